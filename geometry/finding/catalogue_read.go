@@ -1,0 +1,6 @@
+package finding
+
+// Codes of the read stage.
+const ()
+
+var readEntries = map[Code]entry{}

@@ -1,0 +1,6 @@
+package finding
+
+// Codes of the weeding stage.
+const ()
+
+var weedingEntries = map[Code]entry{}

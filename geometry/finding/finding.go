@@ -1,0 +1,97 @@
+// Package finding says what is wrong with a drawing or a plan: a stable code,
+// how grave it is, where, how often, and what to change.
+//
+// Codes and severities are data that programs match on and are never
+// translated. The two hints come from the catalogue in this package, one for
+// the person who drew and one for the technician.
+package finding
+
+import "knifedesk/geometry"
+
+// Severity orders findings by what they stop.
+type Severity string
+
+// The severities. A plan with a Block is refused, one with an Ask waits for an
+// answer; Warn and Mended let it go on.
+const (
+	Block  Severity = "block"
+	Ask    Severity = "ask"
+	Warn   Severity = "warn"
+	Mended Severity = "mended"
+)
+
+// Code names a kind of fault, in snake case.
+type Code string
+
+// Finding is one fault, or one mend that was made.
+type Finding struct {
+	Code           Code           `json:"code"`
+	Severity       Severity       `json:"severity"`
+	Count          int            `json:"count"`            // how many times, at least 1
+	Places         []Place        `json:"places,omitempty"` // the first MaxPlaces of them
+	Hint           string         `json:"hint"`             // for the person who drew
+	TechnicianHint string         `json:"technician_hint"`
+	Values         map[string]any `json:"values,omitempty"` // the numbers and names in the hints
+	Mend           *Mend          `json:"mend,omitempty"`
+}
+
+// Place is where a fault lies. Box is in mm at true size once the size is
+// known and in the drawing's own units before.
+type Place struct {
+	Box    geometry.Box `json:"box"`
+	Layer  string       `json:"layer,omitempty"`
+	Source string       `json:"source,omitempty"` // entity kind and handle, or element and id
+}
+
+// Mend is a reversible repair. A request can switch it off by its ID.
+type Mend struct {
+	ID      string `json:"id"`
+	Applied bool   `json:"applied"`
+	Effect  string `json:"effect"` // what it changed, or would change
+}
+
+// MaxPlaces bounds the places listed in one finding; Count is never cut.
+const MaxPlaces = 50
+
+// New returns a finding with the severity and hints of the catalogue, its
+// placeholders filled from values. It panics on a code the catalogue lacks,
+// which is a fault of the program.
+func New(code Code, count int, values map[string]any, places ...Place) Finding {
+	e, ok := catalogue[code]
+	if !ok {
+		panic("finding: code without a catalogue entry: " + string(code))
+	}
+	if len(places) > MaxPlaces {
+		places = places[:MaxPlaces]
+	}
+	filled := withCount(values, count)
+	return Finding{
+		Code: code, Severity: e.severity, Count: count, Places: places, Values: values,
+		Hint: fill(e.hint, filled), TechnicianHint: fill(e.technician, filled),
+	}
+}
+
+// As returns f with another severity, for faults that weigh differently by
+// material or by what the caller declared.
+func (f Finding) As(s Severity) Finding {
+	f.Severity = s
+	return f
+}
+
+// WithMend returns f carrying the mend m.
+func (f Finding) WithMend(m Mend) Finding {
+	f.Mend = &m
+	return f
+}
+
+// Worst returns the gravest severity in fs, Mended for none.
+func Worst(fs []Finding) Severity {
+	rank := map[Severity]int{Mended: 0, Warn: 1, Ask: 2, Block: 3}
+	worst := Mended
+	for _, f := range fs {
+		if rank[f.Severity] > rank[worst] {
+			worst = f.Severity
+		}
+	}
+	return worst
+}

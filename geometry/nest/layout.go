@@ -1,0 +1,68 @@
+// Package nest lays pieces out on sheets and rolls and counts what they use.
+package nest
+
+import (
+	"knifedesk/geometry"
+	"knifedesk/geometry/ask"
+	"knifedesk/geometry/finding"
+	"knifedesk/geometry/workshop"
+)
+
+// Request is what the stage needs besides the piece.
+type Request struct {
+	Stock   workshop.Stock   `json:"stock"`
+	Machine workshop.Machine `json:"machine"`
+	Copies  int              `json:"copies"`
+	// Mirror is nil to follow the stock's rule, else what the caller wants.
+	Mirror  *bool       `json:"mirror,omitempty"`
+	OneTurn bool        `json:"one_turn,omitempty"` // all copies turned alike
+	Replies ask.Replies `json:"replies,omitempty"`
+}
+
+// Piece is what is laid out: its footprint, in its own coordinates.
+type Piece struct {
+	Bounds  geometry.Box `json:"bounds"`
+	NetMM2  float64      `json:"net_mm2"`  // area of what is kept
+	HullMM2 float64      `json:"hull_mm2"` // area of the footprint
+}
+
+// Layout is where the copies lie. Coordinates of a load: x across the feed
+// from the left edge of the stock, y along it from its leading edge, mm.
+type Layout struct {
+	Loads     []Load            `json:"loads"`
+	Usage     Usage             `json:"usage"`
+	Mirrored  bool              `json:"mirrored"`
+	Findings  []finding.Finding `json:"findings,omitempty"`
+	Questions []ask.Question    `json:"questions,omitempty"`
+}
+
+// Load is one filling of the machine.
+type Load struct {
+	Number     int         `json:"number"` // from 1
+	WidthMM    float64     `json:"width_mm"`
+	LengthMM   float64     `json:"length_mm"` // of the sheet, or drawn off the roll
+	Placements []Placement `json:"placements"`
+}
+
+// Placement is one copy on a load.
+type Placement struct {
+	Copy      int             `json:"copy"` // from 1
+	TurnDeg   float64         `json:"turn_deg"`
+	Transform geometry.Affine `json:"transform"` // piece to load
+	Bounds    geometry.Box    `json:"bounds"`
+}
+
+// Usage is what is taken from the stores.
+type Usage struct {
+	Sheets       int           `json:"sheets"`        // of sheet stock
+	RollMM       float64       `json:"roll_mm"`       // of roll stock
+	StockMM2     float64       `json:"stock_mm2"`     // area taken
+	NestWaste    float64       `json:"nest_waste"`    // 1 − footprints ÷ used box
+	ArtWaste     float64       `json:"art_waste"`     // 1 − kept film ÷ used box
+	ProcessWaste float64       `json:"process_waste"` // 1 − kept film ÷ stock taken
+	AreaBound    float64       `json:"area_bound"`    // least sheets, or mm of roll, by area
+	TapeMM2      float64       `json:"tape_mm2"`
+	TapeM        float64       `json:"tape_m"` // tape as long as the pieces, cut off the roll
+	TapeTack     workshop.Tack `json:"tape_tack,omitempty"`
+	Offcut       *geometry.Box `json:"offcut,omitempty"` // largest rectangle left on the last load
+}

@@ -1,0 +1,99 @@
+package geometry
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+)
+
+// String returns p as SVG path data, the form in which paths stand in JSON.
+// Numbers are the shortest that read back exactly. Arcs of more than 120° are
+// written in pieces, because the radius form loses precision near half a turn.
+func (p Path) String() string { return string(p.AppendText(nil)) }
+
+// AppendText appends p as SVG path data to b.
+func (p Path) AppendText(b []byte) []byte {
+	b = append(b, 'M')
+	b = appendPoint(b, p.Start)
+	from := p.Start
+	for _, s := range p.Segments {
+		switch {
+		case s.Kind == Cubic:
+			b = appendPoint(append(b, 'C'), s.C1)
+			b = appendPoint(append(b, ' '), s.C2)
+			b = appendPoint(append(b, ' '), s.End)
+		case s.Kind == Arc && s.Bulge != 0:
+			b = appendArc(b, from, s)
+		default:
+			b = appendPoint(append(b, 'L'), s.End)
+		}
+		from = s.End
+	}
+	if p.Closed {
+		b = append(b, 'Z')
+	}
+	return b
+}
+
+func appendArc(b []byte, from Point, s Segment) []byte {
+	c, r, start, sweep := ArcCircle(from, s)
+	n := 1
+	if math.Abs(s.Bulge) > 0.58 { // tan(120°/4)
+		n = 2
+	}
+	dir := byte('0')
+	if sweep > 0 {
+		dir = '1'
+	}
+	for i := 1; i <= n; i++ {
+		end := s.End
+		if i < n {
+			sin, cos := math.Sincos(start + sweep*float64(i)/float64(n))
+			end = Point{c.X + r*cos, c.Y + r*sin}
+		}
+		b = append(b, 'A')
+		b = appendFloat(b, r)
+		b = append(b, ' ')
+		b = appendFloat(b, r)
+		b = append(b, " 0 0 "...)
+		b = append(b, dir, ' ')
+		b = appendPoint(b, end)
+	}
+	return b
+}
+
+func appendPoint(b []byte, p Point) []byte {
+	return appendFloat(append(appendFloat(b, p.X), ' '), p.Y)
+}
+
+func appendFloat(b []byte, v float64) []byte {
+	if v == 0 {
+		v = 0 // no minus sign on zero
+	}
+	return strconv.AppendFloat(b, v, 'g', -1, 64)
+}
+
+// MarshalText writes p as SVG path data.
+func (p Path) MarshalText() ([]byte, error) {
+	if !p.Finite() {
+		return nil, fmt.Errorf("geometry: a path with NaN or infinite coordinates has no text form")
+	}
+	return p.AppendText(nil), nil
+}
+
+// UnmarshalText reads one path from SVG path data.
+func (p *Path) UnmarshalText(text []byte) error {
+	paths, err := ParsePathData(string(text))
+	if err != nil {
+		return err
+	}
+	switch len(paths) {
+	case 0:
+		*p = Path{}
+	case 1:
+		*p = paths[0]
+	default:
+		return fmt.Errorf("geometry: path data holds %d paths where one is expected", len(paths))
+	}
+	return nil
+}

@@ -1,0 +1,46 @@
+// Package plan composes the stages: a drawing, a snapshot of the workshop's
+// data and the caller's choices go in; true size, artwork, weeding, layout
+// and passes come out. Each stage is a pure function of values.
+package plan
+
+import (
+	"knifedesk/geometry/ask"
+	"knifedesk/geometry/size"
+	"knifedesk/geometry/weed"
+	"knifedesk/geometry/workshop"
+)
+
+// Request is everything a plan depends on besides the drawing's bytes and the
+// prices: the caller's choices and a snapshot of the workshop's data.
+type Request struct {
+	Purpose    weed.Purpose         `json:"purpose"`
+	Stock      workshop.Stock       `json:"stock"`
+	Machine    workshop.Machine     `json:"machine"`
+	Convention workshop.Convention  `json:"convention"`
+	Settings   []workshop.Setting   `json:"settings"`
+	Sheets     []workshop.NamedSize `json:"sheets,omitempty"`
+	Size       Size                 `json:"size"`
+	Copies     int                  `json:"copies"`
+	Mirror     *bool                `json:"mirror,omitempty"`
+	Options    Options              `json:"options"`
+	Replies    ask.Replies          `json:"replies,omitempty"`
+	Turned     []int                `json:"turned,omitempty"` // regions turned over
+}
+
+// Size is what the caller declares about the true size.
+type Size struct {
+	Frame       string            `json:"frame,omitempty"`
+	KnownLength *size.KnownLength `json:"known_length,omitempty"`
+	Unit        string            `json:"unit,omitempty"`
+	Scale       float64           `json:"scale,omitempty"`
+}
+
+// Options are switches; the zero value is what most plans want.
+type Options struct {
+	NoBorder  bool     `json:"no_border,omitempty"`
+	NoRelief  bool     `json:"no_relief,omitempty"`
+	NoBridges bool     `json:"no_bridges,omitempty"`
+	Novice    bool     `json:"novice,omitempty"`
+	OneTurn   bool     `json:"one_turn,omitempty"`
+	MendsOff  []string `json:"mends_off,omitempty"`
+}

@@ -1,0 +1,40 @@
+package workshop
+
+import "knifedesk/geometry/drawing"
+
+// Meaning is what a convention says a line is.
+type Meaning string
+
+// The meanings. MeansCut becomes a through cut or a kiss cut by the stock.
+const (
+	MeansPen       Meaning = "pen"
+	MeansScore     Meaning = "score"
+	MeansPerforate Meaning = "perforate"
+	MeansCut       Meaning = "cut"
+	MeansFrame     Meaning = "frame"
+	MeansNothing   Meaning = "nothing" // notes and guides: left out and listed
+)
+
+// Convention is a workshop's agreement on what layers and colours mean. The
+// first rule that matches a line decides.
+type Convention struct {
+	ID      string `json:"id"`
+	Name    string `json:"name"`
+	Version int    `json:"version"`
+	Rules   []Rule `json:"rules"`
+	// FrameIsSheet declares that the frame has the size of the stock's sheet.
+	FrameIsSheet bool `json:"frame_is_sheet"`
+	// ToleranceDE is the CIEDE2000 difference up to which a colour is taken
+	// for the one in the rule without asking; to NearDE it is asked about.
+	ToleranceDE float64 `json:"tolerance_de"`
+	NearDE      float64 `json:"near_de"`
+}
+
+// Rule gives lines a meaning by layer, colour or line width; all the
+// conditions that it states must hold.
+type Rule struct {
+	Layer   string          `json:"layer,omitempty"` // name, * and ? as in path.Match, case ignored
+	Colour  *drawing.Colour `json:"colour,omitempty"`
+	WidthMM float64         `json:"width_mm,omitempty"`
+	Means   Meaning         `json:"means"`
+}
