@@ -1,0 +1,63 @@
+// Package reference finds the reference material and the independent tools
+// that tests compare with. Both are optional on a developer's machine; with
+// KNIFEDESK_NO_SKIP set, as in CI, a missing one fails the test.
+package reference
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+)
+
+// Path returns the path of a file or folder of the reference material: under
+// KNIFEDESK_REFERENCE, or under ../shared/reference beside the repository.
+func Path(t testing.TB, elem ...string) string {
+	t.Helper()
+	root := os.Getenv("KNIFEDESK_REFERENCE")
+	if root == "" {
+		root = filepath.Join(moduleRoot(t), "..", "shared", "reference")
+	}
+	path := filepath.Join(append([]string{root}, elem...)...)
+	if _, err := os.Stat(path); err != nil {
+		skip(t, "reference material missing (set KNIFEDESK_REFERENCE): %v", err)
+	}
+	return path
+}
+
+// Tool returns the path of an independent program, such as rsvg-convert.
+func Tool(t testing.TB, name string) string {
+	t.Helper()
+	path, err := exec.LookPath(name)
+	if err != nil {
+		skip(t, "tool missing: %v", err)
+	}
+	return path
+}
+
+func skip(t testing.TB, format string, args ...any) {
+	t.Helper()
+	if os.Getenv("KNIFEDESK_NO_SKIP") != "" {
+		t.Fatalf(format, args...)
+	}
+	t.Skipf(format, args...)
+}
+
+// moduleRoot walks up from the test's folder to go.mod.
+func moduleRoot(t testing.TB) string {
+	t.Helper()
+	dir, err := os.Getwd()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for {
+		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
+			return dir
+		}
+		up := filepath.Dir(dir)
+		if up == dir {
+			t.Fatal("no go.mod above the test's folder")
+		}
+		dir = up
+	}
+}
