@@ -10,8 +10,8 @@ import (
 	"knifedesk/geometry/workshop"
 )
 
-// Request is everything a plan depends on besides the drawing's bytes and the
-// prices: the caller's choices and a snapshot of the workshop's data.
+// Request is everything a plan depends on besides the drawing's bytes: the
+// caller's choices and a snapshot of the workshop's data.
 type Request struct {
 	Purpose    weed.Purpose         `json:"purpose"`
 	Stock      workshop.Stock       `json:"stock"`
@@ -19,6 +19,7 @@ type Request struct {
 	Convention workshop.Convention  `json:"convention"`
 	Settings   []workshop.Setting   `json:"settings"`
 	Sheets     []workshop.NamedSize `json:"sheets,omitempty"`
+	Prices     workshop.PriceList   `json:"prices"`
 	Size       Size                 `json:"size"`
 	Copies     int                  `json:"copies"`
 	Mirror     *bool                `json:"mirror,omitempty"`

@@ -1,0 +1,94 @@
+package plan
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+
+	"knifedesk/geometry/ask"
+	"knifedesk/geometry/finding"
+)
+
+// Stage is one step of the computation: a pure function with a name and a
+// revision. Whoever runs it stores the result under Key and need not run it
+// again for the same input.
+type Stage struct {
+	Name string
+	// Revision is raised whenever the result for the same input changes.
+	Revision int
+	// Needs names the stages whose results Run reads.
+	Needs []string
+	// Reads picks the parts of the request that Run depends on.
+	Reads func(*Request) any
+	// Run computes the result. An error is an outage or a fault of the
+	// program; what is wrong with a drawing is a finding in the result.
+	Run func(context.Context, Input) (Result, error)
+}
+
+// Input is all that a stage may look at.
+type Input struct {
+	File    []byte // the drawing as it was sent, for the first stage only
+	Request *Request
+	Results map[string]json.RawMessage // by stage name, those in Needs
+}
+
+// Result is what a stage hands on: a value that marshals to JSON, with what
+// it found and what it has to ask.
+type Result interface {
+	// Outcome lists the findings and the open questions of the stage.
+	Outcome() ([]finding.Finding, []ask.Question)
+}
+
+// From decodes the result of the stage name into v.
+func (in Input) From(name string, v any) error {
+	raw, ok := in.Results[name]
+	if !ok {
+		return fmt.Errorf("plan: the result of stage %s is missing", name)
+	}
+	if err := json.Unmarshal(raw, v); err != nil {
+		return fmt.Errorf("plan: the result of stage %s: %w", name, err)
+	}
+	return nil
+}
+
+// Key names the result of s for this input: a SHA-256 in hex over the stage,
+// its revision, what it reads of the request, and the bytes it builds on.
+func (s Stage) Key(in Input) (string, error) {
+	part, err := json.Marshal(s.Reads(in.Request)) // map keys are sorted
+	if err != nil {
+		return "", fmt.Errorf("plan: the request for stage %s: %w", s.Name, err)
+	}
+	h := sha256.New()
+	fmt.Fprintf(h, "%s %d\n", s.Name, s.Revision)
+	add := func(b []byte) { sum := sha256.Sum256(b); h.Write(sum[:]) }
+	add(part)
+	if len(s.Needs) == 0 {
+		add(in.File)
+	}
+	for _, need := range s.Needs {
+		raw, ok := in.Results[need]
+		if !ok {
+			return "", fmt.Errorf("plan: stage %s needs the result of %s", s.Name, need)
+		}
+		add(raw)
+	}
+	return hex.EncodeToString(h.Sum(nil)), nil
+}
+
+// Execute runs s and returns its result as the JSON that is stored.
+func (s Stage) Execute(ctx context.Context, in Input) (json.RawMessage, Result, error) {
+	res, err := s.Run(ctx, in)
+	if err != nil {
+		return nil, nil, fmt.Errorf("stage %s: %w", s.Name, err)
+	}
+	var buf bytes.Buffer
+	enc := json.NewEncoder(&buf)
+	enc.SetEscapeHTML(false)
+	if err := enc.Encode(res); err != nil {
+		return nil, nil, fmt.Errorf("stage %s: result: %w", s.Name, err)
+	}
+	return bytes.TrimSuffix(buf.Bytes(), []byte("\n")), res, nil
+}
