@@ -1,0 +1,113 @@
+package workshop
+
+import (
+	"knifedesk/geometry/drawing"
+
+	"github.com/shopspring/decimal"
+)
+
+// Data is all that one workshop keeps.
+type Data struct {
+	Stocks      []Stock      `json:"stocks"`
+	Machines    []Machine    `json:"machines"`
+	Settings    []Setting    `json:"settings"`
+	Conventions []Convention `json:"conventions"`
+	PriceLists  []PriceList  `json:"price_lists"`
+	Sheets      []NamedSize  `json:"sheets,omitempty"` // named sizes beside ISO 216
+}
+
+// Stock returns the stock with this ID and whether there is one.
+func (d Data) Stock(id string) (Stock, bool) {
+	return find(d.Stocks, func(s Stock) bool { return s.ID == id })
+}
+
+// Machine returns the machine with this ID and whether there is one.
+func (d Data) Machine(id string) (Machine, bool) {
+	return find(d.Machines, func(m Machine) bool { return m.ID == id })
+}
+
+// Convention returns the convention with this ID and whether there is one.
+func (d Data) Convention(id string) (Convention, bool) {
+	return find(d.Conventions, func(c Convention) bool { return c.ID == id })
+}
+
+// PriceList returns the price list with this ID and whether there is one.
+func (d Data) PriceList(id string) (PriceList, bool) {
+	return find(d.PriceLists, func(p PriceList) bool { return p.ID == id })
+}
+
+func find[T any](all []T, is func(T) bool) (T, bool) {
+	for _, v := range all {
+		if is(v) {
+			return v, true
+		}
+	}
+	var none T
+	return none, false
+}
+
+// Starter returns the data of the workshop of Orrin Point College, an invented
+// place, as editable defaults to begin with. Nothing in it was measured:
+// settings are start points for a test cut and prices are made up. Every call
+// returns a fresh copy.
+func Starter() Data {
+	return Data{
+		Stocks:      starterStocks(),
+		Machines:    starterMachines(),
+		Settings:    starterSettings(),
+		Conventions: []Convention{orrinConvention()},
+		PriceLists:  []PriceList{orrinPrices()},
+	}
+}
+
+// orrinConvention is the agreement of the college: a layer's name or a colour
+// says what a line is, and the frame on layer PAGE has the size of the sheet.
+func orrinConvention() Convention {
+	return Convention{
+		ID: "orrin", Name: "Orrin Point College", Version: 1,
+		Rules: []Rule{
+			{Layer: "PAGE", Means: MeansFrame},
+			{Layer: "CUT", Means: MeansCut},
+			{Layer: "FOLD", Means: MeansScore},
+			{Layer: "PEN", Means: MeansPen},
+			{Colour: drawing.RGB(0x00, 0x7C, 0x91), Means: MeansCut},   // teal
+			{Colour: drawing.RGB(0x7A, 0x3E, 0xB1), Means: MeansScore}, // violet
+			{Colour: drawing.RGB(0x4A, 0x55, 0x68), Means: MeansPen},   // slate
+		},
+		FrameIsSheet: true,
+		ToleranceDE:  2,
+		NearDE:       15,
+	}
+}
+
+// orrinPrices carries the rates of the worked example in the design notes.
+func orrinPrices() PriceList {
+	hundredths := func(n int64) decimal.Decimal { return decimal.New(n, -2) }
+	return PriceList{
+		ID: "orrin", Name: "Orrin Point College", Version: 1,
+		Currency: "credit", MinorDigits: 2, QuoteDays: 14,
+		PerMetre: map[string]decimal.Decimal{
+			"film-removable-610": hundredths(420),
+			"film-permanent-300": hundredths(310),
+			"film-heat-500":      hundredths(980),
+		},
+		PerSheet: map[string]decimal.Decimal{
+			"card-160-a4": hundredths(15),
+			"card-160-a3": hundredths(30),
+			"card-220-a4": hundredths(22),
+			"card-220-a3": hundredths(44),
+			"stencil-a3":  hundredths(260),
+		},
+		TapeMetre:  hundredths(110),
+		Machine:    hundredths(20),
+		Labour:     hundredths(30),
+		BladeMetre: hundredths(2),
+		Minimum:    hundredths(150),
+		TaxPercent: decimal.NewFromInt(20),
+
+		SlotGridMin:   15,
+		SlotFactor:    hundredths(115),
+		ChangeoverMin: decimal.NewFromInt(5),
+		TapingMin:     decimal.NewFromInt(1),
+	}
+}
