@@ -1,0 +1,50 @@
+package plan
+
+import (
+	"bytes"
+
+	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/dxf"
+	"knifedesk/geometry/finding"
+	"knifedesk/geometry/pdf"
+	"knifedesk/geometry/svg"
+)
+
+// sniffed bounds how much of a file is looked at to tell its format.
+const sniffed = 4096
+
+// Read reads a drawing in any of the formats. It never fails: what cannot be
+// read is a drawing without shapes and a blocking finding that says why.
+func Read(file []byte) *drawing.Drawing {
+	head := file[:min(len(file), sniffed)]
+	var d *drawing.Drawing
+	var err error
+	var format string
+	switch {
+	case pdf.Sniff(head):
+		format = "pdf"
+		d, err = pdf.Read(bytes.NewReader(file), pdf.Options{})
+	case svg.Sniff(head):
+		format = "svg"
+		d, err = svg.Read(bytes.NewReader(file), svg.Options{})
+	case dxf.Sniff(head):
+		format = "dxf"
+		d, err = dxf.Read(bytes.NewReader(file), dxf.Options{})
+	default:
+		return unreadable("unknown", finding.New(finding.UnknownFormat, 1, nil))
+	}
+	if err != nil {
+		return unreadable(format, finding.New(finding.Unreadable, 1, map[string]any{"format": format, "reason": err.Error()}))
+	}
+	if len(d.Shapes) == 0 && finding.Worst(d.Findings) != finding.Block {
+		d.Findings = append(d.Findings, finding.New(finding.NothingToCut, 1, nil))
+	}
+	return d
+}
+
+func unreadable(format string, f finding.Finding) *drawing.Drawing {
+	return &drawing.Drawing{
+		Format: format, Unit: drawing.Unit{Name: "none", MM: 1},
+		Shapes: []drawing.Shape{}, Kinds: map[string]int{}, Findings: []finding.Finding{f},
+	}
+}

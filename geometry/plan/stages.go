@@ -1,0 +1,145 @@
+package plan
+
+import (
+	"context"
+
+	"knifedesk/geometry/artwork"
+	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/meaning"
+	"knifedesk/geometry/nest"
+	"knifedesk/geometry/pass"
+	"knifedesk/geometry/size"
+	"knifedesk/geometry/weed"
+	"knifedesk/geometry/workshop"
+)
+
+// The names of the stages in geometry.
+const (
+	StageRead    = "read"
+	StageSize    = "size"
+	StageArtwork = "artwork"
+	StageWeeding = "weeding"
+	StageLayout  = "layout"
+	StagePasses  = "passes"
+)
+
+// Stages returns the computation as a list of steps, in order: what arrived,
+// its true size, the artwork, what stays and goes, where the copies lie, and
+// how the knife runs. jobs/estimate adds minutes and money.
+func Stages() []Stage {
+	return []Stage{
+		{Name: StageRead, Revision: 1, Reads: readsNothing, Run: readDrawing},
+		{Name: StageSize, Revision: 1, Needs: []string{StageRead}, Reads: readsSize, Run: repairSize},
+		{Name: StageArtwork, Revision: 1, Needs: []string{StageRead, StageSize}, Reads: readsArtwork, Run: makeArtwork},
+		{Name: StageWeeding, Revision: 1, Needs: []string{StageArtwork}, Reads: readsWeeding, Run: mapWeeding},
+		{Name: StageLayout, Revision: 1, Needs: []string{StageWeeding}, Reads: readsLayout, Run: layOut},
+		{Name: StagePasses, Revision: 1, Needs: []string{StageWeeding, StageLayout}, Reads: readsPasses, Run: orderPasses},
+	}
+}
+
+func readsNothing(*Request) any { return nil }
+
+func readDrawing(_ context.Context, in Input) (Result, error) {
+	return Read(in.File), nil
+}
+
+func readsSize(r *Request) any {
+	return size.Request{
+		Frame: r.Size.Frame, KnownLength: r.Size.KnownLength, Unit: r.Size.Unit, Scale: r.Size.Scale,
+		FrameIsSheet: r.Convention.FrameIsSheet, FrameLayers: frameLayers(r.Convention),
+		Sheets: r.Sheets, Stock: r.Stock, MendsOff: r.Options.MendsOff, Replies: repliesTo(StageSize, r.Replies),
+	}
+}
+
+func repairSize(_ context.Context, in Input) (Result, error) {
+	var d drawing.Drawing
+	if err := in.From(StageRead, &d); err != nil {
+		return nil, err
+	}
+	return size.Repair(&d, readsSize(in.Request).(size.Request))
+}
+
+func readsArtwork(r *Request) any {
+	return meaning.Request{
+		Convention: r.Convention, Stock: r.Stock, Purpose: string(r.Purpose),
+		MendsOff: r.Options.MendsOff, Replies: repliesTo(StageArtwork, r.Replies),
+	}
+}
+
+func makeArtwork(_ context.Context, in Input) (Result, error) {
+	var d drawing.Drawing
+	if err := in.From(StageRead, &d); err != nil {
+		return nil, err
+	}
+	var s size.Result
+	if err := in.From(StageSize, &s); err != nil {
+		return nil, err
+	}
+	return meaning.Resolve(&d, &s, readsArtwork(in.Request).(meaning.Request))
+}
+
+func readsWeeding(r *Request) any {
+	o := r.Options
+	return weed.Request{
+		Purpose: r.Purpose, Stock: r.Stock,
+		Border: r.Stock.Liner && !o.NoBorder, Relief: r.Stock.Liner && !o.NoRelief,
+		Bridges: r.Purpose == weed.Stencil && !o.NoBridges, Novice: o.Novice,
+		Turned: r.Turned, MendsOff: o.MendsOff, Replies: repliesTo(StageWeeding, r.Replies),
+	}
+}
+
+func mapWeeding(_ context.Context, in Input) (Result, error) {
+	var a artwork.Artwork
+	if err := in.From(StageArtwork, &a); err != nil {
+		return nil, err
+	}
+	return weed.Chart(&a, readsWeeding(in.Request).(weed.Request))
+}
+
+func readsLayout(r *Request) any {
+	return nest.Request{
+		Stock: r.Stock, Machine: r.Machine, Copies: r.Copies, Mirror: r.Mirror,
+		OneTurn: r.Options.OneTurn, Replies: repliesTo(StageLayout, r.Replies),
+	}
+}
+
+func layOut(_ context.Context, in Input) (Result, error) {
+	var m weed.Map
+	if err := in.From(StageWeeding, &m); err != nil {
+		return nil, err
+	}
+	piece := nest.Piece{Bounds: m.Bounds, HullMM2: m.Bounds.Width() * m.Bounds.Height()}
+	for i := range m.Regions {
+		if m.Regions[i].Kept() {
+			piece.NetMM2 += m.Regions[i].AreaMM2
+		}
+	}
+	return nest.Place(piece, readsLayout(in.Request).(nest.Request))
+}
+
+func readsPasses(r *Request) any {
+	return pass.Request{Stock: r.Stock, Machine: r.Machine, Settings: r.Settings}
+}
+
+func orderPasses(_ context.Context, in Input) (Result, error) {
+	var m weed.Map
+	if err := in.From(StageWeeding, &m); err != nil {
+		return nil, err
+	}
+	var l nest.Layout
+	if err := in.From(StageLayout, &l); err != nil {
+		return nil, err
+	}
+	return pass.Order(m.Strokes, &l, readsPasses(in.Request).(pass.Request))
+}
+
+// frameLayers lists the layer patterns that a convention gives to the frame.
+func frameLayers(c workshop.Convention) []string {
+	var layers []string
+	for _, r := range c.Rules {
+		if r.Means == workshop.MeansFrame && r.Layer != "" {
+			layers = append(layers, r.Layer)
+		}
+	}
+	return layers
+}

@@ -1,0 +1,205 @@
+// Package summary gathers the results of a plan's stages into what a person or
+// a booking system wants to see at a glance.
+package summary
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"knifedesk/geometry/artwork"
+	"knifedesk/geometry/ask"
+	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/finding"
+	"knifedesk/geometry/nest"
+	"knifedesk/geometry/pass"
+	"knifedesk/geometry/plan"
+	"knifedesk/geometry/size"
+	"knifedesk/geometry/weed"
+	"knifedesk/jobs/estimate"
+)
+
+// View is the results of a plan's stages as far as they are known; a stage
+// that has not run is nil.
+type View struct {
+	Drawing  *drawing.Drawing
+	Size     *size.Result
+	Artwork  *artwork.Artwork
+	Weeding  *weed.Map
+	Layout   *nest.Layout
+	Passes   *pass.Plan
+	Estimate *estimate.Estimate
+}
+
+// Decode reads the stored results by stage name.
+func Decode(results map[string]json.RawMessage) (*View, error) {
+	v := &View{}
+	for name, into := range map[string]any{
+		plan.StageRead: &v.Drawing, plan.StageSize: &v.Size, plan.StageArtwork: &v.Artwork,
+		plan.StageWeeding: &v.Weeding, plan.StageLayout: &v.Layout, plan.StagePasses: &v.Passes,
+		estimate.Stage: &v.Estimate,
+	} {
+		raw, ok := results[name]
+		if !ok {
+			continue
+		}
+		if err := json.Unmarshal(raw, into); err != nil {
+			return nil, fmt.Errorf("summary: result of stage %s: %w", name, err)
+		}
+	}
+	return v, nil
+}
+
+// Outcome lists the findings and open questions of all stages, in their order.
+func (v *View) Outcome() (findings []finding.Finding, questions []ask.Question) {
+	add := func(r plan.Result) {
+		f, q := r.Outcome()
+		findings, questions = append(findings, f...), append(questions, q...)
+	}
+	if v.Drawing != nil {
+		add(v.Drawing)
+	}
+	if v.Size != nil {
+		add(v.Size)
+	}
+	if v.Artwork != nil {
+		add(v.Artwork)
+	}
+	if v.Weeding != nil {
+		add(v.Weeding)
+	}
+	if v.Layout != nil {
+		add(v.Layout)
+	}
+	if v.Passes != nil {
+		add(v.Passes)
+	}
+	if v.Estimate != nil {
+		add(v.Estimate)
+	}
+	return findings, questions
+}
+
+// Size is the true size in short.
+type Size struct {
+	WidthMM  float64 `json:"width_mm"`
+	HeightMM float64 `json:"height_mm"`
+	X        float64 `json:"mm_per_unit_x"`
+	Y        float64 `json:"mm_per_unit_y"`
+	Cause    string  `json:"cause"`
+	Why      string  `json:"why"`
+	Frame    string  `json:"frame,omitempty"`
+}
+
+// SizeShort returns the true size in short, nil while it is not settled.
+func (v *View) SizeShort() *Size {
+	if v.Size == nil || len(v.Size.Questions) > 0 || finding.Worst(v.Size.Findings) == finding.Block {
+		return nil
+	}
+	s := &Size{
+		WidthMM: v.Size.WidthMM, HeightMM: v.Size.HeightMM, X: v.Size.X, Y: v.Size.Y,
+		Cause: v.Size.Cause, Why: v.Size.Why,
+	}
+	if v.Size.Frame != nil {
+		s.Frame = v.Size.Frame.Name
+	}
+	return s
+}
+
+// Weeding is the weeding map in numbers.
+type Weeding struct {
+	Kept        int     `json:"kept"`
+	Surrounds   int     `json:"surrounds"`
+	Grounds     int     `json:"grounds"`
+	Counters    int     `json:"counters"`
+	Fragile     int     `json:"fragile"`
+	ReliefLines int     `json:"relief_lines"`
+	Bridges     int     `json:"bridges"`
+	BenchS      float64 `json:"bench_s"` // weeding all copies
+}
+
+// WeedingShort counts the weeding map, nil before it is drawn.
+func (v *View) WeedingShort(copies int, novice bool) *Weeding {
+	if v.Weeding == nil {
+		return nil
+	}
+	w := &Weeding{BenchS: v.Weeding.Effort.Seconds(copies, novice)}
+	for i := range v.Weeding.Regions {
+		r := &v.Weeding.Regions[i]
+		if r.Fragile {
+			w.Fragile++
+		}
+		switch r.Class {
+		case weed.Kept:
+			w.Kept++
+		case weed.Surround:
+			w.Surrounds++
+		case weed.Ground:
+			w.Grounds++
+		case weed.Counter:
+			w.Counters++
+		}
+	}
+	for _, s := range v.Weeding.Strokes {
+		switch s.Added {
+		case artwork.Relief:
+			w.ReliefLines++
+		case artwork.Bridge:
+			w.Bridges++
+		}
+	}
+	return w
+}
+
+// Layout is the layout in numbers.
+type Layout struct {
+	Loads    int  `json:"loads"`
+	Copies   int  `json:"copies"`
+	Mirrored bool `json:"mirrored"`
+}
+
+// LayoutShort counts the layout, nil before there is one.
+func (v *View) LayoutShort() *Layout {
+	if v.Layout == nil {
+		return nil
+	}
+	l := &Layout{Loads: len(v.Layout.Loads), Mirrored: v.Layout.Mirrored}
+	for _, ld := range v.Layout.Loads {
+		l.Copies += len(ld.Placements)
+	}
+	return l
+}
+
+// Pass is one pass in short.
+type Pass struct {
+	Load      int               `json:"load"`
+	Number    int               `json:"number"`
+	Operation artwork.Operation `json:"operation"`
+	ForceGF   float64           `json:"force_gf"`
+	SpeedMMS  float64           `json:"speed_mm_s"`
+	Passes    int               `json:"passes"`
+	Tested    bool              `json:"tested"` // false: a start point, make a test cut
+	Strokes   int               `json:"strokes"`
+	CutMM     float64           `json:"cut_mm"`
+	TravelMM  float64           `json:"travel_mm"`
+	Lifts     int               `json:"lifts"`
+	MotionS   float64           `json:"motion_s"`
+}
+
+// PassesShort lists the passes without their runs.
+func (v *View) PassesShort() []Pass {
+	if v.Passes == nil {
+		return nil
+	}
+	all := []Pass{}
+	for _, ld := range v.Passes.Loads {
+		for _, p := range ld.Passes {
+			all = append(all, Pass{
+				Load: ld.Number, Number: p.Number, Operation: p.Operation,
+				ForceGF: p.Setting.ForceGF, SpeedMMS: p.Setting.SpeedMMS, Passes: p.Setting.Passes,
+				Tested: p.Setting.TestedBy != "", Strokes: len(p.Runs),
+				CutMM: p.CutMM, TravelMM: p.TravelMM, Lifts: p.Lifts, MotionS: p.MotionS,
+			})
+		}
+	}
+	return all
+}
