@@ -1,0 +1,63 @@
+package planar
+
+// merge turns the chains into the edges of m: pairs of neighbouring vertices,
+// each once, From before To, by rising From and To, with their sources.
+func (m *Map) merge(d drawn, n noded) {
+	start := make([]int32, len(n.vertices)+2)
+	n.eachLink(func(_ int32, u, v int32) { start[min(u, v)+2]++ })
+	accumulate(start)
+	// A link is its higher vertex and its segment in one number.
+	links := make([]uint64, start[len(start)-1])
+	n.eachLink(func(seg, u, v int32) {
+		at := &start[min(u, v)+1]
+		links[*at] = uint64(max(u, v))<<32 | uint64(seg)
+		*at++
+	})
+	var spare []uint64
+	edges, uses := 0, 0
+	for u := range n.vertices {
+		bucket := links[start[u]:start[u+1]]
+		if len(bucket) == 0 {
+			continue
+		}
+		var sorted []uint64
+		if sorted, spare = byHigh(bucket, spare); &sorted[0] != &bucket[0] {
+			spare = sorted[:copy(bucket, sorted)]
+		}
+		for i, k := range bucket {
+			if i == 0 || k>>32 != bucket[i-1]>>32 {
+				edges++
+			}
+			uses += int(d.first[uint32(k)+1] - d.first[uint32(k)])
+		}
+	}
+	m.Edges = make([]Edge, 0, edges)
+	m.sourceStart = make([]int32, 0, edges+1)
+	m.sources = make([]int32, 0, uses)
+	for u := range n.vertices {
+		m.mergeBucket(int32(u), links[start[u]:start[u+1]], d)
+	}
+	m.sourceStart = append(m.sourceStart, int32(len(m.sources)))
+}
+
+// mergeBucket appends the edges from u to the higher vertices of its links.
+func (m *Map) mergeBucket(u int32, bucket []uint64, d drawn) {
+	for i, k := range bucket {
+		if i == 0 || k>>32 != bucket[i-1]>>32 {
+			m.Edges = append(m.Edges, Edge{From: u, To: int32(k >> 32)})
+			m.sourceStart = append(m.sourceStart, int32(len(m.sources)))
+		}
+		seg := uint32(k)
+		m.sources = append(m.sources, d.sources[d.first[seg]:d.first[seg+1]]...)
+	}
+}
+
+// eachLink calls do for every pair of neighbours in the chain of a segment.
+func (n *noded) eachLink(do func(seg, u, v int32)) {
+	for i := 0; i+1 < len(n.first); i++ {
+		chain := n.chain[n.first[i]:n.first[i+1]]
+		for k := 1; k < len(chain); k++ {
+			do(int32(i), chain[k-1], chain[k])
+		}
+	}
+}

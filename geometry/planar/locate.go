@@ -1,0 +1,174 @@
+package planar
+
+import "knifedesk/geometry"
+
+// locator answers what lies below a point. Within each strip, edges are filed
+// in cells of y, bounded so that about the same number of edges begins in each.
+type locator struct {
+	m      *Map
+	strips strips
+	cells  []stripCells
+}
+
+// stripCells are the cells of one strip. Cell j holds the edges
+// list[start[j]:start[j+1]] and covers bound[j] ≤ y < bound[j+1], the first
+// and the last without a limit.
+type stripCells struct {
+	bound []int32
+	start []int32
+	list  []int32
+}
+
+// perCell is the number of edges that begin in a cell.
+const perCell = 4
+
+// locateBalance is the constant of stripsFor for filing edges.
+const locateBalance = 0.5
+
+// rightward returns the edge's line from left to right, and the side of the
+// edge that is up.
+func (m *Map) rightward(edge int32) (segment, HalfEdge) {
+	e := &m.Edges[edge]
+	a, b := m.nodes[e.From], m.nodes[e.To]
+	if b.before(a) {
+		return segment{b, a}, HalfEdge(2*edge + 1)
+	}
+	return segment{a, b}, HalfEdge(2 * edge)
+}
+
+// newLocator files all edges that are not upright.
+func (m *Map) newLocator() *locator {
+	var lines []segment
+	var edges []int32
+	for i := range m.Edges {
+		if s, _ := m.rightward(int32(i)); s.a.x < s.b.x {
+			lines = append(lines, s)
+			edges = append(edges, int32(i))
+		}
+	}
+	l := &locator{m: m}
+	if len(lines) == 0 {
+		return l
+	}
+	l.strips = stripsFor(lines, locateBalance)
+	start, ids := l.strips.fill(lines)
+	l.cells = make([]stripCells, l.strips.count())
+	inParts(len(l.cells), 8, func(_, from, to int) {
+		var w sweeper
+		for k := from; k < to; k++ {
+			w.load(lines, ids[start[k]:start[k+1]], l.strips.bounds[k], l.strips.bounds[k+1])
+			l.cells[k].file(w.sorted, edges)
+		}
+	})
+	return l
+}
+
+// file puts the items, sorted by lo, into cells.
+func (c *stripCells) file(items []item, edges []int32) {
+	for i := 0; i < len(items); i += perCell {
+		if n := len(c.bound); n == 0 || items[i].lo > c.bound[n-1] {
+			c.bound = append(c.bound, items[i].lo)
+		}
+	}
+	c.start = make([]int32, len(c.bound)+2)
+	c.eachCell(items, func(j int, _ int32) { c.start[j+2]++ })
+	accumulate(c.start)
+	c.list = make([]int32, c.start[len(c.start)-1])
+	c.eachCell(items, func(j int, id int32) {
+		c.list[c.start[j+1]] = edges[id]
+		c.start[j+1]++
+	})
+	c.start = c.start[:len(c.bound)+1]
+}
+
+// eachCell calls do for every cell that an item reaches.
+func (c *stripCells) eachCell(items []item, do func(cell int, id int32)) {
+	first := 0
+	for i := range items {
+		for first+1 < len(c.bound) && c.bound[first+1] <= items[i].lo {
+			first++
+		}
+		do(first, items[i].id)
+		for j := first + 1; j < len(c.bound) && c.bound[j] <= items[i].hi; j++ {
+			do(j, items[i].id)
+		}
+	}
+}
+
+// below returns the upper side of the first edge straight below the point
+// that lies just left of p, or −1 if there is none. Edges through p do not
+// count as below it.
+func (l *locator) below(p node) HalfEdge {
+	if l.cells == nil || p.x < l.strips.bounds[0] || p.x >= l.strips.bounds[len(l.cells)] {
+		return -1
+	}
+	c := &l.cells[l.strips.at(p.x)]
+	best, upper := segment{}, HalfEdge(-1)
+	for j := c.cell(p.y); j >= 0; j-- {
+		for _, edge := range c.list[c.start[j]:c.start[j+1]] {
+			s, up := l.m.rightward(edge)
+			if s.a.x >= p.x || s.b.x < p.x || cross(s.a, s.b, p) <= 0 {
+				continue
+			}
+			if upper < 0 || s.above(best) {
+				best, upper = s, up
+			}
+		}
+		// An edge of this cell can be lower than one that ends in a cell below.
+		if upper >= 0 && cross(best.a, best.b, node{p.x, c.bound[j]}) <= 0 {
+			break
+		}
+	}
+	return upper
+}
+
+// cell returns the cell that holds y, or −1 below the first bound.
+func (c *stripCells) cell(y int32) int {
+	lo, hi := 0, len(c.bound)
+	for lo < hi {
+		if mid := (lo + hi) / 2; c.bound[mid] <= y {
+			lo = mid + 1
+		} else {
+			hi = mid
+		}
+	}
+	return lo - 1
+}
+
+// above reports whether s runs above t where both have the same x. They are
+// different edges of one map, run rightward, and share a stretch of x.
+func (s segment) above(t segment) bool {
+	switch {
+	case s.a.x > t.a.x:
+		return cross(t.a, t.b, s.a) > 0
+	case s.a.x < t.a.x:
+		return cross(s.a, s.b, t.a) < 0
+	case s.a.y != t.a.y:
+		return s.a.y > t.a.y
+	}
+	return cross(t.a, t.b, s.b) > 0
+}
+
+// edgesBelow returns for every vertex the upper side of the edge straight
+// below a point just left of it, or −1.
+func (m *Map) edgesBelow(vertices []int32) []HalfEdge {
+	l := m.newLocator()
+	below := make([]HalfEdge, len(vertices))
+	for i, v := range vertices {
+		below[i] = l.below(m.nodes[v])
+	}
+	return below
+}
+
+// FaceAt returns the face that holds p, rounded to the grid. A point on an
+// edge counts to the face below it, or to the left of an upright one.
+func (m *Map) FaceAt(p geometry.Point) int32 {
+	if !p.Finite() || !m.grid.holds(p) {
+		return 0
+	}
+	m.locating.Do(func() { m.locator = m.newLocator() })
+	if h := m.locator.below(m.grid.node(p)); h >= 0 {
+		return m.Face(h)
+	}
+	return 0
+}

@@ -1,0 +1,126 @@
+package planar
+
+import (
+	"math"
+	"slices"
+)
+
+// strips cuts the plane into upright strips that hold about the same number
+// of segment ends each. Strip k owns the nodes with bounds[k] ≤ x < bounds[k+1].
+type strips struct {
+	bounds []int32
+	// hint[i] is the strip of the first x of the i-th of equally wide slices.
+	hint  []int32
+	shift uint
+}
+
+// stripsFor chooses strips for segs. More strips mean fewer pairs of segments
+// that share a stretch of y in a strip, but more pieces of long segments. With
+// n segments of summed sides sx and sy in a box w × h, k strips hold
+// n + k·sx/w pieces and meet about n·sy/(k·h) pairs, so the least work is
+// near k = √(n·(sy/h)/(sx/w)), times a constant found by measurement.
+func stripsFor(segs []segment, balance float64) strips {
+	minX, maxX, minY, maxY := int32(math.MaxInt32), int32(math.MinInt32), int32(math.MaxInt32), int32(math.MinInt32)
+	var sx, sy float64
+	for _, s := range segs {
+		lo, hi := s.ySpan()
+		minX, maxX = min(minX, s.a.x), max(maxX, s.b.x)
+		minY, maxY = min(minY, lo), max(maxY, hi)
+		sx += float64(s.b.x - s.a.x)
+		sy += float64(hi - lo)
+	}
+	n := float64(len(segs))
+	most := n/16 + 1
+	wide, high := float64(maxX-minX), float64(maxY-minY)
+	k := most
+	if sx > 0 {
+		k = math.Min(most, balance*math.Sqrt(n*(sy/math.Max(high, 1))/(sx/wide)))
+	}
+	return cutStrips(segs, int(math.Max(1, k)), minX, maxX)
+}
+
+// cutStrips places the bounds of about k strips at equal shares of a sample
+// of the segments' ends.
+func cutStrips(segs []segment, k int, minX, maxX int32) strips {
+	const perStrip = 16
+	step := max(1, len(segs)/(k*perStrip))
+	var sample []int32
+	for i := 0; i < len(segs); i += step {
+		sample = append(sample, segs[i].a.x, segs[i].b.x)
+	}
+	slices.Sort(sample)
+	bounds := []int32{minX}
+	for i := 1; i < k; i++ {
+		if x := sample[i*len(sample)/k]; x > bounds[len(bounds)-1] {
+			bounds = append(bounds, x)
+		}
+	}
+	st := strips{bounds: append(bounds, maxX+1)}
+	st.index(4 * k)
+	return st
+}
+
+// index fills the table of hints with at most 2·size slices.
+func (st *strips) index(size int) {
+	first, last := st.bounds[0], st.bounds[len(st.bounds)-1]
+	for int(last-first)>>st.shift > size {
+		st.shift++
+	}
+	k := int32(0)
+	for x := int64(first); x < int64(last); x += 1 << st.shift {
+		for int64(st.bounds[k+1]) <= x {
+			k++
+		}
+		st.hint = append(st.hint, k)
+	}
+}
+
+func (st *strips) count() int { return len(st.bounds) - 1 }
+
+// at returns the strip that owns x, which must lie within the bounds.
+func (st *strips) at(x int32) int {
+	k := st.hint[(x-st.bounds[0])>>st.shift]
+	for st.bounds[k+1] <= x {
+		k++
+	}
+	return int(k)
+}
+
+// fill lists for every strip the segments that reach it: those of strip k
+// are ids[start[k]:start[k+1]], in the order of segs.
+func (st *strips) fill(segs []segment) (start, ids []int32) {
+	start = make([]int32, st.count()+2)
+	for _, s := range segs {
+		for k, last := st.at(s.a.x), st.at(s.b.x); k <= last; k++ {
+			start[k+2]++
+		}
+	}
+	for k := 2; k < len(start); k++ {
+		start[k] += start[k-1]
+	}
+	ids = make([]int32, start[len(start)-1])
+	for i, s := range segs {
+		for k, last := st.at(s.a.x), st.at(s.b.x); k <= last; k++ {
+			ids[start[k+1]] = int32(i)
+			start[k+1]++
+		}
+	}
+	return start[:st.count()+1], ids
+}
+
+// reachY returns bounds on the y of the nodes in x0 ≤ x < x1 whose pixels s
+// can meet. One step is added on each side for the rounding of the slope:
+// the error of the float product stays far below it.
+func (s segment) reachY(x0, x1 int32) (lo, hi int32) {
+	lo, hi = s.ySpan()
+	if s.a.x >= x0 && s.b.x < x1 || lo == hi {
+		return lo, hi
+	}
+	slope := float64(s.b.y-s.a.y) / float64(s.b.x-s.a.x)
+	at := func(x int32) float64 { return float64(s.a.y) + slope*float64(x-s.a.x) }
+	from, to := at(max(s.a.x, x0-1)), at(min(s.b.x, x1))
+	if from > to {
+		from, to = to, from
+	}
+	return max(lo, int32(math.Floor(from))-1), min(hi, int32(math.Ceil(to))+1)
+}
