@@ -54,26 +54,45 @@ func (in Input) From(name string, v any) error {
 	return nil
 }
 
+// Sum is the SHA-256 of a file or of a stored result.
+type Sum = [sha256.Size]byte
+
+// Sums stand for the bytes a stage builds on, so that a key can be found
+// without loading them.
+type Sums struct {
+	File    Sum
+	Results map[string]Sum // by stage name, those in Needs
+}
+
 // Key names the result of s for this input: a SHA-256 in hex over the stage,
 // its revision, what it reads of the request, and the bytes it builds on.
 func (s Stage) Key(in Input) (string, error) {
-	part, err := json.Marshal(s.Reads(in.Request)) // map keys are sorted
+	sums := Sums{File: sha256.Sum256(in.File), Results: map[string]Sum{}}
+	for name, raw := range in.Results {
+		sums.Results[name] = sha256.Sum256(raw)
+	}
+	return s.KeyFromSums(in.Request, sums)
+}
+
+// KeyFromSums is Key for bytes of which only the sums are at hand.
+func (s Stage) KeyFromSums(req *Request, sums Sums) (string, error) {
+	part, err := json.Marshal(s.Reads(req)) // map keys are sorted
 	if err != nil {
 		return "", fmt.Errorf("plan: the request for stage %s: %w", s.Name, err)
 	}
 	h := sha256.New()
 	fmt.Fprintf(h, "%s %d\n", s.Name, s.Revision)
-	add := func(b []byte) { sum := sha256.Sum256(b); h.Write(sum[:]) }
-	add(part)
+	add := func(sum Sum) { h.Write(sum[:]) }
+	add(sha256.Sum256(part))
 	if len(s.Needs) == 0 {
-		add(in.File)
+		add(sums.File)
 	}
 	for _, need := range s.Needs {
-		raw, ok := in.Results[need]
+		sum, ok := sums.Results[need]
 		if !ok {
 			return "", fmt.Errorf("plan: stage %s needs the result of %s", s.Name, need)
 		}
-		add(raw)
+		add(sum)
 	}
 	return hex.EncodeToString(h.Sum(nil)), nil
 }
