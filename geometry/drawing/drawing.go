@@ -18,6 +18,7 @@ type Drawing struct {
 	Page     *geometry.Box     `json:"page,omitempty"` // page or view box in drawing units
 	Layers   []Layer           `json:"layers,omitempty"`
 	Shapes   []Shape           `json:"shapes"`
+	Clips    []Clip            `json:"clips,omitempty"` // outlines that shapes are cut off at
 	Kinds    map[string]int    `json:"kinds"` // entities or elements by kind, those left out included
 	Findings []finding.Finding `json:"findings,omitempty"`
 }
@@ -64,6 +65,23 @@ type Shape struct {
 	// Nested is the mean scale of the placements inside the file (block
 	// inserts, nested view boxes) against its outermost one; 1 for none.
 	Nested float64 `json:"nested,omitempty"`
+	// Clips numbers the entries of Drawing.Clips that cut the shape: only what
+	// lies inside all of them shows. The paths are whole all the same.
+	Clips []int `json:"clips,omitempty"`
+}
+
+// Clip is an outline that hides what lies outside it. A point is inside when
+// it is inside any of the regions.
+type Clip struct {
+	Regions []Region `json:"regions"`
+	Source  Source   `json:"source"`
+}
+
+// Region is the inside of some closed paths by a fill rule. Open paths count
+// as closed by a straight line.
+type Region struct {
+	Paths    []geometry.Path `json:"paths"`
+	FillRule FillRule        `json:"fill_rule"`
 }
 
 // Source says where in the file a shape stands.
