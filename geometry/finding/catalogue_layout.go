@@ -1,6 +1,88 @@
 package finding
 
 // Codes of the layout stage.
-const ()
+const (
+	OffTheStock       Code = "off_the_stock"       // the piece fits in neither turn
+	FitsAcrossGrain   Code = "fits_across_grain"   // it fits only turned across the grain
+	RollTooShort      Code = "roll_too_short"      // less is left than the copies need
+	MachineNarrower   Code = "machine_narrower"    // the stock is wider than the machine cuts
+	NoMat             Code = "no_mat"              // the stock wants a mat and the machine has none
+	MatTackMissing    Code = "mat_tack_missing"    // no mat of the tack the stock wants
+	SheetOverMat      Code = "sheet_over_mat"      // the sheet is larger than the mat
+	MirroredTwice     Code = "mirrored_twice"      // drawn mirrored on a stock that is mirrored
+	MirrorAgainstRule Code = "mirror_against_rule" // the caller turned the stock's mirroring off
+)
 
-var layoutEntries = map[Code]entry{}
+// Codes of the pass stage.
+const (
+	SettingMissing     Code = "setting_missing"      // nothing tested or started for this operation
+	BladeMissing       Code = "blade_missing"        // the setting names a blade the machine lacks
+	ForceOverMachine   Code = "force_over_machine"   // more force than the machine has
+	SpeedOverMachine   Code = "speed_over_machine"   // more speed than the machine has
+	CaliperOverMachine Code = "caliper_over_machine" // thicker than the machine takes
+	WiderThanMachine   Code = "wider_than_machine"   // strokes lie outside the machine's reach
+	ThroughWithoutMat  Code = "through_without_mat"  // a through cut in the rollers alone
+	ScoreAcrossGrain   Code = "score_across_grain"   // folds that may crack
+)
+
+// Codes of the estimate.
+const (
+	PriceMissing Code = "price_missing" // the price list has no price for the stock
+)
+
+var layoutEntries = map[Code]entry{
+	OffTheStock: {Block,
+		"The piece is {width_mm} × {height_mm} mm and does not fit on {usable_width_mm} × {usable_length_mm} mm. Make it smaller, move lines that stray off it, choose larger stock, or ask for {panels} panels.",
+		"Neither turn fits. Panels: {panels_across} across × {panels_along} along, overlap {overlap_mm} mm. Check the size first: a wrong unit looks like this."},
+	FitsAcrossGrain: {Ask,
+		"The piece fits only if it is turned across the grain of the card, where folds may crack.",
+		"It fits at 90° only, and the piece keeps its grain. Turn it, or take larger stock."},
+	RollTooShort: {Block,
+		"There is not enough of {stock} left for {copies} copies. Ask for {fit} or fewer, or wait for a new roll.",
+		"Needed {need_mm} mm with lead and tail, left {left_mm} mm: enough for {fit} of {copies}."},
+	MachineNarrower: {Warn,
+		"{machine} cuts only {machine_mm} mm of the width of {stock}. If the piece does not fit, choose a wider machine.",
+		"Usable width {usable_mm} mm of {stock} narrowed to {machine_mm} mm, in the middle of the stock."},
+	NoMat: {Block,
+		"{stock} has to lie on a mat, and {machine} has none. Choose another machine.",
+		"The stock is held on a mat and no mat is listed for {machine}. List one, or choose another machine."},
+	MatTackMissing: {Warn,
+		"There is no mat of {tack} tack. The technician will use another one.",
+		"{stock} wants {tack} tack; mat {mat} of {mat_tack} tack is taken. Tape the edges down where it holds too little, and peel slowly where it holds too much."},
+	SheetOverMat: {Warn,
+		"{stock} is larger than the mat. Only the part on the mat can be cut.",
+		"Layout kept within mat {mat}, {mat_width_mm} × {mat_length_mm} mm. Trim the sheet, or take a larger mat."},
+	MirroredTwice: {Ask,
+		"This stock is cut mirrored, and your drawing seems to be mirrored already. Say whether its text reads backwards.",
+		"The drawing's transform has a negative determinant and the stock's rule is to mirror. Look at the artwork's preview before you answer."},
+	MirrorAgainstRule: {Warn,
+		"{stock} is cut from its back, so artwork has to be mirrored, and mirroring was switched off. Check that your text reads backwards on the screen.",
+		"The request switched off the mirroring that {stock} needs. Look at the layout's preview before cutting."},
+	SettingMissing: {Block,
+		"Nobody has a setting for this kind of line on {stock} yet. Ask the technician for a test cut, or change the line.",
+		"No setting for {operation} on {stock} (family {family}) with {machine}. Make a test cut and enter the setting."},
+	BladeMissing: {Warn,
+		"The blade that this stock needs is not on the machine's list. The technician will check it.",
+		"Setting {setting} names blade {blade}, which {machine} does not have. The blade in the holder is assumed: check its offset and angle."},
+	ForceOverMachine: {Block,
+		"{machine} is not strong enough for {stock}. Choose a stronger machine or a lighter stock.",
+		"Setting {setting} needs {force_gf} gf for {operation}; {machine} gives {limit_gf} gf."},
+	SpeedOverMachine: {Warn,
+		"The machine runs slower than the setting says, so this takes a little longer.",
+		"Setting {setting} asks for {speed_mm_s} mm/s; {machine} runs {limit_mm_s} mm/s, and the minutes count that."},
+	CaliperOverMachine: {Block,
+		"{stock} is too thick for {machine}. Choose a thinner stock or another machine.",
+		"{stock} is {caliper_um} µm thick; {machine} takes {limit_um} µm."},
+	WiderThanMachine: {Block,
+		"The layout is wider than {machine} can reach. Choose a wider machine.",
+		"Copies span {span_mm} mm across the feed; {machine} cuts {limit_mm} mm."},
+	ThroughWithoutMat: {Block,
+		"A cut through the whole stock needs a mat under it: without one the pieces fall into the machine. Choose a stock that is held on a mat, or a kiss cut.",
+		"{count} strokes cut through {stock}, which is held in the rollers alone. Use a mat."},
+	ScoreAcrossGrain: {Warn,
+		"{count} fold lines run across the grain of the card and may crack. Turn the drawing by 90° if it still fits.",
+		"{across_mm} mm of scores lie more than 45° off the grain of {stock}. Score twice, or turn the piece."},
+	PriceMissing: {Warn,
+		"The price list has no price for this stock yet, so the sum leaves the material out.",
+		"Price list {price_list} version {version} has no price for {stock}. Enter it and the estimate alone runs again."},
+}

@@ -14,9 +14,12 @@ type Request struct {
 	Machine workshop.Machine `json:"machine"`
 	Copies  int              `json:"copies"`
 	// Mirror is nil to follow the stock's rule, else what the caller wants.
-	Mirror  *bool       `json:"mirror,omitempty"`
-	OneTurn bool        `json:"one_turn,omitempty"` // all copies turned alike
-	Replies ask.Replies `json:"replies,omitempty"`
+	Mirror  *bool `json:"mirror,omitempty"`
+	OneTurn bool  `json:"one_turn,omitempty"` // all copies turned alike
+	// OverlapMM is how far panels of a piece larger than the stock overlap; 0:
+	// DefaultOverlap.
+	OverlapMM float64     `json:"overlap_mm,omitempty"`
+	Replies   ask.Replies `json:"replies,omitempty"`
 }
 
 // Piece is what is laid out: its footprint, in its own coordinates.
@@ -24,6 +27,12 @@ type Piece struct {
 	Bounds  geometry.Box `json:"bounds"`
 	NetMM2  float64      `json:"net_mm2"`  // area of what is kept
 	HullMM2 float64      `json:"hull_mm2"` // area of the footprint
+	// KeepGrain forbids a quarter turn on stock with a grain, so that folds
+	// stay as they were drawn to it.
+	KeepGrain bool `json:"keep_grain,omitempty"`
+	// DrawnMirrored says that the drawing's own transform turns the artwork
+	// over, so that it may be mirrored already.
+	DrawnMirrored bool `json:"drawn_mirrored,omitempty"`
 }
 
 // Layout is where the copies lie. Coordinates of a load: x across the feed
@@ -40,9 +49,13 @@ type Layout struct {
 type Load struct {
 	Number     int         `json:"number"` // from 1
 	WidthMM    float64     `json:"width_mm"`
-	LengthMM   float64     `json:"length_mm"` // of the sheet, or drawn off the roll
+	LengthMM   float64     `json:"length_mm"`        // of the sheet, or drawn off the roll
+	MatID      string      `json:"mat_id,omitempty"` // the mat it lies on
 	Placements []Placement `json:"placements"`
 }
+
+// Outcome lists what the stage found and what it has to ask.
+func (l *Layout) Outcome() ([]finding.Finding, []ask.Question) { return l.Findings, l.Questions }
 
 // Placement is one copy on a load.
 type Placement struct {
@@ -52,7 +65,10 @@ type Placement struct {
 	Bounds    geometry.Box    `json:"bounds"`
 }
 
-// Usage is what is taken from the stores.
+// Usage is what is taken from the stores. Waste is a share from 0 to 1 by three
+// definitions; the used box is the rectangle round all copies of a load,
+// summed over the loads, and the stock taken is whole sheets, or the whole
+// width of the roll over the length drawn.
 type Usage struct {
 	Sheets       int           `json:"sheets"`        // of sheet stock
 	RollMM       float64       `json:"roll_mm"`       // of roll stock
@@ -62,7 +78,7 @@ type Usage struct {
 	ProcessWaste float64       `json:"process_waste"` // 1 − kept film ÷ stock taken
 	AreaBound    float64       `json:"area_bound"`    // least sheets, or mm of roll, by area
 	TapeMM2      float64       `json:"tape_mm2"`
-	TapeM        float64       `json:"tape_m"` // tape as long as the pieces, cut off the roll
+	TapeM        float64       `json:"tape_m"` // tape along the pieces' longer sides, with a grip at each end
 	TapeTack     workshop.Tack `json:"tape_tack,omitempty"`
 	Offcut       *geometry.Box `json:"offcut,omitempty"` // largest rectangle left on the last load
 }

@@ -5,6 +5,7 @@ package pass
 import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/artwork"
+	"knifedesk/geometry/ask"
 	"knifedesk/geometry/finding"
 	"knifedesk/geometry/workshop"
 )
@@ -25,6 +26,9 @@ type Plan struct {
 	Lifts    int               `json:"lifts"`
 	Findings []finding.Finding `json:"findings,omitempty"`
 }
+
+// Outcome lists what the stage found; it asks nothing.
+func (p *Plan) Outcome() ([]finding.Finding, []ask.Question) { return p.Findings, nil }
 
 // Load is the passes of one filling of the machine.
 type Load struct {
