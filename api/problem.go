@@ -1,0 +1,123 @@
+package api
+
+import (
+	"errors"
+	"log/slog"
+	"net/http"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"knifedesk/db"
+	"knifedesk/geometry/plan"
+)
+
+// failure is an error that a client is told about (RFC 9457). Its texts are
+// ours; what lies beneath is logged and never sent.
+type failure struct {
+	status int
+	code   string // stable
+	detail string // a sentence for a person
+	change string // what to change
+	field  string // which field or parameter, where one is meant
+}
+
+func (f *failure) Error() string { return f.code + ": " + f.detail }
+
+func notFound(what string) error {
+	return &failure{status: http.StatusNotFound, code: "not_found", detail: "There is no such " + what + " here.", change: "Check the id; a client sees its own things only."}
+}
+
+func unprocessable(field, code, detail, change string) error {
+	return &failure{status: http.StatusUnprocessableEntity, code: code, detail: detail, change: change, field: field}
+}
+
+// writeProblem is echo's error handler: it answers every error as a problem.
+func writeProblem(log *slog.Logger) echo.HTTPErrorHandler {
+	return func(err error, c echo.Context) {
+		if c.Response().Committed {
+			return
+		}
+		f := asFailure(err)
+		if f.status >= 500 {
+			log.ErrorContext(c.Request().Context(), "request failed", "error", err, "path", c.Path(), "request_id", requestID(c))
+		}
+		p := Problem{
+			Type: "about:blank", Title: http.StatusText(f.status), Status: f.status,
+			Code: f.code, Detail: f.detail,
+			Change: optional(f.change), Field: optional(f.field), RequestId: optional(requestID(c)),
+		}
+		c.Response().Header().Set(echo.HeaderContentType, "application/problem+json")
+		if err := c.JSON(f.status, p); err != nil {
+			log.WarnContext(c.Request().Context(), "problem not sent", "error", err)
+		}
+	}
+}
+
+// asFailure maps any error to one that may be told.
+func asFailure(err error) *failure {
+	var f *failure
+	if errors.As(err, &f) {
+		return f
+	}
+	if errors.Is(err, db.ErrNotFound) {
+		errors.As(notFound("thing"), &f)
+		return f
+	}
+	if errors.Is(err, db.ErrConflict) {
+		return &failure{status: http.StatusConflict, code: "changed_meanwhile", detail: "Somebody else changed this at the same time.", change: "Read it again, then make your change."}
+	}
+	if errors.Is(err, db.ErrText) {
+		return &failure{status: http.StatusUnprocessableEntity, code: "invalid_text", detail: "A text holds a character that cannot be stored.", change: "Take out zero bytes and broken characters."}
+	}
+	var choice *plan.ChoiceError
+	if errors.As(err, &choice) {
+		return &failure{status: http.StatusUnprocessableEntity, code: "invalid_choice", detail: choice.Reason, change: known(choice.Known), field: choice.Field}
+	}
+	var tooLarge *http.MaxBytesError
+	if errors.As(err, &tooLarge) {
+		return &failure{status: http.StatusRequestEntityTooLarge, code: "too_large", detail: "The file is larger than this service takes.", change: "Send a smaller file; leave out images and unused layers."}
+	}
+	var he *echo.HTTPError
+	if errors.As(err, &he) {
+		return fromEcho(he)
+	}
+	return &failure{status: http.StatusInternalServerError, code: "internal", detail: "Something failed on our side. Nothing you sent is lost.", change: "Try again; tell the technician the request id if it stays."}
+}
+
+func known(names []string) string {
+	if len(names) == 0 {
+		return "See /docs for what it takes."
+	}
+	return "Choose one of: " + strings.Join(names, ", ") + "."
+}
+
+func fromEcho(he *echo.HTTPError) *failure {
+	switch he.Code {
+	case http.StatusNotFound:
+		return &failure{status: he.Code, code: "no_such_path", detail: "There is nothing at this path.", change: "See /docs for the paths there are."}
+	case http.StatusMethodNotAllowed:
+		return &failure{status: he.Code, code: "method_not_allowed", detail: "This path does not take that method.", change: "See /docs for the methods there are."}
+	case http.StatusUnsupportedMediaType:
+		return &failure{status: he.Code, code: "unsupported_media_type", detail: "The body has a content type that this path does not take.", change: "Send JSON, or a form as multipart/form-data."}
+	case http.StatusRequestEntityTooLarge:
+		return &failure{status: he.Code, code: "too_large", detail: "The body is larger than this service takes.", change: "Send a smaller file."}
+	}
+	if he.Code < 500 {
+		return &failure{status: he.Code, code: "bad_request", detail: "The request could not be understood.", change: "Compare it with /docs."}
+	}
+	return &failure{status: he.Code, code: "internal", detail: "Something failed on our side."}
+}
+
+func requestID(c echo.Context) string {
+	return c.Response().Header().Get(echo.HeaderXRequestID)
+}
+
+// optional returns nil for the zero value, else a pointer to v.
+func optional[T comparable](v T) *T {
+	var zero T
+	if v == zero {
+		return nil
+	}
+	return &v
+}
