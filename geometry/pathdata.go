@@ -25,7 +25,14 @@ func (e *PathDataError) Error() string {
 // where they are not (see EllipseArc). A move without a drawing command after
 // it yields no path.
 func ParsePathData(data string) ([]Path, error) {
-	p := pathParser{data: data}
+	return ParsePathDataUpTo(data, math.MaxInt)
+}
+
+// ParsePathDataUpTo reads path data like ParsePathData and stops without an
+// error when the paths hold at least most segments. One arc command can yield
+// up to 16 of them at once.
+func ParsePathDataUpTo(data string, most int) ([]Path, error) {
+	p := pathParser{data: data, left: most}
 	err := p.run()
 	p.finish()
 	return p.paths, err
@@ -39,6 +46,7 @@ type pathParser struct {
 	at    Point // current point
 	ctrl  Point // last control point, for S and T
 	last  byte  // last command in upper case
+	left  int   // segments that may still be drawn
 }
 
 func (p *pathParser) finish() {
@@ -56,7 +64,7 @@ func (p *pathParser) run() error {
 	if c := p.data[p.pos]; c != 'M' && c != 'm' {
 		return p.fail("the data must begin with M or m")
 	}
-	for p.pos < len(p.data) {
+	for p.pos < len(p.data) && p.left > 0 {
 		cmd := p.data[p.pos]
 		if !isCommand(cmd) {
 			return p.fail("a command letter is expected")
@@ -85,7 +93,7 @@ func (p *pathParser) command(cmd byte) error {
 		p.close()
 		return nil
 	}
-	for first := true; first || p.moreNumbers(); first = false {
+	for first := true; first || p.left > 0 && p.moreNumbers(); first = false {
 		base := Point{}
 		if cmd != upper {
 			base = p.at
@@ -156,6 +164,7 @@ func (p *pathParser) draw(s Segment) {
 		p.cur.Start = p.at
 	}
 	p.cur.Segments = append(p.cur.Segments, s)
+	p.left--
 	p.at = s.End
 }
 
@@ -225,15 +234,15 @@ func EndpointArc(from, to Point, rx, ry, phi float64, large, sweep bool) []Segme
 	sin, cos := math.Sincos(phi)
 	half := from.Sub(to).Mul(0.5)
 	x1, y1 := cos*half.X+sin*half.Y, -sin*half.X+cos*half.Y
-	if l := x1*x1/(rx*rx) + y1*y1/(ry*ry); l > 1 {
-		rx, ry = rx*math.Sqrt(l), ry*math.Sqrt(l)
+	l := math.Hypot(x1/rx, y1/ry)
+	if l > 1 {
+		rx, ry, l = rx*l, ry*l, 1
 	}
-	num := rx*rx*ry*ry - rx*rx*y1*y1 - ry*ry*x1*x1
-	k := math.Sqrt(math.Max(0, num) / (rx*rx*y1*y1 + ry*ry*x1*x1))
+	k := math.Sqrt((1-l)*(1+l)) / l // the formula of the appendix divided by rx²ry²
 	if large == sweep {
 		k = -k
 	}
-	cx, cy := k*rx*y1/ry, -k*ry*x1/rx
+	cx, cy := k*rx*(y1/ry), -k*ry*(x1/rx)
 	mid := from.Lerp(to, 0.5)
 	centre := Point{cos*cx - sin*cy + mid.X, sin*cx + cos*cy + mid.Y}
 	start := math.Atan2((y1-cy)/ry, (x1-cx)/rx)
@@ -297,7 +306,7 @@ func (p *pathParser) flag() (bool, error) {
 
 func (p *pathParser) number() (float64, error) {
 	p.skipComma()
-	end := scanNumber(p.data, p.pos)
+	end := ScanNumber(p.data, p.pos)
 	if end == p.pos {
 		return 0, p.fail("a number is expected")
 	}
@@ -309,8 +318,9 @@ func (p *pathParser) number() (float64, error) {
 	return v, nil
 }
 
-// scanNumber returns the end of the longest SVG number that begins at i, or i.
-func scanNumber(s string, i int) int {
+// ScanNumber returns the end of the longest SVG number (SVG 2, section 9.3.9)
+// that begins at byte i of s, or i where there is none.
+func ScanNumber(s string, i int) int {
 	start := i
 	if i < len(s) && (s[i] == '+' || s[i] == '-') {
 		i++

@@ -1,6 +1,108 @@
 package finding
 
-// Codes of the read stage.
-const ()
+// Codes of the read stage, for every format.
+const (
+	LimitReached      Code = "limit_reached"      // the file asks for more work than is allowed
+	OutOfRange        Code = "out_of_range"       // a coordinate is no number or beyond a kilometre
+	EmptyDrawing      Code = "empty_drawing"      // nothing is left that could be cut
+	LiveText          Code = "live_text"          // letters that are not outlines
+	RasterImage       Code = "raster_image"       // a picture made of pixels
+	PaintServerUsed   Code = "paint_server_used"  // a gradient, a pattern or a shading
+	EffectUsed        Code = "effect_used"        // a filter such as a blur or a shadow
+	DashedLine        Code = "dashed_line"        // a dash pattern
+	HiddenGeometry    Code = "hidden_geometry"    // shapes that are hidden, on their own or by their layer
+	UnpaintedGeometry Code = "unpainted_geometry" // shapes with neither stroke nor fill
+	ClipPathUsed      Code = "clip_path_used"     // shapes of which a clip hides a part
+	MaskUsed          Code = "mask_used"          // shapes that a mask fades or hides
+	ExternalReference Code = "external_reference" // something that stands in another file
+	MissingReference  Code = "missing_reference"  // something that is not in the file
+	CircularReference Code = "circular_reference" // something that contains itself
+	PathDataBroken    Code = "path_data_broken"   // an outline that stops making sense half way
+	ValueUnreadable   Code = "value_unreadable"   // a length or transform that cannot be read
+	EncodingGuessed   Code = "encoding_guessed"   // text that does not fit the declared encoding
+	UnknownElement    Code = "unknown_element"    // something that the format does not know
+	ForeignContent    Code = "foreign_content"    // content of another format inside the drawing
+	MarkerIgnored     Code = "marker_ignored"     // arrow heads and the like on the ends of lines
+	MotionIgnored     Code = "motion_ignored"     // animations and scripts
+	StyleRuleIgnored  Code = "style_rule_ignored" // a style rule with a selector that is not read
+	PercentUnresolved Code = "percent_unresolved" // a percentage of a page without a size
+	EntityMarkup      Code = "entity_markup"      // an entity that holds elements
+)
 
-var readEntries = map[Code]entry{}
+var readEntries = map[Code]entry{
+	LimitReached: {Block,
+		"The file is too large or too deeply nested to read. Delete what is not to be cut, replace repeated copies by a single one, and save it again.",
+		"Reading stopped at the limit of {allowed} {limit}. Later parts of the file are missing."},
+	OutOfRange: {Block,
+		"Some shapes lie more than a kilometre away or have no proper coordinates. Delete them or move them onto the page.",
+		"{count} shapes with coordinates that are not numbers or lie beyond 1e6 mm were left out: {names}."},
+	EmptyDrawing: {Block,
+		"There is nothing to cut in this file. Draw outlines, give them a line colour, and make sure that their layer is shown.",
+		"No visible shape with a stroke or a fill was found."},
+	LiveText: {Block,
+		"Turn the text into outlines (paths) before you save, and look that no letter has changed.",
+		"{count} texts are still type. A font that is missing here would change them, so no outline was made up."},
+	RasterImage: {Warn,
+		"A picture cannot be cut. Trace it into outlines or delete it.",
+		"{count} pixel images were left out."},
+	PaintServerUsed: {Warn,
+		"Replace gradients and patterns by one plain colour: only outlines are cut.",
+		"{count} shapes are painted with a gradient or pattern. Its first colour stands for it: {names}."},
+	EffectUsed: {Warn,
+		"Remove effects such as shadows and blurs, or turn them into outlines.",
+		"{count} shapes carry an effect, which was ignored: {names}."},
+	DashedLine: {Warn,
+		"Draw a dashed line as a plain one. Its colour or layer says whether it is scored or perforated.",
+		"{count} lines have a dash pattern and were read as whole lines: {names}."},
+	HiddenGeometry: {Warn,
+		"Hidden shapes are not cut. Show their layer if you want them, otherwise delete them.",
+		"{count} hidden shapes were left out: {names}."},
+	UnpaintedGeometry: {Warn,
+		"Shapes without line and fill are not cut. Give them a line colour if you want them, otherwise delete them.",
+		"{count} shapes with neither stroke nor fill were left out: {names}."},
+	ClipPathUsed: {Ask,
+		"Part of a shape is hidden by a clip. Cut the shape to what should show, then release the clip.",
+		"{count} shapes are cut off by clips. The whole outline was read; the visible part can be cut instead."},
+	MaskUsed: {Ask,
+		"Remove the mask, or cut the shape to what should show.",
+		"{count} shapes are masked. The whole outline was read: {names}."},
+	ExternalReference: {Block,
+		"The file points to another file. Embed that part in the drawing and save it again.",
+		"{count} references outside the file were not followed: {names}."},
+	MissingReference: {Warn,
+		"Part of the drawing is a copy of something that was deleted. Draw it again or remove the copy.",
+		"{count} references lead nowhere: {names}."},
+	CircularReference: {Block,
+		"Part of the drawing contains a copy of itself. Replace the copies by plain shapes.",
+		"{count} references run in a circle and were not followed: {names}."},
+	PathDataBroken: {Ask,
+		"An outline is damaged and ends too early. Draw it again or save the file again from the program you drew it in.",
+		"{count} outlines were read up to a fault in their data: {names}."},
+	ValueUnreadable: {Ask,
+		"A size or transform in the file cannot be read. Ungroup the marked shapes, or save the file again as plain SVG.",
+		"{count} values were ignored, so shapes may be misplaced: {names}."},
+	EncodingGuessed: {Warn,
+		"Layer names may look wrong. Save the file in UTF-8.",
+		"The text is not in its declared encoding and was read as windows-1252."},
+	UnknownElement: {Warn,
+		"Part of the drawing is of a kind that is not known. Turn it into plain outlines.",
+		"{count} elements are not part of the format and were left out: {names}."},
+	ForeignContent: {Warn,
+		"Text boxes with flowing text and the like cannot be cut. Turn them into outlines.",
+		"{count} blocks of foreign content were left out."},
+	MarkerIgnored: {Warn,
+		"Arrow heads on lines are not cut. Turn the stroke into outlines if you want them.",
+		"{count} lines carry markers, which were left out: {names}."},
+	MotionIgnored: {Warn,
+		"Remove animations and scripts: the drawing is read as it stands still.",
+		"Ignored without being run: {names}."},
+	StyleRuleIgnored: {Warn,
+		"Colours may be wrong. Save the file with the styles written on each shape.",
+		"{count} style rules have selectors that are not read: {names}."},
+	PercentUnresolved: {Ask,
+		"Give the page a width and a height, then save again.",
+		"Lengths in percent stand in a file without a page size; a page of 300 by 150 pixels was taken."},
+	EntityMarkup: {Block,
+		"Save the file again as plain SVG: it is put together from text blocks that are not read.",
+		"Entities that hold markup were not expanded into elements: {names}."},
+}

@@ -1,0 +1,146 @@
+package svg
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"github.com/tdewolff/parse/v2"
+	"github.com/tdewolff/parse/v2/css"
+)
+
+// property is one of the style properties that bear on a cut.
+type property uint8
+
+const (
+	pFill property = iota
+	pStroke
+	pColor
+	pFillOpacity
+	pStrokeOpacity
+	pFillRule
+	pClipRule
+	pStrokeWidth
+	pStrokeDasharray
+	pVisibility
+	pMarker
+	pMarkerStart
+	pMarkerMid
+	pMarkerEnd
+	pFontSize
+	pDisplay // from here on not inherited
+	pOpacity
+	pClipPath
+	pMask
+	pFilter
+	pOverflow
+	pVectorEffect
+	pTransform
+	pTransformOrigin
+	pTransformBox
+	pStopColor
+	pX
+	pY
+	pWidth
+	pHeight
+	pCx
+	pCy
+	pR
+	pRx
+	pRy
+	pD
+	properties
+)
+
+var propertyNames = map[string]property{
+	"fill": pFill, "stroke": pStroke, "color": pColor, "fill-opacity": pFillOpacity, "stroke-opacity": pStrokeOpacity,
+	"fill-rule": pFillRule, "clip-rule": pClipRule, "stroke-width": pStrokeWidth, "stroke-dasharray": pStrokeDasharray,
+	"visibility": pVisibility, "marker": pMarker, "marker-start": pMarkerStart, "marker-mid": pMarkerMid,
+	"marker-end": pMarkerEnd, "font-size": pFontSize, "display": pDisplay, "opacity": pOpacity, "clip-path": pClipPath,
+	"mask": pMask, "filter": pFilter, "overflow": pOverflow, "vector-effect": pVectorEffect, "transform": pTransform,
+	"transform-origin": pTransformOrigin, "transform-box": pTransformBox, "stop-color": pStopColor,
+	"x": pX, "y": pY, "width": pWidth, "height": pHeight, "cx": pCx, "cy": pCy, "r": pR, "rx": pRx, "ry": pRy, "d": pD,
+}
+
+// declaration gives a property a value.
+type declaration struct {
+	property property
+	attr     bool // written as a presentation attribute
+	value    string
+}
+
+// declare1 appends the declaration name: tokens to the list it belongs to.
+func declare1(normal, urgent []declaration, name []byte, tokens []css.Token) ([]declaration, []declaration) {
+	p, known := propertyNames[string(name)]
+	if !known {
+		return normal, urgent
+	}
+	value := joined(tokens)
+	if i := strings.LastIndexByte(value, '!'); i >= 0 && strings.EqualFold(strings.TrimSpace(value[i+1:]), "important") {
+		return normal, append(urgent, declaration{p, false, strings.TrimSpace(value[:i])})
+	}
+	return append(normal, declaration{p, false, strings.TrimSpace(value)}), urgent
+}
+
+// inlineStyle reads a style attribute.
+func inlineStyle(text string) (normal, urgent []declaration) {
+	p := css.NewParser(parse.NewInputString(text), true)
+	for {
+		switch grammar, _, data := p.Next(); grammar {
+		case css.ErrorGrammar:
+			if !p.HasParseError() {
+				return normal, urgent
+			}
+		case css.DeclarationGrammar:
+			normal, urgent = declare1(normal, urgent, data, p.Values())
+		}
+	}
+}
+
+// inline is a style attribute once read; files repeat the same text often.
+type inline struct{ normal, urgent []declaration }
+
+// declarations returns all that is declared for e, the weakest first: the
+// order of CSS Cascading 4, section 6, with presentation attributes before
+// every rule (SVG 2, section 6.6).
+func (r *reader) declarations(e *element) []declaration {
+	if e.styled {
+		return e.declared
+	}
+	e.styled = true
+	var all []declaration
+	style := ""
+	for _, a := range e.attrs {
+		if a.name == "style" {
+			style = a.value
+		} else if p, known := propertyNames[a.name]; known {
+			all = append(all, declaration{p, true, a.value})
+		}
+	}
+	rules := r.sheet.matching(e)
+	slices.SortFunc(rules, func(a, b *rule) int {
+		return cmp.Or(cmp.Compare(a.weight, b.weight), cmp.Compare(a.order, b.order))
+	})
+	in := r.inline(style)
+	for _, rule := range rules {
+		all = append(all, rule.normal...)
+	}
+	all = append(all, in.normal...)
+	for _, rule := range rules {
+		all = append(all, rule.urgent...)
+	}
+	e.declared = append(all, in.urgent...)
+	return e.declared
+}
+
+func (r *reader) inline(style string) inline {
+	if style == "" {
+		return inline{}
+	}
+	in, seen := r.inlines[style]
+	if !seen {
+		in.normal, in.urgent = inlineStyle(style)
+		r.inlines[style] = in
+	}
+	return in
+}

@@ -1,0 +1,53 @@
+package svg
+
+// Options say how to read. The zero value is right for most files.
+type Options struct {
+	Limits Limits
+	// KeepHidden keeps paths that are hidden or that have neither stroke nor
+	// fill. They are listed in the findings either way.
+	KeepHidden bool
+	// Language decides between the branches of a switch, as in BCP 47;
+	// "en" where empty.
+	Language string
+}
+
+// Limits bound the work that a file can cause. A zero field takes its value
+// from DefaultLimits. A limit that is reached becomes the finding
+// limit_reached, which names it; what was read until then is kept.
+type Limits struct {
+	Bytes      int // of the file once unpacked and turned into UTF-8
+	Elements   int // in the file
+	Depth      int // of nesting, references included
+	Uses       int // elements drawn through references
+	Segments   int // in all paths
+	EntityText int // bytes that internal entities stand for
+	StyleSteps int // comparisons of elements with selectors
+}
+
+// DefaultLimits keep the reading of 1 MB of the most hostile input within 2 s
+// and 256 MB.
+var DefaultLimits = Limits{
+	Bytes:      64 << 20,
+	Elements:   500_000,
+	Depth:      256,
+	Uses:       200_000,
+	Segments:   1_000_000,
+	EntityText: 1 << 20,
+	StyleSteps: 20_000_000,
+}
+
+func (l Limits) withDefaults() Limits {
+	pick := func(v *int, standard int) {
+		if *v <= 0 {
+			*v = standard
+		}
+	}
+	pick(&l.Bytes, DefaultLimits.Bytes)
+	pick(&l.Elements, DefaultLimits.Elements)
+	pick(&l.Depth, DefaultLimits.Depth)
+	pick(&l.Uses, DefaultLimits.Uses)
+	pick(&l.Segments, DefaultLimits.Segments)
+	pick(&l.EntityText, DefaultLimits.EntityText)
+	pick(&l.StyleSteps, DefaultLimits.StyleSteps)
+	return l
+}

@@ -1,0 +1,269 @@
+package svg
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"io"
+	"strings"
+
+	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/finding"
+)
+
+const svgSpace = "http://www.w3.org/2000/svg"
+
+// element is one element of the SVG namespace.
+type element struct {
+	name     string
+	attrs    []attribute
+	children []*element
+	parent   *element
+	index    int    // among the parent's children
+	text     string // of style elements only
+	words    bool   // it holds text that is not all spaces
+	line     int
+	declared []declaration // its own styles, once asked for
+	styled   bool
+}
+
+type attribute struct{ name, value string }
+
+// attr returns the value of an attribute and whether it is there.
+func (e *element) attr(name string) (string, bool) {
+	for _, a := range e.attrs {
+		if a.name == name {
+			return a.value, true
+		}
+	}
+	return "", false
+}
+
+// get returns the value of an attribute without the spaces round it.
+func (e *element) get(name string) string {
+	v, _ := e.attr(name)
+	return strings.TrimSpace(v)
+}
+
+// hasWords reports whether there is text in e or in what it holds.
+func (e *element) hasWords() bool {
+	if e.words {
+		return true
+	}
+	for _, c := range e.children {
+		if c.name != "title" && c.name != "desc" && c.hasWords() {
+			return true
+		}
+	}
+	return false
+}
+
+// source names the element for findings and shapes.
+func (e *element) source() drawing.Source {
+	return drawing.Source{Kind: e.name, ID: clip(e.get("id")), Line: e.line}
+}
+
+// document is a file as a tree.
+type document struct {
+	root   *element
+	byID   map[string]*element
+	sheets []*element // style elements, in order
+	kinds  map[string]int
+}
+
+// builder makes a document out of XML tokens.
+type builder struct {
+	text   []byte
+	dec    *xml.Decoder
+	limits Limits
+	notes  *notes
+	doc    *document
+	open   *element
+	depth  int
+	count  int
+	styles strings.Builder
+}
+
+// readTree reads XML text into a tree. Elements of other namespaces are left
+// out, all but the labels they put on SVG elements.
+func readTree(text []byte, limits Limits, notes *notes) (*document, error) {
+	b := &builder{
+		text: text, limits: limits, notes: notes,
+		dec: xml.NewDecoder(bytes.NewReader(text)),
+		doc: &document{byID: map[string]*element{}, kinds: map[string]int{}},
+	}
+	b.dec.Entity = xml.HTMLEntity
+	b.dec.CharsetReader = func(_ string, r io.Reader) (io.Reader, error) { return r, nil } // it is UTF-8 by now
+	for {
+		tok, err := b.dec.Token()
+		if err == io.EOF {
+			break
+		}
+		if err == nil {
+			err = b.token(tok)
+		}
+		var over *limitError
+		if errors.As(err, &over) {
+			if over.name == limitEntityText || b.doc.root == nil {
+				return nil, err
+			}
+			notes.limit(over.name, over.allowed)
+			break
+		}
+		if err != nil {
+			return nil, b.fail(err)
+		}
+	}
+	if b.doc.root == nil {
+		return nil, &ParseError{Line: 1, Err: ErrNotSVG}
+	}
+	return b.doc, nil
+}
+
+func (b *builder) fail(err error) error {
+	line, col := b.dec.InputPos()
+	var syntax *xml.SyntaxError
+	var parse *ParseError
+	switch {
+	case errors.As(err, &parse):
+		return parse
+	case errors.As(err, &syntax):
+		return &ParseError{Line: syntax.Line, Err: errors.New(syntax.Msg)}
+	}
+	return &ParseError{Line: line, Column: col, Err: err}
+}
+
+func (b *builder) token(tok xml.Token) error {
+	switch t := tok.(type) {
+	case xml.Directive:
+		return b.doctype(t)
+	case xml.ProcInst:
+		if t.Target == "xml-stylesheet" {
+			b.notes.add(finding.ExternalReference, "style sheet", nil).weight = finding.Warn
+		}
+	case xml.StartElement:
+		return b.start(t)
+	case xml.EndElement:
+		b.end()
+	case xml.CharData:
+		if b.open != nil && b.open.name == "style" {
+			b.styles.Write(t)
+		}
+		if b.open != nil && len(bytes.TrimSpace(t)) > 0 {
+			b.open.words = true
+		}
+	}
+	return nil
+}
+
+func (b *builder) doctype(d xml.Directive) error {
+	if !bytes.HasPrefix(d, []byte("DOCTYPE")) || !bytes.Contains(d, []byte("<!ENTITY")) {
+		return nil
+	}
+	known, err := declare(d, b.text[b.dec.InputOffset():], b.limits.EntityText, b.notes)
+	b.dec.Entity = known
+	return err
+}
+
+func (b *builder) start(t xml.StartElement) error {
+	if t.Name.Space != svgSpace && t.Name.Space != "" {
+		if b.doc.root == nil {
+			return &ParseError{Line: 1, Err: ErrNotSVG}
+		}
+		b.doc.kinds["foreign"]++
+		return b.dec.Skip()
+	}
+	if b.doc.root == nil && t.Name.Local != "svg" {
+		return ErrNotSVG
+	}
+	if b.count++; b.count > b.limits.Elements {
+		return &limitError{limitElements, b.limits.Elements}
+	}
+	if b.depth++; b.depth > b.limits.Depth {
+		return &limitError{limitDepth, b.limits.Depth}
+	}
+	line, _ := b.dec.InputPos()
+	e := &element{name: t.Name.Local, parent: b.open, line: line, attrs: attributes(t.Attr)}
+	b.hang(e)
+	b.open = e
+	return nil
+}
+
+// hang puts e into the tree and the indexes.
+func (b *builder) hang(e *element) {
+	if b.open == nil {
+		b.doc.root = e
+	} else {
+		e.index = len(b.open.children)
+		b.open.children = append(b.open.children, e)
+	}
+	if id, ok := e.attr("id"); ok {
+		if _, twice := b.doc.byID[id]; !twice {
+			b.doc.byID[id] = e
+		}
+	}
+	if e.name == "style" {
+		b.doc.sheets = append(b.doc.sheets, e)
+	}
+	if kind := e.name; known[kind] {
+		b.doc.kinds[kind]++
+	} else {
+		b.doc.kinds["unknown"]++
+	}
+}
+
+func (b *builder) end() {
+	if b.open == nil {
+		return
+	}
+	if b.open.name == "style" {
+		b.open.text = b.styles.String()
+		b.styles.Reset()
+	}
+	b.open = b.open.parent
+	b.depth--
+}
+
+// attributes keeps those without a namespace, references, and the labels and
+// locks that drawing programs put on groups in namespaces of their own.
+func attributes(all []xml.Attr) []attribute {
+	kept := make([]attribute, 0, len(all))
+	for _, a := range all {
+		switch {
+		case a.Name.Space == "xmlns" || a.Name.Local == "xmlns":
+		case a.Name.Space == "":
+			kept = append(kept, attribute{a.Name.Local, a.Value})
+		case a.Name.Local == "href":
+			kept = append(kept, attribute{"xlink:href", a.Value})
+		case a.Name.Local == "label" || a.Name.Local == "insensitive":
+			kept = append(kept, attribute{a.Name.Local, a.Value})
+		}
+	}
+	return kept
+}
+
+// href returns the reference of e: href, or the older xlink:href.
+func (e *element) href() string {
+	if v, ok := e.attr("href"); ok {
+		return strings.TrimSpace(v)
+	}
+	return e.get("xlink:href")
+}
+
+// known are the elements of SVG 2 and of the older versions that it dropped.
+var known = set(`a altGlyph altGlyphDef animate animateColor animateMotion animateTransform circle clipPath
+	color-profile cursor defs desc discard ellipse feBlend feColorMatrix feComponentTransfer feComposite
+	feConvolveMatrix feDiffuseLighting feDisplacementMap feDistantLight feDropShadow feFlood feFuncA feFuncB
+	feFuncG feFuncR feGaussianBlur feImage feMerge feMergeNode feMorphology feOffset fePointLight
+	feSpecularLighting feSpotLight feTile feTurbulence filter font font-face foreignObject g glyph glyphRef
+	hatch hatchpath hkern image line linearGradient marker mask mesh meshgradient meshpatch meshrow metadata
+	missing-glyph mpath path pattern polygon polyline radialGradient rect script set solidcolor stop style
+	svg switch symbol text textPath title tref tspan unknown use view vkern`)
+
+func set(words string) map[string]bool {
+	m := map[string]bool{}
+	for _, w := range strings.Fields(words) {
+		m[w] = true
+	}
+	return m
+}
