@@ -1,0 +1,98 @@
+// Package db keeps drawings, plans, results and the workshop's data in
+// Postgres. It holds all SQL, one file a table, and no rules of the business.
+//
+// Queries run on the pool or, through InTx, in one transaction:
+//
+//	err := store.InTx(ctx, func(tx db.Tx) error {
+//		p, err := tx.LockPlan(ctx, id)
+//		…
+//	})
+package db
+
+import (
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"strings"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgconn"
+	"github.com/jackc/pgx/v5/pgxpool"
+)
+
+// DB is the store.
+type DB struct {
+	Pool *pgxpool.Pool
+	Queries
+}
+
+// Conn is what queries run on: a pool, a connection or a transaction.
+type Conn interface {
+	Exec(ctx context.Context, sql string, args ...any) (pgconn.CommandTag, error)
+	Query(ctx context.Context, sql string, args ...any) (pgx.Rows, error)
+	QueryRow(ctx context.Context, sql string, args ...any) pgx.Row
+}
+
+// Queries are the statements on one Conn.
+type Queries struct{ conn Conn }
+
+// Tx is a transaction. Raw is for libraries that take one, such as the queue.
+type Tx struct {
+	Raw pgx.Tx
+	Queries
+}
+
+// connections is the size of a pool whose connection string does not say. The
+// queue and the listeners hold a few for themselves.
+const connections = 20
+
+// Open connects to the Postgres that url names. It does not migrate.
+func Open(ctx context.Context, url string) (*DB, error) {
+	cfg, err := pgxpool.ParseConfig(url)
+	if err != nil {
+		return nil, fmt.Errorf("db: %w", err)
+	}
+	if !strings.Contains(url, "pool_max_conns") {
+		cfg.MaxConns = connections
+	}
+	pool, err := pgxpool.NewWithConfig(ctx, cfg)
+	if err != nil {
+		return nil, fmt.Errorf("db: %w", err)
+	}
+	if err := pool.Ping(ctx); err != nil {
+		pool.Close()
+		return nil, fmt.Errorf("db: %w", err)
+	}
+	return From(pool), nil
+}
+
+// From returns the store on a pool.
+func From(pool *pgxpool.Pool) *DB {
+	return &DB{Pool: pool, Queries: Queries{pool}}
+}
+
+// Close closes the pool.
+func (d *DB) Close() { d.Pool.Close() }
+
+// tries bounds how often a transaction that lost to another is run again.
+const tries = 8
+
+// InTx runs do in a transaction, which is committed where do returns nil.
+// Where Postgres ends it in favour of another transaction (a deadlock), do is
+// run again: it must not change anything outside the transaction.
+func (d *DB) InTx(ctx context.Context, do func(Tx) error) error {
+	for try := 1; ; try++ {
+		err := pgx.BeginFunc(ctx, d.Pool, func(tx pgx.Tx) error {
+			return do(Tx{Raw: tx, Queries: Queries{tx}})
+		})
+		if err == nil || try == tries || !lostToAnother(err) {
+			return classify(err)
+		}
+		select {
+		case <-ctx.Done():
+			return ctx.Err()
+		case <-time.After(rand.N(time.Duration(try) * 10 * time.Millisecond)):
+		}
+	}
+}

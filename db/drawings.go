@@ -1,0 +1,50 @@
+package db
+
+import (
+	"context"
+	"crypto/sha256"
+	"time"
+
+	"github.com/google/uuid"
+)
+
+// Drawing is what a client sent. Its bytes are kept once for all that sent
+// the same.
+type Drawing struct {
+	ID      uuid.UUID `db:"id"`
+	Client  string    `db:"client"`
+	Hash    []byte    `db:"hash"` // SHA-256 of the bytes
+	Name    string    `db:"name"` // the file's name as it was sent
+	Bytes   int64     `db:"bytes"`
+	Created time.Time `db:"created"`
+}
+
+const drawingColumns = `d.id, d.client, d.hash, d.name, d.created,
+	(select octet_length(b.bytes) from blobs b where b.hash = d.hash)::bigint as bytes`
+
+// AddDrawing keeps a drawing for client.
+func (q Queries) AddDrawing(ctx context.Context, client, name string, file []byte) (Drawing, error) {
+	sum := sha256.Sum256(file)
+	_, err := q.exec(ctx, "keep a file",
+		`insert into blobs (hash, bytes) values ($1, $2) on conflict do nothing`, sum[:], file)
+	if err != nil {
+		return Drawing{}, err
+	}
+	return one[Drawing](ctx, q, "add a drawing", `
+		with d as (
+			insert into drawings (client, hash, name) values ($1, $2, $3) returning *
+		) select `+drawingColumns+` from d`, client, sum[:], name)
+}
+
+// Drawing returns a drawing of client; ErrNotFound where it is another's.
+func (q Queries) Drawing(ctx context.Context, client string, id uuid.UUID) (Drawing, error) {
+	return one[Drawing](ctx, q, "read a drawing",
+		`select `+drawingColumns+` from drawings d where d.id = $1 and d.client = $2`, id, client)
+}
+
+// File returns the bytes with this SHA-256.
+func (q Queries) File(ctx context.Context, hash []byte) ([]byte, error) {
+	var file []byte
+	err := q.conn.QueryRow(ctx, `select bytes from blobs where hash = $1`, hash).Scan(&file)
+	return file, wrap("read a file", err)
+}

@@ -1,0 +1,64 @@
+package db
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgconn"
+)
+
+// Faults of a call, to be matched with errors.Is. Every other error of this
+// package is an outage.
+var (
+	ErrNotFound = errors.New("not found")
+	ErrConflict = errors.New("changed by another meanwhile")
+	// ErrText: Postgres cannot keep the text, which holds a zero byte or is
+	// no UTF-8.
+	ErrText = errors.New("a text cannot be stored")
+)
+
+// The codes of Postgres that mean something here (appendix A of its manual).
+const (
+	codeSerialization  = "40001"
+	codeDeadlock       = "40P01"
+	codeBadEncoding    = "22021"
+	codeUntranslatable = "22P05"
+	codeForeignKey     = "23503"
+)
+
+func code(err error) string {
+	var pg *pgconn.PgError
+	if errors.As(err, &pg) {
+		return pg.Code
+	}
+	return ""
+}
+
+func lostToAnother(err error) bool {
+	c := code(err)
+	return c == codeSerialization || c == codeDeadlock
+}
+
+// classify gives an error of the driver the meaning it has here.
+func classify(err error) error {
+	switch {
+	case err == nil:
+		return nil
+	case errors.Is(err, pgx.ErrNoRows):
+		return ErrNotFound
+	case code(err) == codeBadEncoding, code(err) == codeUntranslatable:
+		return fmt.Errorf("%w: %w", ErrText, err)
+	case code(err) == codeForeignKey:
+		return fmt.Errorf("%w: %w", ErrNotFound, err)
+	}
+	return err
+}
+
+// wrap adds what was tried to an error of the driver.
+func wrap(what string, err error) error {
+	if err == nil {
+		return nil
+	}
+	return fmt.Errorf("db: %s: %w", what, classify(err))
+}

@@ -1,0 +1,55 @@
+package db
+
+import (
+	"context"
+
+	"github.com/jackc/pgx/v5"
+)
+
+// one reads the only row of a query into a T by its db tags; ErrNotFound
+// where there is none.
+func one[T any](ctx context.Context, q Queries, what, sql string, args ...any) (T, error) {
+	rows, err := q.conn.Query(ctx, sql, args...)
+	if err != nil {
+		var zero T
+		return zero, wrap(what, err)
+	}
+	v, err := pgx.CollectExactlyOneRow(rows, pgx.RowToStructByName[T])
+	return v, wrap(what, err)
+}
+
+// all reads every row of a query into a T by its db tags.
+func all[T any](ctx context.Context, q Queries, what, sql string, args ...any) ([]T, error) {
+	rows, err := q.conn.Query(ctx, sql, args...)
+	if err != nil {
+		return nil, wrap(what, err)
+	}
+	v, err := pgx.CollectRows(rows, pgx.RowToStructByName[T])
+	return v, wrap(what, err)
+}
+
+// column reads every row of a query that has one column.
+func column[T any](ctx context.Context, q Queries, what, sql string, args ...any) ([]T, error) {
+	rows, err := q.conn.Query(ctx, sql, args...)
+	if err != nil {
+		return nil, wrap(what, err)
+	}
+	v, err := pgx.CollectRows(rows, pgx.RowTo[T])
+	return v, wrap(what, err)
+}
+
+// exec runs a statement and returns how many rows it touched.
+func (q Queries) exec(ctx context.Context, what, sql string, args ...any) (int64, error) {
+	tag, err := q.conn.Exec(ctx, sql, args...)
+	return tag.RowsAffected(), wrap(what, err)
+}
+
+// touch runs a statement that has to touch a row; ErrNotFound where it does
+// not.
+func (q Queries) touch(ctx context.Context, what, sql string, args ...any) error {
+	n, err := q.exec(ctx, what, sql, args...)
+	if err == nil && n == 0 {
+		err = wrap(what, ErrNotFound)
+	}
+	return err
+}

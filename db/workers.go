@@ -1,0 +1,68 @@
+package db
+
+import (
+	"context"
+	"time"
+)
+
+// Beat says that the worker process id lives.
+func (q Queries) Beat(ctx context.Context, id string) error {
+	_, err := q.exec(ctx, "beat", `
+		insert into workers (id) values ($1) on conflict (id) do update set beat = now()`, id)
+	return err
+}
+
+// Leave says that the worker process id has ended and holds no job.
+func (q Queries) Leave(ctx context.Context, id string) error {
+	_, err := q.exec(ctx, "leave", `delete from workers where id = $1`, id)
+	return err
+}
+
+// ReturnedJob is a job that a dead worker had.
+type ReturnedJob struct {
+	ID      int64  `db:"id"`
+	Kind    string `db:"kind"`
+	Attempt int    `db:"attempt"`
+	Worker  string `db:"worker"`
+}
+
+// ReturnJobs makes the jobs of dead workers available to others: those whose
+// worker has not beaten for the time of a lease. A job that was to be
+// cancelled is cancelled. All times are the server's, so clocks of different
+// machines do not matter.
+func (q Queries) ReturnJobs(ctx context.Context, lease time.Duration) ([]ReturnedJob, error) {
+	returned, err := all[ReturnedJob](ctx, q, "return jobs of dead workers", `
+		with orphans as (
+			select j.id, j.attempted_by[array_upper(j.attempted_by, 1)] as worker
+			from river_job j
+			where j.state = 'running' and not exists (
+				select from workers w
+				where w.id = j.attempted_by[array_upper(j.attempted_by, 1)]
+					and w.beat > now() - make_interval(secs => $1))
+			order by j.id
+			for update of j skip locked
+		)
+		update river_job j set
+			state = case when j.metadata ? 'cancel_attempted_at' then 'cancelled' else 'available' end::river_job_state,
+			finalized_at = case when j.metadata ? 'cancel_attempted_at' then now() end,
+			scheduled_at = now(),
+			-- The last attempt does not count against the job: the worker died.
+			max_attempts = greatest(j.max_attempts, least(j.attempt + 1, 32767)::smallint)
+		from orphans o where j.id = o.id
+		returning j.id, j.kind, j.attempt, coalesce(o.worker, '') as worker`, lease.Seconds())
+	if err != nil {
+		return nil, err
+	}
+	_, err = q.exec(ctx, "forget dead workers", `
+		delete from workers where beat <= now() - make_interval(secs => 10 * $1::float8)`, lease.Seconds())
+	return returned, err
+}
+
+// Sweeping takes the right to look after dead workers' jobs for the length of
+// the transaction; false where another process has it.
+func (q Queries) Sweeping(ctx context.Context) (bool, error) {
+	const sweeping = 0x6b6e6966655f7377
+	var mine bool
+	err := q.conn.QueryRow(ctx, `select pg_try_advisory_xact_lock($1)`, int64(sweeping)).Scan(&mine)
+	return mine, wrap("sweep", err)
+}
