@@ -1,0 +1,90 @@
+package meaning
+
+import (
+	"cmp"
+	"math"
+	"path"
+	"slices"
+	"strings"
+
+	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/workshop"
+)
+
+// The differences within which a colour is the rule's and up to which it is
+// near it, where the convention states none (common practice, no source).
+const (
+	defaultToleranceDE = 2
+	defaultNearDE      = 15
+)
+
+// mark is all by which a convention can tell lines apart.
+type mark struct {
+	layer   string
+	colour  drawing.Colour
+	painted bool // by its fill, for want of a stroke
+	widthMM float64
+}
+
+func markOf(l *line) mark {
+	m := mark{layer: l.shape.Layer, widthMM: l.widthMM}
+	switch {
+	case l.shape.Stroke != nil:
+		m.colour = *l.shape.Stroke
+	case l.shape.Fill != nil:
+		m.colour, m.painted, m.widthMM = *l.shape.Fill, true, 0
+	}
+	return m
+}
+
+// near is a rule whose colour is close to a line's.
+type near struct {
+	rule  workshop.Rule
+	delta float64
+}
+
+// means returns the meaning of the first rule that matches m, or, where none
+// does, the rules that all but their colour match, the nearest first.
+func means(c *workshop.Convention, m mark) (workshop.Meaning, []near) {
+	tolerance, limit := c.ToleranceDE, c.NearDE
+	if tolerance == 0 {
+		tolerance = defaultToleranceDE
+	}
+	if limit == 0 {
+		limit = defaultNearDE
+	}
+	var close []near
+	for _, r := range c.Rules {
+		if !layerMatches(r.Layer, m.layer) || !widthMatches(r.WidthMM, m.widthMM) {
+			continue
+		}
+		delta := 0.0
+		if r.Colour != nil {
+			delta = Difference(*r.Colour, m.colour)
+		}
+		if delta <= tolerance {
+			return r.Means, nil
+		}
+		if delta <= limit {
+			close = append(close, near{r, delta})
+		}
+	}
+	slices.SortStableFunc(close, func(a, b near) int { return cmp.Compare(a.delta, b.delta) })
+	return "", close
+}
+
+// layerMatches compares as path.Match does, ignoring case. A pattern that is
+// malformed stands for itself.
+func layerMatches(pattern, layer string) bool {
+	if pattern == "" {
+		return true
+	}
+	pattern, layer = strings.ToLower(pattern), strings.ToLower(layer)
+	ok, err := path.Match(pattern, layer)
+	return ok || err != nil && pattern == layer
+}
+
+// widthMatches allows a twentieth, or 0.02 mm, for rounding in the file.
+func widthMatches(want, got float64) bool {
+	return want == 0 || math.Abs(got-want) <= math.Max(0.02, want/20)
+}

@@ -1,0 +1,4 @@
+package meaning
+
+// sharedEdges settles lines that lie on each other with different operations.
+func (k *desk) sharedEdges() {}

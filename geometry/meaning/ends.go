@@ -1,0 +1,44 @@
+package meaning
+
+import (
+	"fmt"
+
+	"knifedesk/geometry/ask"
+	"knifedesk/geometry/finding"
+	"knifedesk/geometry/mend"
+)
+
+// ends settles gaps and judges lines that stay open.
+func (k *desk) ends() {
+	e := mend.CheckEnds(k.strokes, k.lim)
+	if e.Gaps.Count > 0 && k.askGaps(e.Gaps) == "join" {
+		k.strokes = mend.CloseGaps(k.strokes, k.lim)
+		k.mend()
+		e = mend.CheckEnds(k.strokes, k.lim)
+	}
+	k.spots(finding.Spur, finding.Warn, e.Spurs)
+	leak := finding.Warn
+	if k.req.Stock.Liner || k.req.Purpose == stencil {
+		leak = finding.Block // what lies inside cannot come away by itself
+	}
+	k.spots(finding.OpenOutline, leak, e.Leaks)
+	k.spots(finding.OpenLine, finding.Warn, e.Open)
+}
+
+func (k *desk) spots(code finding.Code, severity finding.Severity, s mend.Spots) {
+	if s.Count > 0 {
+		k.note(finding.New(code, s.Count, map[string]any{"most_mm": s.MostMM}, s.Places...).As(severity))
+	}
+}
+
+func (k *desk) askGaps(gaps mend.Spots) string {
+	f := finding.New(finding.Gap, gaps.Count, map[string]any{"most_mm": gaps.MostMM}, gaps.Places...)
+	return k.ask(f, ask.Question{
+		ID:   "gaps",
+		Text: fmt.Sprintf("Lines stop short of each other in %d places, by at most %.2f mm. Should they meet?", gaps.Count, gaps.MostMM),
+		Answers: []ask.Answer{
+			{ID: "join", Label: "Join them with short straight lines", Evidence: fmt.Sprintf("Gaps under %.0f mm are seldom meant, and what lies inside an open outline does not come away.", k.lim.GapMM)},
+			{ID: "leave", Label: "Leave them open", Evidence: "Tabs, hinges and dashes that are drawn one by one stay as they are."},
+		},
+	})
+}

@@ -1,0 +1,212 @@
+package mend
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/artwork"
+)
+
+// contact is an end of an open line and what it comes near to.
+type contact struct {
+	end  end
+	mate end            // the other open end it is nearest to, −1 where it is nearest to a line
+	at   geometry.Point // the nearest point of the other line
+	dist float64
+	spur float64 // how far the end lies past a crossing, 0 where it does not
+}
+
+// lines holds the pieces of strokes in an index, with how far along its
+// stroke each begins.
+type lines struct {
+	strokes []artwork.Stroke
+	pieces  []piece
+	owner   []int
+	first   []int     // first piece of each stroke, and one past the last
+	from    []float64 // length of the stroke before each piece
+	length  []float64 // of each stroke
+	tree    *index
+}
+
+func newLines(strokes []artwork.Stroke) *lines {
+	l := &lines{strokes: strokes}
+	var boxes []geometry.Box
+	for i := range strokes {
+		l.first = append(l.first, len(l.pieces))
+		at := 0.0
+		for _, p := range pieces(strokes[i].Path) {
+			l.pieces, l.owner, l.from = append(l.pieces, p), append(l.owner, i), append(l.from, at)
+			boxes = append(boxes, p.box())
+			at += p.length()
+		}
+		l.length = append(l.length, at)
+	}
+	l.first = append(l.first, len(l.pieces))
+	l.tree = newIndex(boxes)
+	return l
+}
+
+// meets reports whether lines of the two operations can stand for each other's
+// boundary: both cut, or both the same.
+func meets(a, b artwork.Operation) bool { return a == b || a.Cuts() && b.Cuts() }
+
+// behind returns how far along stroke s the near end of piece j lies from e.
+func (l *lines) behind(e end, j int) float64 {
+	if e&1 == 0 {
+		return l.from[j]
+	}
+	return l.length[e.stroke()] - l.from[j] - l.pieces[j].length()
+}
+
+// contacts looks round each open end up to reach. Ends that touch another line
+// already are left out; an end alone comes with an infinite distance.
+func (c *chain) contacts(reach float64) []contact {
+	l := newLines(c.strokes)
+	grid := newPointGrid(reach)
+	var found []contact
+	for _, e := range c.open() {
+		k := c.nearestLine(l, e, reach)
+		if k.dist <= touchMM {
+			continue
+		}
+		if k.spur = c.tail(l, e, reach); k.spur == 0 {
+			grid.add(c.at[e], int(e))
+		}
+		found = append(found, k)
+	}
+	for i := range found {
+		if found[i].spur == 0 {
+			c.nearestEnd(grid, &found[i], reach)
+		}
+	}
+	return found
+}
+
+// nearestLine finds the line nearest to e. Of the stroke's own line only what
+// lies well behind the end counts.
+func (c *chain) nearestLine(l *lines, e end, reach float64) contact {
+	p, s := c.at[e], e.stroke()
+	best := contact{end: e, mate: -1, dist: math.Inf(1)}
+	l.tree.each(geometry.BoxAround(p).Grow(reach), func(j int) bool {
+		o := l.owner[j]
+		if !meets(c.strokes[o].Operation, c.strokes[s].Operation) {
+			return true
+		}
+		t, d, _ := l.pieces[j].foot(p)
+		if d > reach || o == s && l.behind(e, j) < math.Pi*d+touchMM {
+			return true
+		}
+		at := l.pieces[j].at(t)
+		if d < best.dist || d == best.dist && comparePoints(at, best.at) < 0 {
+			best.dist, best.at = d, at
+		}
+		return true
+	})
+	return best
+}
+
+// nearestEnd turns k into a contact with another open end where one is as near
+// as the line, within a touch: an end is where its line is.
+func (c *chain) nearestEnd(grid *pointGrid, k *contact, reach float64) {
+	p := c.at[k.end]
+	best := math.Inf(1)
+	grid.near(p, reach, func(i int) {
+		o := end(i)
+		d := c.at[o].Dist(p)
+		if o == k.end || d > k.dist+touchMM && d > 2*k.dist || !meets(c.strokes[o.stroke()].Operation, c.strokes[k.end.stroke()].Operation) {
+			return
+		}
+		if o == k.end.other() && c.strokes[o.stroke()].Path.Length() < 4*d {
+			return // a short line is not a ring
+		}
+		if d < best || d == best && c.compareEnds(o, k.mate) < 0 {
+			best, k.mate = d, o
+		}
+	})
+	if k.mate >= 0 {
+		k.dist, k.at = best, c.at[k.mate]
+	}
+}
+
+// pairs matches the contacts between ends, the nearest first, each end once,
+// and returns the pairs as their first contacts; then the contacts with lines.
+func (c *chain) pairs(all []contact, reach float64) (ends, lines []contact) {
+	var near []contact
+	for _, k := range all {
+		switch {
+		case k.spur > 0 || k.dist > reach:
+		case k.mate >= 0:
+			near = append(near, k)
+		default:
+			lines = append(lines, k)
+		}
+	}
+	slices.SortFunc(near, func(a, b contact) int {
+		return cmp.Or(cmp.Compare(a.dist, b.dist), c.comparePairs(a.end, a.mate, b.end, b.mate))
+	})
+	taken := map[end]bool{}
+	for _, k := range near {
+		if !taken[k.end] && !taken[k.mate] {
+			taken[k.end], taken[k.mate] = true, true
+			ends = append(ends, k)
+		}
+	}
+	return ends, lines
+}
+
+// corner returns where two ends within dist of each other are to meet: where
+// their lines do if that is as near, so that neither line turns, else half-way.
+func (c *chain) corner(a, b end, dist float64) geometry.Point {
+	p, q := c.at[a], c.at[b]
+	u, v := c.away(a), c.away(b)
+	if det := u.Cross(v); math.Abs(det) > 0.1 {
+		at := p.Add(u.Mul(q.Sub(p).Cross(v) / det))
+		if at.Dist(p) <= dist && at.Dist(q) <= dist {
+			return at
+		}
+	}
+	return p.Lerp(q, 0.5)
+}
+
+// tail returns how far e lies past the last crossing of its line with
+// another, when that is within reach, else 0.
+func (c *chain) tail(l *lines, e end, reach float64) float64 {
+	s := e.stroke()
+	lo, hi := l.first[s], l.first[s+1]
+	for i := range hi - lo {
+		j := lo + i
+		if e&1 == 1 {
+			j = hi - 1 - i
+		}
+		if l.behind(e, j) > reach {
+			break
+		}
+		if d := c.crossedAt(l, e, j); d <= reach {
+			return d
+		}
+	}
+	return 0
+}
+
+// crossedAt returns how far behind e piece j is crossed or touched by another
+// line nearest to the end, +Inf for nowhere.
+func (c *chain) crossedAt(l *lines, e end, j int) float64 {
+	best := math.Inf(1)
+	l.tree.each(l.pieces[j].box().Grow(touchMM), func(k int) bool {
+		o := l.owner[k]
+		if k == j || o == e.stroke() && (k == j-1 || k == j+1) || !meets(c.strokes[o].Operation, c.strokes[e.stroke()].Operation) {
+			return true
+		}
+		for _, t := range crossedAt(l.pieces[j], l.pieces[k]) {
+			d := l.pieces[j].length() * t
+			if e&1 == 1 {
+				d = l.pieces[j].length() - d
+			}
+			best = math.Min(best, l.behind(e, j)+d)
+		}
+		return true
+	})
+	return best
+}

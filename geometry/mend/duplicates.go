@@ -1,0 +1,164 @@
+package mend
+
+import (
+	"slices"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/artwork"
+	"knifedesk/geometry/finding"
+)
+
+// removal is what duplicates took out.
+type removal struct {
+	count   int // lines that were removed or shortened
+	savedMM float64
+	places  []finding.Place
+}
+
+// sweep is the state of taking out duplicates: all pieces of all strokes, and
+// what is left of those that were looked at.
+type sweep struct {
+	strokes []artwork.Stroke
+	lim     Limits
+	whole   bool
+	pieces  []piece
+	owner   []int    // stroke of each piece
+	first   []int    // first piece of each stroke, and one past the last
+	tree    *index   // over pieces
+	done    []bool   // strokes that were looked at
+	left    [][]span // of each piece of those
+}
+
+// duplicates takes out of each stroke what an earlier one already cuts. A
+// closed contour comes before an open line and a long one before a short one,
+// so that contours stay whole where they can. With wholeFills a filled contour
+// gives way only if all of it is drawn twice: its fill needs it closed.
+//
+// It costs O(n log n) for n segments of which few lie near each other.
+func duplicates(strokes []artwork.Stroke, lim Limits, wholeFills bool) ([]artwork.Stroke, removal) {
+	w := newSweep(strokes, lim)
+	w.whole = wholeFills
+	order, lengths := ranked(strokes)
+	parts := make([][]geometry.Path, len(strokes))
+	var out removal
+	shared := map[int]bool{} // filled shapes that lose or lend a part of their outline
+	for _, s := range order {
+		gone := w.reduce(s, lengths[s], shared)
+		parts[s] = w.rest(s, gone)
+		out.note(&strokes[s], gone, lengths[s])
+	}
+	slices.SortFunc(out.places, comparePlaces)
+	return rebuilt(strokes, parts, shared), out
+}
+
+func newSweep(strokes []artwork.Stroke, lim Limits) *sweep {
+	w := &sweep{strokes: strokes, lim: lim, done: make([]bool, len(strokes))}
+	for i := range strokes {
+		w.first = append(w.first, len(w.pieces))
+		for _, p := range pieces(strokes[i].Path) {
+			w.pieces, w.owner = append(w.pieces, p), append(w.owner, i)
+		}
+	}
+	w.first = append(w.first, len(w.pieces))
+	boxes := make([]geometry.Box, len(w.pieces))
+	for i, p := range w.pieces {
+		boxes[i] = p.box().Grow(lim.OverlapMM)
+	}
+	w.tree = newIndex(boxes)
+	w.left = make([][]span, len(w.pieces))
+	return w
+}
+
+// reduce finds what earlier strokes leave of stroke s, piece by piece, and
+// returns the covers of each of its pieces, nil where s stays whole.
+func (w *sweep) reduce(s int, length float64, shared map[int]bool) [][]cover {
+	lo, hi := w.first[s], w.first[s+1]
+	gone := make([][]cover, hi-lo)
+	rest, touched, lenders := 0.0, false, map[int]bool{}
+	for i := lo; i < hi; i++ {
+		gone[i-lo] = w.covers(s, i, lenders)
+		long := w.pieces[i].length()
+		w.left[i] = left(gone[i-lo], long, w.lim.TinyMM)
+		if len(gone[i-lo]) == 0 {
+			w.left[i] = []span{{0, 1}} // short pieces are not scraps by themselves
+		}
+		touched = touched || len(gone[i-lo]) > 0
+		for _, sp := range w.left[i] {
+			rest += (sp.hi - sp.lo) * long
+		}
+	}
+	w.done[s] = true
+	partly := touched && rest > 0
+	if !touched || partly && w.whole && w.filled(s) {
+		for i := lo; i < hi; i++ {
+			w.left[i] = []span{{0, 1}}
+		}
+		return nil
+	}
+	if partly {
+		w.share(s, lenders, shared)
+	}
+	return gone
+}
+
+func (w *sweep) filled(s int) bool { return w.strokes[s].Fill != "" && w.strokes[s].Path.Closed }
+
+// share marks the shapes on both sides of a shared line: once the line is
+// drawn for one of them only, no outline of them is a fill by itself.
+func (w *sweep) share(s int, lenders, shared map[int]bool) {
+	if !w.filled(s) {
+		return
+	}
+	shared[w.strokes[s].Shape] = true
+	for l := range lenders {
+		if w.filled(l) {
+			shared[w.strokes[l].Shape] = true
+		}
+	}
+}
+
+// covers returns what of piece i of stroke s is cut already, and by whom.
+func (w *sweep) covers(s, i int, lenders map[int]bool) []cover {
+	var all []cover
+	p := w.pieces[i]
+	w.tree.each(p.box(), func(j int) bool {
+		o := w.owner[j]
+		tol := w.lim.OverlapMM
+		if o == s {
+			tol = touchMM // a thin tip of one contour is no duplicate
+		}
+		if w.strokes[o].Operation != w.strokes[s].Operation || o == s && j >= i || o != s && !w.done[o] {
+			return true
+		}
+		for _, sp := range w.left[j] {
+			before := len(all)
+			if all = overlap(all, p, w.pieces[j].part(sp.lo, sp.hi), tol); len(all) > before {
+				lenders[o] = true
+			}
+		}
+		return true
+	})
+	slices.SortFunc(all, func(a, b cover) int { return compareSpans(a, b) })
+	return all
+}
+
+func (r *removal) note(s *artwork.Stroke, gone [][]cover, length float64) {
+	if gone == nil {
+		return
+	}
+	r.count++
+	box := geometry.EmptyBox()
+	for i, p := range pieces(s.Path) {
+		at := 0.0
+		for _, c := range gone[i] {
+			if c.hi <= at {
+				continue
+			}
+			cut := p.part(max(at, c.lo), c.hi)
+			r.savedMM += cut.length()
+			box = box.Union(geometry.Path{Start: cut.from, Segments: []geometry.Segment{cut.seg}}.Bounds())
+			at = c.hi
+		}
+	}
+	r.places = append(r.places, placeOf(s, box))
+}

@@ -1,0 +1,84 @@
+package mend
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"knifedesk/geometry"
+)
+
+// index finds the boxes that overlap a given one: a packed tree, filled once.
+// Building takes O(n log n); a query visits the branches it overlaps.
+type index struct {
+	boxes  []geometry.Box // of the items in tree order, then of each level above
+	items  []int32        // the items in tree order
+	levels []int          // where each level begins in boxes
+}
+
+const branch = 8
+
+// newIndex packs n boxes in slices: sorted by x, cut into strips, each strip
+// sorted by y (sort-tile-recursive packing; Leutenegger and others, 1997).
+func newIndex(boxes []geometry.Box) *index {
+	n := len(boxes)
+	order := make([]int32, n)
+	for i := range order {
+		order[i] = int32(i)
+	}
+	x := func(i int32) float64 { return boxes[i].Min.X + boxes[i].Max.X }
+	y := func(i int32) float64 { return boxes[i].Min.Y + boxes[i].Max.Y }
+	slices.SortFunc(order, func(a, b int32) int { return cmp.Or(cmp.Compare(x(a), x(b)), cmp.Compare(a, b)) })
+	strips := int(math.Ceil(math.Sqrt(float64(n) / branch)))
+	size := branch * max(1, (n+branch*max(1, strips)-1)/(branch*max(1, strips)))
+	for i := 0; i < n; i += size {
+		strip := order[i:min(n, i+size)]
+		slices.SortFunc(strip, func(a, b int32) int { return cmp.Or(cmp.Compare(y(a), y(b)), cmp.Compare(a, b)) })
+	}
+	t := &index{items: order, levels: []int{0}, boxes: make([]geometry.Box, 0, n+n/(branch-1)+2)}
+	for _, i := range order {
+		t.boxes = append(t.boxes, boxes[i])
+	}
+	t.raise()
+	return t
+}
+
+// raise builds the levels above the items, each box holding branch below it.
+func (t *index) raise() {
+	for lo := 0; len(t.boxes)-lo > 1; {
+		hi := len(t.boxes)
+		t.levels = append(t.levels, hi)
+		for i := lo; i < hi; i += branch {
+			b := t.boxes[i]
+			for _, c := range t.boxes[i+1 : min(hi, i+branch)] {
+				b = b.Union(c)
+			}
+			t.boxes = append(t.boxes, b)
+		}
+		lo = hi
+	}
+}
+
+// each calls visit for every item whose box overlaps b, until it returns
+// false.
+func (t *index) each(b geometry.Box, visit func(item int) bool) {
+	if len(t.boxes) > 0 {
+		t.descend(len(t.levels)-1, 0, b, visit)
+	}
+}
+
+func (t *index) descend(level, i int, b geometry.Box, visit func(int) bool) bool {
+	if !t.boxes[t.levels[level]+i].Overlaps(b) {
+		return true
+	}
+	if level == 0 {
+		return visit(int(t.items[i]))
+	}
+	below := t.levels[level] - t.levels[level-1]
+	for j := i * branch; j < min(below, (i+1)*branch); j++ {
+		if !t.descend(level-1, j, b, visit) {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,210 @@
+package mend
+
+import (
+	"slices"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/artwork"
+	"knifedesk/geometry/finding"
+)
+
+// The IDs of the mends, by which a request switches them off.
+const (
+	MendStray      = "stray_points"
+	MendDuplicates = "duplicates"
+	MendJoins      = "joins"
+	MendGaps       = "near_gaps"
+	MendTiny       = "tiny_segments"
+)
+
+// Options say how far to go.
+type Options struct {
+	Limits Limits
+	Off    []string // IDs of mends that are not made
+	// WholeFills keeps filled contours that share only a part of their
+	// outline whole, so that they can be united.
+	WholeFills bool
+}
+
+// Result is the mended lines and what was mended.
+type Result struct {
+	Strokes  []artwork.Stroke
+	SavedMM  float64 // length that would have been cut twice
+	Findings []finding.Finding
+}
+
+// maxRounds bounds how often the mends are repeated. One mend can open the way
+// for another: a joined line may lie on a second one.
+const maxRounds = 6
+
+// Lines takes out duplicates, joins ends that meet or nearly do, and merges
+// tiny segments, until nothing changes.
+func Lines(strokes []artwork.Stroke, o Options) Result {
+	t := tally{off: o.Off}
+	strokes = t.stray(strokes)
+	for range maxRounds {
+		before := t
+		strokes = t.round(strokes, o)
+		if t.same(&before) {
+			break
+		}
+	}
+	return Result{Strokes: strokes, SavedMM: t.savedMM, Findings: t.findings(o.Limits)}
+}
+
+// tally counts what was mended over all rounds.
+type tally struct {
+	off                      []string
+	strays, twice, runs      int
+	gaps, tinies             int
+	savedMM, widest          float64
+	strayAt, twiceAt, gapsAt []finding.Place
+	runsAt, tiniesAt         []finding.Place
+}
+
+func (t *tally) same(u *tally) bool {
+	return t.twice == u.twice && t.runs == u.runs && t.gaps == u.gaps && t.tinies == u.tinies
+}
+
+func (t *tally) on(id string) bool { return !slices.Contains(t.off, id) }
+
+// round makes each mend once. A mend that is switched off is still tried, on
+// the side, to say what it would change.
+func (t *tally) round(strokes []artwork.Stroke, o Options) []artwork.Stroke {
+	less, gone := duplicates(strokes, o.Limits, o.WholeFills)
+	if t.on(MendDuplicates) || t.twice == 0 {
+		t.twice += gone.count
+		t.twiceAt = append(t.twiceAt, gone.places...)
+	}
+	if t.on(MendDuplicates) {
+		strokes = less
+		t.savedMM += gone.savedMM
+	}
+	strokes = t.joins(strokes)
+	strokes = t.nearGaps(strokes, o.Limits)
+	whole, n, places := tiny(strokes, o.Limits)
+	if t.on(MendTiny) {
+		strokes = whole
+	}
+	if t.on(MendTiny) || t.tinies == 0 {
+		t.tinies += n
+		t.tiniesAt = append(t.tiniesAt, places...)
+	}
+	return strokes
+}
+
+func (t *tally) joins(strokes []artwork.Stroke) []artwork.Stroke {
+	c := newChain(strokes)
+	n := c.touching()
+	if t.on(MendJoins) || t.runs == 0 {
+		t.runs += n
+		t.runsAt = append(t.runsAt, c.joinedPlaces()...)
+	}
+	if n == 0 || !t.on(MendJoins) {
+		return strokes
+	}
+	return c.walk()
+}
+
+func (t *tally) nearGaps(strokes []artwork.Stroke, lim Limits) []artwork.Stroke {
+	c := newChain(strokes)
+	ends, lines := c.pairs(c.contacts(lim.JoinMM), lim.JoinMM)
+	var places []finding.Place
+	for _, k := range append(slices.Clone(ends), lines...) {
+		places = append(places, placeOf(&strokes[k.end.stroke()], geometry.BoxAround(c.at[k.end], k.at)))
+		t.widest = max(t.widest, k.dist)
+	}
+	if t.on(MendGaps) || t.gaps == 0 {
+		t.gaps += len(places)
+		t.gapsAt = append(t.gapsAt, sortedPlaces(places)...)
+	}
+	if len(places) == 0 || !t.on(MendGaps) {
+		return strokes
+	}
+	for _, k := range ends {
+		c.join(k.end, k.mate, c.corner(k.end, k.mate, lim.JoinMM))
+	}
+	for _, k := range lines {
+		c.at[k.end] = k.at
+	}
+	return c.walk()
+}
+
+// stray takes out what has no length: single points, and segments that end
+// where they begin.
+func (t *tally) stray(strokes []artwork.Stroke) []artwork.Stroke {
+	out := make([]artwork.Stroke, 0, len(strokes))
+	for _, s := range strokes {
+		path, n := withoutPoints(s.Path)
+		if n > 0 {
+			t.strays += n
+			t.strayAt = append(t.strayAt, placeOf(&s, s.Path.Bounds()))
+		}
+		if t.on(MendStray) {
+			s.Path = path
+		}
+		if !s.Path.Empty() {
+			out = append(out, s)
+		}
+	}
+	t.strayAt = sortedPlaces(t.strayAt)
+	return out
+}
+
+func withoutPoints(p geometry.Path) (geometry.Path, int) {
+	if p.Empty() {
+		return p, 1
+	}
+	kept := make([]geometry.Segment, 0, len(p.Segments))
+	for _, q := range pieces(p) {
+		if q.from != q.seg.End || q.seg.Kind == geometry.Cubic && q.length() > 0 {
+			kept = append(kept, q.seg)
+		}
+	}
+	n := len(p.Segments) - len(kept)
+	p.Segments = kept
+	return p, n
+}
+
+func (c *chain) joinedPlaces() []finding.Place {
+	var places []finding.Place
+	for i, m := range c.mate {
+		if int(m) > i && len(places) < finding.MaxPlaces {
+			places = append(places, placeOf(&c.strokes[i/2], geometry.BoxAround(c.at[i])))
+		}
+	}
+	return sortedPlaces(places)
+}
+
+// findings lists what was mended, or would have been.
+func (t *tally) findings(lim Limits) []finding.Finding {
+	var all []finding.Finding
+	add := func(code finding.Code, id string, n int, places []finding.Place, values map[string]any, effect string) {
+		if n == 0 {
+			return
+		}
+		f := finding.New(code, n, values, places...)
+		m := finding.Mend{ID: id, Applied: t.on(id), Effect: finding.Fill(effect, withCount(values, n))}
+		if !m.Applied {
+			f = f.As(finding.Warn)
+		}
+		all = append(all, f.WithMend(m))
+	}
+	add(finding.StrayPoints, MendStray, t.strays, t.strayAt, nil, "{count} points without length are left out.")
+	add(finding.DuplicateLines, MendDuplicates, t.twice, t.twiceAt,
+		map[string]any{"saved_mm": t.savedMM, "within_mm": lim.OverlapMM}, "{saved_mm} mm are cut once and not twice.")
+	add(finding.LooseSegments, MendJoins, t.runs, t.runsAt, nil, "{count} ends that meet are joined, so the knife does not lift there.")
+	add(finding.NearGap, MendGaps, t.gaps, t.gapsAt,
+		map[string]any{"widest_mm": t.widest, "join_mm": lim.JoinMM}, "{count} gaps of at most {widest_mm} mm are closed.")
+	add(finding.TinySegments, MendTiny, t.tinies, t.tiniesAt,
+		map[string]any{"tiny_mm": lim.TinyMM}, "{count} vertices are dropped; no line moves more than 0.01 mm.")
+	return all
+}
+
+func withCount(values map[string]any, n int) map[string]any {
+	all := map[string]any{"count": n}
+	for k, v := range values {
+		all[k] = v
+	}
+	return all
+}
