@@ -3,11 +3,13 @@ package planar
 import "math/bits"
 
 // drawn holds every different segment once, with the sources of the lines
-// that drew it: those of segment i are sources[first[i]:first[i+1]].
+// that drew it: those of segment i are sources[first[i]:first[i+1]], and
+// against says which of them run from b to a.
 type drawn struct {
 	segs    []segment
 	first   []int32
 	sources []int32
+	against []bool
 }
 
 // distinct rounds the lines to the grid, drops those that shrink to a point
@@ -16,7 +18,7 @@ type drawn struct {
 func distinct(lines []Line, g grid) drawn {
 	var d drawn
 	d.segs = make([]segment, 0, len(lines))
-	of := make([]int32, len(lines))
+	of := make([]int32, len(lines)) // the segment of each line, doubled, plus one if against it
 	table := make([]int32, 1<<bits.Len(uint(2*len(lines))))
 	for i := range lines {
 		a, b := g.node(lines[i].A), g.node(lines[i].B)
@@ -25,9 +27,10 @@ func distinct(lines []Line, g grid) drawn {
 			continue
 		}
 		if b.before(a) {
-			a, b = b, a
+			of[i] = 2*d.enter(table, segment{b, a}) + 1
+		} else {
+			of[i] = 2 * d.enter(table, segment{a, b})
 		}
-		of[i] = d.enter(table, segment{a, b})
 	}
 	d.gather(lines, of)
 	return d
@@ -65,15 +68,17 @@ func (d *drawn) gather(lines []Line, of []int32) {
 	d.first = make([]int32, len(d.segs)+2)
 	for _, i := range of {
 		if i >= 0 {
-			d.first[i+2]++
+			d.first[i/2+2]++
 		}
 	}
 	accumulate(d.first)
 	d.sources = make([]int32, d.first[len(d.first)-1])
+	d.against = make([]bool, len(d.sources))
 	for k, i := range of {
 		if i >= 0 {
-			d.sources[d.first[i+1]] = lines[k].Source
-			d.first[i+1]++
+			at := &d.first[i/2+1]
+			d.sources[*at], d.against[*at] = lines[k].Source, i&1 == 1
+			*at++
 		}
 	}
 	d.first = d.first[:len(d.segs)+1]

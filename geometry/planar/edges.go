@@ -6,11 +6,15 @@ func (m *Map) merge(d drawn, n noded) {
 	start := make([]int32, len(n.vertices)+2)
 	n.eachLink(func(_ int32, u, v int32) { start[min(u, v)+2]++ })
 	accumulate(start)
-	// A link is its higher vertex and its segment in one number.
+	// A link is its higher vertex, its segment, and whether it runs down from
+	// the higher vertex, in one number.
 	links := make([]uint64, start[len(start)-1])
 	n.eachLink(func(seg, u, v int32) {
 		at := &start[min(u, v)+1]
-		links[*at] = uint64(max(u, v))<<32 | uint64(seg)
+		links[*at] = uint64(max(u, v))<<32 | uint64(seg)<<1
+		if u > v {
+			links[*at] |= 1
+		}
 		*at++
 	})
 	var spare []uint64
@@ -28,12 +32,14 @@ func (m *Map) merge(d drawn, n noded) {
 			if i == 0 || k>>32 != bucket[i-1]>>32 {
 				edges++
 			}
-			uses += int(d.first[uint32(k)+1] - d.first[uint32(k)])
+			seg := uint32(k) >> 1
+			uses += int(d.first[seg+1] - d.first[seg])
 		}
 	}
 	m.Edges = make([]Edge, 0, edges)
 	m.sourceStart = make([]int32, 0, edges+1)
 	m.sources = make([]int32, 0, uses)
+	m.against = make([]bool, 0, uses)
 	for u := range n.vertices {
 		m.mergeBucket(int32(u), links[start[u]:start[u+1]], d)
 	}
@@ -47,8 +53,11 @@ func (m *Map) mergeBucket(u int32, bucket []uint64, d drawn) {
 			m.Edges = append(m.Edges, Edge{From: u, To: int32(k >> 32)})
 			m.sourceStart = append(m.sourceStart, int32(len(m.sources)))
 		}
-		seg := uint32(k)
-		m.sources = append(m.sources, d.sources[d.first[seg]:d.first[seg+1]]...)
+		seg, down := uint32(k)>>1, k&1 == 1
+		for use := d.first[seg]; use < d.first[seg+1]; use++ {
+			m.sources = append(m.sources, d.sources[use])
+			m.against = append(m.against, d.against[use] != down)
+		}
 	}
 }
 

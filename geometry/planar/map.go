@@ -25,6 +25,7 @@ type Map struct {
 	nodes       []node
 	sourceStart []int32 // by edge, one more than edges
 	sources     []int32
+	against     []bool  // by use: the line runs from To to From
 	ringStart   []int32 // by ring, one more than rings
 	halves      []HalfEdge
 	holeStart   []int32 // by face, one more than faces
@@ -79,6 +80,26 @@ func (m *Map) Point(v int32) geometry.Point { return m.grid.point(m.nodes[v]) }
 // each use, in the order of the lines. The caller must not change the slice.
 func (m *Map) Sources(edge int32) []int32 {
 	return m.sources[m.sourceStart[edge]:m.sourceStart[edge+1]]
+}
+
+// Forward reports whether the line of the edge's use-th source runs from From
+// to To.
+func (m *Map) Forward(edge int32, use int) bool {
+	return !m.against[int(m.sourceStart[edge])+use]
+}
+
+// Turns returns how many more of the lines along the edge run from From to To
+// than back: the difference of the winding numbers of Left and Right.
+func (m *Map) Turns(edge int32) int {
+	turns := 0
+	for _, against := range m.against[m.sourceStart[edge]:m.sourceStart[edge+1]] {
+		if against {
+			turns--
+		} else {
+			turns++
+		}
+	}
+	return turns
 }
 
 // Holes returns the rings that bound face from inside. Where parts of a
