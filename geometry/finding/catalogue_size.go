@@ -1,6 +1,96 @@
 package finding
 
 // Codes of the size stage.
-const ()
+const (
+	NothingDrawn       Code = "nothing_drawn"         // no line that could be measured
+	SizeUnitMended     Code = "size_unit_mended"      // a unit was taken for another
+	SizeRescaled       Code = "size_rescaled"         // a factor without a name, declared or given
+	SizeUnnamedFactor  Code = "size_unnamed_factor"   // the frame fits by its shape, the factor has no name
+	SizeAmbiguous      Code = "size_ambiguous"        // several sizes explain the frame
+	SizeNoEvidence     Code = "size_no_evidence"      // no frame, no stated unit
+	SizeOffStock       Code = "size_off_stock"        // the likeliest size is not plausible or not on the stock
+	SizeUnitDisagrees  Code = "size_unit_disagrees"   // the file's stated unit against the frame
+	SizeGivenDisagrees Code = "size_given_disagrees"  // what the caller gave against the frame
+	SizeByHeaderAlone  Code = "size_by_header_alone"  // nothing proves the file's stated unit
+	FrameNotAsDeclared Code = "frame_not_as_declared" // another size fits by a named cause
+	FrameNotFound      Code = "frame_not_found"       // one was declared, none is drawn
+	FrameInexact       Code = "frame_inexact"         // near a size by a named cause, not within 0.05 mm
+	FrameStretched     Code = "frame_stretched"       // the axes disagree
+	FrameUnstretched   Code = "frame_unstretched"     // the axes were set right one by one
+	FrameEdited        Code = "frame_edited"          // a side is missing, a corner is off
+	FrameTurned        Code = "frame_turned"          // not parallel to the page
+	FrameLoose         Code = "frame_loose"           // drawn as loose lines
+	FrameDoubled       Code = "frame_doubled"         // drawn more than once
+	FrameOffPage       Code = "frame_off_page"        // beside the page
+	FrameOverhang      Code = "frame_overhang"        // artwork sticks out of it
+	FrameTakenOut      Code = "frame_taken_out"       // it is not cut
+)
 
-var sizeEntries = map[Code]entry{}
+var sizeEntries = map[Code]entry{
+	NothingDrawn: {Block,
+		"Nothing is drawn that can be cut. Draw lines or outlines and send the file again.",
+		"No path with a length was read. Check layers that are off or frozen."},
+	SizeUnitMended: {Mended,
+		"Your drawing came in the wrong size: {cause}. It was put right by the factor {factor}. Set the unit when you export.",
+		"{cause}: factor {factor} on the file's reading in {unit}. Evidence: frame {frame}."},
+	SizeRescaled: {Mended,
+		"Your drawing came in the wrong size and was put right by the factor {factor}. Export at 100 %, without fitting to the page.",
+		"Factor {factor} on the file's reading in {unit}, no known cause; it rests on what was declared or answered."},
+	SizeUnnamedFactor: {Ask,
+		"Your drawing was scaled by a factor that has no known reason. Say how wide it truly is, or export it again at 100 %.",
+		"The frame measures {side_a} × {side_b} as drawn. Its shape fits a named size, its factor has no known cause."},
+	SizeAmbiguous: {Ask,
+		"The frame can be read as more than one paper size. Say how wide your drawing truly is, or set the unit when you export.",
+		"The frame measures {side_a} × {side_b} as drawn. Several named sizes explain it by a known cause."},
+	SizeNoEvidence: {Ask,
+		"Nothing in the drawing says how large it is. Say one true length, or draw a frame of your paper size round it.",
+		"No frame, no stated unit. As drawn {width} × {height}; one known length settles it."},
+	SizeOffStock: {Ask,
+		"At the size the file gives, your drawing does not fit the stock or is far too small. Say how wide it truly is.",
+		"The best reading is not plausible or not on the stock. As drawn {width} × {height} in {unit}."},
+	SizeUnitDisagrees: {Ask,
+		"The unit set in your file does not agree with the frame. Set the drawing's unit to the one you draw in.",
+		"By its header ({source}) the file reads in {unit}; the frame would be {side_a} × {side_b} mm."},
+	SizeGivenDisagrees: {Warn,
+		"The size you gave does not agree with the frame. Check the length, unit or scale that you gave.",
+		"As given the frame is {side_a} × {side_b} mm; it would be {frame} by {cause}. What was given was used."},
+	SizeByHeaderAlone: {Warn,
+		"Your drawing is taken to be {width} × {height} mm, because the file says so. Check it. A frame of your paper size would prove it.",
+		"No frame. The size rests on the file's own statement alone ({source}): {width} × {height} mm."},
+	FrameNotAsDeclared: {Ask,
+		"The frame is not the size it should be. Say how wide your drawing truly is, or draw the frame in the size of the sheet.",
+		"Declared {declared}, but the frame, {side_a} × {side_b} as drawn, fits another size by a known cause."},
+	FrameNotFound: {Ask,
+		"No frame was found in your drawing. Draw one rectangle of the paper size round everything, or say how wide the drawing truly is.",
+		"Declared {declared}, but no rectangle of that shape holds the artwork."},
+	FrameInexact: {Ask,
+		"The frame is nearly, but not exactly, a paper size. Draw it to exact measures, or say how wide the drawing truly is.",
+		"The frame measures {side_a} × {side_b} as drawn: more than 0.05 mm off every named size."},
+	FrameStretched: {Block,
+		"Your drawing was stretched one way, so that circles are no longer round. Export it again with both directions locked together.",
+		"The axes of the frame, {side_a} × {side_b} as drawn, disagree by {percent} % if it is {frame}. A mend axis by axis is offered."},
+	FrameUnstretched: {Mended,
+		"Your drawing was stretched one way and was put right axis by axis. Export it with both directions locked together.",
+		"Factors {factor} and {factor_y} along the sides of the frame, chosen by a person."},
+	FrameEdited: {Ask,
+		"The frame was changed: a side is missing, a corner is off, or a side has another length. Draw it again, or say how wide the drawing truly is.",
+		"The frame, {side_a} × {side_b} as drawn, is no sound rectangle of a named size. One known length settles it."},
+	FrameTurned: {Mended,
+		"The frame is turned by {turn}°. It was measured along its own sides. Nothing needs to be changed.",
+		"Frame turned by {turn}°, measured along its own sides."},
+	FrameLoose: {Mended,
+		"The frame is drawn as loose lines. It was joined at its corners. Draw it as one rectangle next time.",
+		"Frame of loose lines; its corners are where the lines meet."},
+	FrameDoubled: {Mended,
+		"The frame is drawn more than once. All copies were taken out. Delete the copies in your drawing.",
+		"{copies} further lines of the same layer and colour lie on the frame."},
+	FrameOffPage: {Mended,
+		"The frame lies beside the page. It was used all the same. Move the drawing onto the page.",
+		"The frame lies outside the page box."},
+	FrameOverhang: {Warn,
+		"Parts of your drawing stick out of the frame. Move them inside, or check that the sheet is large enough.",
+		"{count} paths reach beyond the frame. The size is measured on the frame itself, so it is not affected."},
+	FrameTakenOut: {Mended,
+		"The frame only carries the size and is not cut. If it is an edge of your piece, switch this mend off.",
+		"The rectangle of {side_a} × {side_b} mm is the frame and is taken out of the cut."},
+}

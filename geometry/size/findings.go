@@ -1,0 +1,170 @@
+package size
+
+import (
+	"fmt"
+	"math"
+
+	"knifedesk/geometry/finding"
+)
+
+// IDs of the mends of this stage, for Request.MendsOff.
+const (
+	MendUnit  = "size.unit"  // one factor for both axes
+	MendAxes  = "size.axes"  // a factor for each axis
+	MendFrame = "size.frame" // the frame is taken out of the cut
+)
+
+// findings says what was found and mended. It undoes in v the mends that the
+// request switches off.
+func (j *judge) findings(v *verdict, f *framed) []finding.Finding {
+	var out []finding.Finding
+	if f != nil {
+		out = append(out, j.frameFindings(v, f)...)
+	}
+	out = append(out, j.disagreement(v, f)...)
+	if v.ask != nil {
+		return append(out, finding.New(v.ask.code, 1, j.askValues(v, f), places(f, 1)...))
+	}
+	if v.cause == DeclaredUnit && j.req.Unit == "" {
+		out = append(out, finding.New(finding.SizeByHeaderAlone, 1, map[string]any{
+			"source": j.drawing.Unit.Source, "width": j.whole.bounds.Width() * v.x, "height": j.whole.bounds.Height() * v.y,
+		}))
+	}
+	if m, ok := j.mended(v); ok {
+		out = append(out, m)
+	}
+	return out
+}
+
+func (j *judge) askValues(v *verdict, f *framed) map[string]any {
+	values := map[string]any{"unit": j.file.words, "width": j.whole.bounds.Width(), "height": j.whole.bounds.Height()}
+	if f != nil {
+		values["side_a"], values["side_b"] = f.u, f.v
+		values["width"], values["height"] = f.work.bounds.Width(), f.work.bounds.Height()
+	}
+	if j.declared != nil {
+		values["declared"] = j.declared.name
+	}
+	if len(v.ask.readings) > 0 {
+		r := &v.ask.readings[0]
+		values["frame"], values["percent"] = r.Frame, 100*math.Abs(r.x/r.y-1)
+	}
+	return values
+}
+
+// places gives the frame's box, in mm once the factor is known.
+func places(f *framed, k float64) []finding.Place {
+	if f == nil {
+		return nil
+	}
+	b := f.quad.bounds()
+	b.Min, b.Max = b.Min.Mul(k), b.Max.Mul(k)
+	return []finding.Place{{Box: b}}
+}
+
+// mended is the finding of a size that is not the file's own reading.
+func (j *judge) mended(v *verdict) (finding.Finding, bool) {
+	if sameFactor(v.x, j.file.mm) && sameFactor(v.y, j.file.mm) {
+		return finding.Finding{}, false
+	}
+	values := map[string]any{
+		"factor": v.x / j.file.mm, "factor_y": v.y / j.file.mm, "cause": j.wordsOf(v), "unit": j.file.words, "frame": v.size,
+	}
+	code, id := finding.SizeRescaled, MendUnit
+	effect := fmt.Sprintf("every length times %.6g", v.x/j.file.mm)
+	switch _, known := causeNamed(j.causes, v.x); {
+	case v.x != v.y:
+		code, id = finding.FrameUnstretched, MendAxes
+		effect = fmt.Sprintf("lengths along the frame's first side times %.6g, along its second times %.6g", v.x/j.file.mm, v.y/j.file.mm)
+	case known && v.cause != DeclaredUnit && v.cause != DeclaredScale:
+		code = finding.SizeUnitMended
+	}
+	m := finding.New(code, 1, values)
+	applied := !j.req.off(id)
+	if !applied {
+		m = m.As(finding.Warn)
+		v.x, v.y, v.residual = j.file.mm, j.file.mm, [2]float64{}
+	}
+	return m.WithMend(finding.Mend{ID: id, Applied: applied, Effect: effect}), true
+}
+
+func (j *judge) wordsOf(v *verdict) string {
+	if c, ok := causeNamed(j.causes, v.x); ok && v.x == v.y {
+		return c.words
+	}
+	return "no known cause"
+}
+
+// frameFindings says how the frame was drawn and that it is not cut.
+func (j *judge) frameFindings(v *verdict, f *framed) []finding.Finding {
+	k := 1.0
+	if v.ask == nil {
+		k = v.x
+	}
+	values := map[string]any{
+		"frame": v.size, "side_a": f.u * v.x, "side_b": f.v * v.y,
+		"turn": f.turn * 180 / math.Pi, "copies": f.doubled,
+	}
+	add := func(out []finding.Finding, code finding.Code, when bool) []finding.Finding {
+		if !when {
+			return out
+		}
+		return append(out, finding.New(code, 1, values, places(f, k)...))
+	}
+	out := add(nil, finding.FrameTurned, math.Max(f.u, f.v)*math.Abs(math.Sin(f.turn))*v.x > acceptMM)
+	out = add(out, finding.FrameLoose, f.loose)
+	out = add(out, finding.FrameDoubled, f.doubled > 0)
+	if page := j.drawing.Page; page != nil && !page.Overlaps(f.quad.bounds()) {
+		out = add(out, finding.FrameOffPage, true)
+	}
+	if over := f.overhang(acceptMM / v.x); len(over) > 0 && v.ask == nil {
+		out = append(out, finding.New(finding.FrameOverhang, len(over), values, j.placesOf(over, k)...))
+	}
+	taken := finding.New(finding.FrameTakenOut, 1, values, places(f, k)...)
+	applied := !j.req.off(MendFrame)
+	if !applied {
+		taken = taken.As(finding.Warn)
+	}
+	return append(out, taken.WithMend(finding.Mend{ID: MendFrame, Applied: applied, Effect: "the rectangle is taken out of the cut"}))
+}
+
+func (j *judge) placesOf(items []item, k float64) []finding.Place {
+	var out []finding.Place
+	for _, it := range items[:min(len(items), finding.MaxPlaces)] {
+		b := it.box
+		b.Min, b.Max = b.Min.Mul(k), b.Max.Mul(k)
+		sh := &j.drawing.Shapes[it.shape]
+		out = append(out, finding.Place{Box: b, Layer: sh.Layer, Source: sh.Source.String()})
+	}
+	return out
+}
+
+// disagreement says where pieces of evidence contradict each other although
+// the size is settled: the file's header against the frame, or the frame
+// against what the caller gave.
+func (j *judge) disagreement(v *verdict, f *framed) []finding.Finding {
+	if f == nil {
+		return nil
+	}
+	values := map[string]any{"unit": j.file.words, "source": j.drawing.Unit.Source, "side_a": f.u * j.file.mm, "side_b": f.v * j.file.mm}
+	given := j.req.Scale > 0 || j.req.KnownLength != nil || j.req.Unit != ""
+	if given && v.ask == nil {
+		for _, r := range j.weigh(f) {
+			if !r.hasCause() || !r.sure() || !r.differs(&reading{x: v.x, y: v.y}, j.reachOf(f)) {
+				continue
+			}
+			values["frame"], values["side_a"], values["side_b"], values["cause"] = r.Frame, f.u*v.x, f.v*v.y, r.words
+			return []finding.Finding{finding.New(finding.SizeGivenDisagrees, 1, values, places(f, v.x)...)}
+		}
+		return nil
+	}
+	if !j.stated || (sameFactor(v.x, j.file.mm) && v.ask == nil) {
+		return nil
+	}
+	values["frame"] = v.size
+	d := finding.New(finding.SizeUnitDisagrees, 1, values)
+	if v.ask == nil {
+		d = d.As(finding.Mended)
+	}
+	return []finding.Finding{d}
+}

@@ -1,0 +1,140 @@
+package size
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/drawing"
+)
+
+// judge weighs the evidence of one survey against what the caller declared.
+type judge struct {
+	*survey
+	req      Request
+	file     unit // as the file reads
+	stated   bool // the file states its unit
+	sizes    []named
+	causes   []cause
+	declared *named // what the frame is, where somebody said so
+	byCaller bool   // the caller did, and not only the workshop's convention
+	pages    []*framed
+	whole    work // all that is drawn
+}
+
+func newJudge(d *drawing.Drawing, req Request) (*judge, error) {
+	if err := req.Check(); err != nil {
+		return nil, err
+	}
+	j := &judge{
+		survey: look(d, req.FrameLayers), req: req,
+		file: fileUnit(d.Unit), stated: d.Unit.Declared,
+		sizes: sizesOf(req), causes: causesFor(d.Unit),
+	}
+	j.whole = workOf(j.items)
+	if own, ok := ownSheet(req.Stock); ok && req.FrameIsSheet {
+		j.declared = &own
+	}
+	if req.Frame != "" {
+		size, err := declaredSize(req.Frame, j.sizes)
+		if err != nil {
+			return nil, err
+		}
+		j.declared, j.byCaller = &size, true
+		j.sizes = addSize(j.sizes, size)
+	}
+	return j, nil
+}
+
+// measure returns the width and height in mm of the artwork, along the axes of
+// the drawing, with a factor for each axis of the frame.
+func (f *framed) measure(s *survey, x, y float64) (w, h float64) {
+	if x == y || f.turn == 0 {
+		return f.work.bounds.Width() * x, f.work.bounds.Height() * y
+	}
+	m := f.stretch(x, y)
+	b := geometry.EmptyBox()
+	for _, it := range f.work.items {
+		b = b.Union(s.path(it).Transform(m).Bounds())
+	}
+	return b.Width(), b.Height()
+}
+
+// stretch returns the map from drawing units to mm with a factor for each axis
+// of the frame.
+func (f *framed) stretch(x, y float64) geometry.Affine {
+	if x == y || f.turn == 0 {
+		return geometry.Scale(x, y)
+	}
+	return geometry.Rotate(-f.turn).Then(geometry.Scale(x, y)).Then(geometry.Rotate(f.turn))
+}
+
+// The slack with which a rectangle still counts as a spoiled frame of a size.
+const (
+	edited     = 0.30 // one side has a named factor, the other was stretched or edited
+	stretchTop = 0.12 // a declared frame, stretched
+	suspicious = 0.03 // the ratio alone
+)
+
+func (j *judge) ratioNear(f *framed, s named, slack float64) bool {
+	want := s.along(f.u > f.v)
+	return math.Abs(math.Log(want[0]/want[1]*f.v/f.u)) <= math.Log1p(slack)
+}
+
+// pick chooses the frame among the candidates, nil where there is none.
+func (j *judge) pick() *framed {
+	all := j.candidates()
+	if len(all) > 0 && all[0].byLayer {
+		return all[0]
+	}
+	if j.declared != nil {
+		for _, f := range all {
+			if j.ratioNear(f, *j.declared, stretchTop) {
+				return f
+			}
+		}
+		if f := j.elsewhere(); f != nil && j.byCaller {
+			return f
+		}
+	}
+	for _, f := range all {
+		if j.frameLike(f) {
+			return f
+		}
+	}
+	return nil
+}
+
+// elsewhere looks for a declared frame that lies beside the artwork.
+func (j *judge) elsewhere() *framed {
+	for i := range j.quads {
+		if f := j.surround(j.quads[i]); len(f.work.items) > 0 && j.apart(f, *j.declared) <= acceptMM {
+			return f
+		}
+	}
+	return nil
+}
+
+// frameLike reports whether an undeclared rectangle round the artwork has to
+// be taken for a frame, sound or spoiled, rather than for a part of the work.
+func (j *judge) frameLike(f *framed) bool {
+	for _, r := range j.weigh(f) {
+		if r.hasCause() || r.apart <= acceptMM {
+			return true
+		}
+	}
+	if j.stated && j.roundUnder(f) {
+		return false // the circles vouch for the file's unit on both axes
+	}
+	for _, s := range j.sizes {
+		if j.ratioNear(f, s, suspicious) {
+			return true
+		}
+	}
+	return len(j.oneSide(f)) > 0
+}
+
+// roundUnder reports whether circles show that the frame is not stretched.
+func (j *judge) roundUnder(f *framed) bool {
+	all := j.perAxis(f, edited)
+	return len(all) > 0 && j.staysRound(f, &all[0])
+}

@@ -1,0 +1,212 @@
+package size
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"knifedesk/geometry"
+)
+
+// Bounds of the search for frames of loose lines, so that a drawing of a
+// million lines costs no more than one of a thousand.
+const (
+	maxLooseLines = 2000   // the longest are looked at
+	maxLooseSteps = 200000 // of the search
+	maxLooseChain = 16     // lines in one frame
+	nearEnds      = 2e-3   // gap between ends against the drawing's diagonal
+)
+
+// edge is a straight run of an open path that may be a side of a frame.
+type edge struct {
+	run
+	shape, path int
+}
+
+// looseSearch follows near ends from line to line, turning one way by right
+// angles, until it is back where it began.
+type looseSearch struct {
+	edges   []edge
+	near    map[[2]int][]end
+	gap     float64
+	steps   int
+	chain   []int  // edges in use, in order
+	turned  []bool // how each is run: to→from
+	found   []quad
+	missing []quad // a side short
+}
+
+type end struct {
+	edge int
+	last bool
+}
+
+// looseQuads returns the rectangles drawn by loose lines of open paths, and
+// those with one side missing.
+func looseQuads(edges []edge, diagonal float64) (found, missing []quad) {
+	slices.SortStableFunc(edges, func(a, b edge) int {
+		return cmp.Compare(b.from.Dist(b.to), a.from.Dist(a.to))
+	})
+	if len(edges) > maxLooseLines {
+		edges = edges[:maxLooseLines]
+	}
+	s := &looseSearch{edges: edges, gap: nearEnds * diagonal, near: map[[2]int][]end{}}
+	if s.gap <= 0 {
+		return nil, nil
+	}
+	for i, e := range edges {
+		s.near[s.cell(e.from)] = append(s.near[s.cell(e.from)], end{i, false})
+		s.near[s.cell(e.to)] = append(s.near[s.cell(e.to)], end{i, true})
+	}
+	for i := range edges {
+		for _, back := range []bool{false, true} {
+			s.chain, s.turned = append(s.chain[:0], i), append(s.turned[:0], back)
+			s.follow(0)
+		}
+	}
+	return s.found, s.missing
+}
+
+func (s *looseSearch) cell(p geometry.Point) [2]int {
+	return [2]int{int(math.Floor(p.X / s.gap)), int(math.Floor(p.Y / s.gap))}
+}
+
+// way returns link k of the chain as it is run.
+func (s *looseSearch) way(k int) run {
+	e := s.edges[s.chain[k]].run
+	if s.turned[k] {
+		e.from, e.to = e.to, e.from
+	}
+	return e
+}
+
+// follow extends the chain, which has made the given number of left turns.
+func (s *looseSearch) follow(turns int) {
+	s.steps++
+	if s.steps > maxLooseSteps || len(s.chain) > maxLooseChain {
+		return
+	}
+	last := s.way(len(s.chain) - 1)
+	if turns >= 2 {
+		s.close(turns)
+	}
+	cell := s.cell(last.to)
+	for dx := -1; dx <= 1; dx++ {
+		for dy := -1; dy <= 1; dy++ {
+			for _, n := range s.near[[2]int{cell[0] + dx, cell[1] + dy}] {
+				s.try(n, last, turns)
+			}
+		}
+	}
+}
+
+func (s *looseSearch) try(n end, last run, turns int) {
+	if slices.Contains(s.chain, n.edge) {
+		return
+	}
+	next := s.edges[n.edge].run
+	if n.last {
+		next.from, next.to = next.to, next.from
+	}
+	if next.from.Dist(last.to) > s.gap {
+		return
+	}
+	turn, ok := leftTurn(last, next)
+	if !ok || turns+turn > 3 {
+		return
+	}
+	s.chain, s.turned = append(s.chain, n.edge), append(s.turned, n.last)
+	s.follow(turns + turn)
+	s.chain, s.turned = s.chain[:len(s.chain)-1], s.turned[:len(s.turned)-1]
+}
+
+// leftTurn returns 1 where b turns left by a right angle from a, 0 where it
+// goes straight on, and false otherwise.
+func leftTurn(a, b run) (int, bool) {
+	d, e := a.to.Sub(a.from).Unit(), b.to.Sub(b.from).Unit()
+	switch {
+	case math.Abs(d.Dot(e)) <= quadCos && d.Cross(e) > 0:
+		return 1, true
+	case d.Dot(e) > 0 && math.Abs(d.Cross(e)) <= 0.01:
+		return 0, true
+	}
+	return 0, false
+}
+
+// close keeps the rectangle where the chain has come round, and the one with a
+// side missing where two turns leave two legs of one length.
+func (s *looseSearch) close(turns int) {
+	first, last := s.way(0), s.way(len(s.chain)-1)
+	sides := s.sides()
+	if turns == 3 {
+		corner, ok := leftTurn(last, first)
+		if last.to.Dist(first.from) > s.gap || !ok || corner != 1 {
+			return
+		}
+		if q, ok := quadOfSides(sides); ok {
+			s.found = append(s.found, s.named(q))
+		}
+		return
+	}
+	if len(sides) != 3 || math.Abs(length(sides[0])-length(sides[2])) > 0.005*length(sides[0]) {
+		return
+	}
+	sides = append(sides, run{from: last.to, to: first.from})
+	if q, ok := quadOfSides(sides); ok {
+		q.missing = true
+		s.missing = append(s.missing, s.named(q))
+	}
+}
+
+func length(r run) float64 { return r.from.Dist(r.to) }
+
+// sides joins the links of the chain that go straight on.
+func (s *looseSearch) sides() []run {
+	var sides []run
+	for k := range s.chain {
+		w := s.way(k)
+		if k > 0 {
+			if turn, ok := leftTurn(s.way(k-1), w); ok && turn == 0 {
+				sides[len(sides)-1].to = w.to
+				continue
+			}
+		}
+		sides = append(sides, w)
+	}
+	return sides
+}
+
+// named returns q with the parts of the drawing that the chain runs through.
+func (s *looseSearch) named(q quad) quad {
+	q.loose = true
+	for _, i := range s.chain {
+		e := s.edges[i]
+		q.parts = append(q.parts, Part{Shape: e.shape, Path: e.path, Segments: e.segments})
+	}
+	q.parts = mergeParts(q.parts)
+	return q
+}
+
+// mergeParts joins the parts of one path and sorts them.
+func mergeParts(parts []Part) []Part {
+	slices.SortStableFunc(parts, func(a, b Part) int {
+		return cmp.Or(cmp.Compare(a.Shape, b.Shape), cmp.Compare(a.Path, b.Path))
+	})
+	var out []Part
+	for _, p := range parts {
+		if n := len(out); n > 0 && out[n-1].Shape == p.Shape && out[n-1].Path == p.Path {
+			if out[n-1].Segments == nil || p.Segments == nil {
+				out[n-1].Segments = nil
+			} else {
+				out[n-1].Segments = append(slices.Clone(out[n-1].Segments), p.Segments...)
+			}
+			continue
+		}
+		out = append(out, p)
+	}
+	for i := range out {
+		slices.Sort(out[i].Segments)
+		out[i].Segments = slices.Compact(out[i].Segments)
+	}
+	return out
+}

@@ -1,0 +1,102 @@
+package size
+
+import (
+	"math"
+	"slices"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/finding"
+)
+
+// Repair recovers the true size of d, or asks one question about it.
+//
+// It never changes d. A size is accepted without asking only where a frame and
+// a named cause leave at most 0.05 mm on both axes at the far corner, every
+// rival leaves more than 0.5 mm or has no named cause, and the work fits the
+// stock; where the frame was declared and both axes agree within 0.05 mm;
+// where the caller gave the unit, the scale or a length; or where there is no
+// frame and the file states its unit, which comes with a warning. Otherwise
+// the result holds a question, and the file's own reading until it is answered.
+//
+// The error is a *RequestError for a request that cannot be used; what is
+// wrong with the drawing is a finding.
+func Repair(d *drawing.Drawing, req Request) (*Result, error) {
+	j, err := newJudge(d, req)
+	if err != nil {
+		return nil, err
+	}
+	if len(j.items) == 0 {
+		return j.nothing(), nil
+	}
+	f := j.pick()
+	f = j.certain(f)
+	v := j.replied(j.settle(f), f)
+	return j.result(v, f), nil
+}
+
+// nothing is the result for a drawing without a line in it.
+func (j *judge) nothing() *Result {
+	return &Result{
+		Transform: geometry.Scale(j.file.mm, j.file.mm), X: j.file.mm, Y: j.file.mm, Cause: Unsettled,
+		Why:      "There is nothing drawn that could be measured.",
+		Findings: []finding.Finding{finding.New(finding.NothingDrawn, 1, nil)},
+	}
+}
+
+// certain drops a rectangle that is only suspected of being the frame where
+// what the caller gave shows that it is a part of the work: at the factor that
+// follows it has no named size.
+func (j *judge) certain(f *framed) *framed {
+	given := j.req.Scale > 0 || j.req.KnownLength != nil || j.req.Unit != ""
+	if f == nil || !given || f.byLayer || j.declared != nil {
+		return f
+	}
+	if slices.ContainsFunc(j.weigh(f), func(r reading) bool { return r.hasCause() && r.sure() }) {
+		return f
+	}
+	k := j.settle(f).x
+	for _, s := range j.sizes {
+		if left := j.left(f, s, k, k); math.Max(left[0], left[1]) <= rivalMM {
+			return f
+		}
+	}
+	return nil
+}
+
+// result carries the verdict out.
+func (j *judge) result(v verdict, f *framed) *Result {
+	res := &Result{Cause: v.cause, Why: v.why, ResidualMM: v.residual}
+	res.Findings = j.findings(&v, f)
+	res.X, res.Y = v.x, v.y
+	res.Transform = geometry.Scale(v.x, v.y)
+	work := &j.whole
+	if f != nil {
+		work = &f.work
+		res.Transform = f.stretch(v.x, v.y)
+		res.WidthMM, res.HeightMM = f.measure(j.survey, v.x, v.y)
+		res.Frame = f.report(&v)
+		if !j.req.off(MendFrame) {
+			res.FrameParts = f.parts
+		}
+	} else {
+		res.WidthMM, res.HeightMM = work.bounds.Width()*v.x, work.bounds.Height()*v.y
+	}
+	for i := range v.readings {
+		r := &v.readings[i]
+		r.Evidence = r.evidence()
+		res.Hypotheses = append(res.Hypotheses, r.Hypothesis)
+	}
+	if v.ask != nil {
+		res.Questions = append(res.Questions, j.question(v, f))
+	}
+	return res
+}
+
+// report describes the frame under a verdict.
+func (f *framed) report(v *verdict) *Frame {
+	return &Frame{
+		Name: v.size, SideUnits: f.sides(), SideMM: [2]float64{f.u * v.x, f.v * v.y},
+		TurnDeg: f.turn * 180 / math.Pi, Corners: f.corners,
+	}
+}

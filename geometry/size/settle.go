@@ -1,0 +1,260 @@
+package size
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"knifedesk/geometry/finding"
+)
+
+// verdict is what the evidence comes to: a factor for each axis of the frame,
+// or a question.
+type verdict struct {
+	x, y     float64
+	cause    string
+	why      string
+	size     string // named size of the frame
+	residual [2]float64
+	readings []reading // all weighed
+	ask      *open     // nil where the size is settled
+}
+
+// open is what a question is made of.
+type open struct {
+	code        finding.Code
+	readings    []reading // the answers, ranked
+	lengthFirst bool      // a known length stands before them: nothing else tells them apart
+}
+
+// settle decides by the first evidence that there is, in the order in which it
+// binds: what the caller measured, what the caller declared, the frame, the
+// file's header.
+func (j *judge) settle(f *framed) verdict {
+	switch {
+	case j.req.Scale > 0:
+		return fixed(j.req.Scale, DeclaredScale, fmt.Sprintf("You gave the scale: %.6g mm for one drawing unit.", j.req.Scale))
+	case j.req.KnownLength != nil:
+		return j.byLength(f, *j.req.KnownLength)
+	case j.req.Unit != "":
+		u, _ := unitNamed(j.req.Unit)
+		return fixed(u.mm, DeclaredUnit, "You gave the unit of the drawing: "+u.words+".")
+	case f != nil && j.declared != nil:
+		return j.byDeclaredFrame(f)
+	case f != nil:
+		return j.byFrame(f)
+	case j.byCaller:
+		return j.asking(&open{code: finding.FrameNotFound, readings: j.unframed(), lengthFirst: true}, nil)
+	case j.stated:
+		return j.byHeader()
+	}
+	return j.asking(&open{code: finding.SizeNoEvidence, readings: j.unframed(), lengthFirst: true}, nil)
+}
+
+func fixed(factor float64, cause, why string) verdict {
+	return verdict{x: factor, y: factor, cause: cause, why: why}
+}
+
+// asking is the verdict that leaves the decision to a person. Until then the
+// file's own reading stands in.
+func (j *judge) asking(o *open, weighed []reading) verdict {
+	v := fixed(j.file.mm, Unsettled, "The size is not settled: a question is open. Until it is answered the lengths are those the file itself reads.")
+	v.ask, v.readings = o, weighed
+	if v.readings == nil {
+		v.readings = o.readings
+	}
+	return v
+}
+
+// byLength uses a length that the caller vouches for.
+func (j *judge) byLength(f *framed, k KnownLength) verdict {
+	w := &j.whole
+	if f != nil {
+		w = &f.work
+	}
+	drawn := j.drawnLength(w, k.Of)
+	if !(drawn > 0) {
+		return j.asking(&open{code: finding.SizeNoEvidence, readings: j.unframed(), lengthFirst: true}, nil)
+	}
+	what := map[string]string{Width: "width", Height: "height", LongestLine: "longest straight line"}[k.Of]
+	return fixed(k.MM/drawn, KnownLengthIs, fmt.Sprintf("You gave the true %s: %.6g mm for %.6g as drawn.", what, k.MM, drawn))
+}
+
+// drawnLength measures a KnownLength in drawing units; 0 where there is none.
+func (j *judge) drawnLength(w *work, of string) float64 {
+	switch of {
+	case Width:
+		return w.bounds.Width()
+	case Height:
+		return w.bounds.Height()
+	}
+	longest := 0.0
+	for _, it := range w.items {
+		if runs, ok := runsOf(j.path(it)); ok {
+			for _, r := range runs {
+				longest = math.Max(longest, length(r))
+			}
+		}
+	}
+	return longest
+}
+
+// accept makes a reading of the frame the verdict.
+func (j *judge) accept(f *framed, r reading, weighed []reading, cause, because string) verdict {
+	return verdict{
+		x: r.x, y: r.y, cause: cause, size: r.Frame, residual: r.ResidualMM, readings: weighed,
+		why: fmt.Sprintf("%s It leaves %.2f and %.2f mm at the far corner. %s", sentence(f, &r), r.ResidualMM[0], r.ResidualMM[1], because),
+	}
+}
+
+// sentence says what a reading takes the frame for.
+func sentence(f *framed, r *reading) string {
+	return fmt.Sprintf("The frame measures %s × %s as drawn: %s, %s.", short(f.u), short(f.v), r.Frame, r.words)
+}
+
+// short prints a length with as many digits as a person compares.
+func short(v float64) string {
+	s := strings.TrimRight(fmt.Sprintf("%.3f", v), "0")
+	return strings.TrimSuffix(s, ".")
+}
+
+// byDeclaredFrame accepts any factor as long as both axes agree. It asks where
+// another size fits by a named cause and the declared one does not.
+func (j *judge) byDeclaredFrame(f *framed) verdict {
+	all := j.weigh(f)
+	var fit *reading
+	for i := range all {
+		r := &all[i]
+		if !j.isDeclared(r.size) || !r.sure() || j.broken(f, r.Factor) {
+			continue
+		}
+		if r.hasCause() {
+			return j.accept(f, *r, all, r.Cause, "The frame was declared to be "+r.Frame+".")
+		}
+		fit = r
+	}
+	for i := range all {
+		if r := &all[i]; !j.isDeclared(r.size) && r.hasCause() && r.sure() && (fit == nil || r.differs(fit, j.reachOf(f))) {
+			return j.asking(&open{code: finding.FrameNotAsDeclared, readings: all}, all)
+		}
+	}
+	if fit == nil {
+		return j.spoiled(f, all)
+	}
+	return j.accept(f, *fit, all, DeclaredFrame, fmt.Sprintf("The factor %.6g has no known cause; the frame was declared to be %s and both axes agree.", fit.Factor/j.file.mm, fit.Frame))
+}
+
+// byFrame applies the decision rule to a frame that nobody declared.
+func (j *judge) byFrame(f *framed) verdict {
+	all := j.weigh(f)
+	if len(all) == 0 || j.broken(f, all[0].Factor) {
+		return j.spoiled(f, all)
+	}
+	best := all[0]
+	if !best.hasCause() || !best.sure() {
+		return j.unproven(f, all)
+	}
+	if j.rivalled(f, best, all) {
+		return j.asking(&open{code: finding.SizeAmbiguous, readings: all}, all)
+	}
+	if !best.FitsStock || !best.Plausible {
+		return j.asking(&open{code: finding.SizeOffStock, readings: all}, all)
+	}
+	return j.accept(f, best, all, best.Cause, "No other size fits by a known cause.")
+}
+
+// unproven asks about a frame that no named cause explains within acceptMM.
+func (j *judge) unproven(f *framed, all []reading) verdict {
+	if !slices.ContainsFunc(all, func(r reading) bool { return r.sure() }) {
+		return j.spoiled(f, all)
+	}
+	return j.asking(&open{code: finding.SizeUnnamedFactor, readings: all, lengthFirst: !j.pointsAt(&all[0])}, all)
+}
+
+// pointsAt reports whether more than the shape of the frame speaks for a
+// reading: a factor of a fitted page, or the stock's own sheet.
+func (j *judge) pointsAt(r *reading) bool {
+	return r.hasCause() || r.size.sheet || math.Abs(math.Log(r.Factor/j.file.mm)) < fitToPage
+}
+
+// rivalled reports whether another named cause explains the frame within
+// rivalMM and would give another size. What the file states and the frame
+// confirms has no rival: that would contradict both.
+func (j *judge) rivalled(f *framed, best reading, all []reading) bool {
+	if j.stated && best.Cause == None {
+		return false
+	}
+	for i := range all {
+		if r := &all[i]; r.hasCause() && r.differs(&best, j.reachOf(f)) {
+			return true
+		}
+	}
+	return false
+}
+
+// reachOf is how far the frame or the artwork reaches, in drawing units.
+func (j *judge) reachOf(f *framed) float64 {
+	return math.Max(math.Max(f.u, f.v), math.Max(f.reach[0], f.reach[1]))
+}
+
+// broken reports whether the frame is no rectangle at that factor.
+func (j *judge) broken(f *framed, factor float64) bool {
+	return f.missing || f.skew*factor > skewMM
+}
+
+// spoiled asks about a frame that fits no size: rounded to whole units,
+// stretched on one axis where circles do not contradict it, or edited.
+func (j *judge) spoiled(f *framed, all []reading) verdict {
+	stretches, oneSide := j.perAxis(f, edited), j.oneSide(f)
+	o := &open{code: finding.FrameEdited, readings: slices.Concat(all, oneSide, stretches), lengthFirst: true}
+	switch {
+	case len(stretches) == 0 || j.broken(f, stretches[0].Factor) || j.staysRound(f, &stretches[0]):
+	case len(all) > 0 && all[0].hasCause() && f.whole():
+		o = &open{code: finding.FrameInexact, readings: slices.Concat(all, stretches)}
+	default:
+		o = &open{code: finding.FrameStretched, readings: slices.Concat(stretches, all, oneSide)}
+	}
+	return j.asking(o, o.readings)
+}
+
+// staysRound reports whether circles contradict that the frame was stretched.
+func (j *judge) staysRound(f *framed, stretch *reading) bool {
+	stretched, round := j.roundness(f.work.items, &f.quad, stretch.x, stretch.y)
+	return round > 0 && stretched == 0
+}
+
+// whole reports whether the sides are whole numbers of drawing units, as
+// programs write that round a page to points or pixels.
+func (f *framed) whole() bool {
+	return math.Abs(f.u-math.Round(f.u)) < 1e-6 && math.Abs(f.v-math.Round(f.v)) < 1e-6
+}
+
+// byHeader takes the file at its word where there is no frame, as long as the
+// work would be plausible and fit the stock.
+func (j *judge) byHeader() verdict {
+	all := j.unframed()
+	w, h := j.whole.bounds.Width()*j.file.mm, j.whole.bounds.Height()*j.file.mm
+	if !j.whole.plausible(j.file.mm) || !fits(j.req.Stock, w, h) {
+		return j.asking(&open{code: finding.SizeOffStock, readings: all, lengthFirst: true}, nil)
+	}
+	v := fixed(j.file.mm, DeclaredUnit, fmt.Sprintf("The file states its unit (%s): %s. There is no frame to prove it.", j.drawing.Unit.Source, j.file.words))
+	v.readings = all
+	return v
+}
+
+// unframed returns the readings of a drawing without a frame: the file's own,
+// then other units that would be plausible and fit the stock.
+func (j *judge) unframed() []reading {
+	var all []reading
+	for i, c := range j.causes {
+		r := reading{x: c.factor, y: c.factor, words: c.words, id: "unit." + c.code}
+		r.Factor, r.Cause = c.factor, c.code
+		w, h := j.whole.bounds.Width()*c.factor, j.whole.bounds.Height()*c.factor
+		r.FitsStock, r.Plausible = fits(j.req.Stock, w, h), j.whole.plausible(c.factor)
+		if i == 0 || (r.FitsStock && r.Plausible && i < len(units)) {
+			all = append(all, r)
+		}
+	}
+	return all
+}

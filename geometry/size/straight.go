@@ -1,0 +1,104 @@
+package size
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+)
+
+// maxSideSegments bounds the segments of a path that can be a frame: one with
+// more is drawn work. It keeps the search linear in the drawing.
+const maxSideSegments = 64
+
+// straightness is how far, against the length of the run, a vertex may stray
+// from the straight line through its neighbours: 0.09 mm on the long side of
+// A4, four times the noise of a coarse export.
+const straightness = 3e-4
+
+// run is a straight piece of a path, made of one or more segments of it.
+type run struct {
+	from, to geometry.Point
+	segments []int
+}
+
+// runsOf splits a path of straight segments into its longest straight runs. It
+// reports false where the path is curved or too long to be a frame. The runs
+// of a closed path go round: the start lies inside a run where it lies on a side.
+func runsOf(p *geometry.Path) ([]run, bool) {
+	if len(p.Segments) == 0 || len(p.Segments) > maxSideSegments {
+		return nil, false
+	}
+	var runs []run
+	from := p.Start
+	for i, s := range p.Segments {
+		if !isStraight(from, s) {
+			return nil, false
+		}
+		if s.End != from {
+			runs = appendRun(runs, run{from, s.End, []int{i}})
+		}
+		from = s.End
+	}
+	if n := len(runs); p.Closed && n > 1 {
+		if joined, ok := joinRuns(runs[n-1], runs[0]); ok {
+			runs[0] = joined
+			runs = runs[:n-1]
+		}
+	}
+	return runs, len(runs) > 0
+}
+
+func isStraight(from geometry.Point, s geometry.Segment) bool {
+	switch s.Kind {
+	case geometry.Arc:
+		return s.Bulge == 0
+	case geometry.Cubic:
+		slack := straightness * from.Dist(s.End)
+		return from != s.End && distToSegment(s.C1, from, s.End) <= slack && distToSegment(s.C2, from, s.End) <= slack
+	}
+	return true
+}
+
+func appendRun(runs []run, r run) []run {
+	if n := len(runs); n > 0 {
+		if joined, ok := joinRuns(runs[n-1], r); ok {
+			runs[n-1] = joined
+			return runs
+		}
+	}
+	return append(runs, r)
+}
+
+// joinRuns returns a followed by b as one run where b goes straight on.
+func joinRuns(a, b run) (run, bool) {
+	d, e := a.to.Sub(a.from), b.to.Sub(b.from)
+	whole := b.to.Sub(a.from)
+	if d.Dot(e) <= 0 || math.Abs(whole.Unit().Cross(d)) > straightness*whole.Norm() {
+		return run{}, false
+	}
+	return run{a.from, b.to, append(append([]int(nil), a.segments...), b.segments...)}, true
+}
+
+// meet returns where the lines through two runs cross.
+func meet(a, b run) (geometry.Point, bool) {
+	d, e := a.to.Sub(a.from), b.to.Sub(b.from)
+	det := d.Cross(e)
+	if math.Abs(det) < 0.5*d.Norm()*e.Norm() {
+		return geometry.Point{}, false
+	}
+	t := b.from.Sub(a.from).Cross(e) / det
+	return a.from.Lerp(a.to, t), true
+}
+
+// quadOfSides returns the rectangle whose sides lie on four runs in order.
+func quadOfSides(s []run) (quad, bool) {
+	var c [4]geometry.Point
+	for i := range c {
+		p, ok := meet(s[i], s[(i+1)%4])
+		if !ok {
+			return quad{}, false
+		}
+		c[i] = p
+	}
+	return newQuad(c)
+}

@@ -1,0 +1,131 @@
+package size
+
+import (
+	"cmp"
+	"math"
+	"path"
+	"slices"
+	"strings"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/drawing"
+)
+
+// item is one path of the drawing with its box.
+type item struct {
+	shape, path int
+	box         geometry.Box
+	onFrame     bool // on a layer that the convention keeps for the frame
+}
+
+// survey is what was measured of the drawing before anything is judged.
+type survey struct {
+	drawing    *drawing.Drawing
+	items      []item
+	bounds     geometry.Box
+	quads      []quad          // rectangles drawn whole, the largest first
+	missing    []quad          // rectangles with a side missing, the largest first
+	frameLayer map[string]bool // layers of the drawing, by whether they are kept for frames
+}
+
+// maxQuads bounds the rectangles that are looked at as frames.
+const maxQuads = 64
+
+// look surveys the drawing. Paths with coordinates that are no numbers, and
+// those on layers that are off or frozen, do not count.
+func look(d *drawing.Drawing, frameLayers []string) *survey {
+	s := &survey{drawing: d, bounds: geometry.EmptyBox(), frameLayer: map[string]bool{}}
+	hidden := map[string]bool{}
+	for _, l := range d.Layers {
+		hidden[l.Name] = l.Off || l.Frozen
+	}
+	for i := range d.Shapes {
+		layer := d.Shapes[i].Layer
+		onFrame, known := s.frameLayer[layer]
+		if !known {
+			onFrame = matchesAny(frameLayers, layer)
+			s.frameLayer[layer] = onFrame
+		}
+		if hidden[layer] && !onFrame {
+			continue
+		}
+		for j := range d.Shapes[i].Paths {
+			p := &d.Shapes[i].Paths[j]
+			if p.Empty() || !p.Finite() {
+				continue
+			}
+			b := p.Bounds()
+			s.items = append(s.items, item{i, j, b, onFrame})
+			s.bounds = s.bounds.Union(b)
+		}
+	}
+	s.findQuads()
+	return s
+}
+
+// matchesAny reports whether a layer name matches one of the patterns, case
+// ignored, as in path.Match.
+func matchesAny(patterns []string, layer string) bool {
+	for _, p := range patterns {
+		if ok, err := path.Match(strings.ToLower(p), strings.ToLower(layer)); err == nil && ok {
+			return true
+		}
+	}
+	return false
+}
+
+func (s *survey) findQuads() {
+	var edges []edge
+	diagonal := math.Hypot(s.bounds.Width(), s.bounds.Height())
+	for _, it := range s.items {
+		runs, ok := runsOf(s.path(it))
+		if !ok {
+			continue
+		}
+		if s.path(it).Closed {
+			if q, ok := closedQuad(runs); ok {
+				q.parts = []Part{{Shape: it.shape, Path: it.path}}
+				if s.quads = append(s.quads, q); len(s.quads) > 64*maxQuads {
+					s.quads = largest(s.quads)
+				}
+			}
+			continue
+		}
+		for _, r := range runs {
+			if length(r) >= 0.02*diagonal {
+				edges = append(edges, edge{r, it.shape, it.path})
+			}
+		}
+	}
+	found, missing := looseQuads(edges, diagonal)
+	s.quads = largest(append(s.quads, found...))
+	s.missing = largest(missing)
+}
+
+func (s *survey) path(it item) *geometry.Path { return &s.drawing.Shapes[it.shape].Paths[it.path] }
+
+func closedQuad(runs []run) (quad, bool) {
+	if len(runs) != 4 {
+		return quad{}, false
+	}
+	return quadOfSides(runs)
+}
+
+// largest sorts rectangles by area, leaves out those that repeat another from
+// the same paths, and keeps the first maxQuads.
+func largest(qs []quad) []quad {
+	slices.SortStableFunc(qs, func(a, b quad) int { return cmp.Compare(b.area(), a.area()) })
+	var out []quad
+	for i := range qs {
+		if len(out) == maxQuads {
+			break
+		}
+		again := slices.ContainsFunc(out, func(o quad) bool {
+			return o.loose && qs[i].loose && o.coincides(&qs[i], 1e-9*(qs[i].u+qs[i].v))
+		})
+		if !again {
+			out = append(out, qs[i])
+		}
+	}
+	return out
+}
