@@ -27,6 +27,28 @@ const (
 	StyleRuleIgnored  Code = "style_rule_ignored" // a style rule with a selector that is not read
 	PercentUnresolved Code = "percent_unresolved" // a percentage of a page without a size
 	EntityMarkup      Code = "entity_markup"      // an entity that holds elements
+
+	// Of DXF files.
+	PaperSpace       Code = "paper_space"        // entities on the print layout
+	HatchListed      Code = "hatch_listed"       // areas filled with a pattern or a colour
+	DimensionListed  Code = "dimension_listed"   // measures, leaders and tables
+	PointListed      Code = "point_listed"       // single points
+	EndlessLine      Code = "endless_line"       // construction lines without ends
+	SolidListed      Code = "solid_listed"       // faces, meshes and bodies in space
+	NotFlat          Code = "not_flat"           // lines that leave the plane of the sheet
+	WideLine         Code = "wide_line"          // polylines drawn with a width
+	NestedScale      Code = "nested_scale"       // blocks that are not placed at their own size
+	ZeroLength       Code = "zero_length"        // lines that go nowhere, circles without a radius
+	WildBulge        Code = "wild_bulge"         // arcs that are all but a full circle between two corners
+	SplineBroken     Code = "spline_broken"      // curves whose numbers contradict each other
+	EntityBroken     Code = "entity_broken"      // entities of which a part is missing
+	BadNumber        Code = "bad_number"         // entities with values that are no numbers
+	DecimalComma     Code = "decimal_comma"      // numbers written with a comma
+	BadGroupCode     Code = "bad_group_code"     // places where codes and values fall out of step
+	Truncated        Code = "truncated"          // the file ends too early
+	EndMarkMissing   Code = "end_mark_missing"   // whole, but without its last line
+	TrashAfterEnd    Code = "trash_after_end"    // text behind the end mark
+	CodePageDoubtful Code = "code_page_doubtful" // names in another encoding than the file declares
 )
 
 var readEntries = map[Code]entry{
@@ -105,4 +127,64 @@ var readEntries = map[Code]entry{
 	EntityMarkup: {Block,
 		"Save the file again as plain SVG: it is put together from text blocks that are not read.",
 		"Entities that hold markup were not expanded into elements: {names}."},
+	PaperSpace: {Warn,
+		"Only the drawing itself is cut, not the print layout. Move what you want cut into the drawing (model) view.",
+		"{count} shapes on the print layout were left out."},
+	HatchListed: {Ask,
+		"Filled and hatched areas are not cut. Draw the edge of each area as a line, then delete the fill.",
+		"{count} filled areas were left out ({names}). Look whether their edges are drawn as lines too."},
+	DimensionListed: {Warn,
+		"Measures and notes are not cut. Delete them, or keep them on a layer that is switched off.",
+		"{count} measures, leaders or tables were left out: {names}."},
+	PointListed: {Mended,
+		"Single points are not cut. Delete them.",
+		"{count} points were left out."},
+	EndlessLine: {Warn,
+		"Construction lines without ends are not cut. Delete them, or trim them to a length.",
+		"{count} endless lines were left out: {names}."},
+	SolidListed: {Warn,
+		"Parts drawn in space cannot be cut from a sheet. Draw the outline flat, as seen from above.",
+		"{count} faces, meshes or bodies were left out: {names}."},
+	NotFlat: {Warn,
+		"Some lines rise out of the plane and look shorter from above. Flatten the drawing (all heights 0) and check its size.",
+		"{count} shapes are not flat and were read as seen from above: {names}."},
+	WideLine: {Warn,
+		"A line with a width is cut once, along its middle. If you want its two edges cut, draw them as outlines.",
+		"{count} polylines have a width, which was kept for show only."},
+	NestedScale: {Ask,
+		"A block is placed larger or smaller than it was drawn. Check its size, then explode it or redraw it at true size.",
+		"{count} blocks are scaled where they are placed: {names}. A factor that turns one unit into another may mean that the block was drawn in another unit."},
+	ZeroLength: {Mended,
+		"Delete lines of no length and circles without a radius.",
+		"{count} shapes without length were left out: {names}."},
+	WildBulge: {Warn,
+		"An arc between two corners is all but a full circle. Look at the marked place and draw it again.",
+		"{count} arcs have a bulge above 1000, within a quarter degree of a full circle; they were drawn as they stand."},
+	SplineBroken: {Block,
+		"A curve is damaged. Draw it again, or turn it into a polyline and save again.",
+		"{count} splines were left out: degree, knots, weights and points do not fit together."},
+	EntityBroken: {Block,
+		"Part of the file is damaged. Save it again from the program you drew it in.",
+		"{count} shapes were left out because a part of them is missing: {names}."},
+	BadNumber: {Block,
+		"Some shapes have no proper coordinates. Delete them or draw them again, then save again.",
+		"{count} shapes were left out because a value is no number or beyond 1e13: {names}."},
+	DecimalComma: {Warn,
+		"The file writes numbers with a comma. Save it with decimal points, and check one length.",
+		"{count} numbers with a comma were read as decimals. Check one known length."},
+	BadGroupCode: {Warn,
+		"The file is damaged in places. Save it again from the program you drew it in, and look whether anything is missing.",
+		"Codes and values fell out of step {count} times; reading went on at the next entity."},
+	Truncated: {Block,
+		"The file ends too early, so part of your drawing is missing. Save or send it again.",
+		"The file is cut off. What came before was read."},
+	EndMarkMissing: {Mended,
+		"The file lacks its last line. Nothing is missing, but save it again to be sure.",
+		"The end mark is missing; all sections are closed."},
+	TrashAfterEnd: {Mended,
+		"There is other text behind the end of the drawing. Save it again to be sure.",
+		"Text behind the end mark was ignored."},
+	CodePageDoubtful: {Mended,
+		"Layer names may look wrong. Save the file in a newer version.",
+		"Names are in UTF-8 though the file declares another code page ({names}); they were read as UTF-8."},
 }

@@ -1,0 +1,161 @@
+package dxf
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+)
+
+// fitter traces Bézier pieces as lines and cubics.
+type fitter struct {
+	t         *tracer
+	tolerance float64
+	most      int // segments, after which it gives up
+}
+
+func (f *fitter) full() bool { return len(f.t.segs) > f.most }
+
+// addExact traces a piece of degree 1 to 3 with equal weights.
+func (f *fitter) addExact(b []weighted) {
+	end := b[len(b)-1].point()
+	switch len(b) {
+	case 2:
+		f.t.add(geometry.LineTo(end))
+	case 3:
+		middle := b[1].point()
+		f.cubic(b[0].point().Lerp(middle, 2.0/3), end.Lerp(middle, 2.0/3), end)
+	case 4:
+		f.cubic(b[1].point(), b[2].point(), end)
+	}
+}
+
+// cubic adds a cubic, unless all its points are one.
+func (f *fitter) cubic(c1, c2, end geometry.Point) {
+	if c1 == f.t.at && c2 == f.t.at && end == f.t.at {
+		return
+	}
+	f.t.add(geometry.CubicTo(c1, c2, end))
+}
+
+// maxHalvings bounds how often a piece is halved. A cubic gains a factor 16 or
+// more each time, so this is reached only by curves with a kink in them.
+const maxHalvings = 8
+
+// add traces a piece of any degree and weights within the tolerance.
+func (f *fitter) add(b []weighted) {
+	if f.straight(b) {
+		f.t.add(geometry.LineTo(b[len(b)-1].point()))
+		return
+	}
+	f.halve(b, 0)
+}
+
+// straight reports whether the control points lie on the segment between the
+// ends, in order, as in straight pieces of a curve of higher degree.
+func (f *fitter) straight(b []weighted) bool {
+	from, to := b[0].point(), b[len(b)-1].point()
+	d := to.Sub(from)
+	length := d.Norm()
+	if length == 0 {
+		return false
+	}
+	before := 0.0
+	for _, w := range b {
+		v := w.point().Sub(from)
+		along := v.Dot(d) / length
+		if math.Abs(v.Cross(d)) > 1e-3*f.tolerance*length || along < before-1e-3*f.tolerance {
+			return false
+		}
+		before = along
+	}
+	return before <= length*(1+1e-12)
+}
+
+func (f *fitter) halve(b []weighted, depth int) {
+	if f.full() {
+		return
+	}
+	var left, right [maxDegree + 1]weighted
+	n := len(b)
+	split(b, left[:n], right[:n])
+	c := candidate(b, right[0].point())
+	if depth >= maxHalvings || f.close(b, c) {
+		f.cubic(c.C1, c.C2, c.End)
+		return
+	}
+	f.halve(left[:n], depth+1)
+	f.halve(right[:n], depth+1)
+}
+
+// split halves a piece (de Casteljau).
+func split(b, left, right []weighted) {
+	copy(right, b)
+	n := len(b)
+	for r := range n {
+		left[r] = right[0]
+		for k := 0; k < n-1-r; k++ {
+			right[k] = right[k].lerp(right[k+1], 0.5)
+		}
+	}
+}
+
+// candidate returns the cubic that shares the ends of the piece and its
+// directions there, and passes through its middle; for a circular arc that is
+// the usual one, off by the sixth power of its angle. Where the directions do
+// not allow that, it takes the speeds of the curve (Hermite).
+func candidate(b []weighted, middle geometry.Point) geometry.Segment {
+	n := len(b) - 1
+	from, to := b[0].point(), b[n].point()
+	k := float64(n)
+	v0 := b[1].point().Sub(from).Mul(k * b[1].w / b[0].w)
+	v1 := to.Sub(b[n-1].point()).Mul(k * b[n-1].w / b[n].w)
+	hermite := geometry.CubicTo(from.Add(v0.Mul(1.0/3)), to.Sub(v1.Mul(1.0/3)), to)
+	t0, t1 := v0.Unit(), v1.Unit()
+	turn := t0.Cross(t1)
+	if math.Abs(turn) < 1e-3 {
+		return hermite
+	}
+	// 8·middle = 4·from + 4·to + 3·α·t0 − 3·β·t1
+	rest := middle.Mul(8).Sub(from.Add(to).Mul(4)).Mul(1.0 / 3)
+	alpha, beta := rest.Cross(t1)/turn, rest.Cross(t0)/turn
+	chord := from.Dist(to)
+	if alpha <= 0 || beta <= 0 || alpha > chord || beta > chord {
+		return hermite
+	}
+	return geometry.CubicTo(from.Add(t0.Mul(alpha)), to.Sub(t1.Mul(beta)), to)
+}
+
+// close reports whether points along the piece lie within the tolerance of c.
+// Ends and middle do by construction or are measured too; the distance is to
+// the nearest point of c, found by two Newton steps from the same parameter.
+func (f *fitter) close(b []weighted, c geometry.Segment) bool {
+	from := b[0].point()
+	for _, at := range [7]float64{0.25, 0.75, 0.5, 0.125, 0.875, 0.375, 0.625} {
+		p := evaluate(b, at)
+		s := at
+		var gap geometry.Point
+		for range 3 {
+			gap = p.Sub(geometry.CubicAt(from, c, s))
+			v := geometry.CubicTangent(from, c, s)
+			if vv := v.Dot(v); vv > 0 {
+				s = math.Max(0, math.Min(1, s+gap.Dot(v)/vv))
+			}
+		}
+		if gap.Norm() > f.tolerance/2 {
+			return false
+		}
+	}
+	return true
+}
+
+// evaluate returns the point of the piece at t.
+func evaluate(b []weighted, t float64) geometry.Point {
+	var d [maxDegree + 1]weighted
+	copy(d[:], b)
+	for n := len(b) - 1; n > 0; n-- {
+		for k := range n {
+			d[k] = d[k].lerp(d[k+1], t)
+		}
+	}
+	return d[0].point()
+}

@@ -1,0 +1,247 @@
+package dxf
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/drawing"
+)
+
+// entity collects the groups of one entity, whatever their order.
+type entity struct {
+	kind      kind
+	name      string
+	handle    string
+	line      int
+	layer     *layer
+	paper     bool // drawn on the print layout
+	invisible bool
+	colour    int             // colour number, byLayer where none is given
+	exact     *drawing.Colour // true colour, which goes before the number
+	weight    int             // 1/100 mm; negative: by layer, by block, default
+	dash      *lineType       // nil: by layer
+	normal    point           // extrusion
+	height    float64         // elevation of an LWPOLYLINE
+	at        [4]point        // groups 10–13 with 20–23 and 30–33
+	num       [10]float64     // groups 40–49
+	angle     [4]float64      // groups 50–53
+	whole     [8]int          // groups 70–77
+	count     int             // group 90
+	block     string          // block of an INSERT
+	vertices  []vertex
+	fits      []point
+	knots     []float64
+	weights   []float64
+	extent    geometry.Box // of a HATCH, in its own plane
+	hatch     hatchState
+
+	seen   uint64 // which of at, num, angle and whole were given
+	groups int    // depth within the braces of group 102
+	over   bool   // an embedded object follows, whose groups mean other things
+	badAt  int    // line of the first number that is none
+	bad    bool
+}
+
+// vertex is a corner of a polyline or a control point of a spline.
+type vertex struct {
+	at     point
+	bulge  float64
+	w0, w1 float64 // widths of the segment after it
+	flags  int
+}
+
+// reset empties e for the next entity and keeps its memory.
+func (e *entity) reset() {
+	*e = entity{
+		colour: byLayer, weight: weightByLayer, normal: up, count: -1, extent: geometry.EmptyBox(),
+		vertices: e.vertices[:0], fits: e.fits[:0], knots: e.knots[:0], weights: e.weights[:0],
+	}
+}
+
+// Bits of seen, and how many there are of each.
+const (
+	seenPoint  = 0 // 4 × x, 4 × y, 4 × z
+	seenNum    = 12
+	seenAngle  = 22
+	seenWhole  = 26
+	seenHeight = 34
+)
+
+func (e *entity) has(bit int) bool { return e.seen>>bit&1 != 0 }
+
+// hasPoint reports whether both x and y of point i were given.
+func (e *entity) hasPoint(i int) bool { return e.has(seenPoint+i) && e.has(seenPoint+4+i) }
+
+// number takes a group of the codes 10 to 59 or 210 to 230.
+func (e *entity) number(code int, v float64) {
+	switch e.kind {
+	case lwPolylineKind:
+		if e.cornerNumber(code, v) {
+			return
+		}
+	case splineKind:
+		if e.splineNumber(code, v) {
+			return
+		}
+	case hatchKind:
+		e.hatchNumber(code, v)
+		return
+	}
+	switch {
+	case code == 38:
+		e.height = v
+		e.seen |= 1 << seenHeight
+	case code < 40:
+		i, axis := code%10, code/10-1
+		if i > 3 {
+			return
+		}
+		*e.at[i].axis(axis) = v
+		e.seen |= 1 << (seenPoint + 4*axis + i)
+	case code < 50:
+		e.num[code-40] = v
+		e.seen |= 1 << (seenNum + code - 40)
+	case code < 54:
+		e.angle[code-50] = v
+		e.seen |= 1 << (seenAngle + code - 50)
+	case code == 210 || code == 220 || code == 230:
+		*e.normal.axis(code/10 - 21) = v
+	}
+}
+
+func (p *point) axis(i int) *float64 {
+	switch i {
+	case 0:
+		return &p.x
+	case 1:
+		return &p.y
+	}
+	return &p.z
+}
+
+// cornerNumber takes the groups that an LWPOLYLINE repeats for each corner.
+func (e *entity) cornerNumber(code int, v float64) bool {
+	if code == 10 {
+		e.vertices = append(e.vertices, vertex{at: point{x: v}, bulge: 0})
+		e.seen &^= 1 << (seenPoint + 4)
+		return true
+	}
+	n := len(e.vertices)
+	if n == 0 {
+		return false
+	}
+	last := &e.vertices[n-1]
+	switch code {
+	case 20:
+		last.at.y = v
+		e.seen |= 1 << (seenPoint + 4)
+	case 40:
+		last.w0 = v
+	case 41:
+		last.w1 = v
+	case 42:
+		last.bulge = v
+	default:
+		return false
+	}
+	return true
+}
+
+// splineNumber takes the groups that a SPLINE repeats.
+func (e *entity) splineNumber(code int, v float64) bool {
+	switch code {
+	case 10:
+		e.vertices = append(e.vertices, vertex{at: point{x: v}})
+	case 11:
+		e.fits = append(e.fits, point{x: v})
+	case 20, 30:
+		if n := len(e.vertices); n > 0 {
+			*e.vertices[n-1].at.axis(code/10 - 1) = v
+		}
+	case 21, 31:
+		if n := len(e.fits); n > 0 {
+			*e.fits[n-1].axis(code/10 - 1) = v
+		}
+	case 40:
+		e.knots = append(e.knots, v)
+	case 41:
+		e.weights = append(e.weights, v)
+	default:
+		return false
+	}
+	return true
+}
+
+// integer takes a group of the codes 60 to 79 or 90 to 99.
+func (e *entity) integer(code, v int) {
+	switch {
+	case code == 60:
+		e.invisible = v&1 != 0
+	case code == 62:
+		e.colour = v
+	case code == 67:
+		e.paper = v == 1
+	case code >= 70 && code < 78:
+		e.whole[code-70] = v
+		e.seen |= 1 << (seenWhole + code - 70)
+	case code == 90:
+		e.count = v
+	}
+	if e.kind == hatchKind {
+		e.hatchInteger(code, v)
+	}
+}
+
+// complete reports whether e has all it needs by its own counts, so that it
+// can be kept although what follows it is lost.
+func (e *entity) complete() bool {
+	switch e.kind {
+	case lineKind:
+		return e.hasPoint(0) && e.hasPoint(1)
+	case circleKind:
+		return e.hasPoint(0) && e.has(seenNum)
+	case arcKind:
+		return e.hasPoint(0) && e.has(seenNum) && e.has(seenAngle) && e.has(seenAngle+1)
+	case ellipseKind:
+		return e.hasPoint(0) && e.hasPoint(1) && e.has(seenNum) && e.has(seenNum+1) && e.has(seenNum+2)
+	case lwPolylineKind:
+		return e.count >= 0 && len(e.vertices) == e.count && e.has(seenPoint+4)
+	case splineKind:
+		return e.has(seenWhole+2) && e.has(seenWhole+3) && len(e.knots) == e.whole[2] &&
+			len(e.vertices) == e.whole[3] && len(e.fits) == e.whole[4] && e.whole[4] == 0
+	case polylineKind, insertKind:
+		return false
+	}
+	return true
+}
+
+// clone returns a copy of e that shares nothing with it.
+func (e *entity) clone() *entity {
+	c := *e
+	c.vertices = append([]vertex(nil), e.vertices...)
+	c.fits = append([]point(nil), e.fits...)
+	c.knots = append([]float64(nil), e.knots...)
+	c.weights = append([]float64(nil), e.weights...)
+	return &c
+}
+
+// place returns roughly where e lies, for findings about entities that are not
+// traced: the box of its points, in its own plane.
+func (e *entity) box() geometry.Box {
+	b := e.extent
+	for i, p := range e.at {
+		if e.hasPoint(i) {
+			b = b.Include(geometry.Point{X: p.x, Y: p.y})
+		}
+	}
+	for _, v := range e.vertices {
+		b = b.Include(geometry.Point{X: v.at.x, Y: v.at.y})
+	}
+	if b.Empty() {
+		return geometry.Box{}
+	}
+	if e.kind == textKind {
+		b = b.Include(b.Max.Add(geometry.Point{X: math.Abs(e.num[0]), Y: math.Abs(e.num[0])}))
+	}
+	return b
+}

@@ -1,0 +1,139 @@
+package dxf
+
+import (
+	"strings"
+
+	"knifedesk/geometry/drawing"
+)
+
+// header holds the variables of the HEADER section that are used; -1 where
+// the file has none.
+type header struct {
+	version     string
+	codePage    string
+	insUnits    int
+	measurement int
+}
+
+// layer is an entry of the layer table, or a layer that entities name without
+// one.
+type layer struct {
+	name                string
+	colour              *drawing.Colour
+	off, frozen, locked bool
+	weight              int
+	dash                *lineType
+}
+
+// lineType says whether a type of line has gaps. Its own name may say that it
+// is the one of the layer or of the insert.
+type lineType struct {
+	dashed  bool
+	byBlock bool
+}
+
+// Values of group 370 below 0.
+const (
+	weightByLayer = -1
+	weightByBlock = -2
+)
+
+// layerNamed returns the layer of that name in any case, new where it is the
+// first to ask.
+func (r *reader) layerNamed(raw []byte) *layer {
+	if l := r.layers[string(raw)]; l != nil {
+		return l
+	}
+	name := r.text.decode(raw)
+	fold := "=" + strings.ToLower(name) // cannot be mistaken for raw bytes of its own
+	l := r.folded[fold]
+	if l == nil {
+		l = &layer{name: name, colour: &r.palette[7], weight: weightByLayer, dash: &lineType{}}
+		r.folded[fold] = l
+		r.layerOrder = append(r.layerOrder, l)
+	}
+	r.layers[string(raw)] = l
+	return l
+}
+
+// lineTypeNamed returns the line type of that name, nil for that of the layer.
+func (r *reader) lineTypeNamed(raw []byte) *lineType {
+	name := strings.ToLower(string(raw))
+	if name == "bylayer" || name == "" {
+		return nil
+	}
+	t := r.lineTypes[name]
+	if t == nil {
+		t = &lineType{byBlock: name == "byblock"}
+		r.lineTypes[name] = t
+	}
+	return t
+}
+
+// row is an entry of the layer or line type table being read.
+type row struct {
+	name   []byte
+	layer  layer
+	colour int
+	parts  int // dashes and gaps of a line type
+}
+
+func (r *reader) startRow() {
+	r.row = row{name: r.row.name[:0], layer: layer{weight: weightByLayer}, colour: 7}
+}
+
+func (r *reader) feedRow(t *tag) {
+	switch t.code {
+	case 2:
+		r.row.name = append(r.row.name[:0], t.raw...)
+	case 6:
+		r.row.layer.dash = r.lineTypeNamed(t.raw)
+	case 420:
+		if v, ok := t.int(); ok {
+			r.row.layer.colour = trueColour(v)
+		}
+	case 62, 70, 73, 370:
+		v, ok := t.int()
+		if !ok {
+			return
+		}
+		switch t.code {
+		case 62:
+			r.row.colour = v
+		case 70:
+			r.row.layer.frozen, r.row.layer.locked = v&1 != 0, v&4 != 0
+		case 73:
+			r.row.parts = v
+		case 370:
+			r.row.layer.weight = v
+		}
+	}
+}
+
+func (r *reader) endLayer() {
+	l := r.layerNamed(r.row.name)
+	from := r.row.layer
+	l.off = r.row.colour < 0
+	l.frozen, l.locked, l.weight = from.frozen, from.locked, from.weight
+	l.colour = from.colour
+	if l.colour == nil {
+		l.colour = &r.palette[7]
+		if n := max(r.row.colour, -r.row.colour); n > 0 && n < byLayer {
+			l.colour = &r.palette[n]
+		}
+	}
+	if from.dash != nil {
+		l.dash = from.dash
+	}
+}
+
+func (r *reader) endLineType() {
+	if t := r.lineTypeNamed(r.row.name); t != nil {
+		t.dashed = r.row.parts > 0
+	}
+}
+
+// hides reports whether shapes on l are left out.
+func (l *layer) hides(opt Options) bool {
+	return !opt.KeepHidden && (l.off || l.frozen || l.locked && !opt.KeepLocked)
+}
