@@ -14,6 +14,7 @@ import (
 	"strings"
 	"time"
 
+	"knifedesk/db"
 	"knifedesk/geometry"
 	"knifedesk/geometry/artwork"
 	"knifedesk/geometry/ask"
@@ -73,105 +74,27 @@ func (e HealthStatus) Valid() bool {
 	}
 }
 
-// Defines values for PlanStatus.
+// Defines values for StageProgressState.
 const (
-	Asking    PlanStatus = "asking"
-	Cancelled PlanStatus = "cancelled"
-	Failed    PlanStatus = "failed"
-	Queued    PlanStatus = "queued"
-	Ready     PlanStatus = "ready"
-	Refused   PlanStatus = "refused"
-	Working   PlanStatus = "working"
+	Done    StageProgressState = "done"
+	Failed  StageProgressState = "failed"
+	Queued  StageProgressState = "queued"
+	Waiting StageProgressState = "waiting"
+	Working StageProgressState = "working"
 )
 
-// Valid indicates whether the value is a known member of the PlanStatus enum.
-func (e PlanStatus) Valid() bool {
+// Valid indicates whether the value is a known member of the StageProgressState enum.
+func (e StageProgressState) Valid() bool {
 	switch e {
-	case Asking:
-		return true
-	case Cancelled:
+	case Done:
 		return true
 	case Failed:
 		return true
 	case Queued:
 		return true
-	case Ready:
-		return true
-	case Refused:
+	case Waiting:
 		return true
 	case Working:
-		return true
-	default:
-		return false
-	}
-}
-
-// Defines values for Purpose.
-const (
-	Lettering Purpose = "lettering"
-	Pieces    Purpose = "pieces"
-	Stencil   Purpose = "stencil"
-)
-
-// Valid indicates whether the value is a known member of the Purpose enum.
-func (e Purpose) Valid() bool {
-	switch e {
-	case Lettering:
-		return true
-	case Pieces:
-		return true
-	case Stencil:
-		return true
-	default:
-		return false
-	}
-}
-
-// Defines values for SizeChoiceKnownLengthOf.
-const (
-	Height      SizeChoiceKnownLengthOf = "height"
-	LongestLine SizeChoiceKnownLengthOf = "longest_line"
-	Width       SizeChoiceKnownLengthOf = "width"
-)
-
-// Valid indicates whether the value is a known member of the SizeChoiceKnownLengthOf enum.
-func (e SizeChoiceKnownLengthOf) Valid() bool {
-	switch e {
-	case Height:
-		return true
-	case LongestLine:
-		return true
-	case Width:
-		return true
-	default:
-		return false
-	}
-}
-
-// Defines values for SizeChoiceUnit.
-const (
-	Cm   SizeChoiceUnit = "cm"
-	Inch SizeChoiceUnit = "inch"
-	M    SizeChoiceUnit = "m"
-	Mm   SizeChoiceUnit = "mm"
-	Pt   SizeChoiceUnit = "pt"
-	Px   SizeChoiceUnit = "px"
-)
-
-// Valid indicates whether the value is a known member of the SizeChoiceUnit enum.
-func (e SizeChoiceUnit) Valid() bool {
-	switch e {
-	case Cm:
-		return true
-	case Inch:
-		return true
-	case M:
-		return true
-	case Mm:
-		return true
-	case Pt:
-		return true
-	case Px:
 		return true
 	default:
 		return false
@@ -193,40 +116,35 @@ type Box = geometry.Box
 // Colour defines model for Colour.
 type Colour = drawing.Colour
 
+// ColourUse defines model for ColourUse.
+type ColourUse struct {
+	Colour Colour `json:"colour"`
+	Shapes int    `json:"shapes"`
+}
+
 // Convention defines model for Convention.
 type Convention = workshop.Convention
 
 // Drawing defines model for Drawing.
 type Drawing struct {
-	Bytes   int `json:"bytes"`
-	Colours []struct {
-		Colour Colour `json:"colour"`
-		Shapes int    `json:"shapes"`
-	} `json:"colours"`
-	CreatedAt time.Time `json:"created_at"`
+	Bytes     int         `json:"bytes"`
+	Colours   []ColourUse `json:"colours"`
+	CreatedAt time.Time   `json:"created_at"`
 
 	// Extents The tight box of all shapes in drawing units, strokes without their width.
 	Extents  *Box               `json:"extents,omitempty"`
 	Findings []Finding          `json:"findings"`
 	Format   DrawingFormat      `json:"format"`
-	Id       openapi_types.UUID `json:"id"`
+	ID       openapi_types.UUID `json:"id"`
 	Kinds    map[string]int     `json:"kinds"`
-	Layers   []struct {
-		Colour *Colour `json:"colour,omitempty"`
-		Hidden *bool   `json:"hidden,omitempty"`
-		Name   string  `json:"name"`
-		Shapes int     `json:"shapes"`
-	} `json:"layers"`
-	Links  map[string]string `json:"links"`
-	Name   string            `json:"name"`
-	Sha256 string            `json:"sha256"`
-	Shapes int               `json:"shapes"`
-	Unit   struct {
-		Declared bool    `json:"declared"`
-		Mm       float64 `json:"mm"`
-		Name     string  `json:"name"`
-		Source   string  `json:"source"`
-	} `json:"unit"`
+	Layers   []LayerUse         `json:"layers"`
+	Links    map[string]string  `json:"links"`
+	Name     string             `json:"name"`
+	Sha256   string             `json:"sha256"`
+	Shapes   int                `json:"shapes"`
+
+	// Unit What the file itself says of its unit; `mm` is one drawing unit by that reading.
+	Unit Unit `json:"unit"`
 }
 
 // DrawingFormat defines model for Drawing.Format.
@@ -245,6 +163,14 @@ type Health struct {
 
 // HealthStatus defines model for Health.Status.
 type HealthStatus string
+
+// LayerUse defines model for LayerUse.
+type LayerUse struct {
+	Colour Colour `json:"colour,omitempty"`
+	Hidden bool   `json:"hidden,omitempty"`
+	Name   string `json:"name"`
+	Shapes int    `json:"shapes"`
+}
 
 // Layout defines model for Layout.
 type Layout = nest.Layout
@@ -277,31 +203,28 @@ type PathData = geometry.Path
 type Plan struct {
 	Answers         map[string]Reply   `json:"answers"`
 	Cautions        []string           `json:"cautions"`
-	ClientReference *string            `json:"client_reference,omitempty"`
-	ConventionId    *string            `json:"convention_id,omitempty"`
+	ClientReference string             `json:"client_reference,omitempty"`
+	ConventionID    string             `json:"convention_id,omitempty"`
 	Copies          int                `json:"copies"`
 	CreatedAt       time.Time          `json:"created_at"`
-	DrawingId       openapi_types.UUID `json:"drawing_id"`
-	DrawingName     *string            `json:"drawing_name,omitempty"`
+	DrawingID       openapi_types.UUID `json:"drawing_id"`
+	DrawingName     string             `json:"drawing_name,omitempty"`
 	Estimate        *Estimate          `json:"estimate,omitempty"`
 	Findings        []Finding          `json:"findings"`
-	Id              openapi_types.UUID `json:"id"`
+	ID              openapi_types.UUID `json:"id"`
 	Layout          *LayoutSummary     `json:"layout,omitempty"`
 	Links           map[string]string  `json:"links"`
-	MachineId       *string            `json:"machine_id,omitempty"`
-	Passes          *[]PassSummary     `json:"passes,omitempty"`
+	MachineID       string             `json:"machine_id,omitempty"`
+	Passes          []PassSummary      `json:"passes,omitempty"`
 
 	// Problem Of a failed plan: a stable code.
-	Problem  *string `json:"problem,omitempty"`
-	Progress []struct {
-		Stage string `json:"stage"`
-		State string `json:"state"`
-	} `json:"progress"`
+	Problem    string              `json:"problem,omitempty"`
+	Progress   []StageProgress     `json:"progress"`
 	Purpose    Purpose             `json:"purpose"`
 	Questions  []Question          `json:"questions"`
 	Size       *SizeSummary        `json:"size,omitempty"`
 	Status     PlanStatus          `json:"status"`
-	StockId    string              `json:"stock_id"`
+	StockID    string              `json:"stock_id"`
 	Supersedes *openapi_types.UUID `json:"supersedes,omitempty"`
 	UpdatedAt  time.Time           `json:"updated_at"`
 	Usage      *Usage              `json:"usage,omitempty"`
@@ -311,43 +234,43 @@ type Plan struct {
 // PlanForm The fields of a PlanRequest as form fields, with the drawing itself.
 type PlanForm struct {
 	// Answer question=answer, or question=answer:MM.
-	Answer          *[]string          `json:"answer,omitempty"`
-	ClientReference *string            `json:"client_reference,omitempty"`
-	Convention      *string            `json:"convention,omitempty"`
-	Copies          *string            `json:"copies,omitempty"`
+	Answer          []string           `json:"answer,omitempty"`
+	ClientReference string             `json:"client_reference,omitempty"`
+	Convention      string             `json:"convention,omitempty"`
+	Copies          string             `json:"copies,omitempty"`
 	Drawing         openapi_types.File `json:"drawing"`
-	Frame           *string            `json:"frame,omitempty"`
+	Frame           string             `json:"frame,omitempty"`
 
 	// HeightMm The true height of the artwork.
-	HeightMm *string `json:"height_mm,omitempty"`
-	Machine  *string `json:"machine,omitempty"`
-	Mirror   *string `json:"mirror,omitempty"`
+	HeightMm string `json:"height_mm,omitempty"`
+	Machine  string `json:"machine,omitempty"`
+	Mirror   string `json:"mirror,omitempty"`
 
 	// Options The options as JSON.
-	Options   *string  `json:"options,omitempty"`
-	PriceList *string  `json:"price_list,omitempty"`
-	Purpose   *Purpose `json:"purpose,omitempty"`
-	Scale     *string  `json:"scale,omitempty"`
-	Stock     string   `json:"stock"`
-	Unit      *string  `json:"unit,omitempty"`
+	Options   string  `json:"options,omitempty"`
+	PriceList string  `json:"price_list,omitempty"`
+	Purpose   Purpose `json:"purpose,omitempty"`
+	Scale     string  `json:"scale,omitempty"`
+	Stock     string  `json:"stock"`
+	Unit      string  `json:"unit,omitempty"`
 
 	// WidthMm The true width of the artwork.
-	WidthMm *string `json:"width_mm,omitempty"`
+	WidthMm string `json:"width_mm,omitempty"`
 }
 
 // PlanHead defines model for PlanHead.
 type PlanHead struct {
-	ClientReference *string             `json:"client_reference,omitempty"`
-	ConventionId    *string             `json:"convention_id,omitempty"`
+	ClientReference string              `json:"client_reference,omitempty"`
+	ConventionID    string              `json:"convention_id,omitempty"`
 	Copies          int                 `json:"copies"`
 	CreatedAt       time.Time           `json:"created_at"`
-	DrawingId       openapi_types.UUID  `json:"drawing_id"`
-	DrawingName     *string             `json:"drawing_name,omitempty"`
-	Id              openapi_types.UUID  `json:"id"`
-	MachineId       *string             `json:"machine_id,omitempty"`
+	DrawingID       openapi_types.UUID  `json:"drawing_id"`
+	DrawingName     string              `json:"drawing_name,omitempty"`
+	ID              openapi_types.UUID  `json:"id"`
+	MachineID       string              `json:"machine_id,omitempty"`
 	Purpose         Purpose             `json:"purpose"`
 	Status          PlanStatus          `json:"status"`
-	StockId         string              `json:"stock_id"`
+	StockID         string              `json:"stock_id"`
 	Supersedes      *openapi_types.UUID `json:"supersedes,omitempty"`
 	UpdatedAt       time.Time           `json:"updated_at"`
 }
@@ -355,38 +278,38 @@ type PlanHead struct {
 // PlanRequest defines model for PlanRequest.
 type PlanRequest struct {
 	// Answers Replies given in advance, by the id of their question.
-	Answers         *map[string]Reply `json:"answers,omitempty"`
-	ClientReference *string           `json:"client_reference,omitempty"`
+	Answers         map[string]Reply `json:"answers,omitempty"`
+	ClientReference string           `json:"client_reference,omitempty"`
 
-	// ConventionId The workshop's first if left out.
-	ConventionId *string            `json:"convention_id,omitempty"`
-	Copies       *int               `json:"copies,omitempty"`
-	DrawingId    openapi_types.UUID `json:"drawing_id"`
+	// ConventionID The workshop's first if left out.
+	ConventionID string             `json:"convention_id,omitempty"`
+	Copies       int                `json:"copies,omitempty"`
+	DrawingID    openapi_types.UUID `json:"drawing_id"`
 
-	// MachineId The first machine that takes the stock if left out.
-	MachineId *string `json:"machine_id,omitempty"`
+	// MachineID The first machine that takes the stock if left out.
+	MachineID string `json:"machine_id,omitempty"`
 
 	// Mirror By the stock's rule if left out.
-	Mirror  *bool    `json:"mirror,omitempty"`
-	Options *Options `json:"options,omitempty"`
+	Mirror  *bool   `json:"mirror,omitempty"`
+	Options Options `json:"options,omitempty"`
 
-	// PriceListId The workshop's first if left out.
-	PriceListId *string  `json:"price_list_id,omitempty"`
-	Purpose     *Purpose `json:"purpose,omitempty"`
+	// PriceListID The workshop's first if left out.
+	PriceListID string  `json:"price_list_id,omitempty"`
+	Purpose     Purpose `json:"purpose,omitempty"`
 
 	// Size What you know of the true size. At most one of unit, scale and known_length.
-	Size    *SizeChoice `json:"size,omitempty"`
-	StockId string      `json:"stock_id"`
+	Size    SizeChoice `json:"size,omitempty"`
+	StockID string     `json:"stock_id"`
 
 	// Supersedes The plan this one takes the place of.
 	Supersedes *openapi_types.UUID `json:"supersedes,omitempty"`
 
 	// Turned Regions turned over by number.
-	Turned *[]int `json:"turned,omitempty"`
+	Turned []int `json:"turned,omitempty"`
 }
 
 // PlanStatus defines model for PlanStatus.
-type PlanStatus string
+type PlanStatus = db.Status
 
 // Point defines model for Point.
 type Point = geometry.Point
@@ -397,7 +320,7 @@ type PriceList = workshop.PriceList
 // Problem defines model for Problem.
 type Problem struct {
 	// Change What to change.
-	Change *string `json:"change,omitempty"`
+	Change string `json:"change,omitempty"`
 
 	// Code Stable; match on this.
 	Code string `json:"code"`
@@ -406,15 +329,15 @@ type Problem struct {
 	Detail string `json:"detail"`
 
 	// Field The field or parameter that is meant.
-	Field     *string `json:"field,omitempty"`
-	RequestId *string `json:"request_id,omitempty"`
-	Status    int     `json:"status"`
-	Title     string  `json:"title"`
-	Type      string  `json:"type"`
+	Field     string `json:"field,omitempty"`
+	RequestID string `json:"request_id,omitempty"`
+	Status    int    `json:"status"`
+	Title     string `json:"title"`
+	Type      string `json:"type"`
 }
 
 // Purpose defines model for Purpose.
-type Purpose string
+type Purpose = weed.Purpose
 
 // Question defines model for Question.
 type Question = ask.Question
@@ -432,33 +355,30 @@ type Setting = workshop.Setting
 type Size = size.Result
 
 // SizeChoice What you know of the true size. At most one of unit, scale and known_length.
-type SizeChoice struct {
-	// Frame What the frame is: A4, or 210x297.
-	Frame       *string `json:"frame,omitempty"`
-	KnownLength *struct {
-		Mm float64                 `json:"mm"`
-		Of SizeChoiceKnownLengthOf `json:"of"`
-	} `json:"known_length,omitempty"`
-
-	// Scale mm for one drawing unit.
-	Scale *float64        `json:"scale,omitempty"`
-	Unit  *SizeChoiceUnit `json:"unit,omitempty"`
-}
-
-// SizeChoiceKnownLengthOf defines model for SizeChoice.KnownLength.Of.
-type SizeChoiceKnownLengthOf string
-
-// SizeChoiceUnit defines model for SizeChoice.Unit.
-type SizeChoiceUnit string
+type SizeChoice = plan.Size
 
 // SizeSummary defines model for SizeSummary.
 type SizeSummary = summary.Size
+
+// StageProgress defines model for StageProgress.
+type StageProgress struct {
+	// Reused The result was there already.
+	Reused bool               `json:"reused,omitempty"`
+	Stage  string             `json:"stage"`
+	State  StageProgressState `json:"state"`
+}
+
+// StageProgressState defines model for StageProgress.State.
+type StageProgressState string
 
 // Stock defines model for Stock.
 type Stock = workshop.Stock
 
 // Stroke defines model for Stroke.
 type Stroke = artwork.Stroke
+
+// Unit What the file itself says of its unit; `mm` is one drawing unit by that reading.
+type Unit = drawing.Unit
 
 // Usage defines model for Usage.
 type Usage = nest.Usage
@@ -492,51 +412,51 @@ type CreateDrawingMultipartBody struct {
 // CreateDrawingParams defines parameters for CreateDrawing.
 type CreateDrawingParams struct {
 	// Name The file's name, for lists and worksheets.
-	Name *string `form:"name,omitempty" json:"name,omitempty"`
+	Name string `form:"name,omitempty" json:"name,omitempty"`
 
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
-	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
 // ListPlansParams defines parameters for ListPlans.
 type ListPlansParams struct {
-	Status          *PlanStatus `form:"status,omitempty" json:"status,omitempty"`
-	ClientReference *string     `form:"client_reference,omitempty" json:"client_reference,omitempty"`
-	Limit           *int        `form:"limit,omitempty" json:"limit,omitempty"`
+	Status          PlanStatus `form:"status,omitempty" json:"status,omitempty"`
+	ClientReference string     `form:"client_reference,omitempty" json:"client_reference,omitempty"`
+	Limit           int        `form:"limit,omitempty" json:"limit,omitempty"`
 
 	// Cursor The `next_cursor` of the page before.
-	Cursor *string `form:"cursor,omitempty" json:"cursor,omitempty"`
+	Cursor string `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // CreatePlanParams defines parameters for CreatePlan.
 type CreatePlanParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
-	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
 
 	// Prefer `wait=N` waits up to N seconds for the plan to settle (RFC 7240).
-	Prefer *Prefer `json:"Prefer,omitempty"`
+	Prefer Prefer `json:"Prefer,omitempty"`
 }
 
 // GetPlanParams defines parameters for GetPlan.
 type GetPlanParams struct {
 	// Prefer `wait=N` waits up to N seconds for the plan to settle (RFC 7240).
-	Prefer      *Prefer `json:"Prefer,omitempty"`
-	IfNoneMatch *string `json:"If-None-Match,omitempty"`
+	Prefer      Prefer `json:"Prefer,omitempty"`
+	IfNoneMatch string `json:"If-None-Match,omitempty"`
 }
 
 // AnswerPlanParams defines parameters for AnswerPlan.
 type AnswerPlanParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
-	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
 
 	// Prefer `wait=N` waits up to N seconds for the plan to settle (RFC 7240).
-	Prefer *Prefer `json:"Prefer,omitempty"`
+	Prefer Prefer `json:"Prefer,omitempty"`
 }
 
 // GetPlanPreviewParams defines parameters for GetPlanPreview.
 type GetPlanPreviewParams struct {
 	// Load Which load, for layout and passes.
-	Load *int `form:"load,omitempty" json:"load,omitempty"`
+	Load int `form:"load,omitempty" json:"load,omitempty"`
 }
 
 // PutConventionJSONRequestBody defines body for PutConvention for application/json ContentType.
@@ -588,31 +508,31 @@ type ServerInterface interface {
 	ListConventions(ctx echo.Context) error
 	// GetConvention One convention
 	// (GET /v1/conventions/{item_id})
-	GetConvention(ctx echo.Context, itemId ItemID) error
+	GetConvention(ctx echo.Context, itemID ItemID) error
 	// PutConvention Make or replace a convention
 	// (PUT /v1/conventions/{item_id})
-	PutConvention(ctx echo.Context, itemId ItemID) error
+	PutConvention(ctx echo.Context, itemID ItemID) error
 	// CreateDrawing Send a drawing
 	// (POST /v1/drawings)
 	CreateDrawing(ctx echo.Context, params CreateDrawingParams) error
 	// DeleteDrawing Erase a drawing
 	// (DELETE /v1/drawings/{drawing_id})
-	DeleteDrawing(ctx echo.Context, drawingId DrawingID) error
+	DeleteDrawing(ctx echo.Context, drawingID DrawingID) error
 	// GetDrawing What was read in a drawing
 	// (GET /v1/drawings/{drawing_id})
-	GetDrawing(ctx echo.Context, drawingId DrawingID) error
+	GetDrawing(ctx echo.Context, drawingID DrawingID) error
 	// GetDrawingPreview A picture of the drawing as read, each finding marked with its number
 	// (GET /v1/drawings/{drawing_id}/{picture})
-	GetDrawingPreview(ctx echo.Context, drawingId DrawingID, picture string) error
+	GetDrawingPreview(ctx echo.Context, drawingID DrawingID, picture string) error
 	// ListMachines The machines
 	// (GET /v1/machines)
 	ListMachines(ctx echo.Context) error
 	// GetMachine One machine
 	// (GET /v1/machines/{item_id})
-	GetMachine(ctx echo.Context, itemId ItemID) error
+	GetMachine(ctx echo.Context, itemID ItemID) error
 	// PutMachine Make or replace a machine
 	// (PUT /v1/machines/{item_id})
-	PutMachine(ctx echo.Context, itemId ItemID) error
+	PutMachine(ctx echo.Context, itemID ItemID) error
 	// ListPlans The caller's plans, the newest first
 	// (GET /v1/plans)
 	ListPlans(ctx echo.Context, params ListPlansParams) error
@@ -621,70 +541,70 @@ type ServerInterface interface {
 	CreatePlan(ctx echo.Context, params CreatePlanParams) error
 	// CancelPlan Cancel a plan
 	// (DELETE /v1/plans/{plan_id})
-	CancelPlan(ctx echo.Context, planId PlanID) error
+	CancelPlan(ctx echo.Context, planID PlanID) error
 	// GetPlan A plan
 	// (GET /v1/plans/{plan_id})
-	GetPlan(ctx echo.Context, planId PlanID, params GetPlanParams) error
+	GetPlan(ctx echo.Context, planID PlanID, params GetPlanParams) error
 	// AnswerPlan Answer questions
 	// (POST /v1/plans/{plan_id}/answers)
-	AnswerPlan(ctx echo.Context, planId PlanID, params AnswerPlanParams) error
+	AnswerPlan(ctx echo.Context, planID PlanID, params AnswerPlanParams) error
 	// TakeBackAnswer Take an answer back
 	// (DELETE /v1/plans/{plan_id}/answers/{question_id})
-	TakeBackAnswer(ctx echo.Context, planId PlanID, questionId string) error
+	TakeBackAnswer(ctx echo.Context, planID PlanID, questionID string) error
 	// GetPlanArtwork The artwork at true size, mended, every line with an operation
 	// (GET /v1/plans/{plan_id}/artwork)
-	GetPlanArtwork(ctx echo.Context, planId PlanID) error
+	GetPlanArtwork(ctx echo.Context, planID PlanID) error
 	// GetPlanEstimate Minutes, slots and money
 	// (GET /v1/plans/{plan_id}/estimate)
-	GetPlanEstimate(ctx echo.Context, planId PlanID) error
+	GetPlanEstimate(ctx echo.Context, planID PlanID) error
 	// GetPlanFile One load to cut from, at true size, one layer a pass in order
 	// (GET /v1/plans/{plan_id}/files/{file})
-	GetPlanFile(ctx echo.Context, planId PlanID, file string) error
+	GetPlanFile(ctx echo.Context, planID PlanID, file string) error
 	// GetPlanLayout Where the copies lie on the stock
 	// (GET /v1/plans/{plan_id}/layout)
-	GetPlanLayout(ctx echo.Context, planId PlanID) error
+	GetPlanLayout(ctx echo.Context, planID PlanID) error
 	// GetPlanPasses All passes in order, with settings and times
 	// (GET /v1/plans/{plan_id}/passes)
-	GetPlanPasses(ctx echo.Context, planId PlanID) error
+	GetPlanPasses(ctx echo.Context, planID PlanID) error
 	// GetPlanPreview A picture of one stage, in true proportions
 	// (GET /v1/plans/{plan_id}/previews/{picture})
-	GetPlanPreview(ctx echo.Context, planId PlanID, picture string, params GetPlanPreviewParams) error
+	GetPlanPreview(ctx echo.Context, planID PlanID, picture string, params GetPlanPreviewParams) error
 	// GetPlanSize The true size, with all readings weighed
 	// (GET /v1/plans/{plan_id}/size)
-	GetPlanSize(ctx echo.Context, planId PlanID) error
+	GetPlanSize(ctx echo.Context, planID PlanID) error
 	// GetPlanUsage What the stores have to issue
 	// (GET /v1/plans/{plan_id}/usage)
-	GetPlanUsage(ctx echo.Context, planId PlanID) error
+	GetPlanUsage(ctx echo.Context, planID PlanID) error
 	// GetPlanWeeding The weeding map, its regions, added lines and steps
 	// (GET /v1/plans/{plan_id}/weeding)
-	GetPlanWeeding(ctx echo.Context, planId PlanID) error
+	GetPlanWeeding(ctx echo.Context, planID PlanID) error
 	// ListPriceLists The price lists, newest version of each
 	// (GET /v1/price-lists)
 	ListPriceLists(ctx echo.Context) error
 	// GetPriceList One price list
 	// (GET /v1/price-lists/{item_id})
-	GetPriceList(ctx echo.Context, itemId ItemID) error
+	GetPriceList(ctx echo.Context, itemID ItemID) error
 	// PutPriceList Make a price list, or a new version of one
 	// (PUT /v1/price-lists/{item_id})
-	PutPriceList(ctx echo.Context, itemId ItemID) error
+	PutPriceList(ctx echo.Context, itemID ItemID) error
 	// ListSettings Tested settings and start points
 	// (GET /v1/settings)
 	ListSettings(ctx echo.Context) error
 	// GetSetting One setting
 	// (GET /v1/settings/{item_id})
-	GetSetting(ctx echo.Context, itemId ItemID) error
+	GetSetting(ctx echo.Context, itemID ItemID) error
 	// PutSetting Make or replace a setting
 	// (PUT /v1/settings/{item_id})
-	PutSetting(ctx echo.Context, itemId ItemID) error
+	PutSetting(ctx echo.Context, itemID ItemID) error
 	// ListStocks The stocks
 	// (GET /v1/stocks)
 	ListStocks(ctx echo.Context) error
 	// GetStock One stock
 	// (GET /v1/stocks/{item_id})
-	GetStock(ctx echo.Context, itemId ItemID) error
+	GetStock(ctx echo.Context, itemID ItemID) error
 	// PutStock Make or replace a stock
 	// (PUT /v1/stocks/{item_id})
-	PutStock(ctx echo.Context, itemId ItemID) error
+	PutStock(ctx echo.Context, itemID ItemID) error
 }
 
 // ServerInterfaceWrapper converts echo contexts to parameters.
@@ -750,15 +670,15 @@ func (w *ServerInterfaceWrapper) ListConventions(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) GetConvention(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "item_id" -------------
-	var itemId ItemID
+	var itemID ItemID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetConvention(ctx, itemId)
+	err = w.Handler.GetConvention(ctx, itemID)
 	return err
 }
 
@@ -766,15 +686,15 @@ func (w *ServerInterfaceWrapper) GetConvention(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) PutConvention(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "item_id" -------------
-	var itemId ItemID
+	var itemID ItemID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PutConvention(ctx, itemId)
+	err = w.Handler.PutConvention(ctx, itemID)
 	return err
 }
 
@@ -805,7 +725,7 @@ func (w *ServerInterfaceWrapper) CreateDrawing(ctx echo.Context) error {
 			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
 		}
 
-		params.IdempotencyKey = &IdempotencyKey
+		params.IdempotencyKey = IdempotencyKey
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
@@ -817,15 +737,15 @@ func (w *ServerInterfaceWrapper) CreateDrawing(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) DeleteDrawing(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "drawing_id" -------------
-	var drawingId DrawingID
+	var drawingID DrawingID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "drawing_id", ctx.Param("drawing_id"), &drawingId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "drawing_id", ctx.Param("drawing_id"), &drawingID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter drawing_id: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.DeleteDrawing(ctx, drawingId)
+	err = w.Handler.DeleteDrawing(ctx, drawingID)
 	return err
 }
 
@@ -833,15 +753,15 @@ func (w *ServerInterfaceWrapper) DeleteDrawing(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) GetDrawing(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "drawing_id" -------------
-	var drawingId DrawingID
+	var drawingID DrawingID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "drawing_id", ctx.Param("drawing_id"), &drawingId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "drawing_id", ctx.Param("drawing_id"), &drawingID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter drawing_id: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetDrawing(ctx, drawingId)
+	err = w.Handler.GetDrawing(ctx, drawingID)
 	return err
 }
 
@@ -849,9 +769,9 @@ func (w *ServerInterfaceWrapper) GetDrawing(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) GetDrawingPreview(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "drawing_id" -------------
-	var drawingId DrawingID
+	var drawingID DrawingID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "drawing_id", ctx.Param("drawing_id"), &drawingId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "drawing_id", ctx.Param("drawing_id"), &drawingID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter drawing_id: %s", err))
 	}
@@ -865,7 +785,7 @@ func (w *ServerInterfaceWrapper) GetDrawingPreview(ctx echo.Context) error {
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetDrawingPreview(ctx, drawingId, picture)
+	err = w.Handler.GetDrawingPreview(ctx, drawingID, picture)
 	return err
 }
 
@@ -882,15 +802,15 @@ func (w *ServerInterfaceWrapper) ListMachines(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) GetMachine(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "item_id" -------------
-	var itemId ItemID
+	var itemID ItemID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetMachine(ctx, itemId)
+	err = w.Handler.GetMachine(ctx, itemID)
 	return err
 }
 
@@ -898,15 +818,15 @@ func (w *ServerInterfaceWrapper) GetMachine(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) PutMachine(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "item_id" -------------
-	var itemId ItemID
+	var itemID ItemID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PutMachine(ctx, itemId)
+	err = w.Handler.PutMachine(ctx, itemID)
 	return err
 }
 
@@ -970,7 +890,7 @@ func (w *ServerInterfaceWrapper) CreatePlan(ctx echo.Context) error {
 			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
 		}
 
-		params.IdempotencyKey = &IdempotencyKey
+		params.IdempotencyKey = IdempotencyKey
 	}
 	// ------------- Optional header parameter "Prefer" -------------
 	if valueList, found := headers[http.CanonicalHeaderKey("Prefer")]; found {
@@ -985,7 +905,7 @@ func (w *ServerInterfaceWrapper) CreatePlan(ctx echo.Context) error {
 			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Prefer: %s", err))
 		}
 
-		params.Prefer = &Prefer
+		params.Prefer = Prefer
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
@@ -997,15 +917,15 @@ func (w *ServerInterfaceWrapper) CreatePlan(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) CancelPlan(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "plan_id" -------------
-	var planId PlanID
+	var planID PlanID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.CancelPlan(ctx, planId)
+	err = w.Handler.CancelPlan(ctx, planID)
 	return err
 }
 
@@ -1013,9 +933,9 @@ func (w *ServerInterfaceWrapper) CancelPlan(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) GetPlan(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "plan_id" -------------
-	var planId PlanID
+	var planID PlanID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
 	}
@@ -1037,7 +957,7 @@ func (w *ServerInterfaceWrapper) GetPlan(ctx echo.Context) error {
 			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Prefer: %s", err))
 		}
 
-		params.Prefer = &Prefer
+		params.Prefer = Prefer
 	}
 	// ------------- Optional header parameter "If-None-Match" -------------
 	if valueList, found := headers[http.CanonicalHeaderKey("If-None-Match")]; found {
@@ -1052,11 +972,11 @@ func (w *ServerInterfaceWrapper) GetPlan(ctx echo.Context) error {
 			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-None-Match: %s", err))
 		}
 
-		params.IfNoneMatch = &IfNoneMatch
+		params.IfNoneMatch = IfNoneMatch
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetPlan(ctx, planId, params)
+	err = w.Handler.GetPlan(ctx, planID, params)
 	return err
 }
 
@@ -1064,9 +984,9 @@ func (w *ServerInterfaceWrapper) GetPlan(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) AnswerPlan(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "plan_id" -------------
-	var planId PlanID
+	var planID PlanID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
 	}
@@ -1088,7 +1008,7 @@ func (w *ServerInterfaceWrapper) AnswerPlan(ctx echo.Context) error {
 			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
 		}
 
-		params.IdempotencyKey = &IdempotencyKey
+		params.IdempotencyKey = IdempotencyKey
 	}
 	// ------------- Optional header parameter "Prefer" -------------
 	if valueList, found := headers[http.CanonicalHeaderKey("Prefer")]; found {
@@ -1103,11 +1023,11 @@ func (w *ServerInterfaceWrapper) AnswerPlan(ctx echo.Context) error {
 			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Prefer: %s", err))
 		}
 
-		params.Prefer = &Prefer
+		params.Prefer = Prefer
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.AnswerPlan(ctx, planId, params)
+	err = w.Handler.AnswerPlan(ctx, planID, params)
 	return err
 }
 
@@ -1115,23 +1035,23 @@ func (w *ServerInterfaceWrapper) AnswerPlan(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) TakeBackAnswer(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "plan_id" -------------
-	var planId PlanID
+	var planID PlanID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
 	}
 
 	// ------------- Path parameter "question_id" -------------
-	var questionId string
+	var questionID string
 
-	err = runtime.BindStyledParameterWithOptions("simple", "question_id", ctx.Param("question_id"), &questionId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "question_id", ctx.Param("question_id"), &questionID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter question_id: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.TakeBackAnswer(ctx, planId, questionId)
+	err = w.Handler.TakeBackAnswer(ctx, planID, questionID)
 	return err
 }
 
@@ -1139,15 +1059,15 @@ func (w *ServerInterfaceWrapper) TakeBackAnswer(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) GetPlanArtwork(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "plan_id" -------------
-	var planId PlanID
+	var planID PlanID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetPlanArtwork(ctx, planId)
+	err = w.Handler.GetPlanArtwork(ctx, planID)
 	return err
 }
 
@@ -1155,15 +1075,15 @@ func (w *ServerInterfaceWrapper) GetPlanArtwork(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) GetPlanEstimate(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "plan_id" -------------
-	var planId PlanID
+	var planID PlanID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetPlanEstimate(ctx, planId)
+	err = w.Handler.GetPlanEstimate(ctx, planID)
 	return err
 }
 
@@ -1171,9 +1091,9 @@ func (w *ServerInterfaceWrapper) GetPlanEstimate(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) GetPlanFile(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "plan_id" -------------
-	var planId PlanID
+	var planID PlanID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
 	}
@@ -1187,7 +1107,7 @@ func (w *ServerInterfaceWrapper) GetPlanFile(ctx echo.Context) error {
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetPlanFile(ctx, planId, file)
+	err = w.Handler.GetPlanFile(ctx, planID, file)
 	return err
 }
 
@@ -1195,15 +1115,15 @@ func (w *ServerInterfaceWrapper) GetPlanFile(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) GetPlanLayout(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "plan_id" -------------
-	var planId PlanID
+	var planID PlanID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetPlanLayout(ctx, planId)
+	err = w.Handler.GetPlanLayout(ctx, planID)
 	return err
 }
 
@@ -1211,15 +1131,15 @@ func (w *ServerInterfaceWrapper) GetPlanLayout(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) GetPlanPasses(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "plan_id" -------------
-	var planId PlanID
+	var planID PlanID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetPlanPasses(ctx, planId)
+	err = w.Handler.GetPlanPasses(ctx, planID)
 	return err
 }
 
@@ -1227,9 +1147,9 @@ func (w *ServerInterfaceWrapper) GetPlanPasses(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) GetPlanPreview(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "plan_id" -------------
-	var planId PlanID
+	var planID PlanID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
 	}
@@ -1252,7 +1172,7 @@ func (w *ServerInterfaceWrapper) GetPlanPreview(ctx echo.Context) error {
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetPlanPreview(ctx, planId, picture, params)
+	err = w.Handler.GetPlanPreview(ctx, planID, picture, params)
 	return err
 }
 
@@ -1260,15 +1180,15 @@ func (w *ServerInterfaceWrapper) GetPlanPreview(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) GetPlanSize(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "plan_id" -------------
-	var planId PlanID
+	var planID PlanID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetPlanSize(ctx, planId)
+	err = w.Handler.GetPlanSize(ctx, planID)
 	return err
 }
 
@@ -1276,15 +1196,15 @@ func (w *ServerInterfaceWrapper) GetPlanSize(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) GetPlanUsage(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "plan_id" -------------
-	var planId PlanID
+	var planID PlanID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetPlanUsage(ctx, planId)
+	err = w.Handler.GetPlanUsage(ctx, planID)
 	return err
 }
 
@@ -1292,15 +1212,15 @@ func (w *ServerInterfaceWrapper) GetPlanUsage(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) GetPlanWeeding(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "plan_id" -------------
-	var planId PlanID
+	var planID PlanID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetPlanWeeding(ctx, planId)
+	err = w.Handler.GetPlanWeeding(ctx, planID)
 	return err
 }
 
@@ -1317,15 +1237,15 @@ func (w *ServerInterfaceWrapper) ListPriceLists(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) GetPriceList(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "item_id" -------------
-	var itemId ItemID
+	var itemID ItemID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetPriceList(ctx, itemId)
+	err = w.Handler.GetPriceList(ctx, itemID)
 	return err
 }
 
@@ -1333,15 +1253,15 @@ func (w *ServerInterfaceWrapper) GetPriceList(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) PutPriceList(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "item_id" -------------
-	var itemId ItemID
+	var itemID ItemID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PutPriceList(ctx, itemId)
+	err = w.Handler.PutPriceList(ctx, itemID)
 	return err
 }
 
@@ -1358,15 +1278,15 @@ func (w *ServerInterfaceWrapper) ListSettings(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) GetSetting(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "item_id" -------------
-	var itemId ItemID
+	var itemID ItemID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetSetting(ctx, itemId)
+	err = w.Handler.GetSetting(ctx, itemID)
 	return err
 }
 
@@ -1374,15 +1294,15 @@ func (w *ServerInterfaceWrapper) GetSetting(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) PutSetting(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "item_id" -------------
-	var itemId ItemID
+	var itemID ItemID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PutSetting(ctx, itemId)
+	err = w.Handler.PutSetting(ctx, itemID)
 	return err
 }
 
@@ -1399,15 +1319,15 @@ func (w *ServerInterfaceWrapper) ListStocks(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) GetStock(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "item_id" -------------
-	var itemId ItemID
+	var itemID ItemID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetStock(ctx, itemId)
+	err = w.Handler.GetStock(ctx, itemID)
 	return err
 }
 
@@ -1415,15 +1335,15 @@ func (w *ServerInterfaceWrapper) GetStock(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) PutStock(ctx echo.Context) error {
 	var err error
 	// ------------- Path parameter "item_id" -------------
-	var itemId ItemID
+	var itemID ItemID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemId, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PutStock(ctx, itemId)
+	err = w.Handler.PutStock(ctx, itemID)
 	return err
 }
 
@@ -1521,139 +1441,142 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 // const string: with thousands of chunks the chained `+` fold is several
 // times slower for the Go compiler than parsing a slice literal.
 var swaggerSpec = []string{
-	"5H17c+S28eBXQfGXKtsJNXp4vSkrlbqSvV5nc15bt3KyV+XdG0FkcwYRCdAAKGm80Xe/wpPkEHyNZuTc",
-	"/f6RZobEq1/obnQ3PkUJK0pGgUoRnX+KSsxxARK4/vaK43tCV29eqS+ERudRieU6iiOKC4jOo9Q8X5I0",
-	"iiMOv1aEQxqdS15BHIlkDQVWLTPGCyyj86iq9JtyU6rWQnJCV9HjYxy9SaEomQSabP4nbFSbFETCSSkJ",
-	"U8P+vAYkcAHoFjbonsg1ku4XNSwIiVbkDkT9M6biHjjCNEUFvgWBKJNrQldI3pMEFlFs1rMGnAKvV9SY",
-	"yJGaSXMZBX74AehKrqPzs5OTOCoIdd9Pg4uSUPSCjkgoxuBWYimBq7b/5xd89NvJ0dcf7f/F0cdPJ/HL",
-	"s8c/BMF5mWPaO3KZY/p0jF1yyIB3MXV9j4n864/XSP0XqCqRZOhHJCBhNBUoY1zjSE1CPREgZQ7o83ev",
-	"v0V/Pntx8kUvZuyAQwjZnuWjWqIoGRWgyfmSJLLioD4mjEqgUoOowCs4LulKfQmA4IZQzDdBIJim4m71",
-	"p4cibzcPzKVL0qWZkFqzWa6e5nc/49VIZxoB7CaHYmsxuCxzkmA1xnFp3vjTv4QasNnfHzhk0Xn0X8c1",
-	"8x+bp+LY9RuY8vs1lugeqET3nNGVZq579ZtkKFljurKI/PrFV3/+YqEhZHtVg15ojnxn2FXPNU2J6hnn",
-	"l5yVwCVRaMpwLiCOysZPnyLDzaK/1fCa3kGZb6LOetTPBAS62WiaJClimfpEONKTJIwq1BSENoeqeZ3d",
-	"/AsSGRk6c6z0i5/sx86LcXTB5T3jt5q7W9O/YRVNRxfyDXtQvWSEpoSu9OtKkIy2e20aqLZ2SphzrEHi",
-	"Vjq9s/9lW4R6E/gO0mVRdAWD4VQkNQ2xKk/RGt8BugGgKKlkLZc946WsusmhZjxaFTfA9SiSs1uYPuMr",
-	"/X53vluIc93GDhuN9XSQGUcPRyt25DvUeF04/DaeHpGiZFxagb6OzqNbSjJIQdwer4AVIPnm2LbXU1JI",
-	"7tBHgR9GOZcRqomsIHTiu1sAUA1jPdTIct28F2quM9eqR/2W5aziW5vcf/1ycvQ1Psoujl5//PQysLe1",
-	"J2G1j4Xtay7IbXM7HXoH1FDqLMGUKXVpScRSrAFkQ1bfMJYD1jxC0t03c7f9zdQ+4ogC5ssUWjuZZ6gC",
-	"P5CiKqLzU9uT+XYSYDVe5VuMNgM6icfyEC1a/D3GUY43RqcY2dnjqABsJBZQNfNfohKo1g0YVwssgWeM",
-	"Y6k+J5WiXo0opU0YNbBB4HWn9ySVayu8AkDrB9M2G+nJhcR/gR/eGDh+1ViWl56S5cAxTWAfmLsDLixB",
-	"B94jVMIqMHet7lEDK4P7eJvIt+ZZ09qI0FACTqxZuWhw21ymdX3oeVvzJLCZbqT5sL3Y2JJkm6KfRrRi",
-	"jcvwaFugTZycsi1CBLJNEQkHLCFdYtmmByzhSJICQhIDHqQz555Zl3Dzq9kyfcjUgu+U7C5T9bmit5Td",
-	"0yADGkk5YnzE0S2xqlKfLthFewfQWtTskwzWJE2BhncAJ8M7K5lMO5YjZ1BOTujtFCDVk+l0OTTts69e",
-	"zlyRQj2RXUCnkORYLzMEuj5p3BF3/ZNlFU9Cj8IgLooorufkm38c0/qbgtPIHw+nFht7LrHw8KRYyyZH",
-	"4R6aDS51iA2RwHdCkkJteh0Y74/JH4dlPNgpLPxcJkr4f7Ebcexa62HcFAKcmYYxnbDKWMF+vzuNA2S4",
-	"Juattn3y2nkmgAtG0f2aoZTD/SIKah807c5L2959dAxZpqAVmraReu3Z/IgLQEQiQtE10z+KhRpVLFmW",
-	"XWvPyT2RifGDqQeIZdki6KToEKmbp59UiJbKHCcwJB9v2MPEHcZrdTuzphpriswTcAecyE1zB7rJWaLs",
-	"MSzU33vMtYkDNIU0uAdJSNaUJATTpSOUzjt3OK9gQLgad9qwvNBU3JiyI19Ln92JjGhXlsUXjm3malaZ",
-	"4/jHOPob4Fy9t41zIbGsWmo3uw0AsWNW61YhBP6AN6ySh5RXcZQznA4Rcq4NjeX0jcZ8Cu5wmmsKp331",
-	"cs4MV0/Cyk2PSsMxFWq+Yz29xZIT3ZmsOF2msJq00g69ltoJ6rpoTsA7TKYw6bCVNTwJ+3Ojk7iBvxb8",
-	"p0ylIJyzXtVjv56xSuAVjHXwD/3S9qoNBbsuGtMeEQkUhFxYFpsrDlRbPRHT/qoqCsw3oc247FW6Ped1",
-	"Hw1Bvmf1dqTpyxdmzjMhoBUR29QAgBREDmrSs3wFE21kO+qT7OO3OFkTCnN97UkC+bIoluJMS/qHJK8E",
-	"uYO3jTVNEJM3OU5nD01XOTgBNXFg7xH5OgRro1s13Ekvvwzs+TnJYFnsgEqWZQJkv8vIze2rsX7ugCfV",
-	"hI7OTuY4ooy654HanG9rTA+BkNB8mvsyJ5lc7sIliu13alhgubPDciK5NDWGXflD4uS2qUnl7F4rpimp",
-	"Cq0ErtajTsrdxg4RiZ5Nz7Y6aSfFD8sE56QEvqyeBBfVU8Z4AstV9tR+RAn69MbQ0a497eiBlyB2o3zJ",
-	"WL4056m7tef4zkrwpyy7ojuz4A40WovKk5OTaYLNOlsaNNuinQ4JtCETtzY6L6g6pOwlkcfoNoYaoHLb",
-	"3lRPuNuhn7jNa/2+40PAMbqJURKjNEYQowwRqt0FjKfAEcvQ1T+//0ygQjf/3EReOJk5jcHsWcZLTQ71",
-	"l5Zw6Dk4vMiyHRau1/tT6bXyGaLde09ae0ODp0/DB02NE5uu2KNseaPB2eP3ZcsbTtJVS0FuP+eQE8j6",
-	"Ht8R4x5pI/YboMkaSVKAQAY/acP10+iAUVgqg63bxUWeI6NQI/UCpAjn5BZC3YxorGWO6cKhZC4dq8Ym",
-	"nAgL0W9jDGhGHbJs7h0TXldsP2C+9FgvTC13KfbgMVDrxO7guUN9JRaiz7pqb27zoiYC3gQQss8Q9mJz",
-	"F5NdQzGuLfd6wQ1ctVbjlx03IjK8plpPxiGvgY+JFqGitp3twUuPk6dQ6T4dXMMkPOSKGvRl+XX2nZDN",
-	"WfDAJJ+RmyoBk8fh1ZbnZ4L7WUp7YjEYjWRfeypnBVnKzcHOfyrj1MAZ1/b7pmEJZoq5oI+ugyB9qqjR",
-	"6pk5GB9Y+YicUCtZXKq9afaGpiSLkRJy/QpL3N16r/75PVIdoBRLrHSyoojRBlXlYiTeyetOlyaed77m",
-	"pJek1KY8/ymLzn8ZiRHLMf0b4DR6jD8dKB6zg/8EV12Xa1cp89rmaZe2oHEKOjQJf0K5b3HszzSGOmi7",
-	"VfdzXh+Q2IP4behcgXWUdYBxm4B/yhBGGSY5pDqO+xxhJCS+yQElLIXgiWnJ2YqDGNpOhLQO8u4xobTo",
-	"HD1n0u5x8/oUMbTn2Ffy2yjRXZHfoAHzOYcCcXQPkE7YX96b164aOksTTB4VzfXHnqVbsQaeHfvDDj5a",
-	"ufLankR1o9wzAnkqlMGJkXrThoAjrNMBCvs8rvM6bGQmIlJArk+1Q9KnO5hbzl/NCzFidSC3/e387duW",
-	"ndvHVHUAVk6AyqVOPgCa9AUeNMNHA4/LPh5O6xC20YQDF8QY6mcNZLWWwcBrhQLJK0DmHRvjjlzEcjC+",
-	"oT44CMhezln4OJ/Vhnl3Cvahwvrfr376sUdKkASWORHhY/ey4iUTo/xyaV/T6Qc475MpzPhfO09clNKg",
-	"57UHxPqVcQhvcaQjAjerkOjym3FXDZ9HoUuSTiPSZtDkDlGIjdywKTF97vXeMK6J/VjS7VvlDiTkYx7G",
-	"dKUr86Yjrr4piKoELpR2NmlBVZnOhH3IV2pXEbdT9vw8a8A0zllbQWuNafSR539ias+K3AFVSjZO7zBN",
-	"IB5L9ulqpAH2Gg1P77BbV144F+5nAmWEC4lIhnLIJGKVXBg39OAhVM2vKWS4yqVWhpvx4a0I8WAk3Ewe",
-	"bfNWaKNX67BvmUwfqXMvdVamorW5i6w3my0P6Kbu8zOBeJXDdtcBb2i9PQ1RlPNltvajg6FxB4E0Uc38",
-	"ds1IAtviaGw+bekUSFnUiZtrIhBTOPbo1ZE3iGWtDK4+QjIu5+4A72CldQTrkmZ3wBW/GnO/pbcN03Xt",
-	"tD9tnSaFHRhhkdgn5a46MXC/VlDpcEpFC2Yfx8J+4IDTjf6fVUK/ZAwnrVvTBPK8JwzRJGh1NvuHic6r",
-	"zS7+k4dINZya+mVmuJMbQrHVD2T2VqHP1pYl8KXqa5QJ3lnj3hzUKWJaTsiM860qruT9piPvRw9+nxgw",
-	"gW9Yxc0qCa3k5GU66bxDS8dMk19nfJmSlQ2L8nvOi3gw02jnk/QWxndSEuzMux4T4HXm3l57/rViEpYp",
-	"3rRB9OXLl2NAEjmTywwnkvGpo+smK05SR+C1GvDixagWIHG5A1dJXCqhOYOjJH5QwyQ2VX1Kk6fnsHk2",
-	"3qLbFoaaJNYkig5sglwW4tm4I6xqLLQhsY29NgF0pFcL8FPDDGqB+6RAg0bJgS0TVM+xu5+/bxUHCJr8",
-	"Lpljy0eu3Yl/QQWWyRoxo3EE26cgMckDB9xIAJVKYdc1J7DN6wj2oR1QA74rxDjyhVGMXksEKgBTGezP",
-	"liTpNQC9BhHgRSJ7HBbmhzEfqH7qummYfTbbwEIrqNvUiqjPqSWQaEswB7WXORcF0KTVRz1H7x09Hzgw",
-	"6HH/wh1Je90XPZDM8Q3kwScUIBW9vhqujEZUVEKiBHO+Qdc6o2NZFNdh02EfCR9aKpkZx/Vqg1nCQ8cb",
-	"vdlPfR6PbiLP+PEcPMhxWtMLsoSlW8T9pS+2qiWI24WnldmlEoQpk/DOHgps830KCSlwbq0G54xz+0CM",
-	"7jmREijCAqlZI8EMS7sCQUQgziqamqCaphqndLhPp/Hp2ePnHz4s3NeXj1/8j6AmZ1wTPaywgxrkaHRv",
-	"kZ92JhOQZZayK6au6nPxOdq+kv1BkjZbaw+9w0PJRMVhlzx+ZZ0VJN8EOx4OLBrsddQiWA6aBCM+zVbQ",
-	"w3g9hFsixNIURZBrzqrVWn8LyfP6QDEcgB5UJ/cTdDvoQjXBSsubQKWw74pSbuyWLyTmEpXKTrUsrnYF",
-	"hJFqj5IqvHvbzoNnOSEJaElmVmTTVMXtykdzPEFtu7IOoy2dDVcivJHstSLA1olVvee0TqwmEMR6UzK5",
-	"BjF3LysKrYRXlMjlVO9Js81mYpv9niVzECStsIuEmROX29nM5+cJ3q83oydgczebZrZgGyfb8I4tbZp5",
-	"tAK8a6Jpg2gs7o/8Bot3IKp8vgWk3a2OjaxPdWwjC1hBG1ahW8runT6ijwv1vNCFRAUTUjtUWYYUFGKk",
-	"Ty51hTVdLmNp0jG6Z+GewUKWlzJguM4kF+fo4oU+ED87PXk4+/rPW77pF6FTjObIc6Otn5QDwrLmVqbx",
-	"75GvA/LpStlXOaEwnn7MMlPVIaRp+/PhNvSKQu8gCiEuFkFhRcFs92wK0iqMokk40cygKx4maoWlWl35",
-	"EF5TZ/LNWJI54n1aEMFMMXlI0XoIcdQjVOZIponBxnr73TXY+MqFKcypurVLHlZDwQvl3zQ1Y69i4lLH",
-	"feYafAnmqaljebdxXzgU7A7f5LDMSF4YPbTAatdxPyRY+M9rwP6z9TJsf3VuuQKvKEiS+B9uciykdosp",
-	"oyOky7od0M3eteQsz01mZJ8WvMLleGLm6cloQa4Vx2Q0/b4RT0urPI8+moZFgVewXInRRNPxaayZcXZ5",
-	"SYQdGNqW+94ONACn0+A3NvNd8i7bAwQpO/cJ3oMBm+YtE6nZl/BTYL4idC/UUmC53DVHtD42dy0p3Gma",
-	"wvk93oSxvGuhQVxAunSH0mMqhcQk3w8xaM/8rgCqhJZK+89TfObcR297WsVa87ajUE8HveUytsHQJOCa",
-	"cWuseVkYR+0MScMbk61aaUryPMWmNRVdu861NIWWdDP5dUZVNBG0LmMvjkxunk6awEWQTg7pWjE69XCA",
-	"ts0hcHXVJhSKs7W+WykhuunEArYWsE+pX/sPF9S8hRoOeKnrxExU+zCXy3ssJExNDFI2wZwGds+fVoin",
-	"5CwBIWYNoDbV6eq01kj6kv20O6wozqY6AZR0LGa9PK/v3STvdsS+WXENqOZCWwhtUsM2LuImaTVW46Ew",
-	"pUzOP2xtnR2r5LyvQ/OfUOwJsswO2TH29umUmx9ztm/n1qrTV0BWTKfIJMeiFZJ1C9qUFhXnlipW7oOu",
-	"stY69WgeJpdyHWbAjOMVaR3NNtS+Nctn5d3UYr2TPATKIDIbMpaTK343m+2lkBmrJPA5CymBE30+Pn38",
-	"khgRMmmF6uUlxympxPQRJKuSddhh3K0NO5LdaGjM0YiDUFyT6hYM7Po6M59Ux1BCOcQevYUJt2sRNNN5",
-	"AfLJtd9mIscwdM/OZW7+2MVH4/Q0230NUbeUuvdpUD3IrQF15LyTa837A3wCu8Gpl/FjujJAuniLy/la",
-	"MkDa3JF6HYQ3QJP1MhDlaxsi7EtETLyVoVvqolV3W4tdMVW6Nh4a0d3TUkv64JOG5t+nVNntYUoB5q0d",
-	"RUT1vBqLq1eyNX4NndhDfqL/0KkWu7kQ9TU1NGNdPPsmNoobe1/356/+9+sYXf3ze8Q4unz1+otYH6ay",
-	"5FYfSGBkSX6B3khUcuYuXvJnGjFS9qn+8QPVyQkCEYrKHBOK7hlPRax74iArTgXC1BSlgRSVWAgdZK7G",
-	"tAmPqMCl+moya004mA3+j5FOoYw/UBN4pzpGOmw/RiWHOwL3Qg+VkVxNiOm7RjLOigV6vwYOSN4zxAFr",
-	"5QphDqhkQpCbXJffxeLWBLr7FJEP9IN1h5i3C5LnREf4idiWZHF3HVU0B2Ego8CBBN4I5KepT4gFWnFc",
-	"iCP9JUYFo7BBlgT1khjXJw/CHRvppaGcCPmZ8DEtC/SAeKXgmHBmR8wA0hhtEM6ZzqRUn/VJuEBVuUA/",
-	"sATnOm9CfKAKPpJjQiFFQuIsQwkrAN1AxjggTDcmMAab4H+1jMUHqs3+BKjRI0kKVJKMqN0n+sH8/g6y",
-	"Iw4lE0Qync9ob3ISAHqKjWeaGa2gil5zVjSo0ZCcIT/JEFYYlOqBno056U85Xh1pgtZPTbKAjaWrCT1q",
-	"BJRGp4uTxYm18SkuSXQefbk4XZyYmJ+1lgnHKUv0h5WJEPZW9Zs0Oo++B/lKPd+6Zers5GTrUiYJD/J4",
-	"LWdfEXWBSryyiTS6toGPUVIEjFglBUnBXrTkwffzmgiUsqQqgOokW6y70eaQsh9+iQRwXVjoo2p4vNbF",
-	"fn8bWqatBzy60ObtU/NunbIjBIDwRqKUqT2ovcr3a5BrsCW7jTmIcnKnBWx4nYpJyTA639pXpmFUi7Md",
-	"bv1yu8X2kr61v7s6XZdc7elrqGygmq8bH16fpePFBhtC61vkVQkJySya5uHUdT1jwW/kIH32rkYnzgwS",
-	"5TsttE0i++9Kl3GdgRfuzM+ucblaHy2nWOIbLNwFhv3kfHd6XGcZ9lP1D0TIbxvvPRFW28V/WxOYpFU3",
-	"Ln8Z06yb3QfuX+jKyzy3+2SxH7QouasvZ9CbkL2eQQd+I6U7NHDjndMh5Bx/src9Pg7Rc+tWnIMRdBP8",
-	"Pdz6ZMD9RJWQa6wmAKW4ddVoTyWa+pVje5nm48c4KqsAAC+rbQBqle0blm4OBrv2/ZmPvxvWLoRSjzik",
-	"+0DeW3wLSu/nYFI68SgqLcFbfc24K5iQoawOxq2poG9IsTaAUmwUzyKsdPsEFkjtkvYCV60060sm77HQ",
-	"L6PPDU/GjiFjpK9LiZG9+Cg2KvMX9f2URNgbK3WJESIX6AqUzqsTPHLQoeBqUizd6Bgp+73EXKJru65r",
-	"U8BEbcKL5gGLpr5vdar8K1/HYSZtt2+/fYzDmSg5fCa0JaGNB20EGBAaXABI4W9P/bWCpsrtrg+afHXq",
-	"x6kclD5k8+9NbXbAEgnySEgOuHhaT2Wa7fUK1+nN72i62AkQRZVLosjsWL19lNqCYX377ZxqMT01RsL7",
-	"6JgkO92bJHvlb10M6sbe6DO8vnUzrrJa3WnsdryjtuWbxYM0MwzfoftEUamFiDdUG8LRi8KOcDz+VGeb",
-	"P5pl5BDKY3kHhferNC1hIo0MWKB3JqUc3a+1CLPGuSR5jioBApl4xbaceqVHq+XUFppfdOfxRkvPFaOw",
-	"j83lO65V22GQxf3mdt/ET343+tyTmuk3N0LHwTNvd6kvcde1unqp8fiTvY56UEu1vV0a31oPJkbAYK/h",
-	"fjroLtwN2s49toWeGAFO1sienaIC81vFMEYJEMif7ewXynH42nW76qFr132EiYHuwt6baL+VwWtLPVJt",
-	"ltCwKfjWvbRXO7A59CQj0NU9H7MAfce/g/mn2L2owdWv+LqXppl5dcn3g8kwD91DGniFX8fzWHdNuO3f",
-	"tGuB7PnsugFMHdioG0SfJWylUQyLk0v9RgfbIRPEp6JPg0yzoJqXqFtddkpzzbFwevrUoYytjjzodepj",
-	"+P7l01BNipAVd03hQS6TigvGr/2hDl6505Y+A860mG/C7U3EN+bdl2Y+wwnYKC08crie44nOPyWTNCBZ",
-	"plVhW1CUVdJWeVNmltjXxpDgPAf+mXBD6UM+uAchTRmwBl/ZJSgYBb0if7/66Ud7Xlofegmg0pLEX6zX",
-	"QZcqIFsmgS2RinxpLiK0OwBSpFZuTxJucHJrTqsX6L3Sfq4vNdOco3tM5F/PTq5NwUrjckmYnotAgjHq",
-	"fSG2cwFS5pCiz7WDPkam0lWMbIGr2BUGZhz5AldfxMhmo+VYp97iTAJHZyfuqLTPoWJLcD/ZmzLSwgAj",
-	"mu70mCfkm7URB4x+oAlzMYQNQ99O4WdD/388/qOhxskj67q8z7ytXbprPZ50TmaiABzBKWa25CxJYU9F",
-	"LR1foxW+gx2cBZaqhz0FcXTpt5iji/qS32HfwtnJ2X8gPBUL34CSHLWU+AvKGbtVLHrtYHZ9KFjuwety",
-	"IW5dSR8jHrYFbVN7Of6k/o05W94zfqtkZaZT2ZTeVfrwDUyZPpzTy1PiUletNhEouADEdVrxAl240ojG",
-	"3+zIVki80cKUSAucLUGnhaQVdIdmyAE288JaSW43eaeTPB1pZpn9OOv3+ey0BziJ7pQ8Q8q1OvUmO/qR",
-	"UTh6q2uMPKdW9Uxsrn0cOM89PepcbiQYyjDfYu7vfsarcXn2Zcg7+KONR1ljYYt8pUgQmuyFZi76iWUm",
-	"NeSYNt1fW5LhuFGcaseO+3Q7j48VA4EYNYE70tfK1VcW2Eq5XgETSMctd2XFhX78/4dSZNZSq0X/LfST",
-	"/6fUAoRXmNC9MLKxK5q3TUzbsx1nHn9ybbs7eZtFfsa38A1Obs2Q3S317Nm21H6QmjNbkufKeNoflNXS",
-	"EabOirsxN7ruS3aGndoNtAw6tmflFPfLaZtkOOBdVdO9sK8dUIBc+HTHIP6NTujcO1rI78vxYGGgDeo6",
-	"3LoAmirjG+6Ab1BOKFgNgKJmJuihN9Lm1UtDGPJXLx0QRfX1Ts+Ko7cuvlvkzIZn6KjuZ4C+DnE//qT+",
-	"PY5h4LXLUZgM/TuaLtbl0bpc5XuNsthzTEUQ1wok+zr3yBlOm3kE8RYrMvUO3oA2ULHQ0bwukWmPwri7",
-	"SDWxz9yhpiY8rWdqiMVIVMlamaHX6rWjUwXaa+9sbgv1zNFGnzRvVALRvf1yevT1R1MO8yR+8fjhw+Lz",
-	"9CH7t7hb/bvM5ReBqiC9NFxfnjZEvebytENKDzvC88qO2pdir+bNCbSyXZ5BiNQlH4cQcOkuaD2cim5G",
-	"eF4EXOQ5MgDwXGuvJbPXahqBrtN8ngMXNoFpWmSGxst/XliGkocaQbE+jVCCsuSsZLzPFNivhjon7EKX",
-	"4zMxF/pjae7ysJUxzAP3zTyzCWr2mftmnhlRZh/ZL6WNDlUk5qI7zJee4I64628lyVrLehsFanLiFFna",
-	"nnpOEO09zIFzzdORg8w+8nQ1f4YI0hY/O5iYuDLVGZ9bC2/s997T5pMI74Gs1pA+g4Dw10cOocBVtjgY",
-	"Duz9lF0kXK43giQ4R7hgFZVib9FydkPkINAa34FSx4gQFTwDyBt3cA4BvU7aPRjY3RDPT/2ttFwiBbKJ",
-	"7zHS5Ze0/Wl2Spf0vnescJLAkY6AH45PcRdf7Dngrb4YbEbMg7+EYzToodH77xT4VucZi9gFNtjcWTUU",
-	"YH1sMhA6VCNoWlhc84qSwymVNQpCoXFia6X7MhlrYD5btFwbnAeIaWhD8hld90Mo9DFzcR3ku0dc6ig6",
-	"3ECnSRZSVNNkDjYSVudsiUHJdeVe2qvcag49rQaKLUA/JrJ8x7+HvNIF+9smWqP0v5iEjGlSqq7HfziN",
-	"1kH8kMG7wq/jecRRE277F0YtkD2fKBrA1IGDdwfR5whbsuR2RMaYV/YrYfywE2ssseR2XLqYTn8nXUg4",
-	"MI0Be6IMsZ68w9GlgelB5ceWN3Kv0mPLiFQmAypw6gvS3AKU2qgxt3Kpjxt0DxzMW2rn78ZOKCHkAX8A",
-	"EVTD/BkFUB+iDy1++rH/aCq+VZzIjcK+QqsAfueIoeJ5dB4da3Tb5sGrKzDn5E7pcT6Hu5khZ1IbrWPL",
-	"J211nWUXLk66p4BVPBwr3fAiaru1O4CRoLHPE4qRbCsjcSN73mgmWnsUjb7rusad7k31kRjZ0jX2UKdR",
-	"PmXRrKpkqoM8fnz8vwEAAP//",
+	"5H1rcyM3kuBfQXA3wvZuiXpMjyesiYkLjds927tuW9eypy/C3UdBVVkkRlVAGUCJonv13y/wrBfqRZHy",
+	"3N2XbpEsoBL5QmYiM/F5EbO8YBSoFIvLz4sCc5yDBK4/veZ4S+j67Wv1gdDF5aLAcrOIFhTnsLhcJOb3",
+	"FUkW0YLDryXhkCwuJS8hWoh4AzlWI1PGcywXl4uy1E/KXaFGC8kJXS+enqLF2wTygkmg8e6/YKfGJCBi",
+	"TgpJmHrtTxtAAueA7mGHtkRukHTfqNeCkGhNHkBUX2MqtsARpgnK8T0IRJncELpGcktiWC4is54N4AR4",
+	"taIaICcKkvoycvz4PdC13CwuL87OokVOqPt8HlyUhLwXdURCPoa3AksJXI3937/gk9/OTr75ZP9fnnz6",
+	"fBZ9ffH0r0F0XmeY9r65yDB9PsWuOaTAu5S63WIi//LDLVL/C1QWSDL0AxIQM5oIlDKuaaSAUL8IkDID",
+	"9OX7N9+iP128OvuqlzL2hUMEaUP5pJYoCkYFaHa+JrEsOag/Y0YlUKlRlOM1nBZ0rT4EUHBHKOa7IBLM",
+	"UPGw/vfHPGsOD8DSZenCAKTWbJarwfzuJ7wemUwTgN1lkLcWg4siIzFW7zgtzBP//g+hXlif7185pIvL",
+	"xb+cVsJ/an4Vp27eAMgfNliiLVCJtpzRtRaurfpOMhRvMF1bQn7z6o9/+mqpMWRnVS+90hL53oirhjVJ",
+	"iJoZZ9ecFcAlUWRKcSYgWhS1rz4vjDSL/lHDa3oPRbZbdNajviYg0N1O8yRJEEvVX4QjDSRhVJEmJ7T+",
+	"qkrW2d0/IJYLw2dOlH7xwH7qPBgtrrjcMn6vpbsB/h0raTK6kL+yRzVLSmhC6Fo/rhTJ6Lg3ZoAaa0HC",
+	"nGONErfS6ZP9TzsiNJvAD5Cs8ryrGIykIql5iJVZgjb4AdAdAEVxKSu97AUvYeVdBpXg0TK/A67fIjm7",
+	"h+kQ3+jnu/C2COemjRw1auvpEDNaPJ6s2YmfUNN16ehb+/WE5AXj0ir0zeJycU9JCgmI+9M1sBwk353a",
+	"8RokReQOf+T4cVRyGaGayXJCJz7bQoAaGOlXjSzXwb1UsM5cq37rtyxjJW9tcv/yy9nJN/gkvTp58+nz",
+	"14G9rQmEtT6Wdq65KLfDa+D8LKCL+NhDOoRPC4PizQ0uzEgLJqES1opvW8iOHdh2REhdfMvoA1AjQbMU",
+	"ZqrMuBURK7EBkDVo7hjLAGvZJcn+RobblmdaRdGCAuarBBo7rBf0HD+SvMwXl+d2JvPpLKACeJm1FMAM",
+	"7MylaYZ3xtYZsTiiRQ7YaFKgCvJfFgVQbbMwrhZYAE8Zx1L9HZdKqjShlJVjzNMaF1STbkkiN1apBpDW",
+	"j6a2eGvgQnyW48e3Bo9/rC3La3XJMuCYxnAIyj0AF5ahA8/1SYs2Q6nBlaF91GbyFpwVr40oM6V4xYYV",
+	"y5q0zVUmbg4Nt3WbApv8ToZVQ2RZcvqWVmmswC4cc8ASkhWWTWphCSeS5BCSZ3iUzgkcs0DqyBH3pDhh",
+	"hRG8k0JtK0pUtNgd2FJx66iEK3lMlXA9qJ2hSNTfJb2nbEuDYmT03YhrEy3uiTXE+izNLvE68qQVxvRF",
+	"f68e76FlRuj9FHCqBXSgcaq686TY4Is/ft33U9G33JISObakn9UzQ0JsZMHD0GBaT2v7Lo/QSk4cnTyk",
+	"NV5zSAtpuu+EJLlSwB3hPByrPg3rG7AgLD0sE7XNP9idOHWj9WscCAGrJQmTPGal8RS97j2PAiTeEPNU",
+	"04Z/47x34IJRtN0wlHDYLhfBnZAmXbi0fwpJ2CCBNFXYCoFtZLcJzQ84B0QkIhTdGg0kluqtYsXS9FZH",
+	"F7ZExiZWpH5ALE2XQUe+w6QOTg9UiJeKDMctI6Tt1D1O9Oi8hdEVRFbyOETLFtjqXSEgOx4aPAAnclfX",
+	"o3cZi5XPgoX6d4u5dgOAJpAENamEeENJTDBdOUbpPPOAsxIGFJcJOQ170pqLayA79rX82QVkZKe3Ir50",
+	"YjN3l0+dxD9Fi/8AnKnn2jQXEsuyYQKy+wASO66nHhUioN8cnu2abEiSAA3L3tAeMc2fsXp9wJv5Hu9Y",
+	"KY+peaNFxnAyJJKZNt97jemOtWr/Cu6DWv5zZzX16oAZgZ2YFbseE4NjKhS8YzO9w5ITPZksOV0lsJ60",
+	"0o7kFTrk6aaoA+DDI1PUzbDvMgyE/bo2SVSjXwP/U0DJCeeM920+h42DlQKvYdRG0g+1V2042E1RA3tE",
+	"uVEQcmlFbK5iU2M1IGb8TZnnmO9CGqfoNYK95HV/GsJ8z+rtm6YvXxiYZ2JAm1R2qEEAyYkctLdneeAT",
+	"PU/71md5ne9wvCEU5kbW4xiyVZ6vxIXesx7jrBTkAd7V1jRBTd5lOJn9arrOwCmoiS/2cYZvQrg2VmIt",
+	"SPP1HwLWS0ZSWOV7kJKlqQDZH4hxsP1xbJ4H4HE5YaKLsznhHWO4eqTW4W2802MgpDSfFxTMSCpX+0iJ",
+	"Evu9BuZY7h0GnMgudYthX/mQOL6v24QZ22oTOyFlrs3Z9WY09Lffu0NMoqHp2VYn7aT4cRXjjBTAV+Wz",
+	"8KJmShmPYbVOnzuPKECf1Rg+2nemPePaEsR+nC8Zy1bm9HS/8Rw/WA3+nGWXdG8R3INHK1V5dnY2TbFZ",
+	"96LGsw3e6bBAEzNRY6PziqrDyl4TeYq2KVRDldv2psaX3Q79zG1e2/edaAiO0F2E4gglEYIIpYhQHfhg",
+	"PAGOWIpu/v63LwTK9fAvTZ6F05nTBMyeEHyt2aH60FAOPceEV2m6x8L1en8svFU+Q7X7OFBjb6jJ9Hn4",
+	"+KZ2DtJVe5St7jQ6e1xotrrjJFk3DOTm7xwyAmnfzw/EBHqahP0r0HiDJMlBIEOfpBbEqk3AKKyUw9ad",
+	"4irLkDGokXoAEoQzcg+haUYs1iLDdOlIMpeP1WCTPISF6PcxBiyjDlvW944JjyuxH3BferwXppa7EgeI",
+	"GKh1Ynec2+G+AgvR5101N7d5ORKBaAII2ecIe7W5j8uusRhVnnu14BqtGqvxy45q+RfeUq2AccSr0WOi",
+	"R6i4bW9/8NrT5DlcesgA1zALD4WiBmNZfp09g2cteADIF5SmUsDk9/CyFfmZEEiX0p69DOYe2ceeK1lB",
+	"kXIwWPinCk6FnHFrvw8MyzBT3AV95BxE6XNVjTbPzIH2wMpH9IRayfJa7U2zNzSlWYyWkJvXWOLu1nvz",
+	"978hNQFKsMTKJsvzCO1QWSxHspu87XRtsnfnW056ScpsyrIf08XlLyMZYRmm/wE4WTxFn4+Ufdmhf4zL",
+	"bsi1a5R5a/O8y1tQO88dAiJ41vqCyQuZP/sYSQSohV9ngHqALIHADjDILzUbLrDeokpPbgrEjynCKMUk",
+	"g0RngV8ijITEdxmgmCUQPEsuOFtzEHMSPvEart2o42e9kt9GGfCG/AZ7EHbGQcKMWbcAyYS964N5bDbY",
+	"LU3tyVfHe+TVSiNzw6uE/iSOT1a3vbGnYd28+pRAlgjl9GKknrRJ5wjrAoTc/h5VlSQ2FxQRKSDTOQIh",
+	"Ddh9mVvOX8wDEWJV6rj97vLdu4av3SeIVfJWRoDKlS53ABr3pXHUE0MDPxd9cp9UyWmjJQ4uPTE0zwbI",
+	"eiODqd6KBJKXgMwzNqseuRzpYLZIdXgR0P+cs3ByBKuCA10Q7I+K6v958+MPPZqFxLDKiAgnMRQlL5gY",
+	"lb9r+5gueMBZz0G6ZCYG3PnF5VMNRn97UKwfGcdwSyIdEzioQlacNwi6rsA8Dl2RZBqT1tMh98hgrFWj",
+	"Tcnzc4/3Zj5MnMeybt8q92Ahn0EyZq/dmCcdc/WBIMoCuFAW4viC5mxNRTKTRqG4rl1t1Cwm9OupEFg7",
+	"E26kCtbA6GPjf8aiozV5AKocApw8YBpDNFaG1LWeA2I4mqDeEcuuXnHh5i8ESgkXEpEUZZBKxEq5NCHz",
+	"wQOzSq4TSHGZSW241zPEGzniwfzDmbLclMGQQaDWYZ8yNUhSV4XqelHFa3MXWW1KrWjtrprzC4F4mUF7",
+	"6lbIbYbE1ba7Ic5z8dnG/nY0cu+h4Caay99uGImhrd7G4Glqu0DRpS493RCBmOIFzwY6mwixtFGD9lwd",
+	"acLtXUDew1rbJjYczx6AK/k3oY6GvTgsJ9WBxXnjJC0cvAmr2D6tedPJZPy1hFInxSqeMZjAwv7BASc7",
+	"/X9aCv2QcfK0TU9jyLJQMmmroutueeO2g0nxjuTORDqYzUJtKvDHibG/3T7hp8eFGji1Ts5AuFcUR0nw",
+	"92T27qWPJlcF8JWaa1Te3uuU8mhhzjkVP64mlBH6USVXW9CuswWNnps/M98E37GSm1USWsrJy3Qbxh4j",
+	"nTxOfpzxVULWNqvMb4OvosHyp70TERoU38tusZB3A0TAq3LCg878a8kkrBK8a6LoD19/PYYkkTG5SnEs",
+	"GZ/6dj1kzUniGLyyTF69GjVMJC72kCqJC6V3Z0iUxI/qNbGt658y5PmFdV6MW3zboFCdxepM0cFNUMpC",
+	"Mht1lFVFhSYm2tRrMkBHezUQPzVLo1K4z8rTqPVnaHnPGsauSfCh0UkhGK1wVT2tIwYdPf0zyrGMN4gZ",
+	"4yY4PgGJSRbID0ACqFQ+hG7QgW2BT3AOHTsbCLshxpHvImNMbSJQDpjK4Hy2f0uv7+qNkIAsEtkTazFf",
+	"jJXM6F/dNDVP1JadWGwFzaPK5vWFvgRi7ZxmoPYyF10BGjfmCNo9W4Bkee393JlcB5DopfkI9eXAAU7P",
+	"6S48kKQ3lNNDmgzfQRb8hQIkojduxZVjjPJSSBRjznfoVtcKrfL8NpzYcohSIq3mDMRRtdpgLfTQcVNv",
+	"XV1f9KdbIjZ+XAqPcpx59YIsp+oRUX/jkVavCnG/9Lwyu1GFME0q3tszt7YiSSAmOc6sJ+MCk25jidCW",
+	"EymBIiyQghoJZnSEa89EBOKspIlJcqrbhcoo/HwenV88ffnx49J9/Prpq/8RNA1N+KVHFPawqxyPHiwT",
+	"10IygVhmKftS6qbKU5jjPqjNJMjSZq/u4Xd4LJgoOezTrUB5jDnJdsGJhxO9BmcddTFWgz7GSHy3kYQy",
+	"3vXhngixMq0f5Iazcr3Rn0K539WBbLggIGifHiYJejCcbJLHVneBPm3f5YXcWRtCSMwl0hERK+JqV0AY",
+	"qfEoLsPmgJ08eK4V0oCWZWZlmk21BG98ds0z7MAbG+xqGYG4FOGN5KAdE1qnd9We0zi9m8AQm13B5AbE",
+	"3L0sz7VVX1IiV1PDMfUxu4ljDnuez0GQpMQuM2lOnnRnM59ft7nd7EZPA+duNvXqzSZN2viOLG8aOBoJ",
+	"9xXTNFE0lodJfoPlexBlNt+l0qFiJ0Y2Hjy2kQXcqh0r0T1lW2eP6KNTDRe6kihnQupgMEuRwkKE9Cmu",
+	"7m+n24msTHlMNy/AC1jIlVMeEdc9CsQlunqlkwMuzs8eL775Uyuu/ip0UlN/89zs92fV5LC0vpVp+nvi",
+	"6wIJulYOW0YojBe2M12aMY1H/kut2OJkP0aZEZn3B/VN0uW53r4UN7ikEMUSimD7l9aQRtcaLT+xlkTd",
+	"7DJWqy0URorHMEJHM/L1JrN3On49NWnOTjUtN2Smxj/mLnEMzdqjH+co2Yl57HOI3Mljb2bEdajMQR/a",
+	"9PjrSnWjLdbnZBwQzvRhT9hZF9ImrAVDOY2QyRYTa18FDpYSpguG7CHSlAYaaxfECfv1Ny7/Zk6juH2K",
+	"HGvWeqi4re7meH8BFzqpOtMMFGOemJawDzv3gUPOHvBdBquUZLlxKnKsTAj3RYyF/3sD2P9tY1Dtjy5o",
+	"m+M1BUli/8VdhoXUQVPlQYYcE2fOOOjdSM6yzJQd97k0a1yMVz2fn432kFtzTEZ7W9SS1WmZZYtPZmCe",
+	"4zWs1mK0inscjA0zoVCv2bFDQzMMc7DjLsDJNPyNQb5PUXPzBUHOznz3hMEsZ/OUSVvuq6bLMV8TehBu",
+	"ybFc7VuAXeV5uJEUHjRP4WyLd2Eq79sbE+eQrFx2xJh9KDHJDsMM+txmXwSVQmulwxcBv3BhsQ8kWC9J",
+	"y7bjUM8Hvb1o2mioM3AluBXVvC6MFs3yYyMbk0MU0nTuek6AwjRH7kZKkwQa2s0Urxq736SQu3LYaGEK",
+	"X3VFEs6DfHLMOJlxkIarFWyBjutoNaGhlW2b36i30kMn9oK2iH1OK+ifrevQ516SDGzOOhJ4pzPeddd9",
+	"SuSf0W2e3yKb5lT3ZUyiIZZIWXGErrtubQJxhns7JU3vndXbU2xiTzsrmlpKPEx++AgZXHvon00Hyf2b",
+	"Q//sSjBa8sEBr3QnrInowFyutlhImIo+5WXPGWANr2mtxgrOYhBi1guUZTPdq9NmYV85sw4w5/nF1LCa",
+	"2qLyWQ/Pm3u/7a/thJgVV4iqL7RB0Do3tGkR1VmrthqPhSmNwLolQbP6gH2oCoSe0c4O0tS+suONHTLM",
+	"PT8D9dDh4nVnroCumM6RcYZFI/HyHnR8SJScW65Yuz90R8zGOWI936OQm7AAphyvSSN7oqbhNyybVQlY",
+	"7a2dskdQXqmxirCcfINBfdhBWjWyUgKfs5ACONEpLNPfXxCjQiatUD284jghpZj+BsnKeBM+gul2ox6p",
+	"3zY85njEYSiqWLWFA7u+DuSTes5KKIbEo7eJbLvbSr1hAUA2ubvlTOIYge7ZucxNRvuECp2xbKevMOqW",
+	"Us0+DatHuQWlqrdxeq1+H4pv0WFo6nX8mMMCkCzf4WL/7KZWLWp3YwIab1aBnH87EGHfBGfiLTPdZj6N",
+	"fv1a7Yqp2rX2o1HdPSO1pg/+UnO/+owquz1M6dbb2lHEooKrtrhqJa33V9iJPOYnhrGdabFfJFtfu0VT",
+	"1qWzH2JrOrB3er58/b/eROjm739DjKPr12++inR6Aovv9REfRpbll+itRAVn7iI5f0oYIeWJ6C8/Ul3S",
+	"JBChqMgwoWjLeCIiPRMHWXIqEKam7RYkqMBC6JIT9U5bdo1yXKiPpieAydi0JUMR0gXf0UdqcmPVxEgX",
+	"8USo4PBAYCv0q5TrJ3S6aClRylm+RB90cF5umXPsBMIcUMGEIHfaUURY3Bt/0BeWfaQfbUzKPJ2TLCM6",
+	"CVdEtumUu7utpBkIgxmFDuNxejB1zoVAa45zcaI/RChnFHbIsqBeEuPaBRXuIFYvDWVEyC+EzxJbokfE",
+	"S4XHmDP7xhQgidAO4YzpOm31tz7TE6gsluh7FuNMV1uJj1ThR3JMKCRISJymKGY5oDtIGQeE6c6kmmFT",
+	"CqSWsfxIdewlBmrsSJIAlSQlavdZfG++fw/pCYeCCSKZrpa2N9MJAA1i7TctjFZRLd5wlte40bCcYT/J",
+	"EFYUlOoHDY3JnUk4Xp9ohta/mpIgm+5aMfqilvO9OF+eLc9soIXigiwuF39Yni/PTBbdRuuE04TF+o+1",
+	"SeL3oY23yeJy8TeQr9XvrVvzLs7OWpfMSXiUpxs5+8q7K1TgtS2/091bfNafYmDESilIAvbiOI++nzZE",
+	"oITFZQ5Ul/BjPY12h5T/8MtCANet0z6pgacb3Zj9t6Fl2t7towut36Y37xY9+4YAEt5KlDC1BzVX+WED",
+	"cgP2egXjDqKMPGgFG16nElIyTM539pFpFNXqbI9bDN1u0V7St/Z714nwmqs9fQOlTf30d3yE12f5eLnD",
+	"htH6FnlTQExSS6Z5NHVTz1jwWznIn72r0Semg0z5Xitt0ybjd+XLqKrbDU/moatdFtnHywmW+A4LdyFr",
+	"Pzs/nJ9Wtcn9XP09EfLb2nPPxFW7vXkDgIkXMflOHGOWdX36roEf0JdZZvfJ/DBkUXpXX6SjNyF7lY6u",
+	"zUDKdqjRxp8QhIhz+tneXvs0xM+N27SOxtB19PdI67MR9yNVSq62mgCWosbVyT29tqpHTu3lwE+fokVR",
+	"BhB4XbYRqE22v7JkdzTcNe8DfvrdqHYllHnEITkE8d7he1B2PwdT4I1HSWkZ3tprJlzBhAwVXjFuXQV9",
+	"m5X1AZRho2QWYWXbx7BEape0F1Jro1lfmrvFQj+MvjQyGTmBjJC+2ipC9kq2yJjMX1X37RJhb+DVDYyI",
+	"XKIbUDavOxLCFiiW7HTWof1cYC7RrV3XrWmPpDbhZf2US3Pft7rBxmvfJWYmbzdv836KwsViGXwhtCeh",
+	"nQftBBgUGloASOFvg/61hLrJ7e6amXwV9KepEpQ8pvPvga5PwGIJ8kRIDjh/3kxFkh70Surpwx9ostwL",
+	"EXmZSaLY7FQ9fZLYloh9++2cXlQ9HYzC++iYJjs/mCZ77Q8Kg7axd/qMrLdu+lZeqzsSbx/xal++3ppM",
+	"C8PwneDPVJVaiXhHtaYcvSrsKMfTz1VPiSezjAxClWHvIfdxlbonTKTRAUv03jSOQNuNVmHWOZcky1Ap",
+	"QCCThNvUU6/12yo91SLzqy4cb7X2XDMKh9hcvuPatB1GWdTvbvcBfva78eeBzEy/uRE6jp55u4tdkTae",
+	"hrjx9LO9Xn/QSrWzXZvYWg8lRtBgXnMA1F0hC7ILj7XIEyHA8QbZs1OUY36vBMYYAQL5s53DYjn6bPZg",
+	"mw9jt2AL6aKtbOs6yqf5GOwu7U2t9lMRvO7YE9XW3Q27gu/cQwf1A+uvnuQEupsdxjxAP/Hv4P4pcc8r",
+	"dPUbvu6haW5edanF0XSYx+4xHbzcr+NlvLs63g7v2jVQ9nJ+3QCljuzUDZLPMrayKIbVybV+okPtkAvi",
+	"u0VMw0y9XaPXqK0pOw395ng4PXPqfNLGRB71upg4fG/7eahtTMiLu6XwKFdxyQXjt/5QB6/daUufA2dG",
+	"zHfhDqbia3D3NW6YEQSsNU8fOVzP8MTgn9JJGpEs1aawbVfMSml7Qyo3SxxqY4hxlgH/QrhX6UM+2IKQ",
+	"pilgTa7sEhSOglGR/7z58Qd7Xlodegmg0rLEn23UQTf/IC2XwDZgRr5RHxE6HAAJUiu3Jwl3OL43p9VL",
+	"9EFZP7fXWmgu0RYT+ZeLs1vTDteEXGKmYRFIMEZ9LMROLkDKDBL0pQ7QR8j0s4uQbWMXuVbljCPfxu6r",
+	"CNkE3AzrYnacSuDo4swdlfYFVOwlA8+OpoyMMMhYTA96zFPy9Y6qA04/0Ji5HMKao29B+Mnw/7+d/pvh",
+	"xslv1l2/X3hbu3aVks86JzNZAI7hlDBbdpYkt6eilo9v0Ro/wB7BAsvVw5GCaHHtt5iTq+pC9uHYwsXZ",
+	"xT8hPpUI34HSHJWW+DPKGLtXInrrcHZ7LFweIOpyJe5d1y2jHtqKtm69nH5W/40FWz4wfq90ZarrCZXd",
+	"Vfj0DUyZPpzTy1PqUvfENxkoOHfVnkt05RqlmnizY1sh8U4rUyItclqKTitJq+iOLZADYuaVtdLcDnhn",
+	"kzyfaGaZ/TTrj/nstQc4je6MPMPKlTn1Nj35gVE4eae79rykVfVCYq5jHDjLPD/q7ghIMJRi3hLu737C",
+	"63F99odQdPAHm4+ywcL24UuQIDQ+CM9c9TPLTG7IMK2Hv1qa4bTW7m3PiftsO0+PNQOBGDWJO9J32NZV",
+	"2La/tjfABNJ5y11dcaV//n/DKDJrqcyi/y/sk/+rzAKE15jQgwiy8Svqd9lM27OdZJ5+dmO7O3lTRH7C",
+	"9/BXHN+bV3a31IsX21L7UWrObEmWKefpcFhWS0eYOi/uztxZfSjdGQ5q18gyGNieVdjdr6dtpedAdFWB",
+	"e2UfO6ICufI1p0H62w4gNryjlfyhAg8WB9qhrtKtc6CJcr7hAfgOZYSCtQAoqpfjHnsjrV8uN0Sh2uVy",
+	"RyORf8fL0uidy+8WGbPpGTqr+wWwr1PcTz+r/57GKPDG1ShMxv4DTZab4mRTrLODZlkcOKciSGuFkkOd",
+	"e2QMJ/U6gqglikw9g3egHVQsdDavK2Q6oDLuLlIB9oU71NSMp+1MjbEIiTLeKDf0Vj12cq5Qe+uDzU2l",
+	"njre6NPmtXYserZfzk+++WQazJ5Fr54+flx+mTym/y0e1v9dZPKrQGuWXh6urn0c4l5z7eMxtYd9w8vq",
+	"jiqWYi8fzwg0ql1eQIlUTVSHCHDtrqA+nolu3vCyBLjKMmQQ4KXWXnpoLw42Cl2X+bwELWwB07TMDE2X",
+	"f760DKUPNYEifRqhFGXBWcF4nytwWAt1TtqFbqpoci70n4W5sce2JzE/uE/mN1ugZn9zn8xvRpXZn+yH",
+	"wmaHKhZz2R3mQ09yR9SNt5J4o3W9zQI1NXGKLe1MPSeI9qb5wLnm+chBZh97usZLQwxpe/AdTU3cmH6n",
+	"L22F1/Z7H2nzRYRbIOsNJC+gIPxlt0MkcJ0tjkYD84IAEa43O0FinCGcs5JKcbBsObshchBogx9AmWNE",
+	"iBJeAOW1m4CHkF4V7R4N7e4VL8/9jbJcIgWyhe8R0j2wtP9pdkpX9H5wqnASw4nOgB/OT3F30xw44a26",
+	"JnBGzoO/J2c06aE2+++U+FbVGYvIJTbY2ln1KsD62GQgdagi0LS0uPotQsczKisShFLjRGulh3IZK2S+",
+	"WLZcE51HyGloYvIFQ/dDJPQ5c1GV5HtAWuosOlwjpykWUlxTFw42klbnfIlBzXXjHjqo3qq/eloPFHul",
+	"w5jK8hP/HvpKX4HRdNFql2mIScSYpqWqGy6OZ9E6jB8zeVf4dbyMOqrj7fDKqIGyl1NFA5Q6cvLuIPkc",
+	"Y0sW34/oGPPIYTWMf+3EHkssvh/XLmbS38kWEg5NY8ieqENsJO94fGlwelT90YpGHlR7tJxI5TKgHCe+",
+	"Ic09QKGdGnPPnfpzh7bAwTyldv5u7oRSQh7xR1BBFc5fUAH1EfrY6qef+k+m41vJidwp6iuyCuAPjhlK",
+	"ni0uF6ea3HZ4sFsv5pw8KDvO13DXK+RMaaMNbPmirW6w7MrlSfc0sIqGc6VrUUTtt3ZfYDRo5OuEIiSb",
+	"xkhUq543lom2HkVt7qq5dGd6030kQrZ1jT3UqbVPWda7KpnuIE+fnv5PAAAA//8=",
 }
 
 // decodeSpec returns the embedded OpenAPI spec as raw JSON bytes,

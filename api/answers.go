@@ -1,0 +1,33 @@
+package api
+
+import (
+	"net/http"
+
+	"github.com/labstack/echo/v4"
+)
+
+// AnswerPlan answers POST /v1/plans/{plan_id}/answers.
+func (a *API) AnswerPlan(c echo.Context, id PlanID, params AnswerPlanParams) error {
+	var body AnswerRequest
+	if err := c.Bind(&body); err != nil {
+		return err
+	}
+	client := clientOf(c)
+	if _, err := a.jobs.Answer(c.Request().Context(), client, id, body.Answers, client); err != nil {
+		return lacking(err, "plan")
+	}
+	return a.settle(c, id, preferWait(params.Prefer))
+}
+
+// TakeBackAnswer answers DELETE /v1/plans/{plan_id}/answers/{question_id}.
+func (a *API) TakeBackAnswer(c echo.Context, id PlanID, question string) error {
+	client := clientOf(c)
+	if _, err := a.jobs.TakeBack(c.Request().Context(), client, id, question, client); err != nil {
+		return lacking(err, "plan")
+	}
+	p, err := a.describePlan(c, id)
+	if err != nil {
+		return err
+	}
+	return c.JSON(http.StatusAccepted, p.Plan)
+}

@@ -1,0 +1,200 @@
+package api
+
+import (
+	"context"
+	"encoding/hex"
+	"encoding/json"
+	"io"
+	"mime"
+	"mime/multipart"
+	"net/http"
+	"slices"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"knifedesk/db"
+	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/preview"
+)
+
+// CreateDrawing answers POST /v1/drawings.
+func (a *API) CreateDrawing(c echo.Context, params CreateDrawingParams) error {
+	name, file, err := upload(c, params.Name)
+	if err != nil {
+		return err
+	}
+	ctx := c.Request().Context()
+	stored, err := a.store.AddDrawing(ctx, clientOf(c), name, file)
+	if err != nil {
+		return err
+	}
+	read, err := a.read(ctx, file)
+	if err != nil {
+		return err
+	}
+	c.Response().Header().Set(echo.HeaderLocation, "/v1/drawings/"+stored.ID.String())
+	return c.JSON(http.StatusCreated, describe(stored, read))
+}
+
+// GetDrawing answers GET /v1/drawings/{drawing_id}.
+func (a *API) GetDrawing(c echo.Context, id DrawingID) error {
+	stored, read, err := a.drawing(c, id)
+	if err != nil {
+		return err
+	}
+	return c.JSON(http.StatusOK, describe(stored, read))
+}
+
+// DeleteDrawing answers DELETE /v1/drawings/{drawing_id}.
+func (a *API) DeleteDrawing(c echo.Context, id DrawingID) error {
+	if err := a.store.EraseDrawing(c.Request().Context(), clientOf(c), id); err != nil {
+		return err
+	}
+	return c.NoContent(http.StatusNoContent)
+}
+
+// GetDrawingPreview answers GET /v1/drawings/{drawing_id}/preview.svg and .png.
+func (a *API) GetDrawingPreview(c echo.Context, id DrawingID, picture string) error {
+	_, read, err := a.drawing(c, id)
+	if err != nil {
+		return err
+	}
+	return sendPicture(c, picture, preview.Drawing(read))
+}
+
+// drawing returns a drawing of the client and what was read in it.
+func (a *API) drawing(c echo.Context, id DrawingID) (db.Drawing, *drawing.Drawing, error) {
+	ctx := c.Request().Context()
+	stored, err := a.store.Drawing(ctx, clientOf(c), id)
+	if err != nil {
+		return stored, nil, lacking(err, "drawing")
+	}
+	file, err := a.store.File(ctx, stored.Hash)
+	if err != nil {
+		return stored, nil, err
+	}
+	read, err := a.read(ctx, file)
+	return stored, read, err
+}
+
+// read returns what the first stage of every plan makes of the file. Its
+// result is kept and shared with the plans, so no file is read twice.
+func (a *API) read(ctx context.Context, file []byte) (*drawing.Drawing, error) {
+	body, err := a.jobs.Read(ctx, file)
+	if err != nil {
+		return nil, err
+	}
+	var d drawing.Drawing
+	return &d, json.Unmarshal(body, &d)
+}
+
+// upload returns the file that a request carries, as its body or as the part
+// "drawing" of a form, and its name.
+func upload(c echo.Context, name string) (string, []byte, error) {
+	r := c.Request()
+	kind, _, _ := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType))
+	if kind == echo.MIMEMultipartForm {
+		header, err := c.FormFile("drawing")
+		if err != nil {
+			return "", nil, formError(err)
+		}
+		file, err := readPart(header)
+		return firstOf(name, header.Filename), file, err
+	}
+	file, err := io.ReadAll(r.Body)
+	if err == nil && len(file) == 0 {
+		err = unprocessable("drawing", "empty_file", "The file is empty.", "Send the drawing as the body, or as the part \"drawing\" of a form.")
+	}
+	return name, file, err
+}
+
+func readPart(header *multipart.FileHeader) ([]byte, error) {
+	part, err := header.Open()
+	if err != nil {
+		return nil, err
+	}
+	defer part.Close()
+	file, err := io.ReadAll(part)
+	if err == nil && len(file) == 0 {
+		err = unprocessable("drawing", "empty_file", "The file is empty.", "Export the drawing again and send that file.")
+	}
+	return file, err
+}
+
+// formError words what is wrong with a form; a body that is too large keeps
+// its own error.
+func formError(err error) error {
+	if f := asFailure(err); f.status == http.StatusRequestEntityTooLarge {
+		return f
+	}
+	return unprocessable("drawing", "missing_drawing", "The form has no file in its part \"drawing\".", "Add the drawing: curl -F drawing=@file.dxf …")
+}
+
+func firstOf(names ...string) string {
+	for _, n := range names {
+		if n != "" {
+			return n
+		}
+	}
+	return ""
+}
+
+// describe sums up a drawing for the API.
+func describe(stored db.Drawing, d *drawing.Drawing) Drawing {
+	id := stored.ID.String()
+	out := Drawing{
+		ID: stored.ID, Name: stored.Name, Bytes: int(stored.Bytes), Sha256: hex.EncodeToString(stored.Hash),
+		CreatedAt: stored.Created, Format: DrawingFormat(d.Format), Unit: d.Unit, Kinds: d.Kinds,
+		Shapes: len(d.Shapes), Findings: list(d.Findings), Layers: layersOf(d), Colours: coloursOf(d),
+		Links: map[string]string{
+			"self": "/v1/drawings/" + id, "preview": "/v1/drawings/" + id + "/preview.svg",
+		},
+	}
+	if b := d.Bounds(); !b.Empty() {
+		out.Extents = &b
+	}
+	return out
+}
+
+func layersOf(d *drawing.Drawing) []LayerUse {
+	counts := map[string]int{}
+	for i := range d.Shapes {
+		counts[d.Shapes[i].Layer]++
+	}
+	out := []LayerUse{}
+	for _, l := range d.Layers {
+		use := LayerUse{Name: l.Name, Shapes: counts[l.Name], Hidden: l.Off || l.Frozen}
+		if l.Colour != nil {
+			use.Colour = *l.Colour
+		}
+		out = append(out, use)
+	}
+	return out
+}
+
+func coloursOf(d *drawing.Drawing) []ColourUse {
+	counts := map[drawing.Colour]int{}
+	for i := range d.Shapes {
+		switch s := &d.Shapes[i]; {
+		case s.Stroke != nil:
+			counts[*s.Stroke]++
+		case s.Fill != nil:
+			counts[*s.Fill]++
+		}
+	}
+	out := []ColourUse{}
+	for colour, n := range counts {
+		out = append(out, ColourUse{Colour: colour, Shapes: n})
+	}
+	slices.SortFunc(out, func(x, y ColourUse) int { return strings.Compare(x.Colour.String(), y.Colour.String()) })
+	return out
+}
+
+// list returns s, never nil, so that JSON shows [] and not null.
+func list[T any](s []T) []T {
+	if s == nil {
+		return []T{}
+	}
+	return s
+}

@@ -1,0 +1,186 @@
+package api
+
+import (
+	"context"
+	"encoding/base64"
+	"encoding/json"
+	"fmt"
+	"net/http"
+	"strings"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/labstack/echo/v4"
+
+	"knifedesk/db"
+	"knifedesk/geometry/plan"
+	"knifedesk/jobs"
+)
+
+// CreatePlan answers POST /v1/plans.
+func (a *API) CreatePlan(c echo.Context, params CreatePlanParams) error {
+	ctx := c.Request().Context()
+	o, err := a.order(c)
+	if err != nil {
+		return err
+	}
+	data, err := a.store.Workshop(ctx)
+	if err != nil {
+		return err
+	}
+	req, err := plan.Choose(data, o.choices)
+	if err != nil {
+		return err
+	}
+	wait := preferWait(params.Prefer)
+	queue := db.Batch
+	if wait > 0 {
+		queue = db.Interactive
+	}
+	p, err := a.jobs.Submit(ctx, jobs.Submission{
+		Client: clientOf(c), Drawing: o.drawing, Name: o.name, File: o.file, Request: *req,
+		Queue: queue, ClientReference: o.reference, Supersedes: o.supersedes,
+	})
+	if err != nil {
+		return lacking(err, "drawing")
+	}
+	c.Response().Header().Set(echo.HeaderLocation, "/v1/plans/"+p.ID.String())
+	return a.settle(c, p.ID, wait)
+}
+
+// GetPlan answers GET /v1/plans/{plan_id}.
+func (a *API) GetPlan(c echo.Context, id PlanID, params GetPlanParams) error {
+	if _, err := a.store.Plan(c.Request().Context(), clientOf(c), id); err != nil {
+		return lacking(err, "plan")
+	}
+	if wait := preferWait(params.Prefer); wait > 0 {
+		a.await(c, id, wait)
+	}
+	p, err := a.describePlan(c, id)
+	if err != nil {
+		return err
+	}
+	return a.sendPlan(c, http.StatusOK, p)
+}
+
+// ListPlans answers GET /v1/plans.
+func (a *API) ListPlans(c echo.Context, params ListPlansParams) error {
+	limit := params.Limit
+	if limit == 0 {
+		limit = 20
+	}
+	f := db.PlanFilter{Client: clientOf(c), Status: params.Status, ClientReference: params.ClientReference, Limit: limit + 1}
+	if params.Cursor != "" {
+		before, err := readCursor(params.Cursor)
+		if err != nil {
+			return err
+		}
+		f.Before = &before
+	}
+	rows, err := a.store.Plans(c.Request().Context(), f)
+	if err != nil {
+		return err
+	}
+	out := struct {
+		Plans      []PlanHead `json:"plans"`
+		NextCursor string     `json:"next_cursor,omitempty"`
+	}{Plans: []PlanHead{}}
+	for i, p := range rows {
+		if i == limit {
+			last := rows[i-1]
+			out.NextCursor = writeCursor(db.PlanCursor{Created: last.Created, ID: last.ID})
+			break
+		}
+		out.Plans = append(out.Plans, headOf(p))
+	}
+	return c.JSON(http.StatusOK, out)
+}
+
+// CancelPlan answers DELETE /v1/plans/{plan_id}.
+func (a *API) CancelPlan(c echo.Context, id PlanID) error {
+	if _, err := a.jobs.Cancel(c.Request().Context(), clientOf(c), id); err != nil {
+		return lacking(err, "plan")
+	}
+	p, err := a.describePlan(c, id)
+	if err != nil {
+		return err
+	}
+	return c.JSON(http.StatusOK, p)
+}
+
+// settle waits for a plan to settle, at most for wait, and answers with 200
+// where it has and 202 where it has not.
+func (a *API) settle(c echo.Context, id uuid.UUID, wait time.Duration) error {
+	if wait > 0 {
+		a.await(c, id, wait)
+		c.Response().Header().Set("Preference-Applied", fmt.Sprintf("wait=%d", int(wait.Seconds())))
+	}
+	p, err := a.describePlan(c, id)
+	if err != nil {
+		return err
+	}
+	status := http.StatusAccepted
+	if wait > 0 && p.Status.Settled() {
+		status = http.StatusOK
+	}
+	return a.sendPlan(c, status, p)
+}
+
+// await returns when the plan has settled or the time is over. A lost
+// notification only makes the answer come later.
+func (a *API) await(c echo.Context, id uuid.UUID, wait time.Duration) {
+	ctx, cancel := context.WithTimeout(c.Request().Context(), wait)
+	defer cancel()
+	if err := a.jobs.Wait(ctx, id); err != nil && ctx.Err() == nil {
+		a.log.WarnContext(ctx, "waiting for a plan", "plan", id, "error", err)
+	}
+}
+
+// sendPlan answers with the plan as JSON, or as a summary for a shell.
+func (a *API) sendPlan(c echo.Context, status int, p *planView) error {
+	c.Response().Header().Set("Vary", "Accept")
+	if prefersText(c.Request().Header.Get(echo.HeaderAccept)) {
+		return c.String(status, p.text)
+	}
+	if status != http.StatusOK || c.Request().Method != http.MethodGet {
+		return c.JSON(status, p.Plan)
+	}
+	body, err := json.Marshal(p.Plan)
+	if err != nil {
+		return err
+	}
+	return sendCached(c, echo.MIMEApplicationJSON, body)
+}
+
+// prefersText says whether plain text comes before JSON in an Accept header.
+func prefersText(accept string) bool {
+	for _, part := range strings.Split(accept, ",") {
+		kind, _, _ := strings.Cut(strings.TrimSpace(part), ";")
+		switch kind {
+		case "text/plain":
+			return true
+		case echo.MIMEApplicationJSON, "*/*", "application/*":
+			return false
+		}
+	}
+	return false
+}
+
+func writeCursor(p db.PlanCursor) string {
+	return base64.RawURLEncoding.EncodeToString([]byte(p.Created.UTC().Format(time.RFC3339Nano) + " " + p.ID.String()))
+}
+
+func readCursor(text string) (db.PlanCursor, error) {
+	bad := unprocessable("cursor", "invalid_cursor", "The cursor is not one that this list gave.", "Use next_cursor of the page before, or leave it out.")
+	raw, err := base64.RawURLEncoding.DecodeString(text)
+	if err != nil {
+		return db.PlanCursor{}, bad
+	}
+	when, id, ok := strings.Cut(string(raw), " ")
+	created, errTime := time.Parse(time.RFC3339Nano, when)
+	plan, errID := uuid.Parse(id)
+	if !ok || errTime != nil || errID != nil {
+		return db.PlanCursor{}, bad
+	}
+	return db.PlanCursor{Created: created, ID: plan}, nil
+}

@@ -1,0 +1,110 @@
+package api
+
+import (
+	"encoding/json"
+
+	"github.com/google/uuid"
+	"github.com/labstack/echo/v4"
+
+	"knifedesk/db"
+	"knifedesk/geometry/ask"
+	"knifedesk/jobs/summary"
+)
+
+// planView is a plan as the API shows it, with its summary for a shell.
+type planView struct {
+	Plan
+	text string
+}
+
+// describePlan gathers all that is known of a plan.
+func (a *API) describePlan(c echo.Context, id uuid.UUID) (*planView, error) {
+	ctx := c.Request().Context()
+	p, err := a.store.Plan(ctx, clientOf(c), id)
+	if err != nil {
+		return nil, lacking(err, "plan")
+	}
+	stages, err := a.store.Stages(ctx, id)
+	if err != nil {
+		return nil, err
+	}
+	rows, err := a.store.PlanResults(ctx, id)
+	if err != nil {
+		return nil, err
+	}
+	results := map[string]json.RawMessage{}
+	for _, r := range rows {
+		results[r.Stage] = r.Body
+	}
+	v, err := summary.Decode(results)
+	if err != nil {
+		return nil, err
+	}
+	out := &planView{Plan: planOf(p, stages, v)}
+	out.text = summary.Text(string(p.Status), &p.Request, v)
+	return out, nil
+}
+
+func planOf(p db.Plan, stages []db.PlanStage, v *summary.View) Plan {
+	h := headOf(p)
+	findings, questions := v.Outcome()
+	if p.Status != db.Asking {
+		questions = nil // what is not asked any more is history
+	}
+	out := Plan{
+		ID: h.ID, Status: h.Status, DrawingID: h.DrawingID, StockID: h.StockID, MachineID: h.MachineID,
+		ConventionID: h.ConventionID, Purpose: h.Purpose, Copies: h.Copies, ClientReference: h.ClientReference,
+		Supersedes: h.Supersedes, CreatedAt: h.CreatedAt, UpdatedAt: h.UpdatedAt, Problem: p.Failure,
+		Progress: progress(stages), Questions: list(questions), Findings: list(findings),
+		Answers: p.Request.Replies, Size: v.SizeShort(), Layout: v.LayoutShort(), Passes: v.PassesShort(),
+		Weeding:  v.WeedingShort(p.Request.Copies, p.Request.Options.Novice),
+		Estimate: v.Estimate, Cautions: summary.Cautions(p.Request.Stock), Links: links(p.ID, v),
+	}
+	if out.Answers == nil {
+		out.Answers = ask.Replies{}
+	}
+	if v.Layout != nil {
+		out.Usage = &v.Layout.Usage
+	}
+	return out
+}
+
+func headOf(p db.Plan) PlanHead {
+	return PlanHead{
+		ID: p.ID, Status: p.Status, DrawingID: p.Drawing, StockID: p.Request.Stock.ID,
+		MachineID: p.Request.Machine.ID, ConventionID: p.Request.Convention.ID, Purpose: p.Request.Purpose,
+		Copies: p.Request.Copies, ClientReference: p.ClientReference, Supersedes: p.Supersedes,
+		CreatedAt: p.Created, UpdatedAt: p.Updated,
+	}
+}
+
+func progress(stages []db.PlanStage) []StageProgress {
+	out := make([]StageProgress, len(stages))
+	for i, s := range stages {
+		out[i] = StageProgress{Stage: s.Stage, State: StageProgressState(s.State), Reused: s.Reused}
+	}
+	return out
+}
+
+// links lists where the parts are that the plan has by now.
+func links(id uuid.UUID, v *summary.View) map[string]string {
+	base := "/v1/plans/" + id.String()
+	out := map[string]string{"self": base, "answers": base + "/answers"}
+	add := func(has bool, part string, picture bool) {
+		if !has {
+			return
+		}
+		out[part] = base + "/" + part
+		if picture {
+			out[part+"_preview"] = base + "/previews/" + part + ".svg"
+		}
+	}
+	add(v.Size != nil, "size", true)
+	add(v.Artwork != nil, "artwork", true)
+	add(v.Weeding != nil, "weeding", true)
+	add(v.Layout != nil, "layout", true)
+	add(v.Layout != nil, "usage", false)
+	add(v.Passes != nil, "passes", true)
+	add(v.Estimate != nil, "estimate", false)
+	return out
+}

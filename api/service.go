@@ -1,0 +1,40 @@
+package api
+
+import (
+	"net/http"
+
+	"github.com/labstack/echo/v4"
+	"github.com/prometheus/client_golang/prometheus/promhttp"
+	"github.com/swaggest/swgui/v5emb"
+)
+
+// GetHealth answers GET /healthz.
+func (a *API) GetHealth(c echo.Context) error {
+	return c.JSON(http.StatusOK, Health{Status: Ok})
+}
+
+// GetReadiness answers GET /readyz.
+func (a *API) GetReadiness(c echo.Context) error {
+	if err := a.store.Pool.Ping(c.Request().Context()); err != nil {
+		a.log.WarnContext(c.Request().Context(), "database does not answer", "error", err)
+		return &failure{status: http.StatusServiceUnavailable, code: "database_unreachable", detail: "The database does not answer.", change: "Try again in a moment."}
+	}
+	return c.JSON(http.StatusOK, Health{Status: Ok})
+}
+
+// GetMetrics answers GET /metrics.
+func (a *API) GetMetrics(c echo.Context) error {
+	promhttp.HandlerFor(a.metrics, promhttp.HandlerOpts{}).ServeHTTP(c.Response(), c.Request())
+	return nil
+}
+
+// GetSpecification answers GET /openapi.yaml.
+func (a *API) GetSpecification(c echo.Context) error {
+	return sendCached(c, "application/yaml", a.specYAML)
+}
+
+// GetDocs answers GET /docs with a page whose parts come from this service.
+func (a *API) GetDocs(c echo.Context) error {
+	v5emb.New("knifedesk", "/openapi.yaml", "/docs").ServeHTTP(c.Response(), c.Request())
+	return nil
+}
