@@ -15,6 +15,7 @@ import (
 	"github.com/labstack/echo/v4"
 	"github.com/labstack/echo/v4/middleware"
 	"github.com/prometheus/client_golang/prometheus"
+	"go.yaml.in/yaml/v3"
 
 	"knifedesk/db"
 	"knifedesk/geometry/ask"
@@ -39,8 +40,7 @@ type Config struct {
 	Jobs     Jobs
 	Log      *slog.Logger
 	Metrics  *prometheus.Registry
-	SpecYAML []byte // openapi.yaml as it lies in the repository
-	MaxBytes int64  // of a request's body; 0: DefaultMaxBytes
+	MaxBytes int64 // of a request's body; 0: DefaultMaxBytes
 }
 
 // DefaultMaxBytes bounds a request's body.
@@ -67,7 +67,11 @@ func New(cfg Config) (*echo.Echo, error) {
 	if err != nil {
 		return nil, err
 	}
-	a := &API{store: cfg.Store, jobs: cfg.Jobs, log: cfg.Log, metrics: cfg.Metrics, specYAML: cfg.SpecYAML}
+	text, err := specText(spec)
+	if err != nil {
+		return nil, err
+	}
+	a := &API{store: cfg.Store, jobs: cfg.Jobs, log: cfg.Log, metrics: cfg.Metrics, specYAML: text}
 	limit := cfg.MaxBytes
 	if limit == 0 {
 		limit = DefaultMaxBytes
@@ -95,8 +99,15 @@ func New(cfg Config) (*echo.Echo, error) {
 	return e, nil
 }
 
-// GetSpec returns the specification that the routes were generated from.
-func GetSpec() (*openapi3.T, error) { return GetSwagger() }
+// specText writes the embedded specification as YAML, as /openapi.yaml serves
+// it.
+func specText(spec *openapi3.T) ([]byte, error) {
+	tree, err := spec.MarshalYAML()
+	if err != nil {
+		return nil, fmt.Errorf("api: specification as YAML: %w", err)
+	}
+	return yaml.Marshal(tree)
+}
 
 // clientOf names whose things a request may see. Without keys there is one
 // client on the loopback interface.

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"mime"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -66,7 +67,7 @@ func orderFromForm(c echo.Context) (*order, error) {
 	}
 	values := c.Request().MultipartForm.Value
 	for field := range values {
-		if !contains(formFields, field) {
+		if !slices.Contains(formFields, field) {
 			return nil, unprocessable(field, "unknown_field", "There is a field that this form does not have.", "The fields are: drawing, "+strings.Join(formFields, ", ")+".")
 		}
 	}
@@ -84,15 +85,6 @@ func orderFromForm(c echo.Context) (*order, error) {
 	}
 	f.json("options", &o.choices.Options)
 	return o, f.err
-}
-
-func contains(names []string, name string) bool {
-	for _, n := range names {
-		if n == name {
-			return true
-		}
-	}
-	return false
 }
 
 // form reads the values of a form and keeps the first error.
@@ -163,20 +155,14 @@ func (f *form) knownLength() *size.KnownLength {
 	return nil
 }
 
-// replies reads answers written as question=answer or question=answer:MM.
+// replies reads answers given in advance.
 func (f *form) replies() ask.Replies {
 	var replies ask.Replies
 	for _, text := range f.values["answer"] {
-		question, answer, ok := strings.Cut(text, "=")
-		if !ok || question == "" || answer == "" {
+		question, r, err := ask.ParseReply(text)
+		if err != nil {
 			f.fail("answer", "question=answer, or question=answer:MM")
 			return nil
-		}
-		r := ask.Reply{Answer: answer}
-		if name, mm, ok := strings.Cut(answer, ":"); ok {
-			if v, err := strconv.ParseFloat(mm, 64); err == nil {
-				r = ask.Reply{Answer: name, MM: v}
-			}
 		}
 		if replies == nil {
 			replies = ask.Replies{}

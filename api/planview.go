@@ -57,7 +57,7 @@ func planOf(p db.Plan, stages []db.PlanStage, v *summary.View) Plan {
 		Supersedes: h.Supersedes, CreatedAt: h.CreatedAt, UpdatedAt: h.UpdatedAt, Problem: p.Failure,
 		Progress: progress(stages), Questions: list(questions), Findings: list(findings),
 		Answers: p.Request.Replies, Size: v.SizeShort(), Layout: v.LayoutShort(), Passes: v.PassesShort(),
-		Weeding:  v.WeedingShort(p.Request.Copies, p.Request.Options.Novice),
+		Weeding:  v.WeedingShort(p.Request.Copies),
 		Estimate: v.Estimate, Cautions: summary.Cautions(p.Request.Stock), Links: links(p.ID, v),
 	}
 	if out.Answers == nil {

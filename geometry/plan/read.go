@@ -6,7 +6,6 @@ import (
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/dxf"
 	"knifedesk/geometry/finding"
-	"knifedesk/geometry/pdf"
 	"knifedesk/geometry/svg"
 )
 
@@ -21,9 +20,6 @@ func Read(file []byte) *drawing.Drawing {
 	var err error
 	var format string
 	switch {
-	case pdf.Sniff(head):
-		format = "pdf"
-		d, err = pdf.Read(bytes.NewReader(file), pdf.Options{})
 	case svg.Sniff(head):
 		format = "svg"
 		d, err = svg.Read(bytes.NewReader(file), svg.Options{})
@@ -37,7 +33,7 @@ func Read(file []byte) *drawing.Drawing {
 		return unreadable(format, finding.New(finding.Unreadable, 1, map[string]any{"format": format, "reason": err.Error()}))
 	}
 	if len(d.Shapes) == 0 && finding.Worst(d.Findings) != finding.Block {
-		d.Findings = append(d.Findings, finding.New(finding.NothingToCut, 1, nil))
+		d.Findings = append(d.Findings, finding.New(finding.EmptyDrawing, 1, nil))
 	}
 	return d
 }

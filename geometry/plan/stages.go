@@ -61,7 +61,7 @@ func repairSize(_ context.Context, in Input) (Result, error) {
 
 func readsArtwork(r *Request) any {
 	return meaning.Request{
-		Convention: r.Convention, Stock: r.Stock, Purpose: string(r.Purpose),
+		Convention: r.Convention, Stock: r.Stock, Purpose: string(r.Purpose), Mirror: r.Mirror,
 		MendsOff: r.Options.MendsOff, Replies: repliesTo(StageArtwork, r.Replies),
 	}
 }

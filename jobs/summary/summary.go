@@ -118,11 +118,11 @@ type Weeding struct {
 }
 
 // WeedingShort counts the weeding map, nil before it is drawn.
-func (v *View) WeedingShort(copies int, novice bool) *Weeding {
+func (v *View) WeedingShort(copies int) *Weeding {
 	if v.Weeding == nil {
 		return nil
 	}
-	w := &Weeding{BenchS: v.Weeding.Effort.Seconds(copies, novice)}
+	w := &Weeding{BenchS: v.Weeding.Effort.Seconds(copies)}
 	for i := range v.Weeding.Regions {
 		r := &v.Weeding.Regions[i]
 		if r.Fragile {

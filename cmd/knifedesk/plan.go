@@ -1,0 +1,140 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"knifedesk/geometry/ask"
+	"knifedesk/geometry/plan"
+	"knifedesk/geometry/preview"
+	"knifedesk/geometry/size"
+	"knifedesk/geometry/workshop"
+	"knifedesk/jobs"
+	"knifedesk/jobs/summary"
+)
+
+// planFile computes one plan from a file with the starter workshop's data and
+// no database.
+func planFile(ctx context.Context, args []string, _ func(string) string, stdout, stderr io.Writer) error {
+	var c plan.Choices
+	flags := flag.NewFlagSet("plan FILE", flag.ContinueOnError)
+	flags.SetOutput(stderr)
+	flags.StringVar(&c.Stock, "stock", "", "stock to cut from (needed), such as film-removable-610")
+	flags.StringVar((*string)(&c.Purpose), "purpose", "", "pieces, lettering or stencil; by the stock if left out")
+	flags.StringVar(&c.Machine, "machine", "", "machine; the narrowest that takes the stock if left out")
+	flags.IntVar(&c.Copies, "copies", 1, "copies")
+	flags.StringVar(&c.Size.Frame, "frame", "", "what the frame in the drawing is, such as A4 or 210x297")
+	flags.StringVar(&c.Size.Unit, "unit", "", "unit of the drawing: mm, cm, m, inch, pt or px")
+	flags.Float64Var(&c.Size.Scale, "scale", 0, "mm for one drawing unit")
+	width := flags.Float64("width", 0, "true width of the artwork in mm")
+	flags.BoolVar(&c.Options.Novice, "novice", false, "a beginner does the weeding")
+	flags.Func("answer", "answer to a question: question=answer or question=answer:MM; may be repeated", func(text string) error {
+		return addReply(&c.Replies, text)
+	})
+	format := flags.String("format", "text", "text or json")
+	out := flags.String("out", "", "folder to write the plan and its pictures to")
+	if err := flags.Parse(args); err != nil {
+		return err
+	}
+	if *width > 0 {
+		c.Size.KnownLength = &size.KnownLength{Of: size.Width, MM: *width}
+	}
+	if *format != "text" && *format != "json" {
+		return fmt.Errorf("--format is %q; it takes text or json", *format)
+	}
+	name := flags.Arg(0)
+	if name == "" || flags.NArg() > 1 {
+		return errors.New("name one file after the flags: knifedesk plan --stock card-220-a4 drawing.dxf")
+	}
+	file, err := os.ReadFile(name)
+	if err != nil {
+		return err
+	}
+	req, err := plan.Choose(workshop.Starter(), c)
+	if err != nil {
+		return err
+	}
+	done, err := jobs.Local(ctx, jobs.Stages(), file, *req)
+	if err != nil {
+		return err
+	}
+	return report(done, req, *format, *out, stdout)
+}
+
+func addReply(into *ask.Replies, text string) error {
+	question, r, err := ask.ParseReply(text)
+	if err != nil {
+		return err
+	}
+	if *into == nil {
+		*into = ask.Replies{}
+	}
+	(*into)[question] = r
+	return nil
+}
+
+// report prints the plan and writes it with its pictures to the folder.
+func report(done *jobs.Done, req *plan.Request, format, folder string, stdout io.Writer) error {
+	v, err := summary.Decode(done.Results)
+	if err != nil {
+		return err
+	}
+	if folder != "" {
+		if err := writePlan(folder, done.Results, v); err != nil {
+			return err
+		}
+	}
+	if format == "text" {
+		_, err = io.WriteString(stdout, summary.Text(string(done.Status), req, v))
+		return err
+	}
+	findings, questions := v.Outcome()
+	enc := json.NewEncoder(stdout)
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false)
+	return enc.Encode(map[string]any{
+		"status": done.Status, "findings": findings, "questions": questions, "size": v.SizeShort(),
+		"weeding": v.WeedingShort(req.Copies), "layout": v.Layout, "passes": v.PassesShort(),
+		"estimate": v.Estimate, "cautions": summary.Cautions(req.Stock),
+	})
+}
+
+// writePlan writes the stages' results as JSON and their pictures as SVG and
+// PNG.
+func writePlan(folder string, results map[string]json.RawMessage, v *summary.View) error {
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		return err
+	}
+	for stage, raw := range results {
+		if err := os.WriteFile(filepath.Join(folder, stage+".json"), raw, 0o644); err != nil {
+			return err
+		}
+	}
+	pictures, err := v.Pictures()
+	if err != nil {
+		return err
+	}
+	for name, p := range pictures {
+		if err := writePicture(filepath.Join(folder, name), p); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func writePicture(path string, p *preview.Picture) error {
+	if err := os.WriteFile(path+".svg", p.SVG(), 0o644); err != nil {
+		return err
+	}
+	png, err := p.PNG(1.5)
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(path+".png", png, 0o644)
+}
