@@ -33,6 +33,7 @@ type Request struct {
 	ChordMM  float64        `json:"chord_mm,omitempty"` // 0: geometry.DefaultChord
 	MendsOff []string       `json:"mends_off,omitempty"`
 	Replies  ask.Replies    `json:"replies,omitempty"`
+	Times    *Times         `json:"times,omitempty"` // nil: DefaultTimes
 }
 
 // Class is what a removed region is.
@@ -60,9 +61,14 @@ type Map struct {
 	Questions []ask.Question    `json:"questions,omitempty"`
 }
 
-// Region is one connected cell of the cut lines.
+// Region is one connected cell of the cut lines. Where relief lines run into
+// it, Outer goes along both of their sides, so that a region without Holes can
+// be lifted off.
 type Region struct {
-	Number       int             `json:"number"` // from 1
+	Number int `json:"number"` // from 1
+	// Of is the number of the region that this one was split off by relief
+	// lines, 0 for none. Only regions with Of 0 can be turned over.
+	Of           int             `json:"of,omitempty"`
 	Class        Class           `json:"class"`
 	Depth        int             `json:"depth"` // nest depth, 0 outside the artwork
 	Outer        geometry.Path   `json:"outer"` // flattened, anticlockwise

@@ -1,0 +1,109 @@
+package clearance
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+)
+
+// site is a place on the boundary with a direction into the region.
+type site struct {
+	at     geometry.Point
+	normal geometry.Point // unit, into the region
+	edge   int            // the edge that carries it
+	edge2  int            // the other edge at a corner, else -1
+	along  float64        // length along the ring up to it
+	share  float64        // length of the boundary that it stands for
+}
+
+// ball is a circle that touches the boundary at a site and holds no part of
+// the boundary: a point of the medial axis, where it touches a second side.
+type ball struct {
+	centre geometry.Point
+	radius float64
+	foot   Foot // the second side; none where the ball was as large as allowed
+	two    bool // it touches a second side
+}
+
+// largest returns the largest empty ball that touches the boundary at s and
+// is no larger than limit (the shrinking ball of Ma, Bae and Choi, 2012, here
+// against edges instead of samples: each step shrinks the ball until it
+// passes through the boundary point nearest to its centre).
+func (r *Region) largest(s site, limit float64) ball {
+	b := ball{radius: limit}
+	const steps = 60
+	for range steps {
+		b.centre = s.at.Add(s.normal.Mul(b.radius))
+		foot, ok := r.nearest(b.centre, b.radius*(1-1e-9), s.edge, s.edge2)
+		if !ok {
+			return b
+		}
+		reach := foot.Point.Sub(s.at)
+		towards := s.normal.Dot(reach)
+		if towards <= 0 {
+			return ball{centre: s.at, foot: foot, two: true}
+		}
+		b.radius = math.Min(b.radius, reach.Dot(reach)/(2*towards))
+		b.foot, b.two = foot, true
+	}
+	return b
+}
+
+// eachSite calls f for the sites from which local widths are taken: on every
+// edge at its middle and every spacing along it, and at every corner that
+// points into the region, fanned out where it turns much.
+func (r *Region) eachSite(spacing float64, f func(site)) {
+	for ring := range r.Rings() {
+		along := 0.0
+		for i := r.first[ring]; i < r.first[ring+1]; i++ {
+			r.cornerSites(i, along, f)
+			e := r.edges[i]
+			length := e.length()
+			n := math.Max(1, math.Min(math.Ceil(length/spacing), 1e6))
+			for k := 0.5; k < n; k++ {
+				s := r.onEdge(i, k/n, along)
+				s.share = length / n
+				f(s)
+			}
+			along += length
+		}
+	}
+}
+
+// onEdge returns the site at the fraction t of edge i, which begins at the
+// length along of its ring.
+func (r *Region) onEdge(i int, t, along float64) site {
+	e := r.edges[i]
+	return site{at: e.a.Lerp(e.b, t), normal: e.dir().Perp(), edge: i, edge2: -1, along: along + t*e.length()}
+}
+
+// cornerSites yields the sites at the start of edge i, where the boundary
+// turns away from the inside.
+func (r *Region) cornerSites(i int, along float64, f func(site)) {
+	p := r.prev(i)
+	turn := r.turn(i)
+	if turn >= 0 {
+		return
+	}
+	const fan = math.Pi / 18
+	n := math.Ceil(-turn / fan)
+	for k := 0.5; k < n; k++ {
+		f(r.atCorner(i, p, k/n*turn, along))
+	}
+}
+
+// atCorner returns the site at the start of edge i whose normal is that of
+// the edge p before it, turned by angle.
+func (r *Region) atCorner(i, p int, angle, along float64) site {
+	n := r.edges[p].dir().Perp()
+	sin, cos := math.Sincos(angle)
+	n = geometry.Pt(n.X*cos-n.Y*sin, n.X*sin+n.Y*cos)
+	return site{at: r.edges[i].a, normal: n, edge: i, edge2: p, along: along}
+}
+
+// turn returns the angle by which the boundary turns at the start of edge i:
+// positive at corners that stick out, negative at those that point inwards.
+func (r *Region) turn(i int) float64 {
+	d, e := r.edges[r.prev(i)].dir(), r.edges[i].dir()
+	return math.Atan2(d.Cross(e), d.Dot(e))
+}

@@ -1,0 +1,131 @@
+package clearance
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"knifedesk/geometry"
+)
+
+// Open returns the boundary of the region slit along the ties as one closed
+// walk, the inside on its left. A tie is walked twice, once on either side.
+// Rings that no tie reaches from the outer ring are left out.
+func (r *Region) Open(ties []Tie) []geometry.Point {
+	w := slit{r: r, stops: make([][]stop, r.Rings()), place: make([][2]int, len(ties))}
+	for k, t := range ties {
+		w.add(k, 0, t)
+		w.add(k, 1, t)
+	}
+	for ring := range w.stops {
+		slices.SortFunc(w.stops[ring], stop.compare)
+		for i, s := range w.stops[ring] {
+			w.place[s.tie][s.end] = i
+		}
+	}
+	w.ties = ties
+	return w.walk()
+}
+
+type slit struct {
+	r     *Region
+	ties  []Tie
+	stops [][]stop // by ring, in order along it
+	place [][2]int // by tie and end: its place among the stops of the ring
+}
+
+// stop is where a tie meets a ring.
+type stop struct {
+	at       geometry.Point
+	edge     int
+	along    float64 // on the edge
+	fan      float64 // clockwise angle from the way back, to order ties that share a point
+	tie, end int
+}
+
+func (s stop) compare(t stop) int {
+	return cmp.Or(cmp.Compare(s.edge, t.edge), cmp.Compare(s.along, t.along), cmp.Compare(s.fan, t.fan), cmp.Compare(s.tie, t.tie))
+}
+
+// add enters one end of a tie. An end on a corner belongs to the edge that
+// begins there.
+func (w *slit) add(tie, end int, t Tie) {
+	at, other := t.From, t.To
+	if end == 1 {
+		at, other = other, at
+	}
+	i := t.edges[end]
+	if at == w.r.edges[i].b {
+		i = w.r.next(i)
+	}
+	e := w.r.edges[i]
+	back := e.a.Sub(e.b)
+	if at == e.a {
+		back = w.r.edges[w.r.prev(i)].dir().Mul(-1)
+	}
+	v := other.Sub(at)
+	fan := math.Atan2(v.Cross(back), v.Dot(back))
+	if fan < 0 {
+		fan += 2 * math.Pi
+	}
+	w.stops[e.ring] = append(w.stops[e.ring], stop{at: at, edge: i, along: at.Dist(e.a), fan: fan, tie: tie, end: end})
+}
+
+// walk goes round the outer ring and along every tie that it meets.
+func (w *slit) walk() []geometry.Point {
+	r := w.r
+	if len(r.edges) == 0 {
+		return nil
+	}
+	if len(w.stops[0]) == 0 {
+		return r.ring(0)
+	}
+	var pts []geometry.Point
+	put := func(p geometry.Point) {
+		if len(pts) == 0 || pts[len(pts)-1] != p {
+			pts = append(pts, p)
+		}
+	}
+	ring, from := 0, 0
+	for {
+		stops := w.stops[ring]
+		to := (from + 1) % len(stops)
+		put(stops[from].at)
+		w.between(stops, from, to, put)
+		put(stops[to].at)
+		s := stops[to]
+		far := 1 - s.end
+		ring = r.edges[w.ties[s.tie].edges[far]].ring
+		from = w.place[s.tie][far]
+		if ring == 0 && from == 0 {
+			break
+		}
+	}
+	if len(pts) > 1 && pts[0] == pts[len(pts)-1] {
+		pts = pts[:len(pts)-1]
+	}
+	return pts
+}
+
+// between puts the corners of the ring between two stops.
+func (w *slit) between(stops []stop, from, to int, put func(geometry.Point)) {
+	i, last := stops[from].edge, stops[to].edge
+	if i == last && to > from {
+		return
+	}
+	for {
+		put(w.r.edges[i].b)
+		if i = w.r.next(i); i == last {
+			return
+		}
+	}
+}
+
+// ring returns the corners of one ring.
+func (r *Region) ring(number int) []geometry.Point {
+	var pts []geometry.Point
+	for i := r.first[number]; i < r.first[number+1]; i++ {
+		pts = append(pts, r.edges[i].a)
+	}
+	return pts
+}

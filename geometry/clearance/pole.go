@@ -1,0 +1,121 @@
+package clearance
+
+import (
+	"container/heap"
+	"math"
+
+	"knifedesk/geometry"
+)
+
+// Pole is the centre of the largest circle found inside a region.
+type Pole struct {
+	Centre geometry.Point
+	Radius float64 // its distance to the boundary; 0 for a region without an inside
+	// Gap bounds how much larger the largest circle can be: no more than the
+	// precision asked for, unless the budget ran out first.
+	Gap float64
+}
+
+// Pole returns the pole of inaccessibility, the inside point farthest from
+// the boundary, to the given precision in mm.
+//
+// The box is covered by squares. A square whose centre lies d from the
+// boundary holds no point farther than d + half its diagonal; the square with
+// the highest such bound is quartered until no bound exceeds the best centre
+// by more than the precision (a branch and bound search).
+func (r *Region) Pole(precision float64) Pole {
+	return r.poleFrom(Pole{}, precision, math.MaxInt)
+}
+
+// poleFrom is Pole that starts from a circle already known and looks at no
+// more than budget squares.
+func (r *Region) poleFrom(best Pole, precision float64, budget int) Pole {
+	if r.bounds.Empty() {
+		return best
+	}
+	if best.Radius == 0 {
+		best.Centre = r.bounds.Centre()
+	}
+	s := poleSearch{r: r, best: best}
+	s.cover()
+	for s.queue.Len() > 0 && budget > 0 {
+		top := heap.Pop(&s.queue).(square)
+		s.best.Gap = math.Max(0, top.bound-s.best.Radius)
+		if s.best.Gap <= precision {
+			return s.best
+		}
+		s.quarter(top)
+		budget -= 4
+	}
+	if s.queue.Len() == 0 {
+		s.best.Gap = 0
+	}
+	return s.best
+}
+
+type poleSearch struct {
+	r     *Region
+	best  Pole
+	queue squares
+	made  int
+}
+
+// cover lays squares over the box, no more than 32 along its longer side.
+func (s *poleSearch) cover() {
+	box := s.r.bounds
+	long, short := math.Max(box.Width(), box.Height()), math.Min(box.Width(), box.Height())
+	side := math.Max(short, long/32)
+	if side == 0 {
+		return
+	}
+	for x := box.Min.X; x < box.Max.X || x == box.Min.X; x += side {
+		for y := box.Min.Y; y < box.Max.Y || y == box.Min.Y; y += side {
+			s.add(geometry.Pt(x+side/2, y+side/2), side/2)
+		}
+	}
+	s.add(box.Centre(), 0)
+}
+
+func (s *poleSearch) add(centre geometry.Point, half float64) {
+	d := s.r.depth(centre)
+	if d > s.best.Radius {
+		s.best.Centre, s.best.Radius = centre, d
+	}
+	if bound := d + half*math.Sqrt2; bound > s.best.Radius && half > 0 {
+		s.made++
+		heap.Push(&s.queue, square{centre, half, bound, s.made})
+	}
+}
+
+func (s *poleSearch) quarter(q square) {
+	h := q.half / 2
+	for _, d := range [4]geometry.Point{{X: -h, Y: -h}, {X: h, Y: -h}, {X: -h, Y: h}, {X: h, Y: h}} {
+		s.add(q.centre.Add(d), h)
+	}
+}
+
+// square is one part of the box still to be searched.
+type square struct {
+	centre geometry.Point
+	half   float64
+	bound  float64
+	order  int // breaks ties, so that the search is deterministic
+}
+
+type squares []square
+
+func (q squares) Len() int { return len(q) }
+func (q squares) Less(i, j int) bool {
+	if q[i].bound != q[j].bound {
+		return q[i].bound > q[j].bound
+	}
+	return q[i].order < q[j].order
+}
+func (q squares) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
+func (q *squares) Push(x any)   { *q = append(*q, x.(square)) }
+func (q *squares) Pop() any {
+	old := *q
+	x := old[len(old)-1]
+	*q = old[:len(old)-1]
+	return x
+}

@@ -1,0 +1,97 @@
+package clearance
+
+import "knifedesk/geometry"
+
+// Region is a region ready to be measured. Make it with NewRegion; it does
+// not change afterwards and may be read by several goroutines.
+type Region struct {
+	edges  []edge
+	first  []int // first edge of each ring, and the number of edges at the end
+	bounds geometry.Box
+	grid   grid
+}
+
+// edge is one side of a ring; the inside lies to its left.
+type edge struct {
+	a, b geometry.Point
+	ring int
+}
+
+// NewRegion returns the region inside the first ring and outside the others.
+// Rings are closed without repeating their first point; repeated points are
+// passed over. Rings may run either way: they are turned as needed.
+func NewRegion(rings ...[]geometry.Point) *Region {
+	r := &Region{bounds: geometry.EmptyBox()}
+	for i, ring := range rings {
+		r.first = append(r.first, len(r.edges))
+		r.addRing(i, ring, (signedArea(ring) < 0) != (i > 0))
+	}
+	r.first = append(r.first, len(r.edges))
+	r.grid = newGrid(r.edges, r.bounds)
+	return r
+}
+
+func (r *Region) addRing(number int, ring []geometry.Point, turn bool) {
+	n := len(ring)
+	for i := range ring {
+		a, b := ring[i], ring[(i+1)%n]
+		if turn {
+			a, b = ring[n-1-i], ring[(2*n-2-i)%n]
+		}
+		if a == b {
+			continue
+		}
+		r.edges = append(r.edges, edge{a, b, number})
+		r.bounds = r.bounds.Include(a)
+	}
+}
+
+// signedArea returns the area of a ring, positive when it runs anticlockwise,
+// by the shoelace formula about its first point.
+func signedArea(ring []geometry.Point) float64 {
+	sum := 0.0
+	for i := 2; i < len(ring); i++ {
+		sum += ring[i-1].Sub(ring[0]).Cross(ring[i].Sub(ring[0]))
+	}
+	return sum / 2
+}
+
+// Rings returns the number of rings, the outer one included.
+func (r *Region) Rings() int { return len(r.first) - 1 }
+
+// Bounds returns the box round the region.
+func (r *Region) Bounds() geometry.Box { return r.bounds }
+
+// next and prev return the neighbours of edge i in its ring.
+func (r *Region) next(i int) int {
+	ring := r.edges[i].ring
+	if i+1 == r.first[ring+1] {
+		return r.first[ring]
+	}
+	return i + 1
+}
+
+func (r *Region) prev(i int) int {
+	ring := r.edges[i].ring
+	if i == r.first[ring] {
+		return r.first[ring+1] - 1
+	}
+	return i - 1
+}
+
+func (e edge) dir() geometry.Point { return e.b.Sub(e.a).Unit() }
+
+func (e edge) length() float64 { return e.a.Dist(e.b) }
+
+// closest returns the point of the edge nearest to p.
+func (e edge) closest(p geometry.Point) geometry.Point {
+	d := e.b.Sub(e.a)
+	t := p.Sub(e.a).Dot(d) / d.Dot(d)
+	switch {
+	case t <= 0:
+		return e.a
+	case t >= 1:
+		return e.b
+	}
+	return e.a.Add(d.Mul(t))
+}

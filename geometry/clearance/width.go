@@ -1,0 +1,208 @@
+package clearance
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+)
+
+// Shape is how wide a region is.
+type Shape struct {
+	Pole Pole
+	// Least is the narrowest place; nil where no circle touches two sides.
+	Least *Neck
+	// Necks are the stretches narrower than the limit asked for, along the
+	// boundary. Both sides of a stretch are one neck.
+	Necks []Neck
+}
+
+// Neck is a stretch where the region is narrow.
+type Neck struct {
+	At       geometry.Point // the middle of its narrowest circle
+	WidthMM  float64        // the circle's diameter
+	LengthMM float64        // of the stretch below the limit
+	Box      geometry.Box   // of the circles' middles
+}
+
+// Corner is the angle below which two sides that meet are one sharp corner
+// and not a strip with a width, in degrees: the kept angle that lifts.
+const Corner = 25
+
+// Measure returns the pole of the region, to a fiftieth of its radius or as
+// near as a fixed budget of steps allows, its least local width and its necks
+// narrower than limit mm.
+//
+// The local width at a place of the boundary is the diameter of the largest
+// circle inside that touches the boundary there. It counts where the circle
+// touches a second side that faces the first: the two sides may converge by
+// less than Corner degrees, and they must not be the two sides of one corner.
+func (r *Region) Measure(limit float64) Shape {
+	m := measure{r: r, limit: limit, sides: newSides(r)}
+	m.spacing = r.spacing()
+	m.pole()
+	m.widths()
+	return Shape{Pole: m.best, Least: m.least, Necks: m.necks()}
+}
+
+// spacing returns the distance between sites on long edges: half the mean
+// width of a strip with the region's area and perimeter, at most 2,000 of
+// them on the whole boundary.
+func (r *Region) spacing() float64 {
+	area, length := 0.0, 0.0
+	for _, e := range r.edges {
+		area += e.a.Sub(r.bounds.Min).Cross(e.b.Sub(r.bounds.Min)) / 2
+		length += e.length()
+	}
+	if length == 0 {
+		return 1
+	}
+	return math.Max(area/length, length/2000)
+}
+
+type measure struct {
+	r       *Region
+	limit   float64
+	spacing float64
+	sides   sides
+	best    Pole
+	least   *Neck
+	narrow  []narrowPlace
+
+	candidates candidates
+}
+
+// narrowPlace is one circle narrower than the limit.
+type narrowPlace struct {
+	centre geometry.Point
+	width  float64
+	share  float64 // of the boundary's length, that the site stands for
+}
+
+// pole takes the largest of the balls at the sites and lets the search by
+// squares improve and bound it. A site is worth a ball only if a circle
+// larger than the best so far fits there.
+func (m *measure) pole() {
+	r := m.r
+	if len(r.edges) < 3 {
+		return
+	}
+	limit := math.Max(r.bounds.Width(), r.bounds.Height())
+	r.eachSite(m.spacing, func(s site) {
+		reach := m.best.Radius * (1 + 1e-6)
+		if reach > 0 {
+			if _, hit := r.nearest(s.at.Add(s.normal.Mul(reach)), reach*(1-1e-9), s.edge, s.edge2); hit {
+				return
+			}
+		}
+		if b := r.largest(s, limit); b.two && b.radius > m.best.Radius && r.Inside(b.centre) {
+			m.best = Pole{Centre: b.centre, Radius: b.radius}
+		}
+	})
+	if foot, ok := r.Nearest(m.best.Centre, math.Inf(1)); ok && m.best.Radius > 0 {
+		m.best.Radius = foot.Dist // what is claimed is what was measured
+	}
+	const budget = 240
+	m.best = r.poleFrom(m.best, m.best.Radius/50, budget)
+}
+
+// widths finds the least local width and the places below the limit. Circles
+// wider than both the limit and the least width so far are of no interest.
+func (m *measure) widths() {
+	if m.best.Radius == 0 {
+		return
+	}
+	m.r.eachSite(m.spacing, func(s site) {
+		b, ok := m.faced(s, m.reach())
+		if !ok {
+			return
+		}
+		if 2*b.radius < m.limit {
+			m.narrow = append(m.narrow, narrowPlace{b.centre, 2 * b.radius, s.share})
+		}
+		m.candidates.offer(s, b)
+	})
+	for _, c := range m.candidates.kept {
+		b := m.refine(c.site, c.ball)
+		if m.least == nil || 2*b.radius < m.least.WidthMM {
+			m.least = &Neck{At: b.centre, WidthMM: 2 * b.radius, Box: geometry.BoxAround(b.centre)}
+		}
+	}
+}
+
+// reach returns the largest radius that still matters.
+func (m *measure) reach() float64 {
+	reach := m.best.Radius*1.01 + m.best.Gap
+	if worst, full := m.candidates.worst(); full {
+		reach = math.Min(reach, math.Max(worst, m.limit/2))
+	}
+	return reach
+}
+
+// faced returns the ball at s when it touches two sides that face each other.
+func (m *measure) faced(s site, limit float64) (ball, bool) {
+	b := m.r.largest(s, limit)
+	if !b.two || b.radius == 0 {
+		return b, false
+	}
+	u := s.at.Sub(b.centre).Unit()
+	v := b.foot.Point.Sub(b.centre).Unit()
+	const facing = Corner * math.Pi / 180
+	if u.Dot(v) > -math.Cos(facing) {
+		return b, false
+	}
+	return b, !m.sides.sameCorner(s, b.foot)
+}
+
+// refine moves s both ways along its edge as far as the next site, or turns
+// it at its corner, to where the ball is smallest.
+func (m *measure) refine(s site, b ball) ball {
+	r := m.r
+	if s.edge2 >= 0 {
+		turn := r.turn(s.edge)
+		n := r.edges[s.edge2].dir().Perp()
+		at := math.Atan2(n.Cross(s.normal), n.Dot(s.normal)) / turn
+		move := func(to float64) func(float64) site {
+			return func(t float64) site { return r.atCorner(s.edge, s.edge2, (at+t*(to-at))*turn, s.along) }
+		}
+		return m.golden(move(1), m.golden(move(0), b))
+	}
+	e := r.edges[s.edge]
+	length, from := e.length(), s.at.Dist(e.a)
+	move := func(by float64) func(float64) site {
+		to := math.Max(0, math.Min(length, from+by))
+		return func(t float64) site { return r.onEdge(s.edge, (from+t*(to-from))/length, s.along-from) }
+	}
+	return m.golden(move(m.spacing), m.golden(move(-m.spacing), b))
+}
+
+// golden returns the smallest faced ball that a golden section search over
+// t in [0,1] meets, b included. Where no faced ball is found it looks nearer
+// to 0, where b was.
+func (m *measure) golden(move func(float64) site, b ball) ball {
+	radius := func(t float64) float64 {
+		c, ok := m.faced(move(t), b.radius*1.2)
+		if !ok {
+			return math.Inf(1)
+		}
+		if c.radius < b.radius {
+			b = c
+		}
+		return c.radius
+	}
+	const ratio, steps = 0.6180339887498949, 24
+	lo, hi := 0.0, 1.0
+	t, u := hi-ratio*(hi-lo), lo+ratio*(hi-lo)
+	ft, fu := radius(t), radius(u)
+	for range steps {
+		if ft <= fu {
+			hi, u, fu = u, t, ft
+			t = hi - ratio*(hi-lo)
+			ft = radius(t)
+		} else {
+			lo, t, ft = t, u, fu
+			u = lo + ratio*(hi-lo)
+			fu = radius(u)
+		}
+	}
+	return b
+}

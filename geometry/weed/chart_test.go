@@ -1,0 +1,138 @@
+package weed_test
+
+import (
+	"math"
+	"testing"
+
+	"golang.org/x/image/font/gofont/gobold"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/artwork"
+	"knifedesk/geometry/planar"
+	"knifedesk/geometry/weed"
+	"knifedesk/geometry/workshop"
+)
+
+// film and card are the stocks of the tests, with the default limits.
+var (
+	film = workshop.Stock{Family: workshop.RemovableFilm, Form: workshop.Roll, Liner: true, Limits: workshop.DefaultLimits()}
+	card = workshop.Stock{Family: workshop.LightCard, Form: workshop.Sheet, Limits: workshop.DefaultLimits()}
+)
+
+// drawn returns artwork whose strokes are the given SVG path data, one shape
+// for each string.
+func drawn(t testing.TB, data ...string) *artwork.Artwork {
+	t.Helper()
+	a := &artwork.Artwork{}
+	for i, d := range data {
+		paths, err := geometry.ParsePathData(d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range paths {
+			a.Strokes = append(a.Strokes, artwork.Stroke{Path: p, Operation: artwork.KissCut, Shape: i})
+		}
+	}
+	a.Bounds = bounds(a)
+	return a
+}
+
+func chart(t testing.TB, a *artwork.Artwork, req weed.Request) *weed.Map {
+	t.Helper()
+	m, err := weed.Chart(a, req)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+// classes counts the regions of a map by class.
+func classes(m *weed.Map) map[weed.Class]int {
+	n := map[weed.Class]int{}
+	for _, r := range m.Regions {
+		n[r.Class]++
+	}
+	return n
+}
+
+const (
+	outer  = "M0 0H100V100H0Z"
+	inner  = "M10 10H90V90H10Z"
+	leaf   = "M20 20H80V80H20Z"
+	vein   = "M40 40H60V60H40Z"
+	letter = "M0 0H10V10H0Z"
+)
+
+// The nest check of the design: a label, its inner edge, a leaf in it, a hole
+// in the leaf are kept, removed, kept, removed; one outline drawn twice
+// changes nothing.
+func TestNestedOutlinesAlternate(t *testing.T) {
+	want := []weed.Class{weed.Kept, weed.Ground, weed.Kept, weed.Counter}
+	for name, data := range map[string][]string{
+		"four nested outlines":   {outer, inner, leaf, vein},
+		"in another order":       {vein, leaf, outer, inner},
+		"the inner edge twice":   {outer, inner, inner, leaf, vein},
+		"the outer twice":        {outer, outer, inner, leaf, vein},
+		"the leaf run backwards": {outer, inner, leaf, "M20 20V80H80V20Z", vein},
+	} {
+		m := chart(t, drawn(t, data...), weed.Request{Purpose: weed.Lettering, Stock: card})
+		if len(m.Regions) != len(want) {
+			t.Fatalf("%s: %d regions, want %d", name, len(m.Regions), len(want))
+		}
+		for i, r := range m.Regions {
+			if r.Class != want[i] || r.Depth != i+1 || r.Number != i+1 {
+				t.Errorf("%s: region %d is %s at depth %d, want %s at %d", name, r.Number, r.Class, r.Depth, want[i], i+1)
+			}
+		}
+	}
+}
+
+// Check values, row 46: squares of 100, 80 and 60 mm, nested, keep 7200 mm²
+// and remove 2800 mm² inside.
+func TestAreasOfNestedSquares(t *testing.T) {
+	m := chart(t, drawn(t, outer, inner, leaf), weed.Request{Purpose: weed.Lettering, Stock: film})
+	kept, removed := 0.0, 0.0
+	for _, r := range m.Regions {
+		if r.Kept() {
+			kept += r.AreaMM2
+		} else {
+			removed += r.AreaMM2
+		}
+	}
+	if math.Abs(kept-7200) > 1e-6 || math.Abs(removed-2800) > 1e-6 {
+		t.Errorf("kept %.6f and removed %.6f mm², want 7200 and 2800", kept, removed)
+	}
+}
+
+// Check values, row 45: the word BOARD, unframed, has 5 kept regions and 6
+// counters; with the outside that makes 12 faces.
+func TestBoardHasFiveKeptAndSixCounters(t *testing.T) {
+	a := newFace(t, gobold.TTF, 30).lettering(t, "", "BOARD")
+	m := chart(t, a, weed.Request{Purpose: weed.Lettering, Stock: film})
+	n := classes(m)
+	if n[weed.Kept] != 5 || n[weed.Counter] != 6 || len(m.Regions) != 11 {
+		t.Errorf("kept %d, counters %d of %d regions, want 5, 6 of 11", n[weed.Kept], n[weed.Counter], len(m.Regions))
+	}
+	faces, err := planar.Arrange(flat(a.Strokes))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(faces.Faces) != 12 {
+		t.Errorf("%d faces, want 12", len(faces.Faces))
+	}
+}
+
+// flat returns the cut strokes as lines for the kernel.
+func flat(strokes []artwork.Stroke) []planar.Line {
+	var lines []planar.Line
+	for i, s := range strokes {
+		if !s.Operation.Cuts() {
+			continue
+		}
+		pts := s.Path.Flatten(geometry.DefaultChord)
+		for k := 1; k < len(pts); k++ {
+			lines = append(lines, planar.Line{A: pts[k-1], B: pts[k], Source: int32(i)})
+		}
+	}
+	return lines
+}

@@ -1,0 +1,229 @@
+package weed
+
+import (
+	"math"
+	"slices"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/clearance"
+)
+
+// hand splits what is too long to be peeled at once.
+type hand struct {
+	region  *clearance.Region // what the loops are parts of
+	longest float64           // mm, of the longer side of a part's box
+	clear   float64           // mm that a cut keeps off kept film
+	cuts    [][2]geometry.Point
+	stuck   int // parts still too long
+}
+
+func longerThan(loop []geometry.Point, longest float64) bool {
+	return longSide(geometry.BoxAround(loop...)) > longest
+}
+
+func longSide(b geometry.Box) float64 { return math.Max(b.Width(), b.Height()) }
+
+// split cuts the loop by straight lines along the axes until no part is
+// longer than a hand, or no line helps that meets the boundary within 30° of
+// its normals and keeps clear of it. It returns the parts, from left to right
+// as they were cut off.
+func (h *hand) split(loop []geometry.Point) [][]geometry.Point {
+	var parts [][]geometry.Point
+	todo := [][]geometry.Point{loop}
+	for len(todo) > 0 {
+		loop := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		if !longerThan(loop, h.longest) {
+			parts = append(parts, loop)
+			continue
+		}
+		cut, ok := h.best(loop)
+		if !ok {
+			h.stuck++
+			parts = append(parts, loop)
+			continue
+		}
+		h.cuts = append(h.cuts, [2]geometry.Point{cut.from, cut.to})
+		first, second := cut.apart(loop)
+		todo = append(todo, second, first)
+	}
+	return parts
+}
+
+// chord is a straight line through a loop from edge i to edge j.
+type chord struct {
+	from, to geometry.Point
+	i, j     int
+	score    float64
+}
+
+// apart returns the two loops that the chord makes of one.
+func (c chord) apart(loop []geometry.Point) (first, second []geometry.Point) {
+	return side(loop, c.from, c.i, c.to, c.j), side(loop, c.to, c.j, c.from, c.i)
+}
+
+// side returns the loop from p on edge i along the corners to q on edge j and
+// straight back.
+func side(loop []geometry.Point, p geometry.Point, i int, q geometry.Point, j int) []geometry.Point {
+	out := []geometry.Point{p}
+	put := func(x geometry.Point) {
+		if out[len(out)-1] != x {
+			out = append(out, x)
+		}
+	}
+	for k := i; k != j; {
+		k = (k + 1) % len(loop)
+		put(loop[k])
+	}
+	put(q)
+	if len(out) > 1 && out[0] == out[len(out)-1] {
+		out = out[:len(out)-1]
+	}
+	return out
+}
+
+// best returns the chord to cut. A loop more than two hands long is halved;
+// from a shorter one the largest part that fits a hand is cut off. Longer
+// cuts count against a chord.
+func (h *hand) best(loop []geometry.Point) (chord, bool) {
+	l := newLoopIndex(loop)
+	box := l.box(0, len(loop)-1)
+	halve := longSide(box) > 2*h.longest
+	best, found := chord{score: math.Inf(-1)}, false
+	for _, upright := range [2]bool{true, false} {
+		for _, c := range h.chords(loop, box, upright) {
+			c.score = h.score(l, c, halve, longSide(box))
+			if c.score > best.score && h.allowed(c) {
+				best, found = c, true
+			}
+		}
+	}
+	if !found && !halve {
+		return h.anyHalf(loop, l, box)
+	}
+	return best, found
+}
+
+// anyHalf returns the chord that halves best where no part fits a hand.
+func (h *hand) anyHalf(loop []geometry.Point, l loopIndex, box geometry.Box) (chord, bool) {
+	best, found := chord{score: math.Inf(-1)}, false
+	for _, upright := range [2]bool{true, false} {
+		for _, c := range h.chords(loop, box, upright) {
+			c.score = h.score(l, c, true, longSide(box))
+			if c.score > best.score && h.allowed(c) {
+				best, found = c, true
+			}
+		}
+	}
+	return best, found
+}
+
+// score rates a chord in mm² of use; −Inf where it is of none.
+func (h *hand) score(l loopIndex, c chord, halve bool, long float64) float64 {
+	n := len(l.pts)
+	a, b := l.side(c.from, c.i, c.to, c.j), l.side(c.to, c.j, c.from, c.i)
+	cost := c.from.Dist(c.to) * h.longest / 4
+	if n < 3 || math.Min(a.area, b.area) <= 0 {
+		return math.Inf(-1)
+	}
+	if halve {
+		// The smaller half decides; a loop so long has parts of this order.
+		return math.Min(a.area, b.area) - cost
+	}
+	best := math.Inf(-1)
+	for _, p := range [2]measured{a, b} {
+		if longSide(p.box) <= h.longest {
+			best = math.Max(best, p.area-cost)
+		}
+	}
+	return best
+}
+
+// allowed reports whether the chord keeps clear of the boundary, further than
+// the clearance from its ends.
+func (h *hand) allowed(c chord) bool {
+	d := c.to.Sub(c.from)
+	if d.Norm() <= 2*h.clear {
+		return true
+	}
+	u := d.Unit().Mul(h.clear)
+	return h.region.Clear(c.from.Add(u), c.to.Sub(u), h.clear*(1-1e-9))
+}
+
+// chords returns the straight lines along one axis through the inside of the
+// loop, at even steps of an eighth of a hand or a sixteenth of the box.
+func (h *hand) chords(loop []geometry.Point, box geometry.Box, upright bool) []chord {
+	lo, hi := box.Min.X, box.Max.X
+	if !upright {
+		lo, hi = box.Min.Y, box.Max.Y
+	}
+	n := int(math.Max(16, math.Min(256, math.Ceil((hi-lo)/(h.longest/8)))))
+	lines := make([][]meeting, n-1)
+	for i, a := range loop {
+		b := loop[(i+1)%len(loop)]
+		p, q := a, b
+		if !upright { // swap the axes; this mirrors, so the sense turns over
+			p, q = geometry.Pt(a.Y, a.X), geometry.Pt(b.Y, b.X)
+		}
+		step := (hi - lo) / float64(n)
+		from := int(math.Max(0, math.Floor((math.Min(p.X, q.X)-lo)/step)-1))
+		to := int(math.Min(float64(n-2), math.Ceil((math.Max(p.X, q.X)-lo)/step)))
+		for k := from; k <= to; k++ {
+			x := lo + step*float64(k+1)
+			if (p.X > x) == (q.X > x) {
+				continue
+			}
+			y := p.Y + (x-p.X)/(q.X-p.X)*(q.Y-p.Y)
+			lines[k] = append(lines[k], meeting{
+				at: x, y: y, edge: i,
+				opens:  (q.X > p.X) == upright,
+				square: math.Abs(q.X-p.X) >= math.Cos(math.Pi/6)*p.Dist(q),
+			})
+		}
+	}
+	var chords []chord
+	for _, line := range lines {
+		chords = appendChords(chords, line, upright)
+	}
+	return chords
+}
+
+// meeting is where a scanning line meets an edge of the loop.
+type meeting struct {
+	at, y  float64
+	edge   int
+	opens  bool // the inside lies beyond it
+	square bool // within 30° of the edge's normal
+}
+
+// appendChords pairs the meetings of one line. Where a slit is met twice at
+// one place, the side that closes comes first.
+func appendChords(chords []chord, line []meeting, upright bool) []chord {
+	slices.SortFunc(line, func(a, b meeting) int {
+		switch {
+		case a.y != b.y:
+			if a.y < b.y {
+				return -1
+			}
+			return 1
+		case a.opens != b.opens:
+			if b.opens {
+				return -1
+			}
+			return 1
+		}
+		return a.edge - b.edge
+	})
+	for k := 1; k < len(line); k++ {
+		a, b := line[k-1], line[k]
+		if !a.opens || b.opens || !a.square || !b.square || a.y == b.y {
+			continue
+		}
+		c := chord{from: geometry.Pt(a.at, a.y), to: geometry.Pt(b.at, b.y), i: a.edge, j: b.edge}
+		if !upright {
+			c.from, c.to = geometry.Pt(a.y, a.at), geometry.Pt(b.y, b.at)
+		}
+		chords = append(chords, c)
+	}
+	return chords
+}

@@ -1,0 +1,73 @@
+package weed
+
+import (
+	"knifedesk/geometry"
+	"knifedesk/geometry/artwork"
+	"knifedesk/geometry/clearance"
+	"knifedesk/geometry/finding"
+)
+
+// relieve adds the relief lines: each hole of a removed region is tied to
+// another or to the region's edge, because a ring cannot be lifted over what
+// it encloses, and what is longer than a hand is split. Only film on a liner
+// is peeled; parts of card drop out.
+func (s *stage) relieve() {
+	wanted := s.req.Relief && s.req.Stock.Liner
+	each(len(s.base), func(i int) {
+		b := &s.base[i]
+		b.parts = [][][]geometry.Point{b.rings}
+		if wanted && b.class != Kept {
+			s.split(b)
+		}
+	})
+	stuck := 0
+	var places []finding.Place
+	for i := range s.base {
+		b := &s.base[i]
+		s.strokes = append(s.strokes, b.ties...)
+		if b.stuck > 0 {
+			stuck += b.stuck
+			places = append(places, finding.Place{Box: geometry.BoxAround(b.rings[0]...)})
+		}
+	}
+	s.out.Strokes = s.strokes
+	if stuck > 0 {
+		s.find(finding.New(finding.PieceLong, stuck, map[string]any{"hand_mm": s.limits.HandMM}, places...))
+	}
+}
+
+// split ties the holes of a removed region and cuts what is left into parts
+// no longer than a hand.
+func (s *stage) split(b *base) {
+	if len(b.rings) == 1 && !longerThan(b.rings[0], s.limits.HandMM) {
+		return
+	}
+	r := clearance.NewRegion(b.rings...)
+	loop := b.rings[0]
+	if len(b.rings) > 1 {
+		ties := r.Ties()
+		loop = r.Open(ties)
+		for _, t := range ties {
+			b.ties = appendRelief(b.ties, t.From, t.To)
+		}
+	}
+	h := hand{region: r, longest: s.limits.HandMM, clear: s.limits.ClearanceMM}
+	b.parts = nil
+	for _, loop := range h.split(loop) {
+		b.parts = append(b.parts, [][]geometry.Point{loop})
+	}
+	for _, cut := range h.cuts {
+		b.ties = appendRelief(b.ties, cut[0], cut[1])
+	}
+	b.stuck = h.stuck
+}
+
+// appendRelief adds a relief line, unless its ends are one point.
+func appendRelief(strokes []artwork.Stroke, from, to geometry.Point) []artwork.Stroke {
+	if from == to {
+		return strokes
+	}
+	return append(strokes, artwork.Stroke{
+		Path: geometry.Polyline(from, to), Operation: artwork.KissCut, Shape: -1, Added: artwork.Relief,
+	})
+}
