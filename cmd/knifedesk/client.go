@@ -1,0 +1,116 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"mime/multipart"
+	"net/http"
+
+	"knifedesk/geometry/ask"
+	"knifedesk/geometry/finding"
+	"knifedesk/geometry/nest"
+	"knifedesk/jobs/estimate"
+	"knifedesk/jobs/summary"
+)
+
+// client speaks to the service as a booking system would: over HTTP.
+type client struct{ base string }
+
+// planBody is what the client reads of a plan.
+type planBody struct {
+	ID        string             `json:"id"`
+	Status    string             `json:"status"`
+	Questions []ask.Question     `json:"questions"`
+	Findings  []finding.Finding  `json:"findings"`
+	Size      *summary.Size      `json:"size"`
+	Weeding   *summary.Weeding   `json:"weeding"`
+	Usage     *nest.Usage        `json:"usage"`
+	Estimate  *estimate.Estimate `json:"estimate"`
+	Cautions  []string           `json:"cautions"`
+	Links     map[string]string  `json:"links"`
+	raw       []byte
+}
+
+func (p *planBody) codes() []string {
+	var codes []string
+	for _, f := range p.Findings {
+		codes = append(codes, string(f.Code))
+	}
+	return codes
+}
+
+// submit sends a drawing with its choices as one form and waits.
+func (c *client) submit(ctx context.Context, name string, file []byte, fields map[string]string) (*planBody, error) {
+	var body bytes.Buffer
+	form := multipart.NewWriter(&body)
+	part, err := form.CreateFormFile("drawing", name)
+	if err != nil {
+		return nil, err
+	}
+	if _, err := part.Write(file); err != nil {
+		return nil, err
+	}
+	for field, value := range fields {
+		if err := form.WriteField(field, value); err != nil {
+			return nil, err
+		}
+	}
+	if err := form.Close(); err != nil {
+		return nil, err
+	}
+	return c.plan(ctx, "/v1/plans", form.FormDataContentType(), &body)
+}
+
+// answer answers one question and waits.
+func (c *client) answer(ctx context.Context, p *planBody, question, answer string) (*planBody, error) {
+	body, err := json.Marshal(map[string]any{"answers": ask.Replies{question: {Answer: answer}}})
+	if err != nil {
+		return nil, err
+	}
+	return c.plan(ctx, p.Links["answers"], "application/json", bytes.NewReader(body))
+}
+
+func (c *client) plan(ctx context.Context, path, kind string, body io.Reader) (*planBody, error) {
+	req, err := http.NewRequestWithContext(ctx, http.MethodPost, c.base+path, body)
+	if err != nil {
+		return nil, err
+	}
+	req.Header.Set("Content-Type", kind)
+	req.Header.Set("Prefer", fmt.Sprintf("wait=%d", int(demoWait.Seconds())))
+	raw, err := do(req)
+	if err != nil {
+		return nil, err
+	}
+	p := &planBody{raw: raw}
+	return p, json.Unmarshal(raw, p)
+}
+
+// get fetches a path in the form that accept names.
+func (c *client) get(ctx context.Context, path, accept string) ([]byte, error) {
+	req, err := http.NewRequestWithContext(ctx, http.MethodGet, c.base+path, nil)
+	if err != nil {
+		return nil, err
+	}
+	req.Header.Set("Accept", accept)
+	return do(req)
+}
+
+// do sends a request and returns the body of a good answer.
+func do(req *http.Request) ([]byte, error) {
+	resp, err := http.DefaultClient.Do(req)
+	if err != nil {
+		return nil, err
+	}
+	defer resp.Body.Close()
+	body, err := io.ReadAll(resp.Body)
+	if err != nil {
+		return nil, err
+	}
+	if resp.StatusCode >= 300 {
+		return nil, fmt.Errorf("%s %s: %s: %s", req.Method, req.URL.Path, resp.Status, body)
+	}
+	return body, nil
+}

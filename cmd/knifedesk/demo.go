@@ -1,0 +1,198 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"log/slog"
+	"os"
+	"path/filepath"
+	"strings"
+	"text/tabwriter"
+	"time"
+
+	"knifedesk/cmd/knifedesk/scenario"
+)
+
+// demo runs the invented exhibition through a real service: private Postgres,
+// HTTP on a free loopback port, every drawing submitted and followed. It fails
+// when an outcome is not the expected one.
+func demo(ctx context.Context, args []string, _ func(string) string, stdout, stderr io.Writer) error {
+	flags := flag.NewFlagSet("demo", flag.ContinueOnError)
+	flags.SetOutput(stderr)
+	keep := flags.Bool("keep", false, "leave the service running until interrupted")
+	out := flags.String("out", "", "folder for drawings, plans and pictures; a new temporary one if left out")
+	if err := flags.Parse(args); err != nil {
+		return err
+	}
+	data, err := os.MkdirTemp("", "knifedesk-demo-")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(data)
+	if err := os.Chmod(data, 0o711); err != nil { // the account that Postgres runs under passes through
+		return err
+	}
+	if *out == "" {
+		if *out, err = os.MkdirTemp("", "knifedesk-pictures-"); err != nil {
+			return err
+		}
+	}
+	s, err := start(ctx, serveConfig{listen: "127.0.0.1:0", role: "all", data: filepath.Join(data, "postgres"), workers: 2}, slog.New(slog.DiscardHandler))
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(stdout, "serving %s\n\n", s.url)
+	err = runCases(ctx, &client{base: s.url}, *out, stdout)
+	fmt.Fprintf(stdout, "\nDrawings, plans and pictures are in %s\n", *out)
+	if *keep && err == nil {
+		fmt.Fprintf(stdout, "The service stays at %s (form at /, reference at /docs). Stop it with Ctrl-C.\n", s.url)
+		<-ctx.Done()
+	}
+	return errors.Join(err, s.stop())
+}
+
+// runCases submits all cases, prints the table, and returns an error that lists
+// what was not as expected.
+func runCases(ctx context.Context, c *client, out string, stdout io.Writer) error {
+	var wrong []string
+	w := tabwriter.NewWriter(stdout, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(w, "drawing\tstatus\tsize\twhy\tquestions\tstock\tcutter\tbench\tprice\t")
+	for _, k := range scenario.Cases() {
+		p, asked, err := submitCase(ctx, c, k, out)
+		if err != nil {
+			return fmt.Errorf("%s: %w", k.Name, err)
+		}
+		fmt.Fprintln(w, row(k, p, asked))
+		for _, fault := range judge(k, p, asked) {
+			wrong = append(wrong, k.Name+": "+fault)
+		}
+	}
+	if err := w.Flush(); err != nil {
+		return err
+	}
+	if len(wrong) > 0 {
+		return fmt.Errorf("not as expected:\n  %s", strings.Join(wrong, "\n  "))
+	}
+	return nil
+}
+
+// submitCase sends one drawing, answers what is asked, and writes all that
+// comes back into a folder of its own.
+func submitCase(ctx context.Context, c *client, k scenario.Case, out string) (*planBody, []string, error) {
+	file, err := k.Sheet.Bytes(strings.TrimPrefix(filepath.Ext(k.File), "."))
+	if err != nil {
+		return nil, nil, err
+	}
+	folder := filepath.Join(out, strings.TrimSuffix(k.File, filepath.Ext(k.File)))
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		return nil, nil, err
+	}
+	if err := os.WriteFile(filepath.Join(folder, k.File), file, 0o644); err != nil {
+		return nil, nil, err
+	}
+	p, err := c.submit(ctx, k.File, file, k.Fields)
+	var asked []string
+	for i := 0; err == nil && p.Status == "asking" && i < len(k.Answers); i++ {
+		var id, answer string
+		if id, answer, err = choose(p, k.Answers[i]); err != nil {
+			break
+		}
+		asked = append(asked, id+"="+answer)
+		p, err = c.answer(ctx, p, id, answer)
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	return p, asked, keepPlan(ctx, c, p, folder)
+}
+
+// choose finds the question and the answer to give.
+func choose(p *planBody, want scenario.Answer) (question, answer string, err error) {
+	for _, q := range p.Questions {
+		if q.ID != want.Question {
+			continue
+		}
+		for _, a := range q.Answers {
+			if want.Choose == "" || a.ID == want.Choose {
+				return q.ID, a.ID, nil
+			}
+		}
+		return "", "", fmt.Errorf("question %s offers no answer %q", q.ID, want.Choose)
+	}
+	return "", "", fmt.Errorf("question %q is not asked but %s", want.Question, questionIDs(p))
+}
+
+func questionIDs(p *planBody) string {
+	var ids []string
+	for _, q := range p.Questions {
+		ids = append(ids, q.ID)
+	}
+	return strings.Join(ids, ", ")
+}
+
+// keepPlan writes the plan as JSON and as text, and its pictures.
+func keepPlan(ctx context.Context, c *client, p *planBody, folder string) error {
+	var pretty json.RawMessage = p.raw
+	if indented, err := json.MarshalIndent(pretty, "", "  "); err == nil {
+		pretty = indented
+	}
+	if err := os.WriteFile(filepath.Join(folder, "plan.json"), pretty, 0o644); err != nil {
+		return err
+	}
+	text, err := c.get(ctx, p.Links["self"], "text/plain")
+	if err != nil {
+		return err
+	}
+	if err := os.WriteFile(filepath.Join(folder, "plan.txt"), text, 0o644); err != nil {
+		return err
+	}
+	for name, link := range p.Links {
+		stage, ok := strings.CutSuffix(name, "_preview")
+		if !ok {
+			continue
+		}
+		for _, ending := range []string{".svg", ".png"} {
+			picture, err := c.get(ctx, strings.TrimSuffix(link, ".svg")+ending, "*/*")
+			if err != nil {
+				return err
+			}
+			if err := os.WriteFile(filepath.Join(folder, stage+ending), picture, 0o644); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// row is one line of the table.
+func row(k scenario.Case, p *planBody, asked []string) string {
+	size, why := "-", "-"
+	if p.Size != nil {
+		size, why = fmt.Sprintf("%.2f × %.2f", p.Size.WidthMM, p.Size.HeightMM), p.Size.Cause
+	}
+	stock := "-"
+	if u := p.Usage; u != nil && u.Sheets > 0 {
+		stock = fmt.Sprintf("%d sheets", u.Sheets)
+	} else if u != nil {
+		stock = fmt.Sprintf("%.0f mm of roll", u.RollMM)
+	}
+	cutter, bench, price := "-", "-", "-"
+	if e := p.Estimate; e != nil {
+		cutter, bench = minutes(e.CutterMin.Likely), minutes(e.BenchMin.Likely)
+		price = e.TotalText
+	}
+	questions := strings.Join(asked, ", ")
+	if questions == "" {
+		questions = "none"
+	}
+	return strings.Join([]string{k.Name, p.Status, size, why, questions, stock, cutter, bench, price, ""}, "\t")
+}
+
+func minutes(v float64) string { return fmt.Sprintf("%.1f min", v) }
+
+// demoWait is how long one submission may take.
+const demoWait = 30 * time.Second

@@ -1,0 +1,109 @@
+package scenario
+
+// Case is one submission of the demo: a drawing, what is said with it, how
+// questions are answered, and what has to come of it.
+type Case struct {
+	Name   string
+	File   string // name of the file, its ending says the format
+	Sheet  Sheet
+	Fields map[string]string // of the form, besides the drawing
+	// Answers are given in this order, each when its question is asked.
+	Answers []Answer
+	Want    Want
+}
+
+// Answer is what the technician answers when a question is asked.
+type Answer struct {
+	Question string // its ID
+	Choose   string // ID of the answer; empty: the first offered
+}
+
+// Want is the outcome that a case has to have.
+type Want struct {
+	Status   string
+	WidthMM  float64 // 0: not held
+	HeightMM float64
+	Cause    string
+	Findings []string // codes that have to be among the findings
+	Sheets   int
+	RollMM   float64
+	Kept     int // regions that stay; 0: not held
+	Counters int
+	Bridges  int
+}
+
+// Cases are the submissions of the demo.
+func Cases() []Case {
+	return []Case{
+		{
+			Name: "tide label, points read as mm", File: "tide-label.dxf", Sheet: TideLabel().Scaled(PointsForMM),
+			Fields: map[string]string{"stock": "film-removable-610", "copies": "6"},
+			Want:   Want{Status: "ready", WidthMM: 180, HeightMM: 120, Cause: "points_read_as_mm", RollMM: 370},
+		},
+		{
+			Name: "caption tent, frame on the cut layer", File: "caption-tent.svg", Sheet: CaptionTent(),
+			Fields:  map[string]string{"stock": "card-220-a4"},
+			Answers: []Answer{{Question: "line:#8248b4"}},
+			Want:    Want{Status: "ready", WidthMM: 160, HeightMM: 140, Findings: []string{"frame_taken_out"}, Sheets: 1},
+		},
+		{
+			Name: "ring sign, outer ring drawn twice", File: "ring-sign.svg", Sheet: RingSign(),
+			Fields: map[string]string{"stock": "film-permanent-300"},
+			Want:   Want{Status: "ready", WidthMM: 300, HeightMM: 120, Findings: []string{"duplicate_lines"}, Kept: 6, Counters: 6},
+		},
+		{
+			Name: "lighthouse stencil", File: "lighthouse.dxf", Sheet: LighthouseStencil(),
+			Fields: map[string]string{"stock": "stencil-a3"},
+			Want:   Want{Status: "ready", Sheets: 1, Bridges: 6},
+		},
+		{
+			Name: "wave banner, drawn in inches", File: "wave-banner.dxf", Sheet: WaveBanner(400).Scaled(InchesForMM),
+			Fields: map[string]string{"stock": "film-removable-610", "unit": "inch"},
+			Want:   Want{Status: "ready", WidthMM: 1740, HeightMM: 400, RollMM: 1850},
+		},
+		{
+			Name: "wave banner too wide for the roll", File: "wave-banner-wide.svg", Sheet: WaveBanner(900),
+			Fields: map[string]string{"stock": "film-removable-610"},
+			Want:   Want{Status: "refused", Findings: []string{"off_the_stock"}},
+		},
+		{
+			Name: "script word, strokes overlap", File: "script-word.svg", Sheet: ScriptWord(),
+			Fields:  map[string]string{"stock": "film-permanent-300"},
+			Answers: []Answer{{Question: "weld", Choose: "weld"}},
+			Want:    Want{Status: "ready", Findings: []string{"kept_stroke_too_thin"}},
+		},
+		{
+			Name: "crew badge, mirrored by the student", File: "crew-badge.svg", Sheet: CrewBadge(),
+			Fields:  map[string]string{"stock": "film-heat-500"},
+			Answers: []Answer{{Question: "mirror", Choose: "keep"}},
+			Want:    Want{Status: "ready", WidthMM: 90, HeightMM: 55},
+		},
+		{
+			Name: "class tag, four loose lines for a frame, in pixels", File: "tag-dogger.svg", Sheet: ClassTag("DOGGER", 210, 297).LooseFrame().Scaled(PixelsForMM),
+			Fields: map[string]string{"stock": "card-160-a4", "copies": "33"},
+			Want:   Want{Status: "ready", WidthMM: 90, HeightMM: 55, Cause: "pixels_read_as_mm", Sheets: 5},
+		},
+		{
+			Name: "class tag, scaled to 96 % of A3: which size?", File: "tag-viking.dxf", Sheet: ClassTag("VIKING", 297, 420).Scaled(0.96),
+			Fields:  map[string]string{"stock": "card-160-a3", "convention": "orrin"},
+			Answers: []Answer{{Question: "size"}},
+			Want:    Want{Status: "ready", WidthMM: 90, HeightMM: 55, Sheets: 1},
+		},
+		{
+			Name: "class tag, stretched one way", File: "tag-forth.dxf", Sheet: ClassTag("FORTH", 210, 297).Stretched(1.02),
+			Fields: map[string]string{"stock": "card-160-a4"},
+			Want:   Want{Status: "refused", Findings: []string{"frame_stretched"}},
+		},
+		{
+			Name: "folded box net, drawn in centimetres", File: "box-net.dxf", Sheet: BoxNet().Scaled(CentimForMM),
+			Fields: map[string]string{"stock": "card-160-a3"},
+			Want:   Want{Status: "ready", WidthMM: 240, HeightMM: 200, Cause: "centimetres_read_as_mm", Findings: []string{"duplicate_lines"}, Sheets: 1},
+		},
+		{
+			Name: "label with a score on film", File: "flood-label.svg", Sheet: FilmWithScore(),
+			Fields:  map[string]string{"stock": "film-removable-610"},
+			Answers: []Answer{{Question: "operation:score", Choose: "nothing"}},
+			Want:    Want{Status: "ready", WidthMM: 120, HeightMM: 60},
+		},
+	}
+}
