@@ -23,6 +23,10 @@ const (
 	FrameDoubled       Code = "frame_doubled"         // drawn more than once
 	FrameOffPage       Code = "frame_off_page"        // beside the page
 	FrameOverhang      Code = "frame_overhang"        // artwork sticks out of it
+	FrameBorder        Code = "frame_border"          // a line of another look lies on it
+	FramesDisagree     Code = "frames_disagree"       // several pages, different sizes
+	FramesOrPieces     Code = "frames_or_pieces"      // several rectangles of a named size
+	InnerScale         Code = "inner_scale"           // parts are placed at the ratio of two units
 	FrameTakenOut      Code = "frame_taken_out"       // it is not cut
 )
 
@@ -90,6 +94,18 @@ var sizeEntries = map[Code]entry{
 	FrameOverhang: {Warn,
 		"Parts of your drawing stick out of the frame. Move them inside, or check that the sheet is large enough.",
 		"{count} paths reach beyond the frame. The size is measured on the frame itself, so it is not affected."},
+	FrameBorder: {Ask,
+		"A line on layer {layer} lies exactly on the frame. Say whether it has to be cut, or move it off the frame.",
+		"{count} paths on layer {layer} coincide with the frame but differ from it in layer or colour."},
+	FramesDisagree: {Ask,
+		"The frames of your pages do not agree on one size. Draw each in the size of its page, or say how wide the drawing truly is.",
+		"At the factor of the largest frame another one has no named size."},
+	FramesOrPieces: {Ask,
+		"Your drawing holds {count} rectangles of {frame}. Say whether they are page frames or edges to be cut.",
+		"{count} rectangles of {frame}, each holding work, on no frame layer and smaller than the sheet."},
+	InnerScale: {Ask,
+		"Parts of your drawing are placed at {scale} times their own size. Check that they are as large as they should be.",
+		"{count} paths sit in blocks or view boxes scaled by {scale} against the rest."},
 	FrameTakenOut: {Mended,
 		"The frame only carries the size and is not cut. If it is an edge of your piece, switch this mend off.",
 		"The rectangle of {side_a} × {side_b} mm is the frame and is taken out of the cut."},

@@ -15,10 +15,11 @@ type judge struct {
 	stated   bool // the file states its unit
 	sizes    []named
 	causes   []cause
-	declared *named // what the frame is, where somebody said so
-	byCaller bool   // the caller did, and not only the workshop's convention
-	pages    []*framed
-	whole    work // all that is drawn
+	declared *named    // what the frame is, where somebody said so
+	byCaller bool      // the caller did, and not only the workshop's convention
+	pages    []*framed // where there are several frames
+	whole    work      // all that is drawn but for the frame layers
+	onLayer  []Part    // all that is drawn on the frame layers
 }
 
 func newJudge(d *drawing.Drawing, req Request) (*judge, error) {
@@ -30,7 +31,15 @@ func newJudge(d *drawing.Drawing, req Request) (*judge, error) {
 		file: fileUnit(d.Unit), stated: d.Unit.Declared,
 		sizes: sizesOf(req), causes: causesFor(d.Unit),
 	}
-	j.whole = workOf(j.items)
+	var rest []item
+	for _, it := range j.items {
+		if it.onFrame {
+			j.onLayer = append(j.onLayer, Part{Shape: it.shape, Path: it.path})
+		} else {
+			rest = append(rest, it)
+		}
+	}
+	j.whole = workOf(rest)
 	if own, ok := ownSheet(req.Stock); ok && req.FrameIsSheet {
 		j.declared = &own
 	}
@@ -84,7 +93,7 @@ func (j *judge) ratioNear(f *framed, s named, slack float64) bool {
 func (j *judge) pick() *framed {
 	all := j.candidates()
 	if len(all) > 0 && all[0].byLayer {
-		return all[0]
+		return j.byPages(all[0])
 	}
 	if j.declared != nil {
 		for _, f := range all {
@@ -101,7 +110,24 @@ func (j *judge) pick() *framed {
 			return f
 		}
 	}
+	if j.pages = j.pageFrames(); len(j.pages) > 0 {
+		return j.merge(j.pages)
+	}
 	return nil
+}
+
+// byPages is the frame on a frame layer, with those of further pages there.
+func (j *judge) byPages(f *framed) *framed {
+	for _, o := range j.outermost() {
+		if o.byLayer {
+			j.pages = append(j.pages, o)
+		}
+	}
+	if len(j.pages) < 2 {
+		j.pages = nil
+		return f
+	}
+	return j.merge(j.pages)
 }
 
 // elsewhere looks for a declared frame that lies beside the artwork.

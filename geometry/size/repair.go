@@ -29,8 +29,10 @@ func Repair(d *drawing.Drawing, req Request) (*Result, error) {
 	if len(j.items) == 0 {
 		return j.nothing(), nil
 	}
-	f := j.pick()
-	f = j.certain(f)
+	f := j.certain(j.pick())
+	if f != nil {
+		j.border(f)
+	}
 	v := j.replied(j.settle(f), f)
 	return j.result(v, f), nil
 }
@@ -70,18 +72,14 @@ func (j *judge) result(v verdict, f *framed) *Result {
 	res.Findings = j.findings(&v, f)
 	res.X, res.Y = v.x, v.y
 	res.Transform = geometry.Scale(v.x, v.y)
-	work := &j.whole
 	if f != nil {
-		work = &f.work
 		res.Transform = f.stretch(v.x, v.y)
 		res.WidthMM, res.HeightMM = f.measure(j.survey, v.x, v.y)
 		res.Frame = f.report(&v)
-		if !j.req.off(MendFrame) {
-			res.FrameParts = f.parts
-		}
 	} else {
-		res.WidthMM, res.HeightMM = work.bounds.Width()*v.x, work.bounds.Height()*v.y
+		res.WidthMM, res.HeightMM = j.whole.bounds.Width()*v.x, j.whole.bounds.Height()*v.y
 	}
+	res.FrameParts = j.frameParts(f)
 	for i := range v.readings {
 		r := &v.readings[i]
 		r.Evidence = r.evidence()
@@ -90,7 +88,44 @@ func (j *judge) result(v verdict, f *framed) *Result {
 	if v.ask != nil {
 		res.Questions = append(res.Questions, j.question(v, f))
 	}
+	j.sideQuestions(res, &v, f)
 	return res
+}
+
+// frameParts lists the lines that are not cut.
+func (j *judge) frameParts(f *framed) []Part {
+	switch {
+	case j.req.off(MendFrame):
+		return nil
+	case f == nil:
+		return j.onLayer
+	case len(j.pages) > 1 && j.req.Replies[PagesQuestionID].Answer == AnswerPieces:
+		return nil
+	}
+	return f.parts
+}
+
+// sideQuestions adds what has to be asked beside the size.
+func (j *judge) sideQuestions(res *Result, v *verdict, f *framed) {
+	k := 1.0
+	if v.ask == nil {
+		k = v.x
+	}
+	if f != nil {
+		if q, n, ok := j.askBorder(f, k); ok {
+			res.Questions, res.Findings = append(res.Questions, q), append(res.Findings, n)
+		}
+		if q, n, ok := j.askPages(f, v, k); ok {
+			res.Questions, res.Findings = append(res.Questions, q), append(res.Findings, n)
+		}
+	}
+	q, n := j.askNested(k)
+	if q != nil {
+		res.Questions = append(res.Questions, *q)
+	}
+	if n != nil {
+		res.Findings = append(res.Findings, *n)
+	}
 }
 
 // report describes the frame under a verdict.

@@ -41,9 +41,11 @@ func (j *judge) settle(f *framed) verdict {
 		u, _ := unitNamed(j.req.Unit)
 		return fixed(u.mm, DeclaredUnit, "You gave the unit of the drawing: "+u.words+".")
 	case f != nil && j.declared != nil:
-		return j.byDeclaredFrame(f)
+		return j.agreed(j.byDeclaredFrame(f))
 	case f != nil:
-		return j.byFrame(f)
+		return j.agreed(j.byFrame(f))
+	case len(j.onLayer) > 0:
+		return j.asking(&open{code: finding.FrameEdited, readings: j.unframed(), lengthFirst: true}, nil)
 	case j.byCaller:
 		return j.asking(&open{code: finding.FrameNotFound, readings: j.unframed(), lengthFirst: true}, nil)
 	case j.stated:
@@ -207,7 +209,8 @@ func (j *judge) broken(f *framed, factor float64) bool {
 // stretched on one axis where circles do not contradict it, or edited.
 func (j *judge) spoiled(f *framed, all []reading) verdict {
 	stretches, oneSide := j.perAxis(f, edited), j.oneSide(f)
-	o := &open{code: finding.FrameEdited, readings: slices.Concat(all, oneSide, stretches), lengthFirst: true}
+	proven := len(all) > 0 && all[0].hasCause() && all[0].sure()
+	o := &open{code: finding.FrameEdited, readings: slices.Concat(all, oneSide, stretches), lengthFirst: !proven}
 	switch {
 	case len(stretches) == 0 || j.broken(f, stretches[0].Factor) || j.staysRound(f, &stretches[0]):
 	case len(all) > 0 && all[0].hasCause() && f.whole():

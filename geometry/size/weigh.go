@@ -165,37 +165,45 @@ func (j *judge) reading(f *framed, size named, x, y float64) reading {
 	return r
 }
 
-// rank orders readings: those that leave least by a named cause, then what
-// fits the stock, then factors of a page fitted to a printer's margins, then
-// the stock's own sheet, then the factor nearest to the file's own reading.
+// rank orders readings: those that leave least by a named cause, then the
+// declared size, then what fits the stock, then factors of a page fitted to a
+// printer's margins, then the stock's own sheet, then the factor nearest to the
+// file's own reading.
 func (j *judge) rank(all []reading) {
-	class := func(r *reading) int {
-		switch {
-		case r.hasCause() && r.sure():
-			return 0
-		case r.hasCause():
-			return 1
-		}
-		return 2
-	}
 	off := func(r *reading) float64 { return math.Abs(math.Log(r.Factor / j.file.mm)) }
-	yes := func(b bool) int {
-		if b {
-			return 0
-		}
-		return 1
-	}
 	slices.SortStableFunc(all, func(a, b reading) int {
 		return cmp.Or(
-			cmp.Compare(yes(j.isDeclared(a.size)), yes(j.isDeclared(b.size)))*yes(a.hasCause() || b.hasCause()),
 			cmp.Compare(class(&a), class(&b)),
-			cmp.Compare(yes(a.FitsStock && a.Plausible), yes(b.FitsStock && b.Plausible)),
-			cmp.Compare(yes(off(&a) < fitToPage), yes(off(&b) < fitToPage)),
-			cmp.Compare(yes(a.size.sheet), yes(b.size.sheet)),
-			cmp.Compare(yes(j.oneAxisNamed(&a)), yes(j.oneAxisNamed(&b))),
+			first(j.isDeclared(a.size), j.isDeclared(b.size)),
+			first(a.FitsStock && a.Plausible, b.FitsStock && b.Plausible),
+			first(off(&a) < fitToPage, off(&b) < fitToPage),
+			first(a.size.sheet, b.size.sheet),
+			first(j.oneAxisNamed(&a), j.oneAxisNamed(&b)),
 			cmp.Compare(off(&a), off(&b)),
 		)
 	})
+}
+
+// class ranks readings by what they leave: 0 nothing by a named cause.
+func class(r *reading) int {
+	switch {
+	case r.hasCause() && r.sure():
+		return 0
+	case r.hasCause():
+		return 1
+	}
+	return 2
+}
+
+// first compares so that what is true stands before what is not.
+func first(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case a:
+		return -1
+	}
+	return 1
 }
 
 // fitToPage is the logarithm of the factor up to which a page may have been

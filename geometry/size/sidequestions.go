@@ -1,0 +1,152 @@
+package size
+
+import (
+	"fmt"
+	"math"
+
+	"knifedesk/geometry/ask"
+	"knifedesk/geometry/finding"
+)
+
+// Questions of this stage beside the one about the size.
+const (
+	BorderQuestionID = "frame_border" // a line of another look lies on the frame
+	PagesQuestionID  = "frame_pages"  // several rectangles of a named size
+	NestedQuestionID = "nested_scale" // parts placed at the ratio of two units
+)
+
+// Answers to them.
+const (
+	AnswerFrameOnly = "frame_only" // all of the lines are the frame
+	AnswerCutBorder = "cut_border" // those of another look are an edge of the piece
+	AnswerPages     = "pages"      // page frames, not cut
+	AnswerPieces    = "pieces"     // edges of pieces, cut
+	AnswerAsPlaced  = "as_placed"  // the parts are right as they are placed
+	AnswerNotPlaced = "not_as_placed"
+)
+
+// border settles what the lines of another look on the frame are.
+func (j *judge) border(f *framed) {
+	if j.req.Replies[BorderQuestionID].Answer != AnswerFrameOnly || len(f.border) == 0 {
+		return
+	}
+	out := map[[2]int]bool{}
+	for _, p := range f.border {
+		out[[2]int{p.Shape, p.Path}] = true
+	}
+	var rest []item
+	for _, it := range f.work.items {
+		if !out[[2]int{it.shape, it.path}] {
+			rest = append(rest, it)
+		}
+	}
+	f.parts = mergeParts(append(f.parts, f.border...))
+	f.border = nil
+	f.work = workOf(rest)
+	f.reach = f.reaches()
+}
+
+// askBorder asks whether a line that lies on the frame is cut.
+func (j *judge) askBorder(f *framed, k float64) (ask.Question, finding.Finding, bool) {
+	if len(f.border) == 0 || j.req.Replies[BorderQuestionID].Answer == AnswerCutBorder {
+		return ask.Question{}, finding.Finding{}, false
+	}
+	look := j.drawing.Shapes[f.border[0].Shape].Layer
+	q := ask.Question{
+		ID: BorderQuestionID, Code: finding.FrameBorder, Places: places(f, k),
+		Text: fmt.Sprintf("A line on layer %q lies exactly on the frame. Is it an edge of the piece that has to be cut?", look),
+		Answers: []ask.Answer{
+			{ID: AnswerCutBorder, Label: "Yes, cut it", Evidence: "Its layer or colour differs from the frame's."},
+			{ID: AnswerFrameOnly, Label: "No, it is the frame too", Evidence: "It lies on the frame all along."},
+		},
+	}
+	return q, finding.New(finding.FrameBorder, len(f.border), map[string]any{"layer": look}, q.Places...), true
+}
+
+// askPages asks whether several rectangles of a named size are page frames.
+func (j *judge) askPages(f *framed, v *verdict, k float64) (ask.Question, finding.Finding, bool) {
+	if v.ask != nil || !j.piecesLikely(f, v) || j.req.Replies[PagesQuestionID].Answer != "" {
+		return ask.Question{}, finding.Finding{}, false
+	}
+	var at []finding.Place
+	for _, p := range j.pages {
+		at = append(at, places(p, k)...)
+	}
+	at = at[:min(len(at), finding.MaxPlaces)]
+	q := ask.Question{
+		ID: PagesQuestionID, Code: finding.FramesOrPieces, Places: at,
+		Text: fmt.Sprintf("The drawing holds %d rectangles of %s with work in each. Are they page frames, or edges of pieces to be cut?", len(j.pages), v.size),
+		Answers: []ask.Answer{
+			{ID: AnswerPages, Label: "Page frames: do not cut them", Evidence: "They have the size of a page."},
+			{ID: AnswerPieces, Label: "Edges of pieces: cut them", Evidence: "They are smaller than the sheet."},
+		},
+	}
+	return q, finding.New(finding.FramesOrPieces, len(j.pages), map[string]any{"frame": v.size}, at...), true
+}
+
+// nestedScale returns the scale at which parts of the drawing are placed
+// against the rest, and those parts; 1 where all share one scale.
+func (j *judge) nestedScale() (float64, []item) {
+	of := func(it item) float64 {
+		if n := j.drawing.Shapes[it.shape].Nested; usable(n) {
+			return n
+		}
+		return 1
+	}
+	var odd []item
+	scale, plain := 1.0, false
+	for _, it := range j.items {
+		if n := of(it); math.Abs(n-1) > 1e-6 {
+			if len(odd) == 0 {
+				scale = n
+			}
+			odd = append(odd, it)
+		} else {
+			plain = true
+		}
+	}
+	for _, it := range odd {
+		plain = plain || math.Abs(of(it)/scale-1) > 1e-6
+	}
+	if !plain {
+		return 1, nil
+	}
+	return scale, odd
+}
+
+// askNested asks about parts whose own scale is the ratio of two units, the
+// mark of a mix-up. Of other scales the reader has told.
+func (j *judge) askNested(k float64) (*ask.Question, *finding.Finding) {
+	scale, odd := j.nestedScale()
+	if len(odd) == 0 || !unitRatio(scale) {
+		return nil, nil
+	}
+	at := j.placesOf(odd, k)
+	f := finding.New(finding.InnerScale, len(odd), map[string]any{"scale": scale}, at...)
+	switch j.req.Replies[NestedQuestionID].Answer {
+	case AnswerAsPlaced:
+		f = f.As(finding.Warn)
+		return nil, &f
+	case AnswerNotPlaced:
+		f = f.As(finding.Block)
+		return nil, &f
+	}
+	return &ask.Question{
+		ID: NestedQuestionID, Code: finding.InnerScale, Places: at,
+		Text: fmt.Sprintf("Some parts are placed at %.6g times their own size, which is the ratio of two units. Are they right as placed?", scale),
+		Answers: []ask.Answer{
+			{ID: AnswerAsPlaced, Label: "Yes, they are right as placed", Evidence: "The file places them so."},
+			{ID: AnswerNotPlaced, Label: "No, their size is wrong", Evidence: "Then the drawing has to be corrected and sent again."},
+		},
+	}, &f
+}
+
+// unitRatio reports whether a scale is the ratio of two units.
+func unitRatio(scale float64) bool {
+	for _, pair := range mixUps {
+		if sameFactor(unitByName(pair[0]).mm/unitByName(pair[1]).mm, scale) {
+			return true
+		}
+	}
+	return false
+}
