@@ -75,6 +75,11 @@ func From(pool *pgxpool.Pool) *DB {
 // Close closes the pool.
 func (d *DB) Close() { d.Pool.Close() }
 
+// connect opens a connection beside the pool, for what must not wait for one.
+func (d *DB) connect(ctx context.Context) (*pgx.Conn, error) {
+	return pgx.ConnectConfig(ctx, d.Pool.Config().ConnConfig)
+}
+
 // tries bounds how often a transaction that lost to another is run again.
 const tries = 8
 

@@ -19,14 +19,12 @@ func (q Queries) Announce(ctx context.Context, plan uuid.UUID) error {
 
 // Listen calls ready once it listens, and then changed for each plan that
 // changes, until ctx ends or the connection breaks. It always returns an
-// error. It holds one connection of the pool.
+// error. It has a connection of its own.
 func (d *DB) Listen(ctx context.Context, ready func(), changed func(uuid.UUID)) error {
-	held, err := d.Pool.Acquire(ctx)
+	conn, err := d.connect(ctx)
 	if err != nil {
 		return wrap("listen", err)
 	}
-	// The connection leaves the pool: it must not come back listening.
-	conn := held.Hijack()
 	defer conn.Close(context.WithoutCancel(ctx))
 	if _, err := conn.Exec(ctx, "listen "+channel); err != nil {
 		return wrap("listen", err)

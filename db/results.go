@@ -36,14 +36,13 @@ type Result struct {
 
 const headColumns = "r.key, r.stage, r.sum, r.outcome, r.seconds, r.created"
 
-// AddResult keeps a result under its key. It returns false, and changes
-// nothing, where one is there.
-func (q Queries) AddResult(ctx context.Context, key, stage string, body []byte, o Outcome, took time.Duration) (bool, error) {
+// AddResult keeps a result under its key. One that is there stays.
+func (q Queries) AddResult(ctx context.Context, key, stage string, body []byte, o Outcome, took time.Duration) error {
 	sum := sha256.Sum256(body)
-	n, err := q.exec(ctx, "keep a result", `
+	_, err := q.exec(ctx, "keep a result", `
 		insert into results (key, stage, body, sum, outcome, seconds) values ($1, $2, $3, $4, $5, $6)
 		on conflict do nothing`, key, stage, body, sum[:], o, took.Seconds())
-	return n == 1, err
+	return err
 }
 
 // Head returns the head of the result under key.

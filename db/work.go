@@ -16,10 +16,11 @@ type Work struct {
 	Job     int64      `db:"job"`
 	Attempt int        `db:"attempt"`
 	Faults  int        `db:"faults"` // attempts that the stage itself ended badly
+	Losses  int        `db:"losses"` // attempts whose worker was not heard of again
 	Started *time.Time `db:"started"`
 }
 
-const workColumns = "key, stage, queue, job, attempt, faults, started"
+const workColumns = "key, stage, queue, job, attempt, faults, losses, started"
 
 // LockKey makes the transaction the only one at work on key until it ends.
 // Putting a result in and beginning to wait for it exclude each other so,
@@ -47,18 +48,21 @@ func (q Queries) GiveWork(ctx context.Context, key string, job int64, queue Queu
 		`update work set job = $2, queue = $3, attempt = 0, started = null where key = $1`, key, job, queue)
 }
 
-// StartWork makes an attempt the owner of the work on key.
-func (q Queries) StartWork(ctx context.Context, key string, attempt int) error {
-	return q.touch(ctx, "start work",
-		`update work set attempt = $2, started = coalesce(started, now()) where key = $1`, key, attempt)
+// StartWork makes an attempt the owner of the work on key. An attempt before
+// it that still owns the work is counted as lost.
+func (q Queries) StartWork(ctx context.Context, key string, attempt int) (Work, error) {
+	return one[Work](ctx, q, "start work", `
+		update work set
+			losses = losses + case when attempt not in (0, $2) then 1 else 0 end,
+			attempt = $2, started = coalesce(started, now())
+		where key = $1 returning `+workColumns, key, attempt)
 }
 
-// CountFault notes that the stage itself ended badly and returns how often it
-// has.
-func (q Queries) CountFault(ctx context.Context, key string) (int, error) {
-	var faults int
-	err := q.conn.QueryRow(ctx, `update work set faults = faults + 1 where key = $1 returning faults`, key).Scan(&faults)
-	return faults, wrap("count a fault", err)
+// CountFault notes that the stage itself ended badly; no attempt owns the
+// work any more.
+func (q Queries) CountFault(ctx context.Context, key string) (Work, error) {
+	return one[Work](ctx, q, "count a fault", `
+		update work set faults = faults + 1, attempt = 0 where key = $1 returning `+workColumns, key)
 }
 
 // EndWork ends the work on key, and the waiting for it.
@@ -92,11 +96,18 @@ func (q Queries) RemoveWaiter(ctx context.Context, id uuid.UUID, key string) (in
 	return left, wrap("count waiters", err)
 }
 
-// OrphanedWork lists the keys of work whose job has ended or is gone without
-// the work having ended. It happens where a worker that was taken for dead
+// orphaned is the condition on work w whose job has ended, or is gone, and
+// left the work behind. It happens where a worker that was taken for dead
 // reports to the queue after all.
+const orphaned = `not exists (select from river_job j where j.id = w.job and j.finalized_at is null)`
+
+// OrphanedWork lists the keys of orphaned work.
 func (q Queries) OrphanedWork(ctx context.Context) ([]string, error) {
-	return column[string](ctx, q, "find orphaned work", `
-		select w.key from work w left join river_job j on j.id = w.job
-		where j.id is null or j.finalized_at is not null order by w.key`)
+	return column[string](ctx, q, "find orphaned work", `select w.key from work w where `+orphaned+` order by w.key`)
+}
+
+// Orphaned says whether the work on key is orphaned.
+func (q Queries) Orphaned(ctx context.Context, key string) (bool, error) {
+	keys, err := column[string](ctx, q, "find orphaned work", `select w.key from work w where w.key = $1 and `+orphaned, key)
+	return len(keys) > 0, err
 }

@@ -12,6 +12,29 @@ func (q Queries) Beat(ctx context.Context, id string) error {
 	return err
 }
 
+// Beats writes the beat of the worker process id every so often and calls
+// beaten after each, until ctx ends or the connection breaks. It always
+// returns an error. It has a connection of its own, so that a busy pool never
+// makes a live worker look dead.
+func (d *DB) Beats(ctx context.Context, id string, every time.Duration, beaten func()) error {
+	conn, err := d.connect(ctx)
+	if err != nil {
+		return wrap("beat", err)
+	}
+	defer conn.Close(context.WithoutCancel(ctx))
+	for {
+		if err := (Queries{conn}).Beat(ctx, id); err != nil {
+			return err
+		}
+		beaten()
+		select {
+		case <-ctx.Done():
+			return ctx.Err()
+		case <-time.After(every):
+		}
+	}
+}
+
 // Leave says that the worker process id has ended and holds no job.
 func (q Queries) Leave(ctx context.Context, id string) error {
 	_, err := q.exec(ctx, "leave", `delete from workers where id = $1`, id)

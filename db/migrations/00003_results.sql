@@ -20,6 +20,7 @@ create table work (
     job     bigint not null default 0, -- the river_job that owns the row
     attempt int not null default 0,    -- the attempt that owns it
     faults  int not null default 0,    -- attempts the stage itself ended badly
+    losses  int not null default 0,    -- attempts whose worker was not heard of again
     started timestamptz,
     created timestamptz not null default now()
 );
