@@ -10,10 +10,9 @@ import (
 
 // hand splits what is too long to be peeled at once.
 type hand struct {
-	region  *clearance.Region // what the loops are parts of
-	longest float64           // mm, of the longer side of a part's box
-	clear   float64           // mm that a cut keeps off kept film
-	cuts    [][2]geometry.Point
+	longest float64 // mm, of the longer side of a part's box
+	clear   float64 // mm that a cut keeps off kept film
+	cuts    [][]geometry.Point
 	stuck   int // parts still too long
 }
 
@@ -23,10 +22,10 @@ func longerThan(loop []geometry.Point, longest float64) bool {
 
 func longSide(b geometry.Box) float64 { return math.Max(b.Width(), b.Height()) }
 
-// split cuts the loop by straight lines along the axes until no part is
-// longer than a hand, or no line helps that meets the boundary within 30° of
-// its normals and keeps clear of it. It returns the parts, from left to right
-// as they were cut off.
+// split cuts the loop by lines along the axes until no part is longer than a
+// hand, or no line helps that meets the boundary within 30° of its normals and
+// keeps clear of it. It returns the parts in the order in which they were cut
+// off.
 func (h *hand) split(loop []geometry.Point) [][]geometry.Point {
 	var parts [][]geometry.Point
 	todo := [][]geometry.Point{loop}
@@ -43,39 +42,45 @@ func (h *hand) split(loop []geometry.Point) [][]geometry.Point {
 			parts = append(parts, loop)
 			continue
 		}
-		h.cuts = append(h.cuts, [2]geometry.Point{cut.from, cut.to})
+		h.cuts = append(h.cuts, cut.path)
 		first, second := cut.apart(loop)
 		todo = append(todo, second, first)
 	}
 	return parts
 }
 
-// chord is a straight line through a loop from edge i to edge j.
+// chord is a line through a loop from edge i to edge j. Its path is straight
+// where it meets both edges square, and leaves them square otherwise.
 type chord struct {
 	from, to geometry.Point
 	i, j     int
+	path     []geometry.Point
 	score    float64
 }
 
 // apart returns the two loops that the chord makes of one.
 func (c chord) apart(loop []geometry.Point) (first, second []geometry.Point) {
-	return side(loop, c.from, c.i, c.to, c.j), side(loop, c.to, c.j, c.from, c.i)
+	back := slices.Clone(c.path)
+	slices.Reverse(back)
+	return side(loop, back, c.i, c.j), side(loop, c.path, c.j, c.i)
 }
 
-// side returns the loop from p on edge i along the corners to q on edge j and
-// straight back.
-func side(loop []geometry.Point, p geometry.Point, i int, q geometry.Point, j int) []geometry.Point {
-	out := []geometry.Point{p}
+// side returns the loop along the path, whose end lies on edge i, and on along
+// the corners to the start of the path on edge j.
+func side(loop, path []geometry.Point, i, j int) []geometry.Point {
+	var out []geometry.Point
 	put := func(x geometry.Point) {
-		if out[len(out)-1] != x {
+		if len(out) == 0 || out[len(out)-1] != x {
 			out = append(out, x)
 		}
+	}
+	for _, p := range path {
+		put(p)
 	}
 	for k := i; k != j; {
 		k = (k + 1) % len(loop)
 		put(loop[k])
 	}
-	put(q)
 	if len(out) > 1 && out[0] == out[len(out)-1] {
 		out = out[:len(out)-1]
 	}
@@ -83,47 +88,38 @@ func side(loop []geometry.Point, p geometry.Point, i int, q geometry.Point, j in
 }
 
 // best returns the chord to cut. A loop more than two hands long is halved;
-// from a shorter one the largest part that fits a hand is cut off. Longer
-// cuts count against a chord.
+// from a shorter one the largest part that fits a hand is cut off, and where
+// none fits it is halved too. Longer cuts count against a chord.
 func (h *hand) best(loop []geometry.Point) (chord, bool) {
 	l := newLoopIndex(loop)
 	box := l.box(0, len(loop)-1)
-	halve := longSide(box) > 2*h.longest
-	best, found := chord{score: math.Inf(-1)}, false
+	room := clearance.NewRegion(loop)
+	var chords []chord
 	for _, upright := range [2]bool{true, false} {
-		for _, c := range h.chords(loop, box, upright) {
-			c.score = h.score(l, c, halve, longSide(box))
-			if c.score > best.score && h.allowed(c) {
+		chords = append(chords, h.chords(loop, box, upright)...)
+	}
+	pick := func(halve bool) (chord, bool) {
+		best, found := chord{score: math.Inf(-1)}, false
+		for _, c := range chords {
+			if c.score = h.score(l, c, halve); c.score > best.score && h.lay(&c, loop, room) {
 				best, found = c, true
 			}
 		}
+		return best, found
 	}
-	if !found && !halve {
-		return h.anyHalf(loop, l, box)
-	}
-	return best, found
-}
-
-// anyHalf returns the chord that halves best where no part fits a hand.
-func (h *hand) anyHalf(loop []geometry.Point, l loopIndex, box geometry.Box) (chord, bool) {
-	best, found := chord{score: math.Inf(-1)}, false
-	for _, upright := range [2]bool{true, false} {
-		for _, c := range h.chords(loop, box, upright) {
-			c.score = h.score(l, c, true, longSide(box))
-			if c.score > best.score && h.allowed(c) {
-				best, found = c, true
-			}
+	if longSide(box) <= 2*h.longest {
+		if c, ok := pick(false); ok {
+			return c, true
 		}
 	}
-	return best, found
+	return pick(true)
 }
 
 // score rates a chord in mm² of use; −Inf where it is of none.
-func (h *hand) score(l loopIndex, c chord, halve bool, long float64) float64 {
-	n := len(l.pts)
+func (h *hand) score(l loopIndex, c chord, halve bool) float64 {
 	a, b := l.side(c.from, c.i, c.to, c.j), l.side(c.to, c.j, c.from, c.i)
 	cost := c.from.Dist(c.to) * h.longest / 4
-	if n < 3 || math.Min(a.area, b.area) <= 0 {
+	if math.Min(a.area, b.area) <= 0 {
 		return math.Inf(-1)
 	}
 	if halve {
@@ -139,15 +135,26 @@ func (h *hand) score(l loopIndex, c chord, halve bool, long float64) float64 {
 	return best
 }
 
-// allowed reports whether the chord keeps clear of the boundary, further than
-// the clearance from its ends.
-func (h *hand) allowed(c chord) bool {
-	d := c.to.Sub(c.from)
-	if d.Norm() <= 2*h.clear {
-		return true
+// lay gives the chord its path and reports whether it keeps clear of the
+// boundary, further than the clearance from its ends. A line that is not
+// square to an edge would come nearer than that beside its end; so it leaves
+// the edge square for the length of the clearance.
+func (h *hand) lay(c *chord, loop []geometry.Point, room *clearance.Region) bool {
+	p, q := c.from.Add(inward(loop, c.i).Mul(h.clear)), c.to.Add(inward(loop, c.j).Mul(h.clear))
+	reach := c.to.Sub(c.from)
+	if reach.Norm() <= 2*h.clear || q.Sub(p).Dot(reach) <= 0 {
+		return false
 	}
-	u := d.Unit().Mul(h.clear)
-	return h.region.Clear(c.from.Add(u), c.to.Sub(u), h.clear*(1-1e-9))
+	c.path = []geometry.Point{c.from, p, q, c.to}
+	if u := reach.Unit(); u.Dot(inward(loop, c.i)) > 1-1e-12 && u.Dot(inward(loop, c.j)) < -1+1e-12 {
+		c.path = []geometry.Point{c.from, c.to}
+	}
+	return room.Clear(p, q, h.clear*(1-1e-9))
+}
+
+// inward returns the unit normal of edge i into the loop.
+func inward(loop []geometry.Point, i int) geometry.Point {
+	return loop[(i+1)%len(loop)].Sub(loop[i]).Unit().Perp()
 }
 
 // chords returns the straight lines along one axis through the inside of the

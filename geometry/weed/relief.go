@@ -42,32 +42,32 @@ func (s *stage) split(b *base) {
 	if len(b.rings) == 1 && !longerThan(b.rings[0], s.limits.HandMM) {
 		return
 	}
-	r := clearance.NewRegion(b.rings...)
 	loop := b.rings[0]
 	if len(b.rings) > 1 {
+		r := clearance.NewRegion(b.rings...)
 		ties := r.Ties()
 		loop = r.Open(ties)
 		for _, t := range ties {
-			b.ties = appendRelief(b.ties, t.From, t.To)
+			b.ties = appendRelief(b.ties, []geometry.Point{t.From, t.To})
 		}
 	}
-	h := hand{region: r, longest: s.limits.HandMM, clear: s.limits.ClearanceMM}
+	h := hand{longest: s.limits.HandMM, clear: s.limits.ClearanceMM}
 	b.parts = nil
 	for _, loop := range h.split(loop) {
 		b.parts = append(b.parts, [][]geometry.Point{loop})
 	}
 	for _, cut := range h.cuts {
-		b.ties = appendRelief(b.ties, cut[0], cut[1])
+		b.ties = appendRelief(b.ties, cut)
 	}
 	b.stuck = h.stuck
 }
 
-// appendRelief adds a relief line, unless its ends are one point.
-func appendRelief(strokes []artwork.Stroke, from, to geometry.Point) []artwork.Stroke {
-	if from == to {
+// appendRelief adds a relief line, unless it is a single point.
+func appendRelief(strokes []artwork.Stroke, path []geometry.Point) []artwork.Stroke {
+	if path[0] == path[len(path)-1] {
 		return strokes
 	}
 	return append(strokes, artwork.Stroke{
-		Path: geometry.Polyline(from, to), Operation: artwork.KissCut, Shape: -1, Added: artwork.Relief,
+		Path: geometry.Polyline(path...), Operation: artwork.KissCut, Shape: -1, Added: artwork.Relief,
 	})
 }
