@@ -33,6 +33,5 @@ func (q *Queue) Read(ctx context.Context, file []byte) (json.RawMessage, error) 
 	if fault != nil {
 		return nil, fmt.Errorf("jobs: reading a drawing: %w", fault)
 	}
-	_, err = q.store.AddResult(ctx, key, stage.Name, body, outcome, time.Since(began))
-	return body, err
+	return body, q.store.AddResult(ctx, key, stage.Name, body, outcome, time.Since(began))
 }
