@@ -125,9 +125,8 @@ func (p *pathParser) group(cmd byte, base Point) error {
 	if cmd == 'A' {
 		return p.arc(base)
 	}
-	counts := map[byte]int{'M': 2, 'L': 2, 'H': 1, 'V': 1, 'C': 6, 'S': 4, 'Q': 4, 'T': 2}
 	var v [6]float64
-	for i := 0; i < counts[cmd]; i++ {
+	for i := range arguments(cmd) {
 		x, err := p.number()
 		if err != nil {
 			return err
@@ -157,6 +156,19 @@ func (p *pathParser) group(cmd byte, base Point) error {
 	}
 	p.last = cmd
 	return nil
+}
+
+// arguments returns how many numbers a command other than A and Z takes.
+func arguments(cmd byte) int {
+	switch cmd {
+	case 'H', 'V':
+		return 1
+	case 'S', 'Q':
+		return 4
+	case 'C':
+		return 6
+	}
+	return 2
 }
 
 func (p *pathParser) draw(s Segment) {

@@ -100,21 +100,16 @@ func inlineStyle(text string) (normal, urgent []declaration) {
 // inline is a style attribute once read; files repeat the same text often.
 type inline struct{ normal, urgent []declaration }
 
-// declarations returns all that is declared for e, the weakest first: the
-// order of CSS Cascading 4, section 6, with presentation attributes before
+// declarations calls set with all that is declared for e, the weakest first:
+// the order of CSS Cascading 4, section 6, with presentation attributes before
 // every rule (SVG 2, section 6.6).
-func (r *reader) declarations(e *element) []declaration {
-	if e.styled {
-		return e.declared
-	}
-	e.styled = true
-	var all []declaration
+func (r *reader) declarations(e *element, set func(declaration)) {
 	style := ""
 	for _, a := range e.attrs {
 		if a.name == "style" {
 			style = a.value
 		} else if p, known := propertyNames[a.name]; known {
-			all = append(all, declaration{p, true, a.value})
+			set(declaration{p, true, a.value})
 		}
 	}
 	rules := r.sheet.matching(e)
@@ -122,15 +117,22 @@ func (r *reader) declarations(e *element) []declaration {
 		return cmp.Or(cmp.Compare(a.weight, b.weight), cmp.Compare(a.order, b.order))
 	})
 	in := r.inline(style)
-	for _, rule := range rules {
-		all = append(all, rule.normal...)
+	all := func(list []declaration) {
+		if !r.sheet.budget.spend(len(list)) {
+			return
+		}
+		for _, d := range list {
+			set(d)
+		}
 	}
-	all = append(all, in.normal...)
 	for _, rule := range rules {
-		all = append(all, rule.urgent...)
+		all(rule.normal)
 	}
-	e.declared = append(all, in.urgent...)
-	return e.declared
+	all(in.normal)
+	for _, rule := range rules {
+		all(rule.urgent)
+	}
+	all(in.urgent)
 }
 
 func (r *reader) inline(style string) inline {

@@ -139,6 +139,10 @@ func (r *reader) cutting(clips []int, box geometry.Box) []int {
 		}
 		cut = append(cut, c.number)
 	}
+	if slices.Equal(cut, r.lastCut) {
+		return r.lastCut // shapes of one group share the list
+	}
+	r.lastCut = cut
 	return cut
 }
 

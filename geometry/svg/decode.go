@@ -16,10 +16,9 @@ import (
 
 var gzipMagic = []byte{0x1f, 0x8b}
 
-// unpack reads all of r, through gzip where the data is packed, up to limit
-// bytes.
-func unpack(r io.Reader, limit int) ([]byte, error) {
-	data, err := readUpTo(r, limit)
+// unpack reads all of r, through gzip where the data is packed.
+func unpack(r io.Reader, limits Limits) ([]byte, error) {
+	data, err := readUpTo(r, limitBytes, limits.Bytes)
 	if err != nil {
 		return nil, err
 	}
@@ -30,20 +29,20 @@ func unpack(r io.Reader, limit int) ([]byte, error) {
 	if err != nil {
 		return nil, &ParseError{Err: fmt.Errorf("%w: %w", ErrCompressed, err)}
 	}
-	data, err = readUpTo(z, limit)
+	data, err = readUpTo(z, limitUnpacked, limits.Unpacked)
 	if _, over := err.(*limitError); err != nil && !over {
 		return nil, &ParseError{Err: fmt.Errorf("%w: %w", ErrCompressed, err)}
 	}
 	return data, err
 }
 
-func readUpTo(r io.Reader, limit int) ([]byte, error) {
+func readUpTo(r io.Reader, name string, limit int) ([]byte, error) {
 	data, err := io.ReadAll(io.LimitReader(r, int64(limit)+1))
 	if err != nil {
 		return nil, err
 	}
 	if len(data) > limit {
-		return nil, &limitError{"bytes", limit}
+		return nil, &limitError{name, limit}
 	}
 	return data, nil
 }

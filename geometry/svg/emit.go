@@ -30,7 +30,7 @@ func (r *reader) emit(e *element, o *own, outline []geometry.Path, at spot) {
 	case at.gone:
 		r.notes.add(finding.HiddenGeometry, hiddenName(e, at), here)
 		return
-	case at.style.hidden:
+	case at.style.hidden, at.ctm.Det() == 0: // a flat transform shows nothing: CSS Transforms 1, section 4
 		r.notes.add(finding.HiddenGeometry, hiddenName(e, at), here)
 	case s.Stroke == nil && s.Fill == nil:
 		r.notes.add(finding.UnpaintedGeometry, hiddenName(e, at), here)
@@ -122,18 +122,25 @@ func (r *reader) colour(p paint, st *inherited, opacity float64) *drawing.Colour
 // firstStop returns the first colour of a gradient, which stands for all of
 // it, grey for a pattern, and false where there is no such paint.
 func (r *reader) firstStop(id string) (rgba, bool) {
+	c, known := r.stops[id]
+	if !known {
+		c = r.findStop(r.doc.byID[id])
+		r.stops[id] = c
+	}
+	return c, c.alpha > 0
+}
+
+func (r *reader) findStop(e *element) rgba {
 	const chain = 8 // gradients may take their stops from another
-	grey := rgba{drawing.Colour{R: 128, G: 128, B: 128}, 1}
-	e := r.doc.byID[id]
 	if e == nil || !servers[e.name] {
-		return rgba{}, false
+		return rgba{}
 	}
 	for range chain {
 		for _, c := range e.children {
 			if c.name == "stop" {
 				_, o := r.styleOf(c, initial(), measure{unknown: &r.unknown})
 				if o.stop.kind == paintColour && o.stop.colour.alpha > 0 {
-					return o.stop.colour, true
+					return o.stop.colour
 				}
 			}
 		}
@@ -142,7 +149,7 @@ func (r *reader) firstStop(id string) (rgba, bool) {
 			break
 		}
 	}
-	return grey, true
+	return rgba{drawing.Colour{R: 128, G: 128, B: 128}, 1}
 }
 
 var servers = set("linearGradient radialGradient pattern meshgradient hatch solidcolor")

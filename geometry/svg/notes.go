@@ -10,12 +10,16 @@ import (
 // Names of the limits as the finding limit_reached shows them.
 const (
 	limitBytes      = "bytes"
+	limitUnpacked   = "unpacked bytes"
+	limitAttributes = "attributes"
+	limitRepeats    = "bytes read again through references"
+	limitTag        = "attributes in one tag"
 	limitElements   = "elements"
 	limitDepth      = "levels of nesting"
 	limitUses       = "elements drawn through references"
 	limitSegments   = "segments"
 	limitEntityText = "bytes of entity text"
-	limitStyleSteps = "comparisons with style rules"
+	limitStyleSteps = "steps of style rules"
 )
 
 // maxNames bounds the names that one finding lists.

@@ -15,25 +15,31 @@ type Options struct {
 // from DefaultLimits. A limit that is reached becomes the finding
 // limit_reached, which names it; what was read until then is kept.
 type Limits struct {
-	Bytes      int // of the file once unpacked and turned into UTF-8
+	Bytes      int // of the file
+	Unpacked   int // bytes of a packed file once unpacked
 	Elements   int // in the file
+	Attributes int // in the file
 	Depth      int // of nesting, references included
 	Uses       int // elements drawn through references
+	Repeats    int // bytes of attributes read again through references
 	Segments   int // in all paths
 	EntityText int // bytes that internal entities stand for
-	StyleSteps int // comparisons of elements with selectors
+	StyleSteps int // comparisons with selectors and values set by rules
 }
 
 // DefaultLimits keep the reading of 1 MB of the most hostile input within 2 s
 // and 256 MB.
 var DefaultLimits = Limits{
 	Bytes:      64 << 20,
-	Elements:   500_000,
+	Unpacked:   16 << 20,
+	Elements:   400_000,
+	Attributes: 1_200_000,
 	Depth:      256,
 	Uses:       200_000,
+	Repeats:    32 << 20,
 	Segments:   1_000_000,
 	EntityText: 1 << 20,
-	StyleSteps: 20_000_000,
+	StyleSteps: 5_000_000,
 }
 
 func (l Limits) withDefaults() Limits {
@@ -43,9 +49,12 @@ func (l Limits) withDefaults() Limits {
 		}
 	}
 	pick(&l.Bytes, DefaultLimits.Bytes)
+	pick(&l.Unpacked, DefaultLimits.Unpacked)
 	pick(&l.Elements, DefaultLimits.Elements)
+	pick(&l.Attributes, DefaultLimits.Attributes)
 	pick(&l.Depth, DefaultLimits.Depth)
 	pick(&l.Uses, DefaultLimits.Uses)
+	pick(&l.Repeats, DefaultLimits.Repeats)
 	pick(&l.Segments, DefaultLimits.Segments)
 	pick(&l.EntityText, DefaultLimits.EntityText)
 	pick(&l.StyleSteps, DefaultLimits.StyleSteps)

@@ -30,8 +30,10 @@ type reader struct {
 	clips     map[clipKey]int // in regions
 	regions   []*clipRegion
 
-	uses, segments int
-	stopped        bool // a limit was reached
+	uses, repeats, segments int
+	lastCut                 []int           // clips of the last shape that was cut
+	stops                   map[string]rgba // first colours of gradients; transparent where there is none
+	stopped                 bool            // a limit was reached
 }
 
 // Read reads one drawing, packed with gzip or not. A file that cannot be read
@@ -55,7 +57,7 @@ func Read(r io.Reader, opt Options) (*drawing.Drawing, error) {
 		rd := &reader{
 			opt: opt, doc: doc, notes: notes, out: out, inlines: map[string]inline{},
 			sheet:  newSheet(doc.sheets, opt.Limits.StyleSteps, notes),
-			layers: map[string]int{}, clips: map[clipKey]int{},
+			layers: map[string]int{}, clips: map[clipKey]int{}, stops: map[string]rgba{},
 		}
 		rd.run()
 	}
@@ -65,7 +67,7 @@ func Read(r io.Reader, opt Options) (*drawing.Drawing, error) {
 
 // load turns the bytes of a file into a tree.
 func load(r io.Reader, limits Limits, notes *notes) (*document, error) {
-	data, err := unpack(r, limits.Bytes)
+	data, err := unpack(r, limits)
 	if err != nil {
 		return nil, err
 	}

@@ -32,6 +32,9 @@ type test struct {
 	fold  bool // letter case does not matter
 }
 
+// maxSelectors bounds the selectors of one rule.
+const maxSelectors = 4096
+
 // parseSelectors reads a list of selectors. Those with a part that is not
 // known are left out and ok is false.
 func parseSelectors(tokens []css.Token) (all []selector, ok bool) {
@@ -48,6 +51,9 @@ func parseSelectors(tokens []css.Token) (all []selector, ok bool) {
 			if tokens[end].TokenType == css.CommaToken && depth == 0 {
 				break
 			}
+		}
+		if len(all) == maxSelectors {
+			return all, false
 		}
 		if s, good := parseSelector(tokens[:end]); good {
 			all = append(all, s)
@@ -189,7 +195,7 @@ func (s *selector) matches(e *element, b *budget) bool {
 }
 
 func (s *selector) matchesFrom(i int, e *element, b *budget) bool {
-	if !b.spend(1) || !s.parts[i].matches(e) {
+	if !b.spend(1+e.size/64) || !s.parts[i].matches(e) {
 		return false
 	}
 	if i == 0 {

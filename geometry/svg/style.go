@@ -48,7 +48,7 @@ type own struct {
 	transform   *declaration
 	origin, box string
 	stop        paint
-	geometry    [properties - pX]*string
+	geometry    [properties - pX]string // empty where not set
 }
 
 // initial are the initial values: CSS Cascading 4 and SVG 2, chapter 13.
@@ -65,17 +65,16 @@ func initial() inherited {
 func (r *reader) styleOf(e *element, parent inherited, m measure) (inherited, own) {
 	in := parent
 	o := own{opacity: 1}
-	for _, d := range r.declarations(e) {
+	r.declarations(e, func(d declaration) {
 		switch {
 		case d.property >= pX:
-			value := d.value
-			o.geometry[d.property-pX] = &value
+			o.geometry[d.property-pX] = d.value
 		case d.property >= pDisplay:
 			o.set(d)
 		default:
 			in.set(d, parent, m)
 		}
-	}
+	})
 	return in, o
 }
 
@@ -286,9 +285,4 @@ func (o *own) set(d declaration) {
 }
 
 // value returns the declared value of a geometry property, empty for none.
-func (o *own) value(p property) string {
-	if v := o.geometry[p-pX]; v != nil {
-		return *v
-	}
-	return ""
-}
+func (o *own) value(p property) string { return o.geometry[p-pX] }

@@ -23,8 +23,7 @@ type element struct {
 	text     string // of style elements only
 	words    bool   // it holds text that is not all spaces
 	line     int
-	declared []declaration // its own styles, once asked for
-	styled   bool
+	size     int // bytes in its attributes
 }
 
 type attribute struct{ name, value string }
@@ -81,6 +80,7 @@ type builder struct {
 	open   *element
 	depth  int
 	count  int
+	attrs  int
 	styles strings.Builder
 }
 
@@ -91,6 +91,9 @@ func readTree(text []byte, limits Limits, notes *notes) (*document, error) {
 		text: text, limits: limits, notes: notes,
 		dec: xml.NewDecoder(bytes.NewReader(text)),
 		doc: &document{byID: map[string]*element{}, kinds: map[string]int{}},
+	}
+	if crowded(text) {
+		return nil, &limitError{limitTag, maxQuotes / 2}
 	}
 	b.dec.Entity = xml.HTMLEntity
 	b.dec.CharsetReader = func(_ string, r io.Reader) (io.Reader, error) { return r, nil } // it is UTF-8 by now
@@ -104,7 +107,7 @@ func readTree(text []byte, limits Limits, notes *notes) (*document, error) {
 		}
 		var over *limitError
 		if errors.As(err, &over) {
-			if over.name == limitEntityText || b.doc.root == nil {
+			if over.name == limitEntityText || b.doc.root == nil { // nothing after it can be trusted
 				return nil, err
 			}
 			notes.limit(over.name, over.allowed)
@@ -118,6 +121,26 @@ func readTree(text []byte, limits Limits, notes *notes) (*document, error) {
 		return nil, &ParseError{Line: 1, Err: ErrNotSVG}
 	}
 	return b.doc, nil
+}
+
+// maxQuotes bounds the quotation marks in one tag, so that its attributes do
+// not fill the memory before they can be counted.
+const maxQuotes = 8192
+
+// crowded reports whether some tag holds more quotation marks than that.
+func crowded(text []byte) bool {
+	quotes := 0
+	for _, c := range text {
+		switch c {
+		case '<':
+			quotes = 0
+		case '"', '\'':
+			if quotes++; quotes > maxQuotes {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (b *builder) fail(err error) error {
@@ -182,8 +205,14 @@ func (b *builder) start(t xml.StartElement) error {
 	if b.depth++; b.depth > b.limits.Depth {
 		return &limitError{limitDepth, b.limits.Depth}
 	}
+	if b.attrs += len(t.Attr); b.attrs > b.limits.Attributes {
+		return &limitError{limitAttributes, b.limits.Attributes}
+	}
 	line, _ := b.dec.InputPos()
 	e := &element{name: t.Name.Local, parent: b.open, line: line, attrs: attributes(t.Attr)}
+	for _, a := range e.attrs {
+		e.size += len(a.name) + len(a.value)
+	}
 	b.hang(e)
 	b.open = e
 	return nil

@@ -52,7 +52,7 @@ func (r *reader) children(e *element, at spot) {
 // draw draws one element; size is the style of the use element that brought
 // it in, nil for an element in its own place.
 func (r *reader) draw(e *element, size *own, at spot) {
-	if notDrawn[e.name] || e.name == "symbol" && size == nil || !r.applies(e) || !r.spend(&at) {
+	if notDrawn[e.name] || e.name == "symbol" && size == nil || !r.applies(e) || !r.spend(e, &at) {
 		return
 	}
 	in, o := r.styleOf(e, at.style, at.m)
@@ -94,8 +94,9 @@ var notDrawn = set(`defs clipPath mask marker pattern linearGradient radialGradi
 
 var shapes = set("path rect circle ellipse line polyline polygon")
 
-// spend counts one level and, inside a reference, one drawn element.
-func (r *reader) spend(at *spot) bool {
+// spend counts one level and, inside a reference, one drawn element and the
+// attributes that are read again.
+func (r *reader) spend(e *element, at *spot) bool {
 	if at.depth++; at.depth > r.opt.Limits.Depth {
 		r.stop(limitDepth, r.opt.Limits.Depth)
 		return false
@@ -103,6 +104,10 @@ func (r *reader) spend(at *spot) bool {
 	if at.used {
 		if r.uses++; r.uses > r.opt.Limits.Uses {
 			r.stop(limitUses, r.opt.Limits.Uses)
+			return false
+		}
+		if r.repeats += e.size; r.repeats > r.opt.Limits.Repeats {
+			r.stop(limitRepeats, r.opt.Limits.Repeats)
 			return false
 		}
 	}
