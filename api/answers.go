@@ -1,9 +1,13 @@
 package api
 
 import (
+	"maps"
 	"net/http"
+	"slices"
 
 	"github.com/labstack/echo/v4"
+
+	"knifedesk/jobs"
 )
 
 // AnswerPlan answers POST /v1/plans/{plan_id}/answers.
@@ -13,7 +17,12 @@ func (a *API) AnswerPlan(c echo.Context, id PlanID, params AnswerPlanParams) err
 		return err
 	}
 	client := clientOf(c)
-	if _, err := a.jobs.Answer(c.Request().Context(), client, id, body.Answers, client); err != nil {
+	var replies []jobs.Reply
+	for _, question := range slices.Sorted(maps.Keys(body.Answers)) {
+		r := body.Answers[question]
+		replies = append(replies, jobs.Reply{Question: question, Answer: r.Answer, MM: r.MM, Author: client})
+	}
+	if _, err := a.jobs.Answer(c.Request().Context(), client, id, replies...); err != nil {
 		return lacking(err, "plan")
 	}
 	return a.settle(c, id, preferWait(params.Prefer))

@@ -18,7 +18,6 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"knifedesk/db"
-	"knifedesk/geometry/ask"
 	"knifedesk/jobs"
 )
 
@@ -26,12 +25,12 @@ import (
 type Jobs interface {
 	// Read returns the first stage's result for a file as JSON.
 	Read(ctx context.Context, file []byte) (json.RawMessage, error)
-	Submit(ctx context.Context, s jobs.Submission) (db.Plan, error)
-	Answer(ctx context.Context, client string, id uuid.UUID, replies ask.Replies, author string) (db.Plan, error)
+	Submit(ctx context.Context, params jobs.SubmitParams) (db.Plan, error)
+	Answer(ctx context.Context, client string, id uuid.UUID, replies ...jobs.Reply) (db.Plan, error)
 	TakeBack(ctx context.Context, client string, id uuid.UUID, question, author string) (db.Plan, error)
 	Cancel(ctx context.Context, client string, id uuid.UUID) (db.Plan, error)
 	// Wait returns once the plan has settled or ctx has ended.
-	Wait(ctx context.Context, id uuid.UUID) error
+	Wait(ctx context.Context, client string, id uuid.UUID) (db.Plan, error)
 }
 
 // Config says what the API stands on.

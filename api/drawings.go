@@ -49,7 +49,7 @@ func (a *API) GetDrawing(c echo.Context, id DrawingID) error {
 // DeleteDrawing answers DELETE /v1/drawings/{drawing_id}.
 func (a *API) DeleteDrawing(c echo.Context, id DrawingID) error {
 	if err := a.store.EraseDrawing(c.Request().Context(), clientOf(c), id); err != nil {
-		return err
+		return lacking(err, "drawing")
 	}
 	return c.NoContent(http.StatusNoContent)
 }

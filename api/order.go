@@ -20,7 +20,7 @@ import (
 // order is what a request for a plan says: the drawing by its id or with its
 // bytes, and the choices.
 type order struct {
-	drawing    *uuid.UUID
+	drawing    uuid.UUID // Nil: the order carries the file
 	name       string
 	file       []byte
 	choices    plan.Choices
@@ -45,7 +45,7 @@ func orderFromJSON(c echo.Context) (*order, error) {
 		return nil, err
 	}
 	return &order{
-		drawing: &r.DrawingID, reference: r.ClientReference, supersedes: r.Supersedes,
+		drawing: r.DrawingID, reference: r.ClientReference, supersedes: r.Supersedes,
 		choices: plan.Choices{
 			Stock: r.StockID, Machine: r.MachineID, Convention: r.ConventionID, PriceList: r.PriceListID,
 			Purpose: r.Purpose, Size: r.Size, Copies: r.Copies, Mirror: r.Mirror,

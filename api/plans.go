@@ -37,7 +37,7 @@ func (a *API) CreatePlan(c echo.Context, params CreatePlanParams) error {
 	if wait > 0 {
 		queue = db.Interactive
 	}
-	p, err := a.jobs.Submit(ctx, jobs.Submission{
+	p, err := a.jobs.Submit(ctx, jobs.SubmitParams{
 		Client: clientOf(c), Drawing: o.drawing, Name: o.name, File: o.file, Request: *req,
 		Queue: queue, ClientReference: o.reference, Supersedes: o.supersedes,
 	})
@@ -131,7 +131,7 @@ func (a *API) settle(c echo.Context, id uuid.UUID, wait time.Duration) error {
 func (a *API) await(c echo.Context, id uuid.UUID, wait time.Duration) {
 	ctx, cancel := context.WithTimeout(c.Request().Context(), wait)
 	defer cancel()
-	if err := a.jobs.Wait(ctx, id); err != nil && ctx.Err() == nil {
+	if _, err := a.jobs.Wait(ctx, clientOf(c), id); err != nil && ctx.Err() == nil {
 		a.log.WarnContext(ctx, "waiting for a plan", "plan", id, "error", err)
 	}
 }

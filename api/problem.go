@@ -10,6 +10,7 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/geometry/plan"
+	"knifedesk/jobs"
 )
 
 // failure is an error that a client is told about (RFC 9457). Its texts are
@@ -67,12 +68,22 @@ func asFailure(err error) *failure {
 	if errors.Is(err, db.ErrConflict) {
 		return &failure{status: http.StatusConflict, code: "changed_meanwhile", detail: "Somebody else changed this at the same time.", change: "Read it again, then make your change."}
 	}
+	if errors.Is(err, db.ErrInUse) {
+		return &failure{status: http.StatusConflict, code: "in_use", detail: "A plan was made from this drawing, so it is kept.", change: "A drawing without plans can be erased."}
+	}
 	if errors.Is(err, db.ErrText) {
 		return &failure{status: http.StatusUnprocessableEntity, code: "invalid_text", detail: "A text holds a character that cannot be stored.", change: "Take out zero bytes and broken characters."}
 	}
 	var choice *plan.ChoiceError
 	if errors.As(err, &choice) {
 		return &failure{status: http.StatusUnprocessableEntity, code: "invalid_choice", detail: choice.Reason, change: known(choice.Known), field: choice.Field}
+	}
+	var reply *jobs.ReplyError
+	if errors.As(err, &reply) {
+		return fromReply(reply)
+	}
+	if errors.Is(err, jobs.ErrState) {
+		return &failure{status: http.StatusConflict, code: "wrong_status", detail: "The plan's status does not allow this.", change: "Look at the plan; a cancelled plan is submitted anew."}
 	}
 	var tooLarge *http.MaxBytesError
 	if errors.As(err, &tooLarge) {
@@ -83,6 +94,19 @@ func asFailure(err error) *failure {
 		return fromEcho(he)
 	}
 	return &failure{status: http.StatusInternalServerError, code: "internal", detail: "Something failed on our side. Nothing you sent is lost.", change: "Try again; tell the technician the request id if it stays."}
+}
+
+func fromReply(e *jobs.ReplyError) *failure {
+	f := &failure{status: http.StatusUnprocessableEntity, code: e.Code, field: "answers." + e.Question}
+	switch e.Code {
+	case jobs.UnknownQuestion:
+		f.detail, f.change = "The plan does not ask this question.", "Use an id from the plan's questions."
+	case jobs.UnknownAnswer:
+		f.detail, f.change = "The question does not offer this answer.", "Use an id from the question's answers."
+	case jobs.LengthMissing:
+		f.detail, f.change = "This answer needs a length.", "Add value_mm, a positive number of mm."
+	}
+	return f
 }
 
 func known(names []string) string {

@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"knifedesk/db"
 	"knifedesk/geometry/ask"
 	"knifedesk/geometry/plan"
 	"knifedesk/geometry/preview"
@@ -60,11 +61,15 @@ func planFile(ctx context.Context, args []string, _ func(string) string, stdout,
 	if err != nil {
 		return err
 	}
-	done, err := jobs.Local(ctx, jobs.Stages(), file, *req)
+	stages, status, err := jobs.Local(ctx, jobs.Stages(), file, *req)
 	if err != nil {
 		return err
 	}
-	return report(done, req, *format, *out, stdout)
+	results := map[string]json.RawMessage{}
+	for _, s := range stages {
+		results[s.Stage] = s.Body
+	}
+	return report(results, status, req, *format, *out, stdout)
 }
 
 func addReply(into *ask.Replies, text string) error {
@@ -80,18 +85,18 @@ func addReply(into *ask.Replies, text string) error {
 }
 
 // report prints the plan and writes it with its pictures to the folder.
-func report(done *jobs.Done, req *plan.Request, format, folder string, stdout io.Writer) error {
-	v, err := summary.Decode(done.Results)
+func report(results map[string]json.RawMessage, status db.Status, req *plan.Request, format, folder string, stdout io.Writer) error {
+	v, err := summary.Decode(results)
 	if err != nil {
 		return err
 	}
 	if folder != "" {
-		if err := writePlan(folder, done.Results, v); err != nil {
+		if err := writePlan(folder, results, v); err != nil {
 			return err
 		}
 	}
 	if format == "text" {
-		_, err = io.WriteString(stdout, summary.Text(string(done.Status), req, v))
+		_, err = io.WriteString(stdout, summary.Text(string(status), req, v))
 		return err
 	}
 	findings, questions := v.Outcome()
@@ -99,7 +104,7 @@ func report(done *jobs.Done, req *plan.Request, format, folder string, stdout io
 	enc.SetIndent("", "  ")
 	enc.SetEscapeHTML(false)
 	return enc.Encode(map[string]any{
-		"status": done.Status, "findings": findings, "questions": questions, "size": v.SizeShort(),
+		"status": status, "findings": findings, "questions": questions, "size": v.SizeShort(),
 		"weeding": v.WeedingShort(req.Copies), "layout": v.Layout, "passes": v.PassesShort(),
 		"estimate": v.Estimate, "cautions": summary.Cautions(req.Stock),
 	})
