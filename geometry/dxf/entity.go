@@ -225,23 +225,38 @@ func (e *entity) clone() *entity {
 	return &c
 }
 
-// place returns roughly where e lies, for findings about entities that are not
-// traced: the box of its points, in its own plane.
+// box returns roughly where e lies, for findings about entities that are not
+// traced: the box of those of its points that are positions, in its own plane.
 func (e *entity) box() geometry.Box {
 	b := e.extent
-	for i, p := range e.at {
+	for i := range e.positions() {
 		if e.hasPoint(i) {
-			b = b.Include(geometry.Point{X: p.x, Y: p.y})
+			b = b.Include(geometry.Point{X: e.at[i].x, Y: e.at[i].y})
 		}
 	}
 	for _, v := range e.vertices {
 		b = b.Include(geometry.Point{X: v.at.x, Y: v.at.y})
 	}
-	if b.Empty() {
+	switch {
+	case b.Empty():
 		return geometry.Box{}
-	}
-	if e.kind == textKind {
+	case e.kind == textKind: // a letter, where the text begins
 		b = b.Include(b.Max.Add(geometry.Point{X: math.Abs(e.num[0]), Y: math.Abs(e.num[0])}))
+	case e.kind == imageKind: // edges of one pixel in 11 and 12, their number in 13
+		u, v := e.at[1].mul(e.at[3].x), e.at[2].mul(e.at[3].y)
+		b = b.Include(b.Min.Add(geometry.Point{X: u.x + v.x, Y: u.y + v.y}))
 	}
 	return b
+}
+
+// positions returns how many of the points of e, from the first, are positions
+// and not directions or sizes.
+func (e *entity) positions() int {
+	switch e.kind {
+	case lineKind:
+		return 2
+	case fillKind, solidKind, dimensionKind:
+		return 4
+	}
+	return 1
 }

@@ -26,6 +26,9 @@ func (r *reader) drawing() *drawing.Drawing {
 		r.noteLine(finding.CodePageDoubtful, r.header.codePage, 0)
 	}
 	r.weighImages(len(d.Shapes) > 0)
+	if len(d.Shapes) == 0 {
+		r.notes.add(finding.EmptyDrawing, "")
+	}
 	d.Findings = r.notes.findings()
 	return d
 }
@@ -46,10 +49,20 @@ func (r *reader) collect(unit drawing.Unit) []drawing.Shape {
 			}
 			all = append(all, piece[j])
 			p.apply(&all[len(all)-1], unit)
+			r.noteDashes(&all[len(all)-1])
 		}
 		r.shapes.shapes[i] = nil
 	}
 	return all
+}
+
+func (r *reader) noteDashes(s *drawing.Shape) {
+	if !s.Dashed {
+		return
+	}
+	if f := r.notes.add(finding.DashedLine, s.Layer); f.wants() {
+		f.at(finding.Place{Box: s.Bounds(), Layer: s.Layer, Source: s.Source.String()})
+	}
 }
 
 // apply paints s. Line weights are in 1/100 mm, so they have a width in the

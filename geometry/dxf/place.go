@@ -43,7 +43,7 @@ func listed(e *entity) (finding.Code, string) {
 	case solidKind:
 		return finding.SolidListed, e.name
 	}
-	return finding.UnknownElement, e.name
+	return finding.UnknownEntity, e.name
 }
 
 // boxIn returns the box of e's points as c puts them.
@@ -157,13 +157,23 @@ func (r *reader) draw(e *entity, c *context) {
 		return
 	}
 	path := r.shapes.keep(t)
-	if e.kind == lwPolylineKind || e.kind == polylineKind {
+	r.noteOddities(e, c, path)
+	r.addShape(e, c, path)
+}
+
+// noteOddities lists what was drawn but may not be what was meant.
+func (r *reader) noteOddities(e *entity, c *context, path geometry.Path) {
+	switch e.kind {
+	case lwPolylineKind, polylineKind:
 		r.noteBulge(e, c)
+	case circleKind, arcKind:
+		if e.num[0] < 0 {
+			r.note(finding.NegativeRadius, e.name, e, path.Bounds())
+		}
 	}
 	if e.deep() {
 		r.note(finding.NotFlat, e.name, e, path.Bounds())
 	}
-	r.addShape(e, c, path)
 }
 
 func (r *reader) addShape(e *entity, c *context, path geometry.Path) {

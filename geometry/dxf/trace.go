@@ -67,9 +67,6 @@ func (r *reader) traceEntity(e *entity, m *placement, placed bool) finding.Code 
 		t.move(m.flat(e.at[0]))
 		t.add(geometry.LineTo(m.flat(e.at[1])))
 	case circleKind, arcKind:
-		if e.num[0] <= 0 {
-			return finding.ZeroLength
-		}
 		traceCircle(t, e, m)
 	case ellipseKind:
 		traceEllipse(t, e, m)
@@ -88,7 +85,7 @@ func (r *reader) traceEntity(e *entity, m *placement, placed bool) finding.Code 
 // plane; one whose two angles are the same number has no length.
 func traceCircle(t *tracer, e *entity, m *placement) {
 	object := m.turned(e.normal)
-	radius := e.num[0]
+	radius := math.Abs(e.num[0])
 	start, sweep := 0.0, 2*math.Pi
 	if e.kind == arcKind {
 		if e.angle[0] == e.angle[1] {

@@ -38,6 +38,8 @@ const (
 	NotFlat          Code = "not_flat"           // lines that leave the plane of the sheet
 	WideLine         Code = "wide_line"          // polylines drawn with a width
 	NestedScale      Code = "nested_scale"       // blocks that are not placed at their own size
+	NegativeRadius   Code = "negative_radius"    // circles and arcs with a radius below 0
+	UnknownEntity    Code = "unknown_entity"     // entities of a kind that is not read
 	ZeroLength       Code = "zero_length"        // lines that go nowhere, circles without a radius
 	WildBulge        Code = "wild_bulge"         // arcs that are all but a full circle between two corners
 	SplineBroken     Code = "spline_broken"      // curves whose numbers contradict each other
@@ -154,6 +156,12 @@ var readEntries = map[Code]entry{
 	NestedScale: {Ask,
 		"A block is placed larger or smaller than it was drawn. Check its size, then explode it or redraw it at true size.",
 		"{count} blocks are scaled where they are placed: {names}. A factor that turns one unit into another may mean that the block was drawn in another unit."},
+	NegativeRadius: {Warn,
+		"A circle or arc has a negative radius. Look at the marked place and draw it again if it is wrong.",
+		"{count} circles or arcs with a negative radius were drawn with its amount."},
+	UnknownEntity: {Warn,
+		"Part of the drawing is of a kind that is not read. Explode it, or turn it into plain lines.",
+		"{count} entities of kinds that are not read were left out: {names}."},
 	ZeroLength: {Mended,
 		"Delete lines of no length and circles without a radius.",
 		"{count} shapes without length were left out: {names}."},
