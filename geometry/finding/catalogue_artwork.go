@@ -9,13 +9,16 @@ const (
 	TinySegments   Code = "tiny_segments"   // too short to cut
 
 	LeftOut              Code = "left_out"              // by the convention not for the machine
-	Unpainted            Code = "unpainted"             // neither line nor fill
 	FillOutline          Code = "fill_outline"          // filled, no line: its outline is taken
 	FillOnly             Code = "fill_only"             // filled, no line, colour unknown
 	ColourNear           Code = "colour_near"           // close to a colour of the convention
 	UnknownLine          Code = "unknown_line"          // the convention does not know it
 	OperationUnsupported Code = "operation_unsupported" // not on this material
-	ThroughCutUnheld     Code = "through_cut_unheld"    // nothing holds what is cut out
+	FoldOnCut            Code = "fold_on_cut"           // a fold line lies on a cut line
+	DoubledLine          Code = "doubled_line"          // a contour at a constant distance round another
+	MirroredAlready      Code = "mirrored_already"      // on stock that will be mirrored
+	DrawnMirrored        Code = "drawn_mirrored"        // on stock that will not
+	Faceted              Code = "faceted"               // a curve drawn as straight pieces
 
 	Gap          Code = "gap"            // ends that may be meant to meet
 	Spur         Code = "spur"           // a tail past a crossing
@@ -44,9 +47,6 @@ var artworkEntries = map[Code]entry{
 	LeftOut: {Warn,
 		"{count} lines are notes or guides by the workshop's convention and will not be cut. Move them to another layer or colour if they should be.",
 		"{count} lines left out by the convention."},
-	Unpainted: {Warn,
-		"{count} lines have neither a line colour nor a fill, so they are invisible and left out. Give them a line colour if they should be cut.",
-		"{count} paths without stroke and fill left out."},
 	FillOutline: {Warn,
 		"{count} shapes are filled and have no line. We cut along the edge of the fill; give them a line and no fill to say so yourself.",
 		"{count} filled outlines without stroke taken as cut lines."},
@@ -62,9 +62,21 @@ var artworkEntries = map[Code]entry{
 	OperationUnsupported: {Ask,
 		"{count} lines mean \"{operation}\", which makes no sense on {stock}. Delete them, or change them to cut lines.",
 		"{count} lines to {operation}: not an operation for {stock}."},
-	ThroughCutUnheld: {Block,
-		"{count} lines cut right through {stock}, and nothing would hold the loose parts. Ask for a stock that is held on a mat.",
-		"{count} through cuts with {stock} held in the rollers: put it on a mat."},
+	FoldOnCut: {Ask,
+		"{count} fold lines lie on cut lines. Delete the one that you do not want: the card cannot be folded where it is cut.",
+		"{length_mm} mm of score or perforation coincide with cuts."},
+	DoubledLine: {Ask,
+		"{count} outlines are drawn as two lines side by side. If you turned a line into a shape, draw it as one thin line again.",
+		"{count} contour pairs keep a constant distance of at most {most_mm} mm: outlined strokes, or thin rings."},
+	MirroredAlready: {Ask,
+		"{stock} is cut from its back and mirrored for you, and your drawing seems to be mirrored already. Draw it so that it reads rightly.",
+		"{turned} of {lines} lines are placed by transforms that turn them over, and the stock's rule is to mirror."},
+	DrawnMirrored: {Ask,
+		"Your whole drawing is mirrored, so text would read backwards. Mirror it back, unless it is to be seen through glass.",
+		"{turned} of {lines} lines are placed by transforms that turn them over; {stock} is not mirrored."},
+	Faceted: {Warn,
+		"{count} curves are made of straight pieces that will show as corners. Draw them as real curves, or export with finer steps.",
+		"{count} lines with runs of equal chords, up to {most_mm} mm off their arc."},
 	Gap: {Ask,
 		"Lines stop short of each other in {count} places, by up to {most_mm} mm. Draw them so that their ends meet.",
 		"{count} gaps up to {most_mm} mm."},

@@ -13,7 +13,7 @@ func (k *desk) ends() {
 	e := mend.CheckEnds(k.strokes, k.lim)
 	if e.Gaps.Count > 0 && k.askGaps(e.Gaps) == "join" {
 		k.strokes = mend.CloseGaps(k.strokes, k.lim)
-		k.mend()
+		k.mend() // what is joined now may lie on another line
 		e = mend.CheckEnds(k.strokes, k.lim)
 	}
 	k.spots(finding.Spur, finding.Warn, e.Spurs)

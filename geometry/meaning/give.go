@@ -48,7 +48,7 @@ func (k *desk) give(lines []line, allowed []workshop.Meaning) {
 	}
 	left = append(byMeaning[workshop.MeansNothing], byMeaning[workshop.MeansFrame]...)
 	k.list(finding.LeftOut, left, nil)
-	k.list(finding.Unpainted, unpainted, nil)
+	k.list(finding.UnpaintedGeometry, unpainted, map[string]any{"names": kinds(unpainted)})
 	k.list(finding.FillOutline, filled, nil)
 	k.operate(byMeaning, allowed)
 }
@@ -58,6 +58,16 @@ func (k *desk) list(code finding.Code, lines []line, values map[string]any) {
 	if len(lines) > 0 {
 		k.note(finding.New(code, len(lines), values, places(lines)...))
 	}
+}
+
+// kinds names the kinds of the shapes of lines.
+func kinds(lines []line) string {
+	var all []string
+	for _, l := range lines {
+		all = append(all, l.shape.Source.Kind)
+	}
+	slices.Sort(all)
+	return strings.Join(slices.Compact(all), ", ")
 }
 
 func places(lines []line) []finding.Place {

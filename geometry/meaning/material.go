@@ -2,7 +2,6 @@ package meaning
 
 import (
 	"knifedesk/geometry/artwork"
-	"knifedesk/geometry/finding"
 	"knifedesk/geometry/workshop"
 )
 
@@ -31,17 +30,4 @@ func operation(m workshop.Meaning, s *workshop.Stock) artwork.Operation {
 		return artwork.KissCut
 	}
 	return artwork.ThroughCut
-}
-
-// material checks what the strokes ask of the material and its hold.
-func (k *desk) material() {
-	through := 0
-	for i := range k.strokes {
-		if k.strokes[i].Operation == artwork.ThroughCut {
-			through++
-		}
-	}
-	if through > 0 && k.req.Stock.Hold == workshop.Rollers {
-		k.note(finding.New(finding.ThroughCutUnheld, through, map[string]any{"stock": k.req.Stock.Name}))
-	}
 }

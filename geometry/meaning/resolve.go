@@ -59,22 +59,22 @@ func Resolve(d *drawing.Drawing, s *size.Result, req Request) (*artwork.Artwork,
 		return nil, err
 	}
 	k.give(lines, operations(req.Stock.Family))
-	k.mend()
 	k.sharedEdges()
+	k.mend()
+	k.doubles()
 	k.ends()
-	k.material()
+	k.spots(finding.Faceted, finding.Warn, mend.Faceted(k.strokes))
+	k.mirror(lines)
 	return k.artwork(), nil
 }
 
 // mend repairs the lines.
 func (k *desk) mend() {
-	r := mend.Lines(k.strokes, mend.Options{Limits: k.lim, Off: k.req.MendsOff, WholeFills: k.unites()})
-	k.strokes, k.savedMM = r.Strokes, r.SavedMM
+	r := mend.Lines(k.strokes, mend.Options{Limits: k.lim, Off: k.req.MendsOff, Unite: k.req.Replies["weld"].Answer != "as_drawn"})
+	k.strokes = r.Strokes
+	k.savedMM += r.SavedMM
 	k.findings = append(k.findings, r.Findings...)
 }
-
-// unites reports whether filled shapes that touch may still be united.
-func (k *desk) unites() bool { return k.req.Replies["weld"].Answer != "keep" }
 
 // ask raises the fault f with a question about it, or, where the answer has
 // been given, notes the answer and returns its ID.

@@ -14,6 +14,8 @@ type contact struct {
 	end  end
 	mate end            // the other open end it is nearest to, −1 where it is nearest to a line
 	at   geometry.Point // the nearest point of the other line
+	on   piece          // the piece at lies on, at the parameter t
+	t    float64
 	dist float64
 	spur float64 // how far the end lies past a crossing, 0 where it does not
 }
@@ -100,7 +102,7 @@ func (c *chain) nearestLine(l *lines, e end, reach float64) contact {
 		}
 		at := l.pieces[j].at(t)
 		if d < best.dist || d == best.dist && comparePoints(at, best.at) < 0 {
-			best.dist, best.at = d, at
+			best.dist, best.at, best.on, best.t = d, at, l.pieces[j], t
 		}
 		return true
 	})
@@ -131,16 +133,13 @@ func (c *chain) nearestEnd(grid *pointGrid, k *contact, reach float64) {
 }
 
 // pairs matches the contacts between ends, the nearest first, each end once,
-// and returns the pairs as their first contacts; then the contacts with lines.
+// and returns the pairs by their first ends; then the contacts of the ends
+// that are left with lines.
 func (c *chain) pairs(all []contact, reach float64) (ends, lines []contact) {
 	var near []contact
 	for _, k := range all {
-		switch {
-		case k.spur > 0 || k.dist > reach:
-		case k.mate >= 0:
+		if k.spur == 0 && k.dist <= reach && k.mate >= 0 {
 			near = append(near, k)
-		default:
-			lines = append(lines, k)
 		}
 	}
 	slices.SortFunc(near, func(a, b contact) int {
@@ -153,12 +152,40 @@ func (c *chain) pairs(all []contact, reach float64) (ends, lines []contact) {
 			ends = append(ends, k)
 		}
 	}
+	for _, k := range all {
+		if k.spur == 0 && k.dist <= reach && k.mate < 0 && !taken[k.end] {
+			lines = append(lines, k)
+		}
+	}
 	return ends, lines
+}
+
+// extended returns where the line of k.end hits the line it comes near to when
+// it goes straight on, at most reach ahead. Going on moves nothing that is
+// drawn, so no other end that lies on it loses its place.
+func (c *chain) extended(k contact, reach float64) (geometry.Point, bool) {
+	p, ahead := c.at[k.end], c.away(k.end).Mul(-1)
+	slope := k.on.tangent(k.t)
+	sin := ahead.Cross(slope)
+	if math.Abs(sin) < skew {
+		return k.at, false // it runs beside the line, not towards it
+	}
+	far := k.at.Sub(p).Cross(slope) / sin
+	at := p.Add(ahead.Mul(far))
+	if k.on.straight() && far > 0 && far <= reach {
+		if _, _, ok := k.on.foot(at); ok {
+			return at, true
+		}
+	}
+	return k.at, true
 }
 
 // corner returns where two ends within dist of each other are to meet: where
 // their lines do if that is as near, so that neither line turns, else half-way.
 func (c *chain) corner(a, b end, dist float64) geometry.Point {
+	if c.compareEnds(a, b) > 0 {
+		a, b = b, a
+	}
 	p, q := c.at[a], c.at[b]
 	u, v := c.away(a), c.away(b)
 	if det := u.Cross(v); math.Abs(det) > 0.1 {

@@ -12,6 +12,7 @@ import (
 type removal struct {
 	count   int // lines that were removed or shortened
 	savedMM float64
+	takenMM float64 // what took over, counted as often as it is drawn
 	places  []finding.Place
 }
 
@@ -20,7 +21,8 @@ type removal struct {
 type sweep struct {
 	strokes []artwork.Stroke
 	lim     Limits
-	whole   bool
+	unite   bool
+	yields  func(s, o *artwork.Stroke) bool // whether s gives way to o
 	pieces  []piece
 	owner   []int    // stroke of each piece
 	first   []int    // first piece of each stroke, and one past the last
@@ -31,24 +33,31 @@ type sweep struct {
 
 // duplicates takes out of each stroke what an earlier one already cuts. A
 // closed contour comes before an open line and a long one before a short one,
-// so that contours stay whole where they can. With wholeFills a filled contour
-// gives way only if all of it is drawn twice: its fill needs it closed.
+// so that contours stay whole where they can. With unite, closed contours that
+// run over each other stay whole where they share a part of their outlines:
+// they can only be united as they are.
 //
 // It costs O(n log n) for n segments of which few lie near each other.
-func duplicates(strokes []artwork.Stroke, lim Limits, wholeFills bool) ([]artwork.Stroke, removal) {
+func duplicates(strokes []artwork.Stroke, lim Limits, unite bool) ([]artwork.Stroke, removal) {
 	w := newSweep(strokes, lim)
-	w.whole = wholeFills
-	order, lengths := ranked(strokes)
-	parts := make([][]geometry.Path, len(strokes))
+	w.unite = unite
+	w.yields = func(s, o *artwork.Stroke) bool { return s.Operation == o.Operation }
+	order, _ := ranked(strokes)
+	return w.run(order)
+}
+
+// run takes the strokes in order and returns what is left of them.
+func (w *sweep) run(order []int) ([]artwork.Stroke, removal) {
+	parts := make([][]geometry.Path, len(w.strokes))
 	var out removal
 	shared := map[int]bool{} // filled shapes that lose or lend a part of their outline
 	for _, s := range order {
-		gone := w.reduce(s, lengths[s], shared)
+		gone := w.reduce(s, shared)
 		parts[s] = w.rest(s, gone)
-		out.note(&strokes[s], gone, lengths[s])
+		out.note(&w.strokes[s], gone)
 	}
 	slices.SortFunc(out.places, comparePlaces)
-	return rebuilt(strokes, parts, shared), out
+	return rebuilt(w.strokes, parts, shared), out
 }
 
 func newSweep(strokes []artwork.Stroke, lim Limits) *sweep {
@@ -71,7 +80,7 @@ func newSweep(strokes []artwork.Stroke, lim Limits) *sweep {
 
 // reduce finds what earlier strokes leave of stroke s, piece by piece, and
 // returns the covers of each of its pieces, nil where s stays whole.
-func (w *sweep) reduce(s int, length float64, shared map[int]bool) [][]cover {
+func (w *sweep) reduce(s int, shared map[int]bool) [][]cover {
 	lo, hi := w.first[s], w.first[s+1]
 	gone := make([][]cover, hi-lo)
 	rest, touched, lenders := 0.0, false, map[int]bool{}
@@ -89,7 +98,7 @@ func (w *sweep) reduce(s int, length float64, shared map[int]bool) [][]cover {
 	}
 	w.done[s] = true
 	partly := touched && rest > 0
-	if !touched || partly && w.whole && w.filled(s) {
+	if !touched || partly && w.unite && w.crossesAny(s, lenders) {
 		for i := lo; i < hi; i++ {
 			w.left[i] = []span{{0, 1}}
 		}
@@ -127,7 +136,7 @@ func (w *sweep) covers(s, i int, lenders map[int]bool) []cover {
 		if o == s {
 			tol = touchMM // a thin tip of one contour is no duplicate
 		}
-		if w.strokes[o].Operation != w.strokes[s].Operation || o == s && j >= i || o != s && !w.done[o] {
+		if !w.yields(&w.strokes[s], &w.strokes[o]) || o == s && j >= i || o != s && !w.done[o] {
 			return true
 		}
 		for _, sp := range w.left[j] {
@@ -142,15 +151,16 @@ func (w *sweep) covers(s, i int, lenders map[int]bool) []cover {
 	return all
 }
 
-func (r *removal) note(s *artwork.Stroke, gone [][]cover, length float64) {
+func (r *removal) note(s *artwork.Stroke, gone [][]cover) {
 	if gone == nil {
 		return
 	}
 	r.count++
 	box := geometry.EmptyBox()
 	for i, p := range pieces(s.Path) {
-		at := 0.0
+		at, long := 0.0, p.length()
 		for _, c := range gone[i] {
+			r.takenMM += (c.hi - c.lo) * long
 			if c.hi <= at {
 				continue
 			}

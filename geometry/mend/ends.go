@@ -2,6 +2,7 @@ package mend
 
 import (
 	"math"
+	"slices"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/artwork"
@@ -86,19 +87,30 @@ func CloseGaps(strokes []artwork.Stroke, lim Limits) []artwork.Stroke {
 		c.bridge[k.end], c.bridge[k.mate] = true, true
 	}
 	for _, k := range lines {
-		c.reach(k.end, k.at)
+		at, _ := c.extended(k, 2*lim.GapMM)
+		c.reach(k.end, at)
 	}
 	return c.walk()
 }
 
-// reach lengthens the line of e by a straight segment to p.
+// reach lengthens the line of e to p: a straight end that points there grows,
+// any other gets a straight segment more.
 func (c *chain) reach(e end, p geometry.Point) {
-	s := &c.strokes[e.stroke()]
-	if e&1 == 1 {
-		s.Path.Segments = append(s.Path.Segments[:len(s.Path.Segments):len(s.Path.Segments)], geometry.LineTo(p))
-	} else {
-		s.Path.Segments = append([]geometry.Segment{geometry.LineTo(s.Path.Start)}, s.Path.Segments...)
-		s.Path.Start = p
+	path := c.strokes[e.stroke()].Path
+	if e&1 == 0 {
+		path = path.Reversed()
 	}
+	all := pieces(path)
+	last := all[len(all)-1]
+	path.Segments = slices.Clone(path.Segments)
+	if t := last.tangent(1); last.straight() && math.Abs(t.Cross(p.Sub(last.from).Unit())) < 1e-9 {
+		path.Segments[len(path.Segments)-1].End = p
+	} else {
+		path.Segments = append(path.Segments, geometry.LineTo(p))
+	}
+	if e&1 == 0 {
+		path = path.Reversed()
+	}
+	c.strokes[e.stroke()].Path = path
 	c.at[e] = p
 }

@@ -21,9 +21,9 @@ const (
 type Options struct {
 	Limits Limits
 	Off    []string // IDs of mends that are not made
-	// WholeFills keeps filled contours that share only a part of their
-	// outline whole, so that they can be united.
-	WholeFills bool
+	// Unite keeps closed contours that run over each other whole, also where
+	// they share a part of their outlines, so that they can be united.
+	Unite bool
 }
 
 // Result is the mended lines and what was mended.
@@ -35,7 +35,7 @@ type Result struct {
 
 // maxRounds bounds how often the mends are repeated. One mend can open the way
 // for another: a joined line may lie on a second one.
-const maxRounds = 6
+const maxRounds = 20
 
 // Lines takes out duplicates, joins ends that meet or nearly do, and merges
 // tiny segments, until nothing changes.
@@ -71,7 +71,7 @@ func (t *tally) on(id string) bool { return !slices.Contains(t.off, id) }
 // round makes each mend once. A mend that is switched off is still tried, on
 // the side, to say what it would change.
 func (t *tally) round(strokes []artwork.Stroke, o Options) []artwork.Stroke {
-	less, gone := duplicates(strokes, o.Limits, o.WholeFills)
+	less, gone := duplicates(strokes, o.Limits, o.Unite)
 	if t.on(MendDuplicates) || t.twice == 0 {
 		t.twice += gone.count
 		t.twiceAt = append(t.twiceAt, gone.places...)
@@ -82,6 +82,7 @@ func (t *tally) round(strokes []artwork.Stroke, o Options) []artwork.Stroke {
 	}
 	strokes = t.joins(strokes)
 	strokes = t.nearGaps(strokes, o.Limits)
+	strokes = withLength(strokes)
 	whole, n, places := tiny(strokes, o.Limits)
 	if t.on(MendTiny) {
 		strokes = whole
@@ -109,6 +110,10 @@ func (t *tally) joins(strokes []artwork.Stroke) []artwork.Stroke {
 func (t *tally) nearGaps(strokes []artwork.Stroke, lim Limits) []artwork.Stroke {
 	c := newChain(strokes)
 	ends, lines := c.pairs(c.contacts(lim.JoinMM), lim.JoinMM)
+	lines = slices.DeleteFunc(lines, func(k contact) bool {
+		_, ok := c.extended(k, 2*lim.JoinMM)
+		return !ok
+	})
 	var places []finding.Place
 	for _, k := range append(slices.Clone(ends), lines...) {
 		places = append(places, placeOf(&strokes[k.end.stroke()], geometry.BoxAround(c.at[k.end], k.at)))
@@ -125,7 +130,8 @@ func (t *tally) nearGaps(strokes []artwork.Stroke, lim Limits) []artwork.Stroke 
 		c.join(k.end, k.mate, c.corner(k.end, k.mate, lim.JoinMM))
 	}
 	for _, k := range lines {
-		c.at[k.end] = k.at
+		at, _ := c.extended(k, 2*lim.JoinMM)
+		c.reach(k.end, at)
 	}
 	return c.walk()
 }
@@ -148,6 +154,18 @@ func (t *tally) stray(strokes []artwork.Stroke) []artwork.Stroke {
 		}
 	}
 	t.strayAt = sortedPlaces(t.strayAt)
+	return out
+}
+
+// withLength drops the segments of no length that a mend leaves where it moves
+// an end on to a vertex.
+func withLength(strokes []artwork.Stroke) []artwork.Stroke {
+	out := make([]artwork.Stroke, 0, len(strokes))
+	for _, s := range strokes {
+		if s.Path, _ = withoutPoints(s.Path); !s.Path.Empty() {
+			out = append(out, s)
+		}
+	}
 	return out
 }
 

@@ -48,13 +48,13 @@ func overlap(covers []cover, b, a piece, tol float64) []cover {
 	return covers
 }
 
+// skew is the sine of the greatest angle between lines that run side by side.
+const skew = 0.25
+
 // alongside reports whether the stretch s of b runs within tol of a and the
 // same way as a, or straight against it.
 func alongside(b, a piece, s span, tol float64) bool {
-	const (
-		samples = 8
-		skew    = 0.25 // sine of the greatest angle between the two
-	)
+	const samples = 8
 	step := 1
 	if a.straight() && b.straight() {
 		step = samples / 2 // the distance is linear: the middle is enough

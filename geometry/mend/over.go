@@ -1,0 +1,85 @@
+package mend
+
+import (
+	"knifedesk/geometry"
+)
+
+// crossesAny reports whether the closed stroke s runs over one of the closed
+// strokes that share a part of its outline, and does not only lie beside it or
+// inside it.
+func (w *sweep) crossesAny(s int, others map[int]bool) bool {
+	if !w.strokes[s].Path.Closed {
+		return false
+	}
+	for o := range others {
+		if o != s && w.strokes[o].Path.Closed && crosses(w.strokes[s].Path, w.strokes[o].Path, w.lim.OverlapMM) {
+			return true
+		}
+	}
+	return false
+}
+
+// crosses reports whether some of the closed path a lies inside the closed
+// path b and some outside. What lies on b, within tol, counts as neither.
+func crosses(a, b geometry.Path, tol float64) bool {
+	const most = 64 // places looked at along a
+	ring := b.Flatten(flatMM)
+	sides := newChords(ring)
+	var in, out bool
+	all := pieces(a)
+	step := max(1, len(all)/most)
+	for i := 0; i < len(all) && !(in && out); i += step {
+		for _, t := range []float64{0.03, 0.35, 0.65, 0.97} {
+			p := all[i].at(t)
+			if sides.within(p, tol+flatMM) {
+				continue
+			}
+			if inside(ring, p) {
+				in = true
+			} else {
+				out = true
+			}
+		}
+	}
+	return in && out
+}
+
+// inside reports whether p lies inside the closed ring by the even-odd rule.
+func inside(ring []geometry.Point, p geometry.Point) bool {
+	in := false
+	for i := 1; i < len(ring); i++ {
+		a, b := ring[i-1], ring[i]
+		if (a.Y > p.Y) != (b.Y > p.Y) && (p.X-a.X)*(b.Y-a.Y) < (b.X-a.X)*(p.Y-a.Y) == (b.Y > a.Y) {
+			in = !in
+		}
+	}
+	return in
+}
+
+// chords is a polyline in an index.
+type chords struct {
+	pts  []geometry.Point
+	tree *index
+}
+
+func newChords(pts []geometry.Point) chords {
+	boxes := make([]geometry.Box, len(pts)-1)
+	for i := range boxes {
+		boxes[i] = geometry.BoxAround(pts[i], pts[i+1])
+	}
+	return chords{pts, newIndex(boxes)}
+}
+
+// nearest returns the distance of p to the polyline, reach where it is more.
+func (c chords) nearest(p geometry.Point, reach float64) float64 {
+	best := reach
+	c.tree.each(geometry.BoxAround(p).Grow(reach), func(i int) bool {
+		if _, d, _ := (piece{c.pts[i], geometry.LineTo(c.pts[i+1])}).foot(p); d < best {
+			best = d
+		}
+		return true
+	})
+	return best
+}
+
+func (c chords) within(p geometry.Point, reach float64) bool { return c.nearest(p, reach) < reach }
