@@ -148,19 +148,37 @@ func (j *judge) frameLike(f *framed) bool {
 			return true
 		}
 	}
-	if j.stated && j.roundUnder(f) {
-		return false // the circles vouch for the file's unit on both axes
+	if oneSide := j.oneSide(f); len(oneSide) > 0 && !j.vouchedFor(f, oneSide) {
+		return true
 	}
+	skewed := f.skew > lyingTol*math.Max(f.u, f.v)
 	for _, s := range j.sizes {
-		if j.ratioNear(f, s, suspicious) {
+		if j.ratioNear(f, s, suspicious) && !j.designed(f) || skewed && j.ratioNear(f, s, stretchTop) {
 			return true
 		}
 	}
-	return len(j.oneSide(f)) > 0
+	return false
 }
 
-// roundUnder reports whether circles show that the frame is not stretched.
-func (j *judge) roundUnder(f *framed) bool {
+// vouchedFor reports whether a rectangle with one side of a named length may
+// be a part of the work: it is far from the shape of a page, the file states
+// the unit in which that side has its length, and circles are round.
+func (j *judge) vouchedFor(f *framed, oneSide []reading) bool {
+	if !j.stated {
+		return false
+	}
+	for _, r := range oneSide {
+		if r.Cause != None || j.ratioNear(f, r.size, stretchTop) {
+			return false
+		}
+	}
 	all := j.perAxis(f, edited)
 	return len(all) > 0 && j.staysRound(f, &all[0])
+}
+
+// designed reports whether the file states its unit and both sides are whole
+// mm in it, as of a plate that somebody drew to measure.
+func (j *judge) designed(f *framed) bool {
+	whole := func(v float64) bool { return math.Abs(v-math.Round(v)) < 1e-3 }
+	return j.stated && f.skew*j.file.mm < 1e-3 && whole(f.u*j.file.mm) && whole(f.v*j.file.mm)
 }

@@ -171,13 +171,26 @@ func (j *judge) unproven(f *framed, all []reading) verdict {
 	if !slices.ContainsFunc(all, func(r reading) bool { return r.sure() }) {
 		return j.spoiled(f, all)
 	}
+	all = j.withStretches(f, all)
 	return j.asking(&open{code: finding.SizeUnnamedFactor, readings: all, lengthFirst: !j.pointsAt(&all[0])}, all)
+}
+
+// withStretches adds the readings that set each axis right, where one of them
+// has a named factor: a stretched frame can have the shape of another size.
+func (j *judge) withStretches(f *framed, all []reading) []reading {
+	for _, r := range j.perAxis(f, stretchTop) {
+		if j.oneAxisNamed(&r) {
+			all = append(all, r)
+		}
+	}
+	j.rank(f, all)
+	return all
 }
 
 // pointsAt reports whether more than the shape of the frame speaks for a
 // reading: a factor of a fitted page, or the stock's own sheet.
 func (j *judge) pointsAt(r *reading) bool {
-	return r.hasCause() || r.size.sheet || math.Abs(math.Log(r.Factor/j.file.mm)) < fitToPage
+	return r.hasCause() || r.Cause == Stretched || r.size.sheet || shrunk(math.Log(r.Factor/j.file.mm))
 }
 
 // rivalled reports whether another named cause explains the frame within
@@ -216,7 +229,9 @@ func (j *judge) spoiled(f *framed, all []reading) verdict {
 	case len(all) > 0 && all[0].hasCause() && f.whole():
 		o = &open{code: finding.FrameInexact, readings: slices.Concat(all, stretches)}
 	default:
-		o = &open{code: finding.FrameStretched, readings: slices.Concat(stretches, all, oneSide)}
+		o = &open{code: finding.FrameStretched, readings: slices.Concat(all, stretches)}
+		j.rank(f, o.readings)
+		o.readings = append(o.readings, oneSide...)
 	}
 	return j.asking(o, o.readings)
 }

@@ -56,7 +56,7 @@ func (j *judge) weigh(f *framed) []reading {
 			all = append(all, r)
 		}
 	}
-	j.rank(all)
+	j.rank(f, all)
 	return all
 }
 
@@ -130,7 +130,7 @@ func (j *judge) perAxis(f *framed, slack float64) []reading {
 		r.words = fmt.Sprintf("stretched by %.4g %% on one axis", 100*math.Abs(x/y-1))
 		all = append(all, r)
 	}
-	j.rank(all)
+	j.rank(f, all)
 	return all
 }
 
@@ -150,7 +150,7 @@ func (j *judge) oneSide(f *framed) []reading {
 			all = append(all, r)
 		}
 	}
-	j.rank(all)
+	j.rank(f, all)
 	return all
 }
 
@@ -165,35 +165,44 @@ func (j *judge) reading(f *framed, size named, x, y float64) reading {
 	return r
 }
 
-// rank orders readings: those that leave least by a named cause, then the
-// declared size, then what fits the stock, then factors of a page fitted to a
-// printer's margins, then the stock's own sheet, then the factor nearest to the
-// file's own reading.
-func (j *judge) rank(all []reading) {
-	off := func(r *reading) float64 { return math.Abs(math.Log(r.Factor / j.file.mm)) }
+// rank orders readings by class, then by what fits the stock, then pages
+// shrunk into a printer's margins, then the stock's own sheet, then the factor
+// nearest to the file's own reading.
+func (j *judge) rank(f *framed, all []reading) {
+	off := func(r *reading) float64 { return math.Log(r.Factor / j.file.mm) }
 	slices.SortStableFunc(all, func(a, b reading) int {
 		return cmp.Or(
-			cmp.Compare(class(&a), class(&b)),
-			first(j.isDeclared(a.size), j.isDeclared(b.size)),
+			cmp.Compare(j.class(f, &a), j.class(f, &b)),
 			first(a.FitsStock && a.Plausible, b.FitsStock && b.Plausible),
-			first(off(&a) < fitToPage, off(&b) < fitToPage),
+			first(shrunk(off(&a)), shrunk(off(&b))),
 			first(a.size.sheet, b.size.sheet),
-			first(j.oneAxisNamed(&a), j.oneAxisNamed(&b)),
-			cmp.Compare(off(&a), off(&b)),
+			cmp.Compare(math.Abs(off(&a)), math.Abs(off(&b))),
 		)
 	})
 }
 
-// class ranks readings by what they leave: 0 nothing by a named cause.
-func class(r *reading) int {
+// class ranks readings by what speaks for them.
+func (j *judge) class(f *framed, r *reading) int {
 	switch {
 	case r.hasCause() && r.sure():
 		return 0
+	case r.hasCause() && f.whole():
+		return 1 // a page rounded to whole units
+	case r.Cause == Stretched && j.oneAxisNamed(r):
+		return 2 // one axis is right by a named cause, the other was stretched
+	case r.sure() && j.isDeclared(r.size):
+		return 3
+	case r.sure():
+		return 4 // the shape alone
 	case r.hasCause():
-		return 1
+		return 5
 	}
-	return 2
+	return 6
 }
+
+// shrunk reports whether the logarithm of a factor is that of a page shrunk
+// into margins: 93 to 100 % (common practice, no source).
+func shrunk(log float64) bool { return log >= 0 && log < 0.073 }
 
 // first compares so that what is true stands before what is not.
 func first(a, b bool) int {
@@ -205,10 +214,6 @@ func first(a, b bool) int {
 	}
 	return 1
 }
-
-// fitToPage is the logarithm of the factor up to which a page may have been
-// fitted into margins: 10 % (94–99 % are common practice, no source).
-const fitToPage = 0.105
 
 func (j *judge) isDeclared(s named) bool {
 	return j.declared != nil && s.short == j.declared.short && s.long == j.declared.long

@@ -1,0 +1,126 @@
+package size_test
+
+import (
+	"flag"
+	"fmt"
+	"slices"
+	"testing"
+
+	"knifedesk/geometry/ask"
+	"knifedesk/geometry/finding"
+	"knifedesk/geometry/size"
+	"knifedesk/geometry/size/spoil"
+)
+
+// The full run: go test ./geometry/size -run TestSpoiled -spoiled=10000 -v
+var (
+	spoiledCount = flag.Int("spoiled", 400, "how many spoiled drawings to repair")
+	spoiledSeed  = flag.Uint64("spoiled-seed", 1, "seed of the spoiled drawings")
+)
+
+// errorMM is the bar: no drawing is silently wrong by more at the far corner.
+const errorMM = 0.05
+
+type tally struct {
+	accepted, silentWrong, onHeaderWrong int
+	clear, clearAsked                    int // intact and unambiguous or declared
+	asked, contained, first, byValue     int
+	why                                  map[finding.Code]int
+}
+
+// Source: the acceptance line on spoiled drawings: none silently wrong by more
+// than 0.05 mm, at most 1 % of the clear ones asked, every question holds the
+// right answer, first in at least 90 %.
+func TestSpoiled(t *testing.T) {
+	sum := tally{why: map[finding.Code]int{}}
+	for n := range *spoiledCount {
+		c := spoil.Make(*spoiledSeed, n)
+		res := repair(t, c.Drawing, c.Request)
+		sum.count(t, &c, res)
+	}
+	sum.report(t)
+	if sum.silentWrong > 0 {
+		t.Errorf("%d silently wrong", sum.silentWrong)
+	}
+	if sum.clearAsked*100 > sum.clear {
+		t.Errorf("%d of %d clear drawings were asked about", sum.clearAsked, sum.clear)
+	}
+	if sum.contained < sum.asked {
+		t.Errorf("%d questions without the right answer", sum.asked-sum.contained)
+	}
+	if sum.first*10 < sum.asked*9 {
+		t.Errorf("the right answer is first in %d of %d questions", sum.first, sum.asked)
+	}
+}
+
+func (s *tally) count(t *testing.T, c *spoil.Case, res *size.Result) {
+	clear := c.Truth.Framed && c.Truth.Intact && c.Truth.Unambiguous
+	if clear {
+		s.clear++
+	}
+	if at := slices.IndexFunc(res.Questions, func(q ask.Question) bool { return q.ID == size.QuestionID }); at >= 0 {
+		s.asked++
+		s.why[res.Questions[at].Code]++
+		if clear {
+			s.clearAsked++
+			describe(t, "asked although clear", c, res)
+		}
+		s.answer(t, c, res.Questions[at])
+		return
+	}
+	s.accepted++
+	off := c.Truth.Error(res.Transform)
+	switch {
+	case off <= errorMM:
+	case slices.Contains(codes(res), finding.SizeByHeaderAlone) && !c.Truth.Framed:
+		s.onHeaderWrong++ // nothing in the drawing contradicts its header; the result warns
+	default:
+		s.silentWrong++
+		describe(t, fmt.Sprintf("silently wrong by %.3f mm", off), c, res)
+	}
+}
+
+// answer gives each answer in turn, as a person who knows the true width
+// would, until one makes the drawing right.
+func (s *tally) answer(t *testing.T, c *spoil.Case, q ask.Question) {
+	for i, a := range q.Answers {
+		reply := ask.Reply{Answer: a.ID}
+		if a.ID == size.AnswerWidth {
+			reply.MM = c.Truth.WidthMM
+		} else if a.NeedsMM {
+			continue
+		}
+		req := c.Request
+		req.Replies = ask.Replies{size.QuestionID: reply}
+		res := repair(t, c.Drawing, req)
+		if c.Truth.Error(res.Transform) > errorMM {
+			continue
+		}
+		s.contained++
+		if i == 0 {
+			s.first++
+		} else {
+			describe(t, "right answer is "+a.ID, c, repair(t, c.Drawing, c.Request))
+		}
+		if !a.NeedsMM {
+			s.byValue++
+		}
+		return
+	}
+	res := repair(t, c.Drawing, c.Request)
+	describe(t, "no right answer", c, res)
+}
+
+func describe(t *testing.T, what string, c *spoil.Case, res *size.Result) {
+	t.Logf("%s: number %d %v\n  rule: %s\n  unit %+v, frame %+v\n  %s: %s", what, c.Number, c.Truth.Spoilings, c.Truth.Rule, c.Drawing.Unit, res.Frame, res.Cause, res.Why)
+	if len(res.Questions) > 0 {
+		t.Logf("  %s: %v", res.Questions[0].Code, answers(res))
+	}
+}
+
+func (s *tally) report(t *testing.T) {
+	t.Logf("%d spoiled drawings: %d settled, %d asked %v", s.accepted+s.asked, s.accepted, s.asked, s.why)
+	t.Logf("silently wrong by more than %g mm: %d; wrong header, no frame, settled with a warning: %d", errorMM, s.silentWrong, s.onHeaderWrong)
+	t.Logf("clear (intact frame, unambiguous or declared): %d, asked %d (%.2f %%)", s.clear, s.clearAsked, 100*float64(s.clearAsked)/float64(max(s.clear, 1)))
+	t.Logf("questions with the right answer: %d of %d, %d of them by a reading; first in %d (%.1f %%)", s.contained, s.asked, s.byValue, s.first, 100*float64(s.first)/float64(max(s.asked, 1)))
+}
