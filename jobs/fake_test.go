@@ -6,6 +6,8 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"fmt"
+	"io"
 	"maps"
 	"slices"
 	"sync"
@@ -33,6 +35,8 @@ type fakes struct {
 	pause time.Duration // what each run takes
 	// during, where set, is called in each run.
 	during func(ctx context.Context, stage string)
+	// log, where set, gets a line for each run: stage, hash of the input.
+	log io.Writer
 
 	mu   sync.Mutex
 	runs map[string]int
@@ -67,6 +71,9 @@ func (f *fakes) stages() []plan.Stage {
 func (f *fakes) stage(name string, reads func(*plan.Request) any, needs ...string) plan.Stage {
 	return plan.Stage{Name: name, Revision: 1, Needs: needs, Reads: reads, Run: func(ctx context.Context, in plan.Input) (plan.Result, error) {
 		f.count(name)
+		if f.log != nil {
+			fmt.Fprintln(f.log, name, hashOf(in))
+		}
 		if f.during != nil {
 			f.during(ctx, name)
 		}
@@ -123,6 +130,13 @@ func (f *fakes) count(stage string) {
 		f.runs = map[string]int{}
 	}
 	f.runs[stage]++
+}
+
+// sofar returns the runs of a stage and forgets none.
+func (f *fakes) sofar(stage string) int {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return f.runs[stage]
 }
 
 // ran returns the runs of each stage since the last call.

@@ -7,4 +7,15 @@ import (
 	"knifedesk/db/dbtest"
 )
 
-func TestMain(m *testing.M) { os.Exit(dbtest.Run(m)) }
+// TestMain runs the tests or, in a process that a test started, the part that
+// is to be killed.
+func TestMain(m *testing.M) {
+	switch os.Getenv(partVariable) {
+	case "":
+		os.Exit(dbtest.Run(m))
+	case partOwner:
+		os.Exit(ownAndWork())
+	default:
+		os.Exit(workUntilKilled())
+	}
+}

@@ -155,10 +155,12 @@ func (q *Queue) works() bool { return q.cfg.Interactive > 0 || q.cfg.Batch > 0 }
 
 func (q *Queue) riverConfig() *river.Config {
 	cfg := &river.Config{
-		ID:                q.id,
-		Logger:            q.log,
-		FetchCooldown:     5 * time.Millisecond,
-		FetchPollInterval: 500 * time.Millisecond,
+		ID:     q.id,
+		Logger: q.log,
+		// The client tells of new jobs at most once a cooldown, so that of two
+		// in quick succession the second may be found by polling only.
+		FetchCooldown:     time.Millisecond,
+		FetchPollInterval: 100 * time.Millisecond,
 		JobTimeout:        q.cfg.longest(),
 		// The lease brings jobs of dead workers back; this is the second net.
 		RescueStuckJobsAfter: q.cfg.longest() + time.Hour,

@@ -83,6 +83,22 @@ func New(t testing.TB) *pgxpool.Pool {
 // starts another process on it.
 func URL(pool *pgxpool.Pool) string { return pool.Config().ConnString() }
 
+// Dir returns an empty folder for a test that starts a server of its own. Other
+// than t.TempDir it can be reached by the account that root's server runs as.
+func Dir(t testing.TB) string {
+	t.Helper()
+	dir, err := os.MkdirTemp("", folders)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		if err := os.RemoveAll(dir); err != nil {
+			t.Error(err)
+		}
+	})
+	return dir
+}
+
 const (
 	folders  = "knifedesk-dbtest-"
 	template = "template_knifedesk"
