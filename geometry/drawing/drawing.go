@@ -19,7 +19,7 @@ type Drawing struct {
 	Layers   []Layer           `json:"layers,omitempty"`
 	Shapes   []Shape           `json:"shapes"`
 	Clips    []Clip            `json:"clips,omitempty"` // outlines that shapes are cut off at
-	Kinds    map[string]int    `json:"kinds"` // entities or elements by kind, those left out included
+	Kinds    map[string]int    `json:"kinds"`           // entities or elements by kind, those left out included
 	Findings []finding.Finding `json:"findings,omitempty"`
 }
 

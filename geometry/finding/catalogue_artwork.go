@@ -15,6 +15,7 @@ const (
 	UnknownLine          Code = "unknown_line"          // the convention does not know it
 	OperationUnsupported Code = "operation_unsupported" // not on this material
 	FoldOnCut            Code = "fold_on_cut"           // a fold line lies on a cut line
+	FillAndStroke        Code = "fill_and_stroke"       // filled, with a line so wide that its edge shows
 	DoubledLine          Code = "doubled_line"          // a contour at a constant distance round another
 	MirroredAlready      Code = "mirrored_already"      // on stock that will be mirrored
 	DrawnMirrored        Code = "drawn_mirrored"        // on stock that will not
@@ -65,6 +66,9 @@ var artworkEntries = map[Code]entry{
 	FoldOnCut: {Ask,
 		"{count} fold lines lie on cut lines. Delete the one that you do not want: the card cannot be folded where it is cut.",
 		"{length_mm} mm of score or perforation coincide with cuts."},
+	FillAndStroke: {Ask,
+		"{count} filled shapes have a line up to {most_mm} mm wide, so they look larger than they are drawn. Give them a hairline, or no line.",
+		"{count} filled outlines stroked up to {most_mm} mm wide: the path and the visible edge differ by half of that."},
 	DoubledLine: {Ask,
 		"{count} outlines are drawn as two lines side by side. If you turned a line into a shape, draw it as one thin line again.",
 		"{count} contour pairs keep a constant distance of at most {most_mm} mm: outlined strokes, or thin rings."},

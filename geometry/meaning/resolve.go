@@ -59,6 +59,9 @@ func Resolve(d *drawing.Drawing, s *size.Result, req Request) (*artwork.Artwork,
 		return nil, err
 	}
 	k.give(lines, operations(req.Stock.Family))
+	if err := k.painted(lines); err != nil {
+		return nil, err
+	}
 	k.sharedEdges()
 	k.mend()
 	k.doubles()

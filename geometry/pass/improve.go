@@ -3,9 +3,9 @@ package pass
 import "slices"
 
 const (
-	longestRun = 8      // stops moved together
-	kicksEach  = 40     // kicks for each stop, at most
-	kicksMost  = 40_000 // kicks of one tour
+	longestRun = 6      // stops moved together
+	kicksEach  = 20     // kicks for each stop, at most
+	kicksMost  = 30_000 // kicks of one tour
 	kickWindow = 30     // places that one kick rearranges
 	leastGain  = 1e-9   // s; less is rounding
 )
@@ -113,13 +113,34 @@ func (s *search) settle(i int) bool {
 
 // relink tries the moves that bring a stop next to a neighbour.
 func (s *search) relink(stop int) bool {
+	i := s.pos[stop]
+	worst := max(s.link(i), s.link(i+1))
+	var near [neighbours]int
+	n := 0
 	for _, other := range s.near[stop] {
-		i, j := s.pos[stop], s.pos[other]
-		if s.turnBetween(i, j) || s.moveRun(i, j) {
+		if s.apart(stop, other) < worst {
+			near[n] = s.pos[other]
+			n++
+		}
+	}
+	for _, j := range near[:n] {
+		if s.turnBetween(i, j) {
 			return true
 		}
 	}
-	return false
+	return n > 0 && s.moveRuns(i, near[:n])
+}
+
+// apart is the least cost of a link between two stops as they are entered now.
+func (s *search) apart(a, b int) float64 {
+	least := s.cost(s.in(a), s.in(b))
+	if !s.stops[a].closed {
+		least = min(least, s.cost(s.out(a), s.in(b)))
+	}
+	if !s.stops[b].closed {
+		least = min(least, s.cost(s.in(a), s.out(b)), s.cost(s.out(a), s.out(b)))
+	}
+	return least
 }
 
 // turnBetween reverses the piece between places i and j so that their stops
@@ -151,57 +172,69 @@ func (s *search) turn(i, j int) bool {
 	return true
 }
 
-// moveRun takes runs of stops that begin or end at place i out and puts them
-// in beside place j.
-func (s *search) moveRun(i, j int) bool {
+// moveRuns takes runs of stops that begin or end at place i out and puts them
+// in beside one of the places near it.
+func (s *search) moveRuns(i int, near []int) bool {
 	for n := range min(longestRun, len(s.seq)) {
-		for _, run := range [2][2]int{{i, i + n}, {i - n, i}} {
-			if n == 0 && run[0] != i || run[0] < 0 || run[1] >= len(s.seq) || run[0] <= j && j <= run[1] {
-				continue
-			}
-			if s.put(run[0], run[1], j) || s.put(run[0], run[1], j-1) {
-				return true
-			}
+		if s.moveRun(i, i+n, near) || n > 0 && s.moveRun(i-n, i, near) {
+			return true
 		}
 	}
 	return false
 }
 
-// put moves the run of places a to b behind place k, either way round, if
-// that is allowed and saves time.
-func (s *search) put(a, b, k int) bool {
+// moveRun takes the run of places a to b out, where that saves time, and looks
+// for a place where it costs less than that.
+func (s *search) moveRun(a, b int, near []int) bool {
+	if a < 0 || b >= len(s.seq) {
+		return false
+	}
+	saved := s.link(a) + s.link(b+1)
+	if b+1 < len(s.seq) {
+		saved -= s.cost(s.outAt(a-1), s.in(s.seq[b+1]))
+	}
+	if saved <= leastGain {
+		return false
+	}
+	for _, j := range near {
+		if a <= j && j <= b {
+			continue
+		}
+		if s.put(a, b, j, saved) || s.put(a, b, j-1, saved) {
+			return true
+		}
+	}
+	return false
+}
+
+// put moves the run of places a to b behind place k, either way round, if that
+// is allowed and costs less than was saved by taking it out.
+func (s *search) put(a, b, k int, saved float64) bool {
 	if k >= a-1 && k <= b {
 		return false
 	}
-	first, last := s.seq[a], s.seq[b]
-	was := s.link(a) + s.link(b+1) + s.link(k+1)
-	now := 0.0
-	if b+1 < len(s.seq) {
-		now = s.cost(s.outAt(a-1), s.in(s.seq[b+1]))
-	}
-	if now >= was-leastGain {
-		return false
-	}
-	ahead, back := s.cost(s.outAt(k), s.in(first)), s.cost(s.outAt(k), s.out(last))
+	first, last, from := s.seq[a], s.seq[b], s.outAt(k)
+	ahead, back := s.cost(from, s.in(first)), s.cost(from, s.out(last))
 	if k+1 < len(s.seq) {
 		next := s.in(s.seq[k+1])
-		ahead += s.cost(s.out(last), next)
-		back += s.cost(s.in(first), next)
+		was := s.cost(from, next)
+		ahead += s.cost(s.out(last), next) - was
+		back += s.cost(s.in(first), next) - was
 	}
-	turned := back < ahead
-	now += min(ahead, back)
-	if now >= was-leastGain || !s.mayPass(a, b, k) {
+	limit := saved - leastGain
+	if min(ahead, back) >= limit || !s.mayPass(a, b, k) {
 		return false
 	}
-	if turned && !s.mayTurn(a, b) {
-		now += ahead - back
-		turned = false
-		if now >= was-leastGain {
-			return false
-		}
+	turned := back < ahead && s.mayTurn(a, b)
+	cost := ahead
+	if turned {
+		cost = back
+	}
+	if cost >= limit {
+		return false
 	}
 	s.shift(a, b, k, turned)
-	s.gain += was - now
+	s.gain += saved - cost
 	return true
 }
 

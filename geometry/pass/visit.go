@@ -60,11 +60,14 @@ type tour struct {
 	pos   []int // place in seq by stop, -1 for stops of other phases
 	entry []int // chosen entry by stop
 	start geometry.Point
-	m     workshop.Machine
+	speed float64 // of travel, mm/s
+	accel float64 // mm/s²
+	ramp  float64 // mm, from which that speed is reached
 }
 
 func newTour(stops []stop, members []int, entry []int, start geometry.Point, m workshop.Machine) *tour {
-	t := &tour{stops: stops, seq: members, pos: make([]int, len(stops)), entry: entry, start: start, m: m}
+	t := &tour{stops: stops, seq: members, pos: make([]int, len(stops)), entry: entry, start: start}
+	t.speed, t.accel, t.ramp = m.TravelMMS, m.AccelMMS2, m.TravelMMS*m.TravelMMS/m.AccelMMS2
 	for i := range t.pos {
 		t.pos[i] = -1
 	}
@@ -84,8 +87,22 @@ func (t *tour) out(s int) geometry.Point {
 	return t.stops[s].entries[1-t.entry[s]]
 }
 
-// cost is the travel time between two points.
-func (t *tour) cost(p, q geometry.Point) float64 { return TravelTime(p, q, t.m) }
+// cost is TravelTime between two points, with its constants at hand: it is
+// what the search spends its time on.
+func (t *tour) cost(p, q geometry.Point) float64 {
+	dx, dy := p.X-q.X, p.Y-q.Y
+	if dx < 0 {
+		dx = -dx
+	}
+	if dy < 0 {
+		dy = -dy
+	}
+	d := max(dx, dy)
+	if d >= t.ramp {
+		return d/t.speed + t.speed/t.accel
+	}
+	return 2 * math.Sqrt(d/t.accel)
+}
 
 // link is the cost of reaching place i from the one before; past the end it
 // is nought, since the path may end anywhere.

@@ -1,6 +1,7 @@
 package planar
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -42,6 +43,14 @@ type node struct{ x, y int32 }
 
 // before orders nodes by x, then y.
 func (p node) before(q node) bool { return p.x < q.x || p.x == q.x && p.y < q.y }
+
+// compare is before as a three-way comparison.
+func (p node) compare(q node) int {
+	if c := cmp.Compare(p.x, q.x); c != 0 {
+		return c
+	}
+	return cmp.Compare(p.y, q.y)
+}
 
 // grid places grid points in the plane: its origin counts grid steps.
 type grid struct{ originX, originY int64 }

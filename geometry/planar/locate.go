@@ -1,6 +1,10 @@
 package planar
 
-import "knifedesk/geometry"
+import (
+	"math"
+
+	"knifedesk/geometry"
+)
 
 // locator answers what lies below a point. Within each strip, edges are filed
 // in cells of y, bounded so that about the same number of edges begins in each.
@@ -56,8 +60,8 @@ func (m *Map) newLocator() *locator {
 	inParts(len(l.cells), 8, func(_, from, to int) {
 		var w sweeper
 		for k := from; k < to; k++ {
-			w.load(lines, ids[start[k]:start[k+1]], l.strips.bounds[k], l.strips.bounds[k+1])
-			l.cells[k].file(w.sorted, edges)
+			w.load(lines, ids[start[k]:start[k+1]], l.strips.bounds[k], l.strips.bounds[k+1], level)
+			l.cells[k].file(w.items, edges)
 		}
 	})
 	return l
@@ -65,11 +69,7 @@ func (m *Map) newLocator() *locator {
 
 // file puts the items, sorted by lo, into cells.
 func (c *stripCells) file(items []item, edges []int32) {
-	for i := 0; i < len(items); i += perCell {
-		if n := len(c.bound); n == 0 || items[i].lo > c.bound[n-1] {
-			c.bound = append(c.bound, items[i].lo)
-		}
-	}
+	c.divide(items)
 	c.start = make([]int32, len(c.bound)+2)
 	c.eachCell(items, func(j int, _ int32) { c.start[j+2]++ })
 	accumulate(c.start)
@@ -79,6 +79,27 @@ func (c *stripCells) file(items []item, edges []int32) {
 		c.start[j+1]++
 	})
 	c.start = c.start[:len(c.bound)+1]
+}
+
+// divide chooses the bounds so that perCell edges begin in a cell, or more
+// where edges are tall and would be filed in many.
+func (c *stripCells) divide(items []item) {
+	for step := perCell; ; {
+		c.bound = c.bound[:0]
+		for i := 0; i < len(items); i += step {
+			if n := len(c.bound); n == 0 || items[i].lo > c.bound[n-1] {
+				c.bound = append(c.bound, items[i].lo)
+			}
+		}
+		filed := 0
+		for i := range items {
+			filed += c.cell(items[i].hi) - c.cell(items[i].lo) + 1
+		}
+		if filed <= perCell*len(items) {
+			return
+		}
+		step *= 1 + filed/(perCell*len(items))
+	}
 }
 
 // eachCell calls do for every cell that an item reaches.
@@ -97,15 +118,20 @@ func (c *stripCells) eachCell(items []item, do func(cell int, id int32)) {
 
 // below returns the upper side of the first edge straight below the point
 // that lies just left of p, or −1 if there is none. Edges through p do not
-// count as below it.
-func (l *locator) below(p node) HalfEdge {
+// count as below it. It looks at no more than the given number of edges; done
+// is false where that is not enough.
+func (l *locator) below(p node, effort int) (upper HalfEdge, done bool) {
 	if l.cells == nil || p.x < l.strips.bounds[0] || p.x >= l.strips.bounds[len(l.cells)] {
-		return -1
+		return -1, true
 	}
 	c := &l.cells[l.strips.at(p.x)]
 	best, upper := segment{}, HalfEdge(-1)
 	for j := c.cell(p.y); j >= 0; j-- {
-		for _, edge := range c.list[c.start[j]:c.start[j+1]] {
+		list := c.list[c.start[j]:c.start[j+1]]
+		if effort -= len(list); effort < 0 {
+			return -1, false
+		}
+		for _, edge := range list {
 			s, up := l.m.rightward(edge)
 			if s.a.x >= p.x || s.b.x < p.x || cross(s.a, s.b, p) <= 0 {
 				continue
@@ -119,7 +145,7 @@ func (l *locator) below(p node) HalfEdge {
 			break
 		}
 	}
-	return upper
+	return upper, true
 }
 
 // cell returns the cell that holds y, or −1 below the first bound.
@@ -149,17 +175,6 @@ func (s segment) above(t segment) bool {
 	return cross(t.a, t.b, s.b) > 0
 }
 
-// edgesBelow returns for every vertex the upper side of the edge straight
-// below a point just left of it, or −1.
-func (m *Map) edgesBelow(vertices []int32) []HalfEdge {
-	l := m.newLocator()
-	below := make([]HalfEdge, len(vertices))
-	for i, v := range vertices {
-		below[i] = l.below(m.nodes[v])
-	}
-	return below
-}
-
 // FaceAt returns the face that holds p, rounded to the grid. A point on an
 // edge counts to the face below it, or to the left of an upright one.
 func (m *Map) FaceAt(p geometry.Point) int32 {
@@ -167,7 +182,7 @@ func (m *Map) FaceAt(p geometry.Point) int32 {
 		return 0
 	}
 	m.locating.Do(func() { m.locator = m.newLocator() })
-	if h := m.locator.below(m.grid.node(p)); h >= 0 {
+	if h, _ := m.locator.below(m.grid.node(p), math.MaxInt); h >= 0 {
 		return m.Face(h)
 	}
 	return 0

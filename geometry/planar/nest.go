@@ -52,16 +52,33 @@ func (m *Map) place(c *cycles, outsides []int32) {
 		}
 		corner[k], order[k] = best, int32(k)
 	}
-	slices.SortFunc(order, func(a, b int32) int {
-		if m.nodes[corner[a]].before(m.nodes[corner[b]]) {
-			return -1
-		}
-		return 1
-	})
+	slices.SortFunc(order, func(a, b int32) int { return m.nodes[corner[a]].compare(m.nodes[corner[b]]) })
 	below := m.edgesBelow(corner)
 	for _, k := range order {
 		if h := below[k]; h >= 0 {
 			c.face[outsides[k]] = c.face[m.Face(h)]
 		}
 	}
+}
+
+// edgesBelow returns for every vertex the upper side of the edge straight
+// below a point just left of it, or −1. Most find it near by, in the cells of
+// a locator. The others are answered by a sweep over the edges that matter to
+// them: shapes in a column, say, that have nothing below but each other's
+// left sides.
+func (m *Map) edgesBelow(vertices []int32) []HalfEdge {
+	const near = 100
+	l := m.newLocator()
+	below := make([]HalfEdge, len(vertices))
+	var far []int32
+	for i, v := range vertices {
+		h, done := l.below(m.nodes[v], near)
+		if below[i] = h; !done {
+			far = append(far, int32(i))
+		}
+	}
+	if len(far) > 0 {
+		m.sweepBelow(vertices, far, below)
+	}
+	return below
 }

@@ -14,11 +14,16 @@ type strips struct {
 	shift uint
 }
 
+// mostPieces bounds into how many strips a segment reaches on average.
+const mostPieces = 6
+
 // stripsFor chooses strips for segs. More strips mean fewer pairs of segments
 // that share a stretch of y in a strip, but more pieces of long segments. With
 // n segments of summed sides sx and sy in a box w × h, k strips hold
 // n + k·sx/w pieces and meet about n·sy/(k·h) pairs, so the least work is
-// near k = √(n·(sy/h)/(sx/w)), times a constant found by measurement.
+// near k = √(n·(sy/h)/(sx/w)), times a constant found by measurement. Pieces
+// are kept to mostPieces a segment, for long lines side by side, where more
+// strips do not help.
 func stripsFor(segs []segment, balance float64) strips {
 	minX, maxX, minY, maxY := int32(math.MaxInt32), int32(math.MinInt32), int32(math.MaxInt32), int32(math.MinInt32)
 	var sx, sy float64
@@ -34,7 +39,8 @@ func stripsFor(segs []segment, balance float64) strips {
 	wide, high := float64(maxX-minX), float64(maxY-minY)
 	k := most
 	if sx > 0 {
-		k = math.Min(most, balance*math.Sqrt(n*(sy/math.Max(high, 1))/(sx/wide)))
+		k = balance * math.Sqrt(n*(sy/math.Max(high, 1))/(sx/wide))
+		k = math.Min(math.Min(k, most), mostPieces*n*wide/sx)
 	}
 	return cutStrips(segs, int(math.Max(1, k)), minX, maxX)
 }
@@ -106,21 +112,4 @@ func (st *strips) fill(segs []segment) (start, ids []int32) {
 		}
 	}
 	return start[:st.count()+1], ids
-}
-
-// reachY returns bounds on the y of the nodes in x0 ≤ x < x1 whose pixels s
-// can meet. One step is added on each side for the rounding of the slope:
-// the error of the float product stays far below it.
-func (s segment) reachY(x0, x1 int32) (lo, hi int32) {
-	lo, hi = s.ySpan()
-	if s.a.x >= x0 && s.b.x < x1 || lo == hi {
-		return lo, hi
-	}
-	slope := float64(s.b.y-s.a.y) / float64(s.b.x-s.a.x)
-	at := func(x int32) float64 { return float64(s.a.y) + slope*float64(x-s.a.x) }
-	from, to := at(max(s.a.x, x0-1)), at(min(s.b.x, x1))
-	if from > to {
-		from, to = to, from
-	}
-	return max(lo, int32(math.Floor(from))-1), min(hi, int32(math.Ceil(to))+1)
 }

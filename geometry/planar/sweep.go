@@ -2,8 +2,8 @@ package planar
 
 import "slices"
 
-// item is a segment within one strip: lo and hi bound the y of the nodes of
-// the strip whose pixels it can meet.
+// item is a segment within one strip: lo and hi bound the keys of the nodes
+// of the strip whose pixels it can meet.
 type item struct {
 	segment
 	lo, hi int32
@@ -20,58 +20,61 @@ type sweeper struct {
 	vertices []node
 	hits     []hit
 
-	items, sorted []item
-	keys, spare   []uint64
-	active        []int32
-	hot           []uint64
+	shear       shear
+	x0, x1      int32
+	items       []item // by rising lo
+	hot         []node
+	keys, spare []uint64
+	active      []int32
+	unsorted    []item
 }
 
 // snap handles the strip x0 ≤ x < x1, which the listed segments reach.
 func (w *sweeper) snap(segs []segment, ids []int32, x0, x1 int32) {
-	w.load(segs, ids, x0, x1)
+	w.load(segs, ids, x0, x1, shearFor(segs, ids, x0, x1))
 	w.hot = w.hot[:0]
-	for i := range w.sorted {
-		t := &w.sorted[i]
-		w.heat(t.a, x0, x1)
-		w.heat(t.b, x0, x1)
+	for i := range w.items {
+		w.heat(w.items[i].a)
+		w.heat(w.items[i].b)
 	}
-	w.cross(x0, x1)
+	w.cross()
 	w.sortHot()
 	w.meet()
 }
 
-// load fills sorted with the items of the strip by rising lo.
-func (w *sweeper) load(segs []segment, ids []int32, x0, x1 int32) {
-	w.items, w.keys = w.items[:0], w.keys[:0]
+// load makes the items of the strip.
+func (w *sweeper) load(segs []segment, ids []int32, x0, x1 int32, h shear) {
+	w.x0, w.x1, w.shear = x0, x1, h
+	w.unsorted, w.keys = w.unsorted[:0], w.keys[:0]
 	for i, id := range ids {
 		s := segs[id]
-		lo, hi := s.reachY(x0, x1)
-		w.items = append(w.items, item{s, lo, hi, id})
+		lo, hi := h.span(s, x0, x1)
+		w.unsorted = append(w.unsorted, item{s, lo, hi, id})
 		w.keys = append(w.keys, uint64(sortable(lo))<<32|uint64(i))
 	}
 	w.keys, w.spare = byHigh(w.keys, w.spare)
-	w.sorted = w.sorted[:0]
+	w.items = w.items[:0]
 	for _, k := range w.keys {
-		w.sorted = append(w.sorted, w.items[uint32(k)])
+		w.items = append(w.items, w.unsorted[uint32(k)])
 	}
 }
 
 // heat makes the pixel of p hot if the strip owns it.
-func (w *sweeper) heat(p node, x0, x1 int32) {
-	if p.x >= x0 && p.x < x1 {
-		w.hot = append(w.hot, uint64(sortable(p.y))<<32|uint64(sortable(p.x)))
+func (w *sweeper) heat(p node) {
+	if p.x >= w.x0 && p.x < w.x1 {
+		w.hot = append(w.hot, p)
 	}
 }
 
 // cross heats the pixels of all crossings in the strip. Two segments that
-// cross in a pixel of the strip both reach its y, so they are active together.
-func (w *sweeper) cross(x0, x1 int32) {
+// cross in a pixel of the strip both reach its key, so they are active together.
+func (w *sweeper) cross() {
 	active := w.active[:0]
-	for i := range w.sorted {
-		t := &w.sorted[i]
+	for i := range w.items {
+		t := &w.items[i]
 		kept := active[:0]
 		for _, j := range active {
-			s := &w.sorted[j]
+			s := &w.items[j]
 			if s.hi < t.lo {
 				continue
 			}
@@ -80,7 +83,7 @@ func (w *sweeper) cross(x0, x1 int32) {
 				continue
 			}
 			if p, ok := s.crossing(t.segment); ok {
-				w.heat(p, x0, x1)
+				w.heat(p)
 			}
 		}
 		active = append(kept, int32(i))
@@ -88,36 +91,44 @@ func (w *sweeper) cross(x0, x1 int32) {
 	w.active = active
 }
 
-// sortHot sorts the hot pixels by y, then x, and drops repetitions.
+// sortHot fills keys with the indices of the hot pixels by rising key, and
+// those of equal key by their nodes.
 func (w *sweeper) sortHot() {
-	w.hot, w.spare = byHigh(w.hot, w.spare)
-	for i := 0; i < len(w.hot); {
+	w.keys = w.keys[:0]
+	for i, p := range w.hot {
+		w.keys = append(w.keys, uint64(sortable(w.shear.key(p)))<<32|uint64(i))
+	}
+	w.keys, w.spare = byHigh(w.keys, w.spare)
+	for i := 0; i < len(w.keys); {
 		j := i + 1
-		for j < len(w.hot) && w.hot[j]>>32 == w.hot[i]>>32 {
+		for j < len(w.keys) && w.keys[j]>>32 == w.keys[i]>>32 {
 			j++
 		}
 		if j > i+1 {
-			slices.Sort(w.hot[i:j])
+			slices.SortFunc(w.keys[i:j], func(a, b uint64) int { return w.hot[uint32(a)].compare(w.hot[uint32(b)]) })
 		}
 		i = j
 	}
-	w.hot = slices.Compact(w.hot)
 }
 
 // meet makes every hot pixel a vertex and finds the segments that meet it.
 func (w *sweeper) meet() {
 	active, added := w.active[:0], 0
-	for _, h := range w.hot {
-		p := node{unsortable(uint32(h)), unsortable(uint32(h >> 32))}
-		for ; added < len(w.sorted) && w.sorted[added].lo <= p.y; added++ {
+	for i, k := range w.keys {
+		p := w.hot[uint32(k)]
+		if i > 0 && p == w.hot[uint32(w.keys[i-1])] {
+			continue
+		}
+		key := unsortable(uint32(k >> 32))
+		for ; added < len(w.items) && w.items[added].lo <= key; added++ {
 			active = append(active, int32(added))
 		}
 		v := int32(len(w.vertices))
 		w.vertices = append(w.vertices, p)
 		kept := active[:0]
 		for _, j := range active {
-			s := &w.sorted[j]
-			if s.hi < p.y {
+			s := &w.items[j]
+			if s.hi < key {
 				continue
 			}
 			kept = append(kept, j)

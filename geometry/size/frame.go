@@ -8,7 +8,7 @@ import (
 	"knifedesk/geometry/drawing"
 )
 
-// holdShare is the share of the artwork's paths whose middle a frame holds at
+// holdShare is the share of the artwork's paths that reach into a frame at
 // least: artwork may overhang, but a box round a part of it is no frame.
 const holdShare = 0.75
 
@@ -107,7 +107,7 @@ func (s *survey) holdsMost(q *quad) bool {
 	held, rest := 0, 0
 	slack := 0.01 * math.Max(q.u, q.v)
 	for _, it := range s.items {
-		inside := q.holds(it.box.Centre(), slack)
+		inside := q.touches(it.box, slack)
 		if inside && s.lies(it, q) {
 			continue
 		}

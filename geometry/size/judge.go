@@ -81,7 +81,7 @@ func (f *framed) stretch(x, y float64) geometry.Affine {
 const (
 	edited     = 0.30 // one side has a named factor, the other was stretched or edited
 	stretchTop = 0.12 // a declared frame, stretched
-	suspicious = 0.03 // the ratio alone
+	suspicious = 0.08 // the ratio alone
 )
 
 func (j *judge) ratioNear(f *framed, s named, slack float64) bool {
@@ -177,8 +177,16 @@ func (j *judge) vouchedFor(f *framed, oneSide []reading) bool {
 }
 
 // designed reports whether the file states its unit and both sides are whole
-// mm in it, as of a plate that somebody drew to measure.
+// mm in it, or whole eighths of an inch, as of a plate drawn to measure.
 func (j *judge) designed(f *framed) bool {
-	whole := func(v float64) bool { return math.Abs(v-math.Round(v)) < 1e-3 }
-	return j.stated && f.skew*j.file.mm < 1e-3 && whole(f.u*j.file.mm) && whole(f.v*j.file.mm)
+	if !j.stated || f.skew*j.file.mm > 1e-3 {
+		return false
+	}
+	for _, step := range [2]float64{1, 25.4 / 8} {
+		u, v := f.u*j.file.mm, f.v*j.file.mm
+		if math.Abs(math.Remainder(u, step)) < 1e-3 && math.Abs(math.Remainder(v, step)) < 1e-3 {
+			return true
+		}
+	}
+	return false
 }

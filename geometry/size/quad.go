@@ -89,6 +89,20 @@ func (q *quad) holds(p geometry.Point, grown float64) bool {
 	return true
 }
 
+// touches reports whether the middle or a corner of b lies in the rectangle
+// grown by the given length.
+func (q *quad) touches(b geometry.Box, grown float64) bool {
+	if q.holds(b.Centre(), grown) {
+		return true
+	}
+	for _, c := range b.Corners() {
+		if q.holds(c, grown) {
+			return true
+		}
+	}
+	return false
+}
+
 // onSide returns how far p is from the nearest side.
 func (q *quad) onSide(p geometry.Point) float64 {
 	least := math.Inf(1)

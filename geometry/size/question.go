@@ -2,6 +2,7 @@ package size
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"knifedesk/geometry/ask"
@@ -17,6 +18,7 @@ const QuestionID = "size"
 const (
 	AnswerWidth  = "known_width"  // needs mm
 	AnswerHeight = "known_height" // needs mm
+	AnswerFrame  = "known_frame"  // needs mm: the longer side of the frame
 	AnswerAsRead = "as_read"      // the file's own reading is right
 )
 
@@ -31,12 +33,7 @@ func (j *judge) question(v verdict, f *framed) ask.Question {
 		w, text = &f.work, "What is the true width of the drawing without its frame, left edge to right edge?"
 	}
 	q := ask.Question{ID: QuestionID, Code: v.ask.code, Text: text}
-	lengths := []ask.Answer{
-		{ID: AnswerWidth, Label: "I know its true width", NeedsMM: true,
-			Evidence: fmt.Sprintf("Left edge to right edge is %s as drawn. The width in mm settles the size.", short(w.bounds.Width()))},
-		{ID: AnswerHeight, Label: "I know its true height", NeedsMM: true,
-			Evidence: fmt.Sprintf("Bottom edge to top edge is %s as drawn. The height in mm settles the size.", short(w.bounds.Height()))},
-	}
+	lengths := lengthAnswers(w, f)
 	if v.ask.lengthFirst {
 		q.Answers = append(q.Answers, lengths...)
 	}
@@ -57,6 +54,24 @@ func (j *judge) question(v verdict, f *framed) ask.Question {
 		q.Places = []finding.Place{{Box: f.quad.bounds()}}
 	}
 	return q
+}
+
+// lengthAnswers offer the edges of which a person may know the true length.
+func lengthAnswers(w *work, f *framed) []ask.Answer {
+	known := func(id, what, edge string, drawn float64) ask.Answer {
+		return ask.Answer{
+			ID: id, NeedsMM: true, Label: "I know the true " + what,
+			Evidence: fmt.Sprintf("%s is %s as drawn. Its length in mm settles the size.", edge, short(drawn)),
+		}
+	}
+	all := []ask.Answer{
+		known(AnswerWidth, "width", "Left edge to right edge", w.bounds.Width()),
+		known(AnswerHeight, "height", "Bottom edge to top edge", w.bounds.Height()),
+	}
+	if f != nil {
+		all = append(all, known(AnswerFrame, "length of the rectangle round the drawing", "Its longer side", math.Max(f.u, f.v)))
+	}
+	return all
 }
 
 func (j *judge) answer(r *reading, f *framed) ask.Answer {

@@ -1,6 +1,11 @@
 package size
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+
+	"knifedesk/geometry/ask"
+)
 
 // replied applies the answer that a person gave. An answer that the question
 // does not offer, or one without the length it needs, leaves it open. A known
@@ -11,17 +16,12 @@ func (j *judge) replied(v verdict, f *framed) verdict {
 		return v
 	}
 	switch reply.Answer {
-	case AnswerWidth, AnswerHeight:
-		of := Width
-		if reply.Answer == AnswerHeight {
-			of = Height
+	case AnswerWidth, AnswerHeight, AnswerFrame:
+		if length, ok := j.measured(f, reply); ok {
+			length.readings = v.readings
+			return length
 		}
-		if !usable(reply.MM) {
-			return v
-		}
-		length := j.byLength(f, KnownLength{Of: of, MM: reply.MM})
-		length.readings = v.readings
-		return length
+		return v
 	case AnswerAsRead:
 		if v.ask == nil {
 			return v
@@ -39,6 +39,25 @@ func (j *judge) replied(v verdict, f *framed) verdict {
 		}
 	}
 	return v
+}
+
+// measured uses the length that a reply carries, and reports whether it can.
+func (j *judge) measured(f *framed, reply ask.Reply) (verdict, bool) {
+	if !usable(reply.MM) {
+		return verdict{}, false
+	}
+	switch {
+	case reply.Answer == AnswerWidth:
+		v := j.byLength(f, KnownLength{Of: Width, MM: reply.MM})
+		return v, v.ask == nil
+	case reply.Answer == AnswerHeight:
+		v := j.byLength(f, KnownLength{Of: Height, MM: reply.MM})
+		return v, v.ask == nil
+	case f == nil:
+		return verdict{}, false
+	}
+	drawn := math.Max(f.u, f.v)
+	return fixed(reply.MM/drawn, KnownLengthIs, fmt.Sprintf("You gave the true length of the frame's longer side: %.6g mm for %.6g as drawn.", reply.MM, drawn)), true
 }
 
 // chosen makes the reading that a person picked the verdict.

@@ -4,6 +4,7 @@ import (
 	"flag"
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"knifedesk/geometry/ask"
@@ -84,12 +85,7 @@ func (s *tally) count(t *testing.T, c *spoil.Case, res *size.Result) {
 // would, until one makes the drawing right.
 func (s *tally) answer(t *testing.T, c *spoil.Case, q ask.Question) {
 	for i, a := range q.Answers {
-		reply := ask.Reply{Answer: a.ID}
-		if a.ID == size.AnswerWidth {
-			reply.MM = c.Truth.WidthMM
-		} else if a.NeedsMM {
-			continue
-		}
+		reply := ask.Reply{Answer: a.ID, MM: trueLength(c, q, a)}
 		req := c.Request
 		req.Replies = ask.Replies{size.QuestionID: reply}
 		res := repair(t, c.Drawing, req)
@@ -109,6 +105,24 @@ func (s *tally) answer(t *testing.T, c *spoil.Case, q ask.Question) {
 	}
 	res := repair(t, c.Drawing, c.Request)
 	describe(t, "no right answer", c, res)
+}
+
+// trueLength is what a person who made the drawing says of the edge that an
+// answer names, 0 where it names none.
+func trueLength(c *spoil.Case, q ask.Question, a ask.Answer) float64 {
+	mm := c.Truth.AllMM
+	if strings.Contains(q.Text, "without its frame") {
+		mm = c.Truth.ArtMM
+	}
+	switch a.ID {
+	case size.AnswerWidth:
+		return mm[0]
+	case size.AnswerHeight:
+		return mm[1]
+	case size.AnswerFrame:
+		return max(c.Truth.PageMM[0], c.Truth.PageMM[1])
+	}
+	return 0
 }
 
 func describe(t *testing.T, what string, c *spoil.Case, res *size.Result) {

@@ -17,19 +17,9 @@ type clipKey struct {
 	bounds  geometry.Box // of the clipped shape, where the units are its box
 }
 
-// clipRegion is a clip as it is tested against shapes.
-type clipRegion struct {
-	regions []drawing.Region
-	source  drawing.Source
-	number  int // in drawing.Clips; -1 until a shape is cut by it
-	corners []geometry.Point
-}
-
 // clipTo adds the inside of regions to the clips in force.
 func (r *reader) clipTo(clips []int, e *element, regions []drawing.Region) []int {
-	c := &clipRegion{regions: regions, source: e.source(), number: -1, corners: quad(regions)}
-	r.regions = append(r.regions, c)
-	return append(slices.Clip(clips), len(r.regions)-1)
+	return append(slices.Clip(clips), r.regions.Add(drawing.Clip{Regions: regions, Source: e.source()}))
 }
 
 // clipBy adds the clip path with the given id, used on e.
@@ -42,7 +32,7 @@ func (r *reader) clipBy(id string, e *element, outline []geometry.Path, at spot)
 	if c.get("clipPathUnits") == "objectBoundingBox" {
 		key.bounds = boundsOf(outline)
 		if len(outline) == 0 {
-			r.notes.add(finding.ClipPathUsed, e.source().String(), place(e, at.layer.name, geometry.Box{}))
+			r.notes.Add(finding.ClipPathUsed, e.source().String(), place(e, at.layer.name, geometry.Box{}))
 			return at.clips // the box of a group is not known before it is drawn
 		}
 	}
@@ -82,7 +72,7 @@ func (r *reader) clipChild(e *element, at spot) (drawing.Region, bool) {
 		return drawing.Region{}, false
 	}
 	if e.name == "text" {
-		r.notes.add(finding.LiveText, "clipPath", place(e, at.layer.name, geometry.Box{}))
+		r.notes.Add(finding.LiveText, "clipPath", place(e, at.layer.name, geometry.Box{}))
 		return drawing.Region{}, false
 	}
 	if e.name == "use" {
@@ -98,69 +88,4 @@ func (r *reader) clipChild(e *element, at spot) (drawing.Region, bool) {
 	at.ctm = r.transform(e, &o, outline, at).Then(at.ctm)
 	paths := r.placed(outline, at.ctm.Then(r.flip))
 	return drawing.Region{Paths: paths, FillRule: at.style.clipRule}, len(paths) > 0
-}
-
-// quad returns the corners of a clip that is one parallelogram, nil for any
-// other.
-func quad(regions []drawing.Region) []geometry.Point {
-	if len(regions) != 1 || len(regions[0].Paths) != 1 {
-		return nil
-	}
-	p := regions[0].Paths[0]
-	if len(p.Segments) != 4 || !p.Closed {
-		return nil
-	}
-	var c []geometry.Point
-	for _, s := range p.Segments {
-		if s.Kind != geometry.Line {
-			return nil
-		}
-		c = append(c, s.End)
-	}
-	size := c[0].Dist(c[2])
-	if !p.Finite() || c[0].Add(c[2]).Dist(c[1].Add(c[3])) > 1e-9*size {
-		return nil
-	}
-	return c
-}
-
-// cutting returns the numbers, in drawing.Clips, of those clips that may take
-// something from a shape with the given box.
-func (r *reader) cutting(clips []int, box geometry.Box) []int {
-	var cut []int
-	for _, i := range clips {
-		c := r.regions[i]
-		if c.corners != nil && holds(c.corners, box) {
-			continue // such as the frame of the page, which cuts nothing
-		}
-		if c.number < 0 {
-			c.number = len(r.out.Clips)
-			r.out.Clips = append(r.out.Clips, drawing.Clip{Regions: c.regions, Source: c.source})
-		}
-		cut = append(cut, c.number)
-	}
-	if slices.Equal(cut, r.lastCut) {
-		return r.lastCut // shapes of one group share the list
-	}
-	r.lastCut = cut
-	return cut
-}
-
-// holds reports whether the convex quadrilateral holds box, to within a
-// billionth of its size.
-func holds(corners []geometry.Point, box geometry.Box) bool {
-	for _, q := range box.Corners() {
-		var left, right bool
-		for i, a := range corners {
-			edge := corners[(i+1)%4].Sub(a)
-			side := edge.Cross(q.Sub(a))
-			slack := 1e-9 * edge.Dot(edge)
-			left = left || side > slack
-			right = right || side < -slack
-		}
-		if left && right {
-			return false
-		}
-	}
-	return true
 }

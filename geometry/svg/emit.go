@@ -22,18 +22,18 @@ func (r *reader) emit(e *element, o *own, outline []geometry.Path, at spot) {
 	here := place(e, s.Layer, box)
 	if !finite(box) {
 		here.Box = geometry.Box{}
-		r.notes.add(finding.OutOfRange, e.name, here)
+		r.notes.Add(finding.OutOfRange, e.name, here)
 		return
 	}
 	r.paint(&s, e, o, at)
 	switch {
 	case at.gone:
-		r.notes.add(finding.HiddenGeometry, hiddenName(e, at), here)
+		r.notes.Add(finding.HiddenGeometry, hiddenName(e, at), here)
 		return
 	case at.style.hidden, at.ctm.Det() == 0: // a flat transform shows nothing: CSS Transforms 1, section 4
-		r.notes.add(finding.HiddenGeometry, hiddenName(e, at), here)
+		r.notes.Add(finding.HiddenGeometry, hiddenName(e, at), here)
 	case s.Stroke == nil && s.Fill == nil:
-		r.notes.add(finding.UnpaintedGeometry, hiddenName(e, at), here)
+		r.notes.Add(finding.UnpaintedGeometry, hiddenName(e, at), here)
 	default:
 		r.remark(&s, at, here)
 		r.out.Shapes = append(r.out.Shapes, s)
@@ -159,22 +159,22 @@ var servers = set("linearGradient radialGradient pattern meshgradient hatch soli
 func (r *reader) remark(s *drawing.Shape, at spot, here *finding.Place) {
 	st := &at.style
 	if s.Fill != nil && st.fill.kind == paintServer || s.Stroke != nil && st.stroke.kind == paintServer {
-		r.notes.add(finding.PaintServerUsed, s.Source.String(), here)
+		r.notes.Add(finding.PaintServerUsed, s.Source.String(), here)
 	}
 	if s.Dashed {
-		r.notes.add(finding.DashedLine, s.Source.String(), here)
+		r.notes.Add(finding.DashedLine, s.Source.String(), here)
 	}
 	if at.shaded {
-		r.notes.add(finding.EffectUsed, s.Source.String(), here)
+		r.notes.Add(finding.EffectUsed, s.Source.String(), here)
 	}
 	if at.masked {
-		r.notes.add(finding.MaskUsed, s.Source.String(), here)
+		r.notes.Add(finding.MaskUsed, s.Source.String(), here)
 	}
 	if st.markers != [3]bool{} && hasEnds[s.Source.Kind] {
-		r.notes.add(finding.MarkerIgnored, s.Source.String(), here)
+		r.notes.Add(finding.MarkerIgnored, s.Source.String(), here)
 	}
-	if s.Clips = r.cutting(at.clips, here.Box); len(s.Clips) > 0 {
-		r.notes.add(finding.ClipPathUsed, s.Source.String(), here)
+	if s.Clips = r.regions.Cutting(at.clips, here.Box); len(s.Clips) > 0 {
+		r.notes.Add(finding.ClipPathUsed, s.Source.String(), here)
 	}
 }
 

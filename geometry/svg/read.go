@@ -20,7 +20,7 @@ type reader struct {
 	doc     *document
 	sheet   *sheet
 	inlines map[string]inline
-	notes   *notes
+	notes   *finding.Notes
 	out     *drawing.Drawing
 
 	flip      geometry.Affine // pixels with y down to pixels with y up
@@ -28,10 +28,9 @@ type reader struct {
 	unknown   bool            // a percentage had no viewport
 	layers    map[string]int  // place in out.Layers
 	clips     map[clipKey]int // in regions
-	regions   []*clipRegion
+	regions   drawing.ClipSet
 
 	uses, repeats, segments int
-	lastCut                 []int           // clips of the last shape that was cut
 	stops                   map[string]rgba // first colours of gradients; transparent where there is none
 	stopped                 bool            // a limit was reached
 }
@@ -44,13 +43,13 @@ func Read(r io.Reader, opt Options) (*drawing.Drawing, error) {
 	if opt.Language == "" {
 		opt.Language = "en"
 	}
-	notes := &notes{}
+	notes := &finding.Notes{}
 	out := &drawing.Drawing{Format: "svg", Unit: drawing.Unit{Name: "px", MM: 25.4 / 96}, Shapes: []drawing.Shape{}, Kinds: map[string]int{}}
 	doc, err := load(r, opt.Limits, notes)
 	var over *limitError
 	switch {
 	case errors.As(err, &over):
-		notes.limit(over.name, over.allowed)
+		notes.Limit(over.name, over.allowed)
 	case err != nil:
 		return nil, err
 	default:
@@ -61,12 +60,12 @@ func Read(r io.Reader, opt Options) (*drawing.Drawing, error) {
 		}
 		rd.run()
 	}
-	out.Findings = notes.findings()
+	out.Findings = notes.Findings()
 	return out, nil
 }
 
 // load turns the bytes of a file into a tree.
-func load(r io.Reader, limits Limits, notes *notes) (*document, error) {
+func load(r io.Reader, limits Limits, notes *finding.Notes) (*document, error) {
 	data, err := unpack(r, limits)
 	if err != nil {
 		return nil, err
@@ -76,7 +75,7 @@ func load(r io.Reader, limits Limits, notes *notes) (*document, error) {
 		return nil, err
 	}
 	if guessed {
-		notes.add(finding.EncodingGuessed, "", nil)
+		notes.Add(finding.EncodingGuessed, "", nil)
 	}
 	return readTree(text, limits, notes)
 }
@@ -85,28 +84,29 @@ func (r *reader) run() {
 	r.out.Version = r.doc.root.get("version")
 	r.out.Kinds = r.doc.kinds
 	r.drawRoot()
+	r.out.Clips = r.regions.Clips()
 	if r.sheet.budget.left < 0 {
-		r.notes.limit(limitStyleSteps, r.opt.Limits.StyleSteps)
+		r.notes.Limit(limitStyleSteps, r.opt.Limits.StyleSteps)
 	}
 	if r.unknown {
-		r.notes.add(finding.PercentUnresolved, "", nil)
+		r.notes.Add(finding.PercentUnresolved, "", nil)
 	}
 	for _, kind := range []string{"animate", "animateMotion", "animateTransform", "set", "script"} {
 		if r.doc.kinds[kind] > 0 {
-			r.notes.add(finding.MotionIgnored, kind, nil)
+			r.notes.Add(finding.MotionIgnored, kind, nil)
 		}
 	}
-	if c := r.notes.byCode[finding.RasterImage]; c != nil && len(r.out.Shapes) == 0 {
-		c.weight = finding.Block // there is nothing else to cut
+	if c := r.notes.Of(finding.RasterImage); c != nil && len(r.out.Shapes) == 0 {
+		c.Weight = finding.Block // there is nothing else to cut
 	}
 	if len(r.out.Shapes) == 0 {
-		r.notes.add(finding.EmptyDrawing, "", nil)
+		r.notes.Add(finding.EmptyDrawing, "", nil)
 	}
 }
 
 // stop ends the reading at a limit.
 func (r *reader) stop(limit string, allowed int) {
-	r.notes.limit(limit, allowed)
+	r.notes.Limit(limit, allowed)
 	r.stopped = true
 }
 

@@ -28,7 +28,7 @@ type sheet struct {
 	budget               budget
 }
 
-func newSheet(elements []*element, steps int, notes *notes) *sheet {
+func newSheet(elements []*element, steps int, notes *finding.Notes) *sheet {
 	s := &sheet{byID: map[string][]*rule{}, byClass: map[string][]*rule{}, byTag: map[string][]*rule{}, budget: budget{steps}}
 	for _, e := range elements {
 		if kind := strings.ToLower(e.get("type")); kind != "" && kind != "text/css" {
@@ -57,7 +57,7 @@ func onScreen(list string) bool {
 }
 
 // read adds the rules of one style sheet.
-func (s *sheet) read(text string, notes *notes) {
+func (s *sheet) read(text string, notes *finding.Notes) {
 	p := css.NewParser(parse.NewInputString(text), false)
 	var selectors []selector
 	var normal, urgent []declaration
@@ -71,7 +71,7 @@ func (s *sheet) read(text string, notes *notes) {
 			}
 		case css.AtRuleGrammar:
 			if bytes.EqualFold(data, []byte("@import")) {
-				notes.add(finding.ExternalReference, "style sheet", nil).weight = finding.Warn
+				notes.Add(finding.ExternalReference, "style sheet", nil).Weight = finding.Warn
 			}
 		case css.BeginAtRuleGrammar:
 			if skipping > 0 || !bytes.EqualFold(data, []byte("@media")) || !onScreen(joined(p.Values())) {
@@ -82,7 +82,7 @@ func (s *sheet) read(text string, notes *notes) {
 		case css.BeginRulesetGrammar:
 			var ok bool
 			if selectors, ok = parseSelectors(p.Values()); !ok {
-				notes.add(finding.StyleRuleIgnored, joined(p.Values()), nil)
+				notes.Add(finding.StyleRuleIgnored, joined(p.Values()), nil)
 			}
 			normal, urgent = nil, nil
 		case css.DeclarationGrammar:

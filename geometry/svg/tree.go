@@ -59,7 +59,7 @@ func (e *element) hasWords() bool {
 
 // source names the element for findings and shapes.
 func (e *element) source() drawing.Source {
-	return drawing.Source{Kind: e.name, ID: clip(e.get("id")), Line: e.line}
+	return drawing.Source{Kind: e.name, ID: finding.Clip(e.get("id")), Line: e.line}
 }
 
 // document is a file as a tree.
@@ -75,7 +75,7 @@ type builder struct {
 	text   []byte
 	dec    *xml.Decoder
 	limits Limits
-	notes  *notes
+	notes  *finding.Notes
 	doc    *document
 	open   *element
 	depth  int
@@ -86,7 +86,7 @@ type builder struct {
 
 // readTree reads XML text into a tree. Elements of other namespaces are left
 // out, all but the labels they put on SVG elements.
-func readTree(text []byte, limits Limits, notes *notes) (*document, error) {
+func readTree(text []byte, limits Limits, notes *finding.Notes) (*document, error) {
 	b := &builder{
 		text: text, limits: limits, notes: notes,
 		dec: xml.NewDecoder(bytes.NewReader(text)),
@@ -110,7 +110,7 @@ func readTree(text []byte, limits Limits, notes *notes) (*document, error) {
 			if over.name == limitEntityText || b.doc.root == nil { // nothing after it can be trusted
 				return nil, err
 			}
-			notes.limit(over.name, over.allowed)
+			notes.Limit(over.name, over.allowed)
 			break
 		}
 		if err != nil {
@@ -162,7 +162,7 @@ func (b *builder) token(tok xml.Token) error {
 		return b.doctype(t)
 	case xml.ProcInst:
 		if t.Target == "xml-stylesheet" {
-			b.notes.add(finding.ExternalReference, "style sheet", nil).weight = finding.Warn
+			b.notes.Add(finding.ExternalReference, "style sheet", nil).Weight = finding.Warn
 		}
 	case xml.StartElement:
 		return b.start(t)

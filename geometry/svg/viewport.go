@@ -107,7 +107,7 @@ func (r *reader) drawRoot() {
 
 func (r *reader) enterRoot(root *element, o *own, at spot) {
 	if o.transform != nil {
-		r.notes.add(finding.ValueUnreadable, "transform on the outermost svg", place(root, "", geometry.Box{}))
+		r.notes.Add(finding.ValueUnreadable, "transform on the outermost svg", place(root, "", geometry.Box{}))
 	}
 	at.gone = o.gone
 	at.clear = o.opacity == 0
@@ -182,7 +182,7 @@ func (r *reader) optional(e *element, o *own, p property, a axis, at spot) (floa
 	}
 	l, ok := parseLength(text)
 	if !ok {
-		r.notes.add(finding.ValueUnreadable, text, place(e, at.layer.name, geometry.Box{}))
+		r.notes.Add(finding.ValueUnreadable, text, place(e, at.layer.name, geometry.Box{}))
 		return 0, false
 	}
 	return at.m.px(l, a), true

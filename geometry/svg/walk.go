@@ -152,13 +152,13 @@ func (r *reader) use(e *element, o *own, at spot) {
 	case at.gone:
 		return
 	case ref == "" || local && target == nil:
-		r.notes.add(finding.MissingReference, ref, here)
+		r.notes.Add(finding.MissingReference, ref, here)
 		return
 	case !local:
-		r.notes.add(finding.ExternalReference, ref, here)
+		r.notes.Add(finding.ExternalReference, ref, here)
 		return
 	case at.open.holds(target):
-		r.notes.add(finding.CircularReference, ref, here)
+		r.notes.Add(finding.CircularReference, ref, here)
 		return
 	}
 	x, y := r.coordinate(e, o, pX, across, at), r.coordinate(e, o, pY, along, at)
@@ -175,7 +175,7 @@ func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot)
 	box := geometry.Box{Max: geometry.Pt(at.m.view.w, at.m.view.h)} // view-box: CSS Transforms 1, section 5
 	if o.box == "fill-box" || o.box == "content-box" || o.box == "stroke-box" || o.box == "border-box" {
 		if o.origin != "" && !shapes[e.name] {
-			r.notes.add(finding.ValueUnreadable, "transform-box: "+o.box, place(e, at.layer.name, geometry.Box{}))
+			r.notes.Add(finding.ValueUnreadable, "transform-box: "+o.box, place(e, at.layer.name, geometry.Box{}))
 		}
 		box = boundsOf(outline)
 	}
@@ -183,7 +183,7 @@ func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot)
 	m.view.w, m.view.h = box.Width(), box.Height()
 	f, ok := parseTransform(o.transform.value, !o.transform.attr, m)
 	if !ok {
-		r.notes.add(finding.ValueUnreadable, o.transform.value, place(e, at.layer.name, geometry.Box{}))
+		r.notes.Add(finding.ValueUnreadable, o.transform.value, place(e, at.layer.name, geometry.Box{}))
 		return geometry.Identity
 	}
 	if o.origin == "" {
@@ -191,7 +191,7 @@ func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot)
 	}
 	origin, ok := parseOrigin(o.origin, box, at.m)
 	if !ok {
-		r.notes.add(finding.ValueUnreadable, o.origin, place(e, at.layer.name, geometry.Box{}))
+		r.notes.Add(finding.ValueUnreadable, o.origin, place(e, at.layer.name, geometry.Box{}))
 		return f
 	}
 	return about(f, origin)
@@ -231,7 +231,7 @@ func (r *reader) flag(e *element, o *own, at spot) {
 	if !finite(box) {
 		box = geometry.Box{}
 	}
-	r.notes.add(code, e.name, place(e, at.layer.name, box))
+	r.notes.Add(code, e.name, place(e, at.layer.name, box))
 	if code == finding.UnknownElement {
 		at.gone = true
 		r.children(e, at)

@@ -107,7 +107,7 @@ func (c *cells) hidden(edge int32) bool {
 func (c *cells) cross(right []winding, h planar.HalfEdge) []winding {
 	left := right
 	owned := false
-	for _, line := range c.Sources(h.Edge()) {
+	for use, line := range c.Sources(h.Edge()) {
 		stroke := c.stroke[line]
 		s := &c.strokes[stroke]
 		if !s.Path.Closed || invisible(s) {
@@ -117,18 +117,12 @@ func (c *cells) cross(right []winding, h planar.HalfEdge) []winding {
 			left, owned = slices.Clone(right), true
 		}
 		turn := int32(-1)
-		if c.along(h, line) {
+		if c.Forward(h.Edge(), use) == (h&1 == 0) {
 			turn = 1
 		}
 		left = turned(left, stroke, turn)
 	}
 	return left
-}
-
-// along reports whether h runs the way of the line it lies on.
-func (c *cells) along(h planar.HalfEdge, line int32) bool {
-	l := c.lines[line]
-	return c.Point(c.End(h)).Sub(c.Point(c.Start(h))).Dot(l.B.Sub(l.A)) > 0
 }
 
 func turned(ws []winding, stroke, turn int32) []winding {

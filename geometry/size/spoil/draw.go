@@ -20,13 +20,17 @@ func (m *maker) draw(art []geometry.Path) {
 		drawn = drawn.Union(p.Transform(to).Bounds())
 		m.add(p, to, "CUT")
 	}
-	m.c.Truth.WidthMM = ideal.Width()
+	m.c.Truth.ArtMM = [2]float64{ideal.Width(), ideal.Height()}
 	m.c.Truth.Far = [2]geometry.Point{
 		geometry.Pt(drawn.Width(), drawn.Height()), geometry.Pt(drawn.Width(), -drawn.Height()),
 	}
 	if m.c.Truth.Framed {
 		m.frame(to)
+		page := geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(m.page.w, m.page.h)).Path()
+		ideal = ideal.Union(page.Transform(turned).Bounds())
 	}
+	m.c.Truth.PageMM = [2]float64{m.page.w, m.page.h}
+	m.c.Truth.AllMM = [2]float64{ideal.Width(), ideal.Height()}
 	m.rng.Shuffle(len(m.c.Drawing.Shapes), func(i, j int) {
 		s := m.c.Drawing.Shapes
 		s[i], s[j] = s[j], s[i]

@@ -33,8 +33,10 @@ type Truth struct {
 	// Far are the diagonals of the artwork in drawing units: the far corner
 	// seen from the near one.
 	Far [2]geometry.Point
-	// WidthMM is the true width of the artwork as it lies, edge to edge.
-	WidthMM float64
+	// ArtMM are the true width and height of the artwork as it lies, edge to
+	// edge; AllMM those of the artwork and the frame.
+	ArtMM, AllMM [2]float64
+	PageMM       [2]float64 // sides of the page
 	// Spoilings are the names of all that was done to the drawing.
 	Spoilings []string
 	// Framed says that a frame is drawn; Intact that it is neither stretched
