@@ -34,7 +34,7 @@ var artworkEntries = map[Code]entry{
 		"{count} points or lines of length 0 left out."},
 	DuplicateLines: {Mended,
 		"{count} lines lie on top of other lines. Delete the copies: they would be cut twice and tear the edge.",
-		"{count} lines run within {within_mm} mm of another; {saved_mm} mm of double cutting saved."},
+		"{count} lines run within {within_mm} mm of another along {double_mm} mm."},
 	LooseSegments: {Mended,
 		"Some outlines are made of separate lines. They meet, so we joined them in {count} places; join them in your drawing to be sure.",
 		"{count} pairs of touching ends joined into longer lines."},

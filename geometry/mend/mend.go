@@ -49,7 +49,11 @@ func Lines(strokes []artwork.Stroke, o Options) Result {
 			break
 		}
 	}
-	return Result{Strokes: strokes, SavedMM: t.savedMM, Findings: t.findings(o.Limits)}
+	r := Result{Strokes: strokes, Findings: t.findings(o.Limits)}
+	if t.on(MendDuplicates) {
+		r.SavedMM = t.doubleMM
+	}
+	return r
 }
 
 // tally counts what was mended over all rounds.
@@ -57,7 +61,7 @@ type tally struct {
 	off                      []string
 	strays, twice, runs      int
 	gaps, tinies             int
-	savedMM, widest          float64
+	doubleMM, widest         float64
 	strayAt, twiceAt, gapsAt []finding.Place
 	runsAt, tiniesAt         []finding.Place
 }
@@ -75,10 +79,10 @@ func (t *tally) round(strokes []artwork.Stroke, o Options) []artwork.Stroke {
 	if t.on(MendDuplicates) || t.twice == 0 {
 		t.twice += gone.count
 		t.twiceAt = append(t.twiceAt, gone.places...)
+		t.doubleMM += gone.savedMM
 	}
 	if t.on(MendDuplicates) {
 		strokes = less
-		t.savedMM += gone.savedMM
 	}
 	strokes = t.joins(strokes)
 	strokes = t.nearGaps(strokes, o.Limits)
@@ -210,7 +214,7 @@ func (t *tally) findings(lim Limits) []finding.Finding {
 	}
 	add(finding.StrayPoints, MendStray, t.strays, t.strayAt, nil, "{count} points without length are left out.")
 	add(finding.DuplicateLines, MendDuplicates, t.twice, t.twiceAt,
-		map[string]any{"saved_mm": t.savedMM, "within_mm": lim.OverlapMM}, "{saved_mm} mm are cut once and not twice.")
+		map[string]any{"double_mm": t.doubleMM, "within_mm": lim.OverlapMM}, "{double_mm} mm are cut once and not twice.")
 	add(finding.LooseSegments, MendJoins, t.runs, t.runsAt, nil, "{count} ends that meet are joined, so the knife does not lift there.")
 	add(finding.NearGap, MendGaps, t.gaps, t.gapsAt,
 		map[string]any{"widest_mm": t.widest, "join_mm": lim.JoinMM}, "{count} gaps of at most {widest_mm} mm are closed.")
