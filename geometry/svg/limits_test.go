@@ -6,8 +6,6 @@ import (
 	"fmt"
 	"io"
 	"maps"
-	"runtime"
-	"runtime/debug"
 	"slices"
 	"strings"
 	"testing"
@@ -15,6 +13,7 @@ import (
 
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/finding"
+	"knifedesk/geometry/internal/cost"
 	"knifedesk/geometry/svg"
 )
 
@@ -84,7 +83,7 @@ func hostile() map[string]string {
 }
 
 // Source: the acceptance of the readers. 1 MB of hostile input takes at most
-// 2 s and 256 MB, the runtime's own share included, and a limit that stopped
+// 2 s of processor time and 256 MB, the runtime's own share included, and a limit that stopped
 // the reading is named.
 func TestHostileInput(t *testing.T) {
 	files := hostile()
@@ -92,7 +91,7 @@ func TestHostileInput(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			var d *drawing.Drawing
 			var err error
-			took, peak := cost(func() { d, err = svg.Read(strings.NewReader(files[name]), svg.Options{}) })
+			took, peak := cost.Of(func() { d, err = svg.Read(strings.NewReader(files[name]), svg.Options{}) })
 			said := fmt.Sprint(err)
 			if d != nil {
 				said = fmt.Sprint(codes(d))
@@ -108,33 +107,4 @@ func TestHostileInput(t *testing.T) {
 			}
 		})
 	}
-}
-
-// cost runs f and returns how long it took and the most memory that was held
-// meanwhile beyond what was held before.
-func cost(f func()) (took time.Duration, peak uint64) {
-	held := func() uint64 {
-		var m runtime.MemStats
-		runtime.ReadMemStats(&m)
-		return m.Sys - m.HeapReleased
-	}
-	debug.FreeOSMemory()
-	before, start := held(), time.Now()
-	done, result := make(chan struct{}), make(chan uint64)
-	go func() {
-		most := before
-		for {
-			most = max(most, held())
-			select {
-			case <-done:
-				result <- max(most, held()) - before
-				return
-			case <-time.After(2 * time.Millisecond):
-			}
-		}
-	}()
-	f()
-	took = time.Since(start)
-	close(done)
-	return took, <-result
 }
