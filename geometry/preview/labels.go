@@ -14,13 +14,16 @@ func words(s string) []string { return strings.Fields(s) }
 // given room in mm, would not fit, it stands beside with a leader line.
 func (p *page) badge(at geometry.Point, room float64, number int, s style) {
 	text := strconv.Itoa(number)
-	r := 10.0
+	r, size := 10.0, 13.0
 	if len(text) > 2 {
 		r = 13
 	}
+	if fits := room * p.scale; fits >= 0.7*r && fits < r+1 {
+		r, size = 0.7*r, 9
+	}
 	q := p.view.Apply(at)
 	spot := q
-	if room*p.scale < r+1 || p.blocked(q, r) {
+	if room*p.scale < r || p.blocked(q, r) {
 		spot = p.freeSpot(q, r)
 	}
 	if spot != q {
@@ -29,7 +32,7 @@ func (p *page) badge(at geometry.Point, room float64, number int, s style) {
 		p.draw(style{fill: s.stroke}, geometry.Circle(q, 2))
 	}
 	p.draw(style{fill: s.fill, stroke: s.stroke, width: 1.4}, geometry.Circle(spot, r))
-	p.writeBold(geometry.Pt(spot.X, spot.Y+4.6), 13, middle, ink, text)
+	p.writeBold(geometry.Pt(spot.X, spot.Y+0.36*size), size, middle, ink, text)
 	p.taken = append(p.taken, geometry.BoxAround(spot).Grow(r))
 }
 

@@ -9,9 +9,6 @@ import (
 	"knifedesk/geometry/weed"
 )
 
-// maxNumbered bounds the runs that carry their number.
-const maxNumbered = 60
-
 // Passes draws one load with its passes in order: where the knife comes down,
 // how it travels between, and the setting of each pass.
 func Passes(pp *pass.Plan, l *nest.Layout, m *weed.Map, load int) (*Picture, error) {
@@ -40,9 +37,9 @@ func Passes(pp *pass.Plan, l *nest.Layout, m *weed.Map, load int) (*Picture, err
 		}
 		p.travel(ends)
 	}
-	p.runNumbers(passes)
+	all := p.runNumbers(passes)
 	p.scaleBar()
-	p.passLegend(passes)
+	p.passLegend(passes, all)
 	return p.finish(), nil
 }
 
@@ -53,20 +50,48 @@ func (p *page) travel(starts []geometry.Point) {
 	}
 }
 
-func (p *page) runNumbers(passes []pass.Pass) {
+// runNumbers marks where the knife comes down and numbers as many runs as stay
+// readable, the first and the last of a pass before the others.
+func (p *page) runNumbers(passes []pass.Pass) (all bool) {
+	all = true
 	n := 0
 	for _, ps := range passes {
-		for _, r := range ps.Runs {
-			n++
-			if n > maxNumbered {
+		ink := strokeStyle(ps.Operation).stroke
+		number := func(i int) {
+			q := p.view.Apply(ps.Runs[i].At)
+			p.draw(style{fill: ink}, geometry.Circle(q, 2))
+			if p.crowded(q) {
+				all = false
 				return
 			}
-			p.badge(r.At, 0, n, style{stroke: strokeStyle(ps.Operation).stroke, fill: paper})
+			p.badge(ps.Runs[i].At, 0, n+i+1, style{stroke: ink, fill: paper})
 		}
+		last := len(ps.Runs) - 1
+		for _, i := range []int{0, last} {
+			if i >= 0 {
+				number(i)
+			}
+		}
+		for i := 1; i < last; i++ {
+			number(i)
+		}
+		n += len(ps.Runs)
 	}
+	return all
 }
 
-func (p *page) passLegend(passes []pass.Pass) {
+// crowded reports whether a number at q would stand among others.
+func (p *page) crowded(q geometry.Point) bool {
+	near := geometry.BoxAround(q).Grow(26)
+	for _, t := range p.taken {
+		if near.Overlaps(t) {
+			return true
+		}
+	}
+	return false
+}
+
+func (p *page) passLegend(passes []pass.Pass, all bool) {
 	n := 0
 	for i, ps := range passes {
 		first := n + 1
@@ -77,7 +102,7 @@ func (p *page) passLegend(passes []pass.Pass) {
 		p.legend(text, p.lineSwatch(strokeStyle(ps.Operation)))
 	}
 	p.legend("way of the lifted knife, from start to start", p.lineSwatch(style{stroke: faint, width: 0.9, dash: []float64{1, 3}}))
-	if n > maxNumbered {
-		p.paragraph(pageMargin, fmt.Sprintf("The first %d of %d runs carry their number.", maxNumbered, n))
+	if !all {
+		p.paragraph(pageMargin, "A dot is where the knife comes down. Not every run has room for its number.")
 	}
 }
