@@ -25,7 +25,7 @@ const (
 	FrameOverhang      Code = "frame_overhang"        // artwork sticks out of it
 	FrameBorder        Code = "frame_border"          // a line of another look lies on it
 	FramesDisagree     Code = "frames_disagree"       // several pages, different sizes
-	FramesOrPieces     Code = "frames_or_pieces"      // several rectangles of a named size
+	FramesOrPieces     Code = "frames_or_pieces"      // rectangles that may be edges of pieces
 	InnerScale         Code = "inner_scale"           // parts are placed at the ratio of two units
 	FrameTakenOut      Code = "frame_taken_out"       // it is not cut
 )
@@ -101,8 +101,8 @@ var sizeEntries = map[Code]entry{
 		"The frames of your pages do not agree on one size. Draw each in the size of its page, or say how wide the drawing truly is.",
 		"At the factor of the largest frame another one has no named size."},
 	FramesOrPieces: {Ask,
-		"Your drawing holds {count} rectangles of {frame}. Say whether they are page frames or edges to be cut.",
-		"{count} rectangles of {frame}, each holding work, on no frame layer and smaller than the sheet."},
+		"A rectangle of {size} lies round your drawing. Say whether it is a page frame or an edge to be cut.",
+		"{count} rectangles of {size} hold work, on no frame layer and of no declared size."},
 	InnerScale: {Ask,
 		"Parts of your drawing are placed at {scale} times their own size. Check that they are as large as they should be.",
 		"{count} paths sit in blocks or view boxes scaled by {scale} against the rest."},

@@ -120,6 +120,9 @@ func (j *judge) frameFindings(v *verdict, f *framed) []finding.Finding {
 	if over := f.overhang(acceptMM / v.x); len(over) > 0 && v.ask == nil {
 		out = append(out, finding.New(finding.FrameOverhang, len(over), values, j.placesOf(over, k)...))
 	}
+	if j.pieces(f, v) {
+		return out
+	}
 	taken := finding.New(finding.FrameTakenOut, 1, values, places(f, k)...)
 	applied := !j.req.off(MendFrame)
 	if !applied {

@@ -1,6 +1,10 @@
 package size
 
-import "knifedesk/geometry/finding"
+import (
+	"slices"
+
+	"knifedesk/geometry/finding"
+)
 
 // pageFrames finds the frames of several pages in one file: rectangles side by
 // side that together hold nearly all of the artwork, each of a named size by
@@ -137,11 +141,28 @@ func (j *judge) agreed(v verdict) verdict {
 	return v
 }
 
-// piecesLikely reports whether the frames of several pages could as well be
-// the edges of pieces ganged up on one sheet: nobody declared a frame, they lie
-// on no frame layer, and they are smaller than the stock's sheet.
-func (j *judge) piecesLikely(f *framed, v *verdict) bool {
-	return len(j.pages) > 1 && !f.byLayer && j.declared == nil && !j.isSheet(v.size)
+// pieceLikely reports whether what was taken for a frame could as well be cut:
+// nobody declared a frame, it lies on no frame layer, and either there are
+// several of a size smaller than the stock's sheet, or a length that a person
+// gave shows that it has no named size.
+func (j *judge) pieceLikely(f *framed, v *verdict) bool {
+	if f.byLayer || j.declared != nil {
+		return false
+	}
+	if len(j.pages) > 1 {
+		return !j.isSheet(v.size)
+	}
+	return v.cause == KnownLengthIs && j.sizeAt(f, v.x) == "" && !j.provenFrame(f)
+}
+
+// provenFrame reports whether a frame fits a named size by a named cause.
+func (j *judge) provenFrame(f *framed) bool {
+	return slices.ContainsFunc(j.weigh(f), func(r reading) bool { return r.hasCause() && r.sure() })
+}
+
+// pieces reports whether a person answered that the frame is cut.
+func (j *judge) pieces(f *framed, v *verdict) bool {
+	return v.ask == nil && j.pieceLikely(f, v) && j.req.Replies[PieceQuestionID].Answer == AnswerPieces
 }
 
 func (j *judge) isSheet(name string) bool {

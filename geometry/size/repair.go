@@ -2,7 +2,6 @@ package size
 
 import (
 	"math"
-	"slices"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
@@ -54,7 +53,7 @@ func (j *judge) certain(f *framed) *framed {
 	if f == nil || !given || f.byLayer || j.declared != nil {
 		return f
 	}
-	if slices.ContainsFunc(j.weigh(f), func(r reading) bool { return r.hasCause() && r.sure() }) {
+	if j.provenFrame(f) {
 		return f
 	}
 	k := j.settle(f).x
@@ -72,14 +71,19 @@ func (j *judge) result(v verdict, f *framed) *Result {
 	res.Findings = j.findings(&v, f)
 	res.X, res.Y = v.x, v.y
 	res.Transform = geometry.Scale(v.x, v.y)
+	res.WidthMM, res.HeightMM = j.whole.bounds.Width()*v.x, j.whole.bounds.Height()*v.y
+	res.FrameParts = j.onLayer
 	if f != nil {
 		res.Transform = f.stretch(v.x, v.y)
-		res.WidthMM, res.HeightMM = f.measure(j.survey, v.x, v.y)
 		res.Frame = f.report(&v)
-	} else {
-		res.WidthMM, res.HeightMM = j.whole.bounds.Width()*v.x, j.whole.bounds.Height()*v.y
+		if !j.pieces(f, &v) {
+			res.WidthMM, res.HeightMM = f.measure(j.survey, v.x, v.y)
+			res.FrameParts = f.parts
+		}
 	}
-	res.FrameParts = j.frameParts(f)
+	if j.req.off(MendFrame) {
+		res.FrameParts = nil
+	}
 	for i := range v.readings {
 		r := &v.readings[i]
 		r.Evidence = r.evidence()
@@ -92,19 +96,6 @@ func (j *judge) result(v verdict, f *framed) *Result {
 	return res
 }
 
-// frameParts lists the lines that are not cut.
-func (j *judge) frameParts(f *framed) []Part {
-	switch {
-	case j.req.off(MendFrame):
-		return nil
-	case f == nil:
-		return j.onLayer
-	case len(j.pages) > 1 && j.req.Replies[PagesQuestionID].Answer == AnswerPieces:
-		return nil
-	}
-	return f.parts
-}
-
 // sideQuestions adds what has to be asked beside the size.
 func (j *judge) sideQuestions(res *Result, v *verdict, f *framed) {
 	k := 1.0
@@ -115,7 +106,7 @@ func (j *judge) sideQuestions(res *Result, v *verdict, f *framed) {
 		if q, n, ok := j.askBorder(f, k); ok {
 			res.Questions, res.Findings = append(res.Questions, q), append(res.Findings, n)
 		}
-		if q, n, ok := j.askPages(f, v, k); ok {
+		if q, n, ok := j.askPiece(f, v, k); ok {
 			res.Questions, res.Findings = append(res.Questions, q), append(res.Findings, n)
 		}
 	}

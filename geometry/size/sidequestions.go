@@ -10,17 +10,17 @@ import (
 
 // Questions of this stage beside the one about the size.
 const (
-	BorderQuestionID = "frame_border" // a line of another look lies on the frame
-	PagesQuestionID  = "frame_pages"  // several rectangles of a named size
-	NestedQuestionID = "nested_scale" // parts placed at the ratio of two units
+	BorderQuestionID = "frame_border"   // a line of another look lies on the frame
+	PieceQuestionID  = "frame_or_piece" // rectangles that may be edges of pieces
+	NestedQuestionID = "nested_scale"   // parts placed at the ratio of two units
 )
 
 // Answers to them.
 const (
 	AnswerFrameOnly = "frame_only" // all of the lines are the frame
 	AnswerCutBorder = "cut_border" // those of another look are an edge of the piece
-	AnswerPages     = "pages"      // page frames, not cut
-	AnswerPieces    = "pieces"     // edges of pieces, cut
+	AnswerFrames    = "frame"      // page frames, not cut
+	AnswerPieces    = "piece"      // edges of pieces, cut
 	AnswerAsPlaced  = "as_placed"  // the parts are right as they are placed
 	AnswerNotPlaced = "not_as_placed"
 )
@@ -63,25 +63,29 @@ func (j *judge) askBorder(f *framed, k float64) (ask.Question, finding.Finding, 
 	return q, finding.New(finding.FrameBorder, len(f.border), map[string]any{"layer": look}, q.Places...), true
 }
 
-// askPages asks whether several rectangles of a named size are page frames.
-func (j *judge) askPages(f *framed, v *verdict, k float64) (ask.Question, finding.Finding, bool) {
-	if v.ask != nil || !j.piecesLikely(f, v) || j.req.Replies[PagesQuestionID].Answer != "" {
+// askPiece asks whether rectangles round the work are frames or are cut.
+func (j *judge) askPiece(f *framed, v *verdict, k float64) (ask.Question, finding.Finding, bool) {
+	if v.ask != nil || !j.pieceLikely(f, v) || j.req.Replies[PieceQuestionID].Answer != "" {
 		return ask.Question{}, finding.Finding{}, false
 	}
-	var at []finding.Place
-	for _, p := range j.pages {
-		at = append(at, places(p, k)...)
+	at := places(f, k)
+	if len(j.pages) > 1 {
+		at = at[:0]
+		for _, p := range j.pages {
+			at = append(at, places(p, k)...)
+		}
 	}
 	at = at[:min(len(at), finding.MaxPlaces)]
+	what := fmt.Sprintf("%s × %s mm", short(f.u*k), short(f.v*k))
 	q := ask.Question{
-		ID: PagesQuestionID, Code: finding.FramesOrPieces, Places: at,
-		Text: fmt.Sprintf("The drawing holds %d rectangles of %s with work in each. Are they page frames, or edges of pieces to be cut?", len(j.pages), v.size),
+		ID: PieceQuestionID, Code: finding.FramesOrPieces, Places: at,
+		Text: fmt.Sprintf("The drawing has work inside %d rectangle(s) of %s. Page frame, or edge of the piece to be cut?", max(len(j.pages), 1), what),
 		Answers: []ask.Answer{
-			{ID: AnswerPages, Label: "Page frames: do not cut them", Evidence: "They have the size of a page."},
-			{ID: AnswerPieces, Label: "Edges of pieces: cut them", Evidence: "They are smaller than the sheet."},
+			{ID: AnswerFrames, Label: "A page frame: do not cut it", Evidence: "It lies round the work."},
+			{ID: AnswerPieces, Label: "An edge of the piece: cut it", Evidence: "It is not the size of the sheet."},
 		},
 	}
-	return q, finding.New(finding.FramesOrPieces, len(j.pages), map[string]any{"frame": v.size}, at...), true
+	return q, finding.New(finding.FramesOrPieces, max(len(j.pages), 1), map[string]any{"size": what}, at...), true
 }
 
 // nestedScale returns the scale at which parts of the drawing are placed

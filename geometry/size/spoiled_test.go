@@ -66,7 +66,7 @@ func (s *tally) count(t *testing.T, c *spoil.Case, res *size.Result) {
 			s.clearAsked++
 			describe(t, "asked although clear", c, res)
 		}
-		s.answer(t, c, res.Questions[at])
+		s.answer(t, c, res, res.Questions[at])
 		return
 	}
 	s.accepted++
@@ -83,9 +83,9 @@ func (s *tally) count(t *testing.T, c *spoil.Case, res *size.Result) {
 
 // answer gives each answer in turn, as a person who knows the true width
 // would, until one makes the drawing right.
-func (s *tally) answer(t *testing.T, c *spoil.Case, q ask.Question) {
+func (s *tally) answer(t *testing.T, c *spoil.Case, asked *size.Result, q ask.Question) {
 	for i, a := range q.Answers {
-		reply := ask.Reply{Answer: a.ID, MM: trueLength(c, q, a)}
+		reply := ask.Reply{Answer: a.ID, MM: trueLength(c, asked, q, a)}
 		req := c.Request
 		req.Replies = ask.Replies{size.QuestionID: reply}
 		res := repair(t, c.Drawing, req)
@@ -96,20 +96,19 @@ func (s *tally) answer(t *testing.T, c *spoil.Case, q ask.Question) {
 		if i == 0 {
 			s.first++
 		} else {
-			describe(t, "right answer is "+a.ID, c, repair(t, c.Drawing, c.Request))
+			describe(t, "right answer is "+a.ID, c, asked)
 		}
 		if !a.NeedsMM {
 			s.byValue++
 		}
 		return
 	}
-	res := repair(t, c.Drawing, c.Request)
-	describe(t, "no right answer", c, res)
+	describe(t, "no right answer", c, asked)
 }
 
 // trueLength is what a person who made the drawing says of the edge that an
 // answer names, 0 where it names none.
-func trueLength(c *spoil.Case, q ask.Question, a ask.Answer) float64 {
+func trueLength(c *spoil.Case, res *size.Result, q ask.Question, a ask.Answer) float64 {
 	mm := c.Truth.AllMM
 	if strings.Contains(q.Text, "without its frame") {
 		mm = c.Truth.ArtMM
@@ -120,7 +119,10 @@ func trueLength(c *spoil.Case, q ask.Question, a ask.Answer) float64 {
 	case size.AnswerHeight:
 		return mm[1]
 	case size.AnswerFrame:
-		return max(c.Truth.PageMM[0], c.Truth.PageMM[1])
+		if c.Truth.Framed {
+			return max(c.Truth.PageMM[0], c.Truth.PageMM[1])
+		}
+		return max(res.Frame.SideUnits[0], res.Frame.SideUnits[1]) * c.Truth.ToMM.MeanScale() // held to a ruler
 	}
 	return 0
 }
