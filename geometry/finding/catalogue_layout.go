@@ -9,7 +9,6 @@ const (
 	NoMat             Code = "no_mat"              // the stock wants a mat and the machine has none
 	MatTackMissing    Code = "mat_tack_missing"    // no mat of the tack the stock wants
 	SheetOverMat      Code = "sheet_over_mat"      // the sheet is larger than the mat
-	MirroredTwice     Code = "mirrored_twice"      // drawn mirrored on a stock that is mirrored
 	MirrorAgainstRule Code = "mirror_against_rule" // the caller turned the stock's mirroring off
 )
 
@@ -52,9 +51,6 @@ var layoutEntries = map[Code]entry{
 	SheetOverMat: {Warn,
 		"{stock} is larger than the mat. Only the part on the mat can be cut.",
 		"Layout kept within mat {mat}, {mat_width_mm} × {mat_length_mm} mm. Trim the sheet, or take a larger mat."},
-	MirroredTwice: {Ask,
-		"This stock is cut mirrored, and your drawing seems to be mirrored already. Say whether its text reads backwards.",
-		"The drawing's transform has a negative determinant and the stock's rule is to mirror. Look at the artwork's preview before you answer."},
 	MirrorAgainstRule: {Warn,
 		"{stock} is cut from its back, so artwork has to be mirrored, and mirroring was switched off. Check that your text reads backwards on the screen.",
 		"The request switched off the mirroring that {stock} needs. Look at the layout's preview before cutting."},

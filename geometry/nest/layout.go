@@ -30,9 +30,6 @@ type Piece struct {
 	// KeepGrain forbids a quarter turn on stock with a grain, so that folds
 	// stay as they were drawn to it.
 	KeepGrain bool `json:"keep_grain,omitempty"`
-	// DrawnMirrored says that the drawing's own transform turns the artwork
-	// over, so that it may be mirrored already.
-	DrawnMirrored bool `json:"drawn_mirrored,omitempty"`
 }
 
 // Layout is where the copies lie. Coordinates of a load: x across the feed

@@ -32,7 +32,7 @@ func Place(piece Piece, req Request) (*Layout, error) {
 		return nil, err
 	}
 	l := &Layout{}
-	l.mirror(piece, req)
+	l.mirror(req)
 	area := l.usable(req)
 	allowed := l.turns(piece, req, area)
 	if !allowed.straight && !allowed.quarter {
@@ -103,7 +103,7 @@ func (l *Layout) turns(piece Piece, req Request, a area) turns {
 
 // acrossGrain asks whether a piece that fits only across the grain may lie so.
 func (l *Layout) acrossGrain(replies ask.Replies) bool {
-	const id, turn, keep = "layout:grain", "turn", "keep"
+	const id, turn, keep = "grain", "turn", "keep"
 	switch replies[id].Answer {
 	case turn:
 		return true
@@ -122,29 +122,16 @@ func (l *Layout) acrossGrain(replies ask.Replies) bool {
 	return false
 }
 
-// mirror decides whether copies are turned over: the caller's word, or the
-// stock's rule, or a question where the drawing seems to be mirrored already.
-func (l *Layout) mirror(piece Piece, req Request) {
-	const id, asDrawn = "layout:mirror", "as_drawn"
+// mirror decides whether copies are turned over: the caller's word, or else
+// the stock's rule. Artwork that is drawn mirrored already was turned back
+// before it came here.
+func (l *Layout) mirror(req Request) {
 	rule := req.Stock.Mirror == workshop.MirrorAlways
-	reply := req.Replies[id].Answer
-	switch {
-	case req.Mirror != nil:
+	l.Mirrored = rule
+	if req.Mirror != nil {
 		l.Mirrored = *req.Mirror
-	case rule && piece.DrawnMirrored && reply == "":
-		l.Findings = append(l.Findings, finding.New(finding.MirroredTwice, 1, nil))
-		l.Questions = append(l.Questions, ask.Question{
-			ID: id, Code: finding.MirroredTwice,
-			Text: "This stock is cut mirrored, and the drawing seems to be mirrored already. Does its text read backwards on the screen?",
-			Answers: []ask.Answer{
-				{ID: asDrawn, Label: "It reads backwards: cut it as drawn", Evidence: "The drawing's own transform turns the artwork over."},
-				{ID: "mirror", Label: "It reads rightly: mirror it", Evidence: "The stock is cut from its back."},
-			},
-		})
-	default:
-		l.Mirrored = rule && reply != asDrawn
 	}
-	if req.Mirror != nil && rule && !*req.Mirror && !piece.DrawnMirrored {
+	if rule && !l.Mirrored {
 		l.Findings = append(l.Findings, finding.New(finding.MirrorAgainstRule, 1, map[string]any{"stock": req.Stock.Name}))
 	}
 }

@@ -131,38 +131,27 @@ func TestSixLabelsOnARoll(t *testing.T) {
 
 func TestMirrorFollowsTheStockOrTheCaller(t *testing.T) {
 	yes, no := true, false
-	drawn := piece(40, 30)
-	drawn.DrawnMirrored = true
 	for _, c := range []struct {
 		name   string
-		piece  nest.Piece
 		stock  string
 		mirror *bool
-		reply  string
 		want   bool
 		code   finding.Code
 	}{
-		{"film is not mirrored", piece(40, 30), "film-removable-610", nil, "", false, ""},
-		{"film on request", piece(40, 30), "film-removable-610", &yes, "", true, ""},
-		{"heat film is mirrored", piece(40, 30), "film-heat-500", nil, "", true, ""},
-		{"heat film, switched off", piece(40, 30), "film-heat-500", &no, "", false, finding.MirrorAgainstRule},
-		{"heat film, drawn mirrored", drawn, "film-heat-500", nil, "", false, finding.MirroredTwice},
-		{"heat film, drawn mirrored, switched off", drawn, "film-heat-500", &no, "", false, ""},
-		{"heat film, cut as drawn", drawn, "film-heat-500", nil, "as_drawn", false, ""},
-		{"heat film, mirror all the same", drawn, "film-heat-500", nil, "mirror", true, ""},
+		{"film is not mirrored", "film-removable-610", nil, false, ""},
+		{"film on request", "film-removable-610", &yes, true, ""},
+		{"heat film is mirrored", "film-heat-500", nil, true, ""},
+		{"heat film, asked for as well", "film-heat-500", &yes, true, ""},
+		{"heat film, switched off", "film-heat-500", &no, false, finding.MirrorAgainstRule},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			req := on(t, c.stock, "wide-610", 1)
 			req.Mirror = c.mirror
-			req.Replies = ask.Replies{"layout:mirror": {Answer: c.reply}}
-			l := place(t, c.piece, req)
+			l := place(t, piece(40, 30), req)
 			if det := l.Loads[0].Placements[0].Transform.Det(); l.Mirrored != c.want || (det < 0) != c.want {
 				t.Errorf("mirrored %v, determinant %g; want %v", l.Mirrored, det, c.want)
 			}
 			expectCode(t, l, c.code)
-			if asked := len(l.Questions) > 0; asked != (c.code == finding.MirroredTwice) {
-				t.Errorf("asked: %v", l.Questions)
-			}
 		})
 	}
 }
@@ -234,7 +223,7 @@ func TestGrainIsAskedBeforeAPieceIsTurned(t *testing.T) {
 		loads int
 	}{{"", finding.FitsAcrossGrain, 0}, {"keep", finding.OffTheStock, 0}, {"turn", "", 1}} {
 		req := on(t, "card-160-a4", "wide-610", 1)
-		req.Replies = ask.Replies{"layout:grain": {Answer: c.reply}}
+		req.Replies = ask.Replies{"grain": {Answer: c.reply}}
 		l := place(t, p, req)
 		expectCode(t, l, c.code)
 		if len(l.Loads) != c.loads {

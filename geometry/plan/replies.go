@@ -32,6 +32,8 @@ func readBy(stage, id string) bool {
 		return stage == StageWeeding
 	case "weld": // asked over the artwork, carried out in the weeding map
 		return stage == StageArtwork || stage == StageWeeding
+	case "grain":
+		return stage == StageLayout
 	case "mirror":
 		return stage == StageArtwork || stage == StageLayout
 	}

@@ -1,0 +1,79 @@
+package estimate
+
+import (
+	"math"
+
+	"knifedesk/geometry/workshop"
+
+	"github.com/shopspring/decimal"
+)
+
+// Spread says how far minutes may be off, as factors on the likely ones. The
+// ends of a sum are the sums of the ends, as if all went well or ill together,
+// so a range is rather too wide than too narrow.
+//
+// The defaults are common practice without a source; a workshop fits them to
+// what jobs really took.
+type Spread struct {
+	// Machine time is computed from tested speeds; the model of corners and
+	// of the controller's look-ahead is what may be off.
+	Motion Factors `json:"motion"`
+	// Loading, the test cut, tool changes and unloading are done by hand: a
+	// practised hand is quicker, and a test cut may have to be made again.
+	Handling Factors `json:"handling"`
+	// Weeding and taping vary most, with the person and with the film's age.
+	Bench Factors `json:"bench"`
+}
+
+// Factors are the low and high end of a time as shares of the likely one.
+type Factors struct {
+	Low  float64 `json:"low"`
+	High float64 `json:"high"`
+}
+
+// DefaultSpread returns ±10 % on motion, −20 % and +50 % on what is done by
+// hand at the machine, and −30 % and +60 % at the bench.
+func DefaultSpread() Spread {
+	return Spread{Motion: Factors{0.9, 1.1}, Handling: Factors{0.8, 1.5}, Bench: Factors{0.7, 1.6}}
+}
+
+func (f Factors) of(s float64) Range { return Range{Low: f.Low * s, Likely: s, High: f.High * s} }
+
+func (r Range) plus(q Range) Range { return Range{r.Low + q.Low, r.Likely + q.Likely, r.High + q.High} }
+
+// minutes turns seconds into minutes, to the hundredth.
+func (r Range) minutes() Range {
+	round := func(s float64) float64 { return hundredths(s / 60).InexactFloat64() }
+	return Range{round(r.Low), round(r.Likely), round(r.High)}
+}
+
+// hundredths rounds half up at the second decimal. Rounding at the ninth
+// first takes the noise of float64 sums off a half.
+func hundredths(v float64) decimal.Decimal { return decimal.NewFromFloat(v).Round(9).Round(2) }
+
+// cutterMinutes is load, test, motion, lifts, changes of tool and unload.
+func cutterMinutes(in Input, s Spread) Range {
+	t := in.Time
+	motion := s.Motion.of(t.CutS + t.TravelS + t.LiftS)
+	return motion.plus(s.Handling.of(t.LoadS + t.TestS + t.PauseS + t.UnloadS)).minutes()
+}
+
+// benchMinutes is weeding all copies, with its start-up once a load, and taping
+// or pressing them.
+func benchMinutes(in Input, s Spread) Range {
+	weeding := in.Effort.Seconds(in.Copies) + in.Effort.StartS*float64(max(0, in.Loads-1))
+	taping := 0.0
+	if in.Usage.TapeTack != "" || in.Stock.Family == workshop.HeatFilm {
+		taping = 60 * in.Prices.TapingMin.InexactFloat64() * float64(in.Copies)
+	}
+	return s.Bench.of(weeding + taping).minutes()
+}
+
+// Slot returns the minutes to book: grid·⌈(minutes·factor + changeover)/grid⌉.
+// Without a grid the sum is rounded up to a whole minute.
+func Slot(minutes float64, factor, changeover decimal.Decimal, grid int) int {
+	need := hundredths(minutes).Mul(factor).Add(changeover)
+	step := decimal.NewFromInt(int64(max(1, grid)))
+	slots := need.Div(step).Ceil().Mul(step).IntPart()
+	return int(min(max(slots, 0), math.MaxInt32))
+}

@@ -1,0 +1,75 @@
+package estimate
+
+import (
+	"knifedesk/geometry/finding"
+	"knifedesk/geometry/workshop"
+
+	"github.com/shopspring/decimal"
+)
+
+// cost fills in the lines and their sums. Each line is rounded half up to the
+// minor unit; the least charge is reached before tax.
+func (e *Estimate) cost(in Input) {
+	p := in.Prices
+	e.material(in)
+	if in.Usage.TapeM > 0 {
+		e.line(Tape, metres(1000*in.Usage.TapeM), "m", p.TapeMetre)
+	}
+	e.line(Machine, hundredths(e.CutterMin.Likely), "min", p.Machine)
+	e.line(Labour, hundredths(e.BenchMin.Likely), "min", p.Labour)
+	e.line(Blade, metres(in.CutMM), "m", p.BladeMetre)
+	least := minor(p.Minimum, p.MinorDigits)
+	if lack := least - e.NetMinor; lack > 0 {
+		e.Lines = append(e.Lines, Line{Code: Minimum, Quantity: decimal.NewFromInt(1), Rate: p.Minimum, Minor: lack})
+		e.NetMinor = least
+	}
+	e.tax(p)
+	total := decimal.New(e.TotalMinor, -p.MinorDigits)
+	e.TotalText = total.StringFixed(p.MinorDigits) + " " + p.Currency
+}
+
+func (e *Estimate) tax(p workshop.PriceList) {
+	net := decimal.New(e.NetMinor, -p.MinorDigits)
+	e.TaxMinor = minor(net.Mul(p.TaxPercent).Shift(-2), p.MinorDigits)
+	e.TotalMinor = e.NetMinor + e.TaxMinor
+	if !p.TaxPercent.IsZero() {
+		e.Lines = append(e.Lines, Line{Code: Tax, Quantity: p.TaxPercent, Unit: "%", Rate: net, Minor: e.TaxMinor})
+	}
+}
+
+// material charges the roll by the metre drawn and sheets by the piece. An
+// offcut is left over from stock already charged and costs nothing.
+func (e *Estimate) material(in Input) {
+	p, s := in.Prices, in.Stock
+	rates, unit, amount := p.PerSheet, "sheet", decimal.NewFromInt(int64(in.Usage.Sheets))
+	switch s.Form {
+	case workshop.Offcut:
+		return
+	case workshop.Roll:
+		rates, unit, amount = p.PerMetre, "m", metres(in.Usage.RollMM)
+	}
+	rate, ok := rates[s.ID]
+	if !ok {
+		e.Findings = append(e.Findings, finding.New(finding.PriceMissing, 1, map[string]any{
+			"stock": s.Name, "price_list": p.ID, "version": p.Version,
+		}))
+		return
+	}
+	e.line(Material, amount, unit, rate)
+}
+
+func (e *Estimate) line(code LineCode, amount decimal.Decimal, unit string, rate decimal.Decimal) {
+	l := Line{Code: code, Quantity: amount, Unit: unit, Rate: rate}
+	l.Minor = minor(amount.Mul(rate), e.MinorDigits)
+	e.Lines = append(e.Lines, l)
+	e.NetMinor += l.Minor
+}
+
+// metres turns mm into metres, to the millimetre.
+func metres(mm float64) decimal.Decimal { return decimal.NewFromFloat(mm).Round(6).Round(0).Shift(-3) }
+
+// minor rounds an amount half up to whole minor units. Amounts are never
+// negative here, so half away from nought is half up.
+func minor(amount decimal.Decimal, digits int32) int64 {
+	return amount.Shift(digits).Round(0).IntPart()
+}
