@@ -11,11 +11,8 @@ const maxWait = 60 * time.Second
 
 // preferWait reads wait=N from a Prefer header (RFC 7240), 0 where it is
 // missing or not a number.
-func preferWait(header *string) time.Duration {
-	if header == nil {
-		return 0
-	}
-	for _, part := range strings.FieldsFunc(*header, func(r rune) bool { return r == ',' || r == ';' }) {
+func preferWait(header string) time.Duration {
+	for _, part := range strings.FieldsFunc(header, func(r rune) bool { return r == ',' || r == ';' }) {
 		name, value, ok := strings.Cut(strings.TrimSpace(part), "=")
 		if !ok || !strings.EqualFold(strings.TrimSpace(name), "wait") {
 			continue

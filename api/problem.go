@@ -46,7 +46,7 @@ func writeProblem(log *slog.Logger) echo.HTTPErrorHandler {
 		p := Problem{
 			Type: "about:blank", Title: http.StatusText(f.status), Status: f.status,
 			Code: f.code, Detail: f.detail,
-			Change: optional(f.change), Field: optional(f.field), RequestId: optional(requestID(c)),
+			Change: f.change, Field: f.field, RequestID: requestID(c),
 		}
 		c.Response().Header().Set(echo.HeaderContentType, "application/problem+json")
 		if err := c.JSON(f.status, p); err != nil {
@@ -135,13 +135,4 @@ func fromEcho(he *echo.HTTPError) *failure {
 
 func requestID(c echo.Context) string {
 	return c.Response().Header().Get(echo.HeaderXRequestID)
-}
-
-// optional returns nil for the zero value, else a pointer to v.
-func optional[T comparable](v T) *T {
-	var zero T
-	if v == zero {
-		return nil
-	}
-	return &v
 }

@@ -34,8 +34,8 @@ func readBy(stage, id string) bool {
 		return stage == StageArtwork || stage == StageWeeding
 	case "grain":
 		return stage == StageLayout
-	case "mirror":
-		return stage == StageArtwork || stage == StageLayout
+	case "layout":
+		return stage == StageLayout
 	}
 	return stage == StageArtwork
 }

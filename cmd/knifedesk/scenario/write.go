@@ -25,10 +25,10 @@ func (s Sheet) SVG() ([]byte, error) {
 func (s Sheet) DXF() ([]byte, error) {
 	layers := make([]dxf.Layer, 0, len(s.Lines))
 	for _, l := range s.Lines {
-		layers = append(layers, dxf.Layer{Name: l.Layer, Colour: l.Colour, Paths: l.Paths})
+		layers = append(layers, dxf.Layer{Name: l.Layer, Colour: &l.Colour, Paths: l.Paths})
 	}
 	var buf bytes.Buffer
-	err := dxf.Write(&buf, dxf.Document{Units: dxf.Millimetres, Layers: layers})
+	err := dxf.Write(&buf, dxf.Millimetres, layers...)
 	return buf.Bytes(), err
 }
 
