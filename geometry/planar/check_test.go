@@ -48,6 +48,7 @@ func checkMap(t tester, lines []planar.Line, m *planar.Map) {
 	}
 	checkEdges(t, m)
 	checkRings(t, m)
+	checkNesting(t, m)
 	checkSources(t, lines, m)
 }
 
@@ -105,6 +106,56 @@ func checkRings(t tester, m *planar.Map) {
 			t.Errorf("side %d of an edge with role %d lies on %d rings, faces %d and %d", h, e.Role, n, e.Left, e.Right)
 		}
 	}
+}
+
+// checkNesting fails unless every hole lies inside its face's outer ring and
+// outside the face's other holes. With the count of Euler's formula, that
+// leaves one face for every part of the drawing.
+func checkNesting(t tester, m *planar.Map) {
+	t.Helper()
+	for f := range int32(len(m.Faces)) {
+		for _, r := range m.Holes(f) {
+			if f != 0 && !encloses(m, m.Faces[f].Outer, r, 1) {
+				t.Errorf("hole %d is not inside face %d", r, f)
+			}
+			for _, other := range m.Holes(f) {
+				if other != r && encloses(m, other, r, -1) {
+					t.Errorf("face %d has hole %d inside its hole %d", f, r, other)
+				}
+			}
+		}
+	}
+}
+
+// encloses reports whether ring, which winds want times round what is inside
+// it, winds so round some corner of inner. Corners they share say nothing.
+func encloses(m *planar.Map, ring, inner planar.Ring, want int) bool {
+	pts := m.Points(ring)
+	for _, p := range m.Points(inner) {
+		if w, on := winding(pts, p); !on {
+			return w == want
+		}
+	}
+	return want == 1
+}
+
+// winding returns how often the ring winds round p, and whether p lies on it
+// (Sunday 2001).
+func winding(ring []geometry.Point, p geometry.Point) (turns int, on bool) {
+	q := onGrid(p)
+	for i := range ring {
+		a, b := onGrid(ring[i]), onGrid(ring[(i+1)%len(ring)])
+		s := side(a, b, q)
+		switch {
+		case s == 0 && (a == q || between(a, b, q)):
+			return 0, true
+		case a.y <= q.y && b.y > q.y && s > 0:
+			turns++
+		case a.y > q.y && b.y <= q.y && s < 0:
+			turns--
+		}
+	}
+	return turns, false
 }
 
 // shoelace returns the sign of the area round which the points run.

@@ -79,6 +79,74 @@ func TestNodingTwice(t *testing.T) {
 	})
 }
 
+// TestFaceAt asks for the faces of points on no edge.
+func TestFaceAt(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var lines []planar.Line
+		at := rapid.Int64Range(0, 60)
+		for i := range rapid.IntRange(1, 60).Draw(t, "lines") {
+			x, y := at.Draw(t, "x"), at.Draw(t, "y")
+			lines = append(lines, line(x, y, x+rapid.Int64Range(-9, 9).Draw(t, "dx"), y+rapid.Int64Range(-9, 9).Draw(t, "dy"), i))
+		}
+		m, err := planar.Arrange(lines)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for range 20 {
+			p := line(at.Draw(t, "x"), at.Draw(t, "y"), 0, 0, 0).A
+			want, on := faceOf(m, p)
+			if got := m.FaceAt(p); !on && got != want {
+				t.Errorf("%v is in face %d, not %d", p, want, got)
+			}
+		}
+	})
+}
+
+// faceOf tries all faces; on says that p lies on an edge.
+func faceOf(m *planar.Map, p geometry.Point) (face int32, on bool) {
+	for i := range m.Edges {
+		a, b := onGrid(m.Point(m.Edges[i].From)), onGrid(m.Point(m.Edges[i].To))
+		if q := onGrid(p); side(a, b, q) == 0 && (a == q || b == q || between(a, b, q)) {
+			return 0, true
+		}
+	}
+	for f := int32(1); f < int32(len(m.Faces)); f++ {
+		turns, _ := winding(m.Points(m.Faces[f].Outer), p)
+		for _, r := range m.Holes(f) {
+			w, _ := winding(m.Points(r), p)
+			turns += w
+		}
+		if turns == 1 {
+			return f, false
+		}
+	}
+	return 0, false
+}
+
+// TestShapesInShapes nests many small parts, in columns and rows, so that
+// some are placed by the near look and some by the sweep.
+func TestShapesInShapes(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var lines []planar.Line
+		for range rapid.IntRange(1, 150).Draw(t, "shapes") {
+			x, y := rapid.Int64Range(0, 12).Draw(t, "x")*40, rapid.Int64Range(0, 12).Draw(t, "y")*40
+			r := rapid.SampledFrom([]int64{1, 3, 7, 12, 25, 70, 200}).Draw(t, "r")
+			for _, l := range [][4]int64{{-r, 0, 0, -r}, {0, -r, r, 0}, {r, 0, 0, r}, {0, r, -r, 0}} {
+				lines = append(lines, line(x+l[0], y+l[1], x+l[2], y+l[3], len(lines)))
+			}
+		}
+		m, err := planar.Arrange(lines)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := m.Euler(); err != nil {
+			t.Error(err)
+		}
+		checkRings(t, m)
+		checkNesting(t, m)
+	})
+}
+
 func TestDegenerateInputs(t *testing.T) {
 	cases := map[string][]planar.Line{
 		"nothing":            nil,
