@@ -1,0 +1,128 @@
+// Package hpgl writes plotter files in HP-GL/2 with standard instructions only
+// (IN, VS, SP, PU, PD), at true size.
+//
+// One plotter unit is 0.025 mm, 40 to the mm. x and y are those of the paths:
+// for a load, across the feed and along it, from the corner of the stock.
+package hpgl
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+
+	"knifedesk/geometry"
+)
+
+// UnitsPerMM is the number of plotter units in a mm.
+const UnitsPerMM = 40
+
+// chordMM is how far curves may stray when they are written as chords: less
+// than half a plotter unit.
+const chordMM = 0.01
+
+// Pen is what is drawn with one pen number: a pass, in order.
+type Pen struct {
+	Number   int     // from 1
+	SpeedMMS float64 // 0: as the machine is set
+	Paths    []geometry.Path
+}
+
+// RangeError says that a coordinate does not fit the format: HP-GL/2 counts
+// from −2²³ to 2²³−1 units, about 210 m either way.
+type RangeError struct{ At geometry.Point }
+
+func (e *RangeError) Error() string {
+	return fmt.Sprintf("hpgl: (%g, %g) mm lies outside what a plotter file holds", e.At.X, e.At.Y)
+}
+
+// Write writes the pens one after the other, each with its paths in order, and
+// puts the pen away at the end. A path that is shorter than a unit is left
+// out. Forces have no instruction in the standard that means the same on two
+// machines; they are set by hand.
+func Write(w io.Writer, pens []Pen) error {
+	e := &encoder{w: bufio.NewWriter(w)}
+	e.put("IN;\n")
+	for _, pen := range pens {
+		if pen.Number < 1 {
+			return fmt.Errorf("hpgl: pen %d: pens are counted from 1", pen.Number)
+		}
+		e.put("SP", strconv.Itoa(pen.Number), ";\n")
+		if pen.SpeedMMS > 0 {
+			e.put("VS", strconv.Itoa(velocity(pen.SpeedMMS)), ";\n")
+		}
+		for _, p := range pen.Paths {
+			if err := e.path(p); err != nil {
+				return err
+			}
+		}
+	}
+	e.put("PU;\nSP0;\n")
+	return e.w.Flush()
+}
+
+// velocity turns mm/s into the whole cm/s of VS, rounded down so that a tested
+// speed is never exceeded, but at least 1.
+func velocity(mms float64) int { return int(math.Max(1, math.Min(127, math.Floor(mms/10)))) }
+
+type encoder struct{ w *bufio.Writer }
+
+// put writes the parts; the writer keeps the first error for Flush.
+func (e *encoder) put(parts ...string) {
+	for _, s := range parts {
+		e.w.WriteString(s)
+	}
+}
+
+type unitPoint struct{ x, y int }
+
+// path moves to its start with the pen up and draws it with the pen down.
+func (e *encoder) path(p geometry.Path) error {
+	if p.Empty() {
+		return nil
+	}
+	var units []unitPoint
+	for _, q := range p.Flatten(chordMM) {
+		u, err := toUnits(q)
+		if err != nil {
+			return err
+		}
+		if n := len(units); n == 0 || units[n-1] != u {
+			units = append(units, u)
+		}
+	}
+	if len(units) < 2 {
+		return nil
+	}
+	e.points("PU", units[:1])
+	const perLine = 100
+	for rest := units[1:]; len(rest) > 0; {
+		n := min(perLine, len(rest))
+		e.points("PD", rest[:n])
+		rest = rest[n:]
+	}
+	return nil
+}
+
+func (e *encoder) points(instruction string, pts []unitPoint) {
+	b := append(e.w.AvailableBuffer(), instruction...)
+	for i, p := range pts {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		b = strconv.AppendInt(b, int64(p.x), 10)
+		b = append(b, ',')
+		b = strconv.AppendInt(b, int64(p.y), 10)
+	}
+	e.w.Write(append(b, ";\n"...))
+}
+
+func toUnits(p geometry.Point) (unitPoint, error) {
+	x, y := math.Round(p.X*UnitsPerMM), math.Round(p.Y*UnitsPerMM)
+	const least, most = -1 << 23, 1<<23 - 1
+	if !(x >= least && x <= most && y >= least && y <= most) {
+		return unitPoint{}, &RangeError{p}
+	}
+	return unitPoint{int(x), int(y)}, nil
+}
