@@ -50,15 +50,15 @@ func (r *Region) largest(s site, limit float64) ball {
 }
 
 // eachSite calls f for the sites from which local widths are taken: on every
-// edge at its middle and every spacing along it, and at every corner that
-// points into the region, fanned out where it turns much.
+// edge at its middle and every spacing along it, and fanned out at every corner
+// that points into the region by more than 10°.
 func (r *Region) eachSite(spacing float64, f func(site)) {
 	for ring := range r.Rings() {
 		along := 0.0
 		for i := r.first[ring]; i < r.first[ring+1]; i++ {
 			r.cornerSites(i, along, f)
 			e := r.edges[i]
-			length := e.length()
+			length := e.size
 			n := math.Max(1, math.Min(math.Ceil(length/spacing), 1e6))
 			for k := 0.5; k < n; k++ {
 				s := r.onEdge(i, k/n, along)
@@ -74,18 +74,22 @@ func (r *Region) eachSite(spacing float64, f func(site)) {
 // length along of its ring.
 func (r *Region) onEdge(i int, t, along float64) site {
 	e := r.edges[i]
-	return site{at: e.a.Lerp(e.b, t), normal: e.dir().Perp(), edge: i, edge2: -1, along: along + t*e.length()}
+	return site{at: e.a.Lerp(e.b, t), normal: e.dir.Perp(), edge: i, edge2: -1, along: along + t*e.size}
 }
 
 // cornerSites yields the sites at the start of edge i, where the boundary
 // turns away from the inside.
 func (r *Region) cornerSites(i int, along float64, f func(site)) {
 	p := r.prev(i)
+	d, e := r.edges[p].dir, r.edges[i].dir
+	const fan = math.Pi / 18
+	if d.Cross(e) > -math.Sin(fan) && d.Dot(e) > 0 {
+		return // the middles of the edges beside it do
+	}
 	turn := r.turn(i)
 	if turn >= 0 {
 		return
 	}
-	const fan = math.Pi / 18
 	n := math.Ceil(-turn / fan)
 	for k := 0.5; k < n; k++ {
 		f(r.atCorner(i, p, k/n*turn, along))
@@ -95,7 +99,7 @@ func (r *Region) cornerSites(i int, along float64, f func(site)) {
 // atCorner returns the site at the start of edge i whose normal is that of
 // the edge p before it, turned by angle.
 func (r *Region) atCorner(i, p int, angle, along float64) site {
-	n := r.edges[p].dir().Perp()
+	n := r.edges[p].dir.Perp()
 	sin, cos := math.Sincos(angle)
 	n = geometry.Pt(n.X*cos-n.Y*sin, n.X*sin+n.Y*cos)
 	return site{at: r.edges[i].a, normal: n, edge: i, edge2: p, along: along}
@@ -104,6 +108,6 @@ func (r *Region) atCorner(i, p int, angle, along float64) site {
 // turn returns the angle by which the boundary turns at the start of edge i:
 // positive at corners that stick out, negative at those that point inwards.
 func (r *Region) turn(i int) float64 {
-	d, e := r.edges[r.prev(i)].dir(), r.edges[i].dir()
+	d, e := r.edges[r.prev(i)].dir, r.edges[i].dir
 	return math.Atan2(d.Cross(e), d.Dot(e))
 }

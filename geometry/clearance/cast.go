@@ -29,7 +29,7 @@ func (r *Region) Cast(from, dir geometry.Point, limit float64) (Hit, bool) {
 		for _, i := range g.at(col, row) {
 			if t, ok := r.edges[i].meet(from, dir); ok && t < best.Dist {
 				e := r.edges[i]
-				best = Hit{from.Add(dir.Mul(t)), t, e.ring, math.Abs(dir.Dot(e.dir().Perp()))}
+				best = Hit{from.Add(dir.Mul(t)), t, e.ring, math.Abs(dir.Dot(e.dir.Perp()))}
 				found = true
 			}
 		}
@@ -76,7 +76,7 @@ func (e edge) meet(from, dir geometry.Point) (float64, bool) {
 // every spacing along it, with the unit normal into the region.
 func (r *Region) Middles(spacing float64, f func(ring int, at, normal geometry.Point)) {
 	for i := r.first[min(1, r.Rings())]; i < len(r.edges); i++ {
-		n := math.Max(1, math.Min(math.Ceil(r.edges[i].length()/spacing), 1e4))
+		n := math.Max(1, math.Min(math.Ceil(r.edges[i].size/spacing), 1e4))
 		for k := 0.5; k < n; k++ {
 			s := r.onEdge(i, k/n, 0)
 			f(r.edges[i].ring, s.at, s.normal)

@@ -6,18 +6,18 @@ import (
 	"knifedesk/geometry"
 )
 
-// Clear reports whether the segment from a to b comes no nearer to the
+// Clear reports whether the segment from a to b, different points, comes no nearer to the
 // boundary than d mm.
 func (r *Region) Clear(a, b geometry.Point, d float64) bool {
 	g := &r.grid
 	box := geometry.BoxAround(a, b).Grow(d)
-	own := edge{a: a, b: b}
+	own := newEdge(a, b, -1)
 	r0, r1 := g.row(box.Min.Y), g.row(box.Max.Y)
 	c0, c1 := g.col(box.Min.X), g.col(box.Max.X)
 	for row := r0; row <= r1; row++ {
 		for col := c0; col <= c1; col++ {
 			for _, i := range g.at(col, row) {
-				if own.gap(r.edges[i]) < d {
+				if own.gap(&r.edges[i]) < d {
 					return false
 				}
 			}
@@ -27,7 +27,7 @@ func (r *Region) Clear(a, b geometry.Point, d float64) bool {
 }
 
 // gap returns the distance between two edges, 0 where they cross.
-func (e edge) gap(f edge) float64 {
+func (e *edge) gap(f *edge) float64 {
 	if e.crosses(f) {
 		return 0
 	}
@@ -37,7 +37,7 @@ func (e edge) gap(f edge) float64 {
 	return math.Min(gap, f.closest(e.b).Dist(e.b))
 }
 
-func (e edge) crosses(f edge) bool {
-	side := func(e edge, p geometry.Point) bool { return e.b.Sub(e.a).Cross(p.Sub(e.a)) > 0 }
+func (e *edge) crosses(f *edge) bool {
+	side := func(e *edge, p geometry.Point) bool { return e.b.Sub(e.a).Cross(p.Sub(e.a)) > 0 }
 	return side(e, f.a) != side(e, f.b) && side(f, e.a) != side(f, e.b)
 }

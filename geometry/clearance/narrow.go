@@ -19,7 +19,7 @@ type candidate struct {
 
 // maxCandidates bounds the refined places of a region. The least width is the
 // refined one of a site whose own width is among the smallest, so a few do.
-const maxCandidates = 6
+const maxCandidates = 3
 
 func (c *candidates) offer(s site, b ball) {
 	for i, k := range c.kept {

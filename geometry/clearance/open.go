@@ -61,7 +61,7 @@ func (w *slit) add(tie, end int, t Tie) {
 	e := w.r.edges[i]
 	back := e.a.Sub(e.b)
 	if at == e.a {
-		back = w.r.edges[w.r.prev(i)].dir().Mul(-1)
+		back = w.r.edges[w.r.prev(i)].dir.Mul(-1)
 	}
 	v := other.Sub(at)
 	fan := math.Atan2(v.Cross(back), v.Dot(back))

@@ -14,7 +14,14 @@ type Region struct {
 // edge is one side of a ring; the inside lies to its left.
 type edge struct {
 	a, b geometry.Point
+	dir  geometry.Point // unit vector from a to b
+	size float64        // length
 	ring int
+}
+
+func newEdge(a, b geometry.Point, ring int) edge {
+	size := a.Dist(b)
+	return edge{a: a, b: b, dir: b.Sub(a).Mul(1 / size), size: size, ring: ring}
 }
 
 // NewRegion returns the region inside the first ring and outside the others.
@@ -41,7 +48,7 @@ func (r *Region) addRing(number int, ring []geometry.Point, turn bool) {
 		if a == b {
 			continue
 		}
-		r.edges = append(r.edges, edge{a, b, number})
+		r.edges = append(r.edges, newEdge(a, b, number))
 		r.bounds = r.bounds.Include(a)
 	}
 }
@@ -79,19 +86,14 @@ func (r *Region) prev(i int) int {
 	return i - 1
 }
 
-func (e edge) dir() geometry.Point { return e.b.Sub(e.a).Unit() }
-
-func (e edge) length() float64 { return e.a.Dist(e.b) }
-
 // closest returns the point of the edge nearest to p.
-func (e edge) closest(p geometry.Point) geometry.Point {
-	d := e.b.Sub(e.a)
-	t := p.Sub(e.a).Dot(d) / d.Dot(d)
+func (e *edge) closest(p geometry.Point) geometry.Point {
+	t := (p.X-e.a.X)*e.dir.X + (p.Y-e.a.Y)*e.dir.Y
 	switch {
 	case t <= 0:
 		return e.a
-	case t >= 1:
+	case t >= e.size:
 		return e.b
 	}
-	return e.a.Add(d.Mul(t))
+	return geometry.Point{X: e.a.X + t*e.dir.X, Y: e.a.Y + t*e.dir.Y}
 }

@@ -14,7 +14,7 @@ func newSides(r *Region) sides {
 	s := sides{r: r, start: make([]float64, len(r.edges)), turns: make([]float64, len(r.edges)), total: make([]float64, r.Rings())}
 	for i, e := range r.edges {
 		s.start[i] = s.total[e.ring]
-		s.total[e.ring] += e.length()
+		s.total[e.ring] += e.size
 		s.turns[i] = r.turn(i)
 	}
 	return s

@@ -3,6 +3,7 @@ package clearance
 import (
 	"cmp"
 	"math"
+	"slices"
 
 	"knifedesk/geometry"
 )
@@ -28,28 +29,119 @@ func (t Tie) Length() float64 { return t.From.Dist(t.To) }
 // Of lines of equal length, to the grid of 0.1 µm, the one most along an axis
 // is taken, so that the result does not depend on the order of the rings.
 func (r *Region) Ties() []Tie {
-	t := tying{r: r, group: newSets(r.Rings()), near: make([]float64, len(r.edges))}
+	t := tying{r: r, group: newSets(r.Rings()), runs: r.runs()}
+	if len(t.runs) == 0 {
+		return nil
+	}
 	var ties []Tie
-	for {
-		found := t.round()
+	reach := math.Sqrt(r.bounds.Width() * r.bounds.Height() / float64(len(t.runs)))
+	reach = math.Max(reach, gridStep)
+	for farthest := r.bounds.Min.Dist(r.bounds.Max); len(ties) < r.Rings()-1; {
 		joined := false
-		for ring := range found {
-			c := found[ring]
+		for _, c := range t.round(reach) {
 			if c.ok && t.group.join(r.edges[c.edges[0]].ring, r.edges[c.edges[1]].ring) {
 				ties = append(ties, c.Tie)
 				joined = true
 			}
 		}
 		if !joined {
-			return ties
+			if reach > farthest {
+				break
+			}
+			reach *= 2
 		}
 	}
+	return ties
+}
+
+// run is a stretch of neighbouring edges with the box round them.
+type run struct {
+	box      geometry.Box
+	from, to int // edges from…to−1
+	ring     int
+}
+
+// runs cuts the rings into stretches of a few edges, ordered from the left.
+func (r *Region) runs() []run {
+	const most = 8
+	var runs []run
+	for ring := range r.Rings() {
+		for i := r.first[ring]; i < r.first[ring+1]; i += most {
+			u := run{box: geometry.EmptyBox(), from: i, to: min(i+most, r.first[ring+1]), ring: ring}
+			for _, e := range r.edges[u.from:u.to] {
+				u.box = u.box.Include(e.a).Include(e.b)
+			}
+			runs = append(runs, u)
+		}
+	}
+	slices.SortStableFunc(runs, func(a, b run) int { return cmp.Compare(a.box.Min.X, b.box.Min.X) })
+	return runs
+}
+
+// gap returns the distance between two boxes.
+func gap(a, b geometry.Box) float64 {
+	x := math.Max(0, math.Max(b.Min.X-a.Max.X, a.Min.X-b.Max.X))
+	y := math.Max(0, math.Max(b.Min.Y-a.Max.Y, a.Min.Y-b.Max.Y))
+	return math.Hypot(x, y)
 }
 
 type tying struct {
 	r     *Region
 	group sets
-	near  []float64 // by edge: no edge of another group is nearer
+	runs  []run
+}
+
+// round returns for every group, at the number of its root, the shortest line
+// to another group, where that is no longer than reach. Pairs of runs come
+// from a sweep along x.
+func (t *tying) round(reach float64) []proposal {
+	best := make([]proposal, t.r.Rings())
+	groups := make([]int, len(t.runs))
+	for i, u := range t.runs {
+		groups[i] = t.group.find(u.ring)
+	}
+	for i := range t.runs {
+		a := &t.runs[i]
+		for j := i + 1; j < len(t.runs) && t.runs[j].box.Min.X-a.box.Max.X <= reach; j++ {
+			b := &t.runs[j]
+			if groups[i] == groups[j] || b.box.Min.Y-a.box.Max.Y > reach || a.box.Min.Y-b.box.Max.Y > reach {
+				continue
+			}
+			p, q := &best[groups[i]], &best[groups[j]]
+			limit := math.Max(p.limit(reach), q.limit(reach))
+			if gap(a.box, b.box) > limit {
+				continue
+			}
+			if c := t.between(a, b, limit); c.ok {
+				p.improve(c)
+				q.improve(c)
+			}
+		}
+	}
+	return best
+}
+
+// between returns the shortest line between two runs, no longer than limit.
+func (t *tying) between(a, b *run, limit float64) proposal {
+	var best proposal
+	for i := a.from; i < a.to; i++ {
+		e := &t.r.edges[i]
+		box := geometry.BoxAround(e.a, e.b)
+		if gap(box, b.box) > limit {
+			continue
+		}
+		for j := b.from; j < b.to; j++ {
+			f := &t.r.edges[j]
+			if gap(box, geometry.BoxAround(f.a, f.b)) > limit {
+				continue
+			}
+			if p := propose(e, f, i, j); p.Length() <= limit {
+				best.improve(p)
+				limit = best.limit(limit)
+			}
+		}
+	}
+	return best
 }
 
 type proposal struct {
@@ -58,55 +150,18 @@ type proposal struct {
 	ok    bool
 }
 
-// round returns for every group, at the number of its root, the shortest line
-// to another group.
-func (t *tying) round() []proposal {
-	r := t.r
-	best := make([]proposal, r.Rings())
-	for _, i := range t.seeds() {
-		if i >= 0 {
-			t.propose(i, best)
-		}
-	}
-	for i := range r.edges {
-		t.propose(i, best)
-	}
-	return best
-}
-
-// seeds returns for every group the edge most likely to be near another, so
-// that the search from the others is short.
-func (t *tying) seeds() []int {
-	seeds := make([]int, t.r.Rings())
-	for i := range seeds {
-		seeds[i] = -1
-	}
-	for i, e := range t.r.edges {
-		g := t.group.find(e.ring)
-		if seeds[g] < 0 || t.near[i] < t.near[seeds[g]] {
-			seeds[g] = i
-		}
-	}
-	return seeds
-}
-
-func (t *tying) propose(i int, best []proposal) {
-	g := t.group.find(t.r.edges[i].ring)
-	limit := math.Inf(1)
-	if best[g].ok {
-		limit = best[g].Length() + gridStep
-	}
-	if t.near[i] > limit {
-		return
-	}
-	p := t.nearestOther(i, limit)
+// limit returns the length beyond which no line can replace p: a grid step
+// more than its own, because lines of equal length compete by their slant.
+func (p *proposal) limit(reach float64) float64 {
 	if !p.ok {
-		t.near[i] = limit
-		return
+		return reach
 	}
-	t.near[i] = p.Length()
-	if !best[g].ok || p.before(best[g]) {
-		best[g] = p
+	return math.Min(reach, p.Length()+gridStep)
+}
+
+func (p *proposal) improve(q proposal) {
+	if !p.ok || q.before(*p) {
+		*p = q
 	}
 }
 
@@ -146,53 +201,10 @@ func (p proposal) ends() [4]float64 {
 	return [4]float64{a.X, a.Y, b.X, b.Y}
 }
 
-// nearestOther looks in a growing window round edge i for the nearest edge of
-// another group.
-func (t *tying) nearestOther(i int, limit float64) proposal {
-	r := t.r
-	g := &r.grid
-	own := r.edges[i]
-	group := t.group.find(own.ring)
-	box := geometry.BoxAround(own.a, own.b)
-	var best proposal
-	for grow := g.cell; ; grow *= 2 {
-		w := box.Grow(math.Min(grow, limit))
-		c0, c1, r0, r1 := g.col(w.Min.X), g.col(w.Max.X), g.row(w.Min.Y), g.row(w.Max.Y)
-		for row := r0; row <= r1; row++ {
-			for col := c0; col <= c1; col++ {
-				for _, j := range g.at(col, row) {
-					e := r.edges[j]
-					if e.ring == own.ring || t.group.find(e.ring) == group {
-						continue
-					}
-					if boxGap(box, e) > limit {
-						continue
-					}
-					p := propose(own, e, i, int(j))
-					if p.Length() <= limit && (!best.ok || p.before(best)) {
-						best, limit = p, math.Min(limit, p.Length()+gridStep)
-					}
-				}
-			}
-		}
-		whole := c0 == 0 && r0 == 0 && c1 == g.cols-1 && r1 == g.rows-1
-		if grow >= limit || whole {
-			return best
-		}
-	}
-}
-
-// boxGap returns a lower bound of the distance from box to e.
-func boxGap(box geometry.Box, e edge) float64 {
-	x := math.Max(math.Min(e.a.X, e.b.X)-box.Max.X, box.Min.X-math.Max(e.a.X, e.b.X))
-	y := math.Max(math.Min(e.a.Y, e.b.Y)-box.Max.Y, box.Min.Y-math.Max(e.a.Y, e.b.Y))
-	return math.Max(0, math.Max(x, y))
-}
-
 // propose returns the shortest line between two edges that do not cross. One
 // of its ends is an end of an edge, except between parallel edges, where it
 // is put in the middle of where they face each other.
-func propose(e, f edge, i, j int) proposal {
+func propose(e, f *edge, i, j int) proposal {
 	best := Tie{From: e.a, To: f.closest(e.a), edges: [2]int{i, j}}
 	for _, c := range [3][2]geometry.Point{{e.b, f.closest(e.b)}, {e.closest(f.a), f.a}, {e.closest(f.b), f.b}} {
 		if c[0].Dist(c[1]) < best.Length() {
@@ -208,14 +220,14 @@ func propose(e, f edge, i, j int) proposal {
 // facingMiddle returns the line between the middles of the stretches where
 // two edges of opposite direction run along each other, parallel to within
 // rounding.
-func facingMiddle(e, f edge) ([2]geometry.Point, bool) {
-	u := e.dir()
+func facingMiddle(e, f *edge) ([2]geometry.Point, bool) {
+	u := e.dir
 	d := f.b.Sub(f.a)
 	if math.Abs(u.Cross(d)) > 1e-12*d.Norm() {
 		return [2]geometry.Point{}, false
 	}
 	s, t := u.Dot(f.a.Sub(e.a)), u.Dot(f.b.Sub(e.a))
-	lo, hi := math.Max(0, math.Min(s, t)), math.Min(e.length(), math.Max(s, t))
+	lo, hi := math.Max(0, math.Min(s, t)), math.Min(e.size, math.Max(s, t))
 	if lo >= hi {
 		return [2]geometry.Point{}, false
 	}

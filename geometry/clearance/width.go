@@ -51,7 +51,7 @@ func (r *Region) spacing() float64 {
 	area, length := 0.0, 0.0
 	for _, e := range r.edges {
 		area += e.a.Sub(r.bounds.Min).Cross(e.b.Sub(r.bounds.Min)) / 2
-		length += e.length()
+		length += e.size
 	}
 	if length == 0 {
 		return 1
@@ -101,7 +101,7 @@ func (m *measure) pole() {
 	if foot, ok := r.Nearest(m.best.Centre, math.Inf(1)); ok && m.best.Radius > 0 {
 		m.best.Radius = foot.Dist // what is claimed is what was measured
 	}
-	const budget = 240
+	const budget = 120
 	m.best = r.poleFrom(m.best, m.best.Radius/50, budget)
 }
 
@@ -159,7 +159,7 @@ func (m *measure) refine(s site, b ball) ball {
 	r := m.r
 	if s.edge2 >= 0 {
 		turn := r.turn(s.edge)
-		n := r.edges[s.edge2].dir().Perp()
+		n := r.edges[s.edge2].dir.Perp()
 		at := math.Atan2(n.Cross(s.normal), n.Dot(s.normal)) / turn
 		move := func(to float64) func(float64) site {
 			return func(t float64) site { return r.atCorner(s.edge, s.edge2, (at+t*(to-at))*turn, s.along) }
@@ -167,7 +167,7 @@ func (m *measure) refine(s site, b ball) ball {
 		return m.golden(move(1), m.golden(move(0), b))
 	}
 	e := r.edges[s.edge]
-	length, from := e.length(), s.at.Dist(e.a)
+	length, from := e.size, s.at.Dist(e.a)
 	move := func(by float64) func(float64) site {
 		to := math.Max(0, math.Min(length, from+by))
 		return func(t float64) site { return r.onEdge(s.edge, (from+t*(to-from))/length, s.along-from) }
@@ -189,7 +189,7 @@ func (m *measure) golden(move func(float64) site, b ball) ball {
 		}
 		return c.radius
 	}
-	const ratio, steps = 0.6180339887498949, 24
+	const ratio, steps = 0.6180339887498949, 16
 	lo, hi := 0.0, 1.0
 	t, u := hi-ratio*(hi-lo), lo+ratio*(hi-lo)
 	ft, fu := radius(t), radius(u)
