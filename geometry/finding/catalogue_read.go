@@ -26,6 +26,9 @@ const (
 	MotionIgnored     Code = "motion_ignored"     // animations and scripts
 	StyleRuleIgnored  Code = "style_rule_ignored" // a style rule with a selector that is not read
 	PercentUnresolved Code = "percent_unresolved" // a percentage of a page without a size
+	SeveralPages      Code = "several_pages"      // only one page of a file was read
+	AnnotationDrawn   Code = "annotation_drawn"   // comments, stamps and form fields that show on the page
+	ContentBroken     Code = "content_broken"     // a packed part of the file is damaged
 	EntityMarkup      Code = "entity_markup"      // an entity that holds elements
 
 	// Of DXF files.
@@ -43,6 +46,7 @@ const (
 	ZeroLength       Code = "zero_length"        // lines that go nowhere, circles without a radius
 	WildBulge        Code = "wild_bulge"         // arcs that are all but a full circle between two corners
 	SplineBroken     Code = "spline_broken"      // curves whose numbers contradict each other
+	CurveCoarse      Code = "curve_coarse"       // curves that cubics follow less closely than promised
 	EntityBroken     Code = "entity_broken"      // entities of which a part is missing
 	BadNumber        Code = "bad_number"         // entities with values that are no numbers
 	DecimalComma     Code = "decimal_comma"      // numbers written with a comma
@@ -126,6 +130,15 @@ var readEntries = map[Code]entry{
 	PercentUnresolved: {Ask,
 		"Give the page a width and a height, then save again.",
 		"Lengths in percent stand in a file without a page size; a page of 300 by 150 pixels was taken."},
+	SeveralPages: {Ask,
+		"The file has several pages and only the first was read. Say which page to cut, or save that page alone.",
+		"The first of {pages} pages was read. Ask for another by its number."},
+	AnnotationDrawn: {Ask,
+		"There are comments, stamps or form fields on the page. Delete them unless they are to be cut.",
+		"{count} annotations were read as part of the drawing: {names}."},
+	ContentBroken: {Block,
+		"Part of the file is damaged. Save it again from the program you drew it in.",
+		"{count} parts could not be unpacked to their end and were read as far as they go: {names}."},
 	EntityMarkup: {Block,
 		"Save the file again as plain SVG: it is put together from text blocks that are not read.",
 		"Entities that hold markup were not expanded into elements: {names}."},
@@ -171,6 +184,9 @@ var readEntries = map[Code]entry{
 	SplineBroken: {Block,
 		"A curve is damaged. Draw it again, or turn it into a polyline and save again.",
 		"{count} splines were left out: degree, knots, weights and points do not fit together."},
+	CurveCoarse: {Warn,
+		"A curve has a kink or very uneven weights. Look at the marked place and draw it again if it looks wrong.",
+		"{count} splines are followed less closely than 1e-7 of their size."},
 	EntityBroken: {Block,
 		"Part of the file is damaged. Save it again from the program you drew it in.",
 		"{count} shapes were left out because a part of them is missing: {names}."},

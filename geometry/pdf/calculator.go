@@ -1,0 +1,194 @@
+package pdf
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
+)
+
+// calculated runs a PostScript calculator function (7.10.5).
+func (c *contentRun) calculated(o types.Object, in []float64) []float64 {
+	_, data, err := c.stream(o)
+	if err != nil {
+		return nil
+	}
+	words := strings.Fields(strings.NewReplacer("{", " { ", "}", " } ").Replace(string(data)))
+	k := calculator{words: words, stack: append([]float64{}, in...), steps: &c.steps}
+	if c.steps += len(words); len(words) == 0 || words[0] != "{" || !k.block(0, k.end(0)) {
+		return nil
+	}
+	return k.stack
+}
+
+// calculator is a stack machine. Booleans are 0 and 1.
+type calculator struct {
+	words []string
+	stack []float64
+	steps *int
+}
+
+// end returns the place of the brace that closes the one at i.
+func (k *calculator) end(i int) int {
+	depth := 0
+	for ; i < len(k.words); i++ {
+		switch k.words[i] {
+		case "{":
+			depth++
+		case "}":
+			if depth--; depth == 0 {
+				return i
+			}
+		}
+	}
+	return len(k.words)
+}
+
+// block runs the words between the braces at from and to.
+func (k *calculator) block(from, to int) bool {
+	var blocks [][2]int
+	for i := from + 1; i < to; i++ {
+		const deepest = 100
+		if *k.steps++; *k.steps > maxSteps || len(k.stack) > deepest {
+			return false
+		}
+		w := k.words[i]
+		switch w {
+		case "{":
+			end := k.end(i)
+			*k.steps += end - i
+			blocks = append(blocks, [2]int{i, end})
+			i = end
+		case "if", "ifelse":
+			n := 1 + len(w)/6 // two blocks for ifelse
+			if len(blocks) < n || len(k.stack) == 0 {
+				return false
+			}
+			chosen := blocks[len(blocks)-n:]
+			yes := k.pop() != 0
+			blocks = nil
+			switch {
+			case yes && !k.block(chosen[0][0], chosen[0][1]):
+				return false
+			case !yes && n == 2 && !k.block(chosen[1][0], chosen[1][1]):
+				return false
+			}
+		default:
+			if !k.word(w) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func (k *calculator) pop() float64 {
+	v := k.stack[len(k.stack)-1]
+	k.stack = k.stack[:len(k.stack)-1]
+	return v
+}
+
+func (k *calculator) push(v float64) bool {
+	k.stack = append(k.stack, v)
+	return !math.IsNaN(v)
+}
+
+// word carries out one operator or pushes a number.
+func (k *calculator) word(w string) bool {
+	if v, err := strconv.ParseFloat(w, 64); err == nil {
+		return k.push(v)
+	}
+	if f, ok := unary[w]; ok && len(k.stack) >= 1 {
+		return k.push(f(k.pop()))
+	}
+	if f, ok := binary[w]; ok && len(k.stack) >= 2 {
+		b := k.pop()
+		return k.push(f(k.pop(), b))
+	}
+	return k.shuffle(w)
+}
+
+// shuffle carries out the operators that only move what is on the stack.
+func (k *calculator) shuffle(w string) bool {
+	n := len(k.stack)
+	switch {
+	case w == "true":
+		return k.push(1)
+	case w == "false":
+		return k.push(0)
+	case n == 0:
+		return false
+	case w == "pop":
+		k.pop()
+		return true
+	case w == "dup":
+		return k.push(k.stack[n-1])
+	case w == "exch" && n >= 2:
+		k.stack[n-1], k.stack[n-2] = k.stack[n-2], k.stack[n-1]
+		return true
+	case w == "copy":
+		if m := int(k.pop()); m >= 0 && m < n {
+			k.stack = append(k.stack, k.stack[n-1-m:]...)
+			return true
+		}
+	case w == "index":
+		if m := int(k.pop()); m >= 0 && m < n-1 {
+			return k.push(k.stack[n-2-m])
+		}
+	case w == "roll" && n >= 2:
+		j, m := int(k.pop()), int(k.pop())
+		return k.roll(m, j)
+	}
+	return false
+}
+
+// roll turns the top m values by j places.
+func (k *calculator) roll(m, j int) bool {
+	if m < 0 || m > len(k.stack) {
+		return false
+	}
+	if m == 0 {
+		return true
+	}
+	top := k.stack[len(k.stack)-m:]
+	j = (j%m + m) % m
+	turned := append(append([]float64{}, top[m-j:]...), top[:m-j]...)
+	copy(top, turned)
+	return true
+}
+
+func truth(b bool) float64 {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+var unary = map[string]func(float64) float64{
+	"abs": math.Abs, "neg": func(a float64) float64 { return -a }, "ceiling": math.Ceil, "floor": math.Floor,
+	"round": func(a float64) float64 { return math.Floor(a + 0.5) }, "truncate": math.Trunc, "cvi": math.Trunc,
+	"cvr": func(a float64) float64 { return a }, "sqrt": math.Sqrt, "ln": math.Log, "log": math.Log10,
+	"sin": func(a float64) float64 { return math.Sin(a * math.Pi / 180) },
+	"cos": func(a float64) float64 { return math.Cos(a * math.Pi / 180) },
+	"not": func(a float64) float64 { return truth(a == 0) },
+}
+
+var binary = map[string]func(a, b float64) float64{
+	"add": func(a, b float64) float64 { return a + b }, "sub": func(a, b float64) float64 { return a - b },
+	"mul": func(a, b float64) float64 { return a * b }, "div": func(a, b float64) float64 { return a / b },
+	"idiv": func(a, b float64) float64 { return math.Trunc(a / b) }, "mod": math.Mod, "exp": math.Pow,
+	"atan": func(a, b float64) float64 { return math.Mod(math.Atan2(a, b)*180/math.Pi+360, 360) },
+	"eq":   func(a, b float64) float64 { return truth(a == b) }, "ne": func(a, b float64) float64 { return truth(a != b) },
+	"gt": func(a, b float64) float64 { return truth(a > b) }, "ge": func(a, b float64) float64 { return truth(a >= b) },
+	"lt": func(a, b float64) float64 { return truth(a < b) }, "le": func(a, b float64) float64 { return truth(a <= b) },
+	"and": func(a, b float64) float64 { return float64(int64(a) & int64(b)) },
+	"or":  func(a, b float64) float64 { return float64(int64(a) | int64(b)) },
+	"xor": func(a, b float64) float64 { return float64(int64(a) ^ int64(b)) },
+	"bitshift": func(a, b float64) float64 {
+		if b < 0 {
+			return float64(int64(a) >> uint(math.Min(63, -b)))
+		}
+		return float64(int64(a) << uint(math.Min(63, b)))
+	},
+}

@@ -1,0 +1,258 @@
+package pdf
+
+import (
+	"math"
+
+	"knifedesk/geometry/drawing"
+
+	"github.com/lucasb-eyer/go-colorful"
+	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
+)
+
+// family is a kind of colour space (8.6).
+type family uint8
+
+const (
+	gray family = iota
+	rgb
+	cmyk
+	lab
+	indexed
+	tint // Separation and DeviceN
+	pattern
+	nothing // the colorant None, which paints nothing
+)
+
+// space is a colour space.
+type space struct {
+	family family
+	n      int          // components
+	base   *space       // of an indexed space and of a pattern, alternate of a tint
+	table  []byte       // of an indexed space
+	tint   types.Object // function of a tint
+	white  [3]float64   // of Lab
+	bounds []float64    // range of a and b in Lab
+}
+
+var (
+	deviceGray = &space{family: gray, n: 1}
+	deviceRGB  = &space{family: rgb, n: 3}
+	deviceCMYK = &space{family: cmyk, n: 4}
+)
+
+// spaceOf reads a colour space, nil where it makes no sense.
+func (c *contentRun) spaceOf(o types.Object, depth int) *space {
+	const deepest = 8
+	if depth > deepest {
+		return nil
+	}
+	n := id(o)
+	if s, seen := c.spaces[n]; seen && n != 0 {
+		return s
+	}
+	var s *space
+	switch v := c.get(o).(type) {
+	case types.Name:
+		s = c.namedSpace(string(v), depth)
+	case types.Array:
+		if len(v) > 0 {
+			s = c.arraySpace(v, depth)
+		}
+	}
+	if n != 0 {
+		c.spaces[n] = s
+	}
+	return s
+}
+
+func (c *contentRun) namedSpace(name string, depth int) *space {
+	switch name {
+	case "DeviceGray", "G", "CalGray":
+		return deviceGray
+	case "DeviceRGB", "RGB", "CalRGB":
+		return deviceRGB
+	case "DeviceCMYK", "CMYK":
+		return deviceCMYK
+	case "Pattern":
+		return &space{family: pattern}
+	}
+	if o := c.resource("ColorSpace", name); o != nil {
+		return c.spaceOf(o, depth+1)
+	}
+	return nil
+}
+
+func (c *contentRun) arraySpace(a types.Array, depth int) *space {
+	at := func(i int) types.Object {
+		if i < len(a) {
+			return a[i]
+		}
+		return nil
+	}
+	switch kind := c.file.name(a[0]); kind {
+	case "ICCBased": // the device space with as many components stands for the profile
+		n, _ := c.file.number(c.dict(at(1))["N"])
+		return map[float64]*space{1: deviceGray, 3: deviceRGB, 4: deviceCMYK}[n]
+	case "Lab":
+		d := c.dict(at(1))
+		s := &space{family: lab, n: 3, white: [3]float64{0.9505, 1, 1.089}, bounds: c.numbers(d["Range"])}
+		if w := c.numbers(d["WhitePoint"]); len(w) == 3 {
+			copy(s.white[:], w)
+		}
+		return s
+	case "Indexed", "I":
+		return c.indexedSpace(at(1), at(3), depth)
+	case "Separation", "DeviceN":
+		names := c.array(at(1))
+		if kind == "Separation" {
+			names = types.Array{at(1)}
+		}
+		s := &space{family: tint, n: len(names), base: c.spaceOf(at(2), depth+1), tint: at(3)}
+		if kind == "Separation" && c.file.name(at(1)) == "None" {
+			s.family = nothing
+		}
+		return s
+	case "Pattern":
+		return &space{family: pattern, base: c.spaceOf(at(1), depth+1)}
+	default:
+		return c.namedSpace(kind, depth)
+	}
+}
+
+func (c *contentRun) indexedSpace(base, table types.Object, depth int) *space {
+	s := &space{family: indexed, n: 1, base: c.spaceOf(base, depth+1)}
+	switch v := c.get(table).(type) {
+	case types.StringLiteral:
+		s.table, _ = types.Unescape(string(v))
+	case types.HexLiteral:
+		s.table, _ = v.Bytes()
+	case types.StreamDict:
+		_, s.table, _ = c.stream(table)
+	}
+	return s
+}
+
+// start returns the values that a space begins with (8.6.8, CS).
+func (s *space) start() []float64 {
+	v := make([]float64, s.n)
+	switch s.family {
+	case cmyk:
+		v[3] = 1
+	case tint:
+		for i := range v {
+			v[i] = 1
+		}
+	}
+	return v
+}
+
+// colour returns what an ink looks like, nil for nothing.
+func (c *contentRun) colour(i ink) *drawing.Colour {
+	if i.alpha <= 0 || i.space == nil || i.space.family == nothing {
+		return nil
+	}
+	if i.pattern {
+		return drawing.RGB(128, 128, 128) // stands for all of the pattern
+	}
+	col, ok := c.convert(i.space, i.values)
+	if !ok {
+		return drawing.RGB(0, 0, 0)
+	}
+	return &col
+}
+
+// convert turns values of a space into RGB: 10.3 for the device spaces.
+func (c *contentRun) convert(s *space, v []float64) (drawing.Colour, bool) {
+	if s == nil || len(v) < s.n {
+		return drawing.Colour{}, false
+	}
+	switch s.family {
+	case gray:
+		return toRGB(v[0], v[0], v[0]), true
+	case rgb:
+		return toRGB(v[0], v[1], v[2]), true
+	case cmyk:
+		return toRGB(1-math.Min(1, v[0]+v[3]), 1-math.Min(1, v[1]+v[3]), 1-math.Min(1, v[2]+v[3])), true
+	case lab:
+		return s.fromLab(v), true
+	case indexed:
+		return c.fromTable(s, v[0])
+	case tint:
+		out := c.evaluate(s.tint, v, 0)
+		return c.convert(s.base, out)
+	}
+	return drawing.Colour{}, false
+}
+
+func (s *space) fromLab(v []float64) drawing.Colour {
+	a, b := v[1], v[2]
+	if len(s.bounds) == 4 {
+		a = math.Max(s.bounds[0], math.Min(s.bounds[1], a))
+		b = math.Max(s.bounds[2], math.Min(s.bounds[3], b))
+	}
+	x, y, z := colorful.LabToXyzWhiteRef(v[0]/100, a/100, b/100, s.white)
+	const w, k = 0.95047, 1.08883 // D65; the white point is scaled onto it
+	c := colorful.Xyz(x/s.white[0]*w, y/s.white[1], z/s.white[2]*k).Clamped()
+	return toRGB(c.R, c.G, c.B)
+}
+
+func (c *contentRun) fromTable(s *space, v float64) (drawing.Colour, bool) {
+	if s.base == nil || s.base.n == 0 || len(s.table) < s.base.n {
+		return drawing.Colour{}, false
+	}
+	last := len(s.table)/s.base.n - 1
+	i := int(math.Max(0, math.Min(float64(last), v)))
+	values := make([]float64, s.base.n)
+	for k := range values {
+		values[k] = float64(s.table[i*s.base.n+k]) / 255
+	}
+	if s.base.family == lab {
+		values[0] *= 100
+		values[1] = values[1]*255 - 128
+		values[2] = values[2]*255 - 128
+	}
+	return c.convert(s.base, values)
+}
+
+func toRGB(r, g, b float64) drawing.Colour {
+	byteOf := func(v float64) uint8 { return uint8(math.Max(0, math.Min(1, v))*255 + 0.5) }
+	return drawing.Colour{R: byteOf(r), G: byteOf(g), B: byteOf(b)}
+}
+
+// setColour carries out the colour operators (8.6.8).
+func (c *contentRun) setColour(op string) {
+	if c.plain {
+		return
+	}
+	target := &c.state.fill
+	if op[0] < 'a' {
+		target = &c.state.stroke
+	}
+	device := map[string]*space{"G": deviceGray, "g": deviceGray, "RG": deviceRGB, "rg": deviceRGB, "K": deviceCMYK, "k": deviceCMYK}[op]
+	switch {
+	case device != nil:
+		target.space, target.pattern = device, false
+		target.values = c.values(device.n)
+	case op == "CS" || op == "cs":
+		target.space = c.namedSpace(c.name(), 0)
+		if target.space == nil {
+			target.space = deviceGray
+		}
+		target.values = target.space.start()
+		target.pattern = target.space.family == pattern
+	default:
+		target.pattern = target.space != nil && target.space.family == pattern
+		if n := target.space.n; !target.pattern && len(c.operands) >= n {
+			target.values = c.values(n)
+		}
+	}
+}
+
+// values returns the last n operands.
+func (c *contentRun) values(n int) []float64 {
+	v := make([]float64, n)
+	for i := range v {
+		v[i] = c.number(n - 1 - i)
+	}
+	return v
+}

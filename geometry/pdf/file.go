@@ -1,0 +1,211 @@
+package pdf
+
+import (
+	"bytes"
+	"compress/zlib"
+	"errors"
+	"fmt"
+	"io"
+	"regexp"
+	"strings"
+
+	"github.com/pdfcpu/pdfcpu/pkg/filter"
+	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu"
+	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/model"
+	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
+)
+
+// file gives access to the objects of a PDF file. References are followed,
+// streams unpacked within the limits, and whatever is not of the kind asked
+// for counts as missing, as ISO 32000 has readers do.
+type file struct {
+	ctx     *model.Context
+	limits  Limits
+	left    int            // bytes that streams may still unpack to
+	decoded map[int][]byte // streams by object number, once unpacked
+}
+
+// objectStreams finds the types of object streams, with letters written as #xx
+// as names allow (7.3.5).
+var objectStreams = regexp.MustCompile(`/(?:O|#4[fF])(?:b|#62)(?:j|#6[aA])(?:S|#53)(?:t|#74)(?:m|#6[dD])`)
+
+// openFile reads the structure of a file and opens it where its user password
+// is empty. What is wrong with the table of objects, or with streams that the
+// page may not need, is repaired once.
+func openFile(data []byte, limits Limits) (*file, error) {
+	f, err := tryFile(data, limits)
+	if err == nil || errors.Is(err, ErrEncrypted) {
+		return f, err
+	}
+	if f, again := tryFile(repaired(data), limits); again == nil {
+		return f, nil
+	}
+	return nil, err
+}
+
+func tryFile(data []byte, limits Limits) (f *file, err error) {
+	defer rescue(&err)
+	streams := max(1, len(objectStreams.FindAllIndex(data, -1)))
+	conf := &model.Configuration{
+		Reader15:       true,
+		ValidationMode: model.ValidationRelaxed,
+		Limits: model.ResourceLimits{
+			MaxStreamBytes:       int64(limits.Bytes),
+			MaxDecodeBytes:       int64(max(limits.Decoded/streams, 1<<16)), // all object streams are kept unpacked
+			MaxImagePixels:       1,
+			MaxImageBytes:        1,
+			MaxObjectCount:       limits.Objects,
+			MaxObjectStreamCount: limits.Objects,
+			MaxObjectStreamFirst: int64(limits.Decoded),
+			MaxXRefEntries:       limits.Objects,
+			MaxRecursionDepth:    limits.Depth,
+		},
+	}
+	ctx, err := pdfcpu.Read(bytes.NewReader(data), conf)
+	if err != nil {
+		return nil, &ParseError{Err: classify(err)}
+	}
+	return &file{ctx: ctx, limits: limits, left: limits.Decoded, decoded: map[int][]byte{}}, nil
+}
+
+// classify tells a locked file from a broken one.
+func classify(err error) error {
+	text := err.Error()
+	switch {
+	case errors.Is(err, pdfcpu.ErrWrongPassword), strings.Contains(text, "password"):
+		return fmt.Errorf("%w: %w", ErrEncrypted, err)
+	case strings.Contains(text, "encrypt"), strings.Contains(text, "unsupported"):
+		return fmt.Errorf("%w: %w", ErrUnsupported, err)
+	}
+	return fmt.Errorf("%w: %w", ErrBroken, err)
+}
+
+// rescue turns a panic of the structure library, which some broken files
+// cause, into an error.
+func rescue(err *error) {
+	if p := recover(); p != nil {
+		*err = &ParseError{Err: fmt.Errorf("%w: %v", ErrBroken, p)}
+	}
+}
+
+// get follows references until there is a plain object; nil for none.
+func (f *file) get(o types.Object) (found types.Object) {
+	defer func() {
+		if recover() != nil { // as in rescue
+			found = nil
+		}
+	}()
+	found, err := f.ctx.Dereference(o)
+	if err != nil {
+		return nil
+	}
+	return found
+}
+
+// dict returns o as a dictionary, that of a stream included; nil for anything
+// else.
+func (f *file) dict(o types.Object) types.Dict {
+	switch d := f.get(o).(type) {
+	case types.Dict:
+		return d
+	case types.StreamDict:
+		return d.Dict
+	}
+	return nil
+}
+
+func (f *file) array(o types.Object) types.Array {
+	a, _ := f.get(o).(types.Array)
+	return a
+}
+
+func (f *file) name(o types.Object) string {
+	n, _ := f.get(o).(types.Name)
+	return string(n)
+}
+
+func (f *file) number(o types.Object) (float64, bool) {
+	switch v := f.get(o).(type) {
+	case types.Integer:
+		return float64(v), true
+	case types.Float:
+		return float64(v), true
+	}
+	return 0, false
+}
+
+// numbers returns an array of numbers; what is none counts as 0.
+func (f *file) numbers(o types.Object) []float64 {
+	a := f.array(o)
+	v := make([]float64, len(a))
+	for i := range a {
+		v[i], _ = f.number(a[i])
+	}
+	return v
+}
+
+// text returns a text string (7.9.2.2).
+func (f *file) text(o types.Object) string {
+	s, err := model.Text(f.get(o))
+	if err != nil {
+		return ""
+	}
+	return s
+}
+
+// id returns the object number of a reference, 0 for a direct object.
+func id(o types.Object) int {
+	if ref, ok := o.(types.IndirectRef); ok {
+		return int(ref.ObjectNumber)
+	}
+	return 0
+}
+
+// errNoStream says that an object is no stream.
+var errNoStream = errors.New("not a stream")
+
+// stream returns a stream's dictionary and its unpacked bytes: all of them, or
+// with an error those before the fault.
+func (f *file) stream(o types.Object) (types.Dict, []byte, error) {
+	sd, is := f.get(o).(types.StreamDict)
+	if !is {
+		return nil, nil, errNoStream
+	}
+	if known, seen := f.decoded[id(o)]; seen && id(o) != 0 {
+		return sd.Dict, known, nil
+	}
+	data, err := f.unpack(&sd)
+	f.left -= len(data)
+	if err == nil {
+		f.decoded[id(o)] = data
+	}
+	return sd.Dict, data, err
+}
+
+func (f *file) unpack(sd *types.StreamDict) (data []byte, err error) {
+	defer rescue(&err)
+	if len(sd.FilterPipeline) == 0 {
+		if len(sd.Raw) > f.left {
+			return nil, &limitError{limitDecoded, f.limits.Decoded}
+		}
+		return sd.Raw, nil
+	}
+	err = sd.DecodeWithLimit(int64(f.left))
+	if errors.Is(err, filter.ErrDecodeLimitExceeded) {
+		return nil, &limitError{limitDecoded, f.limits.Decoded}
+	}
+	if err != nil && sd.HasSoleFilterNamed(filter.Flate) && sd.FilterPipeline[0].DecodeParms == nil {
+		return f.salvage(sd.Raw), err
+	}
+	return sd.Content, err
+}
+
+// salvage unpacks what comes before the fault of a damaged stream.
+func (f *file) salvage(raw []byte) []byte {
+	z, err := zlib.NewReader(bytes.NewReader(raw))
+	if err != nil {
+		return nil
+	}
+	data, _ := io.ReadAll(io.LimitReader(z, int64(f.left))) // it ends in the fault
+	return data
+}
