@@ -40,10 +40,8 @@ func (t *tour) improve() {
 	for _, stop := range slices.Clone(t.seq) {
 		s.due(stop)
 	}
+	s.settleAll()
 	s.descend()
-	if len(t.seq) < 4 {
-		return
-	}
 	for range min(kicksEach*len(t.seq), kicksMost) {
 		s.notes, s.gain = s.notes[:0], 0
 		if !s.kick() {
@@ -54,6 +52,7 @@ func (t *tour) improve() {
 			s.undo()
 		}
 	}
+	s.settleAll()
 }
 
 // due puts a stop on the list of those to try.

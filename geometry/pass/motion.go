@@ -23,6 +23,27 @@ func TravelTime(p, q geometry.Point, m workshop.Machine) float64 {
 	return MoveTime(chebyshev(p, q), m.TravelMMS, m.AccelMMS2)
 }
 
+// travelCost is TravelTime with the machine's constants at hand: the search for
+// an order spends its time on it.
+func travelCost(m workshop.Machine) func(p, q geometry.Point) float64 {
+	speed, accel := m.TravelMMS, m.AccelMMS2
+	ramp := speed * speed / accel // mm, from which the speed is reached
+	return func(p, q geometry.Point) float64 {
+		dx, dy := p.X-q.X, p.Y-q.Y
+		if dx < 0 {
+			dx = -dx
+		}
+		if dy < 0 {
+			dy = -dy
+		}
+		if d := max(dx, dy); d < ramp {
+			return 2 * math.Sqrt(d/accel)
+		} else {
+			return d/speed + speed/accel
+		}
+	}
+}
+
 func chebyshev(p, q geometry.Point) float64 {
 	return math.Max(math.Abs(p.X-q.X), math.Abs(p.Y-q.Y))
 }

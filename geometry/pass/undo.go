@@ -75,6 +75,9 @@ func (s *search) mayPass(a, b, k int) bool {
 // and reports whether the order allows it.
 func (s *search) kick() bool {
 	n := len(s.seq)
+	if n < 2 {
+		return false
+	}
 	window := min(kickWindow, n)
 	a := s.random(n - window + 1)
 	cut1, cut2, cut3 := a+s.random(window-1), a+s.random(window-1), 0

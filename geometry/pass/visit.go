@@ -20,13 +20,22 @@ type stop struct {
 	before       []int // stops that have to come earlier
 }
 
+// exit is where the knife leaves a stop that it entered at the given entry.
+func (s *stop) exit(entry int) geometry.Point {
+	if s.closed {
+		return s.entries[entry]
+	}
+	return s.entries[1-entry]
+}
+
 // visit returns the stops in the order in which the machine visits them and
 // the entry of each, from the point at, and where it ends. Phases follow each other;
 // within a phase the order respects after and before, and travel is shortened.
 func visit(stops []stop, at geometry.Point, m workshop.Machine) (order, entry []int, end geometry.Point) {
 	entry = make([]int, len(stops))
+	cost := travelCost(m)
 	for _, phase := range phases(stops) {
-		t := newTour(stops, phase, entry, at, m)
+		t := newTour(stops, phase, entry, at, cost)
 		t.nearest()
 		t.improve()
 		order = append(order, t.seq...)
@@ -60,14 +69,11 @@ type tour struct {
 	pos   []int // place in seq by stop, -1 for stops of other phases
 	entry []int // chosen entry by stop
 	start geometry.Point
-	speed float64 // of travel, mm/s
-	accel float64 // mm/s²
-	ramp  float64 // mm, from which that speed is reached
+	cost  func(p, q geometry.Point) float64
 }
 
-func newTour(stops []stop, members []int, entry []int, start geometry.Point, m workshop.Machine) *tour {
-	t := &tour{stops: stops, seq: members, pos: make([]int, len(stops)), entry: entry, start: start}
-	t.speed, t.accel, t.ramp = m.TravelMMS, m.AccelMMS2, m.TravelMMS*m.TravelMMS/m.AccelMMS2
+func newTour(stops []stop, members []int, entry []int, start geometry.Point, cost func(p, q geometry.Point) float64) *tour {
+	t := &tour{stops: stops, seq: members, pos: make([]int, len(stops)), entry: entry, start: start, cost: cost}
 	for i := range t.pos {
 		t.pos[i] = -1
 	}
@@ -80,29 +86,7 @@ func newTour(stops []stop, members []int, entry []int, start geometry.Point, m w
 // in and out are where the knife enters and leaves a stop.
 func (t *tour) in(s int) geometry.Point { return t.stops[s].entries[t.entry[s]] }
 
-func (t *tour) out(s int) geometry.Point {
-	if t.stops[s].closed {
-		return t.in(s)
-	}
-	return t.stops[s].entries[1-t.entry[s]]
-}
-
-// cost is TravelTime between two points, with its constants at hand: it is
-// what the search spends its time on.
-func (t *tour) cost(p, q geometry.Point) float64 {
-	dx, dy := p.X-q.X, p.Y-q.Y
-	if dx < 0 {
-		dx = -dx
-	}
-	if dy < 0 {
-		dy = -dy
-	}
-	d := max(dx, dy)
-	if d >= t.ramp {
-		return d/t.speed + t.speed/t.accel
-	}
-	return 2 * math.Sqrt(d/t.accel)
-}
+func (t *tour) out(s int) geometry.Point { return t.stops[s].exit(t.entry[s]) }
 
 // link is the cost of reaching place i from the one before; past the end it
 // is nought, since the path may end anywhere.
