@@ -116,7 +116,7 @@ func clientOf(echo.Context) string { return "local" }
 func limitBody(limit int64) echo.MiddlewareFunc {
 	return func(next echo.HandlerFunc) echo.HandlerFunc {
 		return func(c echo.Context) error {
-			c.Request().Body = http.MaxBytesReader(c.Response(), c.Request().Body, limit)
+			c.Request().Body = http.MaxBytesReader(c.Response().Writer, c.Request().Body, limit)
 			return next(c)
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"image/png"
+	"math"
 	"net/http"
 	"slices"
 	"strings"
@@ -124,7 +125,7 @@ func planEndpoints(t *testing.T, d *desk) {
 	if a.status != http.StatusOK || p.Status != "ready" {
 		t.Fatalf("%d %s", a.status, a.body)
 	}
-	if p.Size == nil || p.Size.WidthMM != 80 || p.Size.HeightMM != 40 {
+	if p.Size == nil || math.Abs(p.Size.WidthMM-80) > 1e-9 || math.Abs(p.Size.HeightMM-40) > 1e-9 {
 		t.Errorf("size %+v", p.Size)
 	}
 	if p.Weeding == nil || p.Weeding.Kept != 1 || p.Weeding.Counters != 1 {

@@ -26,7 +26,7 @@ func (a *API) GetPlanFile(c echo.Context, id PlanID, file string) error {
 		return notYet("passes")
 	}
 	if load > len(v.Passes.Loads) {
-		return notFound(fmt.Sprintf("load; the plan has %d", len(v.Passes.Loads)))
+		return noLoad(len(v.Passes.Loads))
 	}
 	var b bytes.Buffer
 	if err := v.WriteLoad(&b, load, summary.Format(format)); err != nil {

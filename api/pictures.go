@@ -41,7 +41,7 @@ func drawStage(v *summary.View, stage string, load int) (*preview.Picture, error
 		return preview.Weeding(v.Weeding), nil
 	case stage == "layout" && v.Layout != nil, stage == "passes" && v.Passes != nil:
 		if load > len(v.Layout.Loads) {
-			return nil, notFound(fmt.Sprintf("load; the layout has %d", len(v.Layout.Loads)))
+			return nil, noLoad(len(v.Layout.Loads))
 		}
 		if stage == "layout" {
 			return preview.Layout(v.Layout, v.Weeding, load)
@@ -49,6 +49,13 @@ func drawStage(v *summary.View, stage string, load int) (*preview.Picture, error
 		return preview.Passes(v.Passes, v.Layout, v.Weeding, load)
 	}
 	return nil, notYet(stage)
+}
+
+func noLoad(loads int) error {
+	return &failure{
+		status: http.StatusNotFound, code: "no_such_load", field: "load",
+		detail: fmt.Sprintf("The plan has %d loads.", loads), change: "Count from 1.",
+	}
 }
 
 // sendPicture answers with the picture in the format of the file's name.

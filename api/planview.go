@@ -102,7 +102,7 @@ func links(id uuid.UUID, v *summary.View) map[string]string {
 	add(v.Size != nil, "size", true)
 	add(v.Artwork != nil, "artwork", true)
 	add(v.Weeding != nil, "weeding", true)
-	add(v.Layout != nil, "layout", true)
+	add(v.Layout != nil, "layout", v.Layout != nil && len(v.Layout.Loads) > 0)
 	add(v.Layout != nil, "usage", false)
 	add(v.Passes != nil, "passes", true)
 	add(v.Estimate != nil, "estimate", false)

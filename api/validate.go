@@ -33,7 +33,7 @@ func checkRequests(spec *openapi3.T) (echo.MiddlewareFunc, error) {
 			}
 			in := &openapi3filter.RequestValidationInput{
 				Request: r, PathParams: params, Route: route,
-				Options: &openapi3filter.Options{ExcludeRequestBody: !isJSON(r), AuthenticationFunc: openapi3filter.NoopAuthenticationFunc},
+				Options: &openapi3filter.Options{ExcludeRequestBody: !isJSON(r)},
 			}
 			if err := openapi3filter.ValidateRequest(r.Context(), in); err != nil {
 				return refused(err)

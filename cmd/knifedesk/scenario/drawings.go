@@ -95,7 +95,7 @@ func ScriptWord() Sheet {
 	for i := 0; i < 5; i++ {
 		x := 40 * float64(i)
 		strokes = append(strokes,
-			rounded(x, 20, 48, 14, 7), // the joins overlap their neighbours
+			slot(x, 27, 48, 14), // the joins overlap their neighbours
 			ring(x+20, 27, 24, 12)[0])
 	}
 	return Sheet{Lines: []Line{cut(strokes...), cut(rect(0, 4, 208, 0.6))}}
@@ -105,11 +105,12 @@ func ring(x, y, outer, inner float64) []geometry.Path {
 	return []geometry.Path{geometry.Circle(geometry.Pt(x, y), outer), geometry.Circle(geometry.Pt(x, y), inner)}
 }
 
-// CrewBadge is a badge with its text mirrored by the student already.
+// CrewBadge is a badge whose word the student has mirrored already, with the
+// drawing program's command that turns a group over.
 func CrewBadge() Sheet {
-	word := centred(Letters("CREW", 0, 0, 18), 45, 27.5)
-	mirrored := Sheet{Lines: []Line{cut(word...)}}.Transform(geometry.Scale(-1, 1).Then(geometry.Translate(90, 0)))
-	return Sheet{Lines: []Line{cut(rounded(0, 0, 90, 55, 6)), mirrored.Lines[0]}}
+	word := cut(centred(Letters("CREW", 0, 0, 18), 45, 27.5)...)
+	word.Layer, word.Mirrored = "word", true
+	return Sheet{Lines: []Line{cut(rounded(0, 0, 90, 55, 6)), word}}
 }
 
 // ClassTag is a tag of 90 × 55 mm with a hole and a name, on a page of w × h.

@@ -15,7 +15,9 @@ type Line struct {
 	Layer  string
 	Colour drawing.Colour
 	Paths  []geometry.Path
-	Live   string // a line of live text at the start of Paths[0], instead of outlines
+	// Mirrored groups are written with a transform that turns them over; only
+	// SVG files can say so.
+	Mirrored bool
 }
 
 // Sheet is a drawing at true size in mm, y up.

@@ -17,8 +17,18 @@ func (s Sheet) SVG() ([]byte, error) {
 		doc.Layers = append(doc.Layers, svg.Layer{Name: l.Layer, Colour: l.Colour, Paths: l.Paths})
 	}
 	var buf bytes.Buffer
-	err := svg.Write(&buf, doc)
-	return buf.Bytes(), err
+	if err := svg.Write(&buf, doc); err != nil {
+		return nil, err
+	}
+	text := buf.Bytes()
+	for _, l := range s.Lines {
+		if l.Mirrored {
+			group := fmt.Sprintf("<g id=%q", l.Layer)
+			turned := fmt.Sprintf("%s transform=\"translate(%g 0) scale(-1 1)\"", group, b.Min.X+b.Max.X)
+			text = bytes.Replace(text, []byte(group), []byte(turned), 1)
+		}
+	}
+	return text, nil
 }
 
 // DXF writes the sheet as a DXF file that says its numbers are mm.
