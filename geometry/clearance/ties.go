@@ -26,8 +26,8 @@ func (t Tie) Length() float64 { return t.From.Dist(t.To) }
 // both than they are to each other, and the tree would go by way of it. Hence
 // beyond a length c from its ends a tie keeps c off every ring.
 //
-// Of lines of equal length, to the grid of 0.1 µm, the one most along an axis
-// is taken, so that the result does not depend on the order of the rings.
+// Of lines of equal length, to a tenth of a nanometre, the one most along an
+// axis is taken, so that the result does not depend on the order of the rings.
 func (r *Region) Ties() []Tie {
 	t := tying{r: r, group: newSets(r.Rings()), runs: r.runs()}
 	if len(t.runs) == 0 {
@@ -35,7 +35,7 @@ func (r *Region) Ties() []Tie {
 	}
 	var ties []Tie
 	reach := math.Sqrt(r.bounds.Width() * r.bounds.Height() / float64(len(t.runs)))
-	reach = math.Max(reach, gridStep)
+	reach = math.Max(reach, alike)
 	for farthest := r.bounds.Min.Dist(r.bounds.Max); len(ties) < r.Rings()-1; {
 		joined := false
 		for _, c := range t.round(reach) {
@@ -146,17 +146,17 @@ func (t *tying) between(a, b *run, limit float64) proposal {
 
 type proposal struct {
 	Tie
-	steps int64 // length in grid steps of 0.1 µm
+	steps int64 // length in units of alike
 	ok    bool
 }
 
-// limit returns the length beyond which no line can replace p: a grid step
-// more than its own, because lines of equal length compete by their slant.
+// limit returns the length beyond which no line can replace p: a little more
+// than its own, because lines of equal length compete by their slant.
 func (p *proposal) limit(reach float64) float64 {
 	if !p.ok {
 		return reach
 	}
-	return math.Min(reach, p.Length()+gridStep)
+	return math.Min(reach, p.Length()+alike)
 }
 
 func (p *proposal) improve(q proposal) {
@@ -165,9 +165,8 @@ func (p *proposal) improve(q proposal) {
 	}
 }
 
-// gridStep is the grid of the planar map in mm; lengths within a step of each
-// other count as equal.
-const gridStep = 1e-4
+// alike is the difference in mm below which two lengths count as equal.
+const alike = 1e-7
 
 // before orders proposals: the shorter, then the straighter, then by place.
 func (p proposal) before(q proposal) bool {
@@ -186,10 +185,10 @@ func (p proposal) before(q proposal) bool {
 	return false
 }
 
-// slant is how far the line strays from the nearer axis, in grid steps.
+// slant is how far the line strays from the nearer axis, in units of alike.
 func (p proposal) slant() int64 {
 	d := p.To.Sub(p.From)
-	return int64(math.Round(math.Min(math.Abs(d.X), math.Abs(d.Y)) / gridStep))
+	return int64(math.Round(math.Min(math.Abs(d.X), math.Abs(d.Y)) / alike))
 }
 
 // ends returns the coordinates of both ends, the lower left end first.
@@ -214,7 +213,7 @@ func propose(e, f *edge, i, j int) proposal {
 	if mid, ok := facingMiddle(e, f); ok && mid[0].Dist(mid[1]) <= best.Length() {
 		best.From, best.To = mid[0], mid[1]
 	}
-	return proposal{Tie: best, steps: int64(math.Round(best.Length() / gridStep)), ok: true}
+	return proposal{Tie: best, steps: int64(math.Round(best.Length() / alike)), ok: true}
 }
 
 // facingMiddle returns the line between the middles of the stretches where
