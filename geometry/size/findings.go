@@ -68,7 +68,7 @@ func (j *judge) mended(v *verdict) (finding.Finding, bool) {
 		return finding.Finding{}, false
 	}
 	values := map[string]any{
-		"factor": v.x / j.file.mm, "factor_y": v.y / j.file.mm, "cause": j.wordsOf(v), "unit": j.file.words, "frame": v.size,
+		"factor": fmt.Sprintf("%.6g", v.x/j.file.mm), "factor_y": fmt.Sprintf("%.6g", v.y/j.file.mm), "cause": j.wordsOf(v), "unit": j.file.words, "frame": v.size,
 	}
 	code, id := finding.SizeRescaled, MendUnit
 	effect := fmt.Sprintf("every length times %.6g", v.x/j.file.mm)
@@ -92,7 +92,7 @@ func (j *judge) wordsOf(v *verdict) string {
 	if c, ok := causeNamed(j.causes, v.x); ok && v.x == v.y {
 		return c.words
 	}
-	return "no known cause"
+	return "a factor of no known cause"
 }
 
 // frameFindings says how the frame was drawn and that it is not cut.

@@ -29,10 +29,10 @@ type framed struct {
 // lies reports whether a path runs wholly along the sides of q.
 func (s *survey) lies(it item, q *quad) bool {
 	tol := lyingTol * math.Max(q.u, q.v)
-	if !q.bounds().Grow(tol).ContainsBox(it.box) {
+	if q.onSide(s.path(it).Start) > tol {
 		return false
 	}
-	runs, ok := runsOf(s.path(it))
+	runs, ok := runsOf(s.path(it), s.runs)
 	if !ok {
 		return false
 	}
@@ -70,7 +70,7 @@ func (s *survey) paintOf(shape int) paint {
 // borders that lie on it, and the rest.
 func (s *survey) surround(q quad) *framed {
 	f := &framed{quad: q, byLayer: s.onFrameLayer(&q)}
-	var rest []item
+	rest := make([]item, 0, len(s.items))
 	mine := map[[2]int]bool{}
 	looks := map[paint]bool{}
 	for _, p := range q.parts {
@@ -102,21 +102,23 @@ func (s *survey) surround(q quad) *framed {
 }
 
 // holdsMost reports whether q holds something, and nearly all of the drawing
-// besides what lies along it.
+// besides what lies along it. It stops as soon as too much lies outside.
 func (s *survey) holdsMost(q *quad) bool {
-	held, rest := 0, 0
+	held, outside := 0, 0
+	most := int((1 - holdShare) * float64(len(s.items)))
 	slack := 0.01 * math.Max(q.u, q.v)
+	bounds := q.bounds().Grow(slack)
 	for _, it := range s.items {
-		inside := q.touches(it.box, slack)
-		if inside && s.lies(it, q) {
-			continue
-		}
-		rest++
-		if inside {
+		switch {
+		case !bounds.Overlaps(it.box) || !q.touches(it.box, slack):
+			if outside++; outside > most {
+				return false
+			}
+		case !s.lies(it, q):
 			held++
 		}
 	}
-	return held > 0 && float64(held) >= holdShare*float64(rest)
+	return held > 0 && float64(held) >= holdShare*float64(held+outside)
 }
 
 // overhang lists the artwork that sticks out of the frame by more than tol.

@@ -31,7 +31,7 @@ func newJudge(d *drawing.Drawing, req Request) (*judge, error) {
 		file: fileUnit(d.Unit), stated: d.Unit.Declared,
 		sizes: sizesOf(req), causes: causesFor(d.Unit),
 	}
-	var rest []item
+	rest := make([]item, 0, len(j.items))
 	for _, it := range j.items {
 		if it.onFrame {
 			j.onLayer = append(j.onLayer, Part{Shape: it.shape, Path: it.path})

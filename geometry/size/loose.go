@@ -11,16 +11,26 @@ import (
 // Bounds of the search for frames of loose lines, so that a drawing of a
 // million lines costs no more than one of a thousand.
 const (
-	maxLooseLines = 2000   // the longest are looked at
-	maxLooseSteps = 200000 // of the search
-	maxLooseChain = 16     // lines in one frame
-	nearEnds      = 2e-3   // gap between ends against the drawing's diagonal
+	maxLooseLines = 2000  // the longest are looked at
+	maxLooseSteps = 40000 // of the search
+	maxLooseChain = 16    // lines in one frame
+	nearEnds      = 2e-3  // gap between ends against the drawing's diagonal
 )
 
 // edge is a straight run of an open path that may be a side of a frame.
 type edge struct {
 	run
+	long        float64
 	shape, path int
+}
+
+// segments lists the segments of the path that the run is made of.
+func (e edge) segments() []int {
+	var all []int
+	for i := e.lo; i <= e.hi; i++ {
+		all = append(all, i)
+	}
+	return all
 }
 
 // looseSearch follows near ends from line to line, turning one way by right
@@ -45,7 +55,7 @@ type end struct {
 // those with one side missing.
 func looseQuads(edges []edge, diagonal float64) (found, missing []quad) {
 	slices.SortStableFunc(edges, func(a, b edge) int {
-		return cmp.Compare(b.from.Dist(b.to), a.from.Dist(a.to))
+		return cmp.Compare(b.long, a.long)
 	})
 	if len(edges) > maxLooseLines {
 		edges = edges[:maxLooseLines]
@@ -181,7 +191,7 @@ func (s *looseSearch) named(q quad) quad {
 	q.loose = true
 	for _, i := range s.chain {
 		e := s.edges[i]
-		q.parts = append(q.parts, Part{Shape: e.shape, Path: e.path, Segments: e.segments})
+		q.parts = append(q.parts, Part{Shape: e.shape, Path: e.path, Segments: e.segments()})
 	}
 	q.parts = mergeParts(q.parts)
 	return q

@@ -47,8 +47,9 @@ func (j *judge) outermost() []*framed {
 }
 
 func (s *survey) holdsSome(q *quad) bool {
+	bounds := q.bounds()
 	for _, it := range s.items {
-		if q.holds(it.box.Centre(), 0) && !s.lies(it, q) {
+		if bounds.Overlaps(it.box) && q.holds(it.box.Centre(), 0) && !s.lies(it, q) {
 			return true
 		}
 	}

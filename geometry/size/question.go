@@ -78,7 +78,7 @@ func (j *judge) answer(r *reading, f *framed) ask.Answer {
 	w, h := j.sizeUnder(r, f)
 	reason := r.words
 	if r.Frame != "" {
-		reason = "the frame is " + r.Frame + ", " + r.words
+		reason = "frame " + r.Frame + ", " + r.words
 	}
 	return ask.Answer{
 		ID:       r.id,

@@ -24,6 +24,7 @@ const errorMM = 0.05
 
 type tally struct {
 	accepted, silentWrong, onHeaderWrong int
+	stretchAccepted                      int
 	clear, clearAsked                    int // intact and unambiguous or declared
 	asked, contained, first, byValue     int
 	why                                  map[finding.Code]int
@@ -42,6 +43,9 @@ func TestSpoiled(t *testing.T) {
 	sum.report(t)
 	if sum.silentWrong > 0 {
 		t.Errorf("%d silently wrong", sum.silentWrong)
+	}
+	if sum.stretchAccepted > 0 {
+		t.Errorf("%d stretched drawings accepted in silence", sum.stretchAccepted)
 	}
 	if sum.clearAsked*100 > sum.clear {
 		t.Errorf("%d of %d clear drawings were asked about", sum.clearAsked, sum.clear)
@@ -70,6 +74,10 @@ func (s *tally) count(t *testing.T, c *spoil.Case, res *size.Result) {
 		return
 	}
 	s.accepted++
+	if c.Truth.Stretched {
+		s.stretchAccepted++
+		describe(t, "stretched and accepted", c, res)
+	}
 	off := c.Truth.Error(res.Transform)
 	switch {
 	case off <= errorMM:

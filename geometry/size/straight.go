@@ -18,24 +18,25 @@ const straightness = 3e-4
 // run is a straight piece of a path, made of one or more segments of it.
 type run struct {
 	from, to geometry.Point
-	segments []int
+	lo, hi   int // its first and last segment; of a closed path they may wrap
 }
 
 // runsOf splits a path of straight segments into its longest straight runs. It
 // reports false where the path is curved or too long to be a frame. The runs
-// of a closed path go round: the start lies inside a run where it lies on a side.
-func runsOf(p *geometry.Path) ([]run, bool) {
+// of a closed path go round: the start lies inside a run where it lies on a
+// side. They are written over buf.
+func runsOf(p *geometry.Path, buf []run) ([]run, bool) {
 	if len(p.Segments) == 0 || len(p.Segments) > maxSideSegments {
 		return nil, false
 	}
-	var runs []run
+	runs := buf[:0]
 	from := p.Start
 	for i, s := range p.Segments {
 		if !isStraight(from, s) {
 			return nil, false
 		}
 		if s.End != from {
-			runs = appendRun(runs, run{from, s.End, []int{i}})
+			runs = appendRun(runs, run{from, s.End, i, i})
 		}
 		from = s.End
 	}
@@ -76,7 +77,7 @@ func joinRuns(a, b run) (run, bool) {
 	if d.Dot(e) <= 0 || math.Abs(whole.Unit().Cross(d)) > straightness*whole.Norm() {
 		return run{}, false
 	}
-	return run{a.from, b.to, append(append([]int(nil), a.segments...), b.segments...)}, true
+	return run{a.from, b.to, a.lo, b.hi}, true
 }
 
 // meet returns where the lines through two runs cross.

@@ -25,8 +25,13 @@ type survey struct {
 	bounds     geometry.Box
 	quads      []quad          // rectangles drawn whole, the largest first
 	missing    []quad          // rectangles with a side missing, the largest first
+	runs       []run           // room for runsOf
 	frameLayer map[string]bool // layers of the drawing, by whether they are kept for frames
 }
+
+// leastSide is the least length of a loose line, against the drawing's
+// diagonal, that can be a part of a frame's side.
+const leastSide = 0.02
 
 // maxQuads bounds the rectangles that are looked at as frames.
 const maxQuads = 64
@@ -34,7 +39,10 @@ const maxQuads = 64
 // look surveys the drawing. Paths with coordinates that are no numbers, and
 // those on layers that are off or frozen, do not count.
 func look(d *drawing.Drawing, frameLayers []string) *survey {
-	s := &survey{drawing: d, bounds: geometry.EmptyBox(), frameLayer: map[string]bool{}}
+	s := &survey{
+		drawing: d, bounds: geometry.EmptyBox(), frameLayer: map[string]bool{},
+		items: make([]item, 0, len(d.Shapes)), runs: make([]run, 0, maxSideSegments),
+	}
 	hidden := map[string]bool{}
 	for _, l := range d.Layers {
 		hidden[l.Name] = l.Off || l.Frozen
@@ -46,21 +54,25 @@ func look(d *drawing.Drawing, frameLayers []string) *survey {
 			onFrame = matchesAny(frameLayers, layer)
 			s.frameLayer[layer] = onFrame
 		}
-		if hidden[layer] && !onFrame {
-			continue
-		}
-		for j := range d.Shapes[i].Paths {
-			p := &d.Shapes[i].Paths[j]
-			if p.Empty() || !p.Finite() {
-				continue
-			}
-			b := p.Bounds()
-			s.items = append(s.items, item{i, j, b, onFrame})
-			s.bounds = s.bounds.Union(b)
+		if onFrame || !hidden[layer] {
+			s.take(i, onFrame)
 		}
 	}
 	s.findQuads()
 	return s
+}
+
+// take lists the paths of one shape.
+func (s *survey) take(shape int, onFrame bool) {
+	paths := s.drawing.Shapes[shape].Paths
+	for j := range paths {
+		if paths[j].Empty() || !paths[j].Finite() {
+			continue
+		}
+		b := paths[j].Bounds()
+		s.items = append(s.items, item{shape, j, b, onFrame})
+		s.bounds = s.bounds.Union(b)
+	}
 }
 
 // matchesAny reports whether a layer name matches one of the patterns, case
@@ -78,7 +90,7 @@ func (s *survey) findQuads() {
 	var edges []edge
 	diagonal := math.Hypot(s.bounds.Width(), s.bounds.Height())
 	for _, it := range s.items {
-		runs, ok := runsOf(s.path(it))
+		runs, ok := runsOf(s.path(it), s.runs)
 		if !ok {
 			continue
 		}
@@ -92,8 +104,8 @@ func (s *survey) findQuads() {
 			continue
 		}
 		for _, r := range runs {
-			if length(r) >= 0.02*diagonal {
-				edges = append(edges, edge{r, it.shape, it.path})
+			if long := length(r); long >= leastSide*diagonal {
+				edges = append(edges, edge{r, long, it.shape, it.path})
 			}
 		}
 	}

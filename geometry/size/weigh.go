@@ -57,6 +57,9 @@ func (j *judge) weigh(f *framed) []reading {
 		}
 	}
 	j.rank(f, all)
+	if slices.ContainsFunc(all, func(r reading) bool { return r.sure() }) {
+		all = slices.DeleteFunc(all, func(r reading) bool { return !r.hasCause() && !r.sure() })
+	}
 	return all
 }
 
@@ -101,7 +104,7 @@ func (j *judge) byFit(f *framed, size named) (reading, bool) {
 		return reading{}, false
 	}
 	r := j.reading(f, size, k, k)
-	r.Cause, r.words, r.ResidualMM = noName, "no known cause", left
+	r.Cause, r.words, r.ResidualMM = noName, "by a factor of no known cause", left
 	r.id, r.apart = size.name+".unnamed", j.apart(f, size)
 	return r, true
 }

@@ -90,7 +90,7 @@ func (m *maker) stretch(r reading) {
 	if !m.c.Truth.Framed {
 		return // nothing would show it
 	}
-	m.c.Truth.Intact = false
+	m.c.Truth.Intact, m.c.Truth.Stretched = false, true
 	if m.chance(0.5) {
 		m.sx = k
 	} else {

@@ -42,6 +42,8 @@ type Truth struct {
 	// Framed says that a frame is drawn; Intact that it is neither stretched
 	// nor edited; Declared that the request says what it is.
 	Framed, Intact, Declared bool
+	// Stretched says that the page is stretched one way, by 0.1 % or more.
+	Stretched bool
 	// Unambiguous says that exactly one hypothesis is left by Rule.
 	Unambiguous bool
 	// Rule says how Unambiguous was decided.
