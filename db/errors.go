@@ -24,7 +24,6 @@ const (
 	codeDeadlock       = "40P01"
 	codeBadEncoding    = "22021"
 	codeUntranslatable = "22P05"
-	codeForeignKey     = "23503"
 )
 
 func code(err error) string {
@@ -49,8 +48,6 @@ func classify(err error) error {
 		return ErrNotFound
 	case code(err) == codeBadEncoding, code(err) == codeUntranslatable:
 		return fmt.Errorf("%w: %w", ErrText, err)
-	case code(err) == codeForeignKey:
-		return fmt.Errorf("%w: %w", ErrNotFound, err)
 	}
 	return err
 }

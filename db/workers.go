@@ -51,26 +51,24 @@ type ReturnedJob struct {
 
 // ReturnJobs makes the jobs of dead workers available to others: those whose
 // worker has not beaten for the time of a lease. A job that was to be
-// cancelled is cancelled. All times are the server's, so clocks of different
-// machines do not matter.
+// cancelled is cancelled, one that has no attempt left is discarded. All times
+// are the server's, so clocks of different machines do not matter.
 func (q Queries) ReturnJobs(ctx context.Context, lease time.Duration) ([]ReturnedJob, error) {
 	returned, err := all[ReturnedJob](ctx, q, "return jobs of dead workers", `
 		with orphans as (
-			select j.id, j.attempted_by[array_upper(j.attempted_by, 1)] as worker
-			from river_job j
+			select j.id, o.worker, case
+				when j.metadata ? 'cancel_attempted_at' then 'cancelled'
+				when j.attempt >= j.max_attempts then 'discarded'
+				else 'available' end::river_job_state as state
+			from river_job j, lateral (select j.attempted_by[array_upper(j.attempted_by, 1)] as worker) o
 			where j.state = 'running' and not exists (
 				select from workers w
-				where w.id = j.attempted_by[array_upper(j.attempted_by, 1)]
-					and w.beat > now() - make_interval(secs => $1))
+				where w.id = o.worker and w.beat > now() - make_interval(secs => $1))
 			order by j.id
 			for update of j skip locked
 		)
-		update river_job j set
-			state = case when j.metadata ? 'cancel_attempted_at' then 'cancelled' else 'available' end::river_job_state,
-			finalized_at = case when j.metadata ? 'cancel_attempted_at' then now() end,
-			scheduled_at = now(),
-			-- The last attempt does not count against the job: the worker died.
-			max_attempts = greatest(j.max_attempts, least(j.attempt + 1, 32767)::smallint)
+		update river_job j set state = o.state, scheduled_at = now(),
+			finalized_at = case when o.state <> 'available' then now() end
 		from orphans o where j.id = o.id
 		returning j.id, j.kind, j.attempt, coalesce(o.worker, '') as worker`, lease.Seconds())
 	if err != nil {

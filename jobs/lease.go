@@ -3,6 +3,7 @@ package jobs
 import (
 	"context"
 	"errors"
+	"sync"
 	"time"
 
 	"knifedesk/db"
@@ -11,15 +12,37 @@ import (
 // beatsALease is how many beats a worker writes in the time of a lease.
 const beatsALease = 5
 
+// pulse is how regularly this worker's own beats come through.
+type pulse struct {
+	mu          sync.Mutex
+	since, last time.Time // of the unbroken row of beats
+}
+
+// beaten notes a beat. After a gap the row begins anew.
+func (p *pulse) beaten(now time.Time, gap time.Duration) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if now.Sub(p.last) > gap {
+		p.since = now
+	}
+	p.last = now
+}
+
+// steady says whether beats have come through for a lease, up to now.
+func (p *pulse) steady(now time.Time, lease, gap time.Duration) bool {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return now.Sub(p.last) <= gap && now.Sub(p.since) >= lease
+}
+
+// gap is the longest time between two beats of a healthy worker.
+func (q *Queue) gap() time.Duration { return q.cfg.Lease / 2 }
+
 // beat keeps writing this worker's beat.
 func (q *Queue) beat(ctx context.Context) {
 	every := q.cfg.Lease / beatsALease
 	for ctx.Err() == nil {
-		err := q.store.Beats(ctx, q.id, every, func() {
-			now := time.Now()
-			q.healthy.CompareAndSwap(nil, &now)
-		})
-		q.healthy.Store(nil)
+		err := q.store.Beats(ctx, q.id, every, func() { q.pulse.beaten(time.Now(), q.gap()) })
 		if ctx.Err() == nil {
 			q.log.Warn("beat missed", "err", err)
 			pause(ctx, every)
@@ -32,8 +55,7 @@ func (q *Queue) beat(ctx context.Context) {
 // every worker looks dead, and has to be given the time to be heard again.
 func (q *Queue) sweep(ctx context.Context) {
 	for pause(ctx, q.cfg.Lease/beatsALease) {
-		since := q.healthy.Load()
-		if since == nil || time.Since(*since) < q.cfg.Lease {
+		if !q.pulse.steady(time.Now(), q.cfg.Lease, q.gap()) {
 			continue
 		}
 		if err := q.sweepOnce(ctx); err != nil && ctx.Err() == nil {
@@ -43,28 +65,39 @@ func (q *Queue) sweep(ctx context.Context) {
 }
 
 func (q *Queue) sweepOnce(ctx context.Context) error {
+	var returned []db.ReturnedJob
 	var orphans []string
+	began := time.Now()
 	err := q.store.InTx(ctx, func(tx db.Tx) error {
-		orphans = nil
-		if mine, err := tx.Sweeping(ctx); err != nil || !mine {
+		returned, orphans = nil, nil
+		mine, err := tx.Sweeping(ctx)
+		if err != nil || !mine {
 			return err
 		}
-		returned, err := tx.ReturnJobs(ctx, q.cfg.Lease)
-		if err != nil {
+		if returned, err = tx.ReturnJobs(ctx, q.cfg.Lease); err != nil {
 			return err
 		}
-		for _, job := range returned {
-			q.log.Warn("job of a dead worker returned", "job", job.ID, "kind", job.Kind, "attempt", job.Attempt, "worker", job.Worker)
+		if time.Since(began) > q.gap() {
+			return errSlow
 		}
-		q.metrics.returned.Add(float64(len(returned)))
 		orphans, err = tx.OrphanedWork(ctx)
 		return err
 	})
+	if err != nil {
+		return err
+	}
+	q.metrics.returned.Add(float64(len(returned)))
+	for _, job := range returned {
+		q.log.Warn("job of a dead worker returned", "job", job.ID, "kind", job.Kind, "attempt", job.Attempt, "worker", job.Worker)
+	}
 	for _, key := range orphans {
 		err = errors.Join(err, q.adopt(ctx, key))
 	}
 	return err
 }
+
+// errSlow undoes a sweep that was held up, for the others may have been too.
+var errSlow = errors.New("the database was held up")
 
 // adopt starts work anew whose job has ended without it.
 func (q *Queue) adopt(ctx context.Context, key string) error {

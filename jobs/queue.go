@@ -28,7 +28,6 @@ import (
 	"fmt"
 	"log/slog"
 	"sync"
-	"sync/atomic"
 	"time"
 
 	"knifedesk/db"
@@ -126,7 +125,7 @@ type Queue struct {
 	id      string
 	hub     hub
 
-	healthy atomic.Pointer[time.Time] // when the unbroken row of beats began; nil: broken
+	pulse   pulse
 	stop    context.CancelFunc
 	running sync.WaitGroup
 }

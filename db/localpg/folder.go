@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -21,6 +20,7 @@ type folder struct {
 	path  string // absolute, links resolved
 	lock  *os.File
 	owner account
+	said  int64 // the length of the log as the server started
 }
 
 // open makes the folder where it is missing and locks it. The lock is the
@@ -171,8 +171,12 @@ const maxLog = 8 << 20
 // openLog opens the server's log for appending.
 func (d *folder) openLog() (*os.File, error) {
 	flags := os.O_CREATE | os.O_WRONLY | os.O_APPEND
-	if at, err := os.Stat(d.logFile()); err == nil && at.Size() > maxLog {
+	d.said = 0
+	switch at, err := os.Stat(d.logFile()); {
+	case err == nil && at.Size() > maxLog:
 		flags |= os.O_TRUNC
+	case err == nil:
+		d.said = at.Size()
 	}
 	f, err := os.OpenFile(d.logFile(), flags, 0o600)
 	if err != nil {
@@ -181,15 +185,13 @@ func (d *folder) openLog() (*os.File, error) {
 	return f, nil
 }
 
+// logTail returns the last lines that the server has said since its start.
 func (d *folder) logTail() string {
 	text, err := os.ReadFile(d.logFile())
-	if errors.Is(err, fs.ErrNotExist) {
-		return "it said nothing"
-	}
 	if err != nil {
 		return err.Error()
 	}
-	return lastLines(string(text))
+	return lastLines(string(text[min(d.said, int64(len(text))):]))
 }
 
 func lastLines(text string) string {

@@ -1,0 +1,236 @@
+package db_test
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"knifedesk/db"
+	"knifedesk/db/dbtest"
+	"knifedesk/geometry/plan"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/uuid"
+)
+
+func addPlan(t *testing.T, store *db.DB, client, reference string) db.Plan {
+	t.Helper()
+	d, err := store.AddDrawing(t.Context(), client, "sign.dxf", []byte("0\nEOF\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := store.AddPlan(t.Context(), db.Plan{
+		Client: client, Drawing: d.ID, Queue: db.Batch, ClientReference: reference,
+		Request: plan.Request{Copies: 3, Turned: []int{4}},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func TestDrawingsShareTheirBytes(t *testing.T) {
+	store, ctx := db.From(dbtest.New(t)), t.Context()
+	file := bytes.Repeat([]byte{0, 1, 255}, 1000)
+	sum := sha256.Sum256(file)
+	first, err := store.AddDrawing(ctx, "ann", "a.plt", file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	second, err := store.AddDrawing(ctx, "ben", "b.plt", file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if first.ID == second.ID || !bytes.Equal(first.Hash, sum[:]) || first.Bytes != 3000 || second.Name != "b.plt" {
+		t.Errorf("%+v, %+v", first, second)
+	}
+	if got, err := store.File(ctx, sum[:]); err != nil || !bytes.Equal(got, file) {
+		t.Errorf("%d bytes, %v", len(got), err)
+	}
+	if _, err := store.Drawing(ctx, "ben", first.ID); !errors.Is(err, db.ErrNotFound) {
+		t.Errorf("another's drawing: %v", err)
+	}
+	var blobs int
+	if err := store.Pool.QueryRow(ctx, `select count(*) from blobs`).Scan(&blobs); err != nil || blobs != 1 {
+		t.Errorf("%d blobs, %v", blobs, err)
+	}
+}
+
+func TestPlansAreListedPageByPage(t *testing.T) {
+	store, ctx := db.From(dbtest.New(t)), t.Context()
+	var want []uuid.UUID
+	for i := range 5 {
+		want = append([]uuid.UUID{addPlan(t, store, "ann", fmt.Sprint("order ", i%2)).ID}, want...)
+	}
+	addPlan(t, store, "ben", "order 0")
+	var got []uuid.UUID
+	var before *db.PlanCursor
+	for {
+		page, err := store.Plans(ctx, db.PlanFilter{Client: "ann", Before: before, Limit: 2})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range page {
+			got = append(got, p.ID)
+			before = &db.PlanCursor{Created: p.Created, ID: p.ID}
+		}
+		if len(page) < 2 {
+			break
+		}
+	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+	if err := store.SetStatus(ctx, want[0], db.Ready, ""); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		filter db.PlanFilter
+		want   int
+	}{
+		{db.PlanFilter{Client: "ann", Status: db.Queued, Limit: 9}, 4},
+		{db.PlanFilter{Client: "ann", Status: db.Ready, Limit: 9}, 1},
+		{db.PlanFilter{Client: "ann", ClientReference: "order 1", Limit: 9}, 2},
+		{db.PlanFilter{Client: "ben", Limit: 9}, 1},
+		{db.PlanFilter{Client: "cat", Limit: 9}, 0},
+	} {
+		if page, err := store.Plans(ctx, c.filter); err != nil || len(page) != c.want {
+			t.Errorf("%+v: %d plans, %v", c.filter, len(page), err)
+		}
+	}
+}
+
+func TestPlanComesBackAsItWasWritten(t *testing.T) {
+	store := db.From(dbtest.New(t))
+	p := addPlan(t, store, "ann", "")
+	sum := sha256.Sum256([]byte("0\nEOF\n"))
+	if p.Status != db.Queued || p.Revision != 1 || !bytes.Equal(p.Hash, sum[:]) || p.Supersedes != nil {
+		t.Errorf("%+v", p)
+	}
+	again, err := store.Plan(t.Context(), "ann", p.ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(p, again); diff != "" {
+		t.Error(diff)
+	}
+}
+
+func TestResultStaysAsItWasFirst(t *testing.T) {
+	store, ctx := db.From(dbtest.New(t)), t.Context()
+	first := []byte(`{"b": 1.10,  "a":"é\u0000"}`) // bytes that jsonb would not keep
+	for _, body := range [][]byte{first, []byte(`{}`)} {
+		if err := store.AddResult(ctx, "key", "read", body, db.Outcome{}, time.Second); err != nil {
+			t.Fatal(err)
+		}
+	}
+	got, err := store.Result(ctx, "key")
+	sum := sha256.Sum256(first)
+	if err != nil || !bytes.Equal(got.Body, first) || !bytes.Equal(got.Sum, sum[:]) || got.Seconds != 1 {
+		t.Errorf("%s, %v", got.Body, err)
+	}
+	if _, err := store.Head(ctx, "none"); !errors.Is(err, db.ErrNotFound) {
+		t.Errorf("no result: %v", err)
+	}
+}
+
+// Two transactions that lock two plans crosswise both get through.
+func TestTransactionThatLostRunsAgain(t *testing.T) {
+	store, ctx := db.From(dbtest.New(t)), t.Context()
+	a, b := addPlan(t, store, "ann", ""), addPlan(t, store, "ann", "")
+	var tries atomic.Int32
+	cross := func(first, second uuid.UUID) error {
+		return store.InTx(ctx, func(tx db.Tx) error {
+			tries.Add(1)
+			if err := tx.SetStatus(ctx, first, db.Working, ""); err != nil {
+				return err
+			}
+			time.Sleep(100 * time.Millisecond)
+			return tx.SetStatus(ctx, second, db.Working, "")
+		})
+	}
+	other := make(chan error)
+	go func() { other <- cross(a.ID, b.ID) }()
+	if err := errors.Join(cross(b.ID, a.ID), <-other); err != nil {
+		t.Error(err)
+	}
+	if tries.Load() < 3 {
+		t.Errorf("%d tries: they did not meet", tries.Load())
+	}
+}
+
+func TestIdempotentRequests(t *testing.T) {
+	store, ctx := db.From(dbtest.New(t)), t.Context()
+	claim := db.Claim{Client: "ann", Key: "k1", RequestHash: []byte("hash")}
+	mine := func(c db.Claim, stale time.Duration) *db.Answered {
+		t.Helper()
+		first, err := store.ClaimRequest(ctx, c, stale)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return first
+	}
+	if first := mine(claim, time.Hour); first != nil {
+		t.Fatalf("the first is told of %+v", first)
+	}
+	if first := mine(claim, time.Hour); first == nil || first.Status != nil {
+		t.Errorf("while the first is at it: %+v", first)
+	}
+	if first := mine(db.Claim{Client: "ben", Key: "k1", RequestHash: []byte("hash")}, time.Hour); first != nil {
+		t.Error("another client's key is another key")
+	}
+	if err := store.ReleaseRequest(ctx, claim); err != nil {
+		t.Fatal(err)
+	}
+	if first := mine(claim, time.Hour); first != nil {
+		t.Errorf("after it was released: %+v", first)
+	}
+	if first := mine(claim, 0); first != nil {
+		t.Errorf("after its process died: %+v", first)
+	}
+	headers := map[string]string{"Location": "/v1/plans/1"}
+	if err := store.AnswerRequest(ctx, claim, 202, headers, []byte("{}")); err != nil {
+		t.Fatal(err)
+	}
+	status := 202
+	want := &db.Answered{RequestHash: []byte("hash"), Status: &status, Headers: headers, Body: []byte("{}")}
+	if diff := cmp.Diff(want, mine(claim, 0)); diff != "" {
+		t.Error(diff)
+	}
+	if n, err := store.ForgetRequests(ctx, time.Now().Add(time.Hour)); err != nil || n != 2 {
+		t.Errorf("%d forgotten, %v", n, err)
+	}
+}
+
+func TestListenHearsOfCommittedChanges(t *testing.T) {
+	store := db.From(dbtest.New(t))
+	ctx, cancel := context.WithTimeout(t.Context(), 20*time.Second)
+	defer cancel()
+	p := addPlan(t, store, "ann", "")
+	ready, heard, ended := make(chan struct{}), make(chan uuid.UUID, 10), make(chan error)
+	go func() {
+		ended <- store.Listen(ctx, func() { close(ready) }, func(id uuid.UUID) { heard <- id })
+	}()
+	<-ready
+	undone := store.InTx(ctx, func(tx db.Tx) error {
+		return errors.Join(tx.SetStatus(ctx, p.ID, db.Failed, "x"), errors.New("undone"))
+	})
+	if undone == nil {
+		t.Fatal("it was committed")
+	}
+	if err := store.SetStatus(ctx, p.ID, db.Working, ""); err != nil {
+		t.Fatal(err)
+	}
+	if id := <-heard; id != p.ID || len(heard) != 0 {
+		t.Errorf("heard of %s and %d more", id, len(heard))
+	}
+	cancel()
+	if err := <-ended; !errors.Is(err, context.Canceled) {
+		t.Errorf("it ended with %v", err)
+	}
+}
