@@ -4,18 +4,15 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"log/slog"
 	"net"
 	"net/http"
 
-	"github.com/getkin/kin-openapi/openapi3"
 	"github.com/google/uuid"
 	"github.com/labstack/echo-contrib/echoprometheus"
 	"github.com/labstack/echo/v4"
 	"github.com/labstack/echo/v4/middleware"
 	"github.com/prometheus/client_golang/prometheus"
-	"go.yaml.in/yaml/v3"
 
 	"knifedesk/db"
 	"knifedesk/jobs"
@@ -47,30 +44,25 @@ const DefaultMaxBytes = 64 << 20
 
 // API answers the requests of the specification.
 type API struct {
-	store    *db.DB
-	jobs     Jobs
-	log      *slog.Logger
-	metrics  *prometheus.Registry
-	specYAML []byte
+	store   *db.DB
+	jobs    Jobs
+	log     *slog.Logger
+	metrics *prometheus.Registry
 }
 
 var _ ServerInterface = (*API)(nil)
 
 // New returns the handler of the whole API.
 func New(cfg Config) (*echo.Echo, error) {
-	spec, err := GetSpec()
+	spec, err := Spec()
 	if err != nil {
-		return nil, fmt.Errorf("api: embedded specification: %w", err)
+		return nil, err
 	}
 	check, err := checkRequests(spec)
 	if err != nil {
 		return nil, err
 	}
-	text, err := specText(spec)
-	if err != nil {
-		return nil, err
-	}
-	a := &API{store: cfg.Store, jobs: cfg.Jobs, log: cfg.Log, metrics: cfg.Metrics, specYAML: text}
+	a := &API{store: cfg.Store, jobs: cfg.Jobs, log: cfg.Log, metrics: cfg.Metrics}
 	limit := cfg.MaxBytes
 	if limit == 0 {
 		limit = DefaultMaxBytes
@@ -96,16 +88,6 @@ func New(cfg Config) (*echo.Echo, error) {
 	e.GET("/docs/*", a.GetDocs)
 	e.GET("/", a.page)
 	return e, nil
-}
-
-// specText writes the embedded specification as YAML, as /openapi.yaml serves
-// it.
-func specText(spec *openapi3.T) ([]byte, error) {
-	tree, err := spec.MarshalYAML()
-	if err != nil {
-		return nil, fmt.Errorf("api: specification as YAML: %w", err)
-	}
-	return yaml.Marshal(tree)
 }
 
 // clientOf names whose things a request may see. Without keys there is one

@@ -75,7 +75,7 @@ func open(t *testing.T, stages []plan.Stage) *desk {
 	if err != nil {
 		t.Fatal(err)
 	}
-	spec, err := api.GetSpec()
+	spec, err := api.Spec()
 	if err != nil {
 		t.Fatal(err)
 	}

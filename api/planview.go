@@ -106,5 +106,8 @@ func links(id uuid.UUID, v *summary.View) map[string]string {
 	add(v.Layout != nil, "usage", false)
 	add(v.Passes != nil, "passes", true)
 	add(v.Estimate != nil, "estimate", false)
+	if v.Passes != nil && len(v.Passes.Loads) > 0 {
+		out["cut_file"] = base + "/files/load-1.dxf"
+	}
 	return out
 }

@@ -30,7 +30,7 @@ func (a *API) GetMetrics(c echo.Context) error {
 
 // GetSpecification answers GET /openapi.yaml.
 func (a *API) GetSpecification(c echo.Context) error {
-	return sendCached(c, "application/yaml", a.specYAML)
+	return sendCached(c, "application/yaml", specText)
 }
 
 // GetDocs answers GET /docs with a page whose parts come from this service.

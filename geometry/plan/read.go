@@ -6,6 +6,7 @@ import (
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/dxf"
 	"knifedesk/geometry/finding"
+	"knifedesk/geometry/pdf"
 	"knifedesk/geometry/svg"
 )
 
@@ -20,6 +21,9 @@ func Read(file []byte) *drawing.Drawing {
 	var err error
 	var format string
 	switch {
+	case pdf.Sniff(head):
+		format = "pdf"
+		d, err = pdf.Read(bytes.NewReader(file), pdf.Options{})
 	case svg.Sniff(head):
 		format = "svg"
 		d, err = svg.Read(bytes.NewReader(file), svg.Options{})

@@ -8,6 +8,7 @@ import (
 	"knifedesk/geometry/artwork"
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/dxf"
+	"knifedesk/geometry/hpgl"
 	"knifedesk/geometry/pass"
 	"knifedesk/geometry/svg"
 )
@@ -45,6 +46,12 @@ func (v *View) WriteLoad(w io.Writer, load int, format Format) error {
 			doc.Layers = append(doc.Layers, svg.Layer{Name: passName(p), Colour: passInk(p.Operation), Paths: v.traces(p)})
 		}
 		return svg.Write(w, doc)
+	case Plt:
+		pens := make([]hpgl.Pen, len(passes))
+		for i, p := range passes {
+			pens[i] = hpgl.Pen{Number: i + 1, SpeedMMS: p.Setting.SpeedMMS, Paths: v.traces(p)}
+		}
+		return hpgl.Write(w, pens)
 	}
 	return fmt.Errorf("summary: there is no format %q", format)
 }
