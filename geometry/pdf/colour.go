@@ -5,7 +5,6 @@ import (
 
 	"knifedesk/geometry/drawing"
 
-	"github.com/lucasb-eyer/go-colorful"
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 )
 
@@ -190,10 +189,7 @@ func (s *space) fromLab(v []float64) drawing.Colour {
 		a = math.Max(s.bounds[0], math.Min(s.bounds[1], a))
 		b = math.Max(s.bounds[2], math.Min(s.bounds[3], b))
 	}
-	x, y, z := colorful.LabToXyzWhiteRef(v[0]/100, a/100, b/100, s.white)
-	const w, k = 0.95047, 1.08883 // D65; the white point is scaled onto it
-	c := colorful.Xyz(x/s.white[0]*w, y/s.white[1], z/s.white[2]*k).Clamped()
-	return toRGB(c.R, c.G, c.B)
+	return drawing.FromLab(v[0], a, b, s.white)
 }
 
 func (c *contentRun) fromTable(s *space, v float64) (drawing.Colour, bool) {

@@ -190,22 +190,31 @@ func (f *file) unpack(sd *types.StreamDict) (data []byte, err error) {
 		}
 		return sd.Raw, nil
 	}
+	if sd.HasSoleFilterNamed(filter.Flate) && sd.FilterPipeline[0].DecodeParms == nil {
+		return f.inflate(sd.Raw)
+	}
 	err = sd.DecodeWithLimit(int64(f.left))
 	if errors.Is(err, filter.ErrDecodeLimitExceeded) {
 		return nil, &limitError{limitDecoded, f.limits.Decoded}
 	}
-	if err != nil && sd.HasSoleFilterNamed(filter.Flate) && sd.FilterPipeline[0].DecodeParms == nil {
-		return f.salvage(sd.Raw), err
-	}
 	return sd.Content, err
 }
 
-// salvage unpacks what comes before the fault of a damaged stream.
-func (f *file) salvage(raw []byte) []byte {
+// inflate unpacks the usual kind of stream. Of a damaged one it returns what
+// comes before the fault, which the library would not tell from a whole one.
+// A wrong checksum at the end of whole data is no fault: many programs write
+// one.
+func (f *file) inflate(raw []byte) ([]byte, error) {
 	z, err := zlib.NewReader(bytes.NewReader(raw))
 	if err != nil {
-		return nil
+		return nil, err
 	}
-	data, _ := io.ReadAll(io.LimitReader(z, int64(f.left))) // it ends in the fault
-	return data
+	data, err := io.ReadAll(io.LimitReader(z, int64(f.left)+1))
+	if len(data) > f.left {
+		return nil, &limitError{limitDecoded, f.limits.Decoded}
+	}
+	if errors.Is(err, zlib.ErrChecksum) {
+		err = nil
+	}
+	return data, err
 }

@@ -19,6 +19,7 @@ type Limits struct {
 	Objects  int // in the file
 	Decoded  int // bytes that all streams unpack to
 	Content  int // bytes of content that are read, forms as often as they are drawn
+	Forms    int // forms and glyphs that are drawn
 	Depth    int // of forms inside forms, and of saved states
 	Pages    int // in the file
 	Segments int // in all paths
@@ -31,6 +32,7 @@ var DefaultLimits = Limits{
 	Objects:  1_000_000,
 	Decoded:  32 << 20,
 	Content:  32 << 20,
+	Forms:    100_000,
 	Depth:    64,
 	Pages:    10_000,
 	Segments: 1_000_000,
@@ -46,6 +48,7 @@ func (l Limits) withDefaults() Limits {
 	pick(&l.Objects, DefaultLimits.Objects)
 	pick(&l.Decoded, DefaultLimits.Decoded)
 	pick(&l.Content, DefaultLimits.Content)
+	pick(&l.Forms, DefaultLimits.Forms)
 	pick(&l.Depth, DefaultLimits.Depth)
 	pick(&l.Pages, DefaultLimits.Pages)
 	pick(&l.Segments, DefaultLimits.Segments)
@@ -57,6 +60,7 @@ const (
 	limitBytes    = "bytes"
 	limitDecoded  = "unpacked bytes"
 	limitContent  = "bytes of page content"
+	limitForms    = "forms and glyphs drawn"
 	limitDepth    = "levels of nesting"
 	limitPages    = "pages"
 	limitSegments = "segments"

@@ -27,6 +27,7 @@ type reader struct {
 
 	painted  int // paths so far
 	content  int // bytes read
+	runs     int // of contents
 	segments int
 	upright  int // the sign of the first shape's map; 0 before it
 	steps    int // of colour functions

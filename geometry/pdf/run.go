@@ -13,9 +13,12 @@ const maxOperands = 1 << 16
 
 // run interprets a content stream to its end.
 func (r *reader) run(c *contentRun) {
-	const start = 64 // what beginning a run is worth
-	if r.content += start + len(c.lexer.data); r.content > r.opt.Limits.Content {
+	if r.content += len(c.lexer.data); r.content > r.opt.Limits.Content {
 		r.stop(limitContent, r.opt.Limits.Content)
+		return
+	}
+	if r.runs++; r.runs > r.opt.Limits.Forms {
+		r.stop(limitForms, r.opt.Limits.Forms)
 		return
 	}
 	if c.depth > r.opt.Limits.Depth {

@@ -72,6 +72,9 @@ func (c component) of(whole float64) float64 {
 	return c.value
 }
 
+// d50 is the white of lab() and lch(): CSS Color 4, section 9.
+var d50 = [3]float64{0.3457 / 0.3585, 1, (1 - 0.3457 - 0.3585) / 0.3585}
+
 func functionColour(name, args string) (rgba, bool) {
 	if name == "color" {
 		space, rest, _ := strings.Cut(strings.TrimSpace(args), " ")
@@ -90,10 +93,10 @@ func functionColour(name, args string) (rgba, bool) {
 	case "hwb":
 		col = hwb(c[0].value, unit(c[1].value/100), unit(c[2].value/100))
 	case "lab":
-		col = lab50(c[0].of(100), c[1].of(125), c[2].of(125))
+		return rgba{drawing.FromLab(c[0].of(100), c[1].of(125), c[2].of(125), d50), alpha}, true
 	case "lch":
 		sin, cos := math.Sincos(c[2].value * math.Pi / 180)
-		col = lab50(c[0].of(100), c[1].of(150)*cos, c[1].of(150)*sin)
+		return rgba{drawing.FromLab(c[0].of(100), c[1].of(150)*cos, c[1].of(150)*sin, d50), alpha}, true
 	case "oklab":
 		col = colorful.OkLab(c[0].of(1), c[1].of(0.4), c[2].of(0.4))
 	case "oklch":
@@ -159,15 +162,4 @@ func hwb(hue, white, black float64) colorful.Color {
 	c := colorful.Hsl(turn(hue), 1, 0.5)
 	mix := func(v float64) float64 { return v*(1-white-black) + white }
 	return colorful.Color{R: mix(c.R), G: mix(c.G), B: mix(c.B)}
-}
-
-// lab50 converts CIE Lab under the D50 white that CSS uses, by the Bradford
-// matrix of CSS Color 4, section 17.
-func lab50(l, a, b float64) colorful.Color {
-	x, y, z := colorful.LabToXyzWhiteRef(l/100, a/100, b/100, colorful.D50)
-	return colorful.Xyz(
-		0.955473421488075*x-0.02309845494876471*y+0.06325924320057072*z,
-		-0.0283697093338637*x+1.0099953980813041*y+0.021041441191917323*z,
-		0.012314014864481998*x-0.020507649298898964*y+1.330365926242124*z,
-	)
 }
