@@ -140,11 +140,13 @@ func (v *View) WeedingShort(copies int) *Weeding {
 		}
 	}
 	for _, s := range v.Weeding.Strokes {
-		switch s.Added {
-		case artwork.Relief:
+		if s.Added == artwork.Relief {
 			w.ReliefLines++
-		case artwork.Bridge:
-			w.Bridges++
+		}
+	}
+	for _, f := range v.Weeding.Findings {
+		if n, ok := f.Values["bridges"].(float64); ok && f.Code == finding.IslandBridged {
+			w.Bridges += int(n) // a number of JSON
 		}
 	}
 	return w
