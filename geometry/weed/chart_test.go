@@ -4,8 +4,6 @@ import (
 	"math"
 	"testing"
 
-	"golang.org/x/image/font/gofont/gobold"
-
 	"knifedesk/geometry"
 	"knifedesk/geometry/artwork"
 	"knifedesk/geometry/planar"
@@ -107,7 +105,7 @@ func TestAreasOfNestedSquares(t *testing.T) {
 // Check values, row 45: the word BOARD, unframed, has 5 kept regions and 6
 // counters; with the outside that makes 12 faces.
 func TestBoardHasFiveKeptAndSixCounters(t *testing.T) {
-	a := newFace(t, gobold.TTF, 30).lettering(t, "", "BOARD")
+	a := goBold(t, 30, "BOARD")
 	m := chart(t, a, weed.Request{Purpose: weed.Lettering, Stock: film})
 	n := classes(m)
 	if n[weed.Kept] != 5 || n[weed.Counter] != 6 || len(m.Regions) != 11 {

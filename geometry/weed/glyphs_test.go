@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"golang.org/x/image/font"
+	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/image/math/fixed"
 
@@ -111,4 +112,10 @@ func bounds(a *artwork.Artwork) geometry.Box {
 		b = b.Union(s.Path.Bounds())
 	}
 	return b
+}
+
+// goBold sets lines in the bold Go font, unfilled.
+func goBold(t testing.TB, em float64, lines ...string) *artwork.Artwork {
+	t.Helper()
+	return newFace(t, gobold.TTF, em).lettering(t, "", lines...)
 }

@@ -186,7 +186,7 @@ func checkLine(line geometry.Path, outlines [][]geometry.Point, clear float64) e
 	along := 0.0
 	from := line.Start
 	for _, s := range line.Segments {
-		steps := max(50, int(from.Dist(s.End)/0.05))
+		steps := max(50, int(from.Dist(s.End)/0.2))
 		for k := range steps + 1 {
 			p := from.Lerp(s.End, float64(k)/float64(steps))
 			at := along + from.Dist(p)

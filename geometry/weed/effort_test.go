@@ -1,0 +1,89 @@
+package weed_test
+
+import (
+	"math"
+	"testing"
+
+	"knifedesk/geometry/weed"
+)
+
+// The worked example of the design (computations, time and money): a label
+// with 2.4 m of kept contour, no ground, 18 counters, 5 fragile pieces and
+// letters of 10 mm takes 173.7 s, six of them with the start-up 1072.2 s.
+func TestWorkedExample(t *testing.T) {
+	e := weed.DefaultTimes().Weigh(weed.Effort{KeptContourM: 2.4, Counters: 18, Fragile: 5, LeastHeightMM: 10}, false)
+	if e.Difficulty != 1.5 || math.Abs(e.CopyS-173.7) > 1e-9 || math.Abs(e.Seconds(6)-1072.2) > 1e-9 {
+		t.Errorf("D %g, one copy %g s, six %g s; want 1.5, 173.7, 1072.2", e.Difficulty, e.CopyS, e.Seconds(6))
+	}
+	if n := weed.DefaultTimes().Weigh(e, true); math.Abs(n.Seconds(6)-2*1072.2) > 1e-9 {
+		t.Errorf("a novice takes %g s, want twice 1072.2", n.Seconds(6))
+	}
+}
+
+// D is 1 from the reference height up, grows as letters get lower, and stops
+// at 4.
+func TestDifficulty(t *testing.T) {
+	for h, want := range map[float64]float64{0: 1, 40: 1, 15: 1, 10: 1.5, 7.5: 2, 3.75: 4, 1: 4} {
+		if got := weed.DefaultTimes().Difficulty(h); math.Abs(got-want) > 1e-12 {
+			t.Errorf("letters of %g mm: D %g, want %g", h, got, want)
+		}
+	}
+}
+
+// The steps of a map add up to the time of one copy, where the surround is
+// peeled too.
+func TestStepsAddUp(t *testing.T) {
+	for _, novice := range []bool{false, true} {
+		m := chart(t, goBold(t, 9, "Board 86"), weed.Request{
+			Purpose: weed.Lettering, Stock: film, Border: true, Relief: true, Novice: novice,
+		})
+		sum := 0.0
+		for i, s := range m.Steps {
+			sum += s.Seconds
+			if s.Order != i+1 || s.Seconds <= 0 {
+				t.Errorf("step %d has order %d and %g s", i+1, s.Order, s.Seconds)
+			}
+		}
+		if math.Abs(sum-m.Effort.CopyS) > 1e-9 {
+			t.Errorf("novice %v: steps take %g s, a copy %g", novice, sum, m.Effort.CopyS)
+		}
+	}
+}
+
+// Counters come first below letters of 10 mm and last above; grounds come
+// before counters, the larger first.
+func TestOrderOfPeeling(t *testing.T) {
+	first := func(em float64) weed.Class {
+		m := chart(t, goBold(t, em, "BOARD"), weed.Request{Purpose: weed.Lettering, Stock: film, Border: true})
+		return m.Regions[m.Steps[0].Region-1].Class
+	}
+	if c := first(12); c != weed.Counter { // capitals of 8.7 mm
+		t.Errorf("small letters begin with a %s, want a counter", c)
+	}
+	if c := first(30); c != weed.Surround {
+		t.Errorf("large letters begin with a %s, want the surround", c)
+	}
+	m := chart(t, drawn(t, "M0 0H50V50H0Z", "M5 5H20V45H5Z", "M10 10H15V15H10Z", "M25 5H48V45H25Z", "M30 10H35V15H30Z", "M40 10H45V15H40Z", "M6 30H9V33H6Z", "M7 31H8V32H7Z"),
+		weed.Request{Purpose: weed.Pieces, Stock: film})
+	var got []weed.Class
+	last := math.Inf(1)
+	for _, s := range m.Steps {
+		r := m.Regions[s.Region-1]
+		got = append(got, r.Class)
+		if r.Class == weed.Ground {
+			if r.AreaMM2 > last {
+				t.Errorf("a ground of %g mm² after one of %g", r.AreaMM2, last)
+			}
+			last = r.AreaMM2
+		}
+	}
+	want := []weed.Class{weed.Ground, weed.Ground, weed.Counter}
+	if len(got) != len(want) {
+		t.Fatalf("steps %v, want %v", got, want)
+	}
+	for i := range want {
+		if got[i] != want[i] {
+			t.Errorf("steps %v, want %v", got, want)
+		}
+	}
+}
