@@ -86,10 +86,15 @@ func (m *move) reach(ctx context.Context, stage plan.Stage, sums plan.Sums) (db.
 	if err != nil {
 		return db.Head{}, false, err
 	}
-	if err := m.tx.LockKey(ctx, key); err != nil {
-		return db.Head{}, false, err
-	}
 	head, err := m.tx.Head(ctx, key)
+	if errors.Is(err, db.ErrNotFound) {
+		// Look again with the key locked: it may come in at this moment. A
+		// result that is there needs no lock, for it stays.
+		if err := m.tx.LockKey(ctx, key); err != nil {
+			return head, false, err
+		}
+		head, err = m.tx.Head(ctx, key)
+	}
 	if errors.Is(err, db.ErrNotFound) {
 		return head, false, m.wait(ctx, stage, key)
 	}

@@ -17,7 +17,7 @@ import (
 // so that nearly all work is shared: every plan comes to rest with the results
 // that it would have alone, and nothing is left behind.
 func TestManyAtOnce(t *testing.T) {
-	f := &fakes{pause: time.Millisecond}
+	f := &fakes{pause: 15 * time.Millisecond}
 	q, store := start(t, f, quick())
 	var mu sync.Mutex
 	var plans []db.Plan
@@ -25,7 +25,7 @@ func TestManyAtOnce(t *testing.T) {
 	for n := range 8 {
 		clients.Go(func() {
 			c := client{t: t, q: q, name: fmt.Sprint("client ", n), rnd: rand.New(rand.NewPCG(7, uint64(n)))}
-			for range 12 {
+			for range 15 {
 				c.step()
 			}
 			mu.Lock()
@@ -63,7 +63,7 @@ type client struct {
 func (c *client) step() {
 	if len(c.plans) == 0 || c.rnd.IntN(2) == 0 {
 		p, err := c.q.Submit(c.t.Context(), jobs.SubmitParams{
-			Client: c.name, File: []byte([]string{"plain a", "plain b", "ask c"}[c.rnd.IntN(3)]),
+			Client: c.name, File: []byte([]string{"plain a", "plain b", "plain c", "plain d", "ask e"}[c.rnd.IntN(5)]),
 			Request: request(c.rnd.Int64N(2)), Queue: []db.Queue{db.Interactive, db.Batch}[c.rnd.IntN(2)],
 		})
 		if err != nil {
