@@ -37,7 +37,7 @@ type Result struct {
 	Transform  geometry.Affine `json:"transform"`
 	X          float64         `json:"mm_per_unit_x"`
 	Y          float64         `json:"mm_per_unit_y"`
-	Cause      string          `json:"cause"`    // code of the named cause: points_read_as_mm, none, declared, …
+	Cause      string          `json:"cause"`    // code of the named cause: points_read_as_mm, none, declared_frame, …
 	Why        string          `json:"why"`      // a sentence
 	WidthMM    float64         `json:"width_mm"` // of the artwork, frame out
 	HeightMM   float64         `json:"height_mm"`

@@ -3,6 +3,7 @@ package size_test
 import (
 	"flag"
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -21,6 +22,15 @@ var (
 
 // errorMM is the bar: no drawing is silently wrong by more at the far corner.
 const errorMM = 0.05
+
+// The same seed and number give the same case.
+func TestSpoilingRepeats(t *testing.T) {
+	for n := range 50 {
+		if a, b := spoil.Make(7, n), spoil.Make(7, n); !reflect.DeepEqual(a, b) {
+			t.Fatalf("case %d differs from itself", n)
+		}
+	}
+}
 
 type tally struct {
 	accepted, silentWrong, onHeaderWrong int
