@@ -94,7 +94,7 @@ func TestGlyphsOfInstalledFonts(t *testing.T) {
 // A word whose letters run into each other, as in a script face, welds into
 // one piece that keeps its counters.
 func TestOverlappingLettersWeldIntoOnePiece(t *testing.T) {
-	f := newFace(t, goitalic.TTF, 40)
+	f := newFace(t, goregular.TTF, 40)
 	a := &artwork.Artwork{}
 	end := 0.0
 	for i, r := range "dune" {

@@ -87,52 +87,50 @@ func side(loop, path []geometry.Point, i, j int) []geometry.Point {
 	return out
 }
 
-// best returns the chord to cut. A loop more than two hands long is halved;
-// from a shorter one the largest part that fits a hand is cut off, and where
-// none fits it is halved too. Longer cuts count against a chord.
-func (h *hand) best(loop []geometry.Point) (chord, bool) {
+// best returns the chord to cut, the one of the highest score that can be laid.
+func (h *hand) best(loop []geometry.Point) (best chord, found bool) {
 	l := newLoopIndex(loop)
 	box := l.box(0, len(loop)-1)
 	room := clearance.NewRegion(loop)
-	var chords []chord
+	best.score = math.Inf(-1)
 	for _, upright := range [2]bool{true, false} {
-		chords = append(chords, h.chords(loop, box, upright)...)
-	}
-	pick := func(halve bool) (chord, bool) {
-		best, found := chord{score: math.Inf(-1)}, false
-		for _, c := range chords {
-			if c.score = h.score(l, c, halve); c.score > best.score && h.lay(&c, loop, room) {
+		for _, c := range h.chords(loop, box, upright) {
+			if c.score = h.score(l, c); c.score > best.score && h.lay(&c, loop, room) {
 				best, found = c, true
 			}
 		}
-		return best, found
 	}
-	if longSide(box) <= 2*h.longest {
-		if c, ok := pick(false); ok {
-			return c, true
-		}
-	}
-	return pick(true)
+	return best, found
 }
 
-// score rates a chord in mm² of use; −Inf where it is of none.
-func (h *hand) score(l loopIndex, c chord, halve bool) float64 {
+// score rates a chord, in mm² of use: the fewer parts will be needed after it
+// the better, by the boxes of the two it makes; then the larger the part that
+// already fits a hand, or the smaller of two that do not; less its length. A
+// chord that frees less than its length is worth is of no use: −Inf.
+func (h *hand) score(l loopIndex, c chord) float64 {
 	a, b := l.side(c.from, c.i, c.to, c.j), l.side(c.to, c.j, c.from, c.i)
-	cost := c.from.Dist(c.to) * h.longest / 4
 	if math.Min(a.area, b.area) <= 0 {
 		return math.Inf(-1)
 	}
-	if halve {
-		// The smaller half decides; a loop so long has parts of this order.
-		return math.Min(a.area, b.area) - cost
-	}
-	best := math.Inf(-1)
-	for _, p := range [2]measured{a, b} {
-		if longSide(p.box) <= h.longest {
-			best = math.Max(best, p.area-cost)
+	parts, gain := h.parts(a.box)+h.parts(b.box), 0.0
+	for _, m := range [2]measured{a, b} {
+		if h.parts(m.box) == 1 {
+			gain = math.Max(gain, m.area)
 		}
 	}
-	return best
+	if gain == 0 {
+		gain = math.Min(a.area, b.area)
+	}
+	gain -= c.from.Dist(c.to) * h.longest / 8
+	if gain <= 0 {
+		return math.Inf(-1)
+	}
+	return gain - parts*h.longest*h.longest
+}
+
+// parts returns how many squares of a hand's length cover the box.
+func (h *hand) parts(b geometry.Box) float64 {
+	return math.Max(1, math.Ceil(b.Width()/h.longest)) * math.Max(1, math.Ceil(b.Height()/h.longest))
 }
 
 // lay gives the chord its path and reports whether it keeps clear of the
