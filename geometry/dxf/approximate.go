@@ -10,7 +10,8 @@ import (
 type fitter struct {
 	t         *tracer
 	tolerance float64
-	most      int // segments, after which it gives up
+	most      int  // segments, after which it gives up
+	coarse    bool // a piece was left outside the tolerance
 }
 
 func (f *fitter) full() bool { return len(f.t.segs) > f.most }
@@ -38,8 +39,9 @@ func (f *fitter) cubic(c1, c2, end geometry.Point) {
 }
 
 // maxHalvings bounds how often a piece is halved. A cubic gains a factor 16 or
-// more each time, so this is reached only by curves with a kink in them.
-const maxHalvings = 8
+// more each time, so only pieces with a cusp or a hairpin get so deep, and of
+// those one in each level.
+const maxHalvings = 12
 
 // add traces a piece of any degree and weights within the tolerance.
 func (f *fitter) add(b []weighted) {
@@ -79,7 +81,9 @@ func (f *fitter) halve(b []weighted, depth int) {
 	n := len(b)
 	split(b, left[:n], right[:n])
 	c := candidate(b, right[0].point())
-	if depth >= maxHalvings || f.close(b, c) {
+	last := depth == maxHalvings
+	if near := (last || even(b)) && f.close(b, c); near || last {
+		f.coarse = f.coarse || !near
 		f.cubic(c.C1, c.C2, c.End)
 		return
 	}
@@ -123,6 +127,27 @@ func candidate(b []weighted, middle geometry.Point) geometry.Segment {
 		return hermite
 	}
 	return geometry.CubicTo(from.Add(t0.Mul(alpha)), to.Sub(t1.Mul(beta)), to)
+}
+
+// even reports whether the legs of the control polygon turn by less than a
+// right angle in all and differ in length by less than a factor 16. Only then
+// do a few samples speak for the whole piece: a hairpin passes between them.
+func even(b []weighted) bool {
+	const ratio = 16
+	short, long := math.Inf(1), 0.0
+	var first, last geometry.Point
+	for i := range b[1:] {
+		leg := b[i+1].point().Sub(b[i].point())
+		if i == 0 {
+			first = leg
+		} else if leg.Dot(last) <= 0 || leg.Dot(first) <= 0 {
+			return false
+		}
+		last = leg
+		l := leg.Dot(leg)
+		short, long = math.Min(short, l), math.Max(long, l)
+	}
+	return long < ratio*ratio*short
 }
 
 // samples are the parameters at which close measures. Ends and middle of a

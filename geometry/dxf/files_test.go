@@ -16,7 +16,7 @@ import (
 )
 
 // groups turns "LINE 8=CUT 10=0" into the groups 0 LINE, 8 CUT, 10 0, a group
-// a pair of lines; _ stands for a blank inside a value.
+// a pair of lines..
 func groups(text string) string {
 	var b strings.Builder
 	for _, word := range strings.Fields(text) {
@@ -24,7 +24,7 @@ func groups(text string) string {
 		if !ok {
 			code, value = "0", word
 		}
-		fmt.Fprintf(&b, "%s\n%s\n", code, strings.ReplaceAll(value, "_", " "))
+		fmt.Fprintf(&b, "%s\n%s\n", code, value)
 	}
 	return b.String()
 }

@@ -170,6 +170,10 @@ func (r *reader) noteOddities(e *entity, c *context, path geometry.Path) {
 		if e.num[0] < 0 {
 			r.note(finding.NegativeRadius, e.name, e, path.Bounds())
 		}
+	case splineKind:
+		if r.trace.coarse {
+			r.note(finding.CurveCoarse, "", e, path.Bounds())
+		}
 	}
 	if e.deep() {
 		r.note(finding.NotFlat, e.name, e, path.Bounds())

@@ -129,5 +129,5 @@ func (t *tracer) transform(a geometry.Affine) {
 		s := &t.segs[i]
 		s.End, s.Bulge = a.Apply(s.End), sign*s.Bulge
 	}
-	t.at = t.segs[len(t.segs)-1].End
+	t.at = t.path().End()
 }

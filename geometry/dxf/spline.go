@@ -15,8 +15,11 @@ const maxDegree = 15
 // weighted is a point of a rational curve in homogeneous form: (x·w, y·w, w).
 type weighted struct{ x, y, w float64 }
 
+// lerp returns the point t of the way from p to q, p and q themselves exactly
+// at 0 and 1.
 func (p weighted) lerp(q weighted, t float64) weighted {
-	return weighted{p.x + (q.x-p.x)*t, p.y + (q.y-p.y)*t, p.w + (q.w-p.w)*t}
+	u := 1 - t
+	return weighted{p.x*u + q.x*t, p.y*u + q.y*t, p.w*u + q.w*t}
 }
 
 func (p weighted) point() geometry.Point { return geometry.Point{X: p.x / p.w, Y: p.y / p.w} }
@@ -53,6 +56,7 @@ func traceSpline(t *tracer, e *entity, m *placement, most int) finding.Code {
 	}
 	f := fitter{t: t, tolerance: splineTolerance * math.Hypot(b.Width(), b.Height()), most: most}
 	c.trace(&f, rational || degree > 3)
+	t.coarse = f.coarse
 	t.snap()
 	if len(t.segs) == 0 {
 		return finding.ZeroLength

@@ -12,10 +12,11 @@ type tracer struct {
 	start, at geometry.Point
 	segs      []geometry.Segment
 	closed    bool
+	coarse    bool // a curve was followed less closely than promised
 }
 
 func (t *tracer) move(p geometry.Point) {
-	t.start, t.at, t.segs, t.closed = p, p, t.segs[:0], false
+	t.start, t.at, t.segs, t.closed, t.coarse = p, p, t.segs[:0], false, false
 }
 
 // add appends a segment, unless it is straight and goes nowhere.

@@ -1,0 +1,164 @@
+package dxf_test
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"os/exec"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"knifedesk/geometry/dxf"
+	"knifedesk/geometry/finding"
+)
+
+// The bounds for one megabyte of anything.
+const (
+	mostCPU    = 2 * time.Second
+	mostMemory = 256 << 20
+	megabyte   = 1 << 20
+)
+
+// fill repeats text until it is about a megabyte; %d in it is the number of
+// the repetition.
+func fill(text string) string {
+	var b strings.Builder
+	text = groups(text)
+	for i := 0; b.Len()+len(text) < megabyte-4096; i++ {
+		if strings.Contains(text, "%d") {
+			fmt.Fprintf(&b, text, i)
+		} else {
+			b.WriteString(text)
+		}
+	}
+	return b.String()
+}
+
+// around puts groups that are already lines between the two ends of a file.
+func around(blocks, entities string) string {
+	return groups("SECTION 2=HEADER 9=$ACADVER 1=AC1015 ENDSEC SECTION 2=BLOCKS") + blocks +
+		groups("ENDSEC SECTION 2=ENTITIES") + entities + groups("ENDSEC EOF")
+}
+
+// bombs are files of at most a megabyte that ask for as much work as they can.
+func bombs() map[string]func() string {
+	line := groups("LINE 8=0 10=0 20=0 11=1 21=1")
+	block := func(name, content string) string {
+		return groups("BLOCK 2="+name+" 10=0 20=0") + content + groups("ENDBLK")
+	}
+	insert := func(name, more string) string { return groups("INSERT 8=0 2=" + name + " 10=1 20=0 " + more) }
+	var tower, doubling strings.Builder
+	tower.WriteString(block("B0", line))
+	doubling.WriteString(block("D0", line))
+	for i := 1; i < 60; i++ {
+		tower.WriteString(block(fmt.Sprintf("B%d", i), insert(fmt.Sprintf("B%d", i-1), "")))
+		twice := insert(fmt.Sprintf("D%d", i-1), "")
+		doubling.WriteString(block(fmt.Sprintf("D%d", i), twice+twice))
+	}
+	spline := func(more, each string) string { return groups("SPLINE 8=0 "+more) + fill(each) }
+	knots := func(degree, points, wild int) string {
+		var b strings.Builder
+		fmt.Fprintf(&b, "SPLINE 8=0 71=%d ", degree)
+		for i := range points + degree + 1 {
+			fmt.Fprintf(&b, "40=%d ", i)
+		}
+		for i := range points {
+			fmt.Fprintf(&b, "10=%d 20=%d ", i%7*1000, i%5)
+			if wild != 0 {
+				fmt.Fprintf(&b, "41=1e%d ", i*5%(2*wild)-wild)
+			}
+		}
+		return groups(b.String())
+	}
+	const array = " 70=32000 71=32000 44=1 45=1"
+	return map[string]func() string{
+		"array of lines":             func() string { return around(block("A", line), insert("A", array)) },
+		"array of nothing":           func() string { return around(block("A", ""), insert("A", array)) },
+		"array of arrays of nothing": func() string { return around(block("A", "")+block("B", insert("A", array)), insert("B", array)) },
+		"array of texts":             func() string { return around(block("A", groups("TEXT 8=0 10=0 20=0")), insert("A", array)) },
+		"array of hidden lines": func() string {
+			return around(block("A", groups("LINE 8=0 60=1 10=0 20=0 11=1 21=1")), insert("A", array))
+		},
+		"array of circles, squeezed": func() string {
+			return around(block("A", groups("CIRCLE 8=0 10=0 20=0 40=1")), insert("A", "41=2"+array))
+		},
+		"tower":    func() string { return around(tower.String(), insert("B59", "")) },
+		"doubling": func() string { return around(doubling.String(), insert("D30", "")) },
+		"recursion": func() string {
+			return around(block("A", strings.Repeat(insert("B", ""), 3000))+block("B", strings.Repeat(insert("A", ""), 3000)), fill("INSERT 8=0 2=A 10=0 20=0"))
+		},
+		"array of a long polyline": func() string {
+			return around(block("A", groups("LWPOLYLINE 8=0")+fill("10=%d 20=0")), insert("A", array))
+		},
+		"array of a long standstill": func() string {
+			return around(block("A", groups("LWPOLYLINE 8=0")+fill("10=0 20=0")), insert("A", array))
+		},
+		"array of a broken spline":  func() string { return around(block("A", spline("71=3", "40=%d 10=0 20=0")), insert("A", array)) },
+		"long polyline of bulges":   func() string { return around("", groups("LWPOLYLINE 8=0")+fill("10=%d 20=0 42=3")) },
+		"rational spline":           func() string { return around("", knots(3, 40000, 1)) },
+		"wild weights, high degree": func() string { return around("", knots(15, 40000, 3)) },
+		"wild weights":              func() string { return around("", knots(3, 40000, 6)) },
+		"spline of high degree":     func() string { return around("", knots(15, 50000, 0)) },
+		"fit points":                func() string { return around("", spline("71=3", "11=%d 21=0")) },
+		"many layers":               func() string { return around("", fill("LINE 8=L%d 10=0 20=0 11=1 21=1")) },
+		"many kinds":                func() string { return around("", fill("K%d")) },
+		"many short lines":          func() string { return around("", fill("LINE 10=0 11=1")) },
+		"many circles":              func() string { return around("", fill("CIRCLE 10=0 20=0 40=1")) },
+		"many blocks":               func() string { return around(fill("BLOCK 2=B%d LINE 11=1 ENDBLK"), insert("B7", "")) },
+		"many missing blocks":       func() string { return around("", fill("INSERT 2=M%d")) },
+		"many vertices":             func() string { return around("", groups("POLYLINE")+fill("VERTEX 10=%d")) },
+		"many true colours":         func() string { return around("", fill("LINE 420=%d 11=1")) },
+		"one endless line":          func() string { return groups("SECTION 2=ENTITIES") + strings.Repeat("x", 3*megabyte) },
+		"blank lines":               func() string { return groups("SECTION 2=ENTITIES") + strings.Repeat("\n", megabyte) },
+		"zeroes":                    func() string { return groups("SECTION 2=ENTITIES") + strings.Repeat("0\n", megabyte/2) },
+		"braces":                    func() string { return around("", groups("LINE")+fill("102={A")) },
+	}
+}
+
+// TestBombs reads each bomb in a process of its own and measures it. A bomb
+// that reaches a limit must say which.
+func TestBombs(t *testing.T) {
+	if name := os.Getenv("DXF_BOMB"); name != "" {
+		defuse(t, bombs()[name]())
+		return
+	}
+	exploding := map[string]string{
+		"array of lines": "block copies", "array of texts": "block copies", "tower": "nested inserts",
+		"doubling": "block copies", "array of hidden lines": "block copies", "array of a long polyline": "segments",
+		"array of a long standstill": "segments", "array of a broken spline": "segments", "one endless line": "bytes in a line",
+	}
+	for name := range bombs() {
+		cmd := exec.Command(os.Args[0], "-test.run=^TestBombs$", "-test.v")
+		cmd.Env = append(os.Environ(), "DXF_BOMB="+name)
+		out, err := cmd.CombinedOutput()
+		if err != nil {
+			t.Errorf("%s: %v\n%s", name, err, out)
+			continue
+		}
+		use := cmd.ProcessState.SysUsage().(*syscall.Rusage)
+		cpu := cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()
+		memory := use.Maxrss << 10
+		t.Logf("%-28s %8.3f s %5d MB", name, cpu.Seconds(), memory>>20)
+		if cpu > mostCPU || memory > mostMemory {
+			t.Errorf("%s took %v and %d MB", name, cpu, memory>>20)
+		}
+		if want := exploding[name]; !bytes.Contains(out, []byte("limit: "+want)) {
+			t.Errorf("%s: no limit %q in\n%s", name, want, out)
+		}
+	}
+}
+
+func defuse(t *testing.T, text string) {
+	t.Logf("%d bytes", len(text))
+	d, err := dxf.Read(strings.NewReader(text), dxf.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f := found(d, finding.LimitReached); f != nil {
+		t.Logf("limit: %v; %s", f.Values["limit"], f.TechnicianHint)
+	} else {
+		t.Log("limit: ")
+	}
+}
