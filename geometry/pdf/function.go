@@ -105,17 +105,8 @@ func (c *contentRun) sampled(o types.Object, d types.Dict, in []float64) []float
 	if err != nil || m == 0 || m > most || len(size) != m || len(domain) != 2*m || n == 0 || bits < 1 || bits > 32 {
 		return nil
 	}
-	encode, decode := c.numbers(d["Encode"]), c.numbers(d["Decode"])
-	low, part := make([]int, m), make([]float64, m)
-	for i := range in {
-		e0, e1 := 0.0, size[i]-1
-		if len(encode) == 2*m {
-			e0, e1 = encode[2*i], encode[2*i+1]
-		}
-		e := math.Max(0, math.Min(size[i]-1, interpolate(in[i], domain[2*i], domain[2*i+1], e0, e1)))
-		low[i] = int(math.Max(0, math.Min(e, size[i]-2)))
-		part[i] = e - float64(low[i])
-	}
+	low, part := tableCell(in, size, domain, c.numbers(d["Encode"]))
+	decode := c.numbers(d["Decode"])
 	out := make([]float64, n)
 	for corner := range 1 << m {
 		weight, index, stride := 1.0, 0, 1
@@ -140,6 +131,22 @@ func (c *contentRun) sampled(o types.Object, d types.Dict, in []float64) []float
 		out[j] = d0 + out[j]*(d1-d0)
 	}
 	return out
+}
+
+// tableCell returns the cell of a table that holds the input, and where in it
+// the input lies, from 0 to 1 along each side.
+func tableCell(in, size, domain, encode []float64) (low []int, part []float64) {
+	low, part = make([]int, len(in)), make([]float64, len(in))
+	for i := range in {
+		e0, e1 := 0.0, size[i]-1
+		if len(encode) == 2*len(in) {
+			e0, e1 = encode[2*i], encode[2*i+1]
+		}
+		e := math.Max(0, math.Min(size[i]-1, interpolate(in[i], domain[2*i], domain[2*i+1], e0, e1)))
+		low[i] = int(math.Max(0, math.Min(e, size[i]-2)))
+		part[i] = e - float64(low[i])
+	}
+	return low, part
 }
 
 // sample returns the number in some bits of data as a part of the largest it

@@ -21,20 +21,6 @@ func (c *contentRun) textOperator(op string) {
 	switch op {
 	case "BT":
 		c.text, c.line = geometry.Identity, geometry.Identity
-	case "Tf":
-		t.font, t.face, t.size = c.dict(c.resource("Font", c.name())), nil, v(0)
-	case "Tc":
-		t.charSpace = v(0)
-	case "Tw":
-		t.wordSpace = v(0)
-	case "Tz":
-		t.scale = v(0) / 100
-	case "TL":
-		t.leading = v(0)
-	case "Ts":
-		t.rise = v(0)
-	case "Tr":
-		t.mode = int(v(0))
 	case "Td":
 		c.newLine(v(1), v(0))
 	case "TD":
@@ -54,6 +40,30 @@ func (c *contentRun) textOperator(op string) {
 		t.wordSpace, t.charSpace = v(2), v(1)
 		c.newLine(0, -t.leading)
 		c.show()
+	default:
+		c.textParameter(op)
+	}
+}
+
+// textParameter carries out the operators that set one parameter (9.3).
+func (c *contentRun) textParameter(op string) {
+	t := &c.state.text
+	v := c.number
+	switch op {
+	case "Tf":
+		t.font, t.face, t.size = c.dict(c.resource("Font", c.name())), nil, v(0)
+	case "Tc":
+		t.charSpace = v(0)
+	case "Tw":
+		t.wordSpace = v(0)
+	case "Tz":
+		t.scale = v(0) / 100
+	case "TL":
+		t.leading = v(0)
+	case "Ts":
+		t.rise = v(0)
+	case "Tr":
+		t.mode = int(v(0))
 	}
 }
 

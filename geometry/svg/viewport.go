@@ -75,27 +75,9 @@ func (r *reader) drawRoot() {
 	in, o := r.styleOf(root, at.style, at.m)
 	at.style = in
 	at.m.font, at.m.rootFont = in.font, in.font
-	w, okW := r.rootSide(&o, pWidth, at.m)
-	h, okH := r.rootSide(&o, pHeight, at.m)
 	box, boxed := viewBox(root)
-	switch {
-	case !boxed || okW && okH:
-	case okW:
-		h, okH = w*box.Height()/box.Width(), true
-	case okH:
-		w, okW = h*box.Width()/box.Height(), true
-	default:
-		w, h, okW, okH = box.Width(), box.Height(), true, true
-	}
-	r.flip = geometry.Affine{A: 1, D: -1, F: h}
-	if okW && okH {
-		r.out.Page = &geometry.Box{Max: geometry.Pt(w, h)}
-	} else if w, h = w+300, h+150; okW {
-		w -= 300 // percentages take CSS 2.2's 300 by 150, section 10.3.2, for what is missing
-	} else if okH {
-		h -= 150
-	}
-	at.m.view = viewport{w, h, okW && okH}
+	w, h, known := r.rootSize(&o, box, boxed, at.m)
+	at.m.view = viewport{w, h, known}
 	at.m.root = at.m.view
 	if boxed {
 		at.ctm = parseFit(root.get("preserveAspectRatio")).into(box, w, h)
@@ -103,6 +85,38 @@ func (r *reader) drawRoot() {
 	}
 	r.rootScale = at.ctm.MeanScale()
 	r.enterRoot(root, &o, at)
+}
+
+// rootSize settles the size of the outermost viewport in pixels and with it
+// the page and the line that y is turned about. A side that is missing follows
+// from the view box; where there is none either, percentages take the 300 by
+// 150 of CSS 2.2, section 10.3.2, and known is false.
+func (r *reader) rootSize(o *own, box geometry.Box, boxed bool, m measure) (w, h float64, known bool) {
+	w, okW := r.rootSide(o, pWidth, m)
+	h, okH := r.rootSide(o, pHeight, m)
+	if boxed {
+		switch {
+		case okW && !okH:
+			h = w * box.Height() / box.Width()
+		case okH && !okW:
+			w = h * box.Width() / box.Height()
+		case !okW && !okH:
+			w, h = box.Width(), box.Height()
+		}
+		okW, okH = true, true
+	}
+	r.flip = geometry.Affine{A: 1, D: -1, F: h}
+	if okW && okH {
+		r.out.Page = &geometry.Box{Max: geometry.Pt(w, h)}
+		return w, h, true
+	}
+	if !okW {
+		w = 300
+	}
+	if !okH {
+		h = 150
+	}
+	return w, h, false
 }
 
 func (r *reader) enterRoot(root *element, o *own, at spot) {

@@ -2,11 +2,36 @@
 package cost
 
 import (
+	"maps"
 	"runtime"
 	"runtime/debug"
+	"slices"
 	"syscall"
+	"testing"
 	"time"
 )
+
+// The bounds on reading 1 MB of hostile input, by the acceptance of the
+// readers; the memory includes the runtime's own share.
+const (
+	mostTime   = 2 * time.Second
+	mostMemory = 256 << 20
+)
+
+// Bound reads each file in a subtest and fails it where the reading takes more
+// than is allowed. read returns what is to be said about the file in the log.
+func Bound(t *testing.T, files map[string]string, read func(file string) string) {
+	for _, name := range slices.Sorted(maps.Keys(files)) {
+		t.Run(name, func(t *testing.T) {
+			said := ""
+			took, peak := Of(func() { said = read(files[name]) })
+			t.Logf("%4d kB, %6.0f ms, %4d MB: %.140s", len(files[name])>>10, took.Seconds()*1000, peak>>20, said)
+			if took > mostTime || peak > mostMemory {
+				t.Errorf("took %v and %d MB", took, peak>>20)
+			}
+		})
+	}
+}
 
 // Of runs f and returns the processor time the process spent meanwhile, its
 // garbage collector included, and the most memory it held beyond what it held
