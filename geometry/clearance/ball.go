@@ -49,23 +49,25 @@ func (r *Region) largest(s site, limit float64) ball {
 	return b
 }
 
-// eachSite calls f for the sites from which local widths are taken: on every
-// edge at its middle and every spacing along it, and fanned out at every corner
-// that points into the region by more than 10°.
+// eachSite calls f for the sites from which local widths are taken: about
+// every spacing along the edges, at the middles of short ones, and fanned out
+// at every corner that points into the region by more than 10°.
 func (r *Region) eachSite(spacing float64, f func(site)) {
 	for ring := range r.Rings() {
-		along := 0.0
+		along, since := 0.0, spacing // length since the last site
 		for i := r.first[ring]; i < r.first[ring+1]; i++ {
 			r.cornerSites(i, along, f)
-			e := r.edges[i]
-			length := e.size
-			n := math.Max(1, math.Min(math.Ceil(length/spacing), 1e6))
-			for k := 0.5; k < n; k++ {
-				s := r.onEdge(i, k/n, along)
-				s.share = length / n
-				f(s)
+			size := r.edges[i].size
+			if since += size; since >= spacing/2 {
+				n := math.Max(1, math.Min(math.Ceil(size/spacing), 1e6))
+				for k := 0.5; k < n; k++ {
+					s := r.onEdge(i, k/n, along)
+					s.share = since / n
+					f(s)
+				}
+				since = 0
 			}
-			along += length
+			along += size
 		}
 	}
 }

@@ -153,10 +153,12 @@ func (m *measure) faced(s site, limit float64) (ball, bool) {
 	return b, !m.sides.sameCorner(s, b.foot)
 }
 
-// refine moves s both ways along its edge as far as the next site, or turns
-// it at its corner, to where the ball is smallest.
+// refine moves s to the neighbouring edge as long as the ball shrinks, and
+// then both ways along its edge as far as the next site, or turns it at its
+// corner, to where the ball is smallest.
 func (m *measure) refine(s site, b ball) ball {
 	r := m.r
+	s, b = m.descend(s, b)
 	if s.edge2 >= 0 {
 		turn := r.turn(s.edge)
 		n := r.edges[s.edge2].dir.Perp()
@@ -173,6 +175,26 @@ func (m *measure) refine(s site, b ball) ball {
 		return func(t float64) site { return r.onEdge(s.edge, (from+t*(to-from))/length, s.along-from) }
 	}
 	return m.golden(move(m.spacing), m.golden(move(-m.spacing), b))
+}
+
+// descend steps from the middle of one edge to the next.
+func (m *measure) descend(s site, b ball) (site, ball) {
+	const most = 50
+	for _, step := range [2]func(int) int{m.r.next, m.r.prev} {
+		for range most {
+			if s.edge2 >= 0 {
+				return s, b
+			}
+			i := step(s.edge)
+			t := m.r.onEdge(i, 0.5, m.sides.start[i])
+			c, ok := m.faced(t, b.radius*1.01)
+			if !ok || c.radius >= b.radius {
+				break
+			}
+			s, b = t, c
+		}
+	}
+	return s, b
 }
 
 // golden returns the smallest faced ball that a golden section search over
