@@ -27,12 +27,19 @@ type move struct {
 }
 
 // judge says whether a plan stops after a stage with this outcome: refused by
-// a finding that blocks, asking where a question is open, "" to go on.
+// a finding that blocks and that no open question can settle, asking where a
+// question is open, "" to go on.
 func judge(o db.Outcome) db.Status {
-	switch {
-	case finding.Worst(o.Findings) == finding.Block:
-		return db.Refused
-	case len(o.Questions) > 0:
+	asked := map[finding.Code]bool{}
+	for _, q := range o.Questions {
+		asked[q.Code] = true
+	}
+	for _, f := range o.Findings {
+		if f.Severity == finding.Block && !asked[f.Code] {
+			return db.Refused
+		}
+	}
+	if len(o.Questions) > 0 {
 		return db.Asking
 	}
 	return ""

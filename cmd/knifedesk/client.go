@@ -61,7 +61,7 @@ func (c *client) submit(ctx context.Context, name string, file []byte, fields ma
 	if err := form.Close(); err != nil {
 		return nil, err
 	}
-	return c.plan(ctx, "/v1/plans", form.FormDataContentType(), &body)
+	return c.plan(ctx, "/v1/plans", form.FormDataContentType(), &body, demoPrefer)
 }
 
 // answer answers one question and waits.
@@ -70,16 +70,20 @@ func (c *client) answer(ctx context.Context, p *planBody, question, answer strin
 	if err != nil {
 		return nil, err
 	}
-	return c.plan(ctx, p.Links["answers"], "application/json", bytes.NewReader(body))
+	return c.plan(ctx, p.Links["answers"], "application/json", bytes.NewReader(body), demoPrefer)
 }
 
-func (c *client) plan(ctx context.Context, path, kind string, body io.Reader) (*planBody, error) {
+// plan posts a body and decodes the plan that comes back. prefer is the Prefer
+// header; without one the answer comes at once.
+func (c *client) plan(ctx context.Context, path, kind string, body io.Reader, prefer string) (*planBody, error) {
 	req, err := http.NewRequestWithContext(ctx, http.MethodPost, c.base+path, body)
 	if err != nil {
 		return nil, err
 	}
 	req.Header.Set("Content-Type", kind)
-	req.Header.Set("Prefer", fmt.Sprintf("wait=%d", int(demoWait.Seconds())))
+	if prefer != "" {
+		req.Header.Set("Prefer", prefer)
+	}
 	raw, err := do(req)
 	if err != nil {
 		return nil, err

@@ -12,7 +12,6 @@ import (
 	"path/filepath"
 	"strings"
 	"text/tabwriter"
-	"time"
 
 	"knifedesk/cmd/knifedesk/scenario"
 )
@@ -194,5 +193,5 @@ func row(k scenario.Case, p *planBody, asked []string) string {
 
 func minutes(v float64) string { return fmt.Sprintf("%.1f min", v) }
 
-// demoWait is how long one submission may take.
-const demoWait = 30 * time.Second
+// demoPrefer lets one submission take its time.
+const demoPrefer = "wait=30"

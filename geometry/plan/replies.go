@@ -26,7 +26,7 @@ func repliesTo(stage string, all ask.Replies) ask.Replies {
 func readBy(stage, id string) bool {
 	kind, _, _ := strings.Cut(id, ":")
 	switch kind {
-	case "size":
+	case "size", "frame_border", "frame_or_piece", "nested_scale":
 		return stage == StageSize
 	case "regions":
 		return stage == StageWeeding

@@ -91,8 +91,9 @@ func Cases() []Case {
 		},
 		{
 			Name: "class tag, stretched one way", File: "tag-forth.dxf", Sheet: ClassTag("FORTH", 210, 297).Stretched(1.02),
-			Fields: map[string]string{"stock": "card-160-a4"},
-			Want:   Want{Status: "refused", Findings: []string{"frame_stretched"}},
+			Fields:  map[string]string{"stock": "card-160-a4"},
+			Answers: []Answer{{Question: "size", Choose: "A4.per_axis"}},
+			Want:    Want{Status: "ready", WidthMM: 90, HeightMM: 55, Findings: []string{"frame_unstretched"}, Sheets: 1},
 		},
 		{
 			Name: "folded box net, drawn in centimetres", File: "box-net.dxf", Sheet: BoxNet().Scaled(CentimForMM),
