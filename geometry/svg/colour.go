@@ -72,7 +72,7 @@ func (c component) of(whole float64) float64 {
 	return c.value
 }
 
-// d50 is the white of lab() and lch(): CSS Color 4, section 9.
+// d50 is the white of lab() and lch(): CSS Color 4.
 var d50 = [3]float64{0.3457 / 0.3585, 1, (1 - 0.3457 - 0.3585) / 0.3585}
 
 func functionColour(name, args string) (rgba, bool) {
@@ -153,7 +153,7 @@ func unit(v float64) float64 { return math.Max(0, math.Min(1, v)) }
 
 func turn(degrees float64) float64 { return math.Mod(math.Mod(degrees, 360)+360, 360) }
 
-// hwb mixes a hue with white and black: CSS Color 4, section 8.1.
+// hwb mixes a hue with white and black: CSS Color 4, The HWB notation.
 func hwb(hue, white, black float64) colorful.Color {
 	if white+black >= 1 {
 		grey := white / (white + black)

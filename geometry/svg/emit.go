@@ -30,7 +30,7 @@ func (r *reader) emit(e *element, o *own, outline []geometry.Path, at spot) {
 	case at.gone:
 		r.notes.Add(finding.HiddenGeometry, hiddenName(e, at), here)
 		return
-	case at.style.hidden, at.ctm.Det() == 0: // a flat transform shows nothing: CSS Transforms 1, section 4
+	case at.style.hidden, at.ctm.Det() == 0: // a flat transform shows nothing: CSS Transforms 1, section 10
 		r.notes.Add(finding.HiddenGeometry, hiddenName(e, at), here)
 	case s.Stroke == nil && s.Fill == nil:
 		r.notes.Add(finding.UnpaintedGeometry, hiddenName(e, at), here)

@@ -8,7 +8,7 @@ import (
 	"knifedesk/geometry"
 )
 
-// Pixels in one unit: CSS Values and Units 3, section 6.2.
+// Pixels in one unit: CSS Values 3, section 6.2.
 var absolute = map[string]float64{
 	"px": 1, "in": 96, "cm": 96 / 2.54, "mm": 96 / 25.4, "q": 96 / 101.6, "pt": 96.0 / 72, "pc": 16,
 }
@@ -87,7 +87,7 @@ type axis uint8
 const (
 	across   axis = iota // the width of the viewport
 	along                // its height
-	diagonal             // √((w²+h²)/2): SVG 2, section 8.9
+	diagonal             // √((w²+h²)/2): SVG 2, Units
 )
 
 // viewport is the size, in user units, of the nearest viewport.
@@ -121,7 +121,7 @@ func (m measure) px(l length, a axis) float64 {
 	switch l.unit {
 	case "em":
 		return l.value * m.font
-	case "ex", "ch": // half the font size where the face is not known: CSS Values 3, section 5.1.1
+	case "ex", "ch": // half the font size where the face is not known: CSS Values 3, section 6.1.1
 		return l.value * m.font / 2
 	case "rem":
 		return l.value * m.rootFont

@@ -3,8 +3,9 @@ package svg
 // Options say how to read. The zero value is right for most files.
 type Options struct {
 	Limits Limits
-	// KeepHidden keeps paths that are hidden or that have neither stroke nor
-	// fill. They are listed in the findings either way.
+	// KeepHidden keeps paths whose visibility is hidden and paths that have
+	// neither stroke nor fill; what has display none stays out. All of them are
+	// listed in the findings either way.
 	KeepHidden bool
 	// Language decides between the branches of a switch, as in BCP 47;
 	// "en" where empty.

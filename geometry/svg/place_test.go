@@ -7,8 +7,7 @@ import (
 	"knifedesk/geometry/svg"
 )
 
-// Source: CSS Transforms 1, sections 5, 7, 8 and 13; SVG 2, sections 5.5 and
-// 8. Each box is worked out by hand in px with y down.
+// Source: CSS Transforms 1, sections 4 to 9; SVG 2, chapters 5 and 8. Each box is worked out by hand in px with y down.
 func TestPlaces(t *testing.T) {
 	const rect = `width="10" height="20"`
 	box := func(x0, y0, x1, y1 float64) geometry.Box {
@@ -55,7 +54,7 @@ func TestPlaces(t *testing.T) {
 	}
 }
 
-// Source: SVG 2, section 8.2, and CSS 2.2, section 10.3.2: how the size of the
+// Source: SVG 2, The initial viewport, and CSS 2.2, section 10.3.2: how the size of the
 // outermost viewport follows from what is declared. y is up from its lower edge.
 func TestPageAndUnit(t *testing.T) {
 	for _, tt := range []struct {

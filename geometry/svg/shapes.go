@@ -99,7 +99,7 @@ func (r *reader) rectOutline(e *element, o *own, at spot) []geometry.Path {
 }
 
 // autoRadii lets a radius that is not set, or is negative, follow the other:
-// SVG 2, sections 7.4 and 7.5.
+// SVG 2, section 7.4.
 func autoRadii(rx float64, okX bool, ry float64, okY bool) (float64, float64) {
 	okX, okY = okX && rx >= 0, okY && ry >= 0
 	switch {

@@ -92,8 +92,8 @@ func TestCascade(t *testing.T) {
 	}
 }
 
-// Source: CSS Color 4; the rows from hwb on are its own examples (sections
-// 8.1, 9 and 10) or the tables beside them.
+// Source: CSS Color 4; the rows from hwb on are its own examples or
+// the tables beside them.
 func TestColours(t *testing.T) {
 	for value, want := range map[string]string{
 		"#F80": "#ff8800", "#f808": "#ff8800", "#ff880080": "#ff8800", "#f800": "none", "#ff88": "#ffff88",

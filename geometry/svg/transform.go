@@ -9,7 +9,7 @@ import (
 
 // parseTransform reads a list of transform functions. In a style sheet (css)
 // arguments carry units and are parted by commas (CSS Transforms 1, section
-// 8); the attribute has plain numbers (section 7). It reports whether the
+// 9); the attribute has plain numbers (section 7). It reports whether the
 // whole list could be read.
 func parseTransform(s string, css bool, m measure) (geometry.Affine, bool) {
 	total := geometry.Identity

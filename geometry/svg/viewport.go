@@ -10,7 +10,8 @@ import (
 	"knifedesk/geometry/finding"
 )
 
-// fit says how a view box lies in its viewport: SVG 2, section 8.2.
+// fit says how a view box lies in its viewport: SVG 2, The preserveAspectRatio
+// attribute.
 type fit struct {
 	x, y           float64 // 0, ½ or 1: where spare room goes
 	stretch, slice bool
@@ -167,7 +168,7 @@ func (r *reader) window(e *element, o *own, size *own, at spot) (spot, bool) {
 		at.ctm = geometry.Translate(x, y).Then(at.ctm)
 	}
 	if !(w > 0 && h > 0) {
-		return at, false // a side of zero draws nothing: SVG 2, section 8.2
+		return at, false // a side of zero draws nothing: SVG 2, section 7.6
 	}
 	if o.overflow != "visible" && o.overflow != "auto" {
 		frame := geometry.Box{Max: geometry.Pt(w, h)}.Path()

@@ -113,7 +113,8 @@ func (r *reader) spend(e *element, at *spot) bool {
 	return true
 }
 
-// applies evaluates the conditional attributes of e: SVG 2, section 5.9.
+// applies evaluates the conditional attributes of e: SVG 2, Conditional
+// processing.
 func (r *reader) applies(e *element) bool {
 	if ext, ok := e.attr("requiredExtensions"); ok && strings.TrimSpace(ext) != "" {
 		return false
@@ -141,7 +142,7 @@ func (r *reader) choose(e *element, at spot) {
 	}
 }
 
-// use draws the element that e refers to: SVG 2, section 5.5.
+// use draws the element that e refers to: SVG 2, The use element.
 func (r *reader) use(e *element, o *own, at spot) {
 	ref := e.href()
 	id, local := strings.CutPrefix(ref, "#")
@@ -171,7 +172,7 @@ func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot)
 	if o.transform == nil {
 		return geometry.Identity
 	}
-	box := geometry.Box{Max: geometry.Pt(at.m.view.w, at.m.view.h)} // view-box: CSS Transforms 1, section 5
+	box := geometry.Box{Max: geometry.Pt(at.m.view.w, at.m.view.h)} // view-box: CSS Transforms 1, section 6
 	if o.box == "fill-box" || o.box == "content-box" || o.box == "stroke-box" || o.box == "border-box" {
 		if o.origin != "" && !shapes[e.name] {
 			r.notes.Add(finding.ValueUnreadable, "transform-box: "+o.box, place(e, at.layer.name, geometry.Box{}))
