@@ -44,7 +44,7 @@ func Shortest(given []Stop, start geometry.Point, cost func(p, q geometry.Point)
 func shortest(stops []stop, members []int, start geometry.Point, cost func(p, q geometry.Point) float64) float64 {
 	t := newTour(stops, members, make([]int, len(stops)), start, cost)
 	t.nearest()
-	t.improve()
+	t.improve(kicksMost)
 	total := 0.0
 	for i := range t.seq {
 		total += t.link(i)

@@ -5,7 +5,7 @@ import "slices"
 const (
 	longestRun = 6      // stops moved together
 	kicksEach  = 20     // kicks for each stop, at most
-	kicksMost  = 30_000 // kicks of one tour
+	kicksMost  = 30_000 // kicks of all phases of a pass on one load
 	kickWindow = 30     // places that one kick rearranges
 	leastGain  = 1e-9   // s; less is rounding
 )
@@ -34,7 +34,7 @@ type search struct {
 type note struct{ i, j, entry int }
 
 // improve shortens the tour until the budget of kicks is spent.
-func (t *tour) improve() {
+func (t *tour) improve(budget int) {
 	s := &search{tour: t, isDue: make([]bool, len(t.stops)), seed: 1}
 	s.near = nearStops(t.stops, t.seq)
 	for _, stop := range slices.Clone(t.seq) {
@@ -42,7 +42,7 @@ func (t *tour) improve() {
 	}
 	s.settleAll()
 	s.descend()
-	for range min(kicksEach*len(t.seq), kicksMost) {
+	for range min(kicksEach*len(t.seq), budget) {
 		s.notes, s.gain = s.notes[:0], 0
 		if !s.kick() {
 			continue

@@ -15,14 +15,6 @@ import (
 // the film is fed to and fro as little as may be, since it drifts.
 const feedBand = 300
 
-// RequestError says which part of a request makes no sense.
-type RequestError struct {
-	Field  string // as in the JSON of the machine or setting
-	Reason string
-}
-
-func (e *RequestError) Error() string { return "pass: " + e.Field + ": " + e.Reason }
-
 // Order plans the passes of every load: by operation in the fixed order, each
 // with the setting chosen for it. Within a pass contained strokes come before
 // what holds them, and travel is short. A through cut, which sets pieces
@@ -33,10 +25,10 @@ func (e *RequestError) Error() string { return "pass: " + e.Field + ": " + e.Rea
 // A stroke that is repeated is repeated in place: a closed one goes round
 // again without a lift, an open one is run again from its start.
 //
-// What machine or stock cannot do is a finding; a machine without speeds is a
-// *RequestError.
+// What machine or stock cannot do is a finding; numbers that make no sense, such
+// as a machine without speed, are a *RequestError.
 func Order(strokes []artwork.Stroke, layout *nest.Layout, req Request) (*Plan, error) {
-	if err := checkRequest(req); err != nil {
+	if err := check(strokes, layout, req); err != nil {
 		return nil, err
 	}
 	p := &Plan{}
@@ -58,19 +50,6 @@ func Order(strokes []artwork.Stroke, layout *nest.Layout, req Request) (*Plan, e
 		inHolder = steps[len(steps)-1].tool
 	}
 	return p, nil
-}
-
-func checkRequest(req Request) error {
-	m := req.Machine
-	for _, f := range []struct {
-		name  string
-		value float64
-	}{{"machine.travel_mm_s", m.TravelMMS}, {"machine.accel_mm_s2", m.AccelMMS2}} {
-		if !(f.value > 0) || math.IsInf(f.value, 0) {
-			return &RequestError{f.name, fmt.Sprintf("%g is not above nought", f.value)}
-		}
-	}
-	return nil
 }
 
 // step is one operation with its setting: a pass on every load.

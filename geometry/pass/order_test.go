@@ -292,13 +292,22 @@ func TestTraceFollowsTheRun(t *testing.T) {
 	}
 }
 
-func TestMachineWithoutSpeeds(t *testing.T) {
-	j := jobOn(t, "card-160-a4", 1, square(artwork.ThroughCut, 0, 0, 40))
-	j.req.Machine.AccelMMS2 = 0
-	_, err := pass.Order(j.strokes, j.layout, j.req)
-	var bad *pass.RequestError
-	if !errors.As(err, &bad) || bad.Field != "machine.accel_mm_s2" {
-		t.Errorf("error %v", err)
+func TestNumbersThatMakeNoSense(t *testing.T) {
+	for field, change := range map[string]func(*job){
+		"machine.accel_mm_s2": func(j *job) { j.req.Machine.AccelMMS2 = 0 },
+		"machine.travel_mm_s": func(j *job) { j.req.Machine.TravelMMS = math.NaN() },
+		"settings.passes":     func(j *job) { j.req.Settings[0].Passes = 1000 },
+		"settings.dash_mm":    func(j *job) { j.req.Settings[0].DashMM = 1e-9 },
+		"strokes.path":        func(j *job) { j.strokes[0].Path.Segments[1].End.X = math.NaN() },
+		"layout.placements":   func(j *job) { j.layout.Loads[0].Placements[0].Transform.E = math.Inf(1) },
+	} {
+		j := jobOn(t, "card-160-a4", 1, square(artwork.ThroughCut, 0, 0, 40))
+		change(&j)
+		_, err := pass.Order(j.strokes, j.layout, j.req)
+		var bad *pass.RequestError
+		if !errors.As(err, &bad) || bad.Field != field {
+			t.Errorf("%s: error %v", field, err)
+		}
 	}
 }
 
@@ -374,6 +383,53 @@ func TestOrderProperties(t *testing.T) {
 		y, _ := json.Marshal(again)
 		if string(x) != string(y) {
 			t.Fatal("two plans for the same strokes")
+		}
+	})
+}
+
+// Any paths at all: no panic, and every stroke that is there is run once.
+func FuzzOrder(f *testing.F) {
+	f.Add("M0 0L10 0L10 10ZM2 2L3 3ZM1 1A1 1 0 0 1 5 5", uint8(2), false)
+	f.Add("M0 0C1e3 0 0 0 0 0ZM5 5L5 5M1 1H1Z", uint8(1), true)
+	f.Add("M-9 1Q4 4 8 1T20 1M0 0L1e5 1e5", uint8(3), true)
+	f.Fuzz(func(t *testing.T, data string, copies uint8, through bool) {
+		paths, err := geometry.ParsePathData(data)
+		if err != nil || len(paths) > 40 || len(data) > 2000 {
+			return
+		}
+		d := workshop.Starter()
+		s, _ := d.Stock("card-160-a3")
+		m, _ := d.Machine("wide-610")
+		op := artwork.Perforate
+		if through {
+			op = artwork.ThroughCut
+		}
+		var strokes []artwork.Stroke
+		length := 0.0
+		for _, p := range paths {
+			if !p.Empty() {
+				strokes = append(strokes, artwork.Stroke{Path: p, Operation: op})
+				length += p.Length()
+			}
+		}
+		if !(length < 1e5) {
+			return
+		}
+		l := &nest.Layout{Loads: []nest.Load{{Number: 1}}}
+		for c := range int(copies % 4) {
+			l.Loads[0].Placements = append(l.Loads[0].Placements, nest.Placement{Copy: c + 1, Transform: geometry.Translate(float64(c)*50, 0)})
+		}
+		p, err := pass.Order(strokes, l, pass.Request{Stock: s, Machine: m, Settings: d.Settings})
+		if err != nil || len(p.Loads) == 0 {
+			return
+		}
+		for _, one := range p.Loads[0].Passes {
+			if len(one.Runs) != len(strokes)*len(l.Loads[0].Placements) {
+				t.Errorf("%d runs of %d strokes on %d copies", len(one.Runs), len(strokes), len(l.Loads[0].Placements))
+			}
+			if math.IsNaN(one.MotionS) || one.MotionS < 0 {
+				t.Errorf("motion takes %g s", one.MotionS)
+			}
 		}
 	})
 }

@@ -37,7 +37,7 @@ func visit(stops []stop, at geometry.Point, m workshop.Machine) (order, entry []
 	for _, phase := range phases(stops) {
 		t := newTour(stops, phase, entry, at, cost)
 		t.nearest()
-		t.improve()
+		t.improve(kicksMost * len(phase) / len(stops))
 		order = append(order, t.seq...)
 		at = t.out(t.seq[len(t.seq)-1])
 	}
