@@ -115,6 +115,9 @@ func (r *reader) endEntity(whole bool) {
 
 func (r *reader) dropBad(e *entity) {
 	f := r.notes.add(finding.BadNumber, e.name)
+	if !f.wants() {
+		return
+	}
 	p := e.place(e.box())
 	if e.badAt > 0 {
 		p.Source += fmt.Sprintf(", line %d", e.badAt)

@@ -122,7 +122,7 @@ func (p *point) axis(i int) *float64 {
 // cornerNumber takes the groups that an LWPOLYLINE repeats for each corner.
 func (e *entity) cornerNumber(code int, v float64) bool {
 	if code == 10 {
-		e.vertices = append(e.vertices, vertex{at: point{x: v}, bulge: 0})
+		e.vertices = append(e.vertices, vertex{at: point{x: v}})
 		e.seen &^= 1 << (seenPoint + 4)
 		return true
 	}
@@ -152,11 +152,13 @@ func (e *entity) splineNumber(code int, v float64) bool {
 	switch code {
 	case 10:
 		e.vertices = append(e.vertices, vertex{at: point{x: v}})
+		e.seen &^= 1 << (seenPoint + 4)
 	case 11:
 		e.fits = append(e.fits, point{x: v})
 	case 20, 30:
 		if n := len(e.vertices); n > 0 {
 			*e.vertices[n-1].at.axis(code/10 - 1) = v
+			e.seen |= 1 << (seenPoint + 4*(code/10-1))
 		}
 	case 21, 31:
 		if n := len(e.fits); n > 0 {
@@ -208,7 +210,7 @@ func (e *entity) complete() bool {
 		return e.count >= 0 && len(e.vertices) == e.count && e.has(seenPoint+4)
 	case splineKind:
 		return e.has(seenWhole+2) && e.has(seenWhole+3) && len(e.knots) == e.whole[2] &&
-			len(e.vertices) == e.whole[3] && len(e.fits) == e.whole[4] && e.whole[4] == 0
+			len(e.vertices) == e.whole[3] && e.has(seenPoint+4) && len(e.fits) == e.whole[4] && e.whole[4] == 0
 	case polylineKind, insertKind:
 		return false
 	}

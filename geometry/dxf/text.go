@@ -75,7 +75,10 @@ func (s *textScanner) next(t *tag) bool {
 			return false
 		}
 		value, ok := s.value()
-		if !ok {
+		if closing(code, value) {
+			s.ended.cut = false
+		}
+		if !ok || s.ended.cut {
 			return false
 		}
 		if code == 0 && !isName(value) {
@@ -86,6 +89,12 @@ func (s *textScanner) next(t *tag) bool {
 			return true
 		}
 	}
+}
+
+// closing reports whether a last line without a line end is whole all the
+// same. Any other may have lost letters or digits.
+func closing(code int, value []byte) bool {
+	return code == 0 && (string(value) == "EOF" || string(value) == "ENDSEC")
 }
 
 // code takes a line that holds nothing but an integer.

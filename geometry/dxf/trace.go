@@ -51,7 +51,7 @@ func (t *tracer) snap() {
 	for i := range t.segs {
 		b = b.Include(t.segs[i].End)
 	}
-	const slack = 1e-9
+	const slack = 1e-12
 	if t.at.Dist(t.start) <= slack*(b.Width()+b.Height()) {
 		t.segs[len(t.segs)-1].End = t.start
 		t.at = t.start
