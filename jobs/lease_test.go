@@ -147,6 +147,20 @@ func TestWorkWithoutAJobIsStartedAnew(t *testing.T) {
 	}
 }
 
+func TestWorkForErasedPlansIsDropped(t *testing.T) {
+	store := db.From(dbtest.New(t))
+	put(t, store, "plain")
+	if _, err := store.Pool.Exec(t.Context(), `delete from plans`); err != nil {
+		t.Fatal(err)
+	}
+	f := &fakes{}
+	startOn(t, store, f.stages(), quick())
+	nothingLeft(t, store)
+	if runs := f.ran(); len(runs) != 0 {
+		t.Errorf("runs for nobody: %v", runs)
+	}
+}
+
 func TestStopLeavesNothingRunning(t *testing.T) {
 	pool := dbtest.New(t)
 	leaks := goleak.IgnoreCurrent()

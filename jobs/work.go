@@ -97,6 +97,9 @@ func (q *Queue) begun(ctx context.Context, tx db.Tx, key string, stage plan.Stag
 	if err != nil {
 		return nil, err
 	}
+	if len(waiting) == 0 { // the plans were erased
+		return nil, tx.EndWork(ctx, key)
+	}
 	if err := tx.StagesStarted(ctx, key); err != nil {
 		return nil, err
 	}
