@@ -3,10 +3,9 @@ package pdf_test
 import (
 	"bytes"
 	"errors"
-	"os"
-	"path/filepath"
 	"testing"
 
+	"knifedesk/geometry/internal/reference"
 	"knifedesk/geometry/pdf"
 )
 
@@ -17,16 +16,7 @@ func FuzzRead(f *testing.F) {
 	for _, text := range circles() {
 		f.Add([]byte(text))
 	}
-	if dir := os.Getenv("KNIFEDESK_REFERENCE"); dir != "" {
-		files, _ := filepath.Glob(filepath.Join(dir, "drawings", "pdf", "own__*.pdf"))
-		for _, path := range files {
-			data, err := os.ReadFile(path)
-			if err != nil {
-				f.Fatal(err)
-			}
-			f.Add(data)
-		}
-	}
+	reference.Seeds(f, "drawings", "pdf")
 	fuzzed(f, func(data []byte) []byte { return data })
 }
 

@@ -61,19 +61,19 @@ func (l *lexer) next() token {
 			return token{kind: aString, text: l.hex()}
 		}
 		l.pos++
-		return l.next1()
+		return l.afterStray()
 	case '[', ']':
 		l.pos++
 		return token{kind: aMark, text: string(c)}
 	case ')', '{', '}':
 		l.pos++
-		return l.next1()
+		return l.afterStray()
 	}
 	return classifyWord(l.word())
 }
 
-// next1 goes on after a stray delimiter.
-func (l *lexer) next1() token {
+// afterStray goes on after a stray delimiter.
+func (l *lexer) afterStray() token {
 	for l.pos < len(l.data) && (l.data[l.pos] == ')' || l.data[l.pos] == '}' || l.data[l.pos] == '{' || isSpace(l.data[l.pos])) {
 		l.pos++
 	}

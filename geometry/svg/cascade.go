@@ -69,8 +69,8 @@ type declaration struct {
 	value    string
 }
 
-// declare1 appends the declaration name: tokens to the list it belongs to.
-func declare1(normal, urgent []declaration, name []byte, tokens []css.Token) ([]declaration, []declaration) {
+// addDeclaration appends the declaration name: tokens to the list it belongs to.
+func addDeclaration(normal, urgent []declaration, name []byte, tokens []css.Token) ([]declaration, []declaration) {
 	p, known := propertyNames[string(name)]
 	if !known {
 		return normal, urgent
@@ -92,7 +92,7 @@ func inlineStyle(text string) (normal, urgent []declaration) {
 				return normal, urgent
 			}
 		case css.DeclarationGrammar:
-			normal, urgent = declare1(normal, urgent, data, p.Values())
+			normal, urgent = addDeclaration(normal, urgent, data, p.Values())
 		}
 	}
 }

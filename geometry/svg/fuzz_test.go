@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/internal/reference"
 	"knifedesk/geometry/svg"
 )
 
@@ -31,6 +32,7 @@ func FuzzRead(f *testing.F) {
 	for _, s := range seeds {
 		f.Add([]byte(s))
 	}
+	reference.Seeds(f, "drawings", "svg")
 	limits := svg.Limits{Bytes: 1 << 16, Unpacked: 1 << 18, Uses: 2000, Segments: 20_000, StyleSteps: 20_000, Repeats: 1 << 18}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		d, err := svg.Read(bytes.NewReader(data), svg.Options{Limits: limits, KeepHidden: true})

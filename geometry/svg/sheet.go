@@ -86,7 +86,7 @@ func (s *sheet) read(text string, notes *finding.Notes) {
 			}
 			normal, urgent = nil, nil
 		case css.DeclarationGrammar:
-			normal, urgent = declare1(normal, urgent, data, p.Values())
+			normal, urgent = addDeclaration(normal, urgent, data, p.Values())
 		case css.EndRulesetGrammar:
 			if skipping == 0 {
 				s.add(selectors, normal, urgent)

@@ -14,15 +14,18 @@ import (
 // KNIFEDESK_REFERENCE, or under ../shared/reference beside the repository.
 func Path(t testing.TB, elem ...string) string {
 	t.Helper()
-	root := os.Getenv("KNIFEDESK_REFERENCE")
-	if root == "" {
-		root = filepath.Join(moduleRoot(t), "..", "shared", "reference")
-	}
-	path := filepath.Join(append([]string{root}, elem...)...)
+	path := filepath.Join(append([]string{root(t)}, elem...)...)
 	if _, err := os.Stat(path); err != nil {
 		skip(t, "reference material missing (set KNIFEDESK_REFERENCE): %v", err)
 	}
 	return path
+}
+
+func root(t testing.TB) string {
+	if dir := os.Getenv("KNIFEDESK_REFERENCE"); dir != "" {
+		return dir
+	}
+	return filepath.Join(moduleRoot(t), "..", "shared", "reference")
 }
 
 // Tool returns the path of an independent program, such as rsvg-convert.
@@ -33,6 +36,24 @@ func Tool(t testing.TB, name string) string {
 		skip(t, "tool missing: %v", err)
 	}
 	return path
+}
+
+// Seeds adds every file of a folder of the reference material to a fuzz
+// target, or nothing where the material is missing.
+func Seeds(f *testing.F, elem ...string) {
+	f.Helper()
+	dir := filepath.Join(append([]string{root(f)}, elem...)...)
+	entries, err := os.ReadDir(dir)
+	if err != nil && os.Getenv("KNIFEDESK_NO_SKIP") != "" {
+		f.Fatalf("reference material missing (set KNIFEDESK_REFERENCE): %v", err)
+	}
+	for _, e := range entries {
+		data, err := os.ReadFile(filepath.Join(dir, e.Name()))
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(data)
+	}
 }
 
 func skip(t testing.TB, format string, args ...any) {
