@@ -69,6 +69,15 @@ func (r *Region) Rings() int { return len(r.first) - 1 }
 // Bounds returns the box round the region.
 func (r *Region) Bounds() geometry.Box { return r.bounds }
 
+// Length returns the length of all rings in mm.
+func (r *Region) Length() float64 {
+	sum := 0.0
+	for i := range r.edges {
+		sum += r.edges[i].size
+	}
+	return sum
+}
+
 // next and prev return the neighbours of edge i in its ring.
 func (r *Region) next(i int) int {
 	ring := r.edges[i].ring

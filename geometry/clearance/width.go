@@ -48,10 +48,9 @@ func (r *Region) Measure(limit float64) Shape {
 // width of a strip with the region's area and perimeter, at most 2,000 of
 // them on the whole boundary.
 func (r *Region) spacing() float64 {
-	area, length := 0.0, 0.0
+	area, length := 0.0, r.Length()
 	for _, e := range r.edges {
 		area += e.a.Sub(r.bounds.Min).Cross(e.b.Sub(r.bounds.Min)) / 2
-		length += e.size
 	}
 	if length == 0 {
 		return 1

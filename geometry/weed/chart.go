@@ -91,9 +91,7 @@ func (s *stage) arrange() (err error) {
 		return err
 	}
 	if answer != AnswerApart {
-		places := x.places(s.cells)
-		s.find(finding.New(finding.OutlinesCross, len(places), nil, places...))
-		s.out.Questions = append(s.out.Questions, weldQuestion(places, len(places)))
+		return s.askWeld(x)
 	}
 	return nil
 }

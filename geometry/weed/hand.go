@@ -22,6 +22,10 @@ func longerThan(loop []geometry.Point, longest float64) bool {
 
 func longSide(b geometry.Box) float64 { return math.Max(b.Width(), b.Height()) }
 
+// maxParts bounds the parts of one region, so that a drawing of absurd size
+// cannot keep the stage busy: 750 are needed for a roll of 1.2 × 25 m.
+const maxParts = 1000
+
 // split cuts the loop by lines along the axes until no part is longer than a
 // hand, or no line helps that meets the boundary within 30° of its normals and
 // keeps clear of it. It returns the parts in the order in which they were cut
@@ -36,7 +40,10 @@ func (h *hand) split(loop []geometry.Point) [][]geometry.Point {
 			parts = append(parts, loop)
 			continue
 		}
-		cut, ok := h.best(loop)
+		cut, ok := chord{}, false
+		if len(parts)+len(todo) < maxParts {
+			cut, ok = h.best(loop)
+		}
 		if !ok {
 			h.stuck++
 			parts = append(parts, loop)

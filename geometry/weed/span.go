@@ -30,9 +30,9 @@ type span struct {
 // region. They are sorted by cost, the least first.
 func spans(r *clearance.Region, width float64) []span {
 	var all []span
-	box := r.Bounds()
-	limit := box.Width() + box.Height()
-	r.Middles(width/2, func(ring int, at, normal geometry.Point) {
+	limit := r.Bounds().Width() + r.Bounds().Height()
+	const most = 5000 // places looked at, however large the region is
+	r.Middles(math.Max(width/2, r.Length()/most), func(ring int, at, normal geometry.Point) {
 		const off = 1e-4 // a grid step, to leave the edge itself
 		hit, ok := r.Cast(at.Add(normal.Mul(off)), normal, limit)
 		if !ok || hit.Ring == ring {

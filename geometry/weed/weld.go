@@ -19,18 +19,28 @@ const (
 	AnswerApart  = "as_drawn"
 )
 
-// weldQuestion asks whether crossing outlines are to be joined.
-func weldQuestion(places []finding.Place, count int) ask.Question {
-	return ask.Question{
+// askWeld asks whether crossing outlines are to be joined, and says what each
+// answer makes of the drawing.
+func (s *stage) askWeld(x crossings) error {
+	joined, err := arrange(s.cells.weld(x), s.chord)
+	if err != nil {
+		return err
+	}
+	places := x.places(s.cells)
+	s.find(finding.New(finding.OutlinesCross, len(places), nil, places...))
+	answer := func(id, label, why string, c *cells) ask.Answer {
+		ink, _, _ := c.read(s.req.Replies)
+		return c.answer(id, label, ink, why)
+	}
+	s.out.Questions = append(s.out.Questions, ask.Question{
 		ID: QuestionWeld, Code: finding.OutlinesCross, Places: places,
 		Text: "Some outlines run over each other. Join them into one outline?",
 		Answers: []ask.Answer{
-			{ID: AnswerWeld, Label: "Join them: cut only round the outside of the overlapping shapes",
-				Evidence: "overlapping letters and shapes hold together as one piece", Values: map[string]any{"outlines": count}},
-			{ID: AnswerApart, Label: "Cut every line as it is drawn",
-				Evidence: "each overlap becomes a piece of its own", Values: map[string]any{"outlines": count}},
+			answer(AnswerWeld, "Join them: cut only round the outside of the overlapping shapes", "overlapping letters and shapes hold together", joined),
+			answer(AnswerApart, "Cut every line as it is drawn", "each overlap becomes a piece of its own", s.cells),
 		},
-	}
+	})
+	return nil
 }
 
 // welder joins outlines that cross.

@@ -1,0 +1,93 @@
+package clearance_test
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/clearance"
+)
+
+// Two squares 4 mm apart in a frame 3 mm off: a tie to the frame for each
+// would take 6 mm; so does one of 3 and none between them of 4.
+func TestTiesOfTwoSquares(t *testing.T) {
+	r := clearance.NewRegion(rings(t, "M0 0H30V16H0Z M3 3H13V13H3Z M17 3H27V13H17Z")...)
+	ties := r.Ties()
+	sum := 0.0
+	for _, tie := range ties {
+		sum += tie.Length()
+		if tie.From.X != tie.To.X && tie.From.Y != tie.To.Y {
+			t.Errorf("tie %v to %v slants where a straight one is as short", tie.From, tie.To)
+		}
+	}
+	if len(ties) != 2 || math.Abs(sum-6) > 1e-9 {
+		t.Errorf("%d ties of %g mm, want 2 of 6", len(ties), sum)
+	}
+}
+
+// Slit along its ties, a region is one walk of the same area, and as much
+// longer as both sides of the ties.
+func TestOpenKeepsAreaAndWalksTiesTwice(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		all := [][]geometry.Point{{geometry.Pt(-60, -60), geometry.Pt(60, -60), geometry.Pt(60, 60), geometry.Pt(-60, 60)}}
+		for _, c := range []geometry.Point{{X: -30, Y: -30}, {X: 30, Y: -30}, {X: 30, Y: 30}, {X: -30, Y: 30}, {X: 0, Y: 0}} {
+			if rapid.Bool().Draw(t, "here") {
+				all = append(all, star(t, c, 20))
+			}
+		}
+		r := clearance.NewRegion(all...)
+		ties := r.Ties()
+		loop := r.Open(ties)
+		length := r.Length()
+		for _, tie := range ties {
+			length += 2 * tie.Length()
+		}
+		want := area(all[0])
+		for _, hole := range all[1:] {
+			want -= area(hole)
+		}
+		if len(ties) != len(all)-1 || math.Abs(area(loop)-want) > 1e-6 || math.Abs(clearance.NewRegion(loop).Length()-length) > 1e-6 {
+			t.Fatalf("%d ties, area %g, length %g; want %d, %g, %g",
+				len(ties), area(loop), clearance.NewRegion(loop).Length(), len(all)-1, want, length)
+		}
+	})
+}
+
+func area(ring []geometry.Point) float64 { return geometry.Polygon(ring...).Area() }
+
+// A ray ends where sampling first leaves the region, and a segment is clear by
+// as much as its samples are.
+func TestCastAndClear(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		ring, hole := star(t, geometry.Pt(0, 0), 50), star(t, geometry.Pt(0, 0), 8)
+		r := clearance.NewRegion(ring, hole)
+		from := geometry.Pt(rapid.Float64Range(-25, 25).Draw(t, "x"), rapid.Float64Range(-25, 25).Draw(t, "y"))
+		if !r.Inside(from) {
+			return
+		}
+		sin, cos := math.Sincos(rapid.Float64Range(0, 2*math.Pi).Draw(t, "angle"))
+		dir := geometry.Pt(cos, sin)
+		hit, ok := r.Cast(from, dir, 200)
+		if !ok {
+			t.Fatal("the ray left the region unseen")
+		}
+		for k := 1.0; k < 100; k++ {
+			if at := hit.Dist * k / 100; !r.Inside(from.Add(dir.Mul(at))) && at < hit.Dist-1e-6 {
+				t.Fatalf("outside at %g, before the hit at %g", at, hit.Dist)
+			}
+		}
+		if r.Inside(from.Add(dir.Mul(hit.Dist + 1e-6))) {
+			t.Fatalf("still inside beyond the hit at %g", hit.Dist)
+		}
+		to := from.Add(dir.Mul(hit.Dist / 2))
+		near := math.Inf(1)
+		for k := range 200 {
+			near = math.Min(near, sampled(from.Lerp(to, float64(k)/200), ring, hole))
+		}
+		if near > 0.5 && (!r.Clear(from, to, near-0.5) || r.Clear(from, to, near+0.5)) {
+			t.Fatalf("clear by about %g, told otherwise", near)
+		}
+	})
+}
