@@ -61,58 +61,100 @@ func oracle(ring []geometry.Point) (geom.Geometry, bool) {
 	return poly.AsGeometry(), poly.Validate() == nil
 }
 
+// areas are those of union, intersection and difference of two polygons.
+type areas [3]float64
+
+// broken returns by how much they break |A∪B| + |A∩B| = |A| + |B| or
+// |A−B| = |A| − |A∩B|, given the areas of A and B.
+func (s areas) broken(a, b float64) float64 {
+	return math.Max(math.Abs(s[0]+s[1]-a-b), math.Abs(s[2]-a+s[1]))
+}
+
 // TestOverlayAgreesWithSimplefeatures compares areas on 10,000 pairs of
-// polygons. The bound is 0.1 µm along the outlines of both, plus the rounding
-// of the reference, whose coordinates stay below 32 mm.
+// polygons. The bound is 0.1 µm along the outlines of both. Our areas must
+// also fit the areas of the two by the shoelace formula. On nearly coinciding
+// sides the reference is wrong now and then: it is overruled only where its
+// own areas do not fit.
 func TestOverlayAgreesWithSimplefeatures(t *testing.T) {
 	pairs := 10_000
 	if testing.Short() {
 		pairs = 300
 	}
 	r := rand.New(rand.NewPCG(7, 11))
-	refused, worst := 0, 0.0
+	refused, overruled, worst := 0, 0, 0.0
 	for done := 0; done < pairs; {
-		a := randomRing(r, []float64{1, 0.5, 1e-4}[r.IntN(3)])
-		b := randomRing(r, []float64{1, 0.5, 1e-4}[r.IntN(3)])
-		if r.IntN(3) == 0 {
-			b = nearCopy(r, a)
-		}
+		a, b := randomPair(r)
 		ga, okA := oracle(a)
 		gb, okB := oracle(b)
 		if !okA || !okB {
 			continue
 		}
 		done++
-		ra, rb := planar.Region{Rings: [][]geometry.Point{a}}, planar.Region{Rings: [][]geometry.Point{b}}
+		got := ownAreas(t, a, b)
 		bound := (planar.Polygons{{Outer: a}, {Outer: b}}.Perimeter() + 1) / planar.PerMM
-		for name, op := range map[string]struct {
-			ours   func() (planar.Polygons, error)
-			theirs func(a, b geom.Geometry) (geom.Geometry, error)
-		}{
-			"union":        {func() (planar.Polygons, error) { return planar.Union(ra, rb) }, geom.Union},
-			"intersection": {func() (planar.Polygons, error) { return planar.Intersection(ra, rb) }, geom.Intersection},
-			"difference":   {func() (planar.Polygons, error) { return planar.Difference(ra, rb) }, geom.Difference},
-		} {
-			want, err := op.theirs(ga, gb)
-			if err != nil {
-				refused++
-				continue
-			}
-			got, err := op.ours()
-			if err != nil {
-				t.Fatal(err)
-			}
-			off := math.Abs(got.Area() - want.Area())
-			worst = max(worst, off/bound)
-			if off > bound {
-				t.Errorf("pair %d: %s has area %.9f, reference %.9f, bound %g\n%v\n%v", done, name, got.Area(), want.Area(), bound, a, b)
-			}
+		areaA, areaB := math.Abs(planar.RingArea(a)), math.Abs(planar.RingArea(b))
+		if off := got.broken(areaA, areaB); off > bound {
+			t.Errorf("pair %d: areas %v do not fit, off by %g\n%v\n%v", done, got, off, a, b)
+		}
+		want, err := referenceAreas(ga, gb)
+		if err != nil {
+			refused++
+			continue
+		}
+		off := 0.0
+		for i := range got {
+			off = math.Max(off, math.Abs(got[i]-want[i]))
+		}
+		switch {
+		case off <= bound:
+			worst = math.Max(worst, off/bound)
+		case want.broken(areaA, areaB) > bound:
+			overruled++
+		default:
+			t.Errorf("pair %d: areas %v, reference %v, bound %g\n%v\n%v", done, got, want, bound, a, b)
 		}
 	}
-	t.Logf("%d pairs; the reference refused %d operations; worst difference %.3f of the bound", pairs, refused, worst)
-	if refused > pairs/50 {
-		t.Errorf("the reference refused %d operations", refused)
+	t.Logf("%d pairs; the reference refused %d and was overruled in %d; else the worst difference is %.3f of the bound", pairs, refused, overruled, worst)
+	if refused+overruled > pairs/500 {
+		t.Errorf("too many pairs without a reference")
 	}
+}
+
+func randomPair(r *rand.Rand) (a, b []geometry.Point) {
+	pitch := func() float64 { return []float64{1, 0.5, 1e-4}[r.IntN(3)] }
+	a = randomRing(r, pitch())
+	if r.IntN(3) == 0 {
+		return a, nearCopy(r, a)
+	}
+	return a, randomRing(r, pitch())
+}
+
+func ownAreas(t *testing.T, a, b []geometry.Point) (s areas) {
+	t.Helper()
+	ra, rb := planar.Region{Rings: [][]geometry.Point{a}}, planar.Region{Rings: [][]geometry.Point{b}}
+	for i, op := range []func(a, b planar.Region) (planar.Polygons, error){
+		func(a, b planar.Region) (planar.Polygons, error) { return planar.Union(a, b) },
+		func(a, b planar.Region) (planar.Polygons, error) { return planar.Intersection(a, b) },
+		func(a, b planar.Region) (planar.Polygons, error) { return planar.Difference(a, b) },
+	} {
+		ps, err := op(ra, rb)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s[i] = ps.Area()
+	}
+	return s
+}
+
+func referenceAreas(a, b geom.Geometry) (s areas, err error) {
+	for i, op := range []func(a, b geom.Geometry) (geom.Geometry, error){geom.Union, geom.Intersection, geom.Difference} {
+		g, err := op(a, b)
+		if err != nil {
+			return s, err
+		}
+		s[i] = g.Area()
+	}
+	return s, nil
 }
 
 // gridArea returns twice the area in square grid steps, exactly.
