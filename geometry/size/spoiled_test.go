@@ -11,7 +11,7 @@ import (
 	"knifedesk/geometry/ask"
 	"knifedesk/geometry/finding"
 	"knifedesk/geometry/size"
-	"knifedesk/geometry/size/spoil"
+	"knifedesk/geometry/internal/spoil"
 )
 
 // The full run: go test ./geometry/size -run TestSpoiled -spoiled=10000 -v
