@@ -10,8 +10,8 @@ import (
 
 	"knifedesk/geometry/ask"
 	"knifedesk/geometry/finding"
-	"knifedesk/geometry/size"
 	"knifedesk/geometry/internal/spoil"
+	"knifedesk/geometry/size"
 )
 
 // The full run: go test ./geometry/size -run TestSpoiled -spoiled=10000 -v
