@@ -8,17 +8,16 @@ import (
 	"knifedesk/geometry"
 )
 
-// punctuation is the share of the median height below which a kept piece is
-// a stop, a comma or a hyphen, and not a low letter.
+// punctuation is the share of the median height below which a figure is a
+// stop, a comma or a hyphen, and not a low letter.
 const punctuation = 0.4
 
-// leastHeight returns the height of the lowest letter among the kept regions,
-// in mm, 0 for none. A dot or an accent counts together with the piece below
-// or above it, when it lies over the same stretch of the line and no farther
-// off than that piece is high.
-func leastHeight(regions []Region) float64 {
+// leastHeight returns the height of the lowest letter in mm, 0 for none. A dot
+// or an accent counts together with the figure below or above it, when it lies
+// over the same stretch of the line and is near enough.
+func leastHeight(letters []geometry.Box) float64 {
 	var heights []float64
-	for _, b := range gatherLetters(regions) {
+	for _, b := range letters {
 		heights = append(heights, b.Height())
 	}
 	if len(heights) == 0 {
@@ -34,14 +33,61 @@ func leastHeight(regions []Region) float64 {
 	return median
 }
 
-// gatherLetters returns the boxes of the kept pieces, dots joined to stems.
-func gatherLetters(regions []Region) []geometry.Box {
+// figures returns the boxes of what is drawn on the outside or on a plate:
+// letters, whether they are kept or cut out of a plate, but neither the plate
+// nor what the letters hold.
+func (c *cells) figures() []geometry.Box {
 	var boxes []geometry.Box
-	for i := range regions {
-		if regions[i].Kept() {
-			boxes = append(boxes, regions[i].Outer.Bounds())
+	seen := make([]bool, len(c.Faces))
+	seen[0] = true
+	for todo := []int32{0}; len(todo) > 0; {
+		f := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		for _, child := range c.held(f) {
+			switch {
+			case seen[child]:
+			case c.depth[child] == 0 || c.plate(child):
+				todo = append(todo, child)
+			default:
+				boxes = append(boxes, c.box(child))
+			}
+			seen[child] = true
 		}
 	}
+	return boxes
+}
+
+// held returns the faces inside the holes of a face that bound it.
+func (c *cells) held(face int32) []int32 {
+	var held []int32
+	for _, hole := range c.Holes(face) {
+		for _, h := range c.HalfEdges(hole) {
+			if g := c.Face(h.Twin()); len(held) == 0 || held[len(held)-1] != g {
+				held = append(held, g)
+			}
+		}
+	}
+	return held
+}
+
+// plate reports whether a face carries figures: it has three holes or more,
+// where no letter has over two, or is a band round a face that has.
+func (c *cells) plate(face int32) bool {
+	for range len(c.Faces) {
+		switch holes := c.Holes(face); len(holes) {
+		case 0, 2:
+			return false
+		case 1:
+			face = c.Face(c.HalfEdges(holes[0])[0].Twin())
+		default:
+			return true
+		}
+	}
+	return false
+}
+
+// gatherLetters joins dots to their stems.
+func gatherLetters(boxes []geometry.Box) []geometry.Box {
 	slices.SortFunc(boxes, func(a, b geometry.Box) int { return cmp.Compare(b.Height(), a.Height()) })
 	columns := newColumns(boxes)
 	gone := make([]bool, len(boxes))

@@ -105,7 +105,7 @@ type Effort struct {
 	Grounds       int     `json:"grounds"` // the surround counts as one
 	Counters      int     `json:"counters"`
 	Fragile       int     `json:"fragile"`
-	LeastHeightMM float64 `json:"least_height_mm"` // of a kept piece of lettering
+	LeastHeightMM float64 `json:"least_height_mm"` // of a letter, kept or cut out of a plate; 0: no lettering
 	Difficulty    float64 `json:"difficulty"`      // D
 	CopyS         float64 `json:"copy_s"`          // one copy, without the start-up of a load
 	StartS        float64 `json:"start_s"`         // t0, once a load

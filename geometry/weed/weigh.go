@@ -121,7 +121,7 @@ func (s *stage) weighLetters() {
 		code = finding.LetterTooLow
 	}
 	var places []finding.Place
-	for _, b := range gatherLetters(s.out.Regions) {
+	for _, b := range gatherLetters(s.cells.figures()) {
 		if b.Height() <= h {
 			places = append(places, finding.Place{Box: b})
 		}
@@ -249,7 +249,7 @@ func (s *stage) effort() {
 		}
 	}
 	if s.req.Purpose == Lettering {
-		e.LeastHeightMM = leastHeight(s.out.Regions)
+		e.LeastHeightMM = leastHeight(gatherLetters(s.cells.figures()))
 	}
 	*e = s.times().Weigh(*e, s.req.Novice)
 }
