@@ -70,9 +70,18 @@ func (c *cells) held(face int32) []int32 {
 	return held
 }
 
-// plate reports whether a face carries figures: it has three holes or more,
-// where no letter has over two, or is a band round a face that has.
+// plateShare is the share of its convex hull that a plate fills: rectangles,
+// with round corners or without, and ellipses fill all of it.
+const plateShare = 0.97
+
+// plate reports whether a face carries figures: it is convex as far as its
+// outline goes, and has three holes or more, where no letter has over two, or
+// is a band round a face that has. Words joined in one piece have many holes
+// too, and are not convex.
 func (c *cells) plate(face int32) bool {
+	if pts := c.Points(c.Faces[face].Outer); ringArea(pts) < plateShare*ringArea(hull(pts)) {
+		return false
+	}
 	for range len(c.Faces) {
 		switch holes := c.Holes(face); len(holes) {
 		case 0, 2:
@@ -157,4 +166,24 @@ func (c columns) each(b geometry.Box, f func(i int)) {
 			f(i)
 		}
 	}
+}
+
+// hull returns the convex hull of the points, anticlockwise (Andrew's monotone
+// chains, 1979).
+func hull(pts []geometry.Point) []geometry.Point {
+	pts = slices.Clone(pts)
+	slices.SortFunc(pts, func(a, b geometry.Point) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) })
+	chain := func() []geometry.Point {
+		var half []geometry.Point
+		for _, p := range pts {
+			for n := len(half); n > 1 && half[n-1].Sub(half[n-2]).Cross(p.Sub(half[n-2])) <= 0; n-- {
+				half = half[:n-1]
+			}
+			half = append(half, p)
+		}
+		return half[:len(half)-1]
+	}
+	lower := chain()
+	slices.Reverse(pts)
+	return append(lower, chain()...)
 }

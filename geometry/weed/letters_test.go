@@ -24,15 +24,26 @@ func TestHeightOfLetters(t *testing.T) {
 		art  *artwork.Artwork
 		want float64
 	}{
-		"capitals":                 {goBold(t, 20, "BH"), b},
-		"capitals and x":           {goBold(t, 20, "BxBHx"), x},
-		"a stop":                   {goBold(t, 20, "BBB."), b},
-		"dots over stems":          {goBold(t, 20, "iii"), i},
-		"cut out of a plate":       {plate(goBold(t, 20, "BHBH"), 30), b},
-		"on a ground in a band":    {plate(plate(goBold(t, 20, "BHBH"), 30), 40), b},
+		"capitals":              {goBold(t, 20, "BH"), b},
+		"capitals and x":        {goBold(t, 20, "BxBHx"), x},
+		"a stop":                {goBold(t, 20, "BBB."), b},
+		"dots over stems":       {goBold(t, 20, "iii"), i},
+		"cut out of a plate":    {plate(goBold(t, 20, "BHBH"), 30), b},
+		"on a ground in a band": {plate(plate(goBold(t, 20, "BHBH"), 30), 40), b},
+		"letters joined in one piece": {func() *artwork.Artwork {
+			a := &artwork.Artwork{}
+			for k := range 5 {
+				at := geometry.Pt(28*float64(k), 0)
+				a.Strokes = append(a.Strokes,
+					artwork.Stroke{Path: geometry.Circle(at, 15), Operation: artwork.KissCut, Shape: k},
+					artwork.Stroke{Path: geometry.Circle(at, 8), Operation: artwork.KissCut, Shape: k})
+			}
+			a.Bounds = bounds(a)
+			return a
+		}(), 30},
 		"one letter, two counters": {goBold(t, 20, "B"), b},
 	} {
-		m := chart(t, c.art, weed.Request{Purpose: weed.Lettering, Stock: film, Border: true})
+		m := chart(t, c.art, weed.Request{Purpose: weed.Lettering, Stock: film, Border: true, Weld: true})
 		if got := m.Effort.LeastHeightMM; math.Abs(got-c.want) > 0.02*c.want {
 			t.Errorf("%s: %.3f mm, want %.3f", name, got, c.want)
 		}

@@ -34,12 +34,13 @@ func spans(r *clearance.Region, width float64) []span {
 	const most = 5000 // places looked at, however large the region is
 	r.Middles(math.Max(width/2, r.Length()/most), func(ring int, at, normal geometry.Point) {
 		const off = 1e-4 // a grid step, to leave the edge itself
-		hit, ok := r.Cast(at.Add(normal.Mul(off)), normal, limit)
+		dir := upright(normal)
+		hit, ok := r.Cast(at.Add(normal.Mul(off)), dir, limit)
 		if !ok || hit.Ring == ring {
 			return
 		}
 		s := span{middle: at.Lerp(hit.Point, 0.5), rings: [2]int{ring, hit.Ring}}
-		if s.fit(r, normal, width, hit.Dist) {
+		if s.fit(r, dir, width, hit.Dist) {
 			all = append(all, s)
 		}
 	})
@@ -50,19 +51,31 @@ func spans(r *clearance.Region, width float64) []span {
 	return all
 }
 
+// upright returns the axis along n where n is within 15° of one, else n.
+func upright(n geometry.Point) geometry.Point {
+	const near = 0.9659 // cos 15°
+	switch {
+	case math.Abs(n.X) > near:
+		return geometry.Pt(math.Copysign(1, n.X), 0)
+	case math.Abs(n.Y) > near:
+		return geometry.Pt(0, math.Copysign(1, n.Y))
+	}
+	return n
+}
+
 // fit lays the strip along dir and rates it. Its sides must meet the same two
-// rings, not too far from where the middle does. Slanting contours and corners
-// within a width of the strip count as length.
+// rings, not too far from where the middle does. Slanting contours, and corners
+// within two widths of its middle, count as length.
 func (s *span) fit(r *clearance.Region, dir geometry.Point, width, length float64) bool {
 	s.cost = length
 	limit := length/2 + 2*width
-	for k := -2; k <= 2; k++ {
+	for k := -4; k <= 4; k++ {
 		from := s.middle.Add(dir.Perp().Mul(float64(k) * width / 2))
 		a, okA := r.Cast(from, dir.Mul(-1), limit)
 		b, okB := r.Cast(from, dir, limit)
 		same := okA && okB && r.Inside(from) && a.Ring == s.rings[0] && b.Ring == s.rings[1]
 		bent := math.Abs(a.Dist-length/2)+math.Abs(b.Dist-length/2) > width
-		if k == -2 || k == 2 { // beside the strip
+		if k < -1 || k > 1 { // beside the strip
 			if !same || bent {
 				s.cost += width
 			}

@@ -33,13 +33,22 @@ func (s *stage) order() {
 		case Ground:
 			return cmp.Compare(q.AreaMM2, p.AreaMM2)
 		}
-		return cmp.Compare(a, b) // counters in reading order
+		return cmp.Compare(s.reading(a), s.reading(b))
 	})
 	share := s.shares()
 	for k, i := range peel {
 		s.out.Steps = append(s.out.Steps, s.step(k+1, i, start, share[i]))
 	}
 	s.hint(small)
+}
+
+// reading puts regions in the order of their numbers, those that relief lines
+// split off next to the one they belong to.
+func (s *stage) reading(region int) int {
+	if of := s.parts[region].of; of > 0 {
+		return of
+	}
+	return region + 1
 }
 
 // rank is the place of a class in the order of peeling.
