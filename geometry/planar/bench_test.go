@@ -38,6 +38,34 @@ func BenchmarkArrange(b *testing.B) {
 	}
 }
 
+// BenchmarkGrowth reports the exponent with which processor time grows with
+// the number of segments: the slope of the best line through the logarithms,
+// from 10³ to 10⁶, each the least of three runs.
+func BenchmarkGrowth(b *testing.B) {
+	for _, kind := range sets.Kinds {
+		b.Run(kind, func(b *testing.B) {
+			for b.Loop() {
+				var x, y, xx, xy, count float64
+				for n := 1000; n <= 1_000_000; n *= 10 {
+					lines := setLines(sets.Generate(kind, n, 7))
+					least := math.Inf(1)
+					for range 3 {
+						runtime.GC()
+						before := processorSeconds()
+						if _, err := planar.Arrange(lines); err != nil {
+							b.Fatal(err)
+						}
+						least = min(least, processorSeconds()-before)
+					}
+					u, v := math.Log(float64(n)), math.Log(least)
+					x, y, xx, xy, count = x+u, y+v, xx+u*u, xy+u*v, count+1
+				}
+				b.ReportMetric((count*xy-x*y)/(count*xx-x*x), "exponent")
+			}
+		})
+	}
+}
+
 // BenchmarkBesideGEOS runs GEOS and Arrange on the same sets, each in a
 // process of its own, one after the other, and reports processor time and
 // peak memory of both. GEOS is reached by peers/bench_polygonize.py with the
