@@ -28,7 +28,11 @@ func newEdge(a, b geometry.Point, ring int) edge {
 // Rings are closed without repeating their first point; repeated points are
 // passed over. Rings may run either way: they are turned as needed.
 func NewRegion(rings ...[]geometry.Point) *Region {
-	r := &Region{bounds: geometry.EmptyBox()}
+	n := 0
+	for _, ring := range rings {
+		n += len(ring)
+	}
+	r := &Region{bounds: geometry.EmptyBox(), edges: make([]edge, 0, n)}
 	for i, ring := range rings {
 		r.first = append(r.first, len(r.edges))
 		r.addRing(i, ring, (signedArea(ring) < 0) != (i > 0))

@@ -165,7 +165,7 @@ func (m *measure) refine(s site, b ball) ball {
 		move := func(to float64) func(float64) site {
 			return func(t float64) site { return r.atCorner(s.edge, s.edge2, (at+t*(to-at))*turn, s.along) }
 		}
-		return m.golden(move(1), m.golden(move(0), b))
+		return m.golden(move(1), 1-at, m.golden(move(0), at, b))
 	}
 	e := r.edges[s.edge]
 	length, from := e.size, s.at.Dist(e.a)
@@ -173,7 +173,7 @@ func (m *measure) refine(s site, b ball) ball {
 		to := math.Max(0, math.Min(length, from+by))
 		return func(t float64) site { return r.onEdge(s.edge, (from+t*(to-from))/length, s.along-from) }
 	}
-	return m.golden(move(m.spacing), m.golden(move(-m.spacing), b))
+	return m.golden(move(m.spacing), m.spacing, m.golden(move(-m.spacing), m.spacing, b))
 }
 
 // descend steps from the middle of one edge to the next.
@@ -198,8 +198,9 @@ func (m *measure) descend(s site, b ball) (site, ball) {
 
 // golden returns the smallest faced ball that a golden section search over
 // t in [0,1] meets, b included. Where no faced ball is found it looks nearer
-// to 0, where b was.
-func (m *measure) golden(move func(float64) site, b ball) ball {
+// to 0, where b was. The interval stands for span mm, or a fan of that share,
+// and is narrowed down to a hundredth.
+func (m *measure) golden(move func(float64) site, span float64, b ball) ball {
 	radius := func(t float64) float64 {
 		c, ok := m.faced(move(t), b.radius*1.2)
 		if !ok {
@@ -210,11 +211,11 @@ func (m *measure) golden(move func(float64) site, b ball) ball {
 		}
 		return c.radius
 	}
-	const ratio, steps = 0.6180339887498949, 16
+	const ratio, close = 0.6180339887498949, 0.01
 	lo, hi := 0.0, 1.0
 	t, u := hi-ratio*(hi-lo), lo+ratio*(hi-lo)
 	ft, fu := radius(t), radius(u)
-	for range steps {
+	for (hi-lo)*span > close {
 		if ft <= fu {
 			hi, u, fu = u, t, ft
 			t = hi - ratio*(hi-lo)

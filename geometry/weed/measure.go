@@ -1,6 +1,8 @@
 package weed
 
 import (
+	"slices"
+
 	"knifedesk/geometry"
 	"knifedesk/geometry/clearance"
 )
@@ -32,7 +34,9 @@ func (s *stage) measure() {
 	}
 	s.parts = append(s.parts, more...)
 	s.out.Regions = make([]Region, len(s.parts))
-	each(len(s.parts), func(i int) {
+	order := s.largestFirst()
+	each(len(s.parts), func(k int) {
+		i := order[k]
 		p := &s.parts[i]
 		limit := s.limits.NeckMM
 		if p.base.class == Kept {
@@ -42,6 +46,20 @@ func (s *stage) measure() {
 		s.out.Regions[i] = s.region(i+1, p)
 	})
 	s.touch()
+}
+
+// largestFirst lists the parts by how much there is to measure, so that the
+// processors finish together.
+func (s *stage) largestFirst() []int {
+	order, corners := make([]int, len(s.parts)), make([]int, len(s.parts))
+	for i := range s.parts {
+		order[i] = i
+		for _, ring := range s.parts[i].rings {
+			corners[i] += len(ring)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return corners[b] - corners[a] })
+	return order
 }
 
 func (s *stage) region(number int, p *part) Region {
