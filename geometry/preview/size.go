@@ -76,6 +76,6 @@ func (p *page) weighed(hs []size.Hypothesis) {
 			p.writeBold(geometry.Pt(pageMargin, p.foot), 14.5, left, ink, "Readings weighed")
 			p.foot += lineHeight
 		}
-		p.paragraph(pageMargin+20, fmt.Sprintf("%s; left over at the far corner %.3f and %.3f mm", h.Evidence, h.ResidualMM[0], h.ResidualMM[1]))
+		p.paragraph(pageMargin+20, fmt.Sprintf("%s Left over at the far corner: %.3f and %.3f mm.", h.Evidence, h.ResidualMM[0], h.ResidualMM[1]))
 	}
 }
