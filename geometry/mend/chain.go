@@ -266,26 +266,52 @@ func (c *chain) merged(members []int) artwork.Stroke {
 
 // settled returns a joined path in the direction and with the start that
 // follow from its geometry: open ones from the lesser end, closed ones
-// anticlockwise from the least vertex.
+// anticlockwise from the least vertex. Where that leaves a choice, as for a
+// path that goes out and back, the path that compares first is taken.
 func settled(p geometry.Path) geometry.Path {
+	back := p.Reversed()
 	if !p.Closed {
-		if comparePoints(p.End(), p.Start) < 0 {
-			return p.Reversed()
+		if cmp.Or(comparePoints(back.Start, p.Start), comparePaths(&back, &p)) < 0 {
+			return back
 		}
 		return p
 	}
-	if p.Area() < 0 {
-		p = p.Reversed()
+	ways := []geometry.Path{p, back}
+	switch area, length := p.Area(), p.Length(); {
+	case area > 1e-9*length*length:
+		ways = ways[:1]
+	case area < -1e-9*length*length:
+		ways = ways[1:]
 	}
-	least := 0
-	for i, s := range p.Segments {
-		if comparePoints(s.End, p.Segments[least].End) < 0 {
-			least = i
+	var best *geometry.Path
+	for _, way := range ways {
+		for _, i := range leastVertices(way) {
+			turned := geometry.Path{Start: way.Segments[i].End, Closed: true, Segments: slices.Concat(way.Segments[i+1:], way.Segments[:i+1])}
+			if best == nil || comparePaths(&turned, best) < 0 {
+				best = &turned
+			}
 		}
 	}
-	p.Start = p.Segments[least].End
-	p.Segments = slices.Concat(p.Segments[least+1:], p.Segments[:least+1])
-	return p
+	return *best
+}
+
+// leastVertices returns the segments that end at the least vertex of p: one,
+// unless p comes by there more than once.
+func leastVertices(p geometry.Path) []int {
+	var least []int
+	for i, s := range p.Segments {
+		c := -1
+		if len(least) > 0 {
+			c = comparePoints(s.End, p.Segments[least[0]].End)
+		}
+		if c < 0 {
+			least = least[:0]
+		}
+		if c <= 0 {
+			least = append(least, i)
+		}
+	}
+	return least
 }
 
 // pointGrid finds points near a place by hashing them to square cells.

@@ -65,10 +65,14 @@ func (l *lines) behind(e end, j int) float64 {
 // contacts looks round each open end up to reach. Ends that touch another line
 // already are left out; an end alone comes with an infinite distance.
 func (c *chain) contacts(reach float64) []contact {
+	open := c.open()
+	if len(open) == 0 {
+		return nil
+	}
 	l := newLines(c.strokes)
 	grid := newPointGrid(reach)
 	var found []contact
-	for _, e := range c.open() {
+	for _, e := range open {
 		k := c.nearestLine(l, e, reach)
 		if k.dist <= touchMM {
 			continue
@@ -100,13 +104,21 @@ func (c *chain) nearestLine(l *lines, e end, reach float64) contact {
 		if d > reach || o == s && l.behind(e, j) < math.Pi*d+touchMM {
 			return true
 		}
-		at := l.pieces[j].at(t)
-		if d < best.dist || d == best.dist && comparePoints(at, best.at) < 0 {
-			best.dist, best.at, best.on, best.t = d, at, l.pieces[j], t
+		k := contact{end: e, mate: -1, dist: d, at: l.pieces[j].at(t), on: l.pieces[j], t: t}
+		if d < best.dist || d == best.dist && c.before(k, best) {
+			best = k
 		}
 		return true
 	})
 	return best
+}
+
+// before orders contacts of one end with lines that are equally near, as lines
+// that meet in a corner are: the one most across the way of the end comes first.
+func (c *chain) before(k, other contact) bool {
+	way := c.away(k.end)
+	across := func(k contact) float64 { return math.Abs(way.Cross(k.on.tangent(k.t))) }
+	return cmp.Or(comparePoints(k.at, other.at), cmp.Compare(across(other), across(k)), comparePieces(k.on, other.on)) < 0
 }
 
 // nearestEnd turns k into a contact with another open end where one is as near
@@ -153,31 +165,32 @@ func (c *chain) pairs(all []contact, reach float64) (ends, lines []contact) {
 		}
 	}
 	for _, k := range all {
-		if k.spur == 0 && k.dist <= reach && k.mate < 0 && !taken[k.end] {
+		if k.spur == 0 && k.dist <= reach && k.mate < 0 && !taken[k.end] && c.headsFor(k) {
 			lines = append(lines, k)
 		}
 	}
 	return ends, lines
 }
 
-// extended returns where the line of k.end hits the line it comes near to when
-// it goes straight on, at most reach ahead. Going on moves nothing that is
-// drawn, so no other end that lies on it loses its place.
-func (c *chain) extended(k contact, reach float64) (geometry.Point, bool) {
+// headsFor reports whether the line of k.end goes towards the line it comes
+// near to, not beside it or away from it.
+func (c *chain) headsFor(k contact) bool {
+	ahead := c.away(k.end).Mul(-1)
+	return ahead.Dot(k.at.Sub(c.at[k.end])) > 0 && math.Abs(ahead.Cross(k.on.tangent(k.t))) >= skew
+}
+
+// extended returns where the line of k.end hits the line it heads for when it
+// goes straight on, at most twice reach ahead, else the nearest point. Going on
+// moves nothing that is drawn, so no other end that lies on it loses its place.
+func (c *chain) extended(k contact, reach float64) geometry.Point {
 	p, ahead := c.at[k.end], c.away(k.end).Mul(-1)
 	slope := k.on.tangent(k.t)
-	sin := ahead.Cross(slope)
-	if math.Abs(sin) < skew {
-		return k.at, false // it runs beside the line, not towards it
-	}
-	far := k.at.Sub(p).Cross(slope) / sin
+	far := k.at.Sub(p).Cross(slope) / ahead.Cross(slope)
 	at := p.Add(ahead.Mul(far))
-	if k.on.straight() && far > 0 && far <= reach {
-		if _, _, ok := k.on.foot(at); ok {
-			return at, true
-		}
+	if _, _, beside := k.on.foot(at); k.on.straight() && beside && far > 0 && far <= 2*reach {
+		return at
 	}
-	return k.at, true
+	return k.at
 }
 
 // corner returns where two ends within dist of each other are to meet: where
@@ -223,10 +236,13 @@ func (c *chain) crossedAt(l *lines, e end, j int) float64 {
 	best := math.Inf(1)
 	l.tree.each(l.pieces[j].box().Grow(touchMM), func(k int) bool {
 		o := l.owner[k]
-		if k == j || o == e.stroke() && (k == j-1 || k == j+1) || !meets(c.strokes[o].Operation, c.strokes[e.stroke()].Operation) {
+		if k == j || !meets(c.strokes[o].Operation, c.strokes[e.stroke()].Operation) {
 			return true
 		}
 		for _, t := range crossedAt(l.pieces[j], l.pieces[k]) {
+			if o == e.stroke() && (k == j-1 && t*l.pieces[j].length() < flatMM || k == j+1 && (1-t)*l.pieces[j].length() < flatMM) {
+				continue // where the two follow each other
+			}
 			d := l.pieces[j].length() * t
 			if e&1 == 1 {
 				d = l.pieces[j].length() - d

@@ -42,7 +42,7 @@ func duplicates(strokes []artwork.Stroke, lim Limits, unite bool) ([]artwork.Str
 	w := newSweep(strokes, lim)
 	w.unite = unite
 	w.yields = func(s, o *artwork.Stroke) bool { return s.Operation == o.Operation }
-	order, _ := ranked(strokes)
+	order := ranked(strokes)
 	return w.run(order)
 }
 
@@ -141,7 +141,7 @@ func (w *sweep) covers(s, i int, lenders map[int]bool) []cover {
 		}
 		for _, sp := range w.left[j] {
 			before := len(all)
-			if all = overlap(all, p, w.pieces[j].part(sp.lo, sp.hi), tol); len(all) > before {
+			if all = overlap(all, p, w.pieces[j].part(sp.lo, sp.hi), tol, w.lim.TinyMM); len(all) > before {
 				lenders[o] = true
 			}
 		}

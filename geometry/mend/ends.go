@@ -87,8 +87,7 @@ func CloseGaps(strokes []artwork.Stroke, lim Limits) []artwork.Stroke {
 		c.bridge[k.end], c.bridge[k.mate] = true, true
 	}
 	for _, k := range lines {
-		at, _ := c.extended(k, 2*lim.GapMM)
-		c.reach(k.end, at)
+		c.reach(k.end, c.extended(k, lim.GapMM))
 	}
 	return c.walk()
 }

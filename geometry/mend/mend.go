@@ -114,10 +114,6 @@ func (t *tally) joins(strokes []artwork.Stroke) []artwork.Stroke {
 func (t *tally) nearGaps(strokes []artwork.Stroke, lim Limits) []artwork.Stroke {
 	c := newChain(strokes)
 	ends, lines := c.pairs(c.contacts(lim.JoinMM), lim.JoinMM)
-	lines = slices.DeleteFunc(lines, func(k contact) bool {
-		_, ok := c.extended(k, 2*lim.JoinMM)
-		return !ok
-	})
 	var places []finding.Place
 	for _, k := range append(slices.Clone(ends), lines...) {
 		places = append(places, placeOf(&strokes[k.end.stroke()], geometry.BoxAround(c.at[k.end], k.at)))
@@ -134,8 +130,7 @@ func (t *tally) nearGaps(strokes []artwork.Stroke, lim Limits) []artwork.Stroke 
 		c.join(k.end, k.mate, c.corner(k.end, k.mate, lim.JoinMM))
 	}
 	for _, k := range lines {
-		at, _ := c.extended(k, 2*lim.JoinMM)
-		c.reach(k.end, at)
+		c.reach(k.end, c.extended(k, lim.JoinMM))
 	}
 	return c.walk()
 }

@@ -2,6 +2,7 @@ package mend
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"knifedesk/geometry"
@@ -10,11 +11,12 @@ import (
 )
 
 // ranked returns the numbers of the strokes in the order in which they have
-// precedence over each other, with the length of each stroke.
-func ranked(strokes []artwork.Stroke) (order []int, lengths []float64) {
-	order, lengths = make([]int, len(strokes)), make([]float64, len(strokes))
+// precedence over each other. Lengths count in steps of 1 nm, so that rounding
+// does not tell a line from its copy.
+func ranked(strokes []artwork.Stroke) []int {
+	order, lengths := make([]int, len(strokes)), make([]float64, len(strokes))
 	for i := range strokes {
-		order[i], lengths[i] = i, strokes[i].Path.Length()
+		order[i], lengths[i] = i, math.Round(1e6*strokes[i].Path.Length())
 	}
 	slices.SortFunc(order, func(a, b int) int {
 		s, t := &strokes[a], &strokes[b]
@@ -22,7 +24,7 @@ func ranked(strokes []artwork.Stroke) (order []int, lengths []float64) {
 			last(s.Path.Closed, t.Path.Closed), last(s.Fill != "", t.Fill != ""),
 			cmp.Compare(lengths[b], lengths[a]), compare(s, t), cmp.Compare(a, b))
 	})
-	return order, lengths
+	return order
 }
 
 // last orders true before false.

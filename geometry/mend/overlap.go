@@ -15,7 +15,8 @@ type cover struct {
 	by piece
 }
 
-// overlap appends to covers the stretches of b that run within tol of a.
+// overlap appends to covers the stretches of b longer than least that run
+// within tol of a.
 //
 // Where two curves run together, the stretch ends where one of the two ends,
 // so the only parameters to look at are b's own ends and the feet of a's ends.
@@ -24,14 +25,19 @@ type cover struct {
 //	a   o─────────────o
 //	b        o─────────────o
 //	         ^        ^        the stretch of b
-func overlap(covers []cover, b, a piece, tol float64) []cover {
+func overlap(covers []cover, b, a piece, tol, least float64) []cover {
+	near, mine := a.box().Grow(tol), b.box().Grow(tol)
 	cuts := make([]float64, 0, 4)
-	for _, t := range []float64{0, 1} {
-		if _, d, ok := a.foot(b.at(t)); ok && d <= tol {
-			cuts = append(cuts, t)
+	for t := 0.0; t <= 1; t++ {
+		if p := b.at(t); near.Contains(p) {
+			if _, d, ok := a.foot(p); ok && d <= tol {
+				cuts = append(cuts, t)
+			}
 		}
-		if u, d, ok := b.foot(a.at(t)); ok && d <= tol {
-			cuts = append(cuts, u)
+		if p := a.at(t); mine.Contains(p) {
+			if u, d, ok := b.foot(p); ok && d <= tol {
+				cuts = append(cuts, u)
+			}
 		}
 	}
 	if len(cuts) < 2 {
@@ -41,7 +47,7 @@ func overlap(covers []cover, b, a piece, tol float64) []cover {
 	length := b.length()
 	for i := 1; i < len(cuts); i++ {
 		s := span{cuts[i-1], cuts[i]}
-		if (s.hi-s.lo)*length > touchMM && alongside(b, a, s, tol) {
+		if (s.hi-s.lo)*length > least && alongside(b, a, s, tol) {
 			covers = append(covers, cover{s, a})
 		}
 	}

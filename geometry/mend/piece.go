@@ -98,6 +98,10 @@ func (p piece) part(t0, t1 float64) piece {
 // ok is false where q lies past an end of p, so that nothing of p is beside it.
 func (p piece) foot(q geometry.Point) (t, dist float64, ok bool) {
 	switch {
+	case q == p.from:
+		return 0, 0, true
+	case q == p.seg.End:
+		return 1, 0, true
 	case p.straight():
 		return p.footOnLine(q)
 	case p.seg.Kind == geometry.Arc:
@@ -143,22 +147,33 @@ func (p piece) footOnArc(q geometry.Point) (t, dist float64, ok bool) {
 	return 1, p.seg.End.Dist(q), false
 }
 
-// footOnCubic samples the curve and then narrows the best stretch by thirds.
+// footOnCubic samples the curve and then narrows the best stretch by the golden
+// section, to about 10⁻⁹ of the parameter.
 func (p piece) footOnCubic(q geometry.Point) (t, dist float64, ok bool) {
 	const samples = 16
+	off := func(t float64) float64 {
+		d := geometry.CubicAt(p.from, p.seg, t).Sub(q)
+		return d.Dot(d)
+	}
 	best, at := math.Inf(1), 0
 	for i := 0; i <= samples; i++ {
-		if d := p.at(float64(i) / samples).Dist(q); d < best {
+		if d := off(float64(i) / samples); d < best {
 			best, at = d, i
 		}
 	}
 	lo, hi := clamp01(float64(at-1)/samples), clamp01(float64(at+1)/samples)
-	for range 48 {
-		a, b := lo+(hi-lo)/3, hi-(hi-lo)/3
-		if p.at(a).Dist(q) < p.at(b).Dist(q) {
-			hi = b
+	const golden = 0.6180339887498949
+	a, b := hi-golden*(hi-lo), lo+golden*(hi-lo)
+	fa, fb := off(a), off(b)
+	for range 38 {
+		if fa < fb {
+			hi, b, fb = b, a, fa
+			a = hi - golden*(hi-lo)
+			fa = off(a)
 		} else {
-			lo = a
+			lo, a, fa = a, b, fb
+			b = lo + golden*(hi-lo)
+			fb = off(b)
 		}
 	}
 	t = (lo + hi) / 2
@@ -168,9 +183,9 @@ func (p piece) footOnCubic(q geometry.Point) (t, dist float64, ok bool) {
 	case t > 1-1e-6:
 		t = 1
 	}
-	off := q.Sub(p.at(t))
-	past := t == 0 && off.Dot(p.tangent(0)) < -touchMM || t == 1 && off.Dot(p.tangent(1)) > touchMM
-	return t, off.Norm(), !past
+	d := q.Sub(p.at(t))
+	past := t == 0 && d.Dot(p.tangent(0)) < -touchMM || t == 1 && d.Dot(p.tangent(1)) > touchMM
+	return t, d.Norm(), !past
 }
 
 func clamp01(t float64) float64 { return math.Max(0, math.Min(1, t)) }

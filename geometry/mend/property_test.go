@@ -2,6 +2,7 @@ package mend_test
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"testing"
 
@@ -86,4 +87,57 @@ func TestOrderChangesNothing(t *testing.T) {
 			t.Fatalf("ends %+v permuted, %+v first", g, w)
 		}
 	})
+}
+
+// Nothing is lost and nothing is made up: every line that was drawn is still
+// there, and every line that is there was drawn, within the limit of joining
+// and the tolerances of overlaps and tiny segments.
+func TestMendingStaysWithinLimits(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		o := mend.Options{Limits: mend.DefaultLimits()}
+		strokes := soup(t)
+		mended := mend.Lines(strokes, o).Strokes
+		bound := o.Limits.JoinMM + o.Limits.OverlapMM + o.Limits.TinyMM
+		for _, pair := range [][2][]artwork.Stroke{{strokes, mended}, {mended, strokes}} {
+			if p, d := farthest(pair[0], pair[1], o.Limits.TinyMM); d > bound {
+				t.Fatalf("%v is %g mm off", p, d)
+			}
+		}
+	})
+}
+
+// farthest returns the vertex of the flattened strokes of one operation in a
+// that is farthest from those in b. Specks, by the diagonal of their box, do not
+// count: they are dropped.
+func farthest(a, b []artwork.Stroke, speck float64) (at geometry.Point, dist float64) {
+	for _, s := range a {
+		if b := s.Path.Bounds(); b.Min.Dist(b.Max) <= speck {
+			continue
+		}
+		for _, p := range s.Path.Flatten(0.02) {
+			near := math.Inf(1)
+			for _, o := range b {
+				if o.Operation == s.Operation {
+					near = math.Min(near, distance(p, o.Path.Flatten(0.02)))
+				}
+			}
+			if near > dist {
+				at, dist = p, near
+			}
+		}
+	}
+	return at, dist
+}
+
+func distance(p geometry.Point, line []geometry.Point) float64 {
+	best := math.Inf(1)
+	for i := 1; i < len(line); i++ {
+		a, d := line[i-1], line[i].Sub(line[i-1])
+		t := 0.0
+		if l := d.Dot(d); l > 0 {
+			t = math.Max(0, math.Min(1, p.Sub(a).Dot(d)/l))
+		}
+		best = math.Min(best, p.Dist(a.Add(d.Mul(t))))
+	}
+	return best
 }

@@ -23,7 +23,7 @@ type Sharing struct {
 func Yield(strokes []artwork.Stroke, lim Limits, gives, keeps func(artwork.Operation) bool) ([]artwork.Stroke, Sharing) {
 	w := newSweep(strokes, lim)
 	w.yields = func(s, o *artwork.Stroke) bool { return gives(s.Operation) && keeps(o.Operation) }
-	order, _ := ranked(strokes)
+	order := ranked(strokes)
 	slices.SortStableFunc(order, func(a, b int) int {
 		return last(keeps(strokes[a].Operation), keeps(strokes[b].Operation))
 	})
