@@ -1,11 +1,13 @@
 package planar_test
 
 import (
+	"runtime"
 	"slices"
 	"testing"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/planar"
+	"knifedesk/geometry/planar/internal/sets"
 )
 
 // TestContainersAndSources nests squares: 0 to 20 holds 2 to 8 and 10 to 18,
@@ -74,5 +76,38 @@ func TestOrderOfLinesDoesNotMatter(t *testing.T) {
 	a.length, b.length, a.area, b.area = 0, 0, 0, 0 // summed in another order
 	if a != b {
 		t.Errorf("%+v and %+v", a, b)
+	}
+}
+
+// TestProcessorsDoNotMatter compares the maps made on one processor and on
+// several, to the last vertex, edge, source and ring.
+func TestProcessorsDoNotMatter(t *testing.T) {
+	lines := setLines(sets.Generate("random", 40_000, 3))
+	arrange := func(processors int) *planar.Map {
+		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(processors))
+		m, err := planar.Arrange(lines)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return m
+	}
+	m, n := arrange(1), arrange(4)
+	if !slices.Equal(m.Edges, n.Edges) || !slices.Equal(m.Faces, n.Faces) || m.NumRings() != n.NumRings() {
+		t.Fatal("edges, faces or rings differ")
+	}
+	for v := range int32(m.NumVertices()) {
+		if m.Point(v) != n.Point(v) {
+			t.Fatalf("vertex %d differs", v)
+		}
+	}
+	for e := range int32(len(m.Edges)) {
+		if !slices.Equal(m.Sources(e), n.Sources(e)) {
+			t.Fatalf("sources of edge %d differ", e)
+		}
+	}
+	for r := range planar.Ring(m.NumRings()) {
+		if !slices.Equal(m.HalfEdges(r), n.HalfEdges(r)) {
+			t.Fatalf("ring %d differs", r)
+		}
 	}
 }
