@@ -43,16 +43,32 @@ type near struct {
 	delta float64
 }
 
-// means returns the meaning of the first rule that matches m, or, where none
-// does, the rules that all but their colour match, the nearest first.
-func means(c *workshop.Convention, m mark) (workshop.Meaning, []near) {
-	tolerance, limit := c.ToleranceDE, c.NearDE
-	if tolerance == 0 {
-		tolerance = defaultToleranceDE
+// reading is what a convention says of a mark: a meaning, or the rules that all
+// but their colour match, the nearest first.
+type reading struct {
+	means workshop.Meaning
+	near  []near
+}
+
+// reader reads marks by a convention, each mark once.
+type reader struct {
+	convention *workshop.Convention
+	seen       map[mark]reading
+}
+
+func (r *reader) read(m mark) reading {
+	got, known := r.seen[m]
+	if !known {
+		got = read(r.convention, m)
+		r.seen[m] = got
 	}
-	if limit == 0 {
-		limit = defaultNearDE
-	}
+	return got
+}
+
+// read applies the rules in order; the first that matches decides.
+func read(c *workshop.Convention, m mark) reading {
+	tolerance := cmp.Or(c.ToleranceDE, defaultToleranceDE)
+	limit := cmp.Or(c.NearDE, defaultNearDE)
 	var close []near
 	for _, r := range c.Rules {
 		if !layerMatches(r.Layer, m.layer) || !widthMatches(r.WidthMM, m.widthMM) {
@@ -63,14 +79,14 @@ func means(c *workshop.Convention, m mark) (workshop.Meaning, []near) {
 			delta = Difference(*r.Colour, m.colour)
 		}
 		if delta <= tolerance {
-			return r.Means, nil
+			return reading{means: r.Means}
 		}
 		if delta <= limit {
 			close = append(close, near{r, delta})
 		}
 	}
 	slices.SortStableFunc(close, func(a, b near) int { return cmp.Compare(a.delta, b.delta) })
-	return "", close
+	return reading{near: close}
 }
 
 // layerMatches compares as path.Match does, ignoring case. A pattern that is

@@ -17,40 +17,61 @@ import (
 // for the machine. It asks about lines the convention does not know, and about
 // operations the material does not allow.
 func (k *desk) give(lines []line, allowed []workshop.Meaning) {
-	var left, unpainted, filled []line
-	unknown := map[string]*group{}
-	byMeaning := map[workshop.Meaning][]line{}
+	s := k.sort(lines)
+	for _, g := range sortedGroups(s.unknown) {
+		if m := k.askMeaning(g, allowed); m != "" {
+			s.known[m] = append(s.known[m], g.lines...)
+		}
+	}
+	k.list(finding.LeftOut, slices.Concat(s.known[workshop.MeansNothing], s.known[workshop.MeansFrame]), nil)
+	k.list(finding.UnpaintedGeometry, s.unpainted, map[string]any{"names": kinds(s.unpainted)})
+	k.list(finding.FillOutline, s.filled, nil)
+	k.operate(s.known, allowed)
+}
+
+// sorted is lines by what the convention says of them.
+type sorted struct {
+	known     map[workshop.Meaning][]line
+	unknown   map[string]*group // by the ID of the question about them
+	unpainted []line            // neither line nor fill
+	filled    []line            // known, and to be run, by their fill alone
+}
+
+func (k *desk) sort(lines []line) sorted {
+	s := sorted{known: map[workshop.Meaning][]line{}, unknown: map[string]*group{}}
 	shared := sharedColours(lines)
+	rules := reader{convention: &k.req.Convention, seen: map[mark]reading{}}
 	for _, l := range lines {
 		if l.shape.Stroke == nil && l.shape.Fill == nil {
-			unpainted = append(unpainted, l)
+			s.unpainted = append(s.unpainted, l)
 			continue
 		}
 		m := markOf(&l)
-		meaning, close := means(&k.req.Convention, m)
-		if meaning == "" {
-			id := questionID(m, close, shared)
-			if unknown[id] == nil {
-				unknown[id] = &group{id: id, mark: m, near: close}
-			}
-			unknown[id].lines = append(unknown[id].lines, l)
+		r := rules.read(m)
+		if r.means == "" {
+			s.wonder(questionID(m, r.near, shared), m, r.near, l)
 			continue
 		}
-		if m.painted && meaning != workshop.MeansNothing && meaning != workshop.MeansFrame {
-			filled = append(filled, l)
+		if m.painted && r.means != workshop.MeansNothing && r.means != workshop.MeansFrame {
+			s.filled = append(s.filled, l)
 		}
-		byMeaning[meaning] = append(byMeaning[meaning], l)
+		s.known[r.means] = append(s.known[r.means], l)
 	}
-	for _, g := range sortedGroups(unknown) {
-		if meaning := k.askMeaning(g, allowed); meaning != "" {
-			byMeaning[meaning] = append(byMeaning[meaning], g.lines...)
-		}
+	return s
+}
+
+// wonder adds a line to the group that the question id is about. The layer
+// that comes first by name speaks for the group.
+func (s *sorted) wonder(id string, m mark, close []near, l line) {
+	g := s.unknown[id]
+	if g == nil {
+		g = &group{id: id, mark: m, near: close}
+		s.unknown[id] = g
 	}
-	left = append(byMeaning[workshop.MeansNothing], byMeaning[workshop.MeansFrame]...)
-	k.list(finding.LeftOut, left, nil)
-	k.list(finding.UnpaintedGeometry, unpainted, map[string]any{"names": kinds(unpainted)})
-	k.list(finding.FillOutline, filled, nil)
-	k.operate(byMeaning, allowed)
+	if m.layer < g.mark.layer {
+		g.mark, g.near = m, close
+	}
+	g.lines = append(g.lines, l)
 }
 
 // list notes one finding for all the lines, none for no line.
@@ -129,142 +150,4 @@ func stroke(l line, op artwork.Operation) artwork.Stroke {
 		s.Fill = cmp.Or(l.shape.FillRule, drawing.NonZero)
 	}
 	return s
-}
-
-// group is the lines of one unknown colour or layer.
-type group struct {
-	id    string
-	mark  mark
-	near  []near
-	lines []line
-}
-
-func sortedGroups(all map[string]*group) []*group {
-	var groups []*group
-	for _, g := range all {
-		groups = append(groups, g)
-	}
-	slices.SortFunc(groups, func(a, b *group) int { return cmp.Compare(a.id, b.id) })
-	return groups
-}
-
-// sharedColours returns the colours that stand on more than one layer, so that
-// the layer and not the colour tells their lines apart.
-func sharedColours(lines []line) map[drawing.Colour]bool {
-	layer, shared := map[drawing.Colour]string{}, map[drawing.Colour]bool{}
-	for i := range lines {
-		m := markOf(&lines[i])
-		if first, seen := layer[m.colour]; seen && first != m.layer {
-			shared[m.colour] = true
-		}
-		layer[m.colour] = m.layer
-	}
-	return shared
-}
-
-// questionID names the question about a line that no rule matches: by layer
-// where the layer tells it apart, by colour otherwise.
-func questionID(m mark, close []near, shared map[drawing.Colour]bool) string {
-	plain := m.colour == drawing.Colour{} || m.colour == drawing.Colour{R: 255, G: 255, B: 255}
-	named := m.layer != "" && m.layer != "0"
-	switch {
-	case named && len(close) == 0 && (plain || shared[m.colour]):
-		return "layer:" + m.layer
-	case m.painted:
-		return "fill:" + m.colour.String()
-	}
-	return "line:" + m.colour.String()
-}
-
-// askMeaning asks what the lines of g are for.
-func (k *desk) askMeaning(g *group, allowed []workshop.Meaning) workshop.Meaning {
-	kind, name, _ := strings.Cut(g.id, ":")
-	what := map[string]string{"line": "lines of colour ", "fill": "filled shapes without a line, of colour ", "layer": "lines on layer "}[kind] + name
-	values := map[string]any{"what": what, "convention": k.req.Convention.Name}
-	code := finding.UnknownLine
-	switch {
-	case len(g.near) > 0:
-		code = finding.ColourNear
-		values["nearest"], values["difference"] = g.near[0].rule.Colour.String(), g.near[0].delta
-		values["means"] = verb(g.near[0].rule.Means)
-	case kind == "fill":
-		code = finding.FillOnly
-	}
-	f := finding.New(code, len(g.lines), values, places(g.lines)...)
-	return workshop.Meaning(k.ask(f, ask.Question{
-		ID: g.id, Text: fmt.Sprintf("What are the %d %s for?", len(g.lines), what), Answers: rank(g, allowed),
-	}))
-}
-
-// rank returns the meanings a line can be given, the likeliest first.
-func rank(g *group, allowed []workshop.Meaning) []ask.Answer {
-	weights := map[workshop.Meaning]float64{}
-	reasons := map[workshop.Meaning][]string{}
-	speak := func(m workshop.Meaning, weight float64, format string, args ...any) {
-		weights[m] += weight
-		reasons[m] = append(reasons[m], fmt.Sprintf(format, args...))
-	}
-	for _, n := range g.near {
-		speak(n.rule.Means, 100-n.delta, "The colour is %.1f (CIEDE2000) from the convention's %s.", n.delta, n.rule.Colour)
-	}
-	for m, words := range layerWords {
-		for _, w := range words {
-			if strings.Contains(strings.ToLower(g.mark.layer), w) {
-				speak(m, 50, "The layer's name has %q in it.", w)
-			}
-		}
-	}
-	dashed, closed := 0, 0
-	for _, l := range g.lines {
-		if l.shape.Dashed {
-			dashed++
-		}
-		if l.path.Closed || l.path.Start.Dist(l.path.End()) <= 0.1 {
-			closed++
-		}
-	}
-	if n := len(g.lines); dashed > 0 {
-		speak(workshop.MeansScore, 20*float64(dashed)/float64(n), "%d of %d lines are dashed, as folds often are.", dashed, n)
-	}
-	if n := len(g.lines); closed > 0 {
-		speak(workshop.MeansCut, 10*float64(closed)/float64(n), "%d of %d lines are closed outlines.", closed, n)
-	}
-	answers := make([]ask.Answer, 0, len(allowed)+1)
-	for _, m := range append(slices.Clone(allowed), workshop.MeansNothing) {
-		evidence := strings.Join(reasons[m], " ")
-		if evidence == "" {
-			evidence = "Nothing in the drawing speaks for it."
-		}
-		answers = append(answers, ask.Answer{ID: string(m), Label: label(m), Evidence: evidence})
-	}
-	slices.SortStableFunc(answers, func(a, b ask.Answer) int {
-		return cmp.Compare(weights[workshop.Meaning(b.ID)], weights[workshop.Meaning(a.ID)])
-	})
-	return answers
-}
-
-// layerWords are words in layer names that hint at a meaning.
-var layerWords = map[workshop.Meaning][]string{
-	workshop.MeansCut:       {"cut", "outline"},
-	workshop.MeansScore:     {"fold", "score", "crease"},
-	workshop.MeansPerforate: {"perf"},
-	workshop.MeansPen:       {"pen", "draw", "ink"},
-	workshop.MeansNothing:   {"note", "guide", "dim", "help"},
-}
-
-func verb(m workshop.Meaning) string {
-	switch m {
-	case workshop.MeansPen:
-		return "draw with the pen"
-	case workshop.MeansNothing:
-		return "leave out"
-	case workshop.MeansFrame:
-		return "frame"
-	}
-	return string(m)
-}
-
-func label(m workshop.Meaning) string {
-	v := verb(m)
-	return strings.ToUpper(v[:1]) + v[1:]
 }

@@ -140,3 +140,21 @@ func FuzzResolve(f *testing.F) {
 		}
 	})
 }
+
+func BenchmarkResolve(b *testing.B) {
+	for _, n := range []int{10, 100, 1000, 10_000, 100_000} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			shapes := make([]drawing.Shape, 0, n)
+			side := math.Ceil(math.Sqrt(float64(n)))
+			for i := range n {
+				x, y := 10*math.Mod(float64(i), side), 10*math.Floor(float64(i)/side)
+				shapes = append(shapes, cut(b, fmt.Sprintf("M%g %gh8v3a4 4 0 0 1 -8 0z", x, y)))
+			}
+			req := request(b, card)
+			for b.Loop() {
+				resolve(b, req, shapes...)
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(n), "ns/shape")
+		})
+	}
+}

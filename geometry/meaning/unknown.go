@@ -1,0 +1,151 @@
+package meaning
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"knifedesk/geometry/ask"
+	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/finding"
+	"knifedesk/geometry/workshop"
+)
+
+// group is the lines of one unknown colour or layer.
+type group struct {
+	id    string
+	mark  mark
+	near  []near
+	lines []line
+}
+
+func sortedGroups(all map[string]*group) []*group {
+	var groups []*group
+	for _, g := range all {
+		groups = append(groups, g)
+	}
+	slices.SortFunc(groups, func(a, b *group) int { return cmp.Compare(a.id, b.id) })
+	return groups
+}
+
+// sharedColours returns the colours that stand on more than one layer, so that
+// the layer and not the colour tells their lines apart.
+func sharedColours(lines []line) map[drawing.Colour]bool {
+	layer, shared := map[drawing.Colour]string{}, map[drawing.Colour]bool{}
+	for i := range lines {
+		m := markOf(&lines[i])
+		if first, seen := layer[m.colour]; seen && first != m.layer {
+			shared[m.colour] = true
+		}
+		layer[m.colour] = m.layer
+	}
+	return shared
+}
+
+// questionID names the question about a line that no rule matches: by layer
+// where the layer tells it apart, by colour otherwise.
+func questionID(m mark, close []near, shared map[drawing.Colour]bool) string {
+	plain := m.colour == drawing.Colour{} || m.colour == drawing.Colour{R: 255, G: 255, B: 255}
+	named := m.layer != "" && m.layer != "0"
+	switch {
+	case named && len(close) == 0 && (plain || shared[m.colour]):
+		return "layer:" + m.layer
+	case m.painted:
+		return "fill:" + m.colour.String()
+	}
+	return "line:" + m.colour.String()
+}
+
+// askMeaning asks what the lines of g are for.
+func (k *desk) askMeaning(g *group, allowed []workshop.Meaning) workshop.Meaning {
+	kind, name, _ := strings.Cut(g.id, ":")
+	what := map[string]string{"line": "lines of colour ", "fill": "filled shapes without a line, of colour ", "layer": "lines on layer "}[kind] + name
+	values := map[string]any{"what": what, "convention": k.req.Convention.Name}
+	code := finding.UnknownLine
+	switch {
+	case len(g.near) > 0:
+		code = finding.ColourNear
+		values["nearest"], values["difference"] = g.near[0].rule.Colour.String(), g.near[0].delta
+		values["means"] = verb(g.near[0].rule.Means)
+	case kind == "fill":
+		code = finding.FillOnly
+	}
+	f := finding.New(code, len(g.lines), values, places(g.lines)...)
+	return workshop.Meaning(k.ask(f, ask.Question{
+		ID: g.id, Text: fmt.Sprintf("What are the %d %s for?", len(g.lines), what), Answers: rank(g, allowed),
+	}))
+}
+
+// rank returns the meanings a line can be given, the likeliest first.
+func rank(g *group, allowed []workshop.Meaning) []ask.Answer {
+	weights := map[workshop.Meaning]float64{}
+	reasons := map[workshop.Meaning][]string{}
+	speak := func(m workshop.Meaning, weight float64, format string, args ...any) {
+		weights[m] += weight
+		reasons[m] = append(reasons[m], fmt.Sprintf(format, args...))
+	}
+	for _, n := range g.near {
+		speak(n.rule.Means, 100-n.delta, "The colour is %.1f (CIEDE2000) from the convention's %s.", n.delta, n.rule.Colour)
+	}
+	for m, words := range layerWords {
+		for _, w := range words {
+			if strings.Contains(strings.ToLower(g.mark.layer), w) {
+				speak(m, 50, "The layer's name has %q in it.", w)
+			}
+		}
+	}
+	dashed, closed := 0, 0
+	for _, l := range g.lines {
+		if l.shape.Dashed {
+			dashed++
+		}
+		if l.path.Closed || l.path.Start.Dist(l.path.End()) <= 0.1 {
+			closed++
+		}
+	}
+	if n := len(g.lines); dashed > 0 {
+		speak(workshop.MeansScore, 20*float64(dashed)/float64(n), "%d of %d lines are dashed, as folds often are.", dashed, n)
+	}
+	if n := len(g.lines); closed > 0 {
+		speak(workshop.MeansCut, 10*float64(closed)/float64(n), "%d of %d lines are closed outlines.", closed, n)
+	}
+	answers := make([]ask.Answer, 0, len(allowed)+1)
+	for _, m := range append(slices.Clone(allowed), workshop.MeansNothing) {
+		evidence := strings.Join(reasons[m], " ")
+		if evidence == "" {
+			evidence = "Nothing in the drawing speaks for it."
+		}
+		answers = append(answers, ask.Answer{ID: string(m), Label: label(m), Evidence: evidence})
+	}
+	slices.SortStableFunc(answers, func(a, b ask.Answer) int {
+		return cmp.Compare(weights[workshop.Meaning(b.ID)], weights[workshop.Meaning(a.ID)])
+	})
+	return answers
+}
+
+// layerWords are words in layer names that hint at a meaning.
+var layerWords = map[workshop.Meaning][]string{
+	workshop.MeansCut:       {"cut", "outline"},
+	workshop.MeansScore:     {"fold", "score", "crease"},
+	workshop.MeansPerforate: {"perf"},
+	workshop.MeansPen:       {"pen", "draw", "ink"},
+	workshop.MeansNothing:   {"note", "guide", "dim", "help"},
+}
+
+func verb(m workshop.Meaning) string {
+	switch m {
+	case workshop.MeansPen:
+		return "draw with the pen"
+	case workshop.MeansNothing:
+		return "leave out"
+	case workshop.MeansFrame:
+		return "frame"
+	}
+	return string(m)
+}
+
+func label(m workshop.Meaning) string {
+	v := verb(m)
+	return strings.ToUpper(v[:1]) + v[1:]
+}
