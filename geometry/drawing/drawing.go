@@ -7,6 +7,7 @@ package drawing
 
 import (
 	"knifedesk/geometry"
+	"knifedesk/geometry/ask"
 	"knifedesk/geometry/finding"
 )
 
@@ -21,6 +22,8 @@ type Drawing struct {
 	Clips    []Clip            `json:"clips,omitempty"` // outlines that shapes are cut off at
 	Kinds    map[string]int    `json:"kinds"`           // entities or elements by kind, those left out included
 	Findings []finding.Finding `json:"findings,omitempty"`
+	// Questions are those about what was read, such as which page is meant.
+	Questions []ask.Question `json:"questions,omitempty"`
 }
 
 // Unit is what the file itself says of its unit.

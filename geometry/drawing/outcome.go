@@ -6,4 +6,4 @@ import (
 )
 
 // Outcome lists what was found and what has to be asked.
-func (d *Drawing) Outcome() ([]finding.Finding, []ask.Question) { return d.Findings, nil }
+func (d *Drawing) Outcome() ([]finding.Finding, []ask.Question) { return d.Findings, d.Questions }

@@ -166,7 +166,7 @@ var readEntries = map[Code]entry{
 	WideLine: {Warn,
 		"A line with a width is cut once, along its middle. If you want its two edges cut, draw them as outlines.",
 		"{count} polylines have a width, which was kept for show only."},
-	NestedScale: {Ask,
+	NestedScale: {Warn,
 		"A block is placed larger or smaller than it was drawn. Check its size, then explode it or redraw it at true size.",
 		"{count} blocks are scaled where they are placed: {names}. A factor that turns one unit into another may mean that the block was drawn in another unit."},
 	NegativeRadius: {Warn,

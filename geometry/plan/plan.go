@@ -43,5 +43,6 @@ type Options struct {
 	NoBridges bool     `json:"no_bridges,omitempty"`
 	Novice    bool     `json:"novice,omitempty"`
 	OneTurn   bool     `json:"one_turn,omitempty"`
+	Page      int      `json:"page,omitempty"` // of a PDF file, from 1
 	MendsOff  []string `json:"mends_off,omitempty"`
 }

@@ -14,8 +14,10 @@ import (
 const sniffed = 4096
 
 // Read reads a drawing in any of the formats. It never fails: what cannot be
-// read is a drawing without shapes and a blocking finding that says why.
-func Read(file []byte) *drawing.Drawing {
+// read is a drawing without shapes and a blocking finding that says why. page
+// is the page of a PDF file, from 1; with 0 the first is read, and the finding
+// several_pages tells of others.
+func Read(file []byte, page int) *drawing.Drawing {
 	head := file[:min(len(file), sniffed)]
 	var d *drawing.Drawing
 	var err error
@@ -23,7 +25,7 @@ func Read(file []byte) *drawing.Drawing {
 	switch {
 	case pdf.Sniff(head):
 		format = "pdf"
-		d, err = pdf.Read(bytes.NewReader(file), pdf.Options{})
+		d, err = pdf.Read(bytes.NewReader(file), pdf.Options{Page: page})
 	case svg.Sniff(head):
 		format = "svg"
 		d, err = svg.Read(bytes.NewReader(file), svg.Options{})

@@ -26,6 +26,8 @@ func repliesTo(stage string, all ask.Replies) ask.Replies {
 func readBy(stage, id string) bool {
 	kind, _, _ := strings.Cut(id, ":")
 	switch kind {
+	case "read":
+		return stage == StageRead
 	case "size", "frame_border", "frame_or_piece", "nested_scale":
 		return stage == StageSize
 	case "regions":

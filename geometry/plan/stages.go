@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"knifedesk/geometry/artwork"
+	"knifedesk/geometry/ask"
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/meaning"
 	"knifedesk/geometry/nest"
@@ -28,7 +29,7 @@ const (
 // how the knife runs. jobs/estimate adds minutes and money.
 func Stages() []Stage {
 	return []Stage{
-		{Name: StageRead, Revision: 1, Reads: readsNothing, Run: readDrawing},
+		{Name: StageRead, Revision: 1, Reads: readsDrawing, Run: readDrawing},
 		{Name: StageSize, Revision: 1, Needs: []string{StageRead}, Reads: readsSize, Run: repairSize},
 		{Name: StageArtwork, Revision: 1, Needs: []string{StageRead, StageSize}, Reads: readsArtwork, Run: makeArtwork},
 		{Name: StageWeeding, Revision: 1, Needs: []string{StageArtwork}, Reads: readsWeeding, Run: mapWeeding},
@@ -37,10 +38,20 @@ func Stages() []Stage {
 	}
 }
 
-func readsNothing(*Request) any { return nil }
+// drawingRead is what the first stage depends on besides the file.
+type drawingRead struct {
+	Page    int         `json:"page,omitempty"`
+	Replies ask.Replies `json:"replies,omitempty"`
+}
+
+func readsDrawing(r *Request) any {
+	return drawingRead{Page: page(r), Replies: repliesTo(StageRead, r.Replies)}
+}
 
 func readDrawing(_ context.Context, in Input) (Result, error) {
-	return Read(in.File), nil
+	d := Read(in.File, page(in.Request))
+	settleRead(d, repliesTo(StageRead, in.Request.Replies))
+	return d, nil
 }
 
 func readsSize(r *Request) any {
