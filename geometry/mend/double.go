@@ -17,10 +17,10 @@ type Double struct {
 
 // Doubles finds them, and the boxes of their outer contours.
 func Doubles(strokes []artwork.Stroke, lim Limits) ([]Double, Spots) {
-	r := newRings(strokes)
+	r := newRings(strokes, lim.DoubleMM)
 	var all []Double
 	var spots Spots
-	for i := range strokes {
+	for _, i := range slices.Compact(slices.Clone(r.owner)) {
 		o, width := r.beside(i, lim.DoubleMM)
 		if o < 0 || math.Abs(strokes[o].Path.Area()) < math.Abs(strokes[i].Path.Area()) {
 			continue
@@ -44,12 +44,15 @@ type rings struct {
 	tree    *index
 }
 
-func newRings(strokes []artwork.Stroke) *rings {
+func newRings(strokes []artwork.Stroke, reach float64) *rings {
 	r := &rings{strokes: strokes, boxes: make([]geometry.Box, len(strokes))}
-	var boxes []geometry.Box
 	for i := range strokes {
 		r.boxes[i] = strokes[i].Path.Bounds()
-		if !strokes[i].Path.Closed {
+	}
+	boxed := newIndex(r.boxes)
+	var boxes []geometry.Box
+	for i := range strokes {
+		if !r.paired(boxed, i, mitre*reach) {
 			continue
 		}
 		pts := strokes[i].Path.Flatten(flatMM)
@@ -63,6 +66,30 @@ func newRings(strokes []artwork.Stroke) *rings {
 	return r
 }
 
+// mitre is how much farther than its sides a pointed corner of an outlined
+// line may reach (SVG 2, initial value of stroke-miterlimit).
+const mitre = 4
+
+// paired reports whether another closed stroke has a box whose sides are all
+// within reach of those of stroke i.
+func (r *rings) paired(boxed *index, i int, reach float64) bool {
+	if !r.strokes[i].Path.Closed {
+		return false
+	}
+	found := false
+	box := r.boxes[i]
+	boxed.each(geometry.BoxAround(box.Min).Grow(reach), func(k int) bool {
+		o := r.boxes[k]
+		found = k != i && r.strokes[k].Path.Closed && near(o.Min, box.Min, reach) && near(o.Max, box.Max, reach)
+		return !found
+	})
+	return found
+}
+
+func near(p, q geometry.Point, reach float64) bool {
+	return math.Abs(p.X-q.X) <= reach && math.Abs(p.Y-q.Y) <= reach
+}
+
 // samples is how many places along a contour are measured.
 const samples = 32
 
@@ -70,9 +97,6 @@ const samples = 32
 // distance, at most reach, from contour i, and that distance; −1 for none.
 // A corner may be farther: seven places in eight have to agree within a tenth.
 func (r *rings) beside(i int, reach float64) (other int, width float64) {
-	if !r.strokes[i].Path.Closed {
-		return -1, 0
-	}
 	other = -1
 	var widths []float64
 	for _, p := range evenly(r.strokes[i].Path, samples) {
@@ -82,6 +106,9 @@ func (r *rings) beside(i int, reach float64) (other int, width float64) {
 		}
 		other = o
 		widths = append(widths, d)
+	}
+	if other < 0 {
+		return -1, 0
 	}
 	slices.Sort(widths)
 	width = widths[len(widths)/2]

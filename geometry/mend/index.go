@@ -22,25 +22,37 @@ const branch = 8
 // sorted by y (sort-tile-recursive packing; Leutenegger and others, 1997).
 func newIndex(boxes []geometry.Box) *index {
 	n := len(boxes)
-	order := make([]int32, n)
-	for i := range order {
-		order[i] = int32(i)
+	order := make([]packed, n)
+	for i, b := range boxes {
+		order[i] = packed{b.Min.X + b.Max.X, int32(i)}
 	}
-	x := func(i int32) float64 { return boxes[i].Min.X + boxes[i].Max.X }
-	y := func(i int32) float64 { return boxes[i].Min.Y + boxes[i].Max.Y }
-	slices.SortFunc(order, func(a, b int32) int { return cmp.Or(cmp.Compare(x(a), x(b)), cmp.Compare(a, b)) })
+	slices.SortFunc(order, packed.compare)
 	strips := int(math.Ceil(math.Sqrt(float64(n) / branch)))
 	size := branch * max(1, (n+branch*max(1, strips)-1)/(branch*max(1, strips)))
-	for i := 0; i < n; i += size {
-		strip := order[i:min(n, i+size)]
-		slices.SortFunc(strip, func(a, b int32) int { return cmp.Or(cmp.Compare(y(a), y(b)), cmp.Compare(a, b)) })
+	for lo := 0; lo < n; lo += size {
+		strip := order[lo:min(n, lo+size)]
+		for k, p := range strip {
+			strip[k].key = boxes[p.item].Min.Y + boxes[p.item].Max.Y
+		}
+		slices.SortFunc(strip, packed.compare)
 	}
-	t := &index{items: order, levels: []int{0}, boxes: make([]geometry.Box, 0, n+n/(branch-1)+2)}
-	for _, i := range order {
-		t.boxes = append(t.boxes, boxes[i])
+	t := &index{items: make([]int32, n), levels: []int{0}, boxes: make([]geometry.Box, 0, n+n/(branch-1)+2)}
+	for k, p := range order {
+		t.items[k] = p.item
+		t.boxes = append(t.boxes, boxes[p.item])
 	}
 	t.raise()
 	return t
+}
+
+// packed is an item with the key it is sorted by.
+type packed struct {
+	key  float64
+	item int32
+}
+
+func (p packed) compare(q packed) int {
+	return cmp.Or(cmp.Compare(p.key, q.key), cmp.Compare(p.item, q.item))
 }
 
 // raise builds the levels above the items, each box holding branch below it.

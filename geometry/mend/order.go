@@ -20,9 +20,10 @@ func ranked(strokes []artwork.Stroke) []int {
 	}
 	slices.SortFunc(order, func(a, b int) int {
 		s, t := &strokes[a], &strokes[b]
-		return cmp.Or(
-			last(s.Path.Closed, t.Path.Closed), last(s.Fill != "", t.Fill != ""),
-			cmp.Compare(lengths[b], lengths[a]), compare(s, t), cmp.Compare(a, b))
+		if c := cmp.Or(last(s.Path.Closed, t.Path.Closed), last(s.Fill != "", t.Fill != ""), cmp.Compare(lengths[b], lengths[a])); c != 0 {
+			return c
+		}
+		return cmp.Or(compare(s, t), cmp.Compare(a, b))
 	})
 	return order
 }
@@ -42,16 +43,20 @@ func last(a, b bool) int {
 // list: by geometry, then by paint. It returns 0 only for strokes that differ
 // in nothing but the shape and source they came from.
 func compare(s, t *artwork.Stroke) int {
+	if c := comparePaths(&s.Path, &t.Path); c != 0 {
+		return c
+	}
 	return cmp.Or(
-		comparePaths(&s.Path, &t.Path), cmp.Compare(s.Operation, t.Operation),
-		cmp.Compare(s.Fill, t.Fill), cmp.Compare(s.Layer, t.Layer), cmp.Compare(hue(s.Colour), hue(t.Colour)))
+		cmp.Compare(s.Operation, t.Operation), cmp.Compare(s.Fill, t.Fill),
+		cmp.Compare(s.Layer, t.Layer), cmp.Compare(hue(s.Colour), hue(t.Colour)))
 }
 
-func hue(c *drawing.Colour) string {
+// hue numbers a colour, −1 for none.
+func hue(c *drawing.Colour) int {
 	if c == nil {
-		return ""
+		return -1
 	}
-	return c.String()
+	return int(c.R)<<16 | int(c.G)<<8 | int(c.B)
 }
 
 func comparePaths(p, q *geometry.Path) int {

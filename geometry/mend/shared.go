@@ -21,6 +21,9 @@ type Sharing struct {
 // keeps its place. It returns the strokes that are left, and how much the two
 // shared. Other strokes stay as they are.
 func Yield(strokes []artwork.Stroke, lim Limits, gives, keeps func(artwork.Operation) bool) ([]artwork.Stroke, Sharing) {
+	if !slices.ContainsFunc(strokes, func(s artwork.Stroke) bool { return gives(s.Operation) }) {
+		return strokes, Sharing{}
+	}
 	w := newSweep(strokes, lim)
 	w.yields = func(s, o *artwork.Stroke) bool { return gives(s.Operation) && keeps(o.Operation) }
 	order := ranked(strokes)
