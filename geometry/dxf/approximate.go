@@ -24,18 +24,10 @@ func (f *fitter) addExact(b []weighted) {
 		f.t.add(geometry.LineTo(end))
 	case 3:
 		middle := b[1].point()
-		f.cubic(b[0].point().Lerp(middle, 2.0/3), end.Lerp(middle, 2.0/3), end)
+		f.t.add(geometry.CubicTo(b[0].point().Lerp(middle, 2.0/3), end.Lerp(middle, 2.0/3), end))
 	case 4:
-		f.cubic(b[1].point(), b[2].point(), end)
+		f.t.add(geometry.CubicTo(b[1].point(), b[2].point(), end))
 	}
-}
-
-// cubic adds a cubic, unless all its points are one.
-func (f *fitter) cubic(c1, c2, end geometry.Point) {
-	if c1 == f.t.at && c2 == f.t.at && end == f.t.at {
-		return
-	}
-	f.t.add(geometry.CubicTo(c1, c2, end))
 }
 
 // maxHalvings bounds how often a piece is halved. A cubic gains a factor 16 or
@@ -84,7 +76,7 @@ func (f *fitter) halve(b []weighted, depth int) {
 	last := depth == maxHalvings
 	if near := (last || even(b)) && f.close(b, c); near || last {
 		f.coarse = f.coarse || !near
-		f.cubic(c.C1, c.C2, c.End)
+		f.t.add(c)
 		return
 	}
 	f.halve(left[:n], depth+1)

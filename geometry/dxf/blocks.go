@@ -64,7 +64,9 @@ func (r *reader) insert(e *entity, c *context) {
 	b := r.blocks[e.block]
 	switch {
 	case b == nil && !c.placed && !r.finishedReading():
-		r.late = append(r.late, e.clone())
+		if r.spend(&r.entities, 1, "entities", r.opt.Limits.Entities) {
+			r.late = append(r.late, e.clone())
+		}
 		return
 	case b == nil:
 		r.note(finding.MissingReference, e.block, e, e.spot(c))
@@ -84,6 +86,10 @@ func (r *reader) insert(e *entity, c *context) {
 	inner := r.insertContext(e, b, c)
 	if s := e.scales(); s[0] == 0 || s[1] == 0 {
 		r.note(finding.ZeroLength, e.name, e, e.spot(c))
+		return
+	}
+	if !inner.placement.bounded() {
+		r.note(finding.BadNumber, e.name, e, geometry.Box{})
 		return
 	}
 	b.active = true

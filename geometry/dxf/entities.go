@@ -104,7 +104,7 @@ func (r *reader) endEntity(whole bool) {
 	switch {
 	case e.bad:
 		r.dropBad(e)
-	case !whole:
+	case !whole || !e.sound():
 		r.note(finding.EntityBroken, e.name, e, e.box())
 	case e.kind == polylineKind:
 		r.poly = true
@@ -130,7 +130,7 @@ func (r *reader) endVertex(whole bool) {
 	switch {
 	case c.bad:
 		r.e.spoil(c.badAt)
-	case !whole:
+	case !whole || !c.sound():
 		r.e.spoil(r.tag.line)
 	default:
 		r.e.vertices = append(r.e.vertices, vertex{

@@ -37,6 +37,7 @@ type entity struct {
 
 	seen   uint64 // which of at, num, angle and whole were given
 	groups int    // depth within the braces of group 102
+	ys     int    // how many y of vertices were given
 	over   bool   // an embedded object follows, whose groups mean other things
 	badAt  int    // line of the first number that is none
 	bad    bool
@@ -123,7 +124,6 @@ func (p *point) axis(i int) *float64 {
 func (e *entity) cornerNumber(code int, v float64) bool {
 	if code == 10 {
 		e.vertices = append(e.vertices, vertex{at: point{x: v}})
-		e.seen &^= 1 << (seenPoint + 4)
 		return true
 	}
 	n := len(e.vertices)
@@ -134,7 +134,7 @@ func (e *entity) cornerNumber(code int, v float64) bool {
 	switch code {
 	case 20:
 		last.at.y = v
-		e.seen |= 1 << (seenPoint + 4)
+		e.ys++
 	case 40:
 		last.w0 = v
 	case 41:
@@ -152,13 +152,16 @@ func (e *entity) splineNumber(code int, v float64) bool {
 	switch code {
 	case 10:
 		e.vertices = append(e.vertices, vertex{at: point{x: v}})
-		e.seen &^= 1 << (seenPoint + 4)
 	case 11:
 		e.fits = append(e.fits, point{x: v})
-	case 20, 30:
+	case 20:
 		if n := len(e.vertices); n > 0 {
-			*e.vertices[n-1].at.axis(code/10 - 1) = v
-			e.seen |= 1 << (seenPoint + 4*(code/10-1))
+			e.vertices[n-1].at.y = v
+			e.ys++
+		}
+	case 30:
+		if n := len(e.vertices); n > 0 {
+			e.vertices[n-1].at.z = v
 		}
 	case 21, 31:
 		if n := len(e.fits); n > 0 {
@@ -194,9 +197,9 @@ func (e *entity) integer(code, v int) {
 	}
 }
 
-// complete reports whether e has all it needs by its own counts, so that it
-// can be kept although what follows it is lost.
-func (e *entity) complete() bool {
+// sound reports whether e has the coordinates without which it is nothing. The
+// format has no default for them, and 0 would be a guess.
+func (e *entity) sound() bool {
 	switch e.kind {
 	case lineKind:
 		return e.hasPoint(0) && e.hasPoint(1)
@@ -205,16 +208,30 @@ func (e *entity) complete() bool {
 	case arcKind:
 		return e.hasPoint(0) && e.has(seenNum) && e.has(seenAngle) && e.has(seenAngle+1)
 	case ellipseKind:
-		return e.hasPoint(0) && e.hasPoint(1) && e.has(seenNum) && e.has(seenNum+1) && e.has(seenNum+2)
-	case lwPolylineKind:
-		return e.count >= 0 && len(e.vertices) == e.count && e.has(seenPoint+4)
-	case splineKind:
-		return e.has(seenWhole+2) && e.has(seenWhole+3) && len(e.knots) == e.whole[2] &&
-			len(e.vertices) == e.whole[3] && e.has(seenPoint+4) && len(e.fits) == e.whole[4] && e.whole[4] == 0
-	case polylineKind, insertKind:
-		return false
+		return e.hasPoint(0) && e.hasPoint(1) && e.has(seenNum)
+	case lwPolylineKind, splineKind:
+		return e.ys == len(e.vertices)
+	case vertexKind, insertKind:
+		return e.hasPoint(0)
 	}
 	return true
+}
+
+// complete reports whether e is sound and has all it should have by its own
+// counts, so that it can be kept although what follows it is lost.
+func (e *entity) complete() bool {
+	switch e.kind {
+	case ellipseKind:
+		return e.sound() && e.has(seenNum+1) && e.has(seenNum+2)
+	case lwPolylineKind:
+		return e.sound() && len(e.vertices) == e.count
+	case splineKind:
+		return e.sound() && e.has(seenWhole+2) && e.has(seenWhole+3) && len(e.knots) == e.whole[2] &&
+			len(e.vertices) == e.whole[3] && e.whole[4] == 0
+	case polylineKind, insertKind, vertexKind:
+		return false
+	}
+	return e.sound()
 }
 
 // clone returns a copy of e that shares nothing with it.

@@ -18,6 +18,7 @@ func TestFindings(t *testing.T) {
 		" TABLE 2=LTYPE LTYPE 2=GAPS 70=0 73=2 49=1.0 49=-1.0 LTYPE 2=SOLID 70=0 73=0 ENDTAB"
 	blocks := "BLOCK 2=B 70=0 10=0 20=0 LINE 8=0 10=0 20=0 11=5 21=0 ENDBLK" +
 		" BLOCK 2=OUT 70=4 10=0 20=0 1=other.dxf ENDBLK" +
+		" BLOCK 2=HUGE 10=0 20=0 INSERT 8=0 2=B 10=0 20=0 41=1e13 42=1e13 43=1 ENDBLK" +
 		" BLOCK 2=SELF 70=0 10=0 20=0 INSERT 8=0 2=SELF 10=1 20=1 ENDBLK"
 	for _, c := range []struct {
 		code     finding.Code
@@ -59,6 +60,11 @@ func TestFindings(t *testing.T) {
 		{finding.BadNumber, "LINE 8=0 10=nan 20=0 11=5 21=5", "LINE 8=0 10=1e3 20=0 11=5 21=5"},
 		{finding.BadNumber, "LINE 8=0 10=1e300 20=0 11=5 21=5", "LINE 8=0 10=1e-300 20=0 11=5 21=5"},
 		{finding.BadNumber, "POLYLINE 8=0 VERTEX 10=0 20=0 VERTEX 10=1.#IND 20=0 SEQEND", "POLYLINE 8=0 VERTEX 10=0 20=0 VERTEX 10=1.0 20=0 SEQEND"},
+		{finding.BadNumber, "INSERT 8=0 2=B 10=0 20=0 41=1e12 42=1e12 INSERT 8=0 2=HUGE 10=0 20=0", "INSERT 8=0 2=B 10=0 20=0 41=1e12 42=1e12"},
+		{finding.EntityBroken, "LINE 8=0 10=0 20=0 11=5", "LINE 8=0 11=5 10=0 20=0 21=0"},
+		{finding.EntityBroken, "LWPOLYLINE 8=0 90=3 10=0 20=0 10=5 10=9 20=9", "LWPOLYLINE 8=0 90=3 10=0 20=0 10=5 20=5 10=9 20=9"},
+		{finding.EntityBroken, "CIRCLE 8=0 10=0 20=0", "CIRCLE 8=0 40=1 20=0 10=0"},
+		{finding.LiveText, "ATTRIB 8=0 10=0 20=0 70=0 1=Hi", "ATTRIB 8=0 10=0 20=0 70=1 1=Hi"},
 		{finding.DecimalComma, "LINE 8=0 10=0,5 20=0 11=5 21=5", "LINE 8=A,B 10=0.5 20=0 11=5 21=5"},
 		{finding.DashedLine, "LINE 8=0 6=GAPS 10=0 20=0 11=5 21=5", "LINE 8=0 6=SOLID 10=0 20=0 11=5 21=5"},
 		{finding.UnknownEntity, "WIDGET 8=0 10=0 20=0", "VIEWPORT 8=0 10=0 20=0"},

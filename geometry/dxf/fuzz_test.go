@@ -2,9 +2,8 @@ package dxf_test
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -19,7 +18,7 @@ var small = dxf.Limits{Entities: 2000, Segments: 20000, Expansions: 2000, Depth:
 // FuzzRead reads anything, and writes and reads again what it got: the shapes
 // must come back with the same length and box.
 func FuzzRead(f *testing.F) {
-	for _, text := range seeds(f) {
+	for _, text := range seeds() {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
@@ -34,27 +33,36 @@ func FuzzRead(f *testing.F) {
 	})
 }
 
-// seeds are the own files of the reference material, as far as they are there,
-// and one of each construct that the tests use.
-func seeds(f *testing.F) [][]byte {
-	all := [][]byte{
-		[]byte(file("TABLE 2=LAYER LAYER 2=CUT 70=0 62=-1 420=255 ENDTAB", "BLOCK 2=B 10=0 20=0 LINE 8=0 11=1 ENDBLK", "INSERT 2=B 70=2 71=2 44=1 45=1 210=0.6 230=0.8"+square)),
-		[]byte(file("", "", "SPLINE 71=2 40=0 40=0 40=0 40=1 40=1 40=1 10=0 20=0 41=1 10=1 20=1 41=2 10=2 20=0 41=1 SPLINE 71=3 70=1 11=0 21=0 11=1 21=1 11=2 21=0 ELLIPSE 10=0 20=0 11=5 21=0 40=0.5 41=1 42=4")),
-		[]byte(file("", "", "POLYLINE 70=5 VERTEX 10=0 20=0 70=16 VERTEX 10=1 20=0 42=1 VERTEX 10=1 20=1 SEQEND HATCH 91=1 92=1 93=1 72=2 10=0 20=0 40=1 50=0 51=9 75=0 IMAGE 10=0 20=0 11=1 21=0")),
+// seeds have one of each construct that the reader treats in its own way, as
+// text and as both forms of binary.
+func seeds() [][]byte {
+	texts := []string{
+		file("TABLE 2=LAYER LAYER 2=CUT 70=0 62=-1 420=255 ENDTAB", "BLOCK 2=B 10=0 20=0 LINE 8=0 10=0 20=0 11=1 21=0 ENDBLK", "INSERT 2=B 70=2 71=2 44=1 45=1 210=0.6 230=0.8 10=0 20=0"+square),
+		file("", "", "SPLINE 71=2 40=0 40=0 40=0 40=1 40=1 40=1 10=0 20=0 41=1 10=1 20=1 41=2 10=2 20=0 41=1 SPLINE 71=3 70=1 11=0 21=0 11=1 21=1 11=2 21=0 ELLIPSE 10=0 20=0 11=5 21=0 40=0.5 41=1 42=4"),
+		file("", "", "POLYLINE 70=5 VERTEX 10=0 20=0 70=16 VERTEX 10=1 20=0 42=1 VERTEX 10=1 20=1 SEQEND HATCH 91=1 92=1 93=1 72=2 10=0 20=0 40=1 50=0 51=9 75=0 IMAGE 10=0 20=0 11=1 21=0"),
 	}
-	paths, _ := filepath.Glob(filepath.Join("..", "..", "..", "shared", "reference", "drawings", "dxf", "own__*.dxf"))
-	for _, path := range paths {
-		data, err := os.ReadFile(path)
-		if err != nil {
-			f.Fatal(err)
-		}
-		all = append(all, data)
+	var all [][]byte
+	for _, text := range texts {
+		all = append(all, []byte(text), binaryOf(text, true), binaryOf(text, false))
 	}
 	return all
 }
 
+// TestRewriteReferenceFiles: every file of the reference material gives a sound
+// drawing that comes back from a file of ours.
+func TestRewriteReferenceFiles(t *testing.T) {
+	for name := range refFiles(t) {
+		d := readRef(t, name, dxf.Options{KeepHidden: true})
+		checkSound(t, d)
+		rewrite(t, d)
+	}
+}
+
 // checkSound checks what holds for every drawing.
 func checkSound(t *testing.T, d *drawing.Drawing) {
+	if _, err := json.Marshal(d); err != nil {
+		t.Fatal(err)
+	}
 	segments := 0
 	for i, s := range d.Shapes {
 		for _, p := range s.Paths {

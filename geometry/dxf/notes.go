@@ -106,8 +106,12 @@ func (r *reader) noteLine(code finding.Code, name string, line int) *note {
 	return f
 }
 
+// place says where e lies; a box that is beyond numbers is left out.
 func (e *entity) place(box geometry.Box) finding.Place {
-	p := finding.Place{Box: box, Source: e.name}
+	p := finding.Place{Source: e.name}
+	if box.Min.Finite() && box.Max.Finite() {
+		p.Box = box
+	}
 	if e.handle != "" {
 		p.Source += " " + e.handle
 	}

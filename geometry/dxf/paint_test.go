@@ -50,7 +50,7 @@ func TestColourNumbers(t *testing.T) {
 func TestPaint(t *testing.T) {
 	tables := "TABLE 2=LTYPE LTYPE 2=GAPS 73=2 49=1 49=-1 ENDTAB" +
 		" TABLE 2=LAYER LAYER 2=RED 62=1 370=50 LAYER 2=DASH 62=5 6=GAPS LAYER 2=EXACT 62=1 420=66051 ENDTAB"
-	blocks := "BLOCK 2=B 10=0 20=0 LINE 8=0 62=0 6=BYBLOCK 370=-2 11=1 21=0 ENDBLK"
+	blocks := "BLOCK 2=B 10=0 20=0 LINE 8=0 62=0 6=BYBLOCK 370=-2 10=0 20=0 11=1 21=0 ENDBLK"
 	for _, c := range []struct {
 		entity string
 		colour string
@@ -58,16 +58,16 @@ func TestPaint(t *testing.T) {
 		width  float64
 		dashed bool
 	}{
-		{"LINE 8=RED 11=1", "#ff0000", "RED", 0.5, false},
-		{"LINE 8=red 62=3 370=25 11=1", "#00ff00", "RED", 0.25, false},
-		{"LINE 8=RED 62=256 420=255 11=1", "#0000ff", "RED", 0.5, false},
-		{"LINE 8=DASH 11=1", "#0000ff", "DASH", 0, true},
-		{"LINE 8=DASH 6=CONTINUOUS 11=1", "#0000ff", "DASH", 0, false},
-		{"LINE 8=EXACT 11=1", "#010203", "EXACT", 0, false},
-		{"LINE 8=NEW 62=0 11=1", "#000000", "NEW", 0, false},
-		{"LINE 11=1", "#000000", "0", 0, false},
-		{"INSERT 8=RED 2=B", "#ff0000", "RED", 0.5, false},
-		{"INSERT 8=DASH 62=2 370=100 2=B", "#ffff00", "DASH", 1, true},
+		{"LINE 8=RED 10=0 20=0 11=1 21=0", "#ff0000", "RED", 0.5, false},
+		{"LINE 8=red 62=3 370=25 10=0 20=0 11=1 21=0", "#00ff00", "RED", 0.25, false},
+		{"LINE 8=RED 62=256 420=255 10=0 20=0 11=1 21=0", "#0000ff", "RED", 0.5, false},
+		{"LINE 8=DASH 10=0 20=0 11=1 21=0", "#0000ff", "DASH", 0, true},
+		{"LINE 8=DASH 6=CONTINUOUS 10=0 20=0 11=1 21=0", "#0000ff", "DASH", 0, false},
+		{"LINE 8=EXACT 10=0 20=0 11=1 21=0", "#010203", "EXACT", 0, false},
+		{"LINE 8=NEW 62=0 10=0 20=0 11=1 21=0", "#000000", "NEW", 0, false},
+		{"LINE 10=0 20=0 11=1 21=0", "#000000", "0", 0, false},
+		{"INSERT 8=RED 2=B 10=0 20=0", "#ff0000", "RED", 0.5, false},
+		{"INSERT 8=DASH 62=2 370=100 2=B 10=0 20=0", "#ffff00", "DASH", 1, true},
 		{"LWPOLYLINE 8=RED 43=3 90=2 10=0 20=0 10=9 20=0", "#ff0000", "RED", 3, false},
 	} {
 		d := read(t, file(tables, blocks, c.entity), dxf.Options{})
@@ -80,7 +80,7 @@ func TestPaint(t *testing.T) {
 
 // TestTablesAfterEntities: the order of the sections does not matter.
 func TestTablesAfterEntities(t *testing.T) {
-	text := groups("SECTION 2=ENTITIES INSERT 8=CUT 2=B LINE 8=AWAY 10=0 20=0 11=1 21=0 ENDSEC" +
+	text := groups("SECTION 2=ENTITIES INSERT 8=CUT 2=B 10=0 20=0 LINE 8=AWAY 10=0 20=0 11=1 21=0 ENDSEC" +
 		" SECTION 2=BLOCKS BLOCK 2=B LINE 8=0 10=0 20=0 11=1 21=0 ENDBLK ENDSEC" +
 		" SECTION 2=TABLES TABLE 2=LAYER LAYER 2=CUT 62=1 LAYER 2=AWAY 62=-2 ENDTAB ENDSEC EOF")
 	d := read(t, text, dxf.Options{})

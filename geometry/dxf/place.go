@@ -8,6 +8,9 @@ import (
 	"knifedesk/geometry/finding"
 )
 
+// attributeHidden is the flag of an ATTRIB that does not show.
+const attributeHidden = 1
+
 // place draws e as c puts it, or lists it.
 func (r *reader) place(e *entity, c *context) {
 	if r.hidden(e, c) {
@@ -19,6 +22,10 @@ func (r *reader) place(e *entity, c *context) {
 	case lineKind, arcKind, circleKind, ellipseKind, lwPolylineKind, polylineKind, splineKind:
 		r.draw(e, c)
 	case quietKind, vertexKind:
+	case textKind:
+		if e.name != "ATTRIB" || e.whole[0]&attributeHidden == 0 {
+			r.note(finding.LiveText, "", e, e.boxIn(c))
+		}
 	default:
 		code, name := listed(e)
 		r.note(code, name, e, e.boxIn(c))
@@ -30,8 +37,6 @@ func listed(e *entity) (finding.Code, string) {
 	switch e.kind {
 	case hatchKind, fillKind:
 		return finding.HatchListed, e.name
-	case textKind:
-		return finding.LiveText, ""
 	case dimensionKind:
 		return finding.DimensionListed, e.name
 	case imageKind:
@@ -148,6 +153,9 @@ func (r *reader) draw(e *entity, c *context) {
 	t := &r.trace
 	if !r.spend(&r.segments, max(len(t.segs), len(e.vertices), len(e.knots)), "segments", r.opt.Limits.Segments) {
 		return
+	}
+	if fault == "" && !t.bounded() {
+		fault = finding.BadNumber
 	}
 	if fault != "" {
 		r.note(fault, e.name, e, e.boxIn(c))

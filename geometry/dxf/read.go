@@ -60,6 +60,15 @@ const (
 	doneRecord // the file is at its end
 )
 
+// section is the part of the file at hand, as far as that matters.
+type section uint8
+
+const (
+	looseSection section = iota // entities and blocks, also outside any section
+	tableSection
+	otherSection // classes, objects and whatever else is not drawn
+)
+
 // reader holds the state of one Read.
 type reader struct {
 	opt     Options
@@ -72,7 +81,7 @@ type reader struct {
 	recognised bool // a section or a known entity was seen
 	finished   bool // the end mark was seen
 	stopped    bool // a limit was reached
-	ignored    bool // the section is one without drawing
+	section    section
 	header     header
 	variable   string
 	layers     map[string]*layer // by the bytes of the file
@@ -160,7 +169,7 @@ func (r *reader) startRecord(t *tag) bool {
 	switch string(t.raw) {
 	case "SECTION":
 		r.recognised = true
-		r.ignored, r.block = false, nil
+		r.section, r.block = looseSection, nil
 		r.record = sectionRecord
 	case "ENDSEC", "ENDTAB", "TABLE", "ENDBLK":
 		r.startStructure(t)
@@ -180,24 +189,23 @@ func (r *reader) startStructure(t *tag) {
 	case 'K': // ENDBLK
 		r.block = nil
 	case 'C': // ENDSEC
-		r.ignored, r.block = false, nil
+		r.section, r.block = looseSection, nil
 	}
 }
 
 func (r *reader) startMember(t *tag) {
-	if r.ignored {
-		return
-	}
-	switch string(t.raw) {
-	case "LAYER":
+	name := string(t.raw)
+	switch {
+	case r.section == otherSection:
+	case r.section == tableSection && name == "LAYER":
 		r.record = layerRecord
 		r.startRow()
-	case "LTYPE":
+	case r.section == tableSection && name == "LTYPE":
 		r.record = lineTypeRecord
 		r.startRow()
-	case "BLOCK":
+	case r.section == tableSection:
+	case name == "BLOCK":
 		r.startBlock()
-	case "STYLE", "VPORT", "VIEW", "UCS", "APPID", "DIMSTYLE", "BLOCK_RECORD", "CLASS":
 	default:
 		r.startEntity(t)
 	}
@@ -226,10 +234,13 @@ func (r *reader) feed(t *tag) {
 func (r *reader) startSection(name string) {
 	r.record = noRecord
 	switch name {
+	case "ENTITIES", "BLOCKS":
 	case "HEADER":
 		r.record = variableRecord
-	case "CLASSES", "OBJECTS", "THUMBNAILIMAGE", "ACDSDATA":
-		r.ignored = true
+	case "TABLES":
+		r.section = tableSection
+	default:
+		r.section = otherSection
 	}
 }
 

@@ -32,6 +32,16 @@ type placement struct{ u, v, w, o point }
 
 var unplaced = placement{u: point{1, 0, 0}, v: point{0, 1, 0}, w: point{0, 0, 1}}
 
+// bounded reports whether m carries no point near the origin beyond maxNumber.
+func (m *placement) bounded() bool {
+	for _, p := range [4]point{m.u, m.v, m.w, m.o} {
+		if judge(p.x) == bad || judge(p.y) == bad || judge(p.z) == bad {
+			return false
+		}
+	}
+	return true
+}
+
 // vector returns the image of a vector: the shift is left out.
 func (m *placement) vector(p point) point {
 	return m.u.mul(p.x).add(m.v.mul(p.y)).add(m.w.mul(p.z))

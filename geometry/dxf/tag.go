@@ -57,9 +57,6 @@ func (t *tag) int() (int, bool) {
 	return int(v), true
 }
 
-// is reports whether the tag has the given code and text.
-func (t *tag) is(code int, text string) bool { return t.code == code && string(t.raw) == text }
-
 // scanner yields the groups of a file.
 type scanner interface {
 	// next fills t and reports whether there was another group.

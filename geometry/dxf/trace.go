@@ -19,9 +19,9 @@ func (t *tracer) move(p geometry.Point) {
 	t.start, t.at, t.segs, t.closed, t.coarse = p, p, t.segs[:0], false, false
 }
 
-// add appends a segment, unless it is straight and goes nowhere.
+// add appends a segment, unless it goes nowhere.
 func (t *tracer) add(s geometry.Segment) {
-	if s.Kind != geometry.Cubic && s.End == t.at {
+	if s.End == t.at && (s.Kind != geometry.Cubic || s.C1 == t.at && s.C2 == t.at) {
 		return
 	}
 	t.segs = append(t.segs, s)
@@ -39,6 +39,18 @@ func (t *tracer) finish(closed bool) {
 		t.add(geometry.LineTo(t.start))
 	}
 	t.closed = t.at == t.start
+}
+
+// bounded reports whether all coordinates are within maxNumber; radii and the
+// scales of inserts can carry them beyond.
+func (t *tracer) bounded() bool {
+	in := func(p geometry.Point) bool { return math.Abs(p.X) <= maxNumber && math.Abs(p.Y) <= maxNumber }
+	ok := in(t.start)
+	for i := range t.segs {
+		s := &t.segs[i]
+		ok = ok && in(s.End) && in(s.C1) && in(s.C2)
+	}
+	return ok
 }
 
 // snap moves the end of the path onto its start where rounding alone has kept
