@@ -244,30 +244,6 @@ func (r *reader) startSection(name string) {
 	}
 }
 
-func (r *reader) feedVariable(t *tag) {
-	if t.code == 9 {
-		r.variable = string(t.raw)
-		return
-	}
-	switch r.variable {
-	case "$ACADVER":
-		r.header.version = string(t.raw)
-	case "$DWGCODEPAGE":
-		r.header.codePage = string(t.raw)
-	case "$INSUNITS", "$MEASUREMENT":
-		v, ok := t.int()
-		if ok && v >= 0 && r.variable == "$INSUNITS" {
-			r.header.insUnits = v
-		} else if ok {
-			r.header.measurement = v
-		}
-		return
-	default:
-		return
-	}
-	r.text.declare(r.header.version, r.header.codePage)
-}
-
 // endRecord finishes what was read. whole is false where its end was lost.
 func (r *reader) endRecord(whole bool) {
 	record := r.record

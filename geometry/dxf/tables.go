@@ -6,15 +6,6 @@ import (
 	"knifedesk/geometry/drawing"
 )
 
-// header holds the variables of the HEADER section that are used; -1 where
-// the file has none.
-type header struct {
-	version     string
-	codePage    string
-	insUnits    int
-	measurement int
-}
-
 // layer is an entry of the layer table, or a layer that entities name without
 // one.
 type layer struct {

@@ -26,7 +26,7 @@ func Bound(t *testing.T, files map[string]string, read func(file string) string)
 			said := ""
 			took, peak := Of(func() { said = read(files[name]) })
 			t.Logf("%4d kB, %6.0f ms, %4d MB: %.140s", len(files[name])>>10, took.Seconds()*1000, peak>>20, said)
-			if took > mostTime || peak > mostMemory {
+			if took > mostTime*slowdown || peak > mostMemory {
 				t.Errorf("took %v and %d MB", took, peak>>20)
 			}
 		})
