@@ -87,9 +87,16 @@ func inRows(a, b, x, y int64, n int, turned bool) (arrangement, bool) {
 	return one, true
 }
 
+// slimmest is the ratio of sides from which turns are not mixed: there are too
+// many ways to try, and next to nothing to gain.
+const slimmest = 60
+
 // inTurns lays rectangles in both turns: the fullest load found first, then
 // the shortest strip for the rest.
 func inTurns(a, b, x, y int64, n int) (arrangement, bool) {
+	if max(a, b) > slimmest*min(a, b) {
+		return arrangement{}, false
+	}
 	side := max(x, min(y, (maxBand+1)*max(a, b)))
 	t := newTiler(a, b, side)
 	bands := t.bands(x)

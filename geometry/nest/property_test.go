@@ -120,3 +120,26 @@ func BenchmarkPlace(b *testing.B) {
 		})
 	}
 }
+
+// Any numbers at all: an error, a finding, or all copies placed.
+func FuzzPlace(f *testing.F) {
+	f.Add(90.0, 55.0, 4.0, 10.0, uint16(33), false)
+	f.Add(0.0, 0.0, 0.0, 0.0, uint16(3), true)
+	f.Add(1e-9, 277.0, 0.0, 10.0, uint16(100), false)
+	f.Add(1e300, -1.0, math.NaN(), 5.0, uint16(1), false)
+	f.Fuzz(func(t *testing.T, w, h, gap, margin float64, copies uint16, oneTurn bool) {
+		req := on2("card-160-a4", int(copies%500))
+		req.Stock.GapMM, req.Stock.MarginMM, req.OneTurn = gap, margin, oneTurn
+		l, err := nest.Place(piece(w, h), req)
+		if err != nil || len(l.Findings) > 0 {
+			return
+		}
+		placed := 0
+		for _, load := range l.Loads {
+			placed += len(load.Placements)
+		}
+		if placed != req.Copies {
+			t.Errorf("%d of %d copies placed", placed, req.Copies)
+		}
+	})
+}
