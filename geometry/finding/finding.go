@@ -67,7 +67,7 @@ func New(code Code, count int, values map[string]any, places ...Place) Finding {
 	filled := withCount(values, count)
 	return Finding{
 		Code: code, Severity: e.severity, Count: count, Places: places, Values: values,
-		Hint: fill(e.hint, filled), TechnicianHint: fill(e.technician, filled),
+		Hint: Fill(e.hint, filled), TechnicianHint: Fill(e.technician, filled),
 	}
 }
 
