@@ -23,7 +23,6 @@ import (
 	"knifedesk/db"
 	"knifedesk/db/dbtest"
 	"knifedesk/geometry/plan"
-	"knifedesk/geometry/workshop"
 	"knifedesk/jobs"
 )
 
@@ -52,9 +51,6 @@ func open(t *testing.T, stages []plan.Stage) *desk {
 	t.Helper()
 	ctx := context.Background()
 	store := db.From(dbtest.New(t))
-	if err := store.Seed(ctx, workshop.Starter()); err != nil {
-		t.Fatal(err)
-	}
 	if stages == nil {
 		stages = jobs.Stages()
 	}

@@ -10,21 +10,26 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/db/localpg"
-	"knifedesk/geometry/workshop"
 )
 
+// database is an open store.
+type database struct {
+	*db.DB
+	close func()
+	lost  <-chan struct{} // closed when a private server ended by itself
+}
+
 // openDatabase connects to the Postgres of DATABASE_URL, or starts a private
-// one in the data folder. It returns the store, migrated and seeded, and how
-// to close it.
-func openDatabase(ctx context.Context, url, data string, log *slog.Logger) (*db.DB, func(), error) {
-	stop := func() {}
+// one in the data folder, and brings it up to date.
+func openDatabase(ctx context.Context, url, data string, log *slog.Logger) (*database, error) {
+	d := &database{close: func() {}}
 	if url == "" {
 		server, err := localpg.Start(ctx, localpg.Options{Dir: data, Log: log})
 		if err != nil {
-			return nil, nil, err
+			return nil, err
 		}
-		url = server.URL()
-		stop = func() {
+		url, d.lost = server.URL(), server.Done()
+		d.close = func() {
 			if err := server.Stop(); err != nil {
 				log.Error("private Postgres did not stop well", "error", err)
 			}
@@ -32,10 +37,13 @@ func openDatabase(ctx context.Context, url, data string, log *slog.Logger) (*db.
 	}
 	store, err := prepare(ctx, url)
 	if err != nil {
-		stop()
-		return nil, nil, err
+		d.close()
+		return nil, err
 	}
-	return store, func() { store.Close(); stop() }, nil
+	d.DB = store
+	stop := d.close
+	d.close = func() { store.Close(); stop() }
+	return d, nil
 }
 
 // prepare opens the store and brings it up to date.
@@ -45,10 +53,6 @@ func prepare(ctx context.Context, url string) (*db.DB, error) {
 		return nil, err
 	}
 	if err := store.Migrate(ctx); err != nil {
-		store.Close()
-		return nil, err
-	}
-	if err := store.Seed(ctx, workshop.Starter()); err != nil {
 		store.Close()
 		return nil, err
 	}

@@ -75,36 +75,40 @@ func serve(ctx context.Context, args []string, getenv func(string) string, stdou
 	} else {
 		fmt.Fprintln(stdout, "knifedesk works on the queue")
 	}
-	<-ctx.Done()
+	select {
+	case <-ctx.Done():
+	case <-s.lost:
+		return errors.Join(errors.New("the private Postgres ended by itself; its server.log in the data folder says why"), s.stop())
+	}
 	return s.stop()
 }
 
 // service is a running service.
 type service struct {
-	url   string // empty for workers alone
-	store *db.DB
-	stop  func() error
+	url  string          // empty for workers alone
+	lost <-chan struct{} // closed when the private Postgres ended by itself
+	stop func() error
 }
 
 // start opens the database, starts the queue, and listens.
 func start(ctx context.Context, cfg serveConfig, log *slog.Logger) (*service, error) {
-	store, closeStore, err := openDatabase(ctx, cfg.database, cfg.data, log)
+	store, err := openDatabase(ctx, cfg.database, cfg.data, log)
 	if err != nil {
 		return nil, err
 	}
 	metrics := prometheus.NewRegistry()
 	metrics.MustRegister(collectors.NewGoCollector(), collectors.NewProcessCollector(collectors.ProcessCollectorOpts{}))
-	queue, err := startQueue(ctx, cfg, store, metrics, log)
+	queue, err := startQueue(ctx, cfg, store.DB, metrics, log)
 	if err != nil {
-		closeStore()
+		store.close()
 		return nil, err
 	}
-	s := &service{store: store}
+	s := &service{lost: store.lost}
 	stopHTTP := func(context.Context) error { return nil }
 	if cfg.role != "worker" {
-		if s.url, stopHTTP, err = listen(cfg, store, queue, metrics, log); err != nil {
+		if s.url, stopHTTP, err = listen(cfg, store.DB, queue, metrics, log); err != nil {
 			err = errors.Join(err, stopQueue(queue))
-			closeStore()
+			store.close()
 			return nil, err
 		}
 	}
@@ -112,7 +116,7 @@ func start(ctx context.Context, cfg serveConfig, log *slog.Logger) (*service, er
 		ctx, cancel := context.WithTimeout(context.Background(), 15*time.Second)
 		defer cancel()
 		err := errors.Join(stopHTTP(ctx), stopQueue(queue))
-		closeStore()
+		store.close()
 		return err
 	}
 	return s, nil
