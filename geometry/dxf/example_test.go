@@ -26,10 +26,10 @@ func Example() {
 	}
 	fmt.Println(d.Unit.Name, d.Unit.Source)
 	for _, s := range d.Shapes {
-		fmt.Printf("%s on %s %s: %.2f long\n", s.Source, s.Layer, s.Stroke, s.Paths[0].Length())
+		fmt.Printf("%s on %s %s: %.2f long\n", s.Source.Kind, s.Layer, s.Stroke, s.Paths[0].Length())
 	}
 	// Output:
 	// mm $INSUNITS 4
-	// LWPOLYLINE 28 on CUT #c8003c: 18.85 long
-	// LWPOLYLINE 29 on CUT #c8003c: 290.00 long
+	// LWPOLYLINE on CUT #c8003c: 18.85 long
+	// LWPOLYLINE on CUT #c8003c: 290.00 long
 }
