@@ -86,6 +86,7 @@ func (s *stage) lay(chosen []span) error {
 	first := len(strokes)
 	for _, b := range chosen {
 		strokes = append(strokes, bridgeSide(b.sides[0][0], b.sides[0][1]), bridgeSide(b.sides[1][1], b.sides[1][0]))
+		s.out.Bridges = append(s.out.Bridges, geometry.Polygon(b.sides[0][0], b.sides[0][1], b.sides[1][1], b.sides[1][0]))
 	}
 	mid, err := arrange(strokes, s.chord)
 	if err != nil {

@@ -54,7 +54,10 @@ type Map struct {
 	Bounds  geometry.Box `json:"bounds"`  // artwork with its weed border
 	// Strokes are all lines the machine runs, the artwork's (welded and
 	// bridged where that was decided) with the added ones after them.
-	Strokes   []artwork.Stroke  `json:"strokes"`
+	Strokes []artwork.Stroke `json:"strokes"`
+	// Bridges are the strips that a stencil's islands hang on, closed, between
+	// the strokes that stop short of them.
+	Bridges   []geometry.Path   `json:"bridges,omitempty"`
 	Steps     []Step            `json:"steps"`
 	Effort    Effort            `json:"effort"`
 	Findings  []finding.Finding `json:"findings,omitempty"`

@@ -63,6 +63,14 @@ func TestIslandsBlockUntilBridged(t *testing.T) {
 	if has(m, finding.StencilIsland) || f == nil || !f.Mend.Applied {
 		t.Fatalf("bridged: finding %+v", f)
 	}
+	if len(m.Bridges) != f.Values["bridges"] {
+		t.Errorf("%d bridges listed, %v told", len(m.Bridges), f.Values["bridges"])
+	}
+	for _, b := range m.Bridges {
+		if b.Area() <= 0 {
+			t.Errorf("bridge %s is empty or clockwise", b)
+		}
+	}
 	req.MendsOff = []string{weed.MendBridges}
 	if m := chart(t, a, req); !has(m, finding.StencilIsland) {
 		t.Error("the mend cannot be switched off")
