@@ -20,11 +20,12 @@ func MoveTime(length, v, a float64) float64 {
 // TravelTime returns the seconds from p to q with the knife up. Both axes
 // start together and each has the same limits, so the longer way decides.
 func TravelTime(p, q geometry.Point, m workshop.Machine) float64 {
-	return MoveTime(chebyshev(p, q), m.TravelMMS, m.AccelMMS2)
+	return travelCost(m)(p, q)
 }
 
-// travelCost is TravelTime with the machine's constants at hand: the search for
-// an order spends its time on it.
+// travelCost returns the travel time of a machine as a function of two points:
+// MoveTime over the longer way, written out, because the search for an order
+// spends its time on it.
 func travelCost(m workshop.Machine) func(p, q geometry.Point) float64 {
 	speed, accel := m.TravelMMS, m.AccelMMS2
 	ramp := speed * speed / accel // mm, from which the speed is reached
@@ -36,11 +37,11 @@ func travelCost(m workshop.Machine) func(p, q geometry.Point) float64 {
 		if dy < 0 {
 			dy = -dy
 		}
-		if d := max(dx, dy); d < ramp {
+		d := max(dx, dy)
+		if d < ramp {
 			return 2 * math.Sqrt(d/accel)
-		} else {
-			return d/speed + speed/accel
 		}
+		return d/speed + speed/accel
 	}
 }
 

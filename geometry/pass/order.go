@@ -115,7 +115,7 @@ func orderLoad(load nest.Load, strokes []artwork.Stroke, steps []step, inHolder 
 		}
 		inHolder = st.tool
 		stops := st.stops(load, strokes, req.Stock.Form == workshop.Roll)
-		order, entry, _ := visit(stops, at, req.Machine)
+		order, entry := visit(stops, at, req.Machine)
 		clock := timing{pass: &pass, blade: st.blade, m: req.Machine, at: at, heading: heading}
 		for _, s := range order {
 			run := stops[s].run(entry[s])

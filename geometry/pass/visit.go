@@ -28,10 +28,10 @@ func (s *stop) exit(entry int) geometry.Point {
 	return s.entries[1-entry]
 }
 
-// visit returns the stops in the order in which the machine visits them and
-// the entry of each, from the point at, and where it ends. Phases follow each other;
-// within a phase the order respects after and before, and travel is shortened.
-func visit(stops []stop, at geometry.Point, m workshop.Machine) (order, entry []int, end geometry.Point) {
+// visit returns the stops in the order in which the machine visits them from
+// the point at, and the entry of each. Phases follow each other; within a phase
+// the order respects after and before, and travel is shortened.
+func visit(stops []stop, at geometry.Point, m workshop.Machine) (order, entry []int) {
 	entry = make([]int, len(stops))
 	cost := travelCost(m)
 	for _, phase := range phases(stops) {
@@ -41,7 +41,7 @@ func visit(stops []stop, at geometry.Point, m workshop.Machine) (order, entry []
 		order = append(order, t.seq...)
 		at = t.out(t.seq[len(t.seq)-1])
 	}
-	return order, entry, at
+	return order, entry
 }
 
 // phases groups the stops by phase, the lowest first.
