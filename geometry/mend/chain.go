@@ -49,14 +49,22 @@ func (c *chain) join(a, b end, p geometry.Point) {
 	c.at[a], c.at[b] = p, p
 }
 
+// piece returns the segment of its stroke that e is an end of, run as drawn.
+func (c *chain) piece(e end) piece {
+	p := &c.strokes[e.stroke()].Path
+	n := len(p.Segments) - 1
+	if e&1 == 0 || n == 0 {
+		return piece{p.Start, p.Segments[0]}
+	}
+	return piece{p.Segments[n-1].End, p.Segments[n]}
+}
+
 // away returns the direction in which the stroke leaves the end e.
 func (c *chain) away(e end) geometry.Point {
-	p := &c.strokes[e.stroke()].Path
 	if e&1 == 0 {
-		return piece{p.Start, p.Segments[0]}.tangent(0)
+		return c.piece(e).tangent(0)
 	}
-	all := pieces(geometry.Path{Start: p.Start, Segments: p.Segments})
-	return all[len(all)-1].tangent(1).Mul(-1)
+	return c.piece(e).tangent(1).Mul(-1)
 }
 
 // walk follows the joins and returns the strokes they make, those that were

@@ -173,10 +173,14 @@ func (c *chain) pairs(all []contact, reach float64) (ends, lines []contact) {
 }
 
 // headsFor reports whether the line of k.end goes towards the line it comes
-// near to, not beside it or away from it.
+// near to, not beside it or away from it, nor back along itself as a curve does
+// that ends in a cusp.
 func (c *chain) headsFor(k contact) bool {
-	ahead := c.away(k.end).Mul(-1)
-	return ahead.Dot(k.at.Sub(c.at[k.end])) > 0 && math.Abs(ahead.Cross(k.on.tangent(k.t))) >= skew
+	p, ahead := c.at[k.end], c.away(k.end).Mul(-1)
+	if ahead.Dot(k.at.Sub(p)) <= 0 || math.Abs(ahead.Cross(k.on.tangent(k.t))) < skew {
+		return false
+	}
+	return len(overlap(nil, piece{p, geometry.LineTo(k.at)}, c.piece(k.end), touchMM, touchMM)) == 0
 }
 
 // extended returns where the line of k.end hits the line it heads for when it
