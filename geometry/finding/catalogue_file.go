@@ -9,7 +9,7 @@ const (
 var fileEntries = map[Code]entry{
 	UnknownFormat: {Block,
 		"This is not a drawing that we can read. Export it as DXF, SVG or PDF from your drawing program and send that file.",
-		"The first bytes fit none of DXF, SVG and PDF. The extension of the name is not looked at."},
+		"The file does not begin like DXF, SVG or PDF. The ending of its name is not looked at."},
 	Unreadable: {Block,
 		"The {format} file is damaged or locked. Open it in your drawing program and export it again, without a password.",
 		"Reading the {format} file stopped: {reason}."},

@@ -68,7 +68,11 @@ func (j *judge) mended(v *verdict) (finding.Finding, bool) {
 		return finding.Finding{}, false
 	}
 	values := map[string]any{
-		"factor": fmt.Sprintf("%.6g", v.x/j.file.mm), "factor_y": fmt.Sprintf("%.6g", v.y/j.file.mm), "cause": j.wordsOf(v), "unit": j.file.words, "frame": v.size,
+		"factor": fmt.Sprintf("%.6g", v.x/j.file.mm), "factor_y": fmt.Sprintf("%.6g", v.y/j.file.mm), "cause": j.wordsOf(v), "unit": j.file.words,
+		"frame": v.size, "evidence": "what was given or answered",
+	}
+	if v.size != "" {
+		values["evidence"] = "frame " + v.size
 	}
 	code, id := finding.SizeRescaled, MendUnit
 	effect := fmt.Sprintf("every length times %.6g", v.x/j.file.mm)
