@@ -73,18 +73,14 @@ func (r *reader) hidden(e *entity, c *context) bool {
 		return false
 	case c.frozen || l.hides(r.opt) && e.kind != insertKind || l.frozen:
 	case e.invisible:
-		name = ""
+		name = "marked invisible"
 	default:
 		return false
 	}
 	if e.kind == insertKind && r.blocks[e.block] == nil || e.kind == quietKind {
 		return true
 	}
-	code := finding.HiddenGeometry
-	if name == "" {
-		code = finding.HiddenGeometry
-	}
-	f := r.notes.add(code, name)
+	f := r.notes.add(finding.HiddenGeometry, name)
 	if f.wants() {
 		f.at(e.place(r.outline(e, c)))
 	}
