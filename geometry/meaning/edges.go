@@ -49,8 +49,9 @@ func (k *desk) doubles() {
 	f := finding.New(finding.DoubledLine, s.Count, map[string]any{"most_mm": s.MostMM}, s.Places...)
 	drop := map[int]bool{}
 	answer := k.ask(f, ask.Question{
-		ID:   "doubled_lines",
-		Text: fmt.Sprintf("%d outlines run round another one at a distance of at most %.2f mm, as when a line was turned into its two edges. Which should be cut?", s.Count, s.MostMM),
+		ID: "doubled_lines",
+		Text: finding.Fill("{count} {count:outline runs|outlines run} round another one at most {most_mm} mm away, "+
+			"as when a line was turned into its two edges. Which should be cut?", map[string]any{"count": s.Count, "most_mm": s.MostMM}),
 		Answers: []ask.Answer{
 			{ID: "outer", Label: "The outer outlines only", Evidence: "The distance is the same all round, as the width of a drawn line is."},
 			{ID: "inner", Label: "The inner outlines only", Evidence: "The piece then loses the width of the line on every side."},

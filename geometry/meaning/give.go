@@ -2,7 +2,6 @@ package meaning
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -125,11 +124,12 @@ func (k *desk) askUnsupported(m workshop.Meaning, lines []line) workshop.Meaning
 	values := map[string]any{"operation": verb(m), "stock": k.req.Stock.Name}
 	f := finding.New(finding.OperationUnsupported, len(lines), values, places(lines)...)
 	return workshop.Meaning(k.ask(f, ask.Question{
-		ID:   "operation:" + string(m),
-		Text: fmt.Sprintf("%d lines mean %q, which makes no sense on %s. What should happen to them?", len(lines), verb(m), k.req.Stock.Name),
+		ID: "operation:" + string(m),
+		Text: finding.Fill("{count} {count:line is|lines are} there to {operation}, which cannot be done on {stock}. What should happen?",
+			map[string]any{"count": len(lines), "operation": verb(m), "stock": k.req.Stock.Name}),
 		Answers: []ask.Answer{
-			{ID: string(workshop.MeansNothing), Label: "Leave them out", Evidence: "The material does not allow the operation; the rest of the drawing stays as it is."},
-			{ID: string(workshop.MeansCut), Label: "Cut them", Evidence: "Each line that is cut parts what lies beside it and changes what is weeded or falls out."},
+			{ID: string(workshop.MeansNothing), Label: "Leave out", Evidence: "The rest of the drawing stays as it is."},
+			{ID: string(workshop.MeansCut), Label: "Cut", Evidence: "A cut parts what lies beside it, and changes what is weeded or falls out."},
 		},
 	}))
 }

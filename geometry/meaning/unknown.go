@@ -60,7 +60,12 @@ func questionID(m mark, close []near, shared map[drawing.Colour]bool) string {
 // askMeaning asks what the lines of g are for.
 func (k *desk) askMeaning(g *group, allowed []workshop.Meaning) workshop.Meaning {
 	kind, name, _ := strings.Cut(g.id, ":")
-	what := map[string]string{"line": "lines of colour ", "fill": "filled shapes without a line, of colour ", "layer": "lines on layer "}[kind] + name
+	count := map[string]any{"count": len(g.lines)}
+	what := finding.Fill(map[string]string{
+		"line":  "{count:line|lines} of colour ",
+		"fill":  "filled {count:shape|shapes} without a line, of colour ",
+		"layer": "{count:line|lines} on layer ",
+	}[kind], count) + name
 	values := map[string]any{"what": what, "convention": k.req.Convention.Name}
 	code := finding.UnknownLine
 	switch {
@@ -73,7 +78,7 @@ func (k *desk) askMeaning(g *group, allowed []workshop.Meaning) workshop.Meaning
 	}
 	f := finding.New(code, len(g.lines), values, places(g.lines)...)
 	return workshop.Meaning(k.ask(f, ask.Question{
-		ID: g.id, Text: fmt.Sprintf("What are the %d %s for?", len(g.lines), what), Answers: rank(g, allowed),
+		ID: g.id, Text: finding.Fill("What {count:is|are} the {count} ", count) + what + " for?", Answers: rank(g, allowed),
 	}))
 }
 
@@ -86,7 +91,7 @@ func rank(g *group, allowed []workshop.Meaning) []ask.Answer {
 		reasons[m] = append(reasons[m], fmt.Sprintf(format, args...))
 	}
 	for _, n := range g.near {
-		speak(n.rule.Means, 100-n.delta, "The colour is %.1f (CIEDE2000) from the convention's %s.", n.delta, n.rule.Colour)
+		speak(n.rule.Means, 100-n.delta, "The colour is nearly the workshop's %[2]s (CIEDE2000 %.1[1]f).", n.delta, n.rule.Colour)
 	}
 	for m, words := range layerWords {
 		for _, w := range words {
@@ -105,10 +110,10 @@ func rank(g *group, allowed []workshop.Meaning) []ask.Answer {
 		}
 	}
 	if n := len(g.lines); dashed > 0 {
-		speak(workshop.MeansScore, 20*float64(dashed)/float64(n), "%d of %d lines are dashed, as folds often are.", dashed, n)
+		speak(workshop.MeansScore, 20*float64(dashed)/float64(n), "Dashed lines, as folds often are: %d of %d.", dashed, n)
 	}
 	if n := len(g.lines); closed > 0 {
-		speak(workshop.MeansCut, 10*float64(closed)/float64(n), "%d of %d lines are closed outlines.", closed, n)
+		speak(workshop.MeansCut, 10*float64(closed)/float64(n), "Closed outlines: %d of %d.", closed, n)
 	}
 	answers := make([]ask.Answer, 0, len(allowed)+1)
 	for _, m := range append(slices.Clone(allowed), workshop.MeansNothing) {

@@ -79,7 +79,8 @@ func (j *judge) askPiece(f *framed, v *verdict, k float64) (ask.Question, findin
 	what := fmt.Sprintf("%s × %s mm", short(f.u*k), short(f.v*k))
 	q := ask.Question{
 		ID: PieceQuestionID, Code: finding.FramesOrPieces, Places: at,
-		Text: fmt.Sprintf("The drawing has work inside %d rectangle(s) of %s. Page frame, or edge of the piece to be cut?", max(len(j.pages), 1), what),
+		Text: finding.Fill("The drawing lies inside {count} {count:rectangle|rectangles} of {size}. {count:Is it a page frame, or an edge|Are they page frames, or edges} to be cut?",
+			map[string]any{"count": max(len(j.pages), 1), "size": what}),
 		Answers: []ask.Answer{
 			{ID: AnswerFrames, Label: "A page frame: do not cut it", Evidence: "It lies round the work."},
 			{ID: AnswerPieces, Label: "An edge of the piece: cut it", Evidence: "It is not the size of the sheet."},

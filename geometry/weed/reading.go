@@ -88,8 +88,8 @@ func (c *cells) read(replies ask.Replies) (reading, *ask.Question, []finding.Pla
 		ID: QuestionRegions, Code: finding.RegionsUnclear, Places: places,
 		Text: "Which parts are kept? The filled areas of the drawing and its nested outlines do not say the same.",
 		Answers: []ask.Answer{
-			c.answer(AnswerFill, "Keep what is filled", fill, fmt.Sprintf("%d of the %d closed outlines are filled", with, with+without)),
-			c.answer(AnswerNest, "Keep every second outline, from the outside in", nest, "outlines count from the outside, the first is kept"),
+			c.answer(AnswerFill, "Keep what is filled", fill, fmt.Sprintf("Of %d closed outlines %d are filled.", with+without, with)),
+			c.answer(AnswerNest, "Keep every second outline, from the outside in", nest, "Outlines count from the outside, and the first is kept."),
 		},
 	}
 	if without > 0 {
@@ -109,7 +109,7 @@ func (c *cells) answer(id, label string, r reading, why string) ask.Answer {
 	}
 	return ask.Answer{
 		ID: id, Label: label,
-		Evidence: fmt.Sprintf("%s; %d regions of %.0f mm² in all are inside what was drawn", why, n, area),
+		Evidence: fmt.Sprintf("%s Drawn are then %s of %.0f mm² in all.", why, finding.Fill("{count} {count:region|regions}", map[string]any{"count": n}), area),
 		Values:   map[string]any{"regions": n, "area_mm2": area},
 	}
 }

@@ -36,8 +36,8 @@ func (s *stage) edgeDrawn() bool {
 		ID: QuestionEdge, Code: finding.StencilEdge, Places: []finding.Place{place},
 		Text: "Is the outline round everything the edge of the stencil, or an opening in it?",
 		Answers: []ask.Answer{
-			{ID: AnswerEdge, Label: "The edge: what lies in it is the stencil", Evidence: "it is a plate that holds several openings"},
-			{ID: AnswerOpening, Label: "An opening: all of it falls out, but for what it holds", Evidence: "a stencil usually has no outline of its own"},
+			{ID: AnswerEdge, Label: "The edge: what lies in it is the stencil", Evidence: "It holds several openings."},
+			{ID: AnswerOpening, Label: "An opening: all of it falls out, but for what it holds", Evidence: "A stencil usually has no outline of its own."},
 		},
 	})
 	return true

@@ -36,8 +36,8 @@ func (s *stage) askWeld(x crossings) error {
 		ID: QuestionWeld, Code: finding.OutlinesCross, Places: places,
 		Text: "Some outlines run over each other. Join them into one outline?",
 		Answers: []ask.Answer{
-			answer(AnswerWeld, "Join them: cut only round the outside of the overlapping shapes", "overlapping letters and shapes hold together", joined),
-			answer(AnswerApart, "Cut every line as it is drawn", "each overlap becomes a piece of its own", s.cells),
+			answer(AnswerWeld, "Join them: cut only round the outside of the overlapping shapes", "Overlapping letters and shapes then hold together.", joined),
+			answer(AnswerApart, "Cut every line as it is drawn", "Each overlap then becomes a piece of its own.", s.cells),
 		},
 	})
 	return nil
