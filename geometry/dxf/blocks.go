@@ -54,7 +54,6 @@ type context struct {
 	placed    bool
 	layer     *layer // of the insert: taken by entities on layer 0
 	paint     paint  // of the insert: taken by entities painted by block
-	frozen    bool   // an insert about it lies on a frozen layer
 	depth     int
 	scale     float64
 }
@@ -124,7 +123,6 @@ func (e *entity) scales() [3]float64 {
 func (r *reader) insertContext(e *entity, b *block, c *context) *context {
 	inner := &context{
 		placed: true, layer: r.effective(e, c), paint: r.paintOf(e, c), depth: c.depth + 1,
-		frozen: c.frozen || !r.opt.KeepHidden && r.effective(e, c).frozen,
 	}
 	object := c.placement.turned(e.normal)
 	sin, cos := math.Sincos(e.angle[0] * math.Pi / 180)

@@ -64,14 +64,16 @@ func (e *entity) boxIn(c *context) geometry.Box {
 	return b
 }
 
-// hidden reports whether e is left out for where it lies, and lists it.
+// hidden reports whether e is left out for where it lies, and lists it. An
+// insert on a frozen layer hides all of its block; on one that is off or
+// locked only what lies on such a layer itself.
 func (r *reader) hidden(e *entity, c *context) bool {
 	l := r.effective(e, c)
 	name := l.name
 	switch {
 	case r.opt.KeepHidden:
 		return false
-	case c.frozen || l.hides(r.opt) && e.kind != insertKind || l.frozen:
+	case l.hides(r.opt) && e.kind != insertKind || l.frozen:
 	case e.invisible:
 		name = "marked invisible"
 	default:
