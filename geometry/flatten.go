@@ -35,14 +35,15 @@ func (s Segment) AppendFlat(pts []Point, from Point, chord float64) []Point {
 }
 
 // appendFlatArc splits by the sagitta: a chord over the angle φ strays by
-// r(1−cos(φ/2)).
+// r(1−cos(φ/2)) = 2r·sin²(φ/4), the form that keeps its precision on large
+// circles.
 func appendFlatArc(pts []Point, from Point, s Segment, chord float64) []Point {
-	if s.Bulge == 0 {
+	if s.Straight() {
 		return append(pts, s.End)
 	}
 	c, r, start, sweep := ArcCircle(from, s)
 	if chord < r {
-		n := math.Ceil(math.Abs(sweep) / (2 * math.Acos(1-chord/r)))
+		n := math.Ceil(math.Abs(sweep) / (4 * math.Asin(math.Sqrt(chord/(2*r)))))
 		n = math.Min(n, maxPieces)
 		for i := 1.0; i < n; i++ {
 			sin, cos := math.Sincos(start + sweep*i/n)

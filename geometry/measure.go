@@ -22,7 +22,7 @@ func (p Path) Bounds() Box {
 
 func arcBounds(from Point, s Segment) Box {
 	b := EmptyBox()
-	if s.Bulge == 0 {
+	if s.Straight() {
 		return b
 	}
 	c, r, start, sweep := ArcCircle(from, s)
@@ -104,7 +104,7 @@ func (p Path) Length() float64 {
 func (s Segment) Length(from Point) float64 {
 	switch s.Kind {
 	case Arc:
-		if s.Bulge == 0 {
+		if s.Straight() {
 			return from.Dist(s.End)
 		}
 		b := s.Bulge
@@ -158,7 +158,7 @@ func (p Path) Area() float64 {
 			sum += 0.15 * (2*from.Cross(c1) + from.Cross(c2) + c1.Cross(c2) + c1.Cross(end) + 2*c2.Cross(end) + from.Cross(end)/3)
 		case Arc:
 			sum += from.Cross(end) / 2
-			if s.Bulge != 0 {
+			if !s.Straight() {
 				_, r, _, sweep := ArcCircle(from, Segment{Kind: Arc, Bulge: s.Bulge, End: end})
 				sum += r * r / 2 * (sweep - math.Sin(sweep))
 			}

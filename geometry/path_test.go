@@ -173,3 +173,26 @@ func TestTransformKeepsArcsUnderSimilarMaps(t *testing.T) {
 		t.Errorf("there and back: %s", r)
 	}
 }
+
+// An arc that is as good as flat is a line to every measure: its circle's
+// centre is too far away to compute with.
+func TestNearlyFlatArcsAreLines(t *testing.T) {
+	for _, bulge := range []float64{0, 1e-300, 1e-22, -1e-12, 9e-8} {
+		for _, end := range []geometry.Point{{X: 0, Y: 100}, {X: 100, Y: 0}, {X: 60, Y: 80}} {
+			p := geometry.Path{Segments: []geometry.Segment{geometry.ArcTo(bulge, end)}}
+			if got := p.Length(); math.Abs(got-100) > 1e-9 {
+				t.Errorf("bulge %g to %v: length %g", bulge, end, got)
+			}
+			if b := p.Bounds(); b.Max.Dist(end) > 1e-9 || b.Min.Norm() > 1e-9 {
+				t.Errorf("bulge %g to %v: bounds %v", bulge, end, b)
+			}
+			if pts := p.Flatten(0.01); len(pts) != 2 {
+				t.Errorf("bulge %g to %v: %d vertices", bulge, end, len(pts))
+			}
+			q := p.Transform(geometry.Scale(2, 3))
+			if q.End().Dist(geometry.Pt(2*end.X, 3*end.Y)) > 1e-9 || !q.Finite() {
+				t.Errorf("bulge %g to %v under a stretch: %v", bulge, end, q)
+			}
+		}
+	}
+}

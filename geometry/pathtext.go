@@ -22,7 +22,7 @@ func (p Path) AppendText(b []byte) []byte {
 			b = appendPoint(append(b, 'C'), s.C1)
 			b = appendPoint(append(b, ' '), s.C2)
 			b = appendPoint(append(b, ' '), s.End)
-		case s.Kind == Arc && s.Bulge != 0:
+		case s.Kind == Arc && !s.Straight():
 			b = appendArc(b, from, s)
 		default:
 			b = appendPoint(append(b, 'L'), s.End)

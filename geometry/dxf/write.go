@@ -152,7 +152,7 @@ func (o *writer) polyline(layer string, p geometry.Path) {
 	at := p.Start
 	for _, s := range p.Segments {
 		o.point(10, at)
-		if s.Kind == geometry.Arc && s.Bulge != 0 {
+		if s.Kind == geometry.Arc && !s.Straight() {
 			o.real(42, s.Bulge)
 		}
 		at = s.End
@@ -194,7 +194,7 @@ func bezier(p geometry.Path) []geometry.Point {
 		switch {
 		case s.Kind == geometry.Cubic:
 			pts = append(pts, s.C1, s.C2, s.End)
-		case s.Kind == geometry.Arc && s.Bulge != 0:
+		case s.Kind == geometry.Arc && !s.Straight():
 			c, r, start, sweep := geometry.ArcCircle(from, s)
 			for _, q := range geometry.EllipseArc(c, geometry.Pt(r, 0), geometry.Pt(0, r), start, sweep) {
 				pts = append(pts, q.C1, q.C2, q.End)

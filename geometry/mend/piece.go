@@ -26,7 +26,7 @@ func pieces(p geometry.Path) []piece {
 func (p piece) length() float64 { return p.seg.Length(p.from) }
 
 func (p piece) straight() bool {
-	return p.seg.Kind == geometry.Line || p.seg.Kind == geometry.Arc && p.seg.Bulge == 0
+	return p.seg.Straight()
 }
 
 // box returns a box that holds p: the hull of a cubic, the tight box else.

@@ -77,7 +77,7 @@ func firstPart(from geometry.Point, s geometry.Segment, length float64) geometry
 	switch {
 	case s.Kind == geometry.Cubic:
 		return cubicPart(from, s, length)
-	case s.Kind == geometry.Arc && s.Bulge != 0:
+	case s.Kind == geometry.Arc && !s.Straight():
 		c, r, start, sweep := geometry.ArcCircle(from, s)
 		sin, cos := math.Sincos(start + sweep*t)
 		return geometry.ArcTo(math.Tan(sweep*t/4), c.Add(geometry.Pt(r*cos, r*sin)))
@@ -132,7 +132,7 @@ func (k *knife) follow(s geometry.Segment) {
 	switch {
 	case s.Kind == geometry.Cubic:
 		k.curve(s)
-	case s.Kind == geometry.Arc && s.Bulge != 0:
+	case s.Kind == geometry.Arc && !s.Straight():
 		k.arc(s)
 	case s.End != k.tip:
 		k.turn(s.End.Sub(k.tip).Unit())
@@ -218,7 +218,7 @@ func startHeading(path geometry.Path) geometry.Point {
 		case s.Kind == geometry.Cubic:
 			h = cubicHeading(from, s, 0)
 		case s.End == from:
-		case s.Kind == geometry.Arc && s.Bulge != 0:
+		case s.Kind == geometry.Arc && !s.Straight():
 			h, _ = arcHeadings(from, s)
 		default:
 			h = s.End.Sub(from).Unit()

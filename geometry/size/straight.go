@@ -50,14 +50,11 @@ func runsOf(p *geometry.Path, buf []run) ([]run, bool) {
 }
 
 func isStraight(from geometry.Point, s geometry.Segment) bool {
-	switch s.Kind {
-	case geometry.Arc:
-		return s.Bulge == 0
-	case geometry.Cubic:
-		slack := straightness * from.Dist(s.End)
-		return from != s.End && distToSegment(s.C1, from, s.End) <= slack && distToSegment(s.C2, from, s.End) <= slack
+	if s.Kind != geometry.Cubic {
+		return s.Straight()
 	}
-	return true
+	slack := straightness * from.Dist(s.End)
+	return from != s.End && distToSegment(s.C1, from, s.End) <= slack && distToSegment(s.C2, from, s.End) <= slack
 }
 
 func appendRun(runs []run, r run) []run {
