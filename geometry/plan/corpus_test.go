@@ -31,10 +31,13 @@ func TestReferenceDrawingsRunThrough(t *testing.T) {
 					t.Fatal(err)
 				}
 				for _, stock := range []string{"card-160-a3", "film-removable-610", "stencil-a3"} {
-					began := time.Now()
-					last := runThrough(t, file, stock)
-					if took := time.Since(began); took > time.Second {
-						t.Logf("%s: %.1f s, ended at %s", stock, took.Seconds(), last)
+					_, err := runThrough(file, plan.Choices{Stock: stock, Copies: 2}, func(stage string, _ plan.Result, took time.Duration) {
+						if took > time.Second {
+							t.Logf("%s: %s took %.1f s", stock, stage, took.Seconds())
+						}
+					})
+					if err != nil {
+						t.Errorf("%s: %v", stock, err)
 					}
 				}
 			})
@@ -42,32 +45,36 @@ func TestReferenceDrawingsRunThrough(t *testing.T) {
 	}
 }
 
-// runThrough answers up to twenty questions and returns where the plan ended.
-func runThrough(t *testing.T, file []byte, stock string) string {
-	t.Helper()
-	req, err := plan.Choose(workshop.Starter(), plan.Choices{Stock: stock, Copies: 2, Replies: ask.Replies{}})
+// runThrough answers each question with its first answer, up to twenty of them,
+// shows what each stage gave and how long it took, and returns where the plan
+// ended.
+func runThrough(file []byte, c plan.Choices, show func(stage string, res plan.Result, took time.Duration)) (string, error) {
+	c.Replies = ask.Replies{}
+	req, err := plan.Choose(workshop.Starter(), c)
 	if err != nil {
-		t.Fatal(err)
+		return "", err
 	}
 	results := map[string]json.RawMessage{}
 	stages := plan.Stages()
 	for i, questions := 0, 0; i < len(stages); i++ {
 		s := stages[i]
+		began := time.Now()
 		body, res, err := s.Execute(context.Background(), plan.Input{File: file, Request: req, Results: results})
 		if err != nil {
-			t.Fatalf("%s: %v", stock, err)
+			return s.Name, err
 		}
+		show(s.Name, res, time.Since(began))
 		results[s.Name] = body
 		fs, qs := res.Outcome()
 		if len(qs) > 0 && questions < 20 {
 			req.Replies[qs[0].ID] = ask.Reply{Answer: qs[0].Answers[0].ID, MM: 100}
 			questions++
-			i = -1
+			i-- // only this stage reads the reply
 			continue
 		}
 		if finding.Worst(fs) == finding.Block || len(qs) > 0 {
-			return s.Name
+			return s.Name, nil
 		}
 	}
-	return "ready"
+	return "ready", nil
 }

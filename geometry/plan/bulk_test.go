@@ -1,0 +1,58 @@
+package plan_test
+
+import (
+	"os"
+	"testing"
+	"time"
+
+	"knifedesk/geometry/finding"
+	"knifedesk/geometry/internal/bulk"
+	"knifedesk/geometry/plan"
+	"knifedesk/geometry/size"
+)
+
+// sampled is how many foreign drawings are planned.
+const sampled = 2000
+
+// Foreign drawings that their authors never meant to cut run through all
+// stages on film, 100 mm wide, each question answered with its first answer:
+// none fails, panics or takes more than two seconds. The bound is our own.
+func TestBulk(t *testing.T) {
+	files := bulk.Sample(bulk.Files(t, ".svg"), sampled)
+	var sum bulk.Tally
+	for _, path := range files {
+		file, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sum.Try(t, path, func() { bulkPlan(t, path, file, &sum) })
+	}
+	t.Logf("%s", &sum)
+	for _, slow := range sum.Over(2 * time.Second) {
+		t.Error(slow)
+	}
+}
+
+func bulkPlan(t *testing.T, path string, file []byte, sum *bulk.Tally) {
+	var last plan.Result
+	var found []finding.Finding // of the stages before the last
+	of := ""
+	c := plan.Choices{Stock: "film-removable-610", Size: plan.Size{KnownLength: &size.KnownLength{Of: size.Width, MM: 100}}}
+	ended, err := runThrough(file, c, func(stage string, res plan.Result, took time.Duration) {
+		if took > time.Second {
+			t.Logf("%s: %s took %.1f s", bulk.Short(path), stage, took.Seconds())
+		}
+		if stage != of && last != nil {
+			fs, _ := last.Outcome()
+			found = append(found, fs...)
+		}
+		of, last = stage, res
+	})
+	if err != nil {
+		t.Errorf("%s: %v", bulk.Short(path), err)
+		return
+	}
+	fs, _ := last.Outcome()
+	sum.Findings(append(found, fs...), path)
+	sum.Count("= ended: "+ended, path)
+}
