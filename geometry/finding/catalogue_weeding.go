@@ -7,6 +7,7 @@ const (
 	StencilEdge     Code = "stencil_edge_unclear"   // the outer rectangle: edge of the sheet or opening
 	RegionUnknown   Code = "region_unknown"         // a number to turn over that no region has
 	BoundaryOpen    Code = "boundary_open"          // a cut line on film that bounds nothing
+	Nick            Code = "nick"                   // a short cut that bounds nothing
 	StrokeCare      Code = "kept_stroke_care"       // kept film narrow: take care
 	StrokeExpert    Code = "kept_stroke_expert"     // narrower: for practised hands
 	StrokeTooThin   Code = "kept_stroke_too_thin"   // narrower than the stock holds
@@ -39,6 +40,9 @@ var weedingEntries = map[Code]entry{
 	BoundaryOpen: {Block,
 		"{count} cut {count:line has|lines have} a loose end, so no region is closed there and nothing can be peeled. Close the outline, or delete the stray line.",
 		"{count} cut {count:line|lines} on film bound{count:s|} no region; {length_mm} mm in all would be cut into the piece."},
+	Nick: {Warn,
+		"{count} {count:outline runs|outlines run} out and back or past {count:its|their} own end and {count:leaves|leave} a nick of up to {most_mm} mm in the film. Delete the tail if it shows.",
+		"{count} {count:stretch|stretches} of cut up to {most_mm} mm long {count:bounds|bound} no region; {count:it stays a nick|they stay nicks} in the film."},
 	StrokeCare: {Warn,
 		"{count} {count:part|parts} that {count:stays is|stay are} narrow, down to {least_mm} mm. Weed slowly there, or draw {count:it|them} {easy_mm} mm wide.",
 		"Kept film down to {least_mm} mm in {count} {count:place|places} over {length_mm} mm; easy from {easy_mm} mm."},

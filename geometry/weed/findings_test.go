@@ -39,6 +39,9 @@ func TestFaultsAndNearMisses(t *testing.T) {
 		{code: finding.StencilEdge, req: stencil, has: []string{outer, "M10 10H20V20H10Z", "M60 10H70V20H60Z"}, not: []string{outer, "M10 10H20V20H10Z"}},
 		{code: finding.OutlinesCross, req: pieces, has: []string{"M0 0H20V20H0Z", "M10 10H30V30H10Z"}, not: []string{"M0 0H20V20H0Z", "M20 10H30V30H20Z"}},
 		{code: finding.BoundaryOpen, req: pieces, has: []string{outer, "M20 20H50"}, not: []string{outer, "M20 20H50V50Z"}},
+		{code: finding.BoundaryOpen, req: pieces, has: []string{outer, "M100 50H101.1"}, not: []string{outer, "M100 50H100.9"}},
+		{code: finding.Nick, req: pieces, has: []string{outer, "M100 50H100.9"}, not: []string{outer, "M100 50H100.04"}},
+		{code: finding.Nick, req: pieces, has: []string{"M0 0H50V50H50.5H0Z"}, not: []string{"M0 0H50V50H0Z"}},
 		{code: finding.NothingEnclosed, req: pieces, has: []string{"M0 0H20V20"}, not: []string{"M0 0H20V20Z"}},
 		{code: finding.RegionUnknown, req: turn(2), has: []string{outer}, not: []string{outer, inner}},
 	} {

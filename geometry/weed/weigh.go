@@ -178,43 +178,6 @@ func (s *stage) weighPieces() {
 	}, t.places...))
 }
 
-// weighLooseEnds reports cut lines that bound nothing. Slits are common in
-// card; in film they mean that an outline is open and its region leaks.
-func (s *stage) weighLooseEnds() {
-	if len(s.base) == 0 && len(s.cells.Edges) > 0 {
-		s.find(finding.New(finding.NothingEnclosed, 1, nil))
-	}
-	if !s.peeled() {
-		return
-	}
-	length, boxes := 0.0, map[int32]geometry.Box{}
-	var order []int32
-	for i, e := range s.cells.Edges {
-		if e.Role != planar.Dangling {
-			continue
-		}
-		length += s.cells.EdgeLength(int32(i))
-		stroke := s.cells.stroke[s.cells.Sources(int32(i))[0]]
-		if s.strokes[stroke].Added != "" {
-			continue
-		}
-		b, known := boxes[stroke]
-		if !known {
-			b = geometry.EmptyBox()
-			order = append(order, stroke)
-		}
-		boxes[stroke] = b.Include(s.cells.Point(e.From)).Include(s.cells.Point(e.To))
-	}
-	if len(order) == 0 {
-		return
-	}
-	var places []finding.Place
-	for _, stroke := range order {
-		places = append(places, s.place(stroke, boxes[stroke]))
-	}
-	s.find(finding.New(finding.BoundaryOpen, len(order), map[string]any{"length_mm": length}, places...))
-}
-
 func (s *stage) place(stroke int32, box geometry.Box) finding.Place {
 	return placeOf(&s.cells.strokes[stroke], box)
 }
