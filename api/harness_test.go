@@ -40,7 +40,7 @@ type desk struct {
 
 func TestMain(m *testing.M) {
 	// Bodies that the response check has no reader for are taken as they are.
-	for _, kind := range []string{"image/svg+xml", "image/png", "image/vnd.dxf", "application/vnd.hp-hpgl", "text/html"} {
+	for _, kind := range []string{"image/svg+xml", "image/png", "application/pdf", "image/vnd.dxf", "application/vnd.hp-hpgl", "text/html"} {
 		openapi3filter.RegisterBodyDecoder(kind, openapi3filter.FileBodyDecoder)
 	}
 	os.Exit(dbtest.Run(m))

@@ -577,6 +577,9 @@ type ServerInterface interface {
 	// GetPlanWeeding The weeding map, its regions, added lines and steps
 	// (GET /v1/plans/{plan_id}/weeding)
 	GetPlanWeeding(ctx echo.Context, planID PlanID) error
+	// GetPlanWorksheet One A4 page for the bench
+	// (GET /v1/plans/{plan_id}/worksheet.pdf)
+	GetPlanWorksheet(ctx echo.Context, planID PlanID) error
 	// ListPriceLists The price lists, newest version of each
 	// (GET /v1/price-lists)
 	ListPriceLists(ctx echo.Context) error
@@ -1223,6 +1226,22 @@ func (w *ServerInterfaceWrapper) GetPlanWeeding(ctx echo.Context) error {
 	return err
 }
 
+// GetPlanWorksheet converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPlanWorksheet(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPlanWorksheet(ctx, planID)
+	return err
+}
+
 // ListPriceLists converts echo context to params.
 func (w *ServerInterfaceWrapper) ListPriceLists(ctx echo.Context) error {
 	var err error
@@ -1411,6 +1430,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/passes", wrapper.GetPlanPasses, options.OperationMiddlewares["getPlanPasses"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/estimate", wrapper.GetPlanEstimate, options.OperationMiddlewares["getPlanEstimate"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/previews/:picture", wrapper.GetPlanPreview, options.OperationMiddlewares["getPlanPreview"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/worksheet.pdf", wrapper.GetPlanWorksheet, options.OperationMiddlewares["getPlanWorksheet"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/files/:file", wrapper.GetPlanFile, options.OperationMiddlewares["getPlanFile"]...)
 	router.GET(options.BaseURL+"/v1/stocks", wrapper.ListStocks, options.OperationMiddlewares["listStocks"]...)
 	router.GET(options.BaseURL+"/v1/stocks/:item_id", wrapper.GetStock, options.OperationMiddlewares["getStock"]...)

@@ -108,6 +108,7 @@ func links(id uuid.UUID, v *summary.View) map[string]string {
 	add(v.Estimate != nil, "estimate", false)
 	if v.Passes != nil && len(v.Passes.Loads) > 0 {
 		out["cut_file"] = base + "/files/load-1.dxf"
+		out["worksheet"] = base + "/worksheet.pdf"
 	}
 	return out
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
@@ -69,7 +70,7 @@ func planFile(ctx context.Context, args []string, _ func(string) string, stdout,
 	for _, s := range stages {
 		results[s.Stage] = s.Body
 	}
-	return report(results, status, req, *format, *out, stdout)
+	return report(results, status, req, filepath.Base(name), *format, *out, stdout)
 }
 
 func addReply(into *ask.Replies, text string) error {
@@ -85,13 +86,13 @@ func addReply(into *ask.Replies, text string) error {
 }
 
 // report prints the plan and writes it with its pictures to the folder.
-func report(results map[string]json.RawMessage, status db.Status, req *plan.Request, format, folder string, stdout io.Writer) error {
+func report(results map[string]json.RawMessage, status db.Status, req *plan.Request, name, format, folder string, stdout io.Writer) error {
 	v, err := summary.Decode(results)
 	if err != nil {
 		return err
 	}
 	if folder != "" {
-		if err := writePlan(folder, results, v); err != nil {
+		if err := writePlan(folder, results, v, summary.About{Plan: "of a file", Drawing: name, Request: req}); err != nil {
 			return err
 		}
 	}
@@ -110,14 +111,23 @@ func report(results map[string]json.RawMessage, status db.Status, req *plan.Requ
 	})
 }
 
-// writePlan writes the stages' results as JSON and their pictures as SVG and
-// PNG.
-func writePlan(folder string, results map[string]json.RawMessage, v *summary.View) error {
+// writePlan writes the stages' results as JSON, their pictures as SVG and PNG,
+// and the worksheet.
+func writePlan(folder string, results map[string]json.RawMessage, v *summary.View, about summary.About) error {
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		return err
 	}
 	for stage, raw := range results {
 		if err := os.WriteFile(filepath.Join(folder, stage+".json"), raw, 0o644); err != nil {
+			return err
+		}
+	}
+	if v.Passes != nil {
+		var sheet bytes.Buffer
+		if err := v.Worksheet(&sheet, about); err != nil {
+			return err
+		}
+		if err := os.WriteFile(filepath.Join(folder, "worksheet.pdf"), sheet.Bytes(), 0o644); err != nil {
 			return err
 		}
 	}
