@@ -9,6 +9,7 @@ const (
 	SizeAmbiguous      Code = "size_ambiguous"        // several sizes explain the frame
 	SizeNoEvidence     Code = "size_no_evidence"      // no frame, no stated unit
 	SizeOffStock       Code = "size_off_stock"        // the likeliest size is not plausible or not on the stock
+	DrawingTooLarge    Code = "drawing_too_large"     // wider or higher than anything that is cut
 	SizeUnitDisagrees  Code = "size_unit_disagrees"   // the file's stated unit against the frame
 	SizeGivenDisagrees Code = "size_given_disagrees"  // what the caller gave against the frame
 	SizeByHeaderAlone  Code = "size_by_header_alone"  // nothing proves the file's stated unit
@@ -52,6 +53,9 @@ var sizeEntries = map[Code]entry{
 	SizeOffStock: {Ask,
 		"At the size that the file gives, your drawing does not fit the stock or is far too small. Say how wide it truly is, or set the unit when you export.",
 		"The best reading is not plausible or not on the stock. As drawn {width} × {height} in {unit}."},
+	DrawingTooLarge: {Block,
+		"At true size your drawing is {width_m} m wide and {height_m} m high. Delete lines that lie far away from the rest, or set the right unit when you export.",
+		"{width_m} × {height_m} m; up to {most_m} m can be planned. A stray line far off, or a wrong unit or scale, looks like this."},
 	SizeUnitDisagrees: {Ask,
 		"The unit in your file does not agree with the frame. Set the drawing's unit to the one you draw in.",
 		"By its header ({source}) the file reads in {unit}; the frame would be {side_a} × {side_b} mm."},

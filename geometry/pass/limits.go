@@ -61,15 +61,13 @@ func (p *Plan) checkGrain(strokes []artwork.Stroke, layout *nest.Layout, s works
 	if s.GrainDeg == nil {
 		return
 	}
-	sin, cos := math.Sincos(*s.GrainDeg * math.Pi / 180)
-	grain := geometry.Pt(cos, sin)
 	total, cracking := 0.0, map[int]bool{}
 	for _, turn := range turnsOf(layout) {
 		for i, one := range strokes {
 			if one.Operation != artwork.Score {
 				continue
 			}
-			if mm := across(one.Path.Transform(turn.Transform), grain); mm > 0.5 {
+			if mm := AcrossGrain(one.Path.Transform(turn.Transform), *s.GrainDeg); mm > 0.5 {
 				total += mm * float64(turn.copies)
 				cracking[i] = true
 			}
@@ -114,9 +112,11 @@ func turnsOf(layout *nest.Layout) []turned {
 	return all
 }
 
-// across returns the length of path, in mm, that lies more than 45° off the
-// direction of the grain.
-func across(path geometry.Path, grain geometry.Point) float64 {
+// AcrossGrain returns the length of path, in mm, that lies more than 45° off
+// the direction of the grain, which is in degrees from the x axis.
+func AcrossGrain(path geometry.Path, grainDeg float64) float64 {
+	sin, cos := math.Sincos(grainDeg * math.Pi / 180)
+	grain := geometry.Pt(cos, sin)
 	pts := path.Flatten(0.1)
 	total := 0.0
 	for i := 1; i < len(pts); i++ {

@@ -104,6 +104,7 @@ func decode[T any](t *testing.T, results map[string]json.RawMessage, stage strin
 const (
 	box137 = "M30 40H167V102H30Z"    // 137 × 62 mm
 	a4     = "M0 0H210V297H0Z"       // ISO 216, check-values row 10
+	a3     = "M0 0H297V420H0Z"       // ISO 216
 	a3x096 = "M0 0H285.12V403.20H0Z" // A3 × 0.96
 )
 

@@ -119,13 +119,32 @@ func layOut(_ context.Context, in Input) (Result, error) {
 	if err := in.From(StageWeeding, &m); err != nil {
 		return nil, err
 	}
-	piece := nest.Piece{Bounds: m.Bounds, HullMM2: m.Bounds.Width() * m.Bounds.Height()}
+	piece := nest.Piece{
+		Bounds: m.Bounds, HullMM2: m.Bounds.Width() * m.Bounds.Height(),
+		KeepGrain: foldsFollow(in.Request.Stock.GrainDeg, m.Strokes),
+	}
 	for i := range m.Regions {
 		if m.Regions[i].Kept() {
 			piece.NetMM2 += m.Regions[i].AreaMM2
 		}
 	}
 	return nest.Place(piece, readsLayout(in.Request).(nest.Request))
+}
+
+// foldsFollow reports whether more of the folds would run across the grain, in
+// degrees from the x axis, if the piece were turned by a quarter.
+func foldsFollow(grain *float64, strokes []artwork.Stroke) bool {
+	if grain == nil {
+		return false
+	}
+	straight, turned := 0.0, 0.0
+	for i := range strokes {
+		if s := &strokes[i]; s.Operation == artwork.Score {
+			straight += pass.AcrossGrain(s.Path, *grain)
+			turned += pass.AcrossGrain(s.Path, *grain+90)
+		}
+	}
+	return turned > straight
 }
 
 func readsPasses(r *Request) any {

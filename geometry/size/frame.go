@@ -108,8 +108,12 @@ func (s *survey) holdsMost(q *quad) bool {
 	most := int((1 - holdShare) * float64(len(s.items)))
 	slack := 0.01 * math.Max(q.u, q.v)
 	bounds := q.bounds().Grow(slack)
+	own := func(it item) bool {
+		return slices.ContainsFunc(q.parts, func(p Part) bool { return p.Shape == it.shape && p.Path == it.path })
+	}
 	for _, it := range s.items {
 		switch {
+		case own(it):
 		case !bounds.Overlaps(it.box) || !q.touches(it.box, slack):
 			if outside++; outside > most {
 				return false

@@ -2,6 +2,7 @@ package size
 
 import (
 	"math"
+	"slices"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
@@ -96,19 +97,15 @@ func (j *judge) pick() *framed {
 		return j.byPages(all[0])
 	}
 	if j.declared != nil {
-		for _, f := range all {
-			if j.ratioNear(f, *j.declared, stretchTop) {
-				return f
-			}
+		if f := j.first(all, j.likeDeclared); f != nil {
+			return f
 		}
 		if f := j.elsewhere(); f != nil && j.byCaller {
 			return f
 		}
 	}
-	for _, f := range all {
-		if j.frameLike(f) {
-			return f
-		}
+	if f := j.first(all, j.frameLike); f != nil {
+		return f
 	}
 	if j.pages = j.pageFrames(); len(j.pages) > 0 {
 		return j.merge(j.pages)
@@ -174,6 +171,35 @@ func (j *judge) vouchedFor(f *framed, oneSide []reading) bool {
 	}
 	all := j.perAxis(f, edited)
 	return len(all) > 0 && j.staysRound(f, &all[0])
+}
+
+// first returns the first candidate that is a frame by the test. What lies in
+// a plate is a part of the work, unless a named cause proves it a frame.
+func (j *judge) first(all []*framed, is func(*framed) bool) *framed {
+	var plates []geometry.Box
+	for _, f := range all {
+		b := f.quad.bounds()
+		inPlate := slices.ContainsFunc(plates, func(p geometry.Box) bool { return p.ContainsBox(b) })
+		switch {
+		case inPlate && !j.provenFrame(f):
+		case is(f):
+			return f
+		case j.designed(f):
+			plates = append(plates, b)
+		}
+	}
+	return nil
+}
+
+// likeDeclared reports whether a rectangle has about the shape of the declared
+// frame. Where only the workshop's convention declares it, one that is drawn
+// to measure and has not that very shape is rather an edge of the work.
+func (j *judge) likeDeclared(f *framed) bool {
+	if !j.ratioNear(f, *j.declared, stretchTop) {
+		return false
+	}
+	exact := func(r reading) bool { return j.isDeclared(r.size) && r.apart <= acceptMM }
+	return j.byCaller || !j.designed(f) || slices.ContainsFunc(j.weigh(f), exact)
 }
 
 // designed reports whether the file states its unit and both sides are whole

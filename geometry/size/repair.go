@@ -2,6 +2,7 @@ package size
 
 import (
 	"math"
+	"slices"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
@@ -25,7 +26,7 @@ func Repair(d *drawing.Drawing, req Request) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	if len(j.items) == 0 {
+	if !j.drawn() {
 		return j.nothing(), nil
 	}
 	f := j.certain(j.pick())
@@ -34,6 +35,11 @@ func Repair(d *drawing.Drawing, req Request) (*Result, error) {
 	}
 	v := j.replied(j.settle(f), f)
 	return j.result(v, f), nil
+}
+
+// drawn reports whether any path has a length.
+func (j *judge) drawn() bool {
+	return slices.ContainsFunc(j.items, func(it item) bool { return it.box.Min != it.box.Max })
 }
 
 // nothing is the result for a drawing without a line in it.
@@ -91,9 +97,25 @@ func (j *judge) result(v verdict, f *framed) *Result {
 	}
 	if v.ask != nil {
 		res.Questions = append(res.Questions, j.question(v, f))
+	} else {
+		j.checkExtent(res)
 	}
 	j.sideQuestions(res, &v, f)
 	return res
+}
+
+// checkExtent refuses work that no stock and no region map can hold: geometry
+// as far as 100 m can be mapped, the weed border included.
+func (j *judge) checkExtent(res *Result) {
+	const mostMM = 99_000
+	if res.WidthMM <= mostMM && res.HeightMM <= mostMM {
+		return
+	}
+	b := j.whole.bounds
+	b.Min, b.Max = res.Transform.Apply(b.Min), res.Transform.Apply(b.Max)
+	res.Findings = append(res.Findings, finding.New(finding.DrawingTooLarge, 1, map[string]any{
+		"width_m": res.WidthMM / 1000, "height_m": res.HeightMM / 1000, "most_m": mostMM / 1000,
+	}, finding.Place{Box: b}))
 }
 
 // sideQuestions adds what has to be asked beside the size.

@@ -2,7 +2,6 @@ package size
 
 import (
 	"fmt"
-	"math"
 	"path"
 	"slices"
 )
@@ -38,14 +37,14 @@ func (r Request) Check() error {
 		return &RequestError{"unit", r.Unit, "is not one of mm, cm, m, inch, pt, px"}
 	}
 	if r.Scale != 0 && !usable(r.Scale) {
-		return &RequestError{"scale", fmt.Sprint(r.Scale), "is not a positive number of mm for one drawing unit"}
+		return &RequestError{"scale", fmt.Sprint(r.Scale), "is not a positive number of mm, up to 1e6, for one drawing unit"}
 	}
 	if k := r.KnownLength; k != nil {
 		if !slices.Contains([]string{Width, Height, LongestLine}, k.Of) {
 			return &RequestError{"known_length", k.Of, "is not one of width, height, longest_line"}
 		}
 		if !usable(k.MM) {
-			return &RequestError{"known_length", fmt.Sprint(k.MM), "is not a positive length in mm"}
+			return &RequestError{"known_length", fmt.Sprint(k.MM), "is not a positive length in mm, up to 1e6"}
 		}
 	}
 	for _, pattern := range r.FrameLayers {
@@ -56,7 +55,11 @@ func (r Request) Check() error {
 	return nil
 }
 
-func usable(v float64) bool { return v > 0 && !math.IsInf(v, 0) }
+// usable reports whether a scale or a length can be reckoned with.
+func usable(v float64) bool {
+	const most = 1e6 // mm, or mm for one drawing unit
+	return v > 0 && v <= most
+}
 
 // off reports whether the mend id is switched off.
 func (r Request) off(id string) bool { return slices.Contains(r.MendsOff, id) }

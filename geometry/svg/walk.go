@@ -147,10 +147,15 @@ func (r *reader) use(e *element, o *own, at spot) {
 	ref := e.href()
 	id, local := strings.CutPrefix(ref, "#")
 	target := r.doc.byID[id]
-	here := place(e, at.layer.name, geometry.Box{})
-	switch {
-	case at.gone:
+	if at.gone {
 		return
+	}
+	x, y := r.coordinate(e, o, pX, across, at), r.coordinate(e, o, pY, along, at)
+	here := place(e, at.layer.name, geometry.BoxAround(at.ctm.Then(r.flip).Apply(geometry.Pt(x, y))))
+	if !finite(here.Box) {
+		here.Box = geometry.Box{}
+	}
+	switch {
 	case ref == "" || local && target == nil:
 		r.notes.Add(finding.MissingReference, ref, here)
 		return
@@ -161,7 +166,6 @@ func (r *reader) use(e *element, o *own, at spot) {
 		r.notes.Add(finding.CircularReference, ref, here)
 		return
 	}
-	x, y := r.coordinate(e, o, pX, across, at), r.coordinate(e, o, pY, along, at)
 	at.ctm = geometry.Translate(x, y).Then(at.ctm)
 	at.used = true
 	r.draw(target, o, at)
