@@ -1,6 +1,7 @@
 package plan_test
 
 import (
+	"knifedesk/geometry/dxf"
 	"knifedesk/geometry/finding"
 	"knifedesk/geometry/plan"
 	"knifedesk/geometry/workshop"
@@ -34,6 +35,8 @@ func machineFaults() []fault {
 	narrow := plan.Choices{Stock: "film-removable-610", Machine: "narrow-305"}
 	many := onFilm
 	many.Copies = 5000
+	given := onCard
+	given.Size.Unit = "mm"
 	asDrawn := false
 	notTurned := onHeat
 	notTurned.Mirror = &asDrawn
@@ -55,7 +58,8 @@ func machineFaults() []fault {
 		{name: "fits only across the grain", with: page(`<g transform="translate(-40 0)">` + onLayer("CUT", "#007c91", "M0 10h200v150h-200z") + onLayer("FOLD", "#7a3eb1", "M90 10v150") + `</g>`),
 			near:    page(`<g transform="translate(-40 0)">` + onLayer("CUT", "#007c91", "M0 10h150v200h-150z") + onLayer("FOLD", "#7a3eb1", "M90 10v200") + `</g>`),
 			choices: onCard, code: finding.FitsAcrossGrain, severity: finding.Ask, count: 1, asks: "grain"},
-		{name: "off the stock", with: cutting("M0 0h170v100h-170z", "M0 310h20v10h-20z"), near: cutting("M0 0h170v100h-170z", "M0 210h20v10h-20z"), choices: onCard,
+		{name: "off the stock", with: drawn(dxf.Millimetres, 1, 1, layer{"CUT", "M0 0H170V100H0ZM0 310H20V320H0Z"}),
+			near: drawn(dxf.Millimetres, 1, 1, layer{"CUT", "M0 0H170V100H0ZM0 210H20V220H0Z"}), choices: given,
 			code: finding.OffTheStock, severity: finding.Block, count: 1, at: "0 0 170 320"},
 		{name: "too near the edge", with: cutting("M0 0h191v278h-191z"), near: cutting("M0 0h190v277h-190z"), choices: onCard,
 			code: finding.OffTheStock, severity: finding.Block, count: 1, at: "0 0 191 278"},
