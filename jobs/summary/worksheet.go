@@ -20,9 +20,9 @@ import (
 // About names the plan on its worksheet.
 type About struct {
 	Plan      string
-	Drawing   string // the file's name
-	Reference string // the client's
-	Made      time.Time
+	Drawing   string    // the file's name
+	Reference string    // the client's
+	Made      time.Time // zero: not shown
 	Request   *plan.Request
 }
 
@@ -36,8 +36,9 @@ const (
 )
 
 // Worksheet writes one A4 page for the bench as PDF: what is cut from what, a
-// checklist, the passes, the weeding map and the cautions. The same plan gives
-// the same bytes.
+// checklist, the passes, the weeding map and the cautions. Pages of the same
+// plan look the same but may differ in their bytes, by how the library packs
+// the letters that are used.
 func (v *View) Worksheet(w io.Writer, about About) error {
 	if v.Weeding == nil || v.Passes == nil {
 		return fmt.Errorf("summary: a worksheet needs passes")
@@ -45,7 +46,6 @@ func (v *View) Worksheet(w io.Writer, about About) error {
 	s := &sheet{Fpdf: fpdf.New("P", "mm", "A4", ""), view: v, about: about}
 	s.SetCreationDate(about.Made)
 	s.SetModificationDate(about.Made)
-	s.SetCatalogSort(true)
 	s.SetTitle("Worksheet "+about.Plan, true)
 	s.AddUTF8FontFromBytes("go", "", goregular.TTF)
 	s.AddUTF8FontFromBytes("go", "B", gobold.TTF)
@@ -81,7 +81,11 @@ func (s *sheet) head() {
 	s.CellFormat(column*0.6, 8, "Worksheet", "", 0, "L", false, 0, "")
 	s.text(8, false)
 	s.CellFormat(column*0.4, 4, "plan "+s.about.Plan, "", 2, "R", false, 0, "")
-	s.CellFormat(column*0.4, 4, s.about.Made.UTC().Format("2 January 2006"), "", 1, "R", false, 0, "")
+	made := ""
+	if !s.about.Made.IsZero() {
+		made = s.about.Made.UTC().Format("2 January 2006")
+	}
+	s.CellFormat(column*0.4, 4, made, "", 1, "R", false, 0, "")
 	s.text(10, false)
 	name := s.about.Drawing
 	if s.about.Reference != "" {
@@ -99,12 +103,12 @@ func (s *sheet) facts() {
 		{"Machine", fmt.Sprintf("%s, blade %s° with %s mm offset", r.Machine.Name, short(r.Machine.Blade.AngleDeg), short(r.Machine.Blade.OffsetMM))},
 	}
 	if z := s.view.SizeShort(); z != nil {
-		rows = append(rows, [2]string{"Size", fmt.Sprintf("%s × %s mm, %d copies on %d loads", short(z.WidthMM), short(z.HeightMM), r.Copies, len(s.view.Layout.Loads))})
+		rows = append(rows, [2]string{"Size", fmt.Sprintf("%s × %s mm, copies: %d, loads: %d", short(z.WidthMM), short(z.HeightMM), r.Copies, len(s.view.Layout.Loads))})
 	}
 	if u := s.view.Layout.Usage; r.Stock.Form == workshop.Roll {
 		rows = append(rows, [2]string{"Issue", fmt.Sprintf("%s mm of roll, %s m of tape", short(u.RollMM), short(u.TapeM))})
 	} else {
-		rows = append(rows, [2]string{"Issue", fmt.Sprintf("%d sheets, %s m of tape", u.Sheets, short(u.TapeM))})
+		rows = append(rows, [2]string{"Issue", fmt.Sprintf("sheets: %d", u.Sheets)})
 	}
 	if e := s.view.Estimate; e != nil {
 		rows = append(rows, [2]string{"Time", fmt.Sprintf("cutter %.0f min (%.0f to %.0f), bench %.0f min (%.0f to %.0f)",

@@ -1,0 +1,137 @@
+package summary_test
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"os"
+	"os/exec"
+	"strings"
+	"testing"
+
+	"knifedesk/geometry/dxf"
+	"knifedesk/geometry/plan"
+	"knifedesk/geometry/svg"
+	"knifedesk/geometry/workshop"
+	"knifedesk/jobs"
+	"knifedesk/jobs/summary"
+)
+
+// A plate of 80 × 40 mm with a hole of 16 mm.
+const plate = `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60">
+<g id="CUT" fill="none" stroke="#007c91"><rect x="10" y="10" width="80" height="40"/><circle cx="30" cy="30" r="8"/></g></svg>`
+
+func planned(t *testing.T, stock string, copies int) (*summary.View, *plan.Request, string) {
+	t.Helper()
+	req, err := plan.Choose(workshop.Starter(), plan.Choices{Stock: stock, Copies: copies})
+	if err != nil {
+		t.Fatal(err)
+	}
+	stages, status, err := jobs.Local(context.Background(), jobs.Stages(), []byte(plate), *req)
+	if err != nil {
+		t.Fatal(err)
+	}
+	results := map[string]json.RawMessage{}
+	for _, s := range stages {
+		results[s.Stage] = s.Body
+	}
+	v, err := summary.Decode(results)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v, req, string(status)
+}
+
+func TestTextTellsThePlan(t *testing.T) {
+	v, req, status := planned(t, "film-removable-610", 4)
+	text := summary.Text(status, req, v)
+	for _, want := range []string{"ready", "80 × 40 mm", "1 stay, 1 counters", "mm of roll", "kiss cut", "make a test cut", "credit", "Local rules"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the summary lacks %q:\n%s", want, text)
+		}
+	}
+}
+
+// The worksheet is one A4 page with the facts, by an independent reader.
+func TestWorksheetIsOnePage(t *testing.T) {
+	pdftotext := tool(t, "pdftotext")
+	pdfinfo := tool(t, "pdfinfo")
+	for _, stock := range []string{"film-removable-610", "card-160-a4", "film-heat-500"} {
+		v, req, _ := planned(t, stock, 40)
+		var first bytes.Buffer
+		about := summary.About{Plan: "b2c1", Drawing: "plate.svg", Reference: "bay 4", Request: req}
+		if err := v.Worksheet(&first, about); err != nil {
+			t.Fatal(err)
+		}
+		info := run(t, pdfinfo, first.Bytes(), "-")
+		if !strings.Contains(info, "Pages:           1") || !strings.Contains(info, "A4") {
+			t.Errorf("%s: %s", stock, info)
+		}
+		text := run(t, pdftotext, first.Bytes(), "-layout", "-", "-")
+		for _, want := range []string{"Worksheet", "plate.svg, bay 4", "80 × 40 mm", "Cautions", "Local rules", req.Stock.Name} {
+			if !strings.Contains(text, want) {
+				t.Errorf("%s: the page lacks %q:\n%s", stock, want, text)
+			}
+		}
+	}
+}
+
+// Files to cut from read back at true size: both copies with their holes.
+func TestLoadsReadBackAtTrueSize(t *testing.T) {
+	v, _, _ := planned(t, "card-160-a4", 2)
+	for format, read := range map[summary.Format]func([]byte) (width, length float64, err error){
+		summary.DXF: func(b []byte) (float64, float64, error) {
+			d, err := dxf.Read(bytes.NewReader(b), dxf.Options{})
+			if err != nil {
+				return 0, 0, err
+			}
+			return d.Bounds().Width() * d.Unit.MM, d.Bounds().Height() * d.Unit.MM, nil
+		},
+		summary.SVG: func(b []byte) (float64, float64, error) {
+			d, err := svg.Read(bytes.NewReader(b), svg.Options{})
+			if err != nil {
+				return 0, 0, err
+			}
+			return d.Bounds().Width() * d.Unit.MM, d.Bounds().Height() * d.Unit.MM, nil
+		},
+	} {
+		var b bytes.Buffer
+		if err := v.WriteLoad(&b, 1, format); err != nil {
+			t.Fatal(err)
+		}
+		width, height, err := read(b.Bytes())
+		if err != nil {
+			t.Fatal(err)
+		}
+		box := v.Layout.Loads[0].Placements[0].Bounds.Union(v.Layout.Loads[0].Placements[1].Bounds)
+		if d := width - box.Width(); d > 1e-6 || d < -1e-6 {
+			t.Errorf("%s is %.6f mm wide, the layout %.6f", format, width, box.Width())
+		}
+		if d := height - box.Height(); d > 1e-6 || d < -1e-6 {
+			t.Errorf("%s is %.6f mm high, the layout %.6f", format, height, box.Height())
+		}
+	}
+}
+
+func tool(t *testing.T, name string) string {
+	t.Helper()
+	path, err := exec.LookPath(name)
+	if err != nil {
+		if os.Getenv("KNIFEDESK_NO_SKIP") != "" {
+			t.Fatal(err)
+		}
+		t.Skipf("tool missing: %v", err)
+	}
+	return path
+}
+
+func run(t *testing.T, program string, input []byte, args ...string) string {
+	t.Helper()
+	cmd := exec.Command(program, args...)
+	cmd.Stdin = bytes.NewReader(input)
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("%s: %v", program, err)
+	}
+	return string(out)
+}
