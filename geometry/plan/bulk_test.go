@@ -40,10 +40,7 @@ func bulkPlan(t *testing.T, path string, file []byte, sum *bulk.Tally) {
 	var found []finding.Finding // of the stages before the last
 	of, outlines := "", false
 	c := plan.Choices{Stock: "film-removable-610", Size: plan.Size{KnownLength: &size.KnownLength{Of: size.Width, MM: 100}}}
-	ended, err := runThrough(file, c, func(stage string, res plan.Result, took time.Duration) {
-		if took > time.Second {
-			t.Logf("%s: %s took %.1f s", bulk.Short(path), stage, took.Seconds())
-		}
+	ended, err := runThrough(file, c, func(stage string, res plan.Result, _ time.Duration) {
 		if stage != of && last != nil {
 			fs, _ := last.Outcome()
 			found = append(found, fs...)

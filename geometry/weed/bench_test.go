@@ -3,13 +3,12 @@ package weed_test
 import (
 	"fmt"
 	"strings"
-	"syscall"
 	"testing"
-	"time"
 
 	"golang.org/x/image/font/gofont/goregular"
 
 	"knifedesk/geometry/artwork"
+	"knifedesk/geometry/internal/cost"
 	"knifedesk/geometry/weed"
 )
 
@@ -28,16 +27,6 @@ func page(t testing.TB, segments int) *artwork.Artwork {
 	return f.lettering(t, "", lines...)
 }
 
-// cpu returns the processor time used so far, which other work on the machine
-// disturbs less than the time on the clock.
-func cpu(t testing.TB) time.Duration {
-	var u syscall.Rusage
-	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
-		t.Fatal(err)
-	}
-	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
-}
-
 // BenchmarkChart runs the whole stage on lettering. The bar of the design is
 // 50 ms for 5,000 segments and 1.5 s for 100,000.
 func BenchmarkChart(b *testing.B) {
@@ -45,13 +34,13 @@ func BenchmarkChart(b *testing.B) {
 		a := page(b, n)
 		req := weed.Request{Purpose: weed.Lettering, Stock: film, Border: true, Relief: true}
 		b.Run(fmt.Sprintf("segments=%d", len(flat(a.Strokes))), func(b *testing.B) {
-			before := cpu(b)
+			before := cost.Spent()
 			for b.Loop() {
 				if _, err := weed.Chart(a, req); err != nil {
 					b.Fatal(err)
 				}
 			}
-			b.ReportMetric(float64((cpu(b)-before).Milliseconds())/float64(b.N), "cpu-ms/op")
+			b.ReportMetric(float64((cost.Spent()-before).Milliseconds())/float64(b.N), "cpu-ms/op")
 		})
 	}
 }

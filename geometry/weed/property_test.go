@@ -4,12 +4,14 @@ import (
 	"encoding/json"
 	"math"
 	"testing"
+	"time"
 
 	"pgregory.net/rapid"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/artwork"
 	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/internal/cost"
 	"knifedesk/geometry/planar"
 	"knifedesk/geometry/weed"
 )
@@ -152,7 +154,8 @@ func TestMovedArtworkGivesMovedMap(t *testing.T) {
 	}
 }
 
-// FuzzChart feeds path data to the stage: nothing may panic or hang.
+// FuzzChart feeds path data to the stage: nothing may panic or take longer than
+// two seconds of processor time, however large the sheet is.
 func FuzzChart(f *testing.F) {
 	for _, seed := range []string{
 		outer + inner + leaf + vein, pentagram, "M0 0H10", "M0 0H10V10H0Z M5 5A1 1 0 1 0 5 5.001Z",
@@ -177,6 +180,10 @@ func FuzzChart(f *testing.F) {
 		if flags&16 > 0 {
 			req.Purpose = weed.Stencil
 		}
+		began := cost.Spent()
 		_, _ = weed.Chart(a, req)
+		if took := cost.Spent() - began; took > 2*time.Second {
+			t.Errorf("%.1f s of processor time", took.Seconds())
+		}
 	})
 }

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"knifedesk/geometry/finding"
+	"knifedesk/geometry/internal/cost"
 )
 
 // slowest bounds how many slow files a report names.
@@ -30,17 +31,17 @@ type timed struct {
 	took time.Duration
 }
 
-// Try runs what is done to one file, times it, and turns a panic into a
+// Try runs what is done to one file, takes its processor time, and turns a panic into a
 // failure that names the file.
 func (c *Tally) Try(t *testing.T, path string, do func()) {
 	t.Helper()
-	began := time.Now()
+	began := cost.Spent()
 	defer func() {
 		if fault := recover(); fault != nil {
 			c.Count("panic", path)
 			t.Errorf("%s: panic: %v\n%s", Short(path), fault, debug.Stack())
 		}
-		took := time.Since(began)
+		took := cost.Spent() - began
 		c.files++
 		c.total += took
 		c.slow = append(c.slow, timed{path, took})
@@ -76,7 +77,7 @@ func (c *Tally) Findings(fs []finding.Finding, path string) {
 // the first as example, and the slowest.
 func (c *Tally) String() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%d files in %.1f s\n", c.files, c.total.Seconds())
+	fmt.Fprintf(&b, "%d files in %.1f s of processor time\n", c.files, c.total.Seconds())
 	for _, word := range slices.Sorted(maps.Keys(c.counts)) {
 		fmt.Fprintf(&b, "%8d  %-40s such as %s\n", c.counts[word], word, c.example[word])
 	}

@@ -43,11 +43,11 @@ func Bound(t *testing.T, files map[string]string, read func(file string) string)
 // before. Nothing else may run in the process at the time.
 func Of(f func()) (cpu time.Duration, peak uint64) {
 	debug.FreeOSMemory()
-	before, start := held(), spent()
+	before, start := held(), Spent()
 	done, most := make(chan struct{}), make(chan uint64)
 	go watch(done, most)
 	f()
-	cpu = spent() - start
+	cpu = Spent() - start
 	close(done)
 	return cpu, max(<-most, before) - before
 }
@@ -72,7 +72,9 @@ func held() uint64 {
 	return m.Sys - m.HeapReleased
 }
 
-func spent() time.Duration {
+// Spent returns the processor time that the process has used so far, which
+// other work on the machine disturbs less than the time on the clock.
+func Spent() time.Duration {
 	var u syscall.Rusage
 	_ = syscall.Getrusage(syscall.RUSAGE_SELF, &u) // it has no way to fail on a valid pointer
 	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
