@@ -78,14 +78,14 @@ func startProcess(t *testing.T, bin, data string) *process {
 func TestKilledInTheMiddle(t *testing.T) {
 	ctx, cancel := context.WithTimeout(context.Background(), 3*time.Minute)
 	defer cancel()
-	file, err := scenario.TideLabel().Scaled(scenario.PointsForMM).DXF()
+	file, err := scenario.RingSign().DXF()
 	if err != nil {
 		t.Fatal(err)
 	}
 	bin, data := build(t), dataDir(t)
 	first := startProcess(t, bin, data)
 	links := map[int]string{}
-	for copies := 11; copies <= 20; copies++ {
+	for copies := 1; copies <= 10; copies++ {
 		p, err := first.client.plan(ctx, "/v1/plans", formType, formBody(t, file, copies), "")
 		if err != nil {
 			t.Fatal(err)
@@ -135,7 +135,7 @@ func settled(ctx context.Context, t *testing.T, c *client, link string) *planBod
 // without a database.
 func compare(ctx context.Context, t *testing.T, c *client, link string, file []byte, copies int) {
 	t.Helper()
-	req, err := plan.Choose(workshop.Starter(), plan.Choices{Stock: "film-removable-610", Copies: copies})
+	req, err := plan.Choose(workshop.Starter(), plan.Choices{Stock: "film-permanent-300", Copies: copies})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -162,7 +162,7 @@ const formType = "multipart/form-data; boundary=knifedesk"
 func formBody(t *testing.T, file []byte, copies int) io.Reader {
 	t.Helper()
 	var b bytes.Buffer
-	for name, value := range map[string]string{"stock": "film-removable-610", "copies": strconv.Itoa(copies)} {
+	for name, value := range map[string]string{"stock": "film-permanent-300", "copies": strconv.Itoa(copies)} {
 		fmt.Fprintf(&b, "--knifedesk\r\nContent-Disposition: form-data; name=%q\r\n\r\n%s\r\n", name, value)
 	}
 	fmt.Fprintf(&b, "--knifedesk\r\nContent-Disposition: form-data; name=\"drawing\"; filename=\"label.dxf\"\r\n\r\n%s\r\n--knifedesk--\r\n", file)
