@@ -2,6 +2,7 @@ package preview
 
 import (
 	"fmt"
+	"strconv"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/nest"
@@ -15,52 +16,98 @@ func Layout(l *nest.Layout, m *weed.Map, load int) (*Picture, error) {
 	if err != nil {
 		return nil, err
 	}
-	stock := geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(ld.WidthMM, ld.LengthMM))
-	p := newPage("Layout", fmt.Sprintf("load %d of %d: %s of stock, %d copies", load, len(l.Loads), sizeText(ld.WidthMM, ld.LengthMM), len(ld.Placements)), stock)
-	p.show(style{fill: plainTint, stroke: ink, width: 1.6}, stock.Path())
-	last := load == len(l.Loads)
-	if last && l.Usage.Offcut != nil {
-		p.show(style{stroke: faint, width: 0.8}, l.Usage.Offcut.Path())
-		p.draw(style{stroke: hair, width: 0.8}, hatch(p.project([]geometry.Path{l.Usage.Offcut.Path()}), -45, 10)...)
+	p := newPage("Layout", layoutSubtitle(l, ld, load))
+	var offcut *geometry.Box
+	if load == len(l.Loads) {
+		offcut = l.Usage.Offcut
 	}
-	for _, pl := range ld.Placements {
-		p.show(style{fill: paper, stroke: faint, width: 1, dash: []float64{4, 4}}, pl.Bounds.Path())
-		for _, s := range m.Strokes {
-			p.show(thinner(strokeStyle(s.Operation)), s.Path.Transform(pl.Transform))
+	st := stockOf(l, ld)
+	var left detail
+	unnumbered := false
+	p.eachRow(st, func(row geometry.Box) {
+		p.show(style{fill: stockTint, stroke: ink, width: 1.8}, st.box.Path())
+		if offcut != nil {
+			p.fillWith(offcutPattern, []geometry.Path{p.onPage(*offcut).Path()})
+			p.show(style{stroke: faint, width: 1}, offcut.Path())
 		}
-	}
-	for _, pl := range ld.Placements {
-		p.badge(pl.Bounds.Centre(), pl.Bounds.Height()/2, pl.Copy, style{stroke: keptInk, fill: paper})
-	}
-	p.dimension(geometry.Pt(0, 0), geometry.Pt(ld.WidthMM, 0), 14, trim(ld.WidthMM)+" mm")
-	p.scaleBar()
-	p.arrow(style{stroke: ink, width: 1.6}, geometry.Pt(pageMargin+14, p.foot+4), 90, 22)
-	p.write(geometry.Pt(pageMargin+60, p.foot), 14.5, left, ink, "direction of feed")
-	p.foot += lineHeight
-	p.legend("a copy with its number, in its own rectangle", func(b geometry.Box) {
-		p.draw(style{fill: paper, stroke: faint, width: 1, dash: []float64{4, 4}}, b.Path())
+		left = p.copies(ld, m)
+		unnumbered = p.copyNumbers(ld, row) || unnumbered
 	})
-	if last && l.Usage.Offcut != nil {
-		o := l.Usage.Offcut
-		p.legend("largest offcut worth keeping, "+sizeText(o.Width(), o.Height()), func(b geometry.Box) {
-			p.draw(style{stroke: faint, width: 0.8}, b.Path())
-			p.draw(style{stroke: hair, width: 0.8}, hatch([]geometry.Path{b.Path()}, -45, 6)...)
+	p.scaleBar()
+	p.feed(st.turned)
+	p.layoutLegend(l, ld, m, offcut)
+	p.leftOut(left)
+	if unnumbered {
+		p.paragraph(pageMargin, "Not every copy has room for its number.")
+	}
+	p.asked(l.Questions)
+	return p.finish(), nil
+}
+
+// offcutPattern marks what is left over.
+var offcutPattern = pattern{deg: -45, gap: 11, line: style{stroke: "#9aa0ad", width: 0.9}}
+
+func layoutSubtitle(l *nest.Layout, ld *nest.Load, load int) string {
+	text := fmt.Sprintf("load %d of %d: %s of stock, %s", load, len(l.Loads),
+		sizeText(ld.WidthMM, ld.LengthMM), count(len(ld.Placements), "copy", "copies"))
+	if ld.MatID != "" {
+		text += ", on mat " + ld.MatID
+	}
+	return text
+}
+
+// copies draws the rectangle of each copy and its lines in it.
+func (p *page) copies(ld *nest.Load, m *weed.Map) detail {
+	boxes := make([]geometry.Path, len(ld.Placements))
+	places := make([]geometry.Affine, len(ld.Placements))
+	for i, pl := range ld.Placements {
+		boxes[i], places[i] = pl.Bounds.Path(), pl.Transform
+	}
+	p.show(copyStyle, boxes...)
+	return p.strokes(m.Strokes, places, true)
+}
+
+// copyNumbers numbers the copies whose middle lies in the row, each in the
+// upper left corner of its rectangle. It reports whether some had no room.
+func (p *page) copyNumbers(ld *nest.Load, row geometry.Box) (missing bool) {
+	p.zone = zoneMarks
+	const r, least = 12.0, 8.0
+	for _, pl := range ld.Placements {
+		if c := pl.Bounds.Centre(); c.Y < row.Min.Y || c.Y > row.Max.Y {
+			continue
+		}
+		b := p.onPage(pl.Bounds)
+		text := strconv.Itoa(pl.Copy)
+		room := min(b.Width(), b.Height()) / 2
+		if room < least || p.letters.width(text, 10, true) > 2*room {
+			missing = true
+			continue
+		}
+		corner := geometry.Pt(b.Min.X+r+4, b.Min.Y+r+4)
+		if p.clip != nil && corner.X < p.clip.Min.X+r {
+			corner.X = b.Centre().X // the corner is in the row before
+		}
+		size := 14.0
+		if room < r+4 {
+			corner, size = b.Centre(), 10
+		}
+		p.badge(corner, min(r, room), size, badgeStyle, text)
+	}
+	return missing
+}
+
+func (p *page) layoutLegend(l *nest.Layout, ld *nest.Load, m *weed.Map, offcut *geometry.Box) {
+	if len(ld.Placements) > 0 {
+		p.legend("a copy with its number, in its own rectangle", p.boxSwatch(copyStyle))
+		p.paleLegend(m)
+	}
+	if offcut != nil {
+		p.legend("largest offcut worth keeping, "+sizeText(offcut.Width(), offcut.Height()), func(b geometry.Box) {
+			p.fillWith(offcutPattern, []geometry.Path{b.Path()})
+			p.draw(style{stroke: faint, width: 1}, b.Path())
 		})
 	}
 	if l.Mirrored {
 		p.paragraph(pageMargin, "Mirrored: the cut side is the back.")
 	}
-	return p.finish(), nil
-}
-
-func thinner(s style) style {
-	s.width *= 0.6
-	return s
-}
-
-func pick(l *nest.Layout, load int) (*nest.Load, error) {
-	if load < 1 || load > len(l.Loads) {
-		return nil, fmt.Errorf("preview: load %d of %d", load, len(l.Loads))
-	}
-	return &l.Loads[load-1], nil
 }

@@ -1,10 +1,7 @@
 package preview
 
 import (
-	"fmt"
 	"math"
-
-	"golang.org/x/image/font"
 
 	"knifedesk/geometry"
 )
@@ -13,48 +10,104 @@ import (
 const (
 	pageWidth  = 1000.0
 	pageMargin = 36.0
-	headHeight = 84.0
-	maxDrawing = 720.0
-	minDrawing = 220.0
+	maxDrawing = 760.0
+	minDrawing = 90.0
 	lineHeight = 21.0
+	textSize   = 14.5
+	// Room beside and below a drawing for its dimensions.
+	sideRoom = 76.0
+	footRoom = 34.0
 )
 
-// page is a picture with a heading, a drawing area in true proportion, a scale
-// bar and a legend below.
+// page is a picture with a heading, one or more panels in true proportion, a
+// scale bar and a legend below.
 type page struct {
 	Picture
-	view  geometry.Affine // mm (y up) to pixels
-	scale float64         // pixels for one mm
-	area  geometry.Box    // the drawing area in pixels
-	taken []geometry.Box  // where labels lie
-	foot  float64         // next free line below the area
+	letters *lettering
+	foot    float64 // next free line
+	panel
 }
 
-// newPage lays out a page that shows extent (mm, or drawing units where no
-// size is known yet) as large as it fits.
-func newPage(title, subtitle string, extent geometry.Box) *page {
-	if extent.Empty() {
-		extent = geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(10, 10))
+// panel is a drawing area in true proportion.
+type panel struct {
+	view   geometry.Affine // mm (y up) to pixels
+	scale  float64         // pixels for one mm
+	area   geometry.Box    // what is shown, in pixels
+	turned bool            // y runs to the right of the page
+	spots  *spots          // where marks may stand
+}
+
+func newPage(title, subtitle string) *page {
+	letters, err := newLettering()
+	if err != nil {
+		panic("preview: the faces do not parse: " + err.Error()) // they are part of the program
 	}
-	extent = extent.Grow(0.03 * math.Max(math.Max(extent.Width(), extent.Height()), 1e-6))
-	usable := pageWidth - 2*pageMargin
-	scale := math.Min(usable/extent.Width(), maxDrawing/extent.Height())
-	height := math.Max(minDrawing, extent.Height()*scale)
-	p := &page{scale: scale}
-	p.Width, p.Title = pageWidth, title+". "+subtitle
-	p.area = geometry.Box{Min: geometry.Pt(pageMargin, headHeight), Max: geometry.Pt(pageWidth-pageMargin, headHeight+height)}
-	c, m := extent.Centre(), p.area.Centre()
-	p.view = geometry.Affine{A: scale, D: -scale, E: m.X - c.X*scale, F: m.Y + c.Y*scale}
-	p.foot = p.area.Max.Y + 34
-	p.writeBold(geometry.Pt(pageMargin, 42), 25, left, ink, title)
-	p.write(geometry.Pt(pageMargin, 68), 15, left, "#4a5163", subtitle)
+	p := &page{letters: letters, foot: 42}
+	p.Width, p.Title, p.zone = pageWidth, title+". "+subtitle, zoneHead
+	p.writeBold(geometry.Pt(pageMargin, p.foot), 25, left, ink, title)
+	p.foot += 26
+	for _, line := range letters.wrap(shorten(subtitle), 15, pageWidth-2*pageMargin) {
+		p.write(geometry.Pt(pageMargin, p.foot), 15, left, quiet, line)
+		p.foot += lineHeight
+	}
 	return p
 }
 
 // finish fixes the height once everything is written.
 func (p *page) finish() *Picture {
-	p.Height = p.foot + 8
+	p.Height = math.Ceil(p.foot + 8)
 	return &p.Picture
+}
+
+// inset says what lies round a drawing within its panel.
+type inset struct {
+	side, foot float64 // for dimensions, in pixels
+	turned     bool    // the drawing's y axis runs to the right of the page
+	tight      bool    // no blank round the extent
+}
+
+// open starts a panel below what is on the page and shows extent (mm, or
+// drawing units where no size is known yet) in it as large as it fits.
+func (p *page) open(extent geometry.Box, in inset) {
+	if extent.Empty() || !extent.Min.Finite() || !extent.Max.Finite() {
+		extent = geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(10, 10))
+	}
+	blank := 0.02
+	if in.tight {
+		blank = 0
+	}
+	longest := math.Max(extent.Width(), extent.Height())
+	if longest == 0 {
+		longest = 1
+	}
+	if extent.Width() == 0 || extent.Height() == 0 {
+		blank = 0.02 // a line or a point needs some width to be shown
+	}
+	extent = extent.Grow(blank * longest)
+	w, h := extent.Width(), extent.Height()
+	if in.turned {
+		w, h = h, w
+	}
+	usable := pageWidth - 2*pageMargin - in.side
+	p.scale = math.Min(usable/w, maxDrawing/h)
+	p.turned = in.turned
+	top := p.foot + 6
+	height := math.Max(minDrawing, h*p.scale)
+	centre := geometry.Pt(pageMargin+usable/2, top+height/2)
+	p.area = geometry.BoxAround(centre.Sub(geometry.Pt(w, h).Mul(p.scale/2)), centre.Add(geometry.Pt(w, h).Mul(p.scale/2)))
+	c := extent.Centre()
+	p.view = geometry.Affine{A: p.scale, D: -p.scale, E: centre.X - c.X*p.scale, F: centre.Y + c.Y*p.scale}
+	if in.turned {
+		p.view = geometry.Affine{B: p.scale, C: p.scale, E: centre.X - c.Y*p.scale, F: centre.Y - c.X*p.scale}
+	}
+	p.spots = newSpots(geometry.Box{Min: geometry.Pt(pageMargin/2, top), Max: geometry.Pt(pageWidth-pageMargin/2, top+height)})
+	p.foot = top + height + in.foot
+	p.zone = zoneDrawing
+}
+
+// onPage returns a box in mm as a box in pixels.
+func (p *page) onPage(b geometry.Box) geometry.Box {
+	return geometry.BoxAround(p.view.Apply(b.Min), p.view.Apply(b.Max))
 }
 
 // show draws paths given in mm.
@@ -62,91 +115,19 @@ func (p *page) show(s style, paths ...geometry.Path) {
 	p.draw(s, p.project(paths)...)
 }
 
+// project returns the paths in pixels, without those that draw nothing.
 func (p *page) project(paths []geometry.Path) []geometry.Path {
 	out := make([]geometry.Path, 0, len(paths))
 	for _, q := range paths {
-		if !q.Empty() {
+		if !q.Empty() && q.Finite() {
 			out = append(out, q.Transform(p.view))
 		}
 	}
 	return out
 }
 
-// scaleBar draws a bar of a round length with its mm, and what one pixel is.
-func (p *page) scaleBar() {
-	long := roundLength(180 / p.scale)
-	w := long * p.scale
-	y := p.foot
-	x := pageMargin
-	half := geometry.Box{Min: geometry.Pt(x, y-7), Max: geometry.Pt(x+w/2, y)}
-	whole := geometry.Box{Min: geometry.Pt(x, y-7), Max: geometry.Pt(x+w, y)}
-	p.draw(style{fill: ink}, half.Path())
-	p.draw(style{stroke: ink, width: 1.2}, whole.Path())
-	p.write(geometry.Pt(x, y+16), 13, left, ink, "0")
-	p.write(geometry.Pt(x+w, y+16), 13, middle, ink, trim(long)+" mm")
-	p.foot += 44
-}
-
-// roundLength returns the largest of 1, 2, 5 × 10ⁿ that is at most v.
-func roundLength(v float64) float64 {
-	base := math.Pow(10, math.Floor(math.Log10(v)))
-	for _, k := range []float64{5, 2} {
-		if k*base <= v {
-			return k * base
-		}
-	}
-	return base
-}
-
-// legend writes one entry: a sample drawn by swatch in a 46 × 16 box, a text.
-func (p *page) legend(text string, swatch func(b geometry.Box)) {
-	y := p.foot
-	swatch(geometry.Box{Min: geometry.Pt(pageMargin, y-12), Max: geometry.Pt(pageMargin+46, y+4)})
-	p.paragraph(pageMargin+60, text)
-}
-
-// paragraph writes text from x to the right margin, in as many lines as it
-// takes, and moves the foot below it.
-func (p *page) paragraph(x float64, text string) {
-	for _, line := range wrap(text, 14.5, pageWidth-pageMargin-x) {
-		p.write(geometry.Pt(x, p.foot), 14.5, left, ink, line)
-		p.foot += lineHeight
-	}
-}
-
-func (p *page) lineSwatch(s style) func(geometry.Box) {
-	return func(b geometry.Box) {
-		c := b.Centre()
-		p.line(s, geometry.Pt(b.Min.X, c.Y), geometry.Pt(b.Max.X, c.Y))
-	}
-}
-
-// trim writes v with at most two decimals.
-func trim(v float64) string { return num(v) }
-
-// sizeText writes a width and a height.
-func sizeText(w, h float64) string { return fmt.Sprintf("%s × %s mm", trim(w), trim(h)) }
-
-// wrap breaks text into lines of at most width pixels at the given size, as
-// measured in the face of the PNG.
-func wrap(text string, size, width float64) []string {
-	face, err := newFace(size, false)
-	if err != nil {
-		return []string{text}
-	}
-	fits := func(s string) bool { return float64(font.MeasureString(face, s))/64 <= width*0.97 }
-	var lines []string
-	line := ""
-	for _, word := range words(text) {
-		next := word
-		if line != "" {
-			next = line + " " + word
-		}
-		if line != "" && !fits(next) {
-			lines = append(lines, line)
-			next = word
-		}
-		line = next
-	}
-	return append(lines, line)
+// blank says in an empty drawing area that there is nothing to draw.
+func (p *page) blank(text string) {
+	p.zone = zoneNotes
+	p.write(p.area.Centre(), 17, middle, quiet, text)
 }

@@ -2,8 +2,10 @@ package preview
 
 import (
 	"fmt"
+	"strconv"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/artwork"
 	"knifedesk/geometry/nest"
 	"knifedesk/geometry/pass"
 	"knifedesk/geometry/weed"
@@ -20,89 +22,189 @@ func Passes(pp *pass.Plan, l *nest.Layout, m *weed.Map, load int) (*Picture, err
 		return nil, fmt.Errorf("preview: load %d has no passes", load)
 	}
 	passes := pp.Loads[load-1].Passes
-	stock := geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(ld.WidthMM, ld.LengthMM))
-	p := newPage("Passes", fmt.Sprintf("load %d of %d, %d passes in this order", load, len(l.Loads), len(passes)), stock)
-	p.show(style{stroke: faint, width: 1}, stock.Path())
-	place := map[int]geometry.Affine{}
+	p := newPage("Passes", fmt.Sprintf("load %d of %d, %s", load, len(l.Loads), count(len(passes), "pass", "passes in this order")))
+	r := &runs{page: p, passes: passes, strokes: m.Strokes, place: map[int]geometry.Affine{}}
 	for _, pl := range ld.Placements {
-		place[pl.Copy] = pl.Transform
+		r.place[pl.Copy] = pl.Transform
 	}
-	for _, ps := range passes {
-		st := strokeStyle(ps.Operation)
-		var ends []geometry.Point
-		for _, r := range ps.Runs {
-			path := m.Strokes[r.Stroke].Path.Transform(place[r.Copy])
-			p.show(thinner(st), path)
-			ends = append(ends, r.At)
-		}
-		p.travel(ends)
-	}
-	all := p.runNumbers(passes)
+	st := stockOf(l, ld)
+	p.eachRow(st, func(row geometry.Box) {
+		p.show(style{fill: stockTint, stroke: ink, width: 1.4}, st.box.Path())
+		r.content(len(ld.Placements))
+		r.number(row)
+	})
 	p.scaleBar()
-	p.passLegend(passes, all)
+	p.feed(st.turned)
+	r.legends()
+	p.leftOut(r.left)
 	return p.finish(), nil
 }
 
+// runs is the passes of a load being drawn.
+type runs struct {
+	*page
+	passes  []pass.Pass
+	strokes []artwork.Stroke
+	place   map[int]geometry.Affine // by copy
+	left    detail
+	travels bool // the way of the lifted knife is drawn
+	dots    bool // some runs have no number
+}
+
+// content draws the lines of each pass and the way between them.
+func (r *runs) content(copies int) {
+	paths := make([]geometry.Path, len(r.strokes))
+	for i := range r.strokes {
+		paths[i] = r.strokes[i].Path
+	}
+	r.left = r.detailOf(paths, copies)
+	for _, ps := range r.passes {
+		var lines []geometry.Path
+		for _, run := range ps.Runs {
+			if q := r.visible(r.left.shown[run.Stroke], r.place[run.Copy]); !q.Empty() {
+				lines = append(lines, q)
+			}
+		}
+		r.draw(strokeStyle(ps.Operation).pale(), lines...)
+	}
+	for _, ps := range r.passes {
+		r.travel(ps.Runs)
+	}
+}
+
+// mostTravel is how many ways of the lifted knife a picture shows: more would
+// hide the lines.
+const mostTravel = 400
+
 // travel draws the way of the lifted knife from start to start.
-func (p *page) travel(starts []geometry.Point) {
-	if len(starts) > 1 && len(starts) < 2000 {
-		p.show(style{stroke: faint, width: 0.7, dash: []float64{1, 3}}, geometry.Polyline(starts...))
+func (r *runs) travel(all []pass.Run) {
+	if len(all) < 2 || len(all) > mostTravel {
+		return
 	}
+	starts := make([]geometry.Point, len(all))
+	for i, run := range all {
+		starts[i] = run.At
+	}
+	r.show(travelStyle, geometry.Polyline(starts...))
+	r.travels = true
 }
 
-// runNumbers marks where the knife comes down and numbers as many runs as stay
-// readable, the first and the last of a pass before the others.
-func (p *page) runNumbers(passes []pass.Pass) (all bool) {
-	all = true
+// manyRuns is how many runs are numbered as closely as the numbers fit.
+const manyRuns = 60
+
+func (r *runs) count() int {
 	n := 0
-	for _, ps := range passes {
-		ink := strokeStyle(ps.Operation).stroke
-		number := func(i int) {
-			q := p.view.Apply(ps.Runs[i].At)
-			p.draw(style{fill: ink}, geometry.Circle(q, 2))
-			if p.crowded(q) {
-				all = false
-				return
-			}
-			p.badge(ps.Runs[i].At, 0, n+i+1, style{stroke: ink, fill: paper})
-		}
+	for _, ps := range r.passes {
+		n += len(ps.Runs)
+	}
+	return n
+}
+
+// number marks where the knife comes down in the row, and numbers the first
+// and the last run of each pass and as many others as stay readable.
+func (r *runs) number(row geometry.Box) {
+	r.zone = zoneMarks
+	r.downs(row)
+	near, first := 26.0, 1
+	if r.count() > manyRuns {
+		near = 64
+	}
+	for _, ps := range r.passes {
 		last := len(ps.Runs) - 1
-		for _, i := range []int{0, last} {
-			if i >= 0 {
-				number(i)
+		for _, i := range firstThenLast(len(ps.Runs)) {
+			apart := near
+			if i == 0 || i == last {
+				apart = 0
+			}
+			r.numberRun(ps.Runs[i], first+i, apart, row, strokeStyle(ps.Operation).stroke)
+		}
+		first += len(ps.Runs)
+	}
+}
+
+// firstThenLast lists 0 to n−1 with the ends first.
+func firstThenLast(n int) []int {
+	var list []int
+	for i := range n {
+		if i == 1 && n > 2 {
+			list = append(list, n-1)
+		}
+		if i == 0 || i < n-1 || n == 2 {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// downs puts a dot where the knife comes down, one for all that fall together.
+func (r *runs) downs(row geometry.Box) {
+	seen := make([]bool, len(r.spots.busy))
+	for _, ps := range r.passes {
+		var dots []geometry.Path
+		for _, run := range ps.Runs {
+			q := r.view.Apply(run.At)
+			if i, ok := r.spots.at(q); ok && !seen[i] && inRow(run.At, row) {
+				seen[i] = true
+				dots = append(dots, geometry.Circle(q, 2.2))
 			}
 		}
-		for i := 1; i < last; i++ {
-			number(i)
-		}
-		n += len(ps.Runs)
+		r.draw(style{fill: strokeStyle(ps.Operation).stroke}, dots...)
 	}
-	return all
 }
 
-// crowded reports whether a number at q would stand among others.
-func (p *page) crowded(q geometry.Point) bool {
-	near := geometry.BoxAround(q).Grow(26)
-	for _, t := range p.taken {
-		if near.Overlaps(t) {
-			return true
-		}
+func inRow(q geometry.Point, row geometry.Box) bool { return q.Y >= row.Min.Y && q.Y <= row.Max.Y }
+
+// numberRun writes the number of a run beside its start, unless other numbers
+// stand within apart pixels.
+func (r *runs) numberRun(run pass.Run, n int, apart float64, row geometry.Box, inkOf string) {
+	if !inRow(run.At, row) {
+		return
 	}
-	return false
+	q := r.view.Apply(run.At)
+	b := badgeSizes(len(strconv.Itoa(n)))[1]
+	if apart > 0 && !r.spots.lonely(q, apart) {
+		r.dots = true
+		return
+	}
+	at, ok := r.spots.beside(q, b[0], nil)
+	if !ok {
+		r.dots = true
+		return
+	}
+	r.leader(at, b[0], q, inkOf)
+	r.badge(at, b[0], b[1], style{stroke: inkOf, width: 1.6, fill: paper}, strconv.Itoa(n))
+	r.spots.take(at, b[0]+2)
 }
 
-func (p *page) passLegend(passes []pass.Pass, all bool) {
-	n := 0
-	for i, ps := range passes {
-		first := n + 1
-		n += len(ps.Runs)
-		s := ps.Setting
-		text := fmt.Sprintf("pass %d, %s (runs %d to %d): %s gf, %s mm/s, %d×; %s mm in %s s",
-			i+1, operationName(ps.Operation), first, n, trim(s.ForceGF), trim(s.SpeedMMS), max(s.Passes, 1), trim(ps.CutMM), trim(ps.MotionS))
-		p.legend(text, p.lineSwatch(strokeStyle(ps.Operation)))
+func (r *runs) legends() {
+	first := 1
+	for i, ps := range r.passes {
+		r.legend(passText(i+1, first, &ps), r.lineSwatch(strokeStyle(ps.Operation).pale()))
+		first += len(ps.Runs)
 	}
-	p.legend("way of the lifted knife, from start to start", p.lineSwatch(style{stroke: faint, width: 0.9, dash: []float64{1, 3}}))
-	if !all {
-		p.paragraph(pageMargin, "A dot is where the knife comes down. Not every run has room for its number.")
+	if first > 1 {
+		text := "the knife comes down; the numbers are the order of the runs"
+		if r.dots {
+			text += ", not all have room"
+		}
+		r.legend(text, func(b geometry.Box) {
+			at := geometry.Pt(b.Max.X-14, b.Centre().Y)
+			r.draw(style{stroke: ink, width: 1.4}, geometry.Polyline(geometry.Pt(b.Min.X+4, at.Y), at))
+			r.draw(style{fill: ink}, geometry.Circle(geometry.Pt(b.Min.X+4, at.Y), 2.6))
+			r.badge(at, 9.5, 12, style{stroke: ink, width: 1.6, fill: paper}, "1")
+		})
 	}
+	if r.travels {
+		r.legend("way of the lifted knife, from start to start", r.lineSwatch(travelStyle))
+	}
+}
+
+func passText(number, first int, ps *pass.Pass) string {
+	runs := fmt.Sprintf("runs %d to %d", first, first+len(ps.Runs)-1)
+	if len(ps.Runs) == 1 {
+		runs = fmt.Sprintf("run %d", first)
+	}
+	s := ps.Setting
+	return fmt.Sprintf("pass %d, %s (%s): %s gf, %s mm/s, %d×; %s in %s", number, operationName(ps.Operation), runs,
+		trim(s.ForceGF), trim(s.SpeedMMS), max(s.Passes, 1), total(ps.CutMM), duration(ps.MotionS))
 }

@@ -13,68 +13,118 @@ import (
 // question it shows the drawing as it is, without dimensions.
 func Size(d *drawing.Drawing, s *size.Result) *Picture {
 	settled := len(s.Questions) == 0
-	view := s.Transform
-	if view.Det() == 0 {
-		view = geometry.Identity
-	}
-	extent := geometry.EmptyBox()
-	frame := map[[2]int]bool{}
-	for _, part := range s.FrameParts {
-		frame[[2]int{part.Shape, part.Path}] = true
-	}
-	art := geometry.EmptyBox()
-	var lines, frames []geometry.Path
-	for i := range d.Shapes {
-		for k, path := range d.Shapes[i].Paths {
-			q := path.Transform(view)
-			extent = extent.Union(q.Bounds())
-			if frame[[2]int{i, k}] {
-				frames = append(frames, q)
-				continue
-			}
-			art = art.Union(q.Bounds())
-			lines = append(lines, q)
+	p := newPage("True size", sizeSubtitle(s, settled))
+	lines, frames := apart(d, s)
+	art, frame := boundsOf(lines), boundsOf(frames)
+	p.open(art.Union(frame), inset{side: sideRoom, foot: footRoom})
+	shown := p.detailOf(lines, 1)
+	p.show(style{stroke: ink, width: 1.5}, shown.shown...)
+	p.show(frameStyle, frames...)
+	switch {
+	case art.Empty() && frame.Empty():
+		p.blank("There is nothing to measure.")
+	case settled:
+		if !art.Empty() {
+			p.dimensions(p.onPage(art), trim(s.WidthMM)+" mm", trim(s.HeightMM)+" mm")
 		}
-	}
-	p := newPage("True size", sizeSubtitle(s, settled), extent)
-	p.show(style{stroke: ink, width: 1.5}, lines...)
-	p.show(style{stroke: relief, width: 2, dash: []float64{12, 6}}, frames...)
-	if settled && !art.Empty() {
-		p.dimension(art.Min, geometry.Pt(art.Max.X, art.Min.Y), 14, trim(s.WidthMM)+" mm")
-		p.dimension(art.Max, geometry.Pt(art.Max.X, art.Min.Y), -14, trim(s.HeightMM)+" mm")
 		p.scaleBar()
 	}
+	p.foot += 8
 	if len(frames) > 0 {
-		p.legend("frame: carries the size, is not cut", p.lineSwatch(style{stroke: relief, width: 2, dash: []float64{12, 6}}))
+		p.legend("frame: carries the size, is not cut", p.lineSwatch(frameStyle))
 	}
+	p.leftOut(shown)
 	p.paragraph(pageMargin, s.Why)
-	for _, q := range s.Questions {
-		p.paragraph(pageMargin, q.Text)
-		for i, a := range q.Answers {
-			p.paragraph(pageMargin+20, fmt.Sprintf("%d. %s: %s", i+1, a.Label, a.Evidence))
-		}
-	}
+	p.asked(s.Questions)
 	p.weighed(s.Hypotheses)
 	return p.finish()
 }
 
 func sizeSubtitle(s *size.Result, settled bool) string {
-	if !settled {
+	switch {
+	case !settled:
 		return "in question: please answer"
+	case s.X != s.Y:
+		return fmt.Sprintf("%s, one drawing unit is %.6g mm across and %.6g mm up", sizeText(s.WidthMM, s.HeightMM), s.X, s.Y)
 	}
-	return fmt.Sprintf("%s, one drawing unit is %s mm", sizeText(s.WidthMM, s.HeightMM), fmt.Sprintf("%.6g", s.X))
+	return fmt.Sprintf("%s, one drawing unit is %.6g mm", sizeText(s.WidthMM, s.HeightMM), s.X)
 }
+
+// apart returns the drawing's lines at true size, those of the frame apart.
+func apart(d *drawing.Drawing, s *size.Result) (lines, frames []geometry.Path) {
+	view := s.Transform
+	if view.Det() == 0 {
+		view = geometry.Identity
+	}
+	parts := map[[2]int]size.Part{}
+	for _, part := range s.FrameParts {
+		parts[[2]int{part.Shape, part.Path}] = part
+	}
+	for i := range d.Shapes {
+		for k, path := range d.Shapes[i].Paths {
+			part, ok := parts[[2]int{i, k}]
+			switch {
+			case path.Empty() || !path.Finite():
+			case !ok:
+				lines = append(lines, path.Transform(view))
+			case len(part.Segments) == 0:
+				frames = append(frames, path.Transform(view))
+			default:
+				frame, rest := split(path, part.Segments)
+				frames, lines = appendImages(frames, frame, view), appendImages(lines, rest, view)
+			}
+		}
+	}
+	return lines, frames
+}
+
+func appendImages(to, paths []geometry.Path, m geometry.Affine) []geometry.Path {
+	for _, q := range paths {
+		to = append(to, q.Transform(m))
+	}
+	return to
+}
+
+// split takes the named segments out of a path.
+func split(q geometry.Path, segments []int) (named, rest []geometry.Path) {
+	is := map[int]bool{}
+	for _, i := range segments {
+		is[i] = true
+	}
+	from := q.Start
+	for i, s := range q.Segments {
+		one := geometry.Path{Start: from, Segments: []geometry.Segment{s}}
+		if is[i] {
+			named = append(named, one)
+		} else {
+			rest = append(rest, one)
+		}
+		from = s.End
+	}
+	return named, rest
+}
+
+func boundsOf(paths []geometry.Path) geometry.Box {
+	b := geometry.EmptyBox()
+	for _, q := range paths {
+		b = b.Union(q.Bounds())
+	}
+	return b
+}
+
+// mostWeighed is how many of the readings that were compared are listed.
+const mostWeighed = 4
 
 // weighed lists the best readings that were compared.
 func (p *page) weighed(hs []size.Hypothesis) {
+	if len(hs) == 0 {
+		return
+	}
+	p.heading("Readings weighed")
 	for i, h := range hs {
-		if i == 4 {
+		if i == mostWeighed {
+			p.paragraph(pageMargin+20, fmt.Sprintf("and %d more", len(hs)-i))
 			return
-		}
-		if i == 0 {
-			p.foot += 6
-			p.writeBold(geometry.Pt(pageMargin, p.foot), 14.5, left, ink, "Readings weighed")
-			p.foot += lineHeight
 		}
 		p.paragraph(pageMargin+20, fmt.Sprintf("%s Left over at the far corner: %.3f and %.3f mm.", h.Evidence, h.ResidualMM[0], h.ResidualMM[1]))
 	}

@@ -17,19 +17,50 @@ func (p *Picture) SVG() []byte {
 		num(p.Width), num(p.Height))
 	fmt.Fprintf(&b, "\n<title>%s</title>\n", escape(p.Title))
 	fmt.Fprintf(&b, `<rect width="100%%" height="100%%" fill="%s"/>`+"\n", paper)
-	for _, f := range p.figures {
-		if f.text != "" {
-			writeText(&b, f)
-			continue
+	for i, f := range p.figures {
+		if i == 0 || !f.beside(p.figures[i-1]) {
+			openGroup(&b, f)
 		}
-		b.WriteString(`<path d="`)
-		for _, path := range f.paths {
-			writePath(&b, path)
+		writeFigure(&b, f)
+		if i+1 == len(p.figures) || !f.beside(p.figures[i+1]) {
+			closeGroup(&b, f)
 		}
-		fmt.Fprintf(&b, `"%s/>`+"\n", f.style.attributes())
 	}
 	b.WriteString("</svg>\n")
 	return b.Bytes()
+}
+
+// beside reports whether two figures share a group.
+func (f figure) beside(g figure) bool { return f.zone == g.zone && f.clip == g.clip }
+
+// openGroup starts the group of the figure's zone. A clip is a nested document
+// whose view is the clip's box: it hides what lies outside without naming
+// anything by reference.
+func openGroup(b *bytes.Buffer, f figure) {
+	fmt.Fprintf(b, `<g class="%s">`+"\n", f.zone)
+	if f.clip != nil {
+		x, y, w, h := num(f.clip.Min.X), num(f.clip.Min.Y), num(f.clip.Width()), num(f.clip.Height())
+		fmt.Fprintf(b, `<svg x="%s" y="%s" width="%s" height="%s" viewBox="%[1]s %[2]s %[3]s %[4]s">`+"\n", x, y, w, h)
+	}
+}
+
+func closeGroup(b *bytes.Buffer, f figure) {
+	if f.clip != nil {
+		b.WriteString("</svg>\n")
+	}
+	b.WriteString("</g>\n")
+}
+
+func writeFigure(b *bytes.Buffer, f figure) {
+	if f.text != "" {
+		writeText(b, f)
+		return
+	}
+	b.WriteString(`<path d="`)
+	for _, path := range f.paths {
+		writePath(b, path)
+	}
+	fmt.Fprintf(b, `"%s/>`+"\n", f.style.attributes())
 }
 
 func writeText(b *bytes.Buffer, f figure) {

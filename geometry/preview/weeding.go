@@ -4,23 +4,51 @@ import (
 	"fmt"
 
 	"knifedesk/geometry"
-	"knifedesk/geometry/artwork"
+	"knifedesk/geometry/finding"
 	"knifedesk/geometry/weed"
 )
 
 // Weeding draws the map of what stays and what goes, with the order of the
-// steps, to be pinned over the bench.
+// steps, to be pinned over the bench. Where the numbers would crowd each other
+// it draws the whole without them and parts of it enlarged.
 func Weeding(m *weed.Map) *Picture {
-	p := newPage("Weeding map", weedingSubtitle(m), m.Bounds)
+	p := newPage("Weeding map", weedingSubtitle(m))
+	s := &sheet{page: p, m: m, extent: m.Bounds, byNumber: map[int]*weed.Region{}}
 	for i := range m.Regions {
-		p.region(&m.Regions[i])
+		s.byNumber[m.Regions[i].Number] = &m.Regions[i]
+		if !m.Regions[i].Kept() {
+			s.peeled = append(s.peeled, m.Regions[i].Outer.Bounds())
+		}
 	}
-	p.cutLines(m.Strokes)
-	p.fragile(m.Regions)
-	p.steps(m)
-	p.scaleBar()
-	p.weedingLegend(m)
+	if s.ofSheet = sheetStays(m); s.ofSheet {
+		s.extent = s.extent.Grow(0.06 * (m.Bounds.Width() + m.Bounds.Height()))
+	}
+	s.findings = serious(m.Findings)
+	s.whole()
+	if len(m.Strokes) == 0 {
+		p.blank("There is nothing to weed.")
+	} else {
+		p.scaleBar()
+	}
+	s.legends()
+	p.leftOut(s.left)
+	p.asked(m.Questions)
+	s.parts()
 	return p.finish()
+}
+
+// sheet is a weeding map being drawn.
+type sheet struct {
+	*page
+	m        *weed.Map
+	extent   geometry.Box
+	byNumber map[int]*weed.Region
+	peeled   []geometry.Box // boxes of the regions that go
+	ofSheet  bool           // what lies outside all regions is the stencil's sheet
+	findings []finding.Finding
+	tiles    []tile
+	left     detail // of the whole
+	drawn    struct{ arrow, dot bool }
 }
 
 func weedingSubtitle(m *weed.Map) string {
@@ -30,129 +58,99 @@ func weedingSubtitle(m *weed.Map) string {
 			kept++
 		}
 	}
-	return fmt.Sprintf("%s, %s: %d kept, %d steps to peel", m.Purpose, sizeText(m.Bounds.Width(), m.Bounds.Height()), kept, len(m.Steps))
-}
-
-func regionTint(c weed.Class) string {
-	switch c {
-	case weed.Kept:
-		return keptTint
-	case weed.Ground:
-		return sandTint
-	case weed.Counter:
-		return emberTint
+	text := fmt.Sprintf("%s, %s: ", m.Purpose, sizeText(m.Bounds.Width(), m.Bounds.Height()))
+	if m.Purpose == weed.Stencil {
+		text += count(len(m.Steps), "opening to take out", "openings to take out")
+	} else {
+		text += count(kept, "piece stays", "pieces stay") + ", " + count(len(m.Steps), "step to peel", "steps to peel")
 	}
-	return plainTint
-}
-
-func (p *page) region(r *weed.Region) {
-	rings := p.project(append([]geometry.Path{r.Outer}, r.Holes...))
-	p.draw(style{fill: regionTint(r.Class)}, rings...)
-	if r.Kept() {
-		p.draw(style{stroke: keptInk, width: 0.7, opacity: 0.55}, hatch(rings, 45, 7)...)
+	if m.Effort.CopyS > 0 {
+		text += ", about " + duration(m.Effort.CopyS) + " a copy"
 	}
+	return text
 }
 
-// cutLines draws all strokes; added lines look unlike those of the drawing.
-func (p *page) cutLines(strokes []artwork.Stroke) {
-	for _, s := range strokes {
-		st := strokeStyle(s.Operation)
-		switch s.Added {
-		case artwork.Relief, artwork.Seam:
-			st = style{stroke: relief, width: 2, dash: []float64{7, 5}}
-		case artwork.Border:
-			st = style{stroke: relief, width: 1.6, dash: []float64{14, 4, 3, 4}}
-		}
-		p.show(st, s.Path)
+// sheetStays reports whether what lies outside all regions is kept: a stencil
+// whose edge is not drawn.
+func sheetStays(m *weed.Map) bool {
+	if m.Purpose != weed.Stencil {
+		return false
 	}
-}
-
-func (p *page) fragile(regions []weed.Region) {
-	s := style{stroke: alarm, width: 2, dash: []float64{3, 3}}
-	for _, r := range regions {
-		if !r.Fragile {
-			continue
-		}
-		b := r.Outer.Bounds()
-		c := p.view.Apply(b.Centre())
-		rad := (geometry.Pt(b.Width(), b.Height()).Norm()/2)*p.scale + 5
-		p.draw(s, geometry.Circle(c, rad))
-	}
-}
-
-// steps numbers the removed regions in the order in which they are peeled,
-// with an arrow along the pull on those that have room.
-func (p *page) steps(m *weed.Map) {
-	byNumber := map[int]*weed.Region{}
 	for i := range m.Regions {
-		byNumber[m.Regions[i].Number] = &m.Regions[i]
+		r := &m.Regions[i]
+		if r.Class == weed.Surround || r.Kept() && r.Outer.Bounds().Grow(1e-3).ContainsBox(m.Bounds) {
+			return false
+		}
 	}
-	for _, st := range m.Steps {
-		room := 0.0
-		if r := byNumber[st.Region]; r != nil {
-			room = r.PickRadiusMM
+	return true
+}
+
+// serious lists the findings that still matter at the bench.
+func serious(all []finding.Finding) []finding.Finding {
+	var out []finding.Finding
+	for _, f := range all {
+		if f.Severity != finding.Mended {
+			out = append(out, f)
 		}
-		if room*p.scale > 26 {
-			q := p.view.Apply(st.Pick)
-			p.arrow(style{stroke: relief, width: 1.8}, q, st.PeelDeg, 30)
+	}
+	return out
+}
+
+// regions fills the regions, those of one class together, and notes in the
+// panel where each lies.
+func (s *sheet) regions() {
+	var rings []geometry.Path
+	for i := range s.m.Regions {
+		rings = append(append(rings, s.m.Regions[i].Outer), s.m.Regions[i].Holes...)
+	}
+	shown := s.detailOf(rings, 1).shown
+	byClass := map[weed.Class][]geometry.Path{}
+	if s.ofSheet {
+		byClass[weed.Kept] = []geometry.Path{s.onPage(s.extent).Path()}
+	}
+	for i := range s.m.Regions {
+		r := &s.m.Regions[i]
+		n := 1 + len(r.Holes)
+		mine := s.panelRings(shown[:n])
+		shown = shown[n:]
+		byClass[r.Class] = append(byClass[r.Class], mine...)
+		if s.ofSheet && !r.Kept() {
+			byClass[weed.Kept] = append(byClass[weed.Kept], mine...)
 		}
-		p.badge(st.Pick, room, st.Order, style{stroke: relief, fill: paper})
+		s.spots.paint(r.Number, mine)
+	}
+	for _, c := range classes {
+		s.fillWith(patternOf(c), byClass[c])
 	}
 }
 
-func (p *page) weedingLegend(m *weed.Map) {
-	has := map[weed.Class]bool{}
-	fragile := false
-	for i := range m.Regions {
-		has[m.Regions[i].Class] = true
-		fragile = fragile || m.Regions[i].Fragile
+// panelRings returns the rings of a region in pixels, none where it lies off
+// the panel.
+func (s *sheet) panelRings(rings []geometry.Path) []geometry.Path {
+	if s.visible(rings[0], geometry.Identity).Empty() {
+		return nil
 	}
-	for _, e := range []struct {
-		class weed.Class
-		text  string
-	}{
-		{weed.Kept, "hatched: stays on the liner or in your hand"},
-		{weed.Surround, "surround: goes"},
-		{weed.Ground, "ground between kept shapes: goes"},
-		{weed.Counter, "counter inside a shape: goes"},
-	} {
-		if has[e.class] {
-			p.legend(e.text, p.regionSwatch(e.class))
+	return s.project(rings)
+}
+
+// content draws everything but the numbers of the steps.
+func (s *sheet) content() {
+	s.regions()
+	s.left = s.strokes(s.m.Strokes, []geometry.Affine{geometry.Identity}, false)
+	s.show(bridgeStyle, s.m.Bridges...)
+	s.zone = zoneMarks
+	for i := range s.m.Regions {
+		if r := &s.m.Regions[i]; r.Fragile {
+			s.ring(r.Outer.Bounds())
 		}
-	}
-	if hasAdded(m.Strokes, artwork.Border) {
-		p.legend("weed border, added by the plan", p.lineSwatch(style{stroke: relief, width: 1.6, dash: []float64{14, 4, 3, 4}}))
-	}
-	if hasAdded(m.Strokes, artwork.Relief) {
-		p.legend("relief line, added so that the film peels in pieces", p.lineSwatch(style{stroke: relief, width: 2, dash: []float64{7, 5}}))
-	}
-	if len(m.Steps) > 0 {
-		p.legend("peel in the order of the numbers; lift where the number stands, pull along the arrow", func(b geometry.Box) {
-			p.draw(style{stroke: relief, width: 1.4}, geometry.Circle(b.Centre(), 8))
-			p.writeBold(geometry.Pt(b.Centre().X, b.Centre().Y+4), 11, middle, ink, "1")
-		})
-	}
-	if fragile {
-		p.legend("small piece: hold it down while you peel round it", func(b geometry.Box) {
-			p.draw(style{stroke: alarm, width: 2, dash: []float64{3, 3}}, geometry.Circle(b.Centre(), 8))
-		})
 	}
 }
 
-func hasAdded(strokes []artwork.Stroke, a artwork.Added) bool {
-	for _, s := range strokes {
-		if s.Added == a {
-			return true
-		}
-	}
-	return false
-}
-
-func (p *page) regionSwatch(c weed.Class) func(geometry.Box) {
-	return func(b geometry.Box) {
-		p.draw(style{fill: regionTint(c), stroke: ink, width: 0.8}, b.Path())
-		if c == weed.Kept {
-			p.draw(style{stroke: keptInk, width: 0.7, opacity: 0.55}, hatch([]geometry.Path{b.Path()}, 45, 7)...)
-		}
+// ring draws a ring round a fragile piece.
+func (s *sheet) ring(b geometry.Box) {
+	q := s.onPage(b)
+	r := geometry.Pt(q.Width(), q.Height()).Norm()/2 + 5
+	if s.clip == nil || s.clip.Overlaps(geometry.BoxAround(q.Centre()).Grow(r)) {
+		s.cased(fragileStyle, geometry.Circle(q.Centre(), r))
 	}
 }

@@ -1,0 +1,119 @@
+package preview
+
+import (
+	"fmt"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/weed"
+)
+
+// classes are all classes in the order in which they are drawn and listed.
+var classes = []weed.Class{weed.Kept, weed.Surround, weed.Ground, weed.Counter}
+
+// patternOf returns the pattern of a class: what stays is dark under slanting
+// lines; of what goes the surround is blank, the ground dotted, and counters
+// have level lines.
+func patternOf(c weed.Class) pattern {
+	switch c {
+	case weed.Kept:
+		return pattern{tint: keptTint, deg: 45, gap: 5.5, line: style{stroke: keptInk, width: 1.1}}
+	case weed.Ground:
+		return pattern{tint: sandTint, gap: 6, dots: 11, brick: true, line: style{stroke: sandInk, width: 1.7, dash: []float64{0.01, 10.99}}}
+	case weed.Counter:
+		return pattern{tint: emberTint, gap: 6.5, line: style{stroke: sandInk, width: 0.9}}
+	}
+	return pattern{}
+}
+
+func className(c weed.Class, p weed.Purpose) string {
+	switch {
+	case c == weed.Kept && p == weed.Pieces:
+		return "stays: the part"
+	case c == weed.Kept && p == weed.Stencil:
+		return "stays: the stencil"
+	case c == weed.Kept:
+		return "stays on the liner"
+	case c == weed.Surround:
+		return "goes: the surround"
+	case c == weed.Ground && p == weed.Stencil:
+		return "goes: an opening that holds islands"
+	case c == weed.Ground:
+		return "goes: the ground between kept shapes"
+	case p == weed.Stencil:
+		return "goes: an opening"
+	}
+	return "goes: a counter inside a shape"
+}
+
+// legends lists what is in the map, and what to do at which step.
+func (s *sheet) legends() {
+	s.classLegend()
+	if len(s.m.Bridges) > 0 {
+		s.legend("bridge: left uncut, holds an island; leave it in place", func(b geometry.Box) {
+			s.draw(bridgeStyle, geometry.BoxAround(b.Min.Add(geometry.Pt(8, 5)), b.Max.Sub(geometry.Pt(8, 5))).Path())
+		})
+	}
+	s.lineLegend(s.m.Strokes, nil)
+	s.stepLegend()
+	s.findingLegend(s.findings, caution, 1)
+	s.hints()
+}
+
+// caution names a finding so that it is neither a step nor a part.
+func caution(i int) string { return fmt.Sprintf("!%d", i+1) }
+
+func (s *sheet) classLegend() {
+	has := map[weed.Class]bool{weed.Kept: s.ofSheet}
+	for i := range s.m.Regions {
+		has[s.m.Regions[i].Class] = true
+	}
+	for _, c := range classes {
+		if has[c] {
+			s.legend(className(c, s.m.Purpose), func(b geometry.Box) {
+				s.fillWith(patternOf(c), []geometry.Path{b.Path()})
+				s.draw(style{stroke: ink, width: 1}, b.Path())
+			})
+		}
+	}
+}
+
+func (s *sheet) stepLegend() {
+	if len(s.m.Steps) > 0 {
+		s.legend("peel in the order of the numbers; lift where the number or its dot stands", func(b geometry.Box) {
+			s.badge(b.Centre(), 10, 12.5, badgeStyle, "1")
+		})
+	}
+	if s.drawn.arrow {
+		s.legend("pull this way", func(b geometry.Box) {
+			s.arrow(arrowStyle, geometry.Pt(b.Min.X+4, b.Centre().Y), geometry.Pt(1, 0), 38)
+		})
+	}
+	if s.drawn.dot {
+		s.legend("lift here too: a step whose number has no room, next after those round it", func(b geometry.Box) {
+			s.draw(stepDot, geometry.Circle(b.Centre(), 3.2))
+		})
+	}
+	for i := range s.m.Regions {
+		if s.m.Regions[i].Fragile {
+			s.legend("small piece: hold it down while you peel round it", func(b geometry.Box) {
+				s.draw(fragileStyle, geometry.Circle(b.Centre(), 8.5))
+			})
+			return
+		}
+	}
+}
+
+// hints writes the hints of the steps, each once.
+func (s *sheet) hints() {
+	first := true
+	for _, st := range s.m.Steps {
+		if st.Hint == "" {
+			continue
+		}
+		if first {
+			s.heading("How to peel")
+			first = false
+		}
+		s.paragraph(pageMargin, fmt.Sprintf("From step %d: %s", st.Order, st.Hint))
+	}
+}
