@@ -50,7 +50,7 @@ var artworkEntries = map[Code]entry{
 		"{count} {count:line|lines} left out by the convention."},
 	FillOutline: {Warn,
 		"{count} {count:shape is filled and has|shapes are filled and have} no line, so the edge of the fill is cut. To say so yourself, give {count:it|them} a line and no fill.",
-		"{count} filled {count:outline|outlines} without stroke taken as cut lines."},
+		"{count} filled {count:outline without stroke, taken as a cut line|outlines without stroke, taken as cut lines}."},
 	FillOnly: {Ask,
 		"{count} {count:shape is|shapes are} filled with a colour that the workshop does not use, and {count:has|have} no line. Give {count:it a line|them lines} in the colour for cutting.",
 		"{count} {what}: convention {convention} has no rule for {count:it|them}."},

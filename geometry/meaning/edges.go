@@ -21,7 +21,7 @@ func (k *desk) sharedEdges() {
 	cut := ask.Answer{ID: "cut", Label: "Cut there, and fold elsewhere",
 		Evidence: "The cut is the edge of the piece, and the fold line was drawn on past it or copied with the outline."}
 	fold := ask.Answer{ID: "fold", Label: "Fold there, and do not cut",
-		Evidence: fmt.Sprintf("The cut is drawn %.1f times there, as where two panels of a net meet that stay joined.", s.Times)}
+		Evidence: fmt.Sprintf("Panels of a net that stay joined share an edge, which is then drawn twice; here it is drawn %.1f times.", s.Times)}
 	answers := []ask.Answer{cut, fold}
 	if s.Times > 1.5 {
 		slices.Reverse(answers)

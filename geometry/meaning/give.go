@@ -125,7 +125,7 @@ func (k *desk) askUnsupported(m workshop.Meaning, lines []line) workshop.Meaning
 	f := finding.New(finding.OperationUnsupported, len(lines), values, places(lines)...)
 	return workshop.Meaning(k.ask(f, ask.Question{
 		ID: "operation:" + string(m),
-		Text: finding.Fill("{count} {count:line is|lines are} there to {operation}, which cannot be done on {stock}. What should happen?",
+		Text: finding.Fill("There {count:is|are} {count} {count:line|lines} to {operation}, which cannot be done on {stock}. What should happen?",
 			map[string]any{"count": len(lines), "operation": verb(m), "stock": k.req.Stock.Name}),
 		Answers: []ask.Answer{
 			{ID: string(workshop.MeansNothing), Label: "Leave out", Evidence: "The rest of the drawing stays as it is."},

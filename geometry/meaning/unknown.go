@@ -142,6 +142,8 @@ func verb(m workshop.Meaning) string {
 	switch m {
 	case workshop.MeansPen:
 		return "draw with the pen"
+	case workshop.MeansScore:
+		return "score for folding"
 	case workshop.MeansNothing:
 		return "leave out"
 	case workshop.MeansFrame:

@@ -207,14 +207,14 @@ func (t *tally) findings(lim Limits) []finding.Finding {
 		}
 		all = append(all, f.WithMend(m))
 	}
-	add(finding.StrayPoints, MendStray, t.strays, t.strayAt, nil, "{count} points without length are left out.")
+	add(finding.StrayPoints, MendStray, t.strays, t.strayAt, nil, "{count} {count:point|points} without length {count:is|are} left out.")
 	add(finding.DuplicateLines, MendDuplicates, t.twice, t.twiceAt,
 		map[string]any{"double_mm": t.doubleMM, "within_mm": lim.OverlapMM}, "{double_mm} mm are cut once and not twice.")
-	add(finding.LooseSegments, MendJoins, t.runs, t.runsAt, nil, "{count} ends that meet are joined, so the knife does not lift there.")
+	add(finding.LooseSegments, MendJoins, t.runs, t.runsAt, nil, "{count} {count:pair|pairs} of ends that meet {count:is|are} joined, so the knife does not lift there.")
 	add(finding.NearGap, MendGaps, t.gaps, t.gapsAt,
-		map[string]any{"widest_mm": t.widest, "join_mm": lim.JoinMM}, "{count} gaps of at most {widest_mm} mm are closed.")
+		map[string]any{"widest_mm": t.widest, "join_mm": lim.JoinMM}, "{count} {count:gap|gaps} of at most {widest_mm} mm {count:is|are} closed.")
 	add(finding.TinySegments, MendTiny, t.tinies, t.tiniesAt,
-		map[string]any{"tiny_mm": lim.TinyMM}, "{count} vertices are dropped; no line moves more than 0.01 mm.")
+		map[string]any{"tiny_mm": lim.TinyMM}, "{count} {count:vertex is|vertices are} dropped; no line moves more than 0.01 mm.")
 	return all
 }
 

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"bytes"
+	"strings"
 
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/dxf"
@@ -36,7 +37,7 @@ func Read(file []byte, page int) *drawing.Drawing {
 		return unreadable("unknown", finding.New(finding.UnknownFormat, 1, nil))
 	}
 	if err != nil {
-		return unreadable(format, finding.New(finding.Unreadable, 1, map[string]any{"format": format, "reason": err.Error()}))
+		return unreadable(format, finding.New(finding.Unreadable, 1, map[string]any{"format": strings.ToUpper(format), "reason": err.Error()}))
 	}
 	if len(d.Shapes) == 0 && finding.Worst(d.Findings) != finding.Block {
 		d.Findings = append(d.Findings, finding.New(finding.EmptyDrawing, 1, nil))

@@ -94,9 +94,9 @@ func cutAtClips(d *drawing.Drawing, f finding.Finding) finding.Finding {
 		chord /= d.Unit.MM
 	}
 	cut, whole := clip.Visible(d, chord)
-	effect := fmt.Sprintf("%d shapes were cut off where their clip ends", cut)
+	effect := finding.Fill("{count} {count:shape is|shapes are} cut off where the clip ends.", map[string]any{"count": cut})
 	if whole > 0 {
-		return f.As(finding.Block).WithMend(finding.Mend{ID: "read.clip", Effect: fmt.Sprintf("%d shapes are too intricate to be cut off at their clip", whole)})
+		return f.As(finding.Block).WithMend(finding.Mend{ID: "read.clip", Effect: finding.Fill("{count} {count:shape is|shapes are} too intricate to be cut off at a clip.", map[string]any{"count": whole})})
 	}
 	return f.As(finding.Mended).WithMend(finding.Mend{ID: "read.clip", Applied: true, Effect: effect})
 }

@@ -88,7 +88,11 @@ var mixUps = [...][2]string{
 // file's unit. Every factor is listed once, under its plainest reason.
 func causesFor(u drawing.Unit) []cause {
 	file := fileUnit(u)
-	list := []cause{{None, "the file's own unit, " + file.words, file.mm}}
+	own := "the file's own unit, " + file.words
+	if !u.Declared {
+		own = "the file states no unit, taken in " + file.words
+	}
+	list := []cause{{None, own, file.mm}}
 	add := func(c cause) {
 		for _, old := range list {
 			if sameFactor(old.factor, c.factor) {

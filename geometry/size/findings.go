@@ -75,11 +75,11 @@ func (j *judge) mended(v *verdict) (finding.Finding, bool) {
 		values["evidence"] = "frame " + v.size
 	}
 	code, id := finding.SizeRescaled, MendUnit
-	effect := fmt.Sprintf("every length times %.6g", v.x/j.file.mm)
+	effect := fmt.Sprintf("Every length is multiplied by %.6g.", v.x/j.file.mm)
 	switch _, known := causeNamed(j.causes, v.x); {
 	case v.x != v.y:
 		code, id = finding.FrameUnstretched, MendAxes
-		effect = fmt.Sprintf("lengths along the frame's first side times %.6g, along its second times %.6g", v.x/j.file.mm, v.y/j.file.mm)
+		effect = fmt.Sprintf("Lengths along the frame's first side are multiplied by %.6g, along its second by %.6g.", v.x/j.file.mm, v.y/j.file.mm)
 	case known && v.cause != DeclaredUnit && v.cause != DeclaredScale:
 		code = finding.SizeUnitMended
 	}
@@ -132,7 +132,7 @@ func (j *judge) frameFindings(v *verdict, f *framed) []finding.Finding {
 	if !applied {
 		taken = taken.As(finding.Warn)
 	}
-	return append(out, taken.WithMend(finding.Mend{ID: MendFrame, Applied: applied, Effect: "the rectangle is taken out of the cut"}))
+	return append(out, taken.WithMend(finding.Mend{ID: MendFrame, Applied: applied, Effect: "The rectangle is not cut."}))
 }
 
 func (j *judge) placesOf(items []item, k float64) []finding.Place {

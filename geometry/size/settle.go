@@ -223,7 +223,8 @@ func (j *judge) broken(f *framed, factor float64) bool {
 func (j *judge) spoiled(f *framed, all []reading) verdict {
 	stretches, oneSide := j.perAxis(f, edited), j.oneSide(f)
 	proven := len(all) > 0 && all[0].hasCause() && all[0].sure()
-	o := &open{code: finding.FrameEdited, readings: slices.Concat(all, oneSide, stretches), lengthFirst: !proven}
+	bent := slices.DeleteFunc(slices.Clone(stretches), func(r reading) bool { return sameFactor(r.x, r.y) })
+	o := &open{code: finding.FrameEdited, readings: slices.Concat(all, oneSide, bent), lengthFirst: !proven}
 	switch {
 	case len(stretches) == 0 || j.broken(f, stretches[0].Factor) || j.staysRound(f, &stretches[0]):
 	case len(all) > 0 && all[0].hasCause() && f.whole():

@@ -82,8 +82,8 @@ func (j *judge) askPiece(f *framed, v *verdict, k float64) (ask.Question, findin
 		Text: finding.Fill("The drawing lies inside {count} {count:rectangle|rectangles} of {size}. {count:Is it a page frame, or an edge|Are they page frames, or edges} to be cut?",
 			map[string]any{"count": max(len(j.pages), 1), "size": what}),
 		Answers: []ask.Answer{
-			{ID: AnswerFrames, Label: "A page frame: do not cut it", Evidence: "It lies round the work."},
-			{ID: AnswerPieces, Label: "An edge of the piece: cut it", Evidence: "It is not the size of the sheet."},
+			{ID: AnswerFrames, Label: "Page frame: not cut", Evidence: "The rest of the drawing lies inside."},
+			{ID: AnswerPieces, Label: "Edge of the piece: cut", Evidence: "It is not the size of the sheet."},
 		},
 	}
 	return q, finding.New(finding.FramesOrPieces, max(len(j.pages), 1), map[string]any{"size": what}, at...), true

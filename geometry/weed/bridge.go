@@ -25,7 +25,7 @@ func (s *stage) bridge() error {
 	}
 	chosen, stuck := s.spans()
 	values := map[string]any{"bridges": len(chosen), "bridge_mm": s.limits.BridgeMM}
-	mend := finding.Mend{ID: MendBridges, Effect: finding.Fill("{bridges} bridges of {bridge_mm} mm join the islands to the sheet", values)}
+	mend := finding.Mend{ID: MendBridges, Effect: finding.Fill("{bridges} {bridges:bridge joins|bridges join} the islands to the sheet, {bridge_mm} mm wide.", values)}
 	if !s.req.Bridges || slices.Contains(s.req.MendsOff, MendBridges) || stuck {
 		f := finding.New(finding.StencilIsland, len(places), values, places...)
 		s.find(f.WithMend(mend))

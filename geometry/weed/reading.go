@@ -109,7 +109,7 @@ func (c *cells) answer(id, label string, r reading, why string) ask.Answer {
 	}
 	return ask.Answer{
 		ID: id, Label: label,
-		Evidence: fmt.Sprintf("%s Drawn are then %s of %.0f mm² in all.", why, finding.Fill("{count} {count:region|regions}", map[string]any{"count": n}), area),
+		Evidence: fmt.Sprintf("%s It makes %s of %.0f mm² in all.", why, finding.Fill("{count} {count:region|regions}", map[string]any{"count": n}), area),
 		Values:   map[string]any{"regions": n, "area_mm2": area},
 	}
 }
