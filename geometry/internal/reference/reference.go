@@ -25,7 +25,7 @@ func root(t testing.TB) string {
 	if dir := os.Getenv("KNIFEDESK_REFERENCE"); dir != "" {
 		return dir
 	}
-	return filepath.Join(moduleRoot(t), "..", "shared", "reference")
+	return filepath.Join(ModuleRoot(t), "..", "shared", "reference")
 }
 
 // Tool returns the path of an independent program, such as rsvg-convert.
@@ -64,8 +64,8 @@ func skip(t testing.TB, format string, args ...any) {
 	t.Skipf(format, args...)
 }
 
-// moduleRoot walks up from the test's folder to go.mod.
-func moduleRoot(t testing.TB) string {
+// ModuleRoot returns the folder of go.mod, above the test's folder.
+func ModuleRoot(t testing.TB) string {
 	t.Helper()
 	dir, err := os.Getwd()
 	if err != nil {
