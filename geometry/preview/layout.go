@@ -24,13 +24,14 @@ func Layout(l *nest.Layout, m *weed.Map, load int) (*Picture, error) {
 	st := stockOf(l, ld)
 	var left detail
 	unnumbered := false
-	p.eachRow(st, func(row geometry.Box) {
+	p.eachRow(st, func() {
 		p.show(style{fill: stockTint, stroke: ink, width: 1.8}, st.box.Path())
 		if offcut != nil {
 			p.fillWith(offcutPattern, []geometry.Path{p.onPage(*offcut).Path()})
 			p.show(style{stroke: faint, width: 1}, offcut.Path())
 		}
 		left = p.copies(ld, m)
+	}, func(row geometry.Box) {
 		unnumbered = p.copyNumbers(ld, row) || unnumbered
 	})
 	p.scaleBar()
@@ -70,7 +71,6 @@ func (p *page) copies(ld *nest.Load, m *weed.Map) detail {
 // copyNumbers numbers the copies whose middle lies in the row, each in the
 // upper left corner of its rectangle. It reports whether some had no room.
 func (p *page) copyNumbers(ld *nest.Load, row geometry.Box) (missing bool) {
-	p.zone = zoneMarks
 	const r, least = 12.0, 8.0
 	for _, pl := range ld.Placements {
 		if c := pl.Bounds.Centre(); c.Y < row.Min.Y || c.Y > row.Max.Y {
@@ -84,7 +84,7 @@ func (p *page) copyNumbers(ld *nest.Load, row geometry.Box) (missing bool) {
 			continue
 		}
 		corner := geometry.Pt(b.Min.X+r+4, b.Min.Y+r+4)
-		if p.clip != nil && corner.X < p.clip.Min.X+r {
+		if corner.X < p.area.Min.X {
 			corner.X = b.Centre().X // the corner is in the row before
 		}
 		size := 14.0

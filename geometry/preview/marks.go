@@ -1,8 +1,6 @@
 package preview
 
 import (
-	"math"
-
 	"knifedesk/geometry"
 	"knifedesk/geometry/finding"
 )
@@ -82,6 +80,9 @@ func (p *page) markPlace(b geometry.Box, name string) {
 
 // dimensions draws the width below a box (pixels) and the height beside it.
 func (p *page) dimensions(b geometry.Box, width, height string) {
+	if !b.Min.Finite() || !b.Max.Finite() {
+		return
+	}
 	p.zone = zoneMarks
 	lower := geometry.Pt(b.Max.X, b.Max.Y)
 	p.dimension(geometry.Pt(b.Min.X, b.Max.Y), lower, geometry.Pt(0, 1), width)
@@ -91,20 +92,20 @@ func (p *page) dimensions(b geometry.Box, width, height string) {
 // dimension draws a dimension line between two points, to the side out, with
 // its text on it, or past its end where the line is too short for the text.
 func (p *page) dimension(a, b, out geometry.Point, text string) {
-	const off, size, head = 18.0, 15.0, 9.0
+	const size, head = 15.0, 9.0
 	s := style{stroke: ink, width: 1.1}
+	w := p.letters.width(text, size, true)*(1+spare) + 8
+	off, along := 18.0, w
+	if out.X != 0 {
+		off, along = w/2+8, size+6 // the text lies across the line
+	}
 	ea, eb := a.Add(out.Mul(off)), b.Add(out.Mul(off))
 	for _, end := range []geometry.Point{a, b} {
 		p.line(style{stroke: faint, width: 0.8}, end.Add(out.Mul(3)), end.Add(out.Mul(off+5)))
 	}
-	w := p.letters.width(text, size, true)*(1+spare) + 8
-	along, dir := w, eb.Sub(ea).Unit()
-	if math.Abs(dir.Y) > math.Abs(dir.X) {
-		along = size + 6
-	}
-	mid := ea.Lerp(eb, 0.5)
+	mid, dir := ea.Lerp(eb, 0.5), eb.Sub(ea).Unit()
 	inward := dir
-	if short := ea.Dist(eb) < along+2*head+6; short {
+	if ea.Dist(eb) < along+2*head+6 {
 		mid, inward = eb.Add(dir.Mul(along/2+2*head)), dir.Mul(-1)
 		p.line(s, ea.Sub(dir.Mul(2*head)), ea)
 		p.line(s, eb, eb.Add(dir.Mul(2*head)))

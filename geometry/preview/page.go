@@ -15,7 +15,7 @@ const (
 	lineHeight = 21.0
 	textSize   = 14.5
 	// Room beside and below a drawing for its dimensions.
-	sideRoom = 76.0
+	sideRoom = 92.0
 	footRoom = 34.0
 )
 
@@ -100,7 +100,7 @@ func (p *page) open(extent geometry.Box, in inset) {
 	if in.turned {
 		p.view = geometry.Affine{B: p.scale, C: p.scale, E: centre.X - c.Y*p.scale, F: centre.Y - c.X*p.scale}
 	}
-	p.spots = newSpots(geometry.Box{Min: geometry.Pt(pageMargin/2, top), Max: geometry.Pt(pageWidth-pageMargin/2, top+height)})
+	p.spots = newSpots(geometry.Box{Min: geometry.Pt(pageMargin/2, top-10), Max: geometry.Pt(pageWidth-pageMargin/2, top+height+10)})
 	p.foot = top + height + in.foot
 	p.zone = zoneDrawing
 }

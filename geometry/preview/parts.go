@@ -233,13 +233,10 @@ func (s *sheet) part(t tile) {
 	whole := s.left
 	s.foot -= 10
 	s.open(t.box.Grow(overlap*math.Max(t.box.Width(), t.box.Height())), inset{tight: true})
-	area := s.area
-	s.clip = &area
-	s.content()
-	s.number(s.place(t.steps))
-	s.clip = nil
+	s.within(s.area, s.content)
 	s.zone = zoneMarks
-	s.draw(style{stroke: ink, width: 1.4}, area.Path())
+	s.draw(style{stroke: ink, width: 1.4}, s.area.Path())
+	s.number(s.place(t.steps))
 	s.scaleBar()
 	s.left = whole
 }

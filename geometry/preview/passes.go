@@ -28,11 +28,10 @@ func Passes(pp *pass.Plan, l *nest.Layout, m *weed.Map, load int) (*Picture, err
 		r.place[pl.Copy] = pl.Transform
 	}
 	st := stockOf(l, ld)
-	p.eachRow(st, func(row geometry.Box) {
+	p.eachRow(st, func() {
 		p.show(style{fill: stockTint, stroke: ink, width: 1.4}, st.box.Path())
 		r.content(len(ld.Placements))
-		r.number(row)
-	})
+	}, r.number)
 	p.scaleBar()
 	p.feed(st.turned)
 	r.legends()
@@ -103,7 +102,6 @@ func (r *runs) count() int {
 // number marks where the knife comes down in the row, and numbers the first
 // and the last run of each pass and as many others as stay readable.
 func (r *runs) number(row geometry.Box) {
-	r.zone = zoneMarks
 	r.downs(row)
 	near, first := 26.0, 1
 	if r.count() > manyRuns {

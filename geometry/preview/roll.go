@@ -38,13 +38,14 @@ func stockOf(l *nest.Layout, ld *nest.Load) stock {
 	return st
 }
 
-// eachRow draws a load in its rows. Content draws one of them; whole says that
-// it is the only one.
-func (p *page) eachRow(st stock, content func(row geometry.Box)) {
+// eachRow draws a load in its rows: what is drawn within each, then the marks
+// over it.
+func (p *page) eachRow(st stock, drawn func(), marks func(row geometry.Box)) {
 	if len(st.rows) == 1 {
 		p.open(st.box, inset{side: sideRoom, foot: footRoom, turned: st.turned})
-		content(st.box)
+		drawn()
 		p.zone = zoneMarks
+		marks(st.box)
 		across, along := trim(st.box.Width())+" mm", trim(st.box.Height())+" mm"
 		if st.turned {
 			across, along = along, across
@@ -57,11 +58,17 @@ func (p *page) eachRow(st stock, content func(row geometry.Box)) {
 		p.foot += 20
 		p.write(geometry.Pt(pageMargin, p.foot), textSize, left, ink, fmt.Sprintf("%s to %s mm from the leading edge", whole(row.Min.Y), whole(row.Max.Y)))
 		p.open(row, inset{turned: true, tight: true})
-		area := p.area
-		p.clip = &area
-		content(row)
-		p.clip = nil
+		p.within(p.area, drawn)
+		p.zone = zoneMarks
+		marks(row)
 	}
+}
+
+// within draws what lies in a box (pixels) and hides the rest.
+func (p *page) within(box geometry.Box, drawn func()) {
+	p.clip = &box
+	drawn()
+	p.clip = nil
 }
 
 func whole(v float64) string { return trim(math.Round(v)) }

@@ -10,6 +10,9 @@ import (
 
 // trim writes v with at most two decimals, and fewer where they say nothing.
 func trim(v float64) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return "?"
+	}
 	if v != 0 && math.Abs(v) < 0.01 {
 		return strconv.FormatFloat(v, 'g', 2, 64)
 	}
@@ -29,10 +32,10 @@ func count(n int, one, many string) string {
 
 // total writes a length in whole mm, or in m from ten metres on.
 func total(mm float64) string {
-	if mm >= 10_000 {
+	if mm >= 10_000 && !math.IsInf(mm, 0) {
 		return strconv.FormatFloat(mm/1000, 'f', 1, 64) + " m"
 	}
-	return strconv.FormatFloat(mm, 'f', 0, 64) + " mm"
+	return trim(math.Round(mm)) + " mm"
 }
 
 // duration writes seconds as a person reads them.
