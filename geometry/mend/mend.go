@@ -41,7 +41,7 @@ const maxRounds = 20
 // tiny segments, until nothing changes.
 func Lines(strokes []artwork.Stroke, o Options) Result {
 	t := tally{off: o.Off}
-	strokes = t.stray(strokes)
+	strokes, points := t.stray(strokes)
 	for range maxRounds {
 		before := t
 		strokes = t.round(strokes, o)
@@ -49,7 +49,7 @@ func Lines(strokes []artwork.Stroke, o Options) Result {
 			break
 		}
 	}
-	r := Result{Strokes: strokes, Findings: t.findings(o.Limits)}
+	r := Result{Strokes: append(strokes, points...), Findings: t.findings(o.Limits)}
 	if t.on(MendDuplicates) {
 		r.SavedMM = t.doubleMM
 	}
@@ -86,7 +86,9 @@ func (t *tally) round(strokes []artwork.Stroke, o Options) []artwork.Stroke {
 	}
 	strokes = t.joins(strokes)
 	strokes = t.nearGaps(strokes, o.Limits)
-	strokes = withLength(strokes)
+	if t.on(MendStray) {
+		strokes = withLength(strokes)
+	}
 	whole, n, places := tiny(strokes, o.Limits)
 	if t.on(MendTiny) {
 		strokes = whole
@@ -135,25 +137,28 @@ func (t *tally) nearGaps(strokes []artwork.Stroke, lim Limits) []artwork.Stroke 
 	return c.walk()
 }
 
-// stray takes out what has no length: single points, and segments that end
-// where they begin.
-func (t *tally) stray(strokes []artwork.Stroke) []artwork.Stroke {
-	out := make([]artwork.Stroke, 0, len(strokes))
+// stray takes out what has no length: segments that end where they begin, and
+// single points, which it returns beside the lines where they are to stay.
+func (t *tally) stray(strokes []artwork.Stroke) (out, points []artwork.Stroke) {
+	out = make([]artwork.Stroke, 0, len(strokes))
 	for _, s := range strokes {
 		path, n := withoutPoints(s.Path)
 		if n > 0 {
 			t.strays += n
 			t.strayAt = append(t.strayAt, placeOf(&s, s.Path.Bounds()))
 		}
-		if t.on(MendStray) {
+		switch {
+		case !path.Empty() && t.on(MendStray):
 			s.Path = path
-		}
-		if !s.Path.Empty() {
 			out = append(out, s)
+		case !path.Empty():
+			out = append(out, s)
+		case !t.on(MendStray) && len(s.Path.Segments) > 0:
+			points = append(points, s)
 		}
 	}
 	t.strayAt = sortedPlaces(t.strayAt)
-	return out
+	return out, points
 }
 
 // withLength drops the segments of no length that a mend leaves where it moves

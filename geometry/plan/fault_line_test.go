@@ -28,8 +28,12 @@ func lineFaults() []fault {
 	}
 	type d = []string
 	const box = "M0 0h40v30h-40z"
+	// A point within a line is also the tiniest of segments.
+	within := mends("point within a line", finding.StrayPoints, "stray_points", d{"M0 0h40h0v30h-40z"}, d{"M0 0h40v30h-40z"}, "0 0 40 30")
+	within.choices.Options.MendsOff = []string{"tiny_segments"}
 	return []fault{
 		mends("stray point", finding.StrayPoints, "stray_points", d{box, "M50 0L50 0"}, d{box, "M50 0L50.1 0"}, "50 30 50 30"),
+		within,
 		mends("outline drawn twice", finding.DuplicateLines, "duplicates", d{box, "M0.01 0h40v30h-40z"}, d{box, "M5 5h30v20h-30z"}, "0.01 0 40.01 30"),
 		mends("lines overlap in part", finding.DuplicateLines, "duplicates", d{box, "M60 0h20", "M70 0h20"}, d{box, "M60 0h20", "M85 0h20"}, "70 30 80 30"),
 		mends("touching lines", finding.LooseSegments, "joins", d{"M0 0h40v30h-40z", "M60 0h20", "M80 0v20"}, d{box, "M60 0h20", "M90 0v20"}, "80 30 80 30"),
