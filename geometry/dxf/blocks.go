@@ -159,25 +159,14 @@ func (r *reader) array(e *entity, b *block, inner *context) {
 	}
 }
 
-// noteScale lists an insert that is not at true size. Factors that turn one
-// unit into another are a question, since one of the two sizes is then wrong.
+// noteScale lists an insert that is not at true size. Whether it has to be
+// asked about is for the stage that knows the scale of the rest.
 func (r *reader) noteScale(e *entity, b *block, s [3]float64, c *context) {
 	name := fmt.Sprintf("%s × %.6g", b.name, s[0])
 	if s[1] != s[0] {
 		name += fmt.Sprintf(" / %.6g", s[1])
 	}
-	f := r.note(finding.NestedScale, name, e, e.spot(c))
-	if f.worse == nil {
-		warn := finding.Warn
-		f.worse = &warn
-	}
-	for _, unit := range []float64{25.4, 10, 1000, 304.8, 72 / 25.4, 96 / 25.4, 96.0 / 72} {
-		q := math.Abs(s[0])
-		if math.Abs(q-unit) < 1e-4*unit || math.Abs(q*unit-1) < 1e-4 {
-			ask := finding.Ask
-			f.worse = &ask
-		}
-	}
+	r.note(finding.NestedScale, name, e, e.spot(c))
 }
 
 // placeLate places the inserts whose blocks had not been defined yet.

@@ -117,14 +117,3 @@ func TestFindingsOfTheFile(t *testing.T) {
 		}
 	}
 }
-
-// TestNestedScaleAsksForUnits: a block scaled by the factor of a unit may have
-// been drawn in that unit, one scaled by 1.5 was not.
-func TestNestedScaleAsksForUnits(t *testing.T) {
-	for factor, want := range map[string]finding.Severity{"25.4": finding.Ask, "0.03937007874": finding.Ask, "1.5": finding.Warn} {
-		d := read(t, file("", "BLOCK 2=B 10=0 20=0 LINE 8=0 10=0 20=0 11=5 21=0 ENDBLK", "INSERT 8=0 2=B 10=0 20=0 41="+factor+" 42="+factor), dxf.Options{})
-		if f := found(d, finding.NestedScale); f == nil || f.Severity != want {
-			t.Errorf("× %s: %v, want %s", factor, f, want)
-		}
-	}
-}

@@ -168,7 +168,7 @@ var readEntries = map[Code]entry{
 		"{count} {count:polyline has|polylines have} a width, which was kept for show only."},
 	NestedScale: {Warn,
 		"A block is placed larger or smaller than it was drawn. Check its size, then explode it or draw it again at true size.",
-		"{count} {count:block is|blocks are} scaled where placed ({names}). A factor that turns one unit into another may mean that the block was drawn in another unit."},
+		"{count} {count:block is|blocks are} scaled where placed ({names})."},
 	NegativeRadius: {Warn,
 		"A circle or arc has a negative radius. Look at the marked place, and draw it again if it is wrong.",
 		"{count} {count:circle or arc|circles or arcs} with a negative radius drawn with its amount."},

@@ -146,8 +146,13 @@ func (j *judge) askNested(k float64) (*ask.Question, *finding.Finding) {
 	}, &f
 }
 
-// unitRatio reports whether a scale is the ratio of two units.
+// unitRatio reports whether a scale is the ratio of two units, feet included,
+// in which site plans are drawn.
 func unitRatio(scale float64) bool {
+	const foot = 304.8 // mm
+	if sameFactor(foot, scale) || sameFactor(1/foot, scale) {
+		return true
+	}
 	for _, pair := range mixUps {
 		if sameFactor(unitByName(pair[0]).mm/unitByName(pair[1]).mm, scale) {
 			return true
