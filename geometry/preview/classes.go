@@ -41,6 +41,8 @@ func className(c weed.Class, p weed.Purpose) string {
 		return "goes: the ground between kept shapes"
 	case p == weed.Stencil:
 		return "goes: an opening"
+	case p == weed.Pieces:
+		return "goes: a hole in a part"
 	}
 	return "goes: a counter inside a shape"
 }

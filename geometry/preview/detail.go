@@ -10,38 +10,54 @@ import (
 // an SVG under 2 MB, however many lines and copies there are.
 const budget = 60_000
 
-// detail leaves out what is too small to be seen.
+// detail is lines without what is too small to be seen.
 type detail struct {
 	shown []geometry.Path // in the order of what was given; empty: left out
-	// least is the size in mm below which lines were left out, 0: all are shown.
+	// least is the size in mm below which of several lines in one place only
+	// one is shown, 0: all are shown.
 	least float64
 }
 
 // detailOf returns the paths (mm) as they are where the picture has room for
 // that many copies of them. Where it has not, they become polylines that stray
-// by at most a quarter of a pixel, or a pixel, or four, and what is smaller
-// than twice that is left out.
+// by at most a quarter of a pixel, or half a pixel, or one. What is smaller
+// than twice that becomes a short line, and of those that lie within one such
+// square the first is shown.
 func (p *page) detailOf(paths []geometry.Path, copies int) detail {
 	if weigh(paths)*copies <= budget {
 		return detail{shown: paths}
 	}
 	d := detail{shown: make([]geometry.Path, len(paths))}
 	for tolerance := 0.25 / p.scale; ; tolerance *= 2 {
-		d.least = 0
-		for i, q := range paths {
-			d.shown[i] = geometry.Path{}
-			if !q.Finite() {
-				continue
-			}
-			if b := q.Bounds(); math.Max(b.Width(), b.Height()) < 2*tolerance {
-				d.least = 2 * tolerance
-				continue
-			}
-			d.shown[i] = coarse(q, tolerance)
-		}
+		d.thin(paths, tolerance)
 		if weigh(d.shown)*copies <= budget || tolerance*p.scale > maxDrawing {
 			return d
 		}
+	}
+}
+
+func (d *detail) thin(paths []geometry.Path, tolerance float64) {
+	d.least = 0
+	side := 2 * tolerance
+	taken := map[[2]float64]bool{}
+	for i, q := range paths {
+		d.shown[i] = geometry.Path{}
+		if q.Empty() || !q.Finite() {
+			continue
+		}
+		b := q.Bounds()
+		if math.Max(b.Width(), b.Height()) >= side {
+			d.shown[i] = coarse(q, tolerance)
+			continue
+		}
+		c := b.Centre()
+		square := [2]float64{math.Floor(c.X / side), math.Floor(c.Y / side)}
+		if taken[square] {
+			d.least = side
+			continue
+		}
+		taken[square] = true
+		d.shown[i] = geometry.Polyline(b.Min, b.Max)
 	}
 }
 
@@ -77,6 +93,6 @@ func coarse(q geometry.Path, tolerance float64) geometry.Path {
 // leftOut says what detail was left out.
 func (p *page) leftOut(d detail) {
 	if d.least > 0 {
-		p.paragraph(pageMargin, "Lines smaller than "+trim(d.least)+" mm are left out of this picture.")
+		p.paragraph(pageMargin, "Of lines smaller than "+trim(d.least)+" mm that lie together only one is shown.")
 	}
 }

@@ -5,9 +5,14 @@ import (
 	"knifedesk/geometry/finding"
 )
 
-// badge writes a text in a ring.
+// badge writes a text in a ring, which is flat where the text is long.
 func (p *page) badge(at geometry.Point, r, size float64, s style, text string) {
-	p.draw(s, geometry.Circle(at, r))
+	const high = 11.0
+	if r <= 16 {
+		p.draw(s, geometry.Circle(at, r))
+	} else {
+		p.draw(s, geometry.BoxAround(geometry.Pt(at.X-r, at.Y-high), geometry.Pt(at.X+r, at.Y+high)).Path())
+	}
 	p.writeBold(geometry.Pt(at.X, at.Y+0.36*size), size, middle, ink, text)
 }
 

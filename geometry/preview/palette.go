@@ -8,7 +8,7 @@ import "knifedesk/geometry/artwork"
 const (
 	ink     = "#1d2433"
 	quiet   = "#4a5163"
-	faint   = "#737b8c" // helping lines
+	faint   = "#646c7d" // helping lines
 	paper   = "#ffffff"
 	keptInk = "#1f5f74"
 	sandInk = "#7a5a1e"

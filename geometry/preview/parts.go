@@ -16,11 +16,11 @@ type tile struct {
 	steps []weed.Step
 }
 
-// farFrom is from how many radii on a number stands far from its pick point,
-// and manyFar is above how many of them parts are drawn enlarged.
+// When parts are drawn enlarged.
 const (
-	farFrom = 4
-	manyFar = 6
+	farFrom     = 4   // radii from its pick point from which a number stands far off
+	manyUnclear = 6   // above that many numbers that are far off or hide something
+	mostHidden  = 0.1 // or where numbers beside their regions hide more of the map
 )
 
 // whole draws the whole map, with the numbers of the steps where they have
@@ -29,8 +29,8 @@ func (s *sheet) whole() {
 	s.open(s.extent, inset{tight: s.ofSheet})
 	s.content()
 	all := s.place(s.m.Steps)
-	if crowded(all) {
-		s.tiles = s.cut(all)
+	if s.crowded(all) {
+		s.tiles = s.cut()
 	}
 	s.markFindings(s.findings, caution, 1)
 	if len(s.tiles) == 0 {
@@ -40,24 +40,24 @@ func (s *sheet) whole() {
 	}
 }
 
-// crowded reports whether numbers have no room, or many stand far from where
-// the step starts.
-func crowded(all []standing) bool {
-	far, none := tally(all)
-	return none > 0 || far > manyFar
-}
-
-// tally counts the numbers that stand far off, and those without room.
-func tally(all []standing) (far, none int) {
+// crowded reports whether numbers have no room, many of them are unclear, or
+// those beside their regions hide too much.
+func (s *sheet) crowded(all []standing) bool {
+	unclear, none, hidden := 0, 0, 0.0
 	for i := range all {
-		switch t := &all[i]; {
+		t := &all[i]
+		switch {
 		case t.r == 0:
 			none++
-		case t.at.Dist(t.foot) > farFrom*t.r:
-			far++
+			continue
+		case t.covers || t.at.Dist(t.foot) > farFrom*t.r:
+			unclear++
+		}
+		if t.apart() {
+			hidden += math.Pi * t.r * t.r
 		}
 	}
-	return far, none
+	return none > 0 || unclear > manyUnclear || hidden > mostHidden*s.area.Width()*s.area.Height()
 }
 
 // most tiles along one side, and in all.
@@ -66,24 +66,20 @@ const (
 	tilesInAll = 9
 )
 
-// cut chooses the grid of parts, the fewest that give nearly all numbers room
-// in their regions; none where enlarging gains little.
-func (s *sheet) cut(all []standing) []tile {
-	_, none := tally(all)
-	now := s.fitting(s.scale)
-	bestX, bestY, best := 1, 1, float64(now)
-	for n := 2; n <= tilesInAll; n++ {
-		for nx := 1; nx <= min(n, tilesAside); nx++ {
-			if ny := n / nx; n%nx == 0 && ny <= tilesAside {
-				fits := float64(s.fitting(s.tileScale(nx, ny))) - 0.06*float64(n*len(all))
-				if fits > best {
-					bestX, bestY, best = nx, ny, fits
-				}
+// cut chooses the grid of parts: many that fit for few parts. It is none where
+// no grid gives a fifth more of the numbers room in their regions.
+func (s *sheet) cut() []tile {
+	n := float64(len(s.m.Steps))
+	now := float64(s.fitting(s.scale))
+	bestX, bestY, best := 1, 1, math.Inf(-1)
+	for nx := 1; nx <= tilesAside; nx++ {
+		for ny := 1; ny <= min(tilesAside, tilesInAll/nx); ny++ {
+			const price = 0.06 // of all steps, for each part
+			fits := float64(s.fitting(s.tileScale(nx, ny)))
+			if worth := fits - price*n*float64(nx*ny); fits-now >= 0.2*n && worth > best {
+				bestX, bestY, best = nx, ny, worth
 			}
 		}
-	}
-	if gain := best - float64(now); none == 0 && gain < 0.2*float64(len(all)) {
-		return nil
 	}
 	if bestX*bestY == 1 {
 		return nil

@@ -134,8 +134,14 @@ func firstThenLast(n int) []int {
 	return list
 }
 
+// mostDowns is above how many runs only the numbered starts are marked.
+const mostDowns = 4000
+
 // downs puts a dot where the knife comes down, one for all that fall together.
 func (r *runs) downs(row geometry.Box) {
+	if r.count() > mostDowns {
+		return
+	}
 	seen := make([]bool, len(r.spots.busy))
 	for _, ps := range r.passes {
 		var dots []geometry.Path
@@ -143,10 +149,10 @@ func (r *runs) downs(row geometry.Box) {
 			q := r.view.Apply(run.At)
 			if i, ok := r.spots.at(q); ok && !seen[i] && inRow(run.At, row) {
 				seen[i] = true
-				dots = append(dots, geometry.Circle(q, 2.2))
+				dots = append(dots, geometry.Polyline(q, q))
 			}
 		}
-		r.draw(style{fill: strokeStyle(ps.Operation).stroke}, dots...)
+		r.draw(style{stroke: strokeStyle(ps.Operation).stroke, width: 4.4}, dots...)
 	}
 }
 

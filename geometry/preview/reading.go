@@ -15,7 +15,7 @@ func Drawing(d *drawing.Drawing) *Picture {
 		count(len(d.Shapes), "shape", "shapes"), trim(b.Width()), trim(b.Height()), unitText(d.Unit))
 	p := newPage("Drawing as read", sub)
 	p.open(b, inset{foot: 8})
-	p.shapes(d.Shapes)
+	left := p.shapes(d.Shapes)
 	number := func(i int) string { return fmt.Sprint(i + 1) }
 	p.markFindings(d.Findings, number, mostMarks)
 	if len(d.Shapes) == 0 {
@@ -23,6 +23,7 @@ func Drawing(d *drawing.Drawing) *Picture {
 	}
 	p.foot += 28
 	p.findingLegend(d.Findings, number, mostMarks)
+	p.leftOut(left)
 	p.asked(d.Questions)
 	return p.finish()
 }
@@ -35,12 +36,13 @@ func unitText(u drawing.Unit) string {
 }
 
 // shapes draws filled shapes one by one, then all lines by their colour.
-func (p *page) shapes(shapes []drawing.Shape) {
+func (p *page) shapes(shapes []drawing.Shape) detail {
 	var paths []geometry.Path
 	for i := range shapes {
 		paths = append(paths, shapes[i].Paths...)
 	}
-	shown := p.detailOf(paths, 1).shown
+	d := p.detailOf(paths, 1)
+	shown := d.shown
 	at := map[string]int{}
 	var lines []inked
 	for i := range shapes {
@@ -63,6 +65,7 @@ func (p *page) shapes(shapes []drawing.Shape) {
 	for _, l := range lines {
 		p.draw(l.style, l.paths...)
 	}
+	return d
 }
 
 func lineInk(s *drawing.Shape) string {

@@ -74,7 +74,7 @@ func (s *spots) cells(q geometry.Point, r float64, f func(i int) bool) bool {
 
 // free reports whether a disc stands on nothing.
 func (s *spots) free(q geometry.Point, r float64) bool {
-	return s.disc(q, r+1, func(i int) bool { return !s.busy[i] })
+	return s.disc(q, r+2, func(i int) bool { return !s.busy[i] })
 }
 
 // lonely reports whether no mark stands within r of a point.
@@ -89,7 +89,7 @@ func (s *spots) within(q geometry.Point, r float64, number int) bool {
 
 // take keeps other marks off a disc.
 func (s *spots) take(q geometry.Point, r float64) {
-	s.disc(q, r, func(i int) bool { s.busy[i] = true; return true })
+	s.cells(q, r, func(i int) bool { s.busy[i] = true; return true })
 }
 
 // along calls f for the cells of a line until it returns false.

@@ -21,6 +21,7 @@ type standing struct {
 	r, size float64        // of the badge and its digits, r 0: no room
 	pull    geometry.Point // direction of the arrow
 	arrow   float64        // its length, 0: none
+	covers  bool           // it stands over what has a number of its own
 }
 
 // apart reports whether the number stands off its pick point.
@@ -114,9 +115,31 @@ func (s *sheet) stepAside(t *standing) {
 	}
 	if at, ok := s.spots.beside(t.foot, b[0], price); ok {
 		t.at, t.r, t.size = at, b[0], b[1]
+		t.covers = s.hides(at, t.r, t.step.Region)
 		s.spots.take(at, t.r+2)
 		s.spots.takeLine(at, t.foot)
 	}
+}
+
+// hides reports whether a number that stands beside its region hides something
+// of other regions that go, or a fifth of its own.
+func (s *sheet) hides(at geometry.Point, r float64, region int) bool {
+	const most = 3 // cells
+	own, others := 0, 0
+	s.spots.cells(at, r, func(i int) bool {
+		n := int(s.spots.region[i])
+		if n == region {
+			own++
+		} else if o := s.byNumber[n]; o != nil && !o.Kept() {
+			others++
+		}
+		return true
+	})
+	if others > most {
+		return true
+	}
+	q := s.byNumber[region]
+	return q != nil && 5*float64(own)*cell*cell > math.Abs(q.Outer.Area())*s.scale*s.scale
 }
 
 // number draws the numbers where they were placed.
