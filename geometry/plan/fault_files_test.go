@@ -5,11 +5,10 @@ import (
 	"fmt"
 	"strings"
 
-	"knifedesk/geometry/drawing"
-	"knifedesk/geometry/plan"
-
 	"knifedesk/geometry"
+	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/dxf"
+	"knifedesk/geometry/plan"
 )
 
 // Stocks of the starter workshop. A frame, where one is drawn, has the size of

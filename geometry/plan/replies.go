@@ -36,8 +36,6 @@ func readBy(stage, id string) bool {
 		return stage == StageArtwork || stage == StageWeeding
 	case "grain":
 		return stage == StageLayout
-	case "layout":
-		return stage == StageLayout
 	}
 	return stage == StageArtwork
 }
