@@ -189,7 +189,7 @@ func (r *runs) legends() {
 	if first > 1 {
 		text := "the knife comes down; the numbers are the order of the runs"
 		if r.dots {
-			text += ", not all have room"
+			text += "; not all have room"
 		}
 		r.legend(text, func(b geometry.Box) {
 			at := geometry.Pt(b.Max.X-14, b.Centre().Y)

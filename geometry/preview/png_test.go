@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"image"
+	"image/draw"
 	"image/png"
 	"math"
 	"os"
@@ -17,6 +18,7 @@ import (
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
 
+	"knifedesk/geometry/finding"
 	"knifedesk/geometry/internal/reference"
 	"knifedesk/geometry/preview"
 )
@@ -30,13 +32,14 @@ type grey struct {
 // greyOf averages the image over squares of the given side.
 func greyOf(img image.Image, side int) grey {
 	b := img.Bounds()
+	luma := image.NewGray(image.Rect(0, 0, b.Dx(), b.Dy()))
+	draw.Draw(luma, luma.Bounds(), img, b.Min, draw.Src)
 	g := grey{w: b.Dx() / side, h: b.Dy() / side}
 	g.v = make([]float64, g.w*g.h)
 	for y := range g.h * side {
+		row := luma.Pix[y*luma.Stride:]
 		for x := range g.w * side {
-			r, gr, bl, _ := img.At(b.Min.X+x, b.Min.Y+y).RGBA()
-			luma := (0.299*float64(r) + 0.587*float64(gr) + 0.114*float64(bl)) / 257
-			g.v[y/side*g.w+x/side] += luma / float64(side*side)
+			g.v[y/side*g.w+x/side] += float64(row[x]) / float64(side*side)
 		}
 	}
 	return g
@@ -61,7 +64,8 @@ func decode(t testing.TB, data []byte) image.Image {
 	return img
 }
 
-// rsvg renders SVG with librsvg in the faces of our PNG.
+// rsvg renders SVG with librsvg, in the faces of our PNG where fonts names
+// their folder.
 type rsvg struct{ tool, fonts string }
 
 func newRSVG(t testing.TB) rsvg {
@@ -79,7 +83,9 @@ func newRSVG(t testing.TB) rsvg {
 func (r rsvg) render(t testing.TB, svg []byte) image.Image {
 	t.Helper()
 	cmd := exec.Command(r.tool)
-	cmd.Env = append(os.Environ(), "FONTCONFIG_FILE="+filepath.Join(r.fonts, "fonts.conf"))
+	if r.fonts != "" {
+		cmd.Env = append(os.Environ(), "FONTCONFIG_FILE="+filepath.Join(r.fonts, "fonts.conf"))
+	}
 	cmd.Stdin = bytes.NewReader(svg)
 	var stderr strings.Builder
 	cmd.Stderr = &stderr
@@ -101,18 +107,23 @@ const (
 )
 
 // The PNG and the SVG are one picture: librsvg draws the SVG as we draw the
-// PNG.
+// PNG. All stages of a sign and of a tag, and what is special in the others.
 func TestPNGIsTheSVG(t *testing.T) {
 	r := newRSVG(t)
-	worstMean, worst := 0.0, 0.0
 	eachPicture(t, func(name string, p *preview.Picture) {
-		mean, most := r.compare(t, p, p.SVG())
-		worstMean, worst = math.Max(worstMean, mean), math.Max(worst, most)
-		if mean > mostMean || most > mostApart {
-			t.Errorf("%s: the PNG is %.2f grey steps off the SVG on the mean, %.0f at worst", name, mean, most)
+		plan, stage, _ := strings.Cut(name, "/")
+		if plan != "ring-sign" && plan != "class-tag" && stage != "weeding" && name != "banner/layout" && name != "banner/passes" {
+			return
 		}
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			mean, most := r.compare(t, p, p.SVG())
+			if mean > mostMean || most > mostApart {
+				t.Errorf("the PNG is %.2f grey steps off the SVG on the mean, %.0f at worst", mean, most)
+			}
+			t.Logf("%.2f grey steps on the mean, %.0f at worst", mean, most)
+		})
 	})
-	t.Logf("differences of at most %.2f on the mean, %.0f at worst", worstMean, worst)
 }
 
 func (r rsvg) compare(t *testing.T, p *preview.Picture, svg []byte) (mean, most float64) {
@@ -171,5 +182,28 @@ func TestPNGIsBounded(t *testing.T) {
 	}
 	if got, want := decode(t, data).Bounds().Size(), image.Pt(int(p.Width/2), int(math.Ceil(p.Height/2))); got != want {
 		t.Errorf("half the size is %v, want %v", got, want)
+	}
+}
+
+// Text stays on the page in the wider faces of this machine too: the last
+// pixels of every row are blank.
+func TestTextStaysOnThePage(t *testing.T) {
+	r := rsvg{tool: reference.Tool(t, "rsvg-convert")}
+	long := example(t, "box-net").artwork
+	long.Findings = []finding.Finding{{Severity: finding.Block, Hint: strings.Repeat("MW mm gf 0 ", 60)}}
+	for name, p := range map[string]*preview.Picture{
+		"long hint": preview.Artwork(&long),
+		"weeding":   preview.Weeding(&example(t, "tide-label").weeding),
+		"size":      preview.Size(&example(t, "box-net").drawing, &example(t, "box-net").size),
+	} {
+		img := r.render(t, p.SVG())
+		b := img.Bounds()
+		for y := b.Min.Y; y < b.Max.Y; y++ {
+			for x := b.Max.X - 6; x < b.Max.X; x++ {
+				if red, _, _, _ := img.At(x, y).RGBA(); red != 0xffff {
+					t.Fatalf("%s: ink at %d, %d", name, x, y)
+				}
+			}
+		}
 	}
 }

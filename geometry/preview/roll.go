@@ -8,8 +8,8 @@ import (
 	"knifedesk/geometry/nest"
 )
 
-// A roll lies on its side, and is cut into lengths that are drawn one below the other
-// where it is more than that many times as long as wide.
+// A roll lies on its side. Where it is longer than longRoll times its width it
+// is drawn in lengths of about oneLength widths, one below the other.
 const (
 	longRoll  = 3.2
 	oneLength = 2.6
