@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"flag"
 	"fmt"
 	"io"
 	"log/slog"
@@ -60,7 +61,11 @@ func prepare(ctx context.Context, url string) (*db.DB, error) {
 }
 
 // migrate brings the database of DATABASE_URL up to date.
-func migrate(ctx context.Context, _ []string, getenv func(string) string, stdout, _ io.Writer) error {
+func migrate(ctx context.Context, args []string, getenv func(string) string, stdout, _ io.Writer) error {
+	flags := flag.NewFlagSet("migrate", flag.ContinueOnError)
+	if err := parse(flags, args, "migrate, with DATABASE_URL set", 0, stdout); err != nil {
+		return err
+	}
 	url := getenv("DATABASE_URL")
 	if url == "" {
 		return fmt.Errorf("set DATABASE_URL to the database to migrate; a private one is migrated whenever it starts")

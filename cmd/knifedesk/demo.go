@@ -19,12 +19,11 @@ import (
 // demo runs the invented exhibition through a real service: private Postgres,
 // HTTP on a free loopback port, every drawing submitted and followed. It fails
 // when an outcome is not the expected one.
-func demo(ctx context.Context, args []string, _ func(string) string, stdout, stderr io.Writer) error {
+func demo(ctx context.Context, args []string, _ func(string) string, stdout, _ io.Writer) error {
 	flags := flag.NewFlagSet("demo", flag.ContinueOnError)
-	flags.SetOutput(stderr)
 	keep := flags.Bool("keep", false, "leave the service running until interrupted")
 	out := flags.String("out", "", "folder for drawings, plans and pictures; a new temporary one if left out")
-	if err := flags.Parse(args); err != nil {
+	if err := parse(flags, args, "demo [flags]", 0, stdout); err != nil {
 		return err
 	}
 	data, err := os.MkdirTemp("", "knifedesk-demo-")

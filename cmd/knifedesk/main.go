@@ -15,14 +15,14 @@ import (
 
 const usage = `knifedesk plans the cutting of card and film on a drag-knife cutter.
 
-  knifedesk serve     serve the API and work on the queue
-  knifedesk plan FILE compute one plan from a file, without a database
-  knifedesk demo      show the whole flow on the drawings of an invented exhibition
-  knifedesk migrate   bring the database that DATABASE_URL names up to date
+  knifedesk serve       serve the API and work on the queue
+  knifedesk plan FILE   compute one plan from a file, without a database
+  knifedesk demo        show the whole flow on the drawings of an invented exhibition
+  knifedesk migrate     bring the database that DATABASE_URL names up to date
   knifedesk health URL  ask a running service whether it is ready
 
-Each takes -h. Without DATABASE_URL a private Postgres is started from the
-programs installed on this machine.
+Each takes -h. demo, and serve without DATABASE_URL, start a private Postgres
+from the programs installed on this machine.
 `
 
 func main() {

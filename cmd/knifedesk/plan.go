@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
-	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -23,10 +22,9 @@ import (
 
 // planFile computes one plan from a file with the starter workshop's data and
 // no database.
-func planFile(ctx context.Context, args []string, _ func(string) string, stdout, stderr io.Writer) error {
+func planFile(ctx context.Context, args []string, _ func(string) string, stdout, _ io.Writer) error {
 	var c plan.Choices
-	flags := flag.NewFlagSet("plan FILE", flag.ContinueOnError)
-	flags.SetOutput(stderr)
+	flags := flag.NewFlagSet("plan", flag.ContinueOnError)
 	flags.StringVar(&c.Stock, "stock", "", "stock to cut from (needed), such as film-removable-610")
 	flags.StringVar((*string)(&c.Purpose), "purpose", "", "pieces, lettering or stencil; by the stock if left out")
 	flags.StringVar(&c.Machine, "machine", "", "machine; the narrowest that takes the stock if left out")
@@ -41,7 +39,7 @@ func planFile(ctx context.Context, args []string, _ func(string) string, stdout,
 	})
 	format := flags.String("format", "text", "text or json")
 	out := flags.String("out", "", "folder to write the plan and its pictures to")
-	if err := flags.Parse(args); err != nil {
+	if err := parse(flags, args, "plan --stock STOCK [flags] FILE", 1, stdout); err != nil {
 		return err
 	}
 	if *width > 0 {
@@ -51,9 +49,6 @@ func planFile(ctx context.Context, args []string, _ func(string) string, stdout,
 		return fmt.Errorf("--format is %q; it takes text or json", *format)
 	}
 	name := flags.Arg(0)
-	if name == "" || flags.NArg() > 1 {
-		return errors.New("name one file after the flags: knifedesk plan --stock card-220-a4 drawing.dxf")
-	}
 	file, err := os.ReadFile(name)
 	if err != nil {
 		return err

@@ -54,12 +54,11 @@ func (c serveConfig) check() error {
 func serve(ctx context.Context, args []string, getenv func(string) string, stdout, stderr io.Writer) error {
 	cfg := serveConfig{database: getenv("DATABASE_URL")}
 	flags := flag.NewFlagSet("serve", flag.ContinueOnError)
-	flags.SetOutput(stderr)
 	flags.StringVar(&cfg.listen, "listen", "127.0.0.1:8080", "address to listen on")
 	flags.StringVar(&cfg.role, "role", "all", "all, api or worker")
 	flags.StringVar(&cfg.data, "data", dataFolder(getenv), "folder of the private Postgres, used without DATABASE_URL")
 	flags.IntVar(&cfg.workers, "workers", 2, "jobs of each queue at a time")
-	if err := flags.Parse(args); err != nil {
+	if err := parse(flags, args, "serve [flags]", 0, stdout); err != nil {
 		return err
 	}
 	if err := cfg.check(); err != nil {

@@ -1,0 +1,31 @@
+package main
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+)
+
+// parse reads the flags of a command that takes the given number of operands
+// after them; synopsis is the command line that -h shows. The help that was
+// asked for goes to stdout. What is wrong comes back as one line, so that it
+// is not lost among all the flags.
+func parse(flags *flag.FlagSet, args []string, synopsis string, operands int, stdout io.Writer) error {
+	flags.SetOutput(io.Discard)
+	err := flags.Parse(args)
+	switch {
+	case errors.Is(err, flag.ErrHelp):
+		fmt.Fprintf(stdout, "usage: knifedesk %s\n", synopsis)
+		flags.SetOutput(stdout)
+		flags.PrintDefaults()
+		return err
+	case err != nil:
+		return fmt.Errorf("%w; see knifedesk %s -h", err, flags.Name())
+	case flags.NArg() > operands:
+		return fmt.Errorf("%q is one word too many, or a flag after the file; write knifedesk %s", flags.Arg(operands), synopsis)
+	case flags.NArg() < operands:
+		return fmt.Errorf("something is missing; write knifedesk %s", synopsis)
+	}
+	return nil
+}

@@ -1,0 +1,41 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"flag"
+	"strings"
+	"testing"
+)
+
+func TestHelpOfEveryCommand(t *testing.T) {
+	for _, name := range []string{"serve", "plan", "demo", "migrate", "health"} {
+		var stdout, stderr bytes.Buffer
+		err := run(t.Context(), []string{name, "-h"}, func(string) string { return "" }, &stdout, &stderr)
+		if !errors.Is(err, flag.ErrHelp) || !strings.HasPrefix(stdout.String(), "usage: knifedesk "+name) || stderr.Len() > 0 {
+			t.Errorf("%s -h: %v, stdout %q, stderr %q", name, err, stdout.String(), stderr.String())
+		}
+	}
+}
+
+// A word that no command takes must stop it: what follows it would be ignored.
+func TestWrongCommandLines(t *testing.T) {
+	for line, want := range map[string]string{
+		"serve extra --role=api":        `"extra" is one word too many`,
+		"demo extra":                    `"extra" is one word too many`,
+		"migrate now":                   `"now" is one word too many`,
+		"health":                        "something is missing",
+		"plan --stock card-220-a4":      "something is missing",
+		"plan a.svg --stock card":       `"--stock" is one word too many`,
+		"plan --bogus":                  "see knifedesk plan -h",
+		"plan --answer gaps a.svg":      "write question=answer",
+		"serve --role=none":             "it takes all, api or worker",
+		"serve --listen=192.0.2.1:8080": "stays on the loopback interface",
+	} {
+		var out bytes.Buffer
+		err := run(t.Context(), strings.Fields(line), func(string) string { return "" }, &out, &out)
+		if err == nil || !strings.Contains(err.Error(), want) || out.Len() > 0 {
+			t.Errorf("%s: %v, want %q; printed %q", line, err, want, out.String())
+		}
+	}
+}
