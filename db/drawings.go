@@ -22,18 +22,28 @@ type Drawing struct {
 const drawingColumns = `d.id, d.client, d.hash, d.name, d.created,
 	(select octet_length(b.bytes) from blobs b where b.hash = d.hash)::bigint as bytes`
 
-// AddDrawing keeps a drawing for client.
-func (q Queries) AddDrawing(ctx context.Context, client, name string, file []byte) (Drawing, error) {
+// AddDrawing keeps a drawing for client. Its two statements belong into one
+// transaction: another may erase the last drawing that shares the bytes.
+func (tx Tx) AddDrawing(ctx context.Context, client, name string, file []byte) (Drawing, error) {
 	sum := sha256.Sum256(file)
-	_, err := q.exec(ctx, "keep a file",
+	_, err := tx.exec(ctx, "keep a file",
 		`insert into blobs (hash, bytes) values ($1, $2) on conflict do nothing`, sum[:], file)
 	if err != nil {
 		return Drawing{}, err
 	}
-	return one[Drawing](ctx, q, "add a drawing", `
+	return one[Drawing](ctx, tx.Queries, "add a drawing", `
 		with d as (
 			insert into drawings (client, hash, name) values ($1, $2, $3) returning *
 		) select `+drawingColumns+` from d`, client, sum[:], name)
+}
+
+// AddDrawing keeps a drawing for client, in a transaction of its own.
+func (d *DB) AddDrawing(ctx context.Context, client, name string, file []byte) (added Drawing, err error) {
+	err = d.InTx(ctx, func(tx Tx) error {
+		added, err = tx.AddDrawing(ctx, client, name, file)
+		return err
+	})
+	return added, err
 }
 
 // Drawing returns a drawing of client; ErrNotFound where it is another's.

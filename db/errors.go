@@ -22,6 +22,7 @@ var (
 const (
 	codeSerialization  = "40001"
 	codeDeadlock       = "40P01"
+	codeForeignKey     = "23503"
 	codeBadEncoding    = "22021"
 	codeUntranslatable = "22P05"
 )
@@ -34,9 +35,12 @@ func code(err error) string {
 	return ""
 }
 
+// lostToAnother says whether the transaction would see another world if it ran
+// again. A broken reference is of that kind: what a row refers to was there
+// when the transaction looked, and another erased it meanwhile.
 func lostToAnother(err error) bool {
 	c := code(err)
-	return c == codeSerialization || c == codeDeadlock
+	return c == codeSerialization || c == codeDeadlock || c == codeForeignKey
 }
 
 // classify gives an error of the driver the meaning it has here.

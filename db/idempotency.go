@@ -14,23 +14,23 @@ type Claim struct {
 }
 
 // Answered is what such a request was answered. Status is nil while the first
-// one is still at it.
+// one is still at it, or for good where its process died.
 type Answered struct {
 	RequestHash []byte            `db:"request_hash"`
 	Status      *int              `db:"status"`
-	Headers     map[string]string `db:"headers"`
+	Headers     map[string]string `db:"headers"` // without a Status: what NoteRequest kept
 	Body        []byte            `db:"body"`
 }
 
 // ClaimRequest takes the key for a request. It returns nil where the caller is
 // the first and must Answer or Release, and otherwise what is known of the
-// first. A claim older than stale that was never answered is taken over: its
-// process died.
+// first. A claim older than stale that was never answered and made nothing is
+// taken over: its process died.
 func (q Queries) ClaimRequest(ctx context.Context, c Claim, stale time.Duration) (*Answered, error) {
 	n, err := q.exec(ctx, "claim a request", `
 		insert into idempotency as i (client, key, request_hash) values ($1, $2, $3)
 		on conflict (client, key) do update set request_hash = excluded.request_hash, created = now()
-		where i.status is null and i.created < now() - make_interval(secs => $4)`,
+		where i.status is null and i.headers is null and i.created < now() - make_interval(secs => $4)`,
 		c.Client, c.Key, c.RequestHash, stale.Seconds())
 	if err != nil || n == 1 {
 		return nil, err
@@ -43,8 +43,18 @@ func (q Queries) ClaimRequest(ctx context.Context, c Claim, stale time.Duration)
 	return &first, err
 }
 
-// AnswerRequest keeps what a claimed request was answered. In the transaction
-// of the work itself it makes both happen or neither.
+// NoteRequest keeps, in the transaction that makes something, where it is. A
+// request that comes again after a crash then finds it instead of making
+// another. ErrNotFound: the claim was taken over.
+func (tx Tx) NoteRequest(ctx context.Context, c Claim, headers map[string]string) error {
+	return tx.touch(ctx, "note what a claim made", `
+		update idempotency set headers = $4
+		where client = $1 and key = $2 and request_hash = $3 and status is null and headers is null`,
+		c.Client, c.Key, c.RequestHash, headers)
+}
+
+// AnswerRequest keeps what a claimed request was answered. ErrNotFound: it was
+// answered already.
 func (q Queries) AnswerRequest(ctx context.Context, c Claim, status int, headers map[string]string, body []byte) error {
 	return q.touch(ctx, "answer a claim", `
 		update idempotency set status = $3, headers = $4, body = $5
@@ -55,7 +65,7 @@ func (q Queries) AnswerRequest(ctx context.Context, c Claim, status int, headers
 // tried again.
 func (q Queries) ReleaseRequest(ctx context.Context, c Claim) error {
 	_, err := q.exec(ctx, "release a claim",
-		`delete from idempotency where client = $1 and key = $2 and status is null`, c.Client, c.Key)
+		`delete from idempotency where client = $1 and key = $2 and status is null and headers is null`, c.Client, c.Key)
 	return err
 }
 

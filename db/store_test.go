@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
+	"sync"
 	"sync/atomic"
 	"testing"
 	"time"
@@ -197,6 +198,9 @@ func TestIdempotentRequests(t *testing.T) {
 	if err := store.AnswerRequest(ctx, claim, 202, headers, []byte("{}")); err != nil {
 		t.Fatal(err)
 	}
+	if err := store.AnswerRequest(ctx, claim, 200, nil, nil); !errors.Is(err, db.ErrNotFound) {
+		t.Errorf("answered a second time: %v", err)
+	}
 	status := 202
 	want := &db.Answered{RequestHash: []byte("hash"), Status: &status, Headers: headers, Body: []byte("{}")}
 	if diff := cmp.Diff(want, mine(claim, 0)); diff != "" {
@@ -205,6 +209,66 @@ func TestIdempotentRequests(t *testing.T) {
 	if n, err := store.ForgetRequests(ctx, time.Now().Add(time.Hour)); err != nil || n != 2 {
 		t.Errorf("%d forgotten, %v", n, err)
 	}
+}
+
+func TestWhatARequestMadeIsFoundAgain(t *testing.T) {
+	store, ctx := db.From(dbtest.New(t)), t.Context()
+	claim := db.Claim{Client: "ann", Key: "k1", RequestHash: []byte("hash")}
+	if _, err := store.ClaimRequest(ctx, claim, time.Hour); err != nil {
+		t.Fatal(err)
+	}
+	headers := map[string]string{"Location": "/v1/plans/1"}
+	note := func() error {
+		return store.InTx(ctx, func(tx db.Tx) error { return tx.NoteRequest(ctx, claim, headers) })
+	}
+	if err := note(); err != nil {
+		t.Fatal(err)
+	}
+	if err := note(); !errors.Is(err, db.ErrNotFound) {
+		t.Errorf("noted twice: %v", err)
+	}
+	if err := store.ReleaseRequest(ctx, claim); err != nil {
+		t.Fatal(err)
+	}
+	want := &db.Answered{RequestHash: []byte("hash"), Headers: headers}
+	got, err := store.ClaimRequest(ctx, claim, 0)
+	if diff := cmp.Diff(want, got); err != nil || diff != "" {
+		t.Errorf("after the process died: %v %s", err, diff)
+	}
+}
+
+// Drawings with the same bytes are sent and erased, and plans made of them,
+// at once. Each call does its work or says why not; none fails of another.
+func TestErasingWhatOthersUse(t *testing.T) {
+	store, ctx := db.From(dbtest.New(t)), t.Context()
+	var all sync.WaitGroup
+	for i := range 8 {
+		all.Go(func() {
+			for range 15 {
+				d, err := store.AddDrawing(ctx, "ann", "same.dxf", []byte("the same"))
+				if err != nil {
+					t.Error(err)
+					return
+				}
+				all.Go(func() {
+					if err := store.EraseDrawing(ctx, "ann", d.ID); err != nil && !errors.Is(err, db.ErrInUse) {
+						t.Error(err)
+					}
+				})
+				err = store.InTx(ctx, func(tx db.Tx) error {
+					if _, err := tx.Drawing(ctx, "ann", d.ID); err != nil || i%2 == 0 {
+						return err
+					}
+					_, err := tx.AddPlan(ctx, db.Plan{Client: "ann", Drawing: d.ID, Queue: db.Batch})
+					return err
+				})
+				if err != nil && !errors.Is(err, db.ErrNotFound) {
+					t.Error(err)
+				}
+			}
+		})
+	}
+	all.Wait()
 }
 
 func TestListenHearsOfCommittedChanges(t *testing.T) {

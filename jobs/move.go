@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 
 	"knifedesk/db"
 	"knifedesk/geometry/finding"
@@ -191,10 +192,20 @@ func (m *move) leave(ctx context.Context) error {
 	return m.cancelJob(ctx, m.tx, w.Job)
 }
 
+// lastPriority is the queue's lowest: of 1 to 4 the jobs with 1 go first.
+const lastPriority = 4
+
+// priority lets later stages go first, so that of many plans the oldest are
+// finished before new ones are begun.
+func (q *Queue) priority(stage string) int {
+	at := slices.IndexFunc(q.stages, func(s plan.Stage) bool { return s.Name == stage })
+	return lastPriority - (lastPriority-1)*at/max(len(q.stages)-1, 1)
+}
+
 // insert puts a job for a task into a queue and returns its ID.
 func (q *Queue) insert(ctx context.Context, tx db.Tx, t Task, queue db.Queue) (int64, error) {
 	put, err := q.river.InsertTx(ctx, tx.Raw, q.kinds[t.Stage].args(t),
-		&river.InsertOpts{Queue: string(queue), MaxAttempts: maxAttempts})
+		&river.InsertOpts{Queue: string(queue), MaxAttempts: maxAttempts, Priority: q.priority(t.Stage)})
 	if err != nil {
 		return 0, fmt.Errorf("jobs: insert a job for %s: %w", t.Stage, err)
 	}
