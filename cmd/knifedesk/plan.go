@@ -29,9 +29,9 @@ func planFile(ctx context.Context, args []string, _ func(string) string, stdout,
 	flags.StringVar((*string)(&c.Purpose), "purpose", "", "pieces, lettering or stencil; by the stock if left out")
 	flags.StringVar(&c.Machine, "machine", "", "machine; the narrowest that takes the stock if left out")
 	flags.IntVar(&c.Copies, "copies", 1, "copies")
-	flags.StringVar(&c.Size.Frame, "frame", "", "what the frame in the drawing is, such as A4 or 210x297")
-	flags.StringVar(&c.Size.Unit, "unit", "", "unit of the drawing: mm, cm, m, inch, pt or px")
-	flags.Float64Var(&c.Size.Scale, "scale", 0, "mm for one drawing unit")
+	flags.StringVar(&c.Size.Frame, "frame", "", "what the frame in the drawing is, such as A4 or 210x297; none where every rectangle is cut")
+	flags.StringVar(&c.Size.Unit, "unit", "", "unit of the numbers in the file: mm, cm, m, inch, pt or px")
+	flags.Float64Var(&c.Size.Scale, "scale", 0, "mm for one unit of the numbers in the file")
 	width := flags.Float64("width", 0, "true width of the artwork in mm")
 	flags.BoolVar(&c.Options.Novice, "novice", false, "a beginner does the weeding")
 	flags.Func("answer", "answer to a question: question=answer or question=answer:MM; may be repeated", func(text string) error {

@@ -32,6 +32,9 @@ type Unit struct {
 	MM       float64 `json:"mm"`       // mm in one drawing unit by that reading; 1 where silent
 	Declared bool    `json:"declared"` // the file states it, in a header or a physical page size
 	Source   string  `json:"source"`   // where: "$INSUNITS 4", `width="210mm"`
+	// PerNumber is how many drawing units one unit of the file's own numbers
+	// is, where a view box makes them differ; 0: one.
+	PerNumber float64 `json:"per_number,omitempty"`
 }
 
 // Layer is a named layer, with the colour its shapes take unless they have

@@ -111,6 +111,6 @@ var sizeEntries = map[Code]entry{
 		"Parts of your drawing are placed at {scale} times their own size. Check that they are as large as they should be, and draw them again if not.",
 		"{count} {count:path sits|paths sit} in blocks or view boxes scaled by {scale} against the rest."},
 	FrameTakenOut: {Mended,
-		"The rectangle round your drawing is taken for the frame that only carries its size. You need not change anything, unless it is an edge of your piece.",
-		"The rectangle of {side_a} × {side_b} mm is the frame. Switch this mend off if it has to be cut."},
+		"The rectangle round your drawing is taken for the frame that only carries its size. If it is an edge of your piece, say that there is no frame.",
+		"The rectangle of {side_a} × {side_b} mm is the frame. If it has to be cut, give the frame as none."},
 }

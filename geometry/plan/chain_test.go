@@ -217,3 +217,35 @@ func TestNestCheck(t *testing.T) {
 		first = inside
 	}
 }
+
+// A piece whose own outline has the size of a sheet is cut when the caller says
+// that there is no frame; without that word the plan says what it took.
+func TestPieceOfTheSizeOfASheet(t *testing.T) {
+	file := asDXF(t, a4+"M80 120H130V170H80Z", "M0 0", 1, 1)
+	c := plan.Choices{Stock: "film-removable-610"}
+	_, fs, _ := chain(t, file, plan.StageSize, c)
+	for _, f := range fs {
+		if f.Code == finding.FrameTakenOut && f.Severity != finding.Warn {
+			t.Errorf("the outline is taken for the frame with no more than %s", f.Severity)
+		}
+	}
+	c.Size.Frame = "none"
+	results, _, qs := chain(t, file, plan.StageSize, c)
+	s := decode[size.Result](t, results, plan.StageSize)
+	if len(qs) > 0 || math.Abs(s.WidthMM-210) > 1e-6 || math.Abs(s.HeightMM-297) > 1e-6 {
+		t.Errorf("%.3f × %.3f mm, questions %v", s.WidthMM, s.HeightMM, qs)
+	}
+}
+
+// The unit that a caller gives is that of the numbers in the file, also where
+// a view box sets them apart from the page's pixels.
+func TestUnitIsThatOfTheNumbers(t *testing.T) {
+	file := []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60">
+		<g id="CUT" fill="none" stroke="#007c91"><path d="M10 10H90V50H10Z"/></g></svg>`)
+	for unit, width := range map[string]float64{"mm": 80, "cm": 800} {
+		results, _, _ := chain(t, file, plan.StageSize, plan.Choices{Stock: "film-removable-610", Size: plan.Size{Unit: unit}})
+		if s := decode[size.Result](t, results, plan.StageSize); math.Abs(s.WidthMM-width) > 1e-6 {
+			t.Errorf("in %s it is %.4f mm wide, want %g", unit, s.WidthMM, width)
+		}
+	}
+}

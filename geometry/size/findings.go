@@ -129,8 +129,8 @@ func (j *judge) frameFindings(v *verdict, f *framed) []finding.Finding {
 	}
 	taken := finding.New(finding.FrameTakenOut, 1, values, places(f, k)...)
 	applied := !j.req.off(MendFrame)
-	if !applied {
-		taken = taken.As(finding.Warn)
+	if !applied || !f.byLayer && !j.byCaller {
+		taken = taken.As(finding.Warn) // nobody said that it is the frame
 	}
 	return append(out, taken.WithMend(finding.Mend{ID: MendFrame, Applied: applied, Effect: "The rectangle is not cut."}))
 }

@@ -41,6 +41,9 @@ func newJudge(d *drawing.Drawing, req Request) (*judge, error) {
 		}
 	}
 	j.whole = workOf(rest)
+	if req.unframed() {
+		return j, nil
+	}
 	if own, ok := ownSheet(req.Stock); ok && req.FrameIsSheet {
 		j.declared = &own
 	}

@@ -29,7 +29,10 @@ func Repair(d *drawing.Drawing, req Request) (*Result, error) {
 	if !j.drawn() {
 		return j.nothing(), nil
 	}
-	f := j.certain(j.pick())
+	var f *framed
+	if !req.unframed() {
+		f = j.certain(j.pick())
+	}
 	if f != nil {
 		j.border(f)
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path"
 	"slices"
+	"strings"
 )
 
 // RequestError says which field of a Request cannot be used and why. It is a
@@ -28,7 +29,7 @@ const (
 // Check reports whether the request can be used, as a *RequestError where it
 // cannot. Repair makes the same check.
 func (r Request) Check() error {
-	if r.Frame != "" {
+	if r.Frame != "" && !r.unframed() {
 		if _, err := declaredSize(r.Frame, sizesOf(r)); err != nil {
 			return err
 		}
@@ -54,6 +55,12 @@ func (r Request) Check() error {
 	}
 	return nil
 }
+
+// NoFrame is the Frame of a drawing in which every rectangle is part of the
+// work.
+const NoFrame = "none"
+
+func (r Request) unframed() bool { return strings.EqualFold(strings.TrimSpace(r.Frame), NoFrame) }
 
 // usable reports whether a scale or a length can be reckoned with.
 func usable(v float64) bool {

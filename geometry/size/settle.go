@@ -34,12 +34,12 @@ type open struct {
 func (j *judge) settle(f *framed) verdict {
 	switch {
 	case j.req.Scale > 0:
-		return fixed(j.req.Scale, DeclaredScale, fmt.Sprintf("You gave the scale: %.6g mm for one drawing unit.", j.req.Scale))
+		return fixed(j.req.Scale/j.perNumber(), DeclaredScale, fmt.Sprintf("You gave the scale: %.6g mm for one unit of the file's numbers.", j.req.Scale))
 	case j.req.KnownLength != nil:
 		return j.byLength(f, *j.req.KnownLength)
 	case j.req.Unit != "":
 		u, _ := unitNamed(j.req.Unit)
-		return fixed(u.mm, DeclaredUnit, "You gave the unit of the drawing: "+u.words+".")
+		return fixed(u.mm/j.perNumber(), DeclaredUnit, "You gave the unit of the file's numbers: "+u.words+".")
 	case f != nil && j.declared != nil:
 		return j.agreed(j.byDeclaredFrame(f))
 	case f != nil:
@@ -52,6 +52,23 @@ func (j *judge) settle(f *framed) verdict {
 		return j.byHeader()
 	}
 	return j.asking(&open{code: finding.SizeNoEvidence, readings: j.unframed(), lengthFirst: true}, nil)
+}
+
+// perNumber is how many drawing units one unit of the numbers in the file is:
+// what the caller says of a unit is about those.
+func (j *judge) perNumber() float64 {
+	if n := j.drawing.Unit.PerNumber; usable(n) {
+		return n
+	}
+	return 1
+}
+
+// declaredBy says who told what the frame is.
+func (j *judge) declaredBy(frame string) string {
+	if j.byCaller {
+		return "you gave the frame as " + frame
+	}
+	return "by the workshop's convention the frame is the sheet, " + frame
 }
 
 func fixed(factor float64, cause, why string) verdict {
@@ -132,7 +149,7 @@ func (j *judge) byDeclaredFrame(f *framed) verdict {
 			continue
 		}
 		if r.hasCause() {
-			return j.accept(f, *r, all, r.Cause, "The frame was declared to be "+r.Frame+".")
+			return j.accept(f, *r, all, r.Cause, "The size is sure: "+j.declaredBy(r.Frame)+".")
 		}
 		fit = r
 	}
@@ -144,7 +161,7 @@ func (j *judge) byDeclaredFrame(f *framed) verdict {
 	if fit == nil {
 		return j.spoiled(f, all)
 	}
-	return j.accept(f, *fit, all, DeclaredFrame, fmt.Sprintf("The factor %.6g has no known cause; the frame was declared to be %s and both axes agree.", fit.Factor/j.file.mm, fit.Frame))
+	return j.accept(f, *fit, all, DeclaredFrame, fmt.Sprintf("The factor %.6g has no known cause; %s, and both axes agree.", fit.Factor/j.file.mm, j.declaredBy(fit.Frame)))
 }
 
 // byFrame applies the decision rule to a frame that nobody declared.
@@ -257,7 +274,7 @@ func (j *judge) byHeader() verdict {
 	if !j.whole.plausible(j.file.mm) || !fits(j.req.Stock, w, h) {
 		return j.asking(&open{code: finding.SizeOffStock, readings: all, lengthFirst: true}, nil)
 	}
-	v := fixed(j.file.mm, DeclaredUnit, fmt.Sprintf("The file states its unit (%s): %s. There is no frame to prove it.", j.drawing.Unit.Source, j.file.words))
+	v := fixed(j.file.mm, DeclaredUnit, "The file states its size by "+j.drawing.Unit.Source+". There is no frame to prove it.")
 	v.readings = all
 	return v
 }

@@ -11,7 +11,7 @@ import (
 
 // Request is what the caller and the workshop say about the size.
 type Request struct {
-	Frame       string       `json:"frame,omitempty"`        // named size or "210x297": what the frame is
+	Frame       string       `json:"frame,omitempty"`        // named size or "210x297": what the frame is; NoFrame: there is none
 	KnownLength *KnownLength `json:"known_length,omitempty"` // one length the caller knows
 	Unit        string       `json:"unit,omitempty"`         // mm, cm, m, inch, pt, px: the drawing's unit
 	Scale       float64      `json:"scale,omitempty"`        // mm for one drawing unit, taken as it is

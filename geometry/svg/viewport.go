@@ -85,6 +85,9 @@ func (r *reader) drawRoot() {
 		at.m.view = viewport{box.Width(), box.Height(), true}
 	}
 	r.rootScale = at.ctm.MeanScale()
+	if r.rootScale != 1 {
+		r.out.Unit.PerNumber = r.rootScale
+	}
 	r.enterRoot(root, &o, at)
 }
 
