@@ -45,7 +45,7 @@ func planned(t *testing.T, stock string, copies int) (*summary.View, *plan.Reque
 func TestTextTellsThePlan(t *testing.T) {
 	v, req, status := planned(t, "film-removable-610", 4)
 	text := summary.Text(status, req, v)
-	for _, want := range []string{"ready", "80 × 40 mm", "1 stay, 1 counters", "mm of roll", "kiss cut", "make a test cut", "credit", "Local rules"} {
+	for _, want := range []string{"ready", "80 × 40 mm", "1 piece stays; 1 counter and 0 grounds come out", "mm of roll", "kiss cut", "make a test cut", "credit", "Local rules"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the summary lacks %q:\n%s", want, text)
 		}

@@ -53,15 +53,16 @@ func writeQuestions(line writeLine, questions []ask.Question) {
 
 func writeWork(line writeLine, req *plan.Request, v *View) {
 	if w := v.WeedingShort(req.Copies); w != nil {
-		line("weeding", "%d stay, %d counters and %d grounds out, %d relief lines, %d bridges, %d fragile",
-			w.Kept, w.Counters, w.Grounds, w.ReliefLines, w.Bridges, w.Fragile)
+		line("weeding", "%s", finding.Fill("{kept} {kept:piece stays|pieces stay}; {counters} {counters:counter|counters} and {grounds} {grounds:ground|grounds} come out; "+
+			"{relief} relief {relief:line|lines}, {bridges} {bridges:bridge|bridges}, {fragile} fragile",
+			map[string]any{"kept": w.Kept, "counters": w.Counters, "grounds": w.Grounds, "relief": w.ReliefLines, "bridges": w.Bridges, "fragile": w.Fragile}))
 	}
-	if v.Layout != nil {
+	if v.Layout != nil && len(v.Layout.Loads) > 0 {
 		u := v.Layout.Usage
 		if req.Stock.Form == workshop.Roll {
 			line("stock", "%s mm of roll, %.0f %% of it waste", short(u.RollMM), 100*u.ProcessWaste)
 		} else {
-			line("stock", "%d sheets, %.0f %% waste", u.Sheets, 100*u.ProcessWaste)
+			line("stock", "%s, %.0f %% waste", finding.Fill("{n} {n:sheet|sheets}", map[string]any{"n": u.Sheets}), 100*u.ProcessWaste)
 		}
 		if u.TapeM > 0 {
 			line("tape", "%s m, %s tack", short(u.TapeM), u.TapeTack)
