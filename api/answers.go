@@ -13,7 +13,7 @@ import (
 // AnswerPlan answers POST /v1/plans/{plan_id}/answers.
 func (a *API) AnswerPlan(c echo.Context, id PlanID, params AnswerPlanParams) error {
 	var body AnswerRequest
-	if err := c.Bind(&body); err != nil {
+	if err := decode(c, &body); err != nil {
 		return err
 	}
 	client := clientOf(c)

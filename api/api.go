@@ -5,11 +5,10 @@ import (
 	"encoding/json"
 	"errors"
 	"log/slog"
-	"net"
-	"net/http"
+	"runtime"
 
+	"github.com/getkin/kin-openapi/openapi3"
 	"github.com/google/uuid"
-	"github.com/labstack/echo-contrib/echoprometheus"
 	"github.com/labstack/echo/v4"
 	"github.com/labstack/echo/v4/middleware"
 	"github.com/prometheus/client_golang/prometheus"
@@ -28,19 +27,44 @@ type Jobs interface {
 	Cancel(ctx context.Context, client string, id uuid.UUID) (db.Plan, error)
 	// Wait returns once the plan has settled or ctx has ended.
 	Wait(ctx context.Context, client string, id uuid.UUID) (db.Plan, error)
+	// Watch gives a token after each change of the plan, until the function is called.
+	Watch(id uuid.UUID) (<-chan struct{}, func())
 }
 
-// Config says what the API stands on.
+// Config says what the API stands on. The zero value of a limit is its default.
 type Config struct {
 	Store    *db.DB
 	Jobs     Jobs
 	Log      *slog.Logger
 	Metrics  *prometheus.Registry
-	MaxBytes int64 // of a request's body; 0: DefaultMaxBytes
+	MaxBytes int64 // of a request's body, 64 MB
+	// PerMinute is how many requests one address may send in a minute, all at
+	// once or spread, 3000; below 0: as many as it likes.
+	PerMinute int
+	// Drawing is how many pictures, files and drawings are made or read at a
+	// time, one a processor and 2 at least; others wait for their turn.
+	Drawing int
+	// Closing ends waits and event streams, so that the server can stop; nil:
+	// they end by themselves only.
+	Closing context.Context
 }
 
-// DefaultMaxBytes bounds a request's body.
-const DefaultMaxBytes = 64 << 20
+func (c Config) withDefaults() Config {
+	if c.MaxBytes == 0 {
+		c.MaxBytes = 64 << 20
+	}
+	if c.PerMinute == 0 {
+		c.PerMinute = 3000
+	}
+	if c.Drawing == 0 {
+		c.Drawing = max(2, runtime.GOMAXPROCS(0))
+	}
+	if c.Closing == nil {
+		c.Closing = context.Background()
+	}
+	c.Log = slog.New(requestLog{c.Log.Handler()})
+	return c
+}
 
 // API answers the requests of the specification.
 type API struct {
@@ -48,12 +72,16 @@ type API struct {
 	jobs    Jobs
 	log     *slog.Logger
 	metrics *prometheus.Registry
+	spec    *openapi3.T
+	turns   turns
+	closing context.Context
 }
 
 var _ ServerInterface = (*API)(nil)
 
 // New returns the handler of the whole API.
 func New(cfg Config) (*echo.Echo, error) {
+	cfg = cfg.withDefaults()
 	spec, err := Spec()
 	if err != nil {
 		return nil, err
@@ -62,27 +90,22 @@ func New(cfg Config) (*echo.Echo, error) {
 	if err != nil {
 		return nil, err
 	}
-	a := &API{store: cfg.Store, jobs: cfg.Jobs, log: cfg.Log, metrics: cfg.Metrics}
-	limit := cfg.MaxBytes
-	if limit == 0 {
-		limit = DefaultMaxBytes
+	measure, err := measureRequests(cfg.Metrics)
+	if err != nil {
+		return nil, err
+	}
+	a := &API{
+		store: cfg.Store, jobs: cfg.Jobs, log: cfg.Log, metrics: cfg.Metrics, spec: spec,
+		turns: newTurns(cfg.Drawing), closing: cfg.Closing,
 	}
 	e := echo.New()
 	e.HideBanner, e.HidePort = true, true
 	e.IPExtractor = echo.ExtractIPDirect() // headers of a client do not say who it is
 	e.HTTPErrorHandler = writeProblem(cfg.Log)
+	e.Pre(identify, headAsGet)
 	e.Use(
-		middleware.RequestIDWithConfig(middleware.RequestIDConfig{Generator: uuid.NewString}),
-		logRequests(cfg.Log),
-		echoprometheus.NewMiddlewareWithConfig(echoprometheus.MiddlewareConfig{Subsystem: "knifedesk", Registerer: cfg.Metrics}),
-		middleware.RecoverWithConfig(middleware.RecoverConfig{LogErrorFunc: func(c echo.Context, err error, stack []byte) error {
-			cfg.Log.Error("handler panicked", "error", err, "stack", string(stack), "request_id", requestID(c))
-			return errors.New("panic")
-		}}),
-		protect,
-		limitBody(limit),
-		check,
-		a.once,
+		logRequests(cfg.Log), measure, recoverPanics(cfg.Log), protect,
+		limitRate(cfg.PerMinute), limitBody(cfg.MaxBytes), check, a.once,
 	)
 	RegisterHandlers(e, a)
 	e.GET("/docs/*", a.GetDocs)
@@ -94,58 +117,11 @@ func New(cfg Config) (*echo.Echo, error) {
 // client on the loopback interface.
 func clientOf(echo.Context) string { return "local" }
 
-// limitBody makes reading past the limit an *http.MaxBytesError.
-func limitBody(limit int64) echo.MiddlewareFunc {
-	return func(next echo.HandlerFunc) echo.HandlerFunc {
-		return func(c echo.Context) error {
-			c.Request().Body = http.MaxBytesReader(c.Response().Writer, c.Request().Body, limit)
-			return next(c)
-		}
-	}
-}
-
-// protect sets the headers that keep answers inert in a browser, and refuses
-// requests for another host's name, by which a page elsewhere could reach a
-// service on the loopback interface.
-func protect(next echo.HandlerFunc) echo.HandlerFunc {
-	return func(c echo.Context) error {
-		h := c.Response().Header()
-		h.Set(echo.HeaderXContentTypeOptions, "nosniff")
-		h.Set("Content-Security-Policy", "default-src 'self'; style-src 'self' 'unsafe-inline'; script-src 'self' 'unsafe-inline'; img-src 'self' data: blob:; frame-ancestors 'none'")
-		if onLoopback(c.Request()) && !namesLoopback(c.Request().Host) {
-			return &failure{status: http.StatusMisdirectedRequest, code: "wrong_host", detail: "This service answers for its own address only.", change: "Use the address that the service printed when it started."}
-		}
-		return next(c)
-	}
-}
-
-// onLoopback reports whether the request came in on a loopback address.
-func onLoopback(r *http.Request) bool {
-	addr, ok := r.Context().Value(http.LocalAddrContextKey).(net.Addr)
-	if !ok {
-		return false
-	}
-	tcp, ok := addr.(*net.TCPAddr)
-	return ok && tcp.IP.IsLoopback()
-}
-
-func namesLoopback(host string) bool {
-	if name, _, err := net.SplitHostPort(host); err == nil {
-		host = name
-	}
-	ip := net.ParseIP(host)
-	return host == "localhost" || ip != nil && ip.IsLoopback()
-}
-
-func logRequests(log *slog.Logger) echo.MiddlewareFunc {
-	return middleware.RequestLoggerWithConfig(middleware.RequestLoggerConfig{
-		LogStatus: true, LogMethod: true, LogURIPath: true, LogLatency: true, LogRequestID: true, HandleError: true,
-		LogValuesFunc: func(c echo.Context, v middleware.RequestLoggerValues) error {
-			log.InfoContext(c.Request().Context(), "request", "method", v.Method, "path", v.URIPath, "status", v.Status,
-				"ms", v.Latency.Milliseconds(), "request_id", v.RequestID)
-			return nil
-		},
-	})
+func recoverPanics(log *slog.Logger) echo.MiddlewareFunc {
+	return middleware.RecoverWithConfig(middleware.RecoverConfig{LogErrorFunc: func(c echo.Context, err error, stack []byte) error {
+		log.ErrorContext(c.Request().Context(), "handler panicked", "error", err, "stack", string(stack))
+		return errors.New("panic")
+	}})
 }
 
 // lacking turns "not found" of the store into a 404 that names the thing.

@@ -4,13 +4,14 @@ import (
 	"context"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"io"
 	"mime"
-	"mime/multipart"
 	"net/http"
 	"slices"
 	"strings"
 
+	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/db"
@@ -24,16 +25,29 @@ func (a *API) CreateDrawing(c echo.Context, params CreateDrawingParams) error {
 	if err != nil {
 		return err
 	}
-	ctx := c.Request().Context()
-	stored, err := a.store.AddDrawing(ctx, clientOf(c), name, file)
+	var stored db.Drawing
+	err = a.store.InTx(c.Request().Context(), func(tx db.Tx) error {
+		var err error
+		if stored, err = tx.AddDrawing(c.Request().Context(), clientOf(c), name, file); err != nil {
+			return err
+		}
+		return noteMade(c, tx, drawingsPath+stored.ID.String())
+	})
 	if err != nil {
 		return err
 	}
-	read, err := a.read(ctx, file)
+	return a.sendMadeDrawing(c, stored.ID)
+}
+
+const drawingsPath = "/v1/drawings/"
+
+// sendMadeDrawing answers a request that made a drawing.
+func (a *API) sendMadeDrawing(c echo.Context, id uuid.UUID) error {
+	stored, read, err := a.drawing(c, id)
 	if err != nil {
 		return err
 	}
-	c.Response().Header().Set(echo.HeaderLocation, "/v1/drawings/"+stored.ID.String())
+	c.Response().Header().Set(echo.HeaderLocation, drawingsPath+id.String())
 	return c.JSON(http.StatusCreated, describe(stored, read))
 }
 
@@ -43,7 +57,7 @@ func (a *API) GetDrawing(c echo.Context, id DrawingID) error {
 	if err != nil {
 		return err
 	}
-	return c.JSON(http.StatusOK, describe(stored, read))
+	return sendJSON(c, describe(stored, read))
 }
 
 // DeleteDrawing answers DELETE /v1/drawings/{drawing_id}.
@@ -60,7 +74,7 @@ func (a *API) GetDrawingPreview(c echo.Context, id DrawingID, picture string) er
 	if err != nil {
 		return err
 	}
-	return sendPicture(c, picture, preview.Drawing(read))
+	return a.sendPicture(c, picture, func() (*preview.Picture, error) { return preview.Drawing(read), nil })
 }
 
 // drawing returns a drawing of the client and what was read in it.
@@ -81,54 +95,36 @@ func (a *API) drawing(c echo.Context, id DrawingID) (db.Drawing, *drawing.Drawin
 // read returns what the first stage of every plan makes of the file. Its
 // result is kept and shared with the plans, so no file is read twice.
 func (a *API) read(ctx context.Context, file []byte) (*drawing.Drawing, error) {
-	body, err := a.jobs.Read(ctx, file)
-	if err != nil {
-		return nil, err
-	}
 	var d drawing.Drawing
-	return &d, json.Unmarshal(body, &d)
+	err := a.turns.inTurn(ctx, func() error {
+		body, err := a.jobs.Read(ctx, file)
+		if err != nil {
+			return err
+		}
+		return json.Unmarshal(body, &d)
+	})
+	if errors.Is(err, context.DeadlineExceeded) && ctx.Err() == nil {
+		return nil, unprocessable(drawingPart, "too_slow_to_read", "The drawing takes too long to read.", "Simplify its paths, leave out images and hidden layers, and export it again.")
+	}
+	return &d, err
 }
 
 // upload returns the file that a request carries, as its body or as the part
 // "drawing" of a form, and its name.
 func upload(c echo.Context, name string) (string, []byte, error) {
 	r := c.Request()
-	kind, _, _ := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType))
-	if kind == echo.MIMEMultipartForm {
-		header, err := c.FormFile("drawing")
+	if kind, _, _ := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType)); kind == echo.MIMEMultipartForm {
+		f, err := readForm(c)
 		if err != nil {
-			return "", nil, formError(err)
+			return "", nil, err
 		}
-		file, err := readPart(header)
-		return firstOf(name, header.Filename), file, err
+		return firstOf(name, f.name), f.file, nil
 	}
 	file, err := io.ReadAll(r.Body)
-	if err == nil && len(file) == 0 {
-		err = unprocessable("drawing", "empty_file", "The file is empty.", "Send the drawing as the body, or as the part \"drawing\" of a form.")
-	}
-	return name, file, err
-}
-
-func readPart(header *multipart.FileHeader) ([]byte, error) {
-	part, err := header.Open()
 	if err != nil {
-		return nil, err
+		return "", nil, err
 	}
-	defer part.Close()
-	file, err := io.ReadAll(part)
-	if err == nil && len(file) == 0 {
-		err = unprocessable("drawing", "empty_file", "The file is empty.", "Export the drawing again and send that file.")
-	}
-	return file, err
-}
-
-// formError words what is wrong with a form; a body that is too large keeps
-// its own error.
-func formError(err error) error {
-	if f := asFailure(err); f.status == http.StatusRequestEntityTooLarge {
-		return f
-	}
-	return unprocessable("drawing", "missing_drawing", "The form has no file in its part \"drawing\".", "Add the drawing: curl -F drawing=@file.dxf …")
+	return name, file, checkFile(file)
 }
 
 func firstOf(names ...string) string {

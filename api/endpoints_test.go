@@ -144,6 +144,15 @@ func planEndpoints(t *testing.T, d *desk) {
 	if !bytes.Contains(text.body, []byte("80 × 40 mm")) {
 		t.Errorf("the summary does not tell the size:\n%s", text.body)
 	}
+	var events []string
+	for _, line := range strings.Split(string(d.call(t, http.MethodGet, p.Links["self"]+"/events", nil).body), "\n") {
+		if name, ok := strings.CutPrefix(line, "event: "); ok {
+			events = append(events, name)
+		}
+	}
+	if !slices.Equal(events, []string{"settled"}) {
+		t.Errorf("the events of a plan that is ready: %v", events)
+	}
 	tagged := d.call(t, http.MethodGet, p.Links["self"], nil)
 	if b := d.call(t, http.MethodGet, p.Links["self"], nil, "If-None-Match", tagged.header.Get("ETag")); b.status != http.StatusNotModified {
 		t.Errorf("a known plan answers %d", b.status)

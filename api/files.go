@@ -29,7 +29,8 @@ func (a *API) GetPlanFile(c echo.Context, id PlanID, file string) error {
 		return noLoad(len(v.Passes.Loads))
 	}
 	var b bytes.Buffer
-	if err := v.WriteLoad(&b, load, summary.Format(format)); err != nil {
+	err = a.turns.inTurn(c.Request().Context(), func() error { return v.WriteLoad(&b, load, summary.Format(format)) })
+	if err != nil {
 		return err
 	}
 	c.Response().Header().Set(echo.HeaderContentDisposition, fmt.Sprintf("attachment; filename=%q", file))

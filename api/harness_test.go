@@ -4,14 +4,20 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"image/png"
 	"io"
 	"log/slog"
+	"mime"
 	"mime/multipart"
 	"net/http"
 	"net/http/httptest"
 	"os"
 	"sync"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/getkin/kin-openapi/openapi3"
 	"github.com/getkin/kin-openapi/openapi3filter"
@@ -40,14 +46,17 @@ type desk struct {
 
 func TestMain(m *testing.M) {
 	// Bodies that the response check has no reader for are taken as they are.
-	for _, kind := range []string{"image/svg+xml", "image/png", "application/pdf", "image/vnd.dxf", "application/vnd.hp-hpgl", "text/html"} {
+	for _, kind := range []string{"image/svg+xml", "image/png", "application/pdf", "text/event-stream", "image/vnd.dxf", "application/vnd.hp-hpgl", "text/html"} {
 		openapi3filter.RegisterBodyDecoder(kind, openapi3filter.FileBodyDecoder)
 	}
 	os.Exit(dbtest.Run(m))
 }
 
 // open starts a service that runs the given stages, the real ones for nil.
-func open(t *testing.T, stages []plan.Stage) *desk {
+func open(t *testing.T, stages []plan.Stage) *desk { return openWith(t, stages, api.Config{}) }
+
+// openWith starts a service with limits of its own.
+func openWith(t *testing.T, stages []plan.Stage, cfg api.Config) *desk {
 	t.Helper()
 	ctx := context.Background()
 	store := db.From(dbtest.New(t))
@@ -67,7 +76,11 @@ func open(t *testing.T, stages []plan.Stage) *desk {
 			t.Error(err)
 		}
 	})
-	handler, err := api.New(api.Config{Store: store, Jobs: queue, Log: slog.New(slog.DiscardHandler), Metrics: metrics, MaxBytes: 1 << 20})
+	cfg.Store, cfg.Jobs, cfg.Metrics, cfg.MaxBytes = store, queue, metrics, 1<<20
+	if cfg.Log == nil {
+		cfg.Log = slog.New(slog.DiscardHandler)
+	}
+	handler, err := api.New(cfg)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -124,21 +137,89 @@ func (d *desk) call(t *testing.T, method, path string, body []byte, headers ...s
 
 func (d *desk) check(t *testing.T, req *http.Request, resp *http.Response, body []byte) {
 	t.Helper()
-	route, params, err := d.router.FindRoute(req)
-	if err != nil {
-		return // not in the specification: a page, or a path that is refused
-	}
-	d.mu.Lock()
-	d.seen[route.Operation.OperationID] = true
-	d.mu.Unlock()
-	err = openapi3filter.ValidateResponse(req.Context(), &openapi3filter.ResponseValidationInput{
-		RequestValidationInput: &openapi3filter.RequestValidationInput{Request: req, PathParams: params, Route: route},
-		Status:                 resp.StatusCode, Header: resp.Header, Body: io.NopCloser(bytes.NewReader(body)),
-		Options: &openapi3filter.Options{IncludeResponseStatus: true, MultiError: true},
-	})
+	operation, err := d.violation(req, resp, body)
 	if err != nil {
 		t.Errorf("%s %s answers %d outside the specification: %v", req.Method, req.URL.Path, resp.StatusCode, err)
 	}
+	d.mu.Lock()
+	d.seen[operation] = true
+	d.mu.Unlock()
+}
+
+// violation holds an answer against the specification, and its body against
+// its media type. It returns the operation, "" for what is not in the
+// specification: the page with its parts, and what is refused.
+func (d *desk) violation(req *http.Request, resp *http.Response, body []byte) (string, error) {
+	kind, _, _ := mime.ParseMediaType(resp.Header.Get("Content-Type"))
+	if err := wellFormed(kind, body); err != nil {
+		return "", err
+	}
+	if resp.Header.Get("X-Request-Id") == "" {
+		return "", errors.New("no request id")
+	}
+	asked := req.Clone(req.Context())
+	if asked.Method == http.MethodHead {
+		asked.Method = http.MethodGet
+	}
+	route, params, err := d.router.FindRoute(asked)
+	if err != nil {
+		return "", d.beside(resp, kind, body)
+	}
+	options := &openapi3filter.Options{IncludeResponseStatus: true, MultiError: true}
+	if req.Method == http.MethodHead {
+		options.ExcludeResponseBody = true
+	}
+	err = openapi3filter.ValidateResponse(req.Context(), &openapi3filter.ResponseValidationInput{
+		RequestValidationInput: &openapi3filter.RequestValidationInput{Request: asked, PathParams: params, Route: route},
+		Status:                 resp.StatusCode, Header: resp.Header, Body: io.NopCloser(bytes.NewReader(body)),
+		Options: options,
+	})
+	return route.Operation.OperationID, err
+}
+
+// beside judges an answer to what is not in the specification.
+func (d *desk) beside(resp *http.Response, kind string, body []byte) error {
+	switch {
+	case resp.StatusCode < 300:
+		return nil // the page, and the parts of the reference
+	case kind != "application/problem+json":
+		return fmt.Errorf("an error of type %q", kind)
+	}
+	var problem any
+	if err := json.Unmarshal(body, &problem); err != nil {
+		return err
+	}
+	return d.spec.Components.Schemas["Problem"].Value.VisitJSON(problem)
+}
+
+// wellFormed says whether a body is what its media type promises.
+func wellFormed(kind string, body []byte) error {
+	ok := true
+	switch kind {
+	case "image/png":
+		if len(body) > 0 { // none after HEAD
+			_, err := png.Decode(bytes.NewReader(body))
+			return err
+		}
+	case "image/svg+xml":
+		for dec := xml.NewDecoder(bytes.NewReader(body)); ; {
+			if _, err := dec.Token(); err == io.EOF {
+				return nil
+			} else if err != nil {
+				return err
+			}
+		}
+	case "application/pdf":
+		ok = len(body) == 0 || bytes.HasPrefix(body, []byte("%PDF-")) && bytes.Contains(body, []byte("%%EOF"))
+	case "image/vnd.dxf":
+		ok = len(body) == 0 || bytes.HasSuffix(bytes.TrimSpace(body), []byte("EOF"))
+	case "text/plain", "text/event-stream", "application/yaml", "text/html":
+		ok = utf8.Valid(body)
+	}
+	if !ok {
+		return fmt.Errorf("the body is no %s", kind)
+	}
+	return nil
 }
 
 // form builds a form with a drawing and fields (name, value, …).

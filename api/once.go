@@ -2,45 +2,71 @@ package api
 
 import (
 	"bytes"
+	"context"
 	"crypto/sha256"
+	"errors"
 	"io"
+	"mime"
 	"net/http"
+	"strings"
 	"time"
 
+	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/db"
 )
 
-// claimStale is after how long a request that was never answered counts as
-// dead, so that its key may be used again. It is longer than any request is
-// held open.
-const claimStale = 2 * time.Minute
+const (
+	// claimStale is after how long a request that neither was answered nor made
+	// anything counts as dead, so that its key may be used again.
+	claimStale = 30 * time.Second
+	// claimWait is how long a repeated request waits for the answer of the first.
+	claimWait = 5 * time.Second
+	// claimKeep is how long an answer may take to be kept once the request ended.
+	claimKeep = 10 * time.Second
+)
+
+// claimed is where the context of a request keeps its claim.
+const claimed = "claim"
 
 // onceHeaders are those of an answer that a repeated request gets again.
 var onceHeaders = []string{echo.HeaderContentType, echo.HeaderLocation, "Preference-Applied", "Vary"}
 
 // once answers a POST with an Idempotency-Key a second time as it was answered
-// first, without doing its work again.
+// first, without doing its work again. What a request makes is noted in the
+// transaction that makes it: after a crash, or where the client hung up, the
+// same request finds it. The answer is kept before it is sent, so that of two
+// at the same time both get the same.
 func (a *API) once(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		key := c.Request().Header.Get("Idempotency-Key")
 		if key == "" || c.Request().Method != http.MethodPost {
 			return next(c)
 		}
+		if err := checkText("Idempotency-Key", key); err != nil {
+			return err
+		}
 		claim, err := claimOf(c, key)
 		if err != nil {
 			return err
 		}
-		ctx := c.Request().Context()
-		first, err := a.store.ClaimRequest(ctx, claim, claimStale)
-		if err != nil {
+		first, err := a.claim(c.Request().Context(), claim)
+		switch {
+		case err != nil:
 			return err
+		case first == nil:
+			c.Set(claimed, claim)
+			return a.record(c, claim, next)
+		case !bytes.Equal(first.RequestHash, claim.RequestHash):
+			return &failure{
+				status: http.StatusUnprocessableEntity, code: "key_reused", field: "Idempotency-Key",
+				detail: "This Idempotency-Key was used for another request.", change: "Take a new key for a new request.",
+			}
+		case first.Status != nil:
+			return repeat(c, first)
 		}
-		if first != nil {
-			return repeat(c, claim, first)
-		}
-		return a.record(c, claim, next)
+		return a.record(c, claim, func(c echo.Context) error { return a.sendMade(c, first.Headers[echo.HeaderLocation]) })
 	}
 }
 
@@ -52,64 +78,160 @@ func claimOf(c echo.Context, key string) (db.Claim, error) {
 		return db.Claim{}, err
 	}
 	r.Body = io.NopCloser(bytes.NewReader(body))
-	h := sha256.New()
-	io.WriteString(h, r.Method+" "+r.URL.RequestURI()+" "+r.Header.Get(echo.HeaderContentType)+"\n")
-	h.Write(body)
-	return db.Claim{Client: clientOf(c), Key: key, RequestHash: h.Sum(nil)}, nil
+	return db.Claim{Client: clientOf(c), Key: key, RequestHash: sumOf(r, body)}, nil
 }
 
-func repeat(c echo.Context, claim db.Claim, first *db.Answered) error {
-	if !bytes.Equal(first.RequestHash, claim.RequestHash) {
-		return &failure{
-			status: http.StatusUnprocessableEntity, code: "key_reused", field: "Idempotency-Key",
-			detail: "This Idempotency-Key was used for another request.", change: "Take a new key for a new request.",
+// sumOf returns a sum of a request. The boundary of a form does not count: it
+// is another one each time that a client makes the same form.
+func sumOf(r *http.Request, body []byte) []byte {
+	kind, params, _ := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType))
+	h := sha256.New()
+	io.WriteString(h, r.Method+" "+r.URL.RequestURI()+" "+kind+"\n")
+	boundary := []byte(params["boundary"])
+	for len(boundary) > 0 {
+		before, after, found := bytes.Cut(body, boundary)
+		if !found {
+			break
+		}
+		h.Write(before)
+		h.Write([]byte{0})
+		body = after
+	}
+	h.Write(body)
+	return h.Sum(nil)
+}
+
+// claim takes the key, or waits until the first request with it has made or
+// answered something.
+func (a *API) claim(ctx context.Context, claim db.Claim) (*db.Answered, error) {
+	ctx, cancel := context.WithTimeout(ctx, claimWait)
+	defer cancel()
+	for pause := 20 * time.Millisecond; ; pause = min(2*pause, 500*time.Millisecond) {
+		first, err := a.store.ClaimRequest(ctx, claim, claimStale)
+		if err != nil && ctx.Err() == nil {
+			return nil, err
+		}
+		if err == nil && (first == nil || first.Status != nil || first.Headers != nil || !bytes.Equal(first.RequestHash, claim.RequestHash)) {
+			return first, nil
+		}
+		select {
+		case <-ctx.Done():
+			return nil, &failure{
+				status: http.StatusConflict, code: "still_working", retry: claimWait,
+				detail: "The first request with this key is not answered yet.", change: "Send it again in a moment.",
+			}
+		case <-time.After(pause):
 		}
 	}
-	if first.Status == nil {
+}
+
+// noteMade keeps with the request's key, if it has one, where the thing is that
+// the transaction makes.
+func noteMade(c echo.Context, tx db.Tx, location string) error {
+	claim, ok := c.Get(claimed).(db.Claim)
+	if !ok {
+		return nil
+	}
+	err := tx.NoteRequest(c.Request().Context(), claim, map[string]string{echo.HeaderLocation: location})
+	if errors.Is(err, db.ErrNotFound) { // taken for dead, and another is at it
 		return &failure{
-			status: http.StatusConflict, code: "still_working",
-			detail: "The first request with this key is not answered yet.", change: "Send it again in a moment.",
+			status: http.StatusConflict, code: "still_working", retry: claimWait,
+			detail: "Another request with this key is being answered.", change: "Send it again in a moment.",
 		}
 	}
+	return err
+}
+
+// sendMade answers as the request did that made what is at the place.
+func (a *API) sendMade(c echo.Context, location string) error {
+	kind, id := plansPath, uuid.Nil
+	if strings.HasPrefix(location, drawingsPath) {
+		kind = drawingsPath
+	}
+	id, err := uuid.Parse(strings.TrimPrefix(location, kind))
+	if err != nil {
+		return err
+	}
+	if kind == drawingsPath {
+		return a.sendMadeDrawing(c, id)
+	}
+	c.Response().Header().Set(echo.HeaderLocation, location)
+	return a.settle(c, id, preferWait(c.Request().Header.Get("Prefer")))
+}
+
+func repeat(c echo.Context, first *db.Answered) error {
 	for name, value := range first.Headers {
 		c.Response().Header().Set(name, value)
 	}
 	return c.Blob(*first.Status, first.Headers[echo.HeaderContentType], first.Body)
 }
 
-// record runs the request and keeps its answer. A fault on our side is not
-// kept, so that the request may be tried again.
+// record runs the request, keeps its answer and sends it. A fault on our side
+// is not kept, so that the request may be tried again.
 func (a *API) record(c echo.Context, claim db.Claim, next echo.HandlerFunc) error {
-	tee := &teeWriter{ResponseWriter: c.Response().Writer}
-	c.Response().Writer = tee
-	err := next(c)
-	if err != nil {
+	out := c.Response().Writer
+	held := hold(c, out.Header(), next)
+	ctx, cancel := context.WithTimeout(context.WithoutCancel(c.Request().Context()), claimKeep)
+	defer cancel()
+	if err := a.keep(ctx, c, claim, held); err != nil {
+		a.log.ErrorContext(ctx, "answer not kept", "error", err)
+	}
+	out.WriteHeader(held.status)
+	_, err := out.Write(held.body.Bytes())
+	return err
+}
+
+// hold runs the request and returns its answer instead of sending it.
+func hold(c echo.Context, header http.Header, next echo.HandlerFunc) *heldAnswer {
+	held := &heldAnswer{header: header}
+	defer func(out http.ResponseWriter) { c.Response().Writer = out }(c.Response().Writer) // also where it panics
+	c.Response().Writer = held
+	if err := next(c); err != nil {
 		c.Error(err)
 	}
-	ctx := c.Request().Context()
-	status := c.Response().Status
-	if status >= 500 {
+	return held
+}
+
+// keep stores the answer. Where another request with the key was quicker its
+// answer takes the place of the held one.
+func (a *API) keep(ctx context.Context, c echo.Context, claim db.Claim, held *heldAnswer) error {
+	if held.status >= 500 || held.status == http.StatusRequestTimeout || held.status == http.StatusConflict {
 		return a.store.ReleaseRequest(ctx, claim)
 	}
 	headers := map[string]string{}
 	for _, name := range onceHeaders {
-		if v := c.Response().Header().Get(name); v != "" {
+		if v := held.header.Get(name); v != "" {
 			headers[name] = v
 		}
 	}
-	return a.store.AnswerRequest(ctx, claim, status, headers, tee.body.Bytes())
+	err := a.store.AnswerRequest(ctx, claim, held.status, headers, held.body.Bytes())
+	if !errors.Is(err, db.ErrNotFound) {
+		return err
+	}
+	first, err := a.store.ClaimRequest(ctx, claim, claimStale)
+	if err != nil || first == nil || first.Status == nil {
+		return err
+	}
+	held.status = *first.Status
+	held.body = *bytes.NewBuffer(first.Body)
+	for name, value := range first.Headers {
+		held.header.Set(name, value)
+	}
+	return nil
 }
 
-// teeWriter keeps a copy of what is sent.
-type teeWriter struct {
-	http.ResponseWriter
-	body bytes.Buffer
+// heldAnswer holds an answer back until it is kept.
+type heldAnswer struct {
+	header http.Header
+	status int
+	body   bytes.Buffer
 }
 
-func (t *teeWriter) Write(b []byte) (int, error) {
-	t.body.Write(b)
-	return t.ResponseWriter.Write(b)
-}
+// Header is the one of the answer itself.
+func (h *heldAnswer) Header() http.Header { return h.header }
 
-// Unwrap lets http.ResponseController reach the writer beneath.
-func (t *teeWriter) Unwrap() http.ResponseWriter { return t.ResponseWriter }
+// WriteHeader notes the status.
+func (h *heldAnswer) WriteHeader(status int) { h.status = status }
+
+// Write adds to the body.
+func (h *heldAnswer) Write(b []byte) (int, error) { return h.body.Write(b) }

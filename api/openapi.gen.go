@@ -217,17 +217,20 @@ type Plan struct {
 	Passes          []PassSummary      `json:"passes,omitempty"`
 
 	// Problem Of a failed plan: a stable code.
-	Problem    string              `json:"problem,omitempty"`
-	Progress   []StageProgress     `json:"progress"`
-	Purpose    Purpose             `json:"purpose"`
-	Questions  []Question          `json:"questions"`
-	Size       *SizeSummary        `json:"size,omitempty"`
-	Status     PlanStatus          `json:"status"`
-	StockID    string              `json:"stock_id"`
-	Supersedes *openapi_types.UUID `json:"supersedes,omitempty"`
-	UpdatedAt  time.Time           `json:"updated_at"`
-	Usage      *Usage              `json:"usage,omitempty"`
-	Weeding    *WeedingSummary     `json:"weeding,omitempty"`
+	Problem string `json:"problem,omitempty"`
+
+	// ProblemText Of a failed plan: what happened and what to change, in words.
+	ProblemText string              `json:"problem_text,omitempty"`
+	Progress    []StageProgress     `json:"progress"`
+	Purpose     Purpose             `json:"purpose"`
+	Questions   []Question          `json:"questions"`
+	Size        *SizeSummary        `json:"size,omitempty"`
+	Status      PlanStatus          `json:"status"`
+	StockID     string              `json:"stock_id"`
+	Supersedes  *openapi_types.UUID `json:"supersedes,omitempty"`
+	UpdatedAt   time.Time           `json:"updated_at"`
+	Usage       *Usage              `json:"usage,omitempty"`
+	Weeding     *WeedingSummary     `json:"weeding,omitempty"`
 }
 
 // PlanForm The fields of a PlanRequest as form fields, with the drawing itself.
@@ -272,6 +275,14 @@ type PlanHead struct {
 	StockID         string              `json:"stock_id"`
 	Supersedes      *openapi_types.UUID `json:"supersedes,omitempty"`
 	UpdatedAt       time.Time           `json:"updated_at"`
+}
+
+// PlanProgress The data of an event.
+type PlanProgress struct {
+	ID        openapi_types.UUID `json:"id"`
+	Progress  []StageProgress    `json:"progress"`
+	Status    PlanStatus         `json:"status"`
+	UpdatedAt time.Time          `json:"updated_at"`
 }
 
 // PlanRequest defines model for PlanRequest.
@@ -439,8 +450,7 @@ type CreatePlanParams struct {
 // GetPlanParams defines parameters for GetPlan.
 type GetPlanParams struct {
 	// Prefer `wait=N` waits up to N seconds for the plan to settle (RFC 7240).
-	Prefer      Prefer `json:"Prefer,omitempty"`
-	IfNoneMatch string `json:"If-None-Match,omitempty"`
+	Prefer Prefer `json:"Prefer,omitempty"`
 }
 
 // AnswerPlanParams defines parameters for AnswerPlan.
@@ -450,6 +460,12 @@ type AnswerPlanParams struct {
 
 	// Prefer `wait=N` waits up to N seconds for the plan to settle (RFC 7240).
 	Prefer Prefer `json:"Prefer,omitempty"`
+}
+
+// GetPlanEventsParams defines parameters for GetPlanEvents.
+type GetPlanEventsParams struct {
+	// LastEventID The id of the last event that was seen.
+	LastEventID string `json:"Last-Event-ID,omitempty"`
 }
 
 // GetPlanPreviewParams defines parameters for GetPlanPreview.
@@ -556,6 +572,9 @@ type ServerInterface interface {
 	// GetPlanEstimate Minutes, slots and money
 	// (GET /v1/plans/{plan_id}/estimate)
 	GetPlanEstimate(ctx echo.Context, planID PlanID) error
+	// GetPlanEvents How a plan gets on, as server-sent events
+	// (GET /v1/plans/{plan_id}/events)
+	GetPlanEvents(ctx echo.Context, planID PlanID, params GetPlanEventsParams) error
 	// GetPlanFile One load to cut from, at true size, one layer a pass in order
 	// (GET /v1/plans/{plan_id}/files/{file})
 	GetPlanFile(ctx echo.Context, planID PlanID, file string) error
@@ -961,21 +980,6 @@ func (w *ServerInterfaceWrapper) GetPlan(ctx echo.Context) error {
 
 		params.Prefer = Prefer
 	}
-	// ------------- Optional header parameter "If-None-Match" -------------
-	if valueList, found := headers[http.CanonicalHeaderKey("If-None-Match")]; found {
-		var IfNoneMatch string
-		n := len(valueList)
-		if n != 1 {
-			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-None-Match, got %d", n))
-		}
-
-		err = runtime.BindStyledParameterWithOptions("simple", "If-None-Match", valueList[0], &IfNoneMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
-		if err != nil {
-			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-None-Match: %s", err))
-		}
-
-		params.IfNoneMatch = IfNoneMatch
-	}
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.GetPlan(ctx, planID, params)
@@ -1086,6 +1090,42 @@ func (w *ServerInterfaceWrapper) GetPlanEstimate(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.GetPlanEstimate(ctx, planID)
+	return err
+}
+
+// GetPlanEvents converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPlanEvents(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetPlanEventsParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Last-Event-ID" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Last-Event-ID")]; found {
+		var LastEventID string
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Last-Event-ID, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Last-Event-ID", valueList[0], &LastEventID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Last-Event-ID: %s", err))
+		}
+
+		params.LastEventID = LastEventID
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPlanEvents(ctx, planID, params)
 	return err
 }
 
@@ -1420,6 +1460,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/v1/plans", wrapper.CreatePlan, options.OperationMiddlewares["createPlan"]...)
 	router.DELETE(options.BaseURL+"/v1/plans/:plan_id", wrapper.CancelPlan, options.OperationMiddlewares["cancelPlan"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id", wrapper.GetPlan, options.OperationMiddlewares["getPlan"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/events", wrapper.GetPlanEvents, options.OperationMiddlewares["getPlanEvents"]...)
 	router.POST(options.BaseURL+"/v1/plans/:plan_id/answers", wrapper.AnswerPlan, options.OperationMiddlewares["answerPlan"]...)
 	router.DELETE(options.BaseURL+"/v1/plans/:plan_id/answers/:question_id", wrapper.TakeBackAnswer, options.OperationMiddlewares["takeBackAnswer"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/size", wrapper.GetPlanSize, options.OperationMiddlewares["getPlanSize"]...)

@@ -95,5 +95,5 @@ func (a *API) GetPlanUsage(c echo.Context, id PlanID) error {
 	if err := json.Unmarshal(raw, &l); err != nil {
 		return err
 	}
-	return c.JSON(http.StatusOK, l.Usage)
+	return sendJSON(c, l.Usage)
 }

@@ -1,8 +1,6 @@
 package api
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
 	"net/http"
 	"strings"
@@ -23,11 +21,7 @@ func (a *API) GetPlanPreview(c echo.Context, id PlanID, picture string, params G
 	if err != nil {
 		return err
 	}
-	pic, err := drawStage(v, stage, max(params.Load, 1))
-	if err != nil {
-		return err
-	}
-	return sendPicture(c, picture, pic)
+	return a.sendPicture(c, picture, func() (*preview.Picture, error) { return drawStage(v, stage, max(params.Load, 1)) })
 }
 
 // drawStage draws one stage of a plan.
@@ -58,26 +52,24 @@ func noLoad(loads int) error {
 	}
 }
 
-// sendPicture answers with the picture in the format of the file's name.
-func sendPicture(c echo.Context, file string, p *preview.Picture) error {
-	if strings.HasSuffix(file, ".svg") {
-		return sendCached(c, "image/svg+xml", p.SVG())
-	}
-	png, err := p.PNG(pngScale)
+// sendPicture answers with what draw draws, in the format of the file's name.
+func (a *API) sendPicture(c echo.Context, file string, draw func() (*preview.Picture, error)) error {
+	kind, body := "image/svg+xml", []byte(nil)
+	err := a.turns.inTurn(c.Request().Context(), func() error {
+		p, err := draw()
+		if err != nil {
+			return err
+		}
+		if strings.HasSuffix(file, ".svg") {
+			body = p.SVG()
+			return nil
+		}
+		kind = "image/png"
+		body, err = p.PNG(pngScale)
+		return err
+	})
 	if err != nil {
 		return err
 	}
-	return sendCached(c, "image/png", png)
-}
-
-// sendCached sends bytes with an ETag, or 304 where the client has them.
-func sendCached(c echo.Context, kind string, body []byte) error {
-	sum := sha256.Sum256(body)
-	tag := `"` + hex.EncodeToString(sum[:12]) + `"`
-	c.Response().Header().Set("ETag", tag)
-	c.Response().Header().Set(echo.HeaderCacheControl, "private, no-cache")
-	if c.Request().Header.Get("If-None-Match") == tag {
-		return c.NoContent(http.StatusNotModified)
-	}
-	return c.Blob(http.StatusOK, kind, body)
+	return sendCached(c, kind, body)
 }

@@ -3,7 +3,7 @@ package api
 import (
 	"context"
 	"encoding/base64"
-	"encoding/json"
+	"errors"
 	"fmt"
 	"net/http"
 	"strings"
@@ -37,25 +37,34 @@ func (a *API) CreatePlan(c echo.Context, params CreatePlanParams) error {
 	if wait > 0 {
 		queue = db.Interactive
 	}
+	if o.supersedes != nil {
+		if _, err := a.store.Plan(ctx, clientOf(c), *o.supersedes); errors.Is(err, db.ErrNotFound) {
+			return lackingField("supersedes", "plan")
+		}
+	}
 	p, err := a.jobs.Submit(ctx, jobs.SubmitParams{
 		Client: clientOf(c), Drawing: o.drawing, Name: o.name, File: o.file, Request: *req,
 		Queue: queue, ClientReference: o.reference, Supersedes: o.supersedes,
+		With: func(_ context.Context, tx db.Tx, p db.Plan) error { return noteMade(c, tx, plansPath+p.ID.String()) },
 	})
-	if err != nil {
-		return lacking(err, "drawing")
+	if errors.Is(err, db.ErrNotFound) {
+		return lackingField("drawing_id", "drawing")
 	}
-	c.Response().Header().Set(echo.HeaderLocation, "/v1/plans/"+p.ID.String())
+	if err != nil {
+		return err
+	}
+	c.Response().Header().Set(echo.HeaderLocation, plansPath+p.ID.String())
 	return a.settle(c, p.ID, wait)
 }
+
+const plansPath = "/v1/plans/"
 
 // GetPlan answers GET /v1/plans/{plan_id}.
 func (a *API) GetPlan(c echo.Context, id PlanID, params GetPlanParams) error {
 	if _, err := a.store.Plan(c.Request().Context(), clientOf(c), id); err != nil {
 		return lacking(err, "plan")
 	}
-	if wait := preferWait(params.Prefer); wait > 0 {
-		a.await(c, id, wait)
-	}
+	a.await(c, id, preferWait(params.Prefer))
 	p, err := a.describePlan(c, id)
 	if err != nil {
 		return err
@@ -93,7 +102,7 @@ func (a *API) ListPlans(c echo.Context, params ListPlansParams) error {
 		}
 		out.Plans = append(out.Plans, headOf(p))
 	}
-	return c.JSON(http.StatusOK, out)
+	return sendJSON(c, out)
 }
 
 // CancelPlan answers DELETE /v1/plans/{plan_id}.
@@ -105,16 +114,13 @@ func (a *API) CancelPlan(c echo.Context, id PlanID) error {
 	if err != nil {
 		return err
 	}
-	return c.JSON(http.StatusOK, p)
+	return c.JSON(http.StatusOK, p.Plan)
 }
 
 // settle waits for a plan to settle, at most for wait, and answers with 200
 // where it has and 202 where it has not.
 func (a *API) settle(c echo.Context, id uuid.UUID, wait time.Duration) error {
-	if wait > 0 {
-		a.await(c, id, wait)
-		c.Response().Header().Set("Preference-Applied", fmt.Sprintf("wait=%d", int(wait.Seconds())))
-	}
+	a.await(c, id, wait)
 	p, err := a.describePlan(c, id)
 	if err != nil {
 		return err
@@ -126,11 +132,16 @@ func (a *API) settle(c echo.Context, id uuid.UUID, wait time.Duration) error {
 	return a.sendPlan(c, status, p)
 }
 
-// await returns when the plan has settled or the time is over. A lost
-// notification only makes the answer come later.
+// await returns when the plan has settled, the time is over or the service
+// stops. A lost notification only makes the answer come later.
 func (a *API) await(c echo.Context, id uuid.UUID, wait time.Duration) {
+	if wait <= 0 {
+		return
+	}
+	c.Response().Header().Set("Preference-Applied", fmt.Sprintf("wait=%d", int(wait.Seconds())))
 	ctx, cancel := context.WithTimeout(c.Request().Context(), wait)
 	defer cancel()
+	defer context.AfterFunc(a.closing, cancel)()
 	if _, err := a.jobs.Wait(ctx, clientOf(c), id); err != nil && ctx.Err() == nil {
 		a.log.WarnContext(ctx, "waiting for a plan", "plan", id, "error", err)
 	}
@@ -139,31 +150,17 @@ func (a *API) await(c echo.Context, id uuid.UUID, wait time.Duration) {
 // sendPlan answers with the plan as JSON, or as a summary for a shell.
 func (a *API) sendPlan(c echo.Context, status int, p *planView) error {
 	c.Response().Header().Set("Vary", "Accept")
-	if prefersText(c.Request().Header.Get(echo.HeaderAccept)) {
+	text := prefersText(c.Request().Header.Get(echo.HeaderAccept))
+	cacheable := c.Request().Method == http.MethodGet
+	switch {
+	case text && cacheable:
+		return sendCached(c, echo.MIMETextPlainCharsetUTF8, []byte(p.text))
+	case text:
 		return c.String(status, p.text)
+	case cacheable:
+		return sendJSON(c, p.Plan)
 	}
-	if status != http.StatusOK || c.Request().Method != http.MethodGet {
-		return c.JSON(status, p.Plan)
-	}
-	body, err := json.Marshal(p.Plan)
-	if err != nil {
-		return err
-	}
-	return sendCached(c, echo.MIMEApplicationJSON, body)
-}
-
-// prefersText says whether plain text comes before JSON in an Accept header.
-func prefersText(accept string) bool {
-	for _, part := range strings.Split(accept, ",") {
-		kind, _, _ := strings.Cut(strings.TrimSpace(part), ";")
-		switch kind {
-		case "text/plain":
-			return true
-		case echo.MIMEApplicationJSON, "*/*", "application/*":
-			return false
-		}
-	}
-	return false
+	return c.JSON(status, p.Plan)
 }
 
 func writeCursor(p db.PlanCursor) string {

@@ -8,6 +8,7 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/geometry/ask"
+	"knifedesk/jobs"
 	"knifedesk/jobs/summary"
 )
 
@@ -42,6 +43,9 @@ func (a *API) describePlan(c echo.Context, id uuid.UUID) (*planView, error) {
 	}
 	out := &planView{Plan: planOf(p, stages, v)}
 	out.text = summary.Text(string(p.Status), &p.Request, v)
+	if out.ProblemText != "" {
+		out.text = "problem    " + out.ProblemText + "\n" + out.text
+	}
 	return out, nil
 }
 
@@ -54,7 +58,7 @@ func planOf(p db.Plan, stages []db.PlanStage, v *summary.View) Plan {
 	out := Plan{
 		ID: h.ID, Status: h.Status, DrawingID: h.DrawingID, StockID: h.StockID, MachineID: h.MachineID,
 		ConventionID: h.ConventionID, Purpose: h.Purpose, Copies: h.Copies, ClientReference: h.ClientReference,
-		Supersedes: h.Supersedes, CreatedAt: h.CreatedAt, UpdatedAt: h.UpdatedAt, Problem: p.Failure,
+		Supersedes: h.Supersedes, CreatedAt: h.CreatedAt, UpdatedAt: h.UpdatedAt, Problem: p.Failure, ProblemText: failureText(p.Failure),
 		Progress: progress(stages), Questions: list(questions), Findings: list(findings),
 		Answers: p.Request.Replies, Size: v.SizeShort(), Layout: v.LayoutShort(), Passes: v.PassesShort(),
 		Weeding:  v.WeedingShort(p.Request.Copies),
@@ -67,6 +71,19 @@ func planOf(p db.Plan, stages []db.PlanStage, v *summary.View) Plan {
 		out.Usage = &v.Layout.Usage
 	}
 	return out
+}
+
+// failureText says what made a plan fail and what to do.
+func failureText(code string) string {
+	switch code {
+	case "":
+		return ""
+	case jobs.FailureTimeout:
+		return "The drawing takes too long to work out. Simplify its paths, delete what is not to be cut, or ask for fewer copies, and send it again."
+	case jobs.FailureWorker:
+		return "The drawing needs more than the service can hold. Simplify its paths, delete what is not to be cut, or ask for fewer copies, and send it again."
+	}
+	return "Something failed on our side. Send it again; if it stays, tell the technician the plan's id."
 }
 
 func headOf(p db.Plan) PlanHead {

@@ -1,10 +1,16 @@
 package api
 
 import (
+	"context"
 	"errors"
+	"io"
 	"log/slog"
+	"math"
 	"net/http"
+	"os"
+	"strconv"
 	"strings"
+	"time"
 
 	"github.com/labstack/echo/v4"
 
@@ -17,16 +23,24 @@ import (
 // ours; what lies beneath is logged and never sent.
 type failure struct {
 	status int
-	code   string // stable
-	detail string // a sentence for a person
-	change string // what to change
-	field  string // which field or parameter, where one is meant
+	code   string        // stable
+	detail string        // a sentence for a person
+	change string        // what to change
+	field  string        // which field or parameter, where one is meant
+	retry  time.Duration // when to come again, 0: not said
 }
 
 func (f *failure) Error() string { return f.code + ": " + f.detail }
 
 func notFound(what string) error {
 	return &failure{status: http.StatusNotFound, code: "not_found", detail: "There is no such " + what + " here.", change: "Check the id; a client sees its own things only."}
+}
+
+// lackingField says which field of a request names something that is not there.
+func lackingField(field, what string) error {
+	f := *asFailure(notFound(what))
+	f.field = field
+	return &f
 }
 
 func unprocessable(field, code, detail, change string) error {
@@ -41,7 +55,7 @@ func writeProblem(log *slog.Logger) echo.HTTPErrorHandler {
 		}
 		f := asFailure(err)
 		if f.status >= 500 {
-			log.ErrorContext(c.Request().Context(), "request failed", "error", err, "path", c.Path(), "request_id", requestID(c))
+			log.ErrorContext(c.Request().Context(), "request failed", "error", err, "path", c.Path())
 		}
 		p := Problem{
 			Type: "about:blank", Title: http.StatusText(f.status), Status: f.status,
@@ -49,6 +63,10 @@ func writeProblem(log *slog.Logger) echo.HTTPErrorHandler {
 			Change: f.change, Field: f.field, RequestID: requestID(c),
 		}
 		c.Response().Header().Set(echo.HeaderContentType, "application/problem+json")
+		c.Response().Header().Set(echo.HeaderCacheControl, "no-store")
+		if f.retry > 0 {
+			c.Response().Header().Set(echo.HeaderRetryAfter, strconv.Itoa(int(math.Ceil(f.retry.Seconds()))))
+		}
 		if err := c.JSON(f.status, p); err != nil {
 			log.WarnContext(c.Request().Context(), "problem not sent", "error", err)
 		}
@@ -93,6 +111,9 @@ func asFailure(err error) *failure {
 	if errors.As(err, &he) {
 		return fromEcho(he)
 	}
+	if errors.Is(err, context.Canceled) || errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, os.ErrDeadlineExceeded) {
+		return &failure{status: http.StatusRequestTimeout, code: "cut_off", detail: "The request was not sent to its end.", change: "Send it again, over a steadier line."}
+	}
 	return &failure{status: http.StatusInternalServerError, code: "internal", detail: "Something failed on our side. Nothing you sent is lost.", change: "Try again; tell the technician the request id if it stays."}
 }
 
@@ -122,10 +143,6 @@ func fromEcho(he *echo.HTTPError) *failure {
 		return &failure{status: he.Code, code: "no_such_path", detail: "There is nothing at this path.", change: "See /docs for the paths there are."}
 	case http.StatusMethodNotAllowed:
 		return &failure{status: he.Code, code: "method_not_allowed", detail: "This path does not take that method.", change: "See /docs for the methods there are."}
-	case http.StatusUnsupportedMediaType:
-		return &failure{status: he.Code, code: "unsupported_media_type", detail: "The body has a content type that this path does not take.", change: "Send JSON, or a form as multipart/form-data."}
-	case http.StatusRequestEntityTooLarge:
-		return &failure{status: he.Code, code: "too_large", detail: "The body is larger than this service takes.", change: "Send a smaller file."}
 	}
 	if he.Code < 500 {
 		return &failure{status: he.Code, code: "bad_request", detail: "The request could not be understood.", change: "Compare it with /docs."}

@@ -35,6 +35,31 @@ func (a *API) GetSpecification(c echo.Context) error {
 
 // GetDocs answers GET /docs with a page whose parts come from this service.
 func (a *API) GetDocs(c echo.Context) error {
-	v5emb.New("knifedesk", "/openapi.yaml", "/docs").ServeHTTP(c.Response(), c.Request())
+	w := &found{ResponseWriter: c.Response()}
+	v5emb.New("knifedesk", "/openapi.yaml", "/docs").ServeHTTP(w, c.Request())
+	if w.missed {
+		return echo.ErrNotFound
+	}
 	return nil
+}
+
+// found keeps the text of a 404 back, which is to be a problem like all others.
+type found struct {
+	http.ResponseWriter
+	missed bool
+}
+
+// WriteHeader passes all but a 404 on.
+func (f *found) WriteHeader(status int) {
+	if f.missed = status == http.StatusNotFound; !f.missed {
+		f.ResponseWriter.WriteHeader(status)
+	}
+}
+
+// Write passes all on but what belongs to a 404.
+func (f *found) Write(b []byte) (int, error) {
+	if f.missed {
+		return len(b), nil
+	}
+	return f.ResponseWriter.Write(b)
 }

@@ -1,9 +1,15 @@
 package api
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
+	"io"
+	"maps"
+	"mime"
 	"net/http"
+	"net/url"
+	"slices"
 	"strings"
 
 	"github.com/getkin/kin-openapi/openapi3"
@@ -13,9 +19,11 @@ import (
 	"github.com/labstack/echo/v4"
 )
 
+// pages are the paths beside the specification.
+var pages = []string{"/", "/docs/*"}
+
 // checkRequests returns a middleware that holds every request against the
-// specification. Uploads are checked by their handlers, because the check
-// would read them into memory whole.
+// specification. Files and forms are checked by their handlers.
 func checkRequests(spec *openapi3.T) (echo.MiddlewareFunc, error) {
 	router, err := gorillamux.NewRouter(spec)
 	if err != nil {
@@ -25,27 +33,127 @@ func checkRequests(spec *openapi3.T) (echo.MiddlewareFunc, error) {
 		return func(c echo.Context) error {
 			r := c.Request()
 			route, params, err := router.FindRoute(r)
-			if err != nil {
-				if errors.Is(err, routers.ErrMethodNotAllowed) {
-					return echo.ErrMethodNotAllowed
-				}
-				return next(c) // the page and its like are not in the specification
+			switch {
+			case errors.Is(err, routers.ErrMethodNotAllowed):
+				return refuseMethod(c, router)
+			case err != nil && !slices.Contains(pages, c.Path()):
+				return echo.ErrNotFound
+			case err != nil:
+				return next(c)
 			}
-			in := &openapi3filter.RequestValidationInput{
-				Request: r, PathParams: params, Route: route,
-				Options: &openapi3filter.Options{ExcludeRequestBody: !isJSON(r)},
-			}
-			if err := openapi3filter.ValidateRequest(r.Context(), in); err != nil {
-				return refused(err)
+			if err := checkRequest(r, route, params); err != nil {
+				return err
 			}
 			return next(c)
 		}
 	}, nil
 }
 
-func isJSON(r *http.Request) bool {
-	kind, _, _ := strings.Cut(r.Header.Get("Content-Type"), ";")
-	return strings.EqualFold(strings.TrimSpace(kind), "application/json")
+func checkRequest(r *http.Request, route *routers.Route, params map[string]string) error {
+	if err := checkQuery(r, route); err != nil {
+		return err
+	}
+	kind, err := checkMediaType(r, route.Operation)
+	if err != nil {
+		return err
+	}
+	if kind == echo.MIMEApplicationJSON {
+		text, err := readJSON(r.Body)
+		if err != nil {
+			return err
+		}
+		r.Body = io.NopCloser(bytes.NewReader(text))
+		r.Header.Set(echo.HeaderContentType, kind) // as the validator knows it, in small letters
+	}
+	err = openapi3filter.ValidateRequest(r.Context(), &openapi3filter.RequestValidationInput{
+		Request: r, PathParams: params, Route: route,
+		Options: &openapi3filter.Options{ExcludeRequestBody: kind != echo.MIMEApplicationJSON},
+	})
+	if err != nil {
+		return refused(err)
+	}
+	return nil
+}
+
+// refuseMethod answers OPTIONS, and every other method that the path does not
+// take, with those that it does (RFC 9110, 15.5.6).
+func refuseMethod(c echo.Context, router routers.Router) error {
+	var takes []string
+	for _, method := range []string{http.MethodGet, http.MethodPost, http.MethodPut, http.MethodDelete} {
+		try := c.Request().WithContext(c.Request().Context())
+		try.Method = method
+		if _, _, err := router.FindRoute(try); err != nil {
+			continue
+		}
+		takes = append(takes, method)
+		if method == http.MethodGet {
+			takes = append(takes, http.MethodHead)
+		}
+	}
+	c.Response().Header().Set(echo.HeaderAllow, strings.Join(append(takes, http.MethodOptions), ", "))
+	if c.Request().Method == http.MethodOptions {
+		return c.NoContent(http.StatusNoContent)
+	}
+	return &failure{status: http.StatusMethodNotAllowed, code: "method_not_allowed", detail: "This path does not take that method.", change: "It takes: " + strings.Join(takes, ", ") + "."}
+}
+
+// checkQuery refuses parameters that the operation does not have, which would
+// be left out in silence, and those that are given twice or broken.
+func checkQuery(r *http.Request, route *routers.Route) error {
+	query, err := url.ParseQuery(r.URL.RawQuery)
+	if err != nil {
+		return &failure{status: http.StatusBadRequest, code: "malformed_query", detail: "The part of the address after the question mark is broken.", change: "Write special characters as %XX."}
+	}
+	known := []string{}
+	for _, p := range slices.Concat(route.PathItem.Parameters, route.Operation.Parameters) {
+		if p.Value.In == openapi3.ParameterInQuery {
+			known = append(known, p.Value.Name)
+		}
+	}
+	for _, name := range slices.Sorted(maps.Keys(query)) {
+		if !slices.Contains(known, name) {
+			change := "This path has no parameters."
+			if len(known) > 0 {
+				change = "The parameters are: " + strings.Join(known, ", ") + "."
+			}
+			return unprocessable(shown(name), "unknown_parameter", "There is a parameter that this path does not have.", change)
+		}
+		if len(query[name]) > 1 {
+			return unprocessable(name, "repeated_parameter", "A parameter is given twice.", "Keep the one that is meant.")
+		}
+		if err := checkText(name, query.Get(name)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// checkMediaType returns the media type of the body, "" for a request that has
+// none. A file without a type is taken for what its bytes say (RFC 9110, 8.3).
+func checkMediaType(r *http.Request, op *openapi3.Operation) (string, error) {
+	if op.RequestBody == nil {
+		return "", nil
+	}
+	takes := op.RequestBody.Value.Content
+	header := r.Header.Get(echo.HeaderContentType)
+	if _, raw := takes[echo.MIMEOctetStream]; raw && header == "" {
+		header = echo.MIMEOctetStream
+	}
+	kind, _, err := mime.ParseMediaType(header)
+	if err != nil && !errors.Is(err, mime.ErrInvalidMediaParameter) || takes[kind] == nil {
+		return "", &failure{
+			status: http.StatusUnsupportedMediaType, code: "unsupported_media_type", field: echo.HeaderContentType,
+			detail: "The body has a content type that this path does not take.",
+			change: "Send one of: " + strings.Join(slices.Sorted(maps.Keys(takes)), ", ") + ".",
+		}
+	}
+	if coding := r.Header.Get(echo.HeaderContentEncoding); coding != "" && !strings.EqualFold(coding, "identity") {
+		return "", &failure{
+			status: http.StatusUnsupportedMediaType, code: "unsupported_encoding", field: echo.HeaderContentEncoding,
+			detail: "The body is compressed.", change: "Send it as it is, without Content-Encoding.",
+		}
+	}
+	return kind, nil
 }
 
 // refused words a validation error without repeating what the client sent.
@@ -54,64 +162,20 @@ func refused(err error) error {
 	if !errors.As(err, &re) {
 		return &failure{status: http.StatusBadRequest, code: "bad_request", detail: "The request does not fit the specification.", change: "Compare it with /docs."}
 	}
-	field := ""
+	field, kind := "", "body"
 	if re.Parameter != nil {
-		field = re.Parameter.Name
+		field, kind = re.Parameter.Name, "parameter"
 	}
 	var se *openapi3.SchemaError
 	if errors.As(err, &se) {
-		if p := strings.Join(se.JSONPointer(), "."); p != "" {
-			field = strings.TrimPrefix(field+"."+p, ".")
-		}
-		return unprocessable(field, "invalid_"+kindOf(re), schemaText(se), "See /docs for what this field takes.")
+		return refusedBySchema(field, "invalid_"+kind, se)
 	}
 	if errors.Is(err, openapi3filter.ErrInvalidRequired) {
-		return unprocessable(field, "missing_"+kindOf(re), "Something required is missing.", "See /docs for what is required.")
+		return unprocessable(field, "missing_"+kind, "Something required is missing.", "See /docs for what is required.")
 	}
-	var pe *openapi3filter.ParseError
-	if errors.As(err, &pe) && re.Parameter == nil {
-		return &failure{status: http.StatusBadRequest, code: "malformed_body", detail: "The body is not valid JSON.", change: "Check quotes, commas and braces."}
+	change := "See /docs for what it takes."
+	if re.Parameter != nil && re.Parameter.Schema != nil {
+		change = "Write " + typeText(re.Parameter.Schema.Value) + "."
 	}
-	return unprocessable(field, "invalid_"+kindOf(re), "A value does not fit the specification.", "See /docs for what it takes.")
-}
-
-func kindOf(re *openapi3filter.RequestError) string {
-	if re.Parameter != nil {
-		return "parameter"
-	}
-	return "body"
-}
-
-// schemaText says which rule of the schema was broken.
-func schemaText(se *openapi3.SchemaError) string {
-	switch se.SchemaField {
-	case "required":
-		return "A required field is missing: " + missingField(se) + "."
-	case "enum":
-		var names []string
-		for _, v := range se.Schema.Enum {
-			names = append(names, fmt.Sprint(v))
-		}
-		return "The value must be one of: " + strings.Join(names, ", ") + "."
-	case "additionalProperties", "properties":
-		return "There is a field that this request does not have."
-	case "pattern":
-		return "The text has a form that is not taken here."
-	case "format":
-		return "The value does not have the form " + se.Schema.Format + "."
-	case "type":
-		return "The value has the wrong type; " + se.Schema.Type.Slice()[0] + " is expected."
-	case "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum":
-		return "The number is out of the range that is taken."
-	}
-	return "The value breaks the rule \"" + se.SchemaField + "\" of the specification."
-}
-
-func missingField(se *openapi3.SchemaError) string {
-	_, after, ok := strings.Cut(se.Reason, `"`)
-	if !ok {
-		return "see /docs"
-	}
-	name, _, _ := strings.Cut(after, `"`)
-	return name
+	return unprocessable(field, "invalid_"+kind, "A value does not fit the specification.", change)
 }

@@ -54,7 +54,7 @@ func (s shelf[T]) list(a *API, c echo.Context) error {
 	for _, d := range docs {
 		items = append(items, d.Doc)
 	}
-	return c.JSON(http.StatusOK, map[string][]T{s.name: items})
+	return sendJSON(c, map[string][]T{s.name: items})
 }
 
 func (s shelf[T]) get(a *API, c echo.Context, id string) error {
@@ -65,14 +65,14 @@ func (s shelf[T]) get(a *API, c echo.Context, id string) error {
 	if err != nil {
 		return err
 	}
-	return c.JSON(http.StatusOK, d.Doc)
+	return sendJSON(c, d.Doc)
 }
 
 // put stores the body as the next version. The id of the path and that of the
 // body have to agree; a version in the body is set by us.
 func (s shelf[T]) put(a *API, c echo.Context, id string) error {
 	var doc T
-	if err := c.Bind(&doc); err != nil {
+	if err := decode(c, &doc); err != nil {
 		return err
 	}
 	if *s.id(&doc) != id {

@@ -1,0 +1,120 @@
+package api
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"net/http"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/labstack/echo/v4"
+)
+
+const (
+	// streamLong is how long one stream of events may be; its reader comes again.
+	streamLong = 10 * time.Minute
+	// streamQuiet is how long a stream is silent before it says that it is there.
+	streamQuiet = 15 * time.Second
+	// streamSlow is how long a reader may take for one event.
+	streamSlow = 10 * time.Second
+)
+
+// GetPlanEvents answers GET /v1/plans/{plan_id}/events with server-sent events
+// (HTML Living Standard, 9.2) until the plan is settled.
+func (a *API) GetPlanEvents(c echo.Context, id PlanID, params GetPlanEventsParams) error {
+	changed, stop := a.jobs.Watch(id)
+	defer stop()
+	first, err := a.eventOf(c, id)
+	if err != nil {
+		return err
+	}
+	if first.settled && first.id == params.LastEventID {
+		return c.NoContent(http.StatusNoContent)
+	}
+	c.Response().Header().Set(echo.HeaderContentType, "text/event-stream")
+	c.Response().WriteHeader(http.StatusOK)
+	if c.Get(isHead) != nil {
+		return nil
+	}
+	a.stream(c, id, first, changed)
+	return nil
+}
+
+// event is one that a reader gets.
+type event struct {
+	id      string // a sum of its data: what is the same has the same id
+	data    []byte
+	settled bool
+}
+
+func (a *API) eventOf(c echo.Context, id uuid.UUID) (event, error) {
+	ctx := c.Request().Context()
+	p, err := a.store.Plan(ctx, clientOf(c), id)
+	if err != nil {
+		return event{}, lacking(err, "plan")
+	}
+	stages, err := a.store.Stages(ctx, id)
+	if err != nil {
+		return event{}, err
+	}
+	data, err := json.Marshal(PlanProgress{ID: id, Status: p.Status, Progress: progress(stages), UpdatedAt: p.Updated})
+	sum := sha256.Sum256(data)
+	return event{id: hex.EncodeToString(sum[:12]), data: data, settled: p.Status.Settled()}, err
+}
+
+// stream writes events until the plan is settled, the reader is gone, or the
+// service stops. Nothing can be told any more once it has begun: a reader whose
+// stream ends early comes again by itself.
+func (a *API) stream(c echo.Context, id uuid.UUID, now event, changed <-chan struct{}) {
+	end := time.After(streamLong)
+	for {
+		if err := write(c, now.text()); err != nil || now.settled {
+			return
+		}
+		next := now
+		for next.id == now.id {
+			select {
+			case <-changed:
+			case <-time.After(streamQuiet):
+				if err := write(c, ": still here\n\n"); err != nil {
+					return
+				}
+			case <-end:
+				return
+			case <-a.closing.Done():
+				return
+			case <-c.Request().Context().Done():
+				return
+			}
+			var err error
+			if next, err = a.eventOf(c, id); err != nil {
+				a.log.WarnContext(c.Request().Context(), "event stream ended", "plan", id, "error", err)
+				return
+			}
+		}
+		now = next
+	}
+}
+
+func (e event) text() string {
+	name := "progress"
+	if e.settled {
+		name = "settled"
+	}
+	return fmt.Sprintf("event: %s\nid: %s\ndata: %s\n\n", name, e.id, e.data)
+}
+
+// write sends text at once. The stream is longer than other answers may be, so
+// each event has its own time.
+func write(c echo.Context, text string) error {
+	control := http.NewResponseController(c.Response())
+	if err := control.SetWriteDeadline(time.Now().Add(streamSlow)); err != nil {
+		return err
+	}
+	if _, err := c.Response().Write([]byte(text)); err != nil {
+		return err
+	}
+	return control.Flush()
+}

@@ -1,0 +1,87 @@
+package api
+
+import (
+	"net"
+	"net/http"
+	"regexp"
+	"strings"
+
+	"github.com/google/uuid"
+	"github.com/labstack/echo/v4"
+)
+
+// plainID is what a caller's request id may look like, so that it can stand in
+// logs and headers.
+var plainID = regexp.MustCompile(`^[A-Za-z0-9._-]{1,128}$`)
+
+// identify gives every request an id, the caller's own where that is plain, and
+// puts it with the caller's trace into the context for the logs. Headers that
+// may come as several lines become one.
+func identify(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		r := c.Request()
+		for _, name := range []string{"Prefer", "If-None-Match", "Accept"} {
+			if lines := r.Header.Values(name); len(lines) > 1 {
+				r.Header.Set(name, strings.Join(lines, ", "))
+			}
+		}
+		id := r.Header.Get(echo.HeaderXRequestID)
+		if !plainID.MatchString(id) {
+			id = uuid.NewString()
+		}
+		c.Response().Header().Set(echo.HeaderXRequestID, id)
+		c.SetRequest(r.WithContext(withIdentity(r.Context(), identity{request: id, trace: readTraceparent(r.Header.Get("traceparent"))})))
+		return next(c)
+	}
+}
+
+// isHead marks a request that came as HEAD.
+const isHead = "head"
+
+// headAsGet answers HEAD as GET (RFC 9110, 9.3.2); the server leaves the body
+// out. It works on a copy, by whose original the server knows that it was HEAD.
+func headAsGet(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		if r := c.Request(); r.Method == http.MethodHead {
+			get := r.WithContext(r.Context())
+			get.Method = http.MethodGet
+			c.SetRequest(get)
+			c.Set(isHead, true)
+		}
+		return next(c)
+	}
+}
+
+// protect sets the headers that keep answers inert in a browser, and refuses
+// requests for another host's name, by which a page elsewhere could reach a
+// service on the loopback interface.
+func protect(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		h := c.Response().Header()
+		h.Set(echo.HeaderXContentTypeOptions, "nosniff")
+		h.Set(echo.HeaderCacheControl, "no-store")
+		h.Set("Content-Security-Policy", "default-src 'self'; style-src 'self' 'unsafe-inline'; script-src 'self' 'unsafe-inline'; img-src 'self' data: blob:; frame-ancestors 'none'")
+		if onLoopback(c.Request()) && !namesLoopback(c.Request().Host) {
+			return &failure{status: http.StatusMisdirectedRequest, code: "wrong_host", detail: "This service answers for its own address only.", change: "Use the address that the service printed when it started."}
+		}
+		return next(c)
+	}
+}
+
+// onLoopback reports whether the request came in on a loopback address.
+func onLoopback(r *http.Request) bool {
+	addr, ok := r.Context().Value(http.LocalAddrContextKey).(net.Addr)
+	if !ok {
+		return false
+	}
+	tcp, ok := addr.(*net.TCPAddr)
+	return ok && tcp.IP.IsLoopback()
+}
+
+func namesLoopback(host string) bool {
+	if name, _, err := net.SplitHostPort(host); err == nil {
+		host = name
+	}
+	ip := net.ParseIP(strings.Trim(host, "[]"))
+	return strings.EqualFold(host, "localhost") || ip != nil && ip.IsLoopback()
+}

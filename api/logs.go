@@ -1,0 +1,105 @@
+package api
+
+import (
+	"context"
+	"log/slog"
+	"net/http"
+	"regexp"
+
+	"github.com/labstack/echo-contrib/echoprometheus"
+	"github.com/labstack/echo/v4"
+	"github.com/labstack/echo/v4/middleware"
+	"github.com/prometheus/client_golang/prometheus"
+)
+
+// identity is by what a request is found in the logs.
+type identity struct {
+	request string
+	trace   trace
+}
+
+// trace is a caller's place in a distributed trace (W3C Trace Context, level 1).
+type trace struct{ id, parent string }
+
+// traceparent is version 00 of the header; later ones may carry more behind it.
+var traceparent = regexp.MustCompile(`^([0-9a-f]{2})-([0-9a-f]{32})-([0-9a-f]{16})-[0-9a-f]{2}(-.*)?$`)
+
+// readTraceparent returns the zero trace for a header that has to be ignored:
+// version ff, a zero id, or another form.
+func readTraceparent(header string) trace {
+	m := traceparent.FindStringSubmatch(header)
+	if m == nil || m[1] == "ff" || m[1] == "00" && m[4] != "" || allZero(m[2]) || allZero(m[3]) {
+		return trace{}
+	}
+	return trace{id: m[2], parent: m[3]}
+}
+
+func allZero(hex string) bool {
+	for _, r := range hex {
+		if r != '0' {
+			return false
+		}
+	}
+	return true
+}
+
+type identityKey struct{}
+
+func withIdentity(ctx context.Context, id identity) context.Context {
+	return context.WithValue(ctx, identityKey{}, id)
+}
+
+// requestLog adds to each line by which request it came about.
+type requestLog struct{ slog.Handler }
+
+// Handle writes the record with the request's id and trace.
+func (h requestLog) Handle(ctx context.Context, r slog.Record) error {
+	if id, ok := ctx.Value(identityKey{}).(identity); ok {
+		r = r.Clone()
+		r.AddAttrs(slog.String("request_id", id.request))
+		if id.trace != (trace{}) {
+			r.AddAttrs(slog.String("trace_id", id.trace.id), slog.String("parent_id", id.trace.parent))
+		}
+	}
+	return h.Handler.Handle(ctx, r)
+}
+
+// WithAttrs keeps the ids on the loggers made of this one.
+func (h requestLog) WithAttrs(attrs []slog.Attr) slog.Handler {
+	return requestLog{h.Handler.WithAttrs(attrs)}
+}
+
+// WithGroup keeps the ids on the loggers made of this one.
+func (h requestLog) WithGroup(name string) slog.Handler { return requestLog{h.Handler.WithGroup(name)} }
+
+func logRequests(log *slog.Logger) echo.MiddlewareFunc {
+	return middleware.RequestLoggerWithConfig(middleware.RequestLoggerConfig{
+		LogStatus: true, LogMethod: true, LogURIPath: true, LogLatency: true, HandleError: true,
+		LogValuesFunc: func(c echo.Context, v middleware.RequestLoggerValues) error {
+			attrs := []any{"method", v.Method, "path", v.URIPath, "status", v.Status, "ms", v.Latency.Milliseconds()}
+			if made := c.Response().Header().Get(echo.HeaderLocation); made != "" {
+				attrs = append(attrs, "made", made)
+			}
+			log.InfoContext(c.Request().Context(), "request", attrs...)
+			return nil
+		},
+	})
+}
+
+// measureRequests counts requests by route. Nothing that a caller is free to
+// choose becomes a label, so that the counters stay few.
+func measureRequests(to prometheus.Registerer) (echo.MiddlewareFunc, error) {
+	return echoprometheus.MiddlewareConfig{
+		Subsystem: "knifedesk", Registerer: to, DoNotUseRequestPathFor404: true,
+		LabelFuncs: map[string]echoprometheus.LabelValueFunc{
+			"host": func(echo.Context, error) string { return "" },
+			"method": func(c echo.Context, _ error) string {
+				switch m := c.Request().Method; m {
+				case http.MethodGet, http.MethodPost, http.MethodPut, http.MethodDelete:
+					return m
+				}
+				return "other"
+			},
+		},
+	}.ToMiddleware()
+}

@@ -1,0 +1,109 @@
+package api
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"github.com/getkin/kin-openapi/openapi3"
+)
+
+// refusedBySchema words which rule of a schema a value breaks and what it takes
+// instead. It names fields but repeats no values that the client sent.
+func refusedBySchema(within, code string, se *openapi3.SchemaError) error {
+	field := within
+	for _, step := range se.JSONPointer() {
+		field = strings.Trim(field+"."+shown(step), ".")
+	}
+	detail, change := ruleText(se)
+	return unprocessable(field, code, detail, change)
+}
+
+// ruleText says what is wrong and what to write.
+func ruleText(se *openapi3.SchemaError) (detail, change string) {
+	s := se.Schema
+	switch se.SchemaField {
+	case "required":
+		return "A required field is missing: " + quoted(se.Reason) + ".", "Add it."
+	case "enum":
+		var names []string
+		for _, v := range s.Enum {
+			names = append(names, fmt.Sprint(v))
+		}
+		return "The value is not one that is taken here.", "Write one of: " + strings.Join(names, ", ") + "."
+	case "additionalProperties", "properties":
+		return "There is a field that this request does not have: " + quoted(se.Reason) + ".", "The fields are: " + strings.Join(slices.Sorted(maps.Keys(s.Properties)), ", ") + "."
+	case "type", "nullable":
+		return "The value has the wrong type.", "Write " + typeText(s) + "."
+	case "format":
+		return "The value does not have the form " + s.Format + ".", "See /docs for what this field takes."
+	case "pattern":
+		return "The text has a form that is not taken here.", "Write " + patternText(s) + "."
+	}
+	if text := boundText(se.SchemaField, s); text != "" {
+		return "The value is out of the range that is taken here.", text
+	}
+	return "The value is not one that is taken here.", "See /docs for what this field takes."
+}
+
+// boundText says what the bound is that was passed.
+func boundText(rule string, s *openapi3.Schema) string {
+	switch {
+	case rule == "minimum" && s.Min != nil:
+		return fmt.Sprintf("Write %g or more.", *s.Min)
+	case rule == "maximum" && s.Max != nil:
+		return fmt.Sprintf("Write %.15g or less.", *s.Max)
+	case strings.HasPrefix(rule, "exclusiveM"):
+		return "Write a number above 0."
+	case rule == "minLength":
+		return fmt.Sprintf("Write %d characters or more.", s.MinLength)
+	case rule == "maxLength" && s.MaxLength != nil:
+		return fmt.Sprintf("Write at most %d characters.", *s.MaxLength)
+	case rule == "maxItems" && s.MaxItems != nil:
+		return fmt.Sprintf("Give at most %d.", *s.MaxItems)
+	case rule == "maxProperties" && s.MaxProps != nil:
+		return fmt.Sprintf("Give at most %d.", *s.MaxProps)
+	case rule == "minProperties", rule == "minItems":
+		return "Give at least one."
+	}
+	return ""
+}
+
+func typeText(s *openapi3.Schema) string {
+	words := map[string]string{
+		"object": "a JSON object", "array": "a list", "string": "a text in quotes", "integer": "a whole number without quotes",
+		"number": "a number without quotes", "boolean": "true or false", "null": "null",
+	}
+	var kinds []string
+	for _, kind := range s.Type.Slice() {
+		kinds = append(kinds, words[kind])
+	}
+	return strings.Join(kinds, ", or ")
+}
+
+func patternText(s *openapi3.Schema) string {
+	switch {
+	case s.Format == "uuid":
+		return "an id such as 0d6ee87a-7b52-4f57-8f51-3a4bd1a1f7f5"
+	case strings.HasPrefix(s.Pattern, "^load-"):
+		return "load-1.dxf, load-1.svg or load-1.plt, with the number of the load"
+	case strings.HasPrefix(s.Pattern, "^#"):
+		return "a colour such as #007c91"
+	case strings.HasPrefix(s.Pattern, "^[a-z0-9]"):
+		return "small letters, digits, dots, dashes and underscores, at most 63"
+	case strings.HasPrefix(s.Pattern, "^[0-9]"):
+		return `a decimal number in quotes, such as "0.25"`
+	}
+	return "it as /docs shows it"
+}
+
+// quoted returns the name that a reason of the validator has in quotes.
+func quoted(reason string) string {
+	_, after, ok := strings.Cut(reason, `"`)
+	if !ok {
+		return "see /docs"
+	}
+	name, _, _ := strings.Cut(after, `"`)
+	return shown(name)
+}
