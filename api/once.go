@@ -144,7 +144,7 @@ func noteMade(c echo.Context, tx db.Tx, location string) error {
 
 // sendMade answers as the request did that made what is at the place.
 func (a *API) sendMade(c echo.Context, location string) error {
-	kind, id := plansPath, uuid.Nil
+	kind := plansPath
 	if strings.HasPrefix(location, drawingsPath) {
 		kind = drawingsPath
 	}
