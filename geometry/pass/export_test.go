@@ -1,6 +1,10 @@
 package pass
 
-import "knifedesk/geometry"
+import (
+	"slices"
+
+	"knifedesk/geometry"
+)
 
 // RoundTrip returns the cost of the closed tour that the search finds through
 // groups of points, one of each group, from the single point of the first
@@ -18,7 +22,7 @@ func RoundTrip(groups [][]geometry.Point, cost func(p, q geometry.Point) float64
 	for i := range members {
 		members[i] = i
 	}
-	return shortest(stops, members, home, cost)
+	return searched(stops, members, home, cost)
 }
 
 // Stop is a stroke for Shortest: its entries, whether it is closed, and the
@@ -29,8 +33,9 @@ type Stop struct {
 	After   []int
 }
 
-// Shortest returns the cost of the open path that the search finds from start.
-func Shortest(given []Stop, start geometry.Point, cost func(p, q geometry.Point) float64) float64 {
+// Shortest returns the costs of the open paths from start that the machine
+// would take, and that the search alone finds.
+func Shortest(given []Stop, start geometry.Point, cost func(p, q geometry.Point) float64) (taken, found float64) {
 	stops := make([]stop, len(given))
 	members := make([]int, len(given))
 	for i, s := range given {
@@ -38,13 +43,19 @@ func Shortest(given []Stop, start geometry.Point, cost func(p, q geometry.Point)
 		members[i] = i
 	}
 	connect(stops)
-	return shortest(stops, members, start, cost)
+	t := newTour(stops, slices.Clone(members), make([]int, len(stops)), start, cost)
+	t.shorten(kicksMost)
+	return t.total(), searched(stops, members, start, cost)
 }
 
-func shortest(stops []stop, members []int, start geometry.Point, cost func(p, q geometry.Point) float64) float64 {
+func searched(stops []stop, members []int, start geometry.Point, cost func(p, q geometry.Point) float64) float64 {
 	t := newTour(stops, members, make([]int, len(stops)), start, cost)
 	t.nearest()
 	t.improve(kicksMost)
+	return t.total()
+}
+
+func (t *tour) total() float64 {
 	total := 0.0
 	for i := range t.seq {
 		total += t.link(i)

@@ -112,7 +112,8 @@ func number(t *testing.T, text string) float64 {
 }
 
 // Small cases against the exact optimum, by dynamic programming over subsets:
-// closed and open stops, several entries, precedence.
+// closed and open stops, several entries, precedence. What the machine takes is
+// always optimal here; the search that larger cases rest on mostly is.
 func TestSmallToursAreOptimal(t *testing.T) {
 	worse, cases := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
@@ -135,20 +136,21 @@ func TestSmallToursAreOptimal(t *testing.T) {
 		cost := func(p, q geometry.Point) float64 {
 			return pass.MoveTime(math.Max(math.Abs(p.X-q.X), math.Abs(p.Y-q.Y)), 200, 1000)
 		}
-		got, want := pass.Shortest(stops, geometry.Pt(0, 0), cost), exact(stops, geometry.Pt(0, 0), cost)
+		want := exact(stops, geometry.Pt(0, 0), cost)
+		taken, found := pass.Shortest(stops, geometry.Pt(0, 0), cost)
 		cases++
-		if got < want-1e-9 {
-			t.Fatalf("%.6f s is below the optimum %.6f", got, want)
+		if math.Abs(taken-want) > 1e-9 {
+			t.Fatalf("%.6f s, optimum %.6f", taken, want)
 		}
-		if got > want*1.0001 {
+		if found < want-1e-9 {
+			t.Fatalf("the search finds %.6f s, below the optimum %.6f", found, want)
+		}
+		if found > want*1.0001 {
 			worse++
-		}
-		if got > want*1.25 {
-			t.Fatalf("%.6f s, optimum %.6f", got, want)
 		}
 	})
 	if worse*10 > cases {
-		t.Errorf("%d of %d small tours are not optimal", worse, cases)
+		t.Errorf("the search alone misses the optimum of %d in %d small tours", worse, cases)
 	}
 }
 

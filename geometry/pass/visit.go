@@ -36,8 +36,7 @@ func visit(stops []stop, at geometry.Point, m workshop.Machine) (order, entry []
 	cost := travelCost(m)
 	for _, phase := range phases(stops) {
 		t := newTour(stops, phase, entry, at, cost)
-		t.nearest()
-		t.improve(kicksMost * len(phase) / len(stops))
+		t.shorten(kicksMost * len(phase) / len(stops))
 		order = append(order, t.seq...)
 		at = t.out(t.seq[len(t.seq)-1])
 	}
@@ -81,6 +80,15 @@ func newTour(stops []stop, members []int, entry []int, start geometry.Point, cos
 		t.pos[s] = i
 	}
 	return t
+}
+
+// shorten orders the stops: exactly where they are few, else by the nearest
+// next and a local search of the given budget.
+func (t *tour) shorten(budget int) {
+	if !t.exact() {
+		t.nearest()
+		t.improve(budget)
+	}
 }
 
 // in and out are where the knife enters and leaves a stop.
