@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"log/slog"
+	"net/http"
 	"runtime"
 
 	"github.com/getkin/kin-openapi/openapi3"
@@ -80,7 +81,7 @@ type API struct {
 var _ ServerInterface = (*API)(nil)
 
 // New returns the handler of the whole API.
-func New(cfg Config) (*echo.Echo, error) {
+func New(cfg Config) (http.Handler, error) {
 	cfg = cfg.withDefaults()
 	spec, err := Spec()
 	if err != nil {
@@ -102,7 +103,7 @@ func New(cfg Config) (*echo.Echo, error) {
 	e.HideBanner, e.HidePort = true, true
 	e.IPExtractor = echo.ExtractIPDirect() // headers of a client do not say who it is
 	e.HTTPErrorHandler = writeProblem(cfg.Log)
-	e.Pre(identify, headAsGet)
+	e.Pre(identify)
 	e.Use(
 		logRequests(cfg.Log), measure, recoverPanics(cfg.Log), protect,
 		limitRate(cfg.PerMinute), limitBody(cfg.MaxBytes), check, a.once,
@@ -110,7 +111,7 @@ func New(cfg Config) (*echo.Echo, error) {
 	RegisterHandlers(e, a)
 	e.GET("/docs/*", a.GetDocs)
 	e.GET("/", a.page)
-	return e, nil
+	return headAsGet(e), nil
 }
 
 // clientOf names whose things a request may see. Without keys there is one

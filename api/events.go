@@ -35,7 +35,7 @@ func (a *API) GetPlanEvents(c echo.Context, id PlanID, params GetPlanEventsParam
 	}
 	c.Response().Header().Set(echo.HeaderContentType, "text/event-stream")
 	c.Response().WriteHeader(http.StatusOK)
-	if c.Get(isHead) != nil {
+	if !wantsBody(c.Request()) {
 		return nil
 	}
 	a.stream(c, id, first, changed)
@@ -68,6 +68,7 @@ func (a *API) eventOf(c echo.Context, id uuid.UUID) (event, error) {
 // service stops. Nothing can be told any more once it has begun: a reader whose
 // stream ends early comes again by itself.
 func (a *API) stream(c echo.Context, id uuid.UUID, now event, changed <-chan struct{}) {
+	defer http.NewResponseController(c.Response()).SetWriteDeadline(time.Time{}) // the connection goes on
 	end := time.After(streamLong)
 	for {
 		if err := write(c, now.text()); err != nil || now.settled {

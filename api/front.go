@@ -1,6 +1,7 @@
 package api
 
 import (
+	"context"
 	"net"
 	"net/http"
 	"regexp"
@@ -35,22 +36,22 @@ func identify(next echo.HandlerFunc) echo.HandlerFunc {
 	}
 }
 
-// isHead marks a request that came as HEAD.
-const isHead = "head"
+type headKey struct{}
 
 // headAsGet answers HEAD as GET (RFC 9110, 9.3.2); the server leaves the body
 // out. It works on a copy, by whose original the server knows that it was HEAD.
-func headAsGet(next echo.HandlerFunc) echo.HandlerFunc {
-	return func(c echo.Context) error {
-		if r := c.Request(); r.Method == http.MethodHead {
-			get := r.WithContext(r.Context())
-			get.Method = http.MethodGet
-			c.SetRequest(get)
-			c.Set(isHead, true)
+func headAsGet(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.Method == http.MethodHead {
+			r = r.WithContext(context.WithValue(r.Context(), headKey{}, true))
+			r.Method = http.MethodGet
 		}
-		return next(c)
-	}
+		next.ServeHTTP(w, r)
+	})
 }
+
+// wantsBody says whether the request came as another one than HEAD.
+func wantsBody(r *http.Request) bool { return r.Context().Value(headKey{}) == nil }
 
 // protect sets the headers that keep answers inert in a browser, and refuses
 // requests for another host's name, by which a page elsewhere could reach a

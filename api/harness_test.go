@@ -120,6 +120,9 @@ func (d *desk) call(t *testing.T, method, path string, body []byte, headers ...s
 		t.Fatal(err)
 	}
 	for i := 0; i < len(headers); i += 2 {
+		if headers[i] == "Host" {
+			req.Host = headers[i+1]
+		}
 		req.Header.Set(headers[i], headers[i+1])
 	}
 	resp, err := d.Client().Do(req)

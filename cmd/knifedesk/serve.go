@@ -26,6 +26,7 @@ type serveConfig struct {
 	database string // empty: a private Postgres
 	data     string // folder of the private Postgres
 	workers  int    // jobs of each queue at a time
+	requests int    // of one address in a minute; below 0: any number
 }
 
 func (c serveConfig) check() error {
@@ -39,6 +40,9 @@ func (c serveConfig) check() error {
 	}
 	if c.workers < 1 || c.workers > 64 {
 		return fmt.Errorf("--workers is %d; it takes 1 to 64", c.workers)
+	}
+	if c.requests == 0 {
+		return errors.New("--requests is 0; it takes 1 or more, or -1 for any number")
 	}
 	host, _, err := net.SplitHostPort(c.listen)
 	if err != nil {
@@ -58,6 +62,7 @@ func serve(ctx context.Context, args []string, getenv func(string) string, stdou
 	flags.StringVar(&cfg.role, "role", "all", "all, api or worker")
 	flags.StringVar(&cfg.data, "data", dataFolder(getenv), "folder of the private Postgres, used without DATABASE_URL")
 	flags.IntVar(&cfg.workers, "workers", 2, "jobs of each queue at a time")
+	flags.IntVar(&cfg.requests, "requests", 3000, "requests that one address may send in a minute; -1: any number")
 	if err := parse(flags, args, "serve [flags]", 0, stdout); err != nil {
 		return err
 	}
@@ -141,15 +146,22 @@ func stopQueue(queue *jobs.Queue) error {
 
 // listen serves the API and returns its address and how to stop it.
 func listen(cfg serveConfig, store *db.DB, queue *jobs.Queue, metrics *prometheus.Registry, log *slog.Logger) (string, func(context.Context) error, error) {
-	handler, err := api.New(api.Config{Store: store, Jobs: queue, Log: log, Metrics: metrics})
+	closing, closed := context.WithCancel(context.Background())
+	handler, err := api.New(api.Config{Store: store, Jobs: queue, Log: log, Metrics: metrics, PerMinute: cfg.requests, Closing: closing})
 	if err != nil {
+		closed()
 		return "", nil, err
 	}
 	ln, err := net.Listen("tcp", cfg.listen)
 	if err != nil {
+		closed()
 		return "", nil, err
 	}
-	server := &http.Server{Handler: handler, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: 2 * time.Minute, IdleTimeout: 2 * time.Minute}
+	server := &http.Server{
+		Handler: handler, MaxHeaderBytes: 64 << 10, ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelDebug),
+		ReadHeaderTimeout: 10 * time.Second, ReadTimeout: 2 * time.Minute, WriteTimeout: 4 * time.Minute, IdleTimeout: 2 * time.Minute,
+	}
+	server.RegisterOnShutdown(closed) // waits and event streams end at once
 	go func() {
 		if err := server.Serve(ln); !errors.Is(err, http.ErrServerClosed) {
 			log.Error("serving ended", "error", err)
