@@ -3,6 +3,7 @@ package api
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io"
 	"net/http"
 	"sync/atomic"
@@ -38,9 +39,16 @@ type countedBody struct {
 	most int64
 }
 
+// errBody: a body did not come in as it was announced.
+var errBody = errors.New("api: body")
+
 // Read fails where all bodies together would hold too much.
 func (b *countedBody) Read(p []byte) (int, error) {
 	n, err := b.ReadCloser.Read(p)
+	var tooLarge *http.MaxBytesError
+	if err != nil && err != io.EOF && !errors.As(err, &tooLarge) {
+		err = fmt.Errorf("%w: %w", errBody, err)
+	}
 	b.mine += int64(n)
 	if b.held.Add(int64(n)) > b.most {
 		return 0, busy("The service is taking in as many large files as it can hold.")

@@ -195,7 +195,8 @@ func hold(c echo.Context, header http.Header, next echo.HandlerFunc) *heldAnswer
 // keep stores the answer. Where another request with the key was quicker its
 // answer takes the place of the held one.
 func (a *API) keep(ctx context.Context, c echo.Context, claim db.Claim, held *heldAnswer) error {
-	if held.status >= 500 || held.status == http.StatusRequestTimeout || held.status == http.StatusConflict {
+	gone := c.Request().Context().Err() != nil // the answer says that, and nothing of the request
+	if held.status >= 500 || held.status == http.StatusConflict || gone && held.status >= 400 {
 		return a.store.ReleaseRequest(ctx, claim)
 	}
 	headers := map[string]string{}

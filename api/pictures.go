@@ -1,12 +1,12 @@
 package api
 
 import (
-	"fmt"
 	"net/http"
 	"strings"
 
 	"github.com/labstack/echo/v4"
 
+	"knifedesk/geometry/finding"
 	"knifedesk/geometry/preview"
 	"knifedesk/jobs/summary"
 )
@@ -48,7 +48,7 @@ func drawStage(v *summary.View, stage string, load int) (*preview.Picture, error
 func noLoad(loads int) error {
 	return &failure{
 		status: http.StatusNotFound, code: "no_such_load", field: "load",
-		detail: fmt.Sprintf("The plan has %d loads.", loads), change: "Count from 1.",
+		detail: finding.Fill("The plan has {loads} {loads:load|loads}.", map[string]any{"loads": loads}), change: "Count from 1; the plan's layout lists its loads.",
 	}
 }
 

@@ -3,11 +3,9 @@ package api
 import (
 	"context"
 	"errors"
-	"io"
 	"log/slog"
 	"math"
 	"net/http"
-	"os"
 	"strconv"
 	"strings"
 	"time"
@@ -111,8 +109,8 @@ func asFailure(err error) *failure {
 	if errors.As(err, &he) {
 		return fromEcho(he)
 	}
-	if errors.Is(err, context.Canceled) || errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, os.ErrDeadlineExceeded) {
-		return &failure{status: http.StatusRequestTimeout, code: "cut_off", detail: "The request was not sent to its end.", change: "Send it again, over a steadier line."}
+	if errors.Is(err, context.Canceled) || errors.Is(err, errBody) {
+		return &failure{status: http.StatusBadRequest, code: "cut_off", detail: "The request did not come in whole.", change: "Send it again, over a steadier line."}
 	}
 	return &failure{status: http.StatusInternalServerError, code: "internal", detail: "Something failed on our side. Nothing you sent is lost.", change: "Try again; tell the technician the request id if it stays."}
 }
@@ -142,7 +140,7 @@ func fromEcho(he *echo.HTTPError) *failure {
 	case http.StatusNotFound:
 		return &failure{status: he.Code, code: "no_such_path", detail: "There is nothing at this path.", change: "See /docs for the paths there are."}
 	case http.StatusMethodNotAllowed:
-		return &failure{status: he.Code, code: "method_not_allowed", detail: "This path does not take that method.", change: "See /docs for the methods there are."}
+		return &failure{status: he.Code, code: "method_not_allowed", detail: "This path does not take that method.", change: "It takes: GET, HEAD."} // the pages
 	}
 	if he.Code < 500 {
 		return &failure{status: he.Code, code: "bad_request", detail: "The request could not be understood.", change: "Compare it with /docs."}

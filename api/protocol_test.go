@@ -264,3 +264,31 @@ func (d *desk) readEvents(t *testing.T, path string) <-chan string {
 	}()
 	return events
 }
+
+// A body that breaks off, or comes in another form than its headers say, is the
+// sender's fault.
+func TestBodiesThatBreakOff(t *testing.T) {
+	d := open(t, nil)
+	for name, raw := range map[string]string{
+		"a broken chunk": "Transfer-Encoding: chunked\r\nContent-Type: application/json\r\n\r\nzz\r\n",
+		"half of it":     "Content-Length: 100\r\nContent-Type: application/json\r\n\r\n{",
+		"half a file":    "Content-Length: 100\r\nContent-Type: multipart/form-data; boundary=b\r\n\r\n--b\r\n",
+	} {
+		conn, err := net.Dial("tcp", strings.TrimPrefix(d.URL, "http://"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer conn.Close()
+		fmt.Fprintf(conn, "POST /v1/plans HTTP/1.1\r\nHost: 127.0.0.1\r\n%s", raw)
+		if err := conn.(*net.TCPConn).CloseWrite(); err != nil {
+			t.Fatal(err)
+		}
+		resp, err := http.ReadResponse(bufio.NewReader(conn), nil)
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		if resp.StatusCode != http.StatusBadRequest || resp.Header.Get("Content-Type") != "application/problem+json" {
+			t.Errorf("%s: %d %s", name, resp.StatusCode, resp.Header.Get("Content-Type"))
+		}
+	}
+}

@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"github.com/getkin/kin-openapi/openapi3"
+
+	"knifedesk/geometry/finding"
 )
 
 // refusedBySchema words which rule of a schema a value breaks and what it takes
@@ -57,7 +59,7 @@ func boundText(rule string, s *openapi3.Schema) string {
 	case strings.HasPrefix(rule, "exclusiveM"):
 		return "Write a number above 0."
 	case rule == "minLength":
-		return fmt.Sprintf("Write %d characters or more.", s.MinLength)
+		return finding.Fill("Write at least {n} {n:character|characters}.", map[string]any{"n": int(s.MinLength)})
 	case rule == "maxLength" && s.MaxLength != nil:
 		return fmt.Sprintf("Write at most %d characters.", *s.MaxLength)
 	case rule == "maxItems" && s.MaxItems != nil:

@@ -17,6 +17,10 @@ import (
 // maxJSON bounds a body of JSON, which holds choices and no drawings.
 const maxJSON = 1 << 20
 
+// drained is how much of a body that is too long is read all the same: many
+// clients hear an answer only once they have sent all.
+const drained = 8 << 20
+
 // readJSON returns a body of JSON, checked to be one value that every reader
 // takes alike: no member twice, no broken text, nothing after it.
 func readJSON(body io.Reader) ([]byte, error) {
@@ -25,6 +29,7 @@ func readJSON(body io.Reader) ([]byte, error) {
 		return nil, err
 	}
 	if len(text) > maxJSON {
+		io.CopyN(io.Discard, body, drained)
 		return nil, &failure{status: http.StatusRequestEntityTooLarge, code: "too_large", detail: "A body of JSON may have 1 MB at most.", change: "Send the drawing by itself to /v1/drawings, and leave out what is not needed."}
 	}
 	if len(bytes.TrimSpace(text)) == 0 {
