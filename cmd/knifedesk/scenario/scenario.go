@@ -82,11 +82,7 @@ func line(x1, y1, x2, y2 float64) geometry.Path {
 func (s Sheet) Transform(m geometry.Affine) Sheet {
 	out := Sheet{Lines: make([]Line, len(s.Lines))}
 	for i, l := range s.Lines {
-		paths := make([]geometry.Path, len(l.Paths))
-		for k, p := range l.Paths {
-			paths[k] = p.Transform(m)
-		}
-		l.Paths = paths
+		l.Paths = transformed(l.Paths, m)
 		out.Lines[i] = l
 	}
 	return out
@@ -96,9 +92,7 @@ func (s Sheet) Transform(m geometry.Affine) Sheet {
 func (s Sheet) Bounds() geometry.Box {
 	b := geometry.EmptyBox()
 	for _, l := range s.Lines {
-		for _, p := range l.Paths {
-			b = b.Union(p.Bounds())
-		}
+		b = b.Union(bounds(l.Paths))
 	}
 	return b
 }
