@@ -198,6 +198,9 @@ type Passes = pass.Plan
 // PathData SVG path data in mm, y up.
 type PathData = geometry.Path
 
+// Place Where a fault lies; without a box where it stands in the file and nowhere on the sheet.
+type Place = finding.Place
+
 // Plan defines model for Plan.
 type Plan struct {
 	Answers         map[string]Reply   `json:"answers"`

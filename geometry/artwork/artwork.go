@@ -33,6 +33,8 @@ func (o Operation) Cuts() bool { return o == KissCut || o == ThroughCut }
 type Artwork struct {
 	Strokes []Stroke     `json:"strokes"`
 	Bounds  geometry.Box `json:"bounds"` // of all strokes
+	// Origin is where the lower left corner lies in the drawing at true size.
+	Origin geometry.Point `json:"origin"`
 	// SavedMM is the length that would have been cut twice.
 	SavedMM   float64           `json:"saved_mm"`
 	Findings  []finding.Finding `json:"findings,omitempty"`

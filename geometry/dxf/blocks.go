@@ -88,7 +88,7 @@ func (r *reader) insert(e *entity, c *context) {
 		return
 	}
 	if !inner.placement.bounded() {
-		r.note(finding.BadNumber, e.name, e, geometry.Box{})
+		r.note(finding.BadNumber, e.name, e, e.spot(c))
 		return
 	}
 	b.active = true

@@ -158,7 +158,7 @@ func (r *reader) dropPolyline() {
 // keep places e in the drawing, or stores it in the block being defined.
 func (r *reader) keep(e *entity) {
 	if e.paper {
-		r.note(finding.PaperSpace, "", e, geometry.Box{})
+		r.note(finding.PaperSpace, "", e, geometry.EmptyBox())
 		return
 	}
 	if r.block != nil {

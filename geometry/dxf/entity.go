@@ -258,7 +258,7 @@ func (e *entity) box() geometry.Box {
 	}
 	switch {
 	case b.Empty():
-		return geometry.Box{}
+		return b
 	case e.kind == textKind: // a letter, where the text begins
 		b = b.Include(b.Max.Add(geometry.Point{X: math.Abs(e.num[0]), Y: math.Abs(e.num[0])}))
 	case e.kind == imageKind: // edges of one pixel in 11 and 12, their number in 13

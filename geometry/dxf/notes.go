@@ -101,14 +101,14 @@ func (r *reader) note(code finding.Code, name string, e *entity, box geometry.Bo
 func (r *reader) noteLine(code finding.Code, name string, line int) *note {
 	f := r.notes.add(code, name)
 	if line > 0 && f.wants() {
-		f.at(finding.Place{Source: fmt.Sprintf("line %d", line)})
+		f.at(finding.Place{Box: geometry.EmptyBox(), Source: fmt.Sprintf("line %d", line)})
 	}
 	return f
 }
 
 // place says where e lies; a box that is beyond numbers is left out.
 func (e *entity) place(box geometry.Box) finding.Place {
-	p := finding.Place{Source: e.name}
+	p := finding.Place{Box: geometry.EmptyBox(), Source: e.name}
 	if box.Min.Finite() && box.Max.Finite() {
 		p.Box = box
 	}

@@ -6,8 +6,6 @@
 // the person who drew and one for the technician.
 package finding
 
-import "knifedesk/geometry"
-
 // Severity orders findings by what they stop.
 type Severity string
 
@@ -35,23 +33,12 @@ type Finding struct {
 	Mend           *Mend          `json:"mend,omitempty"`
 }
 
-// Place is where a fault lies. Box is in mm at true size once the size is
-// known and in the drawing's own units before.
-type Place struct {
-	Box    geometry.Box `json:"box"`
-	Layer  string       `json:"layer,omitempty"`
-	Source string       `json:"source,omitempty"` // entity kind and handle, or element and id
-}
-
 // Mend is a reversible repair. A request can switch it off by its ID.
 type Mend struct {
 	ID      string `json:"id"`
 	Applied bool   `json:"applied"`
 	Effect  string `json:"effect"` // what it changed, or would change
 }
-
-// MaxPlaces bounds the places listed in one finding; Count is never cut.
-const MaxPlaces = 50
 
 // New returns a finding with the severity and hints of the catalogue, its
 // placeholders filled from values. It panics on a code the catalogue lacks,

@@ -116,24 +116,15 @@ func (k *desk) artwork() *artwork.Artwork {
 		k.strokes[i].Path = k.strokes[i].Path.Transform(shift)
 	}
 	for i := range k.findings {
-		k.findings[i].Places = moved(k.findings[i].Places, shift)
+		k.findings[i].Places = finding.Moved(k.findings[i].Places, shift)
 	}
 	for i := range k.questions {
-		k.questions[i].Places = moved(k.questions[i].Places, shift)
+		k.questions[i].Places = finding.Moved(k.questions[i].Places, shift)
 	}
 	return &artwork.Artwork{
-		Strokes: k.strokes, Bounds: geometry.Box{Max: geometry.Pt(box.Width(), box.Height())},
+		Strokes: k.strokes, Origin: box.Min, Bounds: geometry.Box{Max: geometry.Pt(box.Width(), box.Height())},
 		SavedMM: k.savedMM, Findings: k.findings, Questions: k.questions,
 	}
-}
-
-func moved(places []finding.Place, by geometry.Affine) []finding.Place {
-	out := make([]finding.Place, len(places))
-	for i, p := range places {
-		p.Box = geometry.Box{Min: by.Apply(p.Box.Min), Max: by.Apply(p.Box.Max)}
-		out[i] = p
-	}
-	return out
 }
 
 // line is one path of the drawing at true size, in mm, with its shape.

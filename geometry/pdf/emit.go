@@ -22,7 +22,7 @@ func (c *contentRun) emit(paths []geometry.Path, stroked, filled bool, rule draw
 	box := s.Bounds()
 	here := place(s.Source, layer, box)
 	if !finite(box) {
-		c.notes.Add(finding.OutOfRange, s.Source.String(), here)
+		c.notes.Add(finding.OutOfRange, s.Source.String(), place(s.Source, layer, drawing.Reach(paths, farthest)))
 		return
 	}
 	c.ink(&s, stroked, filled, rule)

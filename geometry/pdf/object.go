@@ -96,7 +96,7 @@ func (c *contentRun) shading() {
 	c.out.Kinds["shading"]++
 	layer, off := c.layer()
 	if !off {
-		c.notes.Add(finding.PaintServerUsed, "shading "+c.name(), place(drawing.Source{Kind: "shading"}, layer, geometry.Box{}))
+		c.notes.Add(finding.PaintServerUsed, "shading "+c.name(), place(drawing.Source{Kind: "shading"}, layer, geometry.EmptyBox()))
 	}
 }
 

@@ -170,7 +170,7 @@ func (r *reader) stop(limit string, allowed int) {
 // place says where something lies, in drawing units.
 func place(source drawing.Source, layer string, box geometry.Box) *finding.Place {
 	if !finite(box) {
-		box = geometry.Box{}
+		box = geometry.EmptyBox()
 	}
 	return &finding.Place{Box: box, Layer: layer, Source: source.String()}
 }

@@ -62,15 +62,15 @@ func hostileFaults() []fault {
 	}
 	return []fault{
 		blocks("coordinate that is no number", finding.BadNumber, entities(square+"LINE 8=CUT 10=nan 20=0 11=5 21=5"), entities(square+"LINE 8=CUT 10=40 20=0 11=50 21=0"), "5 5 5 5"),
-		blocks("coordinate beyond a kilometre in SVG", finding.OutOfRange, cutting("M10 10h20v20h-20z", "M0 0h1e12v5"), cutting("M10 10h20v20h-20z", "M50 0h10v5"), "0 0 0 0"),
+		blocks("coordinate beyond a kilometre in SVG", finding.OutOfRange, cutting("M10 10h20v20h-20z", "M0 0h1e12v5"), cutting("M10 10h20v20h-20z", "M50 0h10v5"), "0 180 0 180"),
 		blocks("entities that grow", finding.LimitReached, laughs+sheet(good+"<desc>&c;</desc>"), `<!DOCTYPE svg [<!ENTITY a "ha">]>`+sheet(good+"<desc>&a;</desc>"), ""),
 		blocks("copies of copies", finding.LimitReached, sheet(copies), sheet(`<g id="x0">`+good+`</g><use href="#x0" x="40"/>`), ""),
-		blocks("array of blocks without end", finding.LimitReached, entities(square+"INSERT 8=CUT 2=PART 10=0 20=0 70=30000 71=30000 44=30 45=30"), entities("INSERT 8=CUT 2=PART 10=0 20=0 70=2 71=3 44=30 45=30"), "0 0 0 0"),
+		blocks("array of blocks without end", finding.LimitReached, entities(square+"INSERT 8=CUT 2=PART 10=0 20=0 70=30000 71=30000 44=30 45=30"), entities("INSERT 8=CUT 2=PART 10=0 20=0 70=2 71=3 44=30 45=30"), ""),
 		blocks("part of another file", finding.ExternalReference, sheet(good+`<use href="other.svg#x" x="40" y="30"/>`), sheet(`<g id="x">`+good+`</g><use href="#x" x="40"/>`), "40 150 40 150"),
 		blocks("part of another file in DXF", finding.ExternalReference, entities(square+"INSERT 8=CUT 2=OUTSIDE 10=40 20=0"), entities(square+"INSERT 8=CUT 2=PART 10=40 20=0"), "40 0 40 0"),
 		blocks("copy of itself", finding.CircularReference, sheet(good+`<g id="x"><use href="#x" x="40" y="30"/></g>`), sheet(`<g id="x">`+good+`</g><use href="#x" x="40"/>`), "40 150 40 150"),
 		blocks("block in itself", finding.CircularReference, entities(square+"INSERT 8=CUT 2=ITSELF 10=40 20=0"), entities(square+"INSERT 8=CUT 2=PART 10=40 20=0"), "41 1 41 1"),
-		blocks("file cut short", finding.Truncated, strings.TrimSuffix(entities(square+square), "0\nENDSEC\n0\nEOF\n"), entities(square), "0 0 0 0"),
+		blocks("file cut short", finding.Truncated, strings.TrimSuffix(entities(square+square), "0\nENDSEC\n0\nEOF\n"), entities(square), ""),
 		blocks("no drawing at all", finding.UnknownFormat, "Dear workshop, please find my drawing enclosed.", entities(square), ""),
 		blocks("damaged file", finding.Unreadable, "%PDF-1.4\nrubbish", entities(square), ""),
 		blocks("nothing drawn", finding.EmptyDrawing, page(`<g id="CUT"/>`), cutting("M10 10h20v20h-20z"), ""),

@@ -55,7 +55,7 @@ func (p *page) markFindings(fs []finding.Finding, name func(i int) string, most 
 			if k == most {
 				break
 			}
-			if !place.Box.Empty() && place.Box.Min.Finite() && place.Box.Max.Finite() {
+			if !place.Nowhere() {
 				p.markPlace(p.onPage(place.Box).Grow(5), name(i))
 			}
 		}

@@ -32,7 +32,7 @@ func (r *reader) clipBy(id string, e *element, outline []geometry.Path, at spot)
 	if c.get("clipPathUnits") == "objectBoundingBox" {
 		key.bounds = boundsOf(outline)
 		if len(outline) == 0 {
-			r.notes.Add(finding.ClipPathUsed, e.source().String(), place(e, at.layer.name, geometry.Box{}))
+			r.notes.Add(finding.ClipPathUsed, e.source().String(), place(e, at.layer.name, geometry.EmptyBox()))
 			return at.clips // the box of a group is not known before it is drawn
 		}
 	}
@@ -72,7 +72,7 @@ func (r *reader) clipChild(e *element, at spot) (drawing.Region, bool) {
 		return drawing.Region{}, false
 	}
 	if e.name == "text" {
-		r.notes.Add(finding.LiveText, "clipPath", place(e, at.layer.name, geometry.Box{}))
+		r.notes.Add(finding.LiveText, "clipPath", place(e, at.layer.name, geometry.EmptyBox()))
 		return drawing.Region{}, false
 	}
 	if e.name == "use" {

@@ -21,8 +21,7 @@ func (r *reader) emit(e *element, o *own, outline []geometry.Path, at spot) {
 	}
 	here := place(e, s.Layer, box)
 	if !finite(box) {
-		here.Box = geometry.Box{}
-		r.notes.Add(finding.OutOfRange, e.name, here)
+		r.notes.Add(finding.OutOfRange, e.name, place(e, s.Layer, drawing.Reach(paths, farthest)))
 		return
 	}
 	r.paint(&s, e, o, at)

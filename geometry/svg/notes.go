@@ -20,7 +20,11 @@ const (
 	limitStyleSteps = "steps of style rules"
 )
 
-// place says where the element e lies, in drawing units.
+// place says where the element e lies, in drawing units; a box that is beyond
+// numbers is left out.
 func place(e *element, layer string, box geometry.Box) *finding.Place {
+	if !finite(box) {
+		box = geometry.EmptyBox()
+	}
 	return &finding.Place{Box: box, Layer: layer, Source: e.source().String()}
 }

@@ -62,9 +62,6 @@ func (r *reader) shown(paths []geometry.Path, at spot) geometry.Box {
 	for _, p := range paths {
 		b = b.Union(p.Bounds().Path().Transform(at.ctm.Then(r.flip)).Bounds())
 	}
-	if b.Empty() || !finite(b) {
-		return geometry.Box{}
-	}
 	return b
 }
 
@@ -132,7 +129,7 @@ func (r *reader) lineOutline(e *element, at spot) []geometry.Path {
 		text := e.get(name)
 		l, ok := parseLength(text)
 		if !ok && text != "" {
-			r.notes.Add(finding.ValueUnreadable, text, place(e, at.layer.name, geometry.Box{}))
+			r.notes.Add(finding.ValueUnreadable, text, place(e, at.layer.name, geometry.EmptyBox()))
 		}
 		return at.m.px(l, a)
 	}

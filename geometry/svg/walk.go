@@ -152,9 +152,6 @@ func (r *reader) use(e *element, o *own, at spot) {
 	}
 	x, y := r.coordinate(e, o, pX, across, at), r.coordinate(e, o, pY, along, at)
 	here := place(e, at.layer.name, geometry.BoxAround(at.ctm.Then(r.flip).Apply(geometry.Pt(x, y))))
-	if !finite(here.Box) {
-		here.Box = geometry.Box{}
-	}
 	switch {
 	case ref == "" || local && target == nil:
 		r.notes.Add(finding.MissingReference, ref, here)
@@ -179,7 +176,7 @@ func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot)
 	box := geometry.Box{Max: geometry.Pt(at.m.view.w, at.m.view.h)} // view-box: CSS Transforms 1, section 6
 	if o.box == "fill-box" || o.box == "content-box" || o.box == "stroke-box" || o.box == "border-box" {
 		if o.origin != "" && !shapes[e.name] {
-			r.notes.Add(finding.ValueUnreadable, "transform-box: "+o.box, place(e, at.layer.name, geometry.Box{}))
+			r.notes.Add(finding.ValueUnreadable, "transform-box: "+o.box, place(e, at.layer.name, geometry.EmptyBox()))
 		}
 		box = boundsOf(outline)
 	}
@@ -187,7 +184,7 @@ func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot)
 	m.view.w, m.view.h = box.Width(), box.Height()
 	f, ok := parseTransform(o.transform.value, !o.transform.attr, m)
 	if !ok {
-		r.notes.Add(finding.ValueUnreadable, o.transform.value, place(e, at.layer.name, geometry.Box{}))
+		r.notes.Add(finding.ValueUnreadable, o.transform.value, place(e, at.layer.name, geometry.EmptyBox()))
 		return geometry.Identity
 	}
 	if o.origin == "" {
@@ -195,7 +192,7 @@ func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot)
 	}
 	origin, ok := parseOrigin(o.origin, box, at.m)
 	if !ok {
-		r.notes.Add(finding.ValueUnreadable, o.origin, place(e, at.layer.name, geometry.Box{}))
+		r.notes.Add(finding.ValueUnreadable, o.origin, place(e, at.layer.name, geometry.EmptyBox()))
 		return f
 	}
 	return about(f, origin)
@@ -231,9 +228,6 @@ func (r *reader) flag(e *element, o *own, at spot) {
 		code = finding.RasterImage
 	case "foreignObject":
 		code = finding.ForeignContent
-	}
-	if !finite(box) {
-		box = geometry.Box{}
 	}
 	r.notes.Add(code, e.name, place(e, at.layer.name, box))
 	if code == finding.UnknownElement {
