@@ -58,7 +58,7 @@ func (q *Queue) Answer(ctx context.Context, client string, id uuid.UUID, replies
 			given = ask.Replies{}
 		}
 		for _, r := range replies {
-			question, err := r.check(asked)
+			question, err := r.Check(asked)
 			if err != nil {
 				return err
 			}
@@ -117,7 +117,9 @@ func questions(ctx context.Context, tx db.Tx, id uuid.UUID) (map[string]ask.Ques
 	return asked, err
 }
 
-func (r Reply) check(asked map[string]ask.Question) (ask.Question, error) {
+// Check returns the question that the reply answers, of those asked, by ID. It
+// fails with a *ReplyError.
+func (r Reply) Check(asked map[string]ask.Question) (ask.Question, error) {
 	question, ok := asked[r.Question]
 	if !ok {
 		return question, &ReplyError{r.Question, UnknownQuestion}

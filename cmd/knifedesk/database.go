@@ -68,7 +68,7 @@ func migrate(ctx context.Context, args []string, getenv func(string) string, std
 	}
 	url := getenv("DATABASE_URL")
 	if url == "" {
-		return fmt.Errorf("set DATABASE_URL to the database to migrate; a private one is migrated whenever it starts")
+		return usageError("set DATABASE_URL to the database to migrate; a private one is migrated whenever it starts")
 	}
 	store, err := prepare(ctx, url)
 	if err != nil {

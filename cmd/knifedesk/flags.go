@@ -9,8 +9,8 @@ import (
 
 // parse reads the flags of a command that takes the given number of operands
 // after them; synopsis is the command line that -h shows. The help that was
-// asked for goes to stdout. What is wrong comes back as one line, so that it
-// is not lost among all the flags.
+// asked for goes to stdout. What is wrong comes back as a usageError of one
+// line, so that it is not lost among all the flags.
 func parse(flags *flag.FlagSet, args []string, synopsis string, operands int, stdout io.Writer) error {
 	flags.SetOutput(io.Discard)
 	err := flags.Parse(args)
@@ -21,11 +21,11 @@ func parse(flags *flag.FlagSet, args []string, synopsis string, operands int, st
 		flags.PrintDefaults()
 		return err
 	case err != nil:
-		return fmt.Errorf("%w; see knifedesk %s -h", err, flags.Name())
+		return usageError(fmt.Sprintf("%v; see knifedesk %s -h", err, flags.Name()))
 	case flags.NArg() > operands:
-		return fmt.Errorf("%q is one word too many, or a flag after the file; write knifedesk %s", flags.Arg(operands), synopsis)
+		return usageError(fmt.Sprintf("%q is one word too many, or a flag after the file; write knifedesk %s", flags.Arg(operands), synopsis))
 	case flags.NArg() < operands:
-		return fmt.Errorf("something is missing; write knifedesk %s", synopsis)
+		return usageError(fmt.Sprintf("something is missing; write knifedesk %s", synopsis))
 	}
 	return nil
 }

@@ -29,12 +29,10 @@ func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	err := run(ctx, os.Args[1:], os.Getenv, os.Stdout, os.Stderr)
-	switch {
-	case err == nil, errors.Is(err, flag.ErrHelp):
-	default:
+	if err != nil && !errors.Is(err, flag.ErrHelp) {
 		fmt.Fprintln(os.Stderr, "knifedesk:", err)
-		os.Exit(1)
 	}
+	os.Exit(exitCode(err))
 }
 
 // run carries out one command line. What it reads and writes is passed in.
@@ -48,7 +46,7 @@ func run(ctx context.Context, args []string, getenv func(string) string, stdout,
 	}
 	command, ok := commands[args[0]]
 	if !ok {
-		return fmt.Errorf("there is no command %q; run knifedesk help", args[0])
+		return usageError(fmt.Sprintf("there is no command %q; run knifedesk help", args[0]))
 	}
 	return command(ctx, args[1:], getenv, stdout, stderr)
 }

@@ -4,11 +4,13 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
 	"flag"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
+	"strconv"
 
 	"knifedesk/db"
 	"knifedesk/geometry/ask"
@@ -16,48 +18,44 @@ import (
 	"knifedesk/geometry/preview"
 	"knifedesk/geometry/size"
 	"knifedesk/geometry/workshop"
-	"knifedesk/jobs"
 	"knifedesk/jobs/summary"
 )
+
+// planWords are what the command line of a plan says beside the choices.
+type planWords struct {
+	replies     ask.Replies
+	format, out string
+}
 
 // planFile computes one plan from a file with the starter workshop's data and
 // no database.
 func planFile(ctx context.Context, args []string, _ func(string) string, stdout, _ io.Writer) error {
 	var c plan.Choices
-	flags := flag.NewFlagSet("plan", flag.ContinueOnError)
-	flags.StringVar(&c.Stock, "stock", "", "stock to cut from (needed), such as film-removable-610")
-	flags.StringVar((*string)(&c.Purpose), "purpose", "", "pieces, lettering or stencil; by the stock if left out")
-	flags.StringVar(&c.Machine, "machine", "", "machine; the narrowest that takes the stock if left out")
-	flags.IntVar(&c.Copies, "copies", 1, "copies")
-	flags.StringVar(&c.Size.Frame, "frame", "", "what the frame in the drawing is, such as A4 or 210x297; none where every rectangle is cut")
-	flags.StringVar(&c.Size.Unit, "unit", "", "unit of the numbers in the file: mm, cm, m, inch, pt or px")
-	flags.Float64Var(&c.Size.Scale, "scale", 0, "mm for one unit of the numbers in the file")
-	width := flags.Float64("width", 0, "true width of the artwork in mm")
-	flags.BoolVar(&c.Options.Novice, "novice", false, "a beginner does the weeding")
-	flags.Func("answer", "answer to a question: question=answer or question=answer:MM; may be repeated", func(text string) error {
-		return addReply(&c.Replies, text)
-	})
-	format := flags.String("format", "text", "text or json")
-	out := flags.String("out", "", "folder to write the plan and its pictures to")
-	if err := parse(flags, args, "plan --stock STOCK [flags] FILE", 1, stdout); err != nil {
+	var w planWords
+	flags := planFlags(&c, &w)
+	err := parse(flags, args, "plan --stock STOCK [flags] FILE", 1, stdout)
+	if errors.Is(err, flag.ErrHelp) {
+		io.WriteString(stdout, exitText)
+	}
+	if err != nil {
 		return err
 	}
-	if *width > 0 {
-		c.Size.KnownLength = &size.KnownLength{Of: size.Width, MM: *width}
-	}
-	if *format != "text" && *format != "json" {
-		return fmt.Errorf("--format is %q; it takes text or json", *format)
+	if w.format != "text" && w.format != "json" {
+		return usageError(fmt.Sprintf("--format is %q; it takes text or json", w.format))
 	}
 	name := flags.Arg(0)
 	file, err := os.ReadFile(name)
 	if err != nil {
 		return err
 	}
+	if err := plan.CheckPage(file, c.Options.Page); err != nil {
+		return err
+	}
 	req, err := plan.Choose(workshop.Starter(), c)
 	if err != nil {
 		return err
 	}
-	stages, status, err := jobs.Local(ctx, jobs.Stages(), file, *req)
+	stages, status, err := answered(ctx, file, *req, w.replies)
 	if err != nil {
 		return err
 	}
@@ -65,13 +63,63 @@ func planFile(ctx context.Context, args []string, _ func(string) string, stdout,
 	for _, s := range stages {
 		results[s.Stage] = s.Body
 	}
-	return report(results, status, req, filepath.Base(name), *format, *out, stdout)
+	if err := report(results, status, req, filepath.Base(name), w, stdout); err != nil {
+		return err
+	}
+	return map[db.Status]error{db.Asking: errAsking, db.Refused: errRefused}[status]
+}
+
+// planFlags are the flags of plan, which fill c and w.
+func planFlags(c *plan.Choices, w *planWords) *flag.FlagSet {
+	flags := flag.NewFlagSet("plan", flag.ContinueOnError)
+	flags.StringVar(&c.Stock, "stock", "", "stock to cut from (needed), such as film-removable-610")
+	flags.StringVar((*string)(&c.Purpose), "purpose", "", "pieces, lettering or stencil; by the stock if left out")
+	flags.StringVar(&c.Machine, "machine", "", "machine; the narrowest that takes the stock if left out")
+	flags.Func("copies", "copies, from 1 (default 1)", wholeFrom1(&c.Copies))
+	flags.StringVar(&c.Size.Frame, "frame", "", "what the frame in the drawing is, such as A4 or 210x297; none where every rectangle is cut")
+	flags.StringVar(&c.Size.Unit, "unit", "", "unit of the numbers in the file: mm, cm, m, inch, pt or px")
+	flags.Func("scale", "mm for one unit of the numbers in the file", above0(func(v float64) { c.Size.Scale = v }))
+	flags.Func("width", "true width of the artwork in mm", above0(func(v float64) { c.Size.KnownLength = &size.KnownLength{Of: size.Width, MM: v} }))
+	flags.Func("page", "page of a PDF file, from 1", wholeFrom1(&c.Options.Page))
+	flags.BoolVar(&c.Options.Novice, "novice", false, "a beginner does the weeding")
+	flags.Func("answer", "answer to a question: question=answer or question=answer:MM; may be repeated", func(text string) error {
+		return addReply(&w.replies, text)
+	})
+	flags.StringVar(&w.format, "format", "text", "text or json")
+	flags.StringVar(&w.out, "out", "", "folder to write the plan and its pictures to")
+	return flags
+}
+
+// wholeFrom1 reads a flag that is a whole number from 1. One below would be
+// taken as left out.
+func wholeFrom1(into *int) func(string) error {
+	return func(text string) (err error) {
+		if *into, err = strconv.Atoi(text); err != nil || *into < 1 {
+			return errors.New("write a whole number from 1")
+		}
+		return nil
+	}
+}
+
+// above0 reads a flag that is a number above 0.
+func above0(set func(float64)) func(string) error {
+	return func(text string) error {
+		v, err := strconv.ParseFloat(text, 64)
+		if err != nil || !(v > 0) {
+			return errors.New("write a number above 0")
+		}
+		set(v)
+		return nil
+	}
 }
 
 func addReply(into *ask.Replies, text string) error {
 	question, r, err := ask.ParseReply(text)
 	if err != nil {
 		return err
+	}
+	if _, twice := (*into)[question]; twice {
+		return errors.New("answer each question once")
 	}
 	if *into == nil {
 		*into = ask.Replies{}
@@ -81,17 +129,17 @@ func addReply(into *ask.Replies, text string) error {
 }
 
 // report prints the plan and writes it with its pictures to the folder.
-func report(results map[string]json.RawMessage, status db.Status, req *plan.Request, name, format, folder string, stdout io.Writer) error {
+func report(results map[string]json.RawMessage, status db.Status, req *plan.Request, name string, w planWords, stdout io.Writer) error {
 	v, err := summary.Decode(results)
 	if err != nil {
 		return err
 	}
-	if folder != "" {
-		if err := writePlan(folder, results, v, summary.About{Plan: "of a file", Drawing: name, Request: req}); err != nil {
+	if w.out != "" {
+		if err := writePlan(w.out, results, v, summary.About{Plan: "of a file", Drawing: name, Request: req}); err != nil {
 			return err
 		}
 	}
-	if format == "text" {
+	if w.format == "text" {
 		_, err = io.WriteString(stdout, summary.Text(string(status), req, v))
 		return err
 	}

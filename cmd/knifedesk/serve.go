@@ -67,7 +67,7 @@ func serve(ctx context.Context, args []string, getenv func(string) string, stdou
 		return err
 	}
 	if err := cfg.check(); err != nil {
-		return err
+		return usageError(err.Error())
 	}
 	log := slog.New(slog.NewJSONHandler(stderr, nil))
 	s, err := start(ctx, cfg, log)

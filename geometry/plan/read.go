@@ -45,6 +45,15 @@ func Read(file []byte, page int) *drawing.Drawing {
 	return d
 }
 
+// CheckPage refuses a page of a file that has none, as a *ChoiceError: it would
+// be ignored.
+func CheckPage(file []byte, page int) error {
+	if page == 0 || pdf.Sniff(file[:min(len(file), sniffed)]) {
+		return nil
+	}
+	return &ChoiceError{Field: "options.page", Reason: "Only a PDF file has pages. Leave the page out."}
+}
+
 func unreadable(format string, f finding.Finding) *drawing.Drawing {
 	return &drawing.Drawing{
 		Format: format, Unit: drawing.Unit{Name: "none", MM: 1},

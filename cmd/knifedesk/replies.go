@@ -1,0 +1,96 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"knifedesk/db"
+	"knifedesk/geometry/ask"
+	"knifedesk/geometry/plan"
+	"knifedesk/jobs"
+)
+
+// answered runs the stages and gives each reply when its question comes up, as
+// somebody at the service would. A reply whose question does not come up, or does
+// not offer it, is an error: it would be ignored.
+func answered(ctx context.Context, file []byte, req plan.Request, replies ask.Replies) ([]jobs.StageResult, db.Status, error) {
+	asked := map[string]ask.Question{}
+	req.Replies = ask.Replies{}
+	for {
+		stages, status, err := jobs.Local(ctx, jobs.Stages(), file, req)
+		if err != nil {
+			return nil, "", err
+		}
+		for _, s := range stages {
+			for _, q := range s.Outcome.Questions {
+				asked[q.ID] = q
+			}
+		}
+		given := len(req.Replies)
+		for id := range asked {
+			if r, ok := replies[id]; ok {
+				req.Replies[id] = r
+			}
+		}
+		if err := checkReplies(req.Replies, asked); err != nil {
+			return nil, "", err
+		}
+		switch {
+		case len(req.Replies) > given:
+			continue
+		case status != db.Refused: // a refused plan never came to the questions that are left
+			err = checkReplies(replies, asked)
+		}
+		return stages, status, err
+	}
+}
+
+func checkReplies(replies ask.Replies, asked map[string]ask.Question) error {
+	for _, id := range slices.Sorted(maps.Keys(replies)) {
+		if err := checkReply(id, replies[id], asked); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// checkReply says what is wrong with a reply, and what there is to answer.
+func checkReply(id string, r ask.Reply, asked map[string]ask.Question) error {
+	_, err := jobs.Reply{Question: id, Answer: r.Answer, MM: r.MM}.Check(asked)
+	var bad *jobs.ReplyError
+	if !errors.As(err, &bad) {
+		return err
+	}
+	told, there := "this question is not asked", asked
+	switch bad.Code {
+	case jobs.UnknownAnswer:
+		told, there = "this answer is not offered", map[string]ask.Question{id: asked[id]}
+	case jobs.LengthMissing:
+		told, there = "this answer needs a length in mm", map[string]ask.Question{id: asked[id]}
+	}
+	return usageError(fmt.Sprintf("--answer %s=%s: %s; %s", id, r.Answer, told, offered(there)))
+}
+
+// offered lists the answers to the questions as they are written after --answer.
+func offered(asked map[string]ask.Question) string {
+	if len(asked) == 0 {
+		return "the plan asks nothing"
+	}
+	var lists []string
+	for _, id := range slices.Sorted(maps.Keys(asked)) {
+		var list []string
+		for _, a := range asked[id].Answers {
+			text := id + "=" + a.ID
+			if a.NeedsMM {
+				text += ":MM"
+			}
+			list = append(list, text)
+		}
+		lists = append(lists, strings.Join(list, ", "))
+	}
+	return "the plan takes " + strings.Join(lists, "; ")
+}
