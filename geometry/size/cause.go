@@ -102,7 +102,7 @@ func causesFor(u drawing.Unit) []cause {
 		list = append(list, c)
 	}
 	for _, meant := range units {
-		add(mixUp(meant, file, meant.mm))
+		add(mixUp(meant, file, meant.mm/perNumber(u)))
 	}
 	for _, pair := range mixUps {
 		meant, taken := unitByName(pair[0]), unitByName(pair[1])
@@ -120,16 +120,27 @@ func unitByName(name string) unit {
 	return units[0]
 }
 
-// fileUnit is the unit in which the file reads; a page size can make it any.
+// fileUnit is the unit that the file's numbers have by its own reading, with
+// the mm in one drawing unit; a page size can make it any.
 func fileUnit(u drawing.Unit) unit {
 	mm := u.MM
 	if !usable(mm) {
 		mm = 1
 	}
-	if known, ok := unitOf(mm); ok {
-		return known
+	of := unit{"", "page_units", fmt.Sprintf("units of %.6g mm", mm*perNumber(u)), mm}
+	if known, ok := unitOf(mm * perNumber(u)); ok {
+		of = known
+		of.mm = mm
 	}
-	return unit{"", "page_units", fmt.Sprintf("page units of %.6g mm", mm), mm}
+	return of
+}
+
+// perNumber is how many drawing units one unit of the numbers in the file is.
+func perNumber(u drawing.Unit) float64 {
+	if usable(u.PerNumber) {
+		return u.PerNumber
+	}
+	return 1
 }
 
 func mixUp(meant, taken unit, factor float64) cause {

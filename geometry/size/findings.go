@@ -3,6 +3,7 @@ package size
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"knifedesk/geometry/finding"
 )
@@ -27,7 +28,7 @@ func (j *judge) findings(v *verdict, f *framed) []finding.Finding {
 	}
 	if v.cause == DeclaredUnit && j.req.Unit == "" {
 		out = append(out, finding.New(finding.SizeByHeaderAlone, 1, map[string]any{
-			"source": j.drawing.Unit.Source, "width": j.whole.bounds.Width() * v.x, "height": j.whole.bounds.Height() * v.y,
+			"source": j.drawing.Unit.Source, "extent": extent(j.whole.bounds.Width()*v.x, j.whole.bounds.Height()*v.y, "mm"),
 		}))
 	}
 	if m, ok := j.mended(v); ok {
@@ -37,16 +38,16 @@ func (j *judge) findings(v *verdict, f *framed) []finding.Finding {
 }
 
 func (j *judge) askValues(v *verdict, f *framed) map[string]any {
-	values := map[string]any{"unit": j.file.words, "width": j.whole.bounds.Width(), "height": j.whole.bounds.Height()}
+	b := j.work(f).bounds
+	values := map[string]any{"extent": extent(j.number(b.Width()), j.number(b.Height()), j.numberUnit())}
 	if f != nil {
-		values["side_a"], values["side_b"] = f.u, f.v
-		values["width"], values["height"] = f.work.bounds.Width(), f.work.bounds.Height()
+		values["sides"] = j.sidesDrawn(f)
 	}
 	if j.declared != nil {
 		values["declared"] = j.declared.name
 	}
 	if len(v.ask.readings) > 0 {
-		r := &v.ask.readings[0]
+		r := &v.ask.readings[max(0, slices.IndexFunc(v.ask.readings, func(r reading) bool { return r.Cause == Stretched }))]
 		values["frame"], values["percent"] = r.Frame, 100*math.Abs(r.x/r.y-1)
 	}
 	return values
@@ -124,7 +125,7 @@ func (j *judge) frameFindings(v *verdict, f *framed) []finding.Finding {
 	if over := f.overhang(acceptMM / v.x); len(over) > 0 && v.ask == nil {
 		out = append(out, finding.New(finding.FrameOverhang, len(over), values, j.placesOf(over, k)...))
 	}
-	if j.pieces(f, v) {
+	if j.pieces(f, v) || j.pieceOpen(f, v) {
 		return out
 	}
 	taken := finding.New(finding.FrameTakenOut, 1, values, places(f, k)...)
@@ -165,7 +166,7 @@ func (j *judge) disagreement(v *verdict, f *framed) []finding.Finding {
 		}
 		return nil
 	}
-	if !j.stated || (sameFactor(v.x, j.file.mm) && v.ask == nil) {
+	if !j.stated || sameFactor(v.x, j.file.mm) && (v.ask == nil || j.sizeAt(f, j.file.mm) != "") {
 		return nil
 	}
 	values["frame"] = v.size

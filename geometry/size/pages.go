@@ -143,17 +143,23 @@ func (j *judge) agreed(v verdict) verdict {
 }
 
 // pieceLikely reports whether what was taken for a frame could as well be cut:
-// nobody declared a frame, it lies on no frame layer, and either there are
-// several of a size smaller than the stock's sheet, or a length that a person
-// gave shows that it has no named size.
+// the caller declared no frame, it lies on no frame layer, and either there are
+// several of a size smaller than the stock's sheet, or what a person gave shows
+// that it has no named size.
 func (j *judge) pieceLikely(f *framed, v *verdict) bool {
-	if f.byLayer || j.declared != nil {
+	if !f.mayBePiece() || j.byCaller {
 		return false
 	}
 	if len(j.pages) > 1 {
-		return !j.isSheet(v.size)
+		return j.declared == nil && !j.isSheet(v.size)
 	}
-	return v.cause == KnownLengthIs && j.sizeAt(f, v.x) == "" && !j.provenFrame(f)
+	return v.given() && j.sizeAt(f, v.x) == "" && !j.provenFrame(f)
+}
+
+// given reports whether the size rests on a length, unit or scale that a
+// person gave.
+func (v *verdict) given() bool {
+	return slices.Contains([]string{KnownLengthIs, DeclaredUnit, DeclaredScale}, v.cause)
 }
 
 // provenFrame reports whether a frame fits a named size by a named cause.
@@ -161,9 +167,17 @@ func (j *judge) provenFrame(f *framed) bool {
 	return slices.ContainsFunc(j.weigh(f), func(r reading) bool { return r.hasCause() && r.sure() })
 }
 
+// pieceOpen reports whether it is still asked what the rectangle is.
+func (j *judge) pieceOpen(f *framed, v *verdict) bool {
+	if v.ask != nil {
+		return f.mayBePiece()
+	}
+	return !v.piece && j.pieceLikely(f, v) && j.req.Replies[PieceQuestionID].Answer == ""
+}
+
 // pieces reports whether a person answered that the frame is cut.
 func (j *judge) pieces(f *framed, v *verdict) bool {
-	return v.ask == nil && j.pieceLikely(f, v) && j.req.Replies[PieceQuestionID].Answer == AnswerPieces
+	return v.piece || v.ask == nil && j.pieceLikely(f, v) && j.req.Replies[PieceQuestionID].Answer == AnswerPieces
 }
 
 func (j *judge) isSheet(name string) bool {

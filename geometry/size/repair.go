@@ -95,7 +95,7 @@ func (j *judge) result(v verdict, f *framed) *Result {
 	}
 	for i := range v.readings {
 		r := &v.readings[i]
-		r.Evidence = r.evidence()
+		r.Evidence = j.evidence(r)
 		res.Hypotheses = append(res.Hypotheses, r.Hypothesis)
 	}
 	if v.ask != nil {

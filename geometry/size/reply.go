@@ -26,8 +26,13 @@ func (j *judge) replied(v verdict, f *framed) verdict {
 		if v.ask == nil {
 			return v
 		}
-		s := fixed(j.file.mm, Answered, "You answered that the file's own unit is right: "+j.file.words+".")
-		s.readings = v.readings
+		return j.answeredAsRead(v, "You answered that the file's own unit is right: "+j.file.words+".")
+	case AnswerPiece:
+		if v.ask == nil || !f.mayBePiece() {
+			return v
+		}
+		s := j.answeredAsRead(v, "You answered that the rectangle is an edge of your piece, as large as the file reads it in "+j.file.words+".")
+		s.piece = true
 		return s
 	}
 	if v.ask == nil {
@@ -39,6 +44,13 @@ func (j *judge) replied(v verdict, f *framed) verdict {
 		}
 	}
 	return v
+}
+
+// answeredAsRead is the verdict of a person who takes the file at its word.
+func (j *judge) answeredAsRead(v verdict, why string) verdict {
+	s := fixed(j.file.mm, Answered, why)
+	s.readings = v.readings
+	return s
 }
 
 // measured uses the length that a reply carries, and reports whether it can.
@@ -57,7 +69,7 @@ func (j *judge) measured(f *framed, reply ask.Reply) (verdict, bool) {
 		return verdict{}, false
 	}
 	drawn := math.Max(f.u, f.v)
-	return fixed(reply.MM/drawn, KnownLengthIs, fmt.Sprintf("You gave the true length of the frame's longer side: %.6g mm for %.6g as drawn.", reply.MM, drawn)), true
+	return fixed(reply.MM/drawn, KnownLengthIs, fmt.Sprintf("You gave the true length of the frame's longer side: %s mm for %s as drawn.", short(reply.MM), j.asDrawn(drawn))), true
 }
 
 // chosen makes the reading that a person picked the verdict.
@@ -68,7 +80,7 @@ func (j *judge) chosen(v verdict, f *framed, r reading) verdict {
 	}
 	s.why = fmt.Sprintf("You answered: %s.", r.words)
 	if f != nil && r.Frame != "" {
-		s.why = "You answered. " + sentence(f, &r)
+		s.why = "You answered. " + j.sentence(f, &r)
 	}
 	return s
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"knifedesk/geometry/finding"
 )
@@ -18,6 +17,7 @@ type verdict struct {
 	size     string // named size of the frame
 	residual [2]float64
 	readings []reading // all weighed
+	piece    bool      // a person answered that the frame is an edge of the work
 	ask      *open     // nil where the size is settled
 }
 
@@ -34,7 +34,7 @@ type open struct {
 func (j *judge) settle(f *framed) verdict {
 	switch {
 	case j.req.Scale > 0:
-		return fixed(j.req.Scale/j.perNumber(), DeclaredScale, fmt.Sprintf("You gave the scale: %.6g mm for one unit of the file's numbers.", j.req.Scale))
+		return fixed(j.req.Scale/j.perNumber(), DeclaredScale, "You gave the scale: "+j.perNumberMM(j.req.Scale/j.perNumber())+".")
 	case j.req.KnownLength != nil:
 		return j.byLength(f, *j.req.KnownLength)
 	case j.req.Unit != "":
@@ -56,12 +56,7 @@ func (j *judge) settle(f *framed) verdict {
 
 // perNumber is how many drawing units one unit of the numbers in the file is:
 // what the caller says of a unit is about those.
-func (j *judge) perNumber() float64 {
-	if n := j.drawing.Unit.PerNumber; usable(n) {
-		return n
-	}
-	return 1
-}
+func (j *judge) perNumber() float64 { return perNumber(j.drawing.Unit) }
 
 // declaredBy says who told what the frame is.
 func (j *judge) declaredBy(frame string) string {
@@ -93,11 +88,11 @@ func (j *judge) byLength(f *framed, k KnownLength) verdict {
 		w = &f.work
 	}
 	drawn := j.drawnLength(w, k.Of)
-	if !(drawn > 0) {
+	if flat(drawn, math.Max(w.bounds.Width(), w.bounds.Height())) {
 		return j.asking(&open{code: finding.SizeNoEvidence, readings: j.unframed(), lengthFirst: true}, nil)
 	}
 	what := map[string]string{Width: "width", Height: "height", LongestLine: "longest straight line"}[k.Of]
-	return fixed(k.MM/drawn, KnownLengthIs, fmt.Sprintf("You gave the true %s: %.6g mm for %.6g as drawn.", what, k.MM, drawn))
+	return fixed(k.MM/drawn, KnownLengthIs, fmt.Sprintf("You gave the true %s: %s mm for %s as drawn.", what, short(k.MM), j.asDrawn(drawn)))
 }
 
 // drawnLength measures a KnownLength in drawing units; 0 where there is none.
@@ -123,19 +118,13 @@ func (j *judge) drawnLength(w *work, of string) float64 {
 func (j *judge) accept(f *framed, r reading, weighed []reading, cause, because string) verdict {
 	return verdict{
 		x: r.x, y: r.y, cause: cause, size: r.Frame, residual: r.ResidualMM, readings: weighed,
-		why: fmt.Sprintf("%s It leaves %.2f and %.2f mm at the far corner. %s", sentence(f, &r), r.ResidualMM[0], r.ResidualMM[1], because),
+		why: fmt.Sprintf("%s It leaves %.2f and %.2f mm at the far corner. %s", j.sentence(f, &r), r.ResidualMM[0], r.ResidualMM[1], because),
 	}
 }
 
 // sentence says what a reading takes the frame for.
-func sentence(f *framed, r *reading) string {
-	return fmt.Sprintf("The frame measures %s × %s as drawn: %s, %s.", short(f.u), short(f.v), r.Frame, r.words)
-}
-
-// short prints a length with as many digits as a person compares.
-func short(v float64) string {
-	s := strings.TrimRight(fmt.Sprintf("%.3f", v), "0")
-	return strings.TrimSuffix(s, ".")
+func (j *judge) sentence(f *framed, r *reading) string {
+	return fmt.Sprintf("The frame measures %s as drawn: %s, %s.", j.sidesDrawn(f), r.Frame, r.words)
 }
 
 // byDeclaredFrame accepts any factor as long as both axes agree. It asks where
@@ -236,7 +225,8 @@ func (j *judge) broken(f *framed, factor float64) bool {
 }
 
 // spoiled asks about a frame that fits no size: rounded to whole units,
-// stretched on one axis where circles do not contradict it, or edited.
+// stretched on one axis where ellipses show it, edited where circles are round,
+// and off the shape of the size where neither tells.
 func (j *judge) spoiled(f *framed, all []reading) verdict {
 	stretches, oneSide := j.perAxis(f, edited), j.oneSide(f)
 	proven := len(all) > 0 && all[0].hasCause() && all[0].sure()
@@ -247,11 +237,21 @@ func (j *judge) spoiled(f *framed, all []reading) verdict {
 	case len(all) > 0 && all[0].hasCause() && f.whole():
 		o = &open{code: finding.FrameInexact, readings: slices.Concat(all, stretches)}
 	default:
-		o = &open{code: finding.FrameStretched, readings: slices.Concat(all, stretches)}
+		o = &open{code: finding.FrameOffShape, readings: slices.Concat(all, stretches)}
+		if j.showsStretch(f, &stretches[0]) {
+			o.code = finding.FrameStretched
+		}
 		j.rank(f, o.readings)
 		o.readings = append(o.readings, oneSide...)
 	}
 	return j.asking(o, o.readings)
+}
+
+// showsStretch reports whether circles have become ellipses by the factor by
+// which the frame is stretched.
+func (j *judge) showsStretch(f *framed, stretch *reading) bool {
+	stretched, _ := j.roundness(f.work.items, &f.quad, stretch.x, stretch.y)
+	return stretched > 0
 }
 
 // staysRound reports whether circles contradict that the frame was stretched.

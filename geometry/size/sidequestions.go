@@ -65,7 +65,7 @@ func (j *judge) askBorder(f *framed, k float64) (ask.Question, finding.Finding, 
 
 // askPiece asks whether rectangles round the work are frames or are cut.
 func (j *judge) askPiece(f *framed, v *verdict, k float64) (ask.Question, finding.Finding, bool) {
-	if v.ask != nil || !j.pieceLikely(f, v) || j.req.Replies[PieceQuestionID].Answer != "" {
+	if v.ask != nil || !j.pieceOpen(f, v) {
 		return ask.Question{}, finding.Finding{}, false
 	}
 	at := places(f, k)

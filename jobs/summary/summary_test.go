@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"knifedesk/geometry/ask"
 	"knifedesk/geometry/dxf"
 	"knifedesk/geometry/plan"
 	"knifedesk/geometry/svg"
@@ -23,11 +24,16 @@ const plate = `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60m
 
 func planned(t *testing.T, stock string, copies int) (*summary.View, *plan.Request, string) {
 	t.Helper()
-	req, err := plan.Choose(workshop.Starter(), plan.Choices{Stock: stock, Copies: copies})
+	return plannedOf(t, plate, plan.Choices{Stock: stock, Copies: copies})
+}
+
+func plannedOf(t *testing.T, file string, choices plan.Choices) (*summary.View, *plan.Request, string) {
+	t.Helper()
+	req, err := plan.Choose(workshop.Starter(), choices)
 	if err != nil {
 		t.Fatal(err)
 	}
-	stages, status, err := jobs.Local(context.Background(), jobs.Stages(), []byte(plate), *req)
+	stages, status, err := jobs.Local(context.Background(), jobs.Stages(), []byte(file), *req)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -48,6 +54,27 @@ func TestTextTellsThePlan(t *testing.T) {
 	for _, want := range []string{"ready", "80 × 40 mm", "1 piece stays; 1 counter and 0 grounds come out", "mm of roll", "kiss cut", "make a test cut", "credit", "Local rules"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the summary lacks %q:\n%s", want, text)
+		}
+	}
+}
+
+// A refused plan asks nothing: what was open in it is told without a question.
+func TestTextOfARefusedPlanAsksNothing(t *testing.T) {
+	// No unit and no frame, and a part at the ratio of two units that a person called wrong.
+	const drawn = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200"><g id="CUT" fill="none" stroke="#007c91"><path d="M0 0h20v20z"/>
+<svg x="40" y="40" width="96" height="96" viewBox="0 0 25.4 25.4"><path d="M0 0h9v9z"/></svg></g></svg>`
+	choices := plan.Choices{Stock: "card-160-a4"}
+	for _, tt := range []struct {
+		status  string
+		replies ask.Replies
+	}{{"asking", nil}, {"refused", ask.Replies{"nested_scale": {Answer: "not_as_placed"}}}} {
+		choices.Replies = tt.replies
+		v, req, status := plannedOf(t, drawn, choices)
+		text := summary.Text(status, req, v)
+		asks := tt.status == "asking"
+		if status != tt.status || strings.Contains(text, "\nasked ") != asks || strings.Contains(text, "\nquestion ") != asks ||
+			!strings.Contains(text, "Nothing in the drawing says how large it is") {
+			t.Errorf("%s, want %s:\n%s", status, tt.status, text)
 		}
 	}
 }

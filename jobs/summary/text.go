@@ -31,6 +31,9 @@ func Text(status string, req *plan.Request, v *View) string {
 	writeWork(line, req, v)
 	writeMoney(line, v.Estimate)
 	for _, f := range findings {
+		if f.Severity == finding.Ask && len(questions) == 0 {
+			f = f.As(finding.Warn) // the plan ended before it could be asked
+		}
 		line(severity(f.Severity), "%s", f.Hint)
 	}
 	b.WriteString("\n")
