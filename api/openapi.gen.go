@@ -236,30 +236,42 @@ type Plan struct {
 	Weeding     *WeedingSummary     `json:"weeding,omitempty"`
 }
 
-// PlanForm The fields of a PlanRequest as form fields, with the drawing itself.
+// PlanForm The fields of a PlanRequest as form fields of at most 16 KB each, with the drawing itself. `turned`, `supersedes` and the longest line as a known length need JSON.
 type PlanForm struct {
-	// Answer question=answer, or question=answer:MM.
-	Answer          []string           `json:"answer,omitempty"`
-	ClientReference string             `json:"client_reference,omitempty"`
-	Convention      string             `json:"convention,omitempty"`
-	Copies          string             `json:"copies,omitempty"`
-	Drawing         openapi_types.File `json:"drawing"`
-	Frame           string             `json:"frame,omitempty"`
+	// Answer question=answer, or question=answer:MM; once for each question.
+	Answer []string `json:"answer,omitempty"`
 
-	// HeightMm The true height of the artwork.
+	// ClientReference At most 200 characters.
+	ClientReference string `json:"client_reference,omitempty"`
+	Convention      string `json:"convention,omitempty"`
+
+	// Copies A whole number from 1 to 10000.
+	Copies  string             `json:"copies,omitempty"`
+	Drawing openapi_types.File `json:"drawing"`
+
+	// Frame As in SizeChoice.
+	Frame string `json:"frame,omitempty"`
+
+	// HeightMm The true height instead of the width.
 	HeightMm string `json:"height_mm,omitempty"`
 	Machine  string `json:"machine,omitempty"`
-	Mirror   string `json:"mirror,omitempty"`
 
-	// Options The options as JSON.
+	// Mirror true or false.
+	Mirror string `json:"mirror,omitempty"`
+
+	// Options The Options as JSON.
 	Options   string  `json:"options,omitempty"`
 	PriceList string  `json:"price_list,omitempty"`
 	Purpose   Purpose `json:"purpose,omitempty"`
-	Scale     string  `json:"scale,omitempty"`
-	Stock     string  `json:"stock"`
-	Unit      string  `json:"unit,omitempty"`
 
-	// WidthMm The true width of the artwork.
+	// Scale As in SizeChoice: a number above 0, at most 1000000.
+	Scale string `json:"scale,omitempty"`
+	Stock string `json:"stock"`
+
+	// Unit As in SizeChoice.
+	Unit string `json:"unit,omitempty"`
+
+	// WidthMm The true width of the artwork: a number above 0, at most 100000.
 	WidthMm string `json:"width_mm,omitempty"`
 }
 
@@ -290,7 +302,7 @@ type PlanProgress struct {
 
 // PlanRequest defines model for PlanRequest.
 type PlanRequest struct {
-	// Answers Replies given in advance, by the id of their question.
+	// Answers Replies given in advance, by the id of their question. One whose question does not come up changes nothing.
 	Answers         map[string]Reply `json:"answers,omitempty"`
 	ClientReference string           `json:"client_reference,omitempty"`
 
@@ -299,7 +311,7 @@ type PlanRequest struct {
 	Copies       int                `json:"copies,omitempty"`
 	DrawingID    openapi_types.UUID `json:"drawing_id"`
 
-	// MachineID The first machine that takes the stock if left out.
+	// MachineID The narrowest machine that takes the stock if left out.
 	MachineID string `json:"machine_id,omitempty"`
 
 	// Mirror By the stock's rule if left out.
@@ -317,7 +329,7 @@ type PlanRequest struct {
 	// Supersedes The plan this one takes the place of.
 	Supersedes *openapi_types.UUID `json:"supersedes,omitempty"`
 
-	// Turned Regions turned over by number.
+	// Turned Regions of the weeding map, by number, that are peeled instead of kept or kept instead of peeled.
 	Turned []int `json:"turned,omitempty"`
 }
 
@@ -446,13 +458,13 @@ type CreatePlanParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
 	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
 
-	// Prefer `wait=N` waits up to N seconds for the plan to settle (RFC 7240).
+	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240).
 	Prefer Prefer `json:"Prefer,omitempty"`
 }
 
 // GetPlanParams defines parameters for GetPlan.
 type GetPlanParams struct {
-	// Prefer `wait=N` waits up to N seconds for the plan to settle (RFC 7240).
+	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240).
 	Prefer Prefer `json:"Prefer,omitempty"`
 }
 
@@ -461,7 +473,7 @@ type AnswerPlanParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
 	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
 
-	// Prefer `wait=N` waits up to N seconds for the plan to settle (RFC 7240).
+	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240).
 	Prefer Prefer `json:"Prefer,omitempty"`
 }
 

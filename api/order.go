@@ -1,11 +1,14 @@
 package api
 
 import (
+	"errors"
+	"fmt"
 	"mime"
 
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
+	"knifedesk/geometry/ask"
 	"knifedesk/geometry/plan"
 	"knifedesk/geometry/weed"
 )
@@ -19,6 +22,37 @@ type order struct {
 	choices    plan.Choices
 	reference  string
 	supersedes *uuid.UUID
+	fields     map[string]string // the choices by the names they have in the body
+}
+
+// jsonFields are the fields of a PlanRequest by their choice.
+var jsonFields = map[string]string{
+	"stock": "stock_id", "machine": "machine_id", "convention": "convention_id", "price_list": "price_list_id",
+	"frame": "size.frame", "unit": "size.unit", "scale": "size.scale", "known_length": "size.known_length",
+}
+
+// named words an error of a choice with the name that the body has for it.
+func (o *order) named(err error) error {
+	var choice *plan.ChoiceError
+	if !errors.As(err, &choice) || o.fields[choice.Field] == "" {
+		return err
+	}
+	told := *choice
+	told.Field = o.fields[choice.Field]
+	return &told
+}
+
+// longestQuestion bounds the id of a question, in characters.
+const longestQuestion = 200
+
+// checkQuestions refuses replies to what cannot be a question.
+func checkQuestions(replies ask.Replies, field, code string) error {
+	for id := range replies {
+		if n := len([]rune(id)); n == 0 || n > longestQuestion {
+			return unprocessable(field, code, "The id of a question is empty or too long.", fmt.Sprintf("Use an id from the plan's questions; it has at most %d characters.", longestQuestion))
+		}
+	}
+	return nil
 }
 
 func (a *API) order(c echo.Context) (*order, error) {
@@ -43,11 +77,14 @@ func orderFromJSON(c echo.Context) (*order, error) {
 	if err := decode(c, &r); err != nil {
 		return nil, err
 	}
+	if err := checkQuestions(r.Answers, "answers", "invalid_body"); err != nil {
+		return nil, err
+	}
 	if r.DrawingID == uuid.Nil { // which would mean a file with the order
 		return nil, lackingField("drawing_id", "drawing")
 	}
 	return &order{
-		drawing: r.DrawingID, reference: r.ClientReference, supersedes: r.Supersedes,
+		drawing: r.DrawingID, reference: r.ClientReference, supersedes: r.Supersedes, fields: jsonFields,
 		choices: plan.Choices{
 			Stock: r.StockID, Machine: r.MachineID, Convention: r.ConventionID, PriceList: r.PriceListID,
 			Purpose: r.Purpose, Size: r.Size, Copies: r.Copies, Mirror: r.Mirror,
@@ -69,5 +106,8 @@ func (a *API) orderFromForm(c echo.Context) (*order, error) {
 		Size: plan.Size{Frame: f.short("frame", 40), Unit: f.text("unit"), Scale: f.number("scale", 1e6), KnownLength: f.knownLength()},
 	}
 	f.json(a.spec, "Options", "options", &o.choices.Options)
+	if f.err == nil {
+		f.err = checkQuestions(o.choices.Replies, repeatable, "invalid_field")
+	}
 	return o, f.err
 }

@@ -29,8 +29,11 @@ func (a *API) CreatePlan(c echo.Context, params CreatePlanParams) error {
 		return err
 	}
 	req, err := plan.Choose(data, o.choices)
+	if err == nil {
+		err = a.checkPage(c, o)
+	}
 	if err != nil {
-		return err
+		return o.named(err)
 	}
 	wait := preferWait(params.Prefer)
 	queue := db.Batch
@@ -58,6 +61,27 @@ func (a *API) CreatePlan(c echo.Context, params CreatePlanParams) error {
 }
 
 const plansPath = "/v1/plans/"
+
+// checkPage refuses a page of a drawing that has none.
+func (a *API) checkPage(c echo.Context, o *order) error {
+	page, file := o.choices.Options.Page, o.file
+	if page == 0 {
+		return nil
+	}
+	if o.drawing != uuid.Nil {
+		stored, err := a.store.Drawing(c.Request().Context(), clientOf(c), o.drawing)
+		if errors.Is(err, db.ErrNotFound) {
+			return lackingField("drawing_id", "drawing")
+		}
+		if err != nil {
+			return err
+		}
+		if file, err = a.store.File(c.Request().Context(), stored.Hash); err != nil {
+			return err
+		}
+	}
+	return plan.CheckPage(file, page)
+}
 
 // GetPlan answers GET /v1/plans/{plan_id}.
 func (a *API) GetPlan(c echo.Context, id PlanID, params GetPlanParams) error {

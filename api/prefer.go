@@ -6,8 +6,8 @@ import (
 	"time"
 )
 
-// maxWait bounds how long a request is held open for a plan to settle.
-const maxWait = 60 * time.Second
+// maxWait bounds how many seconds a request is held open for a plan to settle.
+const maxWait = 60
 
 // preferWait reads wait=N from a Prefer header (RFC 7240), 0 where it is
 // missing or not a number.
@@ -19,7 +19,7 @@ func preferWait(header string) time.Duration {
 		}
 		n, err := strconv.Atoi(strings.Trim(strings.TrimSpace(value), `"`))
 		if err == nil && n > 0 {
-			return min(time.Duration(n)*time.Second, maxWait)
+			return time.Duration(min(n, maxWait)) * time.Second
 		}
 	}
 	return 0

@@ -3,6 +3,7 @@ package api
 import (
 	"context"
 	"errors"
+	"fmt"
 	"log/slog"
 	"math"
 	"net/http"
@@ -103,7 +104,7 @@ func asFailure(err error) *failure {
 	}
 	var tooLarge *http.MaxBytesError
 	if errors.As(err, &tooLarge) {
-		return &failure{status: http.StatusRequestEntityTooLarge, code: "too_large", detail: "The file is larger than this service takes.", change: "Send a smaller file; leave out images and unused layers."}
+		return &failure{status: http.StatusRequestEntityTooLarge, code: "too_large", detail: fmt.Sprintf("The body is larger than %d MB, the most that this service takes.", tooLarge.Limit>>20), change: "Send a smaller file; leave out images and unused layers."}
 	}
 	var he *echo.HTTPError
 	if errors.As(err, &he) {
@@ -124,6 +125,8 @@ func fromReply(e *jobs.ReplyError) *failure {
 		f.detail, f.change = "The question does not offer this answer.", "Use an id from the question's answers."
 	case jobs.LengthMissing:
 		f.detail, f.change = "This answer needs a length.", "Add value_mm, a positive number of mm."
+	case jobs.LengthNotTaken:
+		f.detail, f.change = "This answer has no use for a length.", "Leave value_mm out, or choose an answer that needs one."
 	}
 	return f
 }

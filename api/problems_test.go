@@ -69,6 +69,11 @@ func TestProblems(t *testing.T) {
 		{"copies with a point", "POST", "/v1/plans", order(`,"copies":2.0`), asJSON, 422, "invalid_body"},
 		{"too many copies", "POST", "/v1/plans", order(`,"copies":1e18`), asJSON, 422, "invalid_body"},
 		{"a scale past all sizes", "POST", "/v1/plans", order(`,"size":{"scale":1e300}`), asJSON, 422, "invalid_body"},
+		{"a region turned twice", "POST", "/v1/plans", order(`,"turned":[3,3]`), asJSON, 422, "invalid_body"},
+		{"a mend that is not there", "POST", "/v1/plans", order(`,"options":{"mends_off":["all"]}`), asJSON, 422, "invalid_body"},
+		{"a page of an unknown drawing", "POST", "/v1/plans", order(`,"options":{"page":2}`), asJSON, 404, "not_found"},
+		{"a question without a name", "POST", "/v1/plans", order(`,"answers":{"":{"answer":"a"}}`), asJSON, 422, "invalid_body"},
+		{"a question with a long name", "POST", "/v1/plans", order(`,"answers":{"` + strings.Repeat("q", 201) + `":{"answer":"a"}}`), asJSON, 422, "invalid_body"},
 		{"two sizes", "POST", "/v1/plans", order(`,"size":{"scale":2,"unit":"mm"}`), asJSON, 422, "invalid_choice"},
 		{"unknown drawing", "POST", "/v1/plans", order(""), asJSON, 404, "not_found"},
 		{"no drawing's id", "POST", "/v1/plans", []byte(`{"stock_id":"card-220-a4","drawing_id":"00000000-0000-0000-0000-000000000000"}`), asJSON, 404, "not_found"},
@@ -167,6 +172,8 @@ func TestProblemsOfForms(t *testing.T) {
 		{"options with more behind", []part{drawing, stock, field("options", "{} {}")}, 400, "malformed_body"},
 		{"an option that is not there", []part{drawing, stock, field("options", `{"fast":true}`)}, 422, "invalid_field"},
 		{"an option out of range", []part{drawing, stock, field("options", `{"page":-5}`)}, 422, "invalid_field"},
+		{"a page of a file without pages", []part{drawing, stock, field("options", `{"page":2}`)}, 422, "invalid_choice"},
+		{"a mend that is not there", []part{drawing, stock, field("options", `{"mends_off":["all"]}`)}, 422, "invalid_field"},
 		{"an answer without a question", []part{drawing, stock, field("answer", "a4")}, 422, "invalid_field"},
 		{"a question twice", []part{drawing, stock, field("answer", "size=a"), field("answer", "size=b")}, 422, "invalid_field"},
 		{"very many parts", append([]part{drawing, stock}, answers...), 400, "malformed_form"},
@@ -195,6 +202,7 @@ func TestProblemsOfAnswers(t *testing.T) {
 	d.refuses(t, give("nothing", "a"), 422, "unknown_question")
 	d.refuses(t, give(question, "perhaps"), 422, "unknown_answer")
 	d.refuses(t, give(question, ""), 422, "invalid_body")
+	d.refuses(t, d.call(t, http.MethodPost, path, fmt.Appendf(nil, `{"answers":{%q:{"answer":"nothing","value_mm":5}}}`, question), asJSON...), 422, "length_not_taken")
 	d.refuses(t, d.call(t, http.MethodPost, path, []byte(`{"answers":{}}`), asJSON...), 422, "invalid_body")
 	d.refuses(t, d.call(t, http.MethodDelete, path+"/"+question, nil), 422, "unknown_question")
 	d.refuses(t, d.call(t, http.MethodGet, p.Links["self"]+"/estimate", nil), 409, "not_yet")
@@ -208,4 +216,37 @@ func TestProblemsOfAnswers(t *testing.T) {
 	if now.Status != "cancelled" || len(now.Questions) != 0 {
 		t.Errorf("%s with questions %v", now.Status, now.Questions)
 	}
+}
+
+// A problem names the field as the body has it, so that a program can point to
+// it: the form and JSON have names of their own.
+func TestProblemNamesTheFieldOfTheBody(t *testing.T) {
+	d := open(t, nil)
+	drawn := d.drawingID(t)
+	for body, want := range map[string]string{
+		`"stock_id":"tin"`: "stock_id",
+		`"stock_id":"card-220-a4","machine_id":"tin"`:             "machine_id",
+		`"stock_id":"card-220-a4","convention_id":"tin"`:          "convention_id",
+		`"stock_id":"card-220-a4","price_list_id":"tin"`:          "price_list_id",
+		`"stock_id":"card-220-a4","size":{"frame":"tin"}`:         "size.frame",
+		`"stock_id":"card-220-a4","size":{"scale":2,"unit":"mm"}`: "size",
+		`"stock_id":"card-220-a4","options":{"page":1}`:           "options.page",
+	} {
+		a := d.call(t, http.MethodPost, "/v1/plans", []byte(`{"drawing_id":"`+drawn+`",`+body+`}`), "Content-Type", "application/json")
+		if p := d.refuses(t, a, 422, "invalid_choice"); p.Field != want {
+			t.Errorf("%s: field %q, want %q", body, p.Field, want)
+		}
+	}
+	body, kind := rawForm(t, file("a.svg", plate), field("stock", "tin"))
+	if p := d.refuses(t, d.call(t, http.MethodPost, "/v1/plans", body, "Content-Type", kind), 422, "invalid_choice"); p.Field != "stock" {
+		t.Errorf("field %q of the form", p.Field)
+	}
+}
+
+// drawingID sends the plate and returns its id.
+func (d *desk) drawingID(t *testing.T) string {
+	t.Helper()
+	var drawn api.Drawing
+	d.call(t, http.MethodPost, "/v1/drawings", []byte(plate)).json(t, &drawn)
+	return drawn.ID.String()
 }

@@ -292,3 +292,18 @@ func TestBodiesThatBreakOff(t *testing.T) {
 		}
 	}
 }
+
+// A wait past all bounds, and past what a duration holds, is the longest one.
+func TestPreferIsBounded(t *testing.T) {
+	d := open(t, nil)
+	p := d.submit(t, "plate.svg", []byte(plate), "stock", "film-removable-610")
+	for prefer, want := range map[string]string{
+		"wait=5": "wait=5", `wait="5"`: "wait=5", "respond-async, wait=61": "wait=60", "wait=9223372037": "wait=60",
+		"wait=-1": "", "wait=soon": "", "wait": "",
+	} {
+		a := d.call(t, http.MethodGet, p.Links["self"], nil, "Prefer", prefer)
+		if got := a.header.Get("Preference-Applied"); a.status != http.StatusOK || got != want {
+			t.Errorf("%s: %d, applied %q, want %q", prefer, a.status, got, want)
+		}
+	}
+}

@@ -23,6 +23,7 @@ const (
 	UnknownQuestion = "unknown_question" // never asked of this plan
 	UnknownAnswer   = "unknown_answer"   // not among the question's answers
 	LengthMissing   = "length_missing"   // the answer needs a length above 0 mm
+	LengthNotTaken  = "length_not_taken" // the answer has no use for a length
 )
 
 // ReplyError says why an answer was not taken.
@@ -128,8 +129,12 @@ func (r Reply) Check(asked map[string]ask.Question) (ask.Question, error) {
 	if at < 0 {
 		return question, &ReplyError{r.Question, UnknownAnswer}
 	}
-	if question.Answers[at].NeedsMM && (r.MM <= 0 || math.IsInf(r.MM, 0) || math.IsNaN(r.MM)) {
+	needed := question.Answers[at].NeedsMM
+	switch {
+	case needed && (r.MM <= 0 || math.IsInf(r.MM, 0) || math.IsNaN(r.MM)):
 		return question, &ReplyError{r.Question, LengthMissing}
+	case !needed && r.MM != 0:
+		return question, &ReplyError{r.Question, LengthNotTaken}
 	}
 	return question, nil
 }

@@ -80,6 +80,7 @@ func TestWrongAnswersAreNotTaken(t *testing.T) {
 		{jobs.Reply{Question: "size", Answer: "a5"}, jobs.UnknownAnswer},
 		{jobs.Reply{Question: "size", Answer: "length"}, jobs.LengthMissing},
 		{jobs.Reply{Question: "size", Answer: "length", MM: -3}, jobs.LengthMissing},
+		{jobs.Reply{Question: "size", Answer: "a4", MM: 210}, jobs.LengthNotTaken},
 	} {
 		// The right answer before it is not taken either.
 		_, err := q.Answer(t.Context(), "ann", p.ID, jobs.Reply{Question: "size", Answer: "a4"}, c.reply)

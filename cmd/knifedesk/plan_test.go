@@ -75,6 +75,7 @@ func TestAnswersThatAreNotTaken(t *testing.T) {
 	for _, tt := range []struct{ answers, want string }{
 		{"gaps=join", "gaps=join: this question is not asked; the plan takes line:#7f2a10="},
 		{"line:#7f2a10=perhaps", "this answer is not offered; the plan takes line:#7f2a10="},
+		{"line:#7f2a10=cut:5", "line:#7f2a10=cut: this answer takes no length; the plan takes line:#7f2a10="},
 		{"line:#7f2a10=cut operation:score=perhaps", "operation:score=perhaps: this answer is not offered; the plan takes operation:score=nothing, operation:score=cut"},
 		{"line:#7f2a10=cut operation:score=nothing size=A4", "size=A4: this question is not asked; the plan takes line:#7f2a10="},
 	} {

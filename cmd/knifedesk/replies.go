@@ -65,12 +65,13 @@ func checkReply(id string, r ask.Reply, asked map[string]ask.Question) error {
 	if !errors.As(err, &bad) {
 		return err
 	}
-	told, there := "this question is not asked", asked
-	switch bad.Code {
-	case jobs.UnknownAnswer:
-		told, there = "this answer is not offered", map[string]ask.Question{id: asked[id]}
-	case jobs.LengthMissing:
-		told, there = "this answer needs a length in mm", map[string]ask.Question{id: asked[id]}
+	told := map[string]string{
+		jobs.UnknownQuestion: "this question is not asked", jobs.UnknownAnswer: "this answer is not offered",
+		jobs.LengthMissing: "this answer needs a length in mm", jobs.LengthNotTaken: "this answer takes no length",
+	}[bad.Code]
+	there := asked
+	if q, ok := asked[id]; ok {
+		there = map[string]ask.Question{id: q}
 	}
 	return usageError(fmt.Sprintf("--answer %s=%s: %s; %s", id, r.Answer, told, offered(there)))
 }

@@ -1,0 +1,33 @@
+package api_test
+
+import (
+	"slices"
+	"testing"
+
+	"knifedesk/api"
+	"knifedesk/geometry/mend"
+	"knifedesk/geometry/size"
+	"knifedesk/geometry/weed"
+)
+
+// The specification takes the mends that the stages can leave out, and no
+// others, which would be ignored.
+func TestMendsOffAreThoseOfTheStages(t *testing.T) {
+	spec, err := api.Spec()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var taken []string
+	for _, v := range spec.Components.Schemas["Options"].Value.Properties["mends_off"].Value.Items.Value.Enum {
+		taken = append(taken, v.(string))
+	}
+	want := []string{
+		size.MendUnit, size.MendAxes, size.MendFrame, mend.MendStray, mend.MendDuplicates, mend.MendJoins,
+		mend.MendGaps, mend.MendTiny, weed.MendBridges,
+	}
+	slices.Sort(taken)
+	slices.Sort(want)
+	if !slices.Equal(taken, want) {
+		t.Errorf("taken are %v, want %v", taken, want)
+	}
+}
