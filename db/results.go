@@ -16,6 +16,8 @@ import (
 type Outcome struct {
 	Findings  []finding.Finding `json:"findings,omitempty"`
 	Questions []ask.Question    `json:"questions,omitempty"`
+	// Checkable says that the rest can be looked at although a finding blocks.
+	Checkable bool `json:"checkable,omitempty"`
 }
 
 // Head is a result less its bytes.

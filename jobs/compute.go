@@ -83,7 +83,8 @@ func execute(ctx context.Context, stage plan.Stage, in plan.Input) (c computed) 
 
 func outcomeOf(r plan.Result) db.Outcome {
 	findings, questions := r.Outcome()
-	return db.Outcome{Findings: findings, Questions: questions}
+	part, ok := r.(plan.Part)
+	return db.Outcome{Findings: findings, Questions: questions, Checkable: ok && part.Checkable()}
 }
 
 // ended notes that the attempt led to no result. The error it returns tells

@@ -27,24 +27,28 @@ func Local(ctx context.Context, stages []plan.Stage, file []byte, request plan.R
 	}
 	var results []StageResult
 	bodies := map[string]json.RawMessage{}
+	var c course
 	for _, stage := range stages {
+		if stop := c.before(stage); stop != "" {
+			return results, stop, nil
+		}
 		in := inputOf(stage, file, &request, bodies)
 		key, err := stage.Key(in)
 		if err != nil {
 			return results, "", err
 		}
-		c := execute(ctx, stage, in)
-		if c.err != nil {
-			return results, "", c.err
+		done := execute(ctx, stage, in)
+		if done.err != nil {
+			return results, "", done.err
 		}
-		r := StageResult{Stage: stage.Name, Key: key, Body: c.body, Outcome: outcomeOf(c.res)}
+		r := StageResult{Stage: stage.Name, Key: key, Body: done.body, Outcome: outcomeOf(done.res)}
 		results = append(results, r)
 		bodies[stage.Name] = r.Body
-		if stop := judge(r.Outcome); stop != "" {
+		if stop := c.after(r.Outcome); stop != "" {
 			return results, stop, nil
 		}
 	}
-	return results, db.Ready, nil
+	return results, c.end(), nil
 }
 
 // inputOf is what the queue would give the stage, and no more.

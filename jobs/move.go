@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"knifedesk/db"
-	"knifedesk/geometry/finding"
 	"knifedesk/geometry/plan"
 
 	"github.com/riverqueue/river"
@@ -27,32 +26,17 @@ type move struct {
 	end    db.Status
 }
 
-// judge says whether a plan stops after a stage with this outcome: refused by
-// a finding that blocks and that no open question can settle, asking where a
-// question is open, "" to go on.
-func judge(o db.Outcome) db.Status {
-	asked := map[finding.Code]bool{}
-	for _, q := range o.Questions {
-		asked[q.Code] = true
-	}
-	for _, f := range o.Findings {
-		if f.Severity == finding.Block && !asked[f.Code] {
-			return db.Refused
-		}
-	}
-	if len(o.Questions) > 0 {
-		return db.Asking
-	}
-	return ""
-}
-
 // on moves the plan on until it waits for a result or is settled.
 func (m *move) on(ctx context.Context) error {
 	have, sums, err := m.standing(ctx)
 	if err != nil {
 		return err
 	}
+	var c course
 	for _, stage := range m.stages {
+		if m.end = c.before(stage); m.end != "" {
+			return m.settle(ctx)
+		}
 		head, ok := have[stage.Name]
 		if !ok {
 			if head, ok, err = m.reach(ctx, stage, sums); err != nil || !ok {
@@ -60,11 +44,11 @@ func (m *move) on(ctx context.Context) error {
 			}
 		}
 		sums.Results[stage.Name] = plan.Sum(head.Sum)
-		if m.end = judge(head.Outcome); m.end != "" {
+		if m.end = c.after(head.Outcome); m.end != "" {
 			return m.settle(ctx)
 		}
 	}
-	m.end = db.Ready
+	m.end = c.end()
 	return m.settle(ctx)
 }
 

@@ -23,6 +23,10 @@ type Stage struct {
 	Needs []string
 	// Reads picks the parts of the request that Run depends on.
 	Reads func(*Request) any
+	// Checks says that the stage looks for faults in the drawing, and so runs
+	// also for a plan that is refused already: whoever drew it is told all at
+	// once.
+	Checks bool
 	// Run computes the result. An error is an outage or a fault of the
 	// program; what is wrong with a drawing is a finding in the result.
 	Run func(context.Context, Input) (Result, error)
@@ -40,6 +44,13 @@ type Input struct {
 type Result interface {
 	// Outcome lists the findings and the open questions of the stage.
 	Outcome() ([]finding.Finding, []ask.Question)
+}
+
+// Part is a result of which the rest can be looked at although something in
+// it blocks the plan.
+type Part interface {
+	// Checkable reports whether there is such a rest.
+	Checkable() bool
 }
 
 // From decodes the result of the stage name into v.
