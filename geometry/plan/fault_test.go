@@ -14,6 +14,7 @@ import (
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/finding"
 	"knifedesk/geometry/plan"
+	"knifedesk/geometry/size"
 	"knifedesk/geometry/workshop"
 )
 
@@ -63,8 +64,11 @@ func (d desk) run(t testing.TB, file string) run {
 		}
 		r.results[s.Name] = body
 		fs, qs := res.Outcome()
-		if read, ok := res.(*drawing.Drawing); ok {
-			inMM(fs, read.Unit.MM)
+		switch res := res.(type) {
+		case *drawing.Drawing:
+			inMM(fs, geometry.Scale(res.Unit.MM, res.Unit.MM))
+		case *size.Result:
+			inMM(fs, res.Transform)
 		}
 		r.findings, r.questions = append(r.findings, fs...), append(r.questions, qs...)
 		if len(qs) > 0 || finding.Worst(fs) == finding.Block {
@@ -75,11 +79,10 @@ func (d desk) run(t testing.TB, file string) run {
 	return r
 }
 
-// inMM turns places in drawing units, as the first stage gives them, into mm
-// by the file's own unit.
-func inMM(fs []finding.Finding, unit float64) {
+// inMM turns places in drawing units, as the first stages give them, into mm.
+func inMM(fs []finding.Finding, m geometry.Affine) {
 	for _, f := range fs {
-		copy(f.Places, finding.Moved(f.Places, geometry.Scale(unit, unit)))
+		copy(f.Places, finding.Moved(f.Places, m))
 	}
 }
 

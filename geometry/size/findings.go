@@ -24,7 +24,7 @@ func (j *judge) findings(v *verdict, f *framed) []finding.Finding {
 	}
 	out = append(out, j.disagreement(v, f)...)
 	if v.ask != nil {
-		return append(out, finding.New(v.ask.code, 1, j.askValues(v, f), places(f, 1)...))
+		return append(out, finding.New(v.ask.code, 1, j.askValues(v, f), places(f)...))
 	}
 	if v.cause == DeclaredUnit && j.req.Unit == "" {
 		out = append(out, finding.New(finding.SizeByHeaderAlone, 1, map[string]any{
@@ -53,14 +53,12 @@ func (j *judge) askValues(v *verdict, f *framed) map[string]any {
 	return values
 }
 
-// places gives the frame's box, in mm once the factor is known.
-func places(f *framed, k float64) []finding.Place {
+// places gives the frame's box, in drawing units.
+func places(f *framed) []finding.Place {
 	if f == nil {
 		return nil
 	}
-	b := f.quad.bounds()
-	b.Min, b.Max = b.Min.Mul(k), b.Max.Mul(k)
-	return []finding.Place{{Box: b}}
+	return []finding.Place{{Box: f.quad.bounds()}}
 }
 
 // mended is the finding of a size that is not the file's own reading.
@@ -102,10 +100,6 @@ func (j *judge) wordsOf(v *verdict) string {
 
 // frameFindings says how the frame was drawn and that it is not cut.
 func (j *judge) frameFindings(v *verdict, f *framed) []finding.Finding {
-	k := 1.0
-	if v.ask == nil {
-		k = v.x
-	}
 	values := map[string]any{
 		"frame": v.size, "side_a": f.u * v.x, "side_b": f.v * v.y,
 		"turn": f.turn * 180 / math.Pi, "copies": f.doubled,
@@ -114,7 +108,7 @@ func (j *judge) frameFindings(v *verdict, f *framed) []finding.Finding {
 		if !when {
 			return out
 		}
-		return append(out, finding.New(code, 1, values, places(f, k)...))
+		return append(out, finding.New(code, 1, values, places(f)...))
 	}
 	out := add(nil, finding.FrameTurned, math.Max(f.u, f.v)*math.Abs(math.Sin(f.turn))*v.x > acceptMM)
 	out = add(out, finding.FrameLoose, f.loose)
@@ -123,12 +117,12 @@ func (j *judge) frameFindings(v *verdict, f *framed) []finding.Finding {
 		out = add(out, finding.FrameOffPage, true)
 	}
 	if over := f.overhang(acceptMM / v.x); len(over) > 0 && v.ask == nil {
-		out = append(out, finding.New(finding.FrameOverhang, len(over), values, j.placesOf(over, k)...))
+		out = append(out, finding.New(finding.FrameOverhang, len(over), values, j.placesOf(over)...))
 	}
 	if j.pieces(f, v) || j.pieceOpen(f, v) {
 		return out
 	}
-	taken := finding.New(finding.FrameTakenOut, 1, values, places(f, k)...)
+	taken := finding.New(finding.FrameTakenOut, 1, values, places(f)...)
 	applied := !j.req.off(MendFrame)
 	if !applied || !f.byLayer && !j.byCaller {
 		taken = taken.As(finding.Warn) // nobody said that it is the frame
@@ -136,13 +130,12 @@ func (j *judge) frameFindings(v *verdict, f *framed) []finding.Finding {
 	return append(out, taken.WithMend(finding.Mend{ID: MendFrame, Applied: applied, Effect: "The rectangle is not cut."}))
 }
 
-func (j *judge) placesOf(items []item, k float64) []finding.Place {
+// placesOf gives the boxes of items, in drawing units.
+func (j *judge) placesOf(items []item) []finding.Place {
 	var out []finding.Place
 	for _, it := range items[:min(len(items), finding.MaxPlaces)] {
-		b := it.box
-		b.Min, b.Max = b.Min.Mul(k), b.Max.Mul(k)
 		sh := &j.drawing.Shapes[it.shape]
-		out = append(out, finding.Place{Box: b, Layer: sh.Layer, Source: sh.Source.String()})
+		out = append(out, finding.Place{Box: it.box, Layer: sh.Layer, Source: sh.Source.String()})
 	}
 	return out
 }
@@ -162,7 +155,7 @@ func (j *judge) disagreement(v *verdict, f *framed) []finding.Finding {
 				continue
 			}
 			values["frame"], values["side_a"], values["side_b"], values["cause"] = r.Frame, f.u*v.x, f.v*v.y, r.words
-			return []finding.Finding{finding.New(finding.SizeGivenDisagrees, 1, values, places(f, v.x)...)}
+			return []finding.Finding{finding.New(finding.SizeGivenDisagrees, 1, values, places(f)...)}
 		}
 		return nil
 	}

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"knifedesk/geometry/ask"
-	"knifedesk/geometry/finding"
 )
 
 // QuestionID is the ID of the question about the true size, under which
@@ -50,9 +49,7 @@ func (j *judge) question(v verdict, f *framed) ask.Question {
 	if !v.ask.lengthFirst {
 		q.Answers = append(q.Answers, lengths...)
 	}
-	if f != nil {
-		q.Places = []finding.Place{{Box: f.quad.bounds()}}
-	}
+	q.Places = places(f)
 	return q
 }
 

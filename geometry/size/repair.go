@@ -114,28 +114,22 @@ func (j *judge) checkExtent(res *Result) {
 	if res.WidthMM <= mostMM && res.HeightMM <= mostMM {
 		return
 	}
-	b := j.whole.bounds
-	b.Min, b.Max = res.Transform.Apply(b.Min), res.Transform.Apply(b.Max)
 	res.Findings = append(res.Findings, finding.New(finding.DrawingTooLarge, 1, map[string]any{
 		"width_m": res.WidthMM / 1000, "height_m": res.HeightMM / 1000, "most_m": mostMM / 1000,
-	}, finding.Place{Box: b}))
+	}, finding.Place{Box: j.whole.bounds}))
 }
 
 // sideQuestions adds what has to be asked beside the size.
 func (j *judge) sideQuestions(res *Result, v *verdict, f *framed) {
-	k := 1.0
-	if v.ask == nil {
-		k = v.x
-	}
 	if f != nil {
-		if q, n, ok := j.askBorder(f, k); ok {
+		if q, n, ok := j.askBorder(f); ok {
 			res.Questions, res.Findings = append(res.Questions, q), append(res.Findings, n)
 		}
-		if q, n, ok := j.askPiece(f, v, k); ok {
+		if q, n, ok := j.askPiece(f, v); ok {
 			res.Questions, res.Findings = append(res.Questions, q), append(res.Findings, n)
 		}
 	}
-	q, n := j.askNested(k)
+	q, n := j.askNested()
 	if q != nil {
 		res.Questions = append(res.Questions, *q)
 	}

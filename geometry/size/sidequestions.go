@@ -47,13 +47,13 @@ func (j *judge) border(f *framed) {
 }
 
 // askBorder asks whether a line that lies on the frame is cut.
-func (j *judge) askBorder(f *framed, k float64) (ask.Question, finding.Finding, bool) {
+func (j *judge) askBorder(f *framed) (ask.Question, finding.Finding, bool) {
 	if len(f.border) == 0 || j.req.Replies[BorderQuestionID].Answer == AnswerCutBorder {
 		return ask.Question{}, finding.Finding{}, false
 	}
 	look := j.drawing.Shapes[f.border[0].Shape].Layer
 	q := ask.Question{
-		ID: BorderQuestionID, Code: finding.FrameBorder, Places: places(f, k),
+		ID: BorderQuestionID, Code: finding.FrameBorder, Places: places(f),
 		Text: fmt.Sprintf("A line on layer %q lies exactly on the frame. Is it an edge of the piece that has to be cut?", look),
 		Answers: []ask.Answer{
 			{ID: AnswerCutBorder, Label: "Yes, cut it", Evidence: "Its layer or colour differs from the frame's."},
@@ -64,19 +64,19 @@ func (j *judge) askBorder(f *framed, k float64) (ask.Question, finding.Finding, 
 }
 
 // askPiece asks whether rectangles round the work are frames or are cut.
-func (j *judge) askPiece(f *framed, v *verdict, k float64) (ask.Question, finding.Finding, bool) {
+func (j *judge) askPiece(f *framed, v *verdict) (ask.Question, finding.Finding, bool) {
 	if v.ask != nil || !j.pieceOpen(f, v) {
 		return ask.Question{}, finding.Finding{}, false
 	}
-	at := places(f, k)
+	at := places(f)
 	if len(j.pages) > 1 {
 		at = at[:0]
 		for _, p := range j.pages {
-			at = append(at, places(p, k)...)
+			at = append(at, places(p)...)
 		}
 	}
 	at = at[:min(len(at), finding.MaxPlaces)]
-	what := fmt.Sprintf("%s × %s mm", short(f.u*k), short(f.v*k))
+	what := fmt.Sprintf("%s × %s mm", short(f.u*v.x), short(f.v*v.x))
 	q := ask.Question{
 		ID: PieceQuestionID, Code: finding.FramesOrPieces, Places: at,
 		Text: finding.Fill("The drawing lies inside {count} {count:rectangle|rectangles} of {size}. {count:Is it a page frame, or an edge|Are they page frames, or edges} to be cut?",
@@ -121,12 +121,12 @@ func (j *judge) nestedScale() (float64, []item) {
 
 // askNested asks about parts whose own scale is the ratio of two units, the
 // mark of a mix-up. Of other scales the reader has told.
-func (j *judge) askNested(k float64) (*ask.Question, *finding.Finding) {
+func (j *judge) askNested() (*ask.Question, *finding.Finding) {
 	scale, odd := j.nestedScale()
 	if len(odd) == 0 || !unitRatio(scale) {
 		return nil, nil
 	}
-	at := j.placesOf(odd, k)
+	at := j.placesOf(odd)
 	f := finding.New(finding.InnerScale, len(odd), map[string]any{"scale": scale}, at...)
 	switch j.req.Replies[NestedQuestionID].Answer {
 	case AnswerAsPlaced:

@@ -45,9 +45,10 @@ type Result struct {
 	Frame      *Frame          `json:"frame,omitempty"`
 	Hypotheses []Hypothesis    `json:"hypotheses,omitempty"` // all weighed, the best first
 	// FrameParts say which lines are the frame and must not be cut.
-	FrameParts []Part            `json:"frame_parts,omitempty"`
-	Findings   []finding.Finding `json:"findings,omitempty"`
-	Questions  []ask.Question    `json:"questions,omitempty"`
+	FrameParts []Part `json:"frame_parts,omitempty"`
+	// Findings and Questions have their places in drawing units.
+	Findings  []finding.Finding `json:"findings,omitempty"`
+	Questions []ask.Question    `json:"questions,omitempty"`
 }
 
 // Part names one path of one shape of the drawing; Segments, where given,
