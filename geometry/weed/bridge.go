@@ -23,20 +23,28 @@ func (s *stage) bridge() error {
 	if len(places) == 0 {
 		return nil
 	}
-	chosen, stuck := s.spans()
+	chosen := s.spans()
 	values := map[string]any{"bridges": len(chosen), "bridge_mm": s.limits.BridgeMM}
 	mend := finding.Mend{ID: MendBridges, Effect: finding.Fill("{bridges} {bridges:bridge joins|bridges join} the islands to the sheet, {bridge_mm} mm wide.", values)}
-	if !s.req.Bridges || slices.Contains(s.req.MendsOff, MendBridges) || stuck {
+	if !s.req.Bridges || slices.Contains(s.req.MendsOff, MendBridges) || len(chosen) == 0 {
 		f := finding.New(finding.StencilIsland, len(places), values, places...)
-		s.find(f.WithMend(mend))
+		if len(chosen) > 0 {
+			f = f.WithMend(mend)
+		}
+		s.find(f)
 		return nil
 	}
-	mend.Applied = true
-	s.find(finding.New(finding.IslandBridged, len(places), values, places...).WithMend(mend))
 	if err := s.lay(chosen); err != nil {
 		return err
 	}
-	if left := s.islands(); len(left) > 0 { // such as parts that only a cut divides
+	left := s.islands() // where no bridge has room, or only a cut divides parts
+	places = slices.DeleteFunc(places, func(p finding.Place) bool {
+		return slices.ContainsFunc(left, func(l finding.Place) bool { return l.Box == p.Box })
+	})
+	if mend.Applied = len(places) > 0; mend.Applied {
+		s.find(finding.New(finding.IslandBridged, len(places), values, places...).WithMend(mend))
+	}
+	if len(left) > 0 {
 		s.find(finding.New(finding.StencilIsland, len(left), map[string]any{"bridges": 0, "bridge_mm": s.limits.BridgeMM}, left...))
 	}
 	return nil
@@ -62,22 +70,17 @@ func (s *stage) islands() []finding.Place {
 	return places
 }
 
-// spans chooses the bridges of all removed faces. It reports whether some hole
-// has no room for one.
-func (s *stage) spans() (chosen []span, stuck bool) {
+// spans chooses the bridges of all removed faces.
+func (s *stage) spans() []span {
+	var chosen []span
 	for f := int32(1); f < int32(len(s.kept)); f++ {
 		if s.kept[f] || !s.holds(f) {
 			continue
 		}
 		rings := s.cells.rings(f)
-		width := s.limits.BridgeMM
-		here := chooseSpans(spans(clearance.NewRegion(rings...), width), rings, width)
-		if len(here) < len(rings)-1 {
-			stuck = true
-		}
-		chosen = append(chosen, here...)
+		chosen = append(chosen, chooseSpans(spans(clearance.NewRegion(rings...), s.limits.BridgeMM), rings, s.limits.BridgeMM)...)
 	}
-	return chosen, stuck
+	return chosen
 }
 
 // lay cuts the bridges into the strokes and arranges them anew.

@@ -30,10 +30,10 @@ func (c *cells) crossings() crossings {
 		partners[p[0]] = append(partners[p[0]], p[1])
 	}
 	for edge := range c.Edges {
-		left := c.Edges[edge].Left
-		for _, a := range c.closedOn(int32(edge)) {
+		left, on := c.Edges[edge].Left, c.closedOn(int32(edge))
+		for _, a := range on {
 			for _, b := range partners[a] {
-				if slices.Contains(c.closedOn(int32(edge)), b) {
+				if slices.Contains(on, b) {
 					continue
 				}
 				if c.turns(left, b) != 0 {

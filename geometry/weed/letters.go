@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sort"
 
 	"knifedesk/geometry"
 )
@@ -102,8 +103,11 @@ func gatherLetters(boxes []geometry.Box) []geometry.Box {
 	gone := make([]bool, len(boxes))
 	for i := range boxes {
 		if !gone[i] {
-			columns.each(boxes[i], func(j int) {
-				if j > i && !gone[j] && belongs(boxes[i], boxes[j]) {
+			small := i + 1 + sort.Search(len(boxes)-i-1, func(k int) bool {
+				return boxes[i+1+k].Height() <= punctuation*boxes[i].Height()
+			})
+			columns.each(boxes[i], small, func(j int) {
+				if !gone[j] && belongs(boxes[i], boxes[j]) {
 					boxes[i], gone[j] = boxes[i].Union(boxes[j]), true
 				}
 			})
@@ -158,11 +162,13 @@ func (c columns) span(b geometry.Box) (from, to int) {
 	return at(b.Min.X), at(b.Max.X)
 }
 
-// each calls f for the boxes in the columns of b, some more than once.
-func (c columns) each(b geometry.Box, f func(i int)) {
+// each calls f for the boxes from number first on in the columns of b, some
+// more than once.
+func (c columns) each(b geometry.Box, first int, f func(i int)) {
 	from, to := c.span(b)
 	for k := from; k <= to; k++ {
-		for _, i := range c.lists[k] {
+		at, _ := slices.BinarySearch(c.lists[k], first)
+		for _, i := range c.lists[k][at:] {
 			f(i)
 		}
 	}

@@ -9,10 +9,6 @@ import (
 	"knifedesk/geometry/clearance"
 )
 
-// pairLongerThan is the length of a stencil island, in mm, above which it gets
-// two bridges: one would let it swing.
-const pairLongerThan = 10
-
 // slantCost is how many widths of length a contour costs at one end of a
 // bridge for running along it instead of across it.
 const slantCost = 3
@@ -90,84 +86,4 @@ func (s *span) fit(r *clearance.Region, dir geometry.Point, width, length float6
 		}
 	}
 	return true
-}
-
-// chooseSpans picks the bridges: a cheapest tree that joins all holes to the
-// outer ring, then a second bridge for every long hole that has only one, as
-// far round it from the first as is cheap.
-func chooseSpans(all []span, rings [][]geometry.Point, width float64) []span {
-	group := make([]int, len(rings))
-	for i := range group {
-		group[i] = i
-	}
-	var find func(i int) int
-	find = func(i int) int {
-		if group[i] != i {
-			group[i] = find(group[i])
-		}
-		return group[i]
-	}
-	var chosen []span
-	count := make([]int, len(rings))
-	take := func(s span) {
-		chosen = append(chosen, s)
-		count[s.rings[0]]++
-		count[s.rings[1]]++
-	}
-	for _, s := range all {
-		a, b := find(s.rings[0]), find(s.rings[1])
-		if a != b && apart(chosen, s, width) {
-			group[a] = b
-			take(s)
-		}
-	}
-	for ring := 1; ring < len(rings); ring++ {
-		if count[ring] == 1 && longerThan(rings[ring], pairLongerThan) {
-			if s, ok := second(all, chosen, ring, longSide(geometry.BoxAround(rings[ring]...)), width); ok {
-				take(s)
-			}
-		}
-	}
-	return chosen
-}
-
-// second returns the best second bridge for a ring. Every millimetre that it
-// lies nearer to the first than the island is long counts as one of length.
-func second(all, chosen []span, ring int, long, width float64) (span, bool) {
-	var first geometry.Point
-	for _, s := range chosen {
-		if s.rings[0] == ring || s.rings[1] == ring {
-			first = s.middle
-		}
-	}
-	best, least := span{}, math.Inf(1)
-	for _, s := range all {
-		if (s.rings[0] != ring && s.rings[1] != ring) || !apart(chosen, s, width) {
-			continue
-		}
-		if c := s.cost + math.Max(0, long-s.middle.Dist(first)); c < least {
-			best, least = s, c
-		}
-	}
-	return best, !math.IsInf(least, 1)
-}
-
-// apart reports whether a strip leaves room of its own width to those chosen.
-func apart(chosen []span, s span, width float64) bool {
-	for _, c := range chosen {
-		if segmentGap(c.sides[0], s.sides[0]) < 2*width {
-			return false
-		}
-	}
-	return true
-}
-
-// segmentGap returns the distance between two segments that do not cross.
-func segmentGap(a, b [2]geometry.Point) float64 {
-	near := func(p geometry.Point, s [2]geometry.Point) float64 {
-		d := s[1].Sub(s[0])
-		t := math.Max(0, math.Min(1, p.Sub(s[0]).Dot(d)/d.Dot(d)))
-		return p.Dist(s[0].Add(d.Mul(t)))
-	}
-	return math.Min(math.Min(near(a[0], b), near(a[1], b)), math.Min(near(b[0], a), near(b[1], a)))
 }
