@@ -16,6 +16,7 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/finding"
 	"knifedesk/geometry/preview"
 )
 
@@ -103,6 +104,7 @@ func (a *API) read(ctx context.Context, file []byte) (*drawing.Drawing, error) {
 		}
 		return json.Unmarshal(body, &d)
 	})
+	finding.Number(d.Findings, 1)
 	if errors.Is(err, context.DeadlineExceeded) && ctx.Err() == nil {
 		return nil, unprocessable(drawingPart, "too_slow_to_read", "The drawing takes too long to read.", "Simplify its paths, leave out images and hidden layers, and export it again.")
 	}
@@ -142,13 +144,17 @@ func describe(stored db.Drawing, d *drawing.Drawing) Drawing {
 	out := Drawing{
 		ID: stored.ID, Name: stored.Name, Bytes: int(stored.Bytes), Sha256: hex.EncodeToString(stored.Hash),
 		CreatedAt: stored.Created, Format: DrawingFormat(d.Format), Unit: d.Unit, Kinds: d.Kinds,
-		Shapes: len(d.Shapes), Findings: list(d.Findings), Layers: layersOf(d), Colours: coloursOf(d),
+		Shapes: len(d.Shapes), Version: d.Version, Page: d.Page,
+		Findings: list(d.Findings), Questions: list(d.Questions), Layers: layersOf(d), Colours: coloursOf(d),
 		Links: map[string]string{
 			"self": "/v1/drawings/" + id, "preview": "/v1/drawings/" + id + "/preview.svg",
 		},
 	}
 	if b := d.Bounds(); !b.Empty() {
 		out.Extents = &b
+		if d.Unit.Declared {
+			out.StatedMM = []float64{b.Width() * d.Unit.MM, b.Height() * d.Unit.MM}
+		}
 	}
 	return out
 }
@@ -160,7 +166,7 @@ func layersOf(d *drawing.Drawing) []LayerUse {
 	}
 	out := []LayerUse{}
 	for _, l := range d.Layers {
-		use := LayerUse{Name: l.Name, Shapes: counts[l.Name], Hidden: l.Off || l.Frozen}
+		use := LayerUse{Name: l.Name, Shapes: counts[l.Name], Hidden: l.Off || l.Frozen, Locked: l.Locked}
 		if l.Colour != nil {
 			use.Colour = *l.Colour
 		}

@@ -136,11 +136,23 @@ type Drawing struct {
 	Layers   []LayerUse         `json:"layers"`
 	Links    map[string]string  `json:"links"`
 	Name     string             `json:"name"`
-	Sha256   string             `json:"sha256"`
-	Shapes   int                `json:"shapes"`
+
+	// Page The page or view box in drawing units, where the file has one.
+	Page *Box `json:"page,omitempty"`
+
+	// Questions What a plan will ask of the drawing as read; it can be answered in advance.
+	Questions []Question `json:"questions"`
+	Sha256    string     `json:"sha256"`
+	Shapes    int        `json:"shapes"`
+
+	// StatedMM Width and height of the extents by what the file says of its unit; left out where it says nothing. A plan proves the true size.
+	StatedMM []float64 `json:"stated_mm,omitempty"`
 
 	// Unit What the file itself says of its unit; `mm` is one drawing unit by that reading.
 	Unit Unit `json:"unit"`
+
+	// Version Of the format, as the file says.
+	Version string `json:"version,omitempty"`
 }
 
 // DrawingFormat defines model for Drawing.Format.
@@ -163,7 +175,10 @@ type HealthStatus string
 // LayerUse defines model for LayerUse.
 type LayerUse struct {
 	Colour Colour `json:"colour,omitempty"`
+
+	// Hidden Switched off or frozen.
 	Hidden bool   `json:"hidden,omitempty"`
+	Locked bool   `json:"locked,omitempty"`
 	Name   string `json:"name"`
 	Shapes int    `json:"shapes"`
 }

@@ -31,6 +31,18 @@ type Finding struct {
 	TechnicianHint string         `json:"technician_hint"`
 	Values         map[string]any `json:"values,omitempty"` // the numbers and names in the hints
 	Mend           *Mend          `json:"mend,omitempty"`
+	// Number is where it stands in the list of a drawing's or a plan's findings,
+	// from 1; pictures mark it by that. 0: it is in no list yet.
+	Number int `json:"number,omitempty"`
+}
+
+// Number numbers findings on from first, in place, and returns the number after
+// the last.
+func Number(all []Finding, first int) int {
+	for i := range all {
+		all[i].Number = first + i
+	}
+	return first + len(all)
 }
 
 // Mend is a reversible repair. A request can switch it off by its ID.

@@ -12,7 +12,7 @@ func Artwork(a *artwork.Artwork) *Picture {
 	p := newPage("Artwork", fmt.Sprintf("%s, %s, true size", sizeText(a.Bounds.Width(), a.Bounds.Height()), count(len(a.Strokes), "line", "lines")))
 	p.open(a.Bounds, inset{side: sideRoom, foot: footRoom})
 	d := p.strokes(a.Strokes, []geometry.Affine{geometry.Identity}, false)
-	number := func(i int) string { return fmt.Sprint(i + 1) }
+	number := tagNames(a.Findings)
 	p.markFindings(a.Findings, number, mostMarks)
 	if len(a.Strokes) == 0 {
 		p.blank("There is no line to cut or draw.")

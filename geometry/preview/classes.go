@@ -57,12 +57,12 @@ func (s *sheet) legends() {
 	}
 	s.lineLegend(s.m.Strokes, nil)
 	s.stepLegend()
-	s.findingLegend(s.findings, caution, 1)
+	s.findingLegend(s.findings, s.caution, 1)
 	s.hints()
 }
 
 // caution names a finding so that it is neither a step nor a part.
-func caution(i int) string { return fmt.Sprintf("!%d", i+1) }
+func (s *sheet) caution(i int) string { return "!" + tagNames(s.findings)(i) }
 
 func (s *sheet) classLegend() {
 	has := map[weed.Class]bool{weed.Kept: s.ofSheet}

@@ -111,6 +111,17 @@ func (p *page) asked(questions []ask.Question) {
 // mostFindings bounds the findings that a page lists.
 const mostFindings = 40
 
+// tagNames names findings by their number in the plan, or by their place among fs
+// while they have none.
+func tagNames(fs []finding.Finding) func(i int) string {
+	return func(i int) string {
+		if n := fs[i].Number; n > 0 {
+			return fmt.Sprint(n)
+		}
+		return fmt.Sprint(i + 1)
+	}
+}
+
 // findingLegend writes what the marks mean, each with the name it is marked by.
 func (p *page) findingLegend(fs []finding.Finding, name func(i int) string, most int) {
 	for i, f := range fs {

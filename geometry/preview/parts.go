@@ -32,7 +32,7 @@ func (s *sheet) whole() {
 	if s.crowded(all) {
 		s.tiles = s.cut()
 	}
-	s.markFindings(s.findings, caution, 1)
+	s.markFindings(s.findings, s.caution, 1)
 	if len(s.tiles) == 0 {
 		s.number(all)
 	} else {

@@ -16,7 +16,7 @@ func Drawing(d *drawing.Drawing) *Picture {
 	p := newPage("Drawing as read", sub)
 	p.open(b, inset{foot: 8})
 	left := p.shapes(d.Shapes)
-	number := func(i int) string { return fmt.Sprint(i + 1) }
+	number := tagNames(d.Findings)
 	p.markFindings(d.Findings, number, mostMarks)
 	if len(d.Shapes) == 0 {
 		p.blank("There is nothing to draw.")

@@ -30,7 +30,8 @@ type View struct {
 	Estimate *estimate.Estimate
 }
 
-// Decode reads the stored results by stage name.
+// Decode reads the stored results by stage name, and numbers their findings as
+// Outcome lists them.
 func Decode(results map[string]json.RawMessage) (*View, error) {
 	v := &View{}
 	for name, into := range map[string]any{
@@ -46,37 +47,39 @@ func Decode(results map[string]json.RawMessage) (*View, error) {
 			return nil, fmt.Errorf("summary: result of stage %s: %w", name, err)
 		}
 	}
+	next := 1
+	for _, r := range v.stages() {
+		fs, _ := r.Outcome()
+		next = finding.Number(fs, next)
+	}
 	return v, nil
 }
 
 // Outcome lists the findings and open questions of all stages, in their order.
 func (v *View) Outcome() (findings []finding.Finding, questions []ask.Question) {
-	add := func(r plan.Result) {
+	for _, r := range v.stages() {
 		f, q := r.Outcome()
 		findings, questions = append(findings, f...), append(questions, q...)
 	}
-	if v.Drawing != nil {
-		add(v.Drawing)
-	}
-	if v.Size != nil {
-		add(v.Size)
-	}
-	if v.Artwork != nil {
-		add(v.Artwork)
-	}
-	if v.Weeding != nil {
-		add(v.Weeding)
-	}
-	if v.Layout != nil {
-		add(v.Layout)
-	}
-	if v.Passes != nil {
-		add(v.Passes)
-	}
-	if v.Estimate != nil {
-		add(v.Estimate)
-	}
 	return findings, questions
+}
+
+// stages returns the results there are, in the order of their stages.
+func (v *View) stages() []plan.Result {
+	var all []plan.Result
+	for _, r := range []struct {
+		there  bool
+		result plan.Result
+	}{
+		{v.Drawing != nil, v.Drawing}, {v.Size != nil, v.Size}, {v.Artwork != nil, v.Artwork},
+		{v.Weeding != nil, v.Weeding}, {v.Layout != nil, v.Layout}, {v.Passes != nil, v.Passes},
+		{v.Estimate != nil, v.Estimate},
+	} {
+		if r.there {
+			all = append(all, r.result)
+		}
+	}
+	return all
 }
 
 // Size is the true size in short.

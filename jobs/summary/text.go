@@ -34,7 +34,7 @@ func Text(status string, req *plan.Request, v *View) string {
 		if f.Severity == finding.Ask && len(questions) == 0 {
 			f = f.As(finding.Warn) // the plan ended before it could be asked
 		}
-		line(severity(f.Severity), "%s", f.Hint)
+		line(severity(f.Severity), "%d. %s", f.Number, f.Hint)
 	}
 	b.WriteString("\n")
 	for _, c := range Cautions(req.Stock) {
