@@ -213,7 +213,7 @@ type Passes = pass.Plan
 // PathData SVG path data in mm, y up.
 type PathData = geometry.Path
 
-// Place Where a fault lies; without a box where it stands in the file and nowhere on the sheet.
+// Place Where a fault lies; without a box where it stands in the file and nowhere on the sheet. The findings of a drawing have their boxes in its own units, y up. Those of a plan have them in mm, x to the right and y up from the lower left corner of the artwork; while there is no artwork, from the origin of the drawing, and by the file's own unit while the size is in question. The results of single stages keep the units of the stage: those of the size are in drawing units.
 type Place = finding.Place
 
 // Plan defines model for Plan.

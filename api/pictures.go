@@ -26,23 +26,14 @@ func (a *API) GetPlanPreview(c echo.Context, id PlanID, picture string, params G
 
 // drawStage draws one stage of a plan.
 func drawStage(v *summary.View, stage string, load int) (*preview.Picture, error) {
-	switch {
-	case stage == "size" && v.Size != nil:
-		return preview.Size(v.Drawing, v.Size), nil
-	case stage == "artwork" && v.Artwork != nil:
-		return preview.Artwork(v.Artwork), nil
-	case stage == "weeding" && v.Weeding != nil:
-		return preview.Weeding(v.Weeding), nil
-	case stage == "layout" && v.Layout != nil, stage == "passes" && v.Passes != nil:
-		if load > len(v.Layout.Loads) {
-			return nil, noLoad(len(v.Layout.Loads))
-		}
-		if stage == "layout" {
-			return preview.Layout(v.Layout, v.Weeding, load)
-		}
-		return preview.Passes(v.Passes, v.Layout, v.Weeding, load)
+	if loads := v.Loads(); loads > 0 && load > loads && (stage == "layout" || stage == "passes") {
+		return nil, noLoad(loads)
 	}
-	return nil, notYet(stage)
+	p, err := v.Picture(stage, load)
+	if p == nil && err == nil {
+		err = notYet(stage)
+	}
+	return p, err
 }
 
 func noLoad(loads int) error {

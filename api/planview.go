@@ -62,7 +62,7 @@ func planOf(p db.Plan, stages []db.PlanStage, v *summary.View) Plan {
 		Progress: progress(stages), Questions: list(questions), Findings: list(findings),
 		Answers: p.Request.Replies, Size: v.SizeShort(), Layout: v.LayoutShort(), Passes: v.PassesShort(),
 		Weeding:  v.WeedingShort(p.Request.Copies),
-		Estimate: v.Estimate, Cautions: summary.Cautions(p.Request.Stock), Links: links(p.ID, v),
+		Estimate: v.Estimate, Cautions: summary.Cautions(p.Request.Stock), Links: links(p.ID, p.Drawing, v),
 	}
 	if out.Answers == nil {
 		out.Answers = ask.Replies{}
@@ -104,9 +104,10 @@ func progress(stages []db.PlanStage) []StageProgress {
 }
 
 // links lists where the parts are that the plan has by now.
-func links(id uuid.UUID, v *summary.View) map[string]string {
+func links(id, drawingID uuid.UUID, v *summary.View) map[string]string {
 	base := "/v1/plans/" + id.String()
-	out := map[string]string{"self": base, "answers": base + "/answers"}
+	drawing := "/v1/drawings/" + drawingID.String()
+	out := map[string]string{"self": base, "answers": base + "/answers", "drawing": drawing, "drawing_preview": drawing + "/preview.svg"}
 	add := func(has bool, part string, picture bool) {
 		if !has {
 			return

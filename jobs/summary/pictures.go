@@ -2,43 +2,67 @@ package summary
 
 import (
 	"fmt"
+	"slices"
 
 	"knifedesk/geometry/preview"
 )
 
-// Pictures draws all stages there are: size, artwork, weeding, and each load
-// of the layout and the passes ("layout" for the first, then "layout-2").
+// Picture draws one stage, nil where there is no result yet: drawing, size,
+// artwork, weeding, or a load of layout or passes, from 1.
+func (v *View) Picture(stage string, load int) (*preview.Picture, error) {
+	switch {
+	case stage == "drawing" && v.Drawing != nil:
+		return preview.Drawing(v.Drawing), nil
+	case stage == "size" && v.Size != nil:
+		return preview.Size(v.Drawing, v.Size), nil
+	case stage == "artwork" && v.Artwork != nil:
+		read, _ := v.outcome(v.Drawing)
+		sized, _ := v.outcome(v.Size)
+		return preview.Artwork(v.Artwork, slices.Concat(read, sized)...), nil
+	case stage == "weeding" && v.Weeding != nil:
+		return preview.Weeding(v.Weeding), nil
+	case stage == "layout" && v.Layout != nil:
+		return preview.Layout(v.Layout, v.Weeding, load)
+	case stage == "passes" && v.Passes != nil:
+		return preview.Passes(v.Passes, v.Layout, v.Weeding, load)
+	}
+	return nil, nil
+}
+
+// Loads returns how many loads there are to draw.
+func (v *View) Loads() int {
+	if v.Layout == nil {
+		return 0
+	}
+	return len(v.Layout.Loads)
+}
+
+// Pictures draws all stages there are, each load of the layout and the passes
+// by itself: "layout" for the first, then "layout-2".
 func (v *View) Pictures() (map[string]*preview.Picture, error) {
 	all := map[string]*preview.Picture{}
-	if v.Size != nil {
-		all["size"] = preview.Size(v.Drawing, v.Size)
+	add := func(name, stage string, load int) error {
+		p, err := v.Picture(stage, load)
+		if p != nil {
+			all[name] = p
+		}
+		return err
 	}
-	if v.Artwork != nil {
-		all["artwork"] = preview.Artwork(v.Artwork)
+	for _, stage := range []string{"drawing", "size", "artwork", "weeding"} {
+		if err := add(stage, stage, 0); err != nil {
+			return nil, err
+		}
 	}
-	if v.Weeding != nil {
-		all["weeding"] = preview.Weeding(v.Weeding)
-	}
-	if v.Layout == nil {
-		return all, nil
-	}
-	for i := range v.Layout.Loads {
+	for load := 1; load <= v.Loads(); load++ {
 		suffix := ""
-		if i > 0 {
-			suffix = fmt.Sprintf("-%d", i+1)
+		if load > 1 {
+			suffix = fmt.Sprintf("-%d", load)
 		}
-		p, err := preview.Layout(v.Layout, v.Weeding, i+1)
-		if err != nil {
-			return nil, err
+		for _, stage := range []string{"layout", "passes"} {
+			if err := add(stage+suffix, stage, load); err != nil {
+				return nil, err
+			}
 		}
-		all["layout"+suffix] = p
-		if v.Passes == nil {
-			continue
-		}
-		if p, err = preview.Passes(v.Passes, v.Layout, v.Weeding, i+1); err != nil {
-			return nil, err
-		}
-		all["passes"+suffix] = p
 	}
 	return all, nil
 }

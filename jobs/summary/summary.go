@@ -55,10 +55,11 @@ func Decode(results map[string]json.RawMessage) (*View, error) {
 	return v, nil
 }
 
-// Outcome lists the findings and open questions of all stages, in their order.
+// Outcome lists the findings and open questions of all stages, in their order,
+// with their places in mm on the artwork.
 func (v *View) Outcome() (findings []finding.Finding, questions []ask.Question) {
 	for _, r := range v.stages() {
-		f, q := r.Outcome()
+		f, q := v.outcome(r)
 		findings, questions = append(findings, f...), append(questions, q...)
 	}
 	return findings, questions
