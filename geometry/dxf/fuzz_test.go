@@ -10,6 +10,7 @@ import (
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/dxf"
 	"knifedesk/geometry/finding"
+	"knifedesk/geometry/internal/reference"
 )
 
 // small keeps one run of the fuzzer short.
@@ -21,6 +22,7 @@ func FuzzRead(f *testing.F) {
 	for _, text := range seeds() {
 		f.Add(text)
 	}
+	reference.Seeds(f, "drawings", "dxf")
 	f.Fuzz(func(t *testing.T, data []byte) {
 		for _, opt := range []dxf.Options{{Limits: small}, {Limits: small, KeepHidden: true}} {
 			d, err := dxf.Read(bytes.NewReader(data), opt)
