@@ -75,7 +75,7 @@ func (f *form) add(part *multipart.Part, fields []string) error {
 	field := part.FormName()
 	switch {
 	case field == "":
-		return brokenForm("A part of the form has no proper name.")
+		return brokenForm("A part of the form has no name that can be read; a quotation mark in a file's name breaks it.")
 	case field == drawingPart:
 		return f.addFile(part)
 	case !slices.Contains(fields, field):

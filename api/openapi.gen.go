@@ -322,9 +322,11 @@ type PlanRequest struct {
 	ClientReference string           `json:"client_reference,omitempty"`
 
 	// ConventionID The workshop's first if left out.
-	ConventionID string             `json:"convention_id,omitempty"`
-	Copies       int                `json:"copies,omitempty"`
-	DrawingID    openapi_types.UUID `json:"drawing_id"`
+	ConventionID string `json:"convention_id,omitempty"`
+
+	// Copies 1 if left out.
+	Copies    int                `json:"copies,omitempty"`
+	DrawingID openapi_types.UUID `json:"drawing_id"`
 
 	// MachineID The narrowest machine that takes the stock if left out.
 	MachineID string `json:"machine_id,omitempty"`

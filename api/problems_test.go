@@ -53,6 +53,8 @@ func TestProblems(t *testing.T) {
 		{"a key in broken text", "POST", "/v1/drawings", []byte(plate), []string{"Idempotency-Key", "\xff"}, 422, "invalid_text"},
 
 		{"not JSON", "POST", "/v1/plans", []byte("{"), asJSON, 400, "malformed_body"},
+		{"a byte order mark", "POST", "/v1/plans", append([]byte("\ufeff"), order("")...), asJSON, 400, "malformed_body"},
+		{"no copies", "POST", "/v1/plans", order(`,"copies":null`), asJSON, 422, "invalid_body"},
 		{"no body", "POST", "/v1/plans", nil, asJSON, 422, "missing_body"},
 		{"two values", "POST", "/v1/plans", append(order(""), " {}"...), asJSON, 400, "malformed_body"},
 		{"a field twice", "POST", "/v1/plans", order(`,"stock_id":"film-removable-610"`), asJSON, 422, "repeated_field"},
@@ -101,6 +103,9 @@ func TestProblems(t *testing.T) {
 		})
 	}
 	d.holds(t, 0)
+	if a := d.call(t, "POST", "/v1/plans", append([]byte("\ufeff"), order("")...), asJSON...); !strings.Contains(string(a.body), "byte order mark") {
+		t.Errorf("%s", a.body)
+	}
 }
 
 // part is one of a form, with the header as it stands there.

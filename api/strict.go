@@ -35,6 +35,9 @@ func readJSON(body io.Reader) ([]byte, error) {
 	if len(bytes.TrimSpace(text)) == 0 {
 		return nil, unprocessable("", "missing_body", "The body is empty.", "Send a JSON object; /docs shows its fields.")
 	}
+	if bytes.HasPrefix(text, []byte("\ufeff")) {
+		return nil, malformed("The body begins with a byte order mark.", "Save it as UTF-8 without one (RFC 8259, 8.1).")
+	}
 	dec := json.NewDecoder(bytes.NewReader(text))
 	dec.UseNumber()
 	if err := checkValue(dec, deepest); err != nil {

@@ -162,3 +162,16 @@ func run(t *testing.T, program string, input []byte, args ...string) string {
 	}
 	return string(out)
 }
+
+// Names come from outside: letters that the font lacks, and names that are
+// longer than the page is wide, still give a page.
+func TestWorksheetOfOddNames(t *testing.T) {
+	for _, name := range []string{"😀.svg", "\u202egvs.svg", "日本語.svg", "\u2028.svg", strings.Repeat("W", 200)} {
+		v, req, _ := planned(t, "card-220-a4", 1)
+		req.Stock.Name = name
+		var b bytes.Buffer
+		if err := v.Worksheet(&b, summary.About{Plan: "p", Drawing: name, Reference: name, Request: req}); err != nil || b.Len() < 1000 {
+			t.Errorf("%q: %v, %d bytes", name, err, b.Len())
+		}
+	}
+}

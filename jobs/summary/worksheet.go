@@ -6,11 +6,13 @@ import (
 	"io"
 	"math"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/go-pdf/fpdf"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/sfnt"
 
 	"knifedesk/geometry/plan"
 	"knifedesk/geometry/preview"
@@ -68,6 +70,45 @@ type sheet struct {
 	*fpdf.Fpdf
 	view  *View
 	about About
+}
+
+// CellFormat writes a text as far as the font and the cell have room for it:
+// names come from outside, and the library fails on letters past U+FFFF.
+func (s *sheet) CellFormat(w, h float64, text, border string, ln int, align string, fill bool, link int, linkText string) {
+	s.Fpdf.CellFormat(w, h, s.fit(written(text), w), border, ln, align, fill, link, linkText)
+}
+
+// fit shortens a text to a width in mm.
+func (s *sheet) fit(text string, width float64) string {
+	room := width - 2*s.GetCellMargin()
+	if s.GetStringWidth(text) <= room {
+		return text
+	}
+	runes := []rune(text)
+	for len(runes) > 0 && s.GetStringWidth(string(runes)+"…") > room {
+		runes = runes[:len(runes)-1]
+	}
+	return string(runes) + "…"
+}
+
+// letters is the font of the worksheet, to tell what it can write.
+var letters = sync.OnceValue(func() *sfnt.Font {
+	f, err := sfnt.Parse(goregular.TTF)
+	if err != nil {
+		panic(err) // the font is part of the program
+	}
+	return f
+})
+
+// written puts a question mark for each letter that the font lacks.
+func written(text string) string {
+	var b sfnt.Buffer
+	return strings.Map(func(r rune) rune {
+		if at, err := letters().GlyphIndex(&b, r); err != nil || at == 0 || r > 0xffff {
+			return '?'
+		}
+		return r
+	}, text)
 }
 
 func (s *sheet) text(size float64, bold bool) {
