@@ -26,6 +26,7 @@ const (
 	OpenLine     Code = "open_line"      // a cut that ends freely
 	OpenOutline  Code = "open_outline"   // a cut that nearly goes round
 	NothingToCut Code = "nothing_to_cut" // no stroke is left
+	TooDense     Code = "too_dense"      // the lines ask for more work than is allowed
 )
 
 var artworkEntries = map[Code]entry{
@@ -96,4 +97,7 @@ var artworkEntries = map[Code]entry{
 	NothingToCut: {Block,
 		"No line is left to cut or draw. Check that your lines are visible and in the colours or on the layers that the workshop uses.",
 		"No stroke is left after the convention, the answers and the mends."},
+	TooDense: {Block,
+		"Your drawing has too many {what}, most of them in the marked place. Delete copies and hatching there, or draw it with fewer and simpler lines.",
+		"Mending stopped at the limit of {allowed} {what}, counted at each look; most of them lie in the marked place."},
 }

@@ -10,11 +10,11 @@ import (
 
 // ends settles gaps and judges lines that stay open.
 func (k *desk) ends() {
-	e := mend.CheckEnds(k.strokes, k.lim)
+	e := mend.CheckEnds(k.strokes, k.lim, k.effort)
 	if e.Gaps.Count > 0 && k.askGaps(e.Gaps) == "join" {
-		k.strokes = mend.CloseGaps(k.strokes, k.lim)
+		k.strokes = mend.CloseGaps(k.strokes, k.lim, k.effort)
 		k.mend() // what is joined now may lie on another line
-		e = mend.CheckEnds(k.strokes, k.lim)
+		e = mend.CheckEnds(k.strokes, k.lim, k.effort)
 	}
 	k.spots(finding.Spur, finding.Warn, e.Spurs)
 	leak := finding.Warn

@@ -113,6 +113,7 @@ func (k *desk) operate(byMeaning map[workshop.Meaning][]line, allowed []workshop
 		if as == "" || as == workshop.MeansNothing {
 			continue
 		}
+		k.strokes = slices.Grow(k.strokes, len(lines))
 		for _, l := range lines {
 			k.strokes = append(k.strokes, stroke(l, operation(as, &k.req.Stock)))
 		}

@@ -8,6 +8,7 @@ import (
 	"knifedesk/geometry/ask"
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/finding"
+	"knifedesk/geometry/mend"
 	"knifedesk/geometry/planar"
 )
 
@@ -54,6 +55,9 @@ func (k *desk) painted(lines []line) error {
 // cutEdges replaces the strokes of the shapes by the outer edges of their
 // lines. Corners are mitred, as SVG joins lines unless it is told otherwise.
 func (k *desk) cutEdges(widths map[int]float64) error {
+	if k.crowd = mend.TooCrossed(ofShapes(k.strokes, widths), k.effort); k.crowd != nil {
+		return nil
+	}
 	regions := map[int]planar.Region{}
 	var kept []artwork.Stroke // one for each of the shapes, as a model
 	for _, s := range k.strokes {
@@ -87,4 +91,15 @@ func (k *desk) cutEdges(widths map[int]float64) error {
 	}
 	k.strokes = out
 	return nil
+}
+
+// ofShapes returns the strokes of shapes that are in widths.
+func ofShapes(strokes []artwork.Stroke, widths map[int]float64) []artwork.Stroke {
+	var all []artwork.Stroke
+	for _, s := range strokes {
+		if widths[s.Shape] > 0 {
+			all = append(all, s)
+		}
+	}
+	return all
 }

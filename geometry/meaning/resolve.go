@@ -36,6 +36,8 @@ const stencil = "stencil"
 type desk struct {
 	req       Request
 	lim       mend.Limits
+	effort    *mend.Effort
+	crowd     *mend.Crowd
 	strokes   []artwork.Stroke
 	savedMM   float64
 	findings  []finding.Finding
@@ -59,25 +61,21 @@ func Resolve(d *drawing.Drawing, s *size.Result, req Request) (*artwork.Artwork,
 		return nil, err
 	}
 	k.give(lines, operations(req.Stock.Family))
-	if err := k.painted(lines); err != nil {
+	if err := k.workOut(lines); err != nil {
 		return nil, err
 	}
-	k.sharedEdges()
-	k.mend()
-	k.doubles()
-	k.ends()
-	k.spots(finding.Faceted, finding.Warn, mend.Faceted(k.strokes))
-	k.mirror(lines)
 	return k.artwork(), nil
 }
 
 // mend repairs the lines.
 func (k *desk) mend() {
-	r := mend.Lines(k.strokes, mend.Options{Limits: k.lim, Off: k.req.MendsOff, Unite: k.req.Replies["weld"].Answer != "as_drawn"})
+	r := mend.Lines(k.strokes, mend.Options{Limits: k.lim, Off: k.req.MendsOff, Unite: k.req.Replies["weld"].Answer != "as_drawn", Effort: k.effort})
 	k.strokes = r.Strokes
 	k.savedMM += r.SavedMM
 	k.findings = append(k.findings, r.Findings...)
 }
+
+func (k *desk) facets() { k.spots(finding.Faceted, finding.Warn, mend.Faceted(k.strokes)) }
 
 // ask raises the fault f with a question about it, or, where the answer has
 // been given, notes the answer and returns its ID.
@@ -146,7 +144,11 @@ func trueLines(d *drawing.Drawing, s *size.Result) ([]line, error) {
 		whole[key] = whole[key] || len(p.Segments) == 0
 		parts[key] = append(parts[key], p.Segments...)
 	}
-	var lines []line
+	n := 0
+	for i := range d.Shapes {
+		n += len(d.Shapes[i].Paths)
+	}
+	lines := make([]line, 0, n)
 	for i := range d.Shapes {
 		shape := &d.Shapes[i]
 		for j, p := range shape.Paths {

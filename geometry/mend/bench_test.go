@@ -58,8 +58,8 @@ func BenchmarkChecks(b *testing.B) {
 			lim := mend.DefaultLimits()
 			strokes := mend.Lines(loose(n), mend.Options{Limits: lim}).Strokes
 			for b.Loop() {
-				mend.CheckEnds(strokes, lim)
-				mend.Doubles(strokes, lim)
+				mend.CheckEnds(strokes, lim, nil)
+				mend.Doubles(strokes, lim, nil)
 				mend.Faceted(strokes)
 			}
 		})

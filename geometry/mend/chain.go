@@ -22,10 +22,11 @@ type chain struct {
 	mate    []end            // the end joined to each end, −1 for none
 	at      []geometry.Point // where each end is to lie
 	bridge  map[end]bool     // ends joined to their mate by a straight line
+	effort  *Effort
 }
 
-func newChain(strokes []artwork.Stroke) *chain {
-	c := &chain{strokes: slices.Clone(strokes), mate: make([]end, 2*len(strokes)), at: make([]geometry.Point, 2*len(strokes)), bridge: map[end]bool{}}
+func newChain(strokes []artwork.Stroke, e *Effort) *chain {
+	c := &chain{strokes: slices.Clone(strokes), mate: make([]end, 2*len(strokes)), at: make([]geometry.Point, 2*len(strokes)), bridge: map[end]bool{}, effort: e}
 	for i := range strokes {
 		c.mate[2*i], c.mate[2*i+1] = -1, -1
 		c.at[2*i], c.at[2*i+1] = strokes[i].Path.Start, strokes[i].Path.End()

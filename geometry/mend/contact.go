@@ -32,9 +32,10 @@ type lines struct {
 	tree    *index
 }
 
-func newLines(strokes []artwork.Stroke) *lines {
-	l := &lines{strokes: strokes}
-	var boxes []geometry.Box
+func newLines(strokes []artwork.Stroke, e *Effort) *lines {
+	n := Segments(strokes)
+	l := &lines{strokes: strokes, pieces: make([]piece, 0, n), owner: make([]int, 0, n), from: make([]float64, 0, n)}
+	boxes := make([]geometry.Box, 0, n)
 	for i := range strokes {
 		l.first = append(l.first, len(l.pieces))
 		at := 0.0
@@ -46,7 +47,7 @@ func newLines(strokes []artwork.Stroke) *lines {
 		l.length = append(l.length, at)
 	}
 	l.first = append(l.first, len(l.pieces))
-	l.tree = newIndex(boxes)
+	l.tree = newIndex(boxes, e)
 	return l
 }
 
@@ -69,10 +70,13 @@ func (c *chain) contacts(reach float64) []contact {
 	if len(open) == 0 {
 		return nil
 	}
-	l := newLines(c.strokes)
-	grid := newPointGrid(reach)
+	l := newLines(c.strokes, c.effort)
+	grid := newPointGrid(reach, c.effort)
 	var found []contact
 	for _, e := range open {
+		if c.effort.over() {
+			return nil
+		}
 		k := c.nearestLine(l, e, reach)
 		if k.dist <= touchMM {
 			continue
@@ -224,34 +228,58 @@ func (c *chain) tail(l *lines, e end, reach float64) float64 {
 		if e&1 == 1 {
 			j = hi - 1 - i
 		}
-		if l.behind(e, j) > reach {
+		at := l.behind(e, j)
+		if at > reach {
 			break
 		}
-		if d := c.crossedAt(l, e, j); d <= reach {
+		if d := at + c.crossing(l, e, j, reach-at); d <= reach {
 			return d
 		}
 	}
 	return 0
 }
 
-// crossedAt returns how far behind e piece j is crossed or touched by another
-// line nearest to the end, +Inf for nowhere.
-func (c *chain) crossedAt(l *lines, e end, j int) float64 {
+// crossing returns how far along piece j, from the side of e, another line
+// first crosses or touches it; +Inf where none does within reach.
+func (c *chain) crossing(l *lines, e end, j int, reach float64) float64 {
+	pts := l.pieces[j].flatten(nil)
+	if e&1 == 1 {
+		slices.Reverse(pts)
+	}
+	from := 0.0
+	for i := 1; i < len(pts) && from <= reach; i++ {
+		chord := piece{pts[i-1], geometry.LineTo(pts[i])}
+		long := chord.length()
+		if more := reach - from + 2*touchMM; more < long {
+			chord = chord.part(0, more/long)
+		}
+		if d := from + c.crossingOf(l, e, j, chord, from); d <= reach {
+			return d
+		}
+		from += long
+	}
+	return math.Inf(1)
+}
+
+// crossingOf is crossing for one chord of piece j that begins so far along it.
+func (c *chain) crossingOf(l *lines, e end, j int, chord piece, from float64) float64 {
 	best := math.Inf(1)
-	l.tree.each(l.pieces[j].box().Grow(touchMM), func(k int) bool {
+	before, after := j-1, j+1 // as seen from e
+	if e&1 == 1 {
+		before, after = after, before
+	}
+	near, long := chord.box().Grow(touchMM), chord.length()
+	l.tree.each(near, func(k int) bool {
 		o := l.owner[k]
 		if k == j || !meets(c.strokes[o].Operation, c.strokes[e.stroke()].Operation) {
 			return true
 		}
-		for _, t := range crossedAt(l.pieces[j], l.pieces[k]) {
-			if o == e.stroke() && (k == j-1 && t*l.pieces[j].length() < flatMM || k == j+1 && (1-t)*l.pieces[j].length() < flatMM) {
+		for _, t := range c.crossedAt(chord, l.pieces[k]) {
+			d := t * long
+			if o == e.stroke() && (k == before && from+d < flatMM || k == after && l.pieces[j].length()-from-d < flatMM) {
 				continue // where the two follow each other
 			}
-			d := l.pieces[j].length() * t
-			if e&1 == 1 {
-				d = l.pieces[j].length() - d
-			}
-			best = math.Min(best, l.behind(e, j)+d)
+			best = math.Min(best, d)
 		}
 		return true
 	})

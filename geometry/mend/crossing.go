@@ -7,19 +7,24 @@ import (
 // flatMM is the chord tolerance with which crossings are looked for.
 const flatMM = 0.01
 
-// crossedAt returns the parameters of a at which b crosses or touches it.
-func crossedAt(a, b piece) []float64 {
-	if !a.box().Grow(touchMM).Overlaps(b.box()) {
-		return nil
-	}
+// flatten appends the ends of the chords of p to pts.
+func (p piece) flatten(pts []geometry.Point) []geometry.Point {
+	return p.seg.AppendFlat(append(pts, p.from), p.from, flatMM)
+}
+
+// crossedAt returns the parameters of the chord at which b crosses or touches
+// it.
+func (c *chain) crossedAt(chord, b piece) []float64 {
 	var at []float64
-	pa := a.seg.AppendFlat([]geometry.Point{a.from}, a.from, flatMM)
-	pb := b.seg.AppendFlat([]geometry.Point{b.from}, b.from, flatMM)
-	for i := 1; i < len(pa); i++ {
-		for j := 1; j < len(pb); j++ {
-			if t, _, ok := meet(pa[i-1], pa[i], pb[j-1], pb[j]); ok {
-				at = append(at, (float64(i-1)+t)/float64(len(pa)-1))
-			}
+	near := chord.box().Grow(touchMM)
+	pts := b.flatten(nil)
+	c.effort.spend(len(pts) - 1)
+	for i := 1; i < len(pts); i++ {
+		if !near.Overlaps(geometry.BoxAround(pts[i-1], pts[i])) {
+			continue
+		}
+		if t, _, ok := meet(chord.from, chord.seg.End, pts[i-1], pts[i]); ok {
+			at = append(at, t)
 		}
 	}
 	return at

@@ -16,8 +16,8 @@ type Double struct {
 }
 
 // Doubles finds them, and the boxes of their outer contours.
-func Doubles(strokes []artwork.Stroke, lim Limits) ([]Double, Spots) {
-	r := newRings(strokes, lim.DoubleMM)
+func Doubles(strokes []artwork.Stroke, lim Limits, effort *Effort) ([]Double, Spots) {
+	r := newRings(strokes, lim.DoubleMM, effort)
 	var all []Double
 	var spots Spots
 	for _, i := range slices.Compact(slices.Clone(r.owner)) {
@@ -44,12 +44,12 @@ type rings struct {
 	tree    *index
 }
 
-func newRings(strokes []artwork.Stroke, reach float64) *rings {
+func newRings(strokes []artwork.Stroke, reach float64, e *Effort) *rings {
 	r := &rings{strokes: strokes, boxes: make([]geometry.Box, len(strokes))}
 	for i := range strokes {
 		r.boxes[i] = strokes[i].Path.Bounds()
 	}
-	boxed := newIndex(r.boxes)
+	boxed := newIndex(r.boxes, e)
 	var boxes []geometry.Box
 	for i := range strokes {
 		if !r.paired(boxed, i, mitre*reach) {
@@ -62,7 +62,7 @@ func newRings(strokes []artwork.Stroke, reach float64) *rings {
 			boxes = append(boxes, geometry.BoxAround(pts[k-1], pts[k]))
 		}
 	}
-	r.tree = newIndex(boxes)
+	r.tree = newIndex(boxes, e)
 	return r
 }
 

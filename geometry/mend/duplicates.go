@@ -21,27 +21,29 @@ type removal struct {
 type sweep struct {
 	strokes []artwork.Stroke
 	lim     Limits
+	effort  *Effort
 	unite   bool
-	yields  func(s, o *artwork.Stroke) bool // whether s gives way to o
+	yields  func(s, o artwork.Operation) bool // whether lines of s give way to lines of o
 	pieces  []piece
-	owner   []int    // stroke of each piece
-	first   []int    // first piece of each stroke, and one past the last
-	tree    *index   // over pieces
-	done    []bool   // strokes that were looked at
-	left    [][]span // of each piece of those
+	owner   []int               // stroke of each piece
+	does    []artwork.Operation // of each stroke
+	first   []int               // first piece of each stroke, and one past the last
+	tree    *index              // over pieces
+	done    []bool              // strokes that were looked at
+	left    [][]span            // of each piece of those
 }
 
 // duplicates takes out of each stroke what an earlier one already cuts. A
 // closed contour comes before an open line and a long one before a short one,
-// so that contours stay whole where they can. With unite, closed contours that
+// so that contours stay whole where they can. With o.Unite, closed contours that
 // run over each other stay whole where they share a part of their outlines:
 // they can only be united as they are.
 //
 // It costs O(n log n) for n segments of which few lie near each other.
-func duplicates(strokes []artwork.Stroke, lim Limits, unite bool) ([]artwork.Stroke, removal) {
-	w := newSweep(strokes, lim)
-	w.unite = unite
-	w.yields = func(s, o *artwork.Stroke) bool { return s.Operation == o.Operation }
+func duplicates(strokes []artwork.Stroke, o Options) ([]artwork.Stroke, removal) {
+	w := newSweep(strokes, o.Limits, o.Effort)
+	w.unite = o.Unite
+	w.yields = func(s, o artwork.Operation) bool { return s == o }
 	order := ranked(strokes)
 	return w.run(order)
 }
@@ -53,6 +55,9 @@ func (w *sweep) run(order []int) ([]artwork.Stroke, removal) {
 	shared := map[int]bool{} // filled shapes that lose or lend a part of their outline
 	for _, s := range order {
 		gone := w.reduce(s, shared)
+		if w.effort.over() {
+			return w.strokes, removal{}
+		}
 		parts[s] = w.rest(s, gone)
 		out.note(&w.strokes[s], gone)
 	}
@@ -60,12 +65,15 @@ func (w *sweep) run(order []int) ([]artwork.Stroke, removal) {
 	return rebuilt(w.strokes, parts, shared), out
 }
 
-func newSweep(strokes []artwork.Stroke, lim Limits) *sweep {
-	w := &sweep{strokes: strokes, lim: lim, done: make([]bool, len(strokes))}
+func newSweep(strokes []artwork.Stroke, lim Limits, e *Effort) *sweep {
+	w := &sweep{strokes: strokes, lim: lim, effort: e, done: make([]bool, len(strokes))}
+	n := Segments(strokes)
+	w.pieces, w.owner = make([]piece, 0, n), make([]int, 0, n)
 	for i := range strokes {
-		w.first = append(w.first, len(w.pieces))
-		for _, p := range pieces(strokes[i].Path) {
-			w.pieces, w.owner = append(w.pieces, p), append(w.owner, i)
+		w.first, w.does = append(w.first, len(w.pieces)), append(w.does, strokes[i].Operation)
+		w.pieces = appendPieces(w.pieces, strokes[i].Path)
+		for len(w.owner) < len(w.pieces) {
+			w.owner = append(w.owner, i)
 		}
 	}
 	w.first = append(w.first, len(w.pieces))
@@ -73,7 +81,7 @@ func newSweep(strokes []artwork.Stroke, lim Limits) *sweep {
 	for i, p := range w.pieces {
 		boxes[i] = p.box().Grow(lim.OverlapMM)
 	}
-	w.tree = newIndex(boxes)
+	w.tree = newIndex(boxes, e)
 	w.left = make([][]span, len(w.pieces))
 	return w
 }
@@ -136,9 +144,10 @@ func (w *sweep) covers(s, i int, lenders map[int]bool) []cover {
 		if o == s {
 			tol = touchMM // a thin tip of one contour is no duplicate
 		}
-		if !w.yields(&w.strokes[s], &w.strokes[o]) || o == s && j >= i || o != s && !w.done[o] {
+		if o == s && j >= i || o != s && !w.done[o] || !w.yields(w.does[s], w.does[o]) {
 			return true
 		}
+		w.effort.spend(looksToCompare(p, w.pieces[j]))
 		for _, sp := range w.left[j] {
 			before := len(all)
 			if all = overlap(all, p, w.pieces[j].part(sp.lo, sp.hi), tol, w.lim.TinyMM); len(all) > before {

@@ -31,8 +31,8 @@ func (s *Spots) add(p finding.Place, mm float64) {
 }
 
 // CheckEnds looks at the ends of open lines that touch no other line.
-func CheckEnds(strokes []artwork.Stroke, lim Limits) Ends {
-	c := newChain(strokes)
+func CheckEnds(strokes []artwork.Stroke, lim Limits, effort *Effort) Ends {
+	c := newChain(strokes, effort)
 	contacts := c.contacts(lim.GapMM)
 	var e Ends
 	free := map[int]bool{}
@@ -79,8 +79,8 @@ func nearlyOutline(p geometry.Path) bool {
 }
 
 // CloseGaps joins the ends that CheckEnds counts as gaps by straight lines.
-func CloseGaps(strokes []artwork.Stroke, lim Limits) []artwork.Stroke {
-	c := newChain(strokes)
+func CloseGaps(strokes []artwork.Stroke, lim Limits, effort *Effort) []artwork.Stroke {
+	c := newChain(strokes, effort)
 	pairs, lines := c.pairs(c.contacts(lim.GapMM), lim.GapMM)
 	for _, k := range pairs {
 		c.mate[k.end], c.mate[k.mate] = k.mate, k.end

@@ -14,13 +14,14 @@ type index struct {
 	boxes  []geometry.Box // of the items in tree order, then of each level above
 	items  []int32        // the items in tree order
 	levels []int          // where each level begins in boxes
+	effort *Effort
 }
 
 const branch = 8
 
 // newIndex packs n boxes in slices: sorted by x, cut into strips, each strip
 // sorted by y (sort-tile-recursive packing; Leutenegger and others, 1997).
-func newIndex(boxes []geometry.Box) *index {
+func newIndex(boxes []geometry.Box, e *Effort) *index {
 	n := len(boxes)
 	order := make([]packed, n)
 	for i, b := range boxes {
@@ -36,7 +37,7 @@ func newIndex(boxes []geometry.Box) *index {
 		}
 		slices.SortFunc(strip, packed.compare)
 	}
-	t := &index{items: make([]int32, n), levels: []int{0}, boxes: make([]geometry.Box, 0, n+n/(branch-1)+2)}
+	t := &index{items: make([]int32, n), levels: []int{0}, effort: e, boxes: make([]geometry.Box, 0, n+n/(branch-1)+2)}
 	for k, p := range order {
 		t.items[k] = p.item
 		t.boxes = append(t.boxes, boxes[p.item])
@@ -72,16 +73,25 @@ func (t *index) raise() {
 }
 
 // each calls visit for every item whose box overlaps b, until it returns
-// false.
+// false or the effort is used up.
 func (t *index) each(b geometry.Box, visit func(item int) bool) {
-	if len(t.boxes) > 0 {
-		t.descend(len(t.levels)-1, 0, b, visit)
+	if len(t.boxes) == 0 {
+		return
 	}
+	looks := 0
+	t.descend(len(t.levels)-1, 0, b, func(item int) bool {
+		looks++
+		return visit(item)
+	})
+	t.effort.search(looks, b)
 }
 
 func (t *index) descend(level, i int, b geometry.Box, visit func(int) bool) bool {
 	if !t.boxes[t.levels[level]+i].Overlaps(b) {
 		return true
+	}
+	if !t.effort.spend(1) {
+		return false
 	}
 	if level == 0 {
 		return visit(int(t.items[i]))

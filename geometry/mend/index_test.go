@@ -17,7 +17,7 @@ func TestIndexFindsWhatIsThere(t *testing.T) {
 	})
 	rapid.Check(t, func(t *rapid.T) {
 		boxes := rapid.SliceOfN(box, 0, 300).Draw(t, "boxes")
-		tree, query := newIndex(boxes), box.Draw(t, "query")
+		tree, query := newIndex(boxes, nil), box.Draw(t, "query")
 		var got, want []int
 		tree.each(query, func(i int) bool {
 			got = append(got, i)

@@ -79,7 +79,7 @@ func (c *chain) compareEnds(a, b end) int {
 // share a node; the nodes come in the order of their first ends.
 func (c *chain) nodes() [][]end {
 	ends := c.open()
-	grid := newPointGrid(touchMM)
+	grid := newPointGrid(touchMM, c.effort)
 	for _, e := range ends {
 		grid.add(c.at[e], int(e))
 	}

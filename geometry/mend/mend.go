@@ -23,7 +23,8 @@ type Options struct {
 	Off    []string // IDs of mends that are not made
 	// Unite keeps closed contours that run over each other whole, also where
 	// they share a part of their outlines, so that they can be united.
-	Unite bool
+	Unite  bool
+	Effort *Effort
 }
 
 // Result is the mended lines and what was mended.
@@ -45,7 +46,7 @@ func Lines(strokes []artwork.Stroke, o Options) Result {
 	for range maxRounds {
 		before := t
 		strokes = t.round(strokes, o)
-		if t.same(&before) {
+		if o.Effort.over() || t.same(&before) {
 			break
 		}
 	}
@@ -75,7 +76,10 @@ func (t *tally) on(id string) bool { return !slices.Contains(t.off, id) }
 // round makes each mend once. A mend that is switched off is still tried, on
 // the side, to say what it would change.
 func (t *tally) round(strokes []artwork.Stroke, o Options) []artwork.Stroke {
-	less, gone := duplicates(strokes, o.Limits, o.Unite)
+	less, gone := duplicates(strokes, o)
+	if o.Effort.over() {
+		return strokes
+	}
 	if t.on(MendDuplicates) || t.twice == 0 {
 		t.twice += gone.count
 		t.twiceAt = append(t.twiceAt, gone.places...)
@@ -84,8 +88,8 @@ func (t *tally) round(strokes []artwork.Stroke, o Options) []artwork.Stroke {
 	if t.on(MendDuplicates) {
 		strokes = less
 	}
-	strokes = t.joins(strokes)
-	strokes = t.nearGaps(strokes, o.Limits)
+	strokes = t.joins(strokes, o.Effort)
+	strokes = t.nearGaps(strokes, o.Limits, o.Effort)
 	if t.on(MendStray) {
 		strokes = withLength(strokes)
 	}
@@ -100,8 +104,8 @@ func (t *tally) round(strokes []artwork.Stroke, o Options) []artwork.Stroke {
 	return strokes
 }
 
-func (t *tally) joins(strokes []artwork.Stroke) []artwork.Stroke {
-	c := newChain(strokes)
+func (t *tally) joins(strokes []artwork.Stroke, e *Effort) []artwork.Stroke {
+	c := newChain(strokes, e)
 	n := c.touching()
 	if t.on(MendJoins) || t.runs == 0 {
 		t.runs += n
@@ -113,8 +117,8 @@ func (t *tally) joins(strokes []artwork.Stroke) []artwork.Stroke {
 	return c.walk()
 }
 
-func (t *tally) nearGaps(strokes []artwork.Stroke, lim Limits) []artwork.Stroke {
-	c := newChain(strokes)
+func (t *tally) nearGaps(strokes []artwork.Stroke, lim Limits, e *Effort) []artwork.Stroke {
+	c := newChain(strokes, e)
 	ends, lines := c.pairs(c.contacts(lim.JoinMM), lim.JoinMM)
 	var places []finding.Place
 	for _, k := range append(slices.Clone(ends), lines...) {
@@ -177,14 +181,24 @@ func withoutPoints(p geometry.Path) (geometry.Path, int) {
 	if p.Empty() {
 		return p, 1
 	}
-	kept := make([]geometry.Segment, 0, len(p.Segments))
-	for _, q := range pieces(p) {
-		if q.from != q.seg.End || q.seg.Kind == geometry.Cubic && q.length() > 0 {
-			kept = append(kept, q.seg)
+	from, n := p.Start, 0
+	var kept []geometry.Segment // of a path that has points
+	for i, s := range p.Segments {
+		q := piece{from, s}
+		from = s.End
+		switch point := q.from == s.End && (s.Kind != geometry.Cubic || q.length() == 0); {
+		case point && n == 0:
+			kept = append(make([]geometry.Segment, 0, len(p.Segments)-1), p.Segments[:i]...)
+			n++
+		case point:
+			n++
+		case n > 0:
+			kept = append(kept, s)
 		}
 	}
-	n := len(p.Segments) - len(kept)
-	p.Segments = kept
+	if n > 0 {
+		p.Segments = kept
+	}
 	return p, n
 }
 

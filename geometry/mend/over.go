@@ -12,7 +12,7 @@ func (w *sweep) crossesAny(s int, others map[int]bool) bool {
 		return false
 	}
 	for o := range others {
-		if o != s && w.strokes[o].Path.Closed && crosses(w.strokes[s].Path, w.strokes[o].Path, w.lim.OverlapMM) {
+		if o != s && w.strokes[o].Path.Closed && w.crosses(w.strokes[s].Path, w.strokes[o].Path) {
 			return true
 		}
 	}
@@ -20,20 +20,21 @@ func (w *sweep) crossesAny(s int, others map[int]bool) bool {
 }
 
 // crosses reports whether some of the closed path a lies inside the closed
-// path b and some outside. What lies on b, within tol, counts as neither.
-func crosses(a, b geometry.Path, tol float64) bool {
+// path b and some outside. What lies on b counts as neither.
+func (w *sweep) crosses(a, b geometry.Path) bool {
 	const most = 64 // places looked at along a
 	ring := b.Flatten(flatMM)
-	sides := newChords(ring)
+	sides := newChords(ring, w.effort)
 	var in, out bool
 	all := pieces(a)
 	step := max(1, len(all)/most)
 	for i := 0; i < len(all) && !(in && out); i += step {
 		for _, t := range []float64{0.03, 0.35, 0.65, 0.97} {
 			p := all[i].at(t)
-			if sides.within(p, tol+flatMM) {
+			if sides.within(p, w.lim.OverlapMM+flatMM) {
 				continue
 			}
+			w.effort.spend(len(ring) / branch)
 			if inside(ring, p) {
 				in = true
 			} else {
@@ -62,12 +63,13 @@ type chords struct {
 	tree *index
 }
 
-func newChords(pts []geometry.Point) chords {
+func newChords(pts []geometry.Point, e *Effort) chords {
+	e.spend(branch * len(pts))
 	boxes := make([]geometry.Box, len(pts)-1)
 	for i := range boxes {
 		boxes[i] = geometry.BoxAround(pts[i], pts[i+1])
 	}
-	return chords{pts, newIndex(boxes)}
+	return chords{pts, newIndex(boxes, e)}
 }
 
 // nearest returns the distance of p to the polyline, reach where it is more.

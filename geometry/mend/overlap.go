@@ -26,6 +26,9 @@ type cover struct {
 //	b        o─────────────o
 //	         ^        ^        the stretch of b
 func overlap(covers []cover, b, a piece, tol, least float64) []cover {
+	if a.straight() && b.straight() && across(a, b) {
+		return covers
+	}
 	near, mine := a.box().Grow(tol), b.box().Grow(tol)
 	cuts := make([]float64, 0, 4)
 	for t := 0.0; t <= 1; t++ {
@@ -74,6 +77,9 @@ func alongside(b, a piece, s span, tol float64) bool {
 	}
 	return true
 }
+
+// across reports whether straight pieces stand at an angle to each other.
+func across(a, b piece) bool { return math.Abs(a.tangent(0).Cross(b.tangent(0))) > skew }
 
 // left returns the stretches of a piece of the given length that covers leave
 // over, and the covers merged in order. Scraps shorter than scrap are covered

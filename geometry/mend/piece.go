@@ -14,10 +14,13 @@ type piece struct {
 
 // pieces returns the segments of p with their starts.
 func pieces(p geometry.Path) []piece {
-	all := make([]piece, len(p.Segments))
+	return appendPieces(make([]piece, 0, len(p.Segments)), p)
+}
+
+func appendPieces(all []piece, p geometry.Path) []piece {
 	from := p.Start
-	for i, s := range p.Segments {
-		all[i] = piece{from, s}
+	for _, s := range p.Segments {
+		all = append(all, piece{from, s})
 		from = s.End
 	}
 	return all

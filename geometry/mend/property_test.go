@@ -83,7 +83,7 @@ func TestOrderChangesNothing(t *testing.T) {
 		if got.SavedMM != want.SavedMM {
 			t.Fatalf("saved %g permuted, %g first", got.SavedMM, want.SavedMM)
 		}
-		if g, w := mend.CheckEnds(got.Strokes, o.Limits), mend.CheckEnds(want.Strokes, o.Limits); fmt.Sprint(g) != fmt.Sprint(w) {
+		if g, w := mend.CheckEnds(got.Strokes, o.Limits, nil), mend.CheckEnds(want.Strokes, o.Limits, nil); fmt.Sprint(g) != fmt.Sprint(w) {
 			t.Fatalf("ends %+v permuted, %+v first", g, w)
 		}
 	})

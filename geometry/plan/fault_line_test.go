@@ -1,6 +1,9 @@
 package plan_test
 
 import (
+	"fmt"
+	"strings"
+
 	"knifedesk/geometry/finding"
 	"knifedesk/geometry/plan"
 )
@@ -10,6 +13,17 @@ const faceted24 = "M60 40 59.318517 45.176381 57.320508 50 54.142136 54.142136 5
 	" 34.823619 59.318517 30 57.320508 25.857864 54.142136 22.679492 50 20.681483 45.176381 20 40" +
 	" 20.681483 34.823619 22.679492 30 25.857864 25.857864 30 22.679492 34.823619 20.681483 40 20" +
 	" 45.176381 20.681483 50 22.679492 54.142136 25.857864 57.320508 30 59.318517 34.823619Z"
+
+// hatching is n lines each way, a step apart, that cross n² times.
+func hatching(n int, step float64) string {
+	var b strings.Builder
+	long := float64(n) * step
+	for i := range n {
+		at := float64(i) * step
+		fmt.Fprintf(&b, "M0 %.1fh%.1fM%.1f 0v%.1f", at, long, at, long)
+	}
+	return b.String()
+}
 
 // lineFaults are about lines as lines. Pages are y down, places y up from the
 // lower left corner of the artwork.
@@ -53,6 +67,8 @@ func lineFaults() []fault {
 		{name: "shapes that cross", with: cutting(box, "M30 10h40v30h-40z"), near: cutting(box, "M50 10h40v30h-40z"), choices: onFilm,
 			code: finding.OutlinesCross, severity: finding.Ask, count: 2, at: "0 10 40 40", asks: "weld"},
 		asks("line turned into its two edges", finding.DoubledLine, "doubled_lines", d{box, "M0.7 0.7h38.6v28.6h-38.6z"}, d{box, "M2 2h36v26h-36z"}, onFilm, "0 0 40 30"),
+		{name: "hatching that crosses too often", with: cutting(hatching(450, 0.3)), near: cutting(hatching(30, 4.5)), choices: onCard,
+			code: finding.TooDense, severity: finding.Block, count: 1, at: "0 134.7 135 134.7"},
 		{name: "fill with a wide line", with: page(`<path d="M10 10h40v30h-40z" fill="#007c91" stroke="#007c91" stroke-width="2"/>`),
 			near: page(`<path d="M10 10h40v30h-40z" fill="#007c91" stroke="#007c91" stroke-width="0.3"/>`), choices: onFilm,
 			code: finding.FillAndStroke, severity: finding.Ask, count: 1, at: "0 0 40 30", asks: "painted_edge"},

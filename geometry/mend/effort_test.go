@@ -1,0 +1,94 @@
+package mend_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/artwork"
+	"knifedesk/geometry/mend"
+)
+
+// mendAll runs everything that looks at lines.
+func mendAll(strokes []artwork.Stroke, e *mend.Effort) {
+	lim := mend.DefaultLimits()
+	mended := mend.Lines(strokes, mend.Options{Limits: lim, Unite: true, Effort: e}).Strokes
+	mend.CheckEnds(mended, lim, e)
+	mend.Doubles(mended, lim, e)
+	mend.TooCrossed(mended, e)
+}
+
+// Drawings whose lines lie apart take a share that grows with their segments,
+// however many there are.
+func TestEffortGrowsWithSegments(t *testing.T) {
+	for _, n := range []int{100, 1000, 10_000, 100_000} {
+		strokes := loose(n)
+		e := mend.NewEffort(mend.Segments(strokes))
+		mendAll(strokes, e)
+		if c := e.Crowd(); c != nil || e.Looks() > 300*n {
+			t.Errorf("%d segments take %d looks, %+v", n, e.Looks(), c)
+		}
+	}
+}
+
+// chords are lines from the left side of a square of 100 to its right side.
+func chords(n int) []artwork.Stroke {
+	r := rand.New(rand.NewPCG(3, 4))
+	all := make([]artwork.Stroke, n)
+	for i := range all {
+		p := geometry.Polyline(geometry.Pt(0, 100*r.Float64()), geometry.Pt(100, 100*r.Float64()))
+		all[i] = artwork.Stroke{Path: p, Operation: artwork.ThroughCut, Shape: i}
+	}
+	return all
+}
+
+// The effort ends when it is used up, wherever that is, and says where the
+// lines are too dense.
+func TestEffortEnds(t *testing.T) {
+	strokes := chords(20_000)
+	e := mend.NewEffort(len(strokes))
+	mendAll(strokes, e)
+	c := e.Crowd()
+	if c == nil {
+		t.Fatalf("%d lines that cross each other take %d looks", len(strokes), e.Looks())
+	}
+	if spent := float64(e.Looks()) / float64(c.Allowed); spent > 1.1 {
+		t.Errorf("%.2f times the looks allowed were taken", spent)
+	}
+	if c.At.Width() < 99 || !(geometry.Box{Max: geometry.Pt(100, 100)}).Grow(2).ContainsBox(c.At) {
+		t.Errorf("most at %+v", c.At)
+	}
+}
+
+// Of n lines from side to side each pair crosses that changes its order: as
+// many as there are inversions, on average n(n−1)/4, with a variance of
+// n(n−1)(2n+5)/72 (Knuth, The Art of Computer Programming 3, 5.1.1).
+func TestCrossingsAreCounted(t *testing.T) {
+	limit := float64(mend.MostCrossings)
+	most := math.Sqrt(4 * limit) // lines with as many crossings on average
+	for share, want := range map[float64]bool{0.95: false, 1.05: true} {
+		if got := mend.TooCrossed(chords(int(share*most)), nil) != nil; got != want {
+			t.Errorf("%.0f lines: too many crossings %v, want %v", share*most, got, want)
+		}
+	}
+	// Lines that only touch, or lie on each other, do not cross.
+	ring := chords(1)
+	for range 1000 {
+		ring = append(ring, ring[0])
+	}
+	for i := range 1000 {
+		from := geometry.Pt(50, 200)
+		ring = append(ring, artwork.Stroke{Path: geometry.Polyline(from, geometry.Pt(float64(i)/10, 300)), Operation: artwork.ThroughCut})
+	}
+	if c := mend.TooCrossed(ring, nil); c != nil {
+		t.Errorf("lines that touch: %+v", c)
+	}
+	pen := chords(2000)
+	for i := range pen {
+		pen[i].Operation = artwork.Pen
+	}
+	if c := mend.TooCrossed(pen, nil); c != nil {
+		t.Errorf("lines of the pen: %+v", c)
+	}
+}

@@ -1,0 +1,4 @@
+package mend
+
+// Looks returns how much of the effort was spent.
+func (e *Effort) Looks() int { return e.all - e.left }
