@@ -135,13 +135,43 @@ func (t *tying) between(a, b *run, limit float64) proposal {
 			if gap(box, geometry.BoxAround(f.a, f.b)) > limit {
 				continue
 			}
-			if p := propose(e, f, i, j); p.Length() <= limit {
+			p := propose(e, f, i, j)
+			if p.Length() <= limit && t.r.leaves(i, p.From, p.To) && t.r.leaves(j, p.To, p.From) {
 				best.improve(p)
 				limit = best.limit(limit)
 			}
 		}
 	}
 	return best
+}
+
+// leaves reports whether the line from a point of edge i to another point
+// begins on the inside. A ring that runs along both sides of a cut passes it
+// twice, and only one of the two faces the other end.
+func (r *Region) leaves(i int, from, to geometry.Point) bool {
+	e := &r.edges[i]
+	v := to.Sub(from)
+	switch from {
+	case to:
+		return true
+	case e.a:
+		return within(e.dir, v, r.edges[r.prev(i)].dir.Mul(-1))
+	case e.b:
+		return within(r.edges[r.next(i)].dir, v, e.dir.Mul(-1))
+	}
+	return e.dir.Cross(v) > 0
+}
+
+// within reports whether v is met on the way anticlockwise from a to b.
+func within(a, v, b geometry.Point) bool {
+	angle := func(u geometry.Point) float64 {
+		t := math.Atan2(a.Cross(u), a.Dot(u))
+		if t <= 0 {
+			t += 2 * math.Pi
+		}
+		return t
+	}
+	return angle(v) <= angle(b)
 }
 
 type proposal struct {

@@ -99,37 +99,3 @@ func ringLength(ring []geometry.Point) float64 {
 	}
 	return sum
 }
-
-// touch lists for every region its neighbours: those that share a stretch of
-// boundary with it, and of one base region the parts that share a cut.
-func (s *stage) touch() {
-	owners := map[geometry.Point][]int{} // corner: numbers of the regions, ascending
-	for i, p := range s.parts {
-		for _, ring := range p.rings {
-			for _, q := range ring {
-				if n := owners[q]; len(n) == 0 || n[len(n)-1] != i+1 {
-					owners[q] = append(n, i+1)
-				}
-			}
-		}
-	}
-	each(len(s.parts), func(i int) {
-		s.out.Regions[i].Touches = neighbours(s.parts[i].rings, i+1, owners)
-	})
-}
-
-// neighbours returns the regions that own both ends of an edge, ascending.
-func neighbours(rings [][]geometry.Point, self int, owners map[geometry.Point][]int) []int {
-	count := map[int]bool{}
-	for _, ring := range rings {
-		for k, q := range ring {
-			next := owners[ring[(k+1)%len(ring)]]
-			for _, n := range owners[q] {
-				if n != self && contains(next, n) {
-					count[n] = true
-				}
-			}
-		}
-	}
-	return sorted(count)
-}

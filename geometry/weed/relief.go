@@ -12,12 +12,12 @@ import (
 // it encloses, and what is longer than a hand is split. Only film on a liner
 // is peeled; parts of card drop out.
 func (s *stage) relieve() {
-	wanted := s.req.Relief && s.req.Stock.Liner
+	wanted, cuts := s.req.Relief && s.req.Stock.Liner, s.cells.crossCuts()
 	each(len(s.base), func(i int) {
 		b := &s.base[i]
 		b.parts = [][][]geometry.Point{b.rings}
 		if wanted && b.class != Kept {
-			s.split(b)
+			s.split(b, s.opened(b, cuts[b.face]))
 		}
 	})
 	stuck := 0
@@ -36,15 +36,24 @@ func (s *stage) relieve() {
 	}
 }
 
-// split ties the holes of a removed region and cuts what is left into parts
-// no longer than a hand.
-func (s *stage) split(b *base) {
-	if len(b.rings) == 1 && !longerThan(b.rings[0], s.limits.HandMM) {
-		return
+// opened returns the rings of a removed region, those that cuts of the drawing
+// join run together along both sides of them.
+func (s *stage) opened(b *base, cuts []int32) [][]geometry.Point {
+	switch {
+	case len(cuts) == 0:
+		return b.rings
+	case b.face == 0: // the weed border lies outside of the map of the drawing
+		return append(b.rings[:1:1], s.cells.walks(0, cuts)...)
 	}
-	loop := b.rings[0]
-	if len(b.rings) > 1 {
-		r := clearance.NewRegion(b.rings...)
+	return s.cells.walks(b.face, cuts)
+}
+
+// split ties the holes of a removed region to its first ring, and cuts what is
+// left into parts no longer than a hand.
+func (s *stage) split(b *base, rings [][]geometry.Point) {
+	loop := rings[0]
+	if len(rings) > 1 {
+		r := clearance.NewRegion(rings...)
 		ties := r.Ties()
 		loop = r.Open(ties)
 		for _, t := range ties {
