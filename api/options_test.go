@@ -5,9 +5,7 @@ import (
 	"testing"
 
 	"knifedesk/api"
-	"knifedesk/geometry/mend"
-	"knifedesk/geometry/size"
-	"knifedesk/geometry/weed"
+	"knifedesk/geometry/plan"
 )
 
 // The specification takes the mends that the stages can leave out, and no
@@ -21,10 +19,7 @@ func TestMendsOffAreThoseOfTheStages(t *testing.T) {
 	for _, v := range spec.Components.Schemas["Options"].Value.Properties["mends_off"].Value.Items.Value.Enum {
 		taken = append(taken, v.(string))
 	}
-	want := []string{
-		size.MendUnit, size.MendAxes, size.MendFrame, mend.MendStray, mend.MendDuplicates, mend.MendJoins,
-		mend.MendGaps, mend.MendTiny, weed.MendBridges,
-	}
+	want := plan.Mends()
 	slices.Sort(taken)
 	slices.Sort(want)
 	if !slices.Equal(taken, want) {

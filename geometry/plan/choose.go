@@ -72,6 +72,9 @@ func Choose(w workshop.Data, c Choices) (*Request, error) {
 	if c.Copies < 0 || copies > MaxCopies {
 		return nil, &ChoiceError{Field: "copies", Reason: fmt.Sprintf("The copies must be from 1 to %d.", MaxCopies)}
 	}
+	if err := checkMends(c.Options.MendsOff); err != nil {
+		return nil, err
+	}
 	r := &Request{
 		Purpose: purpose, Stock: stock, Machine: machine, Convention: convention, Prices: prices,
 		Settings: w.Settings, Sheets: w.Sheets, Size: c.Size, Copies: copies, Mirror: c.Mirror,

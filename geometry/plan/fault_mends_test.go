@@ -1,8 +1,10 @@
 package plan_test
 
 import (
+	"errors"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"knifedesk/geometry/artwork"
@@ -12,6 +14,7 @@ import (
 	"knifedesk/geometry/plan"
 	"knifedesk/geometry/size"
 	"knifedesk/geometry/weed"
+	"knifedesk/geometry/workshop"
 )
 
 // Every mend of the table can be switched off by its ID: the plan then leaves
@@ -36,6 +39,31 @@ func TestMendsCanBeSwitchedOff(t *testing.T) {
 			}
 			checkUntouched(t, &row, got)
 		})
+	}
+}
+
+// Every mend that can be named has a row above, and no other is taken.
+func TestMendsAreKnown(t *testing.T) {
+	rows := append(faults(), stretchedByAnswer())
+	for _, id := range plan.Mends() {
+		if !slices.ContainsFunc(rows, func(row fault) bool { return row.mend == id }) {
+			t.Errorf("no fault is mended by %s", id)
+		}
+	}
+	for _, row := range rows {
+		if row.mend != "" && !slices.Contains(plan.Mends(), row.mend) {
+			t.Errorf("%s: the mend %s cannot be switched off", row.name, row.mend)
+		}
+	}
+	choices := onCard
+	choices.Options.MendsOff = []string{plan.Mends()[0], "stray_point"}
+	_, err := plan.Choose(workshop.Starter(), choices)
+	var refused *plan.ChoiceError
+	if !errors.As(err, &refused) || refused.Field != "options.mends_off" || !slices.Equal(refused.Known, plan.Mends()) {
+		t.Fatalf("an unknown mend: %v", err)
+	}
+	if text := err.Error(); !strings.Contains(text, "stray_point.") || !strings.Contains(text, "stencil_bridges") {
+		t.Errorf("the error names neither it nor what there is: %s", text)
 	}
 }
 
