@@ -14,6 +14,7 @@ import (
 	"text/tabwriter"
 
 	"knifedesk/cmd/knifedesk/scenario"
+	"knifedesk/geometry/finding"
 )
 
 // demo runs the invented exhibition through a real service: private Postgres,
@@ -174,7 +175,7 @@ func row(k scenario.Case, p *planBody, asked []string) string {
 	}
 	stock := "-"
 	if u := p.Usage; u != nil && u.Sheets > 0 {
-		stock = fmt.Sprintf("%d sheets", u.Sheets)
+		stock = finding.Fill("{n} {n:sheet|sheets}", map[string]any{"n": u.Sheets})
 	} else if u != nil {
 		stock = fmt.Sprintf("%.0f mm of roll", u.RollMM)
 	}

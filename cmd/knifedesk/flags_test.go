@@ -29,6 +29,7 @@ func TestWrongCommandLines(t *testing.T) {
 		"plan a.svg --stock card":       `"--stock" is one word too many`,
 		"plan --bogus":                  "see knifedesk plan -h",
 		"plan --answer gaps a.svg":      "write question=answer",
+		"serve --data=":                 "--data is empty",
 		"serve --role=none":             "it takes all, api or worker",
 		"serve --listen=192.0.2.1:8080": "stays on the loopback interface",
 	} {

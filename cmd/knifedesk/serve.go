@@ -38,6 +38,9 @@ func (c serveConfig) check() error {
 	if c.role != "all" && c.database == "" {
 		return errors.New("--role=api and --role=worker share a database: set DATABASE_URL")
 	}
+	if c.database == "" && c.data == "" {
+		return errors.New("--data is empty; name the folder of the private Postgres, or set DATABASE_URL")
+	}
 	if c.workers < 1 || c.workers > 64 {
 		return fmt.Errorf("--workers is %d; it takes 1 to 64", c.workers)
 	}
@@ -155,7 +158,7 @@ func listen(cfg serveConfig, store *db.DB, queue *jobs.Queue, metrics *prometheu
 	ln, err := net.Listen("tcp", cfg.listen)
 	if err != nil {
 		closed()
-		return "", nil, err
+		return "", nil, fmt.Errorf("%w; --listen takes another address", err)
 	}
 	server := &http.Server{
 		Handler: handler, MaxHeaderBytes: 64 << 10, ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelDebug),
