@@ -19,6 +19,7 @@ const (
 	FrameStretched     Code = "frame_stretched"       // the axes disagree
 	FrameOffShape      Code = "frame_off_shape"       // the axes disagree, and no circle tells why
 	FrameUnstretched   Code = "frame_unstretched"     // the axes were set right one by one
+	FrameInPage        Code = "frame_in_page"         // a size by another unit only, and it does not fill the page
 	FrameEdited        Code = "frame_edited"          // a side is missing, a corner is off
 	FrameTurned        Code = "frame_turned"          // not parallel to the page
 	FrameLoose         Code = "frame_loose"           // drawn as loose lines
@@ -75,6 +76,9 @@ var sizeEntries = map[Code]entry{
 	FrameInexact: {Ask,
 		"The rectangle round your drawing is nearly, but not exactly, a paper size. If it is your frame, draw it to exact measures, or say how wide the drawing truly is.",
 		"The frame measures {sides} as drawn: more than 0.05 mm off every named size."},
+	FrameInPage: {Ask,
+		"The rectangle round your drawing would be a paper size in another unit, but it does not fill the page of the file. Say how wide your drawing truly is, or that the rectangle is part of your work.",
+		"The rectangle, {sides} as drawn, would be {frame}: {cause}. It is much smaller than the page, so it may be a piece on it."},
 	FrameStretched: {Block,
 		"Your drawing was stretched one way, so that circles are no longer round. Export it again with width and height locked together.",
 		"The axes of the frame, {sides} as drawn, disagree by {percent} % if it is {frame}. A mend axis by axis is offered."},

@@ -98,6 +98,8 @@ func frameFaults() []fault {
 			near:    page(onLayer("CUT", "#007c91", "M30 40h137v62h-137z") + onLayer("PAGE", "#000", "M0 0h210v297h-210z")),
 			choices: onCard, code: finding.FrameOffPage, severity: finding.Mended, count: 1, at: "200 -117 410 180"},
 		asks("side of the frame changed or all stretched, no circle tells", "M0 0H214.2V297H0Z", finding.FrameOffShape, onCard, "0 0 214.2 297"),
+		{name: "a page by another unit only, smaller than the page", with: page(onLayer("CUT", "#007c91", "M0 0h21v29.7h-21zM2 2h9v9h-9z")), near: page(onLayer("CUT", "#007c91", "M0 0h40v30h-40zM2 2h9v9h-9z")),
+			choices: onFilm, code: finding.FrameInPage, severity: finding.Ask, count: 1, at: "0 150.3 21 180", asks: "size"},
 		{name: "stretched one way", with: drawn(dxf.Millimetres, 1.02, 1, layer{"CUT", plate + circle}, layer{"PAGE", a4}),
 			near: drawn(dxf.Millimetres, 1.02, 1.02, layer{"CUT", plate + circle}, layer{"PAGE", a4}), choices: onCard,
 			code: finding.FrameStretched, severity: finding.Block, count: 1, at: "0 0 214.2 297", asks: "size"},

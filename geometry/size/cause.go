@@ -102,13 +102,28 @@ func causesFor(u drawing.Unit) []cause {
 		list = append(list, c)
 	}
 	for _, meant := range units {
-		add(mixUp(meant, file, meant.mm/perNumber(u)))
+		if mayMean(u, meant) {
+			add(mixUp(meant, file, meant.mm/perNumber(u)))
+		}
 	}
 	for _, pair := range mixUps {
 		meant, taken := unitByName(pair[0]), unitByName(pair[1])
 		add(mixUp(meant, taken, file.mm*meant.mm/taken.mm))
 	}
 	return list
+}
+
+// pageRounded is how far a page size that was written with few digits sets the
+// unit of a file off: 8.27 in for 210 mm is 0.03 % (common practice, no source).
+const pageRounded = 1e-3
+
+// mayMean reports whether the numbers of the file may have been meant in a
+// unit. A page that states its size and thereby gives them no common unit was
+// scaled on purpose, unless its size is a rounded one.
+func mayMean(u drawing.Unit, meant unit) bool {
+	mm := fileUnit(u).mm * perNumber(u)
+	_, known := unitOf(mm)
+	return known || !u.Declared || perNumber(u) == 1 || math.Abs(meant.mm/mm-1) <= pageRounded
 }
 
 func unitByName(name string) unit {

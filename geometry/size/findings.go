@@ -48,7 +48,7 @@ func (j *judge) askValues(v *verdict, f *framed) map[string]any {
 	}
 	if len(v.ask.readings) > 0 {
 		r := &v.ask.readings[max(0, slices.IndexFunc(v.ask.readings, func(r reading) bool { return r.Cause == Stretched }))]
-		values["frame"], values["percent"] = r.Frame, 100*math.Abs(r.x/r.y-1)
+		values["frame"], values["cause"], values["percent"] = r.Frame, r.words, 100*math.Abs(r.x/r.y-1)
 	}
 	return values
 }

@@ -20,6 +20,7 @@ const lyingTol = 5e-4
 type framed struct {
 	quad
 	byLayer bool       // the convention keeps its layer for frames
+	beside  bool       // declared, and found beside the work and not round it
 	doubled int        // further paths of the same look along it
 	border  []Part     // paths of another look along it
 	work    work       // all that is not the frame

@@ -130,12 +130,16 @@ func (j *judge) byPages(f *framed) *framed {
 	return j.merge(j.pages)
 }
 
-// elsewhere looks for a declared frame that lies beside the artwork.
+// elsewhere looks for a declared frame that lies beside the artwork. What lies
+// among the artwork is a part of it.
 func (j *judge) elsewhere() *framed {
 	for i := range j.quads {
-		if f := j.surround(j.quads[i]); len(f.work.items) > 0 && j.apart(f, *j.declared) <= acceptMM {
-			return f
+		f := j.surround(j.quads[i])
+		if f.work.bounds.ContainsBox(f.quad.bounds()) || len(f.work.items) == 0 || j.apart(f, *j.declared) > acceptMM {
+			continue
 		}
+		f.beside = true
+		return f
 	}
 	return nil
 }
@@ -208,14 +212,21 @@ func (j *judge) likeDeclared(f *framed) bool {
 // designed reports whether the file states its unit and both sides are whole
 // mm in it, or whole eighths of an inch, as of a plate drawn to measure.
 func (j *judge) designed(f *framed) bool {
-	if !j.stated || f.skew*j.file.mm > 1e-3 {
-		return false
-	}
-	for _, step := range [2]float64{1, 25.4 / 8} {
-		u, v := f.u*j.file.mm, f.v*j.file.mm
-		if math.Abs(math.Remainder(u, step)) < 1e-3 && math.Abs(math.Remainder(v, step)) < 1e-3 {
-			return true
-		}
-	}
-	return false
+	return j.stated && (j.inSteps(f, 1) || j.inSteps(f, 25.4/8))
+}
+
+// inSteps reports whether both sides are whole numbers of steps of that many mm
+// as the file reads.
+func (j *judge) inSteps(f *framed, step float64) bool {
+	const slack = 1e-3 // mm
+	u, v := f.u*j.file.mm, f.v*j.file.mm
+	return f.skew*j.file.mm <= slack && math.Abs(math.Remainder(u, step)) < slack && math.Abs(math.Remainder(v, step)) < slack
+}
+
+// ownMeasures reports whether a rectangle that only the workshop's convention
+// declares to be the sheet looks like a part of the work that has the sheet's
+// shape: half the sheet both ways, say. What was rescaled has no round measures.
+func (j *judge) ownMeasures(f *framed) bool {
+	const step = 0.25 // mm, as halves of whole mm have
+	return !j.byCaller && !f.byLayer && (j.inSteps(f, step) || j.inSteps(f, 25.4/8) || f.whole())
 }

@@ -131,6 +131,9 @@ func TestPieceIsAlwaysAnAnswer(t *testing.T) {
 			if !slices.Contains(answers(res), size.AnswerPiece) {
 				t.Fatalf("answers %v", answers(res))
 			}
+			if slices.Contains(codes(res), finding.FrameTakenOut) {
+				t.Error("says that the rectangle is not cut while it asks")
+			}
 			tt.req.Replies = ask.Replies{size.QuestionID: {Answer: size.AnswerPiece}}
 			res = repair(t, tt.d, tt.req)
 			settled(t, res, tt.w, tt.h, 1e-9)
@@ -144,6 +147,16 @@ func TestPieceIsAlwaysAnAnswer(t *testing.T) {
 	res := repair(t, d, size.Request{FrameLayers: []string{"page"}})
 	if slices.Contains(answers(res), size.AnswerPiece) {
 		t.Errorf("a rectangle on a frame layer is offered as a piece: %v", answers(res))
+	}
+}
+
+// The unit that a file states is not said to disagree with a frame that has a
+// paper's size in it, whatever else is asked.
+func TestStatedUnitAgrees(t *testing.T) {
+	res := repair(t, stating(draw(t, 1, 1, a3Frame, box), "mm", 1), size.Request{Stock: cardA4, Frame: "A4"})
+	asked(t, res, finding.FrameNotAsDeclared)
+	if slices.Contains(codes(res), finding.SizeUnitDisagrees) {
+		t.Errorf("findings %v", codes(res))
 	}
 }
 

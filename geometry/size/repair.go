@@ -14,7 +14,8 @@ import (
 // It never changes d. A size is accepted without asking only where a frame and
 // a named cause leave at most 0.05 mm on both axes at the far corner, every
 // rival leaves more than 0.5 mm or has no named cause, and the work fits the
-// stock; where the frame was declared and both axes agree within 0.05 mm;
+// stock; where the frame was declared and both axes agree within 0.05 mm, unless
+// it has the round measures of a piece and only the convention declares it;
 // where the caller gave the unit, the scale or a length; or where there is no
 // frame and the file states its unit, which comes with a warning. Otherwise
 // the result holds a question, and the file's own reading until it is answered.

@@ -128,29 +128,50 @@ func (j *judge) sentence(f *framed, r *reading) string {
 }
 
 // byDeclaredFrame accepts any factor as long as both axes agree. It asks where
-// another size fits by a named cause and the declared one does not.
+// another size fits by a named cause and the declared one does not, and where
+// the rectangle may be a part of the work.
 func (j *judge) byDeclaredFrame(f *framed) verdict {
 	all := j.weigh(f)
+	fit := j.declaredFit(f, all)
+	switch {
+	case fit != nil && fit.hasCause() && !j.byCaller && j.smallOnPage(f, fit):
+		return j.asking(&open{code: finding.FrameInPage, readings: all}, all)
+	case fit != nil && fit.hasCause():
+		return j.accept(f, *fit, all, fit.Cause, "The size is sure: "+j.declaredBy(fit.Frame)+".")
+	case j.otherSize(f, fit, all):
+		return j.asking(&open{code: finding.FrameNotAsDeclared, readings: all}, all)
+	case fit == nil:
+		return j.spoiled(f, all)
+	case f.whole() && slices.ContainsFunc(all, func(r reading) bool { return r.hasCause() }):
+		return j.asking(&open{code: finding.FrameInexact, readings: all}, all)
+	case f.beside || j.ownMeasures(f):
+		return j.asking(&open{code: finding.SizeUnnamedFactor, readings: all, lengthFirst: true}, all)
+	}
+	return j.accept(f, *fit, all, DeclaredFrame, fmt.Sprintf("The factor %.6g has no known cause; %s, and both axes agree.", fit.Factor/j.file.mm, j.declaredBy(fit.Frame)))
+}
+
+// declaredFit is the reading that gives the frame its declared size, by a named
+// cause where there is one; nil where none does.
+func (j *judge) declaredFit(f *framed, all []reading) *reading {
 	var fit *reading
 	for i := range all {
 		r := &all[i]
 		if !j.isDeclared(r.size) || !r.sure() || j.broken(f, r.Factor) {
 			continue
 		}
-		if r.hasCause() {
-			return j.accept(f, *r, all, r.Cause, "The size is sure: "+j.declaredBy(r.Frame)+".")
-		}
-		fit = r
-	}
-	for i := range all {
-		if r := &all[i]; !j.isDeclared(r.size) && r.hasCause() && r.sure() && (fit == nil || r.differs(fit, j.reachOf(f))) {
-			return j.asking(&open{code: finding.FrameNotAsDeclared, readings: all}, all)
+		if fit = r; r.hasCause() {
+			break
 		}
 	}
-	if fit == nil {
-		return j.spoiled(f, all)
-	}
-	return j.accept(f, *fit, all, DeclaredFrame, fmt.Sprintf("The factor %.6g has no known cause; %s, and both axes agree.", fit.Factor/j.file.mm, j.declaredBy(fit.Frame)))
+	return fit
+}
+
+// otherSize reports whether the frame has another size than the declared one by
+// a named cause, which would make the work of another size too.
+func (j *judge) otherSize(f *framed, fit *reading, all []reading) bool {
+	return slices.ContainsFunc(all, func(r reading) bool {
+		return !j.isDeclared(r.size) && r.hasCause() && r.sure() && (fit == nil || r.differs(fit, j.reachOf(f)))
+	})
 }
 
 // byFrame applies the decision rule to a frame that nobody declared.
@@ -169,7 +190,23 @@ func (j *judge) byFrame(f *framed) verdict {
 	if !best.FitsStock || !best.Plausible {
 		return j.asking(&open{code: finding.SizeOffStock, readings: all}, all)
 	}
+	if j.smallOnPage(f, &best) {
+		return j.asking(&open{code: finding.FrameInPage, readings: all}, all)
+	}
 	return j.accept(f, best, all, best.Cause, "No other size fits by a known cause.")
+}
+
+// smallOnPage reports whether a rectangle that is a page only by another unit
+// than the file's lies on a page that it does not fill: a piece on a page,
+// rather than the frame of the page.
+func (j *judge) smallOnPage(f *framed, r *reading) bool {
+	const fills = 0.85 // of the page's sides, margins left out
+	page := j.drawing.Page
+	if page == nil || r.Cause == None || !f.mayBePiece() || len(j.pages) > 1 {
+		return false
+	}
+	b := f.quad.bounds()
+	return page.ContainsBox(b) && math.Min(b.Width()/page.Width(), b.Height()/page.Height()) < fills
 }
 
 // unproven asks about a frame that no named cause explains within acceptMM.
