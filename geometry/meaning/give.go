@@ -2,9 +2,11 @@ package meaning
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 
+	"knifedesk/geometry"
 	"knifedesk/geometry/artwork"
 	"knifedesk/geometry/ask"
 	"knifedesk/geometry/drawing"
@@ -41,7 +43,7 @@ func (k *desk) sort(lines []line) sorted {
 	shared := sharedColours(lines)
 	rules := reader{convention: &k.req.Convention, seen: map[mark]reading{}}
 	for _, l := range lines {
-		if l.shape.Stroke == nil && l.shape.Fill == nil {
+		if l.shape.Stroke == nil && (l.shape.Fill == nil || onOneLine(l.path)) {
 			s.unpainted = append(s.unpainted, l)
 			continue
 		}
@@ -57,6 +59,25 @@ func (k *desk) sort(lines []line) sorted {
 		s.known[r.means] = append(s.known[r.means], l)
 	}
 	return s
+}
+
+// onOneLine reports whether all of p lies on one straight line, so that its
+// fill shows nothing.
+func onOneLine(p geometry.Path) bool {
+	far := p.Start
+	for _, s := range p.Segments {
+		if !s.Straight() {
+			return false
+		}
+		if s.End.Dist(p.Start) > far.Dist(p.Start) {
+			far = s.End
+		}
+	}
+	const slack = 1e-6 // mm, rounding in any file format
+	along := far.Sub(p.Start).Unit()
+	return !slices.ContainsFunc(p.Segments, func(s geometry.Segment) bool {
+		return math.Abs(along.Cross(s.End.Sub(p.Start))) > slack
+	})
 }
 
 // wonder adds a line to the group that the question id is about. The layer
@@ -135,8 +156,9 @@ func (k *desk) askUnsupported(m workshop.Meaning, lines []line) workshop.Meaning
 	}))
 }
 
-// stroke makes the stroke of a line. The outline of a shape that is filled and
-// not stroked is closed, as its fill is.
+// stroke makes the stroke of a line. Where one sees a fill and no line of
+// another colour, the outline is closed by a straight line, as a fill is (SVG 2,
+// 13.4; ISO 32000-2, 8.5.3.3.1). A line of another colour ends where it is drawn.
 func stroke(l line, op artwork.Operation) artwork.Stroke {
 	s := artwork.Stroke{
 		Path: l.path, Operation: op, Shape: l.number, Layer: l.shape.Layer,
@@ -144,6 +166,8 @@ func stroke(l line, op artwork.Operation) artwork.Stroke {
 	}
 	if l.shape.Stroke == nil {
 		s.Colour = l.shape.Fill
+	}
+	if l.shape.Fill != nil && *s.Colour == *l.shape.Fill {
 		s.Path.Segments = slices.Clone(s.Path.Segments)
 		s.Path.Close()
 	}

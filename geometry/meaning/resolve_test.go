@@ -39,6 +39,11 @@ func filled(t testing.TB, d, layer string, colour *drawing.Colour) drawing.Shape
 	return s
 }
 
+func lined(s drawing.Shape, colour *drawing.Colour) drawing.Shape {
+	s.Stroke = colour
+	return s
+}
+
 // request is the demo's convention on the stock with this ID.
 func request(t testing.TB, stock string) meaning.Request {
 	t.Helper()
@@ -121,6 +126,12 @@ func TestResolve(t *testing.T) {
 			[]string{"through_cut M0 0L9 0L9 9L0 9L0 0Z"}, []finding.Code{finding.DuplicateLines}},
 		{"tiles share an edge", card, []drawing.Shape{cut(t, "M0 0H9V9H0Z"), cut(t, "M9 0H18V9H9Z")},
 			[]string{"through_cut M0 0L9 0L9 9L0 9L0 0Z", "through_cut M9 0L18 0L18 9L9 9"}, []finding.Code{finding.DuplicateLines}},
+		{"a fill closes its outline", film, []drawing.Shape{filled(t, "M0 0H9V9H0M2 2H4V4H2M6 6L8 8M6 6H8H7", "", teal)},
+			[]string{"kiss_cut M0 0L9 0L9 9L0 9L0 0Z", "kiss_cut M2 2L4 2L4 4L2 4L2 2Z"}, []finding.Code{finding.UnpaintedGeometry, finding.FillOutline}},
+		{"a line of the colour of its fill", film, []drawing.Shape{lined(filled(t, "M0 0H9V9H0", "", teal), teal)},
+			[]string{"kiss_cut M0 0L9 0L9 9L0 9L0 0Z"}, nil},
+		{"a line of another colour ends where it is drawn", card, []drawing.Shape{lined(filled(t, "M0 0H9V9H0", "", slate), teal)},
+			[]string{"through_cut M0 0L9 0L9 9L0 9"}, []finding.Code{finding.OpenOutline}},
 		{"a near gap", card, []drawing.Shape{cut(t, "M0 0H9V9H0V0.06")},
 			[]string{"through_cut M0 0L9 0L9 9L0 9L0 0Z"}, []finding.Code{finding.NearGap}},
 		{"nothing to cut", card, []drawing.Shape{cut(t, "M0 0H0")}, nil, []finding.Code{finding.StrayPoints, finding.NothingToCut}},
