@@ -2,8 +2,10 @@ package preview
 
 import (
 	"fmt"
+	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/artwork"
 	"knifedesk/geometry/weed"
 )
 
@@ -81,7 +83,11 @@ func (s *sheet) classLegend() {
 
 func (s *sheet) stepLegend() {
 	if len(s.m.Steps) > 0 {
-		s.legend("peel in the order of the numbers; lift where the number or its dot stands", func(b geometry.Box) {
+		text := "take out in the order of the numbers; push where the number or its dot stands"
+		if s.pulls() {
+			text = "peel in the order of the numbers; lift where the number or its dot stands"
+		}
+		s.legend(text, func(b geometry.Box) {
 			s.badge(b.Centre(), 10, 12.5, badgeStyle, "1")
 		})
 	}
@@ -105,17 +111,35 @@ func (s *sheet) stepLegend() {
 	}
 }
 
-// hints writes the hints of the steps, each once.
+// pulls reports whether film is pulled off; what is cut through drops out.
+func (s *sheet) pulls() bool {
+	return slices.ContainsFunc(s.m.Strokes, func(st artwork.Stroke) bool { return st.Operation == artwork.KissCut })
+}
+
+// hints writes the hints of the steps, each with the steps for which it holds
+// and their time.
 func (s *sheet) hints() {
-	first := true
-	for _, st := range s.m.Steps {
-		if st.Hint == "" {
-			continue
+	steps := s.m.Steps
+	if len(steps) == 0 || steps[0].Hint == "" {
+		return
+	}
+	for i := 0; i < len(steps); {
+		j, seconds := i+1, steps[i].Seconds
+		for ; j < len(steps) && steps[j].Hint == ""; j++ {
+			seconds += steps[j].Seconds
 		}
-		if first {
-			s.heading("How to peel")
-			first = false
+		if i == 0 {
+			heading := "How to take it out"
+			if s.pulls() {
+				heading = "How to peel"
+			}
+			s.heading(heading)
 		}
-		s.paragraph(pageMargin, fmt.Sprintf("From step %d: %s", st.Order, st.Hint))
+		which := fmt.Sprintf("Step %d", steps[i].Order)
+		if j > i+1 {
+			which = fmt.Sprintf("Steps %d to %d", steps[i].Order, steps[j-1].Order)
+		}
+		s.paragraph(pageMargin, fmt.Sprintf("%s, about %s: %s", which, duration(seconds), steps[i].Hint))
+		i = j
 	}
 }

@@ -50,7 +50,9 @@ func (s *sheet) place(steps []weed.Step) []standing {
 		}
 	}
 	for i := range all {
-		s.pullArrow(&all[i])
+		if s.pulls() {
+			s.pullArrow(&all[i])
+		}
 	}
 	for i := range all {
 		if all[i].apart() {

@@ -134,7 +134,7 @@ func TestRingsAndArrows(t *testing.T) {
 			{Number: 1, Class: weed.Ground, Outer: plate, Holes: []geometry.Path{piece.Reversed()}, Pick: geometry.Pt(30, 30), PickRadiusMM: 30},
 			{Number: 2, Class: weed.Kept, Outer: piece, Fragile: true, Pick: geometry.Pt(71, 71), PickRadiusMM: 1},
 		},
-		Steps: []weed.Step{{Order: 1, Region: 1, Pick: geometry.Pt(30, 30), PeelDeg: 90, Hint: "Slowly."}},
+		Steps: []weed.Step{{Order: 1, Region: 1, Pick: geometry.Pt(30, 30), PeelDeg: 90, Seconds: 130, Hint: "Slowly."}},
 	}
 	all := parse(t, preview.Weeding(&m).SVG())
 	pixels, mm := bar(t, all)
@@ -154,10 +154,17 @@ func TestRingsAndArrows(t *testing.T) {
 			found["arrow"] = b.Max.Y < number.at.Y-number.r && math.Abs(b.Centre().X-number.at.X) < 0.1
 		}
 	}
+	for i := range m.Strokes { // what is cut through is pushed out, not pulled
+		m.Strokes[i].Operation = artwork.ThroughCut
+	}
+	through := parse(t, preview.Weeding(&m).SVG())
+	if legend := strings.Join(texts(through, "legend"), " "); strings.Contains(legend, "pull") || !strings.Contains(legend, "push") {
+		t.Errorf("the legend of a through cut: %s", legend)
+	}
 	if !found["ring"] || !found["arrow"] {
 		t.Errorf("found %v", found)
 	}
-	if notes := texts(all, "notes"); !slices.Contains(notes, "From step 1: Slowly.") {
+	if notes := texts(all, "notes"); !slices.Contains(notes, "Step 1, about 2.2 min: Slowly.") {
 		t.Errorf("the hint of the step is not written: %q", notes)
 	}
 }

@@ -1,9 +1,11 @@
 package weed_test
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
+	"knifedesk/geometry"
 	"knifedesk/geometry/weed"
 )
 
@@ -71,7 +73,7 @@ func TestOrderOfPeeling(t *testing.T) {
 		r := m.Regions[s.Region-1]
 		got = append(got, r.Class)
 		if r.Class == weed.Ground {
-			if r.AreaMM2 > last {
+			if r.AreaMM2 > last/0.8 {
 				t.Errorf("a ground of %g mm² after one of %g", r.AreaMM2, last)
 			}
 			last = r.AreaMM2
@@ -85,5 +87,70 @@ func TestOrderOfPeeling(t *testing.T) {
 		if got[i] != want[i] {
 			t.Errorf("steps %v, want %v", got, want)
 		}
+	}
+}
+
+// Grounds of like size are peeled in reading order, so that the next step lies
+// beside the last: here one large and nine small ones, three by three, whose
+// sizes differ by a hundredth.
+func TestGroundsOfLikeSizeInReadingOrder(t *testing.T) {
+	data := []string{"M0 0H100V200H0Z", "M5 105H95V195H5Z", "M40 140H60V160H40Z"}
+	for i := range 9 {
+		x, y := 5+30*(i%3), 70-30*(i/3)
+		grow := float64((i*4)%9) / 100
+		data = append(data, fmt.Sprintf("M%d %dh%gv20h-%gz", x, y, 20+grow, 20+grow), fmt.Sprintf("M%d %dh6v6h-6z", x+7, y+7))
+	}
+	m := chart(t, drawn(t, data...), weed.Request{Purpose: weed.Pieces, Stock: film, Relief: true})
+	last := geometry.Pt(0, 1000)
+	for i, s := range m.Steps[1:] {
+		at := m.Regions[s.Region-1].Outer.Bounds().Min
+		if at.Y > last.Y || at.Y == last.Y && at.X <= last.X {
+			t.Errorf("step %d is at %v, after %v", i+2, at, last)
+		}
+		last = at
+	}
+	if first := m.Regions[m.Steps[0].Region-1]; len(m.Steps) != 10 || first.AreaMM2 < 5000 {
+		t.Errorf("%d steps, the first of %g mm²", len(m.Steps), first.AreaMM2)
+	}
+}
+
+// Each step says which way to pull: a surround or ground from the corner where
+// it begins into the film, back over itself; a counter along its longer side.
+// The surround begins at the corner farthest from what is fragile.
+func TestWhichWayToPeel(t *testing.T) {
+	// A large square with two counters, one lying and one upright, and a small
+	// piece at the upper right.
+	a := drawn(t, "M0 0H80V80H0Z", "M10 10H50V20H10Z", "M60 30H70V70H60Z", "M110 78H112V80H110Z")
+	m := chart(t, a, weed.Request{Purpose: weed.Pieces, Stock: film, Border: true})
+	if len(m.Steps) != 3 {
+		t.Fatalf("%d steps", len(m.Steps))
+	}
+	for i, want := range []weed.Class{weed.Surround, weed.Counter, weed.Counter} {
+		s := m.Steps[i]
+		r := m.Regions[s.Region-1]
+		if r.Class != want {
+			t.Fatalf("step %d is a %s", i+1, r.Class)
+		}
+		switch b := r.Outer.Bounds(); {
+		case r.Class == weed.Surround:
+			sin, cos := math.Sincos(s.PeelDeg * math.Pi / 180)
+			if d := s.Pick.Dist(m.Bounds.Min); d > 6 || !inRegion(s.Pick, &r) {
+				t.Errorf("begins at %v, %.1f mm from the corner farthest from the small piece", s.Pick, d)
+			}
+			if cos <= 0 || sin <= 0 {
+				t.Errorf("pulls at %.0f° from the lower left corner", s.PeelDeg)
+			}
+		case b.Width() > b.Height() && s.PeelDeg != 0, b.Width() < b.Height() && s.PeelDeg != 90:
+			t.Errorf("a counter of %.0f × %.0f mm is pulled at %.0f°", b.Width(), b.Height(), s.PeelDeg)
+		}
+		if i > 0 && s.Pick.Dist(r.Pick) > 0 {
+			t.Errorf("a counter is lifted at %v, its pole is at %v", s.Pick, r.Pick)
+		}
+	}
+	// The small piece at the lower left: then it begins at the upper right.
+	b := drawn(t, "M0 0H80V80H0Z", "M-30 0H-28V2H-30Z")
+	m = chart(t, b, weed.Request{Purpose: weed.Pieces, Stock: film, Border: true})
+	if s := m.Steps[0]; s.Pick.Dist(m.Bounds.Max) > 6 || s.PeelDeg > -90 {
+		t.Errorf("begins at %v and pulls at %.0f°, want from the upper right", s.Pick, s.PeelDeg)
 	}
 }

@@ -35,11 +35,30 @@ func (s *stage) order() {
 		}
 		return cmp.Compare(s.reading(a), s.reading(b))
 	})
+	s.likeSizes(peel)
 	share := s.shares()
 	for k, i := range peel {
 		s.out.Steps = append(s.out.Steps, s.step(k+1, i, start, share[i]))
 	}
 	s.hint(small)
+}
+
+// alikeShare is the share of a ground's area from which on another counts as
+// large as it is.
+const alikeShare = 0.8
+
+// likeSizes puts grounds of like size, which follow each other, in the order
+// of their numbers: the eye finds the next one beside the last.
+func (s *stage) likeSizes(peel []int) {
+	ground := func(k int) *Region { return &s.out.Regions[peel[k]] }
+	for i := 0; i < len(peel); {
+		j := i + 1
+		for ground(i).Class == Ground && j < len(peel) && ground(j).Class == Ground && ground(j).AreaMM2 >= alikeShare*ground(i).AreaMM2 {
+			j++
+		}
+		slices.SortStableFunc(peel[i:j], func(a, b int) int { return cmp.Compare(s.reading(a), s.reading(b)) })
+		i = j
+	}
 }
 
 // reading puts regions in the order of their numbers, those that relief lines
