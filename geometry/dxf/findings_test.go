@@ -44,7 +44,6 @@ func TestFindings(t *testing.T) {
 			"POLYLINE 8=0 70=8 VERTEX 10=0 20=0 VERTEX 10=1 20=0 SEQEND"},
 		{finding.NotFlat, "LINE 8=0 10=0 20=0 30=0 11=3 21=0 31=4", "LINE 8=0 10=0 20=0 30=4 11=3 21=0 31=4"},
 		{finding.NotFlat, "CIRCLE 8=0 10=0 20=0 40=5 210=0.6 220=0 230=0.8", "CIRCLE 8=0 10=0 20=0 40=5 210=0 220=0 230=-1"},
-		{finding.WideLine, "LWPOLYLINE 8=0 90=2 43=2 10=0 20=0 10=5 20=0", "LWPOLYLINE 8=0 90=2 43=0 10=0 20=0 10=5 20=0"},
 		{finding.NestedScale, "INSERT 8=0 2=B 10=0 20=0 41=25.4 42=25.4 43=25.4", "INSERT 8=0 2=B 10=0 20=0 41=-1 42=1 50=30"},
 		{finding.ZeroLength, "LINE 8=0 10=3 20=3 11=3 21=3", "LINE 8=0 10=3 20=3 11=3 21=3.000001"},
 		{finding.ZeroLength, "ARC 8=0 10=0 20=0 40=5 50=45 51=45", "ARC 8=0 10=0 20=0 40=5 50=0 51=360"},

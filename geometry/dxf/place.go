@@ -195,7 +195,6 @@ func (r *reader) addShape(e *entity, c *context, path geometry.Path) {
 	s.Mirrored = c.placed && c.placement.plane(0).Det() < 0
 	if w := e.width() * c.scale; w > 0 {
 		s.StrokeWidth = w
-		r.note(finding.WideLine, "", e, path.Bounds())
 	}
 }
 

@@ -16,6 +16,7 @@ const (
 	OperationUnsupported Code = "operation_unsupported" // not on this material
 	FoldOnCut            Code = "fold_on_cut"           // a fold line lies on a cut line
 	FillAndStroke        Code = "fill_and_stroke"       // filled, with a line so wide that its edge shows
+	WideLine             Code = "wide_line"             // not filled, and so wide that it looks like a band
 	DoubledLine          Code = "doubled_line"          // a contour at a constant distance round another
 	MirroredAlready      Code = "mirrored_already"      // on stock that will be mirrored
 	DrawnMirrored        Code = "drawn_mirrored"        // on stock that will not
@@ -70,6 +71,9 @@ var artworkEntries = map[Code]entry{
 	FillAndStroke: {Ask,
 		"{count} filled {count:shape has|shapes have} a line of up to {most_mm} mm, so {count:it looks|they look} larger than drawn. Use a hairline, or no line.",
 		"{count} filled {count:outline has|outlines have} a stroke of up to {most_mm} mm: the path and the visible edge lie half of that apart."},
+	WideLine: {Warn,
+		"{count} {count:line is|lines are} drawn up to {most_mm} mm wide, but a line is cut once, along its middle. If you want the band that you see, turn {count:the line into an outline|the lines into outlines}; if not, make {count:it|them} thin.",
+		"{count} cut {count:line|lines} without a fill, the widest drawn {most_mm} mm wide; the knife runs along the middle."},
 	DoubledLine: {Ask,
 		"{count} {count:outline is|outlines are} drawn as two lines side by side. If that was meant as one line, draw it as one thin line.",
 		"{count} {count:pair of contours keeps|pairs of contours keep} a constant distance of at most {most_mm} mm: an outlined stroke, or a thin ring."},

@@ -39,7 +39,6 @@ const (
 	EndlessLine      Code = "endless_line"       // construction lines without ends
 	SolidListed      Code = "solid_listed"       // faces, meshes and bodies in space
 	NotFlat          Code = "not_flat"           // lines that leave the plane of the sheet
-	WideLine         Code = "wide_line"          // polylines drawn with a width
 	NestedScale      Code = "nested_scale"       // blocks that are not placed at their own size
 	NegativeRadius   Code = "negative_radius"    // circles and arcs with a radius below 0
 	UnknownEntity    Code = "unknown_entity"     // entities of a kind that is not read
@@ -163,9 +162,6 @@ var readEntries = map[Code]entry{
 	NotFlat: {Warn,
 		"Some lines rise out of the plane and look shorter from above. Flatten the drawing (all heights 0) and check its size.",
 		"{count} {count:shape is not flat and was|shapes are not flat and were} read as seen from above ({names})."},
-	WideLine: {Warn,
-		"A line with a width is cut once, along its middle. If you want its two edges cut, draw them as outlines.",
-		"{count} {count:polyline has|polylines have} a width, which was kept for show only."},
 	NestedScale: {Warn,
 		"A block is placed larger or smaller than it was drawn. Check its size, then explode it or draw it again at true size.",
 		"{count} {count:block is|blocks are} scaled where placed ({names})."},

@@ -14,6 +14,7 @@ func (k *desk) workOut(lines []line) error {
 	for _, step := range []func() error{
 		plain(func() { k.crowd = mend.TooLong(k.strokes) }),
 		func() error { return k.painted(lines) },
+		plain(func() { k.bands(lines) }),
 		plain(k.sharedEdges), plain(k.mend), plain(k.doubles), plain(k.ends), plain(k.facets),
 		plain(func() { k.crowd = mend.TooCrossed(k.strokes, k.effort) }),
 		plain(func() { k.mirror(lines) }),

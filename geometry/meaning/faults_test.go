@@ -24,6 +24,18 @@ func painted(t testing.TB, d string, width float64) drawing.Shape {
 	return s
 }
 
+// wide makes a line without a fill.
+func wide(t testing.TB, d string, width float64) drawing.Shape {
+	s := cut(t, d)
+	s.StrokeWidth = width
+	return s
+}
+
+func penned(s drawing.Shape) drawing.Shape {
+	s.Layer, s.Stroke = "PEN", slate
+	return s
+}
+
 func mirrored(s drawing.Shape) drawing.Shape {
 	s.Mirrored = true
 	return s
@@ -85,6 +97,10 @@ func TestFaults(t *testing.T) {
 			finding.FillOnly, finding.Ask, 1, "fill:#999999", "cut"},
 		{"neither line nor fill", card, shapes{cut(t, "M0 0H9V9H0Z"), shape(t, "M0 0H5", "CUT", nil)}, shapes{cut(t, "M0 0H9V9H0Z")},
 			finding.UnpaintedGeometry, finding.Warn, 1, "", ""},
+		{"wide line on card", card, shapes{wide(t, "M0 0H50", 2)}, shapes{wide(t, "M0 0H50", 1.9)},
+			finding.WideLine, finding.Warn, 1, "", ""},
+		{"wide line of the pen", card, shapes{wide(t, "M0 0H50", 2)}, shapes{penned(wide(t, "M0 0H50", 5))},
+			finding.WideLine, finding.Warn, 1, "", ""},
 		{"filled, with a wide line", card, shapes{painted(t, "M0 0H9V9H0Z", 2)}, shapes{painted(t, "M0 0H9V9H0Z", 0.3)},
 			finding.FillAndStroke, finding.Ask, 1, "painted_edge", "line"},
 		{"a line turned into two", film, shapes{cut(t, "M0 0H30V20H0Z"), cut(t, "M0.7 0.7H29.3V19.3H0.7Z")}, shapes{cut(t, "M0 0H30V20H0Z"), cut(t, "M2 2H28V18H2Z")},
@@ -222,6 +238,26 @@ func TestMendsOff(t *testing.T) {
 		}
 		if strings.Join(texts(on), "") == strings.Join(texts(off), "") {
 			t.Errorf("%s changes nothing", tt.mend)
+		}
+	}
+}
+
+// A band in lettering is asked about: who wants its middle cut goes on, who
+// wants the band is told what to draw.
+func TestBandInLettering(t *testing.T) {
+	for answer, want := range map[string]finding.Severity{"": finding.Ask, "middle": finding.Warn, "band": finding.Block} {
+		req := request(t, film)
+		req.Purpose = "lettering"
+		if answer != "" {
+			req.Replies = ask.Replies{"wide_lines": {Answer: answer}}
+		}
+		a := resolve(t, req, wide(t, "M0 0H50V30Z", 2), wide(t, "M0 40H50V60Z", 3.5))
+		f, q := find(a, finding.WideLine), question(a, "wide_lines")
+		if f == nil || f.Severity != want || f.Count != 2 || f.Values["most_mm"] != 3.5 {
+			t.Errorf("answer %q: %+v, want %s", answer, f, want)
+		}
+		if asked := answer == ""; (q != nil) != asked || len(a.Strokes) != 2 {
+			t.Errorf("answer %q: question %+v, strokes %q", answer, q, texts(a))
 		}
 	}
 }

@@ -22,10 +22,7 @@ func (k *desk) painted(lines []line) error {
 	widths := map[int]float64{} // by shape
 	most := 0.0
 	var wide []line
-	cut := map[int]bool{}
-	for _, s := range k.strokes {
-		cut[s.Shape] = s.Operation.Cuts()
-	}
+	cut := k.cutShapes()
 	for _, l := range lines {
 		if l.shape.Stroke != nil && l.shape.Fill != nil && l.widthMM >= wideMM && cut[l.number] {
 			widths[l.number] = l.widthMM

@@ -29,8 +29,12 @@ type Request struct {
 	Replies    ask.Replies         `json:"replies,omitempty"`
 }
 
-// stencil is the purpose whose openings fall out of the sheet.
-const stencil = "stencil"
+// The purposes that lines are judged by: letters are peeled free of what is
+// round them, the openings of a stencil fall out of the sheet.
+const (
+	lettering = "lettering"
+	stencil   = "stencil"
+)
 
 // desk is one drawing being resolved.
 type desk struct {

@@ -25,6 +25,11 @@ func hatching(n int, step float64) string {
 	return b.String()
 }
 
+// band is an outline drawn that many mm wide.
+func band(width string) string {
+	return `<path d="M10 10h40v30h-40z" fill="none" stroke="#007c91" stroke-width="` + width + `"/>`
+}
+
 // lineFaults are about lines as lines. Pages are y down, places y up from the
 // lower left corner of the artwork.
 func lineFaults() []fault {
@@ -69,6 +74,13 @@ func lineFaults() []fault {
 		asks("line turned into its two edges", finding.DoubledLine, "doubled_lines", d{box, "M0.7 0.7h38.6v28.6h-38.6z"}, d{box, "M2 2h36v26h-36z"}, onFilm, "0 0 40 30"),
 		{name: "hatching that crosses too often", with: cutting(hatching(450, 0.3)), near: cutting(hatching(30, 4.5)), choices: onCard,
 			code: finding.TooDense, severity: finding.Block, count: 1, at: "0 134.7 135 134.7"},
+		{name: "band of a wide line", with: page(band("2")), near: page(band("1.9")), choices: onCard,
+			code: finding.WideLine, severity: finding.Warn, count: 1, at: "0 0 40 30"},
+		{name: "band of a wide line in lettering", with: page(band("2")), near: page(band("1.9")), choices: onFilm,
+			code: finding.WideLine, severity: finding.Ask, count: 1, at: "0 0 40 30", asks: "wide_lines"},
+		{name: "band of a wide polyline in DXF", with: entities("LWPOLYLINE 8=CUT 90=3 70=1 43=2.5 10=0 20=0 10=40 20=0 10=0 20=30"),
+			near: entities("LWPOLYLINE 8=CUT 90=3 70=1 43=0.5 10=0 20=0 10=40 20=0 10=0 20=30"), choices: onCard,
+			code: finding.WideLine, severity: finding.Warn, count: 1, at: "0 0 40 30"},
 		{name: "fill with a wide line", with: page(`<path d="M10 10h40v30h-40z" fill="#007c91" stroke="#007c91" stroke-width="2"/>`),
 			near: page(`<path d="M10 10h40v30h-40z" fill="#007c91" stroke="#007c91" stroke-width="0.3"/>`), choices: onFilm,
 			code: finding.FillAndStroke, severity: finding.Ask, count: 1, at: "0 0 40 30", asks: "painted_edge"},
