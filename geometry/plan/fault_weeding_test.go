@@ -3,8 +3,10 @@ package plan_test
 import (
 	"fmt"
 	"strings"
+	"testing"
 
 	"knifedesk/geometry/finding"
+	"knifedesk/geometry/workshop"
 )
 
 // weedingFaults are about what is kept and what is removed.
@@ -28,6 +30,9 @@ func weedingFaults() []fault {
 	const island = "M20 20h40v40h-40zM30 30h20v20h-20z"
 	bridged := fault{name: "stencil island, bridged", with: cutting(island), near: cutting("M20 20h40v40h-40z"), choices: onStencil,
 		code: finding.IslandBridged, severity: finding.Mended, count: 1, at: "10 10 30 30", mend: "stencil_bridges"}
+	// A slot of 100 × 0.9 mm is too narrow to be cut across half a millimetre off its sides.
+	slot := warns("removed piece longer than a hand", finding.PieceLong, "M0 0h120v20h-120zM10 10h100v0.9h-100z", "M0 0h120v20h-120zM10 10h40v0.9h-40z", "10 9.1 110 10")
+	slot.edit = onStock("film-removable-610", func(l *workshop.Limits) { l.HandMM = 50 })
 	loose := bridged
 	loose.name, loose.choices, loose.code, loose.severity = "stencil island", noBridges, finding.StencilIsland, finding.Block
 	return []fault{
@@ -48,9 +53,63 @@ func weedingFaults() []fault {
 			code: finding.RegionsUnclear, severity: finding.Ask, count: 1, at: "20 10 40 30", asks: "regions"},
 		{name: "edge of the stencil or an opening", with: cutting("M0 0h100v80h-100zM10 10h20v20h-20zM50 10h20v20h-20z"), near: cutting("M10 10h20v20h-20zM50 10h20v20h-20z"), choices: onStencil,
 			code: finding.StencilEdge, severity: finding.Ask, count: 1, at: "0 0 100 80", asks: "regions:stencil_edge"},
-		bridged, loose,
+		bridged, loose, slot,
+		warns("tail past an outline", finding.Nick, "M0 0h40v30h-40zM0 15h40.6", "M0 0h40v30h-40zM0 15h40", "40 15 40.6 15"),
 		{name: "nothing encloses", with: cutting("M0 0h60"), near: cutting("M0 0h60v40h-60z"), choices: onCard,
 			code: finding.NothingEnclosed, severity: finding.Warn, count: 1},
+	}
+}
+
+// onStock edits the limits of one stock of the workshop.
+func onStock(id string, edit func(*workshop.Limits)) func(*workshop.Data) {
+	return func(d *workshop.Data) {
+		for i := range d.Stocks {
+			if d.Stocks[i].ID == id {
+				edit(&d.Stocks[i].Limits)
+			}
+		}
+	}
+}
+
+// The limits are those of the stock, as the workshop set them: a drawing that
+// passes by the starter data is found once the limit is raised to just above
+// what it has, with a place and with the new limit in the hints, and passes
+// with the limit just below.
+func TestWeedingLimitsAreTheStocks(t *testing.T) {
+	const plate = "M0 0h60v40h-60z"
+	for _, c := range []struct {
+		code        finding.Code
+		drawing     string
+		pass, found float64
+		limit       func(*workshop.Limits) *float64
+	}{
+		{finding.StrokeCare, "M0 0h40v2h-40z", 1.99, 2.01, func(l *workshop.Limits) *float64 { return &l.StrokeEasyMM }},
+		{finding.StrokeExpert, "M0 0h40v1.2h-40z", 1.19, 1.21, func(l *workshop.Limits) *float64 { return &l.StrokeCareMM }},
+		{finding.StrokeTooThin, "M0 0h40v0.9h-40z", 0.89, 0.91, func(l *workshop.Limits) *float64 { return &l.StrokeExpertMM }},
+		{finding.NeckTears, plate + "M5 5h20v30h-20zM25 18h10v3h-10zM35 5h20v30h-20z", 2.99, 3.01, func(l *workshop.Limits) *float64 { return &l.NeckMM }},
+		{finding.CounterSmall, plate + "M20 10h4v4h-4z", 3.99, 4.01, func(l *workshop.Limits) *float64 { return &l.CounterMM }},
+		{finding.CounterSmall, plate + "M20 10h4v4h-4z", 15.9, 16.1, func(l *workshop.Limits) *float64 { return &l.CounterMM2 }},
+		{finding.KeptAngleSharp, "M0 0h40v-40z", 44.9, 45.1, func(l *workshop.Limits) *float64 { return &l.KeptAngleDeg }},
+		{finding.PieceFragile, "M0 0h5v5h-5z", 24.9, 25.1, func(l *workshop.Limits) *float64 { return &l.FragileMM2 }},
+		{finding.LetterCare, lettersOf(20), 19.9, 20.1, func(l *workshop.Limits) *float64 { return &l.LetterEasyMM }},
+		{finding.LetterExpert, lettersOf(10), 9.9, 10.1, func(l *workshop.Limits) *float64 { return &l.LetterCareMM }},
+		{finding.LetterTooLow, lettersOf(7), 6.9, 7.1, func(l *workshop.Limits) *float64 { return &l.LetterExpertMM }},
+	} {
+		for limit, want := range map[float64]bool{c.pass: false, c.found: true} {
+			d := desk{workshop.Starter(), onFilm}
+			onStock(onFilm.Stock, func(l *workshop.Limits) { *c.limit(l) = limit })(&d.data)
+			f := d.run(t, cutting(c.drawing)).find(c.code)
+			if (f != nil) != want {
+				t.Errorf("%s with the limit at %g: found %v, want %v", c.code, limit, f != nil, want)
+				continue
+			}
+			if f == nil {
+				continue
+			}
+			if said := fmt.Sprint(limit); len(f.Places) == 0 || !strings.Contains(f.Hint+f.TechnicianHint, said) {
+				t.Errorf("%s: at %v: %s / %s, want the limit of %s", c.code, boxes(f.Places), f.Hint, f.TechnicianHint, said)
+			}
+		}
 	}
 }
 
