@@ -27,7 +27,7 @@ func (t Tie) Length() float64 { return t.From.Dist(t.To) }
 // beyond a length c from its ends a tie keeps c off every ring.
 //
 // Of lines of equal length, to a tenth of a nanometre, the one most along an
-// axis is taken, so that the result does not depend on the order of the rings.
+// axis is taken, and a level one before an upright one, so that the result does not depend on the order of the rings.
 func (r *Region) Ties() []Tie {
 	t := tying{r: r, group: newSets(r.Rings()), runs: r.runs()}
 	if len(t.runs) == 0 {
@@ -198,12 +198,13 @@ func (p *proposal) improve(q proposal) {
 // alike is the difference in mm below which two lengths count as equal.
 const alike = 1e-7
 
-// before orders proposals: the shorter, then the straighter, then by place.
+// before orders proposals: the shorter, then the straighter, then the more
+// level, then by place.
 func (p proposal) before(q proposal) bool {
 	if p.steps != q.steps {
 		return p.steps < q.steps
 	}
-	if c := cmp.Compare(p.slant(), q.slant()); c != 0 {
+	if c := cmp.Or(cmp.Compare(p.slant(), q.slant()), cmp.Compare(p.rise(), q.rise())); c != 0 {
 		return c < 0
 	}
 	a, b := p.ends(), q.ends()
@@ -220,6 +221,9 @@ func (p proposal) slant() int64 {
 	d := p.To.Sub(p.From)
 	return int64(math.Round(math.Min(math.Abs(d.X), math.Abs(d.Y)) / alike))
 }
+
+// rise is how far the line runs along y, in units of alike.
+func (p proposal) rise() int64 { return int64(math.Round(math.Abs(p.To.Y-p.From.Y) / alike)) }
 
 // ends returns the coordinates of both ends, the lower left end first.
 func (p proposal) ends() [4]float64 {

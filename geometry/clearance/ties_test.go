@@ -2,6 +2,7 @@ package clearance_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -24,6 +25,45 @@ func TestTiesOfTwoSquares(t *testing.T) {
 	}
 	if len(ties) != 2 || math.Abs(sum-6) > 1e-9 {
 		t.Errorf("%d ties of %g mm, want 2 of 6", len(ties), sum)
+	}
+}
+
+// Of ties of one length the straight one is taken, and the level one of two
+// straight ones, whichever sides they are on and however the rings are drawn.
+func TestTiesAreStraightAndLevel(t *testing.T) {
+	for name, c := range map[string]struct {
+		data         string
+		level, lines int
+	}{
+		"equal gaps left and below":  {"M0 0H40V40H0Z M5 5H20V20H5Z", 1, 1},
+		"equal gaps right and above": {"M0 0H40V40H0Z M20 20H35V35H20Z", 1, 1},
+		"equal gaps left and above":  {"M0 0H40V40H0Z M5 20H20V35H5Z", 1, 1},
+		"equal gaps right and below": {"M0 0H40V40H0Z M20 5H35V20H20Z", 1, 1},
+		"equal gaps all round":       {"M0 0H40V40H0Z M5 5H35V35H5Z", 1, 1},
+		// The slanting side of the frame is as far from a corner as the level
+		// one is from a side: 5 mm, with x + y = 85 + 5·√2 along it.
+		"slanting or straight": {"M0 0H60V32.071067811865474L22.071067811865474 70H0Z M20 5H40V45H20Z", 0, 1},
+		"two in a row":         {"M0 0H65V30H0Z M5 5H30V25H5Z M35 5H60V25H35Z", 2, 2},
+	} {
+		all := rings(t, c.data)
+		for range 2 {
+			ties := clearance.NewRegion(all...).Ties()
+			level := 0
+			for _, tie := range ties {
+				if math.Abs(tie.From.Y-tie.To.Y) < 1e-9 {
+					level++
+				} else if math.Abs(tie.From.X-tie.To.X) > 1e-9 {
+					t.Errorf("%s: tie %v to %v slants", name, tie.From, tie.To)
+				}
+			}
+			if level != c.level || len(ties) != c.lines {
+				t.Errorf("%s: %d of %d ties are level, want %d of %d", name, level, len(ties), c.level, c.lines)
+			}
+			for _, ring := range all {
+				slices.Reverse(ring)
+			}
+			slices.Reverse(all[1:])
+		}
 	}
 }
 

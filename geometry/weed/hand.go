@@ -100,7 +100,7 @@ func (h *hand) best(loop []geometry.Point) (best chord, found bool) {
 	box := l.box(0, len(loop)-1)
 	room := clearance.NewRegion(loop)
 	best.score = math.Inf(-1)
-	for _, upright := range [2]bool{true, false} {
+	for _, upright := range [2]bool{false, true} { // of two as good the level one
 		for _, c := range h.chords(loop, box, upright) {
 			if c.score = h.score(l, c); c.score > best.score && h.lay(&c, loop, room) {
 				best, found = c, true
