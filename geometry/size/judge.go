@@ -101,19 +101,37 @@ func (j *judge) pick() *framed {
 	}
 	if j.declared != nil {
 		if f := j.first(all, j.likeDeclared); f != nil {
-			return f
+			return j.withinBorder(f, all)
 		}
 		if f := j.elsewhere(); f != nil && j.byCaller {
 			return f
 		}
 	}
 	if f := j.first(all, j.frameLike); f != nil {
-		return f
+		return j.withinBorder(f, all)
 	}
 	if j.pages = j.pageFrames(); len(j.pages) > 0 {
 		return j.merge(j.pages)
 	}
 	return nil
+}
+
+// withinBorder returns the frame just inside f where f itself has no size and is
+// only a border round it, such as a bleed; f otherwise.
+func (j *judge) withinBorder(f *framed, all []*framed) *framed {
+	const near = 0.9 // of the sides of f
+	if slices.ContainsFunc(j.weigh(f), func(r reading) bool { return r.sure() }) {
+		return f
+	}
+	b := f.quad.bounds()
+	inner := b.Grow(-nearEnds * math.Max(f.u, f.v)) // what lies nearer is the same lines, put together otherwise
+	for _, in := range all {
+		c := in.quad.bounds()
+		if !in.missing && inner.ContainsBox(c) && c.Width() > near*b.Width() && c.Height() > near*b.Height() && j.provenFrame(in) {
+			return in
+		}
+	}
+	return f
 }
 
 // byPages is the frame on a frame layer, with those of further pages there.

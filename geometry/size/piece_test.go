@@ -85,6 +85,24 @@ func TestDeclaredFrameIsNotAWindow(t *testing.T) {
 	settled(t, res, 137, 62, 1e-9)
 }
 
+// A bleed round the frame has no size of its own and does not hide it.
+func TestFrameWithinABleed(t *testing.T) {
+	const bleed = "M-3 -3H213V300H-3Z"
+	for _, k := range []float64{1, 72 / 25.4} {
+		for name, req := range map[string]size.Request{"open": {Stock: cardA4}, "sheet": {Stock: cardA4, FrameIsSheet: true}, "given": {Stock: cardA4, Frame: "A4"}} {
+			for _, d := range []*drawing.Drawing{draw(t, k, k, bleed, a4Frame, box), stating(draw(t, k, k, bleed, a4Frame, box), "mm", 1)} {
+				res := repair(t, d, req)
+				settled(t, res, 216, 303, 1e-6)
+				if len(res.FrameParts) != 1 || res.FrameParts[0].Shape != 1 {
+					t.Errorf("%s, %g: frame parts %v", name, k, res.FrameParts)
+				}
+			}
+		}
+	}
+	// Far inside, a rectangle of another page's size does not stand in for the frame.
+	asked(t, repair(t, draw(t, 1, 1, "M0 0H203.3V297H0Z", "M20 20H168V230H20Z", "M40 40H60V60H40Z"), size.Request{Stock: cardA4}), finding.FrameOffShape)
+}
+
 // A frame rounded to whole pixels is declared to be A4: its own factor and the
 // named one differ by more than 0.05 mm, and neither is taken in silence.
 func TestDeclaredRoundedPage(t *testing.T) {
