@@ -58,11 +58,12 @@ func CheckEnds(strokes []artwork.Stroke, lim Limits, effort *Effort) Ends {
 		if !free[i] || !strokes[i].Operation.Cuts() {
 			continue
 		}
-		spots := &e.Open
+		from, to := strokes[i].Path.Start, strokes[i].Path.End()
 		if nearlyOutline(strokes[i].Path) {
-			spots = &e.Leaks
+			e.Leaks.add(placeOf(&strokes[i], geometry.BoxAround(from, to)), from.Dist(to))
+		} else {
+			e.Open.add(placeOf(&strokes[i], strokes[i].Path.Bounds()), from.Dist(to))
 		}
-		spots.add(placeOf(&strokes[i], strokes[i].Path.Bounds()), strokes[i].Path.Start.Dist(strokes[i].Path.End()))
 	}
 	for _, s := range []*Spots{&e.Gaps, &e.Spurs, &e.Leaks, &e.Open} {
 		s.Places = sortedPlaces(s.Places)

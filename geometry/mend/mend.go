@@ -143,13 +143,13 @@ func (t *tally) nearGaps(strokes []artwork.Stroke, lim Limits, e *Effort) []artw
 
 // stray takes out what has no length: segments that end where they begin, and
 // single points, which it returns beside the lines where they are to stay.
-func (t *tally) stray(strokes []artwork.Stroke) (out, points []artwork.Stroke) {
+func (t *tally) stray(strokes []artwork.Stroke) (out, single []artwork.Stroke) {
 	out = make([]artwork.Stroke, 0, len(strokes))
 	for _, s := range strokes {
-		path, n := withoutPoints(s.Path)
-		if n > 0 {
-			t.strays += n
-			t.strayAt = append(t.strayAt, placeOf(&s, s.Path.Bounds()))
+		path, points := withoutPoints(s.Path)
+		t.strays += len(points)
+		for _, p := range points {
+			t.strayAt = append(t.strayAt, placeOf(&s, geometry.BoxAround(p)))
 		}
 		switch {
 		case !path.Empty() && t.on(MendStray):
@@ -158,11 +158,11 @@ func (t *tally) stray(strokes []artwork.Stroke) (out, points []artwork.Stroke) {
 		case !path.Empty():
 			out = append(out, s)
 		case !t.on(MendStray) && len(s.Path.Segments) > 0:
-			points = append(points, s)
+			single = append(single, s)
 		}
 	}
 	t.strayAt = sortedPlaces(t.strayAt)
-	return out, points
+	return out, single
 }
 
 // withLength drops the segments of no length that a mend leaves where it moves
@@ -177,29 +177,32 @@ func withLength(strokes []artwork.Stroke) []artwork.Stroke {
 	return out
 }
 
-func withoutPoints(p geometry.Path) (geometry.Path, int) {
+// withoutPoints returns p without its segments of no length, and where these
+// were.
+func withoutPoints(p geometry.Path) (geometry.Path, []geometry.Point) {
 	if p.Empty() {
-		return p, 1
+		return p, []geometry.Point{p.Start}
 	}
-	from, n := p.Start, 0
+	from := p.Start
+	var points []geometry.Point
 	var kept []geometry.Segment // of a path that has points
 	for i, s := range p.Segments {
 		q := piece{from, s}
 		from = s.End
 		switch point := q.from == s.End && (s.Kind != geometry.Cubic || q.length() == 0); {
-		case point && n == 0:
+		case point && points == nil:
 			kept = append(make([]geometry.Segment, 0, len(p.Segments)-1), p.Segments[:i]...)
-			n++
+			points = append(points, from)
 		case point:
-			n++
-		case n > 0:
+			points = append(points, from)
+		case points != nil:
 			kept = append(kept, s)
 		}
 	}
-	if n > 0 {
+	if points != nil {
 		p.Segments = kept
 	}
-	return p, n
+	return p, points
 }
 
 func (c *chain) joinedPlaces() []finding.Place {

@@ -1,6 +1,7 @@
 package mend_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"testing"
@@ -8,6 +9,7 @@ import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/artwork"
 	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/finding"
 	"knifedesk/geometry/mend"
 )
 
@@ -185,5 +187,36 @@ func TestTinySteps(t *testing.T) {
 	}
 	if short := 2*math.Pi*r - p.Length(); short < 0 || short > 0.001*r {
 		t.Errorf("the circle is %g mm shorter", short)
+	}
+}
+
+// A fault is marked where it is, and not with the whole line it lies on.
+func TestPlacesAreWhereTheFaultIs(t *testing.T) {
+	tests := []struct {
+		data string
+		code finding.Code
+		want []string // "x y x y"
+	}{
+		{"M0 0H20H20.02H20.04H60H60.03H90V50H0Z", finding.TinySegments, []string{"20 0 20.04 0", "60 0 60.03 0"}},
+		{"M0.02 0H90V50H0V0Z", finding.TinySegments, []string{"0 0 0.02 0"}}, // at the seam
+		{"M0 0H20H20H60V50V50H0Z", finding.StrayPoints, []string{"20 0 20 0", "60 50 60 50"}},
+	}
+	for _, tt := range tests {
+		o := mend.Options{Limits: mend.DefaultLimits()}
+		if tt.code == finding.StrayPoints {
+			o.Off = []string{mend.MendTiny}
+		}
+		var got []string
+		for _, f := range mend.Lines(cuts(t, tt.data), o).Findings {
+			if f.Code != tt.code {
+				continue
+			}
+			for _, p := range f.Places {
+				got = append(got, fmt.Sprintf("%g %g %g %g", p.Box.Min.X, p.Box.Min.Y, p.Box.Max.X, p.Box.Max.Y))
+			}
+		}
+		if !slices.Equal(got, tt.want) {
+			t.Errorf("%s: %s at %q, want %q", tt.data, tt.code, got, tt.want)
+		}
 	}
 }

@@ -18,22 +18,51 @@ const strayMM = geometry.DefaultChord
 func tiny(strokes []artwork.Stroke, lim Limits) (out []artwork.Stroke, dropped int, places []finding.Place) {
 	out = make([]artwork.Stroke, 0, len(strokes))
 	for _, s := range strokes {
-		path, n := merged(s.Path, lim.TinyMM)
+		path, gone := merged(s.Path, lim.TinyMM)
+		n := len(gone)
 		if n == 0 && (len(path.Segments) > 3 || path.Length() > lim.TinyMM) {
 			out = append(out, s)
 			continue
 		}
 		if path.Length() > lim.TinyMM {
-			kept := s
-			kept.Path = path
-			out = append(out, kept)
+			for _, box := range tinyRuns(s.Path, gone, lim.TinyMM) {
+				places = append(places, placeOf(&s, box))
+			}
+			s.Path = path
+			out = append(out, s)
 		} else {
 			n = max(n, len(path.Segments))
+			places = append(places, placeOf(&s, s.Path.Bounds()))
 		}
 		dropped += n
-		places = append(places, placeOf(&s, s.Path.Bounds()))
 	}
 	return out, dropped, sortedPlaces(places)
+}
+
+// tinyRuns returns the boxes of the runs of tiny segments in p of which a
+// vertex is gone. Vertex i is the end of segment i.
+func tinyRuns(p geometry.Path, gone []int, limit float64) []geometry.Box {
+	dropped := make([]bool, len(p.Segments)+1) // by the segment after the vertex
+	for _, i := range gone {
+		dropped[i+1] = true
+	}
+	dropped[0] = p.Closed && dropped[len(p.Segments)]
+	var runs []geometry.Box
+	open := false // the run before goes on
+	for i, q := range pieces(p) {
+		tiny := q.from.Dist(q.seg.End) < limit && (dropped[i] || dropped[i+1])
+		switch {
+		case tiny && open:
+			runs[len(runs)-1] = runs[len(runs)-1].Union(q.box())
+		case tiny:
+			runs = append(runs, q.box())
+		}
+		open = tiny
+	}
+	if len(runs) == 0 { // short only once its neighbours were merged
+		runs = append(runs, p.Bounds())
+	}
+	return runs
 }
 
 // thread is a path as a linked list, so that vertices leave it in any order.
@@ -42,35 +71,35 @@ type thread struct {
 	segs       []geometry.Segment
 	from       []geometry.Point
 	prev, next []int // −1 at an open end
+	last       []int // the vertex of the path at the end of each segment
+	gone       []int // vertices of the path that were dropped
 	dead       []bool
 	queue      vertices
 	limit      float64
 }
 
-// merged returns p with tiny segments merged and the number of vertices that
-// were dropped; the flattest go first, O(n log n).
-func merged(p geometry.Path, limit float64) (geometry.Path, int) {
+// merged returns p with tiny segments merged and the vertices that were
+// dropped; the flattest go first, O(n log n).
+func merged(p geometry.Path, limit float64) (path geometry.Path, gone []int) {
 	if !hasTiny(p, limit) {
-		return p, 0
+		return p, nil
 	}
 	t := newThread(p, limit)
 	for i := range t.segs {
 		t.offer(i)
 	}
 	heap.Init(&t.queue)
-	dropped := 0
 	for t.queue.Len() > 0 {
 		v := heap.Pop(&t.queue).(vertex)
 		if off, ok := t.offset(v.i); !ok || off != v.off {
 			continue // its neighbours have changed since
 		}
 		t.drop(v.i)
-		dropped++
 	}
-	if dropped == 0 {
-		return p, 0
+	if len(t.gone) == 0 {
+		return p, nil
 	}
-	return t.path(p.Closed), dropped
+	return t.path(p.Closed), t.gone
 }
 
 func hasTiny(p geometry.Path, limit float64) bool {
@@ -92,7 +121,7 @@ func newThread(p geometry.Path, limit float64) *thread {
 			q.seg = geometry.LineTo(q.seg.End)
 		}
 		t.segs, t.from = append(t.segs, q.seg), append(t.from, q.from)
-		t.prev, t.next = append(t.prev, i-1), append(t.next, i+1)
+		t.prev, t.next, t.last = append(t.prev, i-1), append(t.next, i+1), append(t.last, i)
 	}
 	t.next[n-1] = -1
 	if p.Closed {
@@ -145,7 +174,8 @@ func (t *thread) offer(i int) {
 // drop takes out the vertex at the end of segment i.
 func (t *thread) drop(i int) {
 	j := t.next[i]
-	t.segs[i].End = t.segs[j].End
+	t.gone = append(t.gone, t.last[i])
+	t.segs[i].End, t.last[i] = t.segs[j].End, t.last[j]
 	t.dead[j] = true
 	t.next[i] = t.next[j]
 	if n := t.next[j]; n >= 0 {

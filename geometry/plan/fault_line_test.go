@@ -48,7 +48,7 @@ func lineFaults() []fault {
 	type d = []string
 	const box = "M0 0h40v30h-40z"
 	// A point within a line is also the tiniest of segments.
-	within := mends("point within a line", finding.StrayPoints, "stray_points", d{"M0 0h40h0v30h-40z"}, d{"M0 0h40v30h-40z"}, "0 0 40 30")
+	within := mends("point within a line", finding.StrayPoints, "stray_points", d{"M0 0h40h0v30h-40z"}, d{"M0 0h40v30h-40z"}, "40 30 40 30")
 	within.choices.Options.MendsOff = []string{"tiny_segments"}
 	return []fault{
 		mends("stray point", finding.StrayPoints, "stray_points", d{box, "M50 0L50 0"}, d{box, "M50 0L50.1 0"}, "50 30 50 30"),
@@ -57,14 +57,14 @@ func lineFaults() []fault {
 		mends("lines overlap in part", finding.DuplicateLines, "duplicates", d{box, "M60 0h20", "M70 0h20"}, d{box, "M60 0h20", "M85 0h20"}, "70 30 80 30"),
 		mends("touching lines", finding.LooseSegments, "joins", d{"M0 0h40v30h-40z", "M60 0h20", "M80 0v20"}, d{box, "M60 0h20", "M90 0v20"}, "80 30 80 30"),
 		mends("near gap", finding.NearGap, "near_gaps", d{"M0 0h40v30h-40v-29.91"}, d{"M0 0h40v30h-40v-30z"}, "0 29.91 0 30"),
-		mends("tiny segments", finding.TinySegments, "tiny_segments", d{"M0 0h20h0.03h19.97v30h-40z"}, d{"M0 0h20h0.06h19.94v30h-40z"}, "0 0 40 30"),
+		mends("tiny segments", finding.TinySegments, "tiny_segments", d{"M0 0h20h0.03h19.97v30h-40z"}, d{"M0 0h20h0.06h19.94v30h-40z"}, "20 30 20.03 30"),
 		asks("gap", finding.Gap, "gaps", d{"M0 0h40v30h-40v-29.2"}, d{"M0 0h40v30h-40v-30z"}, onCard, "0 29.2 0 30"),
 		asks("broken outline on film", finding.Gap, "gaps", d{"M0 0h40v30h-40v-29.2"}, d{"M0 0h40v30h-40v-30z"}, onFilm, "0 29.2 0 30"),
 		warns("spur", finding.Spur, d{box, "M0 15h40.6"}, d{box, "M0 15h40"}, "40 14.4 41.2 15.6"),
 		warns("slit in card", finding.OpenLine, d{box, "M10 15h20"}, d{box, "M0 15h40"}, "10 15 30 15"),
-		warns("outline open in card", finding.OpenOutline, d{"M0 0h40v30h-40v-28"}, d{"M0 0h40v30h-40v-30z"}, "0 0 40 30"),
+		warns("outline open in card", finding.OpenOutline, d{"M0 0h40v30h-40v-28"}, d{"M0 0h40v30h-40v-30z"}, "0 28 0 30"),
 		{name: "outline open on film", with: cutting("M0 0h40v30h-40v-28"), near: cutting("M0 0h40v30h-40v-30z"), choices: onFilm,
-			code: finding.OpenOutline, severity: finding.Block, count: 1, at: "0 0 40 30"},
+			code: finding.OpenOutline, severity: finding.Block, count: 1, at: "0 28 0 30"},
 		{name: "line open on film", with: cutting(box, "M10 15h20"), near: cutting(box), choices: onFilm,
 			code: finding.BoundaryOpen, severity: finding.Block, count: 1, at: "10 15 30 15"},
 		warns("faceted curve", finding.Faceted, d{faceted24}, d{"M60 40A20 20 0 0 1 20 40A20 20 0 0 1 60 40Z"}, "0 0 40 40"),
