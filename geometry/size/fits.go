@@ -55,6 +55,12 @@ func workOf(items []item) work {
 // plausible reports whether the artwork would be neither microscopic nor
 // endless at a factor.
 func (w *work) plausible(factor float64) bool {
+	return w.sensible(factor) && w.middle*factor >= leastFeature
+}
+
+// sensible reports whether the artwork as a whole has a size at a factor that
+// somebody could mean.
+func (w *work) sensible(factor float64) bool {
 	long := math.Max(w.bounds.Width(), w.bounds.Height()) * factor
-	return long >= leastWork && long <= mostWork && w.middle*factor >= leastFeature
+	return long >= leastWork && long <= mostWork
 }

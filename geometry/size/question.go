@@ -34,8 +34,8 @@ func (j *judge) question(v verdict, f *framed) ask.Question {
 		q.Answers = append(q.Answers, lengths...)
 	}
 	asRead := false
-	for i, r := range v.ask.readings {
-		if i < maxReadings {
+	for _, r := range v.ask.readings[:min(len(v.ask.readings), maxReadings)] {
+		if j.work(f).sensible(r.Factor) {
 			q.Answers = append(q.Answers, j.answer(&r, f))
 			asRead = asRead || (sameFactor(r.x, j.file.mm) && sameFactor(r.y, j.file.mm))
 		}
@@ -134,7 +134,7 @@ func (j *judge) asFileReads(id string, f *framed) reading {
 	r := reading{x: j.file.mm, y: j.file.mm, id: id, words: j.causes[0].words}
 	r.Cause, r.Factor = None, j.file.mm
 	w, h := j.sizeUnder(&r, f)
-	r.FitsStock, r.Plausible = fits(j.req.Stock, w, h), true
+	r.FitsStock, r.Plausible = fits(j.req.Stock, w, h), j.work(f).plausible(j.file.mm)
 	return r
 }
 

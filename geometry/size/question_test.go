@@ -150,6 +150,32 @@ func TestPieceIsAlwaysAnAnswer(t *testing.T) {
 	}
 }
 
+// No reading is offered by which the work would be a speck or a landscape,
+// but for the file's own, which says so.
+func TestReadingsMakeSense(t *testing.T) {
+	for name, d := range map[string]*drawing.Drawing{
+		"A4 in metres, a dot on it":     stating(draw(t, 1, 1, frame(0.21, 0.297), "M0.1 0.1h0.0004v0.0003h-0.0004Z"), "m", 1000),
+		"A6 of 1.3 m, or by any unit":   draw(t, 9.1, 9.1, frame(105, 148), "M10 10h1v1h-1Z"),
+		"a speck without a unit":        draw(t, 0.001, 0.001, box),
+		"kilometres of survey, in feet": stating(draw(t, 1000, 1000, box), "foot", 304.8),
+	} {
+		res := repair(t, d, size.Request{})
+		if len(res.Questions) != 1 {
+			t.Fatalf("%s: %d questions: %s", name, len(res.Questions), res.Why)
+		}
+		for _, a := range res.Questions[0].Answers {
+			w, _ := a.Values["width_mm"].(float64)
+			h, _ := a.Values["height_mm"].(float64)
+			if long := max(w, h); !a.NeedsMM && a.ID != size.AnswerAsRead && (long < 2 || long > 5e4) {
+				t.Errorf("%s: offers %s: %s", name, a.ID, a.Label)
+			}
+			if a.ID == size.AnswerAsRead && !strings.Contains(a.Evidence, "far too small or too large") && max(w, h) < 2 {
+				t.Errorf("%s: %s", name, a.Evidence)
+			}
+		}
+	}
+}
+
 // The unit that a file states is not said to disagree with a frame that has a
 // paper's size in it, whatever else is asked.
 func TestStatedUnitAgrees(t *testing.T) {
