@@ -3,9 +3,11 @@ package size
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"knifedesk/geometry/ask"
+	"knifedesk/geometry/finding"
 )
 
 // QuestionID is the ID of the question about the true size, under which
@@ -33,24 +35,36 @@ func (j *judge) question(v verdict, f *framed) ask.Question {
 	if v.ask.lengthFirst {
 		q.Answers = append(q.Answers, lengths...)
 	}
-	asRead := false
-	for _, r := range v.ask.readings[:min(len(v.ask.readings), maxReadings)] {
-		if j.work(f).sensible(r.Factor) {
-			q.Answers = append(q.Answers, j.answer(&r, f))
-			asRead = asRead || (sameFactor(r.x, j.file.mm) && sameFactor(r.y, j.file.mm))
-		}
-	}
-	if !asRead {
-		q.Answers = append(q.Answers, j.asRead(f))
-	}
-	if f.mayBePiece() {
-		q.Answers = append(q.Answers, j.pieceAsRead())
-	}
+	q.Answers = append(q.Answers, j.readingAnswers(v, f)...)
 	if !v.ask.lengthFirst {
 		q.Answers = append(q.Answers, lengths...)
 	}
 	q.Places = places(f)
 	return q
+}
+
+// readingAnswers offer the readings, the file's own among them, and that the
+// rectangle is a piece: early where that is as likely as anything else.
+func (j *judge) readingAnswers(v verdict, f *framed) []ask.Answer {
+	var all []ask.Answer
+	asRead := false
+	for _, r := range v.ask.readings[:min(len(v.ask.readings), maxReadings)] {
+		if j.work(f).sensible(r.Factor) {
+			all = append(all, j.answer(&r, f))
+			asRead = asRead || (sameFactor(r.x, j.file.mm) && sameFactor(r.y, j.file.mm))
+		}
+	}
+	if !asRead {
+		all = append(all, j.asRead(f))
+	}
+	if !f.mayBePiece() {
+		return all
+	}
+	at := len(all)
+	if v.ask.code == finding.FrameOffShape || v.ask.code == finding.FrameInPage {
+		at = 1
+	}
+	return slices.Insert(all, min(at, len(all)), j.pieceAsRead())
 }
 
 func (j *judge) questionText(f *framed) string {

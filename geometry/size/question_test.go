@@ -104,6 +104,9 @@ func TestOffShape(t *testing.T) {
 		if !perAxis || !slices.Contains(answers(res), size.AnswerPiece) || !slices.Contains(answers(res), size.AnswerFrame) {
 			t.Errorf("%s: answers %v", name, answers(res))
 		}
+		if tt.code == finding.FrameOffShape && slices.Index(answers(res), size.AnswerPiece) != 1 {
+			t.Errorf("%s: a piece is as likely as the other readings: %v", name, answers(res))
+		}
 	}
 }
 
