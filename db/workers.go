@@ -79,6 +79,13 @@ func (q Queries) ReturnJobs(ctx context.Context, lease time.Duration) ([]Returne
 	return returned, err
 }
 
+// Overtaken says whether a later attempt at the job runs.
+func (q Queries) Overtaken(ctx context.Context, job int64, attempt int) (bool, error) {
+	var yes bool
+	err := q.conn.QueryRow(ctx, `select exists (select from river_job where id = $1 and state = 'running' and attempt > $2)`, job, attempt).Scan(&yes)
+	return yes, wrap("look for a later attempt", err)
+}
+
 // Sweeping takes the right to look after dead workers' jobs for the length of
 // the transaction; false where another process has it.
 func (q Queries) Sweeping(ctx context.Context) (bool, error) {

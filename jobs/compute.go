@@ -98,9 +98,10 @@ func (q *Queue) ended(ctx context.Context, a attempt, log *slog.Logger, took tim
 	q.metrics.ran(a.Stage, "fault", took)
 	log.Error("stage failed", "err", fault.err, "stuck", fault.stuck)
 	var givenUp int
-	err := q.store.InTx(ctx, func(tx db.Tx) error {
+	var mine bool
+	err := q.store.InTx(ctx, func(tx db.Tx) (err error) {
 		givenUp = 0
-		if mine, err := q.owns(ctx, tx, a); err != nil || !mine {
+		if mine, err = q.owns(ctx, tx, a); err != nil || !mine {
 			return err
 		}
 		w, err := tx.CountFault(ctx, a.Key)
@@ -112,6 +113,9 @@ func (q *Queue) ended(ctx context.Context, a attempt, log *slog.Logger, took tim
 	})
 	if err != nil {
 		return errors.Join(err, fault)
+	}
+	if !mine {
+		return q.standBack(ctx, a)
 	}
 	if givenUp > 0 {
 		q.noteFailed(givenUp, log, fault.code())

@@ -248,7 +248,11 @@ func workUntilKilled() int {
 			_ = syscall.Kill(os.Getpid(), syscall.SIGKILL)
 		}
 	}}
-	q, err := jobs.New(store, f.stages(), quick())
+	cfg := quick()
+	if os.Getenv(partVariable) == partSlow {
+		cfg = unhurried()
+	}
+	q, err := jobs.New(store, f.stages(), cfg)
 	if err == nil {
 		err = q.Start(ctx)
 	}

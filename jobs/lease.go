@@ -113,6 +113,20 @@ func (q *Queue) adopt(ctx context.Context, key string) error {
 	})
 }
 
+// standBack waits while another attempt runs the job of an attempt that has lost
+// its work. The queue ends a job by its number alone, whichever attempt reports.
+func (q *Queue) standBack(ctx context.Context, a attempt) error {
+	for {
+		overtaken, err := q.store.Overtaken(ctx, a.job, a.number)
+		if err != nil || !overtaken {
+			return err
+		}
+		if !pause(ctx, q.cfg.Lease/beatsALease) {
+			return ctx.Err()
+		}
+	}
+}
+
 // pause waits and says whether ctx still stands.
 func pause(ctx context.Context, d time.Duration) bool {
 	select {

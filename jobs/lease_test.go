@@ -81,6 +81,14 @@ func TestJobsOfAKilledWorkerComeBackSoon(t *testing.T) {
 	nothingLeft(t, store)
 }
 
+// unhurried has a lease so long that a worker on a busy machine is not taken
+// for dead by mistake.
+func unhurried() jobs.Config {
+	cfg := quick()
+	cfg.Lease = 4 * time.Second
+	return cfg
+}
+
 // A worker that was only held up for longer than its lease comes back to work
 // that is another's by now.
 func TestWorkerTakenForDeadIsTurnedAway(t *testing.T) {
@@ -98,7 +106,7 @@ func TestWorkerTakenForDeadIsTurnedAway(t *testing.T) {
 			<-goOn
 		}
 	}}
-	q := startOn(t, store, f.stages(), quick())
+	q := startOn(t, store, f.stages(), unhurried())
 	await(t, "another worker", func() bool { return f.sofar("weeding") == 1 })
 	if err := held.Process.Signal(syscall.SIGCONT); err != nil {
 		t.Fatal(err)

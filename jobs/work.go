@@ -181,6 +181,7 @@ func (q *Queue) finish(ctx context.Context, a attempt, log *slog.Logger, r resul
 		return err
 	case !mine:
 		log.Warn("result dropped: the work is no longer this attempt's")
+		return q.standBack(ctx, a)
 	default:
 		log.Info("stage done", "seconds", r.took.Seconds(), "plans", len(moves))
 		q.note(moves...)
