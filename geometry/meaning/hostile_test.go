@@ -90,6 +90,12 @@ func lineBombs() map[string]string {
 		"arcs": sheet(func(int) string {
 			return f("M%d %dA9 9 0 1 1 %d %d", r.IntN(100), r.IntN(100), r.IntN(100), r.IntN(100))
 		}),
+		"short curves in a heap": sheet(first(15_000, func(int) string {
+			return f("M%d %dc1 2 2 1 %d %d", r.IntN(5), r.IntN(5), r.IntN(5), r.IntN(5))
+		})),
+		"short arcs in a heap": sheet(func(int) string {
+			return f("M%d %da3 3 0 0 1 %d %d", r.IntN(5), r.IntN(5), r.IntN(5), r.IntN(5))
+		}),
 		"star":                       sheet(func(i int) string { return f("M%d 0L%d 99", i%1000, r.IntN(1000)) }),
 		"slanted lines side by side": sheet(func(i int) string { return f("M%.2f 0l90 90", float64(i)/100) }),
 		"slanted zigzag": sheet(func(i int) string {

@@ -63,8 +63,10 @@ func (e *Effort) search(n int, at geometry.Box) {
 // that stand across each other are done with at once, curves are searched.
 func looksToCompare(a, b piece) int {
 	switch {
-	case !a.straight() || !b.straight():
+	case a.seg.Kind == geometry.Cubic || b.seg.Kind == geometry.Cubic:
 		return 20
+	case !a.straight() || !b.straight():
+		return 5
 	case across(a, b):
 		return 1
 	}
