@@ -44,7 +44,9 @@ func (s *stage) touch() {
 			}
 		})
 	}
-	met.sweep(rest)
+	if slices.ContainsFunc(s.base, func(b base) bool { return len(b.ties) > 0 }) {
+		met.sweep(rest) // else what is left borders on the outside
+	}
 	for i := range met {
 		s.out.Regions[i].Touches = slices.Sorted(maps.Keys(met[i]))
 	}
