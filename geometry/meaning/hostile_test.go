@@ -9,6 +9,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/artwork"
+	"knifedesk/geometry/ask"
 	"knifedesk/geometry/finding"
 	"knifedesk/geometry/internal/cost"
 	"knifedesk/geometry/meaning"
@@ -198,6 +199,26 @@ func TestLineBombs(t *testing.T) {
 			})
 		})
 	}
+}
+
+// An answer asks for no more work than the lines do: the edges of wide lines
+// are found within the same bounds.
+func TestWideEdgesAreBounded(t *testing.T) {
+	round := func(n int) string {
+		return strings.ReplaceAll(strings.ReplaceAll(sheet(first(n, func(i int) string {
+			a := 2 * math.Pi * float64(i) / float64(n)
+			return fmt.Sprintf("%c%.3f %.3f", "ML"[min(i, 1)], 100+80*math.Cos(a)+float64(i%2)/5, 100+80*math.Sin(a))
+		})), `fill="none"`, `fill="#007c91"`), `stroke-width="0.1"`, `stroke-width="20"`)
+	}
+	cost.Bound(t, map[string]string{"few": round(2000), "many": round(20_000)}, func(text string) string {
+		req := request(t, film)
+		req.Replies = ask.Replies{"painted_edge": {Answer: "edge"}}
+		a := resolved(t, req, text)
+		if f, many := find(a, finding.TooDense), strings.Count(text, "L") > 2000; (f != nil) != many {
+			t.Errorf("%d chords: %+v", strings.Count(text, "L"), f)
+		}
+		return fmt.Sprint(codes(a))
+	})
 }
 
 // Lines that are many or dense and yet no bomb are worked out.

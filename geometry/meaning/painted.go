@@ -52,7 +52,7 @@ func (k *desk) painted(lines []line) error {
 // cutEdges replaces the strokes of the shapes by the outer edges of their
 // lines. Corners are mitred, as SVG joins lines unless it is told otherwise.
 func (k *desk) cutEdges(widths map[int]float64) error {
-	if k.crowd = mend.TooCrossed(ofShapes(k.strokes, widths), k.effort); k.crowd != nil {
+	if k.crowd = k.tooSwept(widths); k.crowd != nil || k.effort.Crowd() != nil {
 		return nil
 	}
 	regions := map[int]planar.Region{}
@@ -88,6 +88,15 @@ func (k *desk) cutEdges(widths map[int]float64) error {
 	}
 	k.strokes = out
 	return nil
+}
+
+// tooSwept returns what there is too much of to find the edges of the lines.
+func (k *desk) tooSwept(widths map[int]float64) *mend.Crowd {
+	wide := ofShapes(k.strokes, widths)
+	if c := mend.TooCrossed(wide, k.effort); c != nil {
+		return c
+	}
+	return mend.TooSwept(wide, func(s *artwork.Stroke) float64 { return widths[s.Shape] / 2 }, k.effort)
 }
 
 // ofShapes returns the strokes of shapes that are in widths.

@@ -10,9 +10,13 @@ import (
 // picks up: 200,000 are beyond any bench, and take about ten seconds and
 // 700 MB to map (measured). A million chords are as many segments as a reader
 // of drawings lets through.
+//
+// The edge of a wide line is found by sweeping each chord sideways: two million
+// pairs that then overlap take about four seconds (measured).
 const (
 	MostChords    = 1_000_000
 	MostCrossings = 200_000
+	MostSwept     = 2_000_000
 )
 
 // Crowd is what there is too much of, and where most of it is.
@@ -57,22 +61,42 @@ func TooCrossed(strokes []artwork.Stroke, effort *Effort) *Crowd {
 	for i, l := range lines {
 		boxes[i] = geometry.BoxAround(l[0], l[1])
 	}
+	crossed := func(i, k int) bool { return cross(lines[i], lines[k]) }
+	return tooMany("crossings of cut lines", MostCrossings, boxes, crossed, effort)
+}
+
+// TooSwept reports cut strokes of which more than MostSwept pairs of chords
+// come within the reach of each other that each stroke has; nil where they do
+// not.
+func TooSwept(strokes []artwork.Stroke, reach func(*artwork.Stroke) float64, effort *Effort) *Crowd {
+	var boxes []geometry.Box
+	for i := range strokes {
+		for _, l := range cutChords(strokes[i : i+1]) {
+			boxes = append(boxes, geometry.BoxAround(l[0], l[1]).Grow(reach(&strokes[i])))
+		}
+	}
+	each := func(int, int) bool { return true }
+	return tooMany("pieces of line within the width of a line", MostSwept, boxes, each, effort)
+}
+
+// tooMany reports pairs of boxes that overlap and that count, above a limit.
+func tooMany(what string, allowed int, boxes []geometry.Box, counts func(i, k int) bool, effort *Effort) *Crowd {
 	tree := newIndex(boxes, effort)
 	all, most := 0, 0
 	at := geometry.EmptyBox()
-	for i := range lines {
+	for i := range boxes {
 		n := 0
 		tree.each(boxes[i], func(k int) bool {
-			if k > i && cross(lines[i], lines[k]) {
+			if k > i && counts(i, k) {
 				n++
 			}
-			return all+n <= MostCrossings
+			return all+n <= allowed
 		})
 		if all += n; n > most {
 			most, at = n, boxes[i]
 		}
-		if all > MostCrossings {
-			return &Crowd{"crossings of cut lines", MostCrossings, at}
+		if all > allowed {
+			return &Crowd{what, allowed, at}
 		}
 	}
 	return nil
