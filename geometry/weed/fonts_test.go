@@ -1,10 +1,12 @@
 package weed_test
 
 import (
-	"bytes"
+	"maps"
+	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -14,7 +16,9 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/artwork"
+	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/internal/reference"
+	"knifedesk/geometry/planar"
 	"knifedesk/geometry/weed"
 )
 
@@ -41,6 +45,9 @@ func checkGlyphs(t *testing.T, name string, data []byte) {
 		if n[weed.Kept] != pieces {
 			t.Errorf("%s %c: %d pieces, want %d", name, r, n[weed.Kept], pieces)
 		}
+		if u := unionOf(t, f.lettering(t, "", string(r))); n[weed.Kept] != u.pieces || n[weed.Counter] != u.counters {
+			t.Errorf("%s %c: %d pieces and %d counters, the union of its contours %d and %d", name, r, n[weed.Kept], n[weed.Counter], u.pieces, u.counters)
+		}
 		want := counters[r]
 		if want == nil {
 			want = []int{0}
@@ -63,26 +70,12 @@ func TestGlyphsOfTheGoFonts(t *testing.T) {
 
 // The same for the proportional upright faces of two Debian font packages.
 func TestGlyphsOfInstalledFonts(t *testing.T) {
-	dpkg := reference.Tool(t, "dpkg")
 	for _, pkg := range []string{"fonts-dejavu-core", "fonts-liberation"} {
-		list, err := exec.Command(dpkg, "-L", pkg).Output()
-		if err != nil {
-			reference.Tool(t, pkg+" (Debian package)")
-		}
 		n := 0
-		for line := range strings.Lines(string(list)) {
-			path := strings.TrimSpace(line)
-			base := filepath.Base(path)
-			if filepath.Ext(path) != ".ttf" || strings.Contains(base, "Mono") {
-				continue
-			}
-			data, err := os.ReadFile(path)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if bytes.HasPrefix(data, []byte{0, 1, 0, 0}) {
+		for _, file := range packageFonts(t, pkg) {
+			if !strings.Contains(file.name, "Mono") {
 				n++
-				checkGlyphs(t, base, data)
+				checkGlyphs(t, file.name, file.data)
 			}
 		}
 		if n == 0 {
@@ -91,33 +84,109 @@ func TestGlyphsOfInstalledFonts(t *testing.T) {
 	}
 }
 
+type fontFile struct {
+	name string
+	data []byte
+}
+
+// packageFonts reads the outline fonts of a Debian package.
+func packageFonts(t *testing.T, pkg string) (fonts []fontFile) {
+	t.Helper()
+	list, err := exec.Command(reference.Tool(t, "dpkg"), "-L", pkg).Output()
+	if err != nil {
+		reference.Tool(t, pkg+" (Debian package)")
+	}
+	for line := range strings.Lines(string(list)) {
+		path := strings.TrimSpace(line)
+		if ext := filepath.Ext(path); ext != ".ttf" && ext != ".otf" {
+			continue
+		}
+		data, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		fonts = append(fonts, fontFile{filepath.Base(path), data})
+	}
+	return fonts
+}
+
 // A word whose letters run into each other, as in a script face, welds into
-// one piece that keeps its counters.
+// one piece that keeps its counters, drawn as outlines or filled: as many
+// pieces, counters and mm² as the union of its letters has by the kernel.
 func TestOverlappingLettersWeldIntoOnePiece(t *testing.T) {
 	f := newFace(t, goregular.TTF, 40)
-	a := &artwork.Artwork{}
-	end := 0.0
-	for i, r := range "dune" {
-		paths, _ := f.word(t, string(r), geometry.Point{})
-		box := geometry.EmptyBox()
-		for _, p := range paths {
-			box = box.Union(p.Bounds())
+	for _, fill := range []drawing.FillRule{"", drawing.NonZero, drawing.EvenOdd} {
+		a := &artwork.Artwork{}
+		end := 0.0
+		for i, r := range "dune" {
+			letter := f.lettering(t, fill, string(r))
+			shift := geometry.Translate(end-3-letter.Bounds.Min.X, 0) // each begins 3 mm inside the one before
+			for _, s := range letter.Strokes {
+				s.Path, s.Shape = s.Path.Transform(shift), i
+				a.Strokes = append(a.Strokes, s)
+			}
+			end += letter.Bounds.Width() - 3
 		}
-		shift := geometry.Translate(end-3-box.Min.X, 0) // each begins 3 mm inside the one before
-		for _, p := range paths {
-			a.Strokes = append(a.Strokes, artwork.Stroke{Path: p.Transform(shift), Operation: artwork.KissCut, Shape: i})
+		a.Bounds = bounds(a)
+		req := weed.Request{Purpose: weed.Lettering, Stock: film}
+		m := chart(t, a, req)
+		if question(m, weed.QuestionWeld) == nil || classes(m)[weed.Kept] == 1 {
+			t.Fatalf("as drawn: %v", classes(m))
 		}
-		end += box.Width() - 3
+		if n := checkWeld(t, "dune "+string(fill), a); n.pieces != 1 || n.counters < 2 {
+			t.Errorf("fill %q: %+v, want one piece with the counters of d and e", fill, n)
+		}
 	}
-	a.Bounds = bounds(a)
-	req := weed.Request{Purpose: weed.Lettering, Stock: film}
-	m := chart(t, a, req)
-	if question(m, weed.QuestionWeld) == nil || classes(m)[weed.Kept] == 1 {
-		t.Fatalf("as drawn: %v", classes(m))
+}
+
+// Words of a script face, whose letters overlap: one piece a word but for the
+// dots of its letters, and the counters that the union has.
+func TestScriptFaceWeldsIntoOnePieceAWord(t *testing.T) {
+	for _, file := range packageFonts(t, "fonts-dancingscript") {
+		f := newFace(t, file.data, 40)
+		for word, pieces := range map[string]int{"board": 1, "harbour": 1, "lemon": 1, "tide": 2, "signal": 2} {
+			if n := checkWeld(t, file.name+" "+word, f.lettering(t, drawing.NonZero, word)); n.pieces != pieces {
+				t.Errorf("%s %s: %d pieces, want %d", file.name, word, n.pieces, pieces)
+			}
+		}
 	}
-	req.Weld = true
-	m = chart(t, a, req)
-	if n := classes(m); n[weed.Kept] != 1 || n[weed.Counter] < 2 || len(m.Questions) > 0 {
-		t.Errorf("welded: %v, %d questions; want one piece with the counters of d and e", n, len(m.Questions))
+}
+
+// facts are what the union of some letters is made of.
+type facts struct {
+	pieces, counters int
+	area             float64
+}
+
+// checkWeld welds the letters, each a shape of its own, and compares with their
+// union by the kernel.
+func checkWeld(t *testing.T, name string, a *artwork.Artwork) facts {
+	t.Helper()
+	m := chart(t, a, weed.Request{Purpose: weed.Lettering, Stock: film, Weld: true})
+	n := classes(m)
+	got := facts{pieces: n[weed.Kept], counters: n[weed.Counter] + n[weed.Ground], area: keptArea(m)}
+	want := unionOf(t, a)
+	if got.pieces != want.pieces || got.counters != want.counters || math.Abs(got.area-want.area) > 1e-3 || len(m.Questions) > 0 {
+		t.Errorf("%s: welded %+v with %d questions, the union has %+v", name, got, len(m.Questions), want)
 	}
+	return got
+}
+
+// unionOf unites the shapes, each by its winding numbers.
+func unionOf(t *testing.T, a *artwork.Artwork) facts {
+	t.Helper()
+	shapes := map[int]planar.Region{}
+	for _, s := range a.Strokes {
+		pts := s.Path.Flatten(geometry.DefaultChord)
+		shapes[s.Shape] = planar.Region{Rule: planar.NonZero, Rings: append(shapes[s.Shape].Rings, pts[:len(pts)-1])}
+	}
+	union, err := planar.Union(slices.Collect(maps.Values(shapes))...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := facts{pieces: len(union), area: union.Area()}
+	for _, p := range union {
+		f.counters += len(p.Holes)
+	}
+	return f
 }

@@ -51,6 +51,7 @@ type welder struct {
 	holeOf map[int32]int32 // hole: the solid that holds it
 	solid  map[int32]bool  // unfilled strokes that are no holes
 	joined map[int32]int32 // crossing strokes: smallest stroke of their group
+	inside map[int32]int32 // closed stroke: a face that it runs round
 	ink    []bool          // by face
 }
 
@@ -63,7 +64,7 @@ type welder struct {
 // union when it is inside a solid and outside its holes, or inside a filled
 // shape by its rule.
 func (c *cells) weld(x crossings) []artwork.Stroke {
-	w := welder{c: c, x: x, holeOf: map[int32]int32{}, solid: map[int32]bool{}, joined: map[int32]int32{}}
+	w := welder{c: c, x: x, holeOf: map[int32]int32{}, solid: map[int32]bool{}, joined: map[int32]int32{}, inside: map[int32]int32{}}
 	w.group()
 	w.sort()
 	w.fill()
@@ -99,6 +100,9 @@ func (w *welder) sort() {
 			if _, known := parents[s]; !known {
 				parents[s] = w.parents(int32(edge), s)
 				w.closed = append(w.closed, s)
+				if w.inside[s] = w.c.Edges[edge].Left; w.c.turns(w.inside[s], s) == 0 {
+					w.inside[s] = w.c.Edges[edge].Right
+				}
 			}
 		}
 	}
@@ -176,13 +180,31 @@ func (w *welder) strokes() []artwork.Stroke {
 		s := int32(i)
 		group, joins := w.joined[s]
 		if !joins && !lost[s] {
-			out = append(out, w.c.strokes[i])
+			out = append(out, w.adopted(s))
 		}
 		if joins && group == s {
 			out = append(out, outlines[s]...)
 		}
 	}
 	return out
+}
+
+// adopted returns a stroke that crosses no other. A filled one that a joined
+// outline of its own shape holds, as a letter its counter, goes over to the
+// joined shape: by itself it would be filled.
+func (w *welder) adopted(s int32) artwork.Stroke {
+	own := w.c.strokes[s]
+	if own.Fill == "" {
+		return own
+	}
+	for _, in := range w.c.round[w.inside[s]] {
+		if group, joins := w.joined[in.stroke]; joins && w.c.strokes[in.stroke].Shape == own.Shape {
+			like := w.like(group)
+			own.Shape, own.Fill = like.Shape, like.Fill
+			return own
+		}
+	}
+	return own
 }
 
 // lost finds the closed strokes that lie in a crossing one and bound nothing
