@@ -3,11 +3,9 @@ package dxf
 // Options say what Read keeps and when it gives up. The zero value is right
 // for a drawing that somebody sent in.
 type Options struct {
-	// KeepHidden keeps shapes on layers that are off, frozen or locked, and
-	// shapes marked invisible, instead of listing them in a finding.
+	// KeepHidden keeps shapes on layers that are off or frozen, and shapes
+	// marked invisible, instead of listing them in a finding.
 	KeepHidden bool
-	// KeepLocked keeps shapes on locked layers only.
-	KeepLocked bool
 	Limits     Limits
 }
 

@@ -65,8 +65,8 @@ func (e *entity) boxIn(c *context) geometry.Box {
 }
 
 // hidden reports whether e is left out for where it lies, and lists it. An
-// insert on a frozen layer hides all of its block; on one that is off or
-// locked only what lies on such a layer itself.
+// insert on a frozen layer hides all of its block; on one that is off only
+// what lies on such a layer itself.
 func (r *reader) hidden(e *entity, c *context) bool {
 	l := r.effective(e, c)
 	name := l.name

@@ -73,7 +73,7 @@ func compare(t *testing.T, name string, ref refFile) {
 	if boxOff > 1e-6 {
 		t.Errorf("%s: box %v, want %v by %s", name, d.Bounds(), box, ref.Use)
 	}
-	visible := length(readRef(t, name, dxf.Options{KeepLocked: true}))
+	visible := length(readRef(t, name, dxf.Options{}))
 	if w := ref.Ezdxf.LengthVisible; w != 0 && spatial[name] == 0 && !near(visible, w, 1e-4*w) {
 		t.Errorf("%s: visible length %v, want %v by %s", name, visible, w, ref.Use)
 	}
@@ -125,7 +125,7 @@ func checkOwn(t *testing.T, name string, ref refFile) {
 	checkLength("length", d, truth.LengthModel)
 	checkLength("length", d, truth.Length2D)
 	checkLength("length", d, truth.Raw)
-	checkLength("visible length", readRef(t, name, dxf.Options{KeepLocked: true}), truth.LengthVisible)
+	checkLength("visible length", readRef(t, name, dxf.Options{}), truth.LengthVisible)
 	if truth.LengthMin != nil && length(d) < *truth.LengthMin {
 		t.Errorf("length %v, want at least %v", length(d), *truth.LengthMin)
 	}

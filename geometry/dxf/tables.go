@@ -126,5 +126,5 @@ func (r *reader) endLineType() {
 
 // hides reports whether shapes on l are left out.
 func (l *layer) hides(opt Options) bool {
-	return !opt.KeepHidden && (l.off || l.frozen || l.locked && !opt.KeepLocked)
+	return !opt.KeepHidden && (l.off || l.frozen)
 }

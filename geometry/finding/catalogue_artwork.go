@@ -9,6 +9,7 @@ const (
 	TinySegments   Code = "tiny_segments"   // too short to cut
 
 	LeftOut              Code = "left_out"              // by the convention not for the machine
+	LockedLayer          Code = "locked_layer"          // on a layer that whoever drew has locked
 	FillOutline          Code = "fill_outline"          // filled, no line: its outline is taken
 	FillOnly             Code = "fill_only"             // filled, no line, colour unknown
 	ColourNear           Code = "colour_near"           // close to a colour of the convention
@@ -50,6 +51,9 @@ var artworkEntries = map[Code]entry{
 	LeftOut: {Warn,
 		"{count} {count:line is a note or guide|lines are notes or guides} by the workshop's rules and will not be cut. If you want {count:it|them} cut, use the layer or colour for cutting.",
 		"{count} {count:line|lines} left out by the convention."},
+	LockedLayer: {Ask,
+		"{count} {count:line lies|lines lie} on locked layers ({names}). Unlock a layer that is to be cut; hide or delete one that is not.",
+		"{count} {count:line|lines} on locked layers ({names}): a locked layer shows, but is kept from being worked on."},
 	FillOutline: {Warn,
 		"{count} {count:shape is filled and has|shapes are filled and have} no line, so the edge of the fill is cut. To say so yourself, give {count:it|them} a line and no fill.",
 		"{count} filled {count:outline without stroke, taken as a cut line|outlines without stroke, taken as cut lines}."},

@@ -64,7 +64,7 @@ func Resolve(d *drawing.Drawing, s *size.Result, req Request) (*artwork.Artwork,
 	if err != nil {
 		return nil, err
 	}
-	k.give(lines, operations(req.Stock.Family))
+	k.give(k.unlocked(d.Layers, lines), operations(req.Stock.Family))
 	if err := k.workOut(lines); err != nil {
 		return nil, err
 	}

@@ -39,7 +39,6 @@ func (f *file) readLayers() layers {
 	}
 	set("ON", func(g *drawing.Layer) { g.Off = false })
 	set("OFF", func(g *drawing.Layer) { g.Off = true })
-	set("Locked", func(g *drawing.Layer) { g.Locked = true })
 	return l
 }
 

@@ -127,7 +127,7 @@ func TestLayers(t *testing.T) {
 	if codes(d)["hidden_geometry"] != 3 {
 		t.Errorf("findings %v", codes(d))
 	}
-	want := []drawing.Layer{{Name: "Cut"}, {Name: "Plané", Off: true}, {Name: "Score", Locked: true}}
+	want := []drawing.Layer{{Name: "Cut"}, {Name: "Plané", Off: true}, {Name: "Score"}}
 	for i, l := range d.Layers {
 		if l != want[i] {
 			t.Errorf("layer %d: %+v", i, l)

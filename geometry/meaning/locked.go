@@ -1,0 +1,58 @@
+package meaning
+
+import (
+	"maps"
+	"slices"
+	"strings"
+
+	"knifedesk/geometry/ask"
+	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/finding"
+	"knifedesk/geometry/workshop"
+)
+
+// The question about lines on locked layers, and its answers.
+const (
+	questionLocked = "locked_layers"
+	answerLeaveOut = "leave_out"
+	answerUse      = "use"
+)
+
+// unlocked takes out the lines on locked layers, unless a person wants them.
+// They show, and may be finished work, but also a template that is there to be
+// drawn on: only who drew them knows. Those that the convention leaves out
+// anyway are left to it.
+func (k *desk) unlocked(layers []drawing.Layer, lines []line) []line {
+	isLocked := map[string]bool{}
+	for _, l := range layers {
+		isLocked[l.Name] = l.Locked
+	}
+	rules := reader{convention: &k.req.Convention, seen: map[mark]reading{}}
+	names := map[string]bool{}
+	var free, locked []line
+	for _, l := range lines {
+		means := rules.read(markOf(&l)).means
+		if !isLocked[l.shape.Layer] || means == workshop.MeansNothing || means == workshop.MeansFrame {
+			free = append(free, l)
+			continue
+		}
+		locked = append(locked, l)
+		names[l.shape.Layer] = true
+	}
+	if len(locked) == 0 || k.askLocked(locked, slices.Sorted(maps.Keys(names))) == answerUse {
+		return lines
+	}
+	return free
+}
+
+func (k *desk) askLocked(lines []line, layers []string) string {
+	values := map[string]any{"count": len(lines), "layers": len(layers), "names": strings.Join(layers, ", ")}
+	return k.ask(finding.New(finding.LockedLayer, len(lines), values, places(lines)...), ask.Question{
+		ID:   questionLocked,
+		Text: finding.Fill("{count} {count:line lies|lines lie} on the locked {layers:layer|layers} {names}. {count:Is it|Are they} part of the work?", values),
+		Answers: []ask.Answer{
+			{ID: answerLeaveOut, Label: "No, leave them out", Evidence: "A layer is often locked because it holds a template or a guide."},
+			{ID: answerUse, Label: "Yes, take them like all other lines", Evidence: "They show in the drawing."},
+		},
+	})
+}
