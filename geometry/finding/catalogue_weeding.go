@@ -8,6 +8,7 @@ const (
 	RegionUnknown   Code = "region_unknown"         // a number to turn over that no region has
 	BoundaryOpen    Code = "boundary_open"          // a cut line on film that bounds nothing
 	Nick            Code = "nick"                   // a short cut that bounds nothing
+	KeptSlit        Code = "kept_slit"              // a cut across what stays, which parts nothing
 	StrokeCare      Code = "kept_stroke_care"       // kept film narrow: take care
 	StrokeExpert    Code = "kept_stroke_expert"     // narrower: for practised hands
 	StrokeTooThin   Code = "kept_stroke_too_thin"   // narrower than the stock holds
@@ -43,6 +44,9 @@ var weedingEntries = map[Code]entry{
 	Nick: {Warn,
 		"{count} {count:outline runs|outlines run} out and back or past {count:its|their} own end and {count:leaves|leave} a nick of up to {most_mm} mm in the film. Delete the tail if it shows.",
 		"{count} {count:stretch|stretches} of cut up to {most_mm} mm long {count:bounds|bound} no region; {count:it stays a nick|they stay nicks} in the film."},
+	KeptSlit: {Warn,
+		"{count} cut {count:line runs|lines run} across a part that stays, from one edge of it to another, and {count:opens|open} it without parting it. Delete {count:it|them} unless a slit is meant.",
+		"{count} {count:slit|slits} in kept film, {length_mm} mm in all; {count:it bounds|they bound} no region and {count:is|are} cut as drawn."},
 	StrokeCare: {Warn,
 		"{count} {count:part|parts} that {count:stays is|stay are} narrow, down to {least_mm} mm. Weed slowly there, or draw {count:it|them} {easy_mm} mm wide.",
 		"Kept film down to {least_mm} mm in {count} {count:place|places} over {length_mm} mm; easy from {easy_mm} mm."},

@@ -42,6 +42,7 @@ func TestFaultsAndNearMisses(t *testing.T) {
 		{code: finding.BoundaryOpen, req: pieces, has: []string{outer, "M100 50H101.1"}, not: []string{outer, "M100 50H100.9"}},
 		{code: finding.Nick, req: pieces, has: []string{outer, "M100 50H100.9"}, not: []string{outer, "M100 50H100.04"}},
 		{code: finding.Nick, req: pieces, has: []string{"M0 0H50V50H50.5H0Z"}, not: []string{"M0 0H50V50H0Z"}},
+		{code: finding.KeptSlit, req: pieces, has: []string{outer, inner, "M0 50H10"}, not: []string{outer, inner, leaf, "M10 50H20"}},
 		{code: finding.NothingEnclosed, req: pieces, has: []string{"M0 0H20V20"}, not: []string{"M0 0H20V20Z"}},
 		{code: finding.RegionUnknown, req: turn(2), has: []string{outer}, not: []string{outer, inner}},
 	} {

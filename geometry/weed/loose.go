@@ -35,7 +35,7 @@ func (s *stage) weighLooseEnds() {
 	}
 	var open, nicks []finding.Place
 	length, most := 0.0, 0.0
-	for _, l := range s.looseEnds() {
+	for _, l := range s.looseEnds(planar.Dangling) {
 		switch {
 		case l.length <= unseenMM:
 		case l.length <= nickMM:
@@ -52,15 +52,30 @@ func (s *stage) weighLooseEnds() {
 	if len(nicks) > 0 {
 		s.find(finding.New(finding.Nick, len(nicks), map[string]any{"most_mm": most}, nicks...))
 	}
+	s.weighSlits()
 }
 
-// looseEnds gathers the dangling edges by the drawn stroke they come from, in
-// the order in which the map meets them.
-func (s *stage) looseEnds() []loose {
+// weighSlits reports cut lines that run across kept film and part nothing.
+// Across removed film they are relief lines.
+func (s *stage) weighSlits() {
+	var slits []finding.Place
+	length := 0.0
+	for _, l := range s.looseEnds(planar.Cut) {
+		slits = append(slits, s.place(l.stroke, l.box))
+		length += l.length
+	}
+	if len(slits) > 0 {
+		s.find(finding.New(finding.KeptSlit, len(slits), map[string]any{"length_mm": length}, slits...))
+	}
+}
+
+// looseEnds gathers the edges of a role, cuts only where they cross kept film,
+// by the drawn stroke they come from, in the order in which the map meets them.
+func (s *stage) looseEnds(role planar.Role) []loose {
 	var out []loose
 	number := map[int32]int{}
 	for i, e := range s.cells.Edges {
-		if e.Role != planar.Dangling {
+		if e.Role != role || role == planar.Cut && !s.kept[e.Left] {
 			continue
 		}
 		stroke := s.cells.stroke[s.cells.Sources(int32(i))[0]]
