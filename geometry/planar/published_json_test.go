@@ -35,6 +35,9 @@ func TestPublishedPolygonising(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
+			if err := m.Euler(); err != nil {
+				t.Error(err)
+			}
 			p.want = "GEOMETRYCOLLECTION EMPTY"
 			if len(c.Want) > 0 {
 				p.want = "GEOMETRYCOLLECTION (" + strings.Join(c.Want, ",") + ")"

@@ -341,6 +341,9 @@ func (p *published) checkLines(lines []planar.Line, areas []planar.Region) strin
 		}
 	}
 	m, err := planar.Arrange(lines)
+	if err == nil {
+		err = m.Euler()
+	}
 	if err != nil {
 		p.t.Errorf("%s: %v", p.name, err)
 		return ""

@@ -35,11 +35,20 @@ func drawn(t testing.TB, data ...string) *artwork.Artwork {
 	return a
 }
 
+// chart maps the artwork, and checks Euler's formula on the kernel's map of the
+// finished strokes.
 func chart(t testing.TB, a *artwork.Artwork, req weed.Request) *weed.Map {
 	t.Helper()
 	m, err := weed.Chart(a, req)
 	if err != nil {
 		t.Fatal(err)
+	}
+	faces, err := planar.Arrange(flat(m.Strokes))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := faces.Euler(); err != nil {
+		t.Error(err)
 	}
 	return m
 }

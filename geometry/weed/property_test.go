@@ -115,6 +115,9 @@ func enclosed(t *rapid.T, m *weed.Map) float64 {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if err := faces.Euler(); err != nil {
+		t.Error(err)
+	}
 	sum := 0.0
 	for _, f := range faces.Faces {
 		sum += f.Area
