@@ -113,6 +113,8 @@ func frameFaults() []fault {
 			code: finding.FrameTakenOut, severity: finding.Mended, count: 1, at: "0 0 210 297", mend: "size.frame"},
 		{name: "a frame or an edge", with: drawn(dxf.Millimetres, 1, 1, layer{"CUT", twoA5}), near: drawn(dxf.Millimetres, 1, 1, layer{"CUT", box137}),
 			choices: onFilm, code: finding.FramesOrPieces, severity: finding.Ask, count: 2, at: "0 0 148 210", asks: "frame_or_piece"},
+		{name: "a frame on a roll drawn like the work", with: drawn(dxf.Millimetres, 1, 1, layer{"CUT", plate + a4}), near: drawn(dxf.Millimetres, 1, 1, layer{"CUT", plate}, layer{"PAGE", a4}),
+			choices: onFilm, code: finding.FramesOrPieces, severity: finding.Ask, count: 1, at: "0 0 210 297", asks: "frame_or_piece"},
 		{name: "frames of two pages disagree", with: onPage(a4+"M300 0H500V285H300Z M310 10H330V30H310Z", 1, 1), near: onPage(a4, 1, 1),
 			choices: onFilm, code: finding.FramesDisagree, severity: finding.Ask, count: 1, at: "0 0 210 297", asks: "size"},
 		{name: "scale of a block", with: entities(square + "INSERT 8=CUT 2=PART 10=40 20=0 41=1.5 42=1.5"),

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"knifedesk/geometry/finding"
+	"knifedesk/geometry/workshop"
 )
 
 // pageFrames finds the frames of several pages in one file: rectangles side by
@@ -143,9 +144,9 @@ func (j *judge) agreed(v verdict) verdict {
 }
 
 // pieceLikely reports whether what was taken for a frame could as well be cut:
-// the caller declared no frame, it lies on no frame layer, and either there are
-// several of a size smaller than the stock's sheet, or what a person gave shows
-// that it has no named size.
+// the caller declared no frame, it lies on no frame layer, and there are several
+// of a size smaller than the stock's sheet, or what a person gave shows that it
+// has no named size, or it is drawn like the work on a roll, which has no sheet.
 func (j *judge) pieceLikely(f *framed, v *verdict) bool {
 	if !f.mayBePiece() || j.byCaller {
 		return false
@@ -153,7 +154,17 @@ func (j *judge) pieceLikely(f *framed, v *verdict) bool {
 	if len(j.pages) > 1 {
 		return j.declared == nil && !j.isSheet(v.size)
 	}
-	return v.given() && j.sizeAt(f, v.x) == "" && !j.provenFrame(f)
+	if v.given() {
+		return j.sizeAt(f, v.x) == "" && !j.provenFrame(f)
+	}
+	return j.declared == nil && j.req.Stock.Form == workshop.Roll && sameFactor(v.x, j.file.mm) && j.likeWork(f)
+}
+
+// likeWork reports whether lines of the work have the layer and the colours of
+// the frame.
+func (j *judge) likeWork(f *framed) bool {
+	look := j.paintOf(f.quad.parts[0].Shape)
+	return slices.ContainsFunc(f.work.items, func(it item) bool { return j.paintOf(it.shape) == look })
 }
 
 // given reports whether the size rests on a length, unit or scale that a
