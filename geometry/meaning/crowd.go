@@ -10,6 +10,7 @@ import (
 // nothing can be said of half of them.
 func (k *desk) workOut(lines []line) error {
 	k.effort = mend.NewEffort(mend.Segments(k.strokes))
+	k.strokes = mend.InOrder(k.strokes)
 	given := *k
 	for _, step := range []func() error{
 		plain(func() { k.crowd = mend.TooLong(k.strokes) }),

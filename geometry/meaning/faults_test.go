@@ -103,6 +103,8 @@ func TestFaults(t *testing.T) {
 			finding.WideLine, finding.Warn, 1, "", ""},
 		{"filled, with a wide line", card, shapes{painted(t, "M0 0H9V9H0Z", 2)}, shapes{painted(t, "M0 0H9V9H0Z", 0.3)},
 			finding.FillAndStroke, finding.Ask, 1, "painted_edge", "line"},
+		{"filled, with a line wide but for rounding", card, shapes{painted(t, "M0 0H9V9H0Z", 0.5-1e-12)}, shapes{painted(t, "M0 0H9V9H0Z", 0.499)},
+			finding.FillAndStroke, finding.Ask, 1, "painted_edge", "line"},
 		{"a line turned into two", film, shapes{cut(t, "M0 0H30V20H0Z"), cut(t, "M0.7 0.7H29.3V19.3H0.7Z")}, shapes{cut(t, "M0 0H30V20H0Z"), cut(t, "M2 2H28V18H2Z")},
 			finding.DoubledLine, finding.Ask, 1, "doubled_lines", "outer"},
 		{"colour near the violet", card, shapes{shape(t, "M0 0H9", "", drawing.RGB(0x7a, 0x3e, 0xc0))}, shapes{shape(t, "M0 0H9", "", drawing.RGB(0x7b, 0x3e, 0xb1))},

@@ -139,7 +139,6 @@ func (k *desk) operate(byMeaning map[workshop.Meaning][]line, allowed []workshop
 			k.strokes = append(k.strokes, stroke(l, operation(as, &k.req.Stock)))
 		}
 	}
-	slices.SortStableFunc(k.strokes, func(a, b artwork.Stroke) int { return a.Shape - b.Shape })
 }
 
 func (k *desk) askUnsupported(m workshop.Meaning, lines []line) workshop.Meaning {

@@ -1,6 +1,7 @@
 package meaning_test
 
 import (
+	"strings"
 	"testing"
 
 	"knifedesk/geometry/ask"
@@ -32,6 +33,20 @@ func TestLockedLayers(t *testing.T) {
 		asked := len(a.Questions) == 1 && a.Questions[0].ID == "locked_layers"
 		if f := find(a, finding.LockedLayer); f == nil || f.Count != 1 || asked != (tt.answer == "") || (f.Severity == finding.Ask) != asked {
 			t.Errorf("%q: asks %v, %+v", tt.answer, a.Questions, f)
+		}
+	}
+}
+
+// Lines that are left out with their locked layer say nothing of the rest: all
+// that is cut is mirrored.
+func TestLockedLinesAreNoEvidence(t *testing.T) {
+	sheet := strings.Replace(lockedSheet, `<path stroke="#007c91" d="M10`, `<path transform="scale(-1 1)" stroke="#007c91" d="M10`, 1)
+	sheet = strings.Replace(sheet, `<path stroke="#909090" d="M50 5h40"/>`, "", 1)
+	req := request(t, film)
+	for answer, asked := range map[string]bool{"leave_out": true, "use": false} {
+		req.Replies = ask.Replies{"locked_layers": {Answer: answer}}
+		if a := resolved(t, req, sheet); (question(a, "mirror") != nil) != asked {
+			t.Errorf("%s: asks %+v", answer, a.Questions)
 		}
 	}
 }

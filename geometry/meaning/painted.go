@@ -24,7 +24,7 @@ func (k *desk) painted(lines []line) error {
 	var wide []line
 	cut := k.cutShapes()
 	for _, l := range lines {
-		if l.shape.Stroke != nil && l.shape.Fill != nil && l.widthMM >= wideMM && cut[l.number] {
+		if l.shape.Stroke != nil && l.shape.Fill != nil && l.atLeast(wideMM) && cut[l.number] {
 			widths[l.number] = l.widthMM
 			most = max(most, l.widthMM)
 			wide = append(wide, l)

@@ -3,11 +3,13 @@ package meaning_test
 import (
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"testing"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/finding"
 	"knifedesk/geometry/meaning"
 	"knifedesk/geometry/size"
 
@@ -50,6 +52,26 @@ func TestOrderOfShapesChangesNothing(t *testing.T) {
 			rt.Fatalf("questions differ:\n%s", d)
 		}
 	})
+}
+
+// What is too dense is so in every order, by the same measure and at the same
+// place.
+func TestOrderChangesNoRefusal(t *testing.T) {
+	var shapes []drawing.Shape
+	for i := range 450 {
+		shapes = append(shapes, cut(t, fmt.Sprintf("M0 %dH900", 2*i)), cut(t, fmt.Sprintf("M%d 0V900", 2*i)))
+	}
+	want := find(resolve(t, request(t, card), shapes...), finding.TooDense)
+	if want == nil {
+		t.Fatal("the lines are not too dense")
+	}
+	r := rand.New(rand.NewPCG(1, 2))
+	for range 3 {
+		r.Shuffle(len(shapes), func(i, k int) { shapes[i], shapes[k] = shapes[k], shapes[i] })
+		if d := cmp.Diff(want, find(resolve(t, request(t, card), shapes...), finding.TooDense)); d != "" {
+			t.Errorf("in another order:\n%s", d)
+		}
+	}
 }
 
 // A drawing that was moved gives the same artwork, and one in other units

@@ -64,7 +64,8 @@ func Resolve(d *drawing.Drawing, s *size.Result, req Request) (*artwork.Artwork,
 	if err != nil {
 		return nil, err
 	}
-	k.give(k.unlocked(d.Layers, lines), operations(req.Stock.Family))
+	lines = k.unlocked(d.Layers, lines)
+	k.give(lines, operations(req.Stock.Family))
 	if err := k.workOut(lines); err != nil {
 		return nil, err
 	}
@@ -136,6 +137,9 @@ type line struct {
 	number  int // of the shape
 	widthMM float64
 }
+
+// atLeast reports whether l is drawn that wide, but for rounding in the scale.
+func (l *line) atLeast(widthMM float64) bool { return l.widthMM >= widthMM*(1-1e-9) }
 
 // trueLines returns the paths of d at true size without the frame.
 func trueLines(d *drawing.Drawing, s *size.Result) ([]line, error) {

@@ -19,7 +19,7 @@ func (k *desk) bands(lines []line) {
 	var wide []line
 	most := 0.0
 	for _, l := range lines {
-		if l.shape.Stroke != nil && l.shape.Fill == nil && cut[l.number] && l.widthMM >= bandMM*(1-1e-9) {
+		if l.shape.Stroke != nil && l.shape.Fill == nil && cut[l.number] && l.atLeast(bandMM) {
 			wide, most = append(wide, l), max(most, l.widthMM)
 		}
 	}

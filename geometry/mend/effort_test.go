@@ -22,7 +22,7 @@ func mendAll(strokes []artwork.Stroke, e *mend.Effort) {
 // Drawings whose lines lie apart take a share that grows with their segments,
 // however many there are.
 func TestEffortGrowsWithSegments(t *testing.T) {
-	for _, n := range []int{100, 1000, 10_000, 100_000} {
+	for _, n := range []int{100, 1000, 10_000, 40_000} {
 		strokes := loose(n)
 		e := mend.NewEffort(mend.Segments(strokes))
 		mendAll(strokes, e)
@@ -58,6 +58,50 @@ func TestEffortEnds(t *testing.T) {
 	}
 	if c.At.Width() < 99 || !(geometry.Box{Max: geometry.Pt(100, 100)}).Grow(2).ContainsBox(c.At) {
 		t.Errorf("most at %+v", c.At)
+	}
+}
+
+// triangles are closed lines with corners on the points of a small grid, so
+// that many run over each other along a part of their sides.
+func triangles(n int) []artwork.Stroke {
+	r := rand.New(rand.NewPCG(5, 6))
+	corner := func() geometry.Point { return geometry.Pt(float64(r.IntN(20)), float64(r.IntN(20))) }
+	all := make([]artwork.Stroke, n)
+	for i := range all {
+		all[i] = artwork.Stroke{Path: geometry.Polygon(corner(), corner(), corner()), Operation: artwork.ThroughCut, Shape: i}
+	}
+	return all
+}
+
+// grid is n lines each way; the middles of their boxes lie in two rows.
+func grid(n int) []artwork.Stroke {
+	var all []artwork.Stroke
+	for i := range n {
+		v := float64(i) / 10
+		for _, p := range []geometry.Path{geometry.Polyline(geometry.Pt(0, v), geometry.Pt(90, v)), geometry.Polyline(geometry.Pt(v, 0), geometry.Pt(v, 90))} {
+			all = append(all, artwork.Stroke{Path: p, Operation: artwork.ThroughCut, Shape: len(all)})
+		}
+	}
+	return all
+}
+
+// Lines take the same looks in whatever order they come, so that near the limit
+// the order does not decide.
+func TestEffortIsThatOfTheLines(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 8))
+	for name, strokes := range map[string][]artwork.Stroke{"triangles": triangles(150), "grid": grid(150)} {
+		want := 0
+		for range 4 {
+			e := mend.NewEffort(len(strokes))
+			mendAll(mend.InOrder(strokes), e)
+			if want == 0 {
+				want = e.Looks()
+			}
+			if e.Looks() != want {
+				t.Errorf("%s: %d looks in one order, %d in another", name, want, e.Looks())
+			}
+			r.Shuffle(len(strokes), func(i, k int) { strokes[i], strokes[k] = strokes[k], strokes[i] })
+		}
 	}
 }
 

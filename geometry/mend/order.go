@@ -10,6 +10,17 @@ import (
 	"knifedesk/geometry/drawing"
 )
 
+// InOrder returns the strokes in the order in which they have precedence over
+// each other. With it the effort that they take does not depend on the order in
+// which they come, nor does what is said of them when it is used up.
+func InOrder(strokes []artwork.Stroke) []artwork.Stroke {
+	all := make([]artwork.Stroke, len(strokes))
+	for i, s := range ranked(strokes) {
+		all[i] = strokes[s]
+	}
+	return all
+}
+
 // ranked returns the numbers of the strokes in the order in which they have
 // precedence over each other. Lengths count in steps of 1 nm, so that rounding
 // does not tell a line from its copy.

@@ -1,6 +1,9 @@
 package mend
 
 import (
+	"maps"
+	"slices"
+
 	"knifedesk/geometry"
 )
 
@@ -11,7 +14,7 @@ func (w *sweep) crossesAny(s int, others map[int]bool) bool {
 	if !w.strokes[s].Path.Closed {
 		return false
 	}
-	for o := range others {
+	for _, o := range slices.Sorted(maps.Keys(others)) { // what is looked at is counted, so it has an order
 		if o != s && w.strokes[o].Path.Closed && w.crosses(w.strokes[s].Path, w.strokes[o].Path) {
 			return true
 		}

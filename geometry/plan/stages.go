@@ -31,7 +31,7 @@ func Stages() []Stage {
 	return []Stage{
 		{Name: StageRead, Revision: 3, Reads: readsDrawing, Run: readDrawing},
 		{Name: StageSize, Revision: 3, Needs: []string{StageRead}, Checks: true, Reads: readsSize, Run: repairSize},
-		{Name: StageArtwork, Revision: 3, Needs: []string{StageRead, StageSize}, Checks: true, Reads: readsArtwork, Run: makeArtwork},
+		{Name: StageArtwork, Revision: 4, Needs: []string{StageRead, StageSize}, Checks: true, Reads: readsArtwork, Run: makeArtwork},
 		{Name: StageWeeding, Revision: 2, Needs: []string{StageArtwork}, Checks: true, Reads: readsWeeding, Run: mapWeeding},
 		{Name: StageLayout, Revision: 1, Needs: []string{StageWeeding}, Checks: true, Reads: readsLayout, Run: layOut},
 		{Name: StagePasses, Revision: 1, Needs: []string{StageWeeding, StageLayout}, Reads: readsPasses, Run: orderPasses},
