@@ -5,15 +5,13 @@ import (
 	"time"
 
 	"knifedesk/geometry/plan"
+	"knifedesk/jobs/estimate"
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
 	"github.com/riverqueue/river"
 	"github.com/riverqueue/river/riverdriver/riverpgxv5"
 )
-
-// StageEstimate names the stage that jobs/estimate adds to those of geometry.
-const StageEstimate = "estimate"
 
 // Task is what a job is about: the result to compute.
 type Task struct {
@@ -73,7 +71,7 @@ func kinds() map[string]kind {
 		plan.StageWeeding: kindOf(func(t Task) MapWeeding { return MapWeeding{t} }),
 		plan.StageLayout:  kindOf(func(t Task) LayOutStock { return LayOutStock{t} }),
 		plan.StagePasses:  kindOf(func(t Task) PlanPasses { return PlanPasses{t} }),
-		StageEstimate:     kindOf(func(t Task) PricePlan { return PricePlan{t} }),
+		estimate.Stage:    kindOf(func(t Task) PricePlan { return PricePlan{t} }),
 	}
 }
 

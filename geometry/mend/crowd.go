@@ -14,9 +14,9 @@ import (
 // The edge of a wide line is found by sweeping each chord sideways: two million
 // pairs that then overlap take about four seconds (measured).
 const (
-	MostChords    = 1_000_000
-	MostCrossings = 200_000
-	MostSwept     = 2_000_000
+	mostChords    = 1_000_000
+	mostCrossings = 200_000
+	mostSwept     = 2_000_000
 )
 
 // Crowd is what there is too much of, and where most of it is.
@@ -26,7 +26,7 @@ type Crowd struct {
 	At      geometry.Box
 }
 
-// TooLong reports strokes that make more than MostChords straight pieces once
+// TooLong reports strokes that make more than mostChords straight pieces once
 // their curves are flattened; nil where they do not.
 func TooLong(strokes []artwork.Stroke) *Crowd {
 	all, most := 0, 0
@@ -36,22 +36,22 @@ func TooLong(strokes []artwork.Stroke) *Crowd {
 		n := 0
 		for _, p := range pieces(strokes[i].Path) {
 			pts = p.flatten(pts[:0])
-			if n += len(pts) - 1; all+n > MostChords {
+			if n += len(pts) - 1; all+n > mostChords {
 				break
 			}
 		}
 		if all += n; n > most {
 			most, at = n, strokes[i].Path.Bounds()
 		}
-		if all > MostChords {
-			return &Crowd{"straight pieces", MostChords, at}
+		if all > mostChords {
+			return &Crowd{"straight pieces", mostChords, at}
 		}
 	}
 	return nil
 }
 
 // TooCrossed reports cut strokes that cross each other and themselves more
-// than MostCrossings times; nil where they do not. Ends that meet, and lines
+// than mostCrossings times; nil where they do not. Ends that meet, and lines
 // that lie on each other, do not cross.
 //
 // It costs O(n log n) for n chords and what is looked at of effort.
@@ -62,10 +62,10 @@ func TooCrossed(strokes []artwork.Stroke, effort *Effort) *Crowd {
 		boxes[i] = geometry.BoxAround(l[0], l[1])
 	}
 	crossed := func(i, k int) bool { return cross(lines[i], lines[k]) }
-	return tooMany("crossings of cut lines", MostCrossings, boxes, crossed, effort)
+	return tooMany("crossings of cut lines", mostCrossings, boxes, crossed, effort)
 }
 
-// TooSwept reports cut strokes of which more than MostSwept pairs of chords
+// TooSwept reports cut strokes of which more than mostSwept pairs of chords
 // come within the reach of each other that each stroke has; nil where they do
 // not.
 func TooSwept(strokes []artwork.Stroke, reach func(*artwork.Stroke) float64, effort *Effort) *Crowd {
@@ -76,7 +76,7 @@ func TooSwept(strokes []artwork.Stroke, reach func(*artwork.Stroke) float64, eff
 		}
 	}
 	each := func(int, int) bool { return true }
-	return tooMany("pieces of line within the width of a line", MostSwept, boxes, each, effort)
+	return tooMany("pieces of line within the width of a line", mostSwept, boxes, each, effort)
 }
 
 // tooMany reports pairs of boxes that overlap and that count, above a limit.

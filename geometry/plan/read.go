@@ -14,11 +14,11 @@ import (
 // sniffed bounds how much of a file is looked at to tell its format.
 const sniffed = 4096
 
-// Read reads a drawing in any of the formats. It never fails: what cannot be
+// read reads a drawing in any of the formats. It never fails: what cannot be
 // read is a drawing without shapes and a blocking finding that says why. page
 // is the page of a PDF file, from 1; with 0 the first is read, and the finding
 // several_pages tells of others.
-func Read(file []byte, page int) *drawing.Drawing {
+func read(file []byte, page int) *drawing.Drawing {
 	head := file[:min(len(file), sniffed)]
 	var d *drawing.Drawing
 	var err error

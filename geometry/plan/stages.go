@@ -30,7 +30,7 @@ const (
 func Stages() []Stage {
 	return []Stage{
 		{Name: StageRead, Revision: 3, Reads: readsDrawing, Run: readDrawing},
-		{Name: StageSize, Revision: 3, Needs: []string{StageRead}, Checks: true, Reads: readsSize, Run: repairSize},
+		{Name: StageSize, Revision: 4, Needs: []string{StageRead}, Checks: true, Reads: readsSize, Run: repairSize},
 		{Name: StageArtwork, Revision: 4, Needs: []string{StageRead, StageSize}, Checks: true, Reads: readsArtwork, Run: makeArtwork},
 		{Name: StageWeeding, Revision: 2, Needs: []string{StageArtwork}, Checks: true, Reads: readsWeeding, Run: mapWeeding},
 		{Name: StageLayout, Revision: 1, Needs: []string{StageWeeding}, Checks: true, Reads: readsLayout, Run: layOut},
@@ -49,7 +49,7 @@ func readsDrawing(r *Request) any {
 }
 
 func readDrawing(_ context.Context, in Input) (Result, error) {
-	d := Read(in.File, page(in.Request))
+	d := read(in.File, page(in.Request))
 	settleRead(d, repliesTo(StageRead, in.Request.Replies))
 	return d, nil
 }

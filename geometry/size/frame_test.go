@@ -5,6 +5,7 @@ import (
 	"math"
 	"reflect"
 	"slices"
+	"strings"
 	"testing"
 
 	"knifedesk/geometry"
@@ -296,6 +297,21 @@ func TestInnerScaleAsks(t *testing.T) {
 	d.Shapes[0].Nested, d.Shapes[1].Nested = 25.4, 25.4 // all of it: no difference inside
 	if res = repair(t, d, size.Request{}); len(res.Questions) != 0 {
 		t.Errorf("asked %+v", res.Questions)
+	}
+}
+
+// Of parts at several scales those at the ratio of two units are asked about,
+// wherever they stand in the file.
+func TestInnerScaleAmongOthers(t *testing.T) {
+	for _, scales := range [][3]float64{{1, 2, 25.4}, {1, 25.4, 2}, {2, 1, 25.4}, {25.4, 2, 2}} {
+		d := stating(draw(t, 1, 1, box, "M40 50H60V70H40Z", "M80 50H90V60H80Z"), "mm", 1)
+		for i := range d.Shapes {
+			d.Shapes[i].Nested = scales[i]
+		}
+		res := repair(t, d, size.Request{})
+		if len(res.Questions) != 1 || res.Questions[0].ID != size.NestedQuestionID || len(res.Questions[0].Places) != 1 || !strings.Contains(res.Questions[0].Text, "25.4") {
+			t.Errorf("%v: asked %+v", scales, res.Questions)
+		}
 	}
 }
 

@@ -105,13 +105,3 @@ func (n named) along(firstLonger bool) [2]float64 {
 	}
 	return [2]float64{n.short, n.long}
 }
-
-// Sizes lists the named sizes that a frame is compared with under the request:
-// ISO 216, the stock's own sheet, the workshop's sheets; short side first, mm.
-func Sizes(req Request) []workshop.NamedSize {
-	var out []workshop.NamedSize
-	for _, s := range sizesOf(req) {
-		out = append(out, workshop.NamedSize{Name: s.name, ShortMM: s.short, LongMM: s.long})
-	}
-	return out
-}

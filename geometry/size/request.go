@@ -38,7 +38,7 @@ func (r Request) Check() error {
 		return &RequestError{"unit", r.Unit, "is not one of mm, cm, m, inch, pt, px"}
 	}
 	if r.Scale != 0 && !usable(r.Scale) {
-		return &RequestError{"scale", fmt.Sprint(r.Scale), "is not a positive number of mm, up to 1e6, for one drawing unit"}
+		return &RequestError{"scale", fmt.Sprint(r.Scale), "is not a positive number of mm, up to 1e6, for one unit of the file's numbers"}
 	}
 	if k := r.KnownLength; k != nil {
 		if !slices.Contains([]string{Width, Height, LongestLine}, k.Of) {
@@ -64,7 +64,7 @@ func (r Request) unframed() bool { return strings.EqualFold(strings.TrimSpace(r.
 
 // usable reports whether a scale or a length can be reckoned with.
 func usable(v float64) bool {
-	const most = 1e6 // mm, or mm for one drawing unit
+	const most = 1e6 // mm, or mm for one unit
 	return v > 0 && v <= most
 }
 

@@ -3,6 +3,7 @@ package size
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"knifedesk/geometry/ask"
 	"knifedesk/geometry/finding"
@@ -95,7 +96,8 @@ func (j *judge) askPiece(f *framed, v *verdict) (ask.Question, finding.Finding, 
 }
 
 // nestedScale returns the scale at which parts of the drawing are placed
-// against the rest, and those parts; 1 where all share one scale.
+// against the rest, and those parts, where it is the ratio of two units: the
+// least such scale. There are none where all that is drawn shares one scale.
 func (j *judge) nestedScale() (float64, []item) {
 	of := func(it item) float64 {
 		if n := j.drawing.Shapes[it.shape].Nested; usable(n) {
@@ -103,32 +105,26 @@ func (j *judge) nestedScale() (float64, []item) {
 		}
 		return 1
 	}
-	var odd []item
-	scale, plain := 1.0, false
+	same := func(a, b float64) bool { return math.Abs(a/b-1) <= 1e-6 }
+	scale, differ := math.Inf(1), false
 	for _, it := range j.items {
-		if n := of(it); math.Abs(n-1) > 1e-6 {
-			if len(odd) == 0 {
-				scale = n
-			}
-			odd = append(odd, it)
-		} else {
-			plain = true
+		n := of(it)
+		differ = differ || !same(n, of(j.items[0]))
+		if !same(n, 1) && n < scale && unitRatio(n) {
+			scale = n
 		}
 	}
-	for _, it := range odd {
-		plain = plain || math.Abs(of(it)/scale-1) > 1e-6
+	if !differ {
+		return scale, nil
 	}
-	if !plain {
-		return 1, nil
-	}
-	return scale, odd
+	return scale, slices.DeleteFunc(slices.Clone(j.items), func(it item) bool { return !same(of(it), scale) })
 }
 
 // askNested asks about parts whose own scale is the ratio of two units, the
 // mark of a mix-up. Of other scales the reader has told.
 func (j *judge) askNested() (*ask.Question, *finding.Finding) {
 	scale, odd := j.nestedScale()
-	if len(odd) == 0 || !unitRatio(scale) {
+	if len(odd) == 0 {
 		return nil, nil
 	}
 	at := j.placesOf(odd)

@@ -13,8 +13,8 @@ import (
 type Request struct {
 	Frame       string       `json:"frame,omitempty"`        // named size or "210x297": what the frame is; NoFrame: there is none
 	KnownLength *KnownLength `json:"known_length,omitempty"` // one length the caller knows
-	Unit        string       `json:"unit,omitempty"`         // mm, cm, m, inch, pt, px: the drawing's unit
-	Scale       float64      `json:"scale,omitempty"`        // mm for one drawing unit, taken as it is
+	Unit        string       `json:"unit,omitempty"`         // mm, cm, m, inch, pt, px: that of the file's numbers
+	Scale       float64      `json:"scale,omitempty"`        // mm for one unit of the file's numbers, taken as it is
 
 	FrameIsSheet bool                 `json:"frame_is_sheet,omitempty"` // by the convention
 	FrameLayers  []string             `json:"frame_layers,omitempty"`   // patterns of the convention
