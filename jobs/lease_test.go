@@ -121,6 +121,50 @@ func TestWorkerTakenForDeadIsTurnedAway(t *testing.T) {
 	nothingLeft(t, store)
 }
 
+// A worker that was held up between fetching a job and claiming its work does
+// not take the work from the later attempt that has it by now.
+func TestLateClaimTakesNothing(t *testing.T) {
+	store := db.From(dbtest.New(t))
+	_, p := put(t, store, "plain")
+	exec := func(sql string) {
+		t.Helper()
+		if _, err := store.Pool.Exec(t.Context(), sql); err != nil {
+			t.Fatal(err)
+		}
+	}
+	held, err := store.Pool.Begin(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer func() { _ = held.Rollback(context.WithoutCancel(t.Context())) }()
+	if _, err := held.Exec(t.Context(), `select pg_advisory_xact_lock(hashtextextended(key, 0)) from work`); err != nil {
+		t.Fatal(err)
+	}
+	f := &fakes{}
+	q := startOn(t, store, f.stages(), quick())
+	attempt := func(table string) (n int) {
+		if err := store.Pool.QueryRow(t.Context(), `select coalesce(max(attempt), 0) from `+table).Scan(&n); err != nil {
+			t.Fatal(err)
+		}
+		return n
+	}
+	await(t, "the job to be fetched", func() bool { return attempt("river_job") == 1 })
+	exec(`update river_job set attempt = 2`)
+	exec(`update work set attempt = 2, started = now()`)
+	if err := held.Commit(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	time.Sleep(300 * time.Millisecond) // time enough to claim
+	if n := attempt("work"); n != 2 || f.sofar("read") != 0 {
+		t.Errorf("attempt %d has the work, and the stage ran %d times", n, f.sofar("read"))
+	}
+	exec(`update river_job set attempt = 1`) // the later one is gone: the work is found without a job
+	if p = settled(t, q, p); p.Status != db.Ready {
+		t.Errorf("status %s", p.Status)
+	}
+	nothingLeft(t, store)
+}
+
 func TestStageThatKillsItsWorkerFailsThePlan(t *testing.T) {
 	pool := dbtest.New(t)
 	store := db.From(pool)

@@ -32,8 +32,11 @@ func (q *Queue) work(ctx context.Context, a attempt) error {
 		return river.JobSnooze(2 * time.Second)
 	}
 	in, err := q.claim(ctx, a, log, stage)
-	if err != nil || in == nil {
+	if err != nil {
 		return err
+	}
+	if in == nil {
+		return q.standBack(ctx, a)
 	}
 	began := time.Now()
 	body, outcome, fault := q.compute(ctx, stage, *in)
@@ -65,8 +68,8 @@ func (q *Queue) claim(ctx context.Context, a attempt, log *slog.Logger, stage pl
 			return err
 		}
 		w, err := tx.Work(ctx, a.Key)
-		if errors.Is(err, db.ErrNotFound) || err == nil && w.Job != a.job {
-			return nil // given up, or another job's by now
+		if errors.Is(err, db.ErrNotFound) || err == nil && (w.Job != a.job || w.Attempt > a.number) {
+			return nil // given up, or another job's or a later attempt's by now
 		}
 		if err != nil {
 			return err
