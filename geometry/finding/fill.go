@@ -2,7 +2,6 @@ package finding
 
 import (
 	"fmt"
-	"maps"
 	"strconv"
 	"strings"
 )
@@ -51,12 +50,6 @@ func placeholder(whole string, values map[string]any) string {
 		return one
 	}
 	return many
-}
-
-func withCount(values map[string]any, count int) map[string]any {
-	all := map[string]any{"count": count}
-	maps.Copy(all, values)
-	return all
 }
 
 func format(v any) string {

@@ -6,6 +6,8 @@
 // the person who drew and one for the technician.
 package finding
 
+import "maps"
+
 // Severity orders findings by what they stop.
 type Severity string
 
@@ -63,11 +65,17 @@ func New(code Code, count int, values map[string]any, places ...Place) Finding {
 	if len(places) > MaxPlaces {
 		places = places[:MaxPlaces]
 	}
-	filled := withCount(values, count)
-	return Finding{
-		Code: code, Severity: e.severity, Count: count, Places: places, Values: values,
-		Hint: Fill(e.hint, filled), TechnicianHint: Fill(e.technician, filled),
-	}
+	f := Finding{Code: code, Severity: e.severity, Count: count, Places: places, Values: values}
+	f.Hint, f.TechnicianHint = f.Fill(e.hint), f.Fill(e.technician)
+	return f
+}
+
+// Fill returns text with its placeholders filled from f's values; {count} is
+// always there.
+func (f Finding) Fill(text string) string {
+	all := map[string]any{"count": f.Count}
+	maps.Copy(all, f.Values)
+	return Fill(text, all)
 }
 
 // As returns f with another severity, for faults that weigh differently by

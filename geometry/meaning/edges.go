@@ -21,7 +21,7 @@ func (k *desk) sharedEdges() {
 	cut := ask.Answer{ID: "cut", Label: "Cut there, and fold elsewhere",
 		Evidence: "The cut is the edge of the piece, and the fold line was drawn on past it or copied with the outline."}
 	fold := ask.Answer{ID: "fold", Label: "Fold there, and do not cut",
-		Evidence: fmt.Sprintf("Panels of a net that stay joined share an edge, which is then drawn twice; here it is drawn %.1f times.", s.Times)}
+		Evidence: finding.Fill("Panels of a net that stay joined share an edge, whose cut is then drawn twice; here it is drawn {times} {times:time|times}.", map[string]any{"times": s.Times})}
 	answers := []ask.Answer{cut, fold}
 	if s.Times > 1.5 {
 		slices.Reverse(answers)
@@ -50,8 +50,8 @@ func (k *desk) doubles() {
 	drop := map[int]bool{}
 	answer := k.ask(f, ask.Question{
 		ID: "doubled_lines",
-		Text: finding.Fill("{count} {count:outline runs|outlines run} round another one at most {most_mm} mm away, "+
-			"as when a line was turned into its two edges. Which should be cut?", map[string]any{"count": s.Count, "most_mm": s.MostMM}),
+		Text: f.Fill("{count} {count:outline runs|outlines run} round another one at most {most_mm} mm away, " +
+			"as when a line was turned into its two edges. Which should be cut?"),
 		Answers: []ask.Answer{
 			{ID: "outer", Label: "The outer outlines only", Evidence: "The distance is the same all round, as the width of a drawn line is."},
 			{ID: "inner", Label: "The inner outlines only", Evidence: "The piece then loses the width of the line on every side."},

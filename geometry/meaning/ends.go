@@ -34,9 +34,8 @@ func (k *desk) spots(code finding.Code, severity finding.Severity, s mend.Spots)
 func (k *desk) askGaps(gaps mend.Spots) string {
 	f := finding.New(finding.Gap, gaps.Count, map[string]any{"most_mm": gaps.MostMM}, gaps.Places...)
 	return k.ask(f, ask.Question{
-		ID: "gaps",
-		Text: finding.Fill("Lines stop short of each other in {count} {count:place|places}, by at most {most_mm} mm. Should they meet?",
-			map[string]any{"count": gaps.Count, "most_mm": gaps.MostMM}),
+		ID:   "gaps",
+		Text: f.Fill("Lines stop short of each other in {count} {count:place|places}, by at most {most_mm} mm. Should they meet?"),
 		Answers: []ask.Answer{
 			{ID: "join", Label: "Join them with short straight lines", Evidence: fmt.Sprintf("Gaps under %.0f mm are seldom meant, and what lies inside an open outline does not come away.", k.lim.GapMM)},
 			{ID: "leave", Label: "Leave them open", Evidence: "Tabs, hinges and dashes that are drawn one by one stay as they are."},

@@ -145,9 +145,8 @@ func (k *desk) askUnsupported(m workshop.Meaning, lines []line) workshop.Meaning
 	values := map[string]any{"operation": verb(m), "stock": k.req.Stock.Name}
 	f := finding.New(finding.OperationUnsupported, len(lines), values, places(lines)...)
 	return workshop.Meaning(k.ask(f, ask.Question{
-		ID: "operation:" + string(m),
-		Text: finding.Fill("There {count:is|are} {count} {count:line|lines} to {operation}, which cannot be done on {stock}. What should happen?",
-			map[string]any{"count": len(lines), "operation": verb(m), "stock": k.req.Stock.Name}),
+		ID:   "operation:" + string(m),
+		Text: f.Fill("There {count:is|are} {count} {count:line|lines} to {operation}, which cannot be done on {stock}. What should happen?"),
 		Answers: []ask.Answer{
 			{ID: string(workshop.MeansNothing), Label: "Leave out", Evidence: "The rest of the drawing stays as it is."},
 			{ID: string(workshop.MeansCut), Label: "Cut", Evidence: "A cut parts what lies beside it, and changes what is weeded or falls out."},

@@ -46,13 +46,14 @@ func (k *desk) unlocked(layers []drawing.Layer, lines []line) []line {
 }
 
 func (k *desk) askLocked(lines []line, layers []string) string {
-	values := map[string]any{"count": len(lines), "layers": len(layers), "names": strings.Join(layers, ", ")}
-	return k.ask(finding.New(finding.LockedLayer, len(lines), values, places(lines)...), ask.Question{
+	values := map[string]any{"layers": len(layers), "names": strings.Join(layers, ", ")}
+	f := finding.New(finding.LockedLayer, len(lines), values, places(lines)...)
+	return k.ask(f, ask.Question{
 		ID:   questionLocked,
-		Text: finding.Fill("{count} {count:line lies|lines lie} on the locked {layers:layer|layers} {names}. {count:Is it|Are they} part of the work?", values),
+		Text: f.Fill("{count} {count:line lies|lines lie} on the locked {layers:layer|layers} {names}. {count:Is it|Are they} part of the work?"),
 		Answers: []ask.Answer{
-			{ID: answerLeaveOut, Label: "No, leave them out", Evidence: "A layer is often locked because it holds a template or a guide."},
-			{ID: answerUse, Label: "Yes, take them like all other lines", Evidence: "They show in the drawing."},
+			{ID: answerLeaveOut, Label: f.Fill("No, leave {count:it|them} out"), Evidence: "A layer is often locked because it holds a template or a guide."},
+			{ID: answerUse, Label: f.Fill("Yes, take {count:it|them} like all other lines"), Evidence: f.Fill("{count:It shows|They show} in the drawing.")},
 		},
 	})
 }

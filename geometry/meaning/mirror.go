@@ -27,7 +27,7 @@ func (k *desk) mirror(lines []line) {
 		return
 	}
 	asDrawn := ask.Answer{ID: "as_drawn", Label: "Cut it as it is drawn"}
-	turn := ask.Answer{ID: "turn", Label: "Turn it over"}
+	turn := ask.Answer{ID: "turn", Label: "Mirror it"}
 	q := ask.Question{ID: "mirror", Answers: []ask.Answer{asDrawn, turn}}
 	values := map[string]any{"stock": k.req.Stock.Name, "turned": turned, "lines": len(lines)}
 	f := finding.New(finding.DrawnMirrored, 1, values)

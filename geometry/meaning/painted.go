@@ -35,12 +35,11 @@ func (k *desk) painted(lines []line) error {
 	}
 	f := finding.New(finding.FillAndStroke, len(wide), map[string]any{"most_mm": most}, places(wide)...)
 	answer := k.ask(f, ask.Question{
-		ID: "painted_edge",
-		Text: finding.Fill("{count} filled {count:outline has|outlines have} a line up to {most_mm} mm wide. Where should the knife go?",
-			map[string]any{"count": len(wide), "most_mm": most}),
+		ID:   "painted_edge",
+		Text: f.Fill("{count} filled {count:outline has|outlines have} a line up to {most_mm} mm wide. Where should the knife go?"),
 		Answers: []ask.Answer{
-			{ID: "line", Label: "Along the drawn line, the middle of the stroke", Evidence: fmt.Sprintf("The shape keeps the size it was drawn with, up to %.2f mm smaller than it looks.", most)},
-			{ID: "edge", Label: "Along the outer edge of the stroke", Evidence: fmt.Sprintf("The shape is cut as it looks, up to %.2f mm larger than it was drawn.", most)},
+			{ID: "line", Label: "Along the drawn line, the middle of the stroke", Evidence: f.Fill("The shape keeps the size it was drawn with, up to {most_mm} mm smaller than it looks.")},
+			{ID: "edge", Label: "Along the outer edge of the stroke", Evidence: f.Fill("The shape is cut as it looks, up to {most_mm} mm larger than it was drawn.")},
 		},
 	})
 	if answer != "edge" {

@@ -24,7 +24,6 @@ type Request struct {
 	Stock      workshop.Stock      `json:"stock"`
 	Purpose    string              `json:"purpose"`          // pieces, lettering or stencil, as weed.Purpose
 	Mirror     *bool               `json:"mirror,omitempty"` // what the caller wants; nil: the stock's rule
-	Limits     *mend.Limits        `json:"limits,omitempty"` // nil: mend.DefaultLimits
 	MendsOff   []string            `json:"mends_off,omitempty"`
 	Replies    ask.Replies         `json:"replies,omitempty"`
 }
@@ -57,9 +56,6 @@ type desk struct {
 // not finite; it is no fault of the person who drew.
 func Resolve(d *drawing.Drawing, s *size.Result, req Request) (*artwork.Artwork, error) {
 	k := &desk{req: req, lim: mend.DefaultLimits()}
-	if req.Limits != nil {
-		k.lim = *req.Limits
-	}
 	lines, err := trueLines(d, s)
 	if err != nil {
 		return nil, err

@@ -78,7 +78,8 @@ func (k *desk) askMeaning(g *group, allowed []workshop.Meaning) workshop.Meaning
 	}
 	f := finding.New(code, len(g.lines), values, places(g.lines)...)
 	return workshop.Meaning(k.ask(f, ask.Question{
-		ID: g.id, Text: finding.Fill("What {count:is|are} the {count} ", count) + what + " for?", Answers: rank(g, allowed),
+		ID: g.id, Answers: rank(g, allowed),
+		Text: f.Fill(fmt.Sprintf("What {count:is the|are the %d} {what} for?", f.Count)),
 	}))
 }
 
@@ -91,7 +92,7 @@ func rank(g *group, allowed []workshop.Meaning) []ask.Answer {
 		reasons[m] = append(reasons[m], fmt.Sprintf(format, args...))
 	}
 	for _, n := range g.near {
-		speak(n.rule.Means, 100-n.delta, "The colour is nearly the workshop's %[2]s (CIEDE2000 %.1[1]f).", n.delta, n.rule.Colour)
+		speak(n.rule.Means, 100-n.delta, "The colour is nearly the workshop's %[2]s (a difference of %.1[1]f by CIEDE2000).", n.delta, n.rule.Colour)
 	}
 	for m, words := range layerWords {
 		for _, w := range words {

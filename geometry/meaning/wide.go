@@ -1,8 +1,6 @@
 package meaning
 
 import (
-	"fmt"
-
 	"knifedesk/geometry/ask"
 	"knifedesk/geometry/finding"
 )
@@ -26,19 +24,17 @@ func (k *desk) bands(lines []line) {
 	if len(wide) == 0 {
 		return
 	}
-	values := map[string]any{"most_mm": most}
-	f := finding.New(finding.WideLine, len(wide), values, places(wide)...)
+	f := finding.New(finding.WideLine, len(wide), map[string]any{"most_mm": most}, places(wide)...)
 	if !k.req.Stock.Liner || k.req.Purpose != lettering {
 		k.note(f)
 		return
 	}
 	q := ask.Question{
-		ID: "wide_lines",
-		Text: finding.Fill("{count} {count:line is|lines are} drawn up to {most_mm} mm wide, and a line is cut once, along its middle. Is that meant?",
-			map[string]any{"count": len(wide), "most_mm": most}),
+		ID:   "wide_lines",
+		Text: f.Fill("{count} {count:line is|lines are} drawn up to {most_mm} mm wide, and a line is cut once, along its middle. Is that meant?"),
 		Answers: []ask.Answer{
 			{ID: "middle", Label: "Cut along the middle", Evidence: "The width was only for the screen; what is cut is the line that was drawn."},
-			{ID: "band", Label: "No: the band is wanted", Evidence: fmt.Sprintf("What one sees is a band up to %.2f mm wide. Its edges have to be drawn as outlines, and the drawing sent again.", most)},
+			{ID: "band", Label: "No: the band is wanted", Evidence: "Its edges have to be drawn as outlines, and the drawing sent again."},
 		},
 	}
 	if k.ask(f, q) == "band" {

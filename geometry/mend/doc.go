@@ -10,22 +10,22 @@
 package mend
 
 // Limits are the lengths, in mm, below which lines count as touching, alike or
-// too small (common practice, no source; a workshop may set others).
+// too small.
 type Limits struct {
 	// OverlapMM: two lines that run this close together are one.
-	OverlapMM float64 `json:"overlap_mm"`
+	OverlapMM float64
 	// JoinMM: ends this close are joined without asking.
-	JoinMM float64 `json:"join_mm"`
+	JoinMM float64
 	// GapMM: ends this close are asked about; tails this long are spurs.
-	GapMM float64 `json:"gap_mm"`
+	GapMM float64
 	// TinyMM: shorter segments are merged into their neighbours.
-	TinyMM float64 `json:"tiny_mm"`
+	TinyMM float64
 	// DoubleMM: two contours that keep the same distance up to this one are
 	// taken for the two sides of one drawn line.
-	DoubleMM float64 `json:"double_mm"`
+	DoubleMM float64
 }
 
-// DefaultLimits are the limits of the fault table.
+// DefaultLimits are common practice, no source.
 func DefaultLimits() Limits {
 	return Limits{OverlapMM: 0.02, JoinMM: 0.1, GapMM: 1, TinyMM: 0.05, DoubleMM: 1}
 }

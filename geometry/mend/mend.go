@@ -223,7 +223,7 @@ func (t *tally) findings(lim Limits) []finding.Finding {
 			return
 		}
 		f := finding.New(code, n, values, places...)
-		m := finding.Mend{ID: id, Applied: t.on(id), Effect: finding.Fill(effect, withCount(values, n))}
+		m := finding.Mend{ID: id, Applied: t.on(id), Effect: f.Fill(effect)}
 		if !m.Applied {
 			f = f.As(finding.Warn)
 		}
@@ -237,13 +237,5 @@ func (t *tally) findings(lim Limits) []finding.Finding {
 		map[string]any{"widest_mm": t.widest, "join_mm": lim.JoinMM}, "{count} {count:gap|gaps} of at most {widest_mm} mm {count:is|are} closed.")
 	add(finding.TinySegments, MendTiny, t.tinies, t.tiniesAt,
 		map[string]any{"tiny_mm": lim.TinyMM}, "{count} {count:vertex is|vertices are} dropped; no line moves more than 0.01 mm.")
-	return all
-}
-
-func withCount(values map[string]any, n int) map[string]any {
-	all := map[string]any{"count": n}
-	for k, v := range values {
-		all[k] = v
-	}
 	return all
 }

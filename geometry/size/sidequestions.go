@@ -79,20 +79,20 @@ func (j *judge) askPiece(f *framed, v *verdict) (ask.Question, finding.Finding, 
 	}
 	at = at[:min(len(at), finding.MaxPlaces)]
 	what := fmt.Sprintf("%s × %s mm", short(f.u*v.x), short(f.v*v.x))
+	raised := finding.New(finding.FramesOrPieces, max(len(j.pages), 1), map[string]any{"size": what}, at...)
 	why := "It is not the size of the sheet."
 	if j.req.Stock.Form == workshop.Roll {
 		why = "It has the layer and the colour of lines inside."
 	}
 	q := ask.Question{
 		ID: PieceQuestionID, Code: finding.FramesOrPieces, Places: at,
-		Text: finding.Fill("The drawing lies inside {count} {count:rectangle|rectangles} of {size}. {count:Is it a page frame, or an edge|Are they page frames, or edges} to be cut?",
-			map[string]any{"count": max(len(j.pages), 1), "size": what}),
+		Text: raised.Fill("The drawing lies inside {count} {count:rectangle|rectangles} of {size}. {count:Is it a page frame, or an edge|Are they page frames, or edges} to be cut?"),
 		Answers: []ask.Answer{
 			{ID: AnswerFrames, Label: "Page frame: not cut", Evidence: "The rest of the drawing lies inside."},
 			{ID: AnswerPieces, Label: "Edge of the piece: cut", Evidence: why},
 		},
 	}
-	return q, finding.New(finding.FramesOrPieces, max(len(j.pages), 1), map[string]any{"size": what}, at...), true
+	return q, raised, true
 }
 
 // nestedScale returns the scale at which parts of the drawing are placed
