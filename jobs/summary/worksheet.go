@@ -48,8 +48,7 @@ func (v *View) Worksheet(w io.Writer, about About) error {
 	s := &sheet{Fpdf: fpdf.New("P", "mm", "A4", ""), view: v, about: about}
 	s.SetCreationDate(about.Made)
 	s.SetModificationDate(about.Made)
-	s.SetCatalogSort(true) // the same plan gives the same bytes
-	s.SetModificationDate(about.Made)
+	s.SetCatalogSort(true)
 	s.SetTitle("Worksheet "+about.Plan, true)
 	s.AddUTF8FontFromBytes("go", "", goregular.TTF)
 	s.AddUTF8FontFromBytes("go", "B", gobold.TTF)
