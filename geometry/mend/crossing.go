@@ -1,6 +1,9 @@
 package mend
 
 import (
+	"math"
+	"slices"
+
 	"knifedesk/geometry"
 )
 
@@ -10,6 +13,74 @@ const flatMM = 0.01
 // flatten appends the ends of the chords of p to pts.
 func (p piece) flatten(pts []geometry.Point) []geometry.Point {
 	return p.seg.AppendFlat(append(pts, p.from), p.from, flatMM)
+}
+
+// tail returns how far e lies past the last crossing of its line with
+// another, when that is within reach, else 0.
+func (c *chain) tail(l *lines, e end, reach float64) float64 {
+	s := e.stroke()
+	lo, hi := l.first[s], l.first[s+1]
+	for i := range hi - lo {
+		j := lo + i
+		if e&1 == 1 {
+			j = hi - 1 - i
+		}
+		at := l.behind(e, j)
+		if at > reach {
+			break
+		}
+		if d := at + c.crossing(l, e, j, reach-at); d <= reach {
+			return d
+		}
+	}
+	return 0
+}
+
+// crossing returns how far along piece j, from the side of e, another line
+// first crosses or touches it; +Inf where none does within reach.
+func (c *chain) crossing(l *lines, e end, j int, reach float64) float64 {
+	pts := l.pieces[j].flatten(nil)
+	if e&1 == 1 {
+		slices.Reverse(pts)
+	}
+	from := 0.0
+	for i := 1; i < len(pts) && from <= reach; i++ {
+		chord := piece{pts[i-1], geometry.LineTo(pts[i])}
+		long := chord.length()
+		if more := reach - from + 2*touchMM; more < long {
+			chord = chord.part(0, more/long)
+		}
+		if d := from + c.crossingOf(l, e, j, chord, from); d <= reach {
+			return d
+		}
+		from += long
+	}
+	return math.Inf(1)
+}
+
+// crossingOf is crossing for one chord of piece j that begins so far along it.
+func (c *chain) crossingOf(l *lines, e end, j int, chord piece, from float64) float64 {
+	best := math.Inf(1)
+	before, after := j-1, j+1 // as seen from e
+	if e&1 == 1 {
+		before, after = after, before
+	}
+	near, long := chord.box().Grow(touchMM), chord.length()
+	l.tree.each(near, func(k int) bool {
+		o := l.owner[k]
+		if k == j || !meets(c.strokes[o].Operation, c.strokes[e.stroke()].Operation) {
+			return true
+		}
+		for _, t := range c.crossedAt(chord, l.pieces[k]) {
+			d := t * long
+			if o == e.stroke() && (k == before && from+d < flatMM || k == after && l.pieces[j].length()-from-d < flatMM) {
+				continue // where the two follow each other
+			}
+			best = math.Min(best, d)
+		}
+		return true
+	})
+	return best
 }
 
 // crossedAt returns the parameters of the chord at which b crosses or touches
