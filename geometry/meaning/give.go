@@ -81,14 +81,14 @@ func onOneLine(p geometry.Path) bool {
 }
 
 // wonder adds a line to the group that the question id is about. The layer
-// that comes first by name speaks for the group.
+// that comes first by name, and on it the thinnest line, speaks for the group.
 func (s *sorted) wonder(id string, m mark, close []near, l line) {
 	g := s.unknown[id]
 	if g == nil {
 		g = &group{id: id, mark: m, near: close}
 		s.unknown[id] = g
 	}
-	if m.layer < g.mark.layer {
+	if cmp.Or(cmp.Compare(m.layer, g.mark.layer), cmp.Compare(m.widthMM, g.mark.widthMM)) < 0 {
 		g.mark, g.near = m, close
 	}
 	g.lines = append(g.lines, l)

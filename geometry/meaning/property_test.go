@@ -12,6 +12,7 @@ import (
 	"knifedesk/geometry/finding"
 	"knifedesk/geometry/meaning"
 	"knifedesk/geometry/size"
+	"knifedesk/geometry/workshop"
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
@@ -178,5 +179,24 @@ func BenchmarkResolve(b *testing.B) {
 			}
 			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(n), "ns/shape")
 		})
+	}
+}
+
+// Of lines of one colour that rules by width tell apart one question is asked,
+// the same in every order.
+func TestOrderOfWidthsChangesNoQuestion(t *testing.T) {
+	req := request(t, card)
+	red, nearly := drawing.RGB(255, 0, 0), drawing.RGB(245, 10, 10)
+	req.Convention = workshop.Convention{Rules: []workshop.Rule{
+		{Colour: red, WidthMM: 0.3, Means: workshop.MeansScore}, {Colour: red, WidthMM: 1, Means: workshop.MeansCut},
+	}}
+	thin, thick := shape(t, "M0 0H9", "", nearly), shape(t, "M0 5H9", "", nearly)
+	thin.StrokeWidth, thick.StrokeWidth = 0.3, 1
+	want := resolve(t, req, thin, thick).Questions
+	if len(want) != 1 || want[0].Answers[0].ID != string(workshop.MeansScore) {
+		t.Errorf("asks %+v", want)
+	}
+	if d := cmp.Diff(want, resolve(t, req, thick, thin).Questions); d != "" {
+		t.Errorf("in another order:\n%s", d)
 	}
 }

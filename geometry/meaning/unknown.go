@@ -85,19 +85,42 @@ func (k *desk) askMeaning(g *group, allowed []workshop.Meaning) workshop.Meaning
 
 // rank returns the meanings a line can be given, the likeliest first.
 func rank(g *group, allowed []workshop.Meaning) []ask.Answer {
-	weights := map[workshop.Meaning]float64{}
-	reasons := map[workshop.Meaning][]string{}
-	speak := func(m workshop.Meaning, weight float64, format string, args ...any) {
-		weights[m] += weight
-		reasons[m] = append(reasons[m], fmt.Sprintf(format, args...))
+	hints := hintsOf(g)
+	answers := make([]ask.Answer, 0, len(allowed)+1)
+	for _, m := range append(slices.Clone(allowed), workshop.MeansNothing) {
+		evidence := strings.Join(hints.reasons[m], " ")
+		if evidence == "" {
+			evidence = "Nothing in the drawing speaks for it."
+		}
+		answers = append(answers, ask.Answer{ID: string(m), Label: label(m), Evidence: evidence})
 	}
+	slices.SortStableFunc(answers, func(a, b ask.Answer) int {
+		return cmp.Compare(hints.weights[workshop.Meaning(b.ID)], hints.weights[workshop.Meaning(a.ID)])
+	})
+	return answers
+}
+
+// hints are what speaks for each meaning, and how strongly.
+type hints struct {
+	weights map[workshop.Meaning]float64
+	reasons map[workshop.Meaning][]string
+}
+
+func (h *hints) add(m workshop.Meaning, weight float64, format string, args ...any) {
+	h.weights[m] += weight
+	h.reasons[m] = append(h.reasons[m], fmt.Sprintf(format, args...))
+}
+
+// hintsOf finds the hints in the colour, the layer's name and the look of lines.
+func hintsOf(g *group) hints {
+	h := hints{weights: map[workshop.Meaning]float64{}, reasons: map[workshop.Meaning][]string{}}
 	for _, n := range g.near {
-		speak(n.rule.Means, 100-n.delta, "The colour is nearly the workshop's %[2]s (a difference of %.1[1]f by CIEDE2000).", n.delta, n.rule.Colour)
+		h.add(n.rule.Means, 100-n.delta, "The colour is nearly the workshop's %[2]s (a difference of %.1[1]f by CIEDE2000).", n.delta, n.rule.Colour)
 	}
 	for m, words := range layerWords {
 		for _, w := range words {
 			if strings.Contains(strings.ToLower(g.mark.layer), w) {
-				speak(m, 50, "The layer's name has %q in it.", w)
+				h.add(m, 50, "The layer's name has %q in it.", w)
 			}
 		}
 	}
@@ -110,24 +133,14 @@ func rank(g *group, allowed []workshop.Meaning) []ask.Answer {
 			closed++
 		}
 	}
-	if n := len(g.lines); dashed > 0 {
-		speak(workshop.MeansScore, 20*float64(dashed)/float64(n), "Dashed lines, as folds often are: %d of %d.", dashed, n)
+	n := len(g.lines)
+	if dashed > 0 {
+		h.add(workshop.MeansScore, 20*float64(dashed)/float64(n), "Dashed lines, as folds often are: %d of %d.", dashed, n)
 	}
-	if n := len(g.lines); closed > 0 {
-		speak(workshop.MeansCut, 10*float64(closed)/float64(n), "Closed outlines: %d of %d.", closed, n)
+	if closed > 0 {
+		h.add(workshop.MeansCut, 10*float64(closed)/float64(n), "Closed outlines: %d of %d.", closed, n)
 	}
-	answers := make([]ask.Answer, 0, len(allowed)+1)
-	for _, m := range append(slices.Clone(allowed), workshop.MeansNothing) {
-		evidence := strings.Join(reasons[m], " ")
-		if evidence == "" {
-			evidence = "Nothing in the drawing speaks for it."
-		}
-		answers = append(answers, ask.Answer{ID: string(m), Label: label(m), Evidence: evidence})
-	}
-	slices.SortStableFunc(answers, func(a, b ask.Answer) int {
-		return cmp.Compare(weights[workshop.Meaning(b.ID)], weights[workshop.Meaning(a.ID)])
-	})
-	return answers
+	return h
 }
 
 // layerWords are words in layer names that hint at a meaning.
