@@ -10,7 +10,6 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/geometry/ask"
-	"knifedesk/geometry/plan"
 
 	"github.com/google/uuid"
 )
@@ -137,23 +136,6 @@ func (r Reply) Check(asked map[string]ask.Question) (ask.Question, error) {
 		return question, &ReplyError{r.Question, LengthNotTaken}
 	}
 	return question, nil
-}
-
-// Revise changes a plan's request by alter, such as a region turned over or
-// another price list, and moves the plan on from the first stage that reads
-// what changed. ErrState: it was cancelled.
-func (q *Queue) Revise(ctx context.Context, client string, id uuid.UUID, alter func(*plan.Request) error) (db.Plan, error) {
-	return q.change(ctx, client, id, func(_ db.Tx, p *db.Plan) error { return alter(&p.Request) })
-}
-
-// Retry tries a failed plan again.
-func (q *Queue) Retry(ctx context.Context, client string, id uuid.UUID) (db.Plan, error) {
-	return q.change(ctx, client, id, func(_ db.Tx, p *db.Plan) error {
-		if p.Status != db.Failed {
-			return fmt.Errorf("%w: %s", ErrState, p.Status)
-		}
-		return nil
-	})
 }
 
 // Cancel cancels a plan that is not ready, refused or failed; those come back

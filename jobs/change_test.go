@@ -110,10 +110,7 @@ func TestRevisionWhileAtWork(t *testing.T) {
 	}
 	<-begun
 	// The stage that runs does not read prices: it goes on.
-	p, err = q.Revise(t.Context(), "ann", p.ID, func(r *plan.Request) error {
-		r.Prices = request(9).Prices
-		return nil
-	})
+	p, err = q.Revise(t.Context(), "ann", p.ID, func(r *plan.Request) { r.Prices = request(9).Prices })
 	if err != nil || p.Status != db.Working {
 		t.Fatalf("%s, %v", p.Status, err)
 	}

@@ -42,15 +42,11 @@ func TestFaultsFailThePlanWithACode(t *testing.T) {
 			}
 			nothingLeft(t, store)
 
-			again, err := q.Retry(t.Context(), "ann", p.ID)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if again = settled(t, q, again); again.Status != db.Failed {
-				t.Errorf("tried again: %s", again.Status)
+			if again := submit(t, q, "ann", c.file, request(1)); again.Status != db.Failed {
+				t.Errorf("sent again: %s", again.Status)
 			}
 			if runs := f.ran(); runs["weeding"] != c.runs || runs["artwork"] != 0 {
-				t.Errorf("tried again ran %v", runs)
+				t.Errorf("sent again ran %v", runs)
 			}
 		})
 	}

@@ -80,10 +80,7 @@ func (c *client) step() {
 	case 1:
 		_, err = c.q.Answer(c.t.Context(), c.name, p.ID, jobs.Reply{Question: "size", Answer: "a3"})
 	default:
-		_, err = c.q.Revise(c.t.Context(), c.name, p.ID, func(r *plan.Request) error {
-			r.Copies = 1 + c.rnd.IntN(3)
-			return nil
-		})
+		_, err = c.q.Revise(c.t.Context(), c.name, p.ID, func(r *plan.Request) { r.Copies = 1 + c.rnd.IntN(3) })
 	}
 	var notAsked *jobs.ReplyError
 	if err != nil && !errors.Is(err, jobs.ErrState) && !errors.As(err, &notAsked) {

@@ -23,7 +23,7 @@ func (v *View) Picture(stage string, load int) (*preview.Picture, error) {
 		return preview.Weeding(v.Weeding), nil
 	case stage == "layout" && v.Layout != nil:
 		return preview.Layout(v.Layout, v.Weeding, load)
-	case stage == "passes" && v.Passes != nil:
+	case stage == "passes" && v.Passes != nil && len(v.Passes.Loads) > 0: // a refused plan has none
 		return preview.Passes(v.Passes, v.Layout, v.Weeding, load)
 	}
 	return nil, nil

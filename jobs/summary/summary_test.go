@@ -29,7 +29,12 @@ func planned(t *testing.T, stock string, copies int) (*summary.View, *plan.Reque
 
 func plannedOf(t *testing.T, file string, choices plan.Choices) (*summary.View, *plan.Request, string) {
 	t.Helper()
-	req, err := plan.Choose(workshop.Starter(), choices)
+	return plannedBy(t, workshop.Starter(), file, choices)
+}
+
+func plannedBy(t *testing.T, shop workshop.Data, file string, choices plan.Choices) (*summary.View, *plan.Request, string) {
+	t.Helper()
+	req, err := plan.Choose(shop, choices)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -76,6 +81,18 @@ func TestTextOfARefusedPlanAsksNothing(t *testing.T) {
 			!strings.Contains(text, "Nothing in the drawing says how large it is") {
 			t.Errorf("%s, want %s:\n%s", status, tt.status, text)
 		}
+	}
+}
+
+// A plan that is refused at its passes, here for want of a setting, has
+// pictures of all stages before.
+func TestPicturesOfAPlanWithoutPasses(t *testing.T) {
+	shop := workshop.Starter()
+	shop.Settings = nil
+	v, _, status := plannedBy(t, shop, plate, plan.Choices{Stock: "card-160-a4"})
+	pictures, err := v.Pictures()
+	if err != nil || status != "refused" || pictures["layout"] == nil || pictures["passes"] != nil {
+		t.Errorf("%s: %d pictures, %v", status, len(pictures), err)
 	}
 }
 
