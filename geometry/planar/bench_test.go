@@ -1,7 +1,6 @@
 package planar_test
 
 import (
-	"cmp"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -69,7 +68,7 @@ func BenchmarkGrowth(b *testing.B) {
 // BenchmarkBesideGEOS runs GEOS and Arrange on the same sets, each in a
 // process of its own, one after the other, and reports processor time and
 // peak memory of both. GEOS is reached by peers/bench_polygonize.py with the
-// Python that KNIFEDESK_PYTHON names (it needs shapely and numpy):
+// system's Python, which .ci/install gives shapely and numpy:
 //
 //	go test -run '^$' -bench BesideGEOS/shapes -benchtime 1x -timeout 0
 func BenchmarkBesideGEOS(b *testing.B) {
@@ -77,7 +76,7 @@ func BenchmarkBesideGEOS(b *testing.B) {
 		for n := 1000; n <= 1_000_000; n *= 10 {
 			b.Run(fmt.Sprintf("%s/%d", kind, n), func(b *testing.B) {
 				script := reference.Path(b, "peers", "bench_polygonize.py")
-				python := reference.Tool(b, cmp.Or(os.Getenv("KNIFEDESK_PYTHON"), "python3"))
+				python := reference.Tool(b, "/usr/bin/python3")
 				for b.Loop() {
 					var peer struct {
 						Node       float64 `json:"node_cpu_s"`
