@@ -71,7 +71,7 @@ func readQuestion(f finding.Finding) ask.Question {
 	if f.Code == finding.ClipPathUsed {
 		q.Text = "Parts of the drawing are hidden by clips. What is to be cut?"
 		q.Answers[0].Label, q.Answers[0].Evidence = "The whole outlines", "The hidden parts are cut too."
-		shown := ask.Answer{ID: visible, Label: "Only what shows", Evidence: "Outlines are cut off where the clip ends; curves that it crosses become short chords."}
+		shown := ask.Answer{ID: visible, Label: "Only what shows", Evidence: "Outlines are cut off where the clip ends; curves that it crosses become short straight pieces."}
 		q.Answers = append([]ask.Answer{shown}, q.Answers...)
 	}
 	return q

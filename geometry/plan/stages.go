@@ -29,12 +29,12 @@ const (
 // how the knife runs. jobs/estimate adds minutes and money.
 func Stages() []Stage {
 	return []Stage{
-		{Name: StageRead, Revision: 3, Reads: readsDrawing, Run: readDrawing},
-		{Name: StageSize, Revision: 4, Needs: []string{StageRead}, Checks: true, Reads: readsSize, Run: repairSize},
-		{Name: StageArtwork, Revision: 4, Needs: []string{StageRead, StageSize}, Checks: true, Reads: readsArtwork, Run: makeArtwork},
-		{Name: StageWeeding, Revision: 2, Needs: []string{StageArtwork}, Checks: true, Reads: readsWeeding, Run: mapWeeding},
-		{Name: StageLayout, Revision: 1, Needs: []string{StageWeeding}, Checks: true, Reads: readsLayout, Run: layOut},
-		{Name: StagePasses, Revision: 1, Needs: []string{StageWeeding, StageLayout}, Reads: readsPasses, Run: orderPasses},
+		{Name: StageRead, Revision: 4, Reads: readsDrawing, Run: readDrawing},
+		{Name: StageSize, Revision: 5, Needs: []string{StageRead}, Checks: true, Reads: readsSize, Run: repairSize},
+		{Name: StageArtwork, Revision: 5, Needs: []string{StageRead, StageSize}, Checks: true, Reads: readsArtwork, Run: makeArtwork},
+		{Name: StageWeeding, Revision: 3, Needs: []string{StageArtwork}, Checks: true, Reads: readsWeeding, Run: mapWeeding},
+		{Name: StageLayout, Revision: 2, Needs: []string{StageWeeding}, Checks: true, Reads: readsLayout, Run: layOut},
+		{Name: StagePasses, Revision: 2, Needs: []string{StageWeeding, StageLayout}, Reads: readsPasses, Run: orderPasses},
 	}
 }
 

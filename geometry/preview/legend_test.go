@@ -118,3 +118,28 @@ func TestFindingsAndQuestions(t *testing.T) {
 		}
 	}
 }
+
+// What was left out beside the artwork is marked where it stands, as long as
+// the lines stay large enough to see; a frame round them is not.
+func TestMarksBesideTheArtwork(t *testing.T) {
+	a := example(t, "box-net").artwork
+	a.Findings, a.Questions = nil, nil
+	bar := texts(parse(t, preview.Artwork(&a).SVG()), "scale")
+	side := max(a.Bounds.Width(), a.Bounds.Height())
+	for _, tt := range []struct {
+		name          string
+		place         geometry.Box
+		marked, grown bool
+	}{
+		{"a side away", geometry.BoxAround(a.Bounds.Max.Add(geometry.Pt(side, 0))), true, true},
+		{"four sides away", geometry.BoxAround(a.Bounds.Max.Add(geometry.Pt(4*side, 0))), false, false},
+		{"a frame", a.Bounds.Grow(side), false, false},
+	} {
+		a.Findings = []finding.Finding{{Severity: finding.Block, Count: 1, Hint: "Hint.", Places: []finding.Place{{Box: tt.place}}}}
+		all := parse(t, preview.Artwork(&a).SVG())
+		marked, grown := slices.Contains(texts(all, "marks"), "1"), !slices.Equal(texts(all, "scale"), bar)
+		if marked != tt.marked || grown != tt.grown {
+			t.Errorf("%s: marked %t, with another scale bar %t; want %t, %t", tt.name, marked, grown, tt.marked, tt.grown)
+		}
+	}
+}

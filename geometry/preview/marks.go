@@ -44,7 +44,8 @@ func (p *page) arrow(s style, from, dir geometry.Point, length float64) {
 // drawing stays visible.
 const mostMarks = 5
 
-// markFindings puts the name of each finding at its first places.
+// markFindings puts the name of each finding at its first places. Those beside
+// the drawing, or all round it, would be marked across what is written.
 func (p *page) markFindings(fs []finding.Finding, name func(i int) string, most int) {
 	p.zone = zoneMarks
 	for i, f := range fs {
@@ -55,8 +56,8 @@ func (p *page) markFindings(fs []finding.Finding, name func(i int) string, most 
 			if k == most {
 				break
 			}
-			if !place.Nowhere() {
-				p.markPlace(p.onPage(place.Box).Grow(5), name(i))
+			if b := p.onPage(place.Box).Grow(5); !place.Nowhere() && p.area.Overlaps(b) && !b.ContainsBox(p.area) {
+				p.markPlace(b, name(i))
 			}
 		}
 	}
