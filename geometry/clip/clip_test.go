@@ -32,6 +32,7 @@ func TestVisible(t *testing.T) {
 		{"wholly inside keeps its curve", drawing.Shape{Paths: []geometry.Path{geometry.Circle(geometry.Pt(5, 5), 3)}, Stroke: ink}, 1, 6 * math.Pi, 9 * math.Pi},
 		{"wholly outside goes", drawing.Shape{Paths: must(t, "M20 20H30V30H20Z"), Stroke: ink}, 0, 0, 0},
 		{"in and out twice", drawing.Shape{Paths: must(t, "M-5 2H15V8H-5"), Stroke: ink}, 2, 20, math.NaN()},
+		{"wholly outside an area goes", drawing.Shape{Paths: must(t, "M20 20H30V30H20Z"), Fill: ink}, 0, 0, 0},
 		{"an area across a corner", drawing.Shape{Paths: must(t, "M5 5H15V15H5Z"), Fill: ink}, 1, 20, 25},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"math"
 	"slices"
 
 	"knifedesk/geometry"
@@ -51,6 +52,9 @@ func quad(regions []Region) []geometry.Point {
 	size := c[0].Dist(c[2])
 	if !p.Finite() || c[0].Add(c[2]).Dist(c[1].Add(c[3])) > 1e-9*size {
 		return nil
+	}
+	if math.Abs(c[2].Sub(c[0]).Cross(c[3].Sub(c[1]))) <= 1e-9*size*size {
+		return nil // as good as flat: it hides all
 	}
 	return c
 }

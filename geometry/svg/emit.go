@@ -1,6 +1,8 @@
 package svg
 
 import (
+	"math"
+	"slices"
 	"strings"
 
 	"knifedesk/geometry"
@@ -25,6 +27,9 @@ func (r *reader) emit(e *element, o *own, outline []geometry.Path, at spot) {
 		return
 	}
 	r.paint(&s, e, o, at)
+	if s.Stroke == nil && s.Fill != nil {
+		s.Fill, s.Paths = filled(s.Fill, s.Paths)
+	}
 	switch {
 	case at.gone:
 		r.notes.Add(finding.HiddenGeometry, hiddenName(e, at), here)
@@ -178,3 +183,32 @@ func (r *reader) remark(s *drawing.Shape, at spot, here *finding.Place) {
 }
 
 var hasEnds = set("path line polyline polygon")
+
+// filled drops from a fill the paths that lie on one line: they have no inside
+// and show nothing. Where all do, there is no fill.
+func filled(fill *drawing.Colour, paths []geometry.Path) (*drawing.Colour, []geometry.Path) {
+	if !slices.ContainsFunc(paths, onLine) {
+		return fill, paths
+	}
+	wide := slices.DeleteFunc(slices.Clone(paths), onLine)
+	if len(wide) == 0 {
+		return nil, paths
+	}
+	return fill, wide
+}
+
+// onLine reports whether p is straight and turns nowhere but back.
+func onLine(p geometry.Path) bool {
+	var far geometry.Point // from the start, along the line
+	for _, s := range p.Segments {
+		if s.Kind != geometry.Line {
+			return false
+		}
+		if d := s.End.Sub(p.Start); far == (geometry.Point{}) {
+			far = d
+		} else if math.Abs(far.Cross(d)) > 1e-12*far.Norm()*d.Norm() {
+			return false
+		}
+	}
+	return true
+}

@@ -30,6 +30,8 @@ func TestPlaces(t *testing.T) {
 		{"origin in px", `<rect ` + rect + ` transform="scale(2)" transform-origin="10 20"/>`, box(-10, -20, 10, 20)},
 		{"origin of the view box", `<rect ` + rect + ` style="transform:scale(2);transform-origin:100% 50%"/>`, box(-100, -50, -80, -10)},
 		{"origin of the shape", `<rect x="10" ` + rect + ` style="transform:scale(2);transform-origin:center;transform-box:fill-box"/>`, box(5, -10, 25, 30)},
+		{"the shape's own corner, where no origin is given", `<rect x="10" y="5" ` + rect + ` style="transform:scale(2);transform-box:fill-box"/>`, box(10, 5, 30, 45)},
+		{"origin of a group", `<g style="transform:scale(2);transform-origin:right bottom;transform-box:fill-box"><rect x="10" y="5" ` + rect + ` transform="translate(5)"/></g>`, box(5, -15, 25, 25)},
 		{"use", `<defs><rect id="r" ` + rect + `/></defs><use href="#r" x="5" y="6" transform="scale(2)"/>`, box(10, 12, 30, 52)},
 		{"use of a symbol fills the viewport", `<symbol id="s" viewBox="0 0 10 10"><rect width="10" height="10"/></symbol><use href="#s"/>`, box(0, 0, 100, 100)},
 		{"use of a symbol with a size", `<symbol id="s" viewBox="0 0 10 20"><rect width="10" height="20"/></symbol><use href="#s" x="10" width="40" height="40"/>`, box(20, 0, 40, 40)},

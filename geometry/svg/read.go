@@ -23,12 +23,13 @@ type reader struct {
 	notes   *finding.Notes
 	out     *drawing.Drawing
 
-	flip      geometry.Affine // pixels with y down to pixels with y up
-	rootScale float64         // pixels in a user unit of the outermost svg
-	unknown   bool            // a percentage had no viewport
-	layers    map[string]int  // place in out.Layers
-	clips     map[clipKey]int // in regions
+	flip      geometry.Affine   // pixels with y down to pixels with y up
+	rootScale float64           // pixels in a user unit of the outermost svg
+	unknown   bool              // a percentage had no viewport
+	layers    map[string]int    // place in out.Layers
+	clips     map[clipKey][]int // in regions
 	regions   drawing.ClipSet
+	boxes     map[*element]geometry.Box // of what groups hold
 
 	uses, repeats, segments int
 	stops                   map[string]rgba // first colours of gradients; transparent where there is none
@@ -56,7 +57,7 @@ func Read(r io.Reader, opt Options) (*drawing.Drawing, error) {
 		rd := &reader{
 			opt: opt, doc: doc, notes: notes, out: out, inlines: map[string]inline{},
 			sheet:  newSheet(doc.sheets, opt.Limits.StyleSteps, notes),
-			layers: map[string]int{}, clips: map[clipKey]int{}, stops: map[string]rgba{},
+			layers: map[string]int{}, clips: map[clipKey][]int{}, stops: map[string]rgba{}, boxes: map[*element]geometry.Box{},
 		}
 		rd.run()
 	}

@@ -41,6 +41,7 @@ type own struct {
 	gone        bool // display: none
 	opacity     float64
 	clipPath    string // id, empty for none
+	clipShape   bool   // a shape of CSS clips
 	mask        bool
 	filter      bool
 	overflow    string
@@ -261,7 +262,7 @@ func (o *own) set(d declaration) {
 	case pOpacity:
 		setOpacity(&o.opacity, v)
 	case pClipPath:
-		o.clipPath = ""
+		o.clipPath, o.clipShape = "", strings.Contains(low, "(") && !strings.HasPrefix(low, "url(")
 		if end := strings.IndexByte(v, ')'); strings.HasPrefix(low, "url(") && end > 0 {
 			o.clipPath = reference(v[4:end])
 		}

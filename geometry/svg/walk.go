@@ -63,8 +63,11 @@ func (r *reader) draw(e *element, size *own, at spot) {
 	at.open = &opened{e, at.open}
 	outline := r.outline(e, &o, at)
 	at.ctm = r.transform(e, &o, outline, at).Then(at.ctm)
+	if o.clipShape {
+		r.notes.Add(finding.ValueUnreadable, "clip-path", place(e, at.layer.name, geometry.EmptyBox()))
+	}
 	if o.clipPath != "" {
-		at.clips = r.clipBy(o.clipPath, e, outline, at)
+		at.clips = r.clipBy(o.clipPath, e, &o, outline, at)
 	}
 	switch {
 	case shapes[e.name]:
@@ -175,10 +178,9 @@ func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot)
 	}
 	box := geometry.Box{Max: geometry.Pt(at.m.view.w, at.m.view.h)} // view-box: CSS Transforms 1, section 6
 	if o.box == "fill-box" || o.box == "content-box" || o.box == "stroke-box" || o.box == "border-box" {
-		if o.origin != "" && !shapes[e.name] {
-			r.notes.Add(finding.ValueUnreadable, "transform-box: "+o.box, place(e, at.layer.name, geometry.EmptyBox()))
+		if box = r.boxOf(e, o, outline, at); box.Empty() {
+			return geometry.Identity // there is nothing to move
 		}
-		box = boundsOf(outline)
 	}
 	m := at.m
 	m.view.w, m.view.h = box.Width(), box.Height()
@@ -188,7 +190,7 @@ func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot)
 		return geometry.Identity
 	}
 	if o.origin == "" {
-		return f
+		return about(f, box.Min) // 0 0 of the box: CSS Transforms 1, section 7.1
 	}
 	origin, ok := parseOrigin(o.origin, box, at.m)
 	if !ok {
