@@ -97,7 +97,7 @@ var artworkEntries = map[Code]entry{
 		"{count} {count:line runs|lines run} up to {most_mm} mm past the line where {count:it|they} should end. Trim {count:it|them}: the tail is cut as well.",
 		"{count} {count:tail|tails} up to {most_mm} mm past a crossing."},
 	OpenLine: {Warn,
-		"{count} cut {count:line ends|lines end} in the open. In card that is right for a slit; if {count:it|one} should be an outline, close the path.",
+		"{count} cut {count:line ends|lines end} in the open. That is right for a slit; if {count:it|one} should be an outline, close the path.",
 		"{count} open cut {count:line, its ends|lines, their ends} up to {most_mm} mm apart."},
 	OpenOutline: {Warn,
 		"{count} {count:outline is|outlines are} not closed: the ends are up to {most_mm} mm apart. Close the {count:path|paths}, or what is inside will not come away.",

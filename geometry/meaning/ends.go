@@ -16,12 +16,15 @@ func (k *desk) ends() {
 		k.mend() // what is joined now may lie on another line
 		e = mend.CheckEnds(k.strokes, k.lim, k.effort)
 	}
-	k.spots(finding.Spur, finding.Warn, e.Spurs)
 	leak := finding.Warn
 	if k.req.Stock.Liner || k.req.Purpose == stencil {
 		leak = finding.Block // what lies inside cannot come away by itself
 	}
 	k.spots(finding.OpenOutline, leak, e.Leaks)
+	if k.req.Stock.Liner {
+		return // the weeding tells of free ends in film, which are no slits there
+	}
+	k.spots(finding.Spur, finding.Warn, e.Spurs)
 	k.spots(finding.OpenLine, finding.Warn, e.Open)
 }
 

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"knifedesk/geometry/ask"
+	"knifedesk/geometry/finding"
+	"knifedesk/geometry/workshop"
 )
 
 // Marks of a text that was not finished: a placeholder left over, a value that
@@ -60,5 +62,16 @@ func checkQuestion(t *testing.T, whose string, q ask.Question) {
 			t.Errorf("%s: answer %+v", whose, a)
 		}
 		seen[a.ID], seen[a.Label] = true, true
+	}
+}
+
+// A free end in film is told once, by the weeding: that it may be a slit holds
+// for card alone.
+func TestFreeEndsInFilmAreToldOnce(t *testing.T) {
+	for code, tail := range map[finding.Code]string{finding.BoundaryOpen: "M10 15h20", finding.Nick: "M0 15h40.6"} {
+		got := desk{workshop.Starter(), onFilm}.run(t, cutting("M0 0h40v30h-40z", tail))
+		if got.find(code) == nil || got.find(finding.OpenLine) != nil || got.find(finding.Spur) != nil {
+			t.Errorf("want %s alone:%s", code, got)
+		}
 	}
 }
