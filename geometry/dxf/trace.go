@@ -116,17 +116,21 @@ func traceCircle(t *tracer, e *entity, m *placement) {
 
 // traceEllipse traces an ELLIPSE, which lies in world coordinates: the second
 // half axis is the extrusion across the first, times the ratio ("ELLIPSE").
+// Parameters more than a turn apart mean the same angles within one turn, as
+// for an ARC.
 func traceEllipse(t *tracer, e *entity, m *placement) {
 	major := e.at[1]
 	minor := e.normal.unit().cross(major).mul(e.num[0])
 	start, sweep := e.num[1], e.num[2]-e.num[1]
+	const rounded = 1e-3 // what a turn written with few digits may be too much
+	over := math.Abs(sweep) - 2*math.Pi
 	switch {
-	case !e.has(seenNum+1) && !e.has(seenNum+2), math.Abs(sweep) >= 2*math.Pi-1e-9:
+	case !e.has(seenNum+1) && !e.has(seenNum+2), over >= -1e-9 && over <= rounded:
 		sweep = 2 * math.Pi
 	case sweep == 0:
 		return
 	default:
-		if sweep = math.Mod(sweep, 2*math.Pi); sweep < 0 {
+		if sweep = math.Mod(sweep, 2*math.Pi); sweep <= 0 {
 			sweep += 2 * math.Pi
 		}
 	}
