@@ -28,8 +28,8 @@ type Choices struct {
 	Turned     []int
 }
 
-// MaxCopies bounds the copies of one plan.
-const MaxCopies = 10000
+// maxCopies bounds the copies of one plan.
+const maxCopies = 10000
 
 // ChoiceError says which choice cannot be followed, and what there is instead.
 type ChoiceError struct {
@@ -69,8 +69,8 @@ func Choose(w workshop.Data, c Choices) (*Request, error) {
 		return nil, err
 	}
 	copies := max(c.Copies, 1)
-	if c.Copies < 0 || copies > MaxCopies {
-		return nil, &ChoiceError{Field: "copies", Reason: fmt.Sprintf("The copies must be from 1 to %d.", MaxCopies)}
+	if c.Copies < 0 || copies > maxCopies {
+		return nil, &ChoiceError{Field: "copies", Reason: fmt.Sprintf("The copies must be from 1 to %d.", maxCopies)}
 	}
 	if err := checkMends(c.Options.MendsOff); err != nil {
 		return nil, err
