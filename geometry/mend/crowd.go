@@ -1,6 +1,8 @@
 package mend
 
 import (
+	"slices"
+
 	"knifedesk/geometry"
 	"knifedesk/geometry/artwork"
 )
@@ -82,21 +84,18 @@ func TooSwept(strokes []artwork.Stroke, reach func(*artwork.Stroke) float64, eff
 // tooMany reports pairs of boxes that overlap and that count, above a limit.
 func tooMany(what string, allowed int, boxes []geometry.Box, counts func(i, k int) bool, effort *Effort) *Crowd {
 	tree := newIndex(boxes, effort)
-	all, most := 0, 0
-	at := geometry.EmptyBox()
+	all, of := 0, make([]int, len(boxes)) // pairs, and how many each box is in
 	for i := range boxes {
-		n := 0
 		tree.each(boxes[i], func(k int) bool {
 			if k > i && counts(i, k) {
-				n++
+				all++
+				of[i]++
+				of[k]++
 			}
-			return all+n <= allowed
+			return all <= allowed
 		})
-		if all += n; n > most {
-			most, at = n, boxes[i]
-		}
 		if all > allowed {
-			return &Crowd{what, allowed, at}
+			return &Crowd{what, allowed, boxes[slices.Index(of, slices.Max(of))]}
 		}
 	}
 	return nil

@@ -116,6 +116,16 @@ func TestCrossingsAreCounted(t *testing.T) {
 			t.Errorf("%.0f lines: too many crossings %v, want %v", share*most, got, want)
 		}
 	}
+	// The line that most others cross is where it is too dense.
+	var comb []artwork.Stroke
+	for i := range mend.MostCrossings + 1 {
+		x := float64(i) / 1000
+		comb = append(comb, artwork.Stroke{Path: geometry.Polyline(geometry.Pt(x, -1), geometry.Pt(x, 1)), Operation: artwork.ThroughCut})
+	}
+	spine := geometry.Polyline(geometry.Pt(-1, 0), geometry.Pt(limit, 0))
+	if c := mend.TooCrossed(append(comb, artwork.Stroke{Path: spine, Operation: artwork.ThroughCut}), nil); c == nil || c.At != spine.Bounds() {
+		t.Errorf("a comb: %+v, want %v", c, spine.Bounds())
+	}
 	// Lines that only touch, or lie on each other, do not cross.
 	ring := chords(1)
 	for range 1000 {
