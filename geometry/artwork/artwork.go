@@ -4,6 +4,8 @@
 package artwork
 
 import (
+	"strings"
+
 	"knifedesk/geometry"
 	"knifedesk/geometry/ask"
 	"knifedesk/geometry/drawing"
@@ -24,6 +26,9 @@ const (
 
 // Operations lists all operations in the order of their passes.
 var Operations = []Operation{Pen, Score, Perforate, KissCut, ThroughCut}
+
+// Words returns the operation as a person says it: "through cut".
+func (o Operation) Words() string { return strings.ReplaceAll(string(o), "_", " ") }
 
 // Cuts reports whether the operation parts the film or sheet, so that its
 // lines bound regions.

@@ -80,7 +80,7 @@ func (p *Plan) steps(strokes []artwork.Stroke, req Request) []step {
 		set, ok := ChooseSetting(req.Settings, req.Stock, req.Machine, op)
 		if !ok || set.SpeedMMS <= 0 {
 			p.find(finding.SettingMissing, map[string]any{
-				"operation": string(op), "stock": req.Stock.Name, "family": string(req.Stock.Family), "machine": req.Machine.Name,
+				"operation": op.Words(), "stock": req.Stock.Name, "family": string(req.Stock.Family), "machine": req.Machine.Name,
 			}, nil)
 			continue
 		}

@@ -71,7 +71,7 @@ func toolFor(op artwork.Operation, set workshop.Setting, m workshop.Machine) (to
 func (p *Plan) checkSetting(set workshop.Setting, req Request) workshop.Setting {
 	m := req.Machine
 	values := map[string]any{
-		"setting": set.ID, "operation": string(set.Operation), "machine": m.Name, "stock": req.Stock.Name, "blade": set.BladeID,
+		"setting": set.ID, "operation": set.Operation.Words(), "machine": m.Name, "stock": req.Stock.Name, "blade": set.BladeID,
 	}
 	if set.ForceGF > m.MaxForceGF && m.MaxForceGF > 0 {
 		p.find(finding.ForceOverMachine, values, map[string]any{"force_gf": set.ForceGF, "limit_gf": m.MaxForceGF})

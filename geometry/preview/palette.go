@@ -81,16 +81,10 @@ func operationName(op artwork.Operation) string {
 	switch op {
 	case artwork.Pen:
 		return "pen line"
-	case artwork.Score:
-		return "score"
 	case artwork.Perforate:
 		return "perforated line"
-	case artwork.KissCut:
-		return "kiss cut"
-	case artwork.ThroughCut:
-		return "through cut"
 	}
-	return string(op)
+	return op.Words()
 }
 
 // pale returns the style for strokes drawn small: thinner, with the same dash.

@@ -2,14 +2,17 @@ package preview
 
 import (
 	"fmt"
+	"slices"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/finding"
 	"knifedesk/geometry/size"
 )
 
 // Size draws the drawing at the size that was found, with the frame it was
-// measured by, and the readings that were weighed. While the size is in
+// measured by, what is wrong with it by number, and the readings that were
+// weighed. While the size is in
 // question it shows the drawing as it is, without dimensions.
 func Size(d *drawing.Drawing, s *size.Result) *Picture {
 	settled := len(s.Questions) == 0
@@ -20,6 +23,9 @@ func Size(d *drawing.Drawing, s *size.Result) *Picture {
 	shown := p.detailOf(lines, 1)
 	p.show(style{stroke: ink, width: 1.5}, shown.shown...)
 	p.show(frameStyle, frames...)
+	findings := atTrueSize(slices.Concat(d.Findings, s.Findings), s)
+	number := tagNames(findings)
+	p.markFindings(findings, number, mostMarks)
 	switch {
 	case art.Empty() && frame.Empty():
 		p.blank("There is nothing to measure.")
@@ -33,6 +39,7 @@ func Size(d *drawing.Drawing, s *size.Result) *Picture {
 	if len(frames) > 0 {
 		p.legend("frame: carries the size, is not cut", p.lineSwatch(frameStyle))
 	}
+	p.findingLegend(findings, number, mostMarks)
 	p.leftOut(shown)
 	p.paragraph(pageMargin, s.Why)
 	p.asked(s.Questions)
@@ -50,12 +57,25 @@ func sizeSubtitle(s *size.Result, settled bool) string {
 	return fmt.Sprintf("%s, one drawing unit is %.6g mm", sizeText(s.WidthMM, s.HeightMM), s.X)
 }
 
+// viewOf maps the drawing to mm, or leaves it as it is where there is no size.
+func viewOf(s *size.Result) geometry.Affine {
+	if s.Transform.Det() == 0 {
+		return geometry.Identity
+	}
+	return s.Transform
+}
+
+// atTrueSize returns findings of the drawing with their places in mm.
+func atTrueSize(fs []finding.Finding, s *size.Result) []finding.Finding {
+	for i := range fs {
+		fs[i].Places = finding.Moved(fs[i].Places, viewOf(s))
+	}
+	return fs
+}
+
 // apart returns the drawing's lines at true size, those of the frame apart.
 func apart(d *drawing.Drawing, s *size.Result) (lines, frames []geometry.Path) {
-	view := s.Transform
-	if view.Det() == 0 {
-		view = geometry.Identity
-	}
+	view := viewOf(s)
 	parts := map[[2]int]size.Part{}
 	for _, part := range s.FrameParts {
 		parts[[2]int{part.Shape, part.Path}] = part

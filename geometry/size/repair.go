@@ -123,7 +123,7 @@ func (j *judge) checkExtent(res *Result) {
 // sideQuestions adds what has to be asked beside the size.
 func (j *judge) sideQuestions(res *Result, v *verdict, f *framed) {
 	if f != nil {
-		if q, n, ok := j.askBorder(f); ok {
+		if q, n, ok := j.askBorder(f, v); ok {
 			res.Questions, res.Findings = append(res.Questions, q), append(res.Findings, n)
 		}
 		if q, n, ok := j.askPiece(f, v); ok {

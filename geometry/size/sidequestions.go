@@ -49,7 +49,7 @@ func (j *judge) border(f *framed) {
 }
 
 // askBorder asks whether a line that lies on the frame is cut.
-func (j *judge) askBorder(f *framed) (ask.Question, finding.Finding, bool) {
+func (j *judge) askBorder(f *framed, v *verdict) (ask.Question, finding.Finding, bool) {
 	if len(f.border) == 0 || j.req.Replies[BorderQuestionID].Answer == AnswerCutBorder {
 		return ask.Question{}, finding.Finding{}, false
 	}
@@ -61,6 +61,9 @@ func (j *judge) askBorder(f *framed) (ask.Question, finding.Finding, bool) {
 			{ID: AnswerCutBorder, Label: "Yes, cut it", Evidence: "Its layer or colour differs from the frame's."},
 			{ID: AnswerFrameOnly, Label: "No, it is the frame too", Evidence: "It lies on the frame all along."},
 		},
+	}
+	if j.isSheet(v.size) {
+		slices.Reverse(q.Answers) // the edge of a sheet cannot be cut
 	}
 	return q, finding.New(finding.FrameBorder, len(f.border), map[string]any{"layer": look}, q.Places...), true
 }

@@ -77,7 +77,7 @@ func writeWork(line writeLine, req *plan.Request, v *View) {
 			note = " (start point: make a test cut)"
 		}
 		line("pass", "load %d, %d: %s, %s gf, %s mm/s, %d×, %s mm%s",
-			p.Load, p.Number, strings.ReplaceAll(string(p.Operation), "_", " "), short(p.ForceGF), short(p.SpeedMMS), p.Passes, short(p.CutMM), note)
+			p.Load, p.Number, p.Operation.Words(), short(p.ForceGF), short(p.SpeedMMS), p.Passes, short(p.CutMM), note)
 	}
 }
 

@@ -192,7 +192,7 @@ func (s *sheet) passes() {
 		if p.Tested {
 			state = "tested"
 		}
-		cells := []string{fmt.Sprint(p.Load), fmt.Sprint(p.Number), strings.ReplaceAll(string(p.Operation), "_", " "),
+		cells := []string{fmt.Sprint(p.Load), fmt.Sprint(p.Number), p.Operation.Words(),
 			short(p.ForceGF), short(p.SpeedMMS), fmt.Sprint(p.Passes), fmt.Sprintf("%.0f", p.CutMM), state}
 		for k, c := range cells {
 			s.CellFormat(widths[k], 5, c, "1", 0, "C", false, 0, "")
