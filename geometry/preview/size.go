@@ -37,7 +37,7 @@ func Size(d *drawing.Drawing, s *size.Result) *Picture {
 	}
 	p.foot += 8
 	if len(frames) > 0 {
-		p.legend("frame: carries the size, is not cut", p.lineSwatch(frameStyle))
+		p.legend(frameText(settled), p.lineSwatch(frameStyle))
 	}
 	p.findingLegend(findings, number, mostMarks)
 	p.leftOut(shown)
@@ -45,6 +45,13 @@ func Size(d *drawing.Drawing, s *size.Result) *Picture {
 	p.asked(s.Questions)
 	p.weighed(s.Hypotheses)
 	return p.finish()
+}
+
+func frameText(settled bool) string {
+	if settled {
+		return "frame: carries the size, is not cut"
+	}
+	return "what is taken for the frame"
 }
 
 func sizeSubtitle(s *size.Result, settled bool) string {
