@@ -36,7 +36,7 @@ func leastHeight(letters []geometry.Box) float64 {
 
 // figures returns the boxes of what is drawn on the outside or on a plate:
 // letters, whether they are kept or cut out of a plate, but neither the plate
-// nor what the letters hold.
+// nor bars nor what the letters hold.
 func (c *cells) figures() []geometry.Box {
 	var boxes []geometry.Box
 	seen := make([]bool, len(c.Faces))
@@ -49,6 +49,7 @@ func (c *cells) figures() []geometry.Box {
 			case seen[child]:
 			case c.depth[child] == 0 || c.plate(child):
 				todo = append(todo, child)
+			case c.bar(child):
 			default:
 				boxes = append(boxes, c.box(child))
 			}
@@ -75,12 +76,25 @@ func (c *cells) held(face int32) []int32 {
 // with round corners or without, and ellipses fill all of it.
 const plateShare = 0.97
 
+// convex reports whether the outline of a face is convex, but for round-off.
+func (c *cells) convex(face int32) bool {
+	pts := c.Points(c.Faces[face].Outer)
+	return ringArea(pts) >= plateShare*ringArea(hull(pts))
+}
+
+// bar reports whether a face is a rule or a dash, and no letter: convex, and
+// wider than twice its height.
+func (c *cells) bar(face int32) bool {
+	b := c.box(face)
+	return b.Width() > 2*b.Height() && c.convex(face)
+}
+
 // plate reports whether a face carries figures: it is convex as far as its
 // outline goes, and has three holes or more, where no letter has over two, or
 // is a band round a face that has. Words joined in one piece have many holes
 // too, and are not convex.
 func (c *cells) plate(face int32) bool {
-	if pts := c.Points(c.Faces[face].Outer); ringArea(pts) < plateShare*ringArea(hull(pts)) {
+	if !c.convex(face) {
 		return false
 	}
 	for range len(c.Faces) {

@@ -42,6 +42,14 @@ func TestHeightOfLetters(t *testing.T) {
 			return a
 		}(), 30},
 		"one letter, two counters": {goBold(t, 20, "B"), b},
+		"a bar and no letter":      {drawn(t, "M0 0H40V1.2H0Z"), 0},
+		"letters over a bar": {func() *artwork.Artwork {
+			a := goBold(t, 20, "BHBH")
+			bar := geometry.BoxAround(geometry.Pt(0, -9), geometry.Pt(60, -2)).Path()
+			a.Strokes = append(a.Strokes, artwork.Stroke{Path: bar, Operation: artwork.KissCut, Shape: len(a.Strokes)})
+			a.Bounds = bounds(a)
+			return a
+		}(), b},
 	} {
 		m := chart(t, c.art, weed.Request{Purpose: weed.Lettering, Stock: film, Border: true, Weld: true})
 		if got := m.Effort.LeastHeightMM; math.Abs(got-c.want) > 0.02*c.want {
