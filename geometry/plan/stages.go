@@ -29,7 +29,7 @@ const (
 // how the knife runs. jobs/estimate adds minutes and money.
 func Stages() []Stage {
 	return []Stage{
-		{Name: StageRead, Revision: 4, Reads: readsDrawing, Run: readDrawing},
+		{Name: StageRead, Revision: 5, Reads: readsDrawing, Run: readDrawing},
 		{Name: StageSize, Revision: 5, Needs: []string{StageRead}, Checks: true, Reads: readsSize, Run: repairSize},
 		{Name: StageArtwork, Revision: 5, Needs: []string{StageRead, StageSize}, Checks: true, Reads: readsArtwork, Run: makeArtwork},
 		{Name: StageWeeding, Revision: 3, Needs: []string{StageArtwork}, Checks: true, Reads: readsWeeding, Run: mapWeeding},
