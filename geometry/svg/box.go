@@ -19,7 +19,7 @@ var holders = set("g a svg use switch")
 
 // contentBox draws what e holds on a sheet of its own to see how far it
 // reaches: hidden and unpainted shapes count, clips do not. Each element is
-// drawn so but once; what that uses up of the limits counts.
+// drawn so but once, and counts as drawn by reference.
 func (r *reader) contentBox(e *element, o *own, at spot) geometry.Box {
 	if box, known := r.boxes[e]; known {
 		return box
@@ -29,7 +29,7 @@ func (r *reader) contentBox(e *element, o *own, at spot) geometry.Box {
 	dry.notes, dry.out = &finding.Notes{}, &drawing.Drawing{Kinds: map[string]int{}}
 	dry.layers, dry.clips, dry.regions = map[string]int{}, map[clipKey][]int{}, drawing.ClipSet{}
 	dry.flip, dry.opt.KeepHidden = geometry.Identity, true
-	at.ctm, at.clips = geometry.Identity, nil
+	at.ctm, at.clips, at.used = geometry.Identity, nil, true
 	switch e.name {
 	case "use":
 		dry.use(e, o, at)
@@ -39,6 +39,9 @@ func (r *reader) contentBox(e *element, o *own, at spot) geometry.Box {
 		dry.children(e, at)
 	}
 	r.uses, r.repeats, r.segments = dry.uses, dry.repeats, dry.segments
+	if dry.over != nil {
+		r.stop(dry.over.name, dry.over.allowed)
+	}
 	r.boxes[e] = dry.out.Bounds()
 	return r.boxes[e]
 }

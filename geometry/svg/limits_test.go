@@ -45,6 +45,11 @@ func useTree(leaf string) string {
 func hostile() map[string]string {
 	entities := `<!DOCTYPE svg [<!ENTITY a "` + strings.Repeat("x", 50_000) + `">]>`
 	clips := strings.Repeat(`<g clip-path="url(#c)">`, 200)
+	boxed := strings.Repeat(`<g style="transform-box:fill-box;transform:rotate(1deg)">`, 240)
+	chain := ""
+	for i := range 240 {
+		chain += fmt.Sprintf(`<clipPath id="c%d" clip-path="url(#c%d)"><circle r="5"/></clipPath>`, i, i+1)
+	}
 	return map[string]string{
 		"nesting":             head + fill(`<g>`),
 		"elements":            head + fill(`<g/>`) + `</svg>`,
@@ -52,7 +57,7 @@ func hostile() map[string]string {
 		"elliptic arcs":       head + `<path d="M0 0` + fill("a1 2 0 1 1 3 4") + `"/></svg>`,
 		"curves":              head + `<path transform="skewX(3)" d="M0 0c` + fill("1 2 3 4 5 6 ") + `"/></svg>`,
 		"empty moves":         useTree(`<path d="` + fill("M0 0 ") + `"/>`),
-		"uses":                useTree(`<path d="M0 0h9"/>`),
+		"uses":                useTree(`<path d="M0 0h9v9"/>`),
 		"uses of a long path": useTree(`<path d="M0 0h` + strings.Repeat("1 ", 300_000) + `"/>`),
 		"uses of text":        useTree(`<text style="` + fill("fill:red;") + `">a</text>`),
 		"entity squares":      entities + head + `<text>` + strings.Repeat("&a;", 300_000) + `</text></svg>`,
@@ -63,13 +68,16 @@ func hostile() map[string]string {
 		"packed attributes":   packed("", `<g `+strings.Repeat(`a="" `, 3000)+`/>`, 1000),
 		"packed text":         packed(`<text/>`, strings.Repeat("a", 1<<20), 15),
 		"descendants":         head + `<style>` + strings.Repeat("* ", 60) + `b{fill:red}</style>` + strings.Repeat("<g>", 200) + fill(`<b/>`),
-		"rules":               head + `<style>` + strings.Repeat(`*{fill:red;stroke:blue}`, 20_000) + `</style>` + strings.Repeat(`<path d="M0 0h9"/>`, 30_000) + `</svg>`,
+		"rules":               head + `<style>` + strings.Repeat(`*{fill:red;stroke:blue}`, 20_000) + `</style>` + strings.Repeat(`<path d="M0 0h9v9"/>`, 30_000) + `</svg>`,
 		"declarations":        head + `<style>*{` + strings.Repeat(`fill:red;`, 50_000) + `}</style>` + strings.Repeat(`<g/>`, 100_000) + `</svg>`,
 		"classes":             head + `<style>` + strings.Repeat(`.a .b{fill:red}`, 20_000) + `</style><g class="` + strings.Repeat("b ", 300_000) + `"/></svg>`,
-		"clips":               head + `<clipPath id="c"><circle r="9"/></clipPath>` + clips + fill(`<path d="M0 0h9"/>`),
-		"many shapes":         head + fill(`<path d="M0 0h9"/>`) + `</svg>`,
-		"gradients":           head + `<linearGradient id="g">` + strings.Repeat("<b/>", 100_000) + `</linearGradient>` + strings.Repeat(`<path fill="url(#g)" d="M0 0h9"/>`, 15_000) + `</svg>`,
-		"transforms":          head + `<g transform="` + fill("scale(1) ") + `"><path d="M0 0h9"/></g></svg>`,
+		"clips":               head + `<clipPath id="c"><circle r="9"/></clipPath>` + clips + fill(`<path d="M0 0h9v9"/>`),
+		"clips of clips":      head + chain + strings.Repeat(`<path d="M0 0h9v9" clip-path="url(#c0)"/>`, 10_000) + `</svg>`,
+		"boxes of groups":     head + boxed + fill(`<g/>`),
+		"boxes of shapes":     head + boxed + fill(`<path d="M0 0h9v9"/>`),
+		"many shapes":         head + fill(`<path d="M0 0h9v9"/>`) + `</svg>`,
+		"gradients":           head + `<linearGradient id="g">` + strings.Repeat("<b/>", 100_000) + `</linearGradient>` + strings.Repeat(`<path fill="url(#g)" d="M0 0h9v9"/>`, 15_000) + `</svg>`,
+		"transforms":          head + `<g transform="` + fill("scale(1) ") + `"><path d="M0 0h9v9"/></g></svg>`,
 		"points":              head + `<polygon points="` + fill("1,2 ") + `"/></svg>`,
 		"brackets":            head + `<style>` + fill("a{") + `</style></svg>`,
 		"selectors":           head + `<style>` + fill("a,") + `b{fill:red}</style></svg>`,

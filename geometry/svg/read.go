@@ -34,6 +34,7 @@ type reader struct {
 	uses, repeats, segments int
 	stops                   map[string]rgba // first colours of gradients; transparent where there is none
 	stopped                 bool            // a limit was reached
+	over                    *limitError     // which
 }
 
 // Read reads one drawing, packed with gzip or not. A file that cannot be read
@@ -108,7 +109,7 @@ func (r *reader) run() {
 // stop ends the reading at a limit.
 func (r *reader) stop(limit string, allowed int) {
 	r.notes.Limit(limit, allowed)
-	r.stopped = true
+	r.stopped, r.over = true, &limitError{limit, allowed}
 }
 
 // finite reports whether all of b lies within the farthest coordinate.
