@@ -44,9 +44,6 @@ func visible(s *drawing.Shape, clips []drawing.Clip, chord float64) ([]geometry.
 	paths := s.Paths
 	for _, number := range s.Clips {
 		w := windowOf(clips[number], chord)
-		if w.sides() == 0 { // a clip with no inside hides all
-			return nil, true
-		}
 		if sidesOf(paths)*w.sides() > maxPairs {
 			return nil, false
 		}

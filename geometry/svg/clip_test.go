@@ -26,7 +26,7 @@ func TestWhatClipsShow(t *testing.T) {
 			`<clipPath id="c"><rect x="20" width="40" height="50" clip-path="url(#d)"/></clipPath>` + lines + ` clip-path="url(#c)"/>`, 30},
 		{"a clip path that clips itself is none", `<clipPath id="c" clip-path="url(#c)"><rect x="20" width="40" height="50"/></clipPath>` + lines + ` clip-path="url(#c)"/>`, 80},
 		{"children that overlap count once, however they run", `<clipPath id="c"><path d="M20 0H60V50H20z"/><path d="M20 0V50H60V0z"/></clipPath>` + lines + ` clip-path="url(#c)"/>`, 80},
-		{"no inside hides all (a mask in chromium)", `<clipPath id="c"><path d="M5 5z"/></clipPath><path d="M0 0h50" stroke="red"/>` + lines + ` clip-path="url(#c)"/>`, 50},
+		{"no inside hides all (a mask in chromium)", `<clipPath id="c"><path d="M5 5z"/></clipPath><path d="M0 0h50" stroke="red"/>` + lines + ` clip-path="url(#c)"/><path d="M0 0h9v9" clip-path="url(#c)"/>`, 50},
 		{"parts of the box of a group", `<clipPath id="c" clipPathUnits="objectBoundingBox"><rect x=".1" y="-.1" width=".5" height=".7"/></clipPath>` +
 			`<g clip-path="url(#c)">` + lines + `/></g>`, 100},
 		{"a transform about the box", `<clipPath id="c" clipPathUnits="objectBoundingBox" transform="translate(20)"><rect x=".1" y="-.1" width=".85" height=".7"/></clipPath>` +
