@@ -48,8 +48,8 @@ func (j *judge) question(v verdict, f *framed) ask.Question {
 func (j *judge) readingAnswers(v verdict, f *framed) []ask.Answer {
 	var all []ask.Answer
 	asRead := false
-	for _, r := range v.ask.readings[:min(len(v.ask.readings), maxReadings)] {
-		if j.work(f).sensible(r.Factor) {
+	for _, r := range v.ask.readings {
+		if len(all) < maxReadings && j.work(f).sensible(r.Factor) {
 			all = append(all, j.answer(&r, f))
 			asRead = asRead || (sameFactor(r.x, j.file.mm) && sameFactor(r.y, j.file.mm))
 		}
