@@ -72,6 +72,7 @@ func spiral(turns, perTurn int) geometry.Path {
 // None takes more than five seconds of processor time, where the stage has a
 // minute.
 func TestHostileArtworkIsMappedInTime(t *testing.T) {
+	cost.Unwatched(t)
 	for name, a := range hostileArtwork() {
 		for _, purpose := range []weed.Purpose{weed.Lettering, weed.Stencil} {
 			if purpose == weed.Stencil && !strings.HasPrefix(name, "nested") {

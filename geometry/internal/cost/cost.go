@@ -18,14 +18,19 @@ const (
 	mostMemory = 256 << 20
 )
 
-// Bound reads each file in a subtest and fails it where the reading takes more
-// than is allowed. read returns what is to be said about the file in the log.
-// The race detector multiplies time and memory, so under it nothing is judged;
-// CI runs these tests once more without it.
-func Bound(t *testing.T, files map[string]string, read func(file string) string) {
+// Unwatched skips a test that judges time or memory under the race detector,
+// which multiplies both. CI runs such tests once more without it.
+func Unwatched(t *testing.T) {
+	t.Helper()
 	if watched {
 		t.Skip("time and memory are judged without the race detector")
 	}
+}
+
+// Bound reads each file in a subtest and fails it where the reading takes more
+// than is allowed. read returns what is to be said about the file in the log.
+func Bound(t *testing.T, files map[string]string, read func(file string) string) {
+	Unwatched(t)
 	for _, name := range slices.Sorted(maps.Keys(files)) {
 		t.Run(name, func(t *testing.T) {
 			said := ""
