@@ -3,6 +3,8 @@ package db
 import (
 	"context"
 	"time"
+
+	"github.com/jackc/pgx/v5"
 )
 
 // Beat says that the worker process id lives.
@@ -23,7 +25,7 @@ func (d *DB) Beats(ctx context.Context, id string, every time.Duration, beaten f
 	}
 	defer conn.Close(context.WithoutCancel(ctx))
 	for {
-		if err := (Queries{conn}).Beat(ctx, id); err != nil {
+		if err := beatOnce(ctx, conn, id, 5*every); err != nil {
 			return err
 		}
 		beaten()
@@ -33,6 +35,14 @@ func (d *DB) Beats(ctx context.Context, id string, every time.Duration, beaten f
 		case <-time.After(every):
 		}
 	}
+}
+
+// beatOnce writes one beat within limit. One under way when ctx ends is let
+// end: cut short, the server might write it after the worker has left.
+func beatOnce(ctx context.Context, conn *pgx.Conn, id string, limit time.Duration) error {
+	ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), limit)
+	defer cancel()
+	return (Queries{conn}).Beat(ctx, id)
 }
 
 // Leave says that the worker process id has ended and holds no job.
