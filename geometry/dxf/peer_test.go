@@ -25,7 +25,7 @@ func TestBesidePeer(t *testing.T) {
 			out, err := exec.Command(python, "testdata/peer.py", fmt.Sprint(i), c[0], c[1], path).CombinedOutput()
 			if err != nil {
 				if os.Getenv("KNIFEDESK_NO_SKIP") == "" && exec.Command(python, "-c", "import ezdxf").Run() != nil {
-					t.Skip("ezdxf is missing")
+					t.Skip("needs ezdxf, which .ci/install installs and CI demands")
 				}
 				t.Fatalf("%v: %s", err, out)
 			}
