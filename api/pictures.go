@@ -26,8 +26,8 @@ func (a *API) GetPlanPreview(c echo.Context, id PlanID, picture string, params G
 
 // drawStage draws one stage of a plan.
 func drawStage(v *summary.View, stage string, load int) (*preview.Picture, error) {
-	if loads := v.Loads(); loads > 0 && load > loads && (stage == "layout" || stage == "passes") {
-		return nil, noLoad(loads)
+	if v.Layout != nil && load > v.Loads() && (stage == "layout" || stage == "passes") {
+		return nil, noLoad(v.Loads())
 	}
 	p, err := v.Picture(stage, load)
 	if p == nil && err == nil {

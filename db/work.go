@@ -97,8 +97,8 @@ func (q Queries) RemoveWaiter(ctx context.Context, id uuid.UUID, key string) (in
 }
 
 // orphaned is the condition on work w whose job has ended, or is gone, and
-// left the work behind. It happens where a worker that was taken for dead
-// reports to the queue after all, as it is stopped.
+// left the work behind. It happens where a worker that was taken for dead is
+// stopped while it stands back, and so reports to the queue after all.
 const orphaned = `not exists (select from river_job j where j.id = w.job and j.finalized_at is null)`
 
 // OrphanedWork lists the keys of orphaned work.

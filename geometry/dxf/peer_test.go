@@ -18,15 +18,12 @@ import (
 // stray by 2e-4, up to 8 times that in scaled blocks, and shorten curves by
 // less than 1e-4 of their length.
 func TestBesidePeer(t *testing.T) {
-	python := reference.Tool(t, "/usr/bin/python3")
+	python := reference.Python(t, "ezdxf")
 	for i, c := range [][2]string{{"R12", "asc"}, {"R2000", "bin"}, {"R2007", "asc"}, {"R2018", "bin"}} {
 		t.Run(c[0], func(t *testing.T) {
 			path := filepath.Join(t.TempDir(), "curves.dxf")
 			out, err := exec.Command(python, "testdata/peer.py", fmt.Sprint(i), c[0], c[1], path).CombinedOutput()
 			if err != nil {
-				if os.Getenv("KNIFEDESK_NO_SKIP") == "" && exec.Command(python, "-c", "import ezdxf").Run() != nil {
-					t.Skip("needs ezdxf, which .ci/install installs and CI demands")
-				}
 				t.Fatalf("%v: %s", err, out)
 			}
 			besidePeer(t, path)

@@ -10,9 +10,9 @@ import (
 const MaxPlaces = 50
 
 // Place is where a fault lies. Box is in the coordinates of the stage that
-// found it: drawing units while the drawing is read, then mm at true size, and
-// from the artwork on mm from its lower left corner. It is empty, and left out
-// of JSON, for what stands in the file and nowhere on the sheet.
+// found it: drawing units while the drawing is read and its size is found, and
+// mm from the lower left corner of the artwork from then on. It is empty, and
+// left out of JSON, for what stands in the file and nowhere on the sheet.
 type Place struct {
 	Box    geometry.Box
 	Layer  string

@@ -25,19 +25,24 @@ const (
 func (k *desk) unlocked(layers []drawing.Layer, lines []line) []line {
 	isLocked := map[string]bool{}
 	for _, l := range layers {
-		isLocked[l.Name] = l.Locked
+		if l.Locked {
+			isLocked[l.Name] = true
+		}
+	}
+	if len(isLocked) == 0 {
+		return lines
 	}
 	rules := reader{convention: &k.req.Convention, seen: map[mark]reading{}}
 	names := map[string]bool{}
 	var free, locked []line
 	for _, l := range lines {
-		means := rules.read(markOf(&l)).means
-		if !isLocked[l.shape.Layer] || means == workshop.MeansNothing || means == workshop.MeansFrame {
-			free = append(free, l)
-			continue
+		if isLocked[l.shape.Layer] {
+			if means := rules.read(markOf(&l)).means; means != workshop.MeansNothing && means != workshop.MeansFrame {
+				locked, names[l.shape.Layer] = append(locked, l), true
+				continue
+			}
 		}
-		locked = append(locked, l)
-		names[l.shape.Layer] = true
+		free = append(free, l)
 	}
 	if len(locked) == 0 || k.askLocked(locked, slices.Sorted(maps.Keys(names))) == answerUse {
 		return lines

@@ -76,7 +76,7 @@ func BenchmarkBesideGEOS(b *testing.B) {
 		for n := 1000; n <= 1_000_000; n *= 10 {
 			b.Run(fmt.Sprintf("%s/%d", kind, n), func(b *testing.B) {
 				script := reference.Path(b, "peers", "bench_polygonize.py")
-				python := reference.Tool(b, "/usr/bin/python3")
+				python := reference.Python(b, "shapely")
 				for b.Loop() {
 					var peer struct {
 						Node       float64 `json:"node_cpu_s"`

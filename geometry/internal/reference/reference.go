@@ -38,6 +38,17 @@ func Tool(t testing.TB, name string) string {
 	return path
 }
 
+// Python returns the path of the system's Python, which .ci/install gives the
+// modules that tests compare with; a module that it lacks is a missing tool.
+func Python(t testing.TB, module string) string {
+	t.Helper()
+	python := Tool(t, "/usr/bin/python3")
+	if out, err := exec.Command(python, "-c", "import "+module).CombinedOutput(); err != nil {
+		skip(t, "python module missing: %s: %s", module, out)
+	}
+	return python
+}
+
 // mostSeed is the size in bytes above which a file is no seed: a fuzzer makes
 // no headway with inputs that take long.
 const mostSeed = 1 << 16
