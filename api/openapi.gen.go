@@ -177,7 +177,9 @@ type LayerUse struct {
 	Colour Colour `json:"colour,omitempty"`
 
 	// Hidden Switched off or frozen.
-	Hidden bool   `json:"hidden,omitempty"`
+	Hidden bool `json:"hidden,omitempty"`
+
+	// Locked Its lines show; a plan asks whether they are part of the work.
 	Locked bool   `json:"locked,omitempty"`
 	Name   string `json:"name"`
 	Shapes int    `json:"shapes"`

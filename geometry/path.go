@@ -99,6 +99,27 @@ func (p Path) End() Point {
 // Empty reports whether p draws nothing.
 func (p Path) Empty() bool { return len(p.Segments) == 0 }
 
+// OnLine reports whether p is made of straight segments that stay within slack
+// of one line, so that it has no inside.
+func (p Path) OnLine(slack float64) bool {
+	far := p.Start
+	for _, s := range p.Segments {
+		if !s.Straight() {
+			return false
+		}
+		if s.End.Dist(p.Start) > far.Dist(p.Start) {
+			far = s.End
+		}
+	}
+	along := far.Sub(p.Start).Unit()
+	for _, s := range p.Segments {
+		if math.Abs(along.Cross(s.End.Sub(p.Start))) > slack {
+			return false
+		}
+	}
+	return true
+}
+
 // Finite reports whether every number in p is an ordinary one.
 func (p Path) Finite() bool {
 	if !p.Start.Finite() {

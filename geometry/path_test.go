@@ -196,3 +196,16 @@ func TestNearlyFlatArcsAreLines(t *testing.T) {
 		}
 	}
 }
+
+// A path has no inside where it is straight and turns nowhere but back.
+func TestOnLine(t *testing.T) {
+	for data, want := range map[string]bool{
+		"M0 0L3 4": true, "M0 0L3 4L-3 -4Z": true, "M5 5L5 9L5 1L5 5Z": true,
+		"M0 0L10 0L5 0.0009": true, "M0 0L10 0L5 0.0011": false, "M0 0L9 0L9 9Z": false,
+		"M0 0A5 5 0 0 1 10 0": false, "M0 0C1 0 2 0 3 0": false,
+	} {
+		if got := must(t, data).OnLine(0.001); got != want {
+			t.Errorf("%s: %v, want %v", data, got, want)
+		}
+	}
+}

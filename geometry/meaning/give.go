@@ -2,11 +2,9 @@ package meaning
 
 import (
 	"cmp"
-	"math"
 	"slices"
 	"strings"
 
-	"knifedesk/geometry"
 	"knifedesk/geometry/artwork"
 	"knifedesk/geometry/ask"
 	"knifedesk/geometry/drawing"
@@ -38,12 +36,16 @@ type sorted struct {
 	filled    []line            // known, and to be run, by their fill alone
 }
 
+// flatFillMM is how far from one line a fill may reach and still show nothing:
+// rounding in any file format.
+const flatFillMM = 1e-6
+
 func (k *desk) sort(lines []line) sorted {
 	s := sorted{known: map[workshop.Meaning][]line{}, unknown: map[string]*group{}}
 	shared := sharedColours(lines)
 	rules := reader{convention: &k.req.Convention, seen: map[mark]reading{}}
 	for _, l := range lines {
-		if l.shape.Stroke == nil && (l.shape.Fill == nil || onOneLine(l.path)) {
+		if l.shape.Stroke == nil && (l.shape.Fill == nil || l.path.OnLine(flatFillMM)) {
 			s.unpainted = append(s.unpainted, l)
 			continue
 		}
@@ -59,25 +61,6 @@ func (k *desk) sort(lines []line) sorted {
 		s.known[r.means] = append(s.known[r.means], l)
 	}
 	return s
-}
-
-// onOneLine reports whether all of p lies on one straight line, so that its
-// fill shows nothing.
-func onOneLine(p geometry.Path) bool {
-	far := p.Start
-	for _, s := range p.Segments {
-		if !s.Straight() {
-			return false
-		}
-		if s.End.Dist(p.Start) > far.Dist(p.Start) {
-			far = s.End
-		}
-	}
-	const slack = 1e-6 // mm, rounding in any file format
-	along := far.Sub(p.Start).Unit()
-	return !slices.ContainsFunc(p.Segments, func(s geometry.Segment) bool {
-		return math.Abs(along.Cross(s.End.Sub(p.Start))) > slack
-	})
 }
 
 // wonder adds a line to the group that the question id is about. The layer

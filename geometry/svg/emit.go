@@ -1,7 +1,6 @@
 package svg
 
 import (
-	"math"
 	"slices"
 	"strings"
 
@@ -187,6 +186,8 @@ var hasEnds = set("path line polyline polygon")
 // filled drops from a fill the paths that lie on one line: they have no inside
 // and show nothing. Where all do, there is no fill.
 func filled(fill *drawing.Colour, paths []geometry.Path) (*drawing.Colour, []geometry.Path) {
+	const slack = 1e-9 // pixels: rounding
+	onLine := func(p geometry.Path) bool { return p.OnLine(slack) }
 	if !slices.ContainsFunc(paths, onLine) {
 		return fill, paths
 	}
@@ -195,20 +196,4 @@ func filled(fill *drawing.Colour, paths []geometry.Path) (*drawing.Colour, []geo
 		return nil, paths
 	}
 	return fill, wide
-}
-
-// onLine reports whether p is straight and turns nowhere but back.
-func onLine(p geometry.Path) bool {
-	var far geometry.Point // from the start, along the line
-	for _, s := range p.Segments {
-		if s.Kind != geometry.Line {
-			return false
-		}
-		if d := s.End.Sub(p.Start); far == (geometry.Point{}) {
-			far = d
-		} else if math.Abs(far.Cross(d)) > 1e-12*far.Norm()*d.Norm() {
-			return false
-		}
-	}
-	return true
 }
