@@ -23,7 +23,7 @@ func limitBody(limit int64) echo.MiddlewareFunc {
 	return func(next echo.HandlerFunc) echo.HandlerFunc {
 		return func(c echo.Context) error {
 			r := c.Request()
-			body := &countedBody{ReadCloser: http.MaxBytesReader(c.Response().Writer, r.Body, limit), held: &held, most: bodiesAtATime * limit}
+			body := &countedBody{ReadCloser: http.MaxBytesReader(c.Response().Writer, r.Body, limit), held: &held, most: bodiesAtATime * limit, answer: c.Response().Header()}
 			defer body.release()
 			r.Body = body
 			return next(c)
@@ -37,12 +37,15 @@ type countedBody struct {
 	held *atomic.Int64
 	mine int64
 	most int64
+	// answer is the header of the answer.
+	answer http.Header
 }
 
 // errBody: a body did not come in as it was announced.
 var errBody = errors.New("api: body")
 
-// Read fails where all bodies together would hold too much.
+// Read fails where all bodies together would hold too much. The connection then
+// ends with the answer: else the server would wait for the last of the body first.
 func (b *countedBody) Read(p []byte) (int, error) {
 	n, err := b.ReadCloser.Read(p)
 	var tooLarge *http.MaxBytesError
@@ -51,6 +54,7 @@ func (b *countedBody) Read(p []byte) (int, error) {
 	}
 	b.mine += int64(n)
 	if b.held.Add(int64(n)) > b.most {
+		b.answer.Set(echo.HeaderConnection, "close")
 		return 0, busy("The service is taking in as many large files as it can hold.")
 	}
 	return n, err

@@ -224,6 +224,36 @@ func TestBodiesAtATime(t *testing.T) {
 	}
 }
 
+// A body that is turned away just before its end is answered at once, and not
+// when its last byte comes.
+func TestBodyTurnedAwayNearItsEnd(t *testing.T) {
+	d := open(t, nil) // a body of at most 1 MB, four of them in memory
+	var first net.Conn
+	for i := range 5 {
+		conn, err := net.Dial("tcp", strings.TrimPrefix(d.URL, "http://"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer conn.Close()
+		fmt.Fprintf(conn, "POST /v1/drawings HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Length: %d\r\n\r\n", 1<<20)
+		if _, err := conn.Write(make([]byte, 800_000)); err != nil {
+			t.Fatal(err)
+		}
+		if i == 0 {
+			first = conn
+		}
+	}
+	time.Sleep(time.Second) // until the service has read them
+	if _, err := first.Write(make([]byte, 1<<20-800_001)); err != nil {
+		t.Fatal(err)
+	}
+	first.SetReadDeadline(time.Now().Add(20 * time.Second))
+	resp, err := http.ReadResponse(bufio.NewReader(first), nil)
+	if err != nil || resp.StatusCode != http.StatusServiceUnavailable || resp.Header.Get("Retry-After") == "" {
+		t.Errorf("%v, %v", resp, err)
+	}
+}
+
 // Many pictures at once, one drawn at a time: all come, and what is light is
 // not held up.
 func TestPicturesInTurn(t *testing.T) {
