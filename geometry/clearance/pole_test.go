@@ -9,11 +9,13 @@ import (
 	"strings"
 	"testing"
 
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/clearance"
-	"knifedesk/geometry/internal/reference"
+	"knifedesk/geometry/geometrytest/reference"
 )
 
 // The pole of a lake with islands, to two precisions. The expected distance
@@ -145,7 +147,7 @@ func star(t *rapid.T, c geometry.Point, size float64) []geometry.Point {
 // at 1,000 points, is nearer; and no other sampled point inside lies deeper
 // than the gap allows.
 func TestPoleIsInsideAndDeepest(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		ring := star(t, geometry.Pt(7, -3), 50)
 		hole := star(t, geometry.Pt(7, -3), 8)
 		r := clearance.NewRegion(ring, hole)

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"testing"
 
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 
 	"knifedesk/geometry"
@@ -70,7 +72,7 @@ func TestTiesAreStraightAndLevel(t *testing.T) {
 // Slit along its ties, a region is one walk of the same area, and as much
 // longer as both sides of the ties.
 func TestOpenKeepsAreaAndWalksTiesTwice(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		all := [][]geometry.Point{{geometry.Pt(-60, -60), geometry.Pt(60, -60), geometry.Pt(60, 60), geometry.Pt(-60, 60)}}
 		for _, c := range []geometry.Point{{X: -30, Y: -30}, {X: 30, Y: -30}, {X: 30, Y: 30}, {X: -30, Y: 30}, {X: 0, Y: 0}} {
 			if rapid.Bool().Draw(t, "here") {
@@ -100,7 +102,7 @@ func area(ring []geometry.Point) float64 { return geometry.Polygon(ring...).Area
 // A ray ends where sampling first leaves the region, and a segment is clear by
 // as much as its samples are.
 func TestCastAndClear(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		ring, hole := star(t, geometry.Pt(0, 0), 50), star(t, geometry.Pt(0, 0), 8)
 		r := clearance.NewRegion(ring, hole)
 		from := geometry.Pt(rapid.Float64Range(-25, 25).Draw(t, "x"), rapid.Float64Range(-25, 25).Draw(t, "y"))

@@ -15,7 +15,7 @@ import (
 	"time"
 
 	"knifedesk/geometry/dxf"
-	"knifedesk/geometry/internal/reference"
+	"knifedesk/geometry/geometrytest/reference"
 )
 
 // repeated is a reader of a head, many times a body, and a tail.

@@ -12,7 +12,7 @@ import (
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/dxf"
 	"knifedesk/geometry/finding"
-	"knifedesk/geometry/internal/reference"
+	"knifedesk/geometry/geometrytest/reference"
 )
 
 // groups turns "LINE 8=CUT 10=0" into the groups 0 LINE, 8 CUT, 10 0, a group

@@ -10,7 +10,7 @@ import (
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/dxf"
 	"knifedesk/geometry/finding"
-	"knifedesk/geometry/internal/reference"
+	"knifedesk/geometry/geometrytest/reference"
 )
 
 // small keeps one run of the fuzzer short.

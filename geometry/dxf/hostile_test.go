@@ -7,7 +7,7 @@ import (
 
 	"knifedesk/geometry/dxf"
 	"knifedesk/geometry/finding"
-	"knifedesk/geometry/internal/cost"
+	"knifedesk/geometry/geometrytest/cost"
 )
 
 const megabyte = 1 << 20

@@ -10,7 +10,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/dxf"
-	"knifedesk/geometry/internal/reference"
+	"knifedesk/geometry/geometrytest/reference"
 )
 
 // TestBesidePeer reads files with random curves and inserts and compares the

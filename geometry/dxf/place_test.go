@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 
 	"knifedesk/geometry"
@@ -92,7 +94,7 @@ func drawPlaced(t *rapid.T, name string) placed {
 // block, come to lie where the rules put their points, through any extrusion,
 // uneven scale and turn at both levels.
 func TestNestedPlacements(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		outer, inner := drawPlaced(t, "outer"), drawPlaced(t, "inner")
 		number := rapid.Float64Range(-50, 50)
 		a := vec{number.Draw(t, "x"), number.Draw(t, "y"), number.Draw(t, "z")}

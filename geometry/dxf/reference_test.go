@@ -9,7 +9,7 @@ import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/dxf"
-	"knifedesk/geometry/internal/reference"
+	"knifedesk/geometry/geometrytest/reference"
 )
 
 // spatial lists the files whose reference length is measured in space. The

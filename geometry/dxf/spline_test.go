@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 
 	"knifedesk/geometry"
@@ -125,7 +127,7 @@ func drawNurbs(t *rapid.T, maxDegree int) nurbs {
 // TestExactSplines: without weights and up to degree 3 each span of knots is
 // one segment, at every parameter where the definition puts it.
 func TestExactSplines(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		c := drawNurbs(t, 3)
 		for i := range c.weights {
 			c.weights[i] = 1
@@ -155,7 +157,7 @@ func TestExactSplines(t *testing.T) {
 
 // TestSplinesWithinTolerance: all others stay within 1e-7 of their size.
 func TestSplinesWithinTolerance(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		c := drawNurbs(t, 6)
 		path := readCurve(t, c.groups(true))
 		b := geometry.BoxAround(c.points...)
@@ -208,7 +210,7 @@ func TestRationalCircle(t *testing.T) {
 // TestFitPoints checks the spline through points by its definition: it passes
 // through them, its second derivative has no jumps, and is zero at free ends.
 func TestFitPoints(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		closed := rapid.Bool().Draw(t, "closed")
 		var b strings.Builder
 		fmt.Fprintf(&b, "SPLINE 8=0 71=3 70=%d ", map[bool]int{true: 9, false: 8}[closed])

@@ -9,6 +9,8 @@ import (
 	"testing"
 	"testing/iotest"
 
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 
 	"knifedesk/geometry/drawing"
@@ -19,7 +21,7 @@ import (
 // TestNumbersReadExactly: however a number is written, it is the nearest
 // float64, as strconv reads it.
 func TestNumbersReadExactly(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		v := rapid.OneOf(rapid.Float64Range(-1e6, 1e6), rapid.Float64Range(-1e-6, 1e-6), rapid.Float64Range(-9e12, 9e12)).Draw(t, "v")
 		form := rapid.SampledFrom([]byte{'f', 'e', 'E', 'g'}).Draw(t, "form")
 		text := strconv.FormatFloat(v, form, rapid.IntRange(-1, 25).Draw(t, "digits"), 64)

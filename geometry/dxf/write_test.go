@@ -10,12 +10,14 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/dxf"
-	"knifedesk/geometry/internal/reference"
+	"knifedesk/geometry/geometrytest/reference"
 )
 
 func parse(t testing.TB, data string) []geometry.Path {
@@ -66,7 +68,7 @@ func drawPath(t *rapid.T) geometry.Path {
 // TestRoundTrip: what is written reads back the same. Lines beside cubics come
 // back as straight cubics.
 func TestRoundTrip(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		p := drawPath(t)
 		var b bytes.Buffer
 		colour := drawing.RGB(uint8(rapid.Byte().Draw(t, "r")), 7, 200)

@@ -11,7 +11,7 @@ import (
 	"testing"
 
 	"knifedesk/geometry/finding"
-	"knifedesk/geometry/internal/reference"
+	"knifedesk/geometry/geometrytest/reference"
 )
 
 // Every code of the catalogue is raised somewhere outside of tests: by its

@@ -8,6 +8,8 @@ import (
 	"knifedesk/geometry/meaning"
 
 	"github.com/lucasb-eyer/go-colorful"
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 )
 
@@ -65,7 +67,7 @@ func TestPublishedPairs(t *testing.T) {
 
 // The library's own CIEDE2000 is a second opinion on sRGB colours.
 func TestDifferenceAgreesWithLibrary(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		colour := func(name string) drawing.Colour {
 			v := rapid.SliceOfN(rapid.Byte(), 3, 3).Draw(t, name)
 			return drawing.Colour{R: v[0], G: v[1], B: v[2]}

@@ -11,7 +11,7 @@ import (
 	"knifedesk/geometry/artwork"
 	"knifedesk/geometry/ask"
 	"knifedesk/geometry/finding"
-	"knifedesk/geometry/internal/cost"
+	"knifedesk/geometry/geometrytest/cost"
 	"knifedesk/geometry/meaning"
 	"knifedesk/geometry/size"
 	"knifedesk/geometry/svg"

@@ -15,6 +15,8 @@ import (
 	"knifedesk/geometry/workshop"
 
 	"github.com/google/go-cmp/cmp"
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 )
 
@@ -38,7 +40,7 @@ func TestOrderOfShapesChangesNothing(t *testing.T) {
 	shapes := demo(t)
 	request := request(t, card)
 	want := resolve(t, request, shapes...)
-	rapid.Check(t, func(rt *rapid.T) {
+	property.Check(t, func(rt *rapid.T) {
 		got := resolve(t, request, rapid.Permutation(shapes).Draw(rt, "shapes")...)
 		a, b := texts(want), texts(got)
 		slices.Sort(a)
@@ -80,7 +82,7 @@ func TestOrderChangesNoRefusal(t *testing.T) {
 func TestPlaceAndUnitChangeNothing(t *testing.T) {
 	request := request(t, card)
 	want := resolve(t, request, demo(t)...)
-	rapid.Check(t, func(rt *rapid.T) {
+	property.Check(t, func(rt *rapid.T) {
 		k := rapid.SampledFrom([]float64{1, 25.4, 0.3527777777777778, 10}).Draw(rt, "mm per unit")
 		by := geometry.Translate(rapid.Float64Range(-500, 500).Draw(rt, "x"), rapid.Float64Range(-500, 500).Draw(rt, "y")).Then(geometry.Scale(1/k, 1/k))
 		shapes := demo(t)

@@ -6,6 +6,8 @@ import (
 
 	"knifedesk/geometry"
 
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 )
 
@@ -15,7 +17,7 @@ func TestIndexFindsWhatIsThere(t *testing.T) {
 		at := func(name string) float64 { return float64(rapid.IntRange(0, 40).Draw(t, name)) }
 		return geometry.BoxAround(geometry.Pt(at("x1"), at("y1")), geometry.Pt(at("x2"), at("y2")))
 	})
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		boxes := rapid.SliceOfN(box, 0, 300).Draw(t, "boxes")
 		tree, query := newIndex(boxes, nil), box.Draw(t, "query")
 		var got, want []int

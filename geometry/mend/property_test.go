@@ -11,6 +11,8 @@ import (
 	"knifedesk/geometry/mend"
 
 	"github.com/google/go-cmp/cmp"
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 )
 
@@ -58,7 +60,7 @@ func set(strokes []artwork.Stroke) []string {
 }
 
 func TestMendingTwiceChangesNothing(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		o := mend.Options{Limits: mend.DefaultLimits()}
 		once := mend.Lines(soup(t), o)
 		twice := mend.Lines(once.Strokes, o)
@@ -72,7 +74,7 @@ func TestMendingTwiceChangesNothing(t *testing.T) {
 }
 
 func TestOrderChangesNothing(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		o := mend.Options{Limits: mend.DefaultLimits()}
 		strokes := soup(t)
 		want := mend.Lines(strokes, o)
@@ -93,7 +95,7 @@ func TestOrderChangesNothing(t *testing.T) {
 // there, and every line that is there was drawn, within the limit of joining
 // and the tolerances of overlaps and tiny segments.
 func TestMendingStaysWithinLimits(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		o := mend.Options{Limits: mend.DefaultLimits()}
 		strokes := soup(t)
 		mended := mend.Lines(strokes, o).Strokes

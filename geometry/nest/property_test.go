@@ -10,6 +10,8 @@ import (
 	"knifedesk/geometry/nest"
 	"knifedesk/geometry/workshop"
 
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 )
 
@@ -17,7 +19,7 @@ import (
 // gap away from all others, where its transform puts it; no number of sheets
 // beats the area bound, and turning all alike never needs fewer.
 func TestLayoutsAreSound(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		p := piece(rapid.Float64Range(8, 180).Draw(t, "w"), rapid.Float64Range(8, 180).Draw(t, "h"))
 		req := on2(rapid.SampledFrom([]string{"card-160-a4", "card-220-a3", "film-removable-610", "film-heat-500"}).Draw(t, "stock"),
 			rapid.IntRange(1, 60).Draw(t, "copies"))

@@ -9,6 +9,8 @@ import (
 	"knifedesk/geometry/pass"
 	"knifedesk/geometry/workshop"
 
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 )
 
@@ -132,7 +134,7 @@ func TestOvercutAndRounds(t *testing.T) {
 
 // Random polygons, any offset: the cut stays on the line.
 func TestPolygonsAreCutTrue(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(3, 7).Draw(t, "n")
 		pts := make([]geometry.Point, n)
 		for i := range pts {

@@ -8,6 +8,8 @@ import (
 	"knifedesk/geometry/pass"
 	"knifedesk/geometry/workshop"
 
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 )
 
@@ -83,7 +85,7 @@ func TestCircleIsRunAtItsCentripetalSpeed(t *testing.T) {
 // than its length at full speed.
 func TestPathTimeProperties(t *testing.T) {
 	m := workshop.Machine{MaxSpeedMMS: 300, AccelMMS2: 800}
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		coord := rapid.Float64Range(-100, 100)
 		n := rapid.IntRange(2, 12).Draw(t, "n")
 		pts := make([]geometry.Point, n)

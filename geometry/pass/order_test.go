@@ -15,6 +15,8 @@ import (
 	"knifedesk/geometry/workshop"
 
 	"github.com/google/go-cmp/cmp"
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 )
 
@@ -340,7 +342,7 @@ func TestEqualLoads(t *testing.T) {
 // Whatever the shapes: all are run once, nested ones first; the same input
 // gives the same plan.
 func TestOrderProperties(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		var strokes []artwork.Stroke
 		var add func(x, y, side float64, depth int)
 		add = func(x, y, side float64, depth int) {

@@ -11,8 +11,10 @@ import (
 	"testing"
 
 	"knifedesk/geometry"
-	"knifedesk/geometry/internal/reference"
+	"knifedesk/geometry/geometrytest/reference"
 	"knifedesk/geometry/pass"
+
+	"knifedesk/geometry/geometrytest/property"
 
 	"pgregory.net/rapid"
 )
@@ -116,7 +118,7 @@ func number(t *testing.T, text string) float64 {
 // always optimal here; the search that larger cases rest on mostly is.
 func TestSmallToursAreOptimal(t *testing.T) {
 	worse, cases := 0, 0
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 8).Draw(t, "stops")
 		coord := rapid.Float64Range(0, 100)
 		stops := make([]pass.Stop, n)

@@ -6,7 +6,7 @@ import (
 	"sync"
 	"testing"
 
-	"knifedesk/geometry/internal/reference"
+	"knifedesk/geometry/geometrytest/reference"
 	"knifedesk/geometry/pdf"
 )
 

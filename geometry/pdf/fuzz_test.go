@@ -5,7 +5,7 @@ import (
 	"errors"
 	"testing"
 
-	"knifedesk/geometry/internal/reference"
+	"knifedesk/geometry/geometrytest/reference"
 	"knifedesk/geometry/pdf"
 )
 

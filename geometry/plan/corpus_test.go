@@ -10,7 +10,7 @@ import (
 
 	"knifedesk/geometry/ask"
 	"knifedesk/geometry/finding"
-	"knifedesk/geometry/internal/reference"
+	"knifedesk/geometry/geometrytest/reference"
 	"knifedesk/geometry/plan"
 	"knifedesk/geometry/workshop"
 )

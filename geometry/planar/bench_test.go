@@ -11,7 +11,7 @@ import (
 	"syscall"
 	"testing"
 
-	"knifedesk/geometry/internal/reference"
+	"knifedesk/geometry/geometrytest/reference"
 	"knifedesk/geometry/planar"
 	"knifedesk/geometry/planar/internal/sets"
 )

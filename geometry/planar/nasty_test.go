@@ -5,6 +5,8 @@ import (
 	"math"
 	"testing"
 
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 
 	"knifedesk/geometry"
@@ -49,7 +51,7 @@ func nastyLines(t *rapid.T) []planar.Line {
 }
 
 func TestNastyLinesMakeProperMaps(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		lines := nastyLines(t)
 		m, err := planar.Arrange(lines)
 		if err != nil {
@@ -62,7 +64,7 @@ func TestNastyLinesMakeProperMaps(t *testing.T) {
 // TestNodingTwice arranges the edges of a map again. Vertices may come closer
 // to edges than half a step, so snapping may bend edges on; the map stays proper.
 func TestNodingTwice(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		m, err := planar.Arrange(nastyLines(t))
 		if err != nil {
 			t.Fatal(err)
@@ -81,7 +83,7 @@ func TestNodingTwice(t *testing.T) {
 
 // TestFaceAt asks for the faces of points on no edge.
 func TestFaceAt(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		var lines []planar.Line
 		at := rapid.Int64Range(0, 60)
 		for i := range rapid.IntRange(1, 60).Draw(t, "lines") {
@@ -126,7 +128,7 @@ func faceOf(m *planar.Map, p geometry.Point) (face int32, on bool) {
 // TestShapesInShapes nests many small parts, in columns and rows, so that
 // some are placed by the near look and some by the sweep.
 func TestShapesInShapes(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		var lines []planar.Line
 		for range rapid.IntRange(1, 150).Draw(t, "shapes") {
 			x, y := rapid.Int64Range(0, 12).Draw(t, "x")*40, rapid.Int64Range(0, 12).Draw(t, "y")*40

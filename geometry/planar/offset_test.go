@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 
 	"knifedesk/geometry"
@@ -52,7 +54,7 @@ func TestOffsetAreas(t *testing.T) {
 // TestOffsetKeepsItsDistance measures: no corner of the result is nearer to
 // the border than the offset, none farther, but for grid and chords.
 func TestOffsetKeepsItsDistance(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		coordinate := rapid.Float64Range(-20, 20)
 		var ring []geometry.Point
 		for range rapid.IntRange(3, 12).Draw(t, "corners") {

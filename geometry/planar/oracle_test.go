@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"github.com/peterstace/simplefeatures/geom"
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 
 	"knifedesk/geometry"
@@ -194,7 +196,7 @@ func gridArea(ps planar.Polygons) *big.Int {
 // up to the last grid square, on regions of any rings, and that operations
 // are symmetric.
 func TestInclusionExclusionIsExact(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		a, b := anyRegion(t), anyRegion(t)
 		union, common := area(t)(planar.Union(a, b)), area(t)(planar.Intersection(a, b))
 		onlyA, onlyB := area(t)(planar.Difference(a, b)), area(t)(planar.Difference(b, a))
@@ -238,7 +240,7 @@ func anyRegion(t *rapid.T) planar.Region {
 // TestUnitingTwiceChangesNothing: the rings of a result are simple and come
 // out again, unless a corner lies within half a step of a side.
 func TestUnitingTwiceChangesNothing(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		once, err := planar.Union(anyRegion(t), anyRegion(t))
 		if err != nil {
 			t.Fatal(err)

@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"knifedesk/geometry/internal/reference"
+	"knifedesk/geometry/geometrytest/reference"
 	"knifedesk/geometry/planar"
 )
 

@@ -16,7 +16,7 @@ import (
 	"github.com/peterstace/simplefeatures/geom"
 
 	"knifedesk/geometry"
-	"knifedesk/geometry/internal/reference"
+	"knifedesk/geometry/geometrytest/reference"
 	"knifedesk/geometry/planar"
 )
 

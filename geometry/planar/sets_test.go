@@ -12,7 +12,7 @@ import (
 	"testing"
 
 	"knifedesk/geometry"
-	"knifedesk/geometry/internal/reference"
+	"knifedesk/geometry/geometrytest/reference"
 	"knifedesk/geometry/planar"
 	"knifedesk/geometry/planar/internal/sets"
 )

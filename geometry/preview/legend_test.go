@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 
 	"knifedesk/geometry"
@@ -30,7 +32,7 @@ func entry(legend []string, words string) bool {
 // The legend lists the kinds of lines that are in the picture and no others,
 // whichever they are.
 func TestLegendListsTheLines(t *testing.T) {
-	rapid.Check(t, func(rt *rapid.T) {
+	property.Check(t, func(rt *rapid.T) {
 		present := map[string]bool{}
 		var strokes []artwork.Stroke
 		for i := range rapid.IntRange(1, 6).Draw(rt, "n") {

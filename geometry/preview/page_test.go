@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 
 	"knifedesk/geometry"
@@ -64,7 +66,7 @@ func bar(t testing.TB, all []element) (pixels, mm float64) {
 // A drawing of any size is drawn with the same scale along both axes, the one
 // that the scale bar states.
 func TestTrueProportions(t *testing.T) {
-	rapid.Check(t, func(rt *rapid.T) {
+	property.Check(t, func(rt *rapid.T) {
 		w := math.Pow(10, rapid.Float64Range(-1, 4).Draw(rt, "w"))
 		h := w * math.Pow(10, rapid.Float64Range(-1.5, 1.5).Draw(rt, "ratio"))
 		outline := geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(w, h))

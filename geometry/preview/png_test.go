@@ -19,7 +19,7 @@ import (
 	"golang.org/x/image/font/gofont/goregular"
 
 	"knifedesk/geometry/finding"
-	"knifedesk/geometry/internal/reference"
+	"knifedesk/geometry/geometrytest/reference"
 	"knifedesk/geometry/preview"
 )
 

@@ -5,6 +5,8 @@ import (
 	"testing"
 	"unicode/utf8"
 
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 
 	"knifedesk/geometry/preview"
@@ -30,7 +32,7 @@ func TestRoundLength(t *testing.T) {
 
 // Wrapping loses no letter, breaks no rune, and makes no empty line of words.
 func TestWrap(t *testing.T) {
-	rapid.Check(t, func(rt *rapid.T) {
+	property.Check(t, func(rt *rapid.T) {
 		text := rapid.StringOf(rapid.SampledFrom([]rune("aW.é→ \t"))).Draw(rt, "text")
 		width := rapid.Float64Range(20, 400).Draw(rt, "width")
 		lines := preview.Wrap(text, 14, width)

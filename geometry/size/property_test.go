@@ -7,6 +7,8 @@ import (
 	"slices"
 	"testing"
 
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 
 	"knifedesk/geometry"
@@ -19,7 +21,7 @@ import (
 func TestPlaceDoesNotMatter(t *testing.T) {
 	const k = 96 / 25.4
 	base := draw(t, k, k, a4Frame, box, "M40 120H60V150H40Z", "M100 200L120 240L90 230Z")
-	rapid.Check(t, func(rt *rapid.T) {
+	property.Check(t, func(rt *rapid.T) {
 		m := geometry.Rotate(rapid.Float64Range(-3, 3).Draw(rt, "turn")).
 			Then(geometry.Scale(1, rapid.SampledFrom([]float64{1, -1}).Draw(rt, "mirror"))).
 			Then(geometry.Translate(rapid.Float64Range(-1e5, 1e5).Draw(rt, "dx"), rapid.Float64Range(-1e5, 1e5).Draw(rt, "dy")))
@@ -45,7 +47,7 @@ func TestPlaceDoesNotMatter(t *testing.T) {
 
 // Repairing what was repaired changes nothing.
 func TestRepairTwice(t *testing.T) {
-	rapid.Check(t, func(rt *rapid.T) {
+	property.Check(t, func(rt *rapid.T) {
 		k := math.Exp(rapid.Float64Range(-2, 2).Draw(rt, "log factor"))
 		req := size.Request{Frame: "A4", Stock: cardA4}
 		first := repair(t, draw(t, k, k, a4Frame, box), req)

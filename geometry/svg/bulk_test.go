@@ -14,8 +14,8 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/geometrytest/reference"
 	"knifedesk/geometry/internal/bulk"
-	"knifedesk/geometry/internal/reference"
 	"knifedesk/geometry/pdf"
 	"knifedesk/geometry/svg"
 )

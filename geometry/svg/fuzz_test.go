@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"knifedesk/geometry"
-	"knifedesk/geometry/internal/reference"
+	"knifedesk/geometry/geometrytest/reference"
 	"knifedesk/geometry/svg"
 )
 

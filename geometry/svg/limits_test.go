@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"knifedesk/geometry/finding"
-	"knifedesk/geometry/internal/cost"
+	"knifedesk/geometry/geometrytest/cost"
 	"knifedesk/geometry/svg"
 )
 

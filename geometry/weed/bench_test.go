@@ -8,7 +8,7 @@ import (
 	"golang.org/x/image/font/gofont/goregular"
 
 	"knifedesk/geometry/artwork"
-	"knifedesk/geometry/internal/cost"
+	"knifedesk/geometry/geometrytest/cost"
 	"knifedesk/geometry/weed"
 )
 

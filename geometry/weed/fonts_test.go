@@ -17,7 +17,7 @@ import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/artwork"
 	"knifedesk/geometry/drawing"
-	"knifedesk/geometry/internal/reference"
+	"knifedesk/geometry/geometrytest/reference"
 	"knifedesk/geometry/planar"
 	"knifedesk/geometry/weed"
 )

@@ -8,7 +8,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/artwork"
-	"knifedesk/geometry/internal/cost"
+	"knifedesk/geometry/geometrytest/cost"
 	"knifedesk/geometry/weed"
 )
 

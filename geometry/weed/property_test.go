@@ -6,12 +6,14 @@ import (
 	"testing"
 	"time"
 
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/artwork"
 	"knifedesk/geometry/drawing"
-	"knifedesk/geometry/internal/cost"
+	"knifedesk/geometry/geometrytest/cost"
 	"knifedesk/geometry/planar"
 	"knifedesk/geometry/weed"
 )
@@ -63,7 +65,7 @@ func anyRequest(t *rapid.T) weed.Request {
 // region has one step; the numbers run from 1; and the same input gives the
 // same bytes.
 func TestMapsOfAnyArtwork(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		a, req := anyArtwork(t), anyRequest(t)
 		m, err := weed.Chart(a, req)
 		if err != nil {

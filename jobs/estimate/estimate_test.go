@@ -17,6 +17,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/shopspring/decimal"
+	"knifedesk/geometry/geometrytest/property"
+
 	"pgregory.net/rapid"
 )
 
@@ -183,7 +185,7 @@ func TestBenchMinutes(t *testing.T) {
 // Lines add up, more of anything never costs less, and low ≤ likely ≤ high.
 func TestEstimateProperties(t *testing.T) {
 	base := workedExample(t)
-	rapid.Check(t, func(t *rapid.T) {
+	property.Check(t, func(t *rapid.T) {
 		in := base
 		in.Usage.RollMM = rapid.Float64Range(0, 20000).Draw(t, "roll")
 		in.CutMM = rapid.Float64Range(0, 1e6).Draw(t, "cut")

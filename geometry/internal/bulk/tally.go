@@ -11,7 +11,7 @@ import (
 	"time"
 
 	"knifedesk/geometry/finding"
-	"knifedesk/geometry/internal/cost"
+	"knifedesk/geometry/geometrytest/cost"
 )
 
 // slowest bounds how many slow files a report names.

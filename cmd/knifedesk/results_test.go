@@ -1,0 +1,177 @@
+package main
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"knifedesk/cmd/knifedesk/scenario"
+	"knifedesk/geometry/ask"
+	"knifedesk/geometry/finding"
+	"knifedesk/geometry/geometrytest/reference"
+	"knifedesk/geometry/plan"
+	"knifedesk/geometry/size"
+	"knifedesk/geometry/workshop"
+	"knifedesk/jobs"
+)
+
+var update = flag.Bool("update", false, "write testdata/results.txt anew")
+
+const resultsFile = "testdata/results.txt"
+
+// The results of the demo's drawings and of the reference drawings, each on
+// three stocks, stay as testdata/results.txt has them, to the byte. Whoever
+// means to change them raises the revision of the stage and runs the test with
+// -update; -v prints the lines.
+func TestResultsStand(t *testing.T) {
+	got := append(stagesLine(), demoLines(t)...)
+	got = append(got, referenceLines(t)...)
+	if testing.Verbose() {
+		fmt.Println(strings.Join(got, "\n"))
+	}
+	if *update {
+		if err := os.WriteFile(resultsFile, []byte(strings.Join(got, "\n")+"\n"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	text, err := os.ReadFile(resultsFile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := strings.Split(strings.TrimSpace(string(text)), "\n")
+	if len(got) != len(want) {
+		t.Errorf("%d lines, want %d", len(got), len(want))
+	}
+	for i := range min(len(got), len(want)) {
+		if got[i] != want[i] {
+			t.Errorf("line %d:\n got %s\nwant %s", i+1, got[i], want[i])
+		}
+	}
+}
+
+// stagesLine names the stages with their revisions.
+func stagesLine() []string {
+	line := "stages"
+	for _, s := range jobs.Stages() {
+		line += fmt.Sprintf(" %s/%d", s.Name, s.Revision)
+	}
+	return []string{line}
+}
+
+func demoLines(t *testing.T) []string {
+	var lines []string
+	for _, k := range scenario.Cases() {
+		file, err := k.Sheet.Bytes(strings.TrimPrefix(filepath.Ext(k.File), "."))
+		if err != nil {
+			t.Fatal(err)
+		}
+		c := plan.Choices{Stock: k.Fields["stock"], Copies: 1}
+		for field, value := range k.Fields {
+			number, _ := strconv.ParseFloat(value, 64)
+			switch field {
+			case "stock":
+			case "copies":
+				c.Copies = int(number)
+			case "unit":
+				c.Size.Unit = value
+			case "width_mm":
+				c.Size.KnownLength = &size.KnownLength{Of: size.Width, MM: number}
+			default:
+				t.Fatalf("field %s", field)
+			}
+		}
+		answers := k.Answers
+		lines = append(lines, resultLine(t, "demo/"+k.File, file, c, func(qs []ask.Question) (string, ask.Reply) {
+			a := answers[0]
+			answers = answers[1:]
+			for _, q := range qs {
+				if q.ID == a.Question {
+					return q.ID, ask.Reply{Answer: cmpOr(a.Choose, q.Answers[0].ID)}
+				}
+			}
+			t.Fatalf("%s: %s is not asked", k.Name, a.Question)
+			return "", ask.Reply{}
+		}))
+	}
+	return lines
+}
+
+func cmpOr(a, b string) string {
+	if a != "" {
+		return a
+	}
+	return b
+}
+
+func referenceLines(t *testing.T) []string {
+	var lines []string
+	for _, format := range []string{"dxf", "svg", "pdf"} {
+		files, err := filepath.Glob(filepath.Join(reference.Path(t, "drawings", format), "*."+format+"*"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, path := range files {
+			file, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, stock := range []string{"card-160-a3", "film-removable-610", "stencil-a3"} {
+				c := plan.Choices{Stock: stock, Copies: 2}
+				lines = append(lines, resultLine(t, format+"/"+filepath.Base(path), file, c, func(qs []ask.Question) (string, ask.Reply) {
+					return qs[0].ID, ask.Reply{Answer: qs[0].Answers[0].ID, MM: 100}
+				}))
+			}
+		}
+	}
+	return lines
+}
+
+// resultLine runs a drawing through the stages, answers what is asked, up to
+// twenty questions, and returns where it ended and a sum of each result.
+func resultLine(t *testing.T, name string, file []byte, c plan.Choices, answer func([]ask.Question) (string, ask.Reply)) string {
+	t.Helper()
+	c.Replies = ask.Replies{}
+	req, err := plan.Choose(workshop.Starter(), c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	line := fmt.Sprintf("%s %s", name, c.Stock)
+	results := map[string]json.RawMessage{}
+	stages := jobs.Stages()
+	for i, questions := 0, 0; i < len(stages); i++ {
+		s := stages[i]
+		body, res, err := s.Execute(context.Background(), plan.Input{File: file, Request: req, Results: results})
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		results[s.Name] = body
+		fs, qs := res.Outcome()
+		if len(qs) > 0 && questions < 20 {
+			id, reply := answer(qs)
+			req.Replies[id] = reply
+			questions++
+			i--
+			continue
+		}
+		line += " " + sumOf(body)
+		if slices.ContainsFunc(fs, blocks) || len(qs) > 0 {
+			break
+		}
+	}
+	return line
+}
+
+func blocks(f finding.Finding) bool { return f.Severity == finding.Block }
+
+func sumOf(body []byte) string {
+	sum := sha256.Sum256(body)
+	return fmt.Sprintf("%x", sum[:6])
+}
