@@ -7,7 +7,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
-	"knifedesk/jobs"
+	"knifedesk/jobs/queue"
 )
 
 // AnswerPlan answers POST /v1/plans/{plan_id}/answers.
@@ -17,10 +17,10 @@ func (a *API) AnswerPlan(c echo.Context, id PlanID, params AnswerPlanParams) err
 		return err
 	}
 	client := clientOf(c)
-	var replies []jobs.Reply
+	var replies []queue.Reply
 	for _, question := range slices.Sorted(maps.Keys(body.Answers)) {
 		r := body.Answers[question]
-		replies = append(replies, jobs.Reply{Question: question, Answer: r.Answer, MM: r.MM, Author: client})
+		replies = append(replies, queue.Reply{Question: question, Answer: r.Answer, MM: r.MM, Author: client})
 	}
 	if _, err := a.jobs.Answer(c.Request().Context(), client, id, replies...); err != nil {
 		return lacking(err, "plan")

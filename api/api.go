@@ -15,15 +15,15 @@ import (
 	"github.com/prometheus/client_golang/prometheus"
 
 	"knifedesk/db"
-	"knifedesk/jobs"
+	"knifedesk/jobs/queue"
 )
 
 // Jobs is what the API asks of the queue.
 type Jobs interface {
 	// Read returns the first stage's result for a file as JSON.
 	Read(ctx context.Context, file []byte) (json.RawMessage, error)
-	Submit(ctx context.Context, params jobs.SubmitParams) (db.Plan, error)
-	Answer(ctx context.Context, client string, id uuid.UUID, replies ...jobs.Reply) (db.Plan, error)
+	Submit(ctx context.Context, params queue.SubmitParams) (db.Plan, error)
+	Answer(ctx context.Context, client string, id uuid.UUID, replies ...queue.Reply) (db.Plan, error)
 	TakeBack(ctx context.Context, client string, id uuid.UUID, question, author string) (db.Plan, error)
 	Cancel(ctx context.Context, client string, id uuid.UUID) (db.Plan, error)
 	// Wait returns once the plan has settled or ctx has ended.

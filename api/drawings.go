@@ -16,8 +16,8 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/geometry/drawing"
-	"knifedesk/geometry/finding"
-	"knifedesk/geometry/preview"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/view/picture"
 )
 
 // CreateDrawing answers POST /v1/drawings.
@@ -70,12 +70,12 @@ func (a *API) DeleteDrawing(c echo.Context, id DrawingID) error {
 }
 
 // GetDrawingPreview answers GET /v1/drawings/{drawing_id}/preview.svg and .png.
-func (a *API) GetDrawingPreview(c echo.Context, id DrawingID, picture string) error {
+func (a *API) GetDrawingPreview(c echo.Context, id DrawingID, file string) error {
 	_, read, err := a.drawing(c, id)
 	if err != nil {
 		return err
 	}
-	return a.sendPicture(c, picture, func() (*preview.Picture, error) { return preview.Drawing(read), nil })
+	return a.sendPicture(c, file, func() (*picture.Picture, error) { return picture.Drawing(read), nil })
 }
 
 // drawing returns a drawing of the client and what was read in it.

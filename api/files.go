@@ -8,7 +8,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
-	"knifedesk/jobs/summary"
+	"knifedesk/jobs/view"
 )
 
 // GetPlanFile answers GET /v1/plans/{plan_id}/files/load-N.dxf, .svg and .plt.
@@ -29,7 +29,7 @@ func (a *API) GetPlanFile(c echo.Context, id PlanID, file string) error {
 		return noLoad(len(v.Passes.Loads))
 	}
 	var b bytes.Buffer
-	err = a.turns.inTurn(c.Request().Context(), func() error { return v.WriteLoad(&b, load, summary.Format(format)) })
+	err = a.turns.inTurn(c.Request().Context(), func() error { return v.WriteLoad(&b, load, view.Format(format)) })
 	if err != nil {
 		return err
 	}

@@ -14,8 +14,8 @@ import (
 	"github.com/getkin/kin-openapi/openapi3"
 	"github.com/labstack/echo/v4"
 
-	"knifedesk/geometry/ask"
-	"knifedesk/geometry/size"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/size"
 )
 
 // drawingPart is the name of the part that holds the drawing.

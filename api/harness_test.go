@@ -28,8 +28,8 @@ import (
 	"knifedesk/api"
 	"knifedesk/db"
 	"knifedesk/db/dbtest"
-	"knifedesk/geometry/plan"
-	"knifedesk/jobs"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/queue"
 )
 
 // desk is a whole service on a database of its own. Every answer it gives is
@@ -61,10 +61,10 @@ func openWith(t *testing.T, stages []plan.Stage, cfg api.Config) *desk {
 	ctx := context.Background()
 	store := db.From(dbtest.New(t))
 	if stages == nil {
-		stages = jobs.Stages()
+		stages = queue.Stages()
 	}
 	metrics := prometheus.NewRegistry()
-	queue, err := jobs.New(store, stages, jobs.Config{Interactive: 2, Batch: 2, Registry: metrics})
+	queue, err := queue.New(store, stages, queue.Config{Interactive: 2, Batch: 2, Registry: metrics})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"knifedesk/api"
-	"knifedesk/geometry/finding"
+	"knifedesk/jobs/finding"
 )
 
 // faulty is a plate with faults of several stages: a clip and a dashed line, no

@@ -10,18 +10,18 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/geometry"
-	"knifedesk/geometry/artwork"
-	"knifedesk/geometry/ask"
 	"knifedesk/geometry/drawing"
-	"knifedesk/geometry/finding"
-	"knifedesk/geometry/nest"
-	"knifedesk/geometry/pass"
-	"knifedesk/geometry/plan"
-	"knifedesk/geometry/size"
-	"knifedesk/geometry/weed"
-	"knifedesk/geometry/workshop"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/ask"
 	"knifedesk/jobs/estimate"
-	"knifedesk/jobs/summary"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/layout"
+	"knifedesk/jobs/passes"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/size"
+	"knifedesk/jobs/view"
+	"knifedesk/jobs/weeding"
+	"knifedesk/jobs/workshop"
 
 	"github.com/labstack/echo/v4"
 	"github.com/oapi-codegen/runtime"
@@ -186,10 +186,10 @@ type LayerUse struct {
 }
 
 // Layout defines model for Layout.
-type Layout = nest.Layout
+type Layout = layout.Layout
 
 // LayoutSummary defines model for LayoutSummary.
-type LayoutSummary = summary.Layout
+type LayoutSummary = view.Layout
 
 // Limits defines model for Limits.
 type Limits = workshop.Limits
@@ -207,10 +207,10 @@ type Minutes = estimate.Range
 type Options = plan.Options
 
 // PassSummary defines model for PassSummary.
-type PassSummary = summary.Pass
+type PassSummary = view.Pass
 
 // Passes defines model for Passes.
-type Passes = pass.Plan
+type Passes = passes.Plan
 
 // PathData SVG path data in mm, y up.
 type PathData = geometry.Path
@@ -381,7 +381,7 @@ type Problem struct {
 }
 
 // Purpose defines model for Purpose.
-type Purpose = weed.Purpose
+type Purpose = weeding.Purpose
 
 // Question defines model for Question.
 type Question = ask.Question
@@ -402,7 +402,7 @@ type Size = size.Result
 type SizeChoice = plan.Size
 
 // SizeSummary defines model for SizeSummary.
-type SizeSummary = summary.Size
+type SizeSummary = view.Size
 
 // StageProgress defines model for StageProgress.
 type StageProgress struct {
@@ -425,13 +425,13 @@ type Stroke = artwork.Stroke
 type Unit = drawing.Unit
 
 // Usage defines model for Usage.
-type Usage = nest.Usage
+type Usage = layout.Usage
 
 // Weeding defines model for Weeding.
-type Weeding = weed.Map
+type Weeding = weeding.Map
 
 // WeedingSummary defines model for WeedingSummary.
-type WeedingSummary = summary.Weeding
+type WeedingSummary = view.Weeding
 
 // DrawingID defines model for DrawingID.
 type DrawingID = openapi_types.UUID

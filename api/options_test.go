@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"knifedesk/api"
-	"knifedesk/geometry/plan"
+	"knifedesk/jobs/plan"
 )
 
 // The specification takes the mends that the stages can leave out, and no

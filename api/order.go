@@ -8,9 +8,9 @@ import (
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
-	"knifedesk/geometry/ask"
-	"knifedesk/geometry/plan"
-	"knifedesk/geometry/weed"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/weeding"
 )
 
 // order is what a request for a plan says: the drawing by its id or with its
@@ -101,7 +101,7 @@ func (a *API) orderFromForm(c echo.Context) (*order, error) {
 	o := &order{name: f.name, file: f.file, reference: f.short("client_reference", 200)}
 	o.choices = plan.Choices{
 		Stock: f.text("stock"), Machine: f.text("machine"), Convention: f.text("convention"),
-		PriceList: f.text("price_list"), Purpose: weed.Purpose(f.text("purpose")),
+		PriceList: f.text("price_list"), Purpose: weeding.Purpose(f.text("purpose")),
 		Copies: f.whole("copies"), Mirror: f.choice("mirror"), Replies: f.replies(),
 		Size: plan.Size{Frame: f.short("frame", 40), Unit: f.text("unit"), Scale: f.number("scale", 1e6), KnownLength: f.knownLength()},
 	}

@@ -6,10 +6,10 @@ import (
 
 	"github.com/labstack/echo/v4"
 
-	"knifedesk/geometry/nest"
-	"knifedesk/geometry/plan"
 	"knifedesk/jobs/estimate"
-	"knifedesk/jobs/summary"
+	"knifedesk/jobs/layout"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/view"
 )
 
 // part answers with the stored result of one stage, byte for byte.
@@ -43,12 +43,12 @@ func (a *API) results(c echo.Context, id PlanID, stages ...string) (map[string]j
 	return results, nil
 }
 
-func (a *API) view(c echo.Context, id PlanID) (*summary.View, error) {
+func (a *API) view(c echo.Context, id PlanID) (*view.View, error) {
 	results, err := a.results(c, id)
 	if err != nil {
 		return nil, err
 	}
-	return summary.Decode(results)
+	return view.Decode(results)
 }
 
 func notYet(stage string) error {
@@ -91,7 +91,7 @@ func (a *API) GetPlanUsage(c echo.Context, id PlanID) error {
 	if !ok {
 		return notYet("usage")
 	}
-	var l nest.Layout
+	var l layout.Layout
 	if err := json.Unmarshal(raw, &l); err != nil {
 		return err
 	}

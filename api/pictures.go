@@ -6,26 +6,26 @@ import (
 
 	"github.com/labstack/echo/v4"
 
-	"knifedesk/geometry/finding"
-	"knifedesk/geometry/preview"
-	"knifedesk/jobs/summary"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/view"
+	"knifedesk/jobs/view/picture"
 )
 
 // pngScale is how many pixels a PNG has for one of the page.
 const pngScale = 1.5
 
 // GetPlanPreview answers GET /v1/plans/{plan_id}/previews/{picture}.
-func (a *API) GetPlanPreview(c echo.Context, id PlanID, picture string, params GetPlanPreviewParams) error {
-	stage, _, _ := strings.Cut(picture, ".")
+func (a *API) GetPlanPreview(c echo.Context, id PlanID, file string, params GetPlanPreviewParams) error {
+	stage, _, _ := strings.Cut(file, ".")
 	v, err := a.view(c, id)
 	if err != nil {
 		return err
 	}
-	return a.sendPicture(c, picture, func() (*preview.Picture, error) { return drawStage(v, stage, max(params.Load, 1)) })
+	return a.sendPicture(c, file, func() (*picture.Picture, error) { return drawStage(v, stage, max(params.Load, 1)) })
 }
 
 // drawStage draws one stage of a plan.
-func drawStage(v *summary.View, stage string, load int) (*preview.Picture, error) {
+func drawStage(v *view.View, stage string, load int) (*picture.Picture, error) {
 	if v.Layout != nil && load > v.Loads() && (stage == "layout" || stage == "passes") {
 		return nil, noLoad(v.Loads())
 	}
@@ -44,7 +44,7 @@ func noLoad(loads int) error {
 }
 
 // sendPicture answers with what draw draws, in the format of the file's name.
-func (a *API) sendPicture(c echo.Context, file string, draw func() (*preview.Picture, error)) error {
+func (a *API) sendPicture(c echo.Context, file string, draw func() (*picture.Picture, error)) error {
 	kind, body := "image/svg+xml", []byte(nil)
 	err := a.turns.inTurn(c.Request().Context(), func() error {
 		p, err := draw()

@@ -13,8 +13,8 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/db"
-	"knifedesk/geometry/plan"
-	"knifedesk/jobs"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/queue"
 )
 
 // CreatePlan answers POST /v1/plans.
@@ -36,18 +36,18 @@ func (a *API) CreatePlan(c echo.Context, params CreatePlanParams) error {
 		return o.named(err)
 	}
 	wait := preferWait(params.Prefer)
-	queue := db.Batch
+	lane := db.Batch
 	if wait > 0 {
-		queue = db.Interactive
+		lane = db.Interactive
 	}
 	if o.supersedes != nil {
 		if _, err := a.store.Plan(ctx, clientOf(c), *o.supersedes); errors.Is(err, db.ErrNotFound) {
 			return lackingField("supersedes", "plan")
 		}
 	}
-	p, err := a.jobs.Submit(ctx, jobs.SubmitParams{
+	p, err := a.jobs.Submit(ctx, queue.SubmitParams{
 		Client: clientOf(c), Drawing: o.drawing, Name: o.name, File: o.file, Request: *req,
-		Queue: queue, ClientReference: o.reference, Supersedes: o.supersedes,
+		Queue: lane, ClientReference: o.reference, Supersedes: o.supersedes,
 		With: func(_ context.Context, tx db.Tx, p db.Plan) error { return noteMade(c, tx, plansPath+p.ID.String()) },
 	})
 	if errors.Is(err, db.ErrNotFound) {

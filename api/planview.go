@@ -7,9 +7,9 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/db"
-	"knifedesk/geometry/ask"
-	"knifedesk/jobs"
-	"knifedesk/jobs/summary"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/queue"
+	"knifedesk/jobs/view"
 )
 
 // planView is a plan as the API shows it, with its summary for a shell.
@@ -37,19 +37,19 @@ func (a *API) describePlan(c echo.Context, id uuid.UUID) (*planView, error) {
 	for _, r := range rows {
 		results[r.Stage] = r.Body
 	}
-	v, err := summary.Decode(results)
+	v, err := view.Decode(results)
 	if err != nil {
 		return nil, err
 	}
 	out := &planView{Plan: planOf(p, stages, v)}
-	out.text = summary.Text(string(p.Status), &p.Request, v)
+	out.text = view.Text(string(p.Status), &p.Request, v)
 	if out.ProblemText != "" {
 		out.text = "problem    " + out.ProblemText + "\n" + out.text
 	}
 	return out, nil
 }
 
-func planOf(p db.Plan, stages []db.PlanStage, v *summary.View) Plan {
+func planOf(p db.Plan, stages []db.PlanStage, v *view.View) Plan {
 	h := headOf(p)
 	findings, questions := v.Outcome()
 	if p.Status != db.Asking {
@@ -62,7 +62,7 @@ func planOf(p db.Plan, stages []db.PlanStage, v *summary.View) Plan {
 		Progress: progress(stages), Questions: list(questions), Findings: list(findings),
 		Answers: p.Request.Replies, Size: v.SizeShort(), Layout: v.LayoutShort(), Passes: v.PassesShort(),
 		Weeding:  v.WeedingShort(p.Request.Copies),
-		Estimate: v.Estimate, Cautions: summary.Cautions(p.Request.Stock), Links: links(p.ID, p.Drawing, v),
+		Estimate: v.Estimate, Cautions: view.Cautions(p.Request.Stock), Links: links(p.ID, p.Drawing, v),
 	}
 	if out.Answers == nil {
 		out.Answers = ask.Replies{}
@@ -78,9 +78,9 @@ func failureText(code string) string {
 	switch code {
 	case "":
 		return ""
-	case jobs.FailureTimeout:
+	case queue.FailureTimeout:
 		return "The drawing takes too long to work out. Simplify its paths, delete what is not to be cut, or ask for fewer copies, and send it again."
-	case jobs.FailureWorker:
+	case queue.FailureWorker:
 		return "The drawing needs more than the service can hold. Simplify its paths, delete what is not to be cut, or ask for fewer copies, and send it again."
 	}
 	return "Something failed on our side. Send it again; if it stays, tell the technician the plan's id."
@@ -104,7 +104,7 @@ func progress(stages []db.PlanStage) []StageProgress {
 }
 
 // links lists where the parts are that the plan has by now.
-func links(id, drawingID uuid.UUID, v *summary.View) map[string]string {
+func links(id, drawingID uuid.UUID, v *view.View) map[string]string {
 	base := "/v1/plans/" + id.String()
 	drawing := "/v1/drawings/" + drawingID.String()
 	out := map[string]string{"self": base, "answers": base + "/answers", "drawing": drawing, "drawing_preview": drawing + "/preview.svg"}

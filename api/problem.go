@@ -14,8 +14,8 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/db"
-	"knifedesk/geometry/plan"
-	"knifedesk/jobs"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/queue"
 )
 
 // failure is an error that a client is told about (RFC 9457). Its texts are
@@ -95,11 +95,11 @@ func asFailure(err error) *failure {
 	if errors.As(err, &choice) {
 		return &failure{status: http.StatusUnprocessableEntity, code: "invalid_choice", detail: choice.Reason, change: known(choice.Known), field: choice.Field}
 	}
-	var reply *jobs.ReplyError
+	var reply *queue.ReplyError
 	if errors.As(err, &reply) {
 		return fromReply(reply)
 	}
-	if errors.Is(err, jobs.ErrState) {
+	if errors.Is(err, queue.ErrState) {
 		return &failure{status: http.StatusConflict, code: "wrong_status", detail: "The plan's status does not allow this.", change: "Look at the plan; a cancelled plan is submitted anew."}
 	}
 	var tooLarge *http.MaxBytesError
@@ -116,16 +116,16 @@ func asFailure(err error) *failure {
 	return &failure{status: http.StatusInternalServerError, code: "internal", detail: "Something failed on our side. Nothing you sent is lost.", change: "Try again; tell the technician the request id if it stays."}
 }
 
-func fromReply(e *jobs.ReplyError) *failure {
+func fromReply(e *queue.ReplyError) *failure {
 	f := &failure{status: http.StatusUnprocessableEntity, code: e.Code, field: "answers." + e.Question}
 	switch e.Code {
-	case jobs.UnknownQuestion:
+	case queue.UnknownQuestion:
 		f.detail, f.change = "The plan does not ask this question.", "Use an id from the plan's questions."
-	case jobs.UnknownAnswer:
+	case queue.UnknownAnswer:
 		f.detail, f.change = "The question does not offer this answer.", "Use an id from the question's answers."
-	case jobs.LengthMissing:
+	case queue.LengthMissing:
 		f.detail, f.change = "This answer needs a length.", "Add value_mm, a positive number of mm."
-	case jobs.LengthNotTaken:
+	case queue.LengthNotTaken:
 		f.detail, f.change = "This answer has no use for a length.", "Leave value_mm out, or choose an answer that needs one."
 	}
 	return f

@@ -8,7 +8,7 @@ import (
 
 	"github.com/getkin/kin-openapi/openapi3"
 
-	"knifedesk/geometry/finding"
+	"knifedesk/jobs/finding"
 )
 
 // refusedBySchema words which rule of a schema a value breaks and what it takes

@@ -5,7 +5,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
-	"knifedesk/jobs/summary"
+	"knifedesk/jobs/view"
 )
 
 // GetPlanWorksheet answers GET /v1/plans/{plan_id}/worksheet.pdf.
@@ -27,7 +27,7 @@ func (a *API) GetPlanWorksheet(c echo.Context, id PlanID) error {
 		return notYet("worksheet")
 	}
 	var b bytes.Buffer
-	about := summary.About{Plan: id.String(), Drawing: drawing.Name, Reference: p.ClientReference, Made: p.Created, Request: &p.Request}
+	about := view.About{Plan: id.String(), Drawing: drawing.Name, Reference: p.ClientReference, Made: p.Created, Request: &p.Request}
 	if err := a.turns.inTurn(ctx, func() error { return v.Worksheet(&b, about) }); err != nil {
 		return err
 	}

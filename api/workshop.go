@@ -7,7 +7,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/db"
-	"knifedesk/geometry/workshop"
+	"knifedesk/jobs/workshop"
 )
 
 // shelf is how one kind of workshop data is served: under which name it is

@@ -6,7 +6,7 @@ import (
 	"fmt"
 
 	"knifedesk/db/migrations"
-	"knifedesk/geometry/workshop"
+	"knifedesk/jobs/workshop"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/stdlib"

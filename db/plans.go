@@ -4,7 +4,7 @@ import (
 	"context"
 	"time"
 
-	"knifedesk/geometry/plan"
+	"knifedesk/jobs/plan"
 
 	"github.com/google/uuid"
 )

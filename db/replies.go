@@ -4,7 +4,7 @@ import (
 	"context"
 	"time"
 
-	"knifedesk/geometry/ask"
+	"knifedesk/jobs/ask"
 
 	"github.com/google/uuid"
 )

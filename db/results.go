@@ -6,8 +6,8 @@ import (
 	"encoding/json"
 	"time"
 
-	"knifedesk/geometry/ask"
-	"knifedesk/geometry/finding"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
 
 	"github.com/google/uuid"
 )

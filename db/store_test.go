@@ -13,7 +13,7 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/db/dbtest"
-	"knifedesk/geometry/plan"
+	"knifedesk/jobs/plan"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/uuid"

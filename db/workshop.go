@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"time"
 
-	"knifedesk/geometry/workshop"
+	"knifedesk/jobs/workshop"
 
 	"github.com/jackc/pgx/v5"
 )

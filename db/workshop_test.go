@@ -6,7 +6,7 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/db/dbtest"
-	"knifedesk/geometry/workshop"
+	"knifedesk/jobs/workshop"
 
 	"github.com/google/go-cmp/cmp"
 )

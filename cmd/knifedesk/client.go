@@ -9,11 +9,11 @@ import (
 	"mime/multipart"
 	"net/http"
 
-	"knifedesk/geometry/ask"
-	"knifedesk/geometry/finding"
-	"knifedesk/geometry/nest"
+	"knifedesk/jobs/ask"
 	"knifedesk/jobs/estimate"
-	"knifedesk/jobs/summary"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/layout"
+	"knifedesk/jobs/view"
 )
 
 // client speaks to the service as a booking system would: over HTTP.
@@ -25,9 +25,9 @@ type planBody struct {
 	Status    string             `json:"status"`
 	Questions []ask.Question     `json:"questions"`
 	Findings  []finding.Finding  `json:"findings"`
-	Size      *summary.Size      `json:"size"`
-	Weeding   *summary.Weeding   `json:"weeding"`
-	Usage     *nest.Usage        `json:"usage"`
+	Size      *view.Size         `json:"size"`
+	Weeding   *view.Weeding      `json:"weeding"`
+	Usage     *layout.Usage      `json:"usage"`
 	Estimate  *estimate.Estimate `json:"estimate"`
 	Cautions  []string           `json:"cautions"`
 	Links     map[string]string  `json:"links"`

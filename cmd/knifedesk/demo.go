@@ -14,7 +14,7 @@ import (
 	"text/tabwriter"
 
 	"knifedesk/cmd/knifedesk/scenario"
-	"knifedesk/geometry/finding"
+	"knifedesk/jobs/finding"
 )
 
 // demo runs the invented exhibition through a real service: private Postgres,

@@ -4,7 +4,7 @@ import (
 	"errors"
 	"flag"
 
-	"knifedesk/geometry/plan"
+	"knifedesk/jobs/plan"
 )
 
 // The exit codes of all commands. A script tells by them how a plan ended.

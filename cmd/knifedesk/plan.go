@@ -13,12 +13,12 @@ import (
 	"strconv"
 
 	"knifedesk/db"
-	"knifedesk/geometry/ask"
-	"knifedesk/geometry/plan"
-	"knifedesk/geometry/preview"
-	"knifedesk/geometry/size"
-	"knifedesk/geometry/workshop"
-	"knifedesk/jobs/summary"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/size"
+	"knifedesk/jobs/view"
+	"knifedesk/jobs/view/picture"
+	"knifedesk/jobs/workshop"
 )
 
 // planWords are what the command line of a plan says beside the choices.
@@ -130,17 +130,17 @@ func addReply(into *ask.Replies, text string) error {
 
 // report prints the plan and writes it with its pictures to the folder.
 func report(results map[string]json.RawMessage, status db.Status, req *plan.Request, name string, w planWords, stdout io.Writer) error {
-	v, err := summary.Decode(results)
+	v, err := view.Decode(results)
 	if err != nil {
 		return err
 	}
 	if w.out != "" {
-		if err := writePlan(w.out, results, v, summary.About{Plan: "of a file", Drawing: name, Request: req}); err != nil {
+		if err := writePlan(w.out, results, v, view.About{Plan: "of a file", Drawing: name, Request: req}); err != nil {
 			return err
 		}
 	}
 	if w.format == "text" {
-		_, err = io.WriteString(stdout, summary.Text(string(status), req, v))
+		_, err = io.WriteString(stdout, view.Text(string(status), req, v))
 		return err
 	}
 	findings, questions := v.Outcome()
@@ -150,13 +150,13 @@ func report(results map[string]json.RawMessage, status db.Status, req *plan.Requ
 	return enc.Encode(map[string]any{
 		"status": status, "findings": findings, "questions": questions, "size": v.SizeShort(),
 		"weeding": v.WeedingShort(req.Copies), "layout": v.Layout, "passes": v.PassesShort(),
-		"estimate": v.Estimate, "cautions": summary.Cautions(req.Stock),
+		"estimate": v.Estimate, "cautions": view.Cautions(req.Stock),
 	})
 }
 
 // writePlan writes the stages' results as JSON, their pictures as SVG and PNG,
 // and the worksheet.
-func writePlan(folder string, results map[string]json.RawMessage, v *summary.View, about summary.About) error {
+func writePlan(folder string, results map[string]json.RawMessage, v *view.View, about view.About) error {
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		return err
 	}
@@ -186,7 +186,7 @@ func writePlan(folder string, results map[string]json.RawMessage, v *summary.Vie
 	return nil
 }
 
-func writePicture(path string, p *preview.Picture) error {
+func writePicture(path string, p *picture.Picture) error {
 	if err := os.WriteFile(path+".svg", p.SVG(), 0o644); err != nil {
 		return err
 	}

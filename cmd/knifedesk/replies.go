@@ -9,19 +9,19 @@ import (
 	"strings"
 
 	"knifedesk/db"
-	"knifedesk/geometry/ask"
-	"knifedesk/geometry/plan"
-	"knifedesk/jobs"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/queue"
 )
 
 // answered runs the stages and gives each reply when its question comes up, as
 // somebody at the service would. A reply whose question does not come up, or does
 // not offer it, is an error: it would be ignored.
-func answered(ctx context.Context, file []byte, req plan.Request, replies ask.Replies) ([]jobs.StageResult, db.Status, error) {
+func answered(ctx context.Context, file []byte, req plan.Request, replies ask.Replies) ([]queue.StageResult, db.Status, error) {
 	asked := map[string]ask.Question{}
 	req.Replies = ask.Replies{}
 	for {
-		stages, status, err := jobs.Local(ctx, jobs.Stages(), file, req)
+		stages, status, err := queue.Local(ctx, queue.Stages(), file, req)
 		if err != nil {
 			return nil, "", err
 		}
@@ -60,14 +60,14 @@ func checkReplies(replies ask.Replies, asked map[string]ask.Question) error {
 
 // checkReply says what is wrong with a reply, and what there is to answer.
 func checkReply(id string, r ask.Reply, asked map[string]ask.Question) error {
-	_, err := jobs.Reply{Question: id, Answer: r.Answer, MM: r.MM}.Check(asked)
-	var bad *jobs.ReplyError
+	_, err := queue.Reply{Question: id, Answer: r.Answer, MM: r.MM}.Check(asked)
+	var bad *queue.ReplyError
 	if !errors.As(err, &bad) {
 		return err
 	}
 	told := map[string]string{
-		jobs.UnknownQuestion: "this question is not asked", jobs.UnknownAnswer: "this answer is not offered",
-		jobs.LengthMissing: "this answer needs a length in mm", jobs.LengthNotTaken: "this answer takes no length",
+		queue.UnknownQuestion: "this question is not asked", queue.UnknownAnswer: "this answer is not offered",
+		queue.LengthMissing: "this answer needs a length in mm", queue.LengthNotTaken: "this answer takes no length",
 	}[bad.Code]
 	there := asked
 	if q, ok := asked[id]; ok {

@@ -14,13 +14,13 @@ import (
 	"testing"
 
 	"knifedesk/cmd/knifedesk/scenario"
-	"knifedesk/geometry/ask"
-	"knifedesk/geometry/finding"
 	"knifedesk/geometry/geometrytest/reference"
-	"knifedesk/geometry/plan"
-	"knifedesk/geometry/size"
-	"knifedesk/geometry/workshop"
-	"knifedesk/jobs"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/queue"
+	"knifedesk/jobs/size"
+	"knifedesk/jobs/workshop"
 )
 
 var update = flag.Bool("update", false, "write testdata/results.txt anew")
@@ -60,7 +60,7 @@ func TestResultsStand(t *testing.T) {
 // stagesLine names the stages with their revisions.
 func stagesLine() []string {
 	line := "stages"
-	for _, s := range jobs.Stages() {
+	for _, s := range queue.Stages() {
 		line += fmt.Sprintf(" %s/%d", s.Name, s.Revision)
 	}
 	return []string{line}
@@ -145,7 +145,7 @@ func resultLine(t *testing.T, name string, file []byte, c plan.Choices, answer f
 	}
 	line := fmt.Sprintf("%s %s", name, c.Stock)
 	results := map[string]json.RawMessage{}
-	stages := jobs.Stages()
+	stages := queue.Stages()
 	for i, questions := 0, 0; i < len(stages); i++ {
 		s := stages[i]
 		body, res, err := s.Execute(context.Background(), plan.Input{File: file, Request: req, Results: results})

@@ -16,7 +16,7 @@ import (
 
 	"knifedesk/api"
 	"knifedesk/db"
-	"knifedesk/jobs"
+	"knifedesk/jobs/queue"
 )
 
 // serveConfig is how a service runs. Flags win over the environment.
@@ -129,26 +129,26 @@ func start(ctx context.Context, cfg serveConfig, log *slog.Logger) (*service, er
 	return s, nil
 }
 
-func startQueue(ctx context.Context, cfg serveConfig, store *db.DB, metrics *prometheus.Registry, log *slog.Logger) (*jobs.Queue, error) {
-	conf := jobs.Config{Log: log, Registry: metrics}
+func startQueue(ctx context.Context, cfg serveConfig, store *db.DB, metrics *prometheus.Registry, log *slog.Logger) (*queue.Queue, error) {
+	conf := queue.Config{Log: log, Registry: metrics}
 	if cfg.role != "api" {
 		conf.Interactive, conf.Batch = cfg.workers, cfg.workers
 	}
-	queue, err := jobs.New(store, jobs.Stages(), conf)
+	queue, err := queue.New(store, queue.Stages(), conf)
 	if err != nil {
 		return nil, err
 	}
 	return queue, queue.Start(context.WithoutCancel(ctx))
 }
 
-func stopQueue(queue *jobs.Queue) error {
+func stopQueue(queue *queue.Queue) error {
 	ctx, cancel := context.WithTimeout(context.Background(), 30*time.Second)
 	defer cancel()
 	return queue.Stop(ctx)
 }
 
 // listen serves the API and returns its address and how to stop it.
-func listen(cfg serveConfig, store *db.DB, queue *jobs.Queue, metrics *prometheus.Registry, log *slog.Logger) (string, func(context.Context) error, error) {
+func listen(cfg serveConfig, store *db.DB, queue *queue.Queue, metrics *prometheus.Registry, log *slog.Logger) (string, func(context.Context) error, error) {
 	closing, closed := context.WithCancel(context.Background())
 	handler, err := api.New(api.Config{Store: store, Jobs: queue, Log: log, Metrics: metrics, PerMinute: cfg.requests, Closing: closing})
 	if err != nil {

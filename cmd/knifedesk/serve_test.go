@@ -16,9 +16,9 @@ import (
 	"time"
 
 	"knifedesk/cmd/knifedesk/scenario"
-	"knifedesk/geometry/plan"
-	"knifedesk/geometry/workshop"
-	"knifedesk/jobs"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/queue"
+	"knifedesk/jobs/workshop"
 )
 
 // build compiles the command once for the tests that need a real process.
@@ -139,7 +139,7 @@ func compare(ctx context.Context, t *testing.T, c *client, link string, file []b
 	if err != nil {
 		t.Fatal(err)
 	}
-	want, _, err := jobs.Local(ctx, jobs.Stages(), file, *req)
+	want, _, err := queue.Local(ctx, queue.Stages(), file, *req)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,8 +7,8 @@ package drawing
 
 import (
 	"knifedesk/geometry"
-	"knifedesk/geometry/ask"
-	"knifedesk/geometry/finding"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
 )
 
 // Drawing is one file as read.

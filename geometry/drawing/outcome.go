@@ -1,8 +1,8 @@
 package drawing
 
 import (
-	"knifedesk/geometry/ask"
-	"knifedesk/geometry/finding"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
 )
 
 // Outcome lists what was found and what has to be asked.

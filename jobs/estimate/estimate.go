@@ -4,12 +4,12 @@
 package estimate
 
 import (
-	"knifedesk/geometry/ask"
-	"knifedesk/geometry/finding"
-	"knifedesk/geometry/nest"
-	"knifedesk/geometry/pass"
-	"knifedesk/geometry/weed"
-	"knifedesk/geometry/workshop"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/layout"
+	"knifedesk/jobs/passes"
+	"knifedesk/jobs/weeding"
+	"knifedesk/jobs/workshop"
 
 	"github.com/shopspring/decimal"
 )
@@ -20,10 +20,10 @@ type Input struct {
 	Stock  workshop.Stock     `json:"stock"`
 	Copies int                `json:"copies"`
 	Loads  int                `json:"loads"`
-	Usage  nest.Usage         `json:"usage"`
-	Time   pass.Time          `json:"time"`   // of all loads
+	Usage  layout.Usage       `json:"usage"`
+	Time   passes.Time        `json:"time"`   // of all loads
 	CutMM  float64            `json:"cut_mm"` // with overcut and repeats
-	Effort weed.Effort        `json:"effort"`
+	Effort weeding.Effort     `json:"effort"`
 	Prices workshop.PriceList `json:"prices"`
 	Spread *Spread            `json:"spread,omitempty"` // nil: DefaultSpread
 }

@@ -7,13 +7,13 @@ import (
 	"testing"
 
 	"knifedesk/geometry"
-	"knifedesk/geometry/finding"
-	"knifedesk/geometry/nest"
-	"knifedesk/geometry/pass"
-	"knifedesk/geometry/plan"
-	"knifedesk/geometry/weed"
-	"knifedesk/geometry/workshop"
 	"knifedesk/jobs/estimate"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/layout"
+	"knifedesk/jobs/passes"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/weeding"
+	"knifedesk/jobs/workshop"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/shopspring/decimal"
@@ -31,18 +31,18 @@ func workedExample(t testing.TB) estimate.Input {
 	stock, _ := d.Stock("film-removable-610")
 	m, _ := d.Machine("wide-610")
 	prices, _ := d.PriceList("orrin")
-	label := nest.Piece{Bounds: geometry.Box{Max: geometry.Pt(180, 120)}}
-	layout, err := nest.Place(label, nest.Request{Stock: stock, Machine: m, Copies: 6})
+	label := layout.Piece{Bounds: geometry.Box{Max: geometry.Pt(180, 120)}}
+	layout, err := layout.Place(label, layout.Request{Stock: stock, Machine: m, Copies: 6})
 	if err != nil {
 		t.Fatal(err)
 	}
-	effort := weed.DefaultTimes().Weigh(weed.Effort{KeptContourM: 2.4, Counters: 18, Fragile: 5, LeastHeightMM: 10}, false)
+	effort := weeding.DefaultTimes().Weigh(weeding.Effort{KeptContourM: 2.4, Counters: 18, Fragile: 5, LeastHeightMM: 10}, false)
 	return estimate.Input{
 		Stock: stock, Copies: 6, Loads: len(layout.Loads), Usage: layout.Usage, CutMM: 6 * 3000,
-		Time: pass.Time{
+		Time: passes.Time{
 			LoadS: m.LoadS, TestS: m.TestS, UnloadS: m.UnloadS,
-			CutS:    6 * 100 * pass.MoveTime(30, 100, m.AccelMMS2),
-			TravelS: 270 * pass.MoveTime(40, m.TravelMMS, m.AccelMMS2),
+			CutS:    6 * 100 * passes.MoveTime(30, 100, m.AccelMMS2),
+			TravelS: 270 * passes.MoveTime(40, m.TravelMMS, m.AccelMMS2),
 			LiftS:   270 * m.LiftS,
 		},
 		Effort: effort, Prices: prices,
@@ -227,9 +227,9 @@ func TestPlanStage(t *testing.T) {
 	input := plan.Input{
 		Request: &plan.Request{Stock: in.Stock, Copies: in.Copies, Prices: in.Prices},
 		Results: map[string]json.RawMessage{
-			plan.StageWeeding: raw(weed.Map{Effort: in.Effort}),
-			plan.StageLayout:  raw(nest.Layout{Loads: make([]nest.Load, 1), Usage: in.Usage}),
-			plan.StagePasses:  raw(pass.Plan{Time: in.Time, CutMM: in.CutMM}),
+			plan.StageWeeding: raw(weeding.Map{Effort: in.Effort}),
+			plan.StageLayout:  raw(layout.Layout{Loads: make([]layout.Load, 1), Usage: in.Usage}),
+			plan.StagePasses:  raw(passes.Plan{Time: in.Time, CutMM: in.CutMM}),
 		},
 	}
 	stage := estimate.PlanStage()

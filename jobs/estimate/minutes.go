@@ -3,7 +3,7 @@ package estimate
 import (
 	"math"
 
-	"knifedesk/geometry/workshop"
+	"knifedesk/jobs/workshop"
 
 	"github.com/shopspring/decimal"
 )

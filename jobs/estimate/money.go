@@ -1,8 +1,8 @@
 package estimate
 
 import (
-	"knifedesk/geometry/finding"
-	"knifedesk/geometry/workshop"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/workshop"
 
 	"github.com/shopspring/decimal"
 )

@@ -3,11 +3,11 @@ package estimate
 import (
 	"context"
 
-	"knifedesk/geometry/nest"
-	"knifedesk/geometry/pass"
-	"knifedesk/geometry/plan"
-	"knifedesk/geometry/weed"
-	"knifedesk/geometry/workshop"
+	"knifedesk/jobs/layout"
+	"knifedesk/jobs/passes"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/weeding"
+	"knifedesk/jobs/workshop"
 )
 
 // Stage names the stage that prices a plan.
@@ -34,9 +34,9 @@ type reads struct {
 func readsOf(r *plan.Request) reads { return reads{r.Stock, r.Copies, r.Prices} }
 
 func run(_ context.Context, in plan.Input) (plan.Result, error) {
-	var m weed.Map
-	var l nest.Layout
-	var p pass.Plan
+	var m weeding.Map
+	var l layout.Layout
+	var p passes.Plan
 	for stage, into := range map[string]any{plan.StageWeeding: &m, plan.StageLayout: &l, plan.StagePasses: &p} {
 		if err := in.From(stage, into); err != nil {
 			return nil, err

@@ -5,8 +5,8 @@ import (
 	"fmt"
 
 	"knifedesk/geometry"
-	"knifedesk/geometry/dxf"
-	"knifedesk/geometry/svg"
+	"knifedesk/geometry/drawing/dxf"
+	"knifedesk/geometry/drawing/svg"
 )
 
 // SVG writes the sheet as an SVG file that says its numbers are mm.

@@ -1,9 +1,0 @@
-package artwork
-
-import (
-	"knifedesk/geometry/ask"
-	"knifedesk/geometry/finding"
-)
-
-// Outcome lists what was found and what has to be asked.
-func (a *Artwork) Outcome() ([]finding.Finding, []ask.Question) { return a.Findings, a.Questions }

@@ -1,0 +1,122 @@
+package dxf_test
+
+import (
+	"slices"
+	"testing"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/drawing/dxf"
+	"knifedesk/jobs/finding"
+)
+
+// TestOwnNotes checks what refs.json says of the own files in prose.
+func TestOwnNotes(t *testing.T) {
+	for _, c := range []struct {
+		file   string
+		length float64
+		want   []finding.Code
+	}{
+		{"bad-group-code", 50, []finding.Code{finding.BadGroupCode}},
+		{"binary-truncated", 122.83185307179586, []finding.Code{finding.Truncated, finding.EntityBroken}},
+		{"decimal-comma", 50, []finding.Code{finding.DecimalComma}},
+		{"degenerate", 47.853981633974485, []finding.Code{finding.ZeroLength, finding.NegativeRadius}},
+		{"insert-missing-block", 40, []finding.Code{finding.MissingReference}},
+		{"insert-recursive", 20, []finding.Code{finding.CircularReference}},
+		{"insert-zero-scale", 40, []finding.Code{finding.ZeroLength}},
+		{"no-eof", 40, []finding.Code{finding.EndMarkMissing}},
+		{"paperspace-mixed", 40, []finding.Code{finding.PaperSpace}},
+		{"spline-bad-knots", 30, []finding.Code{finding.SplineBroken}},
+		{"trash-after-eof", 40, []finding.Code{finding.TrashAfterEnd}},
+		{"unknown-entity-and-subclass", 40, []finding.Code{finding.UnknownEntity}},
+		{"blank-padding", 40, nil},
+		{"eol-cr-only", 40, nil},
+		{"enc-bom", 10, nil},
+		{"soup-duplicates", 136, nil},
+	} {
+		d := readRef(t, "own__"+c.file+".dxf", dxf.Options{})
+		got := codes(d)
+		if !near(length(d), c.length, 1e-9*c.length) {
+			t.Errorf("%s: length %v, want %v", c.file, length(d), c.length)
+		}
+		for _, code := range c.want {
+			if !slices.Contains(got, code) {
+				t.Errorf("%s: no finding %s in %v", c.file, code, got)
+			}
+		}
+		if len(got) != len(c.want) {
+			t.Errorf("%s: findings %v, want %v", c.file, got, c.want)
+		}
+	}
+	if f := found(readRef(t, "own__unknown-entity-and-subclass.dxf", dxf.Options{}), finding.UnknownEntity); f.Count != 2 {
+		t.Errorf("%d unknown entities, want 2", f.Count)
+	}
+}
+
+func TestOwnHugeAndTinyBulge(t *testing.T) {
+	d := readRef(t, "own__bulge-huge-and-tiny.dxf", dxf.Options{})
+	if found(d, finding.WildBulge) == nil {
+		t.Error("the bulge of 1e9 is not reported")
+	}
+	first := d.Shapes[0].Paths[0].Segments[0]
+	if first.Kind != geometry.Line {
+		t.Errorf("a bulge of 1e-12 gives %v, want a straight line", first)
+	}
+}
+
+func TestOwnColours(t *testing.T) {
+	d := readRef(t, "own__colour-byblock-bylayer.dxf", dxf.Options{KeepHidden: true})
+	want := [][4]string{
+		{"#00ff00", "#ff0000", "#0000ff", "#ff00ff"},
+		{"#123456", "#ff8000", "#0000ff", "#ff00ff"},
+		{"#ff0000", "#ff0000", "#0000ff", "#ff00ff"},
+	}
+	if len(d.Shapes) != 12 {
+		t.Fatalf("%d shapes, want 12", len(d.Shapes))
+	}
+	for i, s := range d.Shapes {
+		if got := s.Stroke.String(); got != want[i/4][i%4] {
+			t.Errorf("insert %d, shape %d: %s, want %s", i/4, i%4, got, want[i/4][i%4])
+		}
+	}
+	if got := d.Shapes[1].Layer; got != "CUT" {
+		t.Errorf("content of layer 0 lies on %q, want that of the insert, CUT", got)
+	}
+}
+
+func TestOwnInsertTurnedOver(t *testing.T) {
+	d := readRef(t, "own__insert-negz.dxf", dxf.Options{})
+	p := d.Shapes[0].Paths[0]
+	if p.Start.Dist(geometry.Pt(50, 20)) > 1e-12 || p.End().Dist(geometry.Pt(41.33974596215561, 25)) > 1e-12 {
+		t.Errorf("runs from %v to %v", p.Start, p.End())
+	}
+	if !d.Shapes[0].Mirrored {
+		t.Error("the shape is not marked as mirrored")
+	}
+}
+
+// TestOwnPeriodicSpline checks the start of a uniform periodic cubic, which is
+// (P0 + 4·P1 + P2)/6.
+func TestOwnPeriodicSpline(t *testing.T) {
+	d := readRef(t, "own__spline-periodic-unclamped.dxf", dxf.Options{})
+	p := d.Shapes[0].Paths[0]
+	if len(p.Segments) != 8 || !p.Closed {
+		t.Fatalf("%d segments, closed %v; want 8 and closed", len(p.Segments), p.Closed)
+	}
+	// C² at the seam: the second differences on both sides agree.
+	last, first := p.Segments[7], p.Segments[0]
+	a := last.C1.Sub(last.C2.Mul(2)).Add(last.End)
+	b := p.Start.Sub(first.C1.Mul(2)).Add(first.C2)
+	if a.Dist(b) > 1e-9 {
+		t.Errorf("second differences at the seam %v and %v", a, b)
+	}
+}
+
+// TestOwnUnitMissing checks that $MEASUREMENT is passed on as a hint only.
+func TestOwnUnitMissing(t *testing.T) {
+	d := readRef(t, "own__units-missing-measurement0.dxf", dxf.Options{})
+	want := drawing.Unit{Name: "none", MM: 1, Source: "$MEASUREMENT 0 (imperial), no $INSUNITS"}
+	if d.Unit != want {
+		t.Errorf("unit %+v, want %+v", d.Unit, want)
+	}
+}

@@ -1,0 +1,107 @@
+package pdf
+
+import (
+	"fmt"
+	"math"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/drawing"
+	"knifedesk/jobs/finding"
+)
+
+// emit turns a finished path into a shape of the drawing, or notes why it is
+// none.
+func (c *contentRun) emit(paths []geometry.Path, stroked, filled bool, rule drawing.FillRule) {
+	c.painted++
+	c.out.Kinds[c.kind]++
+	layer, off := c.layer()
+	s := drawing.Shape{
+		Paths: paths, Layer: layer, Nested: c.nested(),
+		Source: drawing.Source{Kind: c.kind, ID: fmt.Sprint(c.painted)},
+	}
+	box := s.Bounds()
+	here := place(s.Source, layer, box)
+	if !finite(box) {
+		c.notes.Add(finding.OutOfRange, s.Source.String(), place(s.Source, layer, drawing.Reach(paths, farthest)))
+		return
+	}
+	c.ink(&s, stroked, filled, rule)
+	name := layer
+	if name == "" {
+		name = s.Source.String()
+	}
+	switch {
+	case off:
+		c.notes.Add(finding.HiddenGeometry, name, here)
+	case s.Stroke == nil && s.Fill == nil:
+		c.notes.Add(finding.UnpaintedGeometry, name, here)
+	default:
+		s.Mirrored = c.turned()
+		c.remark(&s, stroked, filled, here)
+		c.out.Shapes = append(c.out.Shapes, s)
+		return
+	}
+	if c.opt.KeepHidden {
+		c.out.Shapes = append(c.out.Shapes, s)
+	}
+}
+
+// ink fills in stroke and fill.
+func (c *contentRun) ink(s *drawing.Shape, stroked, filled bool, rule drawing.FillRule) {
+	if stroked {
+		s.Stroke = c.colour(c.state.stroke)
+	}
+	if filled {
+		s.Fill = c.colour(c.state.fill)
+	}
+	if s.Stroke != nil {
+		s.StrokeWidth = math.Abs(c.state.width) * c.state.ctm.MeanScale()
+		s.Dashed = c.state.dashed
+	}
+	if s.Fill != nil {
+		s.FillRule = rule
+	}
+}
+
+// nested returns the scale of the content against the page; rounding errors of
+// float64 count as none.
+func (c *contentRun) nested() float64 {
+	k := c.state.ctm.MeanScale() / c.base.MeanScale()
+	const slack = 1e-9
+	if k > 1-slack && k < 1+slack {
+		return 1
+	}
+	return k
+}
+
+// turned reports whether the shape is turned over against the first one of the
+// page. Many programs turn the whole page over because their own y axis points
+// down, which says nothing.
+func (c *contentRun) turned() bool {
+	sign := 1
+	if c.state.ctm.Det() < 0 {
+		sign = -1
+	}
+	if c.upright == 0 {
+		c.upright = sign
+	}
+	return sign != c.upright
+}
+
+// remark notes what a knife cannot follow about a visible shape, and cuts off
+// by clips.
+func (c *contentRun) remark(s *drawing.Shape, stroked, filled bool, here *finding.Place) {
+	name := s.Source.String()
+	if stroked && c.state.stroke.pattern || filled && c.state.fill.pattern {
+		c.notes.Add(finding.PaintServerUsed, name, here)
+	}
+	if s.Dashed {
+		c.notes.Add(finding.DashedLine, name, here)
+	}
+	if c.state.masked {
+		c.notes.Add(finding.MaskUsed, name, here)
+	}
+	if s.Clips = c.clips.Cutting(c.state.clips, here.Box); len(s.Clips) > 0 {
+		c.notes.Add(finding.ClipPathUsed, name, here)
+	}
+}

@@ -1,0 +1,229 @@
+package pdf
+
+import (
+	"knifedesk/geometry"
+	"knifedesk/geometry/drawing"
+	"knifedesk/jobs/finding"
+
+	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
+)
+
+// maxOperands bounds what is kept before an operator; further ones are dropped.
+const maxOperands = 1 << 16
+
+// run interprets a content stream to its end.
+func (r *reader) run(c *contentRun) {
+	if r.content += len(c.lexer.data); r.content > r.opt.Limits.Content {
+		r.stop(limitContent, r.opt.Limits.Content)
+		return
+	}
+	if r.runs++; r.runs > r.opt.Limits.Forms {
+		r.stop(limitForms, r.opt.Limits.Forms)
+		return
+	}
+	if c.depth > r.opt.Limits.Depth {
+		r.stop(limitDepth, r.opt.Limits.Depth)
+		return
+	}
+	for !r.stopped {
+		t := c.lexer.next()
+		switch t.kind {
+		case endOfContent:
+			return
+		case anOperator:
+			c.operator(t.text)
+			c.operands = c.operands[:0]
+		default:
+			if len(c.operands) < maxOperands {
+				c.operands = append(c.operands, t)
+			}
+		}
+	}
+}
+
+// number returns operand i counted from the last, which is 0.
+func (c *contentRun) number(i int) float64 {
+	if j := len(c.operands) - 1 - i; j >= 0 {
+		return c.operands[j].number
+	}
+	return 0
+}
+
+// name returns the last operand that is a name.
+func (c *contentRun) name() string {
+	for i := len(c.operands) - 1; i >= 0; i-- {
+		if c.operands[i].kind == aName {
+			return c.operands[i].text
+		}
+	}
+	return ""
+}
+
+// has reports whether there are n operands; an operator with fewer is ignored.
+func (c *contentRun) has(n int) bool { return len(c.operands) >= n }
+
+// operator carries out one operator (annex A).
+func (c *contentRun) operator(op string) {
+	if need, known := operandCount[op]; known && !c.has(need) {
+		return
+	}
+	switch op {
+	case "m", "l", "c", "v", "y", "h", "re":
+		c.construct(op)
+	case "S", "s", "f", "F", "f*", "B", "B*", "b", "b*", "n":
+		c.paint(op)
+	case "W", "W*":
+		c.clip = op
+	case "q", "Q", "cm", "w", "d", "gs":
+		c.setState(op)
+	case "CS", "cs", "SC", "SCN", "sc", "scn", "G", "g", "RG", "rg", "K", "k":
+		c.setColour(op)
+	case "Do":
+		c.object(c.name())
+	case "BI":
+		c.inlineImage()
+	case "sh":
+		c.shading()
+	case "BMC", "BDC", "EMC":
+		c.mark(op)
+	case "BT", "ET", "Tf", "Tc", "Tw", "Tz", "TL", "Ts", "Tr", "Td", "TD", "Tm", "T*", "Tj", "TJ", "'", "\"":
+		c.textOperator(op)
+	case "d1":
+		c.plain = true
+	case "d0", "J", "j", "M", "ri", "i", "MP", "DP", "BX", "EX":
+		// nothing that bears on a cut
+	default:
+		c.notes.Add(finding.UnknownElement, "operator "+op, nil)
+	}
+}
+
+// operandCount holds how many operands an operator needs at least.
+var operandCount = map[string]int{
+	"m": 2, "l": 2, "c": 6, "v": 4, "y": 4, "re": 4, "cm": 6, "w": 1, "g": 1, "G": 1, "rg": 3, "RG": 3, "k": 4, "K": 4,
+	"Td": 2, "TD": 2, "Tm": 6, "Tf": 2, "Tc": 1, "Tw": 1, "Tz": 1, "TL": 1, "Ts": 1, "Tr": 1, "Do": 1, "gs": 1,
+}
+
+func (c *contentRun) construct(op string) {
+	v, m, b := c.number, c.state.ctm, &c.path
+	before := b.count
+	switch op {
+	case "m":
+		b.moveTo(geometry.Pt(v(1), v(0)), m)
+	case "l":
+		b.lineTo(geometry.Pt(v(1), v(0)), m)
+	case "c":
+		b.curveTo(geometry.Pt(v(5), v(4)), geometry.Pt(v(3), v(2)), geometry.Pt(v(1), v(0)), m)
+	case "v":
+		b.curveTo(b.at, geometry.Pt(v(3), v(2)), geometry.Pt(v(1), v(0)), m)
+	case "y":
+		end := geometry.Pt(v(1), v(0))
+		b.curveTo(geometry.Pt(v(3), v(2)), end, end, m)
+	case "h":
+		b.closePath()
+	case "re":
+		b.rectangle(v(3), v(2), v(1), v(0), m)
+	}
+	if c.segments += b.count - before; c.segments > c.opt.Limits.Segments {
+		c.stop(limitSegments, c.opt.Limits.Segments)
+	}
+}
+
+func (c *contentRun) setState(op string) {
+	s := &c.state
+	switch op {
+	case "q":
+		if len(c.saved) >= 4*c.opt.Limits.Depth {
+			c.stop(limitDepth, c.opt.Limits.Depth)
+			return
+		}
+		c.saved = append(c.saved, *s)
+	case "Q":
+		if n := len(c.saved); n > 0 {
+			*s, c.saved = c.saved[n-1], c.saved[:n-1]
+		}
+	case "cm":
+		s.ctm = c.matrix().Then(s.ctm)
+	case "w":
+		s.width = c.number(0)
+	case "d":
+		s.dashed = false
+		for _, t := range c.operands[:max(len(c.operands)-1, 0)] {
+			s.dashed = s.dashed || t.kind == aNumber && t.number > 0
+		}
+	case "gs":
+		c.parameters(c.dict(c.resource("ExtGState", c.name())))
+	}
+}
+
+// matrix returns the six last operands.
+func (c *contentRun) matrix() geometry.Affine {
+	return geometry.Affine{A: c.number(5), B: c.number(4), C: c.number(3), D: c.number(2), E: c.number(1), F: c.number(0)}
+}
+
+// parameters sets what a graphics state dictionary holds (8.4.5).
+func (c *contentRun) parameters(d types.Dict) {
+	s := &c.state
+	for key, set := range map[string]*float64{"LW": &s.width, "CA": &s.stroke.alpha, "ca": &s.fill.alpha} {
+		if v, ok := c.file.number(d[key]); ok {
+			*set = v
+		}
+	}
+	if dash := c.array(d["D"]); len(dash) > 0 {
+		s.dashed = false
+		for _, v := range c.numbers(dash[0]) {
+			s.dashed = s.dashed || v > 0
+		}
+	}
+	if mask, ok := d["SMask"]; ok {
+		s.masked = c.file.name(mask) != "None"
+	}
+}
+
+// resource returns a named resource of a kind (7.8.3), nil for none.
+func (c *contentRun) resource(kind, name string) types.Object {
+	return c.dict(c.resources[kind])[name]
+}
+
+// paint ends the current path: it is stroked, filled, both or neither, and
+// then clips if W came before (8.5.3 and 8.5.4).
+func (c *contentRun) paint(op string) {
+	if op == "s" || op == "b" || op == "b*" {
+		c.path.closePath()
+	}
+	paths := c.path.take()
+	stroked := op != "n" && op != "f" && op != "F" && op != "f*"
+	filled := op != "n" && op != "S" && op != "s"
+	rule := drawing.NonZero
+	if op == "f*" || op == "B*" || op == "b*" {
+		rule = drawing.EvenOdd
+	}
+	if len(paths) > 0 && (stroked || filled || c.clip == "") {
+		c.emit(paths, stroked, filled, rule)
+	}
+	if c.clip != "" {
+		c.clipTo(paths)
+		c.clip = ""
+	}
+}
+
+// clipTo cuts what follows off at the paths. No path at all leaves nothing.
+func (c *contentRun) clipTo(paths []geometry.Path) {
+	rule := drawing.NonZero
+	if c.clip == "W*" {
+		rule = drawing.EvenOdd
+	}
+	regions := []drawing.Region{{Paths: paths, FillRule: rule}}
+	c.clipRegions(drawing.Clip{Regions: regions, Source: drawing.Source{Kind: "clip"}})
+}
+
+func (c *contentRun) clipRegions(clip drawing.Clip) {
+	clips := c.state.clips
+	if len(clips) >= maxClips {
+		c.stop(limitDepth, c.opt.Limits.Depth)
+		return
+	}
+	c.state.clips = append(clips[:len(clips):len(clips)], c.clips.Add(clip))
+}
+
+// maxClips bounds the clips in force at once.
+const maxClips = 256

@@ -1,0 +1,129 @@
+package svg
+
+import (
+	"slices"
+	"strings"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/drawing"
+	"knifedesk/jobs/finding"
+)
+
+// clipKey names one use of a clip path: the same one in the same place is
+// kept once.
+type clipKey struct {
+	element *element
+	ctm     geometry.Affine
+	bounds  geometry.Box // of the clipped shape, where the units are its box
+}
+
+// clipTo adds the inside of regions to the clips in force.
+func (r *reader) clipTo(clips []int, e *element, regions []drawing.Region) []int {
+	return append(slices.Clip(clips), r.regions.Add(drawing.Clip{Regions: regions, Source: e.source()}))
+}
+
+// clipBy adds the clip path with the given id, used on e, and those that clip
+// the clip path itself. outline is that of a shape.
+func (r *reader) clipBy(id string, e *element, o *own, outline []geometry.Path, at spot) []int {
+	c := r.doc.byID[id]
+	if c == nil || c.name != "clipPath" || at.open.holds(c) {
+		return at.clips // a reference to nothing is no clip: CSS Masking 1, section 5.1
+	}
+	if at.depth++; at.depth > r.opt.Limits.Depth {
+		r.stop(limitDepth, r.opt.Limits.Depth)
+		return at.clips
+	}
+	key := clipKey{element: c, ctm: at.ctm}
+	inBox := c.get("clipPathUnits") == "objectBoundingBox"
+	switch {
+	case inBox && e.name == "clipPath": // it would be the box of the clipped shape
+		r.notes.Add(finding.ValueUnreadable, "clip-path of clipPath", place(e, at.layer.name, geometry.EmptyBox()))
+		return at.clips
+	case inBox:
+		if key.bounds = r.boxOf(e, o, outline, at); key.bounds.Empty() {
+			return at.clips // there is nothing to clip
+		}
+	}
+	known, seen := r.clips[key]
+	if !seen {
+		known = r.newClips(key, at)
+		r.clips[key] = known
+	}
+	return append(slices.Clip(at.clips), known...)
+}
+
+// newClips returns the clip that is the clip path of key, after those that cut
+// it.
+func (r *reader) newClips(key clipKey, at spot) []int {
+	c, b := key.element, key.bounds
+	at.clips, at.open = nil, &opened{c, at.open}
+	in, o := r.styleOf(c, initial(), at.m)
+	at.style = in
+	if o.clipPath != "" { // a transform of c moves what c holds, not this clip
+		at.clips = r.clipBy(o.clipPath, c, &o, nil, at)
+	}
+	at.ctm = r.transform(c, &o, nil, at).Then(at.ctm)
+	if b != (geometry.Box{}) {
+		at.ctm = geometry.Scale(b.Width(), b.Height()).Then(geometry.Translate(b.Min.X, b.Min.Y)).Then(at.ctm)
+		at.m.view = viewport{1, 1, true}
+	}
+	regions, clips := r.clipRegions(c, at)
+	return r.clipTo(clips, c, regions)
+}
+
+// clipRegions returns the insides of the children of a clip path, and the
+// clips in force. A child that is clipped itself adds to these where it is the
+// only one; among others its clip cannot be told and is noted.
+func (r *reader) clipRegions(c *element, at spot) ([]drawing.Region, []int) {
+	regions := []drawing.Region{}
+	clips := at.clips
+	clipped := false
+	for _, child := range c.children {
+		region, own, ok := r.clipChild(child, at)
+		if !ok || r.stopped {
+			continue
+		}
+		regions = append(regions, region)
+		if len(own) > len(at.clips) {
+			clips, clipped = own, true
+		}
+	}
+	if clipped && len(regions) > 1 {
+		r.notes.Add(finding.ValueUnreadable, "clip-path in clipPath", place(c, at.layer.name, geometry.EmptyBox()))
+		clips = at.clips
+	}
+	return regions, clips
+}
+
+// clipChild returns the inside of one child, which may stand elsewhere in the
+// file and be brought in by use, and the clips that cut it.
+func (r *reader) clipChild(e *element, at spot) (inside drawing.Region, clips []int, ok bool) {
+	in, o := r.styleOf(e, at.style, at.m)
+	at.style = in
+	if o.gone || in.hidden {
+		return drawing.Region{}, nil, false
+	}
+	if e.name == "text" {
+		r.notes.Add(finding.LiveText, "clipPath", place(e, at.layer.name, geometry.EmptyBox()))
+		return drawing.Region{}, nil, false
+	}
+	if e.name == "use" {
+		at.ctm = r.transform(e, &o, nil, at).Then(at.ctm)
+		if o.clipPath != "" {
+			at.clips = r.clipBy(o.clipPath, e, &o, nil, at)
+		}
+		at.ctm = geometry.Translate(r.coordinate(e, &o, pX, across, at), r.coordinate(e, &o, pY, along, at)).Then(at.ctm)
+		id, _ := strings.CutPrefix(e.href(), "#")
+		if e = r.doc.byID[id]; e == nil || !shapes[e.name] {
+			return drawing.Region{}, nil, false
+		}
+		at.style, o = r.styleOf(e, at.style, at.m)
+	}
+	outline := r.outline(e, &o, at)
+	at.ctm = r.transform(e, &o, outline, at).Then(at.ctm)
+	if o.clipPath != "" {
+		at.clips = r.clipBy(o.clipPath, e, &o, outline, at)
+	}
+	paths := r.placed(outline, at.ctm.Then(r.flip))
+	return drawing.Region{Paths: paths, FillRule: at.style.clipRule}, at.clips, len(paths) > 0
+}

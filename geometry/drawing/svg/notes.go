@@ -1,0 +1,30 @@
+package svg
+
+import (
+	"knifedesk/geometry"
+	"knifedesk/jobs/finding"
+)
+
+// Names of the limits as the finding limit_reached shows them.
+const (
+	limitBytes      = "bytes"
+	limitUnpacked   = "unpacked bytes"
+	limitAttributes = "attributes"
+	limitRepeats    = "bytes read again through references"
+	limitTag        = "attributes in one tag"
+	limitElements   = "elements"
+	limitDepth      = "levels of nesting"
+	limitUses       = "elements drawn through references"
+	limitSegments   = "segments"
+	limitEntityText = "bytes of entity text"
+	limitStyleSteps = "steps of style rules"
+)
+
+// place says where the element e lies, in drawing units; a box that is beyond
+// numbers is left out.
+func place(e *element, layer string, box geometry.Box) *finding.Place {
+	if !finite(box) {
+		box = geometry.EmptyBox()
+	}
+	return &finding.Place{Box: box, Layer: layer, Source: e.source().String()}
+}

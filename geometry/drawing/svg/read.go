@@ -1,0 +1,118 @@
+package svg
+
+import (
+	"errors"
+	"io"
+	"math"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/drawing"
+	"knifedesk/jobs/finding"
+)
+
+// farthest is the largest coordinate that is taken seriously, in pixels: a
+// kilometre, as in the workshop's table of faults.
+const farthest = 1e6 * 96 / 25.4
+
+// reader turns the tree of one file into a drawing.
+type reader struct {
+	opt     Options
+	doc     *document
+	sheet   *sheet
+	inlines map[string]inline
+	notes   *finding.Notes
+	out     *drawing.Drawing
+
+	flip      geometry.Affine   // pixels with y down to pixels with y up
+	rootScale float64           // pixels in a user unit of the outermost svg
+	unknown   bool              // a percentage had no viewport
+	layers    map[string]int    // place in out.Layers
+	clips     map[clipKey][]int // in regions
+	regions   drawing.ClipSet
+	boxes     map[*element]geometry.Box // of what groups hold
+
+	uses, repeats, segments int
+	stops                   map[string]rgba // first colours of gradients; transparent where there is none
+	stopped                 bool            // a limit was reached
+	over                    *limitError     // which
+}
+
+// Read reads one drawing, packed with gzip or not. A file that cannot be read
+// at all gives a *ParseError; one that breaks a limit gives what was read
+// before it, with the finding limit_reached. Errors of r come back as they are.
+func Read(r io.Reader, opt Options) (*drawing.Drawing, error) {
+	opt.Limits = opt.Limits.withDefaults()
+	if opt.Language == "" {
+		opt.Language = "en"
+	}
+	notes := &finding.Notes{}
+	out := &drawing.Drawing{Format: "svg", Unit: drawing.Unit{Name: "px", MM: 25.4 / 96}, Shapes: []drawing.Shape{}, Kinds: map[string]int{}}
+	doc, err := load(r, opt.Limits, notes)
+	var over *limitError
+	switch {
+	case errors.As(err, &over):
+		notes.Limit(over.name, over.allowed)
+	case err != nil:
+		return nil, err
+	default:
+		rd := &reader{
+			opt: opt, doc: doc, notes: notes, out: out, inlines: map[string]inline{},
+			sheet:  newSheet(doc.sheets, opt.Limits.StyleSteps, notes),
+			layers: map[string]int{}, clips: map[clipKey][]int{}, stops: map[string]rgba{}, boxes: map[*element]geometry.Box{},
+		}
+		rd.run()
+	}
+	out.Findings = notes.Findings()
+	return out, nil
+}
+
+// load turns the bytes of a file into a tree.
+func load(r io.Reader, limits Limits, notes *finding.Notes) (*document, error) {
+	data, err := unpack(r, limits)
+	if err != nil {
+		return nil, err
+	}
+	text, guessed, err := toUTF8(data)
+	if err != nil {
+		return nil, err
+	}
+	if guessed {
+		notes.Add(finding.EncodingGuessed, "", nil)
+	}
+	return readTree(text, limits, notes)
+}
+
+func (r *reader) run() {
+	r.out.Version = r.doc.root.get("version")
+	r.out.Kinds = r.doc.kinds
+	r.drawRoot()
+	r.out.Clips = r.regions.Clips()
+	if r.sheet.budget.left < 0 {
+		r.notes.Limit(limitStyleSteps, r.opt.Limits.StyleSteps)
+	}
+	if r.unknown {
+		r.notes.Add(finding.PercentUnresolved, "", nil)
+	}
+	for _, kind := range []string{"animate", "animateMotion", "animateTransform", "set", "script"} {
+		if r.doc.kinds[kind] > 0 {
+			r.notes.Add(finding.MotionIgnored, kind, nil)
+		}
+	}
+	if c := r.notes.Of(finding.RasterImage); c != nil && len(r.out.Shapes) == 0 {
+		c.Weight = finding.Block // there is nothing else to cut
+	}
+	if len(r.out.Shapes) == 0 {
+		r.notes.Add(finding.EmptyDrawing, "", nil)
+	}
+}
+
+// stop ends the reading at a limit.
+func (r *reader) stop(limit string, allowed int) {
+	r.notes.Limit(limit, allowed)
+	r.stopped, r.over = true, &limitError{limit, allowed}
+}
+
+// finite reports whether all of b lies within the farthest coordinate.
+func finite(b geometry.Box) bool {
+	return math.Max(math.Max(-b.Min.X, -b.Min.Y), math.Max(b.Max.X, b.Max.Y)) <= farthest && b.Min.Finite() && b.Max.Finite()
+}

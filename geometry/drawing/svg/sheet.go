@@ -1,0 +1,159 @@
+package svg
+
+import (
+	"bytes"
+	"io"
+	"strings"
+
+	"knifedesk/jobs/finding"
+
+	"github.com/tdewolff/parse/v2"
+	"github.com/tdewolff/parse/v2/css"
+)
+
+// rule is one selector with the declarations of its block.
+type rule struct {
+	selector
+	order  int // place in the file
+	normal []declaration
+	urgent []declaration // those marked !important
+}
+
+// sheet holds the rules of all style elements, by the rightmost compound of
+// their selector, so that an element is compared with few of them.
+type sheet struct {
+	byID, byClass, byTag map[string][]*rule
+	rest                 []*rule
+	count                int
+	budget               budget
+}
+
+func newSheet(elements []*element, steps int, notes *finding.Notes) *sheet {
+	s := &sheet{byID: map[string][]*rule{}, byClass: map[string][]*rule{}, byTag: map[string][]*rule{}, budget: budget{steps}}
+	for _, e := range elements {
+		if kind := strings.ToLower(e.get("type")); kind != "" && kind != "text/css" {
+			continue
+		}
+		if onScreen(e.get("media")) {
+			s.read(e.text, notes)
+		}
+	}
+	return s
+}
+
+// onScreen reports whether a media query list holds for a plain screen. A
+// query with conditions does not: nothing here has a width or a preference.
+func onScreen(list string) bool {
+	if strings.TrimSpace(list) == "" {
+		return true
+	}
+	for query := range strings.SplitSeq(strings.ToLower(list), ",") {
+		switch strings.Join(strings.Fields(query), " ") {
+		case "all", "screen", "only screen", "only all", "not print":
+			return true
+		}
+	}
+	return false
+}
+
+// read adds the rules of one style sheet.
+func (s *sheet) read(text string, notes *finding.Notes) {
+	p := css.NewParser(parse.NewInputString(text), false)
+	var selectors []selector
+	var normal, urgent []declaration
+	skipping := 0 // depth inside blocks that do not apply
+	for {
+		grammar, _, data := p.Next()
+		switch grammar {
+		case css.ErrorGrammar:
+			if !p.HasParseError() || p.Err() == io.EOF {
+				return
+			}
+		case css.AtRuleGrammar:
+			if bytes.EqualFold(data, []byte("@import")) {
+				notes.Add(finding.ExternalReference, "style sheet", nil).Weight = finding.Warn
+			}
+		case css.BeginAtRuleGrammar:
+			if skipping > 0 || !bytes.EqualFold(data, []byte("@media")) || !onScreen(joined(p.Values())) {
+				skipping++
+			}
+		case css.EndAtRuleGrammar:
+			skipping = max(0, skipping-1)
+		case css.BeginRulesetGrammar:
+			var ok bool
+			if selectors, ok = parseSelectors(p.Values()); !ok {
+				notes.Add(finding.StyleRuleIgnored, joined(p.Values()), nil)
+			}
+			normal, urgent = nil, nil
+		case css.DeclarationGrammar:
+			normal, urgent = addDeclaration(normal, urgent, data, p.Values())
+		case css.EndRulesetGrammar:
+			if skipping == 0 {
+				s.add(selectors, normal, urgent)
+			}
+			selectors = nil
+		}
+	}
+}
+
+func joined(tokens []css.Token) string {
+	var b strings.Builder
+	for _, t := range tokens {
+		b.Write(t.Data)
+	}
+	return b.String()
+}
+
+func (s *sheet) add(selectors []selector, normal, urgent []declaration) {
+	if len(normal)+len(urgent) == 0 {
+		return
+	}
+	for _, sel := range selectors {
+		s.count++
+		r := &rule{selector: sel, order: s.count, normal: normal, urgent: urgent}
+		last := &sel.parts[len(sel.parts)-1]
+		switch {
+		case last.id != "":
+			s.byID[last.id] = append(s.byID[last.id], r)
+		case len(last.classes) > 0:
+			s.byClass[last.classes[0]] = append(s.byClass[last.classes[0]], r)
+		case last.tag != "":
+			s.byTag[last.tag] = append(s.byTag[last.tag], r)
+		default:
+			s.rest = append(s.rest, r)
+		}
+	}
+}
+
+// matching returns the rules that select e, in no order.
+func (s *sheet) matching(e *element) []*rule {
+	if s.count == 0 {
+		return nil
+	}
+	var found []*rule
+	try := func(rules []*rule) {
+		for _, r := range rules {
+			if s.budget.left < 0 {
+				return
+			}
+			if r.matches(e, &s.budget) {
+				found = append(found, r)
+			}
+		}
+	}
+	try(s.rest)
+	try(s.byTag[e.name])
+	if id, ok := e.attr("id"); ok {
+		try(s.byID[id])
+	}
+	if class, ok := e.attr("class"); ok && len(s.byClass) > 0 {
+		seen := map[string]bool{}
+		for w := range strings.FieldsSeq(class) {
+			if !seen[w] && s.budget.spend(1) {
+				seen[w] = true
+				try(s.byClass[w])
+			}
+		}
+	}
+	return found
+}

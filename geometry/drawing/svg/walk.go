@@ -1,0 +1,239 @@
+package svg
+
+import (
+	"strings"
+
+	"knifedesk/geometry"
+	"knifedesk/jobs/finding"
+)
+
+// spot is all that an element takes from what it lies in.
+type spot struct {
+	ctm    geometry.Affine // user units to pixels, y down
+	style  inherited
+	m      measure
+	layer  label
+	clips  []int // in reader.regions
+	depth  int
+	open   *opened
+	gone   bool // display: none, here or above
+	clear  bool // opacity 0, here or above
+	masked bool
+	shaded bool // a filter, here or above
+	used   bool // drawn through a reference
+}
+
+// opened lists the elements that are being drawn, innermost first, to find
+// references that run in a circle.
+type opened struct {
+	*element
+	up *opened
+}
+
+func (o *opened) holds(e *element) bool {
+	for ; o != nil; o = o.up {
+		if o.element == e {
+			return true
+		}
+	}
+	return false
+}
+
+func (r *reader) children(e *element, at spot) {
+	for _, c := range e.children {
+		if r.stopped {
+			return
+		}
+		r.draw(c, nil, at)
+	}
+}
+
+// draw draws one element; size is the style of the use element that brought
+// it in, nil for an element in its own place.
+func (r *reader) draw(e *element, size *own, at spot) {
+	if notDrawn[e.name] || e.name == "symbol" && size == nil || !r.applies(e) || !r.spend(e, &at) {
+		return
+	}
+	in, o := r.styleOf(e, at.style, at.m)
+	at.style, at.m.font = in, in.font
+	at.gone = at.gone || o.gone
+	at.clear = at.clear || o.opacity == 0
+	at.masked = at.masked || o.mask
+	at.shaded = at.shaded || o.filter
+	at.open = &opened{e, at.open}
+	outline := r.outline(e, &o, at)
+	at.ctm = r.transform(e, &o, outline, at).Then(at.ctm)
+	if o.clipShape {
+		r.notes.Add(finding.ValueUnreadable, "clip-path", place(e, at.layer.name, geometry.EmptyBox()))
+	}
+	if o.clipPath != "" {
+		at.clips = r.clipBy(o.clipPath, e, &o, outline, at)
+	}
+	switch {
+	case shapes[e.name]:
+		r.emit(e, &o, outline, at)
+	case e.name == "use":
+		r.use(e, &o, at)
+	case e.name == "svg" || e.name == "symbol":
+		r.label(e, &at)
+		if inside, shown := r.window(e, &o, size, at); shown {
+			r.children(e, inside)
+		}
+	case e.name == "g" || e.name == "a":
+		r.label(e, &at)
+		r.children(e, at)
+	case e.name == "switch":
+		r.choose(e, at)
+	default:
+		r.flag(e, &o, at)
+	}
+}
+
+// notDrawn are the elements that are only drawn, if at all, by reference.
+var notDrawn = set(`defs clipPath mask marker pattern linearGradient radialGradient filter title desc metadata style
+	script stop view cursor animate animateColor animateMotion animateTransform set discard mpath font font-face
+	color-profile hatch mesh meshgradient solidcolor`)
+
+var shapes = set("path rect circle ellipse line polyline polygon")
+
+// spend counts one level and, inside a reference, one drawn element and the
+// attributes that are read again.
+func (r *reader) spend(e *element, at *spot) bool {
+	if at.depth++; at.depth > r.opt.Limits.Depth {
+		r.stop(limitDepth, r.opt.Limits.Depth)
+		return false
+	}
+	if at.used {
+		if r.uses++; r.uses > r.opt.Limits.Uses {
+			r.stop(limitUses, r.opt.Limits.Uses)
+			return false
+		}
+		if r.repeats += e.size; r.repeats > r.opt.Limits.Repeats {
+			r.stop(limitRepeats, r.opt.Limits.Repeats)
+			return false
+		}
+	}
+	return true
+}
+
+// applies evaluates the conditional attributes of e: SVG 2, Conditional
+// processing.
+func (r *reader) applies(e *element) bool {
+	if ext, ok := e.attr("requiredExtensions"); ok && strings.TrimSpace(ext) != "" {
+		return false
+	}
+	langs, ok := e.attr("systemLanguage")
+	if !ok {
+		return true
+	}
+	want := strings.ToLower(r.opt.Language)
+	for tag := range strings.SplitSeq(strings.ToLower(langs), ",") {
+		if tag = strings.TrimSpace(tag); tag == want || strings.HasPrefix(tag, want+"-") {
+			return true
+		}
+	}
+	return false
+}
+
+// choose draws the first child of a switch that applies.
+func (r *reader) choose(e *element, at spot) {
+	for _, c := range e.children {
+		if !notDrawn[c.name] && r.applies(c) {
+			r.draw(c, nil, at)
+			return
+		}
+	}
+}
+
+// use draws the element that e refers to: SVG 2, The use element.
+func (r *reader) use(e *element, o *own, at spot) {
+	ref := e.href()
+	id, local := strings.CutPrefix(ref, "#")
+	target := r.doc.byID[id]
+	if at.gone {
+		return
+	}
+	x, y := r.coordinate(e, o, pX, across, at), r.coordinate(e, o, pY, along, at)
+	here := place(e, at.layer.name, geometry.BoxAround(at.ctm.Then(r.flip).Apply(geometry.Pt(x, y))))
+	switch {
+	case ref == "" || local && target == nil:
+		r.notes.Add(finding.MissingReference, ref, here)
+		return
+	case !local:
+		r.notes.Add(finding.ExternalReference, ref, here)
+		return
+	case at.open.holds(target):
+		r.notes.Add(finding.CircularReference, ref, here)
+		return
+	}
+	at.ctm = geometry.Translate(x, y).Then(at.ctm)
+	at.used = true
+	r.draw(target, o, at)
+}
+
+// transform returns the transform of e itself about its origin.
+func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot) geometry.Affine {
+	if o.transform == nil {
+		return geometry.Identity
+	}
+	box := geometry.Box{Max: geometry.Pt(at.m.view.w, at.m.view.h)} // view-box: CSS Transforms 1, section 6
+	if o.box == "fill-box" || o.box == "content-box" || o.box == "stroke-box" || o.box == "border-box" {
+		if box = r.boxOf(e, o, outline, at); box.Empty() {
+			return geometry.Identity // there is nothing to move
+		}
+	}
+	m := at.m
+	m.view.w, m.view.h = box.Width(), box.Height()
+	f, ok := parseTransform(o.transform.value, !o.transform.attr, m)
+	if !ok {
+		r.notes.Add(finding.ValueUnreadable, o.transform.value, place(e, at.layer.name, geometry.EmptyBox()))
+		return geometry.Identity
+	}
+	if o.origin == "" {
+		return about(f, box.Min) // 0 0 of the box: CSS Transforms 1, section 7.1
+	}
+	origin, ok := parseOrigin(o.origin, box, at.m)
+	if !ok {
+		r.notes.Add(finding.ValueUnreadable, o.origin, place(e, at.layer.name, geometry.EmptyBox()))
+		return f
+	}
+	return about(f, origin)
+}
+
+func boundsOf(paths []geometry.Path) geometry.Box {
+	b := geometry.EmptyBox()
+	for _, p := range paths {
+		b = b.Union(p.Bounds())
+	}
+	return b
+}
+
+// flag notes what is drawn but has no outline to cut.
+func (r *reader) flag(e *element, o *own, at spot) {
+	if at.gone || at.clear || at.style.hidden {
+		return
+	}
+	x, y := r.coordinate(e, o, pX, across, at), r.coordinate(e, o, pY, along, at)
+	box := geometry.BoxAround(geometry.Pt(x, y))
+	if e.name != "text" {
+		box = box.Include(geometry.Pt(x+r.coordinate(e, o, pWidth, across, at), y+r.coordinate(e, o, pHeight, along, at)))
+	}
+	box = box.Path().Transform(at.ctm.Then(r.flip)).Bounds()
+	code := finding.UnknownElement
+	switch e.name {
+	case "text":
+		if !e.hasWords() {
+			return
+		}
+		code = finding.LiveText
+	case "image":
+		code = finding.RasterImage
+	case "foreignObject":
+		code = finding.ForeignContent
+	}
+	r.notes.Add(code, e.name, place(e, at.layer.name, box))
+	if code == finding.UnknownElement {
+		at.gone = true
+		r.children(e, at)
+	}
+}

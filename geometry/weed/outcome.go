@@ -1,9 +1,0 @@
-package weed
-
-import (
-	"knifedesk/geometry/ask"
-	"knifedesk/geometry/finding"
-)
-
-// Outcome lists what was found and what has to be asked.
-func (m *Map) Outcome() ([]finding.Finding, []ask.Question) { return m.Findings, m.Questions }

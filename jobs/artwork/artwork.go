@@ -1,0 +1,73 @@
+// Package artwork holds a drawing at true size, mended, every line with an
+// operation. geometry/mend and geometry/meaning make it; the later stages
+// never look back at the drawing.
+package artwork
+
+import (
+	"strings"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/drawing"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
+)
+
+// Operation is what the machine does along a line.
+type Operation string
+
+// The operations, in the fixed order in which their passes run.
+const (
+	Pen        Operation = "pen"
+	Score      Operation = "score"
+	Perforate  Operation = "perforate"
+	KissCut    Operation = "kiss_cut"    // film cut, liner whole
+	ThroughCut Operation = "through_cut" // the stock cut wholly
+)
+
+// Operations lists all operations in the order of their passes.
+var Operations = []Operation{Pen, Score, Perforate, KissCut, ThroughCut}
+
+// Words returns the operation as a person says it: "through cut".
+func (o Operation) Words() string { return strings.ReplaceAll(string(o), "_", " ") }
+
+// Cuts reports whether the operation parts the film or sheet, so that its
+// lines bound regions.
+func (o Operation) Cuts() bool { return o == KissCut || o == ThroughCut }
+
+// Artwork is one piece at true size in mm, its lower left corner at the origin.
+type Artwork struct {
+	Strokes []Stroke     `json:"strokes"`
+	Bounds  geometry.Box `json:"bounds"` // of all strokes
+	// Origin is where the lower left corner lies in the drawing at true size.
+	Origin geometry.Point `json:"origin"`
+	// SavedMM is the length that would have been cut twice.
+	SavedMM   float64           `json:"saved_mm"`
+	Findings  []finding.Finding `json:"findings,omitempty"`
+	Questions []ask.Question    `json:"questions,omitempty"`
+}
+
+// Stroke is one unbroken line with one operation. Its place in
+// Artwork.Strokes is its number.
+type Stroke struct {
+	Path      geometry.Path `json:"path"`
+	Operation Operation     `json:"operation"`
+	// Shape numbers the drawn shape the stroke came from, so that compound
+	// paths keep their fill together; -1 for lines the plan added.
+	Shape   int              `json:"shape"`
+	Fill    drawing.FillRule `json:"fill,omitempty"` // empty: the shape is not filled
+	Layer   string           `json:"layer,omitempty"`
+	Colour  *drawing.Colour  `json:"colour,omitempty"`
+	Sources []drawing.Source `json:"sources,omitempty"`
+	Added   Added            `json:"added,omitempty"` // why the plan added it
+}
+
+// Added says why a stroke is in the plan that is not in the drawing.
+type Added string
+
+// The kinds of added strokes.
+const (
+	Relief Added = "relief_line"
+	Border Added = "weed_border"
+	Bridge Added = "bridge"
+	Seam   Added = "seam"
+)

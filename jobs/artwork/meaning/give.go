@@ -1,0 +1,159 @@
+package meaning
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"knifedesk/geometry/drawing"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/workshop"
+)
+
+// give turns lines into strokes with an operation and leaves out what is not
+// for the machine. It asks about lines the convention does not know, and about
+// operations the material does not allow.
+func (k *desk) give(lines []line, allowed []workshop.Meaning) {
+	s := k.sort(lines)
+	for _, g := range sortedGroups(s.unknown) {
+		if m := k.askMeaning(g, allowed); m != "" {
+			s.known[m] = append(s.known[m], g.lines...)
+		}
+	}
+	k.list(finding.LeftOut, slices.Concat(s.known[workshop.MeansNothing], s.known[workshop.MeansFrame]), nil)
+	k.list(finding.UnpaintedGeometry, s.unpainted, map[string]any{"names": kinds(s.unpainted)})
+	k.list(finding.FillOutline, s.filled, nil)
+	k.operate(s.known, allowed)
+}
+
+// sorted is lines by what the convention says of them.
+type sorted struct {
+	known     map[workshop.Meaning][]line
+	unknown   map[string]*group // by the ID of the question about them
+	unpainted []line            // neither line nor fill
+	filled    []line            // known, and to be run, by their fill alone
+}
+
+// flatFillMM is how far from one line a fill may reach and still show nothing:
+// rounding in any file format.
+const flatFillMM = 1e-6
+
+func (k *desk) sort(lines []line) sorted {
+	s := sorted{known: map[workshop.Meaning][]line{}, unknown: map[string]*group{}}
+	shared := sharedColours(lines)
+	rules := reader{convention: &k.req.Convention, seen: map[mark]reading{}}
+	for _, l := range lines {
+		if l.shape.Stroke == nil && (l.shape.Fill == nil || l.path.OnLine(flatFillMM)) {
+			s.unpainted = append(s.unpainted, l)
+			continue
+		}
+		m := markOf(&l)
+		r := rules.read(m)
+		if r.means == "" {
+			s.wonder(questionID(m, r.near, shared), m, r.near, l)
+			continue
+		}
+		if m.painted && r.means != workshop.MeansNothing && r.means != workshop.MeansFrame {
+			s.filled = append(s.filled, l)
+		}
+		s.known[r.means] = append(s.known[r.means], l)
+	}
+	return s
+}
+
+// wonder adds a line to the group that the question id is about. The layer
+// that comes first by name, and on it the thinnest line, speaks for the group.
+func (s *sorted) wonder(id string, m mark, close []near, l line) {
+	g := s.unknown[id]
+	if g == nil {
+		g = &group{id: id, mark: m, near: close}
+		s.unknown[id] = g
+	}
+	if cmp.Or(cmp.Compare(m.layer, g.mark.layer), cmp.Compare(m.widthMM, g.mark.widthMM)) < 0 {
+		g.mark, g.near = m, close
+	}
+	g.lines = append(g.lines, l)
+}
+
+// list notes one finding for all the lines, none for no line.
+func (k *desk) list(code finding.Code, lines []line, values map[string]any) {
+	if len(lines) > 0 {
+		k.note(finding.New(code, len(lines), values, places(lines)...))
+	}
+}
+
+// kinds names the kinds of the shapes of lines.
+func kinds(lines []line) string {
+	var all []string
+	for _, l := range lines {
+		all = append(all, l.shape.Source.Kind)
+	}
+	slices.Sort(all)
+	return strings.Join(slices.Compact(all), ", ")
+}
+
+func places(lines []line) []finding.Place {
+	all := make([]finding.Place, len(lines))
+	for i, l := range lines {
+		all[i] = finding.Place{Box: l.path.Bounds(), Layer: l.shape.Layer, Source: l.shape.Source.String()}
+	}
+	slices.SortFunc(all, func(a, b finding.Place) int {
+		return cmp.Or(cmp.Compare(a.Box.Min.X, b.Box.Min.X), cmp.Compare(a.Box.Min.Y, b.Box.Min.Y),
+			cmp.Compare(a.Box.Max.X, b.Box.Max.X), cmp.Compare(a.Box.Max.Y, b.Box.Max.Y), cmp.Compare(a.Source, b.Source))
+	})
+	return all
+}
+
+// operate makes strokes of the lines, asking about operations that the
+// material does not allow.
+func (k *desk) operate(byMeaning map[workshop.Meaning][]line, allowed []workshop.Meaning) {
+	for _, m := range []workshop.Meaning{workshop.MeansPen, workshop.MeansScore, workshop.MeansPerforate, workshop.MeansCut} {
+		lines, as := byMeaning[m], m
+		if len(lines) > 0 && !slices.Contains(allowed, m) {
+			as = k.askUnsupported(m, lines)
+		}
+		if as == "" || as == workshop.MeansNothing {
+			continue
+		}
+		k.strokes = slices.Grow(k.strokes, len(lines))
+		for _, l := range lines {
+			k.strokes = append(k.strokes, stroke(l, operation(as, &k.req.Stock)))
+		}
+	}
+}
+
+func (k *desk) askUnsupported(m workshop.Meaning, lines []line) workshop.Meaning {
+	values := map[string]any{"operation": verb(m), "stock": k.req.Stock.Name}
+	f := finding.New(finding.OperationUnsupported, len(lines), values, places(lines)...)
+	return workshop.Meaning(k.ask(f, ask.Question{
+		ID:   "operation:" + string(m),
+		Text: f.Fill("There {count:is|are} {count} {count:line|lines} to {operation}, which cannot be done on {stock}. What should happen?"),
+		Answers: []ask.Answer{
+			{ID: string(workshop.MeansNothing), Label: "Leave out", Evidence: "The rest of the drawing stays as it is."},
+			{ID: string(workshop.MeansCut), Label: "Cut", Evidence: "A cut parts what lies beside it, and changes what is weeded or falls out."},
+		},
+	}))
+}
+
+// stroke makes the stroke of a line. Where one sees a fill and no line of
+// another colour, the outline is closed by a straight line, as a fill is (SVG 2,
+// 13.4; ISO 32000-2, 8.5.3.3.1). A line of another colour ends where it is drawn.
+func stroke(l line, op artwork.Operation) artwork.Stroke {
+	s := artwork.Stroke{
+		Path: l.path, Operation: op, Shape: l.number, Layer: l.shape.Layer,
+		Colour: l.shape.Stroke, Sources: []drawing.Source{l.shape.Source},
+	}
+	if l.shape.Stroke == nil {
+		s.Colour = l.shape.Fill
+	}
+	if l.shape.Fill != nil && *s.Colour == *l.shape.Fill {
+		s.Path.Segments = slices.Clone(s.Path.Segments)
+		s.Path.Close()
+	}
+	if l.shape.Fill != nil {
+		s.Fill = cmp.Or(l.shape.FillRule, drawing.NonZero)
+	}
+	return s
+}

@@ -1,0 +1,110 @@
+package meaning
+
+import (
+	"fmt"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/planar"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/artwork/mend"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
+)
+
+// wideMM is the width from which the line of a filled shape shows: its outer
+// edge then lies 0.25 mm outside the path (common practice, no source).
+const wideMM = 0.5
+
+// painted settles filled shapes with a wide line. What one sees ends at the
+// outer edge of the line; what is drawn is its middle.
+func (k *desk) painted(lines []line) error {
+	widths := map[int]float64{} // by shape
+	most := 0.0
+	var wide []line
+	cut := k.cutShapes()
+	for _, l := range lines {
+		if l.shape.Stroke != nil && l.shape.Fill != nil && l.atLeast(wideMM) && cut[l.number] {
+			widths[l.number] = l.widthMM
+			most = max(most, l.widthMM)
+			wide = append(wide, l)
+		}
+	}
+	if len(wide) == 0 {
+		return nil
+	}
+	f := finding.New(finding.FillAndStroke, len(wide), map[string]any{"most_mm": most}, places(wide)...)
+	answer := k.ask(f, ask.Question{
+		ID:   "painted_edge",
+		Text: f.Fill("{count} filled {count:outline has|outlines have} a line up to {most_mm} mm wide. Where should the knife go?"),
+		Answers: []ask.Answer{
+			{ID: "line", Label: "Along the drawn line, the middle of the stroke", Evidence: f.Fill("The shape keeps the size it was drawn with, up to {most_mm} mm smaller than it looks.")},
+			{ID: "edge", Label: "Along the outer edge of the stroke", Evidence: f.Fill("The shape is cut as it looks, up to {most_mm} mm larger than it was drawn.")},
+		},
+	})
+	if answer != "edge" {
+		return nil
+	}
+	return k.cutEdges(widths)
+}
+
+// cutEdges replaces the strokes of the shapes by the outer edges of their
+// lines. Corners are mitred, as SVG joins lines unless it is told otherwise.
+func (k *desk) cutEdges(widths map[int]float64) error {
+	if k.crowd = k.tooSwept(widths); k.crowd != nil || k.effort.Crowd() != nil {
+		return nil
+	}
+	regions := map[int]planar.Region{}
+	var kept []artwork.Stroke // one for each of the shapes, as a model
+	for _, s := range k.strokes {
+		r, seen := regions[s.Shape]
+		if widths[s.Shape] == 0 || !seen {
+			kept = append(kept, s)
+		}
+		r.Rings = append(r.Rings, s.Path.Flatten(geometry.DefaultChord))
+		if s.Fill == drawing.EvenOdd {
+			r.Rule = planar.EvenOdd
+		}
+		regions[s.Shape] = r
+	}
+	var out []artwork.Stroke
+	for _, s := range kept {
+		if widths[s.Shape] == 0 {
+			out = append(out, s)
+			continue
+		}
+		grown, err := planar.Offset{By: widths[s.Shape] / 2, Join: planar.Mitre}.Of(regions[s.Shape])
+		if err != nil {
+			return fmt.Errorf("meaning: the edge of shape %d: %w", s.Shape, err)
+		}
+		s.Fill = drawing.EvenOdd
+		for _, p := range grown {
+			for _, ring := range append([][]geometry.Point{p.Outer}, p.Holes...) {
+				s.Path = geometry.Polygon(ring...)
+				out = append(out, s)
+			}
+		}
+	}
+	k.strokes = out
+	return nil
+}
+
+// tooSwept returns what there is too much of to find the edges of the lines.
+func (k *desk) tooSwept(widths map[int]float64) *mend.Crowd {
+	wide := ofShapes(k.strokes, widths)
+	if c := mend.TooCrossed(wide, k.effort); c != nil {
+		return c
+	}
+	return mend.TooSwept(wide, func(s *artwork.Stroke) float64 { return widths[s.Shape] / 2 }, k.effort)
+}
+
+// ofShapes returns the strokes of shapes that are in widths.
+func ofShapes(strokes []artwork.Stroke, widths map[int]float64) []artwork.Stroke {
+	var all []artwork.Stroke
+	for _, s := range strokes {
+		if widths[s.Shape] > 0 {
+			all = append(all, s)
+		}
+	}
+	return all
+}

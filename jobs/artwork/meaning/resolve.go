@@ -1,0 +1,199 @@
+// Package meaning turns a drawing whose true size is known into artwork: it
+// gives every line an operation by the workshop's convention and the material,
+// has geometry/mend repair the lines, and asks about what only a person can
+// decide.
+package meaning
+
+import (
+	"fmt"
+	"slices"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/drawing"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/artwork/mend"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/size"
+	"knifedesk/jobs/workshop"
+)
+
+// Request is what the stage needs besides the drawing and its size.
+type Request struct {
+	Convention workshop.Convention `json:"convention"`
+	Stock      workshop.Stock      `json:"stock"`
+	Purpose    string              `json:"purpose"`          // pieces, lettering or stencil, as weed.Purpose
+	Mirror     *bool               `json:"mirror,omitempty"` // what the caller wants; nil: the stock's rule
+	MendsOff   []string            `json:"mends_off,omitempty"`
+	Replies    ask.Replies         `json:"replies,omitempty"`
+}
+
+// The purposes that lines are judged by: letters are peeled free of what is
+// round them, the openings of a stencil fall out of the sheet.
+const (
+	lettering = "lettering"
+	stencil   = "stencil"
+)
+
+// desk is one drawing being resolved.
+type desk struct {
+	req       Request
+	lim       mend.Limits
+	effort    *mend.Effort
+	crowd     *mend.Crowd
+	strokes   []artwork.Stroke
+	savedMM   float64
+	findings  []finding.Finding
+	questions []ask.Question
+}
+
+// Resolve makes the artwork of d at the true size s. What is wrong with the
+// drawing stands in the artwork's findings, what has to be asked in its
+// questions; lines that wait for an answer are left out until it is there.
+// Coordinates are mm with the lower left corner of the strokes at the origin.
+//
+// An error means that d and s do not belong together or hold numbers that are
+// not finite; it is no fault of the person who drew.
+func Resolve(d *drawing.Drawing, s *size.Result, req Request) (*artwork.Artwork, error) {
+	k := &desk{req: req, lim: mend.DefaultLimits()}
+	lines, err := trueLines(d, s)
+	if err != nil {
+		return nil, err
+	}
+	lines = k.unlocked(d.Layers, lines)
+	k.give(lines, operations(req.Stock.Family))
+	if err := k.workOut(lines); err != nil {
+		return nil, err
+	}
+	return k.artwork(), nil
+}
+
+// mend repairs the lines.
+func (k *desk) mend() {
+	r := mend.Lines(k.strokes, mend.Options{Limits: k.lim, Off: k.req.MendsOff, Unite: k.req.Replies["weld"].Answer != "as_drawn", Effort: k.effort})
+	k.strokes = r.Strokes
+	k.savedMM += r.SavedMM
+	k.findings = append(k.findings, r.Findings...)
+}
+
+func (k *desk) facets() { k.spots(finding.Faceted, finding.Warn, mend.Faceted(k.strokes)) }
+
+// ask raises the fault f with a question about it, or, where the answer has
+// been given, notes the answer and returns its ID.
+func (k *desk) ask(f finding.Finding, q ask.Question) string {
+	q.Code, q.Places = f.Code, f.Places
+	if reply, ok := k.req.Replies[q.ID]; ok {
+		for _, a := range q.Answers {
+			if a.ID == reply.Answer {
+				k.findings = append(k.findings, f.As(finding.Warn).WithMend(finding.Mend{ID: q.ID, Applied: true, Effect: a.Label + "."}))
+				return a.ID
+			}
+		}
+	}
+	k.findings = append(k.findings, f.As(finding.Ask))
+	k.questions = append(k.questions, q)
+	return ""
+}
+
+func (k *desk) note(f finding.Finding) { k.findings = append(k.findings, f) }
+
+// artwork moves everything to the origin and puts it in order.
+func (k *desk) artwork() *artwork.Artwork {
+	if len(k.strokes) == 0 && len(k.questions) == 0 {
+		k.note(finding.New(finding.NothingToCut, 1, nil))
+	}
+	slices.SortStableFunc(k.strokes, func(a, b artwork.Stroke) int { return a.Shape - b.Shape })
+	box := geometry.EmptyBox()
+	for i := range k.strokes {
+		box = box.Union(k.strokes[i].Path.Bounds())
+	}
+	if box.Empty() {
+		box = geometry.Box{}
+	}
+	shift := geometry.Translate(-box.Min.X, -box.Min.Y)
+	for i := range k.strokes {
+		k.strokes[i].Path = k.strokes[i].Path.Transform(shift)
+	}
+	for i := range k.findings {
+		k.findings[i].Places = finding.Moved(k.findings[i].Places, shift)
+	}
+	for i := range k.questions {
+		k.questions[i].Places = finding.Moved(k.questions[i].Places, shift)
+	}
+	return &artwork.Artwork{
+		Strokes: k.strokes, Origin: box.Min, Bounds: geometry.Box{Max: geometry.Pt(box.Width(), box.Height())},
+		SavedMM: k.savedMM, Findings: k.findings, Questions: k.questions,
+	}
+}
+
+// line is one path of the drawing at true size, in mm, with its shape.
+type line struct {
+	path    geometry.Path
+	shape   *drawing.Shape
+	number  int // of the shape
+	widthMM float64
+}
+
+// atLeast reports whether l is drawn that wide, but for rounding in the scale.
+func (l *line) atLeast(widthMM float64) bool { return l.widthMM >= widthMM*(1-1e-9) }
+
+// trueLines returns the paths of d at true size without the frame.
+func trueLines(d *drawing.Drawing, s *size.Result) ([]line, error) {
+	whole, parts := map[[2]int]bool{}, map[[2]int][]int{}
+	for _, p := range s.FrameParts {
+		if p.Shape < 0 || p.Shape >= len(d.Shapes) || p.Path < 0 || p.Path >= len(d.Shapes[p.Shape].Paths) {
+			return nil, fmt.Errorf("meaning: the frame names path %d of shape %d, which the drawing lacks", p.Path, p.Shape)
+		}
+		key := [2]int{p.Shape, p.Path}
+		whole[key] = whole[key] || len(p.Segments) == 0
+		parts[key] = append(parts[key], p.Segments...)
+	}
+	n := 0
+	for i := range d.Shapes {
+		n += len(d.Shapes[i].Paths)
+	}
+	lines := make([]line, 0, n)
+	for i := range d.Shapes {
+		shape := &d.Shapes[i]
+		for j, p := range shape.Paths {
+			key := [2]int{i, j}
+			if whole[key] {
+				continue
+			}
+			for _, part := range without(p, parts[key]) {
+				part = part.Transform(s.Transform)
+				if !part.Finite() {
+					return nil, fmt.Errorf("meaning: path %d of shape %d is not finite at true size", j, i)
+				}
+				lines = append(lines, line{part, shape, i, shape.StrokeWidth * s.Transform.MeanScale()})
+			}
+		}
+	}
+	return lines, nil
+}
+
+// without returns what is left of p when the numbered segments are taken out.
+func without(p geometry.Path, segments []int) []geometry.Path {
+	if len(segments) == 0 {
+		return []geometry.Path{p}
+	}
+	var parts []geometry.Path
+	from, open := p.Start, false
+	for i, s := range p.Segments {
+		if slices.Contains(segments, i) {
+			open = false
+		} else {
+			if !open {
+				parts, open = append(parts, geometry.Path{Start: from}), true
+			}
+			last := &parts[len(parts)-1]
+			last.Segments = append(last.Segments, s)
+		}
+		from = s.End
+	}
+	if n := len(parts) - 1; p.Closed && n > 0 && parts[0].Start == parts[n].End() && open && !slices.Contains(segments, 0) {
+		parts[n].Segments = append(parts[n].Segments, parts[0].Segments...)
+		parts = parts[1:]
+	}
+	return parts
+}

@@ -1,0 +1,183 @@
+package mend
+
+import (
+	"slices"
+
+	"knifedesk/geometry"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/finding"
+)
+
+// removal is what duplicates took out.
+type removal struct {
+	count   int // lines that were removed or shortened
+	savedMM float64
+	takenMM float64 // what took over, counted as often as it is drawn
+	places  []finding.Place
+}
+
+// sweep is the state of taking out duplicates: all pieces of all strokes, and
+// what is left of those that were looked at.
+type sweep struct {
+	strokes []artwork.Stroke
+	lim     Limits
+	effort  *Effort
+	unite   bool
+	yields  func(s, o artwork.Operation) bool // whether lines of s give way to lines of o
+	pieces  []piece
+	owner   []int               // stroke of each piece
+	does    []artwork.Operation // of each stroke
+	first   []int               // first piece of each stroke, and one past the last
+	tree    *index              // over pieces
+	done    []bool              // strokes that were looked at
+	left    [][]span            // of each piece of those
+}
+
+// duplicates takes out of each stroke what an earlier one already cuts. A
+// closed contour comes before an open line and a long one before a short one,
+// so that contours stay whole where they can. With o.Unite, closed contours that
+// run over each other stay whole where they share a part of their outlines:
+// they can only be united as they are.
+//
+// It costs O(n log n) for n segments of which few lie near each other.
+func duplicates(strokes []artwork.Stroke, o Options) ([]artwork.Stroke, removal) {
+	w := newSweep(strokes, o.Limits, o.Effort)
+	w.unite = o.Unite
+	w.yields = func(s, o artwork.Operation) bool { return s == o }
+	order := ranked(strokes)
+	return w.run(order)
+}
+
+// run takes the strokes in order and returns what is left of them.
+func (w *sweep) run(order []int) ([]artwork.Stroke, removal) {
+	parts := make([][]geometry.Path, len(w.strokes))
+	var out removal
+	shared := map[int]bool{} // filled shapes that lose or lend a part of their outline
+	for _, s := range order {
+		gone := w.reduce(s, shared)
+		if w.effort.over() {
+			return w.strokes, removal{}
+		}
+		parts[s] = w.rest(s, gone)
+		out.note(&w.strokes[s], gone)
+	}
+	slices.SortFunc(out.places, comparePlaces)
+	return rebuilt(w.strokes, parts, shared), out
+}
+
+func newSweep(strokes []artwork.Stroke, lim Limits, e *Effort) *sweep {
+	w := &sweep{strokes: strokes, lim: lim, effort: e, done: make([]bool, len(strokes))}
+	n := Segments(strokes)
+	w.pieces, w.owner = make([]piece, 0, n), make([]int, 0, n)
+	for i := range strokes {
+		w.first, w.does = append(w.first, len(w.pieces)), append(w.does, strokes[i].Operation)
+		w.pieces = appendPieces(w.pieces, strokes[i].Path)
+		for len(w.owner) < len(w.pieces) {
+			w.owner = append(w.owner, i)
+		}
+	}
+	w.first = append(w.first, len(w.pieces))
+	boxes := make([]geometry.Box, len(w.pieces))
+	for i, p := range w.pieces {
+		boxes[i] = p.box().Grow(lim.OverlapMM)
+	}
+	w.tree = newIndex(boxes, e)
+	w.left = make([][]span, len(w.pieces))
+	return w
+}
+
+// reduce finds what earlier strokes leave of stroke s, piece by piece, and
+// returns the covers of each of its pieces, nil where s stays whole.
+func (w *sweep) reduce(s int, shared map[int]bool) [][]cover {
+	lo, hi := w.first[s], w.first[s+1]
+	gone := make([][]cover, hi-lo)
+	rest, touched, lenders := 0.0, false, map[int]bool{}
+	for i := lo; i < hi; i++ {
+		gone[i-lo] = w.covers(s, i, lenders)
+		long := w.pieces[i].length()
+		w.left[i] = left(gone[i-lo], long, w.lim.TinyMM)
+		if len(gone[i-lo]) == 0 {
+			w.left[i] = []span{{0, 1}} // short pieces are not scraps by themselves
+		}
+		touched = touched || len(gone[i-lo]) > 0
+		for _, sp := range w.left[i] {
+			rest += (sp.hi - sp.lo) * long
+		}
+	}
+	w.done[s] = true
+	partly := touched && rest > 0
+	if !touched || partly && w.unite && w.crossesAny(s, lenders) {
+		for i := lo; i < hi; i++ {
+			w.left[i] = []span{{0, 1}}
+		}
+		return nil
+	}
+	if partly {
+		w.share(s, lenders, shared)
+	}
+	return gone
+}
+
+func (w *sweep) filled(s int) bool { return w.strokes[s].Fill != "" && w.strokes[s].Path.Closed }
+
+// share marks the shapes on both sides of a shared line: once the line is
+// drawn for one of them only, no outline of them is a fill by itself.
+func (w *sweep) share(s int, lenders, shared map[int]bool) {
+	if !w.filled(s) {
+		return
+	}
+	shared[w.strokes[s].Shape] = true
+	for l := range lenders {
+		if w.filled(l) {
+			shared[w.strokes[l].Shape] = true
+		}
+	}
+}
+
+// covers returns what of piece i of stroke s is cut already, and by whom.
+func (w *sweep) covers(s, i int, lenders map[int]bool) []cover {
+	var all []cover
+	p := w.pieces[i]
+	w.tree.each(p.box(), func(j int) bool {
+		o := w.owner[j]
+		tol := w.lim.OverlapMM
+		if o == s {
+			tol = touchMM // a thin tip of one contour is no duplicate
+		}
+		if o == s && j >= i || o != s && !w.done[o] || !w.yields(w.does[s], w.does[o]) {
+			return true
+		}
+		w.effort.spend(looksToCompare(p, w.pieces[j]))
+		for _, sp := range w.left[j] {
+			before := len(all)
+			if all = overlap(all, p, w.pieces[j].part(sp.lo, sp.hi), tol, w.lim.TinyMM); len(all) > before {
+				lenders[o] = true
+			}
+		}
+		return true
+	})
+	slices.SortFunc(all, func(a, b cover) int { return compareSpans(a, b) })
+	return all
+}
+
+func (r *removal) note(s *artwork.Stroke, gone [][]cover) {
+	if gone == nil {
+		return
+	}
+	r.count++
+	box := geometry.EmptyBox()
+	for i, p := range pieces(s.Path) {
+		at, long := 0.0, p.length()
+		for _, c := range gone[i] {
+			r.takenMM += (c.hi - c.lo) * long
+			if c.hi <= at {
+				continue
+			}
+			cut := p.part(max(at, c.lo), c.hi)
+			r.savedMM += cut.length()
+			box = box.Union(geometry.Path{Start: cut.from, Segments: []geometry.Segment{cut.seg}}.Bounds())
+			at = c.hi
+		}
+	}
+	r.places = append(r.places, placeOf(s, box))
+}

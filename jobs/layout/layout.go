@@ -1,0 +1,81 @@
+// Package layout lays pieces out on sheets and rolls and counts what they use.
+package layout
+
+import (
+	"knifedesk/geometry"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/workshop"
+)
+
+// Request is what the stage needs besides the piece.
+type Request struct {
+	Stock   workshop.Stock   `json:"stock"`
+	Machine workshop.Machine `json:"machine"`
+	Copies  int              `json:"copies"`
+	// Mirror is nil to follow the stock's rule, else what the caller wants.
+	Mirror  *bool `json:"mirror,omitempty"`
+	OneTurn bool  `json:"one_turn,omitempty"` // all copies turned alike
+	// OverlapMM is how far panels of a piece larger than the stock overlap; 0:
+	// DefaultOverlap.
+	OverlapMM float64     `json:"overlap_mm,omitempty"`
+	Replies   ask.Replies `json:"replies,omitempty"`
+}
+
+// Piece is what is laid out: its footprint, in its own coordinates.
+type Piece struct {
+	Bounds  geometry.Box `json:"bounds"`
+	NetMM2  float64      `json:"net_mm2"`  // area of what is kept
+	HullMM2 float64      `json:"hull_mm2"` // area of the footprint
+	// KeepGrain forbids a quarter turn on stock with a grain, so that folds
+	// stay as they were drawn to it.
+	KeepGrain bool `json:"keep_grain,omitempty"`
+}
+
+// Layout is where the copies lie. Coordinates of a load: x across the feed
+// from the left edge of the stock, y along it from its leading edge, mm.
+type Layout struct {
+	Loads     []Load            `json:"loads"`
+	Usage     Usage             `json:"usage"`
+	Mirrored  bool              `json:"mirrored"`
+	Findings  []finding.Finding `json:"findings,omitempty"`
+	Questions []ask.Question    `json:"questions,omitempty"`
+}
+
+// Load is one filling of the machine.
+type Load struct {
+	Number     int         `json:"number"` // from 1
+	WidthMM    float64     `json:"width_mm"`
+	LengthMM   float64     `json:"length_mm"`        // of the sheet, or drawn off the roll
+	MatID      string      `json:"mat_id,omitempty"` // the mat it lies on
+	Placements []Placement `json:"placements"`
+}
+
+// Outcome lists what the stage found and what it has to ask.
+func (l *Layout) Outcome() ([]finding.Finding, []ask.Question) { return l.Findings, l.Questions }
+
+// Placement is one copy on a load.
+type Placement struct {
+	Copy      int             `json:"copy"` // from 1
+	TurnDeg   float64         `json:"turn_deg"`
+	Transform geometry.Affine `json:"transform"` // piece to load
+	Bounds    geometry.Box    `json:"bounds"`
+}
+
+// Usage is what is taken from the stores. Waste is a share from 0 to 1 by three
+// definitions; the used box is the rectangle round all copies of a load,
+// summed over the loads, and the stock taken is whole sheets, or the whole
+// width of the roll over the length drawn.
+type Usage struct {
+	Sheets       int           `json:"sheets"`        // of sheet stock
+	RollMM       float64       `json:"roll_mm"`       // of roll stock
+	StockMM2     float64       `json:"stock_mm2"`     // area taken
+	NestWaste    float64       `json:"nest_waste"`    // 1 − footprints ÷ used box
+	ArtWaste     float64       `json:"art_waste"`     // 1 − kept film ÷ used box
+	ProcessWaste float64       `json:"process_waste"` // 1 − kept film ÷ stock taken
+	AreaBound    float64       `json:"area_bound"`    // least sheets, or mm of roll, by area
+	TapeMM2      float64       `json:"tape_mm2"`
+	TapeM        float64       `json:"tape_m"` // tape along the pieces' longer sides, with a grip at each end
+	TapeTack     workshop.Tack `json:"tape_tack,omitempty"`
+	Offcut       *geometry.Box `json:"offcut,omitempty"` // largest rectangle left on the last load
+}

@@ -1,0 +1,59 @@
+package layout
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/workshop"
+)
+
+// DefaultOverlap is how far panels overlap, in mm (common practice, no source).
+const DefaultOverlap = 10
+
+// PanelCount returns how many panels of usable width cover a length when each
+// overlaps the next: ⌈(L−o)/(W−o)⌉, 1 where the length fits. It returns 0
+// where no number does, because the overlap eats the width.
+func PanelCount(lengthMM, usableMM, overlapMM float64) int {
+	const slack = 1e-9 // keeps an exact fit from being rounded up
+	switch {
+	case lengthMM <= usableMM:
+		return 1
+	case usableMM <= overlapMM:
+		return 0
+	}
+	return int(math.Ceil((lengthMM-overlapMM)/(usableMM-overlapMM) - slack))
+}
+
+// RollLeft returns the length on a roll, in mm, from its outer and core
+// diameters and the thickness of film and liner together: the area of the
+// ring over the thickness, π(D²−d²)/4t.
+func RollLeft(outerMM, coreMM, thicknessMM float64) float64 {
+	return math.Pi * (outerMM*outerMM - coreMM*coreMM) / (4 * thicknessMM)
+}
+
+// offTheStock says that the piece fits in neither turn, and how many panels
+// it would need in the turn that needs fewer.
+func (l *Layout) offTheStock(b geometry.Box, req Request, a area) {
+	overlap := req.OverlapMM
+	if overlap == 0 {
+		overlap = DefaultOverlap
+	}
+	length := a.box.Height()
+	if req.Stock.Form == workshop.Roll && req.Stock.LengthMM > 0 {
+		length = req.Stock.LengthMM - req.Stock.LeadMM - req.Stock.TailMM
+	}
+	grid := func(w, h float64) [2]int {
+		return [2]int{PanelCount(w, a.box.Width(), overlap), PanelCount(h, length, overlap)}
+	}
+	best, turned := grid(b.Width(), b.Height()), false
+	if q := grid(b.Height(), b.Width()); q[0]*q[1] > 0 && (q[0]*q[1] < best[0]*best[1] || best[0]*best[1] == 0) {
+		best, turned = q, true
+	}
+	l.Findings = append(l.Findings, finding.New(finding.OffTheStock, 1, map[string]any{
+		"width_mm": b.Width(), "height_mm": b.Height(),
+		"usable_width_mm": a.box.Width(), "usable_length_mm": length,
+		"overlap_mm": overlap, "turned": turned,
+		"panels_across": best[0], "panels_along": best[1], "panels": best[0] * best[1],
+	}, finding.Place{Box: b}))
+}

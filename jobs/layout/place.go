@@ -1,0 +1,181 @@
+package layout
+
+import (
+	"fmt"
+	"math"
+
+	"knifedesk/geometry"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/workshop"
+)
+
+// MaxCopies bounds the copies of one request.
+const MaxCopies = 100_000
+
+// RequestError says which part of a piece or request makes no sense.
+type RequestError struct {
+	Field  string // as in the JSON of Piece, Request or Stock
+	Reason string
+}
+
+func (e *RequestError) Error() string { return "nest: " + e.Field + ": " + e.Reason }
+
+// Place lays the copies of piece out on the stock by their bounding boxes:
+// the least number of sheets, or the least length of roll, and then the least
+// length of the last sheet, so that a large offcut is left. Copies are turned
+// by 0° or 90°, mixed on one sheet where that saves something. A piece that
+// does not fit, or a roll that is too short, is a finding and leaves the
+// layout without loads; a request that makes no sense is a *RequestError.
+func Place(piece Piece, req Request) (*Layout, error) {
+	if err := check(piece, req); err != nil {
+		return nil, err
+	}
+	l := &Layout{}
+	l.mirror(req)
+	area := l.usable(req)
+	allowed := l.turns(piece, req, area)
+	if !allowed.straight && !allowed.quarter {
+		return l, nil
+	}
+	b := piece.Bounds
+	plan, ok := arrange(b.Width(), b.Height(), req.Stock.GapMM, area.box.Width(), area.box.Height(), req.Copies, allowed)
+	if !ok {
+		return nil, fmt.Errorf("nest: a piece of %g by %g mm fits and could not be placed", b.Width(), b.Height())
+	}
+	if area.roll && !l.enough(piece, req, area, allowed, plan) {
+		return l, nil
+	}
+	l.load(piece, req.Stock, area, plan)
+	l.measure(piece, req, area)
+	return l, nil
+}
+
+func check(piece Piece, req Request) error {
+	s := req.Stock
+	fields := []struct {
+		name string
+		mm   float64
+		ok   bool
+	}{
+		{"piece.bounds.width", piece.Bounds.Width(), !piece.Bounds.Empty() && piece.Bounds.Min.Finite()},
+		{"piece.bounds.height", piece.Bounds.Height(), piece.Bounds.Max.Finite()},
+		{"stock.width_mm", s.WidthMM, s.WidthMM > 0},
+		{"stock.usable_width_mm", s.UsableWidthMM, s.UsableWidthMM > 0 && s.UsableWidthMM <= s.WidthMM},
+		{"stock.length_mm", s.LengthMM, s.LengthMM > 2*s.MarginMM || s.Form == workshop.Roll},
+		{"stock.margin_mm", s.MarginMM, s.MarginMM >= 0},
+		{"stock.gap_mm", s.GapMM, s.GapMM >= 0},
+		{"stock.lead_mm", s.LeadMM, s.LeadMM >= 0},
+		{"stock.tail_mm", s.TailMM, s.TailMM >= 0},
+	}
+	for _, f := range fields {
+		if !f.ok || math.IsNaN(f.mm) || f.mm < 0 || f.mm > 1e6 {
+			return &RequestError{f.name, fmt.Sprintf("%g mm is out of range", f.mm)}
+		}
+	}
+	if req.Copies < 1 || req.Copies > MaxCopies {
+		return &RequestError{"copies", fmt.Sprintf("%d is not between 1 and %d", req.Copies, MaxCopies)}
+	}
+	return nil
+}
+
+// turns decides how the piece may lie, and says what is wrong where it fits
+// in no way.
+func (l *Layout) turns(piece Piece, req Request, a area) turns {
+	b := piece.Bounds
+	fits := func(w, h float64) bool {
+		const half = 0.0005 // sizes are taken to the nearest µm
+		return w <= a.box.Width()+half && h <= a.box.Height()+half
+	}
+	can := turns{straight: fits(b.Width(), b.Height()), quarter: fits(b.Height(), b.Width())}
+	if piece.KeepGrain && req.Stock.GrainDeg != nil && can.quarter {
+		can.quarter = !can.straight && l.acrossGrain(req.Replies)
+		if !can.straight && !can.quarter && len(l.Questions) > 0 {
+			return turns{}
+		}
+	}
+	if !can.straight && !can.quarter {
+		l.offTheStock(b, req, a)
+	}
+	can.mixed = can.straight && can.quarter && !req.OneTurn
+	return can
+}
+
+// acrossGrain asks whether a piece that fits only across the grain may lie so.
+func (l *Layout) acrossGrain(replies ask.Replies) bool {
+	const id, turn, keep = "grain", "turn", "keep"
+	switch replies[id].Answer {
+	case turn:
+		return true
+	case keep:
+		return false
+	}
+	l.Findings = append(l.Findings, finding.New(finding.FitsAcrossGrain, 1, nil))
+	l.Questions = append(l.Questions, ask.Question{
+		ID: id, Code: finding.FitsAcrossGrain,
+		Text: "The piece fits only if it is turned across the grain. May it be turned?",
+		Answers: []ask.Answer{
+			{ID: keep, Label: "Keep it along the grain", Evidence: "Folds crack less along the grain. The piece then needs larger stock or panels."},
+			{ID: turn, Label: "Turn it by 90°", Evidence: "It fits as one piece. Folds may crack: score them twice and fold slowly."},
+		},
+	})
+	return false
+}
+
+// mirror decides whether copies are turned over: the caller's word, or else
+// the stock's rule. Artwork that is drawn mirrored already was turned back
+// before it came here.
+func (l *Layout) mirror(req Request) {
+	rule := req.Stock.Mirror == workshop.MirrorAlways
+	l.Mirrored = rule
+	if req.Mirror != nil {
+		l.Mirrored = *req.Mirror
+	}
+	if rule && !l.Mirrored {
+		l.Findings = append(l.Findings, finding.New(finding.MirrorAgainstRule, 1, map[string]any{"stock": req.Stock.Name}))
+	}
+}
+
+// load makes the loads of an arrangement and puts the copies on them.
+func (l *Layout) load(piece Piece, s workshop.Stock, a area, plan arrangement) {
+	slots := make([][]slot, 0, plan.loads())
+	for range plan.fullLoads {
+		slots = append(slots, plan.full)
+	}
+	if len(plan.rest) > 0 {
+		slots = append(slots, plan.rest)
+	}
+	copies := 0
+	for i, on := range slots {
+		load := Load{Number: i + 1, WidthMM: s.WidthMM, LengthMM: s.LengthMM, MatID: a.mat.ID}
+		if a.roll {
+			load.LengthMM = s.LeadMM + float64(plan.length)/1000 - s.GapMM + s.TailMM
+		}
+		for _, at := range on {
+			copies++
+			load.Placements = append(load.Placements, placed(piece, a.box.Min, at, copies, l.Mirrored))
+		}
+		l.Loads = append(l.Loads, load)
+	}
+}
+
+// placed returns the copy of piece in a slot counted from origin. Turns and
+// mirrors are written as whole numbers, so they add no rounding.
+func placed(piece Piece, origin geometry.Point, at slot, number int, mirrored bool) Placement {
+	b := piece.Bounds
+	w, h := b.Width(), b.Height()
+	m := geometry.Translate(-b.Min.X, -b.Min.Y)
+	if mirrored {
+		m = m.Then(geometry.Affine{A: -1, D: 1, E: w})
+	}
+	p := Placement{Copy: number}
+	if at.turned {
+		p.TurnDeg = 90
+		m = m.Then(geometry.Affine{B: 1, C: -1, E: h})
+		w, h = h, w
+	}
+	corner := origin.Add(geometry.Pt(float64(at.x)/1000, float64(at.y)/1000))
+	p.Transform = m.Then(geometry.Translate(corner.X, corner.Y))
+	p.Bounds = geometry.Box{Min: corner, Max: corner.Add(geometry.Pt(w, h))}
+	return p
+}

@@ -1,0 +1,120 @@
+package layout
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/workshop"
+)
+
+// endless is the usable length of a roll, in mm: longer than any layout.
+const endless = 1e6
+
+// area is where copies may lie, in the coordinates of a load.
+type area struct {
+	box  geometry.Box
+	roll bool
+	mat  workshop.MatSize
+}
+
+// usable returns the stock less its margins, lead and lanes, narrowed to what
+// the machine cuts and the mat carries. What it had to give up is a finding.
+func (l *Layout) usable(req Request) area {
+	s, m := req.Stock, req.Machine
+	side := (s.WidthMM - s.UsableWidthMM) / 2
+	a := area{roll: s.Form == workshop.Roll}
+	a.box = geometry.Box{
+		Min: geometry.Pt(side, s.MarginMM),
+		Max: geometry.Pt(side+s.UsableWidthMM, s.LengthMM-s.MarginMM),
+	}
+	if a.roll {
+		a.box.Min.Y, a.box.Max.Y = s.LeadMM, s.LeadMM+endless
+	}
+	if m.WidthMM > 0 && m.WidthMM < a.box.Width() {
+		l.Findings = append(l.Findings, finding.New(finding.MachineNarrower, 1, map[string]any{
+			"stock": s.Name, "usable_mm": s.UsableWidthMM, "machine": m.Name, "machine_mm": m.WidthMM,
+		}))
+		a.narrow(s.WidthMM, m.WidthMM)
+	}
+	if s.Hold == workshop.Mat {
+		l.onMat(req, &a)
+	}
+	return a
+}
+
+// narrow keeps the middle of the stock, width mm of it.
+func (a *area) narrow(stock, width float64) {
+	a.box.Min.X = math.Max(a.box.Min.X, (stock-width)/2)
+	a.box.Max.X = math.Min(a.box.Max.X, (stock+width)/2)
+}
+
+// onMat chooses a mat and clips the area to it. The stock lies in the middle
+// of the mat, flush with its leading edge.
+func (l *Layout) onMat(req Request, a *area) {
+	s := req.Stock
+	mat, ok := chooseMat(req.Machine.Mats, s)
+	values := map[string]any{"stock": s.Name, "machine": req.Machine.Name, "tack": string(s.MatTack), "mat": mat.ID, "mat_tack": string(mat.Tack)}
+	if !ok {
+		l.Findings = append(l.Findings, finding.New(finding.NoMat, 1, values))
+		return
+	}
+	a.mat = mat
+	if s.MatTack != "" && mat.Tack != s.MatTack {
+		l.Findings = append(l.Findings, finding.New(finding.MatTackMissing, 1, values))
+	}
+	if a.box.Width() > mat.WidthMM || a.box.Max.Y > mat.LengthMM {
+		values["mat_width_mm"], values["mat_length_mm"] = mat.WidthMM, mat.LengthMM
+		l.Findings = append(l.Findings, finding.New(finding.SheetOverMat, 1, values))
+		a.narrow(s.WidthMM, mat.WidthMM)
+		a.box.Max.Y = math.Max(a.box.Min.Y, math.Min(a.box.Max.Y, mat.LengthMM))
+	}
+}
+
+// chooseMat returns the mat for the stock: one that carries it wholly before
+// one that does not, then the tack nearest to the one asked for (the weaker
+// of two), then the smallest.
+func chooseMat(mats []workshop.MatSize, s workshop.Stock) (workshop.MatSize, bool) {
+	rank := map[workshop.Tack]int{workshop.LowTack: 1, workshop.MediumTack: 2, workshop.HighTack: 3}
+	worse := func(m workshop.MatSize) float64 {
+		score := m.WidthMM * m.LengthMM / 1e9 // below 1 for any mat
+		if want := rank[s.MatTack]; want > 0 {
+			d := rank[m.Tack] - want
+			score += 2 * math.Abs(float64(d))
+			if d > 0 {
+				score++
+			}
+		}
+		if m.WidthMM < s.UsableWidthMM || m.LengthMM < s.LengthMM-s.MarginMM {
+			score += 100
+		}
+		return score
+	}
+	if len(mats) == 0 {
+		return workshop.MatSize{}, false
+	}
+	best := mats[0]
+	for _, m := range mats[1:] {
+		if worse(m) < worse(best) {
+			best = m
+		}
+	}
+	return best, true
+}
+
+// enough reports whether the roll holds the arrangement; where it does not
+// the finding says how many copies it holds.
+func (l *Layout) enough(piece Piece, req Request, a area, allowed turns, plan arrangement) bool {
+	s := req.Stock
+	need := s.LeadMM + float64(plan.length)/1000 - s.GapMM + s.TailMM
+	if s.LengthMM == 0 || need <= s.LengthMM {
+		return true
+	}
+	b := piece.Bounds
+	left := s.LengthMM - s.LeadMM - s.TailMM
+	part, _ := arrange(b.Width(), b.Height(), s.GapMM, a.box.Width(), left, req.Copies, allowed)
+	l.Findings = append(l.Findings, finding.New(finding.RollTooShort, 1, map[string]any{
+		"stock": s.Name, "need_mm": need, "left_mm": s.LengthMM, "copies": req.Copies, "fit": len(part.full),
+	}))
+	return false
+}

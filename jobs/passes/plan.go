@@ -1,0 +1,77 @@
+// Package passes orders the strokes of every load into passes, turns them into
+// knife paths, and takes the time of the machine.
+package passes
+
+import (
+	"knifedesk/geometry"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/workshop"
+)
+
+// Request is what the stage needs besides strokes and layout.
+type Request struct {
+	Stock    workshop.Stock     `json:"stock"`
+	Machine  workshop.Machine   `json:"machine"`
+	Settings []workshop.Setting `json:"settings"`
+}
+
+// Plan is all passes of all loads in the order in which they run.
+type Plan struct {
+	Loads    []Load            `json:"loads"`
+	Time     Time              `json:"time"` // of all loads
+	CutMM    float64           `json:"cut_mm"`
+	TravelMM float64           `json:"travel_mm"`
+	Lifts    int               `json:"lifts"`
+	Findings []finding.Finding `json:"findings,omitempty"`
+}
+
+// Outcome lists what the stage found; it asks nothing.
+func (p *Plan) Outcome() ([]finding.Finding, []ask.Question) { return p.Findings, nil }
+
+// Load is the passes of one filling of the machine.
+type Load struct {
+	Number int    `json:"number"`
+	Passes []Pass `json:"passes"`
+}
+
+// Pass is all strokes of one operation at one setting on one load, in order.
+type Pass struct {
+	Number    int               `json:"number"` // within the load, from 1
+	Operation artwork.Operation `json:"operation"`
+	Setting   workshop.Setting  `json:"setting"`
+	Runs      []Run             `json:"runs"`
+	CutMM     float64           `json:"cut_mm"` // overcut and repeats included
+	TravelMM  float64           `json:"travel_mm"`
+	Lifts     int               `json:"lifts"`
+	CutS      float64           `json:"cut_s"`    // knife down
+	TravelS   float64           `json:"travel_s"` // knife up
+	MotionS   float64           `json:"motion_s"` // cut, travel and lifts
+	PauseS    float64           `json:"pause_s"`  // change of tool before it
+}
+
+// Run is one stroke of one copy: knife down at At, up at the end.
+type Run struct {
+	Copy     int            `json:"copy"`
+	Stroke   int            `json:"stroke"`          // index into weed.Map.Strokes
+	Start    int            `json:"start,omitempty"` // segment a closed path starts with
+	Reversed bool           `json:"reversed,omitempty"`
+	At       geometry.Point `json:"at"` // load coordinates
+}
+
+// Time is the machine's seconds.
+type Time struct {
+	LoadS   float64 `json:"load_s"`
+	TestS   float64 `json:"test_s"`
+	CutS    float64 `json:"cut_s"`
+	TravelS float64 `json:"travel_s"`
+	LiftS   float64 `json:"lift_s"`
+	PauseS  float64 `json:"pause_s"`
+	UnloadS float64 `json:"unload_s"`
+}
+
+// Total returns all seconds together.
+func (t Time) Total() float64 {
+	return t.LoadS + t.TestS + t.CutS + t.TravelS + t.LiftS + t.PauseS + t.UnloadS
+}

@@ -1,0 +1,116 @@
+package passes
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+	"knifedesk/jobs/artwork"
+)
+
+// touchMM is how near the end of a relief line has to come to a contour to
+// end on it.
+const touchMM = 0.05
+
+// sequence says of the strokes of one operation what has to come before what,
+// and how large each is. Strokes are counted within the operation.
+type sequence struct {
+	after [][]int // strokes that have to come after each
+	tier  []int   // decade of the enclosed area; 0 for open lines
+}
+
+// sequenceOf finds the order that the rules demand among cuts:
+//
+// What a contour holds comes before it, so that nothing is cut in film or card
+// that has come loose. Relief lines come before the contours they end on: the
+// film is still whole on both sides of their ends then, so no tip of it can
+// lift under the blade, and the contour closes the end when it is cut. The
+// weed border and seams come after all else, since they free the piece.
+//
+// Pen lines, scores and perforations free nothing and may run in any order.
+func sequenceOf(strokes []artwork.Stroke, op artwork.Operation) sequence {
+	s := sequence{after: make([][]int, len(strokes)), tier: make([]int, len(strokes))}
+	if !op.Cuts() {
+		return s
+	}
+	cs := make([]contour, len(strokes))
+	for i := range strokes {
+		cs[i] = contourOf(strokes[i].Path)
+		s.tier[i] = tierOf(cs[i].area)
+	}
+	parents := containers(cs)
+	s.holdBack(strokes, parents)
+	for i := range strokes {
+		if strokes[i].Added == artwork.Relief {
+			s.after[i] = append(s.after[i], touched(cs, strokes, i, parents[i])...)
+		}
+	}
+	return s
+}
+
+// tierOf returns the decade of an area in mm²: 1 below 10, 2 below 100, …
+func tierOf(area float64) int {
+	if area <= 0 {
+		return 0
+	}
+	return 1 + max(0, int(math.Floor(math.Log10(area))))
+}
+
+// holdBack puts every stroke before what holds it, and the outermost ones
+// before borders and seams.
+func (s *sequence) holdBack(strokes []artwork.Stroke, parents []int) {
+	var last []int
+	for i := range strokes {
+		if frees(strokes[i]) {
+			last = append(last, i)
+			s.tier[i] = math.MaxInt
+		}
+	}
+	for i, p := range parents {
+		if p >= 0 && !(frees(strokes[i]) && !frees(strokes[p])) {
+			s.after[i] = append(s.after[i], p)
+		}
+		if !frees(strokes[i]) && (p < 0 || frees(strokes[p])) {
+			for _, j := range last {
+				if j != p {
+					s.after[i] = append(s.after[i], j)
+				}
+			}
+		}
+	}
+}
+
+// frees reports whether a stroke parts the whole piece from the rest.
+func frees(s artwork.Stroke) bool { return s.Added == artwork.Border || s.Added == artwork.Seam }
+
+// touched returns the contours on which relief line i ends, but for the one
+// that holds it and is after it anyway.
+func touched(cs []contour, strokes []artwork.Stroke, i, parent int) []int {
+	var on []int
+	ends := [2]geometry.Point{strokes[i].Path.Start, strokes[i].Path.End()}
+	for j, c := range cs {
+		if j == i || j == parent || strokes[j].Added == artwork.Relief || frees(strokes[j]) {
+			continue
+		}
+		for _, end := range ends {
+			if c.box.Grow(touchMM).Contains(end) && c.distance(end) <= touchMM {
+				on = append(on, j)
+				break
+			}
+		}
+	}
+	return on
+}
+
+// distance returns how far p is from the line.
+func (c contour) distance(p geometry.Point) float64 {
+	best := math.Inf(1)
+	for i := 1; i < len(c.pts); i++ {
+		a, d := c.pts[i-1], c.pts[i].Sub(c.pts[i-1])
+		t := 0.0
+		if n := d.Dot(d); n > 0 {
+			t = math.Max(0, math.Min(1, p.Sub(a).Dot(d)/n))
+		}
+		best = math.Min(best, p.Dist(a.Add(d.Mul(t))))
+	}
+	return best
+}

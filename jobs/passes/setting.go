@@ -1,0 +1,99 @@
+package passes
+
+import (
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/workshop"
+)
+
+// ChooseSetting returns the setting for one operation on a stock and machine,
+// and whether there is one. A setting for the stock comes before one for its
+// family, then one for the machine before one for any, one whose blade the
+// machine has, one that was tested, the one tested last, and the first listed.
+func ChooseSetting(settings []workshop.Setting, s workshop.Stock, m workshop.Machine, op artwork.Operation) (workshop.Setting, bool) {
+	best, found := workshop.Setting{}, false
+	for _, one := range settings {
+		if applies(one, s, m, op) && (!found || before(one, best, m)) {
+			best, found = one, true
+		}
+	}
+	return best, found
+}
+
+func applies(one workshop.Setting, s workshop.Stock, m workshop.Machine, op artwork.Operation) bool {
+	stock := one.StockID == s.ID || one.StockID == "" && one.Family == s.Family
+	return stock && one.Operation == op && (one.MachineID == "" || one.MachineID == m.ID)
+}
+
+func before(a, b workshop.Setting, m workshop.Machine) bool {
+	_, hasA := m.BladeFor(a)
+	_, hasB := m.BladeFor(b)
+	for _, choice := range [...]struct{ a, b bool }{
+		{a.StockID != "", b.StockID != ""},
+		{a.MachineID != "", b.MachineID != ""},
+		{hasA, hasB},
+		{a.TestedBy != "", b.TestedBy != ""},
+	} {
+		if choice.a != choice.b {
+			return choice.a
+		}
+	}
+	return a.TestedOn > b.TestedOn
+}
+
+// tool is what is in the holder: passes that need the same one run without a
+// pause between them.
+type tool string
+
+const (
+	penTool   tool = "pen"
+	scoreTool tool = "score"
+)
+
+// toolFor returns the tool of an operation and the blade it is, none for pens
+// and blunt scoring tips, which do not trail.
+func toolFor(op artwork.Operation, set workshop.Setting, m workshop.Machine) (tool, workshop.Blade) {
+	switch op {
+	case artwork.Pen:
+		return penTool, workshop.Blade{}
+	case artwork.Score:
+		return scoreTool, workshop.Blade{}
+	}
+	blade, ok := m.BladeFor(set)
+	if !ok {
+		blade = m.Blade
+	}
+	return tool("blade " + blade.ID), blade
+}
+
+// checkSetting says what of a setting is beyond the machine, and returns the
+// setting as it will be run.
+func (p *Plan) checkSetting(set workshop.Setting, req Request) workshop.Setting {
+	m := req.Machine
+	values := map[string]any{
+		"setting": set.ID, "operation": set.Operation.Words(), "machine": m.Name, "stock": req.Stock.Name, "blade": set.BladeID,
+	}
+	if set.ForceGF > m.MaxForceGF && m.MaxForceGF > 0 {
+		p.find(finding.ForceOverMachine, values, map[string]any{"force_gf": set.ForceGF, "limit_gf": m.MaxForceGF})
+	}
+	if set.SpeedMMS > m.MaxSpeedMMS && m.MaxSpeedMMS > 0 {
+		p.find(finding.SpeedOverMachine, values, map[string]any{"speed_mm_s": set.SpeedMMS, "limit_mm_s": m.MaxSpeedMMS})
+		set.SpeedMMS = m.MaxSpeedMMS
+	}
+	if _, ok := m.BladeFor(set); !ok {
+		p.find(finding.BladeMissing, values, nil)
+	}
+	set.Passes = max(1, set.Passes)
+	return set
+}
+
+func (p *Plan) find(code finding.Code, values, more map[string]any) {
+	all := map[string]any{}
+	for k, v := range values {
+		all[k] = v
+	}
+	for k, v := range more {
+		all[k] = v
+	}
+	p.Findings = append(p.Findings, finding.New(code, 1, all))
+}

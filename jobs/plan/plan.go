@@ -1,0 +1,48 @@
+// Package plan composes the stages: a drawing, a snapshot of the workshop's
+// data and the caller's choices go in; true size, artwork, weeding, layout
+// and passes come out. Each stage is a pure function of values.
+package plan
+
+import (
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/size"
+	"knifedesk/jobs/weeding"
+	"knifedesk/jobs/workshop"
+)
+
+// Request is everything a plan depends on besides the drawing's bytes: the
+// caller's choices and a snapshot of the workshop's data.
+type Request struct {
+	Purpose    weeding.Purpose      `json:"purpose"`
+	Stock      workshop.Stock       `json:"stock"`
+	Machine    workshop.Machine     `json:"machine"`
+	Convention workshop.Convention  `json:"convention"`
+	Settings   []workshop.Setting   `json:"settings"`
+	Sheets     []workshop.NamedSize `json:"sheets,omitempty"`
+	Prices     workshop.PriceList   `json:"prices"`
+	Size       Size                 `json:"size"`
+	Copies     int                  `json:"copies"`
+	Mirror     *bool                `json:"mirror,omitempty"`
+	Options    Options              `json:"options"`
+	Replies    ask.Replies          `json:"replies,omitempty"`
+	Turned     []int                `json:"turned,omitempty"` // regions turned over
+}
+
+// Size is what the caller declares about the true size.
+type Size struct {
+	Frame       string            `json:"frame,omitempty"`
+	KnownLength *size.KnownLength `json:"known_length,omitempty"`
+	Unit        string            `json:"unit,omitempty"`
+	Scale       float64           `json:"scale,omitempty"`
+}
+
+// Options are switches; the zero value is what most plans want.
+type Options struct {
+	NoBorder  bool     `json:"no_border,omitempty"`
+	NoRelief  bool     `json:"no_relief,omitempty"`
+	NoBridges bool     `json:"no_bridges,omitempty"`
+	Novice    bool     `json:"novice,omitempty"`
+	OneTurn   bool     `json:"one_turn,omitempty"`
+	Page      int      `json:"page,omitempty"` // of a PDF file, from 1
+	MendsOff  []string `json:"mends_off,omitempty"`
+}

@@ -1,0 +1,138 @@
+package queue
+
+import (
+	"context"
+	"errors"
+	"sync"
+	"time"
+
+	"knifedesk/db"
+)
+
+// beatsALease is how many beats a worker writes in the time of a lease.
+const beatsALease = 5
+
+// pulse is how regularly this worker's own beats come through.
+type pulse struct {
+	mu          sync.Mutex
+	since, last time.Time // of the unbroken row of beats
+}
+
+// beaten notes a beat. After a gap the row begins anew.
+func (p *pulse) beaten(now time.Time, gap time.Duration) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if now.Sub(p.last) > gap {
+		p.since = now
+	}
+	p.last = now
+}
+
+// steady says whether beats have come through for a lease, up to now.
+func (p *pulse) steady(now time.Time, lease, gap time.Duration) bool {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return now.Sub(p.last) <= gap && now.Sub(p.since) >= lease
+}
+
+// gap is the longest time between two beats of a healthy worker.
+func (q *Queue) gap() time.Duration { return q.cfg.Lease / 2 }
+
+// beat keeps writing this worker's beat.
+func (q *Queue) beat(ctx context.Context) {
+	every := q.cfg.Lease / beatsALease
+	for ctx.Err() == nil {
+		err := q.store.Beats(ctx, q.id, every, func() { q.pulse.beaten(time.Now(), q.gap()) })
+		if ctx.Err() == nil {
+			q.log.Warn("beat missed", "err", err)
+			pause(ctx, every)
+		}
+	}
+}
+
+// sweep gives jobs of dead workers back. It holds off until this worker's own
+// beats have come through for a whole lease: after an outage of the database
+// every worker looks dead, and has to be given the time to be heard again.
+func (q *Queue) sweep(ctx context.Context) {
+	for pause(ctx, q.cfg.Lease/beatsALease) {
+		if !q.pulse.steady(time.Now(), q.cfg.Lease, q.gap()) {
+			continue
+		}
+		if err := q.sweepOnce(ctx); err != nil && ctx.Err() == nil {
+			q.log.Warn("sweep failed", "err", err)
+		}
+	}
+}
+
+func (q *Queue) sweepOnce(ctx context.Context) error {
+	var returned []db.ReturnedJob
+	var orphans []string
+	began := time.Now()
+	err := q.store.InTx(ctx, func(tx db.Tx) error {
+		returned, orphans = nil, nil
+		mine, err := tx.Sweeping(ctx)
+		if err != nil || !mine {
+			return err
+		}
+		if returned, err = tx.ReturnJobs(ctx, q.cfg.Lease); err != nil {
+			return err
+		}
+		if time.Since(began) > q.gap() {
+			return errSlow
+		}
+		orphans, err = tx.OrphanedWork(ctx)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	q.metrics.returned.Add(float64(len(returned)))
+	for _, job := range returned {
+		q.log.Warn("job of a dead worker returned", "job", job.ID, "kind", job.Kind, "attempt", job.Attempt, "worker", job.Worker)
+	}
+	for _, key := range orphans {
+		err = errors.Join(err, q.adopt(ctx, key))
+	}
+	return err
+}
+
+// errSlow undoes a sweep that was held up, for the others may have been too.
+var errSlow = errors.New("the database was held up")
+
+// adopt starts work anew whose job has ended without it.
+func (q *Queue) adopt(ctx context.Context, key string) error {
+	return q.store.InTx(ctx, func(tx db.Tx) error {
+		if err := tx.LockKey(ctx, key); err != nil {
+			return err
+		}
+		if still, err := tx.Orphaned(ctx, key); err != nil || !still {
+			return err
+		}
+		q.log.Warn("work without a job started anew", "key", key)
+		return q.rekey(ctx, tx, key)
+	})
+}
+
+// standBack waits while another attempt runs the job of an attempt that has lost
+// its work. The queue ends a job by its number alone, whichever attempt reports.
+func (q *Queue) standBack(ctx context.Context, a attempt) error {
+	for {
+		overtaken, err := q.store.Overtaken(ctx, a.job, a.number)
+		if err != nil || !overtaken {
+			return err
+		}
+		if !pause(ctx, q.cfg.Lease/beatsALease) {
+			return ctx.Err()
+		}
+	}
+}
+
+// pause waits and says whether ctx still stands.
+func pause(ctx context.Context, d time.Duration) bool {
+	select {
+	case <-ctx.Done():
+		return false
+	case <-time.After(d):
+		return true
+	}
+}

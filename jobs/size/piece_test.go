@@ -1,0 +1,139 @@
+package size_test
+
+import (
+	"slices"
+	"testing"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/drawing"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/size"
+)
+
+// onPage gives d a page of w by h drawing units.
+func onPage(d *drawing.Drawing, w, h float64) *drawing.Drawing {
+	d.Page = &geometry.Box{Max: geometry.Pt(w, h)}
+	return d
+}
+
+// pixels is a drawing whose file reads in pixels.
+func pixels(d *drawing.Drawing, stated bool) *drawing.Drawing {
+	d.Unit = drawing.Unit{Name: "px", MM: 25.4 / 96, Declared: stated, Source: "width"}
+	return d
+}
+
+// Pieces that have the shape of a page or its numbers are not scaled to it in
+// silence: the question holds the true size.
+func TestPieceOfThePagesShapeIsAskedAbout(t *testing.T) {
+	sheet := size.Request{Stock: cardA4, FrameIsSheet: true, FrameLayers: []string{"page"}}
+	inside := "M10 10H30V25H10Z"
+	for name, tt := range map[string]struct {
+		d    *drawing.Drawing
+		req  size.Request
+		code finding.Code
+		w, h float64
+	}{
+		"third of the sheet, mm":       {stating(draw(t, 1, 1, frame(70, 99), inside), "mm", 1), sheet, finding.SizeUnnamedFactor, 70, 99},
+		"third of the sheet, no unit":  {draw(t, 1, 1, frame(70, 99), inside), sheet, finding.SizeUnnamedFactor, 70, 99},
+		"ratio within 0.05 mm":         {stating(draw(t, 1, 1, frame(99, 140), inside), "mm", 1), sheet, finding.SizeUnnamedFactor, 99, 140},
+		"quarter of the sheet":         {stating(draw(t, 1, 1, frame(105, 148.5), inside), "mm", 1), sheet, finding.SizeUnnamedFactor, 105, 148.5},
+		"eighth of the sheet":          {stating(draw(t, 1, 1, frame(105, 74.25), inside), "mm", 1), sheet, finding.SizeUnnamedFactor, 105, 74.25},
+		"A4 numbers in pixels":         {onPage(pixels(draw(t, 1, 1, a4Frame, box), false), 800, 600), sheet, finding.FrameInPage, 210 * 25.4 / 96, 297 * 25.4 / 96},
+		"A4 numbers in stated pixels":  {onPage(pixels(draw(t, 1, 1, a4Frame, box), true), 800, 600), size.Request{}, finding.FrameInPage, 210 * 25.4 / 96, 297 * 25.4 / 96},
+		"A5 numbers of points on a A4": {onPage(stating(draw(t, 1, 1, frame(148, 210), inside), "pt", 25.4/72), 595.276, 841.89), size.Request{}, finding.FrameInPage, 148 * 25.4 / 72, 210 * 25.4 / 72},
+	} {
+		t.Run(name, func(t *testing.T) {
+			asked(t, repair(t, tt.d, tt.req), tt.code)
+			tt.req.Replies = ask.Replies{size.QuestionID: {Answer: size.AnswerPiece}}
+			res := repair(t, tt.d, tt.req)
+			settled(t, res, tt.w, tt.h, 1e-9)
+			if len(res.FrameParts) > 0 {
+				t.Errorf("frame parts %v", res.FrameParts)
+			}
+		})
+	}
+	// Near misses: what is declared by a person or its layer, was rescaled by no
+	// round factor, or fills its page, is the frame.
+	onLayer := stating(draw(t, 1, 1, frame(70, 99), inside), "mm", 1)
+	onLayer.Shapes[0].Layer = "PAGE"
+	for name, tt := range map[string]struct {
+		d    *drawing.Drawing
+		req  size.Request
+		w, h float64
+	}{
+		"by the caller":   {stating(draw(t, 1, 1, frame(70, 99), inside), "mm", 1), size.Request{Stock: cardA4, Frame: "A4"}, 60, 45},
+		"on its layer":    {onLayer, sheet, 60, 45},
+		"rescaled":        {draw(t, 0.3777, 0.3777, a4Frame, box), sheet, 137, 62},
+		"fills its page":  {onPage(pixels(draw(t, 1, 1, a4Frame, box), false), 210, 297), sheet, 137, 62},
+		"page by its own": {onPage(pixels(draw(t, 96/25.4, 96/25.4, a4Frame, box), false), 2000, 2000), sheet, 137, 62},
+	} {
+		t.Run(name, func(t *testing.T) { settled(t, repair(t, tt.d, tt.req), tt.w, tt.h, 1e-6) })
+	}
+}
+
+// A declared frame is looked for beside the work, but not among it: a window
+// of the sheet's shape is none.
+func TestDeclaredFrameIsNotAWindow(t *testing.T) {
+	req := size.Request{Stock: cardA4, Frame: "A4"}
+	window := draw(t, 1, 1, "M0 0H137V137H0Z", "M20 20H40V34.142857H20Z", "M60 60H100V90H60Z")
+	window.Shapes[1].Paths[0] = geometry.BoxAround(geometry.Pt(20, 20), geometry.Pt(40, 20+20*210.0/297)).Path()
+	asked(t, repair(t, window, req), finding.FrameNotFound)
+	// Beside the work it may as well be a piece, unless its factor has a name.
+	asked(t, repair(t, draw(t, 1, 1, "M0 0H137V137H0Z", "M20 20H120V90H20Z", "M200 0H270V99H200Z"), req), finding.SizeUnnamedFactor)
+	res := repair(t, draw(t, 1, 1, "M0 0H137V62H0Z", "M20 20H120V50H20Z", "M200 0H410V297H200Z"), req)
+	settled(t, res, 137, 62, 1e-9)
+}
+
+// A bleed round the frame has no size of its own and does not hide it.
+func TestFrameWithinABleed(t *testing.T) {
+	const bleed = "M-3 -3H213V300H-3Z"
+	for _, k := range []float64{1, 72 / 25.4} {
+		for name, req := range map[string]size.Request{"open": {Stock: cardA4}, "sheet": {Stock: cardA4, FrameIsSheet: true}, "given": {Stock: cardA4, Frame: "A4"}} {
+			for _, d := range []*drawing.Drawing{draw(t, k, k, bleed, a4Frame, box), stating(draw(t, k, k, bleed, a4Frame, box), "mm", 1)} {
+				res := repair(t, d, req)
+				settled(t, res, 216, 303, 1e-6)
+				if len(res.FrameParts) != 1 || res.FrameParts[0].Shape != 1 {
+					t.Errorf("%s, %g: frame parts %v", name, k, res.FrameParts)
+				}
+			}
+		}
+	}
+	// Far inside, a rectangle of another page's size does not stand in for the frame.
+	asked(t, repair(t, draw(t, 1, 1, "M0 0H203.3V297H0Z", "M20 20H168V230H20Z", "M40 40H60V60H40Z"), size.Request{Stock: cardA4}), finding.FrameOffShape)
+}
+
+// A frame rounded to whole pixels is declared to be A4: its own factor and the
+// named one differ by more than 0.05 mm, and neither is taken in silence.
+func TestDeclaredRoundedPage(t *testing.T) {
+	const k = 96 / 25.4
+	d := pixels(draw(t, k, k, box, "M60 120H100V160H60Z"), true)
+	d.Shapes = append(d.Shapes, draw(t, 1, 1, frame(794, 1123)).Shapes...)
+	for _, req := range []size.Request{{Stock: cardA4, Frame: "A4"}, {Stock: cardA4, FrameIsSheet: true}} {
+		res := repair(t, d, req)
+		asked(t, res, finding.FrameInexact)
+		if !slices.Contains(answers(res), "A4.none") {
+			t.Errorf("answers %v", answers(res))
+		}
+	}
+}
+
+// The page size that a file states may set its numbers to no common unit. Then
+// it was scaled on purpose, unless it is a rounded one or in pixels alone.
+func TestPageSizeScalesNumbers(t *testing.T) {
+	inPage := func(mm float64, stated bool) *drawing.Drawing {
+		per := mm * 96 / 25.4
+		d := moved(draw(t, 1, 1, a4Frame, box), geometry.Scale(per, per))
+		d.Unit = drawing.Unit{Name: "px", MM: 25.4 / 96, Declared: stated, Source: "width", PerNumber: per}
+		return d
+	}
+	res := repair(t, inPage(100.0/210, true), size.Request{})
+	asked(t, res, finding.SizeUnnamedFactor)
+	res = repair(t, inPage(1000.0/210*25.4/96, false), size.Request{Stock: cardA4})
+	settled(t, res, 137, 62, 1e-6)
+	res = repair(t, inPage(11.69*25.4/297, true), size.Request{Stock: cardA4, Frame: "A4"})
+	settled(t, res, 137, 62, 1e-6)
+	if res.Cause != "mm_read_as_page_units" {
+		t.Errorf("cause %s: %s", res.Cause, res.Why)
+	}
+}

@@ -1,0 +1,56 @@
+package picture
+
+import (
+	"fmt"
+	"slices"
+
+	"knifedesk/geometry"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/finding"
+)
+
+// Artwork draws every line with its operation, and the findings by number:
+// those of the artwork after earlier ones, which have their places on it too.
+func Artwork(a *artwork.Artwork, earlier ...finding.Finding) *Picture {
+	p := newPage("Artwork", fmt.Sprintf("%s, %s, true size", sizeText(a.Bounds.Width(), a.Bounds.Height()), count(len(a.Strokes), "line", "lines")))
+	findings := slices.Concat(earlier, a.Findings)
+	p.open(withMarks(a.Bounds, findings), inset{side: sideRoom, foot: footRoom})
+	d := p.strokes(a.Strokes, []geometry.Affine{geometry.Identity}, false)
+	number := tagNames(findings)
+	p.markFindings(findings, number, mostMarks)
+	if len(a.Strokes) == 0 {
+		p.blank("There is no line to cut or draw.")
+	} else {
+		p.dimensions(p.onPage(a.Bounds), trim(a.Bounds.Width())+" mm", trim(a.Bounds.Height())+" mm")
+		p.scaleBar()
+	}
+	lengths := map[artwork.Operation]float64{}
+	for i := range a.Strokes {
+		lengths[a.Strokes[i].Operation] += a.Strokes[i].Path.Length()
+	}
+	p.lineLegend(a.Strokes, func(op artwork.Operation) string { return ", " + total(lengths[op]) + " in all" })
+	p.findingLegend(findings, number, mostMarks)
+	p.leftOut(d)
+	p.asked(a.Questions)
+	return p.finish()
+}
+
+// marksBeside is how far beside the artwork marks are shown, in lengths of its
+// longer side: farther out they would leave too little room for the lines.
+const marksBeside = 3
+
+// withMarks grows the bounds of the artwork to the places beside it that are
+// marked, such as that of a text that was left out. A place all round the
+// artwork, as a frame has, would only make the lines small.
+func withMarks(bounds geometry.Box, fs []finding.Finding) geometry.Box {
+	near := bounds.Grow(marksBeside * max(bounds.Width(), bounds.Height()))
+	all := bounds
+	for _, f := range fs[:min(len(fs), mostFindings)] {
+		for _, place := range f.Places[:min(len(f.Places), mostMarks)] {
+			if b := place.Box; !place.Nowhere() && near.ContainsBox(b) && !b.ContainsBox(bounds) {
+				all = all.Union(b)
+			}
+		}
+	}
+	return all
+}

@@ -1,0 +1,145 @@
+package picture
+
+import (
+	"fmt"
+	"slices"
+
+	"knifedesk/geometry"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/weeding"
+)
+
+// classes are all classes in the order in which they are drawn and listed.
+var classes = []weeding.Class{weeding.Kept, weeding.Surround, weeding.Ground, weeding.Counter}
+
+// patternOf returns the pattern of a class: what stays is dark under slanting
+// lines; of what goes the surround is blank, the ground dotted, and counters
+// have level lines.
+func patternOf(c weeding.Class) pattern {
+	switch c {
+	case weeding.Kept:
+		return pattern{tint: keptTint, deg: 45, gap: 5.5, line: style{stroke: keptInk, width: 1.1}}
+	case weeding.Ground:
+		return pattern{tint: sandTint, gap: 6, dots: 11, brick: true, line: style{stroke: sandInk, width: 1.7, dash: []float64{0.01, 10.99}}}
+	case weeding.Counter:
+		return pattern{tint: emberTint, gap: 6.5, line: style{stroke: sandInk, width: 0.9}}
+	}
+	return pattern{}
+}
+
+func className(c weeding.Class, p weeding.Purpose) string {
+	switch {
+	case c == weeding.Kept && p == weeding.Pieces:
+		return "stays: the part"
+	case c == weeding.Kept && p == weeding.Stencil:
+		return "stays: the stencil"
+	case c == weeding.Kept:
+		return "stays on the liner"
+	case c == weeding.Surround:
+		return "goes: the surround"
+	case c == weeding.Ground && p == weeding.Stencil:
+		return "goes: an opening that holds islands"
+	case c == weeding.Ground:
+		return "goes: the ground between kept shapes"
+	case p == weeding.Stencil:
+		return "goes: an opening"
+	case p == weeding.Pieces:
+		return "goes: a hole in a part"
+	}
+	return "goes: a counter inside a shape"
+}
+
+// legends lists what is in the map, and what to do at which step.
+func (s *sheet) legends() {
+	s.classLegend()
+	if len(s.m.Bridges) > 0 {
+		s.legend("bridge: left uncut, holds an island; leave it in place", func(b geometry.Box) {
+			s.draw(bridgeStyle, geometry.BoxAround(b.Min.Add(geometry.Pt(8, 5)), b.Max.Sub(geometry.Pt(8, 5))).Path())
+		})
+	}
+	s.lineLegend(s.m.Strokes, nil)
+	s.stepLegend()
+	s.findingLegend(s.findings, s.caution, 1)
+	s.hints()
+}
+
+// caution names a finding so that it is neither a step nor a part.
+func (s *sheet) caution(i int) string { return "!" + tagNames(s.findings)(i) }
+
+func (s *sheet) classLegend() {
+	has := map[weeding.Class]bool{weeding.Kept: s.ofSheet}
+	for i := range s.m.Regions {
+		has[s.m.Regions[i].Class] = true
+	}
+	for _, c := range classes {
+		if has[c] {
+			s.legend(className(c, s.m.Purpose), func(b geometry.Box) {
+				s.fillWith(patternOf(c), []geometry.Path{b.Path()})
+				s.draw(style{stroke: ink, width: 1}, b.Path())
+			})
+		}
+	}
+}
+
+func (s *sheet) stepLegend() {
+	if len(s.m.Steps) > 0 {
+		text := "take out in the order of the numbers; push where the number or its dot stands"
+		if s.pulls() {
+			text = "peel in the order of the numbers; lift where the number or its dot stands"
+		}
+		s.legend(text, func(b geometry.Box) {
+			s.badge(b.Centre(), 10, 12.5, badgeStyle, "1")
+		})
+	}
+	if s.drawn.arrow {
+		s.legend("pull this way", func(b geometry.Box) {
+			s.arrow(arrowStyle, geometry.Pt(b.Min.X+4, b.Centre().Y), geometry.Pt(1, 0), 38)
+		})
+	}
+	if s.drawn.dot {
+		s.legend("lift here too: a step whose number has no room, next after those round it", func(b geometry.Box) {
+			s.draw(stepDot, geometry.Circle(b.Centre(), 3.2))
+		})
+	}
+	for i := range s.m.Regions {
+		if s.m.Regions[i].Fragile {
+			s.legend("small piece: hold it down while you peel round it", func(b geometry.Box) {
+				s.draw(fragileStyle, geometry.Circle(b.Centre(), 8.5))
+			})
+			return
+		}
+	}
+}
+
+// pulls reports whether film is pulled off; what is cut through drops out.
+func (s *sheet) pulls() bool {
+	return slices.ContainsFunc(s.m.Strokes, func(st artwork.Stroke) bool { return st.Operation == artwork.KissCut })
+}
+
+// hints writes the hints of the steps, each with the steps for which it holds
+// and their time.
+func (s *sheet) hints() {
+	steps := s.m.Steps
+	if len(steps) == 0 || steps[0].Hint == "" {
+		return
+	}
+	for i := 0; i < len(steps); {
+		j, seconds := i+1, steps[i].Seconds
+		for ; j < len(steps) && steps[j].Hint == ""; j++ {
+			seconds += steps[j].Seconds
+		}
+		if i == 0 {
+			heading := "How to take it out"
+			if s.pulls() {
+				heading = "How to peel"
+			}
+			s.heading(heading)
+		}
+		which := fmt.Sprintf("Step %d", steps[i].Order)
+		if j > i+1 {
+			which = fmt.Sprintf("Steps %d to %d", steps[i].Order, steps[j-1].Order)
+		}
+		s.paragraph(pageMargin, fmt.Sprintf("%s, about %s: %s", which, duration(seconds), steps[i].Hint))
+		i = j
+	}
+}

@@ -1,0 +1,94 @@
+package picture
+
+import (
+	"math"
+	"slices"
+
+	"knifedesk/geometry"
+)
+
+// pattern fills an area with parallel lines, in pixels.
+type pattern struct {
+	tint  string // under the lines, empty: none
+	deg   float64
+	gap   float64
+	line  style
+	dots  float64 // distance of dots along the lines, 0: whole lines
+	brick bool    // every other line is moved by half that distance
+}
+
+// fillWith fills rings (pixels, the even-odd rule) with the pattern.
+func (p *Picture) fillWith(t pattern, rings []geometry.Path) {
+	if t.tint != "" {
+		p.draw(style{fill: t.tint}, rings...)
+	}
+	if t.gap > 0 {
+		p.draw(t.line, t.hatch(rings)...)
+	}
+}
+
+// hatch returns the pattern's lines within the rings.
+func (t pattern) hatch(rings []geometry.Path) []geometry.Path {
+	turn := geometry.Rotate(-t.deg * math.Pi / 180)
+	back := geometry.Rotate(t.deg * math.Pi / 180)
+	var lines []geometry.Path
+	for _, row := range rowsOf(rings, turn, t.gap) {
+		for i := 0; i+1 < len(row.xs); i += 2 {
+			x0, x1 := row.xs[i], row.xs[i+1]
+			if t.dots > 0 {
+				x0 = t.firstDot(row.k, x0)
+			}
+			if x0 >= x1 {
+				continue
+			}
+			y := float64(row.k) * t.gap
+			lines = append(lines, geometry.Polyline(back.Apply(geometry.Pt(x0, y)), back.Apply(geometry.Pt(x1, y))))
+		}
+	}
+	return lines
+}
+
+// firstDot returns where the first dot at or after x stands in row k.
+func (t pattern) firstDot(k int, x float64) float64 {
+	shift := 0.0
+	if t.brick && k%2 != 0 {
+		shift = t.dots / 2
+	}
+	return math.Ceil((x-shift)/t.dots)*t.dots + shift
+}
+
+// row is where a line y = k·gap meets rings, ascending.
+type row struct {
+	k  int
+	xs []float64
+}
+
+// rowsOf meets the turned rings with parallel lines, from the lowest y on.
+func rowsOf(rings []geometry.Path, turn geometry.Affine, gap float64) []row {
+	at := map[int]int{}
+	var rows []row
+	for _, r := range rings {
+		pts := r.Transform(turn).Flatten(0.3)
+		for i, a := range pts {
+			b := pts[(i+1)%len(pts)]
+			if a.Y > b.Y {
+				a, b = b, a
+			}
+			for k := int(math.Ceil(a.Y / gap)); float64(k)*gap < b.Y; k++ {
+				i, ok := at[k]
+				if !ok {
+					i = len(rows)
+					at[k] = i
+					rows = append(rows, row{k: k})
+				}
+				t := (float64(k)*gap - a.Y) / (b.Y - a.Y)
+				rows[i].xs = append(rows[i].xs, a.X+(b.X-a.X)*t)
+			}
+		}
+	}
+	slices.SortFunc(rows, func(a, b row) int { return a.k - b.k })
+	for _, r := range rows {
+		slices.Sort(r.xs)
+	}
+	return rows
+}

@@ -1,0 +1,124 @@
+package picture
+
+import (
+	"image"
+	"strings"
+
+	"golang.org/x/image/font"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/opentype"
+	"golang.org/x/image/math/fixed"
+)
+
+// lettering holds the faces of the PNG, by size and weight. All text is laid
+// out by them; the SVG asks for any sans serif and gets room to spare.
+type lettering struct {
+	parsed [2]*opentype.Font // regular, bold
+	faces  map[faceKey]font.Face
+}
+
+type faceKey struct {
+	size float64
+	bold bool
+}
+
+func newLettering() (*lettering, error) {
+	l := &lettering{faces: map[faceKey]font.Face{}}
+	for i, ttf := range [][]byte{goregular.TTF, gobold.TTF} {
+		parsed, err := opentype.Parse(ttf)
+		if err != nil {
+			return nil, err
+		}
+		l.parsed[i] = parsed
+	}
+	return l, nil
+}
+
+func (l *lettering) face(size float64, bold bool) (font.Face, error) {
+	key := faceKey{size, bold}
+	if face, ok := l.faces[key]; ok {
+		return face, nil
+	}
+	parsed := l.parsed[0]
+	if bold {
+		parsed = l.parsed[1]
+	}
+	face, err := opentype.NewFace(parsed, &opentype.FaceOptions{Size: size, DPI: 72})
+	if err == nil {
+		l.faces[key] = face
+	}
+	return face, err
+}
+
+// width returns how long a line of text is, in pixels.
+func (l *lettering) width(text string, size float64, bold bool) float64 {
+	face, err := l.face(size, bold)
+	if err != nil {
+		return size * float64(len(text))
+	}
+	return float64(font.MeasureString(face, text)) / 64
+}
+
+// spare is the share of a line that is left empty, since other faces run
+// wider than the one that is measured.
+const spare = 0.12
+
+// wrap breaks text into lines of at most width pixels. Words that are longer
+// than a line are broken too.
+func (l *lettering) wrap(text string, size, width float64) []string {
+	fits := func(s string) bool { return l.width(s, size, false) <= width*(1-spare) }
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		next := strings.TrimSpace(line + " " + word)
+		if line != "" && !fits(next) {
+			lines, next = append(lines, line), word
+		}
+		for !fits(next) {
+			head := l.head(next, size, width*(1-spare))
+			lines, next = append(lines, head), next[len(head):]
+		}
+		line = next
+	}
+	return append(lines, line)
+}
+
+// head returns as much of the text as fits, at least one letter.
+func (l *lettering) head(text string, size, width float64) string {
+	last := 0
+	for i := range text {
+		if i > 0 && l.width(text[:i], size, false) > width {
+			break
+		}
+		last = i
+	}
+	if last == 0 {
+		for i := range text {
+			if i > 0 {
+				return text[:i]
+			}
+		}
+		return text
+	}
+	return text[:last]
+}
+
+func (c *canvas) text(f figure) error {
+	face, err := c.letters.face(f.size*c.scale, f.bold)
+	if err != nil {
+		return err
+	}
+	d := font.Drawer{Dst: c.img, Src: image.NewUniform(colour(f.style.fill, f.style.opacity)), Face: face}
+	width := d.MeasureString(f.text)
+	x := fixed.Int26_6(f.at.X * c.scale * 64)
+	switch f.align {
+	case middle:
+		x -= width / 2
+	case right:
+		x -= width
+	}
+	d.Dot = fixed.Point26_6{X: x, Y: fixed.Int26_6(f.at.Y * c.scale * 64)}
+	d.DrawString(f.text)
+	return nil
+}

@@ -1,0 +1,214 @@
+package picture
+
+import (
+	"fmt"
+	"strconv"
+
+	"knifedesk/geometry"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/layout"
+	"knifedesk/jobs/passes"
+	"knifedesk/jobs/weeding"
+)
+
+// Passes draws one load with its passes in order: where the knife comes down,
+// how it travels between, and the setting of each pass.
+func Passes(pp *passes.Plan, l *layout.Layout, m *weeding.Map, load int) (*Picture, error) {
+	ld, err := pick(l, load)
+	if err != nil {
+		return nil, err
+	}
+	if load > len(pp.Loads) {
+		return nil, fmt.Errorf("preview: load %d has no passes", load)
+	}
+	passes := pp.Loads[load-1].Passes
+	p := newPage("Passes", fmt.Sprintf("load %d of %d, %s", load, len(l.Loads), count(len(passes), "pass", "passes in this order")))
+	r := &runs{page: p, passes: passes, strokes: m.Strokes, place: map[int]geometry.Affine{}}
+	for _, pl := range ld.Placements {
+		r.place[pl.Copy] = pl.Transform
+	}
+	st := stockOf(l, ld)
+	p.eachRow(st, func() {
+		p.show(style{fill: stockTint, stroke: ink, width: 1.4}, st.box.Path())
+		r.content(len(ld.Placements))
+	}, r.number)
+	p.scaleBar()
+	p.feed(st.turned)
+	r.legends()
+	p.leftOut(r.left)
+	return p.finish(), nil
+}
+
+// runs is the passes of a load being drawn.
+type runs struct {
+	*page
+	passes  []passes.Pass
+	strokes []artwork.Stroke
+	place   map[int]geometry.Affine // by copy
+	left    detail
+	travels bool // the way of the lifted knife is drawn
+	dots    bool // some runs have no number
+}
+
+// content draws the lines of each pass and the way between them.
+func (r *runs) content(copies int) {
+	paths := make([]geometry.Path, len(r.strokes))
+	for i := range r.strokes {
+		paths[i] = r.strokes[i].Path
+	}
+	r.left = r.detailOf(paths, copies)
+	for _, ps := range r.passes {
+		var lines []geometry.Path
+		for _, run := range ps.Runs {
+			if q := r.visible(r.left.shown[run.Stroke], r.place[run.Copy]); !q.Empty() {
+				lines = append(lines, q)
+			}
+		}
+		r.draw(strokeStyle(ps.Operation).pale(), lines...)
+	}
+	for _, ps := range r.passes {
+		r.travel(ps.Runs)
+	}
+}
+
+// mostTravel is how many ways of the lifted knife a picture shows: more would
+// hide the lines.
+const mostTravel = 400
+
+// travel draws the way of the lifted knife from start to start.
+func (r *runs) travel(all []passes.Run) {
+	if len(all) < 2 || len(all) > mostTravel {
+		return
+	}
+	starts := make([]geometry.Point, len(all))
+	for i, run := range all {
+		starts[i] = run.At
+	}
+	r.show(travelStyle, geometry.Polyline(starts...))
+	r.travels = true
+}
+
+// manyRuns is how many runs are numbered as closely as the numbers fit.
+const manyRuns = 60
+
+func (r *runs) count() int {
+	n := 0
+	for _, ps := range r.passes {
+		n += len(ps.Runs)
+	}
+	return n
+}
+
+// number marks where the knife comes down in the row, and numbers the first
+// and the last run of each pass and as many others as stay readable.
+func (r *runs) number(row geometry.Box) {
+	r.downs(row)
+	near, first := 26.0, 1
+	if r.count() > manyRuns {
+		near = 64
+	}
+	for _, ps := range r.passes {
+		last := len(ps.Runs) - 1
+		for _, i := range firstThenLast(len(ps.Runs)) {
+			apart := near
+			if i == 0 || i == last {
+				apart = 0
+			}
+			r.numberRun(ps.Runs[i], first+i, apart, row, strokeStyle(ps.Operation).stroke)
+		}
+		first += len(ps.Runs)
+	}
+}
+
+// firstThenLast lists 0 to n−1 with the ends first.
+func firstThenLast(n int) []int {
+	var list []int
+	for i := range n {
+		if i == 1 && n > 2 {
+			list = append(list, n-1)
+		}
+		if i == 0 || i < n-1 || n == 2 {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// mostDowns is above how many runs only the numbered starts are marked.
+const mostDowns = 4000
+
+// downs puts a dot where the knife comes down, one for all that fall together.
+func (r *runs) downs(row geometry.Box) {
+	if r.count() > mostDowns {
+		return
+	}
+	seen := make([]bool, len(r.spots.busy))
+	for _, ps := range r.passes {
+		var dots []geometry.Path
+		for _, run := range ps.Runs {
+			q := r.view.Apply(run.At)
+			if i, ok := r.spots.at(q); ok && !seen[i] && inRow(run.At, row) {
+				seen[i] = true
+				dots = append(dots, geometry.Polyline(q, q))
+			}
+		}
+		r.draw(style{stroke: strokeStyle(ps.Operation).stroke, width: 4.4}, dots...)
+	}
+}
+
+func inRow(q geometry.Point, row geometry.Box) bool { return q.Y >= row.Min.Y && q.Y <= row.Max.Y }
+
+// numberRun writes the number of a run beside its start, unless other numbers
+// stand within apart pixels.
+func (r *runs) numberRun(run passes.Run, n int, apart float64, row geometry.Box, inkOf string) {
+	if !inRow(run.At, row) {
+		return
+	}
+	q := r.view.Apply(run.At)
+	b := badgeSizes(len(strconv.Itoa(n)))[1]
+	if apart > 0 && !r.spots.lonely(q, apart) {
+		r.dots = true
+		return
+	}
+	at, ok := r.spots.beside(q, b[0], nil)
+	if !ok {
+		r.dots = true
+		return
+	}
+	r.leader(at, b[0], q, inkOf)
+	r.badge(at, b[0], b[1], style{stroke: inkOf, width: 1.6, fill: paper}, strconv.Itoa(n))
+	r.spots.take(at, b[0]+2)
+}
+
+func (r *runs) legends() {
+	first := 1
+	for i, ps := range r.passes {
+		r.legend(passText(i+1, first, &ps), r.lineSwatch(strokeStyle(ps.Operation).pale()))
+		first += len(ps.Runs)
+	}
+	if first > 1 {
+		text := "the knife comes down; the numbers are the order of the runs"
+		if r.dots {
+			text += "; not all have room"
+		}
+		r.legend(text, func(b geometry.Box) {
+			at := geometry.Pt(b.Max.X-14, b.Centre().Y)
+			r.draw(style{stroke: ink, width: 1.4}, geometry.Polyline(geometry.Pt(b.Min.X+4, at.Y), at))
+			r.draw(style{fill: ink}, geometry.Circle(geometry.Pt(b.Min.X+4, at.Y), 2.6))
+			r.badge(at, 9.5, 12, style{stroke: ink, width: 1.6, fill: paper}, "1")
+		})
+	}
+	if r.travels {
+		r.legend("way of the lifted knife, from start to start", r.lineSwatch(travelStyle))
+	}
+}
+
+func passText(number, first int, ps *passes.Pass) string {
+	runs := fmt.Sprintf("runs %d to %d", first, first+len(ps.Runs)-1)
+	if len(ps.Runs) == 1 {
+		runs = fmt.Sprintf("run %d", first)
+	}
+	s := ps.Setting
+	return fmt.Sprintf("pass %d, %s (%s): %s gf, %s mm/s, %d×; %s in %s", number, operationName(ps.Operation), runs,
+		trim(s.ForceGF), trim(s.SpeedMMS), max(s.Passes, 1), total(ps.CutMM), duration(ps.MotionS))
+}

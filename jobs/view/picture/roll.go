@@ -1,0 +1,93 @@
+package picture
+
+import (
+	"fmt"
+	"math"
+
+	"knifedesk/geometry"
+	"knifedesk/jobs/layout"
+)
+
+// A roll lies on its side. Where it is longer than longRoll times its width it
+// is drawn in lengths of about oneLength widths, one below the other.
+const (
+	longRoll  = 3.2
+	oneLength = 2.6
+	mostRows  = 10
+)
+
+// stock is one load as it is drawn: whole, or in lengths from the leading edge.
+type stock struct {
+	box    geometry.Box // mm
+	rows   []geometry.Box
+	turned bool
+}
+
+// stockOf says how a load is drawn. Rolls run to the right.
+func stockOf(l *layout.Layout, ld *layout.Load) stock {
+	st := stock{box: geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(ld.WidthMM, ld.LengthMM))}
+	st.turned = l.Usage.RollMM > 0 && ld.LengthMM > ld.WidthMM
+	n := 1
+	if ratio := ld.LengthMM / ld.WidthMM; st.turned && ratio > longRoll {
+		n = min(mostRows, int(math.Ceil(ratio/oneLength)))
+	}
+	for i := range n {
+		from, to := ld.LengthMM*float64(i)/float64(n), ld.LengthMM*float64(i+1)/float64(n)
+		st.rows = append(st.rows, geometry.BoxAround(geometry.Pt(0, from), geometry.Pt(ld.WidthMM, to)))
+	}
+	return st
+}
+
+// eachRow draws a load in its rows: what is drawn within each, then the marks
+// over it.
+func (p *page) eachRow(st stock, drawn func(), marks func(row geometry.Box)) {
+	if len(st.rows) == 1 {
+		p.open(st.box, inset{side: sideRoom, foot: footRoom, turned: st.turned})
+		drawn()
+		p.zone = zoneMarks
+		marks(st.box)
+		across, along := trim(st.box.Width())+" mm", trim(st.box.Height())+" mm"
+		if st.turned {
+			across, along = along, across
+		}
+		p.dimensions(p.onPage(st.box), across, along)
+		return
+	}
+	for _, row := range st.rows {
+		p.zone = zoneNotes
+		p.foot += 20
+		p.write(geometry.Pt(pageMargin, p.foot), textSize, left, ink, fmt.Sprintf("%s to %s mm from the leading edge", whole(row.Min.Y), whole(row.Max.Y)))
+		p.open(row, inset{turned: true, tight: true})
+		p.within(p.area, drawn)
+		p.zone = zoneMarks
+		marks(row)
+	}
+}
+
+// within draws what lies in a box (pixels) and hides the rest.
+func (p *page) within(box geometry.Box, drawn func()) {
+	p.clip = &box
+	drawn()
+	p.clip = nil
+}
+
+func whole(v float64) string { return trim(math.Round(v)) }
+
+// feed shows in which direction the stock is fed.
+func (p *page) feed(turned bool) {
+	p.legend("direction of feed", func(b geometry.Box) {
+		from, dir := geometry.Pt(b.Centre().X, b.Max.Y), geometry.Pt(0, -1)
+		long := 19.0
+		if turned {
+			from, dir, long = geometry.Pt(b.Min.X+4, b.Centre().Y), geometry.Pt(1, 0), 38
+		}
+		p.arrow(style{stroke: ink, width: 1.8}, from, dir, long)
+	})
+}
+
+func pick(l *layout.Layout, load int) (*layout.Load, error) {
+	if load < 1 || load > len(l.Loads) {
+		return nil, fmt.Errorf("preview: load %d of %d", load, len(l.Loads))
+	}
+	return &l.Loads[load-1], nil
+}

@@ -1,0 +1,156 @@
+package picture
+
+import (
+	"fmt"
+
+	"knifedesk/geometry"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/weeding"
+)
+
+// Weeding draws the map of what stays and what goes, with the order of the
+// steps, to be pinned over the bench. Where the numbers would crowd each other
+// it draws the whole without them and parts of it enlarged.
+func Weeding(m *weeding.Map) *Picture {
+	p := newPage("Weeding map", weedingSubtitle(m))
+	s := &sheet{page: p, m: m, extent: m.Bounds, byNumber: map[int]*weeding.Region{}}
+	for i := range m.Regions {
+		s.byNumber[m.Regions[i].Number] = &m.Regions[i]
+		if !m.Regions[i].Kept() {
+			s.peeled = append(s.peeled, m.Regions[i].Outer.Bounds())
+		}
+	}
+	if s.ofSheet = sheetStays(m); s.ofSheet {
+		s.extent = s.extent.Grow(0.06 * (m.Bounds.Width() + m.Bounds.Height()))
+	}
+	s.findings = serious(m.Findings)
+	s.whole()
+	if len(m.Strokes) == 0 {
+		p.blank("There is nothing to weed.")
+	} else {
+		p.scaleBar()
+	}
+	s.legends()
+	p.leftOut(s.left)
+	p.asked(m.Questions)
+	s.parts()
+	return p.finish()
+}
+
+// sheet is a weeding map being drawn.
+type sheet struct {
+	*page
+	m        *weeding.Map
+	extent   geometry.Box
+	byNumber map[int]*weeding.Region
+	peeled   []geometry.Box // boxes of the regions that go
+	ofSheet  bool           // what lies outside all regions is the stencil's sheet
+	findings []finding.Finding
+	tiles    []tile
+	left     detail // of the whole
+	drawn    struct{ arrow, dot bool }
+}
+
+func weedingSubtitle(m *weeding.Map) string {
+	kept := 0
+	for i := range m.Regions {
+		if m.Regions[i].Kept() {
+			kept++
+		}
+	}
+	text := fmt.Sprintf("%s, %s: ", m.Purpose, sizeText(m.Bounds.Width(), m.Bounds.Height()))
+	if m.Purpose == weeding.Stencil {
+		text += count(len(m.Steps), "opening to take out", "openings to take out")
+	} else {
+		text += count(kept, "piece stays", "pieces stay") + ", " + count(len(m.Steps), "step to peel", "steps to peel")
+	}
+	if m.Effort.CopyS > 0 {
+		text += ", about " + duration(m.Effort.CopyS) + " a copy"
+	}
+	return text
+}
+
+// sheetStays reports whether what lies outside all regions is kept: a stencil
+// whose edge is not drawn.
+func sheetStays(m *weeding.Map) bool {
+	if m.Purpose != weeding.Stencil {
+		return false
+	}
+	for i := range m.Regions {
+		r := &m.Regions[i]
+		if r.Class == weeding.Surround || r.Kept() && r.Outer.Bounds().Grow(1e-3).ContainsBox(m.Bounds) {
+			return false
+		}
+	}
+	return true
+}
+
+// serious lists the findings that still matter at the bench.
+func serious(all []finding.Finding) []finding.Finding {
+	var out []finding.Finding
+	for _, f := range all {
+		if f.Severity != finding.Mended {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// regions fills the regions, those of one class together, and notes in the
+// panel where each lies.
+func (s *sheet) regions() {
+	var rings []geometry.Path
+	for i := range s.m.Regions {
+		rings = append(append(rings, s.m.Regions[i].Outer), s.m.Regions[i].Holes...)
+	}
+	shown := s.detailOf(rings, 1).shown
+	byClass := map[weeding.Class][]geometry.Path{}
+	if s.ofSheet {
+		byClass[weeding.Kept] = []geometry.Path{s.onPage(s.extent).Path()}
+	}
+	for i := range s.m.Regions {
+		r := &s.m.Regions[i]
+		n := 1 + len(r.Holes)
+		mine := s.panelRings(shown[:n])
+		shown = shown[n:]
+		byClass[r.Class] = append(byClass[r.Class], mine...)
+		if s.ofSheet && !r.Kept() {
+			byClass[weeding.Kept] = append(byClass[weeding.Kept], mine...)
+		}
+		s.spots.paint(r.Number, mine)
+	}
+	for _, c := range classes {
+		s.fillWith(patternOf(c), byClass[c])
+	}
+}
+
+// panelRings returns the rings of a region in pixels, none where it lies off
+// the panel.
+func (s *sheet) panelRings(rings []geometry.Path) []geometry.Path {
+	if s.visible(rings[0], geometry.Identity).Empty() {
+		return nil
+	}
+	return s.project(rings)
+}
+
+// content draws everything but the numbers of the steps.
+func (s *sheet) content() {
+	s.regions()
+	s.left = s.strokes(s.m.Strokes, []geometry.Affine{geometry.Identity}, false)
+	s.show(bridgeStyle, s.m.Bridges...)
+	s.zone = zoneMarks
+	for i := range s.m.Regions {
+		if r := &s.m.Regions[i]; r.Fragile {
+			s.ring(r.Outer.Bounds())
+		}
+	}
+}
+
+// ring draws a ring round a fragile piece.
+func (s *sheet) ring(b geometry.Box) {
+	q := s.onPage(b)
+	r := geometry.Pt(q.Width(), q.Height()).Norm()/2 + 5
+	if s.clip == nil || s.clip.Overlaps(geometry.BoxAround(q.Centre()).Grow(r)) {
+		s.cased(fragileStyle, geometry.Circle(q.Centre(), r))
+	}
+}

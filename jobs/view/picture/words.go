@@ -1,0 +1,91 @@
+package picture
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
+
+// trim writes v with at most two decimals, and fewer where they say nothing.
+func trim(v float64) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return "?"
+	}
+	if v != 0 && math.Abs(v) < 0.01 {
+		return strconv.FormatFloat(v, 'g', 2, 64)
+	}
+	return num(v)
+}
+
+// sizeText writes a width and a height.
+func sizeText(w, h float64) string { return fmt.Sprintf("%s × %s mm", trim(w), trim(h)) }
+
+// count writes a number with its noun.
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
+}
+
+// total writes a length in whole mm, or in m from ten metres on.
+func total(mm float64) string {
+	if mm >= 10_000 && !math.IsInf(mm, 0) {
+		return strconv.FormatFloat(mm/1000, 'f', 1, 64) + " m"
+	}
+	return trim(math.Round(mm)) + " mm"
+}
+
+// duration writes seconds as a person reads them.
+func duration(s float64) string {
+	if s < 100 {
+		return strconv.FormatFloat(s, 'f', 0, 64) + " s"
+	}
+	return strconv.FormatFloat(s/60, 'f', 1, 64) + " min"
+}
+
+// numbers writes ascending numbers with runs joined: "1 to 4, 7, 9".
+func numbers(list []int) string {
+	var parts []string
+	for i := 0; i < len(list); {
+		j := i
+		for j+1 < len(list) && list[j+1] == list[j]+1 {
+			j++
+		}
+		switch {
+		case j == i:
+			parts = append(parts, strconv.Itoa(list[i]))
+		case j == i+1:
+			parts = append(parts, strconv.Itoa(list[i]), strconv.Itoa(list[j]))
+		default:
+			parts = append(parts, fmt.Sprintf("%d to %d", list[i], list[j]))
+		}
+		i = j + 1
+	}
+	return strings.Join(parts, ", ")
+}
+
+// mostText bounds a text on a page, in bytes.
+const mostText = 900
+
+// shorten cuts a text that is too long for a page.
+func shorten(text string) string {
+	if len(text) <= mostText {
+		return text
+	}
+	end := mostText
+	for !utf8.RuneStart(text[end]) {
+		end--
+	}
+	return text[:end] + " …"
+}
+
+// letter returns A for 0, B for 1, …, AA for 26.
+func letter(i int) string {
+	if i < 26 {
+		return string(rune('A' + i))
+	}
+	return letter(i/26-1) + letter(i%26)
+}

@@ -1,0 +1,102 @@
+package view
+
+import (
+	"fmt"
+	"strings"
+
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/estimate"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/workshop"
+)
+
+// Text writes a plan as a summary that a person reads in a shell.
+func Text(status string, req *plan.Request, v *View) string {
+	var b strings.Builder
+	line := func(label, format string, args ...any) {
+		fmt.Fprintf(&b, "%-10s %s\n", label, fmt.Sprintf(format, args...))
+	}
+	line("status", "%s", status)
+	line("request", "%d × %s on %s", req.Copies, req.Purpose, req.Stock.Name)
+	if s := v.SizeShort(); s != nil {
+		line("size", "%s × %s mm", short(s.WidthMM), short(s.HeightMM))
+		line("", "%s", s.Why)
+	}
+	findings, questions := v.Outcome()
+	if status != "asking" {
+		questions = nil
+	}
+	writeQuestions(line, questions)
+	writeWork(line, req, v)
+	writeMoney(line, v.Estimate)
+	for _, f := range findings {
+		if f.Severity == finding.Ask && len(questions) == 0 {
+			f = f.As(finding.Warn) // the plan ended before it could be asked
+		}
+		line(severity(f.Severity), "%d. %s", f.Number, f.Hint)
+	}
+	b.WriteString("\n")
+	for _, c := range Cautions(req.Stock) {
+		line("caution", "%s", c)
+	}
+	return b.String()
+}
+
+type writeLine func(label, format string, args ...any)
+
+func writeQuestions(line writeLine, questions []ask.Question) {
+	for _, q := range questions {
+		line("question", "%s (id %s)", q.Text, q.ID)
+		for i, a := range q.Answers {
+			line("", "%d. %s: %s. %s", i+1, a.ID, a.Label, a.Evidence)
+		}
+	}
+}
+
+func writeWork(line writeLine, req *plan.Request, v *View) {
+	if w := v.WeedingShort(req.Copies); w != nil {
+		line("weeding", "%s", finding.Fill("{kept} {kept:piece stays|pieces stay}; {counters} {counters:counter|counters} and {grounds} {grounds:ground|grounds} come out; "+
+			"{relief} relief {relief:line|lines}, {bridges} {bridges:bridge|bridges}, {fragile} fragile",
+			map[string]any{"kept": w.Kept, "counters": w.Counters, "grounds": w.Grounds, "relief": w.ReliefLines, "bridges": w.Bridges, "fragile": w.Fragile}))
+	}
+	if v.Layout != nil && len(v.Layout.Loads) > 0 {
+		u := v.Layout.Usage
+		if req.Stock.Form == workshop.Roll {
+			line("stock", "%s mm of roll, %.0f %% of it waste", short(u.RollMM), 100*u.ProcessWaste)
+		} else {
+			line("stock", "%s, %.0f %% waste", finding.Fill("{n} {n:sheet|sheets}", map[string]any{"n": u.Sheets}), 100*u.ProcessWaste)
+		}
+		if u.TapeM > 0 {
+			line("tape", "%s m, %s tack", short(u.TapeM), u.TapeTack)
+		}
+	}
+	for _, p := range v.PassesShort() {
+		note := ""
+		if !p.Tested {
+			note = " (start point: make a test cut)"
+		}
+		line("pass", "load %d, %d: %s, %s gf, %s mm/s, %d×, %s mm%s",
+			p.Load, p.Number, p.Operation.Words(), short(p.ForceGF), short(p.SpeedMMS), p.Passes, short(p.CutMM), note)
+	}
+}
+
+func writeMoney(line writeLine, e *estimate.Estimate) {
+	if e == nil {
+		return
+	}
+	line("cutter", "%.1f min (%.1f to %.1f), book %d min", e.CutterMin.Likely, e.CutterMin.Low, e.CutterMin.High, e.CutterSlotMin)
+	line("bench", "%.1f min (%.1f to %.1f), book %d min", e.BenchMin.Likely, e.BenchMin.Low, e.BenchMin.High, e.BenchSlotMin)
+	line("price", "%s, valid for %d days (price list %s, version %d)", e.TotalText, e.ValidDays, e.PriceList, e.PriceListVersion)
+}
+
+func severity(s finding.Severity) string {
+	return map[finding.Severity]string{
+		finding.Block: "stop", finding.Ask: "asked", finding.Warn: "look", finding.Mended: "mended",
+	}[s]
+}
+
+// short writes a number with at most two decimals.
+func short(v float64) string {
+	return strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.2f", v), "0"), ".")
+}

@@ -1,0 +1,256 @@
+package view
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+	"sync"
+	"time"
+
+	"github.com/go-pdf/fpdf"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/sfnt"
+
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/view/picture"
+	"knifedesk/jobs/workshop"
+)
+
+// About names the plan on its worksheet.
+type About struct {
+	Plan      string
+	Drawing   string    // the file's name
+	Reference string    // the client's
+	Made      time.Time // zero: not shown
+	Request   *plan.Request
+}
+
+// Measures of the worksheet in mm.
+const (
+	sheetWidth  = 210.0
+	sheetHeight = 297.0
+	sheetMargin = 12.0
+	column      = sheetWidth - 2*sheetMargin
+	maxPassRows = 10
+)
+
+// Worksheet writes one A4 page for the bench as PDF: what is cut from what, a
+// checklist, the passes, the weeding map and the cautions. Pages of the same
+// plan look the same but may differ in their bytes, by how the library packs
+// the letters that are used.
+func (v *View) Worksheet(w io.Writer, about About) error {
+	if v.Weeding == nil || v.Passes == nil {
+		return fmt.Errorf("summary: a worksheet needs passes")
+	}
+	s := &sheet{Fpdf: fpdf.New("P", "mm", "A4", ""), view: v, about: about}
+	s.SetCreationDate(about.Made)
+	s.SetModificationDate(about.Made)
+	s.SetCatalogSort(true)
+	s.SetTitle("Worksheet "+about.Plan, true)
+	s.AddUTF8FontFromBytes("go", "", goregular.TTF)
+	s.AddUTF8FontFromBytes("go", "B", gobold.TTF)
+	s.SetMargins(sheetMargin, sheetMargin, sheetMargin)
+	s.SetAutoPageBreak(false, 0)
+	s.AddPage()
+	s.head()
+	s.facts()
+	s.passes()
+	s.checklist()
+	cautions := s.cautionLines()
+	s.weedingMap(sheetHeight - sheetMargin - float64(len(cautions))*3.6 - 8)
+	s.cautions(cautions)
+	return s.Output(w)
+}
+
+type sheet struct {
+	*fpdf.Fpdf
+	view  *View
+	about About
+}
+
+// CellFormat writes a text as far as the font and the cell have room for it:
+// names come from outside, and the library fails on letters past U+FFFF.
+func (s *sheet) CellFormat(w, h float64, text, border string, ln int, align string, fill bool, link int, linkText string) {
+	s.Fpdf.CellFormat(w, h, s.fit(written(text), w), border, ln, align, fill, link, linkText)
+}
+
+// fit shortens a text to a width in mm.
+func (s *sheet) fit(text string, width float64) string {
+	room := width - 2*s.GetCellMargin()
+	if s.GetStringWidth(text) <= room {
+		return text
+	}
+	runes := []rune(text)
+	for len(runes) > 0 && s.GetStringWidth(string(runes)+"…") > room {
+		runes = runes[:len(runes)-1]
+	}
+	return string(runes) + "…"
+}
+
+// letters is the font of the worksheet, to tell what it can write.
+var letters = sync.OnceValue(func() *sfnt.Font {
+	f, err := sfnt.Parse(goregular.TTF)
+	if err != nil {
+		panic(err) // the font is part of the program
+	}
+	return f
+})
+
+// written puts a question mark for each letter that the font lacks.
+func written(text string) string {
+	var b sfnt.Buffer
+	return strings.Map(func(r rune) rune {
+		if at, err := letters().GlyphIndex(&b, r); err != nil || at == 0 || r > 0xffff {
+			return '?'
+		}
+		return r
+	}, text)
+}
+
+func (s *sheet) text(size float64, bold bool) {
+	weight := ""
+	if bold {
+		weight = "B"
+	}
+	s.SetFont("go", weight, size)
+}
+
+func (s *sheet) head() {
+	s.text(17, true)
+	s.CellFormat(column*0.6, 8, "Worksheet", "", 0, "L", false, 0, "")
+	s.text(8, false)
+	s.CellFormat(column*0.4, 4, "plan "+s.about.Plan, "", 2, "R", false, 0, "")
+	made := ""
+	if !s.about.Made.IsZero() {
+		made = s.about.Made.UTC().Format("2 January 2006")
+	}
+	s.CellFormat(column*0.4, 4, made, "", 1, "R", false, 0, "")
+	s.text(10, false)
+	name := s.about.Drawing
+	if s.about.Reference != "" {
+		name = strings.TrimPrefix(name+", "+s.about.Reference, ", ")
+	}
+	s.CellFormat(column, 5, name, "", 1, "L", false, 0, "")
+	s.Ln(1)
+}
+
+func (s *sheet) facts() {
+	r := s.about.Request
+	rows := [][2]string{
+		{"Stock", r.Stock.Name},
+		{"Hold", holdText(r.Stock)},
+		{"Machine", fmt.Sprintf("%s, blade %s° with %s mm offset", r.Machine.Name, short(r.Machine.Blade.AngleDeg), short(r.Machine.Blade.OffsetMM))},
+	}
+	if z := s.view.SizeShort(); z != nil {
+		rows = append(rows, [2]string{"Size", fmt.Sprintf("%s × %s mm, copies: %d, loads: %d", short(z.WidthMM), short(z.HeightMM), r.Copies, len(s.view.Layout.Loads))})
+	}
+	if u := s.view.Layout.Usage; r.Stock.Form == workshop.Roll {
+		rows = append(rows, [2]string{"Issue", fmt.Sprintf("%s mm of roll, %s m of tape", short(u.RollMM), short(u.TapeM))})
+	} else {
+		rows = append(rows, [2]string{"Issue", fmt.Sprintf("sheets: %d", u.Sheets)})
+	}
+	if e := s.view.Estimate; e != nil {
+		rows = append(rows, [2]string{"Time", fmt.Sprintf("cutter %.0f min (%.0f to %.0f), bench %.0f min (%.0f to %.0f)",
+			e.CutterMin.Likely, e.CutterMin.Low, e.CutterMin.High, e.BenchMin.Likely, e.BenchMin.Low, e.BenchMin.High)})
+	}
+	for _, row := range rows {
+		s.text(9, true)
+		s.CellFormat(20, 4.6, row[0], "", 0, "L", false, 0, "")
+		s.text(9, false)
+		s.CellFormat(column-20, 4.6, row[1], "", 1, "L", false, 0, "")
+	}
+	s.Ln(2)
+}
+
+func holdText(s workshop.Stock) string {
+	if s.Hold == workshop.Mat {
+		return fmt.Sprintf("on a mat of %s tack", s.MatTack)
+	}
+	return "straight in the rollers, both on the film"
+}
+
+func (s *sheet) passes() {
+	widths := []float64{14, 14, 34, 20, 22, 16, 26, 40}
+	titles := []string{"load", "pass", "operation", "gf", "mm/s", "times", "mm cut", "setting"}
+	s.text(8, true)
+	s.SetFillColor(0xf5, 0xec, 0xd7)
+	for i, t := range titles {
+		s.CellFormat(widths[i], 5, t, "1", 0, "C", true, 0, "")
+	}
+	s.Ln(5)
+	s.text(8, false)
+	all := s.view.PassesShort()
+	for i, p := range all {
+		if i == maxPassRows {
+			s.CellFormat(column, 5, fmt.Sprintf("and %d more: see the plan", len(all)-i), "", 1, "L", false, 0, "")
+			break
+		}
+		state := "start point: test first"
+		if p.Tested {
+			state = "tested"
+		}
+		cells := []string{fmt.Sprint(p.Load), fmt.Sprint(p.Number), p.Operation.Words(),
+			short(p.ForceGF), short(p.SpeedMMS), fmt.Sprint(p.Passes), fmt.Sprintf("%.0f", p.CutMM), state}
+		for k, c := range cells {
+			s.CellFormat(widths[k], 5, c, "1", 0, "C", false, 0, "")
+		}
+		s.Ln(5)
+	}
+	s.Ln(2)
+}
+
+// checklist says what to tick off, by how the stock is held.
+func (s *sheet) checklist() {
+	stock := s.about.Request.Stock
+	items := []string{"Stock is the one above, clean, loaded square"}
+	if stock.Hold == workshop.Rollers {
+		items = append(items, "Both rollers on the film, slack off, space behind clear; runs over 1 m fed out and back dry")
+	} else {
+		items = append(items, "Pressed flat on the mat, no lifted corner")
+	}
+	items = append(items, "Test cut made and good: half-moon lifts, keyhole stays, liner marked and not cut")
+	if s.view.Layout.Mirrored {
+		items = append(items, "Mirrored: text reads backwards on the screen")
+	}
+	items = append(items, "Before unloading: one corner lifted in the waste; not through: cut again in place")
+	s.text(8.5, false)
+	for _, item := range items {
+		y := s.GetY()
+		s.Rect(sheetMargin, y+0.8, 3, 3, "D")
+		s.SetX(sheetMargin + 5)
+		s.CellFormat(column-5, 4.6, item, "", 1, "L", false, 0, "")
+	}
+	s.Ln(1.5)
+}
+
+// weedingMap places the picture as large as it fits above the line at bottom.
+func (s *sheet) weedingMap(bottom float64) {
+	picture := picture.Weeding(s.view.Weeding)
+	png, err := picture.PNG(2)
+	if err != nil {
+		s.SetError(err)
+		return
+	}
+	s.RegisterImageOptionsReader("map", fpdf.ImageOptions{ImageType: "PNG"}, bytes.NewReader(png))
+	room := bottom - s.GetY()
+	width := math.Min(column, room*picture.Width/picture.Height)
+	s.ImageOptions("map", sheetMargin+(column-width)/2, s.GetY(), width, 0, false, fpdf.ImageOptions{ImageType: "PNG"}, 0, "")
+	s.SetY(bottom)
+}
+
+func (s *sheet) cautionLines() []string {
+	s.text(7.5, false)
+	return s.SplitText(strings.Join(Cautions(s.about.Request.Stock), " "), column)
+}
+
+func (s *sheet) cautions(lines []string) {
+	s.text(8, true)
+	s.CellFormat(column, 4.5, "Cautions", "T", 1, "L", false, 0, "")
+	s.text(7.5, false)
+	for _, l := range lines {
+		s.CellFormat(column, 3.6, l, "", 1, "L", false, 0, "")
+	}
+}

@@ -1,0 +1,295 @@
+package weeding_test
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/goitalic"
+	"golang.org/x/image/font/gofont/goregular"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/planar"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/weeding"
+)
+
+// opening asks for a stencil whose outer outline is no edge of the sheet.
+var opening = weeding.Request{Purpose: weeding.Stencil, Stock: sheet, Replies: reply(weeding.QuestionEdge, weeding.AnswerOpening)}
+
+// stencils are openings that hold islands: letters of several faces, annuli,
+// islands in islands, and islands near corners and near each other.
+func stencils(t *testing.T) map[string]*artwork.Artwork {
+	all := map[string]*artwork.Artwork{
+		"annulus":            outlined(geometry.Circle(geometry.Pt(0, 0), 40), geometry.Circle(geometry.Pt(0, 0), 25)),
+		"annulus off centre": outlined(geometry.Circle(geometry.Pt(0, 0), 40), geometry.Circle(geometry.Pt(9, 5), 25)),
+		"near a corner":      outlined(boxPath(0, 0, 80, 60), boxPath(3, 3, 30, 20)),
+		"two near corners":   outlined(boxPath(0, 0, 80, 60), boxPath(3, 3, 30, 20), boxPath(50, 38, 77, 57)),
+		"one behind another": outlined(boxPath(0, 0, 200, 100), boxPath(3, 30, 60, 70), boxPath(63, 30, 120, 70)),
+		"a row of small ones": outlined(boxPath(0, 0, 100, 60),
+			boxPath(5, 26, 13, 34), boxPath(16, 26, 24, 34), boxPath(27, 26, 35, 34)),
+		"nested": outlined(boxPath(0, 0, 150, 100), boxPath(8, 10, 142, 92), boxPath(15, 18, 130, 80),
+			geometry.Circle(geometry.Pt(45, 50), 20), boxPath(80, 30, 110, 70), geometry.Circle(geometry.Pt(45, 50), 12)),
+	}
+	for name, data := range map[string][]byte{"regular": goregular.TTF, "bold": gobold.TTF, "italic": goitalic.TTF} {
+		for _, r := range "ABDOPQRabdegopq04689@&" {
+			all[name+" "+string(r)] = newFace(t, data, 110).lettering(t, "", string(r))
+		}
+	}
+	for seed := range uint64(60) {
+		all[fmt.Sprint("seed ", seed)] = scatteredIslands(seed)
+	}
+	return all
+}
+
+// scatteredIslands is an opening with a square and up to seven polygons in it.
+func scatteredIslands(seed uint64) *artwork.Artwork {
+	rng := rand.New(rand.NewPCG(seed, 9))
+	paths := []geometry.Path{boxPath(-30, -30, 150, 110), boxPath(125, -20, 145, 0)}
+	for _, pts := range islands(seed, 4.5) {
+		if geometry.BoxAround(pts...).Width() < 12 || rng.IntN(7) == 0 {
+			continue
+		}
+		paths = append(paths, geometry.Polygon(pts...))
+	}
+	return outlined(paths...)
+}
+
+func boxPath(x0, y0, x1, y1 float64) geometry.Path {
+	return geometry.BoxAround(geometry.Pt(x0, y0), geometry.Pt(x1, y1)).Path()
+}
+
+func outlined(paths ...geometry.Path) *artwork.Artwork {
+	a := &artwork.Artwork{}
+	for i, p := range paths {
+		a.Strokes = append(a.Strokes, artwork.Stroke{Path: p, Operation: artwork.ThroughCut, Shape: i})
+	}
+	a.Bounds = bounds(a)
+	return a
+}
+
+// On the kernel's map of the finished strokes, shrunk from its openings by all
+// but half of the width asked for, the sheet is still one piece: every island
+// hangs on film as wide as that. Each bridge is a strip of that width exactly,
+// and nothing but the bridges was left standing.
+func TestBridgesAreAsWideAsAsked(t *testing.T) {
+	for _, width := range []float64{1.5, 2, 3} {
+		stock := sheet
+		stock.Limits.BridgeMM = width
+		total := 0
+		for name, a := range stencils(t) {
+			req := opening
+			req.Stock = stock
+			before := chart(t, a, req)
+			req.Bridges = true
+			m := chart(t, a, req)
+			total += len(m.Bridges)
+			if err := checkStencil(before, m, width); err != nil {
+				t.Errorf("%s, bridges of %g mm: %v", name, width, err)
+			}
+		}
+		t.Logf("%d bridges of %g mm", total, width)
+	}
+}
+
+func checkStencil(before, m *weeding.Map, width float64) error {
+	if f := the(m, finding.StencilIsland); f != nil {
+		return fmt.Errorf("%d islands left", f.Count)
+	}
+	if err := checkBridged(m, 0); err != nil {
+		return err
+	}
+	for _, b := range m.Bridges {
+		c := corner(b)
+		for _, p := range [2]geometry.Point{c[0], c[1]} {
+			if d := toLine(p, c[2], c[3]); math.Abs(d-width) > 2e-4 {
+				return fmt.Errorf("a bridge is %.4f mm wide at %v", d, p)
+			}
+		}
+	}
+	openings, err := openingsOf(before)
+	if err != nil {
+		return err
+	}
+	left, err := openingsOf(m)
+	if err != nil {
+		return err
+	}
+	strips := planar.Region{}
+	for _, b := range m.Bridges { // drawn out over what a bent outline leaves beyond its ends
+		c := corner(b)
+		out := c[1].Sub(c[0]).Unit().Mul(0.3)
+		strips.Rings = append(strips.Rings, []geometry.Point{c[0].Sub(out), c[1].Add(out), c[2].Add(out), c[3].Sub(out)})
+	}
+	want, err := planar.Difference(openings.Region(), strips)
+	if err != nil {
+		return err
+	}
+	if off := math.Abs(want.Area() - left.Area()); off > 2e-4*(want.Perimeter()+1) {
+		return fmt.Errorf("openings of %.4f mm², without the bridges %.4f", left.Area(), want.Area())
+	}
+	apart, err := pieces(openings, m.Bounds, 0)
+	if err != nil {
+		return err
+	}
+	shrunk, err := pieces(openings, m.Bounds, width)
+	if err != nil {
+		return err
+	}
+	// An island that is itself narrower somewhere falls apart without a bridge's doing.
+	joined, err := pieces(left, m.Bounds, width)
+	if want := 1 + shrunk - apart; err == nil && joined != want {
+		err = fmt.Errorf("shrunk by half a bridge the sheet falls into %d pieces, want %d", joined, want)
+	}
+	return err
+}
+
+// openingsOf returns what the map removes, united by the kernel.
+func openingsOf(m *weeding.Map) (planar.Polygons, error) {
+	var all []planar.Region
+	for _, r := range m.Regions {
+		if r.Kept() {
+			continue
+		}
+		region := planar.Region{Rule: planar.EvenOdd, Rings: [][]geometry.Point{corner(r.Outer)}}
+		for _, h := range r.Holes {
+			region.Rings = append(region.Rings, corner(h))
+		}
+		all = append(all, region)
+	}
+	return planar.Union(all...)
+}
+
+// pieces counts those of the sheet round the openings where it is wider than
+// width.
+func pieces(openings planar.Polygons, bounds geometry.Box, width float64) (int, error) {
+	edge := bounds.Grow(30).Corners()
+	whole, err := planar.Difference(planar.Region{Rings: [][]geometry.Point{edge[:]}}, openings.Region())
+	if err != nil {
+		return 0, err
+	}
+	thin, err := planar.Offset{By: -math.Max(0, width/2-2e-3), ChordMM: 1e-3}.Of(whole.Region())
+	return len(slices.DeleteFunc(thin, func(p planar.Polygon) bool { return planar.RingArea(p.Outer) < 0.5 })), err
+}
+
+func toLine(p, a, b geometry.Point) float64 {
+	return math.Abs(b.Sub(a).Unit().Cross(p.Sub(a)))
+}
+
+// Whatever is longer than 10 mm hangs on two bridges: without any one of them
+// no more than that comes off the sheet.
+func TestNothingLongHangsOnOneBridge(t *testing.T) {
+	for name, a := range stencils(t) {
+		req := opening
+		before := chart(t, a, req)
+		req.Bridges = true
+		m := chart(t, a, req)
+		for skip := range m.Bridges {
+			off := comesOff(before, slices.Delete(slices.Clone(m.Bridges), skip, skip+1))
+			if long := math.Max(off.Width(), off.Height()); long > 10 {
+				t.Errorf("%s: without the bridge %s a part of %.1f mm comes off", name, m.Bridges[skip], long)
+			}
+		}
+		if off := comesOff(before, nil); off.Empty() {
+			t.Errorf("%s has no island", name)
+		}
+	}
+}
+
+// comesOff returns the box of the islands that the bridges do not join to the
+// sheet, directly or by way of others.
+func comesOff(before *weeding.Map, bridges []geometry.Path) geometry.Box {
+	var islands []*weeding.Region
+	for i := range before.Regions {
+		if r := &before.Regions[i]; r.Kept() {
+			islands = append(islands, r)
+		}
+	}
+	land := func(p geometry.Point) int { // the number of islands stands for the sheet
+		return cmp.Or(1+slices.IndexFunc(islands, func(r *weeding.Region) bool {
+			near := toOutline(p, corner(r.Outer)) < 1e-3
+			for _, h := range r.Holes {
+				near = near || toOutline(p, corner(h)) < 1e-3
+			}
+			return near
+		}), 1+len(islands)) - 1
+	}
+	held := make([]bool, len(islands)+1)
+	held[len(islands)] = true
+	for range islands {
+		for _, b := range bridges {
+			c := corner(b)
+			if from, to := land(c[0]), land(c[1]); held[from] || held[to] {
+				held[from], held[to] = true, true
+			}
+		}
+	}
+	off := geometry.EmptyBox()
+	for i, r := range islands {
+		if !held[i] {
+			off = off.Union(r.Outer.Bounds())
+		}
+	}
+	return off
+}
+
+// Bridges lie where they disturb least: across the narrowest gap, square to
+// straight sides, and two widths from corners where there is such room.
+func TestBridgesAreShortStraightAndAwayFromCorners(t *testing.T) {
+	const width = 2
+	for name, c := range map[string]struct {
+		art     *artwork.Artwork
+		lengths []float64
+	}{
+		// The gaps of a rectangle in a rectangle: 3 and 4 mm on two sides.
+		"rectangle": {outlined(boxPath(0, 0, 80, 60), boxPath(3, 4, 40, 30)), []float64{3, 4}},
+		// Across the ring, on opposite sides.
+		"annulus": {outlined(geometry.Circle(geometry.Pt(0, 0), 40), geometry.Circle(geometry.Pt(0, 0), 25)), []float64{15, 15}},
+		// Each 3 mm to the opening's side, and 3 mm to each other.
+		"pair": {outlined(boxPath(0, 0, 120, 60), boxPath(3, 15, 58.5, 45), boxPath(61.5, 15, 117, 45)), []float64{3, 3, 3}},
+	} {
+		m := chart(t, c.art, weeding.Request{Purpose: weeding.Stencil, Stock: sheet, Bridges: true, Replies: opening.Replies})
+		var lengths []float64
+		for _, b := range m.Bridges {
+			q := corner(b)
+			lengths = append(lengths, q[0].Lerp(q[3], 0.5).Dist(q[1].Lerp(q[2], 0.5)))
+			for _, s := range c.art.Strokes {
+				checkBridgeEnds(t, name, q, s.Path, width)
+			}
+		}
+		slices.Sort(lengths)
+		same := len(lengths) == len(c.lengths)
+		for i := range lengths {
+			same = same && math.Abs(lengths[i]-c.lengths[i]) < 0.05
+		}
+		if !same {
+			t.Errorf("%s: bridges of %.3f mm, want %v", name, lengths, c.lengths)
+		}
+	}
+}
+
+// checkBridgeEnds checks the ends of a bridge that lie on an outline.
+func checkBridgeEnds(t *testing.T, name string, bridge []geometry.Point, outline geometry.Path, width float64) {
+	t.Helper()
+	along := bridge[1].Sub(bridge[0]).Unit()
+	for i, p := range bridge {
+		pts := corner(outline)
+		for k, a := range pts {
+			b, c := pts[(k+1)%len(pts)], pts[(k+2)%len(pts)]
+			if toSegment(p, a, b) > 1e-3 {
+				continue
+			}
+			if math.Abs(b.Sub(a).Unit().Dot(along)) > 0.1 {
+				t.Errorf("%s: corner %d of %v is not square to its side", name, i, bridge)
+			}
+			if turn := math.Abs(b.Sub(a).Unit().Cross(c.Sub(b).Unit())); turn > 0.5 && p.Dist(b) < 1.5*width {
+				t.Errorf("%s: corner %d of %v lies %.2f mm from a corner", name, i, bridge, p.Dist(b))
+			}
+		}
+	}
+}

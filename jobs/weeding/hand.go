@@ -1,0 +1,241 @@
+package weeding
+
+import (
+	"math"
+	"slices"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/clearance"
+)
+
+// hand splits what is too long to be peeled at once.
+type hand struct {
+	longest float64 // mm, of the longer side of a part's box
+	clear   float64 // mm that a cut keeps off kept film
+	cuts    [][]geometry.Point
+	stuck   int // parts still too long
+}
+
+func longerThan(loop []geometry.Point, longest float64) bool {
+	return longSide(geometry.BoxAround(loop...)) > longest
+}
+
+func longSide(b geometry.Box) float64 { return math.Max(b.Width(), b.Height()) }
+
+// maxParts bounds the parts of one region, so that a drawing of absurd size
+// cannot keep the stage busy: 750 are needed for a roll of 1.2 × 25 m.
+const maxParts = 1000
+
+// split cuts the loop by lines along the axes until no part is longer than a
+// hand, or no line helps that meets the boundary within 30° of its normals and
+// keeps clear of it. It returns the parts in the order in which they were cut
+// off.
+func (h *hand) split(loop []geometry.Point) [][]geometry.Point {
+	var parts [][]geometry.Point
+	todo := [][]geometry.Point{loop}
+	for len(todo) > 0 {
+		loop := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		if !longerThan(loop, h.longest) {
+			parts = append(parts, loop)
+			continue
+		}
+		cut, ok := chord{}, false
+		if len(parts)+len(todo) < maxParts {
+			cut, ok = h.best(loop)
+		}
+		if !ok {
+			h.stuck++
+			parts = append(parts, loop)
+			continue
+		}
+		h.cuts = append(h.cuts, cut.path)
+		first, second := cut.apart(loop)
+		todo = append(todo, second, first)
+	}
+	return parts
+}
+
+// chord is a line through a loop from edge i to edge j. Its path is straight
+// where it meets both edges square, and leaves them square otherwise.
+type chord struct {
+	from, to geometry.Point
+	i, j     int
+	path     []geometry.Point
+	score    float64
+}
+
+// apart returns the two loops that the chord makes of one.
+func (c chord) apart(loop []geometry.Point) (first, second []geometry.Point) {
+	back := slices.Clone(c.path)
+	slices.Reverse(back)
+	return side(loop, back, c.i, c.j), side(loop, c.path, c.j, c.i)
+}
+
+// side returns the loop along the path, whose end lies on edge i, and on along
+// the corners to the start of the path on edge j.
+func side(loop, path []geometry.Point, i, j int) []geometry.Point {
+	var out []geometry.Point
+	put := func(x geometry.Point) {
+		if len(out) == 0 || out[len(out)-1] != x {
+			out = append(out, x)
+		}
+	}
+	for _, p := range path {
+		put(p)
+	}
+	for k := i; k != j; {
+		k = (k + 1) % len(loop)
+		put(loop[k])
+	}
+	if len(out) > 1 && out[0] == out[len(out)-1] {
+		out = out[:len(out)-1]
+	}
+	return out
+}
+
+// best returns the chord to cut, the one of the highest score that can be laid.
+func (h *hand) best(loop []geometry.Point) (best chord, found bool) {
+	l := newLoopIndex(loop)
+	box := l.box(0, len(loop)-1)
+	room := clearance.NewRegion(loop)
+	best.score = math.Inf(-1)
+	for _, upright := range [2]bool{false, true} { // of two as good the level one
+		for _, c := range h.chords(loop, box, upright) {
+			if c.score = h.score(l, c); c.score > best.score && h.lay(&c, loop, room) {
+				best, found = c, true
+			}
+		}
+	}
+	return best, found
+}
+
+// score rates a chord, in mm² of use: the fewer parts will be needed after it
+// the better, by the boxes of the two it makes; then the larger the part that
+// already fits a hand, or the smaller of two that do not; less its length. A
+// chord that frees less than its length is worth is of no use: −Inf.
+func (h *hand) score(l loopIndex, c chord) float64 {
+	a, b := l.side(c.from, c.i, c.to, c.j), l.side(c.to, c.j, c.from, c.i)
+	if math.Min(a.area, b.area) <= 0 {
+		return math.Inf(-1)
+	}
+	parts, gain := h.parts(a.box)+h.parts(b.box), 0.0
+	for _, m := range [2]measured{a, b} {
+		if h.parts(m.box) == 1 {
+			gain = math.Max(gain, m.area)
+		}
+	}
+	if gain == 0 {
+		gain = math.Min(a.area, b.area)
+	}
+	gain -= c.from.Dist(c.to) * h.longest / 8
+	if gain <= 0 {
+		return math.Inf(-1)
+	}
+	return gain - parts*h.longest*h.longest
+}
+
+// parts returns how many squares of a hand's length cover the box.
+func (h *hand) parts(b geometry.Box) float64 {
+	return math.Max(1, math.Ceil(b.Width()/h.longest)) * math.Max(1, math.Ceil(b.Height()/h.longest))
+}
+
+// lay gives the chord its path and reports whether it keeps clear of the
+// boundary, further than the clearance from its ends. A line that is not
+// square to an edge would come nearer than that beside its end; so it leaves
+// the edge square for the length of the clearance.
+func (h *hand) lay(c *chord, loop []geometry.Point, room *clearance.Region) bool {
+	p, q := c.from.Add(inward(loop, c.i).Mul(h.clear)), c.to.Add(inward(loop, c.j).Mul(h.clear))
+	reach := c.to.Sub(c.from)
+	if reach.Norm() <= 2*h.clear || q.Sub(p).Dot(reach) <= 0 {
+		return false
+	}
+	c.path = []geometry.Point{c.from, p, q, c.to}
+	if u := reach.Unit(); u.Dot(inward(loop, c.i)) > 1-1e-12 && u.Dot(inward(loop, c.j)) < -1+1e-12 {
+		c.path = []geometry.Point{c.from, c.to}
+	}
+	return room.Clear(p, q, h.clear*(1-1e-9))
+}
+
+// inward returns the unit normal of edge i into the loop.
+func inward(loop []geometry.Point, i int) geometry.Point {
+	return loop[(i+1)%len(loop)].Sub(loop[i]).Unit().Perp()
+}
+
+// chords returns the straight lines along one axis through the inside of the
+// loop, at even steps of an eighth of a hand or a sixteenth of the box.
+func (h *hand) chords(loop []geometry.Point, box geometry.Box, upright bool) []chord {
+	lo, hi := box.Min.X, box.Max.X
+	if !upright {
+		lo, hi = box.Min.Y, box.Max.Y
+	}
+	n := int(math.Max(16, math.Min(256, math.Ceil((hi-lo)/(h.longest/8)))))
+	lines := make([][]meeting, n-1)
+	for i, a := range loop {
+		b := loop[(i+1)%len(loop)]
+		p, q := a, b
+		if !upright { // swap the axes; this mirrors, so the sense turns over
+			p, q = geometry.Pt(a.Y, a.X), geometry.Pt(b.Y, b.X)
+		}
+		step := (hi - lo) / float64(n)
+		from := int(math.Max(0, math.Floor((math.Min(p.X, q.X)-lo)/step)-1))
+		to := int(math.Min(float64(n-2), math.Ceil((math.Max(p.X, q.X)-lo)/step)))
+		for k := from; k <= to; k++ {
+			x := lo + step*float64(k+1)
+			if (p.X > x) == (q.X > x) {
+				continue
+			}
+			y := p.Y + (x-p.X)/(q.X-p.X)*(q.Y-p.Y)
+			lines[k] = append(lines[k], meeting{
+				at: x, y: y, edge: i,
+				opens:  (q.X > p.X) == upright,
+				square: math.Abs(q.X-p.X) >= math.Cos(math.Pi/6)*p.Dist(q),
+			})
+		}
+	}
+	var chords []chord
+	for _, line := range lines {
+		chords = appendChords(chords, line, upright)
+	}
+	return chords
+}
+
+// meeting is where a scanning line meets an edge of the loop.
+type meeting struct {
+	at, y  float64
+	edge   int
+	opens  bool // the inside lies beyond it
+	square bool // within 30° of the edge's normal
+}
+
+// appendChords pairs the meetings of one line. Where a slit is met twice at
+// one place, the side that closes comes first.
+func appendChords(chords []chord, line []meeting, upright bool) []chord {
+	slices.SortFunc(line, func(a, b meeting) int {
+		switch {
+		case a.y != b.y:
+			if a.y < b.y {
+				return -1
+			}
+			return 1
+		case a.opens != b.opens:
+			if b.opens {
+				return -1
+			}
+			return 1
+		}
+		return a.edge - b.edge
+	})
+	for k := 1; k < len(line); k++ {
+		a, b := line[k-1], line[k]
+		if !a.opens || b.opens || !a.square || !b.square || a.y == b.y {
+			continue
+		}
+		c := chord{from: geometry.Pt(a.at, a.y), to: geometry.Pt(b.at, b.y), i: a.edge, j: b.edge}
+		if !upright {
+			c.from, c.to = geometry.Pt(a.y, a.at), geometry.Pt(b.y, b.at)
+		}
+		chords = append(chords, c)
+	}
+	return chords
+}

@@ -1,0 +1,48 @@
+package weeding
+
+import (
+	"knifedesk/geometry"
+	"knifedesk/geometry/planar"
+	"knifedesk/jobs/artwork"
+)
+
+// cutLines are strokes flattened to straight lines. The source of a line is
+// its own index, so that an edge of the map knows its strokes and which way
+// they run.
+type cutLines struct {
+	lines  []planar.Line
+	stroke []int32 // by line
+}
+
+// flatten returns the lines of the strokes that part the film; pen, score and
+// perforated lines bound nothing.
+func flatten(strokes []artwork.Stroke, chord float64) cutLines {
+	var c cutLines
+	for i := range strokes {
+		if strokes[i].Operation.Cuts() {
+			c.add(strokes[i].Path, int32(i), chord)
+		}
+	}
+	return c
+}
+
+func (c *cutLines) add(p geometry.Path, stroke int32, chord float64) {
+	pts := p.Flatten(chord)
+	for k := 1; k < len(pts); k++ {
+		if pts[k] == pts[k-1] {
+			continue
+		}
+		c.lines = append(c.lines, planar.Line{A: pts[k-1], B: pts[k], Source: int32(len(c.lines))})
+		c.stroke = append(c.stroke, stroke)
+	}
+}
+
+// invisible reports whether a stroke is one that a plan adds to help the
+// weeding. It parts the film and changes nothing about what is kept.
+func invisible(s *artwork.Stroke) bool {
+	switch s.Added {
+	case artwork.Border, artwork.Relief, artwork.Seam:
+		return true
+	}
+	return false
+}

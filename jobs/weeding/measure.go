@@ -1,0 +1,101 @@
+package weeding
+
+import (
+	"slices"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/clearance"
+)
+
+// part is one region of the map with what was measured of it.
+type part struct {
+	base  *base
+	of    int // number of the base region, 0 for its first part
+	rings [][]geometry.Point
+	shape clearance.Shape
+}
+
+// room returns the part ready to be measured.
+func (p *part) room() *clearance.Region { return clearance.NewRegion(p.rings...) }
+
+// measure makes the regions of the map. The first part of a base region has
+// the base's number; further parts are numbered after all base regions.
+func (s *stage) measure() {
+	var more []part
+	for i := range s.base {
+		b := &s.base[i]
+		for k, rings := range b.parts {
+			if k == 0 {
+				s.parts = append(s.parts, part{base: b, rings: rings})
+			} else {
+				more = append(more, part{base: b, of: i + 1, rings: rings})
+			}
+		}
+	}
+	s.parts = append(s.parts, more...)
+	s.out.Regions = make([]Region, len(s.parts))
+	order := s.largestFirst()
+	each(len(s.parts), func(k int) {
+		i := order[k]
+		p := &s.parts[i]
+		limit := s.limits.NeckMM
+		if p.base.class == Kept {
+			limit = s.limits.StrokeEasyMM
+		}
+		p.shape = p.room().Measure(limit)
+		s.out.Regions[i] = s.region(i+1, p)
+	})
+	s.touch()
+}
+
+// largestFirst lists the parts by how much there is to measure, so that the
+// processors finish together.
+func (s *stage) largestFirst() []int {
+	order, corners := make([]int, len(s.parts)), make([]int, len(s.parts))
+	for i := range s.parts {
+		order[i] = i
+		for _, ring := range s.parts[i].rings {
+			corners[i] += len(ring)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return corners[b] - corners[a] })
+	return order
+}
+
+func (s *stage) region(number int, p *part) Region {
+	r := Region{
+		Number: number, Of: p.of, Class: p.base.class, Depth: s.cells.depth[p.base.face],
+		Outer: geometry.Polygon(p.rings[0]...),
+		Pick:  p.shape.Pole.Centre, PickRadiusMM: p.shape.Pole.Radius,
+	}
+	for i, ring := range p.rings {
+		r.AreaMM2 += ringArea(ring)
+		r.PerimeterMM += ringLength(ring)
+		if i > 0 {
+			r.Holes = append(r.Holes, geometry.Polygon(ring...))
+		}
+	}
+	if least := p.shape.Least; least != nil {
+		r.LeastWidthMM, r.LeastWidthAt = least.WidthMM, &least.At
+	}
+	r.Fragile = r.Kept() && r.AreaMM2 < s.limits.FragileMM2
+	return r
+}
+
+// ringArea returns the area inside a ring, negative for a hole, which runs
+// clockwise.
+func ringArea(ring []geometry.Point) float64 {
+	sum := 0.0
+	for i := 2; i < len(ring); i++ {
+		sum += ring[i-1].Sub(ring[0]).Cross(ring[i].Sub(ring[0]))
+	}
+	return sum / 2
+}
+
+func ringLength(ring []geometry.Point) float64 {
+	sum := 0.0
+	for i, p := range ring {
+		sum += p.Dist(ring[(i+1)%len(ring)])
+	}
+	return sum
+}

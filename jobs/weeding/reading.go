@@ -1,0 +1,126 @@
+package weeding
+
+import (
+	"fmt"
+
+	"knifedesk/geometry/drawing"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
+)
+
+// reading says for every face whether it is ink: inside what was drawn. Ink
+// is kept, or cut out where the piece is a stencil.
+type reading []bool
+
+// IDs of the questions and answers about regions.
+const (
+	QuestionRegions = "regions"
+	AnswerFill      = "fill"
+	AnswerNest      = "nest"
+)
+
+// byNest reads odd nest depths as ink.
+func (c *cells) byNest() reading {
+	r := make(reading, len(c.Faces))
+	for f := range r {
+		r[f] = c.depth[f]%2 == 1
+	}
+	return r
+}
+
+// byFill reads the insides of filled shapes as ink, each by its own rule over
+// all of its contours.
+func (c *cells) byFill() reading {
+	r := make(reading, len(c.Faces))
+	for f := range r {
+		turns := map[int]int32{}
+		for _, w := range c.round[f] {
+			if s := &c.strokes[w.stroke]; s.Fill != "" {
+				turns[s.Shape] += w.turns
+			}
+		}
+		for _, w := range c.round[f] {
+			s := &c.strokes[w.stroke]
+			n := turns[s.Shape]
+			r[f] = r[f] || s.Fill == drawing.NonZero && n != 0 || s.Fill == drawing.EvenOdd && n%2 != 0
+		}
+	}
+	return r
+}
+
+// filled counts the closed cut strokes that are filled and that are not.
+func filled(strokes []artwork.Stroke) (with, without int) {
+	for i := range strokes {
+		s := &strokes[i]
+		switch {
+		case !s.Operation.Cuts() || !s.Path.Closed || invisible(s):
+		case s.Fill != "":
+			with++
+		default:
+			without++
+		}
+	}
+	return with, without
+}
+
+// read decides which faces are ink: by fill where every closed shape is
+// filled, by nesting where none is. Where the two readings differ it takes the
+// reply, or the likelier reading together with a question.
+func (c *cells) read(replies ask.Replies) (reading, *ask.Question, []finding.Place) {
+	with, without := filled(c.strokes)
+	nest := c.byNest()
+	if with == 0 {
+		return nest, nil, nil
+	}
+	fill := c.byFill()
+	places := c.differ(fill, nest)
+	if len(places) == 0 {
+		return nest, nil, nil
+	}
+	switch replies[QuestionRegions].Answer {
+	case AnswerFill:
+		return fill, nil, nil
+	case AnswerNest:
+		return nest, nil, nil
+	}
+	q := ask.Question{
+		ID: QuestionRegions, Code: finding.RegionsUnclear, Places: places,
+		Text: "Which parts are kept? The filled areas of the drawing and its nested outlines do not say the same.",
+		Answers: []ask.Answer{
+			c.answer(AnswerFill, "Keep what is filled", fill, fmt.Sprintf("Of %d closed outlines %d are filled.", with+without, with)),
+			c.answer(AnswerNest, "Keep every second outline, from the outside in", nest, "Outlines count from the outside, and the first is kept."),
+		},
+	}
+	if without > 0 {
+		q.Answers[0], q.Answers[1] = q.Answers[1], q.Answers[0]
+		return nest, &q, places
+	}
+	return fill, &q, places
+}
+
+func (c *cells) answer(id, label string, r reading, why string) ask.Answer {
+	n, area := 0, 0.0
+	for f, ink := range r {
+		if ink {
+			n++
+			area += c.Faces[f].Area
+		}
+	}
+	return ask.Answer{
+		ID: id, Label: label,
+		Evidence: fmt.Sprintf("%s It makes %s of %.0f mm² in all.", why, finding.Fill("{count} {count:region|regions}", map[string]any{"count": n}), area),
+		Values:   map[string]any{"regions": n, "area_mm2": area},
+	}
+}
+
+// differ lists the bounded faces that two readings take differently.
+func (c *cells) differ(a, b reading) []finding.Place {
+	var places []finding.Place
+	for f := 1; f < len(a); f++ {
+		if a[f] != b[f] {
+			places = append(places, finding.Place{Box: c.box(int32(f))})
+		}
+	}
+	return places
+}

@@ -1,0 +1,82 @@
+package weeding
+
+import (
+	"knifedesk/geometry"
+	"knifedesk/geometry/clearance"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/finding"
+)
+
+// relieve adds the relief lines: each hole of a removed region is tied to
+// another or to the region's edge, because a ring cannot be lifted over what
+// it encloses, and what is longer than a hand is split. Only film on a liner
+// is peeled; parts of card drop out.
+func (s *stage) relieve() {
+	wanted, cuts := s.req.Relief && s.req.Stock.Liner, s.cells.crossCuts()
+	each(len(s.base), func(i int) {
+		b := &s.base[i]
+		b.parts = [][][]geometry.Point{b.rings}
+		if wanted && b.class != Kept {
+			s.split(b, s.opened(b, cuts[b.face]))
+		}
+	})
+	stuck := 0
+	var places []finding.Place
+	for i := range s.base {
+		b := &s.base[i]
+		s.strokes = append(s.strokes, b.ties...)
+		if b.stuck > 0 {
+			stuck += b.stuck
+			places = append(places, finding.Place{Box: geometry.BoxAround(b.rings[0]...)})
+		}
+	}
+	s.out.Strokes = s.strokes
+	if stuck > 0 {
+		s.find(finding.New(finding.PieceLong, stuck, map[string]any{"hand_mm": s.limits.HandMM}, places...))
+	}
+}
+
+// opened returns the rings of a removed region, those that cuts of the drawing
+// join run together along both sides of them.
+func (s *stage) opened(b *base, cuts []int32) [][]geometry.Point {
+	switch {
+	case len(cuts) == 0:
+		return b.rings
+	case b.face == 0: // the weed border lies outside of the map of the drawing
+		return append(b.rings[:1:1], s.cells.walks(0, cuts)...)
+	}
+	return s.cells.walks(b.face, cuts)
+}
+
+// split ties the holes of a removed region to its first ring, and cuts what is
+// left into parts no longer than a hand.
+func (s *stage) split(b *base, rings [][]geometry.Point) {
+	loop := rings[0]
+	if len(rings) > 1 {
+		r := clearance.NewRegion(rings...)
+		ties := r.Ties()
+		loop = r.Open(ties)
+		for _, t := range ties {
+			b.ties = appendRelief(b.ties, []geometry.Point{t.From, t.To})
+		}
+	}
+	h := hand{longest: s.limits.HandMM, clear: s.limits.ClearanceMM}
+	b.parts = nil
+	for _, loop := range h.split(loop) {
+		b.parts = append(b.parts, [][]geometry.Point{loop})
+	}
+	for _, cut := range h.cuts {
+		b.ties = appendRelief(b.ties, cut)
+	}
+	b.stuck = h.stuck
+}
+
+// appendRelief adds a relief line, unless it is a single point.
+func appendRelief(strokes []artwork.Stroke, path []geometry.Point) []artwork.Stroke {
+	if path[0] == path[len(path)-1] {
+		return strokes
+	}
+	return append(strokes, artwork.Stroke{
+		Path: geometry.Polyline(path...), Operation: artwork.KissCut, Shape: -1, Added: artwork.Relief,
+	})
+}

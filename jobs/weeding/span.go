@@ -1,0 +1,89 @@
+package weeding
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/clearance"
+)
+
+// slantCost is how many widths of length a contour costs at one end of a
+// bridge for running along it instead of across it.
+const slantCost = 3
+
+// span is a place for a bridge across a removed region: a strip with straight
+// sides from one ring to another.
+type span struct {
+	middle geometry.Point
+	sides  [2][2]geometry.Point // right and left of the way from rings[0] to rings[1]
+	rings  [2]int
+	cost   float64 // mm; the length, and more for what disturbs
+}
+
+// spans finds places for bridges of the given width from every hole of the
+// region. They are sorted by cost, the least first.
+func spans(r *clearance.Region, width float64) []span {
+	var all []span
+	limit := r.Bounds().Width() + r.Bounds().Height()
+	const most = 5000 // places looked at, however large the region is
+	r.Middles(math.Max(width/2, r.Length()/most), func(ring int, at, normal geometry.Point) {
+		const off = 1e-4 // a grid step, to leave the edge itself
+		dir := upright(normal)
+		hit, ok := r.Cast(at.Add(normal.Mul(off)), dir, limit)
+		if !ok || hit.Ring == ring {
+			return
+		}
+		s := span{middle: at.Lerp(hit.Point, 0.5), rings: [2]int{ring, hit.Ring}}
+		if s.fit(r, dir, width, hit.Dist) {
+			all = append(all, s)
+		}
+	})
+	slices.SortStableFunc(all, func(a, b span) int {
+		return cmp.Or(cmp.Compare(math.Round(a.cost*1e4), math.Round(b.cost*1e4)),
+			cmp.Compare(a.middle.X, b.middle.X), cmp.Compare(a.middle.Y, b.middle.Y))
+	})
+	return all
+}
+
+// upright returns the axis along n where n is within 15° of one, else n.
+func upright(n geometry.Point) geometry.Point {
+	const near = 0.9659 // cos 15°
+	switch {
+	case math.Abs(n.X) > near:
+		return geometry.Pt(math.Copysign(1, n.X), 0)
+	case math.Abs(n.Y) > near:
+		return geometry.Pt(0, math.Copysign(1, n.Y))
+	}
+	return n
+}
+
+// fit lays the strip along dir and rates it. Its sides must meet the same two
+// rings, not too far from where the middle does. Slanting contours, and corners
+// within two widths of its middle, count as length.
+func (s *span) fit(r *clearance.Region, dir geometry.Point, width, length float64) bool {
+	s.cost = length
+	limit := length/2 + 2*width
+	for k := -4; k <= 4; k++ {
+		from := s.middle.Add(dir.Perp().Mul(float64(k) * width / 2))
+		a, okA := r.Cast(from, dir.Mul(-1), limit)
+		b, okB := r.Cast(from, dir, limit)
+		same := okA && okB && r.Inside(from) && a.Ring == s.rings[0] && b.Ring == s.rings[1]
+		bent := math.Abs(a.Dist-length/2)+math.Abs(b.Dist-length/2) > width
+		if k < -1 || k > 1 { // beside the strip
+			if !same || bent {
+				s.cost += width
+			}
+			continue
+		}
+		if !same || bent {
+			return false
+		}
+		s.cost += slantCost * width * (2 - a.Square - b.Square)
+		if k != 0 {
+			s.sides[(k+1)/2] = [2]geometry.Point{a.Point, b.Point}
+		}
+	}
+	return true
+}

@@ -1,0 +1,248 @@
+package weeding
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"knifedesk/geometry"
+)
+
+// countersFirst is the height of letters, in mm, below which the counters come
+// out before the film round them, which then still holds the letters down.
+const countersFirst = 10
+
+// order puts the removed regions into the order in which to peel them.
+func (s *stage) order() {
+	var peel []int // indices of regions
+	for i := range s.out.Regions {
+		if !s.out.Regions[i].Kept() {
+			peel = append(peel, i)
+		}
+	}
+	start := s.startCorner()
+	small := s.out.Effort.LeastHeightMM > 0 && s.out.Effort.LeastHeightMM < countersFirst
+	slices.SortStableFunc(peel, func(a, b int) int {
+		p, q := &s.out.Regions[a], &s.out.Regions[b]
+		if c := cmp.Compare(rank(p.Class, small), rank(q.Class, small)); c != 0 {
+			return c
+		}
+		switch p.Class {
+		case Surround:
+			return cmp.Compare(reach(p, start), reach(q, start))
+		case Ground:
+			return cmp.Compare(q.AreaMM2, p.AreaMM2)
+		}
+		return cmp.Compare(s.reading(a), s.reading(b))
+	})
+	s.likeSizes(peel)
+	share := s.shares()
+	for k, i := range peel {
+		s.out.Steps = append(s.out.Steps, s.step(k+1, i, start, share[i]))
+	}
+	s.hint(small)
+}
+
+// alikeShare is the share of a ground's area from which on another counts as
+// large as it is.
+const alikeShare = 0.8
+
+// likeSizes puts grounds of like size, which follow each other, in the order
+// of their numbers: the eye finds the next one beside the last.
+func (s *stage) likeSizes(peel []int) {
+	ground := func(k int) *Region { return &s.out.Regions[peel[k]] }
+	for i := 0; i < len(peel); {
+		j := i + 1
+		for ground(i).Class == Ground && j < len(peel) && ground(j).Class == Ground && ground(j).AreaMM2 >= alikeShare*ground(i).AreaMM2 {
+			j++
+		}
+		slices.SortStableFunc(peel[i:j], func(a, b int) int { return cmp.Compare(s.reading(a), s.reading(b)) })
+		i = j
+	}
+}
+
+// reading puts regions in the order of their numbers, those that relief lines
+// split off next to the one they belong to.
+func (s *stage) reading(region int) int {
+	if of := s.parts[region].of; of > 0 {
+		return of
+	}
+	return region + 1
+}
+
+// rank is the place of a class in the order of peeling.
+func rank(c Class, countersFirst bool) int {
+	switch {
+	case c == Counter && countersFirst:
+		return 0
+	case c == Surround:
+		return 1
+	case c == Ground:
+		return 2
+	}
+	return 3
+}
+
+// startCorner returns the corner of the map farthest from fragile parts: from
+// fragile pieces and narrow kept film, or the lower left where there is none.
+func (s *stage) startCorner() geometry.Point {
+	corners := s.out.Bounds.Corners()
+	best, far := corners[0], -1.0
+	for _, c := range corners {
+		if d := s.toFragile(c); d > far {
+			best, far = c, d
+		}
+	}
+	return best
+}
+
+// toFragile returns the distance from p to the nearest fragile part, 0 where
+// there is none.
+func (s *stage) toFragile(p geometry.Point) float64 {
+	d := math.Inf(1)
+	for i := range s.parts {
+		r := &s.out.Regions[i]
+		if !r.Kept() {
+			continue
+		}
+		if r.Fragile {
+			d = math.Min(d, p.Dist(r.Pick))
+		}
+		for _, n := range s.parts[i].shape.Necks {
+			d = math.Min(d, p.Dist(n.At))
+		}
+	}
+	if math.IsInf(d, 1) {
+		return 0
+	}
+	return d
+}
+
+// reach returns how near the region comes to p.
+func reach(r *Region, p geometry.Point) float64 {
+	d := r.Outer.Start.Dist(p)
+	for _, s := range r.Outer.Segments {
+		d = math.Min(d, s.End.Dist(p))
+	}
+	return d
+}
+
+// shares splits the time of one copy over the removed regions, by index: each
+// has its own time by class, divided among the parts of a region; kept contour
+// counts where it is laid free, by the length of each region's boundary; and
+// the care for fragile pieces is spread with the contour.
+func (s *stage) shares() []float64 {
+	t, e := s.times(), s.out.Effort
+	parts := map[*base]float64{}
+	contour := 0.0
+	for i := range s.parts {
+		parts[s.parts[i].base]++
+		if !s.out.Regions[i].Kept() {
+			contour += s.out.Regions[i].PerimeterMM
+		}
+	}
+	factor := e.Difficulty
+	if s.req.Novice {
+		factor *= t.Novice
+	}
+	spread := t.ContourSPM*e.KeptContourM + t.FragileS*float64(e.Fragile)
+	share := make([]float64, len(s.parts))
+	for i := range s.parts {
+		r := &s.out.Regions[i]
+		own := t.GroundS
+		if r.Class == Counter {
+			own = t.CounterS
+		}
+		if !r.Kept() {
+			share[i] = factor * (own/parts[s.parts[i].base] + spread*r.PerimeterMM/contour)
+		}
+	}
+	return share
+}
+
+// step returns the step for one removed region. A surround or a ground is
+// taken at its corner nearest to the start and pulled towards its far end, a
+// counter at its pick point and pulled along its longer side.
+func (s *stage) step(order, region int, start geometry.Point, seconds float64) Step {
+	r := &s.out.Regions[region]
+	st := Step{Order: order, Region: r.Number, Pick: r.Pick, Seconds: seconds}
+	box := r.Outer.Bounds()
+	if r.Class == Counter {
+		if box.Height() > box.Width() {
+			st.PeelDeg = 90
+		}
+		return st
+	}
+	grip := s.grip(region, start)
+	towards := box.Centre().Sub(grip)
+	st.Pick = grip
+	st.PeelDeg = math.Atan2(towards.Y, towards.X) * 180 / math.Pi
+	return st
+}
+
+// grip returns a point just inside the region near its corner nearest to the
+// start, as far from the sides as a finger needs, where there is such room.
+func (s *stage) grip(region int, start geometry.Point) geometry.Point {
+	const finger = 2.0
+	r := &s.out.Regions[region]
+	corner, d := r.Outer.Start, math.Inf(1)
+	for _, seg := range r.Outer.Segments {
+		if e := seg.End.Dist(start); e < d {
+			corner, d = seg.End, e
+		}
+	}
+	room := s.parts[region].room()
+	best, most := r.Pick, 0.0
+	for k := 0; k < 24; k++ {
+		sin, cos := math.Sincos(float64(k) * math.Pi / 12)
+		p := corner.Add(geometry.Pt(cos, sin).Mul(2 * finger))
+		if !room.Inside(p) {
+			continue
+		}
+		if foot, ok := room.Nearest(p, 2*finger); ok && foot.Dist > most {
+			best, most = p, foot.Dist
+		}
+	}
+	return best
+}
+
+// hint writes what to do into the steps.
+func (s *stage) hint(small bool) {
+	if len(s.out.Steps) == 0 {
+		return
+	}
+	said := map[Class]bool{}
+	for i := range s.out.Steps {
+		st := &s.out.Steps[i]
+		class := s.out.Regions[st.Region-1].Class
+		if !said[class] {
+			st.Hint = s.classHint(class, small)
+		}
+		said[class] = true
+	}
+	if first := &s.out.Steps[0]; s.bordered() {
+		first.Hint = "Check that the weed border is cut all round. " + first.Hint
+	}
+}
+
+func (s *stage) classHint(c Class, small bool) string {
+	switch {
+	case !s.peeled() && c == Counter:
+		return "Push the openings out from the back."
+	case !s.peeled():
+		return "Lift the sheet off round the parts."
+	case c == Surround:
+		return "Start at the marked corner and pull low and flat, back over itself."
+	case c == Ground:
+		return "Lift the grounds, the largest first, and watch the small pieces in them."
+	case small:
+		return "Lift the counters first, while the film round them holds the letters."
+	}
+	return "Lift the counters last, each from its middle."
+}
+
+// bordered reports whether the plan added a weed border.
+func (s *stage) bordered() bool {
+	n := len(s.base)
+	return n > 0 && s.base[n-1].face == 0
+}

@@ -1,0 +1,225 @@
+package weeding
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/planar"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/finding"
+)
+
+// weigh holds what was measured against the limits of the stock, and counts
+// the effort.
+func (s *stage) weigh() {
+	s.effort()
+	s.weighStrokes()
+	s.weighNecks()
+	s.weighCounters()
+	s.weighLetters()
+	s.weighAngles()
+	s.weighPieces()
+	s.weighLooseEnds()
+}
+
+// tally gathers the places of one fault.
+type tally struct {
+	places []finding.Place
+	count  int
+	least  float64
+	length float64
+}
+
+func (t *tally) add(box geometry.Box, measure, length float64) {
+	if t.count == 0 || measure < t.least {
+		t.least = measure
+	}
+	t.count++
+	t.length += length
+	t.places = append(t.places, finding.Place{Box: box})
+}
+
+// report adds a finding when anything was tallied.
+func (s *stage) report(code finding.Code, t *tally, values map[string]any) {
+	if t.count == 0 {
+		return
+	}
+	values["least_mm"], values["length_mm"] = t.least, t.length
+	s.find(finding.New(code, t.count, values, t.places...))
+}
+
+// weighStrokes sorts the narrow stretches of kept film into care, expert and
+// too thin.
+func (s *stage) weighStrokes() {
+	l := s.limits
+	var care, expert, thin tally
+	for i := range s.parts {
+		if s.parts[i].base.class != Kept {
+			continue
+		}
+		for _, n := range s.parts[i].shape.Necks {
+			t := &care
+			if n.WidthMM < l.StrokeCareMM {
+				t = &expert
+			}
+			if n.WidthMM < l.StrokeExpertMM {
+				t = &thin
+			}
+			t.add(n.Box.Grow(n.WidthMM/2), n.WidthMM, n.LengthMM)
+		}
+	}
+	s.report(finding.StrokeTooThin, &thin, map[string]any{"expert_mm": l.StrokeExpertMM})
+	s.report(finding.StrokeExpert, &expert, map[string]any{"care_mm": l.StrokeCareMM})
+	s.report(finding.StrokeCare, &care, map[string]any{"easy_mm": l.StrokeEasyMM})
+}
+
+// peeled reports whether removed film is pulled off; card drops out and does
+// not tear.
+func (s *stage) peeled() bool { return s.req.Stock.Liner }
+
+func (s *stage) weighNecks() {
+	var t tally
+	for i := range s.parts {
+		if s.parts[i].base.class == Kept || !s.peeled() {
+			continue
+		}
+		for _, n := range s.parts[i].shape.Necks {
+			if n.LengthMM > n.WidthMM { // shorter ones are the corners of a wider place
+				t.add(n.Box.Grow(n.WidthMM/2), n.WidthMM, n.LengthMM)
+			}
+		}
+	}
+	s.report(finding.NeckTears, &t, map[string]any{"neck_mm": s.limits.NeckMM})
+}
+
+func (s *stage) weighCounters() {
+	var t tally
+	area := math.Inf(1)
+	for i := range s.out.Regions {
+		r := &s.out.Regions[i]
+		if r.Class != Counter || (2*r.PickRadiusMM >= s.limits.CounterMM && r.AreaMM2 >= s.limits.CounterMM2) {
+			continue
+		}
+		t.add(r.Outer.Bounds(), 2*r.PickRadiusMM, 0)
+		area = math.Min(area, r.AreaMM2)
+	}
+	s.report(finding.CounterSmall, &t, map[string]any{
+		"counter_mm": s.limits.CounterMM, "counter_mm2": s.limits.CounterMM2, "least_mm2": area,
+	})
+}
+
+func (s *stage) weighLetters() {
+	h, l := s.out.Effort.LeastHeightMM, s.limits
+	if h == 0 || h >= l.LetterEasyMM {
+		return
+	}
+	code := finding.LetterCare
+	if h < l.LetterCareMM {
+		code = finding.LetterExpert
+	}
+	if h < l.LetterExpertMM {
+		code = finding.LetterTooLow
+	}
+	var places []finding.Place
+	for _, b := range gatherLetters(s.cells.figures()) {
+		if b.Height() <= h {
+			places = append(places, finding.Place{Box: b})
+		}
+	}
+	s.find(finding.New(code, max(1, len(places)), map[string]any{
+		"height_mm": h, "easy_mm": l.LetterEasyMM, "care_mm": l.LetterCareMM, "expert_mm": l.LetterExpertMM,
+	}, places...))
+}
+
+// weighAngles looks for sharp corners of kept regions.
+func (s *stage) weighAngles() {
+	var t tally
+	for i := range s.parts {
+		if s.parts[i].base.class != Kept {
+			continue
+		}
+		for _, ring := range s.parts[i].rings {
+			for k := range ring {
+				angle := insideAngle(ring, k)
+				if angle < s.limits.KeptAngleDeg {
+					t.add(geometry.BoxAround(ring[k]), angle, 0)
+				}
+			}
+		}
+	}
+	if t.count == 0 {
+		return
+	}
+	s.find(finding.New(finding.KeptAngleSharp, t.count, map[string]any{
+		"limit_deg": s.limits.KeptAngleDeg, "least_deg": t.least,
+	}, t.places...))
+}
+
+// insideAngle returns the angle inside the region at corner k of a ring that
+// has the region on its left, in degrees.
+func insideAngle(ring []geometry.Point, k int) float64 {
+	n := len(ring)
+	u, v := ring[k].Sub(ring[(k+n-1)%n]), ring[(k+1)%n].Sub(ring[k])
+	return 180 - math.Atan2(u.Cross(v), u.Dot(v))*180/math.Pi
+}
+
+func (s *stage) weighPieces() {
+	var t tally
+	for i := range s.out.Regions {
+		if r := &s.out.Regions[i]; r.Fragile {
+			t.add(r.Outer.Bounds(), r.AreaMM2, 0)
+		}
+	}
+	if t.count == 0 {
+		return
+	}
+	s.find(finding.New(finding.PieceFragile, t.count, map[string]any{
+		"limit_mm2": s.limits.FragileMM2, "least_mm2": t.least,
+	}, t.places...))
+}
+
+func (s *stage) place(stroke int32, box geometry.Box) finding.Place {
+	return placeOf(&s.cells.strokes[stroke], box)
+}
+
+func placeOf(st *artwork.Stroke, box geometry.Box) finding.Place {
+	p := finding.Place{Box: box, Layer: st.Layer}
+	if len(st.Sources) > 0 {
+		p.Source = st.Sources[0].String()
+	}
+	return p
+}
+
+// effort counts what takes time, and works the time out.
+func (s *stage) effort() {
+	e := &s.out.Effort
+	for i, edge := range s.cells.Edges {
+		if edge.Role == planar.Bounding && (s.kept[edge.Left] || s.kept[edge.Right]) {
+			e.KeptContourM += s.cells.EdgeLength(int32(i)) / 1000
+		}
+	}
+	for i := range s.base {
+		switch s.base[i].class {
+		case Surround, Ground:
+			e.Grounds++
+		case Counter:
+			e.Counters++
+		}
+	}
+	for i := range s.out.Regions {
+		if s.out.Regions[i].Fragile {
+			e.Fragile++
+		}
+	}
+	if s.req.Purpose == Lettering {
+		e.LeastHeightMM = leastHeight(gatherLetters(s.cells.figures()))
+	}
+	*e = s.times().Weigh(*e, s.req.Novice)
+}
+
+func (s *stage) times() Times {
+	if s.req.Times != nil {
+		return *s.req.Times
+	}
+	return DefaultTimes()
+}

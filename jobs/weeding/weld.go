@@ -1,0 +1,290 @@
+package weeding
+
+import (
+	"cmp"
+	"slices"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/planar"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
+)
+
+// ID of the question about crossing outlines, and of its answers.
+const (
+	QuestionWeld = "weld"
+	AnswerWeld   = "weld"
+	AnswerApart  = "as_drawn"
+)
+
+// askWeld asks whether crossing outlines are to be joined, and says what each
+// answer makes of the drawing.
+func (s *stage) askWeld(x crossings) error {
+	joined, err := arrange(s.cells.weld(x), s.chord)
+	if err != nil {
+		return err
+	}
+	places := x.places(s.cells)
+	s.find(finding.New(finding.OutlinesCross, len(places), nil, places...))
+	answer := func(id, label, why string, c *cells) ask.Answer {
+		ink, _, _ := c.read(s.req.Replies)
+		return c.answer(id, label, ink, why)
+	}
+	s.out.Questions = append(s.out.Questions, ask.Question{
+		ID: QuestionWeld, Code: finding.OutlinesCross, Places: places,
+		Text: "Some outlines run over each other. Join them into one outline?",
+		Answers: []ask.Answer{
+			answer(AnswerWeld, "Join them: cut only round the outside of the overlapping shapes", "Overlapping letters and shapes then hold together.", joined),
+			answer(AnswerApart, "Cut every line as it is drawn", "Each overlap then becomes a piece of its own.", s.cells),
+		},
+	})
+	return nil
+}
+
+// welder joins outlines that cross.
+type welder struct {
+	c      *cells
+	x      crossings
+	closed []int32         // closed cut strokes
+	holeOf map[int32]int32 // hole: the solid that holds it
+	solid  map[int32]bool  // unfilled strokes that are no holes
+	joined map[int32]int32 // crossing strokes: smallest stroke of their group
+	inside map[int32]int32 // closed stroke: a face that it runs round
+	ink    []bool          // by face
+}
+
+// weld returns the strokes with all crossing outlines replaced by the outline
+// of their union. Outlines that stay as they are keep their curves; joined
+// ones are straight pieces within the chord tolerance of the map.
+//
+// An unfilled outline inside an even number of others is a solid, one inside
+// an odd number a hole of the innermost solid round it; a face is inside the
+// union when it is inside a solid and outside its holes, or inside a filled
+// shape by its rule.
+func (c *cells) weld(x crossings) []artwork.Stroke {
+	w := welder{c: c, x: x, holeOf: map[int32]int32{}, solid: map[int32]bool{}, joined: map[int32]int32{}, inside: map[int32]int32{}}
+	w.group()
+	w.sort()
+	w.fill()
+	return w.strokes()
+}
+
+// group joins the strokes that cross into groups named by their smallest.
+func (w *welder) group() {
+	var find func(s int32) int32
+	find = func(s int32) int32 {
+		if p, ok := w.joined[s]; ok && p != s {
+			return find(p)
+		}
+		return s
+	}
+	for _, s := range w.x.self {
+		w.joined[s] = s
+	}
+	for _, p := range w.x.pairs {
+		a, b := find(p[0]), find(p[1])
+		w.joined[max(a, b)], w.joined[min(a, b)] = min(a, b), min(a, b)
+	}
+	for s := range w.joined {
+		w.joined[s] = find(s)
+	}
+}
+
+// sort tells the unfilled solids and holes apart.
+func (w *welder) sort() {
+	parents := map[int32][]int32{}
+	for edge := range w.c.Edges {
+		for _, s := range w.c.closedOn(int32(edge)) {
+			if _, known := parents[s]; !known {
+				parents[s] = w.parents(int32(edge), s)
+				w.closed = append(w.closed, s)
+				if w.inside[s] = w.c.Edges[edge].Left; w.c.turns(w.inside[s], s) == 0 {
+					w.inside[s] = w.c.Edges[edge].Right
+				}
+			}
+		}
+	}
+	slices.Sort(w.closed)
+	for _, s := range w.closed {
+		if w.c.strokes[s].Fill == "" && len(parents[s])%2 == 0 {
+			w.solid[s] = true
+		}
+	}
+	for _, s := range w.closed {
+		if w.solid[s] || w.c.strokes[s].Fill != "" {
+			continue
+		}
+		inner := int32(-1)
+		for _, p := range parents[s] {
+			if w.solid[p] && (inner < 0 || len(parents[p]) > len(parents[inner])) {
+				inner = p
+			}
+		}
+		if inner >= 0 {
+			w.holeOf[s] = inner
+		}
+	}
+}
+
+// parents returns the unfilled strokes that hold s, which runs along edge,
+// and do not cross it.
+func (w *welder) parents(edge, s int32) []int32 {
+	e := w.c.Edges[edge]
+	var parents []int32
+	for _, in := range w.c.round[e.Left] {
+		p := in.stroke
+		if p == s || w.c.strokes[p].Fill != "" || w.c.turns(e.Right, p) == 0 {
+			continue
+		}
+		if _, cross := slices.BinarySearchFunc(w.x.pairs, [2]int32{min(p, s), max(p, s)}, comparePairs); !cross {
+			parents = append(parents, p)
+		}
+	}
+	return parents
+}
+
+func comparePairs(a, b [2]int32) int {
+	return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]))
+}
+
+// fill decides for every face whether it belongs to the union.
+func (w *welder) fill() {
+	w.ink = w.c.byFill()
+	for f, round := range w.c.round {
+		if w.ink[f] {
+			continue
+		}
+		open := map[int32]bool{} // solids with a hole round the face
+		for _, in := range round {
+			if solid, ok := w.holeOf[in.stroke]; ok {
+				open[solid] = true
+			}
+		}
+		for _, in := range round {
+			if w.solid[in.stroke] && !open[in.stroke] {
+				w.ink[f] = true
+			}
+		}
+	}
+}
+
+// strokes returns all strokes after the weld, the joined ones at the place of
+// the smallest stroke of their group.
+func (w *welder) strokes() []artwork.Stroke {
+	lost := w.lost()
+	outlines := w.outlines()
+	var out []artwork.Stroke
+	for i := range w.c.strokes {
+		s := int32(i)
+		group, joins := w.joined[s]
+		if !joins && !lost[s] {
+			out = append(out, w.adopted(s))
+		}
+		if joins && group == s {
+			out = append(out, outlines[s]...)
+		}
+	}
+	return out
+}
+
+// adopted returns a stroke that crosses no other. A filled one that a joined
+// outline of its own shape holds, as a letter its counter, goes over to the
+// joined shape: by itself it would be filled.
+func (w *welder) adopted(s int32) artwork.Stroke {
+	own := w.c.strokes[s]
+	if own.Fill == "" {
+		return own
+	}
+	for _, in := range w.c.round[w.inside[s]] {
+		if group, joins := w.joined[in.stroke]; joins && w.c.strokes[in.stroke].Shape == own.Shape {
+			like := w.like(group)
+			own.Shape, own.Fill = like.Shape, like.Fill
+			return own
+		}
+	}
+	return own
+}
+
+// lost finds the closed strokes that lie in a crossing one and bound nothing
+// after the weld, because other shapes cover them.
+func (w *welder) lost() map[int32]bool {
+	lost := map[int32]bool{}
+	for edge, e := range w.c.Edges {
+		for _, s := range w.c.closedOn(int32(edge)) {
+			if w.ink[e.Left] != w.ink[e.Right] {
+				lost[s] = false
+			} else if _, known := lost[s]; !known {
+				lost[s] = w.covered(e.Left)
+			}
+		}
+	}
+	return lost
+}
+
+// covered reports whether a crossing stroke runs round the face.
+func (w *welder) covered(face int32) bool {
+	return slices.ContainsFunc(w.c.round[face], func(in winding) bool {
+		_, joins := w.joined[in.stroke]
+		return joins
+	})
+}
+
+// outlines returns the outlines of the union by group.
+func (w *welder) outlines() map[int32][]artwork.Stroke {
+	t := tracer{c: w.c, out: map[int32][]planar.HalfEdge{}}
+	group := map[planar.HalfEdge]int32{}
+	for edge, e := range w.c.Edges {
+		if w.ink[e.Left] == w.ink[e.Right] {
+			continue
+		}
+		for _, s := range w.c.closedOn(int32(edge)) {
+			if g, joins := w.joined[s]; joins {
+				h := planar.HalfEdge(2 * edge)
+				if w.ink[e.Right] {
+					h = h.Twin()
+				}
+				t.add(h)
+				group[h] = g
+				break
+			}
+		}
+	}
+	outlines := map[int32][]artwork.Stroke{}
+	for _, loop := range t.loops() {
+		g := group[loop[0]]
+		s := w.like(g)
+		s.Path = w.c.path(loop)
+		outlines[g] = append(outlines[g], s)
+	}
+	return outlines
+}
+
+// like returns a stroke with the properties of a group: those of its first
+// stroke, and a fill where all of them are filled.
+func (w *welder) like(group int32) artwork.Stroke {
+	s := w.c.strokes[group]
+	s.Sources = nil
+	fill := drawing.EvenOdd
+	for _, i := range w.closed {
+		if g, joins := w.joined[i]; !joins || g != group {
+			continue
+		}
+		if w.c.strokes[i].Fill == "" {
+			fill = ""
+		}
+		s.Sources = append(s.Sources, w.c.strokes[i].Sources...)
+	}
+	s.Fill = fill
+	return s
+}
+
+// path returns the closed path along half-edges.
+func (c *cells) path(loop []planar.HalfEdge) geometry.Path {
+	pts := make([]geometry.Point, len(loop))
+	for i, h := range loop {
+		pts[i] = c.Point(c.Start(h))
+	}
+	return geometry.Polygon(pts...)
+}

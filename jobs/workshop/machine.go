@@ -1,0 +1,73 @@
+package workshop
+
+import "knifedesk/jobs/artwork"
+
+// Machine is one cutter. Speeds and accelerations hold for each axis.
+type Machine struct {
+	ID           string  `json:"id"`
+	Name         string  `json:"name"`
+	WidthMM      float64 `json:"width_mm"` // widest cut
+	MaxForceGF   float64 `json:"max_force_gf"`
+	MaxSpeedMMS  float64 `json:"max_speed_mm_s"`
+	TravelMMS    float64 `json:"travel_mm_s"` // knife up
+	AccelMMS2    float64 `json:"accel_mm_s2"`
+	LiftS        float64 `json:"lift_s"` // one lift and drop of the knife
+	MaxCaliperUM float64 `json:"max_caliper_um"`
+	LoadS        float64 `json:"load_s"`
+	TestS        float64 `json:"test_s"` // the test cut of a load
+	ToolChangeS  float64 `json:"tool_change_s"`
+	UnloadS      float64 `json:"unload_s"`
+	Blade        Blade   `json:"blade"`
+	// Blades are others kept for the holder; a Setting names the one it needs.
+	Blades []Blade   `json:"blades,omitempty"`
+	Mats   []MatSize `json:"mats,omitempty"`
+}
+
+// Blade is the knife in the holder. OffsetMM is measured on the individual
+// blade: how far its tip trails the holder's axis.
+type Blade struct {
+	ID        string  `json:"id"`
+	AngleDeg  float64 `json:"angle_deg"`
+	OffsetMM  float64 `json:"offset_mm"`
+	OvercutMM float64 `json:"overcut_mm"`
+	LifeM     float64 `json:"life_m"` // metres a blade of this kind is used for
+}
+
+// BladeFor returns the blade that the setting names, the one in the holder
+// where it names none, and whether the machine has it.
+func (m Machine) BladeFor(s Setting) (Blade, bool) {
+	if s.BladeID == "" || s.BladeID == m.Blade.ID {
+		return m.Blade, true
+	}
+	return find(m.Blades, func(b Blade) bool { return b.ID == s.BladeID })
+}
+
+// MatSize is a carrier mat and its usable area.
+type MatSize struct {
+	ID       string  `json:"id"`
+	Tack     Tack    `json:"tack"`
+	WidthMM  float64 `json:"width_mm"`
+	LengthMM float64 `json:"length_mm"`
+}
+
+// Setting is a force and speed for one operation on a family of stock, and
+// who tested it. An empty StockID stands for every stock of the family.
+type Setting struct {
+	ID         string            `json:"id"`
+	Family     Family            `json:"family"`
+	StockID    string            `json:"stock_id,omitempty"`
+	MachineID  string            `json:"machine_id,omitempty"`
+	Operation  artwork.Operation `json:"operation"`
+	ForceGF    float64           `json:"force_gf"`
+	SpeedMMS   float64           `json:"speed_mm_s"`
+	Passes     int               `json:"passes"`
+	ExposureMM float64           `json:"exposure_mm,omitempty"`
+	// DashMM and TieMM are the cut and the whole length of a perforation; 0:
+	// the line is run unbroken, with a perforating tool.
+	DashMM   float64 `json:"dash_mm,omitempty"`
+	TieMM    float64 `json:"tie_mm,omitempty"`
+	BladeID  string  `json:"blade_id,omitempty"`
+	TestedBy string  `json:"tested_by,omitempty"` // empty: a start point for a test cut
+	TestedOn string  `json:"tested_on,omitempty"` // ISO 8601 date
+	Batch    string  `json:"batch,omitempty"`
+}
