@@ -1,12 +1,16 @@
 // Package ask holds the questions a plan stops for and the answers it gets.
 package ask
 
-import "knifedesk/jobs/finding"
+import (
+	"strings"
+
+	"knifedesk/jobs/finding"
+)
 
 // Question is one thing that only a person can decide.
 type Question struct {
 	// ID is stable for the same drawing and choices, so that an answer given
-	// once is found again when the stage runs anew: "size", "line:#7a3eb5".
+	// once is found again when the job runs anew. See ID.
 	ID      string          `json:"id"`
 	Code    finding.Code    `json:"code"` // the fault that raised it
 	Text    string          `json:"text"`
@@ -33,3 +37,22 @@ type Reply struct {
 
 // Replies are given answers by the ID of their question.
 type Replies map[string]Reply
+
+// ID names the question that a job asks about a subject: "artwork/line:#7a3eb5".
+func ID(job, subject string) string { return job + "/" + subject }
+
+// Of returns the replies to the questions of a job, nil where there are none,
+// so that an answer to one job does not make another run again.
+func (all Replies) Of(job string) Replies {
+	var own Replies
+	for id, r := range all {
+		if asker, _, _ := strings.Cut(id, "/"); asker != job {
+			continue
+		}
+		if own == nil {
+			own = Replies{}
+		}
+		own[id] = r
+	}
+	return own
+}

@@ -103,7 +103,7 @@ func (l *Layout) turns(piece Piece, req Request, a area) turns {
 
 // acrossGrain asks whether a piece that fits only across the grain may lie so.
 func (l *Layout) acrossGrain(replies ask.Replies) bool {
-	const id, turn, keep = "grain", "turn", "keep"
+	const id, turn, keep = Name + "/grain", "turn", "keep"
 	switch replies[id].Answer {
 	case turn:
 		return true

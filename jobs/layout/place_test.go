@@ -223,7 +223,7 @@ func TestGrainIsAskedBeforeAPieceIsTurned(t *testing.T) {
 		loads int
 	}{{"", finding.FitsAcrossGrain, 0}, {"keep", finding.OffTheStock, 0}, {"turn", "", 1}} {
 		req := on(t, "card-160-a4", "wide-610", 1)
-		req.Replies = ask.Replies{"grain": {Answer: c.reply}}
+		req.Replies = ask.Replies{"layout/grain": {Answer: c.reply}}
 		l := place(t, p, req)
 		expectCode(t, l, c.code)
 		if len(l.Loads) != c.loads {

@@ -165,7 +165,7 @@ func TestUnnamedFactorAsks(t *testing.T) {
 			a3 = a.ID
 		}
 	}
-	c.Replies = ask.Replies{"size": {Answer: a3}}
+	c.Replies = ask.Replies{"size/true_size": {Answer: a3}}
 	results, _, qs := chain(t, file, plan.StageSize, c)
 	s := decode[size.Result](t, results, plan.StageSize)
 	if len(qs) > 0 || math.Abs(s.WidthMM-137) > 0.001 || math.Abs(s.HeightMM-62) > 0.001 {

@@ -57,7 +57,7 @@ func machineFaults() []fault {
 			code: finding.ScoreAcrossGrain, severity: finding.Warn, count: 1, at: "0 20 40 20"},
 		{name: "fits only across the grain", with: page(`<g transform="translate(-40 0)">` + onLayer("CUT", "#007c91", "M0 10h200v150h-200z") + onLayer("FOLD", "#7a3eb1", "M90 10v150") + `</g>`),
 			near:    page(`<g transform="translate(-40 0)">` + onLayer("CUT", "#007c91", "M0 10h150v200h-150z") + onLayer("FOLD", "#7a3eb1", "M90 10v200") + `</g>`),
-			choices: onCard, code: finding.FitsAcrossGrain, severity: finding.Ask, count: 1, asks: "grain"},
+			choices: onCard, code: finding.FitsAcrossGrain, severity: finding.Ask, count: 1, asks: "layout/grain"},
 		{name: "off the stock", with: drawn(dxf.Millimetres, 1, 1, layer{"CUT", "M0 0H170V100H0ZM0 310H20V320H0Z"}),
 			near: drawn(dxf.Millimetres, 1, 1, layer{"CUT", "M0 0H170V100H0ZM0 210H20V220H0Z"}), choices: given,
 			code: finding.OffTheStock, severity: finding.Block, count: 1, at: "0 0 170 320"},

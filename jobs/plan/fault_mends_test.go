@@ -79,7 +79,7 @@ func told(row fault) finding.Code {
 // each axis set right by itself.
 func stretchedByAnswer() fault {
 	choices := onCard
-	choices.Replies = ask.Replies{"size": {Answer: "A4.per_axis"}}
+	choices.Replies = ask.Replies{"size/true_size": {Answer: "A4.per_axis"}}
 	return fault{name: "axes set right one by one", with: onPage(a4, 1.02, 1), choices: choices,
 		code: finding.FrameUnstretched, severity: finding.Mended, count: 1, mend: "size.axes"}
 }

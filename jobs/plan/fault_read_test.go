@@ -21,7 +21,7 @@ func readFaults() []fault {
 	}
 	asks := func(name string, code finding.Code, with, near, at string) fault {
 		return fault{name: name, with: sheet(with), near: sheet(near), choices: onCard,
-			code: code, severity: finding.Ask, count: 1, at: at, asks: "read:" + string(code)}
+			code: code, severity: finding.Ask, count: 1, at: at, asks: "read/" + string(code)}
 	}
 	return []fault{
 		{name: "live text", with: sheet(good + `<text x="50" y="60" font-size="10">Hall</text>`), near: sheet(good + `<text x="50" y="60"> </text>`),
@@ -38,7 +38,7 @@ func readFaults() []fault {
 		layered("layer that is off", "LINE 8=OFF 10=40 20=0 11=60 21=0", "LINE 8=CUT 10=40 20=0 11=60 21=0"),
 		layered("frozen layer", "LINE 8=ICE 10=40 20=0 11=60 21=0", "LINE 8=CUT 10=40 20=0 11=60 21=0"),
 		{name: "locked layer", with: entities(square + "LINE 8=KEY 10=40 20=0 11=60 21=0"), near: entities(square + "LINE 8=CUT 10=40 20=0 11=60 21=0"),
-			choices: onCard, code: finding.LockedLayer, severity: finding.Ask, count: 1, at: "40 0 60 0", asks: "locked_layers"},
+			choices: onCard, code: finding.LockedLayer, severity: finding.Ask, count: 1, at: "40 0 60 0", asks: "artwork/locked_layers"},
 		asks("clipped shape", finding.ClipPathUsed,
 			`<clipPath id="c"><rect width="40" height="60"/></clipPath><g clip-path="url(#c)"><path d="M10 10h60v20h-60z"/></g>`,
 			`<clipPath id="c"><rect width="80" height="60"/></clipPath><g clip-path="url(#c)"><path d="M10 10h60v20h-60z"/></g>`, "10 150 70 170"),
@@ -47,7 +47,7 @@ func readFaults() []fault {
 		{name: "zero length in DXF", with: entities(square + "LINE 8=CUT 10=40 20=5 11=40 21=5"), near: entities(square + "LINE 8=CUT 10=40 20=5 11=41 21=5"),
 			choices: onCard, code: finding.ZeroLength, severity: finding.Mended, count: 1, at: "40 5 40 5"},
 		{name: "filled area in DXF", with: entities(square + "HATCH 8=CUT 10=0 20=0 2=SOLID 91=1 92=3 72=0 73=1 93=3 10=40 20=0 10=50 20=0 10=40 20=5 97=0 75=0"), near: entities(square),
-			choices: onCard, code: finding.HatchListed, severity: finding.Ask, count: 1, at: "40 0 50 5", asks: "read:hatch_listed"},
+			choices: onCard, code: finding.HatchListed, severity: finding.Ask, count: 1, at: "40 0 50 5", asks: "read/hatch_listed"},
 	}
 }
 

@@ -20,7 +20,7 @@ const (
 )
 
 // pageQuestion is the ID of the question which page to cut.
-const pageQuestion = "read:page"
+const pageQuestion = "read/page"
 
 // maxPagesOffered bounds the answers to it.
 const maxPagesOffered = 30
@@ -61,7 +61,7 @@ func readQuestion(f finding.Finding) ask.Question {
 		return pagesQuestion(f)
 	}
 	q := ask.Question{
-		ID: "read:" + string(f.Code), Code: f.Code, Places: f.Places,
+		ID: "read/" + string(f.Code), Code: f.Code, Places: f.Places,
 		Text: f.TechnicianHint + " Is the drawing to be used as it was read?",
 		Answers: []ask.Answer{
 			{ID: goOn, Label: "Go on with what was read", Evidence: "The preview of the drawing shows it."},

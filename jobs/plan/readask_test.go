@@ -52,7 +52,7 @@ func TestSeveralPagesAsk(t *testing.T) {
 		t.Fatalf("questions %+v, findings %+v", qs, fs)
 	}
 	answered := c
-	answered.Replies = ask.Replies{"read:page": {Answer: "page-2"}}
+	answered.Replies = ask.Replies{"read/page": {Answer: "page-2"}}
 	given := c
 	given.Options.Page = 2
 	for name, c := range map[string]plan.Choices{"answered": answered, "given": given} {

@@ -45,12 +45,12 @@ type drawingRead struct {
 }
 
 func readsDrawing(r *Request) any {
-	return drawingRead{Page: page(r), Replies: repliesTo(StageRead, r.Replies)}
+	return drawingRead{Page: page(r), Replies: r.Replies.Of(StageRead)}
 }
 
 func readDrawing(_ context.Context, in Input) (Result, error) {
 	d := read(in.File, page(in.Request))
-	settleRead(d, repliesTo(StageRead, in.Request.Replies))
+	settleRead(d, in.Request.Replies.Of(StageRead))
 	return d, nil
 }
 
@@ -58,7 +58,7 @@ func readsSize(r *Request) any {
 	return size.Request{
 		Frame: r.Size.Frame, KnownLength: r.Size.KnownLength, Unit: r.Size.Unit, Scale: r.Size.Scale,
 		FrameIsSheet: r.Convention.FrameIsSheet, FrameLayers: frameLayers(r.Convention),
-		Sheets: r.Sheets, Stock: r.Stock, MendsOff: r.Options.MendsOff, Replies: repliesTo(StageSize, r.Replies),
+		Sheets: r.Sheets, Stock: r.Stock, MendsOff: r.Options.MendsOff, Replies: r.Replies.Of(StageSize),
 	}
 }
 
@@ -73,7 +73,8 @@ func repairSize(_ context.Context, in Input) (Result, error) {
 func readsArtwork(r *Request) any {
 	return meaning.Request{
 		Convention: r.Convention, Stock: r.Stock, Purpose: string(r.Purpose), Mirror: r.Mirror,
-		MendsOff: r.Options.MendsOff, Replies: repliesTo(StageArtwork, r.Replies),
+		MendsOff: r.Options.MendsOff, Replies: r.Replies.Of(StageArtwork),
+		OutlinesApart: r.Replies[weeding.QuestionWeld].Answer == weeding.AnswerApart,
 	}
 }
 
@@ -95,7 +96,7 @@ func readsWeeding(r *Request) any {
 		Purpose: r.Purpose, Stock: r.Stock,
 		Border: r.Stock.Liner && !o.NoBorder, Relief: r.Stock.Liner && !o.NoRelief,
 		Bridges: r.Purpose == weeding.Stencil && !o.NoBridges, Novice: o.Novice,
-		Turned: r.Turned, MendsOff: o.MendsOff, Replies: repliesTo(StageWeeding, r.Replies),
+		Turned: r.Turned, MendsOff: o.MendsOff, Replies: r.Replies.Of(StageWeeding),
 	}
 }
 
@@ -110,7 +111,7 @@ func mapWeeding(_ context.Context, in Input) (Result, error) {
 func readsLayout(r *Request) any {
 	return layout.Request{
 		Stock: r.Stock, Machine: r.Machine, Copies: r.Copies, Mirror: r.Mirror,
-		OneTurn: r.Options.OneTurn, Replies: repliesTo(StageLayout, r.Replies),
+		OneTurn: r.Options.OneTurn, Replies: r.Replies.Of(StageLayout),
 	}
 }
 

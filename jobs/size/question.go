@@ -12,7 +12,7 @@ import (
 
 // QuestionID is the ID of the question about the true size, under which
 // Request.Replies holds its answer.
-const QuestionID = "size"
+const QuestionID = Name + "/true_size"
 
 // IDs of the answers that every question about the size offers. The others
 // are named for the reading they stand for: "A4.points_read_as_mm".

@@ -12,9 +12,9 @@ import (
 
 // Questions of this stage beside the one about the size.
 const (
-	BorderQuestionID = "frame_border"   // a line of another look lies on the frame
-	PieceQuestionID  = "frame_or_piece" // rectangles that may be edges of pieces
-	NestedQuestionID = "nested_scale"   // parts placed at the ratio of two units
+	BorderQuestionID = Name + "/frame_border"   // a line of another look lies on the frame
+	PieceQuestionID  = Name + "/frame_or_piece" // rectangles that may be edges of pieces
+	NestedQuestionID = Name + "/nested_scale"   // parts placed at the ratio of two units
 )
 
 // Answers to them.

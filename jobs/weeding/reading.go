@@ -15,7 +15,7 @@ type reading []bool
 
 // IDs of the questions and answers about regions.
 const (
-	QuestionRegions = "regions"
+	QuestionRegions = Name + "/regions"
 	AnswerFill      = "fill"
 	AnswerNest      = "nest"
 )

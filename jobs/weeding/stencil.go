@@ -7,7 +7,7 @@ import (
 
 // ID of the question about a stencil's outer rectangle, and of its answers.
 const (
-	QuestionEdge  = "regions:stencil_edge"
+	QuestionEdge  = Name + "/stencil_edge"
 	AnswerEdge    = "edge"
 	AnswerOpening = "opening"
 )

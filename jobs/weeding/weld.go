@@ -14,7 +14,7 @@ import (
 
 // ID of the question about crossing outlines, and of its answers.
 const (
-	QuestionWeld = "weld"
+	QuestionWeld = Name + "/weld"
 	AnswerWeld   = "weld"
 	AnswerApart  = "as_drawn"
 )

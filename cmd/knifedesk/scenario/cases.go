@@ -43,7 +43,7 @@ func Cases() []Case {
 		{
 			Name: "caption tent, frame on the cut layer", File: "caption-tent.svg", Sheet: CaptionTent(),
 			Fields:  map[string]string{"stock": "card-220-a4"},
-			Answers: []Answer{{Question: "line:#8248b4"}},
+			Answers: []Answer{{Question: "artwork/line:#8248b4"}},
 			Want:    Want{Status: "ready", WidthMM: 160, HeightMM: 140, Findings: []string{"frame_taken_out"}, Sheets: 1},
 		},
 		{
@@ -69,13 +69,13 @@ func Cases() []Case {
 		{
 			Name: "script word, strokes overlap", File: "script-word.svg", Sheet: ScriptWord(),
 			Fields:  map[string]string{"stock": "film-permanent-300"},
-			Answers: []Answer{{Question: "weld", Choose: "weld"}},
+			Answers: []Answer{{Question: "weeding/weld", Choose: "weld"}},
 			Want:    Want{Status: "ready", Findings: []string{"kept_stroke_too_thin"}},
 		},
 		{
 			Name: "crew badge, mirrored by the student", File: "crew-badge.svg", Sheet: CrewBadge(),
 			Fields:  map[string]string{"stock": "film-heat-500"},
-			Answers: []Answer{{Question: "mirror"}},
+			Answers: []Answer{{Question: "artwork/mirror"}},
 			Want:    Want{Status: "ready", WidthMM: 90, HeightMM: 55},
 		},
 		{
@@ -86,13 +86,13 @@ func Cases() []Case {
 		{
 			Name: "class tag on film, frame at 96 %: A3 or A4?", File: "tag-viking.dxf", Sheet: ClassTag("VIKING", 297, 420).Scaled(0.96),
 			Fields:  map[string]string{"stock": "film-permanent-300"},
-			Answers: []Answer{{Question: "size", Choose: "A3.unnamed"}, {Question: "operation:pen", Choose: "nothing"}},
+			Answers: []Answer{{Question: "size/true_size", Choose: "A3.unnamed"}, {Question: "artwork/operation:pen", Choose: "nothing"}},
 			Want:    Want{Status: "ready", WidthMM: 90, HeightMM: 55},
 		},
 		{
 			Name: "class tag, stretched one way", File: "tag-forth.dxf", Sheet: ClassTag("FORTH", 210, 297).Stretched(1.02),
 			Fields:  map[string]string{"stock": "card-160-a4"},
-			Answers: []Answer{{Question: "size", Choose: "A4.per_axis"}},
+			Answers: []Answer{{Question: "size/true_size", Choose: "A4.per_axis"}},
 			Want:    Want{Status: "ready", WidthMM: 90, HeightMM: 55, Findings: []string{"frame_unstretched"}, Sheets: 1},
 		},
 		{
@@ -103,7 +103,7 @@ func Cases() []Case {
 		{
 			Name: "label with a score on film", File: "flood-label.svg", Sheet: FilmWithScore(),
 			Fields:  map[string]string{"stock": "film-removable-610"},
-			Answers: []Answer{{Question: "operation:score", Choose: "nothing"}},
+			Answers: []Answer{{Question: "artwork/operation:score", Choose: "nothing"}},
 			Want:    Want{Status: "ready", WidthMM: 120, HeightMM: 60},
 		},
 	}

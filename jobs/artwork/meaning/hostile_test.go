@@ -214,7 +214,7 @@ func TestWideEdgesAreBounded(t *testing.T) {
 	}
 	cost.Bound(t, map[string]string{"few": round(2000), "many": round(20_000)}, func(text string) string {
 		req := request(t, film)
-		req.Replies = ask.Replies{"painted_edge": {Answer: "edge"}}
+		req.Replies = ask.Replies{"artwork/painted_edge": {Answer: "edge"}}
 		a := resolved(t, req, text)
 		if f, many := find(a, finding.TooDense), strings.Count(text, "L") > 2000; (f != nil) != many {
 			t.Errorf("%d chords: %+v", strings.Count(text, "L"), f)

@@ -24,7 +24,7 @@ func TestLockedLayers(t *testing.T) {
 	}{{"", 1, 20}, {"leave_out", 1, 20}, {"use", 2, 40}} {
 		req := request(t, card)
 		if tt.answer != "" {
-			req.Replies = ask.Replies{"locked_layers": {Answer: tt.answer}}
+			req.Replies = ask.Replies{"artwork/locked_layers": {Answer: tt.answer}}
 		}
 		a := resolved(t, req, lockedSheet)
 		if len(a.Strokes) != tt.strokes || a.Bounds.Width() != tt.width {
@@ -44,8 +44,8 @@ func TestLockedLinesAreNoEvidence(t *testing.T) {
 	sheet = strings.Replace(sheet, `<path stroke="#909090" d="M50 5h40"/>`, "", 1)
 	req := request(t, film)
 	for answer, asked := range map[string]bool{"leave_out": true, "use": false} {
-		req.Replies = ask.Replies{"locked_layers": {Answer: answer}}
-		if a := resolved(t, req, sheet); (question(a, "mirror") != nil) != asked {
+		req.Replies = ask.Replies{"artwork/locked_layers": {Answer: answer}}
+		if a := resolved(t, req, sheet); (question(a, "artwork/mirror") != nil) != asked {
 			t.Errorf("%s: asks %+v", answer, a.Questions)
 		}
 	}

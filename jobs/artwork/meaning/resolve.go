@@ -25,7 +25,9 @@ type Request struct {
 	Purpose    string              `json:"purpose"`          // pieces, lettering or stencil, as weed.Purpose
 	Mirror     *bool               `json:"mirror,omitempty"` // what the caller wants; nil: the stock's rule
 	MendsOff   []string            `json:"mends_off,omitempty"`
-	Replies    ask.Replies         `json:"replies,omitempty"`
+	// OutlinesApart says that outlines of one shape that cross stay as drawn.
+	OutlinesApart bool        `json:"outlines_apart,omitempty"`
+	Replies       ask.Replies `json:"replies,omitempty"`
 }
 
 // The purposes that lines are judged by: letters are peeled free of what is
@@ -70,7 +72,7 @@ func Resolve(d *drawing.Drawing, s *size.Result, req Request) (*artwork.Artwork,
 
 // mend repairs the lines.
 func (k *desk) mend() {
-	r := mend.Lines(k.strokes, mend.Options{Limits: k.lim, Off: k.req.MendsOff, Unite: k.req.Replies["weld"].Answer != "as_drawn", Effort: k.effort})
+	r := mend.Lines(k.strokes, mend.Options{Limits: k.lim, Off: k.req.MendsOff, Unite: !k.req.OutlinesApart, Effort: k.effort})
 	k.strokes = r.Strokes
 	k.savedMM += r.SavedMM
 	k.findings = append(k.findings, r.Findings...)
@@ -78,14 +80,15 @@ func (k *desk) mend() {
 
 func (k *desk) facets() { k.spots(finding.Faceted, finding.Warn, mend.Faceted(k.strokes)) }
 
-// ask raises the fault f with a question about it, or, where the answer has
+// ask raises the fault f with a question about it, whose ID is the subject, or, where the answer has
 // been given, notes the answer and returns its ID.
 func (k *desk) ask(f finding.Finding, q ask.Question) string {
-	q.Code, q.Places = f.Code, f.Places
+	subject := q.ID
+	q.ID, q.Code, q.Places = ask.ID(artwork.Name, subject), f.Code, f.Places
 	if reply, ok := k.req.Replies[q.ID]; ok {
 		for _, a := range q.Answers {
 			if a.ID == reply.Answer {
-				k.findings = append(k.findings, f.As(finding.Warn).WithMend(finding.Mend{ID: q.ID, Applied: true, Effect: a.Label + "."}))
+				k.findings = append(k.findings, f.As(finding.Warn).WithMend(finding.Mend{ID: subject, Applied: true, Effect: a.Label + "."}))
 				return a.ID
 			}
 		}

@@ -1,0 +1,4 @@
+package artwork
+
+// Name is the name of the job that makes the artwork.
+const Name = "artwork"
