@@ -22,7 +22,7 @@ const (
 // which multiplies both. CI runs such tests once more without it.
 func Unwatched(t *testing.T) {
 	t.Helper()
-	if watched {
+	if Watched {
 		t.Skip("time and memory are judged without the race detector")
 	}
 }

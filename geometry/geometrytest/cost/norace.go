@@ -2,5 +2,5 @@
 
 package cost
 
-// watched says whether the race detector runs along.
-const watched = false
+// Watched says whether the race detector runs along.
+const Watched = false

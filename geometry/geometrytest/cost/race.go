@@ -2,5 +2,5 @@
 
 package cost
 
-// watched says whether the race detector runs along.
-const watched = true
+// Watched says whether the race detector runs along.
+const Watched = true
