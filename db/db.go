@@ -84,8 +84,8 @@ func (d *DB) connect(ctx context.Context) (*pgx.Conn, error) {
 const tries = 8
 
 // InTx runs do in a transaction, which is committed where do returns nil.
-// Where Postgres ends it in favour of another transaction (see lostToAnother), do is
-// run again: it must not change anything outside the transaction.
+// Where Postgres ends it in favour of another transaction (see lostToAnother), or do
+// returns ErrAgain, it is run again: it must not change anything outside the transaction.
 func (d *DB) InTx(ctx context.Context, do func(Tx) error) error {
 	for try := 1; ; try++ {
 		err := pgx.BeginFunc(ctx, d.Pool, func(tx pgx.Tx) error {

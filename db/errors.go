@@ -13,6 +13,9 @@ import (
 var (
 	ErrNotFound = errors.New("not found")
 	ErrConflict = errors.New("changed by another meanwhile")
+	// ErrAgain ends a transaction that saw another at the same thing, so that it
+	// is run again.
+	ErrAgain = errors.New("another was quicker")
 	// ErrText: Postgres cannot keep the text, which holds a zero byte or is
 	// no UTF-8.
 	ErrText = errors.New("a text cannot be stored")
@@ -40,7 +43,7 @@ func code(err error) string {
 // when the transaction looked, and another erased it meanwhile.
 func lostToAnother(err error) bool {
 	c := code(err)
-	return c == codeSerialization || c == codeDeadlock || c == codeForeignKey
+	return errors.Is(err, ErrAgain) || c == codeSerialization || c == codeDeadlock || c == codeForeignKey
 }
 
 // classify gives an error of the driver the meaning it has here.

@@ -3,42 +3,66 @@ package db
 import (
 	"context"
 	"fmt"
+	"strconv"
+	"strings"
 
 	"github.com/google/uuid"
 )
 
-// channel carries the IDs of plans that changed.
-const channel = "knifedesk_plans"
+// The channels on which changes are told once they are committed.
+const (
+	planChannel = "knifedesk_plans" // a plan's ID and its status
+	spanChannel = "knifedesk_spans" // the number of a job of which less is wanted
+)
 
-// Announce tells those who Listen that a plan has changed, once the
-// transaction is committed.
-func (q Queries) Announce(ctx context.Context, plan uuid.UUID) error {
-	_, err := q.exec(ctx, "announce a plan", `select pg_notify($1, $2)`, channel, plan.String())
+// TellTrimmed tells workers that less is wanted of what a job computes.
+func (q Queries) TellTrimmed(ctx context.Context, job int64) error {
+	_, err := q.exec(ctx, "tell of a job", `select pg_notify($1, $2)`, spanChannel, strconv.FormatInt(job, 10))
 	return err
 }
 
-// Listen calls ready once it listens, and then changed for each plan that
-// changes, until ctx ends or the connection breaks. It always returns an
-// error. It has a connection of its own.
-func (d *DB) Listen(ctx context.Context, ready func(), changed func(uuid.UUID)) error {
+// Changes are what Listen calls.
+type Changes struct {
+	Ready   func()                  // it listens from now on
+	Plan    func(uuid.UUID, string) // a plan has moved, to this status
+	Trimmed func(job int64)         // less is wanted of what a job computes
+}
+
+// Listen tells of changes until ctx ends or the connection breaks. It always
+// returns an error. It has a connection of its own.
+func (d *DB) Listen(ctx context.Context, tell Changes) error {
 	conn, err := d.connect(ctx)
 	if err != nil {
 		return wrap("listen", err)
 	}
 	defer conn.Close(context.WithoutCancel(ctx))
-	if _, err := conn.Exec(ctx, "listen "+channel); err != nil {
+	if _, err := conn.Exec(ctx, "listen "+planChannel+"; listen "+spanChannel); err != nil {
 		return wrap("listen", err)
 	}
-	ready()
+	tell.Ready()
 	for {
 		note, err := conn.WaitForNotification(ctx)
 		if err != nil {
 			return wrap("listen", err)
 		}
-		id, err := uuid.Parse(note.Payload)
-		if err != nil {
+		if err := tell.take(note.Channel, note.Payload); err != nil {
 			return fmt.Errorf("db: listen: %w", err)
 		}
-		changed(id)
 	}
+}
+
+func (c Changes) take(channel, payload string) error {
+	if channel == spanChannel {
+		job, err := strconv.ParseInt(payload, 10, 64)
+		if err == nil {
+			c.Trimmed(job)
+		}
+		return err
+	}
+	name, status, _ := strings.Cut(payload, " ")
+	id, err := uuid.Parse(name)
+	if err == nil {
+		c.Plan(id, status)
+	}
+	return err
 }

@@ -53,3 +53,11 @@ func (q Queries) touch(ctx context.Context, what, sql string, args ...any) error
 	}
 	return err
 }
+
+// given returns a list that is not null for Postgres where it is empty.
+func given(list []string) []string {
+	if list == nil {
+		return []string{}
+	}
+	return list
+}

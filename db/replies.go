@@ -4,30 +4,28 @@ import (
 	"context"
 	"time"
 
-	"knifedesk/jobs/ask"
-
 	"github.com/google/uuid"
 )
 
 // Reply is an answer that a person gave, or took back.
 type Reply struct {
-	ID        int64        `db:"id"`
-	Revision  int          `db:"revision"` // of the plan that it led to
-	Question  string       `db:"question"`
-	Asked     ask.Question `db:"asked"` // as it was put
-	Answer    string       `db:"answer"`
-	MM        float64      `db:"value_mm"`
-	Author    string       `db:"author"`
-	TakenBack bool         `db:"taken_back"`
-	Created   time.Time    `db:"created"`
+	ID        int64     `db:"id"`
+	Revision  int       `db:"revision"` // of the plan that it led to
+	Question  string    `db:"question"`
+	Asked     []byte    `db:"asked"` // JSON of the question as it was put
+	Answer    string    `db:"answer"`
+	MM        float64   `db:"value_mm"`
+	Author    string    `db:"author"`
+	TakenBack bool      `db:"taken_back"`
+	Created   time.Time `db:"created"`
 }
 
 // AddReply adds to the history of a plan's answers.
 func (q Queries) AddReply(ctx context.Context, plan uuid.UUID, r Reply) error {
 	_, err := q.exec(ctx, "add a reply", `
 		insert into replies (plan, revision, question, asked, answer, value_mm, author, taken_back)
-		values ($1, $2, $3, $4, $5, $6, $7, $8)`,
-		plan, r.Revision, r.Question, r.Asked, r.Answer, r.MM, r.Author, r.TakenBack)
+		values ($1, $2, $3, $4::text::json, $5, $6, $7, $8)`,
+		plan, r.Revision, r.Question, string(r.Asked), r.Answer, r.MM, r.Author, r.TakenBack)
 	return err
 }
 

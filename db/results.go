@@ -2,75 +2,117 @@ package db
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/json"
 	"time"
-
-	"knifedesk/jobs/ask"
-	"knifedesk/jobs/finding"
 
 	"github.com/google/uuid"
 )
-
-// Outcome is what a stage found and has to ask.
-type Outcome struct {
-	Findings  []finding.Finding `json:"findings,omitempty"`
-	Questions []ask.Question    `json:"questions,omitempty"`
-	// Checkable says that the rest can be looked at although a finding blocks.
-	Checkable bool `json:"checkable,omitempty"`
-}
 
 // Head is a result less its bytes.
 type Head struct {
 	Key     string    `db:"key"`
 	Stage   string    `db:"stage"`
-	Sum     []byte    `db:"sum"` // SHA-256 of the bytes
-	Outcome Outcome   `db:"outcome"`
+	Outcome []byte    `db:"outcome"` // JSON of what it found and asks
+	Digest  []byte    `db:"digest"`  // JSON of what it adds to the view of a plan; nil: an older program wrote it
 	Seconds float64   `db:"seconds"` // what it took to compute
 	Created time.Time `db:"created"`
 }
 
-// Result is what a stage computed: JSON, byte for byte as it was written.
+// Codec says how the bytes of a result are packed.
+type Codec int16
+
+// The codecs.
+const (
+	Plain Codec = 0
+	Zstd  Codec = 1
+)
+
+// Result is what a job computed.
 type Result struct {
 	Head
-	Body json.RawMessage `db:"body"`
+	Codec Codec  `db:"codec"`
+	Body  []byte `db:"body"`
 }
 
-const headColumns = "r.key, r.stage, r.sum, r.outcome, r.seconds, r.created"
+const headColumns = "r.key, r.stage, r.outcome, r.digest, r.seconds, r.created"
 
-// AddResult keeps a result under its key. One that is there stays.
-func (q Queries) AddResult(ctx context.Context, key, stage string, body []byte, o Outcome, took time.Duration) error {
-	sum := sha256.Sum256(body)
-	_, err := q.exec(ctx, "keep a result", `
-		insert into results (key, stage, body, sum, outcome, seconds) values ($1, $2, $3, $4, $5, $6)
-		on conflict do nothing`, key, stage, body, sum[:], o, took.Seconds())
+// AddResults keeps results under their keys. Those that are there stay.
+func (q Queries) AddResults(ctx context.Context, results ...Result) error {
+	n := len(results)
+	keys, stages, codecs, bodies := make([]string, n), make([]string, n), make([]Codec, n), make([][]byte, n)
+	outcomes, digests, seconds := make([]string, n), make([]string, n), make([]float64, n)
+	for i, r := range results {
+		keys[i], stages[i], codecs[i], bodies[i] = r.Key, r.Stage, r.Codec, r.Body
+		outcomes[i], digests[i], seconds[i] = string(r.Outcome), string(r.Digest), r.Seconds
+	}
+	_, err := q.exec(ctx, "keep results", `
+		insert into results (key, stage, codec, body, outcome, digest, seconds)
+		select n.key, n.stage, n.codec, n.body, n.outcome::json, n.digest::json, n.seconds
+		from unnest($1::text[], $2::text[], $3::smallint[], $4::bytea[], $5::text[], $6::text[], $7::float8[])
+			n (key, stage, codec, body, outcome, digest, seconds)
+		on conflict do nothing`, keys, stages, codecs, bodies, outcomes, digests, seconds)
 	return err
-}
-
-// Head returns the head of the result under key.
-func (q Queries) Head(ctx context.Context, key string) (Head, error) {
-	return one[Head](ctx, q, "read a result",
-		`select `+headColumns+` from results r where r.key = $1`, key)
 }
 
 // Result returns the result under key.
 func (q Queries) Result(ctx context.Context, key string) (Result, error) {
 	return one[Result](ctx, q, "read a result",
-		`select `+headColumns+`, r.body from results r where r.key = $1`, key)
+		`select `+headColumns+`, r.codec, r.body from results r where r.key = $1`, key)
 }
 
-// PlanHeads returns the heads of the results that a plan has, in the order of
-// its stages.
-func (q Queries) PlanHeads(ctx context.Context, id uuid.UUID) ([]Head, error) {
-	return all[Head](ctx, q, "read a plan's results", `
-		select `+headColumns+` from plan_stages s join results r on r.key = s.key
-		where s.plan = $1 and s.state = 'done' order by s.place`, id)
+// Results returns the results that there are under keys, in no order.
+func (q Queries) Results(ctx context.Context, keys ...string) ([]Result, error) {
+	return all[Result](ctx, q, "read results",
+		`select `+headColumns+`, r.codec, r.body from results r where r.key = any($1)`, keys)
 }
 
-// PlanResults returns the results that a plan has, in the order of its
-// stages: all of them, or those of the stages named.
+// ResultKeys returns those of the keys under which there are results.
+func (q Queries) ResultKeys(ctx context.Context, keys ...string) ([]string, error) {
+	return column[string](ctx, q, "look for results", `select key from results where key = any($1)`, keys)
+}
+
+// SetDigest gives a result a digest that it lacks.
+func (q Queries) SetDigest(ctx context.Context, key string, digest []byte) error {
+	return q.touch(ctx, "set a digest", `update results set digest = $2::text::json where key = $1`, key, string(digest))
+}
+
+// PlanHead is one stage of a plan with the head of its result.
+type PlanHead struct {
+	Stage  string `db:"stage"`
+	Key    string `db:"key"`
+	State  string `db:"state"`
+	Reused bool   `db:"reused"`
+
+	There   bool   `db:"there"` // there is a result, with Outcome and Digest
+	Outcome []byte `db:"outcome"`
+	Digest  []byte `db:"digest"`
+}
+
+// PlanHeads returns the stages of a plan in order, with the heads of the
+// results that there are under their keys.
+func (q Queries) PlanHeads(ctx context.Context, id uuid.UUID) ([]PlanHead, error) {
+	return all[PlanHead](ctx, q, "read a plan's results", `
+		select s.stage, coalesce(s.key, '') as key, s.state, s.reused, r.key is not null as there, r.outcome, r.digest
+		from plan_stages s left join results r on r.key = s.key
+		where s.plan = $1 order by s.place`, id)
+}
+
+// PlanResults returns the results of the stages that a plan has done, in their
+// order: all of them, or those of the stages named.
 func (q Queries) PlanResults(ctx context.Context, id uuid.UUID, stages ...string) ([]Result, error) {
 	return all[Result](ctx, q, "read a plan's results", `
-		select `+headColumns+`, r.body from plan_stages s join results r on r.key = s.key
+		select `+headColumns+`, r.codec, r.body from plan_stages s join results r on r.key = s.key
 		where s.plan = $1 and s.state = 'done' and ($2::text[] is null or s.stage = any($2)) order by s.place`, id, stages)
+}
+
+// PlanKeys returns the keys of the results that a plan has, by stage.
+func (q Queries) PlanKeys(ctx context.Context, id uuid.UUID) (map[string]string, error) {
+	rows, err := all[struct {
+		Stage string `db:"stage"`
+		Key   string `db:"key"`
+	}](ctx, q, "read a plan's keys", `select stage, key from plan_stages where plan = $1 and state = 'done' and key is not null`, id)
+	keys := make(map[string]string, len(rows))
+	for _, r := range rows {
+		keys[r.Stage] = r.Key
+	}
+	return keys, err
 }

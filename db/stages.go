@@ -7,23 +7,11 @@ import (
 	"github.com/google/uuid"
 )
 
-// StageState is how far one stage of a plan is.
-type StageState string
-
-// The states of a stage.
-const (
-	StageWaiting StageState = "waiting" // for the stages before it
-	StageQueued  StageState = "queued"  // for a worker
-	StageWorking StageState = "working"
-	StageDone    StageState = "done"
-	StageFailed  StageState = "failed"
-)
-
 // PlanStage is one stage of a plan.
 type PlanStage struct {
 	Stage   string     `db:"stage"`
-	Key     string     `db:"key"` // of its result; empty while it is not known
-	State   StageState `db:"state"`
+	Key     string     `db:"key"`    // of its result; empty in plans of an older program
+	State   string     `db:"state"`  // waiting, queued, working, done, failed
 	Reused  bool       `db:"reused"` // the result was there already
 	Started *time.Time `db:"started"`
 	Ended   *time.Time `db:"ended"`
@@ -31,13 +19,13 @@ type PlanStage struct {
 
 // AddStages gives a plan its stages, in order, all waiting; those it had are
 // forgotten. Their results are not: they stay under their keys.
-func (q Queries) AddStages(ctx context.Context, id uuid.UUID, names []string) error {
+func (q Queries) AddStages(ctx context.Context, id uuid.UUID, names, keys []string) error {
 	if _, err := q.exec(ctx, "clear a plan's stages", `delete from plan_stages where plan = $1`, id); err != nil {
 		return err
 	}
 	_, err := q.exec(ctx, "add a plan's stages", `
-		insert into plan_stages (plan, stage, place, state)
-		select $1, s.name, s.place, 'waiting' from unnest($2::text[]) with ordinality s (name, place)`, id, names)
+		insert into plan_stages (plan, stage, key, place, state)
+		select $1, s.name, s.key, s.place, 'waiting' from unnest($2::text[], $3::text[]) with ordinality s (name, key, place)`, id, names, keys)
 	return err
 }
 
@@ -48,41 +36,32 @@ func (q Queries) Stages(ctx context.Context, id uuid.UUID) ([]PlanStage, error) 
 		from plan_stages where plan = $1 order by place`, id)
 }
 
-// StageReused marks a stage done by a result that was there.
-func (q Queries) StageReused(ctx context.Context, id uuid.UUID, stage, key string) error {
-	return q.touch(ctx, "mark a stage done", `
-		update plan_stages set key = $3, state = 'done', reused = true, ended = now()
-		where plan = $1 and stage = $2`, id, stage, key)
+// StagesStand says how the stages of a plan stand: done those with a key of
+// done, reused where it is not among computed; the one with the key next, where
+// there is one, is queued or, with a start, being worked on; all others wait.
+func (q Queries) StagesStand(ctx context.Context, id uuid.UUID, done, computed []string, next string, started *time.Time) error {
+	_, err := q.exec(ctx, "note how stages stand", `
+		update plan_stages s set
+			state = case when key = any($2) then 'done' when key <> $4 then 'waiting' when $5::timestamptz is null then 'queued' else 'working' end,
+			reused = case when state = 'done' then reused else key = any($2) and not key = any($3) end,
+			started = case when state = 'done' then started when key = any($3) then coalesce(started, now()) when key = $4 then $5 end,
+			ended = case when state = 'done' then ended when key = any($2) then now() end
+		where plan = $1`, id, given(done), given(computed), next, started)
+	return err
 }
 
-// StageWaits marks a stage as waiting for the result under key, which a
-// worker may be at already.
-func (q Queries) StageWaits(ctx context.Context, id uuid.UUID, stage, key string, started *time.Time) error {
-	return q.touch(ctx, "mark a stage queued", `
-		update plan_stages set key = $3, started = $4, state = case when $4::timestamptz is null then 'queued' else 'working' end
-		where plan = $1 and stage = $2`, id, stage, key, started)
-}
-
-// StagesStarted marks the stages that wait for key as being worked on.
-func (q Queries) StagesStarted(ctx context.Context, key string) error {
+// StagesStarted marks the stage with the key as being worked on in the plans.
+func (q Queries) StagesStarted(ctx context.Context, key string, plans []uuid.UUID) error {
 	_, err := q.exec(ctx, "mark stages started", `
-		update plan_stages s set state = 'working', started = coalesce(s.started, now())
-		from waiters w where w.key = $1 and s.plan = w.plan and s.key = $1 and s.state in ('queued', 'working')`, key)
+		update plan_stages set state = 'working', started = coalesce(started, now())
+		where key = $1 and plan = any($2) and state in ('waiting', 'queued', 'working')`, key, plans)
 	return err
 }
 
-// StagesEnded marks the stages that wait for key as done or failed.
-func (q Queries) StagesEnded(ctx context.Context, key string, state StageState) error {
-	_, err := q.exec(ctx, "mark stages ended", `
-		update plan_stages s set state = $2, ended = now()
-		from waiters w where w.key = $1 and s.plan = w.plan and s.key = $1 and s.state <> 'done'`, key, state)
-	return err
-}
-
-// StageHalted puts the stage that a plan waits for back to waiting.
-func (q Queries) StageHalted(ctx context.Context, id uuid.UUID) error {
-	_, err := q.exec(ctx, "halt a stage", `
-		update plan_stages set state = 'waiting', started = null
-		where plan = $1 and state in ('queued', 'working')`, id)
+// StagesFailed marks the stage with the key as failed in the plans.
+func (q Queries) StagesFailed(ctx context.Context, key string, plans []uuid.UUID) error {
+	_, err := q.exec(ctx, "mark stages failed", `
+		update plan_stages set state = 'failed', ended = now()
+		where key = $1 and plan = any($2) and state <> 'done'`, key, plans)
 	return err
 }

@@ -51,49 +51,11 @@ func (q Queries) Leave(ctx context.Context, id string) error {
 	return err
 }
 
-// ReturnedJob is a job that a dead worker had.
-type ReturnedJob struct {
-	ID      int64  `db:"id"`
-	Kind    string `db:"kind"`
-	Attempt int    `db:"attempt"`
-	Worker  string `db:"worker"`
-}
-
-// ReturnJobs makes the jobs of dead workers available to others: those whose
-// worker has not beaten for the time of a lease. A job that was to be
-// cancelled is cancelled, one that has no attempt left is discarded. All times
-// are the server's, so clocks of different machines do not matter.
-func (q Queries) ReturnJobs(ctx context.Context, lease time.Duration) ([]ReturnedJob, error) {
-	returned, err := all[ReturnedJob](ctx, q, "return jobs of dead workers", `
-		with orphans as (
-			select j.id, o.worker, case
-				when j.metadata ? 'cancel_attempted_at' then 'cancelled'
-				when j.attempt >= j.max_attempts then 'discarded'
-				else 'available' end::river_job_state as state
-			from river_job j, lateral (select j.attempted_by[array_upper(j.attempted_by, 1)] as worker) o
-			where j.state = 'running' and not exists (
-				select from workers w
-				where w.id = o.worker and w.beat > now() - make_interval(secs => $1))
-			order by j.id
-			for update of j skip locked
-		)
-		update river_job j set state = o.state, scheduled_at = now(),
-			finalized_at = case when o.state <> 'available' then now() end
-		from orphans o where j.id = o.id
-		returning j.id, j.kind, j.attempt, coalesce(o.worker, '') as worker`, lease.Seconds())
-	if err != nil {
-		return nil, err
-	}
-	_, err = q.exec(ctx, "forget dead workers", `
+// ForgetWorkers removes workers that have been silent for ten leases.
+func (q Queries) ForgetWorkers(ctx context.Context, lease time.Duration) error {
+	_, err := q.exec(ctx, "forget dead workers", `
 		delete from workers where beat <= now() - make_interval(secs => 10 * $1::float8)`, lease.Seconds())
-	return returned, err
-}
-
-// Overtaken says whether a later attempt at the job runs.
-func (q Queries) Overtaken(ctx context.Context, job int64, attempt int) (bool, error) {
-	var yes bool
-	err := q.conn.QueryRow(ctx, `select exists (select from river_job where id = $1 and state = 'running' and attempt > $2)`, job, attempt).Scan(&yes)
-	return yes, wrap("look for a later attempt", err)
+	return err
 }
 
 // Sweeping takes the right to look after dead workers' jobs for the length of

@@ -3,11 +3,11 @@ package main
 import (
 	"context"
 	"crypto/sha256"
-	"encoding/json"
 	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -15,22 +15,26 @@ import (
 
 	"knifedesk/cmd/knifedesk/scenario"
 	"knifedesk/geometry/geometrytest/reference"
+	"knifedesk/jobs"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
-	"knifedesk/jobs/queue"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/workshop"
 )
 
-var update = flag.Bool("update", false, "write testdata/results.txt anew")
+var (
+	update  = flag.Bool("update", false, "write testdata/results.txt anew")
+	decoded = flag.Bool("decoded", false, "hand each result on as it comes back from the store")
+)
 
 const resultsFile = "testdata/results.txt"
 
 // The results of the demo's drawings and of the reference drawings, each on
 // three stocks, stay as testdata/results.txt has them, to the byte. Whoever
 // means to change them raises the revision of the stage and runs the test with
-// -update; -v prints the lines.
+// -update; -v prints the lines. The sums are of results with the IDs that
+// questions had at first, so that results of before can be compared: see before.
 func TestResultsStand(t *testing.T) {
 	got := append(stagesLine(), demoLines(t)...)
 	got = append(got, referenceLines(t)...)
@@ -60,8 +64,8 @@ func TestResultsStand(t *testing.T) {
 // stagesLine names the stages with their revisions.
 func stagesLine() []string {
 	line := "stages"
-	for _, s := range queue.Stages() {
-		line += fmt.Sprintf(" %s/%d", s.Name, s.Revision)
+	for _, row := range jobs.NewList().Rows {
+		line += fmt.Sprintf(" %s/%d", row.Name, row.Revision)
 	}
 	return []string{line}
 }
@@ -134,25 +138,33 @@ func referenceLines(t *testing.T) []string {
 	return lines
 }
 
-// resultLine runs a drawing through the stages, answers what is asked, up to
+// resultLine runs a drawing through the jobs, answers what is asked, up to
 // twenty questions, and returns where it ended and a sum of each result.
 func resultLine(t *testing.T, name string, file []byte, c plan.Choices, answer func([]ask.Question) (string, ask.Reply)) string {
 	t.Helper()
 	c.Replies = ask.Replies{}
-	req, err := plan.Choose(workshop.Starter(), c)
+	list := jobs.NewList()
+	req, err := list.Choose(workshop.Starter(), c)
 	if err != nil {
 		t.Fatal(err)
 	}
 	line := fmt.Sprintf("%s %s", name, c.Stock)
-	results := map[string]json.RawMessage{}
-	stages := queue.Stages()
-	for i, questions := 0, 0; i < len(stages); i++ {
-		s := stages[i]
-		body, res, err := s.Execute(context.Background(), plan.Input{File: file, Request: req, Results: results})
+	results := map[jobs.Key]jobs.Result{}
+	for i, questions := 0, 0; i < len(list.Rows); i++ {
+		nodes, err := jobs.Graph(list.Rows, req, sha256.Sum256(file))
+		if err != nil {
+			t.Fatal(err)
+		}
+		n := nodes[i]
+		var needs []jobs.Result
+		for _, key := range n.Needs {
+			needs = append(needs, results[key])
+		}
+		res, body, err := n.Run(context.Background(), file, needs)
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
-		results[s.Name] = body
+		results[n.Key] = res
 		fs, qs := res.Outcome()
 		if len(qs) > 0 && questions < 20 {
 			id, reply := answer(qs)
@@ -161,7 +173,12 @@ func resultLine(t *testing.T, name string, file []byte, c plan.Choices, answer f
 			i--
 			continue
 		}
-		line += " " + sumOf(body)
+		if *decoded {
+			if results[n.Key], err = n.Row.Decode(context.Background(), body); err != nil {
+				t.Fatal(err)
+			}
+		}
+		line += " " + sumOf(before(body))
 		if slices.ContainsFunc(fs, blocks) || len(qs) > 0 {
 			break
 		}
@@ -174,4 +191,25 @@ func blocks(f finding.Finding) bool { return f.Severity == finding.Block }
 func sumOf(body []byte) string {
 	sum := sha256.Sum256(body)
 	return fmt.Sprintf("%x", sum[:6])
+}
+
+// questionID is where a question stands in a result.
+var questionID = regexp.MustCompile(`\{"id":"(read|size|artwork|weeding|layout)/([^"]*)","code":`)
+
+// before puts into a result the IDs that questions had until they began with
+// the name of the job that asks.
+func before(body []byte) []byte {
+	return questionID.ReplaceAllFunc(body, func(m []byte) []byte {
+		at := questionID.FindSubmatch(m)
+		id := string(at[2])
+		switch job := string(at[1]); {
+		case job == "read":
+			id = "read:" + id
+		case id == "true_size":
+			id = "size"
+		case id == "stencil_edge":
+			id = "regions:stencil_edge"
+		}
+		return []byte(`{"id":"` + id + `","code":`)
+	})
 }

@@ -2,6 +2,7 @@ package queue
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"maps"
@@ -9,13 +10,16 @@ import (
 	"slices"
 
 	"knifedesk/db"
+	"knifedesk/jobs"
 	"knifedesk/jobs/ask"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/view"
 
 	"github.com/google/uuid"
 )
 
 // ErrState: the plan's status does not allow it.
-var ErrState = errors.New("jobs: not while the plan has this status")
+var ErrState = errors.New("queue: not while the plan has this status")
 
 // The codes of a ReplyError.
 const (
@@ -32,7 +36,7 @@ type ReplyError struct {
 }
 
 func (e *ReplyError) Error() string {
-	return fmt.Sprintf("jobs: the answer to %q: %s", e.Question, e.Code)
+	return fmt.Sprintf("queue: the answer to %q: %s", e.Question, e.Code)
 }
 
 // Reply is an answer to a question of a plan.
@@ -47,13 +51,13 @@ type Reply struct {
 // runs again, what comes before it does not. A question that was answered may
 // be answered anew, also once the plan is ready. Nothing is taken where one
 // answer is not right: a *ReplyError says which. ErrState: it was cancelled.
-func (q *Queue) Answer(ctx context.Context, client string, id uuid.UUID, replies ...Reply) (db.Plan, error) {
-	return q.change(ctx, client, id, func(tx db.Tx, p *db.Plan) error {
-		asked, err := questions(ctx, tx, p.ID)
+func (q *Queue) Answer(ctx context.Context, client string, id uuid.UUID, replies ...Reply) (Plan, error) {
+	return q.change(ctx, client, id, func(m *move) error {
+		asked, err := questions(ctx, m.tx, m.plan.ID)
 		if err != nil {
 			return err
 		}
-		given := maps.Clone(p.Request.Replies)
+		given := maps.Clone(m.request.Replies)
 		if given == nil {
 			given = ask.Replies{}
 		}
@@ -63,37 +67,42 @@ func (q *Queue) Answer(ctx context.Context, client string, id uuid.UUID, replies
 				return err
 			}
 			given[r.Question] = ask.Reply{Answer: r.Answer, MM: r.MM}
-			err = tx.AddReply(ctx, p.ID, db.Reply{
-				Revision: p.Revision + 1, Question: r.Question, Asked: question,
-				Answer: r.Answer, MM: r.MM, Author: r.Author,
-			})
-			if err != nil {
+			if err := m.remember(ctx, question, r, false); err != nil {
 				return err
 			}
 		}
-		p.Request.Replies = given
+		m.request.Replies = given
 		return nil
 	})
 }
 
 // TakeBack takes the answer to a question back, so that it is open again.
-func (q *Queue) TakeBack(ctx context.Context, client string, id uuid.UUID, question, author string) (db.Plan, error) {
-	return q.change(ctx, client, id, func(tx db.Tx, p *db.Plan) error {
-		asked, err := questions(ctx, tx, p.ID)
+func (q *Queue) TakeBack(ctx context.Context, client string, id uuid.UUID, question, author string) (Plan, error) {
+	return q.change(ctx, client, id, func(m *move) error {
+		asked, err := questions(ctx, m.tx, m.plan.ID)
 		if err != nil {
 			return err
 		}
-		given, ok := p.Request.Replies[question]
+		given, ok := m.request.Replies[question]
 		if !ok {
 			return &ReplyError{question, UnknownQuestion}
 		}
-		left := maps.Clone(p.Request.Replies)
+		left := maps.Clone(m.request.Replies)
 		delete(left, question)
-		p.Request.Replies = left
-		return tx.AddReply(ctx, p.ID, db.Reply{
-			Revision: p.Revision + 1, Question: question, Asked: asked[question],
-			Answer: given.Answer, MM: given.MM, Author: author, TakenBack: true,
-		})
+		m.request.Replies = left
+		return m.remember(ctx, asked[question], Reply{Question: question, Answer: given.Answer, MM: given.MM, Author: author}, true)
+	})
+}
+
+// remember adds to the history of the plan's answers.
+func (m *move) remember(ctx context.Context, asked ask.Question, r Reply, takenBack bool) error {
+	text, err := json.Marshal(asked)
+	if err != nil {
+		return fmt.Errorf("queue: a question: %w", err)
+	}
+	return m.tx.AddReply(ctx, m.plan.ID, db.Reply{
+		Revision: m.plan.Revision + 1, Question: r.Question, Asked: text,
+		Answer: r.Answer, MM: r.MM, Author: r.Author, TakenBack: takenBack,
 	})
 }
 
@@ -102,19 +111,33 @@ func (q *Queue) TakeBack(ctx context.Context, client string, id uuid.UUID, quest
 func questions(ctx context.Context, tx db.Tx, id uuid.UUID) (map[string]ask.Question, error) {
 	asked := map[string]ask.Question{}
 	past, err := tx.Replies(ctx, id)
-	for _, r := range past {
-		asked[r.Question] = r.Asked
-	}
 	if err != nil {
 		return nil, err
 	}
+	for _, r := range past {
+		var q ask.Question
+		if err := json.Unmarshal(r.Asked, &q); err != nil {
+			return nil, fmt.Errorf("queue: question %s: %w", r.Question, err)
+		}
+		asked[r.Question] = q
+	}
 	heads, err := tx.PlanHeads(ctx, id)
+	if err != nil {
+		return nil, err
+	}
 	for _, h := range heads {
-		for _, question := range h.Outcome.Questions {
-			asked[question.ID] = question
+		var o jobs.Outcome
+		if !h.There || h.State != string(view.Done) {
+			continue
+		}
+		if err := json.Unmarshal(h.Outcome, &o); err != nil {
+			return nil, fmt.Errorf("queue: the outcome of %s: %w", h.Key, err)
+		}
+		for _, q := range o.Questions {
+			asked[q.ID] = q
 		}
 	}
-	return asked, err
+	return asked, nil
 }
 
 // Check returns the question that the reply answers, of those asked, by ID. It
@@ -140,66 +163,62 @@ func (r Reply) Check(asked map[string]ask.Question) (ask.Question, error) {
 
 // Cancel cancels a plan that is not ready, refused or failed; those come back
 // as they are. Others that wait for the same results are not touched.
-func (q *Queue) Cancel(ctx context.Context, client string, id uuid.UUID) (db.Plan, error) {
+func (q *Queue) Cancel(ctx context.Context, client string, id uuid.UUID) (Plan, error) {
 	return q.locked(ctx, client, id, func(m *move) error {
-		if m.plan.Status.Settled() && m.plan.Status != db.Asking {
+		if now := plan.Status(m.plan.Status); now.Settled() && now != plan.Asking {
 			return nil
 		}
-		if err := m.tx.StageHalted(ctx, id); err != nil {
+		if err := m.leave(ctx); err != nil {
 			return err
 		}
-		m.end = db.Cancelled
-		return m.settle(ctx)
-	})
-}
-
-// change alters a plan's request and sends it through the stages anew.
-func (q *Queue) change(ctx context.Context, client string, id uuid.UUID, alter func(db.Tx, *db.Plan) error) (db.Plan, error) {
-	return q.locked(ctx, client, id, func(m *move) error {
-		if m.plan.Status == db.Cancelled {
-			return fmt.Errorf("%w: %s", ErrState, m.plan.Status)
-		}
-		err := alter(m.tx, &m.plan)
+		s, err := m.stand(ctx)
 		if err != nil {
 			return err
 		}
-		if m.plan.Request, err = canonical(m.plan.Request); err != nil {
+		m.end, m.reused = plan.Cancelled, nil
+		s.status, s.next = plan.Cancelled, ""
+		return m.show(ctx, s, nil)
+	})
+}
+
+// change alters a plan's request and sends it through the list anew.
+func (q *Queue) change(ctx context.Context, client string, id uuid.UUID, alter func(*move) error) (Plan, error) {
+	return q.locked(ctx, client, id, func(m *move) (err error) {
+		if m.plan.Status == string(plan.Cancelled) {
+			return fmt.Errorf("%w: %s", ErrState, m.plan.Status)
+		}
+		if m.request, err = requestOf(m.plan); err != nil {
 			return err
+		}
+		if err := alter(m); err != nil {
+			return err
+		}
+		if m.plan.Request, err = json.Marshal(m.request); err != nil {
+			return fmt.Errorf("queue: request: %w", err)
 		}
 		if err := m.tx.SetRequest(ctx, id, m.plan.Request); err != nil {
 			return err
 		}
+		m.plan.Revision++
 		return m.restart(ctx)
 	})
 }
 
-// errMoved ends a transaction in which the plan moved on before it was locked.
-var errMoved = errors.New("jobs: the plan moved on")
-
-// locked runs do in a transaction that holds the key the plan waits for, and
+// locked runs do in a transaction that holds the keys the plan waits for, and
 // then the plan, and returns the plan as it is afterwards.
-func (q *Queue) locked(ctx context.Context, client string, id uuid.UUID, do func(*move) error) (db.Plan, error) {
-	for {
-		var m *move
-		var after db.Plan
-		err := q.store.InTx(ctx, func(tx db.Tx) (err error) {
-			if m, err = q.hold(ctx, tx, client, id); err != nil {
-				return err
-			}
-			if err := do(m); err != nil {
-				return err
-			}
-			after, err = tx.LockPlan(ctx, id)
+func (q *Queue) locked(ctx context.Context, client string, id uuid.UUID, do func(*move) error) (Plan, error) {
+	var m *move
+	err := q.store.InTx(ctx, func(tx db.Tx) (err error) {
+		if m, err = q.hold(ctx, tx, client, id); err != nil {
 			return err
-		})
-		if errors.Is(err, errMoved) {
-			continue
 		}
-		if err == nil {
-			q.note(m)
-		}
-		return after, err
+		return do(m)
+	})
+	if err != nil {
+		return Plan{}, err
 	}
+	q.note(m)
+	return planOf(m.plan), nil
 }
 
 func (q *Queue) hold(ctx context.Context, tx db.Tx, client string, id uuid.UUID) (*move, error) {
@@ -207,8 +226,12 @@ func (q *Queue) hold(ctx context.Context, tx db.Tx, client string, id uuid.UUID)
 	if err != nil {
 		return nil, err
 	}
-	if held != "" {
-		if err := tx.LockKey(ctx, held); err != nil {
+	if len(held) > 0 {
+		keys := make([]string, len(held))
+		for i, h := range held {
+			keys[i] = h.Key
+		}
+		if err := tx.LockKeys(ctx, keys...); err != nil {
 			return nil, err
 		}
 	}
@@ -222,8 +245,8 @@ func (q *Queue) hold(ctx context.Context, tx db.Tx, client string, id uuid.UUID)
 	switch now, err := tx.WaitsFor(ctx, id); {
 	case err != nil:
 		return nil, err
-	case now != held:
-		return nil, errMoved
+	case !slices.Equal(now, held):
+		return nil, db.ErrAgain // it moved on before it was locked
 	}
 	return &move{Queue: q, tx: tx, plan: p, held: held}, nil
 }

@@ -7,7 +7,6 @@ import (
 	"testing"
 	"time"
 
-	"knifedesk/db"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
 
@@ -19,13 +18,13 @@ func TestAnswerMovesThePlanOn(t *testing.T) {
 	q, store := start(t, f, quick())
 	ctx := t.Context()
 	p := submit(t, q, "ann", "ask", request(1))
-	if p.Status != db.Asking {
+	if p.Status != plan.Asking {
 		t.Fatalf("status %s", p.Status)
 	}
 	matchesLocal(t, store, p, (&fakes{}).stages(), "ask")
 	f.ran()
 
-	answered, err := q.Answer(ctx, "ann", p.ID, queue.Reply{Question: "size", Answer: "a4", Author: "ann"})
+	answered, err := q.Answer(ctx, "ann", p.ID, queue.Reply{Question: "size/known", Answer: "a4", Author: "ann"})
 	if err != nil || answered.Revision != 2 {
 		t.Fatalf("revision %d, %v", answered.Revision, err)
 	}
@@ -38,17 +37,17 @@ func TestAnswerMovesThePlanOn(t *testing.T) {
 	matchesLocal(t, store, p, (&fakes{}).stages(), "ask")
 
 	// Answered anew, and back: what was there is found again.
-	submitAnswer(t, q, p, queue.Reply{Question: "size", Answer: "length", MM: 137, Author: "tech"})
+	submitAnswer(t, q, p, queue.Reply{Question: "size/known", Answer: "length", MM: 137, Author: "tech"})
 	f.ran()
-	submitAnswer(t, q, p, queue.Reply{Question: "size", Answer: "a4", Author: "ann"})
+	submitAnswer(t, q, p, queue.Reply{Question: "size/known", Answer: "a4", Author: "ann"})
 	if runs := f.ran(); len(runs) != 0 {
 		t.Errorf("an answer given before ran %v", runs)
 	}
-	open, err := q.TakeBack(ctx, "ann", p.ID, "size", "tech")
+	open, err := q.TakeBack(ctx, "ann", p.ID, "size/known", "tech")
 	if err != nil {
 		t.Fatal(err)
 	}
-	if open = settled(t, q, open); open.Status != db.Asking || open.Revision != 5 {
+	if open = settled(t, q, open); open.Status != plan.Asking || open.Revision != 5 {
 		t.Errorf("after the answer was taken back: %s, revision %d", open.Status, open.Revision)
 	}
 	history, err := store.Replies(ctx, p.ID)
@@ -58,13 +57,13 @@ func TestAnswerMovesThePlanOn(t *testing.T) {
 	nothingLeft(t, store)
 }
 
-func submitAnswer(t *testing.T, q *queue.Queue, p db.Plan, r queue.Reply) {
+func submitAnswer(t *testing.T, q *queue.Queue, p queue.Plan, r queue.Reply) {
 	t.Helper()
 	p, err := q.Answer(t.Context(), p.Client, p.ID, r)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if p = settled(t, q, p); p.Status != db.Ready {
+	if p = settled(t, q, p); p.Status != plan.Ready {
 		t.Fatalf("after the answer %+v: %s", r, p.Status)
 	}
 }
@@ -77,19 +76,19 @@ func TestWrongAnswersAreNotTaken(t *testing.T) {
 		code  string
 	}{
 		{queue.Reply{Question: "colour", Answer: "a4"}, queue.UnknownQuestion},
-		{queue.Reply{Question: "size", Answer: "a5"}, queue.UnknownAnswer},
-		{queue.Reply{Question: "size", Answer: "length"}, queue.LengthMissing},
-		{queue.Reply{Question: "size", Answer: "length", MM: -3}, queue.LengthMissing},
-		{queue.Reply{Question: "size", Answer: "a4", MM: 210}, queue.LengthNotTaken},
+		{queue.Reply{Question: "size/known", Answer: "a5"}, queue.UnknownAnswer},
+		{queue.Reply{Question: "size/known", Answer: "length"}, queue.LengthMissing},
+		{queue.Reply{Question: "size/known", Answer: "length", MM: -3}, queue.LengthMissing},
+		{queue.Reply{Question: "size/known", Answer: "a4", MM: 210}, queue.LengthNotTaken},
 	} {
 		// The right answer before it is not taken either.
-		_, err := q.Answer(t.Context(), "ann", p.ID, queue.Reply{Question: "size", Answer: "a4"}, c.reply)
+		_, err := q.Answer(t.Context(), "ann", p.ID, queue.Reply{Question: "size/known", Answer: "a4"}, c.reply)
 		var wrong *queue.ReplyError
 		if !errors.As(err, &wrong) || wrong.Code != c.code || wrong.Question != c.reply.Question {
 			t.Errorf("%+v: %v, want %s", c.reply, err, c.code)
 		}
 	}
-	if after, err := store.Plan(t.Context(), "ann", p.ID); err != nil || after.Status != db.Asking || after.Revision != 1 {
+	if after, err := store.Plan(t.Context(), "ann", p.ID); err != nil || after.Status != string(plan.Asking) || after.Revision != 1 {
 		t.Errorf("the plan afterwards: %s, revision %d, %v", after.Status, after.Revision, err)
 	}
 }
@@ -111,7 +110,7 @@ func TestRevisionWhileAtWork(t *testing.T) {
 	<-begun
 	// The stage that runs does not read prices: it goes on.
 	p, err = q.Revise(t.Context(), "ann", p.ID, func(r *plan.Request) { r.Prices = request(9).Prices })
-	if err != nil || p.Status != db.Working {
+	if err != nil || p.Status != plan.Working {
 		t.Fatalf("%s, %v", p.Status, err)
 	}
 	close(goOn)
@@ -149,7 +148,7 @@ func TestCancellingOneNeverStopsAnother(t *testing.T) {
 				}
 			}
 			q, store := start(t, f, quick())
-			plans := make([]db.Plan, 3)
+			plans := make([]queue.Plan, 3)
 			for i, client := range []string{"ann", "ben", "cat"} {
 				var err error
 				plans[i], err = q.Submit(t.Context(), queue.SubmitParams{Client: client, File: []byte("plain"), Request: request(1)})
@@ -160,7 +159,7 @@ func TestCancellingOneNeverStopsAnother(t *testing.T) {
 			<-begun
 			for _, i := range c.cancel {
 				p, err := q.Cancel(t.Context(), plans[i].Client, plans[i].ID)
-				if err != nil || p.Status != db.Cancelled {
+				if err != nil || p.Status != plan.Cancelled {
 					t.Fatalf("cancel %d: %s, %v", i, p.Status, err)
 				}
 				plans[i] = p
@@ -175,7 +174,7 @@ func TestCancellingOneNeverStopsAnother(t *testing.T) {
 				close(goOn)
 			}
 			for _, p := range plans {
-				if p.Status != db.Cancelled {
+				if p.Status != plan.Cancelled {
 					matchesLocal(t, store, settled(t, q, p), (&fakes{}).stages(), "plain")
 				}
 			}
@@ -201,14 +200,14 @@ func await(t *testing.T, what string, is func() bool) {
 func TestCancelledPlanStaysSo(t *testing.T) {
 	q, store := start(t, &fakes{}, quick())
 	asking := submit(t, q, "ann", "ask", request(1))
-	if p, err := q.Cancel(t.Context(), "ann", asking.ID); err != nil || p.Status != db.Cancelled {
+	if p, err := q.Cancel(t.Context(), "ann", asking.ID); err != nil || p.Status != plan.Cancelled {
 		t.Fatalf("cancel while asking: %s, %v", p.Status, err)
 	}
-	if _, err := q.Answer(t.Context(), "ann", asking.ID, queue.Reply{Question: "size", Answer: "a4"}); !errors.Is(err, queue.ErrState) {
+	if _, err := q.Answer(t.Context(), "ann", asking.ID, queue.Reply{Question: "size/known", Answer: "a4"}); !errors.Is(err, queue.ErrState) {
 		t.Errorf("an answer to a cancelled plan: %v", err)
 	}
 	ready := submit(t, q, "ann", "plain", request(1))
-	if p, err := q.Cancel(t.Context(), "ann", ready.ID); err != nil || p.Status != db.Ready {
+	if p, err := q.Cancel(t.Context(), "ann", ready.ID); err != nil || p.Status != plan.Ready {
 		t.Errorf("cancel when ready: %s, %v", p.Status, err)
 	}
 	nothingLeft(t, store)
@@ -221,13 +220,13 @@ func TestInteractivePlanTakesBatchWorkOver(t *testing.T) {
 	cfg.Batch = 0 // nobody works on that queue
 	q, store := start(t, f, cfg)
 	batch, err := q.Submit(t.Context(), queue.SubmitParams{Client: "ann", File: []byte("plain"), Request: request(1)})
-	if err != nil || batch.Status != db.Queued {
+	if err != nil || batch.Status != plan.Queued {
 		t.Fatalf("%s, %v", batch.Status, err)
 	}
-	if p := submit(t, q, "ben", "plain", request(1)); p.Status != db.Ready {
+	if p := submit(t, q, "ben", "plain", request(1)); p.Status != plan.Ready {
 		t.Errorf("interactive: %s", p.Status)
 	}
-	if p := settled(t, q, batch); p.Status != db.Ready {
+	if p := settled(t, q, batch); p.Status != plan.Ready {
 		t.Errorf("batch: %s", p.Status)
 	}
 	nothingLeft(t, store)

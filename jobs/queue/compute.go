@@ -2,7 +2,6 @@ package queue
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"log/slog"
@@ -10,8 +9,10 @@ import (
 	"time"
 
 	"knifedesk/db"
+	"knifedesk/jobs"
 	"knifedesk/jobs/plan"
 
+	"github.com/google/uuid"
 	"github.com/riverqueue/river"
 )
 
@@ -19,133 +20,114 @@ import (
 // program's inside: that is in the logs, by plan and job.
 const (
 	FailureStage   = "stage_failed"  // an error of the program, every time
-	FailureTimeout = "stage_timeout" // longer than a stage may take
+	FailureTimeout = "stage_timeout" // longer than a run may take
 	FailureWorker  = "worker_lost"   // the process died of it, every time
 )
 
-// stageError is what a stage itself ended with, as opposed to an outage.
-type stageError struct {
-	err   error
-	stuck bool // it did not end and was left to itself
+// runError is what a run ended with.
+type runError struct {
+	err    error
+	stuck  bool // it did not end and was left to itself
+	outage bool // it never began: what it needs could not be had
 }
 
-func (e *stageError) Error() string { return e.err.Error() }
-func (e *stageError) Unwrap() error { return e.err }
+func (e *runError) Error() string { return e.err.Error() }
+func (e *runError) Unwrap() error { return e.err }
 
-func (e *stageError) code() string {
+func (e *runError) code() string {
 	if errors.Is(e.err, context.DeadlineExceeded) {
 		return FailureTimeout
 	}
 	return FailureStage
 }
 
-type computed struct {
-	body json.RawMessage
-	res  plan.Result
-	err  error
-}
+// errFailed ends a job whose plans have failed.
+func errFailed(fault *runError) error { return river.JobCancel(fault) }
 
-// compute runs the stage within its time. A panic is an error. A stage that
-// does not end with its context is left to itself after the grace.
-func (q *Queue) compute(ctx context.Context, stage plan.Stage, in plan.Input) (json.RawMessage, db.Outcome, *stageError) {
-	ctx, cancel := context.WithTimeout(ctx, q.cfg.timeout(stage.Name))
+// compute runs a node within its time. A panic is an error. A run that does not
+// end with its context is left to itself after the grace. Where it takes a while,
+// meanwhile is called once.
+func (q *Queue) compute(ctx context.Context, n *jobs.Node, file []byte, needs []jobs.Result, meanwhile func()) (computed, *runError) {
+	limit := n.Row.Timeout
+	if limit <= 0 {
+		limit = q.cfg.Timeout
+	}
+	ctx, cancel := context.WithTimeout(ctx, limit)
 	defer cancel()
 	done := make(chan computed, 1)
-	go func() { done <- execute(ctx, stage, in) }()
-	var c computed
+	go func() { done <- runNode(ctx, n, file, needs) }()
+	c, ended := computed{}, false
 	select {
 	case c = <-done:
+		ended = true
 	case <-ctx.Done():
+	case <-time.After(often):
+		meanwhile()
+		select {
+		case c = <-done:
+			ended = true
+		case <-ctx.Done():
+		}
+	}
+	if !ended {
 		select {
 		case c = <-done:
 		case <-time.After(q.cfg.Grace):
-			return nil, db.Outcome{}, &stageError{err: context.Cause(ctx), stuck: true}
+			return computed{}, &runError{err: context.Cause(ctx), stuck: true}
 		}
 	}
-	if c.err == nil && ctx.Err() != nil {
+	if ctx.Err() != nil {
 		c.err = context.Cause(ctx) // cut short: not to be trusted
 	}
 	if c.err != nil {
-		return nil, db.Outcome{}, &stageError{err: c.err}
+		return computed{}, &runError{err: c.err}
 	}
-	return c.body, outcomeOf(c.res), nil
+	return c, nil
 }
 
-func execute(ctx context.Context, stage plan.Stage, in plan.Input) (c computed) {
+func runNode(ctx context.Context, n *jobs.Node, file []byte, needs []jobs.Result) (c computed) {
 	defer func() {
 		if p := recover(); p != nil {
-			c = computed{err: fmt.Errorf("stage %s: panic: %v\n%s", stage.Name, p, debug.Stack())}
+			c = computed{err: fmt.Errorf("job %s: panic: %v\n%s", n.Row.Name, p, debug.Stack())}
 		}
 	}()
-	c.body, c.res, c.err = stage.Execute(ctx, in)
+	c.result, c.body, c.err = n.Run(ctx, file, needs)
 	return c
 }
 
-func outcomeOf(r plan.Result) db.Outcome {
-	findings, questions := r.Outcome()
-	part, ok := r.(plan.Part)
-	return db.Outcome{Findings: findings, Questions: questions, Checkable: ok && part.Checkable()}
-}
-
-// ended notes that the attempt led to no result. The error it returns tells
-// the queue whether to try again.
-func (q *Queue) ended(ctx context.Context, a attempt, log *slog.Logger, took time.Duration, fault *stageError) error {
-	if cause := context.Cause(ctx); cause != nil { // nobody waits any more, or the worker stops
-		log.Info("stage stopped", "cause", cause, "stuck", fault.stuck)
-		q.metrics.ran(a.Stage, "stopped", took)
-		return cause
-	}
-	q.metrics.ran(a.Stage, "fault", took)
-	log.Error("stage failed", "err", fault.err, "stuck", fault.stuck)
-	var givenUp int
-	var mine bool
-	err := q.store.InTx(ctx, func(tx db.Tx) (err error) {
-		givenUp = 0
-		if mine, err = q.owns(ctx, tx, a); err != nil || !mine {
-			return err
-		}
-		w, err := tx.CountFault(ctx, a.Key)
-		if err != nil || w.Faults < q.cfg.Faults && !fault.stuck {
-			return err
-		}
-		givenUp, err = q.fail(ctx, tx, a.Key, fault.code())
-		return err
-	})
+// fail ends the work of a span and fails the plans that wait for some of it,
+// because the result under key cannot be had.
+func (q *Queue) fail(ctx context.Context, tx db.Tx, span []db.Work, key, code string) ([]*move, error) {
+	keys := keysOf(span)
+	waiting, err := tx.LockWaiting(ctx, keys...)
 	if err != nil {
-		return errors.Join(err, fault)
+		return nil, err
 	}
-	if !mine {
-		return q.standBack(ctx, a)
+	if err := tx.EndWork(ctx, keys...); err != nil {
+		return nil, err
 	}
-	if givenUp > 0 {
-		q.noteFailed(givenUp, log, fault.code())
-		return river.JobCancel(fault)
-	}
-	return fault
-}
-
-// fail ends the work on a key and fails the plans that wait for it. It returns
-// how many did.
-func (q *Queue) fail(ctx context.Context, tx db.Tx, key, code string) (int, error) {
-	waiting, err := tx.LockWaiting(ctx, key)
-	if err != nil {
-		return 0, err
-	}
-	if err := tx.StagesEnded(ctx, key, db.StageFailed); err != nil {
-		return 0, err
-	}
-	if err := tx.EndWork(ctx, key); err != nil {
-		return 0, err
-	}
+	var failed []*move
 	for _, p := range waiting {
-		if err := tx.SetStatus(ctx, p.ID, db.Failed, code); err != nil {
-			return 0, err
+		m := &move{Queue: q, tx: tx, plan: p}
+		s, err := m.stand(ctx)
+		if err != nil {
+			return nil, err
 		}
+		s.status, s.failure = plan.Failed, code
+		if err := m.show(ctx, s, nil); err != nil {
+			return nil, err
+		}
+		if err := tx.StagesFailed(ctx, key, []uuid.UUID{p.ID}); err != nil {
+			return nil, err
+		}
+		failed = append(failed, m)
 	}
-	return len(waiting), nil
+	return failed, nil
 }
 
-func (q *Queue) noteFailed(plans int, log *slog.Logger, code string) {
-	q.metrics.settled.WithLabelValues(string(db.Failed)).Add(float64(plans))
-	log.Error("plans failed", "plans", plans, "code", code)
+func (q *Queue) noteFailed(failed []*move, log *slog.Logger, code string) {
+	if len(failed) > 0 {
+		q.metrics.settled.WithLabelValues(string(plan.Failed)).Add(float64(len(failed)))
+		log.Error("plans failed", "plans", len(failed), "code", code)
+	}
 }

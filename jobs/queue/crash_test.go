@@ -16,6 +16,7 @@ import (
 	"knifedesk/db"
 	"knifedesk/db/dbtest"
 	"knifedesk/db/localpg"
+	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
 
 	"github.com/prometheus/client_golang/prometheus"
@@ -188,15 +189,22 @@ func runLines(t *testing.T, dir string) []string {
 	return strings.Split(strings.TrimSpace(string(text)), "\n")
 }
 
-func ids(t *testing.T, store *db.DB) []db.Plan {
+func ids(t *testing.T, store *db.DB) []queue.Plan {
 	t.Helper()
-	var plans []db.Plan
+	var plans []queue.Plan
 	for i := range ten() {
-		mine, err := store.Plans(t.Context(), db.PlanFilter{Client: fmt.Sprint("client ", i), Limit: 10})
+		client := fmt.Sprint("client ", i)
+		mine, err := store.PlanViews(t.Context(), db.PlanFilter{Client: client, Limit: 10})
 		if err != nil {
 			t.Fatal(err)
 		}
-		plans = append(plans, mine...)
+		for _, v := range mine {
+			p, err := store.Plan(t.Context(), client, v.ID)
+			if err != nil {
+				t.Fatal(err)
+			}
+			plans = append(plans, queue.Plan{Plan: p, Status: plan.Status(p.Status)})
+		}
 	}
 	return plans
 }

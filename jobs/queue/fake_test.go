@@ -5,34 +5,41 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
-	"maps"
-	"slices"
+	"strings"
 	"sync"
 	"testing"
 	"time"
 
 	"knifedesk/db"
 	"knifedesk/db/dbtest"
+	"knifedesk/jobs"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/local"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
+	"knifedesk/jobs/view"
 	"knifedesk/jobs/workshop"
 
 	"github.com/shopspring/decimal"
 )
 
-// fakes are stages that do nothing but say what they were given. The drawing's
+// fakes are jobs that do nothing but say what they were given. The drawing's
 // bytes tell them what to do:
 //
-//	ask     the size stage asks, until the request holds a reply
-//	block   the artwork stage finds a fault that blocks
-//	error, panic, hang, stuck   the weeding stage does so
+//	ask     the size job asks, until the request holds a reply
+//	block   the artwork job finds a fault that blocks
+//	error, panic, hang, stuck   the weeding job does so
 type fakes struct {
 	pause time.Duration // what each run takes
+	// cost, where set, is the estimate of the weeding job in seconds.
+	cost float64
+	// timeout, where set, bounds the weeding job.
+	timeout time.Duration
 	// during, where set, is called in each run.
 	during func(ctx context.Context, stage string)
 	// log, where set, gets a line for each run: stage, hash of the input.
@@ -42,10 +49,11 @@ type fakes struct {
 	runs map[string]int
 }
 
-// said is the result of a fake stage.
+// said is the result of a fake job.
 type said struct {
 	Stage     string            `json:"stage"`
 	Read      any               `json:"read,omitempty"`
+	Word      string            `json:"word"` // what the drawing says
 	From      string            `json:"from"` // a hash of the file or the needed results
 	Findings  []finding.Finding `json:"findings,omitempty"`
 	Questions []ask.Question    `json:"questions,omitempty"`
@@ -55,57 +63,58 @@ func (s said) Outcome() ([]finding.Finding, []ask.Question) { return s.Findings,
 
 var errFake = errors.New("secret inner text")
 
-func (f *fakes) stages() []plan.Stage {
+func (f *fakes) stages() []*jobs.Row {
 	nothing := func(*plan.Request) any { return nil }
-	return []plan.Stage{
-		f.stage("read", nothing),
-		f.stage("size", func(r *plan.Request) any { return r.Replies["size"] }, "read"),
-		f.stage("artwork", nothing, "read", "size"),
-		f.stage("weeding", func(r *plan.Request) any { return r.Turned }, "artwork"),
-		f.stage("layout", func(r *plan.Request) any { return r.Copies }, "weeding"),
-		f.stage("passes", nothing, "weeding", "layout"),
-		f.stage("estimate", func(r *plan.Request) any { return r.Prices.Minimum }, "layout", "passes"),
+	row := func(name string) jobs.Row { return jobs.Row{Name: name, Revision: 1} }
+	one := func(name string) func(context.Context, any, *said) (*said, error) {
+		return func(ctx context.Context, q any, a *said) (*said, error) { return f.run(ctx, name, q, a) }
 	}
+	two := func(name string) func(context.Context, any, *said, *said) (*said, error) {
+		return func(ctx context.Context, q any, a, b *said) (*said, error) { return f.run(ctx, name, q, a, b) }
+	}
+	read := jobs.DefineFile(row("read"), nothing, func(ctx context.Context, q any, file []byte) (*said, error) {
+		return f.run(ctx, "read", q, &said{Word: string(file)})
+	})
+	size := jobs.Define1(row("size"), read, func(r *plan.Request) any {
+		if reply, ok := r.Replies["size/known"]; ok {
+			return reply
+		}
+		return nil
+	}, one("size"))
+	artwork := jobs.Define2(row("artwork"), read, size, nothing, two("artwork"))
+	slow := row("weeding")
+	slow.Timeout = f.timeout
+	slow.Cost = func(view.Counts) float64 { return f.cost }
+	weeding := jobs.Define1(slow, artwork, func(r *plan.Request) any { return r.Turned }, one("weeding"))
+	layout := jobs.Define1(row("layout"), weeding, func(r *plan.Request) any { return r.Copies }, one("layout"))
+	passes := jobs.Define2(row("passes"), weeding, layout, nothing, two("passes"))
+	estimate := jobs.Define2(row("estimate"), layout, passes, func(r *plan.Request) any { return r.Prices.Minimum }, two("estimate"))
+	return []*jobs.Row{read.Row(), size.Row(), artwork.Row(), weeding.Row(), layout.Row(), passes.Row(), estimate.Row()}
 }
 
-func (f *fakes) stage(name string, reads func(*plan.Request) any, needs ...string) plan.Stage {
-	return plan.Stage{Name: name, Revision: 1, Needs: needs, Reads: reads, Run: func(ctx context.Context, in plan.Input) (plan.Result, error) {
-		f.count(name)
-		if f.log != nil {
-			fmt.Fprintln(f.log, name, hashOf(in))
-		}
-		if f.during != nil {
-			f.during(ctx, name)
-		}
-		select {
-		case <-time.After(f.pause):
-		case <-ctx.Done():
-			return nil, ctx.Err()
-		}
-		s := said{Stage: name, Read: reads(in.Request), From: hashOf(in)}
-		return f.act(ctx, in, s)
-	}}
+func (f *fakes) run(ctx context.Context, name string, q any, needs ...*said) (*said, error) {
+	f.count(name)
+	if f.log != nil {
+		fmt.Fprintln(f.log, name, hashOf(needs))
+	}
+	if f.during != nil {
+		f.during(ctx, name)
+	}
+	select {
+	case <-time.After(f.pause):
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+	return f.act(ctx, q, &said{Stage: name, Read: q, Word: needs[0].Word, From: hashOf(needs)})
 }
 
-// act does what the drawing says. Only the first stage sees the drawing; it
-// hands the word on as what it read.
-func (f *fakes) act(ctx context.Context, in plan.Input, s said) (plan.Result, error) {
-	word := string(in.File)
-	for _, need := range slices.Sorted(maps.Keys(in.Results)) {
-		var before said
-		if err := in.From(need, &before); err != nil {
-			return nil, err
-		}
-		if w, ok := before.Read.(map[string]any); ok && w["word"] != nil {
-			word = w["word"].(string)
-		}
-	}
-	verb, _, _ := bytes.Cut([]byte(word), []byte(" "))
-	s.Read = map[string]any{"word": word, "request": s.Read}
-	switch s.Stage + ":" + string(verb) {
+// act does what the drawing says.
+func (f *fakes) act(ctx context.Context, q any, s *said) (*said, error) {
+	verb, _, _ := strings.Cut(s.Word, " ")
+	switch s.Stage + ":" + verb {
 	case "size:ask":
-		if _, ok := in.Request.Replies["size"]; !ok {
-			s.Questions = []ask.Question{{ID: "size", Text: "How wide is it?", Answers: []ask.Answer{
+		if q == nil {
+			s.Questions = []ask.Question{{ID: "size/known", Text: "How wide is it?", Answers: []ask.Answer{
 				{ID: "a4", Label: "A4"}, {ID: "a3", Label: "A3"}, {ID: "length", Label: "I know", NeedsMM: true}}}}
 		}
 	case "artwork:block":
@@ -148,13 +157,13 @@ func (f *fakes) ran() map[string]int {
 	return runs
 }
 
-func hashOf(in plan.Input) string {
-	h := sha256.New()
-	h.Write(in.File)
-	for _, need := range slices.Sorted(maps.Keys(in.Results)) {
-		h.Write(in.Results[need])
+func hashOf(needs []*said) string {
+	text, err := json.Marshal(needs)
+	if err != nil {
+		panic(err)
 	}
-	return hex.EncodeToString(h.Sum(nil)[:8])
+	sum := sha256.Sum256(text)
+	return hex.EncodeToString(sum[:8])
 }
 
 // each is one run of every stage.
@@ -177,7 +186,7 @@ func start(t *testing.T, f *fakes, cfg queue.Config) (*queue.Queue, *db.DB) {
 	return startOn(t, store, f.stages(), cfg), store
 }
 
-func startOn(t *testing.T, store *db.DB, stages []plan.Stage, cfg queue.Config) *queue.Queue {
+func startOn(t *testing.T, store *db.DB, stages []*jobs.Row, cfg queue.Config) *queue.Queue {
 	t.Helper()
 	q, err := queue.New(store, stages, cfg)
 	if err != nil {
@@ -201,7 +210,7 @@ func request(minimum int64) plan.Request {
 }
 
 // submit submits a drawing for a client and waits until it is settled.
-func submit(t *testing.T, q *queue.Queue, client, file string, r plan.Request) db.Plan {
+func submit(t *testing.T, q *queue.Queue, client, file string, r plan.Request) queue.Plan {
 	t.Helper()
 	p, err := q.Submit(t.Context(), queue.SubmitParams{Client: client, File: []byte(file), Name: "a.svg", Request: r, Queue: db.Interactive})
 	if err != nil {
@@ -210,22 +219,24 @@ func submit(t *testing.T, q *queue.Queue, client, file string, r plan.Request) d
 	return settled(t, q, p)
 }
 
-func settled(t *testing.T, q *queue.Queue, p db.Plan) db.Plan {
+func settled(t *testing.T, q *queue.Queue, p queue.Plan) queue.Plan {
 	t.Helper()
 	ctx, cancel := context.WithTimeout(t.Context(), 30*time.Second)
 	defer cancel()
-	after, err := q.Wait(ctx, p.Client, p.ID)
+	now, err := q.Wait(ctx, p.Client, p.ID)
 	if err != nil {
-		t.Fatalf("plan %s is %s: %v", p.ID, after.Status, err)
+		t.Fatalf("plan %s is %s: %v", p.ID, now.Status, err)
 	}
-	return after
+	p.Status, p.Failure = now.Status, now.Failure
+	return p
 }
 
 // matchesLocal checks that a plan has the results that the same request has
 // without a queue, byte for byte.
-func matchesLocal(t *testing.T, store *db.DB, p db.Plan, stages []plan.Stage, file string) {
+func matchesLocal(t *testing.T, store *db.DB, p queue.Plan, stages []*jobs.Row, file string) {
 	t.Helper()
-	want, status, err := queue.Local(t.Context(), stages, []byte(file), p.Request)
+	request := stored(t, store, p)
+	want, status, err := local.Run(t.Context(), stages, []byte(file), &request)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -237,8 +248,25 @@ func matchesLocal(t *testing.T, store *db.DB, p db.Plan, stages []plan.Stage, fi
 		t.Fatalf("plan %s is %s with %d results, want %s with %d", p.ID, p.Status, len(got), status, len(want))
 	}
 	for i, w := range want {
-		if got[i].Stage != w.Stage || got[i].Key != w.Key || !bytes.Equal(got[i].Body, w.Body) {
-			t.Errorf("plan %s, stage %s:\n got %s %s\nwant %s %s", p.ID, w.Stage, got[i].Key, got[i].Body, w.Key, w.Body)
+		body, err := queue.Unpack(got[i])
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got[i].Stage != w.Row.Name || got[i].Key != string(w.Key) || !bytes.Equal(body, w.Body) {
+			t.Errorf("plan %s, stage %s:\n got %s %s\nwant %s %s", p.ID, w.Row.Name, got[i].Key, body, w.Key, w.Body)
 		}
 	}
+}
+
+// stored is the request of a plan as it is in the store.
+func stored(t *testing.T, store *db.DB, p queue.Plan) (r plan.Request) {
+	t.Helper()
+	now, err := store.Plan(t.Context(), p.Client, p.ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := json.Unmarshal(now.Request, &r); err != nil {
+		t.Fatal(err)
+	}
+	return r
 }

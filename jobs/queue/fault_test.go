@@ -3,6 +3,7 @@ package queue_test
 import (
 	"bytes"
 	"context"
+	"crypto/sha256"
 	"log/slog"
 	"strings"
 	"sync"
@@ -11,6 +12,7 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/db/dbtest"
+	"knifedesk/jobs"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
 )
@@ -26,12 +28,10 @@ func TestFaultsFailThePlanWithACode(t *testing.T) {
 		{"stuck", queue.FailureTimeout, 1}, // it cannot be ended: not again
 	} {
 		t.Run(c.file, func(t *testing.T) {
-			f := &fakes{}
-			cfg := quick()
-			cfg.Timeouts = map[string]time.Duration{"weeding": 100 * time.Millisecond}
-			q, store := start(t, f, cfg)
+			f := &fakes{timeout: 100 * time.Millisecond}
+			q, store := start(t, f, quick())
 			p := submit(t, q, "ann", c.file, request(1))
-			if p.Status != db.Failed || p.Failure != c.code {
+			if p.Status != plan.Failed || p.Failure != c.code {
 				t.Errorf("status %s %q, want %s", p.Status, p.Failure, c.code)
 			}
 			if n := f.ran()["weeding"]; n != c.runs {
@@ -42,7 +42,7 @@ func TestFaultsFailThePlanWithACode(t *testing.T) {
 			}
 			nothingLeft(t, store)
 
-			if again := submit(t, q, "ann", c.file, request(1)); again.Status != db.Failed {
+			if again := submit(t, q, "ann", c.file, request(1)); again.Status != plan.Failed {
 				t.Errorf("sent again: %s", again.Status)
 			}
 			if runs := f.ran(); runs["weeding"] != c.runs || runs["artwork"] != 0 {
@@ -61,7 +61,7 @@ func TestFaultThatPassesIsTriedAgain(t *testing.T) {
 	}}
 	q, store := start(t, f, quick())
 	p := submit(t, q, "ann", "plain", request(1))
-	if p.Status != db.Ready {
+	if p.Status != plan.Ready {
 		t.Errorf("status %s %q", p.Status, p.Failure)
 	}
 	matchesLocal(t, store, p, (&fakes{}).stages(), "plain")
@@ -92,12 +92,12 @@ func TestStopPutsStagesBack(t *testing.T) {
 	if err := q.Stop(t.Context()); err != nil {
 		t.Fatal(err)
 	}
-	if after, err := store.Plan(t.Context(), "ann", p.ID); err != nil || after.Status != db.Working {
+	if after, err := store.Plan(t.Context(), "ann", p.ID); err != nil || after.Status != string(plan.Working) {
 		t.Errorf("after the stop: %s, %v", after.Status, err)
 	}
 	next := &fakes{}
 	p = settled(t, startOn(t, store, next.stages(), quick()), p)
-	if runs := next.ran(); p.Status != db.Ready || runs["artwork"] != 0 || runs["weeding"] != 1 {
+	if runs := next.ran(); p.Status != plan.Ready || runs["artwork"] != 0 || runs["weeding"] != 1 {
 		t.Errorf("%s after runs of %v", p.Status, runs)
 	}
 	matchesLocal(t, store, p, (&fakes{}).stages(), "plain")
@@ -126,14 +126,14 @@ func TestNewerRevisionStartsOldWorkAnew(t *testing.T) {
 	nothingLeft(t, store)
 }
 
-func keyOf(t *testing.T, first plan.Stage) string {
+func keyOf(t *testing.T, first *jobs.Row) string {
 	t.Helper()
 	r := request(1)
-	key, err := first.Key(plan.Input{File: []byte("plain"), Request: &r})
+	n, err := jobs.NewNode(first, &r, sha256.Sum256([]byte("plain")))
 	if err != nil {
 		t.Fatal(err)
 	}
-	return key
+	return string(n.Key)
 }
 
 func TestLogsNamePlanAndJob(t *testing.T) {

@@ -7,10 +7,12 @@ import (
 	"time"
 
 	"knifedesk/db"
+
+	"github.com/google/uuid"
 )
 
-// beatsALease is how many beats a worker writes in the time of a lease.
-const beatsALease = 5
+// beatsPerLease is how many beats a worker writes in the time of a lease.
+const beatsPerLease = 5
 
 // pulse is how regularly this worker's own beats come through.
 type pulse struct {
@@ -40,7 +42,7 @@ func (q *Queue) gap() time.Duration { return q.cfg.Lease / 2 }
 
 // beat keeps writing this worker's beat.
 func (q *Queue) beat(ctx context.Context) {
-	every := q.cfg.Lease / beatsALease
+	every := q.cfg.Lease / beatsPerLease
 	for ctx.Err() == nil {
 		err := q.store.Beats(ctx, q.id, every, func() { q.pulse.beaten(time.Now(), q.gap()) })
 		if ctx.Err() == nil {
@@ -54,7 +56,7 @@ func (q *Queue) beat(ctx context.Context) {
 // beats have come through for a whole lease: after an outage of the database
 // every worker looks dead, and has to be given the time to be heard again.
 func (q *Queue) sweep(ctx context.Context) {
-	for pause(ctx, q.cfg.Lease/beatsALease) {
+	for pause(ctx, q.cfg.Lease/beatsPerLease) {
 		if !q.pulse.steady(time.Now(), q.cfg.Lease, q.gap()) {
 			continue
 		}
@@ -66,10 +68,11 @@ func (q *Queue) sweep(ctx context.Context) {
 
 func (q *Queue) sweepOnce(ctx context.Context) error {
 	var returned []db.ReturnedJob
-	var orphans []string
+	var orphans []int64
+	var idle []uuid.UUID
 	began := time.Now()
 	err := q.store.InTx(ctx, func(tx db.Tx) error {
-		returned, orphans = nil, nil
+		returned, orphans, idle = nil, nil, nil
 		mine, err := tx.Sweeping(ctx)
 		if err != nil || !mine {
 			return err
@@ -80,8 +83,13 @@ func (q *Queue) sweepOnce(ctx context.Context) error {
 		if time.Since(began) > q.gap() {
 			return errSlow
 		}
-		orphans, err = tx.OrphanedWork(ctx)
-		return err
+		if orphans, err = tx.OrphanedJobs(ctx); err != nil {
+			return err
+		}
+		if idle, err = tx.Idle(ctx, q.list, mostIdle); err != nil {
+			return err
+		}
+		return tx.ForgetWorkers(ctx, q.cfg.Lease)
 	})
 	if err != nil {
 		return err
@@ -90,8 +98,36 @@ func (q *Queue) sweepOnce(ctx context.Context) error {
 	for _, job := range returned {
 		q.log.Warn("job of a dead worker returned", "job", job.ID, "kind", job.Kind, "attempt", job.Attempt, "worker", job.Worker)
 	}
-	for _, key := range orphans {
-		err = errors.Join(err, q.adopt(ctx, key))
+	for _, job := range orphans {
+		err = errors.Join(err, q.adopt(ctx, job))
+	}
+	for _, id := range idle {
+		err = errors.Join(err, q.drive(ctx, id))
+	}
+	return err
+}
+
+// mostIdle bounds how many idle plans one sweep drives on.
+const mostIdle = 100
+
+// drive moves a plan on that waits for nothing: one that another program left,
+// or that was migrated.
+func (q *Queue) drive(ctx context.Context, id uuid.UUID) error {
+	var m *move
+	err := q.store.InTx(ctx, func(tx db.Tx) error {
+		p, err := tx.LockPlan(ctx, id)
+		if err != nil {
+			return err
+		}
+		m = &move{Queue: q, tx: tx, plan: p}
+		if still, err := tx.WaitsForNothing(ctx, id); err != nil || !still {
+			return err
+		}
+		q.log.Warn("idle plan driven on", "plan", id)
+		return m.restart(ctx)
+	})
+	if err == nil {
+		q.note(m)
 	}
 	return err
 }
@@ -100,16 +136,20 @@ func (q *Queue) sweepOnce(ctx context.Context) error {
 var errSlow = errors.New("the database was held up")
 
 // adopt starts work anew whose job has ended without it.
-func (q *Queue) adopt(ctx context.Context, key string) error {
+func (q *Queue) adopt(ctx context.Context, job int64) error {
 	return q.store.InTx(ctx, func(tx db.Tx) error {
-		if err := tx.LockKey(ctx, key); err != nil {
+		span, err := tx.WorkOf(ctx, job)
+		if err != nil || len(span) == 0 {
 			return err
 		}
-		if still, err := tx.Orphaned(ctx, key); err != nil || !still {
+		if err := tx.LockKeys(ctx, keysOf(span)...); err != nil {
 			return err
 		}
-		q.log.Warn("work without a job started anew", "key", key)
-		return q.rekey(ctx, tx, key)
+		if still, err := tx.Orphaned(ctx, job); err != nil || !still {
+			return err
+		}
+		q.log.Warn("work without a job started anew", "job", job)
+		return q.rekey(ctx, tx, span)
 	})
 }
 
@@ -121,7 +161,7 @@ func (q *Queue) standBack(ctx context.Context, a attempt) error {
 		if err != nil || !overtaken {
 			return err
 		}
-		if !pause(ctx, q.cfg.Lease/beatsALease) {
+		if !pause(ctx, q.cfg.Lease/beatsPerLease) {
 			return ctx.Err()
 		}
 	}

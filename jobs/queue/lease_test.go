@@ -10,6 +10,7 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/db/dbtest"
+	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
 
 	"go.uber.org/goleak"
@@ -27,7 +28,7 @@ func (w *lockedWriter) Write(p []byte) (int, error) {
 }
 
 // put submits a plan through a process that has no workers.
-func put(t *testing.T, store *db.DB, file string) (*queue.Queue, db.Plan) {
+func put(t *testing.T, store *db.DB, file string) (*queue.Queue, queue.Plan) {
 	t.Helper()
 	q := startOn(t, store, (&fakes{}).stages(), queue.Config{})
 	p, err := q.Submit(t.Context(), queue.SubmitParams{Client: "ann", File: []byte(file), Request: request(1)})
@@ -38,7 +39,7 @@ func put(t *testing.T, store *db.DB, file string) (*queue.Queue, db.Plan) {
 }
 
 // working waits until a stage of a plan is being worked on.
-func working(t *testing.T, store *db.DB, p db.Plan, stage string) {
+func working(t *testing.T, store *db.DB, p queue.Plan, stage string) {
 	t.Helper()
 	await(t, stage+" to be worked on", func() bool {
 		stages, err := store.Stages(t.Context(), p.ID)
@@ -46,7 +47,7 @@ func working(t *testing.T, store *db.DB, p db.Plan, stage string) {
 			t.Fatal(err)
 		}
 		for _, s := range stages {
-			if s.Stage == stage && s.State == db.StageWorking {
+			if s.Stage == stage && s.State == "working" {
 				return true
 			}
 		}
@@ -159,7 +160,7 @@ func TestLateClaimTakesNothing(t *testing.T) {
 		t.Errorf("attempt %d has the work, and the stage ran %d times", n, f.sofar("read"))
 	}
 	exec(`update river_job set attempt = 1`) // the later one is gone: the work is found without a job
-	if p = settled(t, q, p); p.Status != db.Ready {
+	if p = settled(t, q, p); p.Status != plan.Ready {
 		t.Errorf("status %s", p.Status)
 	}
 	nothingLeft(t, store)
@@ -175,7 +176,7 @@ func TestStageThatKillsItsWorkerFailsThePlan(t *testing.T) {
 	f := &fakes{}
 	startOn(t, store, f.stages(), quick())
 	p = settled(t, q, p)
-	if p.Status != db.Failed || p.Failure != queue.FailureWorker {
+	if p.Status != plan.Failed || p.Failure != queue.FailureWorker {
 		t.Errorf("status %s %q", p.Status, p.Failure)
 	}
 	nothingLeft(t, store)
@@ -192,7 +193,7 @@ func TestWorkWithoutAJobIsStartedAnew(t *testing.T) {
 			t.Fatal(err)
 		}
 		q := startOn(t, store, (&fakes{}).stages(), quick())
-		if p = settled(t, q, p); p.Status != db.Ready {
+		if p = settled(t, q, p); p.Status != plan.Ready {
 			t.Errorf("%s: %s", lost, p.Status)
 		}
 		nothingLeft(t, store)

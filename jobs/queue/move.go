@@ -2,205 +2,368 @@ package queue
 
 import (
 	"context"
-	"errors"
+	"encoding/json"
 	"fmt"
 	"slices"
+	"time"
 
 	"knifedesk/db"
+	"knifedesk/jobs"
 	"knifedesk/jobs/plan"
-
-	"github.com/riverqueue/river"
+	"knifedesk/jobs/view"
 )
 
-// maxAttempts is the queue's own bound. Faults of stages are counted in the
-// work's row and end it sooner; what is left are outages, which pass.
-const maxAttempts = 25
-
-// move takes one plan from stage to stage within a transaction.
+// move takes one plan on within a transaction.
 type move struct {
 	*Queue
-	tx     db.Tx
-	plan   db.Plan
-	held   string   // the key that the plan waits for as the move begins
-	reused []string // the stages whose results were there
-	end    db.Status
+	tx       db.Tx
+	plan     db.Plan
+	request  *plan.Request // nil: not read yet
+	held     []db.Waited   // what the plan waits for as the move begins
+	computed []string      // keys of results that have just come in
+	reused   []string      // the jobs whose results were there
+	end      plan.Status
+}
+
+// standing is how far a plan is.
+type standing struct {
+	heads   []db.PlanHead
+	parts   []view.Part
+	done    []string // keys
+	next    string   // the key that it lacks; empty: none
+	status  plan.Status
+	failure string // a code, where next could not be computed
 }
 
 // on moves the plan on until it waits for a result or is settled.
 func (m *move) on(ctx context.Context) error {
-	have, sums, err := m.standing(ctx)
+	if m.plan.List > m.list { // made by a newer program, which drives it on
+		return m.yield(ctx)
+	}
+	s, err := m.stand(ctx)
 	if err != nil {
 		return err
 	}
-	var c course
-	for _, stage := range m.stages {
-		if m.end = c.before(stage); m.end != "" {
-			return m.settle(ctx)
-		}
-		head, ok := have[stage.Name]
-		if !ok {
-			if head, ok, err = m.reach(ctx, stage, sums); err != nil || !ok {
-				return err
-			}
-		}
-		sums.Results[stage.Name] = plan.Sum(head.Sum)
-		if m.end = c.after(head.Outcome); m.end != "" {
-			return m.settle(ctx)
-		}
+	if s.next != "" {
+		return m.wait(ctx, s)
 	}
-	m.end = c.end()
-	return m.settle(ctx)
-}
-
-// standing returns the results that the plan has, and the sums that further
-// keys are made of.
-func (m *move) standing(ctx context.Context) (map[string]db.Head, plan.Sums, error) {
-	sums := plan.Sums{File: plan.Sum(m.plan.Hash), Results: map[string]plan.Sum{}}
-	heads, err := m.tx.PlanHeads(ctx, m.plan.ID)
-	have := make(map[string]db.Head, len(heads))
-	for _, h := range heads {
-		have[h.Stage] = h
-	}
-	return have, sums, err
-}
-
-func (m *move) settle(ctx context.Context) error {
+	m.end = s.status
 	if err := m.leave(ctx); err != nil {
 		return err
 	}
-	return m.tx.SetStatus(ctx, m.plan.ID, m.end, "")
+	return m.show(ctx, s, nil)
 }
 
-// reach returns the result of a stage where it is there; otherwise the plan
-// waits for it from now on.
-func (m *move) reach(ctx context.Context, stage plan.Stage, sums plan.Sums) (db.Head, bool, error) {
-	key, err := stage.KeyFromSums(&m.plan.Request, sums)
+// stand follows the course of the plan over the results that are there.
+func (m *move) stand(ctx context.Context) (*standing, error) {
+	heads, err := m.tx.PlanHeads(ctx, m.plan.ID)
 	if err != nil {
-		return db.Head{}, false, err
+		return nil, err
 	}
-	head, err := m.tx.Head(ctx, key)
-	if errors.Is(err, db.ErrNotFound) {
-		// Look again with the key locked: it may come in at this moment. A
-		// result that is there needs no lock, for it stays.
-		if err := m.tx.LockKey(ctx, key); err != nil {
-			return head, false, err
+	s := &standing{heads: heads}
+	m.reused = nil
+	var course jobs.Course
+	for i := range heads {
+		h := &heads[i]
+		at := m.place(h.Stage)
+		if at < 0 {
+			return nil, fmt.Errorf("queue: plan %s has a stage %q, which is not on the list", m.plan.ID, h.Stage)
 		}
-		head, err = m.tx.Head(ctx, key)
+		row := m.rows[at]
+		if s.status = course.Before(row); s.status != "" {
+			return s, nil
+		}
+		if !h.There {
+			s.next = h.Key
+			return s, nil
+		}
+		o, err := m.take(ctx, s, row, h)
+		if err != nil {
+			return nil, err
+		}
+		if s.status = course.After(o); s.status != "" {
+			return s, nil
+		}
 	}
-	if errors.Is(err, db.ErrNotFound) {
-		return head, false, m.wait(ctx, stage, key)
-	}
-	if err != nil {
-		return head, false, err
-	}
-	m.reused = append(m.reused, stage.Name)
-	return head, true, m.tx.StageReused(ctx, m.plan.ID, stage.Name, key)
+	s.status = course.End()
+	return s, nil
 }
 
-// wait has the plan wait for the result under key, and makes sure that a job
-// computes it.
-func (m *move) wait(ctx context.Context, stage plan.Stage, key string) error {
-	w, err := m.tx.Work(ctx, key)
+// take takes in what a result says to the plan.
+func (m *move) take(ctx context.Context, s *standing, row *jobs.Row, h *db.PlanHead) (jobs.Outcome, error) {
+	var o jobs.Outcome
+	if err := json.Unmarshal(h.Outcome, &o); err != nil {
+		return o, fmt.Errorf("queue: the outcome of %s: %w", h.Key, err)
+	}
+	digest, err := m.digest(ctx, row, h)
+	if err != nil {
+		return o, err
+	}
+	s.done = append(s.done, h.Key)
+	s.parts = append(s.parts, view.Part{Job: h.Stage, Findings: o.Findings, Questions: o.Questions, Digest: digest})
+	if h.State != string(view.Done) && !slices.Contains(m.computed, h.Key) {
+		m.reused = append(m.reused, h.Stage)
+		h.Reused = true
+	}
+	h.State = string(view.Done)
+	return o, nil
+}
+
+// digest returns the digest of a result. An older program may have kept none.
+func (m *move) digest(ctx context.Context, row *jobs.Row, h *db.PlanHead) (d view.Digest, err error) {
+	if h.Digest != nil {
+		if err := json.Unmarshal(h.Digest, &d); err != nil {
+			return d, fmt.Errorf("queue: the digest of %s: %w", h.Key, err)
+		}
+		return d, nil
+	}
+	stored, err := m.tx.Result(ctx, h.Key)
+	if err != nil {
+		return d, err
+	}
+	result, err := decode(ctx, row, stored)
+	if err != nil {
+		return d, err
+	}
+	d = row.Digest(result)
+	text, err := json.Marshal(d)
+	if err != nil {
+		return d, fmt.Errorf("queue: the digest of %s: %w", h.Key, err)
+	}
+	return d, m.tx.SetDigest(ctx, h.Key, text)
+}
+
+// wait has the plan wait for the result that it lacks, as far along the span
+// that computes it as its own keys go, and makes sure that a job computes it.
+func (m *move) wait(ctx context.Context, s *standing) error {
+	if err := m.tx.LockKeys(ctx, s.next); err != nil {
+		return err
+	}
+	// Look again with the key locked: it may have come in at this moment.
+	if there, err := m.tx.ResultKeys(ctx, s.next); err != nil || len(there) > 0 {
+		if err != nil {
+			return err
+		}
+		return m.on(ctx)
+	}
+	missing := missingKeys(s)
+	work, err := m.tx.Work(ctx, missing...)
+	if err != nil {
+		return err
+	}
+	byKey := map[string]db.Work{}
+	for _, w := range work {
+		byKey[w.Key] = w
+	}
+	w, ok := byKey[s.next]
 	switch {
-	case errors.Is(err, db.ErrNotFound):
-		w, err = m.begin(ctx, stage, key)
-	case err == nil && w.Queue == db.Batch && m.plan.Queue == db.Interactive && w.Started == nil:
-		err = m.giveToNewJob(ctx, w, stage, db.Interactive) // a person waits now
+	case !ok:
+		w, err = m.begin(ctx, s.next)
+	case w.Queue == db.Batch && m.plan.Queue == db.Interactive && w.Started == nil:
+		w, err = m.giveToNewJob(ctx, w, db.Interactive) // a person waits now
 	}
 	if err != nil {
 		return err
 	}
-	if key != m.held {
-		if err := m.leave(ctx); err != nil {
-			return err
+	goal := w.Key
+	for _, key := range missing[1:] {
+		if ahead, ok := byKey[key]; !ok || ahead.Job != w.Job {
+			break
 		}
-		if err := m.tx.AddWaiter(ctx, m.plan.ID, key); err != nil {
-			return err
-		}
+		goal = key
 	}
-	if err := m.tx.StageWaits(ctx, m.plan.ID, stage.Name, key, w.Started); err != nil {
+	if err := m.waitFor(ctx, goal, w.Job); err != nil {
 		return err
 	}
-	status := db.Queued
-	if w.Started != nil || m.plan.Status == db.Working {
-		status = db.Working
+	s.status = plan.Queued
+	if w.Started != nil || m.plan.Status == string(plan.Working) {
+		s.status = plan.Working
 	}
-	return m.tx.SetStatus(ctx, m.plan.ID, status, "")
+	return m.show(ctx, s, w.Started)
+}
+
+// missingKeys are those that the plan lacks, from the next on.
+func missingKeys(s *standing) []string {
+	var keys []string
+	for _, h := range s.heads {
+		if len(keys) > 0 && !h.There || h.Key == s.next {
+			keys = append(keys, h.Key)
+		}
+	}
+	return keys
+}
+
+// waitFor has the plan wait for one key of a job, and for nothing else.
+func (m *move) waitFor(ctx context.Context, key string, job int64) error {
+	var left []db.Waited
+	for _, h := range m.held {
+		if h.Job != job {
+			left = append(left, h)
+		}
+	}
+	m.held = left
+	if err := m.leave(ctx); err != nil {
+		return err
+	}
+	return m.tx.WaitFor(ctx, m.plan.ID, key, job)
 }
 
 // begin inserts the job that computes key.
-func (m *move) begin(ctx context.Context, stage plan.Stage, key string) (db.Work, error) {
-	w := db.Work{Key: key, Stage: stage.Name, Queue: m.plan.Queue}
-	var err error
-	if w.Job, err = m.insert(ctx, m.tx, m.task(stage, key), w.Queue); err != nil {
+func (m *move) begin(ctx context.Context, key string) (db.Work, error) {
+	nodes, err := m.graph()
+	if err != nil {
+		return db.Work{}, err
+	}
+	at := slices.IndexFunc(nodes, func(n jobs.Node) bool { return string(n.Key) == key })
+	if at < 0 {
+		return db.Work{}, fmt.Errorf("queue: plan %s waits for a key that is not its own", m.plan.ID)
+	}
+	w := workOn(&nodes[at], m.plan.Queue)
+	if w.Job, err = m.insert(ctx, m.tx, m.span(w), w.Queue); err != nil {
 		return w, err
 	}
-	return w, m.tx.AddWork(ctx, w)
+	added, err := m.tx.AddWork(ctx, w)
+	if err == nil && len(added) == 0 {
+		err = db.ErrAgain
+	}
+	return w, err
 }
 
-func (m *move) task(stage plan.Stage, key string) Task {
-	return Task{Key: key, Stage: stage.Name, Revision: stage.Revision, Plan: m.plan.ID}
+func (m *move) span(w db.Work) Span {
+	return Span{Stage: w.Stage, Revision: w.Revision, Plan: m.plan.ID}
+}
+
+// workOn is the work on a node, without an owner.
+func workOn(n *jobs.Node, lane db.Queue) db.Work {
+	w := db.Work{
+		Key: string(n.Key), Stage: n.Row.Name, Revision: n.Row.Revision, Reads: n.Reads, Needs: []string{}, Queue: lane,
+	}
+	if n.File != nil {
+		w.File = n.File[:]
+	}
+	for _, k := range n.Needs {
+		w.Needs = append(w.Needs, string(k))
+	}
+	return w
 }
 
 // giveToNewJob replaces the job of some work by one in another queue.
-func (m *move) giveToNewJob(ctx context.Context, w db.Work, stage plan.Stage, queue db.Queue) error {
+func (m *move) giveToNewJob(ctx context.Context, w db.Work, lane db.Queue) (db.Work, error) {
 	if err := m.cancelJob(ctx, m.tx, w.Job); err != nil {
-		return err
+		return w, err
 	}
-	job, err := m.insert(ctx, m.tx, m.task(stage, w.Key), queue)
-	if err != nil {
-		return err
+	old := w.Job
+	var err error
+	if w.Job, err = m.insert(ctx, m.tx, m.span(w), lane); err != nil {
+		return w, err
 	}
-	return m.tx.GiveWork(ctx, w.Key, job, queue)
+	for i := range m.held {
+		if m.held[i].Job == old {
+			m.held[i].Job = w.Job
+		}
+	}
+	return w, m.tx.GiveWork(ctx, old, w.Job, lane)
 }
 
-// leave ends the waiting that the plan came with. Where nobody else waits the
-// work is given up, and its job cancelled.
+// leave ends the waiting that the plan came with. Of a span the rest goes that
+// nobody waits for; where nobody waits for any of it the job is cancelled.
 func (m *move) leave(ctx context.Context) error {
-	if m.held == "" {
+	held := m.held
+	m.held = nil
+	if len(held) == 0 {
 		return nil
 	}
-	key := m.held
-	m.held = ""
-	others, err := m.tx.RemoveWaiter(ctx, m.plan.ID, key)
-	if err != nil || others > 0 {
-		return err
+	var waited []int64
+	for _, h := range held {
+		if !slices.Contains(waited, h.Job) {
+			waited = append(waited, h.Job)
+		}
+		if err := m.tx.LeaveKey(ctx, m.plan.ID, h.Key); err != nil {
+			return err
+		}
 	}
-	w, err := m.tx.Work(ctx, key)
-	if err != nil {
-		return err
-	}
-	if err := m.tx.EndWork(ctx, key); err != nil {
-		return err
-	}
-	return m.cancelJob(ctx, m.tx, w.Job)
-}
-
-// lastPriority is the queue's lowest: of 1 to 4 the jobs with 1 go first.
-const lastPriority = 4
-
-// priority lets later stages go first, so that of many plans the oldest are
-// finished before new ones are begun.
-func (q *Queue) priority(stage string) int {
-	at := slices.IndexFunc(q.stages, func(s plan.Stage) bool { return s.Name == stage })
-	return lastPriority - (lastPriority-1)*at/max(len(q.stages)-1, 1)
-}
-
-// insert puts a job for a task into a queue and returns its ID.
-func (q *Queue) insert(ctx context.Context, tx db.Tx, t Task, queue db.Queue) (int64, error) {
-	put, err := q.river.InsertTx(ctx, tx.Raw, q.kinds[t.Stage].args(t),
-		&river.InsertOpts{Queue: string(queue), MaxAttempts: maxAttempts, Priority: q.priority(t.Stage)})
-	if err != nil {
-		return 0, fmt.Errorf("jobs: insert a job for %s: %w", t.Stage, err)
-	}
-	return put.Job.ID, nil
-}
-
-// cancelJob cancels a job, running or not. One that is gone needs nothing.
-func (q *Queue) cancelJob(ctx context.Context, tx db.Tx, job int64) error {
-	_, err := q.river.JobCancelTx(ctx, tx.Raw, job)
-	if err != nil && !errors.Is(err, river.ErrNotFound) {
-		return fmt.Errorf("jobs: cancel job %d: %w", job, err)
+	for _, job := range waited {
+		left, gone, err := m.tx.TrimWork(ctx, job)
+		switch {
+		case err != nil:
+			return err
+		case left == 0:
+			err = m.cancelJob(ctx, m.tx, job)
+		case gone > 0:
+			err = m.tx.TellTrimmed(ctx, job)
+		}
+		if err != nil {
+			return err
+		}
 	}
 	return nil
+}
+
+// yield leaves the plan to a newer program.
+func (m *move) yield(ctx context.Context) error {
+	if err := m.leave(ctx); err != nil {
+		return err
+	}
+	return m.tx.SetStatus(ctx, m.plan.ID, string(plan.Queued), "", nil)
+}
+
+// show writes how the plan stands, for callers to read. started is when the
+// next job began, nil where it has not.
+func (m *move) show(ctx context.Context, s *standing, started *time.Time) error {
+	if err := m.tx.StagesStand(ctx, m.plan.ID, s.done, m.computed, s.next, started); err != nil {
+		return err
+	}
+	text, err := m.viewOf(s, started)
+	if err != nil {
+		return err
+	}
+	m.plan.Status, m.plan.Failure = string(s.status), s.failure
+	return m.tx.SetStatus(ctx, m.plan.ID, m.plan.Status, s.failure, text)
+}
+
+// viewOf returns the view of the plan as it is stored.
+func (m *move) viewOf(s *standing, started *time.Time) ([]byte, error) {
+	if m.request == nil {
+		var err error
+		if m.request, err = requestOf(m.plan); err != nil {
+			return nil, err
+		}
+	}
+	progress := make([]view.Progress, len(s.heads))
+	for i, h := range s.heads {
+		state := s.stateOf(h.Key, started)
+		progress[i] = view.Progress{Job: h.Stage, State: state, Reused: state == view.Done && h.Reused}
+	}
+	text, err := json.Marshal(view.Gather(s.status, m.request, progress, s.parts))
+	if err != nil {
+		return nil, fmt.Errorf("queue: the view of plan %s: %w", m.plan.ID, err)
+	}
+	return text, nil
+}
+
+func (s *standing) stateOf(key string, started *time.Time) view.JobState {
+	switch {
+	case slices.Contains(s.done, key):
+		return view.Done
+	case key != s.next:
+		return view.Waiting
+	case s.failure != "":
+		return view.Failed
+	case started != nil:
+		return view.Working
+	}
+	return view.Queued
+}
+
+// note counts and logs what moves led to, once they are committed.
+func (q *Queue) note(moves ...*move) {
+	for _, m := range moves {
+		for _, stage := range m.reused {
+			q.metrics.reused.WithLabelValues(stage).Inc()
+		}
+		if m.end != "" {
+			q.metrics.settled.WithLabelValues(string(m.end)).Inc()
+			q.log.Info("plan settled", "plan", m.plan.ID, "status", m.end)
+		}
+	}
 }

@@ -9,6 +9,7 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/db/dbtest"
+	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
 )
 
@@ -27,7 +28,7 @@ func TestPlansAreFinishedOneAfterTheOther(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var plans []db.Plan
+	var plans []queue.Plan
 	for i := range 8 {
 		p, err := before.Submit(t.Context(), queue.SubmitParams{Client: "ann", File: fmt.Append(nil, "plain ", i), Request: request(1)})
 		if err != nil {
@@ -37,7 +38,7 @@ func TestPlansAreFinishedOneAfterTheOther(t *testing.T) {
 	}
 	q := startOn(t, store, f.stages(), queue.Config{Batch: 1})
 	for _, p := range plans {
-		if p = settled(t, q, p); p.Status != db.Ready {
+		if p = settled(t, q, p); p.Status != plan.Ready {
 			t.Errorf("plan %s is %s", p.ID, p.Status)
 		}
 	}

@@ -20,7 +20,7 @@ func TestManyAtOnce(t *testing.T) {
 	f := &fakes{pause: 15 * time.Millisecond}
 	q, store := start(t, f, quick())
 	var mu sync.Mutex
-	var plans []db.Plan
+	var plans []queue.Plan
 	var clients sync.WaitGroup
 	for n := range 8 {
 		clients.Go(func() {
@@ -34,11 +34,11 @@ func TestManyAtOnce(t *testing.T) {
 		})
 	}
 	clients.Wait()
-	seen := map[db.Status]int{}
+	seen := map[plan.Status]int{}
 	for _, p := range plans {
 		p = settled(t, q, p)
 		seen[p.Status]++
-		if p.Status == db.Cancelled {
+		if p.Status == plan.Cancelled {
 			continue
 		}
 		file, err := store.File(t.Context(), p.Hash)
@@ -57,7 +57,7 @@ type client struct {
 	q     *queue.Queue
 	name  string
 	rnd   *rand.Rand
-	plans []db.Plan
+	plans []queue.Plan
 }
 
 func (c *client) step() {
@@ -78,7 +78,7 @@ func (c *client) step() {
 	case 0:
 		_, err = c.q.Cancel(c.t.Context(), c.name, p.ID)
 	case 1:
-		_, err = c.q.Answer(c.t.Context(), c.name, p.ID, queue.Reply{Question: "size", Answer: "a3"})
+		_, err = c.q.Answer(c.t.Context(), c.name, p.ID, queue.Reply{Question: "size/known", Answer: "a3"})
 	default:
 		_, err = c.q.Revise(c.t.Context(), c.name, p.ID, func(r *plan.Request) { r.Copies = 1 + c.rnd.IntN(3) })
 	}

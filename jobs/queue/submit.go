@@ -6,10 +6,19 @@ import (
 	"fmt"
 
 	"knifedesk/db"
+	"knifedesk/jobs"
 	"knifedesk/jobs/plan"
 
 	"github.com/google/uuid"
 )
+
+// Plan is one request of a client and how it stands.
+type Plan struct {
+	db.Plan
+	Status plan.Status
+}
+
+func planOf(p db.Plan) Plan { return Plan{p, plan.Status(p.Status)} }
 
 // SubmitParams are a request for a plan.
 type SubmitParams struct {
@@ -31,54 +40,47 @@ type SubmitParams struct {
 // Submit keeps the drawing and the plan and inserts its first job, all in one
 // transaction. Where every result is there the plan comes back settled.
 // db.ErrNotFound: the drawing or the older plan is not the client's.
-func (q *Queue) Submit(ctx context.Context, params SubmitParams) (db.Plan, error) {
-	request, err := canonical(params.Request)
+func (q *Queue) Submit(ctx context.Context, params SubmitParams) (Plan, error) {
+	request, err := json.Marshal(params.Request)
 	if err != nil {
-		return db.Plan{}, err
+		return Plan{}, fmt.Errorf("queue: request: %w", err)
 	}
-	params.Request = request
-	var p db.Plan
 	var m *move
 	err = q.store.InTx(ctx, func(tx db.Tx) error {
-		if p, err = addPlan(ctx, tx, params); err != nil {
+		p, err := q.addPlan(ctx, tx, params, request)
+		if err != nil {
 			return err
 		}
-		m = &move{Queue: q, tx: tx, plan: p}
-		if err := m.restart(ctx); err != nil {
+		m = &move{Queue: q, tx: tx, plan: p, request: &params.Request}
+		if err := m.restart(ctx); err != nil || params.With == nil {
 			return err
 		}
-		if p, err = tx.LockPlan(ctx, p.ID); err != nil {
-			return err
-		}
-		if params.With == nil {
-			return nil
-		}
-		return params.With(ctx, tx, p)
+		return params.With(ctx, tx, m.plan)
 	})
 	if err != nil {
-		return db.Plan{}, err
+		return Plan{}, err
 	}
 	q.note(m)
-	q.log.Info("plan submitted", "plan", p.ID, "client", p.Client, "status", p.Status, "queue", p.Queue)
-	return p, nil
+	q.log.Info("plan submitted", "plan", m.plan.ID, "client", m.plan.Client, "status", m.plan.Status, "queue", m.plan.Queue)
+	return planOf(m.plan), nil
 }
 
-func addPlan(ctx context.Context, tx db.Tx, params SubmitParams) (db.Plan, error) {
+func (q *Queue) addPlan(ctx context.Context, tx db.Tx, params SubmitParams, request []byte) (db.Plan, error) {
 	drawing, err := drawingOf(ctx, tx, params)
 	if err != nil {
 		return db.Plan{}, err
 	}
 	if params.Supersedes != nil {
-		if _, err := tx.Plan(ctx, params.Client, *params.Supersedes); err != nil {
+		if _, err := tx.PlanStanding(ctx, params.Client, *params.Supersedes); err != nil {
 			return db.Plan{}, err
 		}
 	}
-	queue := params.Queue
-	if queue == "" {
-		queue = db.Batch
+	lane := params.Queue
+	if lane == "" {
+		lane = db.Batch
 	}
 	return tx.AddPlan(ctx, db.Plan{
-		Client: params.Client, Drawing: drawing.ID, Request: params.Request, Queue: queue,
+		Client: params.Client, Drawing: drawing.ID, Request: request, List: q.list, Status: string(plan.Queued), Queue: lane,
 		ClientReference: params.ClientReference, Supersedes: params.Supersedes,
 	})
 }
@@ -90,29 +92,45 @@ func drawingOf(ctx context.Context, tx db.Tx, params SubmitParams) (db.Drawing, 
 	return tx.AddDrawing(ctx, params.Client, params.Name, params.File)
 }
 
-// canonical returns the request as it comes back from the store, so that a
-// plan has the same keys with and without one: an empty list may become none.
-func canonical(r plan.Request) (plan.Request, error) {
-	text, err := json.Marshal(r)
-	if err != nil {
-		return plan.Request{}, fmt.Errorf("jobs: request: %w", err)
+// requestOf reads the request of a plan.
+func requestOf(p db.Plan) (*plan.Request, error) {
+	var r plan.Request
+	if err := json.Unmarshal(p.Request, &r); err != nil {
+		return nil, fmt.Errorf("queue: the request of plan %s: %w", p.ID, err)
 	}
-	var same plan.Request
-	if err := json.Unmarshal(text, &same); err != nil {
-		return plan.Request{}, fmt.Errorf("jobs: request: %w", err)
-	}
-	return same, nil
+	return &r, nil
 }
 
-// restart gives the plan its stages anew and moves it on. What it had is found
-// under its keys again.
-func (m *move) restart(ctx context.Context) error {
-	names := make([]string, len(m.stages))
-	for i, s := range m.stages {
-		names[i] = s.Name
+// graph returns the nodes of the plan.
+func (m *move) graph() ([]jobs.Node, error) {
+	if m.request == nil {
+		var err error
+		if m.request, err = requestOf(m.plan); err != nil {
+			return nil, err
+		}
 	}
-	if err := m.tx.AddStages(ctx, m.plan.ID, names); err != nil {
+	return jobs.Graph(m.rows, m.request, jobs.Sum(m.plan.Hash))
+}
+
+// restart gives the plan its stages anew, by this program's list of jobs, and
+// moves it on. What it had is found under its keys again.
+func (m *move) restart(ctx context.Context) error {
+	nodes, err := m.graph()
+	if err != nil {
 		return err
+	}
+	names, keys := make([]string, len(nodes)), make([]string, len(nodes))
+	for i, n := range nodes {
+		names[i], keys[i] = n.Row.Name, string(n.Key)
+	}
+	if err := m.tx.AddStages(ctx, m.plan.ID, names, keys); err != nil {
+		return err
+	}
+	if m.plan.List != m.list {
+		m.plan.List = m.list
+		if err := m.tx.SetList(ctx, m.plan.ID, m.list); err != nil {
+			return err
+		}
 	}
 	return m.on(ctx)
 }

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"knifedesk/db"
+	"knifedesk/jobs/plan"
 
 	"github.com/google/uuid"
 )
@@ -38,7 +39,7 @@ func (h *hub) watch(id uuid.UUID) (<-chan struct{}, func()) {
 	}
 }
 
-func (h *hub) changed(id uuid.UUID) {
+func (h *hub) changed(id uuid.UUID, _ string) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	for ch := range h.watches[id] {
@@ -67,7 +68,10 @@ func wake(ch chan struct{}) {
 // listen feeds the hub from the database.
 func (q *Queue) listen(ctx context.Context) {
 	for ctx.Err() == nil {
-		err := q.store.Listen(ctx, q.hub.all, q.hub.changed)
+		err := q.store.Listen(ctx, db.Changes{
+			Ready: q.hub.all, Plan: q.hub.changed,
+			Trimmed: func(job int64) { q.running.Go(func() { q.trimmed(ctx, job) }) },
+		})
 		if ctx.Err() == nil {
 			q.log.Warn("lost touch with the database", "err", err)
 			pause(ctx, time.Second)
@@ -83,19 +87,25 @@ func (q *Queue) Watch(id uuid.UUID) (<-chan struct{}, func()) { return q.hub.wat
 // lookAnyway is how often Wait looks without being told.
 const lookAnyway = 2 * time.Second
 
-// Wait returns a plan of client as soon as it is settled. Where ctx ends
-// first it returns the plan as it was last seen, with the error of ctx.
-func (q *Queue) Wait(ctx context.Context, client string, id uuid.UUID) (db.Plan, error) {
+// Standing is how a plan stands.
+type Standing struct {
+	Status  plan.Status
+	Failure string // a code where it failed
+}
+
+// Wait returns how a plan of client stands as soon as it is settled. Where ctx
+// ends first it returns how it stood last, with the error of ctx.
+func (q *Queue) Wait(ctx context.Context, client string, id uuid.UUID) (Standing, error) {
 	changed, stop := q.Watch(id)
 	defer stop()
-	var seen db.Plan
+	var seen Standing
 	for {
-		p, err := q.store.Plan(ctx, client, id)
+		now, err := q.store.PlanStanding(ctx, client, id)
 		if err != nil && ctx.Err() == nil {
 			return seen, err
 		}
 		if err == nil {
-			seen = p
+			seen = Standing{plan.Status(now.Status), now.Failure}
 		}
 		if seen.Status != "" && seen.Status.Settled() {
 			return seen, nil

@@ -2,9 +2,9 @@ package view
 
 import "knifedesk/jobs/workshop"
 
-// Cautions returns what has to be said beside every plan on this stock (common
+// Cautions returns what has to be said beside every plan on stock of this family (common
 // practice, from memory). Local rules and trained staff come first.
-func Cautions(s workshop.Stock) []string {
+func Cautions(family workshop.Family) []string {
 	list := []string{
 		"Local rules and trained staff come before this plan. Use the machine only after induction.",
 		"Blades: cap them when they are out of the machine, never try one on your skin, put old ones in the sharps box.",
@@ -13,7 +13,7 @@ func Cautions(s workshop.Stock) []string {
 		"A cut or a broken blade tip: stop, first aid, incident book.",
 		"Make a test cut first: a setting from a list is a start point, not a promise.",
 	}
-	switch s.Family {
+	switch family {
 	case workshop.RemovableFilm, workshop.PermanentFilm, workshop.CastFilm, workshop.StencilFilm:
 		list = append(list,
 			"PVC film never goes into a laser or a hot cutter: its fume is toxic and corrosive.",

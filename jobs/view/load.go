@@ -26,9 +26,9 @@ const (
 // WriteLoad writes one load, numbered from 1, as a file to cut from: true size
 // in mm, one layer a pass in the order of the passes, each stroke the way it is
 // run.
-func (v *View) WriteLoad(w io.Writer, load int, format Format) error {
+func (v *Results) WriteLoad(w io.Writer, load int, format Format) error {
 	if v.Passes == nil || load < 1 || load > len(v.Passes.Loads) {
-		return fmt.Errorf("summary: there is no load %d", load)
+		return fmt.Errorf("view: there is no load %d", load)
 	}
 	passes := v.Passes.Loads[load-1].Passes
 	sheet := v.Layout.Loads[load-1]
@@ -53,11 +53,11 @@ func (v *View) WriteLoad(w io.Writer, load int, format Format) error {
 		}
 		return hpgl.Write(w, pens)
 	}
-	return fmt.Errorf("summary: there is no format %q", format)
+	return fmt.Errorf("view: there is no format %q", format)
 }
 
 // traces returns the lines of a pass in load coordinates, in their order.
-func (v *View) traces(p passes.Pass) []geometry.Path {
+func (v *Results) traces(p passes.Pass) []geometry.Path {
 	paths := make([]geometry.Path, len(p.Runs))
 	for i, r := range p.Runs {
 		paths[i] = passes.Trace(r, v.Weeding.Strokes, v.Layout)

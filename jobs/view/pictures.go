@@ -1,68 +1,45 @@
 package view
 
-import (
-	"fmt"
-	"slices"
+import "knifedesk/jobs/view/picture"
 
-	"knifedesk/jobs/view/picture"
-)
+// The pictures of the jobs. A result that is not there has none, which is nil.
 
-// Picture draws one stage, nil where there is no result yet: drawing, size,
-// artwork, weeding, or a load of layout or passes, from 1.
-func (v *View) Picture(stage string, load int) (*picture.Picture, error) {
-	switch {
-	case stage == "drawing" && v.Drawing != nil:
-		return picture.Drawing(v.Drawing), nil
-	case stage == "size" && v.Size != nil:
-		return picture.Size(v.Drawing, v.Size), nil
-	case stage == "artwork" && v.Artwork != nil:
-		read, _ := v.outcome(v.Drawing)
-		sized, _ := v.outcome(v.Size)
-		return picture.Artwork(v.Artwork, slices.Concat(read, sized)...), nil
-	case stage == "weeding" && v.Weeding != nil:
-		return picture.Weeding(v.Weeding), nil
-	case stage == "layout" && v.Layout != nil:
-		return picture.Layout(v.Layout, v.Weeding, load)
-	case stage == "passes" && v.Passes != nil && len(v.Passes.Loads) > 0: // a refused plan has none
-		return picture.Passes(v.Passes, v.Layout, v.Weeding, load)
+// DrawSize draws the drawing as read with its frame.
+func DrawSize(r *Results) *picture.Picture {
+	if r.Size == nil {
+		return nil
 	}
-	return nil, nil
+	return picture.Size(r.Drawing, r.Size)
 }
 
-// Loads returns how many loads there are to draw.
-func (v *View) Loads() int {
-	if v.Layout == nil {
-		return 0
+// DrawArtwork draws the artwork, with what was found in the drawing marked too.
+func DrawArtwork(r *Results) *picture.Picture {
+	if r.Artwork == nil {
+		return nil
 	}
-	return len(v.Layout.Loads)
+	return picture.Artwork(r.Artwork, r.beside()...)
 }
 
-// Pictures draws all stages there are, each load of the layout and the passes
-// by itself: "layout" for the first, then "layout-2".
-func (v *View) Pictures() (map[string]*picture.Picture, error) {
-	all := map[string]*picture.Picture{}
-	add := func(name, stage string, load int) error {
-		p, err := v.Picture(stage, load)
-		if p != nil {
-			all[name] = p
-		}
-		return err
+// DrawWeeding draws the weeding map.
+func DrawWeeding(r *Results) *picture.Picture {
+	if r.Weeding == nil {
+		return nil
 	}
-	for _, stage := range []string{"drawing", "size", "artwork", "weeding"} {
-		if err := add(stage, stage, 0); err != nil {
-			return nil, err
-		}
+	return picture.Weeding(r.Weeding)
+}
+
+// DrawLayout draws a load of the layout, from 1.
+func DrawLayout(r *Results, load int) (*picture.Picture, error) {
+	if r.Layout == nil {
+		return nil, nil
 	}
-	for load := 1; load <= v.Loads(); load++ {
-		suffix := ""
-		if load > 1 {
-			suffix = fmt.Sprintf("-%d", load)
-		}
-		for _, stage := range []string{"layout", "passes"} {
-			if err := add(stage+suffix, stage, load); err != nil {
-				return nil, err
-			}
-		}
+	return picture.Layout(r.Layout, r.Weeding, load)
+}
+
+// DrawPasses draws the passes of a load, from 1.
+func DrawPasses(r *Results, load int) (*picture.Picture, error) {
+	if r.Passes == nil || len(r.Passes.Loads) == 0 { // a refused plan has none
+		return nil, nil
 	}
-	return all, nil
+	return picture.Passes(r.Passes, r.Layout, r.Weeding, load)
 }

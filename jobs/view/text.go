@@ -12,32 +12,28 @@ import (
 )
 
 // Text writes a plan as a summary that a person reads in a shell.
-func Text(status string, req *plan.Request, v *View) string {
+func Text(status plan.Status, p *Plan) string {
 	var b strings.Builder
 	line := func(label, format string, args ...any) {
 		fmt.Fprintf(&b, "%-10s %s\n", label, fmt.Sprintf(format, args...))
 	}
 	line("status", "%s", status)
-	line("request", "%d × %s on %s", req.Copies, req.Purpose, req.Stock.Name)
-	if s := v.SizeShort(); s != nil {
+	line("request", "%d × %s on %s", p.Request.Copies, p.Request.Purpose, p.Request.StockName)
+	if s := p.Size; s != nil {
 		line("size", "%s × %s mm", short(s.WidthMM), short(s.HeightMM))
 		line("", "%s", s.Why)
 	}
-	findings, questions := v.Outcome()
-	if status != "asking" {
-		questions = nil
-	}
-	writeQuestions(line, questions)
-	writeWork(line, req, v)
-	writeMoney(line, v.Estimate)
-	for _, f := range findings {
-		if f.Severity == finding.Ask && len(questions) == 0 {
+	writeQuestions(line, p.Questions)
+	writeWork(line, p)
+	writeMoney(line, p.Estimate)
+	for _, f := range p.Findings {
+		if f.Severity == finding.Ask && len(p.Questions) == 0 {
 			f = f.As(finding.Warn) // the plan ended before it could be asked
 		}
 		line(severity(f.Severity), "%d. %s", f.Number, f.Hint)
 	}
 	b.WriteString("\n")
-	for _, c := range Cautions(req.Stock) {
+	for _, c := range Cautions(p.Request.Family) {
 		line("caution", "%s", c)
 	}
 	return b.String()
@@ -54,15 +50,15 @@ func writeQuestions(line writeLine, questions []ask.Question) {
 	}
 }
 
-func writeWork(line writeLine, req *plan.Request, v *View) {
-	if w := v.WeedingShort(req.Copies); w != nil {
+func writeWork(line writeLine, v *Plan) {
+	if w := v.Weeding; w != nil {
 		line("weeding", "%s", finding.Fill("{kept} {kept:piece stays|pieces stay}; {counters} {counters:counter|counters} and {grounds} {grounds:ground|grounds} come out; "+
 			"{relief} relief {relief:line|lines}, {bridges} {bridges:bridge|bridges}, {fragile} fragile",
 			map[string]any{"kept": w.Kept, "counters": w.Counters, "grounds": w.Grounds, "relief": w.ReliefLines, "bridges": w.Bridges, "fragile": w.Fragile}))
 	}
-	if v.Layout != nil && len(v.Layout.Loads) > 0 {
-		u := v.Layout.Usage
-		if req.Stock.Form == workshop.Roll {
+	if v.Layout != nil && v.Layout.Loads > 0 {
+		u := v.Usage
+		if v.Request.Form == workshop.Roll {
 			line("stock", "%s mm of roll, %.0f %% of it waste", short(u.RollMM), 100*u.ProcessWaste)
 		} else {
 			line("stock", "%s, %.0f %% waste", finding.Fill("{n} {n:sheet|sheets}", map[string]any{"n": u.Sheets}), 100*u.ProcessWaste)
@@ -71,7 +67,7 @@ func writeWork(line writeLine, req *plan.Request, v *View) {
 			line("tape", "%s m, %s tack", short(u.TapeM), u.TapeTack)
 		}
 	}
-	for _, p := range v.PassesShort() {
+	for _, p := range v.Passes {
 		note := ""
 		if !p.Tested {
 			note = " (start point: make a test cut)"

@@ -41,9 +41,9 @@ const (
 // checklist, the passes, the weeding map and the cautions. Pages of the same
 // plan look the same but may differ in their bytes, by how the library packs
 // the letters that are used.
-func (v *View) Worksheet(w io.Writer, about About) error {
+func (v *Results) Worksheet(w io.Writer, about About) error {
 	if v.Weeding == nil || v.Passes == nil {
-		return fmt.Errorf("summary: a worksheet needs passes")
+		return fmt.Errorf("view: a worksheet needs passes")
 	}
 	s := &sheet{Fpdf: fpdf.New("P", "mm", "A4", ""), view: v, about: about}
 	s.SetCreationDate(about.Made)
@@ -67,7 +67,7 @@ func (v *View) Worksheet(w io.Writer, about About) error {
 
 type sheet struct {
 	*fpdf.Fpdf
-	view  *View
+	view  *Results
 	about About
 }
 
@@ -144,7 +144,7 @@ func (s *sheet) facts() {
 		{"Hold", holdText(r.Stock)},
 		{"Machine", fmt.Sprintf("%s, blade %s° with %s mm offset", r.Machine.Name, short(r.Machine.Blade.AngleDeg), short(r.Machine.Blade.OffsetMM))},
 	}
-	if z := s.view.SizeShort(); z != nil {
+	if z := OfSize(s.view.Size).Size; z != nil {
 		rows = append(rows, [2]string{"Size", fmt.Sprintf("%s × %s mm, copies: %d, loads: %d", short(z.WidthMM), short(z.HeightMM), r.Copies, len(s.view.Layout.Loads))})
 	}
 	if u := s.view.Layout.Usage; r.Stock.Form == workshop.Roll {
@@ -182,7 +182,7 @@ func (s *sheet) passes() {
 	}
 	s.Ln(5)
 	s.text(8, false)
-	all := s.view.PassesShort()
+	all := OfPasses(s.view.Passes).Passes
 	for i, p := range all {
 		if i == maxPassRows {
 			s.CellFormat(column, 5, fmt.Sprintf("and %d more: see the plan", len(all)-i), "", 1, "L", false, 0, "")
@@ -243,7 +243,7 @@ func (s *sheet) weedingMap(bottom float64) {
 
 func (s *sheet) cautionLines() []string {
 	s.text(7.5, false)
-	return s.SplitText(strings.Join(Cautions(s.about.Request.Stock), " "), column)
+	return s.SplitText(strings.Join(Cautions(s.about.Request.Stock.Family), " "), column)
 }
 
 func (s *sheet) cautions(lines []string) {

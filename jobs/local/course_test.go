@@ -1,13 +1,18 @@
-package queue_test
+package local_test
 
 import (
 	"context"
 	"slices"
 	"testing"
 
-	"knifedesk/db"
+	"knifedesk/jobs"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/estimate"
+	"knifedesk/jobs/layout"
+	"knifedesk/jobs/local"
 	"knifedesk/jobs/plan"
-	"knifedesk/jobs/queue"
+	"knifedesk/jobs/read"
+	"knifedesk/jobs/size"
 	"knifedesk/jobs/workshop"
 )
 
@@ -23,34 +28,35 @@ func TestRefusedDrawingIsCheckedToTheEnd(t *testing.T) {
 	)
 	for name, c := range map[string]struct {
 		file   string
-		status db.Status
+		status plan.Status
 		last   string   // stage
 		found  []string // all of them among the codes
 		never  []string
 	}{
-		"sound":                  {sized + twice, db.Ready, "estimate", []string{"duplicate_lines"}, []string{"live_text"}},
-		"type and a double":      {sized + twice + text, db.Refused, plan.StageLayout, []string{"live_text", "duplicate_lines"}, nil},
-		"type and a question":    {sized + gap + text, db.Refused, plan.StageArtwork, []string{"live_text", "gap"}, nil},
-		"type and no size":       {unsized + twice + text, db.Refused, plan.StageSize, []string{"live_text", "size_no_evidence"}, []string{"duplicate_lines"}},
-		"type and no more":       {sized + text, db.Refused, plan.StageRead, []string{"live_text"}, []string{"nothing_drawn"}},
-		"a question and no type": {sized + gap, db.Asking, plan.StageArtwork, []string{"gap"}, []string{"live_text"}},
+		"sound":                  {sized + twice, plan.Ready, estimate.Name, []string{"duplicate_lines"}, []string{"live_text"}},
+		"type and a double":      {sized + twice + text, plan.Refused, layout.Name, []string{"live_text", "duplicate_lines"}, nil},
+		"type and a question":    {sized + gap + text, plan.Refused, artwork.Name, []string{"live_text", "gap"}, nil},
+		"type and no size":       {unsized + twice + text, plan.Refused, size.Name, []string{"live_text", "size_no_evidence"}, []string{"duplicate_lines"}},
+		"type and no more":       {sized + text, plan.Refused, read.Name, []string{"live_text"}, []string{"nothing_drawn"}},
+		"a question and no type": {sized + gap, plan.Asking, artwork.Name, []string{"gap"}, []string{"live_text"}},
 	} {
 		t.Run(name, func(t *testing.T) {
-			req, err := plan.Choose(workshop.Starter(), plan.Choices{Stock: "card-220-a4"})
+			list := jobs.NewList()
+			req, err := list.Choose(workshop.Starter(), plan.Choices{Stock: "card-220-a4"})
 			if err != nil {
 				t.Fatal(err)
 			}
-			results, status, err := queue.Local(context.Background(), queue.Stages(), []byte(c.file+"</svg>"), *req)
+			results, status, err := local.Run(context.Background(), list.Rows, []byte(c.file+"</svg>"), req)
 			if err != nil {
 				t.Fatal(err)
 			}
 			var codes []string
 			for _, r := range results {
-				for _, f := range r.Outcome.Findings {
+				for _, f := range jobs.OutcomeOf(r.Result).Findings {
 					codes = append(codes, string(f.Code))
 				}
 			}
-			if last := results[len(results)-1].Stage; status != c.status || last != c.last {
+			if last := results[len(results)-1].Row.Name; status != c.status || last != c.last {
 				t.Errorf("%s after %s, want %s after %s: %v", status, last, c.status, c.last, codes)
 			}
 			for _, code := range c.found {

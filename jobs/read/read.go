@@ -1,18 +1,39 @@
-package plan
+package read
 
 import (
 	"bytes"
+	"context"
 	"strings"
 
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/drawing/dxf"
 	"knifedesk/geometry/drawing/pdf"
 	"knifedesk/geometry/drawing/svg"
+	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 )
 
 // sniffed bounds how much of a file is looked at to tell its format.
 const sniffed = 4096
+
+// Name is the name of the job that reads a drawing.
+const Name = "read"
+
+// Request is what the job reads of a request besides the file.
+type Request struct {
+	Page    int         `json:"page,omitempty"`
+	Replies ask.Replies `json:"replies,omitempty"`
+}
+
+// Result is the drawing as read.
+type Result = drawing.Drawing
+
+// Drawing reads a drawing.
+func Drawing(_ context.Context, file []byte, r Request) (*Result, error) {
+	d := read(file, page(r))
+	settleRead(d, r.Replies)
+	return d, nil
+}
 
 // read reads a drawing in any of the formats. It never fails: what cannot be
 // read is a drawing without shapes and a blocking finding that says why. page
@@ -45,13 +66,17 @@ func read(file []byte, page int) *drawing.Drawing {
 	return d
 }
 
-// CheckPage refuses a page of a file that has none, as a *ChoiceError: it would
-// be ignored.
-func CheckPage(file []byte, page int) error {
-	if page == 0 || pdf.Sniff(file[:min(len(file), sniffed)]) {
+// PageError says that a page was asked for of a file that has none.
+type PageError struct{}
+
+func (PageError) Error() string { return "only a PDF file has pages" }
+
+// CheckPage refuses a page of a file that has none, by the first Sniffed bytes.
+func CheckPage(head []byte, page int) error {
+	if page == 0 || pdf.Sniff(head[:min(len(head), sniffed)]) {
 		return nil
 	}
-	return &ChoiceError{Field: "options.page", Reason: "Only a PDF file has pages. Leave the page out."}
+	return PageError{}
 }
 
 func unreadable(format string, f finding.Finding) *drawing.Drawing {

@@ -1,4 +1,4 @@
-package plan
+package read
 
 import (
 	"fmt"
@@ -26,9 +26,9 @@ const pageQuestion = "read/page"
 const maxPagesOffered = 30
 
 // page returns which page of a file the caller wants, 0 where that is open.
-func page(r *Request) int {
-	if r.Options.Page > 0 {
-		return r.Options.Page
+func page(r Request) int {
+	if r.Page > 0 {
+		return r.Page
 	}
 	n, _ := strconv.Atoi(strings.TrimPrefix(r.Replies[pageQuestion].Answer, "page-"))
 	return max(n, 0)

@@ -1,53 +1,22 @@
-package plan
+package jobs
 
 import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
-	"knifedesk/jobs/ask"
+	"knifedesk/jobs/plan"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 )
 
-// Choices are what a caller says, by the IDs of the workshop's data. Empty
-// ones are filled in by Choose.
-type Choices struct {
-	Stock      string
-	Machine    string
-	Convention string
-	PriceList  string
-	Purpose    weeding.Purpose
-	Size       Size
-	Copies     int
-	Mirror     *bool
-	Options    Options
-	Replies    ask.Replies
-	Turned     []int
-}
-
 // maxCopies bounds the copies of one plan.
 const maxCopies = 10000
 
-// ChoiceError says which choice cannot be followed, and what there is instead.
-type ChoiceError struct {
-	Field  string   // the field of the request
-	Reason string   // a sentence
-	Known  []string // what may be chosen, where that is a list
-}
-
-func (e *ChoiceError) Error() string {
-	if len(e.Known) == 0 {
-		return e.Field + ": " + e.Reason
-	}
-	return e.Field + ": " + e.Reason + " Known here: " + strings.Join(e.Known, ", ") + "."
-}
-
 // Choose resolves choices against the workshop's data into a request that
-// stands on its own. It fails with a *ChoiceError.
-func Choose(w workshop.Data, c Choices) (*Request, error) {
+// stands on its own. It fails with a *plan.ChoiceError.
+func (l *List) Choose(w workshop.Data, c plan.Choices) (*plan.Request, error) {
 	stock, ok := w.Stock(c.Stock)
 	if !ok {
 		return nil, unknown("stock", c.Stock, ids(w.Stocks, func(s workshop.Stock) string { return s.ID }))
@@ -70,12 +39,12 @@ func Choose(w workshop.Data, c Choices) (*Request, error) {
 	}
 	copies := max(c.Copies, 1)
 	if c.Copies < 0 || copies > maxCopies {
-		return nil, &ChoiceError{Field: "copies", Reason: fmt.Sprintf("The copies must be from 1 to %d.", maxCopies)}
+		return nil, &plan.ChoiceError{Field: "copies", Reason: fmt.Sprintf("The copies must be from 1 to %d.", maxCopies)}
 	}
-	if err := checkMends(c.Options.MendsOff); err != nil {
+	if err := l.checkMends(c.Options.MendsOff); err != nil {
 		return nil, err
 	}
-	r := &Request{
+	r := &plan.Request{
 		Purpose: purpose, Stock: stock, Machine: machine, Convention: convention, Prices: prices,
 		Settings: w.Settings, Sheets: w.Sheets, Size: c.Size, Copies: copies, Mirror: c.Mirror,
 		Options: c.Options, Replies: c.Replies, Turned: c.Turned,
@@ -95,7 +64,7 @@ func chooseMachine(w workshop.Data, id string, s workshop.Stock) (workshop.Machi
 		return workshop.Machine{}, unknown("machine", id, ids(w.Machines, func(m workshop.Machine) string { return m.ID }))
 	}
 	if len(w.Machines) == 0 {
-		return workshop.Machine{}, &ChoiceError{Field: "machine", Reason: "The workshop lists no machine."}
+		return workshop.Machine{}, &plan.ChoiceError{Field: "machine", Reason: "The workshop lists no machine."}
 	}
 	best := w.Machines[0]
 	for _, m := range w.Machines {
@@ -124,7 +93,7 @@ func choosePurpose(p weeding.Purpose, s workshop.Stock) (weeding.Purpose, error)
 }
 
 // checkSize holds what is said of the size against the sizes and units known.
-func checkSize(r *Request) error {
+func checkSize(r *plan.Request) error {
 	given := 0
 	for _, set := range []bool{r.Size.Unit != "", r.Size.Scale != 0, r.Size.KnownLength != nil} {
 		if set {
@@ -132,20 +101,31 @@ func checkSize(r *Request) error {
 		}
 	}
 	if given > 1 {
-		return &ChoiceError{Field: "size", Reason: "Give only one of unit, scale and known length, so that they cannot disagree."}
+		return &plan.ChoiceError{Field: "size", Reason: "Give only one of unit, scale and known length, so that they cannot disagree."}
 	}
 	var bad *size.RequestError
-	if err := readsSize(r).(size.Request).Check(); errors.As(err, &bad) {
-		return &ChoiceError{Field: bad.Field, Reason: fmt.Sprintf("%q %s.", bad.Value, bad.Reason)}
+	if err := readsSize(r).Check(); errors.As(err, &bad) {
+		return &plan.ChoiceError{Field: bad.Field, Reason: fmt.Sprintf("%q %s.", bad.Value, bad.Reason)}
+	}
+	return nil
+}
+
+// checkMends refuses a mend that no job makes: it would be ignored, and the mend
+// that was meant be made.
+func (l *List) checkMends(off []string) error {
+	for _, id := range off {
+		if known := l.Mends(); !slices.Contains(known, id) {
+			return &plan.ChoiceError{Field: "options.mends_off", Reason: "There is no mend " + id + ".", Known: known}
+		}
 	}
 	return nil
 }
 
 func unknown(field, id string, known []string) error {
 	if id == "" {
-		return &ChoiceError{Field: field, Reason: "This is needed.", Known: known}
+		return &plan.ChoiceError{Field: field, Reason: "This is needed.", Known: known}
 	}
-	return &ChoiceError{Field: field, Reason: "There is none of that name.", Known: known}
+	return &plan.ChoiceError{Field: field, Reason: "There is none of that name.", Known: known}
 }
 
 func ids[T any](all []T, id func(T) string) []string {

@@ -1,0 +1,104 @@
+package db
+
+import (
+	"context"
+	"time"
+
+	"github.com/google/uuid"
+)
+
+// PlanView is what callers read of a plan.
+type PlanView struct {
+	ID              uuid.UUID  `db:"id"`
+	Drawing         uuid.UUID  `db:"drawing"`
+	Status          string     `db:"status"`
+	Failure         string     `db:"failure"`
+	ClientReference string     `db:"client_reference"`
+	Supersedes      *uuid.UUID `db:"supersedes"`
+	Created         time.Time  `db:"created"`
+	Updated         time.Time  `db:"updated"`
+	Version         int64      `db:"version"` // raised by every change that shows
+	View            []byte     `db:"view"`    // nil: not gathered yet
+}
+
+const viewColumns = `p.id, p.drawing, p.status, p.failure, p.client_reference, p.supersedes, p.created, p.updated, p.version, p.view`
+
+// PlanView returns the view of a plan of client; ErrNotFound where it is
+// another's.
+func (q Queries) PlanView(ctx context.Context, client string, id uuid.UUID) (PlanView, error) {
+	return one[PlanView](ctx, q, "read a plan's view",
+		`select `+viewColumns+` from plans p where p.id = $1 and p.client = $2`, id, client)
+}
+
+// PlanStanding is how a plan stands, and the version of its view.
+type PlanStanding struct {
+	Status  string `db:"status"`
+	Failure string `db:"failure"`
+	Version int64  `db:"version"`
+	Seen    bool   `db:"seen"` // the view has been gathered
+}
+
+// PlanStanding returns how a plan of client stands; ErrNotFound where it is
+// another's.
+func (q Queries) PlanStanding(ctx context.Context, client string, id uuid.UUID) (PlanStanding, error) {
+	return one[PlanStanding](ctx, q, "read how a plan stands",
+		`select p.status, p.failure, p.version, p.view is not null as seen from plans p where p.id = $1 and p.client = $2`, id, client)
+}
+
+// SetStatus changes how a plan stands and what callers see of it, and tells
+// those who watch it. A nil view stays as it is.
+func (q Queries) SetStatus(ctx context.Context, id uuid.UUID, status, failure string, view []byte) error {
+	return q.touch(ctx, "set a plan's status", `
+		with moved as (
+			update plans set status = $2, failure = $3, view = coalesce($4, view), version = version + 1, updated = now()
+			where id = $1 returning id
+		) select pg_notify($5, id::text || ' ' || $2) from moved`, id, status, failure, view, planChannel)
+}
+
+// SetWorking notes that plans are being worked on, and tells those who watch
+// them.
+func (q Queries) SetWorking(ctx context.Context, ids []uuid.UUID) error {
+	_, err := q.exec(ctx, "set plans working", `
+		with moved as (
+			update plans set status = 'working', version = version + 1, updated = now()
+			where id = any($1) and status <> 'working' returning id
+		) select pg_notify($2, id::text || ' working') from moved`, ids, planChannel)
+	return err
+}
+
+// SetView gives a plan a view that it lacks.
+func (q Queries) SetView(ctx context.Context, id uuid.UUID, view []byte) error {
+	return q.touch(ctx, "set a plan's view", `update plans set view = $2, version = version + 1 where id = $1`, id, view)
+}
+
+// PlanFilter picks plans of one client; its zero fields pick all.
+type PlanFilter struct {
+	Client          string
+	Status          string
+	ClientReference string
+	Before          *PlanCursor // plans older than this
+	Limit           int
+}
+
+// PlanCursor is a place in the list of plans, the newest first.
+type PlanCursor struct {
+	Created time.Time
+	ID      uuid.UUID
+}
+
+// PlanViews lists plans, the newest first.
+func (q Queries) PlanViews(ctx context.Context, f PlanFilter) ([]PlanView, error) {
+	var created *time.Time
+	var id *uuid.UUID
+	if f.Before != nil {
+		created, id = &f.Before.Created, &f.Before.ID
+	}
+	return all[PlanView](ctx, q, "list plans", `
+		select `+viewColumns+` from plans p
+		where p.client = $1
+			and ($2 = '' or p.status = $2)
+			and ($3 = '' or p.client_reference = $3)
+			and ($4::timestamptz is null or (p.created, p.id) < ($4, $5::uuid))
+		order by p.created desc, p.id desc limit $6`,
+		f.Client, f.Status, f.ClientReference, created, id, f.Limit)
+}

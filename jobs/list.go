@@ -1,0 +1,123 @@
+// Package jobs is the list of the jobs that make a plan: what each needs and
+// reads, how it runs, what it shows. They are pure functions in packages of
+// their own; jobs/queue runs them with a queue and Postgres, jobs/local without.
+//
+// A drawing becomes a plan in this order:
+//
+//	read → size → artwork → weeding → layout → passes → estimate
+//
+// To add a job, write its package and a row in NewList.
+package jobs
+
+import (
+	"context"
+
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/artwork/meaning"
+	"knifedesk/jobs/artwork/mend"
+	"knifedesk/jobs/estimate"
+	"knifedesk/jobs/layout"
+	"knifedesk/jobs/passes"
+	"knifedesk/jobs/read"
+	"knifedesk/jobs/size"
+	"knifedesk/jobs/view"
+	"knifedesk/jobs/weeding"
+)
+
+// List is the jobs by their types and, as Rows, in their order.
+type List struct {
+	Read     Job[read.Result]
+	Size     Job[size.Result]
+	Artwork  Job[artwork.Artwork]
+	Weeding  Job[weeding.Map]
+	Layout   Job[layout.Layout]
+	Passes   Job[passes.Plan]
+	Estimate Job[estimate.Estimate]
+
+	Rows []*Row
+}
+
+// NewList returns the list: what arrived, its true size, the artwork, what
+// stays and goes, where the copies lie, how the knife runs, and what it costs
+// in minutes and money.
+func NewList() *List {
+	l := &List{}
+	l.Read = DefineFile(Row{Name: read.Name, Revision: 5, Cost: costOfReading}, readsDrawing, runRead).
+		Shows(view.OfDrawing)
+	l.Size = Define1(Row{Name: size.Name, Revision: 5, Checks: true, Cost: bySegments(2e-6),
+		Mends: []string{size.MendUnit, size.MendAxes, size.MendFrame}, Draw: single(view.DrawSize)},
+		l.Read, readsSize, runSize).
+		Shows(view.OfSize)
+	l.Artwork = Define2(Row{Name: artwork.Name, Revision: 5, Checks: true, Cost: bySegments(2e-5),
+		Mends: []string{mend.MendStray, mend.MendDuplicates, mend.MendJoins, mend.MendGaps, mend.MendTiny},
+		Draw:  single(view.DrawArtwork)},
+		l.Read, l.Size, readsArtwork, runArtwork).
+		Shows(view.OfArtwork)
+	l.Weeding = Define1(Row{Name: weeding.Name, Revision: 3, Checks: true, Cost: bySegments(1e-5),
+		Mends: []string{weeding.MendBridges}, Draw: single(view.DrawWeeding)},
+		l.Artwork, readsWeeding, runWeeding).
+		Shows(view.OfWeeding)
+	l.Layout = Define1(Row{Name: layout.Name, Revision: 2, Checks: true, Draw: view.DrawLayout, ByLoad: true},
+		l.Weeding, readsLayout, runLayout).
+		Shows(view.OfLayout)
+	l.Passes = Define2(Row{Name: passes.Name, Revision: 2, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
+		l.Weeding, l.Layout, readsPasses, runPasses).
+		Shows(view.OfPasses)
+	l.Estimate = Define3(Row{Name: estimate.Name, Revision: 1},
+		l.Weeding, l.Layout, l.Passes, readsEstimate, runEstimate).
+		Shows(view.OfEstimate)
+	l.Rows = []*Row{l.Read.row, l.Size.row, l.Artwork.row, l.Weeding.row, l.Layout.row, l.Passes.row, l.Estimate.row}
+	return l
+}
+
+// Mends returns the IDs of the mends that a request can switch off, in the
+// order in which they are made.
+func (l *List) Mends() []string {
+	var all []string
+	for _, row := range l.Rows {
+		all = append(all, row.Mends...)
+	}
+	return all
+}
+
+// Estimates of processor time, as measured on two shared virtual cores. They
+// only decide what gets a job of its own.
+
+// costOfReading: a DXF file of 59 MB takes half a second, dense SVG ten times
+// as long.
+func costOfReading(c view.Counts) float64 { return 1e-7 * float64(c.Bytes) }
+
+func bySegments(each float64) func(view.Counts) float64 {
+	return func(c view.Counts) float64 { return each * float64(c.Segments) }
+}
+
+// costOfOrdering: 1,000 strokes take about a second, 10,000 three.
+func costOfOrdering(c view.Counts) float64 { return 1e-3 * float64(c.Strokes*max(1, c.Copies)) }
+
+func runRead(ctx context.Context, q read.Request, file []byte) (*read.Result, error) {
+	return read.Drawing(ctx, file, q)
+}
+
+func runSize(_ context.Context, q size.Request, d *read.Result) (*size.Result, error) {
+	return size.Repair(d, q)
+}
+
+func runArtwork(_ context.Context, q meaning.Request, d *read.Result, s *size.Result) (*artwork.Artwork, error) {
+	return meaning.Resolve(d, s, q)
+}
+
+func runWeeding(_ context.Context, q weeding.Request, a *artwork.Artwork) (*weeding.Map, error) {
+	return weeding.Chart(a, q)
+}
+
+func runLayout(_ context.Context, q layout.Request, m *weeding.Map) (*layout.Layout, error) {
+	return layout.Place(pieceOf(m, q.Stock), q)
+}
+
+func runPasses(_ context.Context, q passes.Request, m *weeding.Map, l *layout.Layout) (*passes.Plan, error) {
+	return passes.Order(m.Strokes, l, q)
+}
+
+func runEstimate(_ context.Context, q estimate.Request, m *weeding.Map, l *layout.Layout, p *passes.Plan) (*estimate.Estimate, error) {
+	return estimate.Of(q, m, l, p), nil
+}

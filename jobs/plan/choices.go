@@ -1,0 +1,38 @@
+package plan
+
+import (
+	"strings"
+
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/weeding"
+)
+
+// Choices are what a caller says, by the IDs of the workshop's data. Empty ones
+// are filled in when they are resolved into a Request.
+type Choices struct {
+	Stock      string
+	Machine    string
+	Convention string
+	PriceList  string
+	Purpose    weeding.Purpose
+	Size       Size
+	Copies     int
+	Mirror     *bool
+	Options    Options
+	Replies    ask.Replies
+	Turned     []int
+}
+
+// ChoiceError says which choice cannot be followed, and what there is instead.
+type ChoiceError struct {
+	Field  string   // the field of the request
+	Reason string   // a sentence
+	Known  []string // what may be chosen, where that is a list
+}
+
+func (e *ChoiceError) Error() string {
+	if len(e.Known) == 0 {
+		return e.Field + ": " + e.Reason
+	}
+	return e.Field + ": " + e.Reason + " Known here: " + strings.Join(e.Known, ", ") + "."
+}

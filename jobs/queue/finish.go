@@ -1,0 +1,192 @@
+package queue
+
+import (
+	"context"
+	"errors"
+	"slices"
+	"time"
+
+	"knifedesk/db"
+	"knifedesk/jobs/plan"
+)
+
+// finish takes in what the span has computed, unless the work is another's by
+// now, and moves everybody on who waited for some of it, all in one transaction
+// with which the job is done. What is left of the span is given up, and begun
+// anew by those who need it.
+func (s *span) finish(ctx context.Context) error {
+	mine, err := s.settle(ctx, true)
+	if err != nil {
+		return err
+	}
+	if !mine {
+		s.log.Warn("results dropped: the work is no longer this attempt's", "results", len(s.done))
+		return s.queue.standBack(ctx, s.attempt)
+	}
+	return nil
+}
+
+// handingIn bounds the time that handing in may take while the worker stops.
+const handingIn = 10 * time.Second
+
+// handIn takes in what the span has computed so far, also while the worker
+// stops, and reports whether the work is this attempt's.
+func (s *span) handIn(ctx context.Context) (bool, error) {
+	if len(s.done) == 0 {
+		return true, nil
+	}
+	ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), handingIn)
+	defer cancel()
+	return s.settle(ctx, false)
+}
+
+func (s *span) settle(ctx context.Context, all bool) (mine bool, err error) {
+	var moves []*move
+	err = s.queue.store.InTx(ctx, func(tx db.Tx) (err error) {
+		moves = nil
+		if mine, err = s.owned(ctx, tx); err != nil || !mine {
+			return err
+		}
+		if moves, err = s.takeIn(ctx, tx, all); err != nil || !all {
+			return err
+		}
+		return s.complete(tx.Raw)
+	})
+	if err != nil || !mine {
+		return mine, err
+	}
+	for _, r := range s.done {
+		s.log.Info("stage done", "stage", r.Stage, "seconds", r.Seconds, "plans", len(moves))
+	}
+	s.queue.note(moves...)
+	s.done, s.handed = nil, time.Now()
+	return true, nil
+}
+
+// owned locks the keys of the span and says whether the attempt still owns the
+// work on them. What was trimmed is nobody's.
+func (s *span) owned(ctx context.Context, tx db.Tx) (bool, error) {
+	rows, err := tx.WorkOf(ctx, s.job)
+	if err != nil || len(rows) == 0 {
+		return false, err
+	}
+	if err := tx.LockKeys(ctx, keysOf(rows)...); err != nil {
+		return false, err
+	}
+	if rows, err = tx.WorkOf(ctx, s.job); err != nil {
+		return false, err
+	}
+	mine := len(rows) > 0 && rows[0].Attempt == s.number
+	if mine {
+		s.done = slices.DeleteFunc(s.done, func(r db.Result) bool { return !slices.Contains(keysOf(rows), r.Key) })
+	}
+	return mine, nil
+}
+
+// takeIn stores the results, ends the work on them, or on all of the span, and
+// moves the plans on.
+func (s *span) takeIn(ctx context.Context, tx db.Tx, all bool) ([]*move, error) {
+	rows, err := tx.WorkOf(ctx, s.job)
+	if err != nil {
+		return nil, err
+	}
+	waiting, err := tx.LockWaiting(ctx, keysOf(rows)...)
+	if err != nil {
+		return nil, err
+	}
+	if err := tx.AddResults(ctx, s.done...); err != nil {
+		return nil, err
+	}
+	computed := make([]string, len(s.done))
+	for i, r := range s.done {
+		computed[i] = r.Key
+	}
+	ended := computed
+	if all {
+		ended = keysOf(rows)
+	}
+	if err := tx.EndWork(ctx, ended...); err != nil {
+		return nil, err
+	}
+	waiters, err := tx.Waiters(ctx, keysOf(rows)...) // of what has not ended
+	if err != nil {
+		return nil, err
+	}
+	var moves []*move
+	for _, p := range waiting {
+		m := &move{Queue: s.queue, tx: tx, plan: p, computed: computed}
+		moves = append(moves, m)
+		if slices.ContainsFunc(waiters, func(w db.Waiter) bool { return w.Plan == p.ID }) {
+			err = m.goesOn(ctx)
+		} else {
+			err = m.on(ctx)
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+	return moves, nil
+}
+
+// goesOn shows how far a plan is that goes on waiting for the same span.
+func (m *move) goesOn(ctx context.Context) error {
+	s, err := m.stand(ctx)
+	if err != nil {
+		return err
+	}
+	now := time.Now()
+	s.status = plan.Working
+	return m.show(ctx, s, &now)
+}
+
+// ended notes that a run led to no result. The error it returns tells the
+// library whether to try again.
+func (s *span) ended(ctx context.Context, w db.Work, took time.Duration, fault *runError) error {
+	q := s.queue
+	if cause := context.Cause(ctx); cause != nil { // nobody waits any more, or the worker stops
+		s.log.Info("stage stopped", "stage", w.Stage, "cause", cause, "stuck", fault.stuck)
+		q.metrics.ran(w.Stage, "stopped", took)
+		_, err := s.handIn(ctx)
+		return errors.Join(cause, err)
+	}
+	if _, err := s.handIn(ctx); err != nil {
+		return errors.Join(err, fault)
+	}
+	if fault.outage {
+		return fault
+	}
+	q.metrics.ran(w.Stage, "fault", took)
+	s.log.Error("stage failed", "stage", w.Stage, "err", fault.err, "stuck", fault.stuck)
+	failed, mine, err := s.fault(ctx, w, fault)
+	switch {
+	case err != nil:
+		return errors.Join(err, fault)
+	case !mine:
+		return q.standBack(ctx, s.attempt)
+	case len(failed) > 0:
+		q.noteFailed(failed, s.log, fault.code())
+		return errFailed(fault)
+	}
+	return fault
+}
+
+// fault counts the fault of a run, and fails the plans that wait where there
+// were enough.
+func (s *span) fault(ctx context.Context, w db.Work, fault *runError) (failed []*move, mine bool, err error) {
+	err = s.queue.store.InTx(ctx, func(tx db.Tx) (err error) {
+		failed = nil
+		if mine, err = s.owned(ctx, tx); err != nil || !mine {
+			return err
+		}
+		faults, err := tx.CountFault(ctx, s.job, w.Key)
+		if err != nil || faults < s.queue.cfg.Faults && !fault.stuck {
+			return err
+		}
+		rows, err := tx.WorkOf(ctx, s.job)
+		if err == nil {
+			failed, err = s.queue.fail(ctx, tx, rows, w.Key, fault.code())
+		}
+		return err
+	})
+	return failed, mine, err
+}

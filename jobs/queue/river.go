@@ -1,0 +1,127 @@
+package queue
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"knifedesk/db"
+
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+	"github.com/riverqueue/river"
+	"github.com/riverqueue/river/riverdriver/riverpgxv5"
+)
+
+// This file is where the library of the queue is spoken to.
+
+// Span is what a job of the queue is about: to compute the work whose rows name
+// the job. All programs know this one kind, whatever jobs of the list they know;
+// what a program cannot do it leaves to a newer one.
+type Span struct {
+	Stage    string    `json:"stage"`    // the first of the span, for those who look into the queue
+	Revision int       `json:"revision"` // of that
+	Plan     uuid.UUID `json:"plan"`     // who asked first, for the logs
+}
+
+// Kind is the name of the kind in the queue.
+func (Span) Kind() string { return "compute_span" }
+
+// attempt is one run of a job.
+type attempt struct {
+	Span
+	job      int64
+	number   int
+	complete func(pgx.Tx) error // marks the job done
+}
+
+// worker runs the jobs.
+type worker struct {
+	river.WorkerDefaults[Span]
+	queue *Queue
+}
+
+// Work computes the span that the job is about.
+func (w *worker) Work(ctx context.Context, job *river.Job[Span]) error {
+	return w.queue.work(ctx, attempt{
+		Span: job.Args, job: job.ID, number: job.Attempt,
+		complete: func(tx pgx.Tx) error {
+			_, err := river.JobCompleteTx[*riverpgxv5.Driver](ctx, tx, job)
+			return err
+		},
+	})
+}
+
+// Timeout is none of the library's: each run of a job on the list has its own.
+func (w *worker) Timeout(*river.Job[Span]) time.Duration { return -1 }
+
+// maxRetryPause bounds the pause between two attempts.
+const maxRetryPause = 30 * time.Second
+
+// NextRetry doubles the pause with every error.
+func (w *worker) NextRetry(job *river.Job[Span]) time.Time {
+	pause := w.queue.cfg.RetryAfter << min(len(job.Errors), 10)
+	return time.Now().Add(min(pause, maxRetryPause))
+}
+
+// laneOf is the library's name of a queue. It changes with the form of Span, so
+// that programs never take jobs of a form that they cannot read.
+func laneOf(q db.Queue) string { return string(q) + "_spans" }
+
+func (q *Queue) newRiver() (*river.Client[pgx.Tx], error) {
+	cfg := &river.Config{
+		ID:     q.id,
+		Logger: q.log,
+		// The client tells of new jobs at most once a cooldown, so that of two
+		// in quick succession the second may be found by polling only.
+		FetchCooldown:     time.Millisecond,
+		FetchPollInterval: 100 * time.Millisecond,
+		// The lease brings jobs of dead workers back; this is the second net.
+		RescueStuckJobsAfter: 24 * time.Hour,
+		SoftStopTimeout:      q.cfg.SoftStop,
+	}
+	if q.works() {
+		cfg.Workers = river.NewWorkers()
+		river.AddWorker(cfg.Workers, &worker{queue: q})
+		cfg.Queues = map[string]river.QueueConfig{}
+		for name, n := range map[db.Queue]int{db.Interactive: q.cfg.Interactive, db.Batch: q.cfg.Batch} {
+			if n > 0 {
+				cfg.Queues[laneOf(name)] = river.QueueConfig{MaxWorkers: n}
+			}
+		}
+	}
+	return river.NewClient(riverpgxv5.New(q.store.Pool), cfg)
+}
+
+// maxAttempts is the library's own bound. Faults of jobs are counted in the
+// work's rows and end it sooner; what is left are outages, which pass.
+const maxAttempts = 25
+
+// lastPriority is the library's lowest: of 1 to 4 the jobs with 1 go first.
+const lastPriority = 4
+
+// priority lets spans that begin late in the list go first, so that of many
+// plans the oldest are finished before new ones are begun.
+func (q *Queue) priority(stage string) int {
+	return lastPriority - (lastPriority-1)*q.place(stage)/max(len(q.rows)-1, 1)
+}
+
+// insert puts a job into a queue and returns its ID.
+func (q *Queue) insert(ctx context.Context, tx db.Tx, s Span, lane db.Queue) (int64, error) {
+	put, err := q.river.InsertTx(ctx, tx.Raw, s,
+		&river.InsertOpts{Queue: laneOf(lane), MaxAttempts: maxAttempts, Priority: q.priority(s.Stage)})
+	if err != nil {
+		return 0, fmt.Errorf("queue: insert a job for %s: %w", s.Stage, err)
+	}
+	return put.Job.ID, nil
+}
+
+// cancelJob cancels a job, running or not. One that is gone needs nothing.
+func (q *Queue) cancelJob(ctx context.Context, tx db.Tx, job int64) error {
+	_, err := q.river.JobCancelTx(ctx, tx.Raw, job)
+	if err != nil && !errors.Is(err, river.ErrNotFound) {
+		return fmt.Errorf("queue: cancel job %d: %w", job, err)
+	}
+	return nil
+}

@@ -1,0 +1,44 @@
+package jobs
+
+import (
+	"knifedesk/jobs/view"
+	"knifedesk/jobs/view/picture"
+)
+
+// Shown gathers results for the pictures, the worksheet and the files to cut
+// from. It numbers their findings in place.
+func (l *List) Shown(all Results) *view.Results {
+	r := &view.Results{
+		Drawing: l.Read.In(all), Size: l.Size.In(all), Artwork: l.Artwork.In(all), Weeding: l.Weeding.In(all),
+		Layout: l.Layout.In(all), Passes: l.Passes.In(all), Estimate: l.Estimate.In(all),
+	}
+	r.Take(l.Parts(all))
+	return r
+}
+
+// Parts lists what the results say to the plan, in the order of the jobs.
+func (l *List) Parts(all Results) []view.Part {
+	var parts []view.Part
+	for _, row := range l.Rows {
+		if r, ok := all[row.Name]; ok {
+			o := OutcomeOf(r)
+			parts = append(parts, view.Part{Job: row.Name, Findings: o.Findings, Questions: o.Questions, Digest: row.Digest(r)})
+		}
+	}
+	return parts
+}
+
+// Row returns the row of a job by its name, nil where there is none.
+func (l *List) Row(name string) *Row {
+	for _, row := range l.Rows {
+		if row.Name == name {
+			return row
+		}
+	}
+	return nil
+}
+
+// single is the picture of a job that has one for all loads.
+func single(draw func(*view.Results) *picture.Picture) func(*view.Results, int) (*picture.Picture, error) {
+	return func(r *view.Results, _ int) (*picture.Picture, error) { return draw(r), nil }
+}

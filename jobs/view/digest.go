@@ -1,0 +1,207 @@
+package view
+
+import (
+	"knifedesk/geometry"
+	"knifedesk/geometry/drawing"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/estimate"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/layout"
+	"knifedesk/jobs/passes"
+	"knifedesk/jobs/size"
+	"knifedesk/jobs/weeding"
+)
+
+// Digest is what one result adds to the view of a plan. It is kept beside the
+// result, so that a plan can be shown without reading any result, however
+// large. What a job has nothing to say of stays zero.
+type Digest struct {
+	Counts Counts `json:"counts,omitzero"`
+
+	// InDrawing says that the places of the job's findings are in drawing units.
+	InDrawing bool             `json:"in_drawing,omitempty"`
+	UnitMM    float64          `json:"unit_mm,omitempty"`   // by the file's own unit
+	Transform *geometry.Affine `json:"transform,omitempty"` // drawing units to mm
+	Origin    *geometry.Point  `json:"origin,omitempty"`    // of the artwork, in mm of the drawing
+
+	Size     *Size              `json:"size,omitempty"`
+	Weeding  *Weeding           `json:"weeding,omitempty"`
+	Layout   *Layout            `json:"layout,omitempty"`
+	Usage    *layout.Usage      `json:"usage,omitempty"`
+	Passes   []Pass             `json:"passes,omitempty"`
+	Loads    int                `json:"loads,omitempty"` // that have passes
+	Estimate *estimate.Estimate `json:"estimate,omitempty"`
+}
+
+// Counts say how much there is to compute with, for estimates of what that
+// will take.
+type Counts struct {
+	Bytes    int `json:"bytes,omitempty"`    // of the file
+	Segments int `json:"segments,omitempty"` // as drawn
+	Strokes  int `json:"strokes,omitempty"`  // of one copy
+	Copies   int `json:"copies,omitempty"`
+}
+
+// With returns c with what o counts in its place.
+func (c Counts) With(o Counts) Counts {
+	pick := func(a, b int) int {
+		if b > 0 {
+			return b
+		}
+		return a
+	}
+	return Counts{pick(c.Bytes, o.Bytes), pick(c.Segments, o.Segments), pick(c.Strokes, o.Strokes), pick(c.Copies, o.Copies)}
+}
+
+// OfDrawing is the digest of what was read.
+func OfDrawing(d *drawing.Drawing) Digest {
+	segments := 0
+	for i := range d.Shapes {
+		for _, p := range d.Shapes[i].Paths {
+			segments += len(p.Segments)
+		}
+	}
+	return Digest{InDrawing: true, UnitMM: d.Unit.MM, Counts: Counts{Segments: segments}}
+}
+
+// Size is the true size in short.
+type Size struct {
+	WidthMM  float64 `json:"width_mm"`
+	HeightMM float64 `json:"height_mm"`
+	X        float64 `json:"mm_per_unit_x"`
+	Y        float64 `json:"mm_per_unit_y"`
+	Cause    string  `json:"cause"`
+	Why      string  `json:"why"`
+	Frame    string  `json:"frame,omitempty"`
+}
+
+// OfSize is the digest of the true size; its Size is nil while that is not
+// settled.
+func OfSize(r *size.Result) Digest {
+	d := Digest{InDrawing: true, Transform: &r.Transform}
+	if len(r.Questions) > 0 || finding.Worst(r.Findings) == finding.Block {
+		return d
+	}
+	d.Size = &Size{WidthMM: r.WidthMM, HeightMM: r.HeightMM, X: r.X, Y: r.Y, Cause: r.Cause, Why: r.Why}
+	if r.Frame != nil {
+		d.Size.Frame = r.Frame.Name
+	}
+	return d
+}
+
+// OfArtwork is the digest of the artwork.
+func OfArtwork(a *artwork.Artwork) Digest {
+	return Digest{Origin: &a.Origin, Counts: Counts{Strokes: len(a.Strokes)}}
+}
+
+// Weeding is the weeding map in numbers.
+type Weeding struct {
+	Kept        int            `json:"kept"`
+	Surrounds   int            `json:"surrounds"`
+	Grounds     int            `json:"grounds"`
+	Counters    int            `json:"counters"`
+	Fragile     int            `json:"fragile"`
+	ReliefLines int            `json:"relief_lines"`
+	Bridges     int            `json:"bridges"`
+	Effort      weeding.Effort `json:"effort"`
+}
+
+// OfWeeding is the digest of a weeding map.
+func OfWeeding(m *weeding.Map) Digest {
+	w := &Weeding{Effort: m.Effort, Bridges: bridges(m)}
+	for i := range m.Regions {
+		r := &m.Regions[i]
+		if r.Fragile {
+			w.Fragile++
+		}
+		switch r.Class {
+		case weeding.Kept:
+			w.Kept++
+		case weeding.Surround:
+			w.Surrounds++
+		case weeding.Ground:
+			w.Grounds++
+		case weeding.Counter:
+			w.Counters++
+		}
+	}
+	for i := range m.Strokes {
+		if m.Strokes[i].Added == artwork.Relief {
+			w.ReliefLines++
+		}
+	}
+	return Digest{Weeding: w, Counts: Counts{Strokes: len(m.Strokes)}}
+}
+
+// Layout is the layout in numbers.
+type Layout struct {
+	Loads    int  `json:"loads"`
+	Copies   int  `json:"copies"`
+	Mirrored bool `json:"mirrored"`
+}
+
+// OfLayout is the digest of a layout.
+func OfLayout(l *layout.Layout) Digest {
+	short := &Layout{Loads: len(l.Loads), Mirrored: l.Mirrored}
+	for _, ld := range l.Loads {
+		short.Copies += len(ld.Placements)
+	}
+	return Digest{Layout: short, Usage: &l.Usage}
+}
+
+// Pass is one pass in short.
+type Pass struct {
+	Load      int               `json:"load"`
+	Number    int               `json:"number"`
+	Operation artwork.Operation `json:"operation"`
+	ForceGF   float64           `json:"force_gf"`
+	SpeedMMS  float64           `json:"speed_mm_s"`
+	Passes    int               `json:"passes"`
+	Tested    bool              `json:"tested"` // false: a start point, make a test cut
+	Strokes   int               `json:"strokes"`
+	CutMM     float64           `json:"cut_mm"`
+	TravelMM  float64           `json:"travel_mm"`
+	Lifts     int               `json:"lifts"`
+	MotionS   float64           `json:"motion_s"`
+}
+
+// OfPasses is the digest of the passes, without their runs.
+func OfPasses(p *passes.Plan) Digest {
+	d := Digest{Passes: []Pass{}, Loads: len(p.Loads)}
+	for _, ld := range p.Loads {
+		for _, s := range ld.Passes {
+			d.Passes = append(d.Passes, Pass{
+				Load: ld.Number, Number: s.Number, Operation: s.Operation,
+				ForceGF: s.Setting.ForceGF, SpeedMMS: s.Setting.SpeedMMS, Passes: s.Setting.Passes,
+				Tested: s.Setting.TestedBy != "", Strokes: len(s.Runs),
+				CutMM: s.CutMM, TravelMM: s.TravelMM, Lifts: s.Lifts, MotionS: s.MotionS,
+			})
+		}
+	}
+	return d
+}
+
+// OfEstimate is the digest of an estimate: all of it but the findings, which
+// the plan lists.
+func OfEstimate(e *estimate.Estimate) Digest { return Digest{Estimate: e} }
+
+// Part is what one job says to the plan.
+type Part struct {
+	Job       string
+	Findings  []finding.Finding
+	Questions []ask.Question
+	Digest    Digest
+}
+
+func bridges(m *weeding.Map) (n int) {
+	for _, f := range m.Findings {
+		switch b := f.Values["bridges"].(type) {
+		case int:
+			n += b
+		case float64:
+			n += int(b)
+		}
+	}
+	return n
+}
