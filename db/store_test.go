@@ -13,7 +13,6 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/db/dbtest"
-	"knifedesk/jobs/plan"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/uuid"
@@ -27,7 +26,7 @@ func addPlan(t *testing.T, store *db.DB, client, reference string) db.Plan {
 	}
 	p, err := store.AddPlan(t.Context(), db.Plan{
 		Client: client, Drawing: d.ID, Queue: db.Batch, ClientReference: reference,
-		Request: plan.Request{Copies: 3, Turned: []int{4}},
+		Status: "queued", Request: []byte(`{"copies": 3,  "turned":[4]}`), // spaces that jsonb would not keep
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -72,7 +71,7 @@ func TestPlansAreListedPageByPage(t *testing.T) {
 	var got []uuid.UUID
 	var before *db.PlanCursor
 	for {
-		page, err := store.Plans(ctx, db.PlanFilter{Client: "ann", Before: before, Limit: 2})
+		page, err := store.PlanViews(ctx, db.PlanFilter{Client: "ann", Before: before, Limit: 2})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -87,20 +86,20 @@ func TestPlansAreListedPageByPage(t *testing.T) {
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Error(diff)
 	}
-	if err := store.SetStatus(ctx, want[0], db.Ready, ""); err != nil {
+	if err := store.SetStatus(ctx, want[0], "ready", "", nil); err != nil {
 		t.Fatal(err)
 	}
 	for _, c := range []struct {
 		filter db.PlanFilter
 		want   int
 	}{
-		{db.PlanFilter{Client: "ann", Status: db.Queued, Limit: 9}, 4},
-		{db.PlanFilter{Client: "ann", Status: db.Ready, Limit: 9}, 1},
+		{db.PlanFilter{Client: "ann", Status: "queued", Limit: 9}, 4},
+		{db.PlanFilter{Client: "ann", Status: "ready", Limit: 9}, 1},
 		{db.PlanFilter{Client: "ann", ClientReference: "order 1", Limit: 9}, 2},
 		{db.PlanFilter{Client: "ben", Limit: 9}, 1},
 		{db.PlanFilter{Client: "cat", Limit: 9}, 0},
 	} {
-		if page, err := store.Plans(ctx, c.filter); err != nil || len(page) != c.want {
+		if page, err := store.PlanViews(ctx, c.filter); err != nil || len(page) != c.want {
 			t.Errorf("%+v: %d plans, %v", c.filter, len(page), err)
 		}
 	}
@@ -110,7 +109,7 @@ func TestPlanComesBackAsItWasWritten(t *testing.T) {
 	store := db.From(dbtest.New(t))
 	p := addPlan(t, store, "ann", "")
 	sum := sha256.Sum256([]byte("0\nEOF\n"))
-	if p.Status != db.Queued || p.Revision != 1 || !bytes.Equal(p.Hash, sum[:]) || p.Supersedes != nil {
+	if p.Status != "queued" || p.Revision != 1 || !bytes.Equal(p.Hash, sum[:]) || p.Supersedes != nil {
 		t.Errorf("%+v", p)
 	}
 	again, err := store.Plan(t.Context(), "ann", p.ID)
@@ -125,17 +124,22 @@ func TestPlanComesBackAsItWasWritten(t *testing.T) {
 func TestResultStaysAsItWasFirst(t *testing.T) {
 	store, ctx := db.From(dbtest.New(t)), t.Context()
 	first := []byte(`{"b": 1.10,  "a":"é\u0000"}`) // bytes that jsonb would not keep
-	for _, body := range [][]byte{first, []byte(`{}`)} {
-		if err := store.AddResult(ctx, "key", "read", body, db.Outcome{}, time.Second); err != nil {
+	for i, body := range [][]byte{first, []byte(`{}`)} {
+		head := db.Head{Key: "key", Stage: "read", Outcome: []byte(`{}`), Digest: []byte(`{"n": 1}`), Seconds: float64(i + 1)}
+		err := store.AddResults(ctx, db.Result{Head: head, Codec: db.Zstd, Body: body},
+			db.Result{Head: db.Head{Key: fmt.Sprint(i), Outcome: []byte(`{}`), Digest: []byte(`{}`)}, Body: body})
+		if err != nil {
 			t.Fatal(err)
 		}
 	}
 	got, err := store.Result(ctx, "key")
-	sum := sha256.Sum256(first)
-	if err != nil || !bytes.Equal(got.Body, first) || !bytes.Equal(got.Sum, sum[:]) || got.Seconds != 1 {
-		t.Errorf("%s, %v", got.Body, err)
+	if err != nil || !bytes.Equal(got.Body, first) || got.Codec != db.Zstd || string(got.Digest) != `{"n": 1}` || got.Seconds != 1 {
+		t.Errorf("%+v, %v", got, err)
 	}
-	if _, err := store.Head(ctx, "none"); !errors.Is(err, db.ErrNotFound) {
+	if keys, err := store.ResultKeys(ctx, "0", "1", "2"); err != nil || len(keys) != 2 {
+		t.Errorf("keys %v, %v", keys, err)
+	}
+	if _, err := store.Result(ctx, "none"); !errors.Is(err, db.ErrNotFound) {
 		t.Errorf("no result: %v", err)
 	}
 }
@@ -148,11 +152,11 @@ func TestTransactionThatLostRunsAgain(t *testing.T) {
 	cross := func(first, second uuid.UUID) error {
 		return store.InTx(ctx, func(tx db.Tx) error {
 			tries.Add(1)
-			if err := tx.SetStatus(ctx, first, db.Working, ""); err != nil {
+			if err := tx.SetStatus(ctx, first, "working", "", nil); err != nil {
 				return err
 			}
 			time.Sleep(100 * time.Millisecond)
-			return tx.SetStatus(ctx, second, db.Working, "")
+			return tx.SetStatus(ctx, second, "working", "", nil)
 		})
 	}
 	other := make(chan error)
@@ -259,7 +263,7 @@ func TestErasingWhatOthersUse(t *testing.T) {
 					if _, err := tx.Drawing(ctx, "ann", d.ID); err != nil || i%2 == 0 {
 						return err
 					}
-					_, err := tx.AddPlan(ctx, db.Plan{Client: "ann", Drawing: d.ID, Queue: db.Batch})
+					_, err := tx.AddPlan(ctx, db.Plan{Client: "ann", Drawing: d.ID, Status: "queued", Queue: db.Batch, Request: []byte(`{}`)})
 					return err
 				})
 				if err != nil && !errors.Is(err, db.ErrNotFound) {
@@ -276,22 +280,35 @@ func TestListenHearsOfCommittedChanges(t *testing.T) {
 	ctx, cancel := context.WithTimeout(t.Context(), 20*time.Second)
 	defer cancel()
 	p := addPlan(t, store, "ann", "")
-	ready, heard, ended := make(chan struct{}), make(chan uuid.UUID, 10), make(chan error)
+	type change struct {
+		id     uuid.UUID
+		status string
+	}
+	ready, heard, trimmed, ended := make(chan struct{}), make(chan change, 10), make(chan int64, 1), make(chan error)
 	go func() {
-		ended <- store.Listen(ctx, func() { close(ready) }, func(id uuid.UUID) { heard <- id })
+		ended <- store.Listen(ctx, db.Changes{
+			Ready: func() { close(ready) }, Plan: func(id uuid.UUID, status string) { heard <- change{id, status} },
+			Trimmed: func(job int64) { trimmed <- job },
+		})
 	}()
 	<-ready
 	undone := store.InTx(ctx, func(tx db.Tx) error {
-		return errors.Join(tx.SetStatus(ctx, p.ID, db.Failed, "x"), errors.New("undone"))
+		return errors.Join(tx.SetStatus(ctx, p.ID, "failed", "x", nil), errors.New("undone"))
 	})
 	if undone == nil {
 		t.Fatal("it was committed")
 	}
-	if err := store.SetStatus(ctx, p.ID, db.Working, ""); err != nil {
+	if err := store.SetStatus(ctx, p.ID, "working", "", nil); err != nil {
 		t.Fatal(err)
 	}
-	if id := <-heard; id != p.ID || len(heard) != 0 {
-		t.Errorf("heard of %s and %d more", id, len(heard))
+	if c := <-heard; c != (change{p.ID, "working"}) || len(heard) != 0 {
+		t.Errorf("heard of %v and %d more", c, len(heard))
+	}
+	if err := store.TellTrimmed(ctx, 1<<40); err != nil {
+		t.Fatal(err)
+	}
+	if job := <-trimmed; job != 1<<40 {
+		t.Errorf("heard of job %d", job)
 	}
 	cancel()
 	if err := <-ended; !errors.Is(err, context.Canceled) {

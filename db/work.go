@@ -105,12 +105,9 @@ func (q Queries) EndWork(ctx context.Context, keys ...string) error {
 	return err
 }
 
-// WaitFor has a plan wait for key, and for nothing else of job.
-func (q Queries) WaitFor(ctx context.Context, id uuid.UUID, key string, job int64) error {
-	_, err := q.exec(ctx, "wait for a result", `
-		with other as (
-			delete from waiters w using work k where w.plan = $1 and w.key <> $2 and k.key = w.key and k.job = $3
-		) insert into waiters (plan, key) values ($1, $2) on conflict do nothing`, id, key, job)
+// WaitFor has a plan wait for key.
+func (q Queries) WaitFor(ctx context.Context, id uuid.UUID, key string) error {
+	_, err := q.exec(ctx, "wait for a result", `insert into waiters (plan, key) values ($1, $2) on conflict do nothing`, id, key)
 	return err
 }
 

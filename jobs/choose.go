@@ -101,7 +101,7 @@ func checkSize(r *plan.Request) error {
 		}
 	}
 	if given > 1 {
-		return &plan.ChoiceError{Field: "size", Reason: "Give only one of unit, scale and known length, so that they cannot disagree."}
+		return &plan.ChoiceError{Field: size.Name, Reason: "Give only one of unit, scale and known length, so that they cannot disagree."}
 	}
 	var bad *size.RequestError
 	if err := readsSize(r).Check(); errors.As(err, &bad) {

@@ -22,7 +22,7 @@ import (
 )
 
 // build compiles the command once for the tests that need a real process.
-func build(t *testing.T) string {
+func build(t testing.TB) string {
 	t.Helper()
 	bin := filepath.Join(t.TempDir(), "knifedesk")
 	out, err := exec.Command("go", "build", "-o", bin, ".").CombinedOutput()
@@ -33,7 +33,7 @@ func build(t *testing.T) string {
 }
 
 // dataDir returns a folder that the account of the private Postgres can reach.
-func dataDir(t *testing.T) string {
+func dataDir(t testing.TB) string {
 	t.Helper()
 	dir, err := os.MkdirTemp("", "knifedesk-test-")
 	if err != nil {
@@ -52,7 +52,7 @@ type process struct {
 	client *client
 }
 
-func startProcess(t *testing.T, bin, data string) *process {
+func startProcess(t testing.TB, bin, data string) *process {
 	t.Helper()
 	cmd := exec.Command(bin, "serve", "--listen=127.0.0.1:0", "--data="+data)
 	cmd.Env = append(os.Environ(), "DATABASE_URL=")

@@ -217,7 +217,7 @@ func (q *Queue) locked(ctx context.Context, client string, id uuid.UUID, do func
 	if err != nil {
 		return Plan{}, err
 	}
-	q.note(m)
+	q.note(ctx, m)
 	return planOf(m.plan), nil
 }
 

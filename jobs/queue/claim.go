@@ -148,7 +148,13 @@ func (q *Queue) setGoals(ctx context.Context, tx db.Tx, span []db.Work, waiting 
 			}
 			goal = lastInRow(span, own)
 		}
-		if err := tx.WaitFor(ctx, p.ID, goal, span[0].Job); err != nil {
+		if goal == span[0].Key {
+			continue
+		}
+		if err := tx.LeaveKey(ctx, p.ID, span[0].Key); err != nil {
+			return err
+		}
+		if err := tx.WaitFor(ctx, p.ID, goal); err != nil {
 			return err
 		}
 	}

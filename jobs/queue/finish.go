@@ -58,7 +58,7 @@ func (s *span) settle(ctx context.Context, all bool) (mine bool, err error) {
 	for _, r := range s.done {
 		s.log.Info("stage done", "stage", r.Stage, "seconds", r.Seconds, "plans", len(moves))
 	}
-	s.queue.note(moves...)
+	s.queue.note(ctx, moves...)
 	s.done, s.handed = nil, time.Now()
 	return true, nil
 }

@@ -127,7 +127,7 @@ func (q *Queue) drive(ctx context.Context, id uuid.UUID) error {
 		return m.restart(ctx)
 	})
 	if err == nil {
-		q.note(m)
+		q.note(ctx, m)
 	}
 	return err
 }

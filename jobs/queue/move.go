@@ -22,6 +22,7 @@ type move struct {
 	held     []db.Waited   // what the plan waits for as the move begins
 	computed []string      // keys of results that have just come in
 	reused   []string      // the jobs whose results were there
+	trimmed  []int64       // jobs of the queue of which less is wanted
 	end      plan.Status
 }
 
@@ -195,17 +196,13 @@ func missingKeys(s *standing) []string {
 
 // waitFor has the plan wait for one key of a job, and for nothing else.
 func (m *move) waitFor(ctx context.Context, key string, job int64) error {
-	var left []db.Waited
-	for _, h := range m.held {
-		if h.Job != job {
-			left = append(left, h)
-		}
+	if slices.ContainsFunc(m.held, func(h db.Waited) bool { return h.Key == key }) && len(m.held) == 1 {
+		return nil
 	}
-	m.held = left
-	if err := m.leave(ctx); err != nil {
+	if err := m.tx.WaitFor(ctx, m.plan.ID, key); err != nil {
 		return err
 	}
-	return m.tx.WaitFor(ctx, m.plan.ID, key, job)
+	return m.leave(ctx, key)
 }
 
 // begin inserts the job that computes key.
@@ -265,36 +262,43 @@ func (m *move) giveToNewJob(ctx context.Context, w db.Work, lane db.Queue) (db.W
 	return w, m.tx.GiveWork(ctx, old, w.Job, lane)
 }
 
-// leave ends the waiting that the plan came with. Of a span the rest goes that
-// nobody waits for; where nobody waits for any of it the job is cancelled.
-func (m *move) leave(ctx context.Context) error {
+// leave ends the waiting that the plan came with, but for the keys that it goes
+// on waiting for. Of a span the rest goes that nobody waits for; where nobody
+// waits for any of it the job is cancelled.
+func (m *move) leave(ctx context.Context, but ...string) error {
 	held := m.held
 	m.held = nil
-	if len(held) == 0 {
-		return nil
-	}
-	var waited []int64
+	var left []int64
 	for _, h := range held {
-		if !slices.Contains(waited, h.Job) {
-			waited = append(waited, h.Job)
+		if slices.Contains(but, h.Key) {
+			continue
 		}
 		if err := m.tx.LeaveKey(ctx, m.plan.ID, h.Key); err != nil {
 			return err
 		}
+		if !slices.Contains(left, h.Job) {
+			left = append(left, h.Job)
+		}
 	}
-	for _, job := range waited {
-		left, gone, err := m.tx.TrimWork(ctx, job)
-		switch {
-		case err != nil:
-			return err
-		case left == 0:
-			err = m.cancelJob(ctx, m.tx, job)
-		case gone > 0:
-			err = m.tx.TellTrimmed(ctx, job)
-		}
-		if err != nil {
+	for _, job := range left {
+		if err := m.trim(ctx, job); err != nil {
 			return err
 		}
+	}
+	return nil
+}
+
+// trim gives up what nobody waits for of the span of a job.
+func (m *move) trim(ctx context.Context, job int64) error {
+	left, gone, err := m.tx.TrimWork(ctx, job)
+	switch {
+	case err != nil:
+		return err
+	case left == 0:
+		return m.cancelJob(ctx, m.tx, job)
+	case gone > 0:
+		m.trimmed = append(m.trimmed, job)
+		return m.tx.TellTrimmed(ctx, job)
 	}
 	return nil
 }
@@ -355,9 +359,13 @@ func (s *standing) stateOf(key string, started *time.Time) view.JobState {
 	return view.Queued
 }
 
-// note counts and logs what moves led to, once they are committed.
-func (q *Queue) note(moves ...*move) {
+// note counts and logs what moves led to, once they are committed, and trims
+// what runs in this process before word of it comes round.
+func (q *Queue) note(ctx context.Context, moves ...*move) {
 	for _, m := range moves {
+		for _, job := range m.trimmed {
+			q.trimmed(context.WithoutCancel(ctx), job)
+		}
 		for _, stage := range m.reused {
 			q.metrics.reused.WithLabelValues(stage).Inc()
 		}

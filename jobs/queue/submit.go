@@ -60,7 +60,7 @@ func (q *Queue) Submit(ctx context.Context, params SubmitParams) (Plan, error) {
 	if err != nil {
 		return Plan{}, err
 	}
-	q.note(m)
+	q.note(ctx, m)
 	q.log.Info("plan submitted", "plan", m.plan.ID, "client", m.plan.Client, "status", m.plan.Status, "queue", m.plan.Queue)
 	return planOf(m.plan), nil
 }

@@ -8,6 +8,8 @@ import (
 	"knifedesk/jobs/estimate"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/size"
+	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 )
 
@@ -20,7 +22,7 @@ func Text(status plan.Status, p *Plan) string {
 	line("status", "%s", status)
 	line("request", "%d × %s on %s", p.Request.Copies, p.Request.Purpose, p.Request.StockName)
 	if s := p.Size; s != nil {
-		line("size", "%s × %s mm", short(s.WidthMM), short(s.HeightMM))
+		line(size.Name, "%s × %s mm", short(s.WidthMM), short(s.HeightMM))
 		line("", "%s", s.Why)
 	}
 	writeQuestions(line, p.Questions)
@@ -52,7 +54,7 @@ func writeQuestions(line writeLine, questions []ask.Question) {
 
 func writeWork(line writeLine, v *Plan) {
 	if w := v.Weeding; w != nil {
-		line("weeding", "%s", finding.Fill("{kept} {kept:piece stays|pieces stay}; {counters} {counters:counter|counters} and {grounds} {grounds:ground|grounds} come out; "+
+		line(weeding.Name, "%s", finding.Fill("{kept} {kept:piece stays|pieces stay}; {counters} {counters:counter|counters} and {grounds} {grounds:ground|grounds} come out; "+
 			"{relief} relief {relief:line|lines}, {bridges} {bridges:bridge|bridges}, {fragile} fragile",
 			map[string]any{"kept": w.Kept, "counters": w.Counters, "grounds": w.Grounds, "relief": w.ReliefLines, "bridges": w.Bridges, "fragile": w.Fragile}))
 	}
