@@ -17,7 +17,7 @@ func Arrange(b *budget.Budget, lines []Line) (*Map, error) {
 	d := distinct(b, lines, g)
 	n := snapRound(b, d.segs)
 	m := &Map{grid: g, nodes: n.vertices}
-	m.merge(b, d, n)
+	merger{m, d, n}.merge(b)
 	m.build(b)
 	return m, nil
 }

@@ -25,9 +25,9 @@ func (s selection) dissolve(b *budget.Budget) Polygons {
 		if left[h.Edge()] != (h&1 == 0) {
 			continue
 		}
-		p := Polygon{Outer: border.corners(b, border.Faces[f].Outer)}
+		p := Polygon{Outer: corners(b, border, border.Faces[f].Outer)}
 		for _, r := range border.Holes(f) {
-			p.Holes = append(p.Holes, border.corners(b, r))
+			p.Holes = append(p.Holes, corners(b, border, r))
 		}
 		ps = append(ps, p)
 	}
@@ -59,8 +59,8 @@ func (s selection) border(b *budget.Budget) (border *Map, left []bool) {
 	return border, left
 }
 
-// corners returns the points of the ring at which it turns.
-func (m *Map) corners(b *budget.Budget, r Ring) []geometry.Point {
+// corners returns the points of a ring of m at which it turns.
+func corners(b *budget.Budget, m *Map, r Ring) []geometry.Point {
 	var pts []geometry.Point
 	halves := m.HalfEdges(r)
 	b.Spend(len(halves))

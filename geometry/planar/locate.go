@@ -51,7 +51,7 @@ func newLocator(b *budget.Budget, m *Map) *locator {
 	inParts(b, len(l.cells), 8, func(b *budget.Budget, _, from, to int) {
 		w := sweeper{budget: b}
 		for k := from; k < to; k++ {
-			w.load(lines, ids[start[k]:start[k+1]], l.strips.bounds[k], l.strips.bounds[k+1], level)
+			w.load(lines, ids[start[k]:start[k+1]], l.strips.bounds[k], l.strips.bounds[k+1], level())
 			l.cells[k].file(b, w.items, edges)
 		}
 	})

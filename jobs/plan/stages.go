@@ -100,12 +100,12 @@ func readsWeeding(r *Request) any {
 	}
 }
 
-func mapWeeding(_ context.Context, in Input) (Result, error) {
+func mapWeeding(ctx context.Context, in Input) (Result, error) {
 	var a artwork.Artwork
 	if err := in.From(StageArtwork, &a); err != nil {
 		return nil, err
 	}
-	return weeding.Chart(&a, readsWeeding(in.Request).(weeding.Request))
+	return weeding.Chart(ctx, &a, readsWeeding(in.Request).(weeding.Request))
 }
 
 func readsLayout(r *Request) any {

@@ -126,7 +126,7 @@ func (v *View) WeedingShort(copies int) *Weeding {
 	if v.Weeding == nil {
 		return nil
 	}
-	w := &Weeding{BenchS: v.Weeding.Effort.Seconds(copies)}
+	w := &Weeding{BenchS: v.Weeding.Effort.Seconds(copies), Bridges: v.Weeding.BridgeCount()}
 	for i := range v.Weeding.Regions {
 		r := &v.Weeding.Regions[i]
 		if r.Fragile {
@@ -146,11 +146,6 @@ func (v *View) WeedingShort(copies int) *Weeding {
 	for _, s := range v.Weeding.Strokes {
 		if s.Added == artwork.Relief {
 			w.ReliefLines++
-		}
-	}
-	for _, f := range v.Weeding.Findings {
-		if n, ok := f.Values["bridges"].(float64); ok && f.Code == finding.IslandBridged {
-			w.Bridges += int(n) // a number of JSON
 		}
 	}
 	return w

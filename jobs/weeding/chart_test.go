@@ -39,7 +39,7 @@ func drawn(t testing.TB, data ...string) *artwork.Artwork {
 // finished strokes.
 func chart(t testing.TB, a *artwork.Artwork, req weeding.Request) *weeding.Map {
 	t.Helper()
-	m, err := weeding.Chart(a, req)
+	m, err := weeding.Chart(t.Context(), a, req)
 	if err != nil {
 		t.Fatal(err)
 	}
