@@ -106,8 +106,8 @@ func runArtwork(_ context.Context, q meaning.Request, d *read.Result, s *size.Re
 	return meaning.Resolve(d, s, q)
 }
 
-func runWeeding(_ context.Context, q weeding.Request, a *artwork.Artwork) (*weeding.Map, error) {
-	return weeding.Chart(a, q)
+func runWeeding(ctx context.Context, q weeding.Request, a *artwork.Artwork) (*weeding.Map, error) {
+	return weeding.Chart(ctx, a, q)
 }
 
 func runLayout(_ context.Context, q layout.Request, m *weeding.Map) (*layout.Layout, error) {

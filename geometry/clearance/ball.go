@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
 // site is a place on the boundary with a direction into the region.
@@ -29,33 +30,34 @@ type ball struct {
 // is no larger than limit (the shrinking ball of Ma, Bae and Choi, 2012, here
 // against edges instead of samples: each step shrinks the ball until it
 // passes through the boundary point nearest to its centre).
-func (r *Region) largest(s site, limit float64) ball {
-	b := ball{radius: limit}
+func (r *Region) largest(b *budget.Budget, s site, limit float64) ball {
+	c := ball{radius: limit}
 	const steps = 60
 	for range steps {
-		b.centre = s.at.Add(s.normal.Mul(b.radius))
-		foot, ok := r.nearest(b.centre, b.radius*(1-1e-9), s.edge, s.edge2)
+		c.centre = s.at.Add(s.normal.Mul(c.radius))
+		foot, ok := r.nearest(b, c.centre, c.radius*(1-1e-9), s.edge, s.edge2)
 		if !ok {
-			return b
+			return c
 		}
 		reach := foot.Point.Sub(s.at)
 		towards := s.normal.Dot(reach)
 		if towards <= 0 {
 			return ball{centre: s.at, foot: foot, two: true}
 		}
-		b.radius = math.Min(b.radius, reach.Dot(reach)/(2*towards))
-		b.foot, b.two = foot, true
+		c.radius = math.Min(c.radius, reach.Dot(reach)/(2*towards))
+		c.foot, c.two = foot, true
 	}
-	return b
+	return c
 }
 
 // eachSite calls f for the sites from which local widths are taken: about
 // every spacing along the edges, at the middles of short ones, and fanned out
 // at every corner that points into the region by more than 10°.
-func (r *Region) eachSite(spacing float64, f func(site)) {
+func (r *Region) eachSite(b *budget.Budget, spacing float64, f func(site)) {
 	for ring := range r.Rings() {
 		along, since := 0.0, spacing // length since the last site
 		for i := r.first[ring]; i < r.first[ring+1]; i++ {
+			b.Step()
 			r.cornerSites(i, along, f)
 			size := r.edges[i].size
 			if since += size; since >= spacing/2 {

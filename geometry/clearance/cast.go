@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
 // Hit is where a ray meets the boundary.
@@ -18,7 +19,7 @@ type Hit struct {
 
 // Cast follows the ray from a point inside the region along the unit vector
 // dir to the boundary, no farther than limit mm.
-func (r *Region) Cast(from, dir geometry.Point, limit float64) (Hit, bool) {
+func (r *Region) Cast(b *budget.Budget, from, dir geometry.Point, limit float64) (Hit, bool) {
 	g := &r.grid
 	best := Hit{Dist: limit}
 	found := false
@@ -26,7 +27,9 @@ func (r *Region) Cast(from, dir geometry.Point, limit float64) (Hit, bool) {
 	nextX, stepX := crossings(from.X-g.min.X, dir.X, g.cell, col)
 	nextY, stepY := crossings(from.Y-g.min.Y, dir.Y, g.cell, row)
 	for done := 0.0; col >= 0 && col < g.cols && row >= 0 && row < g.rows && done <= best.Dist; {
-		for _, i := range g.at(col, row) {
+		edges := g.at(col, row)
+		b.Spend(1 + len(edges))
+		for _, i := range edges {
 			if t, ok := r.edges[i].meet(from, dir); ok && t < best.Dist {
 				e := r.edges[i]
 				best = Hit{from.Add(dir.Mul(t)), t, e.ring, math.Abs(dir.Dot(e.dir.Perp()))}
@@ -74,10 +77,11 @@ func (e edge) meet(from, dir geometry.Point) (float64, bool) {
 
 // Middles calls f for points on the holes' edges, at the middle of each and
 // every spacing along it, with the unit normal into the region.
-func (r *Region) Middles(spacing float64, f func(ring int, at, normal geometry.Point)) {
+func (r *Region) Middles(b *budget.Budget, spacing float64, f func(ring int, at, normal geometry.Point)) {
 	for i := r.first[min(1, r.Rings())]; i < len(r.edges); i++ {
 		n := math.Max(1, math.Min(math.Ceil(r.edges[i].size/spacing), 1e4))
 		for k := 0.5; k < n; k++ {
+			b.Step()
 			s := r.onEdge(i, k/n, 0)
 			f(r.edges[i].ring, s.at, s.normal)
 		}

@@ -4,19 +4,22 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
-// Clear reports whether the segment from a to b, different points, comes no nearer to the
-// boundary than d mm.
-func (r *Region) Clear(a, b geometry.Point, d float64) bool {
+// Clear reports whether the straight line between two different points comes no
+// nearer to the boundary than d mm.
+func (r *Region) Clear(b *budget.Budget, from, to geometry.Point, d float64) bool {
 	g := &r.grid
-	box := geometry.BoxAround(a, b).Grow(d)
-	own := newEdge(a, b, -1)
+	box := geometry.BoxAround(from, to).Grow(d)
+	own := newEdge(from, to, -1)
 	r0, r1 := g.row(box.Min.Y), g.row(box.Max.Y)
 	c0, c1 := g.col(box.Min.X), g.col(box.Max.X)
 	for row := r0; row <= r1; row++ {
 		for col := c0; col <= c1; col++ {
-			for _, i := range g.at(col, row) {
+			edges := g.at(col, row)
+			b.Spend(1 + len(edges))
+			for _, i := range edges {
 				if own.gap(&r.edges[i]) < d {
 					return false
 				}

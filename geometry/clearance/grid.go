@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
 // maxCells bounds the memory of one grid.
@@ -22,7 +23,7 @@ type grid struct {
 }
 
 // newGrid makes a grid of about two cells an edge.
-func newGrid(edges []edge, box geometry.Box) grid {
+func newGrid(b *budget.Budget, edges []edge, box geometry.Box) grid {
 	g := grid{min: box.Min, cell: 1, cols: 1, rows: 1}
 	w, h := box.Width(), box.Height()
 	if n := float64(2*len(edges) + 1); w > 0 || h > 0 {
@@ -31,16 +32,17 @@ func newGrid(edges []edge, box geometry.Box) grid {
 		g.cols = int(math.Min(w/g.cell, maxCells)) + 1
 		g.rows = int(math.Min(h/g.cell, maxCells)) + 1
 	}
-	g.fill(edges)
+	g.fill(b, edges)
 	return g
 }
 
 // fill counts first and places afterwards, so that the lists are two slices.
-func (g *grid) fill(edges []edge) {
+func (g *grid) fill(b *budget.Budget, edges []edge) {
 	g.start = make([]int32, g.cols*g.rows+1)
 	g.rowStart = make([]int32, g.rows+1)
 	for _, e := range edges {
 		g.eachRow(e, func(row, from, to int) {
+			b.Spend(1 + to - from)
 			g.rowStart[row+1]++
 			for c := from; c <= to; c++ {
 				g.start[row*g.cols+c+1]++
@@ -55,6 +57,7 @@ func (g *grid) fill(edges []edge) {
 	rowAt := append([]int32(nil), g.rowStart...)
 	for i, e := range edges {
 		g.eachRow(e, func(row, from, to int) {
+			b.Spend(1 + to - from)
 			g.rowItems[rowAt[row]] = int32(i)
 			rowAt[row]++
 			for c := row*g.cols + from; c <= row*g.cols+to; c++ {

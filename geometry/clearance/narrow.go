@@ -55,10 +55,11 @@ func (m *measure) necks() []Neck {
 		return nil
 	}
 	cell := math.Max(m.limit, 2*m.spacing)
-	group := linkNear(m.narrow, cell)
+	group := m.linkNear(cell)
 	var necks []Neck
 	number := map[int]int{}
 	for i, p := range m.narrow {
+		m.budget.Step()
 		k, seen := number[group.find(i)]
 		if !seen {
 			k = len(necks)
@@ -75,16 +76,20 @@ func (m *measure) necks() []Neck {
 	for i := range necks {
 		necks[i].LengthMM = math.Max(necks[i].LengthMM, necks[i].Box.Min.Dist(necks[i].Box.Max))
 	}
-	slices.SortStableFunc(necks, func(a, b Neck) int { return cmp.Compare(a.WidthMM, b.WidthMM) })
+	slices.SortStableFunc(necks, func(a, b Neck) int {
+		m.budget.Step()
+		return cmp.Compare(a.WidthMM, b.WidthMM)
+	})
 	return necks
 }
 
-// linkNear joins places whose cells of the given size touch.
-func linkNear(places []narrowPlace, cell float64) sets {
-	group := newSets(len(places))
+// linkNear joins narrow places whose cells of the given size touch.
+func (m *measure) linkNear(cell float64) sets {
+	group := newSets(len(m.narrow))
 	type key struct{ x, y int64 }
 	first := map[key]int{}
-	for i, p := range places {
+	for i, p := range m.narrow {
+		m.budget.Spend(9) // look-ups
 		k := key{int64(math.Floor(p.centre.X / cell)), int64(math.Floor(p.centre.Y / cell))}
 		for dx := int64(-1); dx <= 1; dx++ {
 			for dy := int64(-1); dy <= 1; dy++ {

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/near"
 )
 
 // Foot is the point of the boundary nearest to some point.
@@ -15,12 +17,12 @@ type Foot struct {
 
 // Nearest returns the nearest point of the boundary and whether there is one
 // closer than within.
-func (r *Region) Nearest(p geometry.Point, within float64) (Foot, bool) {
-	return r.nearest(p, within, -1, -1)
+func (r *Region) Nearest(b *budget.Budget, p geometry.Point, within float64) (Foot, bool) {
+	return r.nearest(b, p, within, -1, -1)
 }
 
 // nearest is Nearest with up to two edges left out.
-func (r *Region) nearest(p geometry.Point, within float64, skip, skip2 int) (Foot, bool) {
+func (r *Region) nearest(b *budget.Budget, p geometry.Point, within float64, skip, skip2 int) (Foot, bool) {
 	g := &r.grid
 	col, row := g.col(p.X), g.row(p.Y)
 	s := search{r: r, p: p, best: within * within, skip: int32(skip), skip2: int32(skip2), found: -1}
@@ -32,7 +34,9 @@ func (r *Region) nearest(p geometry.Point, within float64, skip, skip2 int) (Foo
 				break
 			}
 		}
+		s.steps = 1
 		s.ring(col, row, k)
+		b.Spend(s.steps)
 	}
 	if s.found < 0 {
 		return Foot{}, false
@@ -54,6 +58,7 @@ type search struct {
 	best        float64 // squared
 	skip, skip2 int32
 	found       int32
+	steps       int
 }
 
 // ring visits the cells at Chebyshev distance k.
@@ -73,6 +78,7 @@ func (s *search) ring(col, row, k int) {
 }
 
 func (s *search) visit(items []int32) {
+	s.steps += 1 + len(items)
 	for _, i := range items {
 		if i == s.skip || i == s.skip2 {
 			continue
@@ -88,30 +94,19 @@ func (s *search) visit(items []int32) {
 
 // Inside reports whether p lies inside the region, by the parity of the edges
 // that a ray along the x axis crosses.
-func (r *Region) Inside(p geometry.Point) bool {
+func (r *Region) Inside(b *budget.Budget, p geometry.Point) bool {
 	if !r.bounds.Contains(p) {
 		return false
 	}
 	g := &r.grid
 	row := g.row(p.Y)
+	edges := g.rowItems[g.rowStart[row]:g.rowStart[row+1]]
+	b.Spend(1 + len(edges))
 	in := false
-	for _, i := range g.rowItems[g.rowStart[row]:g.rowStart[row+1]] {
-		a, b := r.edges[i].a, r.edges[i].b
-		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(p.Y-a.Y)/(b.Y-a.Y)*(b.X-a.X) {
+	for _, i := range edges {
+		if near.Crosses(r.edges[i].a, r.edges[i].b, p) != 0 {
 			in = !in
 		}
 	}
 	return in
-}
-
-// depth returns the distance from p to the boundary, negative outside.
-func (r *Region) depth(p geometry.Point) float64 {
-	foot, ok := r.nearest(p, math.Inf(1), -1, -1)
-	if !ok {
-		return 0
-	}
-	if r.Inside(p) {
-		return foot.Dist
-	}
-	return -foot.Dist
 }

@@ -6,19 +6,24 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
 // Open returns the boundary of the region slit along the ties as one closed
 // walk, the inside on its left. A tie is walked twice, once on either side.
 // Rings that no tie reaches from the outer ring are left out.
-func (r *Region) Open(ties []Tie) []geometry.Point {
-	w := slit{r: r, stops: make([][]stop, r.Rings()), place: make([][2]int, len(ties))}
+func (r *Region) Open(b *budget.Budget, ties []Tie) []geometry.Point {
+	w := slit{budget: b, r: r, stops: make([][]stop, r.Rings()), place: make([][2]int, len(ties))}
 	for k, t := range ties {
+		b.Step()
 		w.add(k, 0, t)
 		w.add(k, 1, t)
 	}
 	for ring := range w.stops {
-		slices.SortFunc(w.stops[ring], stop.compare)
+		slices.SortFunc(w.stops[ring], func(s, t stop) int {
+			b.Step()
+			return s.compare(t)
+		})
 		for i, s := range w.stops[ring] {
 			w.place[s.tie][s.end] = i
 		}
@@ -28,10 +33,11 @@ func (r *Region) Open(ties []Tie) []geometry.Point {
 }
 
 type slit struct {
-	r     *Region
-	ties  []Tie
-	stops [][]stop // by ring, in order along it
-	place [][2]int // by tie and end: its place among the stops of the ring
+	budget *budget.Budget
+	r      *Region
+	ties   []Tie
+	stops  [][]stop // by ring, in order along it
+	place  [][2]int // by tie and end: its place among the stops of the ring
 }
 
 // stop is where a tie meets a ring.
@@ -78,7 +84,7 @@ func (w *slit) walk() []geometry.Point {
 		return nil
 	}
 	if len(w.stops[0]) == 0 {
-		return r.ring(0)
+		return w.ring(0)
 	}
 	var pts []geometry.Point
 	put := func(p geometry.Point) {
@@ -88,6 +94,7 @@ func (w *slit) walk() []geometry.Point {
 	}
 	ring, from := 0, 0
 	for {
+		w.budget.Step()
 		stops := w.stops[ring]
 		to := (from + 1) % len(stops)
 		put(stops[from].at)
@@ -114,6 +121,7 @@ func (w *slit) between(stops []stop, from, to int, put func(geometry.Point)) {
 		return
 	}
 	for {
+		w.budget.Step()
 		put(w.r.edges[i].b)
 		if i = w.r.next(i); i == last {
 			return
@@ -122,10 +130,10 @@ func (w *slit) between(stops []stop, from, to int, put func(geometry.Point)) {
 }
 
 // ring returns the corners of one ring.
-func (r *Region) ring(number int) []geometry.Point {
+func (w *slit) ring(number int) []geometry.Point {
 	var pts []geometry.Point
-	for i := r.first[number]; i < r.first[number+1]; i++ {
-		pts = append(pts, r.edges[i].a)
+	for i := w.r.first[number]; i < w.r.first[number+1]; i++ {
+		pts = append(pts, w.r.edges[i].a)
 	}
 	return pts
 }

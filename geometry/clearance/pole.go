@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
 // Pole is the centre of the largest circle found inside a region.
@@ -12,7 +13,7 @@ type Pole struct {
 	Centre geometry.Point
 	Radius float64 // its distance to the boundary; 0 for a region without an inside
 	// Gap bounds how much larger the largest circle can be: no more than the
-	// precision asked for, unless the budget ran out first.
+	// precision asked for, unless the squares to look at ran out first.
 	Gap float64
 }
 
@@ -23,41 +24,41 @@ type Pole struct {
 // boundary holds no point farther than d + half its diagonal; the square with
 // the highest such bound is quartered until no bound exceeds the best centre
 // by more than the precision (a branch and bound search).
-func (r *Region) Pole(precision float64) Pole {
-	return r.poleFrom(Pole{}, precision, math.MaxInt)
+func (r *Region) Pole(b *budget.Budget, precision float64) Pole {
+	s := poleSearch{budget: b, r: r}
+	return s.run(precision, math.MaxInt)
 }
 
-// poleFrom is Pole that starts from a circle already known and looks at no
-// more than budget squares.
-func (r *Region) poleFrom(best Pole, precision float64, budget int) Pole {
-	if r.bounds.Empty() {
-		return best
+type poleSearch struct {
+	budget *budget.Budget
+	r      *Region
+	best   Pole // at the beginning a circle already known, or none
+	queue  squares
+	made   int
+}
+
+// run is Pole that looks at no more than about so many squares.
+func (s *poleSearch) run(precision float64, most int) Pole {
+	if s.r.bounds.Empty() {
+		return s.best
 	}
-	if best.Radius == 0 {
-		best.Centre = r.bounds.Centre()
+	if s.best.Radius == 0 {
+		s.best.Centre = s.r.bounds.Centre()
 	}
-	s := poleSearch{r: r, best: best}
 	s.cover()
-	for s.queue.Len() > 0 && budget > 0 {
+	for s.queue.Len() > 0 && most > 0 {
 		top := heap.Pop(&s.queue).(square)
 		s.best.Gap = math.Max(0, top.bound-s.best.Radius)
 		if s.best.Gap <= precision {
 			return s.best
 		}
 		s.quarter(top)
-		budget -= 4
+		most -= 4
 	}
 	if s.queue.Len() == 0 {
 		s.best.Gap = 0
 	}
 	return s.best
-}
-
-type poleSearch struct {
-	r     *Region
-	best  Pole
-	queue squares
-	made  int
 }
 
 // cover lays squares over the box, no more than 32 along its longer side.
@@ -77,7 +78,7 @@ func (s *poleSearch) cover() {
 }
 
 func (s *poleSearch) add(centre geometry.Point, half float64) {
-	d := s.r.depth(centre)
+	d := s.depth(centre)
 	if d > s.best.Radius {
 		s.best.Centre, s.best.Radius = centre, d
 	}
@@ -85,6 +86,18 @@ func (s *poleSearch) add(centre geometry.Point, half float64) {
 		s.made++
 		heap.Push(&s.queue, square{centre, half, bound, s.made})
 	}
+}
+
+// depth returns the distance from p to the boundary, negative outside.
+func (s *poleSearch) depth(p geometry.Point) float64 {
+	foot, ok := s.r.Nearest(s.budget, p, math.Inf(1))
+	if !ok {
+		return 0
+	}
+	if s.r.Inside(s.budget, p) {
+		return foot.Dist
+	}
+	return -foot.Dist
 }
 
 func (s *poleSearch) quarter(q square) {

@@ -37,9 +37,9 @@ func TestPoleOfALake(t *testing.T) {
 		}
 		rings = append(rings, pts)
 	}
-	r := clearance.NewRegion(rings...)
+	r := clearance.NewRegion(nil, rings...)
 	for _, precision := range []float64{50, 1, 1e-3} {
-		p := r.Pole(precision)
+		p := r.Pole(nil, precision)
 		most := lake.Refined.Distance + lake.Refined.Gap
 		if p.Radius > most || p.Radius < lake.Refined.Distance-precision {
 			t.Errorf("precision %g: radius %.6f, want %.6f to %.6f", precision, p.Radius, lake.Refined.Distance-precision, most)
@@ -67,7 +67,7 @@ func TestLargestInscribedCircles(t *testing.T) {
 	for _, c := range set.Cases {
 		best := clearance.Pole{}
 		for _, rings := range polygons(t, c.WKT) {
-			if p := clearance.NewRegion(rings...).Pole(c.Tolerance / 2); p.Radius >= best.Radius {
+			if p := clearance.NewRegion(nil, rings...).Pole(nil, c.Tolerance / 2); p.Radius >= best.Radius {
 				best = p
 			}
 		}
@@ -150,14 +150,14 @@ func TestPoleIsInsideAndDeepest(t *testing.T) {
 	property.Check(t, func(t *rapid.T) {
 		ring := star(t, geometry.Pt(7, -3), 50)
 		hole := star(t, geometry.Pt(7, -3), 8)
-		r := clearance.NewRegion(ring, hole)
-		p := r.Pole(0.01)
+		r := clearance.NewRegion(nil, ring, hole)
+		p := r.Pole(nil, 0.01)
 		if got := sampled(p.Centre, ring, hole); math.Abs(got-p.Radius) > 0.1 {
 			t.Fatalf("radius %g, sampled %g", p.Radius, got)
 		}
 		for range 50 {
 			q := geometry.Pt(rapid.Float64Range(-50, 60).Draw(t, "x"), rapid.Float64Range(-55, 50).Draw(t, "y"))
-			if r.Inside(q) && sampled(q, ring, hole) > p.Radius+p.Gap+0.1 {
+			if r.Inside(nil, q) && sampled(q, ring, hole) > p.Radius+p.Gap+0.1 {
 				t.Fatalf("%v is deeper than the pole", q)
 			}
 		}

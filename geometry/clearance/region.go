@@ -1,6 +1,9 @@
 package clearance
 
-import "knifedesk/geometry"
+import (
+	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+)
 
 // Region is a region ready to be measured. Make it with NewRegion; it does
 // not change afterwards and may be read by several goroutines.
@@ -27,18 +30,19 @@ func newEdge(a, b geometry.Point, ring int) edge {
 // NewRegion returns the region inside the first ring and outside the others.
 // Rings are closed without repeating their first point; repeated points are
 // passed over. Rings may run either way: they are turned as needed.
-func NewRegion(rings ...[]geometry.Point) *Region {
+func NewRegion(b *budget.Budget, rings ...[]geometry.Point) *Region {
 	n := 0
 	for _, ring := range rings {
 		n += len(ring)
 	}
+	b.Spend(n)
 	r := &Region{bounds: geometry.EmptyBox(), edges: make([]edge, 0, n)}
 	for i, ring := range rings {
 		r.first = append(r.first, len(r.edges))
 		r.addRing(i, ring, (signedArea(ring) < 0) != (i > 0))
 	}
 	r.first = append(r.first, len(r.edges))
-	r.grid = newGrid(r.edges, r.bounds)
+	r.grid = newGrid(b, r.edges, r.bounds)
 	return r
 }
 

@@ -1,6 +1,10 @@
 package clearance
 
-import "math"
+import (
+	"math"
+
+	"knifedesk/geometry/budget"
+)
 
 // sides knows how the boundary runs between two of its points.
 type sides struct {
@@ -10,9 +14,10 @@ type sides struct {
 	turns []float64 // turn at the start of each edge, radians
 }
 
-func newSides(r *Region) sides {
+func newSides(b *budget.Budget, r *Region) sides {
 	s := sides{r: r, start: make([]float64, len(r.edges)), turns: make([]float64, len(r.edges)), total: make([]float64, r.Rings())}
 	for i, e := range r.edges {
+		b.Step()
 		s.start[i] = s.total[e.ring]
 		s.total[e.ring] += e.size
 		s.turns[i] = r.turn(i)
@@ -46,7 +51,7 @@ func (s sides) sameCorner(from site, to Foot) bool {
 func (s sides) corner(i, j int, along, way float64) bool {
 	const (
 		maxEdges = 64
-		sharp    = math.Pi - Corner*math.Pi/180
+		sharp    = math.Pi - sharpDeg*math.Pi/180
 		rest     = math.Pi / 3
 	)
 	total := s.total[s.r.edges[i].ring]

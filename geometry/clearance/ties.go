@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
 // Tie is a straight line between two rings of a region, as short as any.
@@ -27,9 +28,11 @@ func (t Tie) Length() float64 { return t.From.Dist(t.To) }
 // beyond a length c from its ends a tie keeps c off every ring.
 //
 // Of lines of equal length, to a tenth of a nanometre, the one most along an
-// axis is taken, and a level one before an upright one, so that the result does not depend on the order of the rings.
-func (r *Region) Ties() []Tie {
-	t := tying{r: r, group: newSets(r.Rings()), runs: r.runs()}
+// axis is taken, and a level one before an upright one, so that the result does
+// not depend on the order of the rings.
+func (r *Region) Ties(b *budget.Budget) []Tie {
+	t := tying{budget: b, r: r, group: newSets(r.Rings())}
+	t.cut()
 	if len(t.runs) == 0 {
 		return nil
 	}
@@ -61,23 +64,6 @@ type run struct {
 	ring     int
 }
 
-// runs cuts the rings into stretches of a few edges, ordered from the left.
-func (r *Region) runs() []run {
-	const most = 8
-	var runs []run
-	for ring := range r.Rings() {
-		for i := r.first[ring]; i < r.first[ring+1]; i += most {
-			u := run{box: geometry.EmptyBox(), from: i, to: min(i+most, r.first[ring+1]), ring: ring}
-			for _, e := range r.edges[u.from:u.to] {
-				u.box = u.box.Include(e.a).Include(e.b)
-			}
-			runs = append(runs, u)
-		}
-	}
-	slices.SortStableFunc(runs, func(a, b run) int { return cmp.Compare(a.box.Min.X, b.box.Min.X) })
-	return runs
-}
-
 // gap returns the distance between two boxes.
 func gap(a, b geometry.Box) float64 {
 	x := math.Max(0, math.Max(b.Min.X-a.Max.X, a.Min.X-b.Max.X))
@@ -86,9 +72,30 @@ func gap(a, b geometry.Box) float64 {
 }
 
 type tying struct {
-	r     *Region
-	group sets
-	runs  []run
+	budget *budget.Budget
+	r      *Region
+	group  sets
+	runs   []run // ordered from the left
+}
+
+// cut cuts the rings into runs of a few edges.
+func (t *tying) cut() {
+	const most = 8
+	r := t.r
+	for ring := range r.Rings() {
+		for i := r.first[ring]; i < r.first[ring+1]; i += most {
+			u := run{box: geometry.EmptyBox(), from: i, to: min(i+most, r.first[ring+1]), ring: ring}
+			t.budget.Spend(u.to - u.from)
+			for _, e := range r.edges[u.from:u.to] {
+				u.box = u.box.Include(e.a).Include(e.b)
+			}
+			t.runs = append(t.runs, u)
+		}
+	}
+	slices.SortStableFunc(t.runs, func(a, b run) int {
+		t.budget.Step()
+		return cmp.Compare(a.box.Min.X, b.box.Min.X)
+	})
 }
 
 // round returns for every group, at the number of its root, the shortest line
@@ -97,12 +104,14 @@ type tying struct {
 func (t *tying) round(reach float64) []proposal {
 	best := make([]proposal, t.r.Rings())
 	groups := make([]int, len(t.runs))
+	t.budget.Spend(len(t.runs))
 	for i, u := range t.runs {
 		groups[i] = t.group.find(u.ring)
 	}
 	for i := range t.runs {
 		a := &t.runs[i]
 		for j := i + 1; j < len(t.runs) && t.runs[j].box.Min.X-a.box.Max.X <= reach; j++ {
+			t.budget.Step()
 			b := &t.runs[j]
 			if groups[i] == groups[j] || b.box.Min.Y-a.box.Max.Y > reach || a.box.Min.Y-b.box.Max.Y > reach {
 				continue
@@ -130,13 +139,14 @@ func (t *tying) between(a, b *run, limit float64) proposal {
 		if gap(box, b.box) > limit {
 			continue
 		}
+		t.budget.Spend(b.to - b.from)
 		for j := b.from; j < b.to; j++ {
 			f := &t.r.edges[j]
 			if gap(box, geometry.BoxAround(f.a, f.b)) > limit {
 				continue
 			}
 			p := propose(e, f, i, j)
-			if p.Length() <= limit && t.r.leaves(i, p.From, p.To) && t.r.leaves(j, p.To, p.From) {
+			if p.Length() <= limit && t.leaves(i, p.From, p.To) && t.leaves(j, p.To, p.From) {
 				best.improve(p)
 				limit = best.limit(limit)
 			}
@@ -148,7 +158,8 @@ func (t *tying) between(a, b *run, limit float64) proposal {
 // leaves reports whether the line from a point of edge i to another point
 // begins on the inside. A ring that runs along both sides of a cut passes it
 // twice, and only one of the two faces the other end.
-func (r *Region) leaves(i int, from, to geometry.Point) bool {
+func (t *tying) leaves(i int, from, to geometry.Point) bool {
+	r := t.r
 	e := &r.edges[i]
 	v := to.Sub(from)
 	switch from {

@@ -16,8 +16,8 @@ import (
 // Two squares 4 mm apart in a frame 3 mm off: a tie to the frame for each
 // would take 6 mm; so does one of 3 and none between them of 4.
 func TestTiesOfTwoSquares(t *testing.T) {
-	r := clearance.NewRegion(rings(t, "M0 0H30V16H0Z M3 3H13V13H3Z M17 3H27V13H17Z")...)
-	ties := r.Ties()
+	r := clearance.NewRegion(nil, rings(t, "M0 0H30V16H0Z M3 3H13V13H3Z M17 3H27V13H17Z")...)
+	ties := r.Ties(nil)
 	sum := 0.0
 	for _, tie := range ties {
 		sum += tie.Length()
@@ -49,7 +49,7 @@ func TestTiesAreStraightAndLevel(t *testing.T) {
 	} {
 		all := rings(t, c.data)
 		for range 2 {
-			ties := clearance.NewRegion(all...).Ties()
+			ties := clearance.NewRegion(nil, all...).Ties(nil)
 			level := 0
 			for _, tie := range ties {
 				if math.Abs(tie.From.Y-tie.To.Y) < 1e-9 {
@@ -79,9 +79,9 @@ func TestOpenKeepsAreaAndWalksTiesTwice(t *testing.T) {
 				all = append(all, star(t, c, 20))
 			}
 		}
-		r := clearance.NewRegion(all...)
-		ties := r.Ties()
-		loop := r.Open(ties)
+		r := clearance.NewRegion(nil, all...)
+		ties := r.Ties(nil)
+		loop := r.Open(nil, ties)
 		length := r.Length()
 		for _, tie := range ties {
 			length += 2 * tie.Length()
@@ -90,9 +90,9 @@ func TestOpenKeepsAreaAndWalksTiesTwice(t *testing.T) {
 		for _, hole := range all[1:] {
 			want -= area(hole)
 		}
-		if len(ties) != len(all)-1 || math.Abs(area(loop)-want) > 1e-6 || math.Abs(clearance.NewRegion(loop).Length()-length) > 1e-6 {
+		if len(ties) != len(all)-1 || math.Abs(area(loop)-want) > 1e-6 || math.Abs(clearance.NewRegion(nil, loop).Length()-length) > 1e-6 {
 			t.Fatalf("%d ties, area %g, length %g; want %d, %g, %g",
-				len(ties), area(loop), clearance.NewRegion(loop).Length(), len(all)-1, want, length)
+				len(ties), area(loop), clearance.NewRegion(nil, loop).Length(), len(all)-1, want, length)
 		}
 	})
 }
@@ -104,23 +104,23 @@ func area(ring []geometry.Point) float64 { return geometry.Polygon(ring...).Area
 func TestCastAndClear(t *testing.T) {
 	property.Check(t, func(t *rapid.T) {
 		ring, hole := star(t, geometry.Pt(0, 0), 50), star(t, geometry.Pt(0, 0), 8)
-		r := clearance.NewRegion(ring, hole)
+		r := clearance.NewRegion(nil, ring, hole)
 		from := geometry.Pt(rapid.Float64Range(-25, 25).Draw(t, "x"), rapid.Float64Range(-25, 25).Draw(t, "y"))
-		if !r.Inside(from) {
+		if !r.Inside(nil, from) {
 			return
 		}
 		sin, cos := math.Sincos(rapid.Float64Range(0, 2*math.Pi).Draw(t, "angle"))
 		dir := geometry.Pt(cos, sin)
-		hit, ok := r.Cast(from, dir, 200)
+		hit, ok := r.Cast(nil, from, dir, 200)
 		if !ok {
 			t.Fatal("the ray left the region unseen")
 		}
 		for k := 1.0; k < 100; k++ {
-			if at := hit.Dist * k / 100; !r.Inside(from.Add(dir.Mul(at))) && at < hit.Dist-1e-6 {
+			if at := hit.Dist * k / 100; !r.Inside(nil, from.Add(dir.Mul(at))) && at < hit.Dist-1e-6 {
 				t.Fatalf("outside at %g, before the hit at %g", at, hit.Dist)
 			}
 		}
-		if r.Inside(from.Add(dir.Mul(hit.Dist + 1e-6))) {
+		if r.Inside(nil, from.Add(dir.Mul(hit.Dist + 1e-6))) {
 			t.Fatalf("still inside beyond the hit at %g", hit.Dist)
 		}
 		to := from.Add(dir.Mul(hit.Dist / 2))
@@ -128,7 +128,7 @@ func TestCastAndClear(t *testing.T) {
 		for k := range 200 {
 			near = math.Min(near, sampled(from.Lerp(to, float64(k)/200), ring, hole))
 		}
-		if near > 0.5 && (!r.Clear(from, to, near-0.5) || r.Clear(from, to, near+0.5)) {
+		if near > 0.5 && (!r.Clear(nil, from, to, near-0.5) || r.Clear(nil, from, to, near+0.5)) {
 			t.Fatalf("clear by about %g, told otherwise", near)
 		}
 	})

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
 // Shape is how wide a region is.
@@ -24,30 +25,31 @@ type Neck struct {
 	Box      geometry.Box   // of the circles' middles
 }
 
-// Corner is the angle below which two sides that meet are one sharp corner
+// sharpDeg is the angle below which two sides that meet are one sharp corner
 // and not a strip with a width, in degrees: the kept angle that lifts.
-const Corner = 25
+const sharpDeg = 25
 
 // Measure returns the pole of the region, to a fiftieth of its radius or as
-// near as a fixed budget of steps allows, its least local width and its necks
+// near as a fixed number of steps allows, its least local width and its necks
 // narrower than limit mm.
 //
 // The local width at a place of the boundary is the diameter of the largest
 // circle inside that touches the boundary there. It counts where the circle
 // touches a second side that faces the first: the two sides may converge by
-// less than Corner degrees, and they must not be the two sides of one corner.
-func (r *Region) Measure(limit float64) Shape {
-	m := measure{r: r, limit: limit, sides: newSides(r)}
-	m.spacing = r.spacing()
+// less than 25°, and they must not be the two sides of one corner.
+func (r *Region) Measure(b *budget.Budget, limit float64) Shape {
+	m := measure{budget: b, r: r, limit: limit, sides: newSides(b, r)}
+	m.spacing = m.between()
 	m.pole()
 	m.widths()
 	return Shape{Pole: m.best, Least: m.least, Necks: m.necks()}
 }
 
-// spacing returns the distance between sites on long edges: half the mean
+// between returns the distance between sites on long edges: half the mean
 // width of a strip with the region's area and perimeter, at most 2,000 of
 // them on the whole boundary.
-func (r *Region) spacing() float64 {
+func (m *measure) between() float64 {
+	r := m.r
 	area, length := 0.0, r.Length()
 	for _, e := range r.edges {
 		area += e.a.Sub(r.bounds.Min).Cross(e.b.Sub(r.bounds.Min)) / 2
@@ -59,6 +61,7 @@ func (r *Region) spacing() float64 {
 }
 
 type measure struct {
+	budget  *budget.Budget
 	r       *Region
 	limit   float64
 	spacing float64
@@ -86,22 +89,23 @@ func (m *measure) pole() {
 		return
 	}
 	limit := math.Max(r.bounds.Width(), r.bounds.Height())
-	r.eachSite(m.spacing, func(s site) {
+	r.eachSite(m.budget, m.spacing, func(s site) {
 		reach := m.best.Radius * (1 + 1e-6)
 		if reach > 0 {
-			if _, hit := r.nearest(s.at.Add(s.normal.Mul(reach)), reach*(1-1e-9), s.edge, s.edge2); hit {
+			if _, hit := r.nearest(m.budget, s.at.Add(s.normal.Mul(reach)), reach*(1-1e-9), s.edge, s.edge2); hit {
 				return
 			}
 		}
-		if b := r.largest(s, limit); b.two && b.radius > m.best.Radius && r.Inside(b.centre) {
+		if b := r.largest(m.budget, s, limit); b.two && b.radius > m.best.Radius && r.Inside(m.budget, b.centre) {
 			m.best = Pole{Centre: b.centre, Radius: b.radius}
 		}
 	})
-	if foot, ok := r.Nearest(m.best.Centre, math.Inf(1)); ok && m.best.Radius > 0 {
+	if foot, ok := r.Nearest(m.budget, m.best.Centre, math.Inf(1)); ok && m.best.Radius > 0 {
 		m.best.Radius = foot.Dist // what is claimed is what was measured
 	}
-	const budget = 120
-	m.best = r.poleFrom(m.best, m.best.Radius/50, budget)
+	const squares = 120
+	search := poleSearch{budget: m.budget, r: r, best: m.best}
+	m.best = search.run(m.best.Radius/50, squares)
 }
 
 // widths finds the least local width and the places below the limit. Circles
@@ -110,7 +114,7 @@ func (m *measure) widths() {
 	if m.best.Radius == 0 {
 		return
 	}
-	m.r.eachSite(m.spacing, func(s site) {
+	m.r.eachSite(m.budget, m.spacing, func(s site) {
 		b, ok := m.faced(s, m.reach())
 		if !ok {
 			return
@@ -139,13 +143,13 @@ func (m *measure) reach() float64 {
 
 // faced returns the ball at s when it touches two sides that face each other.
 func (m *measure) faced(s site, limit float64) (ball, bool) {
-	b := m.r.largest(s, limit)
+	b := m.r.largest(m.budget, s, limit)
 	if !b.two || b.radius == 0 {
 		return b, false
 	}
 	u := s.at.Sub(b.centre).Unit()
 	v := b.foot.Point.Sub(b.centre).Unit()
-	const facing = Corner * math.Pi / 180
+	const facing = sharpDeg * math.Pi / 180
 	if u.Dot(v) > -math.Cos(facing) {
 		return b, false
 	}

@@ -80,7 +80,7 @@ func TestLeastWidths(t *testing.T) {
 				}
 				turned = append(turned, pts)
 			}
-			s := clearance.NewRegion(turned...).Measure(0)
+			s := clearance.NewRegion(nil, turned...).Measure(nil, 0)
 			if s.Least == nil {
 				t.Errorf("%s turned by %g: no width", c.name, turn)
 				continue
@@ -107,7 +107,7 @@ func TestCornersAreNoNecks(t *testing.T) {
 		"M0 0C30 0 60 1 100 2C60 3 30 4 0 4Z",
 		"M0 0L20 1L40 0L39 20L40 40L20 39L0 40L1 20Z",
 	} {
-		if s := clearance.NewRegion(rings(t, data)...).Measure(1.5); len(s.Necks) > 0 {
+		if s := clearance.NewRegion(nil, rings(t, data)...).Measure(nil, 1.5); len(s.Necks) > 0 {
 			t.Errorf("%s: neck of %.3f mm at %v", data, s.Necks[0].WidthMM, s.Necks[0].At)
 		}
 	}
@@ -116,7 +116,7 @@ func TestCornersAreNoNecks(t *testing.T) {
 // A dumbbell with a bar of 1 mm over 10 mm has one neck as long as the bar;
 // two bars make two necks, the narrower first.
 func TestNecks(t *testing.T) {
-	s := clearance.NewRegion(rings(t, "M0 -10H20V-0.5H30V-10H50V10H30V0.5H20V10H0Z")...).Measure(1.5)
+	s := clearance.NewRegion(nil, rings(t, "M0 -10H20V-0.5H30V-10H50V10H30V0.5H20V10H0Z")...).Measure(nil, 1.5)
 	if len(s.Necks) != 1 {
 		t.Fatalf("%d necks, want 1", len(s.Necks))
 	}
@@ -124,7 +124,7 @@ func TestNecks(t *testing.T) {
 	if math.Abs(n.WidthMM-1) > 0.005 || math.Abs(n.LengthMM-10) > 1 || math.Abs(n.At.Y) > 0.1 || n.At.X < 19.5 || n.At.X > 30.5 {
 		t.Errorf("neck %+v, want 1 mm wide and 10 long between x 20 and 30", n)
 	}
-	s = clearance.NewRegion(rings(t, "M0 -10H20V-0.5H30V-10H50V-0.4H60V-10H80V10H60V0.4H50V10H30V0.5H20V10H0Z")...).Measure(1.5)
+	s = clearance.NewRegion(nil, rings(t, "M0 -10H20V-0.5H30V-10H50V-0.4H60V-10H80V10H60V0.4H50V10H30V0.5H20V10H0Z")...).Measure(nil, 1.5)
 	if len(s.Necks) != 2 || math.Abs(s.Necks[0].WidthMM-0.8) > 0.004 || math.Abs(s.Necks[1].WidthMM-1) > 0.005 {
 		t.Errorf("necks %+v, want 0.8 and 1 mm", s.Necks)
 	}

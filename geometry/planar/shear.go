@@ -12,8 +12,8 @@ type shear struct {
 	scale float64 // brings keys into 32 bits
 }
 
-// level is the shear of slope 0, whose keys are the y of the nodes.
-var level = shear{scale: 1}
+// level returns the shear of slope 0, whose keys are the y of the nodes.
+func level() shear { return shear{scale: 1} }
 
 // shearFor returns the shear that suits the listed segments between x0 and
 // x1: the mean slope where that shortens them to less than half, else none.

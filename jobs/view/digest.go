@@ -109,7 +109,7 @@ type Weeding struct {
 
 // OfWeeding is the digest of a weeding map.
 func OfWeeding(m *weeding.Map) Digest {
-	w := &Weeding{Effort: m.Effort, Bridges: bridges(m)}
+	w := &Weeding{Effort: m.Effort, Bridges: m.BridgeCount()}
 	for i := range m.Regions {
 		r := &m.Regions[i]
 		if r.Fragile {
@@ -192,16 +192,4 @@ type Part struct {
 	Findings  []finding.Finding
 	Questions []ask.Question
 	Digest    Digest
-}
-
-func bridges(m *weeding.Map) (n int) {
-	for _, f := range m.Findings {
-		switch b := f.Values["bridges"].(type) {
-		case int:
-			n += b
-		case float64:
-			n += int(b)
-		}
-	}
-	return n
 }

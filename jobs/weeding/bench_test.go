@@ -36,7 +36,7 @@ func BenchmarkChart(b *testing.B) {
 		b.Run(fmt.Sprintf("segments=%d", len(flat(a.Strokes))), func(b *testing.B) {
 			before := cost.Spent()
 			for b.Loop() {
-				if _, err := weeding.Chart(a, req); err != nil {
+				if _, err := weeding.Chart(b.Context(), a, req); err != nil {
 					b.Fatal(err)
 				}
 			}

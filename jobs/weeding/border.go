@@ -2,6 +2,7 @@ package weeding
 
 import (
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/planar"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/workshop"
@@ -15,11 +16,11 @@ const framedShare = 0.9
 // needsBorder reports whether a weed border is to be added: on film, where it
 // is wanted, round artwork that is not framed by an outline of its own.
 func (s *stage) needsBorder() bool {
-	return s.req.Border && s.limits.BorderMM > 0 && s.req.Stock.Liner && !s.cells.bounds().Empty() && !s.cells.framed()
+	return s.req.Border && s.limits.BorderMM > 0 && s.req.Stock.Liner && !s.cells.bounds().Empty() && !s.cells.framed(s.budget)
 }
 
 // framed reports whether one plate-like outline holds everything else.
-func (c *cells) framed() bool {
+func (c *cells) framed(b *budget.Budget) bool {
 	outside := c.Holes(0)
 	if len(outside) != 1 {
 		return false
@@ -28,8 +29,9 @@ func (c *cells) framed() bool {
 	if len(c.Holes(plate)) == 0 {
 		return false
 	}
-	box := c.box(plate)
+	box := c.box(b, plate)
 	area := 0.0
+	b.Spend(len(c.HalfEdges(outside[0])))
 	for _, h := range c.HalfEdges(outside[0]) {
 		area -= c.crossOf(h) / 2
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/planar"
 	"knifedesk/jobs/artwork"
 )
@@ -25,21 +26,21 @@ type cells struct {
 type winding struct{ stroke, turns int32 }
 
 // arrange makes the cells of the strokes.
-func arrange(strokes []artwork.Stroke, chord float64) (*cells, error) {
-	lines := flatten(strokes, chord)
-	m, err := planar.Arrange(lines.lines)
+func arrange(b *budget.Budget, strokes []artwork.Stroke, chord float64) (*cells, error) {
+	lines := flatten(b, strokes, chord)
+	m, err := planar.Arrange(b, lines.lines)
 	if err != nil {
 		return nil, fmt.Errorf("weed: the cut lines: %w", err)
 	}
 	c := &cells{Map: m, cutLines: lines, strokes: strokes}
-	c.nest()
+	c.nest(b)
 	return c, nil
 }
 
 // nest walks from the unbounded face inwards over the edges that bound faces.
 // An edge counts once however often it was drawn, and not at all where only
 // invisible strokes run along it.
-func (c *cells) nest() {
+func (c *cells) nest(b *budget.Budget) {
 	n := len(c.Faces)
 	c.depth, c.round = make([]int, n), make([][]winding, n)
 	for f := range c.depth {
@@ -58,9 +59,10 @@ func (c *cells) nest() {
 			}
 			done[f] = true
 			c.eachSide(f, func(h planar.HalfEdge) {
+				b.Step()
 				g := c.Face(h.Twin())
 				if !seen[g] {
-					seen[g], c.round[g] = true, c.cross(c.round[f], h.Twin())
+					seen[g], c.round[g] = true, c.cross(b, c.round[f], h.Twin())
 				}
 				switch {
 				case done[g]:
@@ -104,7 +106,7 @@ func (c *cells) hidden(edge int32) bool {
 
 // cross returns the windings on the left of h, from those on its right: a
 // closed stroke that runs along h turns once more round its left side.
-func (c *cells) cross(right []winding, h planar.HalfEdge) []winding {
+func (c *cells) cross(b *budget.Budget, right []winding, h planar.HalfEdge) []winding {
 	left := right
 	owned := false
 	for use, line := range c.Sources(h.Edge()) {
@@ -114,12 +116,14 @@ func (c *cells) cross(right []winding, h planar.HalfEdge) []winding {
 			continue
 		}
 		if !owned {
+			b.Spend(len(right) / 8)
 			left, owned = slices.Clone(right), true
 		}
 		turn := int32(-1)
 		if c.Forward(h.Edge(), use) == (h&1 == 0) {
 			turn = 1
 		}
+		b.Spend(1 + len(left)/8) // shifting is quick
 		left = turned(left, stroke, turn)
 	}
 	return left
@@ -146,16 +150,42 @@ func (c *cells) turns(face, stroke int32) int32 {
 	return ws[i].turns
 }
 
+// closedOn returns the closed strokes that run along an edge.
+func (c *cells) closedOn(b *budget.Budget, edge int32) []int32 {
+	var on []int32
+	for _, line := range c.Sources(edge) {
+		b.Spend(1 + len(on)/8)
+		s := c.stroke[line]
+		if st := &c.strokes[s]; st.Path.Closed && !invisible(st) && !slices.Contains(on, s) {
+			on = append(on, s)
+		}
+	}
+	return on
+}
+
+// path returns the closed path along half-edges.
+func (c *cells) path(b *budget.Budget, loop []planar.HalfEdge) geometry.Path {
+	b.Spend(len(loop))
+	pts := make([]geometry.Point, len(loop))
+	for i, h := range loop {
+		pts[i] = c.Point(c.Start(h))
+	}
+	return geometry.Polygon(pts...)
+}
+
 // rings returns the corners of the rings of a bounded face, outer first.
-func (c *cells) rings(face int32) [][]geometry.Point {
+func (c *cells) rings(b *budget.Budget, face int32) [][]geometry.Point {
+	b.Spend(len(c.HalfEdges(c.Faces[face].Outer)))
 	rings := [][]geometry.Point{c.Points(c.Faces[face].Outer)}
 	for _, hole := range c.Holes(face) {
+		b.Spend(len(c.HalfEdges(hole)))
 		rings = append(rings, c.Points(hole))
 	}
 	return rings
 }
 
 // box returns the box of a bounded face.
-func (c *cells) box(face int32) geometry.Box {
+func (c *cells) box(b *budget.Budget, face int32) geometry.Box {
+	b.Spend(len(c.HalfEdges(c.Faces[face].Outer)))
 	return geometry.BoxAround(c.Points(c.Faces[face].Outer)...)
 }

@@ -1,7 +1,10 @@
 package weeding
 
 import (
+	"context"
+
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/workshop"
@@ -17,14 +20,23 @@ import (
 // and carries the question.
 //
 // What is wrong with the artwork is a finding in the map. The error is one of
-// planar.Arrange: a coordinate that is not finite or beyond the kernel's reach.
-func Chart(a *artwork.Artwork, req Request) (*Map, error) {
-	s := newStage(a, req)
+// planar.Arrange, a coordinate that is not finite or beyond the kernel's reach,
+// or the cause for which ctx ended.
+func Chart(ctx context.Context, a *artwork.Artwork, req Request) (m *Map, err error) {
+	stopped := budget.Run(ctx, func(b *budget.Budget) { m, err = chart(b, a, req) })
+	if stopped != nil {
+		return nil, stopped
+	}
+	return m, err
+}
+
+func chart(b *budget.Budget, a *artwork.Artwork, req Request) (*Map, error) {
+	s := newStage(b, a, req)
 	if err := s.arrange(); err != nil {
 		return nil, err
 	}
 	s.judge()
-	if err := s.bridge(); err != nil {
+	if err := (bridging{s}).bridge(); err != nil {
 		return nil, err
 	}
 	s.list()
@@ -32,13 +44,15 @@ func Chart(a *artwork.Artwork, req Request) (*Map, error) {
 	s.classify()
 	s.relieve()
 	s.measure()
-	s.weigh()
-	s.order()
+	s.touch()
+	weighing{s}.weigh()
+	peeling{s}.order()
 	return s.out, nil
 }
 
 // stage is the state of one Chart.
 type stage struct {
+	budget  *budget.Budget
 	req     Request
 	limits  workshop.Limits
 	chord   float64
@@ -61,9 +75,9 @@ type base struct {
 	stuck int                  // parts longer than the hand that could not be split
 }
 
-func newStage(a *artwork.Artwork, req Request) *stage {
+func newStage(b *budget.Budget, a *artwork.Artwork, req Request) *stage {
 	s := &stage{
-		req: req, limits: req.Stock.Limits, chord: req.ChordMM, strokes: a.Strokes,
+		budget: b, req: req, limits: req.Stock.Limits, chord: req.ChordMM, strokes: a.Strokes,
 		out: &Map{Purpose: req.Purpose},
 	}
 	if s.limits == (workshop.Limits{}) {
@@ -77,17 +91,17 @@ func newStage(a *artwork.Artwork, req Request) *stage {
 
 // arrange makes the cells, after joining crossing outlines where decided.
 func (s *stage) arrange() (err error) {
-	if s.cells, err = arrange(s.strokes, s.chord); err != nil {
+	if s.cells, err = arrange(s.budget, s.strokes, s.chord); err != nil {
 		return err
 	}
-	x := s.cells.crossings()
+	x := crossingsOf(s.budget, s.cells)
 	if x.none() {
 		return nil
 	}
 	answer := s.req.Replies[QuestionWeld].Answer
 	if s.req.Weld || answer == AnswerWeld {
-		s.strokes = s.cells.weld(x)
-		s.cells, err = arrange(s.strokes, s.chord)
+		s.strokes = weld(s.budget, s.cells, x)
+		s.cells, err = arrange(s.budget, s.strokes, s.chord)
 		return err
 	}
 	if answer != AnswerApart {
@@ -100,7 +114,7 @@ func (s *stage) find(f finding.Finding) { s.out.Findings = append(s.out.Findings
 
 // judge reads every face as kept or removed.
 func (s *stage) judge() {
-	ink, question, places := s.cells.read(s.req.Replies)
+	ink, question, places := reader{s.budget, s.cells}.read(s.req.Replies)
 	if question != nil {
 		s.find(finding.New(finding.RegionsUnclear, len(places), nil, places...))
 		if len(s.out.Questions) == 0 { // one thing at a time: a weld may settle it
@@ -121,8 +135,8 @@ func (s *stage) list() {
 	for f := 1; f < len(s.cells.Faces); f++ {
 		faces = append(faces, int32(f))
 	}
-	for _, f := range s.cells.readingOrder(faces) {
-		s.base = append(s.base, base{face: f, rings: s.cells.rings(f)})
+	for _, f := range s.cells.readingOrder(s.budget, faces) {
+		s.base = append(s.base, base{face: f, rings: s.cells.rings(s.budget, f)})
 	}
 	s.out.Bounds = s.bounds()
 	if !s.needsBorder() {
@@ -133,6 +147,7 @@ func (s *stage) list() {
 	corners := s.out.Bounds.Corners()
 	rings := [][]geometry.Point{corners[:]}
 	for _, hole := range s.cells.Holes(0) {
+		s.budget.Spend(len(s.cells.HalfEdges(hole)))
 		rings = append(rings, s.cells.Points(hole))
 	}
 	s.base = append(s.base, base{face: 0, rings: rings})
@@ -143,6 +158,7 @@ func (s *stage) list() {
 func (s *stage) bounds() geometry.Box {
 	b := geometry.EmptyBox()
 	for i := range s.strokes {
+		s.budget.Spend(1 + len(s.strokes[i].Path.Segments))
 		b = b.Union(s.strokes[i].Path.Bounds())
 	}
 	return b
@@ -180,6 +196,7 @@ func (s *stage) classify() {
 // holds reports whether kept film lies in a hole of the face.
 func (s *stage) holds(face int32) bool {
 	for _, hole := range s.cells.Holes(face) {
+		s.budget.Spend(len(s.cells.HalfEdges(hole)))
 		for _, h := range s.cells.HalfEdges(hole) {
 			if s.kept[s.cells.Face(h.Twin())] {
 				return true

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"knifedesk/geometry/budget"
 	"knifedesk/jobs/finding"
 )
 
@@ -15,11 +16,18 @@ type crossings struct {
 
 func (x crossings) none() bool { return len(x.pairs) == 0 && len(x.self) == 0 }
 
-// crossings finds them. Of two strokes that cross, one has edges inside and
+// crossing finds what crosses.
+type crossing struct {
+	budget *budget.Budget
+	*cells
+}
+
+// crossingsOf finds the crossings of the strokes of c. Of two strokes that cross, one has edges inside and
 // edges outside the other; strokes that only touch, or share an edge, have
 // not. A stroke crosses itself where it runs twice round a face, or round
 // faces in both directions.
-func (c *cells) crossings() crossings {
+func crossingsOf(b *budget.Budget, of *cells) crossings {
+	c := crossing{b, of}
 	var x crossings
 	sides := map[[2]int32]uint8{} // 1: inside, 2: outside
 	for _, p := range c.meetings() {
@@ -27,56 +35,61 @@ func (c *cells) crossings() crossings {
 	}
 	partners := map[int32][]int32{}
 	for p := range sides {
+		b.Step()
 		partners[p[0]] = append(partners[p[0]], p[1])
 	}
 	for edge := range c.Edges {
-		left, on := c.Edges[edge].Left, c.closedOn(int32(edge))
-		for _, a := range on {
-			for _, b := range partners[a] {
-				if slices.Contains(on, b) {
-					continue
-				}
-				if c.turns(left, b) != 0 {
-					sides[[2]int32{a, b}] |= 1
-				} else {
-					sides[[2]int32{a, b}] |= 2
-				}
-			}
-		}
+		c.look(int32(edge), partners, sides)
 	}
 	for p, s := range sides {
+		b.Step()
 		if s == 3 {
 			x.pairs = append(x.pairs, [2]int32{min(p[0], p[1]), max(p[0], p[1])})
 		}
 	}
-	slices.SortFunc(x.pairs, func(a, b [2]int32) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) })
+	slices.SortFunc(x.pairs, func(p, q [2]int32) int {
+		b.Step()
+		return comparePairs(p, q)
+	})
 	x.pairs = slices.Compact(x.pairs)
 	x.self = c.selfCrossings()
 	return x
 }
 
-// closedOn returns the closed strokes that run along an edge.
-func (c *cells) closedOn(edge int32) []int32 {
-	var on []int32
-	for _, line := range c.Sources(edge) {
-		s := c.stroke[line]
-		if st := &c.strokes[s]; st.Path.Closed && !invisible(st) && !slices.Contains(on, s) {
-			on = append(on, s)
+// look notes of every stroke on an edge whether the edge lies inside or outside
+// each of the stroke's partners.
+func (c crossing) look(edge int32, partners map[int32][]int32, sides map[[2]int32]uint8) {
+	left, on := c.Edges[edge].Left, c.closedOn(c.budget, edge)
+	for _, s := range on {
+		for _, other := range partners[s] {
+			c.budget.Spend(1 + len(on)/8)
+			if slices.Contains(on, other) {
+				continue
+			}
+			if c.turns(left, other) != 0 {
+				sides[[2]int32{s, other}] |= 1
+			} else {
+				sides[[2]int32{s, other}] |= 2
+			}
 		}
 	}
-	return on
+}
+
+func comparePairs(a, b [2]int32) int {
+	return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]))
 }
 
 // meetings lists the ordered pairs of closed strokes that share a corner of
 // the map.
-func (c *cells) meetings() [][2]int32 {
+func (c crossing) meetings() [][2]int32 {
 	first := make([]int32, c.NumVertices()) // stroke plus one
 	var pairs [][2]int32
 	met := map[int32][]int32{}
 	for edge := range c.Edges {
 		e := c.Edges[edge]
-		for _, s := range c.closedOn(int32(edge)) {
+		for _, s := range c.closedOn(c.budget, int32(edge)) {
 			for _, v := range [2]int32{e.From, e.To} {
+				c.budget.Spend(1 + len(met[v])/8)
 				if first[v] == 0 {
 					first[v] = s + 1
 				} else if first[v] != s+1 && !slices.Contains(met[v], s) {
@@ -88,6 +101,7 @@ func (c *cells) meetings() [][2]int32 {
 	for v, others := range met {
 		all := append([]int32{first[v] - 1}, others...)
 		for _, a := range all {
+			c.budget.Spend(len(all))
 			for _, b := range all {
 				if a != b {
 					pairs = append(pairs, [2]int32{a, b})
@@ -98,10 +112,11 @@ func (c *cells) meetings() [][2]int32 {
 	return pairs
 }
 
-func (c *cells) selfCrossings() []int32 {
+func (c crossing) selfCrossings() []int32 {
 	sign := map[int32]int32{}
 	var self []int32
 	for _, ws := range c.round {
+		c.budget.Spend(1 + len(ws))
 		for _, w := range ws {
 			s := max(-1, min(1, w.turns))
 			if w.turns != s || sign[w.stroke] == -s {
@@ -115,7 +130,7 @@ func (c *cells) selfCrossings() []int32 {
 }
 
 // places lists the boxes of the strokes that cross.
-func (x crossings) places(c *cells) []finding.Place {
+func (x crossings) places(b *budget.Budget, c *cells) []finding.Place {
 	var all []int32
 	for _, p := range x.pairs {
 		all = append(all, p[0], p[1])
@@ -124,6 +139,7 @@ func (x crossings) places(c *cells) []finding.Place {
 	slices.Sort(all)
 	var places []finding.Place
 	for _, s := range slices.Compact(all) {
+		b.Spend(1 + len(c.strokes[s].Path.Segments))
 		places = append(places, placeOf(&c.strokes[s], c.strokes[s].Path.Bounds()))
 	}
 	return places

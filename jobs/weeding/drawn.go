@@ -2,6 +2,7 @@ package weeding
 
 import (
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/planar"
 )
 
@@ -20,8 +21,8 @@ func (c *cells) crossCuts() map[int32][]int32 {
 // walks returns the corners of the closed walks along the rings of a face and
 // both sides of the cuts across it, the face on the left; of a bounded face
 // the outer one first.
-func (c *cells) walks(face int32, cuts []int32) [][]geometry.Point {
-	t := tracer{c: c, out: map[int32][]planar.HalfEdge{}}
+func (c *cells) walks(b *budget.Budget, face int32, cuts []int32) [][]geometry.Point {
+	t := tracer{budget: b, c: c, out: map[int32][]planar.HalfEdge{}}
 	c.eachSide(face, t.add)
 	for _, edge := range cuts {
 		h := planar.HalfEdge(2 * edge)
@@ -30,6 +31,7 @@ func (c *cells) walks(face int32, cuts []int32) [][]geometry.Point {
 	}
 	var walks [][]geometry.Point
 	for _, loop := range t.loops() {
+		b.Spend(len(loop))
 		pts := make([]geometry.Point, len(loop))
 		for i, h := range loop {
 			pts[i] = c.Point(c.Start(h))

@@ -134,7 +134,7 @@ func TestEmptyAndImpossible(t *testing.T) {
 		t.Errorf("empty artwork: %+v", m)
 	}
 	a := &artwork.Artwork{Strokes: []artwork.Stroke{{Path: geometry.Polygon(geometry.Pt(0, 0), geometry.Pt(math.NaN(), 1), geometry.Pt(1, 1)), Operation: artwork.KissCut}}}
-	if _, err := weeding.Chart(a, weeding.Request{Stock: film}); err == nil {
+	if _, err := weeding.Chart(t.Context(), a, weeding.Request{Stock: film}); err == nil {
 		t.Error("a NaN went through")
 	}
 }

@@ -5,11 +5,13 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/clearance"
 )
 
 // hand splits what is too long to be peeled at once.
 type hand struct {
+	budget  *budget.Budget
 	longest float64 // mm, of the longer side of a part's box
 	clear   float64 // mm that a cut keeps off kept film
 	cuts    [][]geometry.Point
@@ -36,6 +38,7 @@ func (h *hand) split(loop []geometry.Point) [][]geometry.Point {
 	for len(todo) > 0 {
 		loop := todo[len(todo)-1]
 		todo = todo[:len(todo)-1]
+		h.budget.Spend(len(loop))
 		if !longerThan(loop, h.longest) {
 			parts = append(parts, loop)
 			continue
@@ -96,9 +99,10 @@ func side(loop, path []geometry.Point, i, j int) []geometry.Point {
 
 // best returns the chord to cut, the one of the highest score that can be laid.
 func (h *hand) best(loop []geometry.Point) (best chord, found bool) {
+	h.budget.Spend(4 * len(loop)) // for the index
 	l := newLoopIndex(loop)
 	box := l.box(0, len(loop)-1)
-	room := clearance.NewRegion(loop)
+	room := clearance.NewRegion(h.budget, loop)
 	best.score = math.Inf(-1)
 	for _, upright := range [2]bool{false, true} { // of two as good the level one
 		for _, c := range h.chords(loop, box, upright) {
@@ -115,6 +119,7 @@ func (h *hand) best(loop []geometry.Point) (best chord, found bool) {
 // already fits a hand, or the smaller of two that do not; less its length. A
 // chord that frees less than its length is worth is of no use: −Inf.
 func (h *hand) score(l loopIndex, c chord) float64 {
+	h.budget.Spend(8) // the boxes of two stretches
 	a, b := l.side(c.from, c.i, c.to, c.j), l.side(c.to, c.j, c.from, c.i)
 	if math.Min(a.area, b.area) <= 0 {
 		return math.Inf(-1)
@@ -154,7 +159,7 @@ func (h *hand) lay(c *chord, loop []geometry.Point, room *clearance.Region) bool
 	if u := reach.Unit(); u.Dot(inward(loop, c.i)) > 1-1e-12 && u.Dot(inward(loop, c.j)) < -1+1e-12 {
 		c.path = []geometry.Point{c.from, c.to}
 	}
-	return room.Clear(p, q, h.clear*(1-1e-9))
+	return room.Clear(h.budget, p, q, h.clear*(1-1e-9))
 }
 
 // inward returns the unit normal of edge i into the loop.
@@ -180,6 +185,7 @@ func (h *hand) chords(loop []geometry.Point, box geometry.Box, upright bool) []c
 		step := (hi - lo) / float64(n)
 		from := int(math.Max(0, math.Floor((math.Min(p.X, q.X)-lo)/step)-1))
 		to := int(math.Min(float64(n-2), math.Ceil((math.Max(p.X, q.X)-lo)/step)))
+		h.budget.Spend(2 + to - from)
 		for k := from; k <= to; k++ {
 			x := lo + step*float64(k+1)
 			if (p.X > x) == (q.X > x) {
@@ -195,7 +201,7 @@ func (h *hand) chords(loop []geometry.Point, box geometry.Box, upright bool) []c
 	}
 	var chords []chord
 	for _, line := range lines {
-		chords = appendChords(chords, line, upright)
+		chords = h.appendChords(chords, line, upright)
 	}
 	return chords
 }
@@ -210,8 +216,9 @@ type meeting struct {
 
 // appendChords pairs the meetings of one line. Where a slit is met twice at
 // one place, the side that closes comes first.
-func appendChords(chords []chord, line []meeting, upright bool) []chord {
+func (h *hand) appendChords(chords []chord, line []meeting, upright bool) []chord {
 	slices.SortFunc(line, func(a, b meeting) int {
+		h.budget.Step()
 		switch {
 		case a.y != b.y:
 			if a.y < b.y {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
 // pairLongerThan is the length of what hangs on a bridge, in mm, above which it
@@ -13,8 +14,8 @@ const pairLongerThan = 10
 // chooseSpans picks the bridges of one removed region: a cheapest tree that
 // joins its holes to the outer ring as far as there is room, then a second
 // bridge for whatever longer part of the tree hangs on one.
-func chooseSpans(all []span, rings [][]geometry.Point, width float64) []span {
-	h := newHanging(all, rings, width)
+func chooseSpans(b *budget.Budget, all []span, rings [][]geometry.Point, width float64) []span {
+	h := newHanging(b, all, rings, width)
 	tree := h.tree()
 	for i := len(tree) - 1; i >= 0; i-- { // from the ends inwards
 		ring := tree[i]
@@ -31,6 +32,7 @@ func chooseSpans(all []span, rings [][]geometry.Point, width float64) []span {
 
 // hanging is the tree of rings that hang on each other, ring 0 at the root.
 type hanging struct {
+	budget  *budget.Budget
 	all     []span
 	width   float64
 	chosen  []span
@@ -43,13 +45,14 @@ type hanging struct {
 	secured []bool         // by ring: another way than its own bridge leads to the root
 }
 
-func newHanging(all []span, rings [][]geometry.Point, width float64) *hanging {
+func newHanging(b *budget.Budget, all []span, rings [][]geometry.Point, width float64) *hanging {
 	n := len(rings)
 	h := &hanging{
-		all: all, width: width, edges: make([][]int, n), parent: make([]int, n), on: make([]int, n),
+		budget: b, all: all, width: width, edges: make([][]int, n), parent: make([]int, n), on: make([]int, n),
 		enter: make([]int, n), leave: make([]int, n), hangs: make([]geometry.Box, n), secured: make([]bool, n),
 	}
 	for ring, pts := range rings {
+		b.Spend(len(pts))
 		h.parent[ring], h.enter[ring], h.hangs[ring] = ring, -1, geometry.BoxAround(pts...)
 	}
 	return h
@@ -77,7 +80,8 @@ func (h *hanging) tree() []int {
 		return group[i]
 	}
 	for _, s := range h.all {
-		if a, b := find(s.rings[0]), find(s.rings[1]); a != b && apart(h.chosen, s, h.width) {
+		h.budget.Step()
+		if a, b := find(s.rings[0]), find(s.rings[1]); a != b && h.apart(s) {
 			group[a] = b
 			h.take(s)
 		}
@@ -113,8 +117,9 @@ func (h *hanging) second(ring int) (span, bool) {
 	first, long := h.chosen[h.on[ring]].middle, longSide(h.hangs[ring])
 	best, least := span{}, math.Inf(1)
 	for _, s := range h.all {
+		h.budget.Step()
 		joined := h.carries(0, s.rings[0]) && h.carries(0, s.rings[1])
-		if !joined || h.carries(ring, s.rings[0]) == h.carries(ring, s.rings[1]) || !apart(h.chosen, s, h.width) {
+		if !joined || h.carries(ring, s.rings[0]) == h.carries(ring, s.rings[1]) || !h.apart(s) {
 			continue
 		}
 		if c := s.cost + math.Max(0, long-s.middle.Dist(first)); c < least {
@@ -134,9 +139,10 @@ func (h *hanging) secure(s span) {
 }
 
 // apart reports whether a strip leaves room of its own width to those chosen.
-func apart(chosen []span, s span, width float64) bool {
-	for _, c := range chosen {
-		if segmentGap(c.sides[0], s.sides[0]) < 2*width {
+func (h *hanging) apart(s span) bool {
+	for _, c := range h.chosen {
+		h.budget.Step()
+		if segmentGap(c.sides[0], s.sides[0]) < 2*h.width {
 			return false
 		}
 	}

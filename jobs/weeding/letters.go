@@ -7,6 +7,7 @@ import (
 	"sort"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
 // punctuation is the share of the median height below which a figure is a
@@ -34,10 +35,19 @@ func leastHeight(letters []geometry.Box) float64 {
 	return median
 }
 
+// lettering looks for letters among some cells.
+type lettering struct {
+	budget *budget.Budget
+	*cells
+}
+
+// letters returns the boxes of the letters, with their dots and accents.
+func (c lettering) letters() []geometry.Box { return c.gather(c.figures()) }
+
 // figures returns the boxes of what is drawn on the outside or on a plate:
 // letters, whether they are kept or cut out of a plate, but neither the plate
 // nor bars nor what the letters hold.
-func (c *cells) figures() []geometry.Box {
+func (c lettering) figures() []geometry.Box {
 	var boxes []geometry.Box
 	seen := make([]bool, len(c.Faces))
 	seen[0] = true
@@ -51,7 +61,7 @@ func (c *cells) figures() []geometry.Box {
 				todo = append(todo, child)
 			case c.bar(child):
 			default:
-				boxes = append(boxes, c.box(child))
+				boxes = append(boxes, c.box(c.budget, child))
 			}
 			seen[child] = true
 		}
@@ -60,9 +70,10 @@ func (c *cells) figures() []geometry.Box {
 }
 
 // held returns the faces inside the holes of a face that bound it.
-func (c *cells) held(face int32) []int32 {
+func (c lettering) held(face int32) []int32 {
 	var held []int32
 	for _, hole := range c.Holes(face) {
+		c.budget.Spend(1 + len(c.HalfEdges(hole)))
 		for _, h := range c.HalfEdges(hole) {
 			if g := c.Face(h.Twin()); len(held) == 0 || held[len(held)-1] != g {
 				held = append(held, g)
@@ -77,15 +88,16 @@ func (c *cells) held(face int32) []int32 {
 const plateShare = 0.97
 
 // convex reports whether the outline of a face is convex, but for round-off.
-func (c *cells) convex(face int32) bool {
+func (c lettering) convex(face int32) bool {
+	c.budget.Spend(len(c.HalfEdges(c.Faces[face].Outer)))
 	pts := c.Points(c.Faces[face].Outer)
-	return ringArea(pts) >= plateShare*ringArea(hull(pts))
+	return ringArea(pts) >= plateShare*ringArea(hull(c.budget, pts))
 }
 
 // bar reports whether a face is a rule or a dash, and no letter: convex, and
 // wider than twice its height.
-func (c *cells) bar(face int32) bool {
-	b := c.box(face)
+func (c lettering) bar(face int32) bool {
+	b := c.box(c.budget, face)
 	return b.Width() > 2*b.Height() && c.convex(face)
 }
 
@@ -93,11 +105,12 @@ func (c *cells) bar(face int32) bool {
 // outline goes, and has three holes or more, where no letter has over two, or
 // is a band round a face that has. Words joined in one piece have many holes
 // too, and are not convex.
-func (c *cells) plate(face int32) bool {
+func (c lettering) plate(face int32) bool {
 	if !c.convex(face) {
 		return false
 	}
 	for range len(c.Faces) {
+		c.budget.Step()
 		switch holes := c.Holes(face); len(holes) {
 		case 0, 2:
 			return false
@@ -110,10 +123,13 @@ func (c *cells) plate(face int32) bool {
 	return false
 }
 
-// gatherLetters joins dots to their stems.
-func gatherLetters(boxes []geometry.Box) []geometry.Box {
-	slices.SortFunc(boxes, func(a, b geometry.Box) int { return cmp.Compare(b.Height(), a.Height()) })
-	columns := newColumns(boxes)
+// gather joins dots to their stems.
+func (c lettering) gather(boxes []geometry.Box) []geometry.Box {
+	slices.SortFunc(boxes, func(a, b geometry.Box) int {
+		c.budget.Step()
+		return cmp.Compare(b.Height(), a.Height())
+	})
+	columns := newColumns(c.budget, boxes)
 	gone := make([]bool, len(boxes))
 	for i := range boxes {
 		if !gone[i] {
@@ -121,6 +137,7 @@ func gatherLetters(boxes []geometry.Box) []geometry.Box {
 				return boxes[i+1+k].Height() <= punctuation*boxes[i].Height()
 			})
 			columns.each(boxes[i], small, func(j int) {
+				c.budget.Step()
 				if !gone[j] && belongs(boxes[i], boxes[j]) {
 					boxes[i], gone[j] = boxes[i].Union(boxes[j]), true
 				}
@@ -153,17 +170,18 @@ type columns struct {
 	lists     [][]int
 }
 
-func newColumns(boxes []geometry.Box) columns {
+func newColumns(b *budget.Budget, boxes []geometry.Box) columns {
 	all := geometry.EmptyBox()
-	for _, b := range boxes {
-		all = all.Union(b)
+	for _, box := range boxes {
+		all = all.Union(box)
 	}
 	c := columns{min: all.Min.X, step: all.Width() / float64(len(boxes)+1), lists: make([][]int, len(boxes)+1)}
 	if c.step == 0 {
 		c.step = 1
 	}
-	for i, b := range boxes {
-		from, to := c.span(b)
+	for i, box := range boxes {
+		from, to := c.span(box)
+		b.Spend(1 + to - from)
 		for k := from; k <= to; k++ {
 			c.lists[k] = append(c.lists[k], i)
 		}
@@ -190,9 +208,12 @@ func (c columns) each(b geometry.Box, first int, f func(i int)) {
 
 // hull returns the convex hull of the points, anticlockwise (Andrew's monotone
 // chains, 1979).
-func hull(pts []geometry.Point) []geometry.Point {
+func hull(b *budget.Budget, pts []geometry.Point) []geometry.Point {
 	pts = slices.Clone(pts)
-	slices.SortFunc(pts, func(a, b geometry.Point) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) })
+	slices.SortFunc(pts, func(p, q geometry.Point) int {
+		b.Step()
+		return cmp.Or(cmp.Compare(p.X, q.X), cmp.Compare(p.Y, q.Y))
+	})
 	chain := func() []geometry.Point {
 		var half []geometry.Point
 		for _, p := range pts {

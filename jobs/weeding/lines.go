@@ -2,6 +2,7 @@ package weeding
 
 import (
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/planar"
 	"knifedesk/jobs/artwork"
 )
@@ -16,18 +17,20 @@ type cutLines struct {
 
 // flatten returns the lines of the strokes that part the film; pen, score and
 // perforated lines bound nothing.
-func flatten(strokes []artwork.Stroke, chord float64) cutLines {
+func flatten(b *budget.Budget, strokes []artwork.Stroke, chord float64) cutLines {
 	var c cutLines
 	for i := range strokes {
 		if strokes[i].Operation.Cuts() {
-			c.add(strokes[i].Path, int32(i), chord)
+			c.add(b, strokes[i].Path, int32(i), chord)
 		}
 	}
 	return c
 }
 
-func (c *cutLines) add(p geometry.Path, stroke int32, chord float64) {
+func (c *cutLines) add(b *budget.Budget, p geometry.Path, stroke int32, chord float64) {
+	b.Spend(1 + len(p.Segments))
 	pts := p.Flatten(chord)
+	b.Spend(len(pts))
 	for k := 1; k < len(pts); k++ {
 		if pts[k] == pts[k-1] {
 			continue

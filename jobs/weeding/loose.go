@@ -26,7 +26,7 @@ type loose struct {
 
 // weighLooseEnds reports cut lines that bound nothing. Slits are common in
 // card; in film they mean that an outline is open and its region leaks.
-func (s *stage) weighLooseEnds() {
+func (s weighing) weighLooseEnds() {
 	if len(s.base) == 0 && len(s.cells.Edges) > 0 {
 		s.find(finding.New(finding.NothingEnclosed, 1, nil))
 	}
@@ -57,7 +57,7 @@ func (s *stage) weighLooseEnds() {
 
 // weighSlits reports cut lines that run across kept film and part nothing.
 // Across removed film they are relief lines.
-func (s *stage) weighSlits() {
+func (s weighing) weighSlits() {
 	var slits []finding.Place
 	length := 0.0
 	for _, l := range s.looseEnds(planar.Cut) {
@@ -71,10 +71,11 @@ func (s *stage) weighSlits() {
 
 // looseEnds gathers the edges of a role, cuts only where they cross kept film,
 // by the drawn stroke they come from, in the order in which the map meets them.
-func (s *stage) looseEnds(role planar.Role) []loose {
+func (s weighing) looseEnds(role planar.Role) []loose {
 	var out []loose
 	number := map[int32]int{}
 	for i, e := range s.cells.Edges {
+		s.budget.Step()
 		if e.Role != role || role == planar.Cut && !s.kept[e.Left] {
 			continue
 		}

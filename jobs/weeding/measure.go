@@ -1,9 +1,11 @@
 package weeding
 
 import (
+	"runtime"
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/clearance"
 )
 
@@ -16,7 +18,7 @@ type part struct {
 }
 
 // room returns the part ready to be measured.
-func (p *part) room() *clearance.Region { return clearance.NewRegion(p.rings...) }
+func (p *part) room(b *budget.Budget) *clearance.Region { return clearance.NewRegion(b, p.rings...) }
 
 // measure makes the regions of the map. The first part of a base region has
 // the base's number; further parts are numbered after all base regions.
@@ -35,17 +37,16 @@ func (s *stage) measure() {
 	s.parts = append(s.parts, more...)
 	s.out.Regions = make([]Region, len(s.parts))
 	order := s.largestFirst()
-	each(len(s.parts), func(k int) {
+	budget.Each(s.budget, runtime.GOMAXPROCS(0), len(s.parts), func(own *budget.Budget, k int) {
 		i := order[k]
 		p := &s.parts[i]
 		limit := s.limits.NeckMM
 		if p.base.class == Kept {
 			limit = s.limits.StrokeEasyMM
 		}
-		p.shape = p.room().Measure(limit)
-		s.out.Regions[i] = s.region(i+1, p)
+		p.shape = p.room(own).Measure(own, limit)
+		s.out.Regions[i] = s.region(own, i+1, p)
 	})
-	s.touch()
 }
 
 // largestFirst lists the parts by how much there is to measure, so that the
@@ -58,17 +59,21 @@ func (s *stage) largestFirst() []int {
 			corners[i] += len(ring)
 		}
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return corners[b] - corners[a] })
+	slices.SortStableFunc(order, func(a, b int) int {
+		s.budget.Step()
+		return corners[b] - corners[a]
+	})
 	return order
 }
 
-func (s *stage) region(number int, p *part) Region {
+func (s *stage) region(own *budget.Budget, number int, p *part) Region {
 	r := Region{
 		Number: number, Of: p.of, Class: p.base.class, Depth: s.cells.depth[p.base.face],
 		Outer: geometry.Polygon(p.rings[0]...),
 		Pick:  p.shape.Pole.Centre, PickRadiusMM: p.shape.Pole.Radius,
 	}
 	for i, ring := range p.rings {
+		own.Spend(2 * len(ring))
 		r.AreaMM2 += ringArea(ring)
 		r.PerimeterMM += ringLength(ring)
 		if i > 0 {

@@ -5,17 +5,19 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
 // readingOrder returns the faces in the order in which a person reads a page:
 // outer ones first, then rows from the top, each from the left. It depends on
 // where the faces lie and not on the order in which they were drawn.
-func (c *cells) readingOrder(faces []int32) []int32 {
+func (c *cells) readingOrder(b *budget.Budget, faces []int32) []int32 {
 	boxes := make(map[int32]geometry.Box, len(faces))
 	for _, f := range faces {
-		boxes[f] = c.box(f)
+		boxes[f] = c.box(b, f)
 	}
 	slices.SortFunc(faces, func(f, g int32) int {
+		b.Step()
 		return cmp.Or(cmp.Compare(c.depth[f], c.depth[g]), compareBoxes(boxes[f], boxes[g]), cmp.Compare(c.Faces[g].Area, c.Faces[f].Area))
 	})
 	for i := 0; i < len(faces); {
@@ -26,6 +28,7 @@ func (c *cells) readingOrder(faces []int32) []int32 {
 			j++
 		}
 		slices.SortStableFunc(faces[i:j], func(f, g int32) int {
+			b.Step()
 			return cmp.Compare(boxes[f].Min.X, boxes[g].Min.X)
 		})
 		i = j

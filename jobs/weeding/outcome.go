@@ -1,9 +1,21 @@
 package weeding
 
 import (
+	"slices"
+
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 )
 
 // Outcome lists what was found and what has to be asked.
 func (m *Map) Outcome() ([]finding.Finding, []ask.Question) { return m.Findings, m.Questions }
+
+// BridgeCount returns how many bridges join islands to the sheet: all that were
+// laid, or 0 where no island holds by them.
+func (m *Map) BridgeCount() int {
+	held := func(f finding.Finding) bool { return f.Code == finding.IslandBridged }
+	if !slices.ContainsFunc(m.Findings, held) {
+		return 0
+	}
+	return len(m.Bridges)
+}

@@ -67,7 +67,7 @@ func anyRequest(t *rapid.T) weeding.Request {
 func TestMapsOfAnyArtwork(t *testing.T) {
 	property.Check(t, func(t *rapid.T) {
 		a, req := anyArtwork(t), anyRequest(t)
-		m, err := weeding.Chart(a, req)
+		m, err := weeding.Chart(t.Context(), a, req)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -90,7 +90,7 @@ func TestMapsOfAnyArtwork(t *testing.T) {
 		if len(m.Steps) != removed {
 			t.Fatalf("%d steps for %d removed regions", len(m.Steps), removed)
 		}
-		again, _ := weeding.Chart(a, req)
+		again, _ := weeding.Chart(t.Context(), a, req)
 		if text(t, m) != text(t, again) {
 			t.Fatal("the same input gave another map")
 		}
@@ -113,7 +113,7 @@ func corner(p geometry.Path) []geometry.Point {
 // enclosed returns the area of the bounded faces of the map's own strokes, by
 // the kernel.
 func enclosed(t *rapid.T, m *weeding.Map) float64 {
-	faces, err := planar.Arrange(flat(m.Strokes))
+	faces, err := planar.Arrange(nil, flat(m.Strokes))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -186,7 +186,7 @@ func FuzzChart(f *testing.F) {
 			req.Purpose = weeding.Stencil
 		}
 		began := cost.Spent()
-		_, _ = weeding.Chart(a, req)
+		_, _ = weeding.Chart(t.Context(), a, req)
 		if took := cost.Spent() - began; took > 2*time.Second {
 			t.Errorf("%.1f s of processor time", took.Seconds())
 		}

@@ -3,6 +3,7 @@ package weeding
 import (
 	"fmt"
 
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/ask"
@@ -20,8 +21,14 @@ const (
 	AnswerNest      = "nest"
 )
 
+// reader reads the faces of some cells.
+type reader struct {
+	budget *budget.Budget
+	*cells
+}
+
 // byNest reads odd nest depths as ink.
-func (c *cells) byNest() reading {
+func (c reader) byNest() reading {
 	r := make(reading, len(c.Faces))
 	for f := range r {
 		r[f] = c.depth[f]%2 == 1
@@ -31,9 +38,10 @@ func (c *cells) byNest() reading {
 
 // byFill reads the insides of filled shapes as ink, each by its own rule over
 // all of its contours.
-func (c *cells) byFill() reading {
+func (c reader) byFill() reading {
 	r := make(reading, len(c.Faces))
 	for f := range r {
+		c.budget.Spend(1 + 2*len(c.round[f]))
 		turns := map[int]int32{}
 		for _, w := range c.round[f] {
 			if s := &c.strokes[w.stroke]; s.Fill != "" {
@@ -67,7 +75,7 @@ func filled(strokes []artwork.Stroke) (with, without int) {
 // read decides which faces are ink: by fill where every closed shape is
 // filled, by nesting where none is. Where the two readings differ it takes the
 // reply, or the likelier reading together with a question.
-func (c *cells) read(replies ask.Replies) (reading, *ask.Question, []finding.Place) {
+func (c reader) read(replies ask.Replies) (reading, *ask.Question, []finding.Place) {
 	with, without := filled(c.strokes)
 	nest := c.byNest()
 	if with == 0 {
@@ -99,7 +107,7 @@ func (c *cells) read(replies ask.Replies) (reading, *ask.Question, []finding.Pla
 	return fill, &q, places
 }
 
-func (c *cells) answer(id, label string, r reading, why string) ask.Answer {
+func (c reader) answer(id, label string, r reading, why string) ask.Answer {
 	n, area := 0, 0.0
 	for f, ink := range r {
 		if ink {
@@ -115,11 +123,11 @@ func (c *cells) answer(id, label string, r reading, why string) ask.Answer {
 }
 
 // differ lists the bounded faces that two readings take differently.
-func (c *cells) differ(a, b reading) []finding.Place {
+func (c reader) differ(a, b reading) []finding.Place {
 	var places []finding.Place
 	for f := 1; f < len(a); f++ {
 		if a[f] != b[f] {
-			places = append(places, finding.Place{Box: c.box(int32(f))})
+			places = append(places, finding.Place{Box: c.box(c.budget, int32(f))})
 		}
 	}
 	return places

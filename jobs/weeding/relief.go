@@ -1,7 +1,10 @@
 package weeding
 
 import (
+	"runtime"
+
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/clearance"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
@@ -13,11 +16,11 @@ import (
 // is peeled; parts of card drop out.
 func (s *stage) relieve() {
 	wanted, cuts := s.req.Relief && s.req.Stock.Liner, s.cells.crossCuts()
-	each(len(s.base), func(i int) {
+	budget.Each(s.budget, runtime.GOMAXPROCS(0), len(s.base), func(own *budget.Budget, i int) {
 		b := &s.base[i]
 		b.parts = [][][]geometry.Point{b.rings}
 		if wanted && b.class != Kept {
-			s.split(b, s.opened(b, cuts[b.face]))
+			s.split(own, b, s.opened(own, b, cuts[b.face]))
 		}
 	})
 	stuck := 0
@@ -26,6 +29,7 @@ func (s *stage) relieve() {
 		b := &s.base[i]
 		s.strokes = append(s.strokes, b.ties...)
 		if b.stuck > 0 {
+			s.budget.Spend(len(b.rings[0]))
 			stuck += b.stuck
 			places = append(places, finding.Place{Box: geometry.BoxAround(b.rings[0]...)})
 		}
@@ -38,29 +42,29 @@ func (s *stage) relieve() {
 
 // opened returns the rings of a removed region, those that cuts of the drawing
 // join run together along both sides of them.
-func (s *stage) opened(b *base, cuts []int32) [][]geometry.Point {
+func (s *stage) opened(own *budget.Budget, b *base, cuts []int32) [][]geometry.Point {
 	switch {
 	case len(cuts) == 0:
 		return b.rings
 	case b.face == 0: // the weed border lies outside of the map of the drawing
-		return append(b.rings[:1:1], s.cells.walks(0, cuts)...)
+		return append(b.rings[:1:1], s.cells.walks(own, 0, cuts)...)
 	}
-	return s.cells.walks(b.face, cuts)
+	return s.cells.walks(own, b.face, cuts)
 }
 
 // split ties the holes of a removed region to its first ring, and cuts what is
 // left into parts no longer than a hand.
-func (s *stage) split(b *base, rings [][]geometry.Point) {
+func (s *stage) split(own *budget.Budget, b *base, rings [][]geometry.Point) {
 	loop := rings[0]
 	if len(rings) > 1 {
-		r := clearance.NewRegion(rings...)
-		ties := r.Ties()
-		loop = r.Open(ties)
+		r := clearance.NewRegion(own, rings...)
+		ties := r.Ties(own)
+		loop = r.Open(own, ties)
 		for _, t := range ties {
 			b.ties = appendRelief(b.ties, []geometry.Point{t.From, t.To})
 		}
 	}
-	h := hand{longest: s.limits.HandMM, clear: s.limits.ClearanceMM}
+	h := hand{budget: own, longest: s.limits.HandMM, clear: s.limits.ClearanceMM}
 	b.parts = nil
 	for _, loop := range h.split(loop) {
 		b.parts = append(b.parts, [][]geometry.Point{loop})

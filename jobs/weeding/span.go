@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/clearance"
 )
 
@@ -24,25 +25,26 @@ type span struct {
 
 // spans finds places for bridges of the given width from every hole of the
 // region. They are sorted by cost, the least first.
-func spans(r *clearance.Region, width float64) []span {
+func spans(b *budget.Budget, r *clearance.Region, width float64) []span {
 	var all []span
 	limit := r.Bounds().Width() + r.Bounds().Height()
 	const most = 5000 // places looked at, however large the region is
-	r.Middles(math.Max(width/2, r.Length()/most), func(ring int, at, normal geometry.Point) {
+	r.Middles(b, math.Max(width/2, r.Length()/most), func(ring int, at, normal geometry.Point) {
 		const off = 1e-4 // a grid step, to leave the edge itself
 		dir := upright(normal)
-		hit, ok := r.Cast(at.Add(normal.Mul(off)), dir, limit)
+		hit, ok := r.Cast(b, at.Add(normal.Mul(off)), dir, limit)
 		if !ok || hit.Ring == ring {
 			return
 		}
 		s := span{middle: at.Lerp(hit.Point, 0.5), rings: [2]int{ring, hit.Ring}}
-		if s.fit(r, dir, width, hit.Dist) {
+		if s.fit(b, r, dir, width, hit.Dist) {
 			all = append(all, s)
 		}
 	})
-	slices.SortStableFunc(all, func(a, b span) int {
-		return cmp.Or(cmp.Compare(math.Round(a.cost*1e4), math.Round(b.cost*1e4)),
-			cmp.Compare(a.middle.X, b.middle.X), cmp.Compare(a.middle.Y, b.middle.Y))
+	slices.SortStableFunc(all, func(s, t span) int {
+		b.Step()
+		return cmp.Or(cmp.Compare(math.Round(s.cost*1e4), math.Round(t.cost*1e4)),
+			cmp.Compare(s.middle.X, t.middle.X), cmp.Compare(s.middle.Y, t.middle.Y))
 	})
 	return all
 }
@@ -62,15 +64,15 @@ func upright(n geometry.Point) geometry.Point {
 // fit lays the strip along dir and rates it. Its sides must meet the same two
 // rings, not too far from where the middle does. Slanting contours, and corners
 // within two widths of its middle, count as length.
-func (s *span) fit(r *clearance.Region, dir geometry.Point, width, length float64) bool {
+func (s *span) fit(b *budget.Budget, r *clearance.Region, dir geometry.Point, width, length float64) bool {
 	s.cost = length
 	limit := length/2 + 2*width
 	for k := -4; k <= 4; k++ {
 		from := s.middle.Add(dir.Perp().Mul(float64(k) * width / 2))
-		a, okA := r.Cast(from, dir.Mul(-1), limit)
-		b, okB := r.Cast(from, dir, limit)
-		same := okA && okB && r.Inside(from) && a.Ring == s.rings[0] && b.Ring == s.rings[1]
-		bent := math.Abs(a.Dist-length/2)+math.Abs(b.Dist-length/2) > width
+		back, okBack := r.Cast(b, from, dir.Mul(-1), limit)
+		on, okOn := r.Cast(b, from, dir, limit)
+		same := okBack && okOn && r.Inside(b, from) && back.Ring == s.rings[0] && on.Ring == s.rings[1]
+		bent := math.Abs(back.Dist-length/2)+math.Abs(on.Dist-length/2) > width
 		if k < -1 || k > 1 { // beside the strip
 			if !same || bent {
 				s.cost += width
@@ -80,9 +82,9 @@ func (s *span) fit(r *clearance.Region, dir geometry.Point, width, length float6
 		if !same || bent {
 			return false
 		}
-		s.cost += slantCost * width * (2 - a.Square - b.Square)
+		s.cost += slantCost * width * (2 - back.Square - on.Square)
 		if k != 0 {
-			s.sides[(k+1)/2] = [2]geometry.Point{a.Point, b.Point}
+			s.sides[(k+1)/2] = [2]geometry.Point{back.Point, on.Point}
 		}
 	}
 	return true

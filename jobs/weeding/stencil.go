@@ -23,14 +23,14 @@ func (s *stage) edgeDrawn() bool {
 		return false
 	}
 	c := s.cells
-	if !c.framed() {
+	if !c.framed(s.budget) {
 		return false
 	}
 	plate := c.Face(c.HalfEdges(c.Holes(0)[0])[0].Twin())
 	if len(c.Holes(plate)) < 2 {
 		return false
 	}
-	place := finding.Place{Box: c.box(plate)}
+	place := finding.Place{Box: c.box(s.budget, plate)}
 	s.find(finding.New(finding.StencilEdge, 1, nil, place))
 	s.out.Questions = append(s.out.Questions, ask.Question{
 		ID: QuestionEdge, Code: finding.StencilEdge, Places: []finding.Place{place},

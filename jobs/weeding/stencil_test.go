@@ -57,6 +57,9 @@ func TestIslandsBlockUntilBridged(t *testing.T) {
 	if f == nil || f.Severity != finding.Block || f.Count != 6 || f.Mend == nil || f.Mend.Applied {
 		t.Fatalf("finding %+v, want a block over 6 islands with a mend offered", f)
 	}
+	if n := m.BridgeCount(); n != 0 {
+		t.Errorf("%d bridges counted before they are laid", n)
+	}
 	req.Bridges = true
 	m = chart(t, a, req)
 	f = the(m, finding.IslandBridged)
@@ -65,6 +68,9 @@ func TestIslandsBlockUntilBridged(t *testing.T) {
 	}
 	if len(m.Bridges) != f.Values["bridges"] {
 		t.Errorf("%d bridges listed, %v told", len(m.Bridges), f.Values["bridges"])
+	}
+	if n := m.BridgeCount(); n != len(m.Bridges) || n < 6 {
+		t.Errorf("%d bridges counted, %d listed, for 6 islands", n, len(m.Bridges))
 	}
 	for _, b := range m.Bridges {
 		if b.Area() <= 0 {
@@ -94,7 +100,7 @@ func the(m *weeding.Map, code finding.Code) *finding.Finding {
 // the kernel's map the sheet, the face outside, is the only kept face, so that
 // every face inside is an opening without holes; and bridges have their width.
 func checkBridged(m *weeding.Map, width float64) error {
-	faces, err := planar.Arrange(flat(m.Strokes))
+	faces, err := planar.Arrange(nil, flat(m.Strokes))
 	if err != nil {
 		return err
 	}

@@ -12,8 +12,11 @@ import (
 // out before the film round them, which then still holds the letters down.
 const countersFirst = 10
 
+// peeling is the step that puts the removed regions into order.
+type peeling struct{ *stage }
+
 // order puts the removed regions into the order in which to peel them.
-func (s *stage) order() {
+func (s peeling) order() {
 	var peel []int // indices of regions
 	for i := range s.out.Regions {
 		if !s.out.Regions[i].Kept() {
@@ -23,12 +26,14 @@ func (s *stage) order() {
 	start := s.startCorner()
 	small := s.out.Effort.LeastHeightMM > 0 && s.out.Effort.LeastHeightMM < countersFirst
 	slices.SortStableFunc(peel, func(a, b int) int {
+		s.budget.Step()
 		p, q := &s.out.Regions[a], &s.out.Regions[b]
 		if c := cmp.Compare(rank(p.Class, small), rank(q.Class, small)); c != 0 {
 			return c
 		}
 		switch p.Class {
 		case Surround:
+			s.budget.Spend(len(p.Outer.Segments) + len(q.Outer.Segments))
 			return cmp.Compare(reach(p, start), reach(q, start))
 		case Ground:
 			return cmp.Compare(q.AreaMM2, p.AreaMM2)
@@ -49,21 +54,24 @@ const alikeShare = 0.8
 
 // likeSizes puts grounds of like size, which follow each other, in the order
 // of their numbers: the eye finds the next one beside the last.
-func (s *stage) likeSizes(peel []int) {
+func (s peeling) likeSizes(peel []int) {
 	ground := func(k int) *Region { return &s.out.Regions[peel[k]] }
 	for i := 0; i < len(peel); {
 		j := i + 1
 		for ground(i).Class == Ground && j < len(peel) && ground(j).Class == Ground && ground(j).AreaMM2 >= alikeShare*ground(i).AreaMM2 {
 			j++
 		}
-		slices.SortStableFunc(peel[i:j], func(a, b int) int { return cmp.Compare(s.reading(a), s.reading(b)) })
+		slices.SortStableFunc(peel[i:j], func(a, b int) int {
+			s.budget.Step()
+			return cmp.Compare(s.reading(a), s.reading(b))
+		})
 		i = j
 	}
 }
 
 // reading puts regions in the order of their numbers, those that relief lines
 // split off next to the one they belong to.
-func (s *stage) reading(region int) int {
+func (s peeling) reading(region int) int {
 	if of := s.parts[region].of; of > 0 {
 		return of
 	}
@@ -85,7 +93,7 @@ func rank(c Class, countersFirst bool) int {
 
 // startCorner returns the corner of the map farthest from fragile parts: from
 // fragile pieces and narrow kept film, or the lower left where there is none.
-func (s *stage) startCorner() geometry.Point {
+func (s peeling) startCorner() geometry.Point {
 	corners := s.out.Bounds.Corners()
 	best, far := corners[0], -1.0
 	for _, c := range corners {
@@ -98,7 +106,7 @@ func (s *stage) startCorner() geometry.Point {
 
 // toFragile returns the distance from p to the nearest fragile part, 0 where
 // there is none.
-func (s *stage) toFragile(p geometry.Point) float64 {
+func (s peeling) toFragile(p geometry.Point) float64 {
 	d := math.Inf(1)
 	for i := range s.parts {
 		r := &s.out.Regions[i]
@@ -108,6 +116,7 @@ func (s *stage) toFragile(p geometry.Point) float64 {
 		if r.Fragile {
 			d = math.Min(d, p.Dist(r.Pick))
 		}
+		s.budget.Spend(1 + len(s.parts[i].shape.Necks))
 		for _, n := range s.parts[i].shape.Necks {
 			d = math.Min(d, p.Dist(n.At))
 		}
@@ -131,7 +140,7 @@ func reach(r *Region, p geometry.Point) float64 {
 // has its own time by class, divided among the parts of a region; kept contour
 // counts where it is laid free, by the length of each region's boundary; and
 // the care for fragile pieces is spread with the contour.
-func (s *stage) shares() []float64 {
+func (s peeling) shares() []float64 {
 	t, e := s.times(), s.out.Effort
 	parts := map[*base]float64{}
 	contour := 0.0
@@ -163,9 +172,10 @@ func (s *stage) shares() []float64 {
 // step returns the step for one removed region. A surround or a ground is
 // taken at its corner nearest to the start and pulled towards its far end, a
 // counter at its pick point and pulled along its longer side.
-func (s *stage) step(order, region int, start geometry.Point, seconds float64) Step {
+func (s peeling) step(order, region int, start geometry.Point, seconds float64) Step {
 	r := &s.out.Regions[region]
 	st := Step{Order: order, Region: r.Number, Pick: r.Pick, Seconds: seconds}
+	s.budget.Spend(2 * len(r.Outer.Segments)) // here and for the grip
 	box := r.Outer.Bounds()
 	if r.Class == Counter {
 		if box.Height() > box.Width() {
@@ -182,7 +192,7 @@ func (s *stage) step(order, region int, start geometry.Point, seconds float64) S
 
 // grip returns a point just inside the region near its corner nearest to the
 // start, as far from the sides as a finger needs, where there is such room.
-func (s *stage) grip(region int, start geometry.Point) geometry.Point {
+func (s peeling) grip(region int, start geometry.Point) geometry.Point {
 	const finger = 2.0
 	r := &s.out.Regions[region]
 	corner, d := r.Outer.Start, math.Inf(1)
@@ -191,15 +201,15 @@ func (s *stage) grip(region int, start geometry.Point) geometry.Point {
 			corner, d = seg.End, e
 		}
 	}
-	room := s.parts[region].room()
+	room := s.parts[region].room(s.budget)
 	best, most := r.Pick, 0.0
 	for k := 0; k < 24; k++ {
 		sin, cos := math.Sincos(float64(k) * math.Pi / 12)
 		p := corner.Add(geometry.Pt(cos, sin).Mul(2 * finger))
-		if !room.Inside(p) {
+		if !room.Inside(s.budget, p) {
 			continue
 		}
-		if foot, ok := room.Nearest(p, 2*finger); ok && foot.Dist > most {
+		if foot, ok := room.Nearest(s.budget, p, 2*finger); ok && foot.Dist > most {
 			best, most = p, foot.Dist
 		}
 	}
@@ -207,7 +217,7 @@ func (s *stage) grip(region int, start geometry.Point) geometry.Point {
 }
 
 // hint writes what to do into the steps.
-func (s *stage) hint(small bool) {
+func (s peeling) hint(small bool) {
 	if len(s.out.Steps) == 0 {
 		return
 	}
@@ -225,7 +235,7 @@ func (s *stage) hint(small bool) {
 	}
 }
 
-func (s *stage) classHint(c Class, small bool) string {
+func (s peeling) classHint(c Class, small bool) string {
 	switch {
 	case !s.peeled() && c == Counter:
 		return "Push the openings out from the back."
@@ -242,7 +252,7 @@ func (s *stage) classHint(c Class, small bool) string {
 }
 
 // bordered reports whether the plan added a weed border.
-func (s *stage) bordered() bool {
+func (s peeling) bordered() bool {
 	n := len(s.base)
 	return n > 0 && s.base[n-1].face == 0
 }

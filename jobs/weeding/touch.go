@@ -7,14 +7,18 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
 // touching gathers which regions adjoin each other.
-type touching []map[int]bool
+type touching struct {
+	budget *budget.Budget
+	met    []map[int]bool // by region: the numbers of the others
+}
 
 func (t touching) meet(a, b int) {
 	if a != b {
-		t[a][b+1], t[b][a+1] = true, true
+		t.met[a][b+1], t.met[b][a+1] = true, true
 	}
 }
 
@@ -28,27 +32,32 @@ type borderSide struct {
 // boundary with it. Most sides run back exactly along one of the neighbour; the
 // others end where a relief line does, between the corners of the neighbour.
 func (s *stage) touch() {
-	met := make(touching, len(s.parts))
+	t := touching{s.budget, make([]map[int]bool, len(s.parts))}
 	owner := map[[2]geometry.Point]int{}
 	for i := range s.parts {
-		met[i] = map[int]bool{}
-		s.parts[i].eachSide(func(from, to geometry.Point) { owner[[2]geometry.Point{from, to}] = i })
+		t.met[i] = map[int]bool{}
+		s.parts[i].eachSide(func(from, to geometry.Point) {
+			s.budget.Step()
+			owner[[2]geometry.Point{from, to}] = i
+		})
 	}
 	var rest []borderSide
 	for i := range s.parts {
 		s.parts[i].eachSide(func(from, to geometry.Point) {
+			s.budget.Step()
 			if other, ok := owner[[2]geometry.Point{to, from}]; ok {
-				met.meet(i, other)
+				t.meet(i, other)
 			} else {
 				rest = append(rest, borderSide{from, to, i})
 			}
 		})
 	}
 	if slices.ContainsFunc(s.base, func(b base) bool { return len(b.ties) > 0 }) {
-		met.sweep(rest) // else what is left borders on the outside
+		t.sweep(rest) // else what is left borders on the outside
 	}
-	for i := range met {
-		s.out.Regions[i].Touches = slices.Sorted(maps.Keys(met[i]))
+	for i, met := range t.met {
+		s.budget.Spend(1 + len(met))
+		s.out.Regions[i].Touches = slices.Sorted(maps.Keys(met))
 	}
 }
 
@@ -63,11 +72,13 @@ func (p *part) eachSide(f func(from, to geometry.Point)) {
 // sweep finds along x the sides that run back along each other.
 func (t touching) sweep(sides []borderSide) {
 	slices.SortFunc(sides, func(a, b borderSide) int {
+		t.budget.Step()
 		return cmp.Compare(math.Min(a.from.X, a.to.X), math.Min(b.from.X, b.to.X))
 	})
 	for i, a := range sides {
 		right := math.Max(a.from.X, a.to.X)
 		for _, b := range sides[i+1:] {
+			t.budget.Step()
 			if math.Min(b.from.X, b.to.X) > right+onLine {
 				break
 			}

@@ -3,17 +3,20 @@ package weeding
 import (
 	"math"
 
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/planar"
 )
 
 // tracer joins half-edges into closed loops.
 type tracer struct {
-	c     *cells
-	order []planar.HalfEdge
-	out   map[int32][]planar.HalfEdge // by vertex: those that leave it
+	budget *budget.Budget
+	c      *cells
+	order  []planar.HalfEdge
+	out    map[int32][]planar.HalfEdge // by vertex: those that leave it
 }
 
 func (t *tracer) add(h planar.HalfEdge) {
+	t.budget.Step()
 	t.order = append(t.order, h)
 	v := t.c.Start(h)
 	t.out[v] = append(t.out[v], h)
@@ -44,6 +47,7 @@ func (t *tracer) loops() [][]planar.HalfEdge {
 // exactly one other.
 func (t *tracer) next(h planar.HalfEdge) planar.HalfEdge {
 	c := t.c
+	t.budget.Spend(1 + len(t.out[c.End(h)]))
 	at := c.Point(c.End(h))
 	back := c.Point(c.Start(h)).Sub(at)
 	best, least := h, math.Inf(1)

@@ -9,9 +9,12 @@ import (
 	"knifedesk/jobs/finding"
 )
 
+// weighing is the step that holds a map against the limits of the stock.
+type weighing struct{ *stage }
+
 // weigh holds what was measured against the limits of the stock, and counts
 // the effort.
-func (s *stage) weigh() {
+func (s weighing) weigh() {
 	s.effort()
 	s.weighStrokes()
 	s.weighNecks()
@@ -40,7 +43,7 @@ func (t *tally) add(box geometry.Box, measure, length float64) {
 }
 
 // report adds a finding when anything was tallied.
-func (s *stage) report(code finding.Code, t *tally, values map[string]any) {
+func (s weighing) report(code finding.Code, t *tally, values map[string]any) {
 	if t.count == 0 {
 		return
 	}
@@ -50,7 +53,7 @@ func (s *stage) report(code finding.Code, t *tally, values map[string]any) {
 
 // weighStrokes sorts the narrow stretches of kept film into care, expert and
 // too thin.
-func (s *stage) weighStrokes() {
+func (s weighing) weighStrokes() {
 	l := s.limits
 	var care, expert, thin tally
 	for i := range s.parts {
@@ -77,7 +80,7 @@ func (s *stage) weighStrokes() {
 // not tear.
 func (s *stage) peeled() bool { return s.req.Stock.Liner }
 
-func (s *stage) weighNecks() {
+func (s weighing) weighNecks() {
 	var t tally
 	for i := range s.parts {
 		if s.parts[i].base.class == Kept || !s.peeled() {
@@ -92,7 +95,7 @@ func (s *stage) weighNecks() {
 	s.report(finding.NeckTears, &t, map[string]any{"neck_mm": s.limits.NeckMM})
 }
 
-func (s *stage) weighCounters() {
+func (s weighing) weighCounters() {
 	var t tally
 	area := math.Inf(1)
 	for i := range s.out.Regions {
@@ -100,6 +103,7 @@ func (s *stage) weighCounters() {
 		if r.Class != Counter || (2*r.PickRadiusMM >= s.limits.CounterMM && r.AreaMM2 >= s.limits.CounterMM2) {
 			continue
 		}
+		s.budget.Spend(len(r.Outer.Segments))
 		t.add(r.Outer.Bounds(), 2*r.PickRadiusMM, 0)
 		area = math.Min(area, r.AreaMM2)
 	}
@@ -108,7 +112,7 @@ func (s *stage) weighCounters() {
 	})
 }
 
-func (s *stage) weighLetters() {
+func (s weighing) weighLetters() {
 	h, l := s.out.Effort.LeastHeightMM, s.limits
 	if h == 0 || h >= l.LetterEasyMM {
 		return
@@ -121,7 +125,8 @@ func (s *stage) weighLetters() {
 		code = finding.LetterTooLow
 	}
 	var places []finding.Place
-	for _, b := range gatherLetters(s.cells.figures()) {
+	letters := lettering{s.budget, s.cells}.letters()
+	for _, b := range letters {
 		if b.Height() <= h {
 			places = append(places, finding.Place{Box: b})
 		}
@@ -132,7 +137,7 @@ func (s *stage) weighLetters() {
 }
 
 // weighAngles looks for sharp corners of kept regions.
-func (s *stage) weighAngles() {
+func (s weighing) weighAngles() {
 	var t tally
 	for i := range s.parts {
 		if s.parts[i].base.class != Kept {
@@ -140,6 +145,7 @@ func (s *stage) weighAngles() {
 		}
 		for _, ring := range s.parts[i].rings {
 			for k := range ring {
+				s.budget.Spend(4)
 				angle := insideAngle(ring, k)
 				if angle < s.limits.KeptAngleDeg {
 					t.add(geometry.BoxAround(ring[k]), angle, 0)
@@ -163,10 +169,11 @@ func insideAngle(ring []geometry.Point, k int) float64 {
 	return 180 - math.Atan2(u.Cross(v), u.Dot(v))*180/math.Pi
 }
 
-func (s *stage) weighPieces() {
+func (s weighing) weighPieces() {
 	var t tally
 	for i := range s.out.Regions {
 		if r := &s.out.Regions[i]; r.Fragile {
+			s.budget.Spend(len(r.Outer.Segments))
 			t.add(r.Outer.Bounds(), r.AreaMM2, 0)
 		}
 	}
@@ -178,7 +185,7 @@ func (s *stage) weighPieces() {
 	}, t.places...))
 }
 
-func (s *stage) place(stroke int32, box geometry.Box) finding.Place {
+func (s weighing) place(stroke int32, box geometry.Box) finding.Place {
 	return placeOf(&s.cells.strokes[stroke], box)
 }
 
@@ -191,9 +198,10 @@ func placeOf(st *artwork.Stroke, box geometry.Box) finding.Place {
 }
 
 // effort counts what takes time, and works the time out.
-func (s *stage) effort() {
+func (s weighing) effort() {
 	e := &s.out.Effort
 	for i, edge := range s.cells.Edges {
+		s.budget.Step()
 		if edge.Role == planar.Bounding && (s.kept[edge.Left] || s.kept[edge.Right]) {
 			e.KeptContourM += s.cells.EdgeLength(int32(i)) / 1000
 		}
@@ -212,7 +220,7 @@ func (s *stage) effort() {
 		}
 	}
 	if s.req.Purpose == Lettering {
-		e.LeastHeightMM = leastHeight(gatherLetters(s.cells.figures()))
+		e.LeastHeightMM = leastHeight(lettering{s.budget, s.cells}.letters())
 	}
 	*e = s.times().Weigh(*e, s.req.Novice)
 }

@@ -1,10 +1,9 @@
 package weeding
 
 import (
-	"cmp"
 	"slices"
 
-	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/planar"
 	"knifedesk/jobs/artwork"
@@ -22,15 +21,16 @@ const (
 // askWeld asks whether crossing outlines are to be joined, and says what each
 // answer makes of the drawing.
 func (s *stage) askWeld(x crossings) error {
-	joined, err := arrange(s.cells.weld(x), s.chord)
+	joined, err := arrange(s.budget, weld(s.budget, s.cells, x), s.chord)
 	if err != nil {
 		return err
 	}
-	places := x.places(s.cells)
+	places := x.places(s.budget, s.cells)
 	s.find(finding.New(finding.OutlinesCross, len(places), nil, places...))
 	answer := func(id, label, why string, c *cells) ask.Answer {
-		ink, _, _ := c.read(s.req.Replies)
-		return c.answer(id, label, ink, why)
+		r := reader{s.budget, c}
+		ink, _, _ := r.read(s.req.Replies)
+		return r.answer(id, label, ink, why)
 	}
 	s.out.Questions = append(s.out.Questions, ask.Question{
 		ID: QuestionWeld, Code: finding.OutlinesCross, Places: places,
@@ -45,6 +45,7 @@ func (s *stage) askWeld(x crossings) error {
 
 // welder joins outlines that cross.
 type welder struct {
+	budget *budget.Budget
 	c      *cells
 	x      crossings
 	closed []int32         // closed cut strokes
@@ -55,7 +56,7 @@ type welder struct {
 	ink    []bool          // by face
 }
 
-// weld returns the strokes with all crossing outlines replaced by the outline
+// weld returns the strokes of c with all crossing outlines replaced by the outline
 // of their union. Outlines that stay as they are keep their curves; joined
 // ones are straight pieces within the chord tolerance of the map.
 //
@@ -63,8 +64,8 @@ type welder struct {
 // an odd number a hole of the innermost solid round it; a face is inside the
 // union when it is inside a solid and outside its holes, or inside a filled
 // shape by its rule.
-func (c *cells) weld(x crossings) []artwork.Stroke {
-	w := welder{c: c, x: x, holeOf: map[int32]int32{}, solid: map[int32]bool{}, joined: map[int32]int32{}, inside: map[int32]int32{}}
+func weld(b *budget.Budget, c *cells, x crossings) []artwork.Stroke {
+	w := welder{budget: b, c: c, x: x, holeOf: map[int32]int32{}, solid: map[int32]bool{}, joined: map[int32]int32{}, inside: map[int32]int32{}}
 	w.group()
 	w.sort()
 	w.fill()
@@ -75,6 +76,7 @@ func (c *cells) weld(x crossings) []artwork.Stroke {
 func (w *welder) group() {
 	var find func(s int32) int32
 	find = func(s int32) int32 {
+		w.budget.Step()
 		if p, ok := w.joined[s]; ok && p != s {
 			return find(p)
 		}
@@ -96,7 +98,7 @@ func (w *welder) group() {
 func (w *welder) sort() {
 	parents := map[int32][]int32{}
 	for edge := range w.c.Edges {
-		for _, s := range w.c.closedOn(int32(edge)) {
+		for _, s := range w.c.closedOn(w.budget, int32(edge)) {
 			if _, known := parents[s]; !known {
 				parents[s] = w.parents(int32(edge), s)
 				w.closed = append(w.closed, s)
@@ -116,6 +118,7 @@ func (w *welder) sort() {
 		if w.solid[s] || w.c.strokes[s].Fill != "" {
 			continue
 		}
+		w.budget.Spend(len(parents[s]))
 		inner := int32(-1)
 		for _, p := range parents[s] {
 			if w.solid[p] && (inner < 0 || len(parents[p]) > len(parents[inner])) {
@@ -133,6 +136,7 @@ func (w *welder) sort() {
 func (w *welder) parents(edge, s int32) []int32 {
 	e := w.c.Edges[edge]
 	var parents []int32
+	w.budget.Spend(1 + len(w.c.round[e.Left]))
 	for _, in := range w.c.round[e.Left] {
 		p := in.stroke
 		if p == s || w.c.strokes[p].Fill != "" || w.c.turns(e.Right, p) == 0 {
@@ -145,14 +149,11 @@ func (w *welder) parents(edge, s int32) []int32 {
 	return parents
 }
 
-func comparePairs(a, b [2]int32) int {
-	return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]))
-}
-
 // fill decides for every face whether it belongs to the union.
 func (w *welder) fill() {
-	w.ink = w.c.byFill()
+	w.ink = reader{w.budget, w.c}.byFill()
 	for f, round := range w.c.round {
+		w.budget.Spend(1 + 2*len(round))
 		if w.ink[f] {
 			continue
 		}
@@ -197,6 +198,7 @@ func (w *welder) adopted(s int32) artwork.Stroke {
 	if own.Fill == "" {
 		return own
 	}
+	w.budget.Spend(len(w.c.round[w.inside[s]]))
 	for _, in := range w.c.round[w.inside[s]] {
 		if group, joins := w.joined[in.stroke]; joins && w.c.strokes[in.stroke].Shape == own.Shape {
 			like := w.like(group)
@@ -212,7 +214,7 @@ func (w *welder) adopted(s int32) artwork.Stroke {
 func (w *welder) lost() map[int32]bool {
 	lost := map[int32]bool{}
 	for edge, e := range w.c.Edges {
-		for _, s := range w.c.closedOn(int32(edge)) {
+		for _, s := range w.c.closedOn(w.budget, int32(edge)) {
 			if w.ink[e.Left] != w.ink[e.Right] {
 				lost[s] = false
 			} else if _, known := lost[s]; !known {
@@ -225,6 +227,7 @@ func (w *welder) lost() map[int32]bool {
 
 // covered reports whether a crossing stroke runs round the face.
 func (w *welder) covered(face int32) bool {
+	w.budget.Spend(len(w.c.round[face]))
 	return slices.ContainsFunc(w.c.round[face], func(in winding) bool {
 		_, joins := w.joined[in.stroke]
 		return joins
@@ -233,13 +236,13 @@ func (w *welder) covered(face int32) bool {
 
 // outlines returns the outlines of the union by group.
 func (w *welder) outlines() map[int32][]artwork.Stroke {
-	t := tracer{c: w.c, out: map[int32][]planar.HalfEdge{}}
+	t := tracer{budget: w.budget, c: w.c, out: map[int32][]planar.HalfEdge{}}
 	group := map[planar.HalfEdge]int32{}
 	for edge, e := range w.c.Edges {
 		if w.ink[e.Left] == w.ink[e.Right] {
 			continue
 		}
-		for _, s := range w.c.closedOn(int32(edge)) {
+		for _, s := range w.c.closedOn(w.budget, int32(edge)) {
 			if g, joins := w.joined[s]; joins {
 				h := planar.HalfEdge(2 * edge)
 				if w.ink[e.Right] {
@@ -255,7 +258,7 @@ func (w *welder) outlines() map[int32][]artwork.Stroke {
 	for _, loop := range t.loops() {
 		g := group[loop[0]]
 		s := w.like(g)
-		s.Path = w.c.path(loop)
+		s.Path = w.c.path(w.budget, loop)
 		outlines[g] = append(outlines[g], s)
 	}
 	return outlines
@@ -266,6 +269,7 @@ func (w *welder) outlines() map[int32][]artwork.Stroke {
 func (w *welder) like(group int32) artwork.Stroke {
 	s := w.c.strokes[group]
 	s.Sources = nil
+	w.budget.Spend(len(w.closed))
 	fill := drawing.EvenOdd
 	for _, i := range w.closed {
 		if g, joins := w.joined[i]; !joins || g != group {
@@ -278,13 +282,4 @@ func (w *welder) like(group int32) artwork.Stroke {
 	}
 	s.Fill = fill
 	return s
-}
-
-// path returns the closed path along half-edges.
-func (c *cells) path(loop []planar.HalfEdge) geometry.Path {
-	pts := make([]geometry.Point, len(loop))
-	for i, h := range loop {
-		pts[i] = c.Point(c.Start(h))
-	}
-	return geometry.Polygon(pts...)
 }
