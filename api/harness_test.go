@@ -30,6 +30,7 @@ import (
 	"knifedesk/db/dbtest"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
+	"knifedesk/jobs/workshop"
 )
 
 // desk is a whole service on a database of its own. Every answer it gives is
@@ -60,6 +61,9 @@ func openWith(t *testing.T, stages []plan.Stage, cfg api.Config) *desk {
 	t.Helper()
 	ctx := context.Background()
 	store := db.From(dbtest.New(t))
+	if err := queue.Seed(ctx, store, workshop.Example()); err != nil {
+		t.Fatal(err)
+	}
 	if stages == nil {
 		stages = queue.Stages()
 	}

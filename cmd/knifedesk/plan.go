@@ -51,7 +51,7 @@ func planFile(ctx context.Context, args []string, _ func(string) string, stdout,
 	if err := plan.CheckPage(file, c.Options.Page); err != nil {
 		return err
 	}
-	req, err := plan.Choose(workshop.Starter(), c)
+	req, err := plan.Choose(workshop.Example(), c)
 	if err != nil {
 		return err
 	}

@@ -139,7 +139,7 @@ func referenceLines(t *testing.T) []string {
 func resultLine(t *testing.T, name string, file []byte, c plan.Choices, answer func([]ask.Question) (string, ask.Reply)) string {
 	t.Helper()
 	c.Replies = ask.Replies{}
-	req, err := plan.Choose(workshop.Starter(), c)
+	req, err := plan.Choose(workshop.Example(), c)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -135,7 +135,7 @@ func settled(ctx context.Context, t *testing.T, c *client, link string) *planBod
 // without a database.
 func compare(ctx context.Context, t *testing.T, c *client, link string, file []byte, copies int) {
 	t.Helper()
-	req, err := plan.Choose(workshop.Starter(), plan.Choices{Stock: "film-permanent-300", Copies: copies})
+	req, err := plan.Choose(workshop.Example(), plan.Choices{Stock: "film-permanent-300", Copies: copies})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -19,7 +19,7 @@ func Example() {
 	drawing := []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="4in" height="4in" viewBox="0 0 4 4">
 		<g id="CUT" fill="none" stroke="#007c91"><path d="M0.5 0.5H3.5V3.5H0.5Z"/><circle cx="2" cy="2" r="0.5"/></g></svg>`)
 
-	request, err := plan.Choose(workshop.Starter(), plan.Choices{Stock: "film-removable-610", Copies: 3})
+	request, err := plan.Choose(workshop.Example(), plan.Choices{Stock: "film-removable-610", Copies: 3})
 	if err != nil {
 		fmt.Println(err)
 		return

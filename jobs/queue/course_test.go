@@ -36,7 +36,7 @@ func TestRefusedDrawingIsCheckedToTheEnd(t *testing.T) {
 		"a question and no type": {sized + gap, db.Asking, plan.StageArtwork, []string{"gap"}, []string{"live_text"}},
 	} {
 		t.Run(name, func(t *testing.T) {
-			req, err := plan.Choose(workshop.Starter(), plan.Choices{Stock: "card-220-a4"})
+			req, err := plan.Choose(workshop.Example(), plan.Choices{Stock: "card-220-a4"})
 			if err != nil {
 				t.Fatal(err)
 			}
