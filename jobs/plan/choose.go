@@ -36,18 +36,26 @@ type ChoiceError struct {
 	Field  string   // the field of the request
 	Reason string   // a sentence
 	Known  []string // what may be chosen, where that is a list
+	Change string   // what to do, where no other choice helps
 }
 
 func (e *ChoiceError) Error() string {
-	if len(e.Known) == 0 {
-		return e.Field + ": " + e.Reason
+	text := e.Field + ": " + e.Reason
+	if len(e.Known) > 0 {
+		text += " Known here: " + strings.Join(e.Known, ", ") + "."
 	}
-	return e.Field + ": " + e.Reason + " Known here: " + strings.Join(e.Known, ", ") + "."
+	if e.Change != "" {
+		text += " " + e.Change
+	}
+	return text
 }
 
 // Choose resolves choices against the workshop's data into a request that
 // stands on its own. It fails with a *ChoiceError.
 func Choose(w workshop.Data, c Choices) (*Request, error) {
+	if err := checkKept(w); err != nil {
+		return nil, err
+	}
 	stock, ok := w.Stock(c.Stock)
 	if !ok {
 		return nil, unknown("stock", c.Stock, ids(w.Stocks, func(s workshop.Stock) string { return s.ID }))
@@ -86,6 +94,26 @@ func Choose(w workshop.Data, c Choices) (*Request, error) {
 	return r, nil
 }
 
+// checkKept holds that the workshop keeps what every plan needs one of. It lacks
+// all of it before somebody has set it up.
+func checkKept(w workshop.Data) error {
+	for _, kept := range []struct {
+		field, thing string
+		n            int
+	}{
+		{"stock", "stock", len(w.Stocks)}, {"machine", "machine", len(w.Machines)},
+		{"convention", "convention", len(w.Conventions)}, {"price_list", "price list", len(w.PriceLists)},
+	} {
+		if kept.n == 0 {
+			return &ChoiceError{
+				Field: kept.field, Reason: "The workshop lists no " + kept.thing + " yet.",
+				Change: "An empty workshop is set up by the command knifedesk init; otherwise add a " + kept.thing + ".",
+			}
+		}
+	}
+	return nil
+}
+
 // chooseMachine takes the named machine, or the narrowest that takes the stock.
 func chooseMachine(w workshop.Data, id string, s workshop.Stock) (workshop.Machine, error) {
 	if id != "" {
@@ -93,9 +121,6 @@ func chooseMachine(w workshop.Data, id string, s workshop.Stock) (workshop.Machi
 			return m, nil
 		}
 		return workshop.Machine{}, unknown("machine", id, ids(w.Machines, func(m workshop.Machine) string { return m.ID }))
-	}
-	if len(w.Machines) == 0 {
-		return workshop.Machine{}, &ChoiceError{Field: "machine", Reason: "The workshop lists no machine."}
 	}
 	best := w.Machines[0]
 	for _, m := range w.Machines {
