@@ -52,6 +52,16 @@ type process struct {
 	client *client
 }
 
+// setUp gives the workshop of a data folder the example's data.
+func setUp(t *testing.T, bin, data string) {
+	t.Helper()
+	cmd := exec.Command(bin, "init", "--example", "--data="+data)
+	cmd.Env = append(os.Environ(), "DATABASE_URL=")
+	if out, err := cmd.CombinedOutput(); err != nil {
+		t.Fatalf("init: %v\n%s", err, out)
+	}
+}
+
 func startProcess(t *testing.T, bin, data string) *process {
 	t.Helper()
 	cmd := exec.Command(bin, "serve", "--listen=127.0.0.1:0", "--data="+data)
@@ -83,6 +93,7 @@ func TestKilledInTheMiddle(t *testing.T) {
 		t.Fatal(err)
 	}
 	bin, data := build(t), dataDir(t)
+	setUp(t, bin, data)
 	first := startProcess(t, bin, data)
 	links := map[int]string{}
 	for copies := 1; copies <= 10; copies++ {
