@@ -30,6 +30,7 @@ import (
 	"knifedesk/db/dbtest"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
+	"knifedesk/jobs/workshop"
 )
 
 // desk is a whole service on a database of its own. Every answer it gives is
@@ -55,8 +56,24 @@ func TestMain(m *testing.M) {
 // open starts a service that runs the given stages, the real ones for nil.
 func open(t *testing.T, stages []plan.Stage) *desk { return openWith(t, stages, api.Config{}) }
 
-// openWith starts a service with limits of its own.
+// openWith starts a service with limits of its own in the example workshop.
 func openWith(t *testing.T, stages []plan.Stage, cfg api.Config) *desk {
+	t.Helper()
+	d := openEmpty(t, stages, cfg)
+	d.seed(t, workshop.Example())
+	return d
+}
+
+// seed gives the workshop its first data.
+func (d *desk) seed(t *testing.T, data workshop.Data) {
+	t.Helper()
+	if err := queue.Seed(t.Context(), d.store, data); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// openEmpty starts a service whose workshop nobody has set up.
+func openEmpty(t *testing.T, stages []plan.Stage, cfg api.Config) *desk {
 	t.Helper()
 	ctx := context.Background()
 	store := db.From(dbtest.New(t))

@@ -24,7 +24,7 @@ func (a *API) CreatePlan(c echo.Context, params CreatePlanParams) error {
 	if err != nil {
 		return err
 	}
-	data, err := a.store.Workshop(ctx)
+	data, err := queue.Workshop(ctx, a.store.Queries)
 	if err != nil {
 		return err
 	}

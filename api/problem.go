@@ -1,6 +1,7 @@
 package api
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -93,7 +94,7 @@ func asFailure(err error) *failure {
 	}
 	var choice *plan.ChoiceError
 	if errors.As(err, &choice) {
-		return &failure{status: http.StatusUnprocessableEntity, code: "invalid_choice", detail: choice.Reason, change: known(choice.Known), field: choice.Field}
+		return &failure{status: http.StatusUnprocessableEntity, code: "invalid_choice", detail: choice.Reason, change: cmp.Or(choice.Change, known(choice.Known)), field: choice.Field}
 	}
 	var reply *queue.ReplyError
 	if errors.As(err, &reply) {

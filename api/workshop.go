@@ -7,6 +7,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/db"
+	"knifedesk/jobs/queue"
 	"knifedesk/jobs/workshop"
 )
 
@@ -15,38 +16,38 @@ import (
 type shelf[T any] struct {
 	name    string // of the list in JSON
 	thing   string // in messages
-	open    func(*db.DB) db.Shelf[T]
+	open    func(db.Queries) db.Shelf[T]
 	id      func(*T) *string
 	version func(*T) *int // nil: the document does not show its version
 }
 
 func stocks() shelf[workshop.Stock] {
-	return shelf[workshop.Stock]{"stocks", "stock", func(d *db.DB) db.Shelf[workshop.Stock] { return d.Stocks() },
+	return shelf[workshop.Stock]{"stocks", "stock", queue.Stocks,
 		func(s *workshop.Stock) *string { return &s.ID }, nil}
 }
 
 func machines() shelf[workshop.Machine] {
-	return shelf[workshop.Machine]{"machines", "machine", func(d *db.DB) db.Shelf[workshop.Machine] { return d.Machines() },
+	return shelf[workshop.Machine]{"machines", "machine", queue.Machines,
 		func(m *workshop.Machine) *string { return &m.ID }, nil}
 }
 
 func settings() shelf[workshop.Setting] {
-	return shelf[workshop.Setting]{"settings", "setting", func(d *db.DB) db.Shelf[workshop.Setting] { return d.Settings() },
+	return shelf[workshop.Setting]{"settings", "setting", queue.Settings,
 		func(s *workshop.Setting) *string { return &s.ID }, nil}
 }
 
 func conventions() shelf[workshop.Convention] {
-	return shelf[workshop.Convention]{"conventions", "convention", func(d *db.DB) db.Shelf[workshop.Convention] { return d.Conventions() },
+	return shelf[workshop.Convention]{"conventions", "convention", queue.Conventions,
 		func(c *workshop.Convention) *string { return &c.ID }, func(c *workshop.Convention) *int { return &c.Version }}
 }
 
 func priceLists() shelf[workshop.PriceList] {
-	return shelf[workshop.PriceList]{"price_lists", "price list", func(d *db.DB) db.Shelf[workshop.PriceList] { return d.PriceLists() },
+	return shelf[workshop.PriceList]{"price_lists", "price list", queue.PriceLists,
 		func(p *workshop.PriceList) *string { return &p.ID }, func(p *workshop.PriceList) *int { return &p.Version }}
 }
 
 func (s shelf[T]) list(a *API, c echo.Context) error {
-	docs, err := s.open(a.store).All(c.Request().Context())
+	docs, err := s.open(a.store.Queries).All(c.Request().Context())
 	if err != nil {
 		return err
 	}
@@ -58,7 +59,7 @@ func (s shelf[T]) list(a *API, c echo.Context) error {
 }
 
 func (s shelf[T]) get(a *API, c echo.Context, id string) error {
-	d, err := s.open(a.store).Newest(c.Request().Context(), id)
+	d, err := s.open(a.store.Queries).Newest(c.Request().Context(), id)
 	if errors.Is(err, db.ErrNotFound) {
 		return notFound(s.thing)
 	}
@@ -79,14 +80,14 @@ func (s shelf[T]) put(a *API, c echo.Context, id string) error {
 		return unprocessable("id", "id_differs", "The id in the body is not the one in the path.", "Write the same id in both.")
 	}
 	ctx := c.Request().Context()
-	old, err := s.open(a.store).Newest(ctx, id)
+	old, err := s.open(a.store.Queries).Newest(ctx, id)
 	if err != nil && !errors.Is(err, db.ErrNotFound) {
 		return err
 	}
 	if s.version != nil {
 		*s.version(&doc) = old.Version + 1
 	}
-	stored, err := s.open(a.store).Put(ctx, id, old.Version, doc)
+	stored, err := s.open(a.store.Queries).Put(ctx, id, old.Version, doc)
 	if err != nil {
 		return err
 	}

@@ -13,7 +13,6 @@ import (
 	"context"
 	"fmt"
 	"math/rand/v2"
-	"strings"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -49,12 +48,9 @@ const connections = 20
 
 // Open connects to the Postgres that url names. It does not migrate.
 func Open(ctx context.Context, url string) (*DB, error) {
-	cfg, err := pgxpool.ParseConfig(url)
+	cfg, err := poolConfig(url)
 	if err != nil {
 		return nil, fmt.Errorf("db: %w", err)
-	}
-	if !strings.Contains(url, "pool_max_conns") {
-		cfg.MaxConns = connections
 	}
 	pool, err := pgxpool.NewWithConfig(ctx, cfg)
 	if err != nil {
@@ -65,6 +61,23 @@ func Open(ctx context.Context, url string) (*DB, error) {
 		return nil, fmt.Errorf("db: %w", err)
 	}
 	return From(pool), nil
+}
+
+// poolConfig reads a connection string. A pool of an unsaid size is as large as
+// connections says, whatever the machine has for processors.
+func poolConfig(url string) (*pgxpool.Config, error) {
+	said, err := pgx.ParseConfig(url)
+	if err != nil {
+		return nil, err
+	}
+	cfg, err := pgxpool.ParseConfig(url) // which takes the pool's own settings out
+	if err != nil {
+		return nil, err
+	}
+	if _, sized := said.RuntimeParams["pool_max_conns"]; !sized {
+		cfg.MaxConns = connections
+	}
+	return cfg, nil
 }
 
 // From returns the store on a pool.

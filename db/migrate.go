@@ -6,9 +6,7 @@ import (
 	"fmt"
 
 	"knifedesk/db/migrations"
-	"knifedesk/jobs/workshop"
 
-	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/stdlib"
 	"github.com/pressly/goose/v3"
 	"github.com/riverqueue/river/riverdriver/riverpgxv5"
@@ -18,9 +16,8 @@ import (
 // migrating is the advisory lock under which one process migrates at a time.
 const migrating = 0x6b6e6966655f6462
 
-// Migrate brings the schema and the queue's own tables up to date and, in a
-// new database, puts the starter data of a workshop in. Processes that start
-// together wait for each other.
+// Migrate brings the schema and the queue's own tables up to date. It puts no
+// data in. Processes that start together wait for each other.
 func (d *DB) Migrate(ctx context.Context) error {
 	conn, err := d.Pool.Acquire(ctx)
 	if err != nil {
@@ -31,9 +28,6 @@ func (d *DB) Migrate(ctx context.Context) error {
 		return wrap("migrate", err)
 	}
 	err = errors.Join(d.migrateOurs(ctx), d.migrateQueue(ctx))
-	if err == nil {
-		err = d.Seed(ctx, workshop.Starter())
-	}
 	_, unlockErr := conn.Exec(context.WithoutCancel(ctx), "select pg_advisory_unlock($1)", int64(migrating))
 	return errors.Join(err, wrap("migrate", unlockErr))
 }
@@ -59,33 +53,5 @@ func (d *DB) migrateQueue(ctx context.Context) error {
 	if _, err := queue.Migrate(ctx, rivermigrate.DirectionUp, nil); err != nil {
 		return fmt.Errorf("db: migrate the queue: %w", err)
 	}
-	return nil
-}
-
-// Seed puts a workshop's data into the tables that are empty.
-func (d *DB) Seed(ctx context.Context, data workshop.Data) error {
-	return d.InTx(ctx, func(tx Tx) error {
-		return errors.Join(
-			seed(ctx, tx.Stocks(), data.Stocks, func(s workshop.Stock) string { return s.ID }),
-			seed(ctx, tx.Machines(), data.Machines, func(m workshop.Machine) string { return m.ID }),
-			seed(ctx, tx.Settings(), data.Settings, func(s workshop.Setting) string { return s.ID }),
-			seed(ctx, tx.Conventions(), data.Conventions, func(c workshop.Convention) string { return c.ID }),
-			seed(ctx, tx.PriceLists(), data.PriceLists, func(p workshop.PriceList) string { return p.ID }),
-			seed(ctx, tx.Sheets(), data.Sheets, func(n workshop.NamedSize) string { return n.Name }),
-		)
-	})
-}
-
-func seed[T any](ctx context.Context, shelf Shelf[T], docs []T, id func(T) string) error {
-	var any bool
-	row := shelf.q.conn.QueryRow(ctx, "select exists (select from "+pgx.Identifier{shelf.table}.Sanitize()+")")
-	if err := row.Scan(&any); err != nil || any {
-		return wrap("seed "+shelf.table, err)
-	}
-	for _, doc := range docs {
-		if _, err := shelf.Put(ctx, id(doc), 0, doc); err != nil {
-			return err
-		}
-	}
-	return nil
+	return d.endOldJobs(ctx)
 }

@@ -92,3 +92,13 @@ func (q Queries) Orphaned(ctx context.Context, job int64) (bool, error) {
 	jobs, err := column[int64](ctx, q, "find orphaned work", `select w.job from work w where w.job = $1 and `+orphaned+` limit 1`, job)
 	return len(jobs) > 0, err
 }
+
+// endOldJobs cancels jobs of the kinds that programs before the schema's version 8
+// had, one a stage. No program takes them any more.
+func (q Queries) endOldJobs(ctx context.Context) error {
+	_, err := q.exec(ctx, "end old jobs", `
+		update river_job set state = 'cancelled', finalized_at = now()
+		where finalized_at is null and kind in
+			('read_drawing', 'repair_scale', 'make_artwork', 'map_weeding', 'lay_out_stock', 'plan_passes', 'price_plan')`)
+	return err
+}

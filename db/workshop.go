@@ -6,9 +6,20 @@ import (
 	"fmt"
 	"time"
 
-	"knifedesk/jobs/workshop"
-
 	"github.com/jackc/pgx/v5"
+)
+
+// Table names a kind of the workshop's data; each has a table of its own.
+type Table string
+
+// The tables of the workshop's data.
+const (
+	Stocks      Table = "stocks"      // sheets, rolls and offcuts
+	Machines    Table = "machines"    // cutters
+	Settings    Table = "settings"    // forces and speeds
+	Conventions Table = "conventions" // what layers and colours mean
+	PriceLists  Table = "price_lists"
+	Sheets      Table = "sheets" // sizes that are listed by name
 )
 
 // Document is one version of a thing in the workshop's data.
@@ -20,50 +31,29 @@ type Document[T any] struct {
 	Created   time.Time `db:"created"`
 }
 
-// Shelf is a table of documents of one kind, each with all its versions.
+// Shelf is a table of documents, each with all its versions. A document is
+// kept as the JSON of a T, which the caller chooses.
 type Shelf[T any] struct {
 	q     Queries
-	table string // a name of this file, never a caller's
+	table Table
 }
 
-// Stocks are the sheets, rolls and offcuts.
-func (q Queries) Stocks() Shelf[workshop.Stock] { return Shelf[workshop.Stock]{q, "stocks"} }
-
-// Machines are the cutters.
-func (q Queries) Machines() Shelf[workshop.Machine] {
-	return Shelf[workshop.Machine]{q, "machines"}
-}
-
-// Settings are the forces and speeds, tested or to be tested.
-func (q Queries) Settings() Shelf[workshop.Setting] {
-	return Shelf[workshop.Setting]{q, "settings"}
-}
-
-// Conventions say what layers and colours mean.
-func (q Queries) Conventions() Shelf[workshop.Convention] {
-	return Shelf[workshop.Convention]{q, "conventions"}
-}
-
-// PriceLists are the prices.
-func (q Queries) PriceLists() Shelf[workshop.PriceList] {
-	return Shelf[workshop.PriceList]{q, "price_lists"}
-}
-
-// Sheets are the sizes that the workshop lists by name.
-func (q Queries) Sheets() Shelf[workshop.NamedSize] {
-	return Shelf[workshop.NamedSize]{q, "sheets"}
-}
+// ShelfOf returns a table whose documents are Ts.
+func ShelfOf[T any](q Queries, table Table) Shelf[T] { return Shelf[T]{q, table} }
 
 const documentColumns = "id, version, doc, withdrawn, created"
 
 func (s Shelf[T]) sql(format string) string {
-	return fmt.Sprintf(format, pgx.Identifier{s.table}.Sanitize())
+	return fmt.Sprintf(format, pgx.Identifier{string(s.table)}.Sanitize())
 }
+
+// what names a step in an error.
+func (s Shelf[T]) what(step string) string { return step + " " + string(s.table) }
 
 // All returns the newest version of each document that is not withdrawn, by
 // ID.
 func (s Shelf[T]) All(ctx context.Context) ([]Document[T], error) {
-	return all[Document[T]](ctx, s.q, "list "+s.table, s.sql(`
+	return all[Document[T]](ctx, s.q, s.what("list"), s.sql(`
 		select * from (
 			select distinct on (id) `+documentColumns+` from %s order by id, version desc
 		) newest where not withdrawn order by id`))
@@ -72,17 +62,17 @@ func (s Shelf[T]) All(ctx context.Context) ([]Document[T], error) {
 // Newest returns the newest version of a document; ErrNotFound where there is
 // none or it is withdrawn.
 func (s Shelf[T]) Newest(ctx context.Context, id string) (Document[T], error) {
-	doc, err := one[Document[T]](ctx, s.q, "read "+s.table, s.sql(`
+	doc, err := one[Document[T]](ctx, s.q, s.what("read"), s.sql(`
 		select `+documentColumns+` from %s where id = $1 order by version desc limit 1`), id)
 	if err == nil && doc.Withdrawn {
-		return doc, wrap("read "+s.table, ErrNotFound)
+		return doc, wrap(s.what("read"), ErrNotFound)
 	}
 	return doc, err
 }
 
 // Version returns one version of a document, withdrawn or not.
 func (s Shelf[T]) Version(ctx context.Context, id string, version int) (Document[T], error) {
-	return one[Document[T]](ctx, s.q, "read "+s.table, s.sql(`
+	return one[Document[T]](ctx, s.q, s.what("read"), s.sql(`
 		select `+documentColumns+` from %s where id = $1 and version = $2`), id, version)
 }
 
@@ -105,36 +95,29 @@ func (s Shelf[T]) Withdraw(ctx context.Context, id string, after int) error {
 }
 
 func (s Shelf[T]) add(ctx context.Context, id string, after int, doc T, withdrawn bool) (Document[T], error) {
-	added, err := one[Document[T]](ctx, s.q, "write "+s.table, s.sql(`
+	added, err := one[Document[T]](ctx, s.q, s.what("write"), s.sql(`
 		insert into %[1]s (id, version, doc, withdrawn)
 		select $1, $2 + 1, $3, $4
 		where $2 = coalesce((select max(version) from %[1]s where id = $1), 0)
 		on conflict do nothing
 		returning `+documentColumns), id, after, doc, withdrawn)
 	if errors.Is(err, ErrNotFound) {
-		return added, wrap("write "+s.table+" "+id, ErrConflict)
+		return added, wrap(s.what("write")+" "+id, ErrConflict)
 	}
 	return added, err
 }
 
-// Workshop returns the newest versions of all the workshop's data.
-func (q Queries) Workshop(ctx context.Context) (workshop.Data, error) {
-	var data workshop.Data
-	err := errors.Join(
-		docs(ctx, q.Stocks(), &data.Stocks),
-		docs(ctx, q.Machines(), &data.Machines),
-		docs(ctx, q.Settings(), &data.Settings),
-		docs(ctx, q.Conventions(), &data.Conventions),
-		docs(ctx, q.PriceLists(), &data.PriceLists),
-		docs(ctx, q.Sheets(), &data.Sheets),
-	)
-	return data, err
-}
-
-func docs[T any](ctx context.Context, shelf Shelf[T], into *[]T) error {
-	all, err := shelf.All(ctx)
-	for _, d := range all {
-		*into = append(*into, d.Doc)
+// Vacant says whether no table of the workshop's data holds a document, not
+// even a withdrawn one, and keeps others from adding any before the transaction
+// ends.
+func (t Tx) Vacant(ctx context.Context) (bool, error) {
+	const what = "look for the workshop's data"
+	if _, err := t.exec(ctx, what, `lock table stocks, machines, settings, conventions, price_lists, sheets
+		in share row exclusive mode`); err != nil {
+		return false, err
 	}
-	return err
+	held, err := column[bool](ctx, t.Queries, what, `
+		select exists (select from stocks) or exists (select from machines) or exists (select from settings)
+			or exists (select from conventions) or exists (select from price_lists) or exists (select from sheets)`)
+	return err == nil && !held[0], err
 }

@@ -3,52 +3,28 @@ package db_test
 import (
 	"errors"
 	"testing"
+	"time"
 
 	"knifedesk/db"
 	"knifedesk/db/dbtest"
-	"knifedesk/jobs/workshop"
-
-	"github.com/google/go-cmp/cmp"
 )
 
-func TestStarterDataIsThereOnce(t *testing.T) {
-	store := db.From(dbtest.New(t))
-	if err := store.Migrate(t.Context()); err != nil {
-		t.Fatalf("a second migration: %v", err)
-	}
-	got, err := store.Workshop(t.Context())
-	if err != nil {
-		t.Fatal(err)
-	}
-	want := workshop.Starter()
-	if len(got.Stocks) != len(want.Stocks) || len(got.Machines) != len(want.Machines) ||
-		len(got.Settings) != len(want.Settings) || len(got.PriceLists) != len(want.PriceLists) {
-		t.Errorf("the starter data was not put in once: %+v", got)
-	}
-	for _, stock := range want.Stocks {
-		doc, err := store.Stocks().Newest(t.Context(), stock.ID)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if diff := cmp.Diff(stock, doc.Doc); diff != "" || doc.Version != 1 {
-			t.Errorf("%s, version %d:\n%s", stock.ID, doc.Version, diff)
-		}
-	}
-}
+// board is a document of these tests; what one holds is the caller's choice.
+type board struct{ ShortMM float64 }
 
 func TestDocumentsKeepTheirVersions(t *testing.T) {
 	store, ctx := db.From(dbtest.New(t)), t.Context()
-	sheets := store.Sheets()
-	first, err := sheets.Put(ctx, "BOARD", 0, workshop.NamedSize{Name: "BOARD", ShortMM: 300, LongMM: 400})
+	sheets := db.ShelfOf[board](store.Queries, db.Sheets)
+	first, err := sheets.Put(ctx, "BOARD", 0, board{300})
 	if err != nil || first.Version != 1 {
 		t.Fatalf("first version: %+v, %v", first, err)
 	}
-	second, err := sheets.Put(ctx, "BOARD", 1, workshop.NamedSize{Name: "BOARD", ShortMM: 305, LongMM: 400})
+	second, err := sheets.Put(ctx, "BOARD", 1, board{305})
 	if err != nil || second.Version != 2 {
 		t.Fatalf("second version: %+v, %v", second, err)
 	}
 	for _, after := range []int{0, 1, 3} {
-		if _, err := sheets.Put(ctx, "BOARD", after, workshop.NamedSize{}); !errors.Is(err, db.ErrConflict) {
+		if _, err := sheets.Put(ctx, "BOARD", after, board{}); !errors.Is(err, db.ErrConflict) {
 			t.Errorf("a change after version %d: %v, want a conflict", after, err)
 		}
 	}
@@ -61,7 +37,67 @@ func TestDocumentsKeepTheirVersions(t *testing.T) {
 	if _, err := sheets.Newest(ctx, "BOARD"); !errors.Is(err, db.ErrNotFound) {
 		t.Errorf("a withdrawn document: %v", err)
 	}
-	if left, err := sheets.All(ctx); err != nil || len(left) != len(workshop.Starter().Sheets) {
+	if left, err := sheets.All(ctx); err != nil || len(left) != 0 {
 		t.Errorf("the list after it was withdrawn: %+v, %v", left, err)
+	}
+}
+
+// A migrated database holds nothing until somebody puts it in, and a document
+// of any table ends that, a withdrawn one too.
+func TestVacantSeesEveryTable(t *testing.T) {
+	ctx := t.Context()
+	for _, table := range []db.Table{db.Stocks, db.Machines, db.Settings, db.Conventions, db.PriceLists, db.Sheets} {
+		store := db.From(dbtest.New(t))
+		if err := store.Migrate(ctx); err != nil {
+			t.Fatalf("a second migration: %v", err)
+		}
+		vacant := func() (v bool) {
+			err := store.InTx(ctx, func(tx db.Tx) (err error) { v, err = tx.Vacant(ctx); return err })
+			if err != nil {
+				t.Fatal(err)
+			}
+			return v
+		}
+		if !vacant() {
+			t.Fatal("a new database holds data")
+		}
+		shelf := db.ShelfOf[board](store.Queries, table)
+		if _, err := shelf.Put(ctx, "x", 0, board{}); err != nil {
+			t.Fatal(err)
+		}
+		if vacant() {
+			t.Errorf("a document of %s is overlooked", table)
+		}
+		if err := shelf.Withdraw(ctx, "x", 1); err != nil {
+			t.Fatal(err)
+		}
+		if vacant() {
+			t.Errorf("a withdrawn document of %s is overlooked", table)
+		}
+	}
+}
+
+// Nobody adds a document between the look and the end of the transaction.
+func TestVacantKeepsOthersOut(t *testing.T) {
+	store, ctx := db.From(dbtest.New(t)), t.Context()
+	sheets := db.ShelfOf[board](store.Queries, db.Sheets)
+	added := make(chan error, 1)
+	err := store.InTx(ctx, func(tx db.Tx) error {
+		if _, err := tx.Vacant(ctx); err != nil {
+			return err
+		}
+		go func() { _, err := sheets.Put(ctx, "BOARD", 0, board{}); added <- err }()
+		select {
+		case err := <-added:
+			t.Errorf("another added a document meanwhile: %v", err)
+		case <-time.After(200 * time.Millisecond):
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := <-added; err != nil {
+		t.Errorf("afterwards: %v", err)
 	}
 }

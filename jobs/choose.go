@@ -17,6 +17,9 @@ const maxCopies = 10000
 // Choose resolves choices against the workshop's data into a request that
 // stands on its own. It fails with a *plan.ChoiceError.
 func (l *List) Choose(w workshop.Data, c plan.Choices) (*plan.Request, error) {
+	if err := checkKept(w); err != nil {
+		return nil, err
+	}
 	stock, ok := w.Stock(c.Stock)
 	if !ok {
 		return nil, unknown("stock", c.Stock, ids(w.Stocks, func(s workshop.Stock) string { return s.ID }))
@@ -55,6 +58,26 @@ func (l *List) Choose(w workshop.Data, c plan.Choices) (*plan.Request, error) {
 	return r, nil
 }
 
+// checkKept holds that the workshop keeps what every plan needs one of. It lacks
+// all of it before somebody has set it up.
+func checkKept(w workshop.Data) error {
+	for _, kept := range []struct {
+		field, thing string
+		n            int
+	}{
+		{"stock", "stock", len(w.Stocks)}, {"machine", "machine", len(w.Machines)},
+		{"convention", "convention", len(w.Conventions)}, {"price_list", "price list", len(w.PriceLists)},
+	} {
+		if kept.n == 0 {
+			return &plan.ChoiceError{
+				Field: kept.field, Reason: "The workshop lists no " + kept.thing + " yet.",
+				Change: "An empty workshop is set up by the command knifedesk init; otherwise add a " + kept.thing + ".",
+			}
+		}
+	}
+	return nil
+}
+
 // chooseMachine takes the named machine, or the narrowest that takes the stock.
 func chooseMachine(w workshop.Data, id string, s workshop.Stock) (workshop.Machine, error) {
 	if id != "" {
@@ -62,9 +85,6 @@ func chooseMachine(w workshop.Data, id string, s workshop.Stock) (workshop.Machi
 			return m, nil
 		}
 		return workshop.Machine{}, unknown("machine", id, ids(w.Machines, func(m workshop.Machine) string { return m.ID }))
-	}
-	if len(w.Machines) == 0 {
-		return workshop.Machine{}, &plan.ChoiceError{Field: "machine", Reason: "The workshop lists no machine."}
 	}
 	best := w.Machines[0]
 	for _, m := range w.Machines {

@@ -21,7 +21,7 @@ const sign = `<svg xmlns="http://www.w3.org/2000/svg" width="4in" height="4in" v
 // The whole computation: three copies of the sign on removable film.
 func Example() {
 	list := jobs.NewList()
-	request, err := list.Choose(workshop.Starter(), plan.Choices{Stock: "film-removable-610", Copies: 3})
+	request, err := list.Choose(workshop.Example(), plan.Choices{Stock: "film-removable-610", Copies: 3})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -87,7 +87,7 @@ func ExampleDefineAll() {
 	var nodes []jobs.Node
 	var members []jobs.Key
 	for _, stock := range []string{"film-removable-610", "card-220-a4"} {
-		request, err := list.Choose(workshop.Starter(), plan.Choices{Stock: stock})
+		request, err := list.Choose(workshop.Example(), plan.Choices{Stock: stock})
 		if err != nil {
 			fmt.Println(err)
 			return

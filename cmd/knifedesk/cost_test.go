@@ -123,7 +123,7 @@ func get(b *testing.B, c *client, path, etag string) string {
 
 func inProcess(b *testing.B, file []byte) {
 	list := jobs.NewList()
-	request, err := list.Choose(workshop.Starter(), plan.Choices{Stock: "card-220-a4"})
+	request, err := list.Choose(workshop.Example(), plan.Choices{Stock: "card-220-a4"})
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -76,6 +77,20 @@ func migrate(ctx context.Context, args []string, getenv func(string) string, std
 	}
 	store.Close()
 	fmt.Fprintln(stdout, "the database is up to date")
+	return nil
+}
+
+// dataFlag adds the flag that names the folder of a private Postgres.
+func dataFlag(flags *flag.FlagSet, into *string, getenv func(string) string) {
+	flags.StringVar(into, "data", dataFolder(getenv), "folder of the private Postgres, used without DATABASE_URL")
+}
+
+// checkData says that neither a database nor a folder for a private one is
+// named.
+func checkData(url, folder string) error {
+	if url == "" && folder == "" {
+		return errors.New("--data is empty; name the folder of the private Postgres, or set DATABASE_URL")
+	}
 	return nil
 }
 

@@ -15,6 +15,8 @@ import (
 
 	"knifedesk/cmd/knifedesk/scenario"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/queue"
+	"knifedesk/jobs/workshop"
 )
 
 // demo runs the invented exhibition through a real service: private Postgres,
@@ -40,7 +42,7 @@ func demo(ctx context.Context, args []string, _ func(string) string, stdout, _ i
 			return err
 		}
 	}
-	s, err := start(ctx, serveConfig{listen: "127.0.0.1:0", role: "all", data: filepath.Join(data, "postgres"), workers: 2}, slog.New(slog.DiscardHandler))
+	s, err := startExample(ctx, filepath.Join(data, "postgres"))
 	if err != nil {
 		return err
 	}
@@ -49,9 +51,24 @@ func demo(ctx context.Context, args []string, _ func(string) string, stdout, _ i
 	fmt.Fprintf(stdout, "\nDrawings, plans and pictures are in %s\n", *out)
 	if *keep && err == nil {
 		fmt.Fprintf(stdout, "The service stays at %s (form at /, reference at /docs). Stop it with Ctrl-C.\n", s.url)
-		<-ctx.Done()
+		err = s.wait(ctx)
 	}
 	return errors.Join(err, s.stop())
+}
+
+// startExample starts a service for the example workshop, whose private
+// Postgres keeps its data in the given folder.
+func startExample(ctx context.Context, data string) (*service, error) {
+	log := slog.New(slog.DiscardHandler)
+	store, err := openDatabase(ctx, "", data, log)
+	if err != nil {
+		return nil, err
+	}
+	if err := queue.Seed(ctx, store.DB, workshop.Example()); err != nil {
+		store.close()
+		return nil, err
+	}
+	return start(ctx, serveConfig{listen: "127.0.0.1:0", role: "all", workers: 2}, store, log)
 }
 
 // runCases submits all cases, prints the table, and returns an error that lists
@@ -66,7 +83,7 @@ func runCases(ctx context.Context, c *client, out string, stdout io.Writer) erro
 			return fmt.Errorf("%s: %w", k.Name, err)
 		}
 		fmt.Fprintln(w, row(k, p, asked))
-		for _, fault := range judge(k, p, asked) {
+		for _, fault := range deviations(k, p, asked) {
 			wrong = append(wrong, k.Name+": "+fault)
 		}
 	}

@@ -9,7 +9,7 @@ import (
 )
 
 func TestHelpOfEveryCommand(t *testing.T) {
-	for _, name := range []string{"serve", "plan", "demo", "migrate", "health"} {
+	for _, name := range []string{"init", "serve", "plan", "demo", "migrate", "health"} {
 		var stdout, stderr bytes.Buffer
 		err := run(t.Context(), []string{name, "-h"}, func(string) string { return "" }, &stdout, &stderr)
 		if !errors.Is(err, flag.ErrHelp) || !strings.HasPrefix(stdout.String(), "usage: knifedesk "+name) || stderr.Len() > 0 {
@@ -21,6 +21,8 @@ func TestHelpOfEveryCommand(t *testing.T) {
 // A word that no command takes must stop it: what follows it would be ignored.
 func TestWrongCommandLines(t *testing.T) {
 	for line, want := range map[string]string{
+		"init extra":                    `"extra" is one word too many`,
+		"init --data=":                  "--data is empty",
 		"serve extra --role=api":        `"extra" is one word too many`,
 		"demo extra":                    `"extra" is one word too many`,
 		"migrate now":                   `"now" is one word too many`,

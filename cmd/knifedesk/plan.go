@@ -21,13 +21,13 @@ import (
 	"knifedesk/jobs/workshop"
 )
 
-// planWords are what the command line of a plan says beside the choices.
+// planWords is what the command line of a plan says beside the choices.
 type planWords struct {
 	replies     ask.Replies
 	format, out string
 }
 
-// planFile computes one plan from a file with the starter workshop's data and
+// planFile computes one plan from a file with the example workshop's data and
 // no database.
 func planFile(ctx context.Context, args []string, _ func(string) string, stdout, _ io.Writer) error {
 	var c plan.Choices
@@ -51,7 +51,7 @@ func planFile(ctx context.Context, args []string, _ func(string) string, stdout,
 	if err := plan.CheckPage(file, c.Options.Page); err != nil {
 		return err
 	}
-	req, err := plan.Choose(workshop.Starter(), c)
+	req, err := plan.Choose(workshop.Example(), c)
 	if err != nil {
 		return err
 	}

@@ -48,7 +48,7 @@ func TestExitCodeTellsHowAPlanEnded(t *testing.T) {
 		code          int
 		printed       string
 	}{
-		{"ready", foldedTwice, []string{"--stock=film-removable-610", "--frame=none", "--answer=operation:score=nothing", "--answer=line:#7f2a10=cut"}, 0, "status     ready"},
+		{"ready", foldedTwice, []string{"--stock=film-removable-610", "--frame=none", "--answer=artwork/operation:score=nothing", "--answer=artwork/line:#7f2a10=cut"}, 0, "status     ready"},
 		{"asking", foldedTwice, []string{"--stock=film-removable-610", "--frame=none"}, 3, "status     asking"},
 		{"refused", blank, []string{"--stock=card-220-a4"}, 4, "status     refused"},
 		{"refused as JSON", blank, []string{"--stock=card-220-a4", "--format=json"}, 4, `"status": "refused"`},
@@ -73,11 +73,11 @@ func TestExitCodeTellsHowAPlanEnded(t *testing.T) {
 func TestAnswersThatAreNotTaken(t *testing.T) {
 	film := []string{"--stock=film-removable-610", "--frame=none"}
 	for _, tt := range []struct{ answers, want string }{
-		{"gaps=join", "gaps=join: this question is not asked; the plan takes line:#7f2a10="},
-		{"line:#7f2a10=perhaps", "this answer is not offered; the plan takes line:#7f2a10="},
-		{"line:#7f2a10=cut:5", "line:#7f2a10=cut: this answer takes no length; the plan takes line:#7f2a10="},
-		{"line:#7f2a10=cut operation:score=perhaps", "operation:score=perhaps: this answer is not offered; the plan takes operation:score=nothing, operation:score=cut"},
-		{"line:#7f2a10=cut operation:score=nothing size=A4", "size=A4: this question is not asked; the plan takes line:#7f2a10="},
+		{"gaps=join", "gaps=join: this question is not asked; the plan takes artwork/line:#7f2a10="},
+		{"artwork/line:#7f2a10=perhaps", "this answer is not offered; the plan takes artwork/line:#7f2a10="},
+		{"artwork/line:#7f2a10=cut:5", "artwork/line:#7f2a10=cut: this answer takes no length; the plan takes artwork/line:#7f2a10="},
+		{"artwork/line:#7f2a10=cut artwork/operation:score=perhaps", "artwork/operation:score=perhaps: this answer is not offered; the plan takes artwork/operation:score=nothing, artwork/operation:score=cut"},
+		{"artwork/line:#7f2a10=cut artwork/operation:score=nothing size=A4", "size=A4: this question is not asked; the plan takes artwork/line:#7f2a10="},
 	} {
 		flags := film
 		for _, a := range strings.Fields(tt.answers) {

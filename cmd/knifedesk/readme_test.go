@@ -20,7 +20,9 @@ func TestReadmeWalkThrough(t *testing.T) {
 	if strings.Count(script, "curl ") < 8 {
 		t.Fatalf("the README has lost its walk-through:\n%s", script)
 	}
-	p := startProcess(t, build(t), dataDir(t))
+	bin, data := build(t), dataDir(t)
+	setUp(t, bin, data)
+	p := startProcess(t, bin, data)
 	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, "bash", "-euo", "pipefail", "-c", script)

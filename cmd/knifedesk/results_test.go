@@ -144,7 +144,7 @@ func resultLine(t *testing.T, name string, file []byte, c plan.Choices, answer f
 	t.Helper()
 	c.Replies = ask.Replies{}
 	list := jobs.NewList()
-	req, err := list.Choose(workshop.Starter(), c)
+	req, err := list.Choose(workshop.Example(), c)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -52,6 +52,16 @@ type process struct {
 	client *client
 }
 
+// setUp gives the workshop of a data folder the example's data.
+func setUp(t testing.TB, bin, data string) {
+	t.Helper()
+	cmd := exec.Command(bin, "init", "--example", "--data="+data)
+	cmd.Env = append(os.Environ(), "DATABASE_URL=")
+	if out, err := cmd.CombinedOutput(); err != nil {
+		t.Fatalf("init: %v\n%s", err, out)
+	}
+}
+
 func startProcess(t testing.TB, bin, data string) *process {
 	t.Helper()
 	cmd := exec.Command(bin, "serve", "--listen=127.0.0.1:0", "--data="+data)
@@ -83,6 +93,7 @@ func TestKilledInTheMiddle(t *testing.T) {
 		t.Fatal(err)
 	}
 	bin, data := build(t), dataDir(t)
+	setUp(t, bin, data)
 	first := startProcess(t, bin, data)
 	links := map[int]string{}
 	for copies := 1; copies <= 10; copies++ {
@@ -135,7 +146,7 @@ func settled(ctx context.Context, t *testing.T, c *client, link string) *planBod
 // without a database.
 func compare(ctx context.Context, t *testing.T, c *client, link string, file []byte, copies int) {
 	t.Helper()
-	req, err := plan.Choose(workshop.Starter(), plan.Choices{Stock: "film-permanent-300", Copies: copies})
+	req, err := plan.Choose(workshop.Example(), plan.Choices{Stock: "film-permanent-300", Copies: copies})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -61,8 +61,8 @@ func Run(m *testing.M) int {
 	return code
 }
 
-// New returns a pool on a fresh database with the schema and the workshop's
-// starter data. Both are gone after the test.
+// New returns a pool on a fresh database with the schema and no data. Both are
+// gone after the test.
 func New(t testing.TB) *pgxpool.Pool {
 	t.Helper()
 	if !shared.running.Load() {

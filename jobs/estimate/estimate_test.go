@@ -27,7 +27,7 @@ import (
 // added up from runs and travels as the notes do.
 func workedExample(t testing.TB) estimate.Input {
 	t.Helper()
-	d := workshop.Starter()
+	d := workshop.Example()
 	stock, _ := d.Stock("film-removable-610")
 	m, _ := d.Machine("wide-610")
 	prices, _ := d.PriceList("orrin")
@@ -131,7 +131,7 @@ func TestLines(t *testing.T) {
 		{"minimum just reached", func(in *estimate.Input) { in.Prices.Minimum = dec("12.76") }, estimate.Minimum, 0, 1531},
 		{"no tape", func(in *estimate.Input) { in.Usage.TapeM = 0 }, estimate.Tape, 0, 1373},
 		{"sheets", func(in *estimate.Input) {
-			d := workshop.Starter()
+			d := workshop.Example()
 			in.Stock, _ = d.Stock("card-220-a4")
 			in.Usage.Sheets = 4
 		}, estimate.Material, 88, 1460},

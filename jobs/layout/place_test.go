@@ -22,10 +22,10 @@ func piece(w, h float64) layout.Piece {
 	}
 }
 
-// on returns a request for copies on a stock of the starter workshop.
+// on returns a request for copies on a stock of the example workshop.
 func on(t testing.TB, stock, machine string, copies int) layout.Request {
 	t.Helper()
-	d := workshop.Starter()
+	d := workshop.Example()
 	s, ok := d.Stock(stock)
 	m, ok2 := d.Machine(machine)
 	if !ok || !ok2 {

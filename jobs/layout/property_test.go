@@ -47,7 +47,7 @@ func TestLayoutsAreSound(t *testing.T) {
 }
 
 func on2(stock string, copies int) layout.Request {
-	d := workshop.Starter()
+	d := workshop.Example()
 	s, _ := d.Stock(stock)
 	m, _ := d.Machine("wide-610")
 	return layout.Request{Stock: s, Machine: m, Copies: copies}

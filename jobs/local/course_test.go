@@ -42,7 +42,7 @@ func TestRefusedDrawingIsCheckedToTheEnd(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			list := jobs.NewList()
-			req, err := list.Choose(workshop.Starter(), plan.Choices{Stock: "card-220-a4"})
+			req, err := list.Choose(workshop.Example(), plan.Choices{Stock: "card-220-a4"})
 			if err != nil {
 				t.Fatal(err)
 			}

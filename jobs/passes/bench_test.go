@@ -40,7 +40,7 @@ func lettering(n int) []artwork.Stroke {
 }
 
 func BenchmarkOrder(b *testing.B) {
-	d := workshop.Starter()
+	d := workshop.Example()
 	s, _ := d.Stock("film-removable-610")
 	m, _ := d.Machine("wide-610")
 	s.Form = workshop.Sheet // one band, the harder case

@@ -20,7 +20,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// job is a layout of copies of strokes on a stock of the starter workshop.
+// job is a layout of copies of strokes on a stock of the example workshop.
 type job struct {
 	strokes []artwork.Stroke
 	layout  *layout.Layout
@@ -29,7 +29,7 @@ type job struct {
 
 func jobOn(t testing.TB, stock string, copies int, strokes ...artwork.Stroke) job {
 	t.Helper()
-	d := workshop.Starter()
+	d := workshop.Example()
 	s, ok := d.Stock(stock)
 	m, _ := d.Machine("wide-610")
 	if !ok {
@@ -198,7 +198,7 @@ func TestLimits(t *testing.T) {
 	}
 }
 
-// The starter's card has its grain along the feed.
+// The example's card has its grain along the feed.
 func TestScoresAcrossTheGrain(t *testing.T) {
 	j := jobOn(t, "card-160-a4", 1, square(artwork.ThroughCut, 0, 0, 100),
 		stroke(t, artwork.Score, "M0 50L100 50"), stroke(t, artwork.Score, "M50 0L50 100"), stroke(t, artwork.Score, "M0 0L100 100"))
@@ -213,7 +213,7 @@ func TestScoresAcrossTheGrain(t *testing.T) {
 }
 
 func TestSettingsSpecificBeforeGeneral(t *testing.T) {
-	d := workshop.Starter()
+	d := workshop.Example()
 	s, _ := d.Stock("stencil-a3")
 	wide, _ := d.Machine("wide-610")
 	narrow, _ := d.Machine("narrow-305")
@@ -358,7 +358,7 @@ func TestOrderProperties(t *testing.T) {
 		}
 		strokes = rapid.Permutation(strokes).Draw(t, "order")
 		laid := &layout.Layout{Loads: []layout.Load{{Number: 1, Placements: []layout.Placement{{Copy: 1, Transform: geometry.Identity}}}}}
-		d := workshop.Starter()
+		d := workshop.Example()
 		s, _ := d.Stock("film-removable-610")
 		m, _ := d.Machine("wide-610")
 		req := passes.Request{Stock: s, Machine: m, Settings: d.Settings}
@@ -399,7 +399,7 @@ func FuzzOrder(f *testing.F) {
 		if err != nil || len(paths) > 40 || len(data) > 2000 {
 			return
 		}
-		d := workshop.Starter()
+		d := workshop.Example()
 		s, _ := d.Stock("card-160-a3")
 		m, _ := d.Machine("wide-610")
 		op := artwork.Perforate

@@ -72,7 +72,7 @@ func asSVG(t *testing.T, cuts, frame string, sx, sy float64) []byte {
 // blocks, and returns the results.
 func chain(t *testing.T, file []byte, last string, c plan.Choices) (results map[string]json.RawMessage, fs []finding.Finding, qs []ask.Question) {
 	t.Helper()
-	req, err := plan.Choose(workshop.Starter(), c)
+	req, err := plan.Choose(workshop.Example(), c)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -28,11 +28,16 @@ type ChoiceError struct {
 	Field  string   // the field of the request
 	Reason string   // a sentence
 	Known  []string // what may be chosen, where that is a list
+	Change string   // what to do, where no other choice helps
 }
 
 func (e *ChoiceError) Error() string {
-	if len(e.Known) == 0 {
-		return e.Field + ": " + e.Reason
+	text := e.Field + ": " + e.Reason
+	if len(e.Known) > 0 {
+		text += " Known here: " + strings.Join(e.Known, ", ") + "."
 	}
-	return e.Field + ": " + e.Reason + " Known here: " + strings.Join(e.Known, ", ") + "."
+	if e.Change != "" {
+		text += " " + e.Change
+	}
+	return text
 }

@@ -50,7 +50,7 @@ func TestReferenceDrawingsRunThrough(t *testing.T) {
 // ended.
 func runThrough(file []byte, c plan.Choices, show func(stage string, res plan.Result, took time.Duration)) (string, error) {
 	c.Replies = ask.Replies{}
-	req, err := plan.Choose(workshop.Starter(), c)
+	req, err := plan.Choose(workshop.Example(), c)
 	if err != nil {
 		return "", err
 	}

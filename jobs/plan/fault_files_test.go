@@ -11,7 +11,7 @@ import (
 	"knifedesk/jobs/plan"
 )
 
-// Stocks of the starter workshop. A frame, where one is drawn, has the size of
+// Stocks of the example workshop. A frame, where one is drawn, has the size of
 // the sheet; the roll has none.
 var (
 	onCard    = plan.Choices{Stock: "card-220-a4"}

@@ -69,7 +69,7 @@ func checkQuestion(t *testing.T, whose string, q ask.Question) {
 // for card alone.
 func TestFreeEndsInFilmAreToldOnce(t *testing.T) {
 	for code, tail := range map[finding.Code]string{finding.BoundaryOpen: "M10 15h20", finding.Nick: "M0 15h40.6"} {
-		got := desk{workshop.Starter(), onFilm}.run(t, cutting("M0 0h40v30h-40z", tail))
+		got := desk{workshop.Example(), onFilm}.run(t, cutting("M0 0h40v30h-40z", tail))
 		if got.find(code) == nil || got.find(finding.OpenLine) != nil || got.find(finding.Spur) != nil {
 			t.Errorf("want %s alone:%s", code, got)
 		}

@@ -57,7 +57,7 @@ func TestMendsAreKnown(t *testing.T) {
 	}
 	choices := onCard
 	choices.Options.MendsOff = []string{plan.Mends()[0], "stray_point"}
-	_, err := plan.Choose(workshop.Starter(), choices)
+	_, err := plan.Choose(workshop.Example(), choices)
 	var refused *plan.ChoiceError
 	if !errors.As(err, &refused) || refused.Field != "options.mends_off" || !slices.Equal(refused.Known, plan.Mends()) {
 		t.Fatalf("an unknown mend: %v", err)

@@ -26,7 +26,7 @@ type fault struct {
 	with, near string
 	choices    plan.Choices
 	nearChoice *plan.Choices        // nil: choices
-	edit       func(*workshop.Data) // of the starter data, for with alone
+	edit       func(*workshop.Data) // of the example data, for with alone
 	code       finding.Code
 	severity   finding.Severity
 	count      int
@@ -131,7 +131,7 @@ func boxes(places []finding.Place) []string {
 
 // desk returns what the drawing of the row is sent to.
 func (row *fault) desk() desk {
-	d := desk{workshop.Starter(), row.choices}
+	d := desk{workshop.Example(), row.choices}
 	if row.edit != nil {
 		row.edit(&d.data)
 	}
@@ -160,7 +160,7 @@ func TestFaults(t *testing.T) {
 				t.Errorf("at %q, want %q", boxes(f.Places), row.at)
 			}
 			checkStop(t, &row, f, got)
-			near := desk{workshop.Starter(), row.choices}
+			near := desk{workshop.Example(), row.choices}
 			if row.nearChoice != nil {
 				near.choices = *row.nearChoice
 			}

@@ -73,7 +73,7 @@ func onStock(id string, edit func(*workshop.Limits)) func(*workshop.Data) {
 }
 
 // The limits are those of the stock, as the workshop set them: a drawing that
-// passes by the starter data is found once the limit is raised to just above
+// passes by the example data is found once the limit is raised to just above
 // what it has, with a place and with the new limit in the hints, and passes
 // with the limit just below.
 func TestWeedingLimitsAreTheStocks(t *testing.T) {
@@ -97,7 +97,7 @@ func TestWeedingLimitsAreTheStocks(t *testing.T) {
 		{finding.LetterTooLow, lettersOf(7), 6.9, 7.1, func(l *workshop.Limits) *float64 { return &l.LetterExpertMM }},
 	} {
 		for limit, want := range map[float64]bool{c.pass: false, c.found: true} {
-			d := desk{workshop.Starter(), onFilm}
+			d := desk{workshop.Example(), onFilm}
 			onStock(onFilm.Stock, func(l *workshop.Limits) { *c.limit(l) = limit })(&d.data)
 			f := d.run(t, cutting(c.drawing)).find(c.code)
 			if (f != nil) != want {

@@ -63,7 +63,7 @@ func leaveOlder(t *testing.T, store *db.DB) (o older) {
 		t.Fatal(err)
 	}
 	put := func(status string, replies ask.Replies) (uuid.UUID, []local.Done) {
-		request, err := list.Choose(workshop.Starter(), plan.Choices{Stock: "film-removable-610", Size: plan.Size{Unit: "mm"}, Replies: replies})
+		request, err := list.Choose(workshop.Example(), plan.Choices{Stock: "film-removable-610", Size: plan.Size{Unit: "mm"}, Replies: replies})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -105,7 +105,9 @@ func leaveOlder(t *testing.T, store *db.DB) (o older) {
 }
 
 // oldIDs names questions as they were named then.
-func oldIDs(text string) string { return strings.ReplaceAll(text, artwork.Name+"/operation", "operation") }
+func oldIDs(text string) string {
+	return strings.ReplaceAll(text, artwork.Name+"/operation", "operation")
+}
 
 func run(t *testing.T, store *db.DB, sql string, args ...any) {
 	t.Helper()

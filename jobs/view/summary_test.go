@@ -29,7 +29,7 @@ func planned(t *testing.T, stock string, copies int) (*view.View, *plan.Request,
 
 func plannedOf(t *testing.T, file string, choices plan.Choices) (*view.View, *plan.Request, string) {
 	t.Helper()
-	return plannedBy(t, workshop.Starter(), file, choices)
+	return plannedBy(t, workshop.Example(), file, choices)
 }
 
 func plannedBy(t *testing.T, shop workshop.Data, file string, choices plan.Choices) (*view.View, *plan.Request, string) {
@@ -87,7 +87,7 @@ func TestTextOfARefusedPlanAsksNothing(t *testing.T) {
 // A plan that is refused at its passes, here for want of a setting, has
 // pictures of all stages before.
 func TestPicturesOfAPlanWithoutPasses(t *testing.T) {
-	shop := workshop.Starter()
+	shop := workshop.Example()
 	shop.Settings = nil
 	v, _, status := plannedBy(t, shop, plate, plan.Choices{Stock: "card-160-a4"})
 	pictures, err := v.Pictures()

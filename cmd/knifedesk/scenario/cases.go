@@ -1,5 +1,7 @@
 package scenario
 
+import "slices"
+
 // Case is one submission of the demo: a drawing, what is said with it, how
 // questions are answered, and what has to come of it.
 type Case struct {
@@ -33,7 +35,10 @@ type Want struct {
 }
 
 // Cases are the submissions of the demo.
-func Cases() []Case {
+func Cases() []Case { return slices.Concat(signs(), tags(), folded()) }
+
+// signs are labels, signs, banners and stencils.
+func signs() []Case {
 	return []Case{
 		{
 			Name: "tide label, points read as mm", File: "tide-label.dxf", Sheet: TideLabel().Scaled(PointsForMM),
@@ -72,6 +77,12 @@ func Cases() []Case {
 			Answers: []Answer{{Question: "weeding/weld", Choose: "weld"}},
 			Want:    Want{Status: "ready", Findings: []string{"kept_stroke_too_thin"}},
 		},
+	}
+}
+
+// tags are badges and tags of one size.
+func tags() []Case {
+	return []Case{
 		{
 			Name: "crew badge, mirrored by the student", File: "crew-badge.svg", Sheet: CrewBadge(),
 			Fields:  map[string]string{"stock": "film-heat-500"},
@@ -95,6 +106,12 @@ func Cases() []Case {
 			Answers: []Answer{{Question: "size/true_size", Choose: "A4.per_axis"}},
 			Want:    Want{Status: "ready", WidthMM: 90, HeightMM: 55, Findings: []string{"frame_unstretched"}, Sheets: 1},
 		},
+	}
+}
+
+// folded carry lines to fold along, where that makes sense and where not.
+func folded() []Case {
+	return []Case{
 		{
 			Name: "folded box net, drawn in centimetres", File: "box-net.dxf", Sheet: BoxNet().Scaled(CentimForMM),
 			Fields: map[string]string{"stock": "card-160-a3"},

@@ -21,8 +21,8 @@ func TideLabel() Sheet {
 // is a little off.
 func CaptionTent() Sheet {
 	frame := page(210, 297)
-	frame.Layer, frame.Colour = "CUT", teal
-	score := Line{Layer: "LINES", Colour: offViolet, Paths: []geometry.Path{line(25, 150, 185, 150)}}
+	frame.Layer, frame.Colour = "CUT", teal()
+	score := Line{Layer: "LINES", Colour: offViolet(), Paths: []geometry.Path{line(25, 150, 185, 150)}}
 	slots := []geometry.Path{slot(60, 100, 40, 3), slot(110, 100, 40, 3)}
 	return Sheet{Lines: []Line{frame, cut(rect(25, 80, 160, 140)), cut(slots...), score}}
 }

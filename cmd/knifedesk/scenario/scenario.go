@@ -25,23 +25,24 @@ type Sheet struct {
 	Lines []Line
 }
 
-// The college's layers and colours.
-var (
-	teal      = drawing.Colour{R: 0x00, G: 0x7c, B: 0x91}
-	violet    = drawing.Colour{R: 0x7a, G: 0x3e, B: 0xb1}
-	slate     = drawing.Colour{R: 0x4a, G: 0x55, B: 0x68}
-	offViolet = drawing.Colour{R: 0x82, G: 0x48, B: 0xb4} // about ΔE00 3 to 4 from violet
-	grey      = drawing.Colour{R: 0x90, G: 0x90, B: 0x90}
-)
+// The college's colours.
+func teal() drawing.Colour   { return drawing.Colour{R: 0x00, G: 0x7c, B: 0x91} }
+func violet() drawing.Colour { return drawing.Colour{R: 0x7a, G: 0x3e, B: 0xb1} }
+func slate() drawing.Colour  { return drawing.Colour{R: 0x4a, G: 0x55, B: 0x68} }
 
-func cut(p ...geometry.Path) Line  { return Line{Layer: "CUT", Colour: teal, Paths: p} }
-func fold(p ...geometry.Path) Line { return Line{Layer: "FOLD", Colour: violet, Paths: p} }
-func pen(p ...geometry.Path) Line  { return Line{Layer: "PEN", Colour: slate, Paths: p} }
+// offViolet is about ΔE00 3 to 4 off violet.
+func offViolet() drawing.Colour { return drawing.Colour{R: 0x82, G: 0x48, B: 0xb4} }
+
+func grey() drawing.Colour { return drawing.Colour{R: 0x90, G: 0x90, B: 0x90} }
+
+func cut(p ...geometry.Path) Line  { return Line{Layer: "CUT", Colour: teal(), Paths: p} }
+func fold(p ...geometry.Path) Line { return Line{Layer: "FOLD", Colour: violet(), Paths: p} }
+func pen(p ...geometry.Path) Line  { return Line{Layer: "PEN", Colour: slate(), Paths: p} }
 
 // page returns the frame of a sheet of w × h mm whose lower left corner is
 // the origin.
 func page(w, h float64) Line {
-	return Line{Layer: "PAGE", Colour: grey, Paths: []geometry.Path{rect(0, 0, w, h)}}
+	return Line{Layer: "PAGE", Colour: grey(), Paths: []geometry.Path{rect(0, 0, w, h)}}
 }
 
 func rect(x, y, w, h float64) geometry.Path {

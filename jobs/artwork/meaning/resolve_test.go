@@ -47,14 +47,14 @@ func lined(s drawing.Shape, colour *drawing.Colour) drawing.Shape {
 // request is the demo's convention on the stock with this ID.
 func request(t testing.TB, stock string) meaning.Request {
 	t.Helper()
-	data := workshop.Starter()
+	data := workshop.Example()
 	s, ok := data.Stock(stock)
 	if !ok {
-		t.Fatalf("the starter data has no stock %q", stock)
+		t.Fatalf("the example data has no stock %q", stock)
 	}
 	c, ok := data.Convention("orrin")
 	if !ok {
-		t.Fatal("the starter data has no convention orrin")
+		t.Fatal("the example data has no convention orrin")
 	}
 	return meaning.Request{Convention: c, Stock: s, Purpose: "pieces"}
 }

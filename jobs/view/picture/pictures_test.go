@@ -35,7 +35,7 @@ type planned struct {
 
 // planOf runs all stages; it stops where one stops the plan.
 func planOf(file []byte, c plan.Choices) (*planned, error) {
-	request, err := plan.Choose(workshop.Starter(), c)
+	request, err := plan.Choose(workshop.Example(), c)
 	if err != nil {
 		return nil, err
 	}

@@ -6,55 +6,15 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// Data is all that one workshop keeps.
-type Data struct {
-	Stocks      []Stock      `json:"stocks"`
-	Machines    []Machine    `json:"machines"`
-	Settings    []Setting    `json:"settings"`
-	Conventions []Convention `json:"conventions"`
-	PriceLists  []PriceList  `json:"price_lists"`
-	Sheets      []NamedSize  `json:"sheets,omitempty"` // named sizes beside ISO 216
-}
-
-// Stock returns the stock with this ID and whether there is one.
-func (d Data) Stock(id string) (Stock, bool) {
-	return find(d.Stocks, func(s Stock) bool { return s.ID == id })
-}
-
-// Machine returns the machine with this ID and whether there is one.
-func (d Data) Machine(id string) (Machine, bool) {
-	return find(d.Machines, func(m Machine) bool { return m.ID == id })
-}
-
-// Convention returns the convention with this ID and whether there is one.
-func (d Data) Convention(id string) (Convention, bool) {
-	return find(d.Conventions, func(c Convention) bool { return c.ID == id })
-}
-
-// PriceList returns the price list with this ID and whether there is one.
-func (d Data) PriceList(id string) (PriceList, bool) {
-	return find(d.PriceLists, func(p PriceList) bool { return p.ID == id })
-}
-
-func find[T any](all []T, is func(T) bool) (T, bool) {
-	for _, v := range all {
-		if is(v) {
-			return v, true
-		}
-	}
-	var none T
-	return none, false
-}
-
-// Starter returns the data of the workshop of Orrin Point College, an invented
-// place, as editable defaults to begin with. Nothing in it was measured:
+// Example returns the data of the workshop of Orrin Point College, an invented
+// place, for the demo, the tests and a first try. Nothing in it was measured:
 // settings are start points for a test cut and prices are made up. Every call
 // returns a fresh copy.
-func Starter() Data {
+func Example() Data {
 	return Data{
-		Stocks:      starterStocks(),
-		Machines:    starterMachines(),
-		Settings:    starterSettings(),
+		Stocks:      exampleStocks(),
+		Machines:    startMachines(),
+		Settings:    startSettings(),
 		Conventions: []Convention{orrinConvention()},
 		PriceLists:  []PriceList{orrinPrices()},
 	}

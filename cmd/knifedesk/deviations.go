@@ -8,8 +8,8 @@ import (
 	"knifedesk/cmd/knifedesk/scenario"
 )
 
-// judge lists what is not as the case wants it.
-func judge(k scenario.Case, p *planBody, asked []string) []string {
+// deviations lists what is not as the case wants it.
+func deviations(k scenario.Case, p *planBody, asked []string) []string {
 	var faults []string
 	note := func(format string, args ...any) { faults = append(faults, fmt.Sprintf(format, args...)) }
 	w := k.Want
@@ -24,8 +24,8 @@ func judge(k scenario.Case, p *planBody, asked []string) []string {
 			note("no finding %s among %v", code, p.codes())
 		}
 	}
-	judgeSize(w, p, note)
-	judgeAmounts(w, p, note)
+	holdSize(w, p, note)
+	holdAmounts(w, p, note)
 	if p.Status == "ready" && (p.Estimate == nil || p.Estimate.TotalMinor <= 0) {
 		note("no price")
 	}
@@ -38,7 +38,8 @@ func judge(k scenario.Case, p *planBody, asked []string) []string {
 // sizeBound is how far, in mm, a repaired size may be off.
 const sizeBound = 0.01
 
-func judgeSize(w scenario.Want, p *planBody, note func(string, ...any)) {
+// holdSize notes where the size is not the one wanted.
+func holdSize(w scenario.Want, p *planBody, note func(string, ...any)) {
 	if w.WidthMM == 0 {
 		return
 	}
@@ -54,7 +55,8 @@ func judgeSize(w scenario.Want, p *planBody, note func(string, ...any)) {
 	}
 }
 
-func judgeAmounts(w scenario.Want, p *planBody, note func(string, ...any)) {
+// holdAmounts notes where stock and regions are not as many as wanted.
+func holdAmounts(w scenario.Want, p *planBody, note func(string, ...any)) {
 	if u := p.Usage; u != nil {
 		if w.Sheets > 0 && u.Sheets != w.Sheets {
 			note("%d sheets, expected %d", u.Sheets, w.Sheets)

@@ -1,0 +1,49 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"net"
+	"net/http"
+	"time"
+
+	"github.com/prometheus/client_golang/prometheus"
+
+	"knifedesk/api"
+	"knifedesk/db"
+	"knifedesk/jobs/queue"
+)
+
+// listener is the API being served.
+type listener struct {
+	open   net.Listener
+	server *http.Server
+	failed chan error // receives why the serving ended, unless it was stopped
+}
+
+// listen serves the API.
+func listen(cfg serveConfig, store *db.DB, queue *queue.Queue, metrics *prometheus.Registry, log *slog.Logger) (*listener, error) {
+	closing, closed := context.WithCancel(context.Background())
+	handler, err := api.New(api.Config{Store: store, Jobs: queue, Log: log, Metrics: metrics, PerMinute: cfg.requests, Closing: closing})
+	if err != nil {
+		closed()
+		return nil, err
+	}
+	l := &listener{failed: make(chan error, 1), server: &http.Server{
+		Handler: handler, MaxHeaderBytes: 64 << 10, ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelDebug),
+		ReadHeaderTimeout: 10 * time.Second, ReadTimeout: 2 * time.Minute, WriteTimeout: 4 * time.Minute, IdleTimeout: 2 * time.Minute,
+	}}
+	if l.open, err = net.Listen("tcp", cfg.listen); err != nil {
+		closed()
+		return nil, fmt.Errorf("%w; --listen takes another address", err)
+	}
+	l.server.RegisterOnShutdown(closed) // waits and event streams end at once
+	go func() {
+		if err := l.server.Serve(l.open); !errors.Is(err, http.ErrServerClosed) {
+			l.failed <- err
+		}
+	}()
+	return l, nil
+}

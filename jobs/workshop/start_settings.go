@@ -1,0 +1,67 @@
+package workshop
+
+import "knifedesk/jobs/artwork"
+
+// start is one line of the table of start points: the middle of a family's
+// usual range (common practice, from memory). A Setting without a tester is a
+// start point for a test cut and no promise.
+type start struct {
+	family Family
+	force  float64 // gf, of a cut
+	speed  float64 // mm/s
+	passes int
+	blade  string
+}
+
+// starts returns the table, one line a family.
+func starts() []start {
+	return []start{
+		{Paper, 85, 150, 1, fineBlade},
+		{LightCard, 140, 100, 1, fineBlade},
+		{HeavyCard, 210, 50, 2, heavyBlade},
+		{RemovableFilm, 85, 100, 1, fineBlade},
+		{PermanentFilm, 105, 150, 1, fineBlade},
+		{CastFilm, 80, 150, 1, fineBlade},
+		{HeatFilm, 140, 100, 1, fineBlade},
+		{StencilFilm, 110, 120, 1, fineBlade},
+		{StencilSheet, 240, 40, 3, heavyBlade},
+		{MagneticSheet, 275, 25, 3, heavyBlade},
+		{BlastingMask, 275, 60, 1, heavyBlade},
+	}
+}
+
+// startSettings returns the start points of every family, and one of the
+// narrow cutter's own for stencil sheet: less force and one pass more.
+func startSettings() []Setting {
+	var all []Setting
+	for _, s := range starts() {
+		all = append(all, s.settings()...)
+	}
+	narrow := start{StencilSheet, 200, 30, 4, heavyBlade}.cut(artwork.ThroughCut)
+	narrow.ID += "-narrow"
+	narrow.MachineID = "narrow-305"
+	return append(all, narrow)
+}
+
+// settings returns a setting for each operation that makes sense on the
+// family: a kiss cut on film, otherwise pen, score, perforation and cut.
+func (s start) settings() []Setting {
+	switch s.family {
+	case RemovableFilm, PermanentFilm, CastFilm, HeatFilm, StencilFilm, BlastingMask:
+		return []Setting{s.cut(artwork.KissCut)}
+	case StencilSheet, MagneticSheet:
+		return []Setting{s.cut(artwork.ThroughCut)}
+	}
+	pen := Setting{ID: string(s.family) + "-pen", Family: s.family, Operation: artwork.Pen, ForceGF: 30, SpeedMMS: 150, Passes: 1}
+	score := Setting{ID: string(s.family) + "-score", Family: s.family, Operation: artwork.Score, ForceGF: s.force / 2, SpeedMMS: s.speed, Passes: 1}
+	perforate := s.cut(artwork.Perforate)
+	perforate.DashMM, perforate.TieMM = 3, 1.5
+	return []Setting{pen, score, perforate, s.cut(artwork.ThroughCut)}
+}
+
+func (s start) cut(op artwork.Operation) Setting {
+	return Setting{
+		ID: string(s.family) + "-" + string(op), Family: s.family, Operation: op,
+		ForceGF: s.force, SpeedMMS: s.speed, Passes: s.passes, BladeID: s.blade,
+	}
+}
