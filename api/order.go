@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"mime"
 
+	"github.com/getkin/kin-openapi/openapi3"
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
@@ -55,13 +56,13 @@ func checkQuestions(replies ask.Replies, field, code string) error {
 	return nil
 }
 
-func (a *API) order(c echo.Context) (*order, error) {
+func (p plans) order(c echo.Context) (*order, error) {
 	kind, _, _ := mime.ParseMediaType(c.Request().Header.Get(echo.HeaderContentType))
 	switch kind {
 	case echo.MIMEApplicationJSON:
 		return orderFromJSON(c)
 	case echo.MIMEMultipartForm:
-		return a.orderFromForm(c)
+		return orderFromForm(c, p.spec)
 	}
 	return nil, echo.ErrUnsupportedMediaType
 }
@@ -77,7 +78,8 @@ func orderFromJSON(c echo.Context) (*order, error) {
 	if err := decode(c, &r); err != nil {
 		return nil, err
 	}
-	if err := checkQuestions(r.Answers, "answers", "invalid_body"); err != nil {
+	choices := readChoices(r)
+	if err := checkQuestions(choices.Replies, "answers", "invalid_body"); err != nil {
 		return nil, err
 	}
 	if r.DrawingID == uuid.Nil { // which would mean a file with the order
@@ -85,15 +87,11 @@ func orderFromJSON(c echo.Context) (*order, error) {
 	}
 	return &order{
 		drawing: r.DrawingID, reference: r.ClientReference, supersedes: r.Supersedes, fields: jsonFields,
-		choices: plan.Choices{
-			Stock: r.StockID, Machine: r.MachineID, Convention: r.ConventionID, PriceList: r.PriceListID,
-			Purpose: r.Purpose, Size: r.Size, Copies: r.Copies, Mirror: r.Mirror,
-			Options: r.Options, Replies: r.Answers, Turned: r.Turned,
-		},
+		choices: choices,
 	}, nil
 }
 
-func (a *API) orderFromForm(c echo.Context) (*order, error) {
+func orderFromForm(c echo.Context, spec *openapi3.T) (*order, error) {
 	f, err := readForm(c, formFields...)
 	if err != nil {
 		return nil, err
@@ -105,7 +103,9 @@ func (a *API) orderFromForm(c echo.Context) (*order, error) {
 		Copies: f.whole("copies"), Mirror: f.choice("mirror"), Replies: f.replies(),
 		Size: plan.Size{Frame: f.short("frame", 40), Unit: f.text("unit"), Scale: f.number("scale", 1e6), KnownLength: f.knownLength()},
 	}
-	f.json(a.spec, "Options", "options", &o.choices.Options)
+	var options Options
+	f.json(spec, "Options", "options", &options)
+	o.choices.Options = readOptions(options)
 	if f.err == nil {
 		f.err = checkQuestions(o.choices.Replies, repeatable, "invalid_field")
 	}

@@ -11,15 +11,15 @@ import (
 	"knifedesk/jobs/finding"
 )
 
-// sniffed bounds how much of a file is looked at to tell its format.
-const sniffed = 4096
+// HeadBytes is how much of a file is looked at to tell its format.
+const HeadBytes = 4096
 
 // read reads a drawing in any of the formats. It never fails: what cannot be
 // read is a drawing without shapes and a blocking finding that says why. page
 // is the page of a PDF file, from 1; with 0 the first is read, and the finding
 // several_pages tells of others.
 func read(file []byte, page int) *drawing.Drawing {
-	head := file[:min(len(file), sniffed)]
+	head := file[:min(len(file), HeadBytes)]
 	var d *drawing.Drawing
 	var err error
 	var format string
@@ -46,9 +46,9 @@ func read(file []byte, page int) *drawing.Drawing {
 }
 
 // CheckPage refuses a page of a file that has none, as a *ChoiceError: it would
-// be ignored.
-func CheckPage(file []byte, page int) error {
-	if page == 0 || pdf.Sniff(file[:min(len(file), sniffed)]) {
+// be ignored. Of the file it needs the first HeadBytes.
+func CheckPage(head []byte, page int) error {
+	if page == 0 || pdf.Sniff(head[:min(len(head), HeadBytes)]) {
 		return nil
 	}
 	return &ChoiceError{Field: "options.page", Reason: "Only a PDF file has pages. Leave the page out."}
