@@ -42,9 +42,9 @@ func (p plans) GetPlanEvents(c echo.Context, id PlanID, params GetPlanEventsPara
 	return nil
 }
 
-// event is one that a reader gets.
+// event is one server-sent event.
 type event struct {
-	id      string // a sum of its data: what is the same has the same id
+	id      string // a sum of its data, so that equal events have equal ids
 	data    []byte
 	settled bool
 }
@@ -65,8 +65,8 @@ func (p plans) eventOf(c echo.Context, id uuid.UUID) (event, error) {
 }
 
 // stream writes events until the plan is settled, the reader is gone, or the
-// service stops. Nothing can be told any more once it has begun: a reader whose
-// stream ends early comes again by itself.
+// service stops. Once it has begun no error can be sent any more: a reader whose
+// stream ends early connects again by itself.
 func (p plans) stream(c echo.Context, id uuid.UUID, now event, changed <-chan struct{}) {
 	defer http.NewResponseController(c.Response()).SetWriteDeadline(time.Time{}) // the connection goes on
 	end := time.After(streamLong)
@@ -108,7 +108,7 @@ func (e event) text() string {
 }
 
 // write sends text at once. The stream is longer than other answers may be, so
-// each event has its own time.
+// each event has a deadline of its own.
 func write(c echo.Context, text string) error {
 	control := http.NewResponseController(c.Response())
 	if err := control.SetWriteDeadline(time.Now().Add(streamSlow)); err != nil {

@@ -28,13 +28,15 @@ const (
 	claimKeep = 10 * time.Second
 )
 
-// claimed is where the context of a request keeps its claim.
+// claimed is the name under which the context of a request holds its claim.
 const claimed = "claim"
 
-// onceHeaders are those of an answer that a repeated request gets again.
-var onceHeaders = []string{echo.HeaderContentType, echo.HeaderLocation, "Preference-Applied", "Vary"}
+// keptHeaders are those of an answer that a repeated request gets again.
+func keptHeaders() []string {
+	return []string{echo.HeaderContentType, echo.HeaderLocation, "Preference-Applied", "Vary"}
+}
 
-// replays answers requests that come again.
+// replays answers repeated requests.
 type replays struct {
 	store     *db.DB
 	log       *slog.Logger
@@ -93,8 +95,8 @@ func claimOf(c echo.Context, key string) (db.Claim, error) {
 	return db.Claim{Client: clientOf(c), Key: key, RequestHash: sumOf(r, body)}, nil
 }
 
-// sumOf returns a sum of a request. The boundary of a form does not count: it
-// is another one each time that a client makes the same form.
+// sumOf returns a sum of a request. The boundary of a form does not count: a
+// client picks a new one each time that it sends the same form.
 func sumOf(r *http.Request, body []byte) []byte {
 	kind, params, _ := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType))
 	h := sha256.New()
@@ -137,15 +139,15 @@ func (r replays) claim(ctx context.Context, claim db.Claim) (*db.Answered, error
 	}
 }
 
-// noteMade keeps with the request's key, if it has one, where the thing is that
-// the transaction makes.
+// noteMade notes the location of what the transaction makes with the request's
+// key, where it has one.
 func noteMade(c echo.Context, tx db.Tx, location string) error {
 	claim, ok := c.Get(claimed).(db.Claim)
 	if !ok {
 		return nil
 	}
 	err := tx.NoteRequest(c.Request().Context(), claim, map[string]string{echo.HeaderLocation: location})
-	if errors.Is(err, db.ErrNotFound) { // taken for dead, and another is at it
+	if errors.Is(err, db.ErrNotFound) { // it was taken for dead, and another request has the key now
 		return &failure{
 			status: http.StatusConflict, code: "still_working", retry: claimWait,
 			detail: "Another request with this key is being answered.", change: "Send it again in a moment.",
@@ -154,7 +156,7 @@ func noteMade(c echo.Context, tx db.Tx, location string) error {
 	return err
 }
 
-// sendAgain answers as the request did that made what is at the place.
+// sendAgain answers like the request that made what is at the location.
 func (h handlers) sendAgain(c echo.Context, location string) error {
 	kind := plansPath
 	if strings.HasPrefix(location, drawingsPath) {
@@ -207,12 +209,12 @@ func hold(c echo.Context, header http.Header, next echo.HandlerFunc) *heldAnswer
 // keep stores the answer. Where another request with the key was quicker its
 // answer takes the place of the held one.
 func (r replays) keep(ctx context.Context, c echo.Context, claim db.Claim, held *heldAnswer) error {
-	gone := c.Request().Context().Err() != nil // the answer says that, and nothing of the request
+	gone := c.Request().Context().Err() != nil // so the answer tells of that, and not of the request
 	if held.status >= 500 || held.status == http.StatusConflict || gone && held.status >= 400 {
 		return r.store.ReleaseRequest(ctx, claim)
 	}
 	headers := map[string]string{}
-	for _, name := range onceHeaders {
+	for _, name := range keptHeaders() {
 		if v := held.header.Get(name); v != "" {
 			headers[name] = v
 		}
@@ -240,7 +242,7 @@ type heldAnswer struct {
 	body   bytes.Buffer
 }
 
-// Header is the one of the answer itself.
+// Header returns the header of the answer.
 func (h *heldAnswer) Header() http.Header { return h.header }
 
 // WriteHeader notes the status.

@@ -23,23 +23,31 @@ type order struct {
 	choices    plan.Choices
 	reference  string
 	supersedes *uuid.UUID
-	fields     map[string]string // the choices by the names they have in the body
+	field      func(choice string) string // the name that the body has for a choice
 }
 
-// jsonFields are the fields of a PlanRequest by their choice.
-var jsonFields = map[string]string{
-	"stock": "stock_id", "machine": "machine_id", "convention": "convention_id", "price_list": "price_list_id",
-	"frame": "size.frame", "unit": "size.unit", "scale": "size.scale", "known_length": "size.known_length",
+// jsonField returns the field of a PlanRequest that holds a choice.
+func jsonField(choice string) string {
+	switch choice {
+	case "stock", "machine", "convention", "price_list":
+		return choice + "_id"
+	case "frame", "unit", "scale", "known_length":
+		return "size." + choice
+	}
+	return choice
 }
+
+// formField returns the field of a form that holds a choice.
+func formField(choice string) string { return choice }
 
 // named words an error of a choice with the name that the body has for it.
 func (o *order) named(err error) error {
 	var choice *plan.ChoiceError
-	if !errors.As(err, &choice) || o.fields[choice.Field] == "" {
+	if !errors.As(err, &choice) {
 		return err
 	}
 	told := *choice
-	told.Field = o.fields[choice.Field]
+	told.Field = o.field(choice.Field)
 	return &told
 }
 
@@ -68,9 +76,11 @@ func (p plans) order(c echo.Context) (*order, error) {
 }
 
 // formFields are the fields that a form may have beside the drawing.
-var formFields = []string{
-	"stock", "purpose", "machine", "convention", "price_list", "copies", "frame", "unit", "scale",
-	"width_mm", "height_mm", "mirror", "client_reference", "answer", "options",
+func formFields() []string {
+	return []string{
+		"stock", "purpose", "machine", "convention", "price_list", "copies", "frame", "unit", "scale",
+		"width_mm", "height_mm", "mirror", "client_reference", repeatable, "options",
+	}
 }
 
 func orderFromJSON(c echo.Context) (*order, error) {
@@ -86,17 +96,17 @@ func orderFromJSON(c echo.Context) (*order, error) {
 		return nil, lackingField("drawing_id", "drawing")
 	}
 	return &order{
-		drawing: r.DrawingID, reference: r.ClientReference, supersedes: r.Supersedes, fields: jsonFields,
+		drawing: r.DrawingID, reference: r.ClientReference, supersedes: r.Supersedes, field: jsonField,
 		choices: choices,
 	}, nil
 }
 
 func orderFromForm(c echo.Context, spec *openapi3.T) (*order, error) {
-	f, err := readForm(c, formFields...)
+	f, err := readForm(c, formFields()...)
 	if err != nil {
 		return nil, err
 	}
-	o := &order{name: f.name, file: f.file, reference: f.short("client_reference", 200)}
+	o := &order{name: f.name, file: f.file, reference: f.short("client_reference", 200), field: formField}
 	o.choices = plan.Choices{
 		Stock: f.text("stock"), Machine: f.text("machine"), Convention: f.text("convention"),
 		PriceList: f.text("price_list"), Purpose: weeding.Purpose(f.text("purpose")),

@@ -64,7 +64,8 @@ func (s service) GetDocs(c echo.Context) error {
 	return nil
 }
 
-// found keeps the text of a 404 back, which is to be a problem like all others.
+// found holds the text of a 404 back, as the answer is to be a problem like all
+// others.
 type found struct {
 	http.ResponseWriter
 	missed bool

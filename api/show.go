@@ -32,11 +32,3 @@ func maybe[A, B any](in *A, show func(A) B) *B {
 	out := show(*in)
 	return &out
 }
-
-// list returns s, never nil, so that JSON shows [] and not null.
-func list[T any](s []T) []T {
-	if s == nil {
-		return []T{}
-	}
-	return s
-}
