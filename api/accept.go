@@ -31,8 +31,8 @@ func prefersText(accept string) bool {
 	return text.q > 0 && text.exact == 2 && (json.exact < 2 || text.at < json.at)
 }
 
-// weighed is how much a media type is wanted, by the range that names it most
-// exactly.
+// weighed is how much a media type is wanted, by the most specific range of the
+// header that matches it.
 type weighed struct {
 	q     float64
 	exact int // 2: by its name, 1: by its family, 0: as anything

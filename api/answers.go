@@ -11,7 +11,7 @@ import (
 )
 
 // AnswerPlan answers POST /v1/plans/{plan_id}/answers.
-func (a *API) AnswerPlan(c echo.Context, id PlanID, params AnswerPlanParams) error {
+func (p plans) AnswerPlan(c echo.Context, id PlanID, params AnswerPlanParams) error {
 	var body AnswerRequest
 	if err := decode(c, &body); err != nil {
 		return err
@@ -20,23 +20,23 @@ func (a *API) AnswerPlan(c echo.Context, id PlanID, params AnswerPlanParams) err
 	var replies []queue.Reply
 	for _, question := range slices.Sorted(maps.Keys(body.Answers)) {
 		r := body.Answers[question]
-		replies = append(replies, queue.Reply{Question: question, Answer: r.Answer, MM: r.MM, Author: client})
+		replies = append(replies, queue.Reply{Question: question, Answer: r.Answer, MM: r.ValueMM, Author: client})
 	}
-	if _, err := a.jobs.Answer(c.Request().Context(), client, id, replies...); err != nil {
+	if _, err := p.jobs.Answer(c.Request().Context(), client, id, replies...); err != nil {
 		return lacking(err, "plan")
 	}
-	return a.settle(c, id, preferWait(params.Prefer))
+	return p.settle(c, id, preferWait(params.Prefer))
 }
 
 // TakeBackAnswer answers DELETE /v1/plans/{plan_id}/answers/{question_id}.
-func (a *API) TakeBackAnswer(c echo.Context, id PlanID, question string) error {
+func (p plans) TakeBackAnswer(c echo.Context, id PlanID, question string) error {
 	client := clientOf(c)
-	if _, err := a.jobs.TakeBack(c.Request().Context(), client, id, question, client); err != nil {
+	if _, err := p.jobs.TakeBack(c.Request().Context(), client, id, question, client); err != nil {
 		return lacking(err, "plan")
 	}
-	p, err := a.describePlan(c, id)
+	d, err := p.describe(c, id)
 	if err != nil {
 		return err
 	}
-	return c.JSON(http.StatusAccepted, p.Plan)
+	return c.JSON(http.StatusAccepted, d.Plan)
 }

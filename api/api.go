@@ -1,6 +1,7 @@
 package api
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -45,44 +46,49 @@ type Config struct {
 	// Drawing is how many pictures, files and drawings are made or read at a
 	// time, one a processor and 2 at least; others wait for their turn.
 	Drawing int
+	// CacheBytes bounds what is kept in memory of pictures, worksheets, files
+	// and parts, 64 MB; below 0: nothing is kept.
+	CacheBytes int64
 	// Closing ends waits and event streams, so that the server can stop; nil:
 	// they end by themselves only.
 	Closing context.Context
 }
 
-func (c Config) withDefaults() Config {
-	if c.MaxBytes == 0 {
-		c.MaxBytes = 64 << 20
-	}
-	if c.PerMinute == 0 {
-		c.PerMinute = 3000
-	}
-	if c.Drawing == 0 {
-		c.Drawing = max(2, runtime.GOMAXPROCS(0))
-	}
-	if c.Closing == nil {
-		c.Closing = context.Background()
-	}
-	c.Log = slog.New(requestLog{c.Log.Handler()})
+// filled returns c with its defaults.
+func (c Config) filled() Config {
+	c.MaxBytes = cmp.Or(c.MaxBytes, 64<<20)
+	c.PerMinute = cmp.Or(c.PerMinute, 3000)
+	c.Drawing = cmp.Or(c.Drawing, max(2, runtime.GOMAXPROCS(0)))
+	c.CacheBytes = cmp.Or(c.CacheBytes, 64<<20)
+	c.Closing = cmp.Or(c.Closing, context.Background())
 	return c
 }
 
-// API answers the requests of the specification.
-type API struct {
-	store   *db.DB
-	jobs    Jobs
-	log     *slog.Logger
-	metrics *prometheus.Registry
-	spec    *openapi3.T
-	turns   turns
-	closing context.Context
+// handlers answers the requests of the specification, each resource by its own
+// type.
+type handlers struct {
+	drawings
+	plans
+	parts
+	shelves
+	service
 }
 
-var _ ServerInterface = (*API)(nil)
+var _ ServerInterface = handlers{}
+
+// tools are what the resources share.
+type tools struct {
+	store *db.DB
+	jobs  Jobs
+	log   *slog.Logger
+	turns turns
+	made  *cache
+}
 
 // New returns the handler of the whole API.
 func New(cfg Config) (http.Handler, error) {
-	cfg = cfg.withDefaults()
+	cfg = cfg.filled()
+	log := slog.New(requestLog{cfg.Log.Handler()})
 	spec, err := Spec()
 	if err != nil {
 		return nil, err
@@ -95,23 +101,30 @@ func New(cfg Config) (http.Handler, error) {
 	if err != nil {
 		return nil, err
 	}
-	a := &API{
-		store: cfg.Store, jobs: cfg.Jobs, log: cfg.Log, metrics: cfg.Metrics, spec: spec,
-		turns: newTurns(cfg.Drawing), closing: cfg.Closing,
-	}
+	h := newHandlers(cfg, log, spec)
 	e := echo.New()
 	e.HideBanner, e.HidePort = true, true
 	e.IPExtractor = echo.ExtractIPDirect() // headers of a client do not say who it is
-	e.HTTPErrorHandler = writeProblem(cfg.Log)
+	e.HTTPErrorHandler = writeProblem(log)
 	e.Pre(identify)
 	e.Use(
-		logRequests(cfg.Log), measure, recoverPanics(cfg.Log), protect,
-		limitRate(cfg.PerMinute), limitBody(cfg.MaxBytes), check, a.once,
+		logRequests(log), measure, recoverPanics(log), protect,
+		limitRate(cfg.PerMinute), limitBody(cfg.MaxBytes), check, newReplays(h).once,
 	)
-	RegisterHandlers(e, a)
-	e.GET("/docs/*", a.GetDocs)
-	e.GET("/", a.page)
+	RegisterHandlers(e, h)
+	e.GET("/docs/*", h.GetDocs)
+	e.GET("/", page)
 	return headAsGet(e), nil
+}
+
+func newHandlers(cfg Config, log *slog.Logger, spec *openapi3.T) handlers {
+	t := &tools{
+		store: cfg.Store, jobs: cfg.Jobs, log: log, turns: newTurns(cfg.Drawing), made: newCache(cfg.CacheBytes),
+	}
+	return handlers{
+		drawings: drawings{t}, plans: plans{tools: t, spec: spec, closing: cfg.Closing}, parts: parts{t}, shelves: shelves{cfg.Store},
+		service: newService(cfg.Store, log, cfg.Metrics),
+	}
 }
 
 // clientOf names whose things a request may see. Without keys there is one

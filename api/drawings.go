@@ -2,14 +2,11 @@ package api
 
 import (
 	"context"
-	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"io"
 	"mime"
 	"net/http"
-	"slices"
-	"strings"
 
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
@@ -20,14 +17,17 @@ import (
 	"knifedesk/jobs/view/picture"
 )
 
+// drawings answers what is asked of drawings.
+type drawings struct{ *tools }
+
 // CreateDrawing answers POST /v1/drawings.
-func (a *API) CreateDrawing(c echo.Context, params CreateDrawingParams) error {
+func (d drawings) CreateDrawing(c echo.Context, params CreateDrawingParams) error {
 	name, file, err := upload(c, params.Name)
 	if err != nil {
 		return err
 	}
 	var stored db.Drawing
-	err = a.store.InTx(c.Request().Context(), func(tx db.Tx) error {
+	err = d.store.InTx(c.Request().Context(), func(tx db.Tx) error {
 		var err error
 		if stored, err = tx.AddDrawing(c.Request().Context(), clientOf(c), name, file); err != nil {
 			return err
@@ -37,78 +37,89 @@ func (a *API) CreateDrawing(c echo.Context, params CreateDrawingParams) error {
 	if err != nil {
 		return err
 	}
-	return a.sendMadeDrawing(c, stored.ID)
+	return d.sendNew(c, stored.ID)
 }
 
 const drawingsPath = "/v1/drawings/"
 
-// sendMadeDrawing answers a request that made a drawing.
-func (a *API) sendMadeDrawing(c echo.Context, id uuid.UUID) error {
-	stored, read, err := a.drawing(c, id)
+// sendNew answers a request that made a drawing.
+func (d drawings) sendNew(c echo.Context, id uuid.UUID) error {
+	out, err := d.described(c, id)
 	if err != nil {
 		return err
 	}
 	c.Response().Header().Set(echo.HeaderLocation, drawingsPath+id.String())
-	return c.JSON(http.StatusCreated, describe(stored, read))
+	return c.Blob(http.StatusCreated, out.kind, out.body)
 }
 
 // GetDrawing answers GET /v1/drawings/{drawing_id}.
-func (a *API) GetDrawing(c echo.Context, id DrawingID) error {
-	stored, read, err := a.drawing(c, id)
+func (d drawings) GetDrawing(c echo.Context, id DrawingID) error {
+	out, err := d.described(c, id)
 	if err != nil {
 		return err
 	}
-	return sendJSON(c, describe(stored, read))
+	return send(c, out)
 }
 
 // DeleteDrawing answers DELETE /v1/drawings/{drawing_id}.
-func (a *API) DeleteDrawing(c echo.Context, id DrawingID) error {
-	if err := a.store.EraseDrawing(c.Request().Context(), clientOf(c), id); err != nil {
+func (d drawings) DeleteDrawing(c echo.Context, id DrawingID) error {
+	if err := d.store.EraseDrawing(c.Request().Context(), clientOf(c), id); err != nil {
 		return lacking(err, "drawing")
 	}
 	return c.NoContent(http.StatusNoContent)
 }
 
 // GetDrawingPreview answers GET /v1/drawings/{drawing_id}/preview.svg and .png.
-func (a *API) GetDrawingPreview(c echo.Context, id DrawingID, file string) error {
-	_, read, err := a.drawing(c, id)
+func (d drawings) GetDrawingPreview(c echo.Context, id DrawingID, file string) error {
+	stored, err := d.store.Drawing(c.Request().Context(), clientOf(c), id)
 	if err != nil {
-		return err
+		return lacking(err, "drawing")
 	}
-	return a.sendPicture(c, file, func() (*picture.Picture, error) { return picture.Drawing(read), nil })
+	return d.sendMade(c, cacheKey("drawing", string(stored.Hash), file), func(ctx context.Context) (content, error) {
+		read, err := d.read(ctx, stored)
+		if err != nil {
+			return content{}, err
+		}
+		return d.drawn(ctx, file, func() (*picture.Picture, error) { return picture.Drawing(read), nil })
+	})
 }
 
-// drawing returns a drawing of the client and what was read in it.
-func (a *API) drawing(c echo.Context, id DrawingID) (db.Drawing, *drawing.Drawing, error) {
+// described returns what was read in a drawing of the client.
+func (d drawings) described(c echo.Context, id DrawingID) (content, error) {
 	ctx := c.Request().Context()
-	stored, err := a.store.Drawing(ctx, clientOf(c), id)
+	stored, err := d.store.Drawing(ctx, clientOf(c), id)
 	if err != nil {
-		return stored, nil, lacking(err, "drawing")
+		return content{}, lacking(err, "drawing")
 	}
-	file, err := a.store.File(ctx, stored.Hash)
-	if err != nil {
-		return stored, nil, err
-	}
-	read, err := a.read(ctx, file)
-	return stored, read, err
+	return d.made.get(ctx, cacheKey("described", id.String()), func(ctx context.Context) (content, error) {
+		read, err := d.read(ctx, stored)
+		if err != nil {
+			return content{}, err
+		}
+		return jsonContent(showDrawing(stored, read))
+	})
 }
 
-// read returns what the first stage of every plan makes of the file. Its
-// result is kept and shared with the plans, so no file is read twice.
-func (a *API) read(ctx context.Context, file []byte) (*drawing.Drawing, error) {
-	var d drawing.Drawing
-	err := a.turns.inTurn(ctx, func() error {
-		body, err := a.jobs.Read(ctx, file)
+// read returns what the first stage of every plan makes of the drawing's file.
+// Its result is kept and shared with the plans, so no file is read twice.
+func (d drawings) read(ctx context.Context, stored db.Drawing) (*drawing.Drawing, error) {
+	file, err := d.store.File(ctx, stored.Hash)
+	if err != nil {
+		return nil, err
+	}
+	var out drawing.Drawing
+	err = d.turns.inTurn(ctx, func() error {
+		body, err := d.jobs.Read(ctx, file)
 		if err != nil {
 			return err
 		}
-		return json.Unmarshal(body, &d)
+		return json.Unmarshal(body, &out)
 	})
-	finding.Number(d.Findings, 1)
+	finding.Number(out.Findings, 1)
 	if errors.Is(err, context.DeadlineExceeded) && ctx.Err() == nil {
 		return nil, unprocessable(drawingPart, "too_slow_to_read", "The drawing takes too long to read.", "Simplify its paths, leave out images and hidden layers, and export it again.")
 	}
-	return &d, err
+	return &out, err
 }
 
 // upload returns the file that a request carries, as its body or as the part
@@ -136,67 +147,4 @@ func firstOf(names ...string) string {
 		}
 	}
 	return ""
-}
-
-// describe sums up a drawing for the API.
-func describe(stored db.Drawing, d *drawing.Drawing) Drawing {
-	id := stored.ID.String()
-	out := Drawing{
-		ID: stored.ID, Name: stored.Name, Bytes: int(stored.Bytes), Sha256: hex.EncodeToString(stored.Hash),
-		CreatedAt: stored.Created, Format: DrawingFormat(d.Format), Unit: d.Unit, Kinds: d.Kinds,
-		Shapes: len(d.Shapes), Version: d.Version, Page: d.Page,
-		Findings: list(d.Findings), Questions: list(d.Questions), Layers: layersOf(d), Colours: coloursOf(d),
-		Links: map[string]string{
-			"self": "/v1/drawings/" + id, "preview": "/v1/drawings/" + id + "/preview.svg",
-		},
-	}
-	if b := d.Bounds(); !b.Empty() {
-		out.Extents = &b
-		if d.Unit.Declared {
-			out.StatedMM = []float64{b.Width() * d.Unit.MM, b.Height() * d.Unit.MM}
-		}
-	}
-	return out
-}
-
-func layersOf(d *drawing.Drawing) []LayerUse {
-	counts := map[string]int{}
-	for i := range d.Shapes {
-		counts[d.Shapes[i].Layer]++
-	}
-	out := []LayerUse{}
-	for _, l := range d.Layers {
-		use := LayerUse{Name: l.Name, Shapes: counts[l.Name], Hidden: l.Off || l.Frozen, Locked: l.Locked}
-		if l.Colour != nil {
-			use.Colour = *l.Colour
-		}
-		out = append(out, use)
-	}
-	return out
-}
-
-func coloursOf(d *drawing.Drawing) []ColourUse {
-	counts := map[drawing.Colour]int{}
-	for i := range d.Shapes {
-		switch s := &d.Shapes[i]; {
-		case s.Stroke != nil:
-			counts[*s.Stroke]++
-		case s.Fill != nil:
-			counts[*s.Fill]++
-		}
-	}
-	out := []ColourUse{}
-	for colour, n := range counts {
-		out = append(out, ColourUse{Colour: colour, Shapes: n})
-	}
-	slices.SortFunc(out, func(x, y ColourUse) int { return strings.Compare(x.Colour.String(), y.Colour.String()) })
-	return out
-}
-
-// list returns s, never nil, so that JSON shows [] and not null.
-func list[T any](s []T) []T {
-	if s == nil {
-		return []T{}
-	}
-	return s
 }

@@ -6,6 +6,8 @@ import (
 	"image/png"
 	"math"
 	"net/http"
+	"net/url"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -47,6 +49,8 @@ func serviceEndpoints(t *testing.T, d *desk) {
 	}
 	if a := d.call(t, http.MethodGet, "/openapi.yaml", nil); !bytes.Contains(a.body, []byte("createPlan")) {
 		t.Error("the specification served lacks createPlan")
+	} else if inside := regexp.MustCompile(`x-go|knifedesk/`).Find(a.body); inside != nil {
+		t.Errorf("the specification served tells how it is made: %s", inside)
 	}
 }
 
@@ -210,7 +214,7 @@ func answerEndpoints(t *testing.T, d *desk) {
 	if _, ok := p.Answers[q.ID]; !ok {
 		t.Errorf("the answer is not shown: %+v", p.Answers)
 	}
-	b := d.call(t, http.MethodDelete, p.Links["answers"]+"/"+q.ID, nil)
+	b := d.call(t, http.MethodDelete, p.Links["answers"]+"/"+url.PathEscape(q.ID), nil)
 	if b.status != http.StatusAccepted {
 		t.Fatalf("taking it back: %d %s", b.status, b.body)
 	}

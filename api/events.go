@@ -23,10 +23,10 @@ const (
 
 // GetPlanEvents answers GET /v1/plans/{plan_id}/events with server-sent events
 // (HTML Living Standard, 9.2) until the plan is settled.
-func (a *API) GetPlanEvents(c echo.Context, id PlanID, params GetPlanEventsParams) error {
-	changed, stop := a.jobs.Watch(id)
+func (p plans) GetPlanEvents(c echo.Context, id PlanID, params GetPlanEventsParams) error {
+	changed, stop := p.jobs.Watch(id)
 	defer stop()
-	first, err := a.eventOf(c, id)
+	first, err := p.eventOf(c, id)
 	if err != nil {
 		return err
 	}
@@ -38,36 +38,36 @@ func (a *API) GetPlanEvents(c echo.Context, id PlanID, params GetPlanEventsParam
 	if !wantsBody(c.Request()) {
 		return nil
 	}
-	a.stream(c, id, first, changed)
+	p.stream(c, id, first, changed)
 	return nil
 }
 
-// event is one that a reader gets.
+// event is one server-sent event.
 type event struct {
-	id      string // a sum of its data: what is the same has the same id
+	id      string // a sum of its data, so that equal events have equal ids
 	data    []byte
 	settled bool
 }
 
-func (a *API) eventOf(c echo.Context, id uuid.UUID) (event, error) {
+func (p plans) eventOf(c echo.Context, id uuid.UUID) (event, error) {
 	ctx := c.Request().Context()
-	p, err := a.store.Plan(ctx, clientOf(c), id)
+	row, err := p.store.Plan(ctx, clientOf(c), id)
 	if err != nil {
 		return event{}, lacking(err, "plan")
 	}
-	stages, err := a.store.Stages(ctx, id)
+	stages, err := p.store.Stages(ctx, id)
 	if err != nil {
 		return event{}, err
 	}
-	data, err := json.Marshal(PlanProgress{ID: id, Status: p.Status, Progress: progress(stages), UpdatedAt: p.Updated})
+	data, err := json.Marshal(PlanProgress{ID: id, Status: PlanStatus(row.Status), Progress: progress(stages), UpdatedAt: row.Updated})
 	sum := sha256.Sum256(data)
-	return event{id: hex.EncodeToString(sum[:12]), data: data, settled: p.Status.Settled()}, err
+	return event{id: hex.EncodeToString(sum[:12]), data: data, settled: row.Status.Settled()}, err
 }
 
 // stream writes events until the plan is settled, the reader is gone, or the
-// service stops. Nothing can be told any more once it has begun: a reader whose
-// stream ends early comes again by itself.
-func (a *API) stream(c echo.Context, id uuid.UUID, now event, changed <-chan struct{}) {
+// service stops. Once it has begun no error can be sent any more: a reader whose
+// stream ends early connects again by itself.
+func (p plans) stream(c echo.Context, id uuid.UUID, now event, changed <-chan struct{}) {
 	defer http.NewResponseController(c.Response()).SetWriteDeadline(time.Time{}) // the connection goes on
 	end := time.After(streamLong)
 	for {
@@ -84,14 +84,14 @@ func (a *API) stream(c echo.Context, id uuid.UUID, now event, changed <-chan str
 				}
 			case <-end:
 				return
-			case <-a.closing.Done():
+			case <-p.closing.Done():
 				return
 			case <-c.Request().Context().Done():
 				return
 			}
 			var err error
-			if next, err = a.eventOf(c, id); err != nil {
-				a.log.WarnContext(c.Request().Context(), "event stream ended", "plan", id, "error", err)
+			if next, err = p.eventOf(c, id); err != nil {
+				p.log.WarnContext(c.Request().Context(), "event stream ended", "plan", id, "error", err)
 				return
 			}
 		}
@@ -108,7 +108,7 @@ func (e event) text() string {
 }
 
 // write sends text at once. The stream is longer than other answers may be, so
-// each event has its own time.
+// each event has a deadline of its own.
 func write(c echo.Context, text string) error {
 	control := http.NewResponseController(c.Response())
 	if err := control.SetWriteDeadline(time.Now().Add(streamSlow)); err != nil {

@@ -2,39 +2,60 @@ package api
 
 import (
 	"bytes"
-	"fmt"
+	"context"
 	"strconv"
 	"strings"
 
 	"github.com/labstack/echo/v4"
 
+	"knifedesk/jobs/passes"
 	"knifedesk/jobs/view"
 )
 
 // GetPlanFile answers GET /v1/plans/{plan_id}/files/load-N.dxf, .svg and .plt.
-func (a *API) GetPlanFile(c echo.Context, id PlanID, file string) error {
+func (p parts) GetPlanFile(c echo.Context, id PlanID, file string) error {
 	name, format, _ := strings.Cut(file, ".")
 	load, err := strconv.Atoi(strings.TrimPrefix(name, "load-"))
 	if err != nil {
 		return notFound("file")
 	}
-	v, err := a.view(c, id)
+	_, found, err := p.find(c, id)
 	if err != nil {
 		return err
 	}
-	if v.Passes == nil {
+	if !found.has(passes.Name) {
 		return notYet("passes")
 	}
+	return p.sendMade(c, cacheKey("file", found.sum(), file), func(ctx context.Context) (content, error) {
+		v, err := found.view(ctx)
+		if err != nil {
+			return content{}, err
+		}
+		out, err := p.writeLoad(ctx, v, load, view.Format(format))
+		out.file = file
+		return out, err
+	})
+}
+
+// writeLoad writes a file to cut from.
+func (p parts) writeLoad(ctx context.Context, v *view.View, load int, format view.Format) (content, error) {
 	if load > len(v.Passes.Loads) {
-		return noLoad(len(v.Passes.Loads))
+		return content{}, noLoad(len(v.Passes.Loads))
 	}
 	var b bytes.Buffer
-	err = a.turns.inTurn(c.Request().Context(), func() error { return v.WriteLoad(&b, load, view.Format(format)) })
-	if err != nil {
-		return err
+	if err := p.turns.inTurn(ctx, func() error { return v.WriteLoad(&b, load, format) }); err != nil {
+		return content{}, err
 	}
-	c.Response().Header().Set(echo.HeaderContentDisposition, fmt.Sprintf("attachment; filename=%q", file))
-	return sendCached(c, map[string]string{
-		"dxf": "image/vnd.dxf", "svg": "image/svg+xml", "plt": "application/vnd.hp-hpgl",
-	}[format], b.Bytes())
+	return newContent(fileKind(format), b.Bytes()), nil
+}
+
+// fileKind returns the media type of a file to cut from.
+func fileKind(format view.Format) string {
+	switch format {
+	case view.SVG:
+		return "image/svg+xml"
+	case view.Plt:
+		return "application/vnd.hp-hpgl"
+	}
+	return "image/vnd.dxf"
 }

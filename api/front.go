@@ -39,7 +39,7 @@ func identify(next echo.HandlerFunc) echo.HandlerFunc {
 type headKey struct{}
 
 // headAsGet answers HEAD as GET (RFC 9110, 9.3.2); the server leaves the body
-// out. It works on a copy, by whose original the server knows that it was HEAD.
+// out. It works on a copy: by the original the server knows that it was HEAD.
 func headAsGet(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if r.Method == http.MethodHead {

@@ -17,7 +17,7 @@ import (
 const bodiesAtATime = 4
 
 // limitBody makes reading past the limit an *http.MaxBytesError, and turns
-// requests away while the bodies of all together are too many bytes.
+// requests away while all bodies in memory together are too large.
 func limitBody(limit int64) echo.MiddlewareFunc {
 	var held atomic.Int64
 	return func(next echo.HandlerFunc) echo.HandlerFunc {
@@ -34,14 +34,13 @@ func limitBody(limit int64) echo.MiddlewareFunc {
 // countedBody adds what is read of it to what all bodies hold.
 type countedBody struct {
 	io.ReadCloser
-	held *atomic.Int64
-	mine int64
-	most int64
-	// answer is the header of the answer.
-	answer http.Header
+	held   *atomic.Int64
+	mine   int64
+	most   int64
+	answer http.Header // of the answer to the request
 }
 
-// errBody: a body did not come in as it was announced.
+// errBody says that a body did not come in as it was announced.
 var errBody = errors.New("api: body")
 
 // Read fails where all bodies together would hold too much. The connection then

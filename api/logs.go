@@ -12,7 +12,7 @@ import (
 	"github.com/prometheus/client_golang/prometheus"
 )
 
-// identity is by what a request is found in the logs.
+// identity is what a request is found by in the logs.
 type identity struct {
 	request string
 	trace   trace
@@ -49,7 +49,7 @@ func withIdentity(ctx context.Context, id identity) context.Context {
 	return context.WithValue(ctx, identityKey{}, id)
 }
 
-// requestLog adds to each line by which request it came about.
+// requestLog adds to each line the id and the trace of its request.
 type requestLog struct{ slog.Handler }
 
 // Handle writes the record with the request's id and trace.

@@ -9,7 +9,6 @@ import (
 	"testing"
 
 	"knifedesk/api"
-	"knifedesk/jobs/finding"
 )
 
 // faulty is a plate with faults of several stages: a clip and a dashed line, no
@@ -25,7 +24,7 @@ var legendTag = regexp.MustCompile(`font-size="12.5"[^>]*>!?(\d+)</text>\s*<text
 
 // numbered holds each mark of a picture against the finding of its number, and
 // returns how many there are.
-func numbered(t *testing.T, svg []byte, findings []finding.Finding) int {
+func numbered(t *testing.T, svg []byte, findings []api.Finding) int {
 	t.Helper()
 	tags := legendTag.FindAllStringSubmatch(string(svg), -1)
 	for _, tag := range tags {
@@ -48,7 +47,7 @@ func TestFindingsHaveOneNumber(t *testing.T) {
 	if n := numbered(t, preview.body, drawn.Findings); n != len(drawn.Findings) || n < 2 {
 		t.Errorf("the picture marks %d of %d findings", n, len(drawn.Findings))
 	}
-	p := d.submit(t, "faulty.svg", []byte(faulty), "stock", "film-removable-610", "answer", "read:clip_path_used=visible")
+	p := d.submit(t, "faulty.svg", []byte(faulty), "stock", "film-removable-610", "answer", "read/clip_path_used=visible")
 	text := string(d.call(t, http.MethodGet, p.Links["self"], nil, "Accept", "text/plain").body)
 	for i, f := range p.Findings {
 		if f.Number != i+1 || !strings.Contains(text, fmt.Sprintf("%d. %s\n", i+1, f.Hint)) {
@@ -75,13 +74,13 @@ func TestDrawingShowsItsEvidence(t *testing.T) {
 	d.call(t, http.MethodPost, "/v1/drawings", []byte(strings.ReplaceAll(faulty, `width="100mm" height="60mm"`, `width="200mm" height="120mm"`))).json(t, &drawn)
 	// By CSS a millimetre is 96/25.4 px; the view box is drawn at twice its numbers.
 	const px = 96 / 25.4
-	if drawn.Page == nil || !near(drawn.Page.Width(), 200*px) || !near(drawn.Page.Height(), 120*px) {
+	if drawn.Page == nil || !near(drawn.Page.Max.X-drawn.Page.Min.X, 200*px) || !near(drawn.Page.Max.Y-drawn.Page.Min.Y, 120*px) {
 		t.Errorf("page %v", drawn.Page)
 	}
 	if len(drawn.StatedMM) != 2 || !near(drawn.StatedMM[0], 160) || !near(drawn.StatedMM[1], 80) {
 		t.Errorf("stated %v mm", drawn.StatedMM)
 	}
-	if len(drawn.Questions) == 0 || !strings.HasPrefix(drawn.Questions[0].ID, "read:") {
+	if len(drawn.Questions) == 0 || !strings.HasPrefix(drawn.Questions[0].ID, "read/") {
 		t.Errorf("questions %v", drawn.Questions)
 	}
 	var bare api.Drawing

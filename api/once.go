@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"errors"
 	"io"
+	"log/slog"
 	"mime"
 	"net/http"
 	"strings"
@@ -27,18 +28,31 @@ const (
 	claimKeep = 10 * time.Second
 )
 
-// claimed is where the context of a request keeps its claim.
+// claimed is the name under which the context of a request holds its claim.
 const claimed = "claim"
 
-// onceHeaders are those of an answer that a repeated request gets again.
-var onceHeaders = []string{echo.HeaderContentType, echo.HeaderLocation, "Preference-Applied", "Vary"}
+// keptHeaders are those of an answer that a repeated request gets again.
+func keptHeaders() []string {
+	return []string{echo.HeaderContentType, echo.HeaderLocation, "Preference-Applied", "Vary"}
+}
+
+// replays answers repeated requests.
+type replays struct {
+	store     *db.DB
+	log       *slog.Logger
+	sendAgain func(c echo.Context, location string) error
+}
+
+func newReplays(h handlers) replays {
+	return replays{store: h.plans.store, log: h.plans.log, sendAgain: h.sendAgain}
+}
 
 // once answers a POST with an Idempotency-Key a second time as it was answered
 // first, without doing its work again. What a request makes is noted in the
 // transaction that makes it: after a crash, or where the client hung up, the
 // same request finds it. The answer is kept before it is sent, so that of two
 // at the same time both get the same.
-func (a *API) once(next echo.HandlerFunc) echo.HandlerFunc {
+func (r replays) once(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		key := c.Request().Header.Get("Idempotency-Key")
 		if key == "" || c.Request().Method != http.MethodPost {
@@ -51,13 +65,13 @@ func (a *API) once(next echo.HandlerFunc) echo.HandlerFunc {
 		if err != nil {
 			return err
 		}
-		first, err := a.claim(c.Request().Context(), claim)
+		first, err := r.claim(c.Request().Context(), claim)
 		switch {
 		case err != nil:
 			return err
 		case first == nil:
 			c.Set(claimed, claim)
-			return a.record(c, claim, next)
+			return r.record(c, claim, next)
 		case !bytes.Equal(first.RequestHash, claim.RequestHash):
 			return &failure{
 				status: http.StatusUnprocessableEntity, code: "key_reused", field: "Idempotency-Key",
@@ -66,7 +80,7 @@ func (a *API) once(next echo.HandlerFunc) echo.HandlerFunc {
 		case first.Status != nil:
 			return repeat(c, first)
 		}
-		return a.record(c, claim, func(c echo.Context) error { return a.sendMade(c, first.Headers[echo.HeaderLocation]) })
+		return r.record(c, claim, func(c echo.Context) error { return r.sendAgain(c, first.Headers[echo.HeaderLocation]) })
 	}
 }
 
@@ -81,8 +95,8 @@ func claimOf(c echo.Context, key string) (db.Claim, error) {
 	return db.Claim{Client: clientOf(c), Key: key, RequestHash: sumOf(r, body)}, nil
 }
 
-// sumOf returns a sum of a request. The boundary of a form does not count: it
-// is another one each time that a client makes the same form.
+// sumOf returns a sum of a request. The boundary of a form does not count: a
+// client picks a new one each time that it sends the same form.
 func sumOf(r *http.Request, body []byte) []byte {
 	kind, params, _ := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType))
 	h := sha256.New()
@@ -103,11 +117,11 @@ func sumOf(r *http.Request, body []byte) []byte {
 
 // claim takes the key, or waits until the first request with it has made or
 // answered something.
-func (a *API) claim(ctx context.Context, claim db.Claim) (*db.Answered, error) {
+func (r replays) claim(ctx context.Context, claim db.Claim) (*db.Answered, error) {
 	ctx, cancel := context.WithTimeout(ctx, claimWait)
 	defer cancel()
 	for pause := 20 * time.Millisecond; ; pause = min(2*pause, 500*time.Millisecond) {
-		first, err := a.store.ClaimRequest(ctx, claim, claimStale)
+		first, err := r.store.ClaimRequest(ctx, claim, claimStale)
 		if err != nil && ctx.Err() == nil {
 			return nil, err
 		}
@@ -125,15 +139,15 @@ func (a *API) claim(ctx context.Context, claim db.Claim) (*db.Answered, error) {
 	}
 }
 
-// noteMade keeps with the request's key, if it has one, where the thing is that
-// the transaction makes.
+// noteMade notes the location of what the transaction makes with the request's
+// key, where it has one.
 func noteMade(c echo.Context, tx db.Tx, location string) error {
 	claim, ok := c.Get(claimed).(db.Claim)
 	if !ok {
 		return nil
 	}
 	err := tx.NoteRequest(c.Request().Context(), claim, map[string]string{echo.HeaderLocation: location})
-	if errors.Is(err, db.ErrNotFound) { // taken for dead, and another is at it
+	if errors.Is(err, db.ErrNotFound) { // it was taken for dead, and another request has the key now
 		return &failure{
 			status: http.StatusConflict, code: "still_working", retry: claimWait,
 			detail: "Another request with this key is being answered.", change: "Send it again in a moment.",
@@ -142,8 +156,8 @@ func noteMade(c echo.Context, tx db.Tx, location string) error {
 	return err
 }
 
-// sendMade answers as the request did that made what is at the place.
-func (a *API) sendMade(c echo.Context, location string) error {
+// sendAgain answers like the request that made what is at the location.
+func (h handlers) sendAgain(c echo.Context, location string) error {
 	kind := plansPath
 	if strings.HasPrefix(location, drawingsPath) {
 		kind = drawingsPath
@@ -153,10 +167,10 @@ func (a *API) sendMade(c echo.Context, location string) error {
 		return err
 	}
 	if kind == drawingsPath {
-		return a.sendMadeDrawing(c, id)
+		return h.drawings.sendNew(c, id)
 	}
 	c.Response().Header().Set(echo.HeaderLocation, location)
-	return a.settle(c, id, preferWait(c.Request().Header.Get("Prefer")))
+	return h.plans.settle(c, id, preferWait(c.Request().Header.Get("Prefer")))
 }
 
 func repeat(c echo.Context, first *db.Answered) error {
@@ -168,13 +182,13 @@ func repeat(c echo.Context, first *db.Answered) error {
 
 // record runs the request, keeps its answer and sends it. A fault on our side
 // is not kept, so that the request may be tried again.
-func (a *API) record(c echo.Context, claim db.Claim, next echo.HandlerFunc) error {
+func (r replays) record(c echo.Context, claim db.Claim, next echo.HandlerFunc) error {
 	out := c.Response().Writer
 	held := hold(c, out.Header(), next)
 	ctx, cancel := context.WithTimeout(context.WithoutCancel(c.Request().Context()), claimKeep)
 	defer cancel()
-	if err := a.keep(ctx, c, claim, held); err != nil {
-		a.log.ErrorContext(ctx, "answer not kept", "error", err)
+	if err := r.keep(ctx, c, claim, held); err != nil {
+		r.log.ErrorContext(ctx, "answer not kept", "error", err)
 	}
 	out.WriteHeader(held.status)
 	_, err := out.Write(held.body.Bytes())
@@ -194,22 +208,22 @@ func hold(c echo.Context, header http.Header, next echo.HandlerFunc) *heldAnswer
 
 // keep stores the answer. Where another request with the key was quicker its
 // answer takes the place of the held one.
-func (a *API) keep(ctx context.Context, c echo.Context, claim db.Claim, held *heldAnswer) error {
-	gone := c.Request().Context().Err() != nil // the answer says that, and nothing of the request
+func (r replays) keep(ctx context.Context, c echo.Context, claim db.Claim, held *heldAnswer) error {
+	gone := c.Request().Context().Err() != nil // so the answer tells of that, and not of the request
 	if held.status >= 500 || held.status == http.StatusConflict || gone && held.status >= 400 {
-		return a.store.ReleaseRequest(ctx, claim)
+		return r.store.ReleaseRequest(ctx, claim)
 	}
 	headers := map[string]string{}
-	for _, name := range onceHeaders {
+	for _, name := range keptHeaders() {
 		if v := held.header.Get(name); v != "" {
 			headers[name] = v
 		}
 	}
-	err := a.store.AnswerRequest(ctx, claim, held.status, headers, held.body.Bytes())
+	err := r.store.AnswerRequest(ctx, claim, held.status, headers, held.body.Bytes())
 	if !errors.Is(err, db.ErrNotFound) {
 		return err
 	}
-	first, err := a.store.ClaimRequest(ctx, claim, claimStale)
+	first, err := r.store.ClaimRequest(ctx, claim, claimStale)
 	if err != nil || first == nil || first.Status == nil {
 		return err
 	}
@@ -228,7 +242,7 @@ type heldAnswer struct {
 	body   bytes.Buffer
 }
 
-// Header is the one of the answer itself.
+// Header returns the header of the answer.
 func (h *heldAnswer) Header() http.Header { return h.header }
 
 // WriteHeader notes the status.

@@ -8,44 +8,107 @@ import (
 	"net/http"
 	"time"
 
-	"knifedesk/db"
-	"knifedesk/geometry"
-	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/artwork"
-	"knifedesk/jobs/ask"
-	"knifedesk/jobs/estimate"
-	"knifedesk/jobs/finding"
-	"knifedesk/jobs/layout"
-	"knifedesk/jobs/passes"
-	"knifedesk/jobs/plan"
-	"knifedesk/jobs/size"
-	"knifedesk/jobs/view"
-	"knifedesk/jobs/weeding"
-	"knifedesk/jobs/workshop"
-
 	"github.com/labstack/echo/v4"
 	"github.com/oapi-codegen/runtime"
 	openapi_types "github.com/oapi-codegen/runtime/types"
 )
 
+// Defines values for CostLineCode.
+const (
+	CostLineCodeBlade    CostLineCode = "blade"
+	CostLineCodeLabour   CostLineCode = "labour"
+	CostLineCodeMachine  CostLineCode = "machine"
+	CostLineCodeMaterial CostLineCode = "material"
+	CostLineCodeMinimum  CostLineCode = "minimum"
+	CostLineCodeTape     CostLineCode = "tape"
+	CostLineCodeTax      CostLineCode = "tax"
+)
+
+// Valid indicates whether the value is a known member of the CostLineCode enum.
+func (e CostLineCode) Valid() bool {
+	switch e {
+	case CostLineCodeBlade:
+		return true
+	case CostLineCodeLabour:
+		return true
+	case CostLineCodeMachine:
+		return true
+	case CostLineCodeMaterial:
+		return true
+	case CostLineCodeMinimum:
+		return true
+	case CostLineCodeTape:
+		return true
+	case CostLineCodeTax:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for DrawingFormat.
 const (
-	Dxf     DrawingFormat = "dxf"
-	Pdf     DrawingFormat = "pdf"
-	Svg     DrawingFormat = "svg"
-	Unknown DrawingFormat = "unknown"
+	DrawingFormatDxf     DrawingFormat = "dxf"
+	DrawingFormatPdf     DrawingFormat = "pdf"
+	DrawingFormatSvg     DrawingFormat = "svg"
+	DrawingFormatUnknown DrawingFormat = "unknown"
 )
 
 // Valid indicates whether the value is a known member of the DrawingFormat enum.
 func (e DrawingFormat) Valid() bool {
 	switch e {
-	case Dxf:
+	case DrawingFormatDxf:
 		return true
-	case Pdf:
+	case DrawingFormatPdf:
 		return true
-	case Svg:
+	case DrawingFormatSvg:
 		return true
-	case Unknown:
+	case DrawingFormatUnknown:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for Family.
+const (
+	FamilyBlastingMask  Family = "blasting_mask"
+	FamilyCastFilm      Family = "cast_film"
+	FamilyHeatFilm      Family = "heat_film"
+	FamilyHeavyCard     Family = "heavy_card"
+	FamilyLightCard     Family = "light_card"
+	FamilyMagneticSheet Family = "magnetic_sheet"
+	FamilyPaper         Family = "paper"
+	FamilyPermanentFilm Family = "permanent_film"
+	FamilyRemovableFilm Family = "removable_film"
+	FamilyStencilFilm   Family = "stencil_film"
+	FamilyStencilSheet  Family = "stencil_sheet"
+)
+
+// Valid indicates whether the value is a known member of the Family enum.
+func (e Family) Valid() bool {
+	switch e {
+	case FamilyBlastingMask:
+		return true
+	case FamilyCastFilm:
+		return true
+	case FamilyHeatFilm:
+		return true
+	case FamilyHeavyCard:
+		return true
+	case FamilyLightCard:
+		return true
+	case FamilyMagneticSheet:
+		return true
+	case FamilyPaper:
+		return true
+	case FamilyPermanentFilm:
+		return true
+	case FamilyRemovableFilm:
+		return true
+	case FamilyStencilFilm:
+		return true
+	case FamilyStencilSheet:
 		return true
 	default:
 		return false
@@ -54,13 +117,262 @@ func (e DrawingFormat) Valid() bool {
 
 // Defines values for HealthStatus.
 const (
-	Ok HealthStatus = "ok"
+	HealthStatusOk HealthStatus = "ok"
 )
 
 // Valid indicates whether the value is a known member of the HealthStatus enum.
 func (e HealthStatus) Valid() bool {
 	switch e {
-	case Ok:
+	case HealthStatusOk:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for KnownLengthOf.
+const (
+	KnownLengthOfHeight      KnownLengthOf = "height"
+	KnownLengthOfLongestLine KnownLengthOf = "longest_line"
+	KnownLengthOfWidth       KnownLengthOf = "width"
+)
+
+// Valid indicates whether the value is a known member of the KnownLengthOf enum.
+func (e KnownLengthOf) Valid() bool {
+	switch e {
+	case KnownLengthOfHeight:
+		return true
+	case KnownLengthOfLongestLine:
+		return true
+	case KnownLengthOfWidth:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for Operation.
+const (
+	OperationKissCut    Operation = "kiss_cut"
+	OperationPen        Operation = "pen"
+	OperationPerforate  Operation = "perforate"
+	OperationScore      Operation = "score"
+	OperationThroughCut Operation = "through_cut"
+)
+
+// Valid indicates whether the value is a known member of the Operation enum.
+func (e Operation) Valid() bool {
+	switch e {
+	case OperationKissCut:
+		return true
+	case OperationPen:
+		return true
+	case OperationPerforate:
+		return true
+	case OperationScore:
+		return true
+	case OperationThroughCut:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for OptionsMendsOff.
+const (
+	OptionsMendsOffDuplicates     OptionsMendsOff = "duplicates"
+	OptionsMendsOffJoins          OptionsMendsOff = "joins"
+	OptionsMendsOffNearGaps       OptionsMendsOff = "near_gaps"
+	OptionsMendsOffSizeAxes       OptionsMendsOff = "size.axes"
+	OptionsMendsOffSizeFrame      OptionsMendsOff = "size.frame"
+	OptionsMendsOffSizeUnit       OptionsMendsOff = "size.unit"
+	OptionsMendsOffStencilBridges OptionsMendsOff = "stencil_bridges"
+	OptionsMendsOffStrayPoints    OptionsMendsOff = "stray_points"
+	OptionsMendsOffTinySegments   OptionsMendsOff = "tiny_segments"
+)
+
+// Valid indicates whether the value is a known member of the OptionsMendsOff enum.
+func (e OptionsMendsOff) Valid() bool {
+	switch e {
+	case OptionsMendsOffDuplicates:
+		return true
+	case OptionsMendsOffJoins:
+		return true
+	case OptionsMendsOffNearGaps:
+		return true
+	case OptionsMendsOffSizeAxes:
+		return true
+	case OptionsMendsOffSizeFrame:
+		return true
+	case OptionsMendsOffSizeUnit:
+		return true
+	case OptionsMendsOffStencilBridges:
+		return true
+	case OptionsMendsOffStrayPoints:
+		return true
+	case OptionsMendsOffTinySegments:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for PlanStatus.
+const (
+	PlanStatusAsking    PlanStatus = "asking"
+	PlanStatusCancelled PlanStatus = "cancelled"
+	PlanStatusFailed    PlanStatus = "failed"
+	PlanStatusQueued    PlanStatus = "queued"
+	PlanStatusReady     PlanStatus = "ready"
+	PlanStatusRefused   PlanStatus = "refused"
+	PlanStatusWorking   PlanStatus = "working"
+)
+
+// Valid indicates whether the value is a known member of the PlanStatus enum.
+func (e PlanStatus) Valid() bool {
+	switch e {
+	case PlanStatusAsking:
+		return true
+	case PlanStatusCancelled:
+		return true
+	case PlanStatusFailed:
+		return true
+	case PlanStatusQueued:
+		return true
+	case PlanStatusReady:
+		return true
+	case PlanStatusRefused:
+		return true
+	case PlanStatusWorking:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for Purpose.
+const (
+	PurposeLettering Purpose = "lettering"
+	PurposePieces    Purpose = "pieces"
+	PurposeStencil   Purpose = "stencil"
+)
+
+// Valid indicates whether the value is a known member of the Purpose enum.
+func (e Purpose) Valid() bool {
+	switch e {
+	case PurposeLettering:
+		return true
+	case PurposePieces:
+		return true
+	case PurposeStencil:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for RegionClass.
+const (
+	RegionClassCounter  RegionClass = "counter"
+	RegionClassGround   RegionClass = "ground"
+	RegionClassKept     RegionClass = "kept"
+	RegionClassSurround RegionClass = "surround"
+)
+
+// Valid indicates whether the value is a known member of the RegionClass enum.
+func (e RegionClass) Valid() bool {
+	switch e {
+	case RegionClassCounter:
+		return true
+	case RegionClassGround:
+		return true
+	case RegionClassKept:
+		return true
+	case RegionClassSurround:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for RuleMeans.
+const (
+	RuleMeansCut       RuleMeans = "cut"
+	RuleMeansFrame     RuleMeans = "frame"
+	RuleMeansNothing   RuleMeans = "nothing"
+	RuleMeansPen       RuleMeans = "pen"
+	RuleMeansPerforate RuleMeans = "perforate"
+	RuleMeansScore     RuleMeans = "score"
+)
+
+// Valid indicates whether the value is a known member of the RuleMeans enum.
+func (e RuleMeans) Valid() bool {
+	switch e {
+	case RuleMeansCut:
+		return true
+	case RuleMeansFrame:
+		return true
+	case RuleMeansNothing:
+		return true
+	case RuleMeansPen:
+		return true
+	case RuleMeansPerforate:
+		return true
+	case RuleMeansScore:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for Severity.
+const (
+	SeverityAsk    Severity = "ask"
+	SeverityBlock  Severity = "block"
+	SeverityMended Severity = "mended"
+	SeverityWarn   Severity = "warn"
+)
+
+// Valid indicates whether the value is a known member of the Severity enum.
+func (e Severity) Valid() bool {
+	switch e {
+	case SeverityAsk:
+		return true
+	case SeverityBlock:
+		return true
+	case SeverityMended:
+		return true
+	case SeverityWarn:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for SizeChoiceUnit.
+const (
+	SizeChoiceUnitCm   SizeChoiceUnit = "cm"
+	SizeChoiceUnitInch SizeChoiceUnit = "inch"
+	SizeChoiceUnitM    SizeChoiceUnit = "m"
+	SizeChoiceUnitMM   SizeChoiceUnit = "mm"
+	SizeChoiceUnitPt   SizeChoiceUnit = "pt"
+	SizeChoiceUnitPx   SizeChoiceUnit = "px"
+)
+
+// Valid indicates whether the value is a known member of the SizeChoiceUnit enum.
+func (e SizeChoiceUnit) Valid() bool {
+	switch e {
+	case SizeChoiceUnitCm:
+		return true
+	case SizeChoiceUnitInch:
+		return true
+	case SizeChoiceUnitM:
+		return true
+	case SizeChoiceUnitMM:
+		return true
+	case SizeChoiceUnitPt:
+		return true
+	case SizeChoiceUnitPx:
 		return true
 	default:
 		return false
@@ -69,29 +381,161 @@ func (e HealthStatus) Valid() bool {
 
 // Defines values for StageProgressState.
 const (
-	Done    StageProgressState = "done"
-	Failed  StageProgressState = "failed"
-	Queued  StageProgressState = "queued"
-	Waiting StageProgressState = "waiting"
-	Working StageProgressState = "working"
+	StageProgressStateDone    StageProgressState = "done"
+	StageProgressStateFailed  StageProgressState = "failed"
+	StageProgressStateQueued  StageProgressState = "queued"
+	StageProgressStateWaiting StageProgressState = "waiting"
+	StageProgressStateWorking StageProgressState = "working"
 )
 
 // Valid indicates whether the value is a known member of the StageProgressState enum.
 func (e StageProgressState) Valid() bool {
 	switch e {
-	case Done:
+	case StageProgressStateDone:
 		return true
-	case Failed:
+	case StageProgressStateFailed:
 		return true
-	case Queued:
+	case StageProgressStateQueued:
 		return true
-	case Waiting:
+	case StageProgressStateWaiting:
 		return true
-	case Working:
+	case StageProgressStateWorking:
 		return true
 	default:
 		return false
 	}
+}
+
+// Defines values for StockForm.
+const (
+	StockFormOffcut StockForm = "offcut"
+	StockFormRoll   StockForm = "roll"
+	StockFormSheet  StockForm = "sheet"
+)
+
+// Valid indicates whether the value is a known member of the StockForm enum.
+func (e StockForm) Valid() bool {
+	switch e {
+	case StockFormOffcut:
+		return true
+	case StockFormRoll:
+		return true
+	case StockFormSheet:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for StockHold.
+const (
+	StockHoldMat     StockHold = "mat"
+	StockHoldRollers StockHold = "rollers"
+)
+
+// Valid indicates whether the value is a known member of the StockHold enum.
+func (e StockHold) Valid() bool {
+	switch e {
+	case StockHoldMat:
+		return true
+	case StockHoldRollers:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for StockMirror.
+const (
+	StockMirrorAlways StockMirror = "always"
+	StockMirrorNever  StockMirror = "never"
+)
+
+// Valid indicates whether the value is a known member of the StockMirror enum.
+func (e StockMirror) Valid() bool {
+	switch e {
+	case StockMirrorAlways:
+		return true
+	case StockMirrorNever:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for StrokeAdded.
+const (
+	StrokeAddedBridge     StrokeAdded = "bridge"
+	StrokeAddedReliefLine StrokeAdded = "relief_line"
+	StrokeAddedSeam       StrokeAdded = "seam"
+	StrokeAddedWeedBorder StrokeAdded = "weed_border"
+)
+
+// Valid indicates whether the value is a known member of the StrokeAdded enum.
+func (e StrokeAdded) Valid() bool {
+	switch e {
+	case StrokeAddedBridge:
+		return true
+	case StrokeAddedReliefLine:
+		return true
+	case StrokeAddedSeam:
+		return true
+	case StrokeAddedWeedBorder:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for StrokeFill.
+const (
+	StrokeFillEvenodd StrokeFill = "evenodd"
+	StrokeFillNonzero StrokeFill = "nonzero"
+)
+
+// Valid indicates whether the value is a known member of the StrokeFill enum.
+func (e StrokeFill) Valid() bool {
+	switch e {
+	case StrokeFillEvenodd:
+		return true
+	case StrokeFillNonzero:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for Tack.
+const (
+	TackHigh   Tack = "high"
+	TackLow    Tack = "low"
+	TackMedium Tack = "medium"
+)
+
+// Valid indicates whether the value is a known member of the Tack enum.
+func (e Tack) Valid() bool {
+	switch e {
+	case TackHigh:
+		return true
+	case TackLow:
+		return true
+	case TackMedium:
+		return true
+	default:
+		return false
+	}
+}
+
+// Answer One way to decide a question.
+type Answer struct {
+	// Evidence What speaks for it.
+	Evidence string `json:"evidence"`
+	ID       string `json:"id"`
+	Label    string `json:"label"`
+
+	// NeedsMM The reply must carry `value_mm`.
+	NeedsMM bool                   `json:"needs_mm,omitempty"`
+	Values  map[string]interface{} `json:"values,omitempty"`
 }
 
 // AnswerRequest defines model for AnswerRequest.
@@ -101,16 +545,34 @@ type AnswerRequest struct {
 }
 
 // Artwork defines model for Artwork.
-type Artwork = artwork.Artwork
+type Artwork struct {
+	Bounds    Box        `json:"bounds"`
+	Findings  []Finding  `json:"findings,omitempty"`
+	Origin    Point      `json:"origin"`
+	Questions []Question `json:"questions,omitempty"`
+
+	// SavedMM Length that would have been cut twice.
+	SavedMM float64  `json:"saved_mm"`
+	Strokes []Stroke `json:"strokes"`
+}
 
 // Blade defines model for Blade.
-type Blade = workshop.Blade
+type Blade struct {
+	AngleDeg  float64 `json:"angle_deg"`
+	ID        string  `json:"id"`
+	LifeM     float64 `json:"life_m"`
+	OffsetMM  float64 `json:"offset_mm"`
+	OvercutMM float64 `json:"overcut_mm"`
+}
 
 // Box defines model for Box.
-type Box = geometry.Box
+type Box struct {
+	Max Point `json:"max"`
+	Min Point `json:"min"`
+}
 
 // Colour defines model for Colour.
-type Colour = drawing.Colour
+type Colour = string
 
 // ColourUse defines model for ColourUse.
 type ColourUse struct {
@@ -119,26 +581,46 @@ type ColourUse struct {
 }
 
 // Convention defines model for Convention.
-type Convention = workshop.Convention
+type Convention struct {
+	FrameIsSheet bool    `json:"frame_is_sheet"`
+	ID           string  `json:"id"`
+	Name         string  `json:"name"`
+	NearDE       float64 `json:"near_de"`
+	Rules        []Rule  `json:"rules"`
+	ToleranceDE  float64 `json:"tolerance_de"`
+	Version      int     `json:"version"`
+}
+
+// CostLine One line of the cost; the amount is quantity times rate, rounded half up.
+type CostLine struct {
+	AmountMinor int64        `json:"amount_minor"`
+	Code        CostLineCode `json:"code"`
+
+	// Quantity A decimal number.
+	Quantity string `json:"quantity"`
+
+	// Rate A decimal number of the currency.
+	Rate string `json:"rate"`
+	Unit string `json:"unit"`
+}
+
+// CostLineCode defines model for CostLine.Code.
+type CostLineCode string
 
 // Drawing defines model for Drawing.
 type Drawing struct {
-	Bytes     int         `json:"bytes"`
-	Colours   []ColourUse `json:"colours"`
-	CreatedAt time.Time   `json:"created_at"`
-
-	// Extents The tight box of all shapes in drawing units, strokes without their width.
-	Extents  *Box               `json:"extents,omitempty"`
-	Findings []Finding          `json:"findings"`
-	Format   DrawingFormat      `json:"format"`
-	ID       openapi_types.UUID `json:"id"`
-	Kinds    map[string]int     `json:"kinds"`
-	Layers   []LayerUse         `json:"layers"`
-	Links    map[string]string  `json:"links"`
-	Name     string             `json:"name"`
-
-	// Page The page or view box in drawing units, where the file has one.
-	Page *Box `json:"page,omitempty"`
+	Bytes     int                `json:"bytes"`
+	Colours   []ColourUse        `json:"colours"`
+	CreatedAt time.Time          `json:"created_at"`
+	Extents   *Box               `json:"extents,omitempty"`
+	Findings  []Finding          `json:"findings"`
+	Format    DrawingFormat      `json:"format"`
+	ID        openapi_types.UUID `json:"id"`
+	Kinds     map[string]int     `json:"kinds"`
+	Layers    []LayerUse         `json:"layers"`
+	Links     map[string]string  `json:"links"`
+	Name      string             `json:"name"`
+	Page      *Box               `json:"page,omitempty"`
 
 	// Questions What a plan will ask of the drawing as read; it can be answered in advance.
 	Questions []Question `json:"questions"`
@@ -158,11 +640,82 @@ type Drawing struct {
 // DrawingFormat defines model for Drawing.Format.
 type DrawingFormat string
 
+// Effort What the bench time of one copy is made of.
+type Effort struct {
+	// CopyS One copy, without the start-up of a load.
+	CopyS      float64 `json:"copy_s"`
+	Counters   int     `json:"counters"`
+	Difficulty float64 `json:"difficulty"`
+	Fragile    int     `json:"fragile"`
+
+	// Grounds The surround counts as one.
+	Grounds      int     `json:"grounds"`
+	KeptContourM float64 `json:"kept_contour_m"`
+
+	// LeastHeightMM Of a letter; 0 where there is no lettering.
+	LeastHeightMM float64 `json:"least_height_mm"`
+
+	// StartS Once a load.
+	StartS float64 `json:"start_s"`
+}
+
 // Estimate defines model for Estimate.
-type Estimate = estimate.Estimate
+type Estimate struct {
+	BenchMin     Minutes `json:"bench_min"`
+	BenchSlotMin int     `json:"bench_slot_min"`
+	Currency     string  `json:"currency"`
+	CutterMin    Minutes `json:"cutter_min"`
+
+	// CutterSlotMin What to book
+	CutterSlotMin int        `json:"cutter_slot_min"`
+	Findings      []Finding  `json:"findings,omitempty"`
+	Lines         []CostLine `json:"lines"`
+	MinorDigits   int        `json:"minor_digits"`
+
+	// NetMinor Before tax.
+	NetMinor         int64  `json:"net_minor"`
+	PriceList        string `json:"price_list"`
+	PriceListVersion int    `json:"price_list_version"`
+	TaxMinor         int64  `json:"tax_minor"`
+	TotalMinor       int64  `json:"total_minor"`
+	TotalText        string `json:"total_text"`
+
+	// ValidDays From the day of the quote.
+	ValidDays int `json:"valid_days"`
+}
+
+// Family What a material is; operations, mirroring and defaults follow from it.
+type Family string
 
 // Finding defines model for Finding.
-type Finding = finding.Finding
+type Finding struct {
+	Code  string `json:"code"`
+	Count int    `json:"count"`
+
+	// Hint For the person who drew.
+	Hint string `json:"hint"`
+
+	// Mend A repair that was made, or could be, and that a request can leave out.
+	Mend *Mend `json:"mend,omitempty"`
+
+	// Number Its number in the list of this drawing or plan. Pictures mark it by that number, the weeding map with a ! before it; the summary lists it under it.
+	Number int     `json:"number,omitempty"`
+	Places []Place `json:"places,omitempty"`
+
+	// Severity What a finding stops: a plan with a `block` is refused and one with an `ask` waits for an answer, while `warn` and `mended` let it go on.
+	Severity       Severity               `json:"severity"`
+	TechnicianHint string                 `json:"technician_hint"`
+	Values         map[string]interface{} `json:"values,omitempty"`
+}
+
+// FramePart One path of one shape of the drawing, or some of its segments, all counted from 0.
+type FramePart struct {
+	Path int `json:"path"`
+
+	// Segments Those that are meant, where that is not the whole path.
+	Segments []int `json:"segments,omitempty"`
+	Shape    int   `json:"shape"`
+}
 
 // Health defines model for Health.
 type Health struct {
@@ -171,6 +724,15 @@ type Health struct {
 
 // HealthStatus defines model for Health.Status.
 type HealthStatus string
+
+// KnownLength The true width or height of the artwork, or of its longest straight line; the frame does not count.
+type KnownLength struct {
+	MM float64       `json:"mm"`
+	Of KnownLengthOf `json:"of"`
+}
+
+// KnownLengthOf defines model for KnownLength.Of.
+type KnownLengthOf string
 
 // LayerUse defines model for LayerUse.
 type LayerUse struct {
@@ -186,37 +748,268 @@ type LayerUse struct {
 }
 
 // Layout defines model for Layout.
-type Layout = layout.Layout
+type Layout struct {
+	Findings  []Finding  `json:"findings,omitempty"`
+	Loads     []Load     `json:"loads"`
+	Mirrored  bool       `json:"mirrored"`
+	Questions []Question `json:"questions,omitempty"`
+	Usage     Usage      `json:"usage"`
+}
 
 // LayoutSummary defines model for LayoutSummary.
-type LayoutSummary = view.Layout
+type LayoutSummary struct {
+	Copies   int  `json:"copies"`
+	Loads    int  `json:"loads"`
+	Mirrored bool `json:"mirrored"`
+}
 
-// Limits defines model for Limits.
-type Limits = workshop.Limits
+// Limits What a stock lets a beginner weed. One that is left out is 0.
+type Limits struct {
+	// BorderMM How far the weed border is outside the artwork.
+	BorderMM float64 `json:"border_mm"`
+
+	// BridgeMM The least width of a stencil bridge.
+	BridgeMM float64 `json:"bridge_mm"`
+
+	// ClearanceMM How far relief lines keep off what is kept.
+	ClearanceMM float64 `json:"clearance_mm"`
+
+	// CounterMM The least inscribed diameter of a counter.
+	CounterMM float64 `json:"counter_mm"`
+
+	// CounterMM2 The least area of a counter.
+	CounterMM2 float64 `json:"counter_mm2"`
+
+	// FragileMM2 A kept piece is fragile below this area.
+	FragileMM2 float64 `json:"fragile_mm2"`
+
+	// HandMM The longest piece that is peeled at once.
+	HandMM float64 `json:"hand_mm"`
+
+	// KeptAngleDeg A kept corner lifts below this angle.
+	KeptAngleDeg float64 `json:"kept_angle_deg"`
+
+	// LetterCareMM With care from this height.
+	LetterCareMM float64 `json:"letter_care_mm"`
+
+	// LetterEasyMM Capitals are easy to weed from this height.
+	LetterEasyMM float64 `json:"letter_easy_mm"`
+
+	// LetterExpertMM For experts from this height; refused below.
+	LetterExpertMM float64 `json:"letter_expert_mm"`
+
+	// NeckMM What is removed tears below this width.
+	NeckMM float64 `json:"neck_mm"`
+
+	// StrokeCareMM With care from this width.
+	StrokeCareMM float64 `json:"stroke_care_mm"`
+
+	// StrokeEasyMM A kept stroke is easy to weed from this width.
+	StrokeEasyMM float64 `json:"stroke_easy_mm"`
+
+	// StrokeExpertMM For experts from this width; refused below.
+	StrokeExpertMM float64 `json:"stroke_expert_mm"`
+}
+
+// Load One filling of the machine; x runs across the feed from the left edge of the stock, y along it from the leading edge.
+type Load struct {
+	// LengthMM Of the sheet, or drawn off the roll.
+	LengthMM float64 `json:"length_mm"`
+
+	// MatID The mat that it lies on.
+	MatID      string      `json:"mat_id,omitempty"`
+	Number     int         `json:"number"`
+	Placements []Placement `json:"placements"`
+	WidthMM    float64     `json:"width_mm"`
+}
 
 // Machine defines model for Machine.
-type Machine = workshop.Machine
+type Machine struct {
+	AccelMMS2 float64 `json:"accel_mm_s2"`
+	Blade     Blade   `json:"blade"`
+
+	// Blades Others kept for the machine.
+	Blades       []Blade `json:"blades,omitempty"`
+	ID           string  `json:"id"`
+	LiftS        float64 `json:"lift_s"`
+	LoadS        float64 `json:"load_s"`
+	Mats         []Mat   `json:"mats,omitempty"`
+	MaxCaliperUM float64 `json:"max_caliper_um"`
+	MaxForceGF   float64 `json:"max_force_gf"`
+	MaxSpeedMMS  float64 `json:"max_speed_mm_s"`
+	Name         string  `json:"name"`
+	TestS        float64 `json:"test_s"`
+	ToolChangeS  float64 `json:"tool_change_s"`
+	TravelMMS    float64 `json:"travel_mm_s"`
+	UnloadS      float64 `json:"unload_s"`
+	WidthMM      float64 `json:"width_mm"`
+}
+
+// MachineTime The seconds of the machine for all loads.
+type MachineTime struct {
+	CutS    float64 `json:"cut_s"`
+	LiftS   float64 `json:"lift_s"`
+	LoadS   float64 `json:"load_s"`
+	PauseS  float64 `json:"pause_s"`
+	TestS   float64 `json:"test_s"`
+	TravelS float64 `json:"travel_s"`
+	UnloadS float64 `json:"unload_s"`
+}
+
+// Mat A carrier mat and its usable area.
+type Mat struct {
+	ID       string  `json:"id"`
+	LengthMM float64 `json:"length_mm"`
+
+	// Tack How strongly a mat or a tape sticks.
+	Tack    Tack    `json:"tack"`
+	WidthMM float64 `json:"width_mm"`
+}
 
 // Matrix a, b, c, d, e, f in the order of SVG's matrix().
-type Matrix = geometry.Affine
+type Matrix = []float64
+
+// Mend A repair that was made, or could be, and that a request can leave out.
+type Mend struct {
+	Applied bool `json:"applied"`
+
+	// Effect What it changed, or would change.
+	Effect string `json:"effect"`
+
+	// ID Name it in `options.mends_off` to switch the mend off. One that an answer chose goes when the answer is taken back.
+	ID string `json:"id"`
+}
 
 // Minutes defines model for Minutes.
-type Minutes = estimate.Range
+type Minutes struct {
+	High   float64 `json:"high"`
+	Likely float64 `json:"likely"`
+	Low    float64 `json:"low"`
+}
+
+// Operation defines model for Operation.
+type Operation string
 
 // Options defines model for Options.
-type Options = plan.Options
+type Options struct {
+	// MendsOff The mends that are not to be made; a finding names its own in `mend.id`.
+	MendsOff []OptionsMendsOff `json:"mends_off,omitempty"`
+
+	// NoBorder No weed border round lettering.
+	NoBorder bool `json:"no_border,omitempty"`
+
+	// NoBridges No bridges to the islands of a stencil.
+	NoBridges bool `json:"no_bridges,omitempty"`
+
+	// NoRelief No relief lines across large areas that are peeled off.
+	NoRelief bool `json:"no_relief,omitempty"`
+
+	// Novice A beginner weeds; that takes twice as long.
+	Novice bool `json:"novice,omitempty"`
+
+	// OneTurn All copies turned alike.
+	OneTurn bool `json:"one_turn,omitempty"`
+
+	// Page Which page of a PDF file; refused for a file of another format. The plan asks where it is left out and there are several.
+	Page int `json:"page,omitempty"`
+}
+
+// OptionsMendsOff defines model for Options.MendsOff.
+type OptionsMendsOff string
+
+// Pass All strokes of one operation at one setting on one load, in order.
+type Pass struct {
+	// CutMM With overcut and repeats.
+	CutMM float64 `json:"cut_mm"`
+
+	// CutS Knife down.
+	CutS  float64 `json:"cut_s"`
+	Lifts int     `json:"lifts"`
+
+	// MotionS Cut, travel and lifts.
+	MotionS   float64   `json:"motion_s"`
+	Number    int       `json:"number"`
+	Operation Operation `json:"operation"`
+
+	// PauseS The change of tool before it.
+	PauseS   float64 `json:"pause_s"`
+	Runs     []Run   `json:"runs"`
+	Setting  Setting `json:"setting"`
+	TravelMM float64 `json:"travel_mm"`
+
+	// TravelS Knife up.
+	TravelS float64 `json:"travel_s"`
+}
+
+// PassLoad The passes of one load.
+type PassLoad struct {
+	Number int    `json:"number"`
+	Passes []Pass `json:"passes"`
+}
 
 // PassSummary defines model for PassSummary.
-type PassSummary = view.Pass
+type PassSummary struct {
+	CutMM     float64   `json:"cut_mm"`
+	ForceGF   float64   `json:"force_gf"`
+	Lifts     int       `json:"lifts"`
+	Load      int       `json:"load"`
+	MotionS   float64   `json:"motion_s"`
+	Number    int       `json:"number"`
+	Operation Operation `json:"operation"`
+	Passes    int       `json:"passes"`
+	SpeedMMS  float64   `json:"speed_mm_s"`
+	Strokes   int       `json:"strokes"`
+
+	// Tested false: a start point, so make a test cut.
+	Tested   bool    `json:"tested"`
+	TravelMM float64 `json:"travel_mm"`
+}
 
 // Passes defines model for Passes.
-type Passes = passes.Plan
+type Passes struct {
+	CutMM    float64    `json:"cut_mm"`
+	Findings []Finding  `json:"findings,omitempty"`
+	Lifts    int        `json:"lifts"`
+	Loads    []PassLoad `json:"loads"`
+
+	// Time The seconds of the machine for all loads.
+	Time     MachineTime `json:"time"`
+	TravelMM float64     `json:"travel_mm"`
+}
 
 // PathData SVG path data in mm, y up.
-type PathData = geometry.Path
+type PathData = string
+
+// PeelStep One thing to peel.
+type PeelStep struct {
+	Hint  string `json:"hint,omitempty"`
+	Order int    `json:"order"`
+
+	// PeelDeg The direction in which to pull.
+	PeelDeg float64 `json:"peel_deg"`
+	Pick    Point   `json:"pick"`
+	Region  int     `json:"region"`
+	Seconds float64 `json:"seconds"`
+}
 
 // Place Where a fault lies; without a box where it stands in the file and nowhere on the sheet. The findings of a drawing have their boxes in its own units, y up. Those of a plan have them in mm, x to the right and y up from the lower left corner of the artwork; while there is no artwork, from the origin of the drawing, and by the file's own unit while the size is in question. The results of single stages keep the units of the stage: those of the size are in drawing units.
-type Place = finding.Place
+type Place struct {
+	Box   *Box   `json:"box,omitempty"`
+	Layer string `json:"layer,omitempty"`
+
+	// Source Entity kind and handle, element and id, or line of the file.
+	Source string `json:"source,omitempty"`
+}
+
+// Placement One copy on a load.
+type Placement struct {
+	Bounds Box `json:"bounds"`
+	Copy   int `json:"copy"`
+
+	// Transform a, b, c, d, e, f in the order of SVG's matrix().
+	Transform Matrix  `json:"transform"`
+	TurnDeg   float64 `json:"turn_deg"`
+}
 
 // Plan defines model for Plan.
 type Plan struct {
@@ -269,8 +1062,8 @@ type PlanForm struct {
 	// Frame As in SizeChoice.
 	Frame string `json:"frame,omitempty"`
 
-	// HeightMm The true height instead of the width.
-	HeightMm string `json:"height_mm,omitempty"`
+	// HeightMM The true height instead of the width.
+	HeightMM string `json:"height_mm,omitempty"`
 	Machine  string `json:"machine,omitempty"`
 
 	// Mirror true or false.
@@ -288,8 +1081,8 @@ type PlanForm struct {
 	// Unit As in SizeChoice.
 	Unit string `json:"unit,omitempty"`
 
-	// WidthMm The true width of the artwork: a number above 0, at most 100000.
-	WidthMm string `json:"width_mm,omitempty"`
+	// WidthMM The true width of the artwork: a number above 0, at most 100000.
+	WidthMM string `json:"width_mm,omitempty"`
 }
 
 // PlanHead defines model for PlanHead.
@@ -353,13 +1146,52 @@ type PlanRequest struct {
 }
 
 // PlanStatus defines model for PlanStatus.
-type PlanStatus = db.Status
+type PlanStatus string
 
 // Point defines model for Point.
-type Point = geometry.Point
+type Point struct {
+	X float64 `json:"x"`
+	Y float64 `json:"y"`
+}
 
 // PriceList defines model for PriceList.
-type PriceList = workshop.PriceList
+type PriceList struct {
+	// BladePerMetre A decimal number of the currency, written as text so that nothing is rounded.
+	BladePerMetre Rate `json:"blade_per_metre"`
+
+	// ChangeoverMin A decimal number of the currency, written as text so that nothing is rounded.
+	ChangeoverMin Rate   `json:"changeover_min"`
+	Currency      string `json:"currency"`
+	ID            string `json:"id"`
+
+	// LabourPerMinute A decimal number of the currency, written as text so that nothing is rounded.
+	LabourPerMinute Rate `json:"labour_per_minute"`
+
+	// MachinePerMinute A decimal number of the currency, written as text so that nothing is rounded.
+	MachinePerMinute Rate `json:"machine_per_minute"`
+
+	// Minimum A decimal number of the currency, written as text so that nothing is rounded.
+	Minimum     Rate            `json:"minimum"`
+	MinorDigits int             `json:"minor_digits"`
+	Name        string          `json:"name"`
+	PerMetre    map[string]Rate `json:"per_metre"`
+	PerSheet    map[string]Rate `json:"per_sheet"`
+	QuoteDays   int             `json:"quote_days"`
+
+	// SlotFactor A decimal number of the currency, written as text so that nothing is rounded.
+	SlotFactor  Rate `json:"slot_factor"`
+	SlotGridMin int  `json:"slot_grid_min"`
+
+	// TapePerMetre A decimal number of the currency, written as text so that nothing is rounded.
+	TapePerMetre Rate `json:"tape_per_metre"`
+
+	// TapingMin A decimal number of the currency, written as text so that nothing is rounded.
+	TapingMin Rate `json:"taping_min"`
+
+	// TaxPercent A decimal number of the currency, written as text so that nothing is rounded.
+	TaxPercent Rate `json:"tax_percent"`
+	Version    int  `json:"version"`
+}
 
 // Problem defines model for Problem.
 type Problem struct {
@@ -381,28 +1213,211 @@ type Problem struct {
 }
 
 // Purpose defines model for Purpose.
-type Purpose = weeding.Purpose
+type Purpose string
 
 // Question defines model for Question.
-type Question = ask.Question
+type Question struct {
+	Answers []Answer `json:"answers"`
+	Code    string   `json:"code"`
+
+	// ID The stage that asks and its subject: `artwork/operation:score`.
+	ID     string  `json:"id"`
+	Places []Place `json:"places,omitempty"`
+	Text   string  `json:"text"`
+}
 
 // Rate A decimal number of the currency, written as text so that nothing is rounded.
 type Rate = string
 
+// Region One connected cell of the cut lines.
+type Region struct {
+	AreaMM2 float64     `json:"area_mm2"`
+	Class   RegionClass `json:"class"`
+
+	// Depth Of nesting; 0 is outside the artwork.
+	Depth        int        `json:"depth"`
+	Fragile      bool       `json:"fragile,omitempty"`
+	Holes        []PathData `json:"holes,omitempty"`
+	LeastWidthAt *Point     `json:"least_width_at,omitempty"`
+	LeastWidthMM float64    `json:"least_width_mm,omitempty"`
+	Number       int        `json:"number"`
+
+	// Of The region that this one was split off by relief lines.
+	Of int `json:"of,omitempty"`
+
+	// Outer SVG path data in mm, y up.
+	Outer       PathData `json:"outer"`
+	PerimeterMM float64  `json:"perimeter_mm"`
+	Pick        Point    `json:"pick"`
+
+	// PickRadiusMM How far the pick point is from the boundary.
+	PickRadiusMM float64 `json:"pick_radius_mm"`
+
+	// Touches Numbers of the adjoining regions.
+	Touches []int `json:"touches,omitempty"`
+}
+
+// RegionClass defines model for Region.Class.
+type RegionClass string
+
 // Reply defines model for Reply.
-type Reply = ask.Reply
+type Reply struct {
+	Answer string `json:"answer"`
+
+	// ValueMM The length, where the answer has `needs_mm`; nowhere else.
+	ValueMM float64 `json:"value_mm,omitempty"`
+}
+
+// Rule Gives lines a meaning; all conditions that are stated must hold, and the first rule that matches decides.
+type Rule struct {
+	Colour  Colour    `json:"colour,omitempty"`
+	Layer   string    `json:"layer,omitempty"`
+	Means   RuleMeans `json:"means"`
+	WidthMM float64   `json:"width_mm,omitempty"`
+}
+
+// RuleMeans defines model for Rule.Means.
+type RuleMeans string
+
+// Run One stroke of one copy.
+type Run struct {
+	At       Point `json:"at"`
+	Copy     int   `json:"copy"`
+	Reversed bool  `json:"reversed,omitempty"`
+
+	// Start The segment that a closed path starts with, from 0.
+	Start int `json:"start,omitempty"`
+
+	// Stroke Its place in the strokes of the weeding map, from 0.
+	Stroke int `json:"stroke"`
+}
 
 // Setting defines model for Setting.
-type Setting = workshop.Setting
+type Setting struct {
+	Batch   string `json:"batch,omitempty"`
+	BladeID string `json:"blade_id,omitempty"`
+
+	// DashMM Perforation: cut length.
+	DashMM     float64   `json:"dash_mm,omitempty"`
+	ExposureMM float64   `json:"exposure_mm,omitempty"`
+	Family     string    `json:"family"`
+	ForceGF    float64   `json:"force_gf"`
+	ID         string    `json:"id"`
+	MachineID  string    `json:"machine_id,omitempty"`
+	Operation  Operation `json:"operation"`
+	Passes     int       `json:"passes"`
+	SpeedMMS   float64   `json:"speed_mm_s"`
+	StockID    string    `json:"stock_id,omitempty"`
+
+	// TestedBy Empty for a start point that needs a test cut.
+	TestedBy string `json:"tested_by,omitempty"`
+	TestedOn string `json:"tested_on,omitempty"`
+
+	// TieMM Perforation: length left uncut.
+	TieMM float64 `json:"tie_mm,omitempty"`
+}
+
+// Severity What a finding stops: a plan with a `block` is refused and one with an `ask` waits for an answer, while `warn` and `mended` let it go on.
+type Severity string
 
 // Size defines model for Size.
-type Size = size.Result
+type Size struct {
+	Cause    string    `json:"cause"`
+	Findings []Finding `json:"findings,omitempty"`
+
+	// Frame The rectangle that carries the true size.
+	Frame *SizeFrame `json:"frame,omitempty"`
+
+	// FrameParts Which lines are the frame and are not cut.
+	FrameParts []FramePart `json:"frame_parts,omitempty"`
+	HeightMM   float64     `json:"height_mm"`
+
+	// Hypotheses All readings that were weighed, the best first.
+	Hypotheses []SizeReading `json:"hypotheses,omitempty"`
+	MMPerUnitX float64       `json:"mm_per_unit_x"`
+	MMPerUnitY float64       `json:"mm_per_unit_y"`
+	Questions  []Question    `json:"questions,omitempty"`
+
+	// ResidualMM Left at the far corner, along x and y.
+	ResidualMM []float64 `json:"residual_mm"`
+
+	// Transform a, b, c, d, e, f in the order of SVG's matrix().
+	Transform Matrix  `json:"transform"`
+	Why       string  `json:"why"`
+	WidthMM   float64 `json:"width_mm"`
+}
 
 // SizeChoice What you know of the true size. At most one of unit, scale and known_length.
-type SizeChoice = plan.Size
+type SizeChoice struct {
+	// Frame What the frame round the page is: a size such as `A4`, or two lengths in mm such as `210x297`; `none` where every rectangle is part of the work. Found by its measures if left out.
+	Frame string `json:"frame,omitempty"`
+
+	// KnownLength The true width or height of the artwork, or of its longest straight line; the frame does not count.
+	KnownLength *KnownLength `json:"known_length,omitempty"`
+
+	// Scale How many mm one unit of the numbers in the file is; every number is multiplied by it.
+	Scale float64 `json:"scale,omitempty"`
+
+	// Unit The unit of the numbers in the file, whatever the file says of it.
+	Unit SizeChoiceUnit `json:"unit,omitempty"`
+}
+
+// SizeChoiceUnit The unit of the numbers in the file, whatever the file says of it.
+type SizeChoiceUnit string
+
+// SizeFrame The rectangle that carries the true size.
+type SizeFrame struct {
+	// Corners In drawing units.
+	Corners []Point `json:"corners"`
+
+	// Name A named size such as `A4`; empty while it is not settled.
+	Name   string    `json:"name"`
+	SideMM []float64 `json:"side_mm"`
+
+	// SideUnits As drawn, along its own sides.
+	SideUnits []float64 `json:"side_units"`
+	TurnDeg   float64   `json:"turn_deg"`
+}
+
+// SizeReading One reading of the size, weighed.
+type SizeReading struct {
+	Cause    string `json:"cause"`
+	Evidence string `json:"evidence"`
+
+	// Factor mm for one drawing unit.
+	Factor    float64 `json:"factor"`
+	FitsStock bool    `json:"fits_stock"`
+
+	// Frame The named size that the frame is taken for.
+	Frame string `json:"frame,omitempty"`
+
+	// Plausible The features are neither microscopic nor off the page.
+	Plausible  bool      `json:"plausible"`
+	ResidualMM []float64 `json:"residual_mm"`
+}
 
 // SizeSummary defines model for SizeSummary.
-type SizeSummary = view.Size
+type SizeSummary struct {
+	Cause      string  `json:"cause"`
+	Frame      string  `json:"frame,omitempty"`
+	HeightMM   float64 `json:"height_mm"`
+	MMPerUnitX float64 `json:"mm_per_unit_x"`
+	MMPerUnitY float64 `json:"mm_per_unit_y"`
+	Why        string  `json:"why"`
+	WidthMM    float64 `json:"width_mm"`
+}
+
+// Source Where in the file a shape stands.
+type Source struct {
+	// ID Handle of the entity, or id of the element.
+	ID string `json:"id,omitempty"`
+
+	// Kind Of the entity or element.
+	Kind string `json:"kind"`
+
+	// Line Of a text file, from 1.
+	Line int `json:"line,omitempty"`
+}
 
 // StageProgress defines model for StageProgress.
 type StageProgress struct {
@@ -416,22 +1431,135 @@ type StageProgress struct {
 type StageProgressState string
 
 // Stock defines model for Stock.
-type Stock = workshop.Stock
+type Stock struct {
+	CaliperUM float64 `json:"caliper_um"`
+
+	// Family What a material is; operations, mirroring and defaults follow from it.
+	Family      Family    `json:"family"`
+	Form        StockForm `json:"form"`
+	GapMM       float64   `json:"gap_mm"`
+	GrainDeg    *float64  `json:"grain_deg,omitempty"`
+	GrammageGSM float64   `json:"grammage_gsm,omitempty"`
+	Hold        StockHold `json:"hold"`
+	ID          string    `json:"id"`
+	LeadMM      float64   `json:"lead_mm"`
+	LengthMM    float64   `json:"length_mm"`
+
+	// Limits What a stock lets a beginner weed. One that is left out is 0.
+	Limits   Limits  `json:"limits"`
+	Liner    bool    `json:"liner"`
+	MarginMM float64 `json:"margin_mm"`
+
+	// MatTack How strongly a mat or a tape sticks.
+	MatTack   Tack        `json:"mat_tack,omitempty"`
+	Mirror    StockMirror `json:"mirror"`
+	Name      string      `json:"name"`
+	NamedSize string      `json:"named_size,omitempty"`
+	TailMM    float64     `json:"tail_mm"`
+
+	// TapeTack How strongly a mat or a tape sticks.
+	TapeTack      Tack    `json:"tape_tack,omitempty"`
+	UsableWidthMM float64 `json:"usable_width_mm"`
+	WidthMM       float64 `json:"width_mm"`
+}
+
+// StockForm defines model for Stock.Form.
+type StockForm string
+
+// StockHold defines model for Stock.Hold.
+type StockHold string
+
+// StockMirror defines model for Stock.Mirror.
+type StockMirror string
 
 // Stroke defines model for Stroke.
-type Stroke = artwork.Stroke
+type Stroke struct {
+	Added  StrokeAdded `json:"added,omitempty"`
+	Colour Colour      `json:"colour,omitempty"`
+
+	// Fill The fill rule of a filled shape.
+	Fill      StrokeFill `json:"fill,omitempty"`
+	Layer     string     `json:"layer,omitempty"`
+	Operation Operation  `json:"operation"`
+
+	// Path SVG path data in mm, y up.
+	Path PathData `json:"path"`
+
+	// Shape Number of the drawn shape, from 0; -1 for a line that the plan added.
+	Shape   int      `json:"shape"`
+	Sources []Source `json:"sources,omitempty"`
+}
+
+// StrokeAdded defines model for Stroke.Added.
+type StrokeAdded string
+
+// StrokeFill The fill rule of a filled shape.
+type StrokeFill string
+
+// Tack How strongly a mat or a tape sticks.
+type Tack string
 
 // Unit What the file itself says of its unit; `mm` is one drawing unit by that reading.
-type Unit = drawing.Unit
+type Unit struct {
+	Declared bool    `json:"declared"`
+	MM       float64 `json:"mm"`
+	Name     string  `json:"name"`
+
+	// PerNumber How many drawing units one unit of the numbers in the file is, where a view box makes them differ.
+	PerNumber float64 `json:"per_number,omitempty"`
+	Source    string  `json:"source"`
+}
 
 // Usage defines model for Usage.
-type Usage = layout.Usage
+type Usage struct {
+	AreaBound    float64 `json:"area_bound"`
+	ArtWaste     float64 `json:"art_waste"`
+	NestWaste    float64 `json:"nest_waste"`
+	Offcut       *Box    `json:"offcut,omitempty"`
+	ProcessWaste float64 `json:"process_waste"`
+	RollMM       float64 `json:"roll_mm"`
+	Sheets       int     `json:"sheets"`
+	StockMM2     float64 `json:"stock_mm2"`
+	TapeM        float64 `json:"tape_m"`
+	TapeMM2      float64 `json:"tape_mm2"`
+
+	// TapeTack How strongly a mat or a tape sticks.
+	TapeTack Tack `json:"tape_tack,omitempty"`
+}
 
 // Weeding defines model for Weeding.
-type Weeding = weeding.Map
+type Weeding struct {
+	Bounds Box `json:"bounds"`
+
+	// Bridges The strips that the islands of a stencil hang on, closed.
+	Bridges []PathData `json:"bridges,omitempty"`
+
+	// Effort What the bench time of one copy is made of.
+	Effort    Effort     `json:"effort"`
+	Findings  []Finding  `json:"findings,omitempty"`
+	Purpose   Purpose    `json:"purpose"`
+	Questions []Question `json:"questions,omitempty"`
+
+	// Regions By number.
+	Regions []Region   `json:"regions"`
+	Steps   []PeelStep `json:"steps"`
+
+	// Strokes All lines that the machine runs, the added ones last.
+	Strokes []Stroke `json:"strokes"`
+}
 
 // WeedingSummary defines model for WeedingSummary.
-type WeedingSummary = view.Weeding
+type WeedingSummary struct {
+	// BenchS Weeding all copies.
+	BenchS      float64 `json:"bench_s"`
+	Bridges     int     `json:"bridges"`
+	Counters    int     `json:"counters"`
+	Fragile     int     `json:"fragile"`
+	Grounds     int     `json:"grounds"`
+	Kept        int     `json:"kept"`
+	ReliefLines int     `json:"relief_lines"`
+	Surrounds   int     `json:"surrounds"`
+}
 
 // DrawingID defines model for DrawingID.
 type DrawingID = openapi_types.UUID
@@ -1486,46 +2614,46 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 		Handler: si,
 	}
 
+	router.GET(options.BaseURL+"/docs", wrapper.GetDocs, options.OperationMiddlewares["getDocs"]...)
+	router.GET(options.BaseURL+"/healthz", wrapper.GetHealth, options.OperationMiddlewares["getHealth"]...)
+	router.GET(options.BaseURL+"/metrics", wrapper.GetMetrics, options.OperationMiddlewares["getMetrics"]...)
+	router.GET(options.BaseURL+"/openapi.yaml", wrapper.GetSpecification, options.OperationMiddlewares["getSpecification"]...)
+	router.GET(options.BaseURL+"/readyz", wrapper.GetReadiness, options.OperationMiddlewares["getReadiness"]...)
+	router.GET(options.BaseURL+"/v1/conventions", wrapper.ListConventions, options.OperationMiddlewares["listConventions"]...)
+	router.GET(options.BaseURL+"/v1/conventions/:item_id", wrapper.GetConvention, options.OperationMiddlewares["getConvention"]...)
+	router.PUT(options.BaseURL+"/v1/conventions/:item_id", wrapper.PutConvention, options.OperationMiddlewares["putConvention"]...)
 	router.POST(options.BaseURL+"/v1/drawings", wrapper.CreateDrawing, options.OperationMiddlewares["createDrawing"]...)
 	router.DELETE(options.BaseURL+"/v1/drawings/:drawing_id", wrapper.DeleteDrawing, options.OperationMiddlewares["deleteDrawing"]...)
 	router.GET(options.BaseURL+"/v1/drawings/:drawing_id", wrapper.GetDrawing, options.OperationMiddlewares["getDrawing"]...)
 	router.GET(options.BaseURL+"/v1/drawings/:drawing_id/:picture", wrapper.GetDrawingPreview, options.OperationMiddlewares["getDrawingPreview"]...)
+	router.GET(options.BaseURL+"/v1/machines", wrapper.ListMachines, options.OperationMiddlewares["listMachines"]...)
+	router.GET(options.BaseURL+"/v1/machines/:item_id", wrapper.GetMachine, options.OperationMiddlewares["getMachine"]...)
+	router.PUT(options.BaseURL+"/v1/machines/:item_id", wrapper.PutMachine, options.OperationMiddlewares["putMachine"]...)
 	router.GET(options.BaseURL+"/v1/plans", wrapper.ListPlans, options.OperationMiddlewares["listPlans"]...)
 	router.POST(options.BaseURL+"/v1/plans", wrapper.CreatePlan, options.OperationMiddlewares["createPlan"]...)
 	router.DELETE(options.BaseURL+"/v1/plans/:plan_id", wrapper.CancelPlan, options.OperationMiddlewares["cancelPlan"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id", wrapper.GetPlan, options.OperationMiddlewares["getPlan"]...)
-	router.GET(options.BaseURL+"/v1/plans/:plan_id/events", wrapper.GetPlanEvents, options.OperationMiddlewares["getPlanEvents"]...)
 	router.POST(options.BaseURL+"/v1/plans/:plan_id/answers", wrapper.AnswerPlan, options.OperationMiddlewares["answerPlan"]...)
 	router.DELETE(options.BaseURL+"/v1/plans/:plan_id/answers/:question_id", wrapper.TakeBackAnswer, options.OperationMiddlewares["takeBackAnswer"]...)
-	router.GET(options.BaseURL+"/v1/plans/:plan_id/size", wrapper.GetPlanSize, options.OperationMiddlewares["getPlanSize"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/artwork", wrapper.GetPlanArtwork, options.OperationMiddlewares["getPlanArtwork"]...)
-	router.GET(options.BaseURL+"/v1/plans/:plan_id/weeding", wrapper.GetPlanWeeding, options.OperationMiddlewares["getPlanWeeding"]...)
-	router.GET(options.BaseURL+"/v1/plans/:plan_id/layout", wrapper.GetPlanLayout, options.OperationMiddlewares["getPlanLayout"]...)
-	router.GET(options.BaseURL+"/v1/plans/:plan_id/usage", wrapper.GetPlanUsage, options.OperationMiddlewares["getPlanUsage"]...)
-	router.GET(options.BaseURL+"/v1/plans/:plan_id/passes", wrapper.GetPlanPasses, options.OperationMiddlewares["getPlanPasses"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/estimate", wrapper.GetPlanEstimate, options.OperationMiddlewares["getPlanEstimate"]...)
-	router.GET(options.BaseURL+"/v1/plans/:plan_id/previews/:picture", wrapper.GetPlanPreview, options.OperationMiddlewares["getPlanPreview"]...)
-	router.GET(options.BaseURL+"/v1/plans/:plan_id/worksheet.pdf", wrapper.GetPlanWorksheet, options.OperationMiddlewares["getPlanWorksheet"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/events", wrapper.GetPlanEvents, options.OperationMiddlewares["getPlanEvents"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/files/:file", wrapper.GetPlanFile, options.OperationMiddlewares["getPlanFile"]...)
-	router.GET(options.BaseURL+"/v1/stocks", wrapper.ListStocks, options.OperationMiddlewares["listStocks"]...)
-	router.GET(options.BaseURL+"/v1/stocks/:item_id", wrapper.GetStock, options.OperationMiddlewares["getStock"]...)
-	router.PUT(options.BaseURL+"/v1/stocks/:item_id", wrapper.PutStock, options.OperationMiddlewares["putStock"]...)
-	router.GET(options.BaseURL+"/v1/machines", wrapper.ListMachines, options.OperationMiddlewares["listMachines"]...)
-	router.GET(options.BaseURL+"/v1/machines/:item_id", wrapper.GetMachine, options.OperationMiddlewares["getMachine"]...)
-	router.PUT(options.BaseURL+"/v1/machines/:item_id", wrapper.PutMachine, options.OperationMiddlewares["putMachine"]...)
-	router.GET(options.BaseURL+"/v1/settings", wrapper.ListSettings, options.OperationMiddlewares["listSettings"]...)
-	router.GET(options.BaseURL+"/v1/settings/:item_id", wrapper.GetSetting, options.OperationMiddlewares["getSetting"]...)
-	router.PUT(options.BaseURL+"/v1/settings/:item_id", wrapper.PutSetting, options.OperationMiddlewares["putSetting"]...)
-	router.GET(options.BaseURL+"/v1/conventions", wrapper.ListConventions, options.OperationMiddlewares["listConventions"]...)
-	router.GET(options.BaseURL+"/v1/conventions/:item_id", wrapper.GetConvention, options.OperationMiddlewares["getConvention"]...)
-	router.PUT(options.BaseURL+"/v1/conventions/:item_id", wrapper.PutConvention, options.OperationMiddlewares["putConvention"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/layout", wrapper.GetPlanLayout, options.OperationMiddlewares["getPlanLayout"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/passes", wrapper.GetPlanPasses, options.OperationMiddlewares["getPlanPasses"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/previews/:picture", wrapper.GetPlanPreview, options.OperationMiddlewares["getPlanPreview"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/size", wrapper.GetPlanSize, options.OperationMiddlewares["getPlanSize"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/usage", wrapper.GetPlanUsage, options.OperationMiddlewares["getPlanUsage"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/weeding", wrapper.GetPlanWeeding, options.OperationMiddlewares["getPlanWeeding"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/worksheet.pdf", wrapper.GetPlanWorksheet, options.OperationMiddlewares["getPlanWorksheet"]...)
 	router.GET(options.BaseURL+"/v1/price-lists", wrapper.ListPriceLists, options.OperationMiddlewares["listPriceLists"]...)
 	router.GET(options.BaseURL+"/v1/price-lists/:item_id", wrapper.GetPriceList, options.OperationMiddlewares["getPriceList"]...)
 	router.PUT(options.BaseURL+"/v1/price-lists/:item_id", wrapper.PutPriceList, options.OperationMiddlewares["putPriceList"]...)
-	router.GET(options.BaseURL+"/healthz", wrapper.GetHealth, options.OperationMiddlewares["getHealth"]...)
-	router.GET(options.BaseURL+"/readyz", wrapper.GetReadiness, options.OperationMiddlewares["getReadiness"]...)
-	router.GET(options.BaseURL+"/metrics", wrapper.GetMetrics, options.OperationMiddlewares["getMetrics"]...)
-	router.GET(options.BaseURL+"/openapi.yaml", wrapper.GetSpecification, options.OperationMiddlewares["getSpecification"]...)
-	router.GET(options.BaseURL+"/docs", wrapper.GetDocs, options.OperationMiddlewares["getDocs"]...)
+	router.GET(options.BaseURL+"/v1/settings", wrapper.ListSettings, options.OperationMiddlewares["listSettings"]...)
+	router.GET(options.BaseURL+"/v1/settings/:item_id", wrapper.GetSetting, options.OperationMiddlewares["getSetting"]...)
+	router.PUT(options.BaseURL+"/v1/settings/:item_id", wrapper.PutSetting, options.OperationMiddlewares["putSetting"]...)
+	router.GET(options.BaseURL+"/v1/stocks", wrapper.ListStocks, options.OperationMiddlewares["listStocks"]...)
+	router.GET(options.BaseURL+"/v1/stocks/:item_id", wrapper.GetStock, options.OperationMiddlewares["getStock"]...)
+	router.PUT(options.BaseURL+"/v1/stocks/:item_id", wrapper.PutStock, options.OperationMiddlewares["putStock"]...)
 
 }

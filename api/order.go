@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"mime"
 
+	"github.com/getkin/kin-openapi/openapi3"
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
@@ -22,23 +23,31 @@ type order struct {
 	choices    plan.Choices
 	reference  string
 	supersedes *uuid.UUID
-	fields     map[string]string // the choices by the names they have in the body
+	field      func(choice string) string // the name that the body has for a choice
 }
 
-// jsonFields are the fields of a PlanRequest by their choice.
-var jsonFields = map[string]string{
-	"stock": "stock_id", "machine": "machine_id", "convention": "convention_id", "price_list": "price_list_id",
-	"frame": "size.frame", "unit": "size.unit", "scale": "size.scale", "known_length": "size.known_length",
+// jsonField returns the field of a PlanRequest that holds a choice.
+func jsonField(choice string) string {
+	switch choice {
+	case "stock", "machine", "convention", "price_list":
+		return choice + "_id"
+	case "frame", "unit", "scale", "known_length":
+		return "size." + choice
+	}
+	return choice
 }
+
+// formField returns the field of a form that holds a choice.
+func formField(choice string) string { return choice }
 
 // named words an error of a choice with the name that the body has for it.
 func (o *order) named(err error) error {
 	var choice *plan.ChoiceError
-	if !errors.As(err, &choice) || o.fields[choice.Field] == "" {
+	if !errors.As(err, &choice) {
 		return err
 	}
 	told := *choice
-	told.Field = o.fields[choice.Field]
+	told.Field = o.field(choice.Field)
 	return &told
 }
 
@@ -55,21 +64,23 @@ func checkQuestions(replies ask.Replies, field, code string) error {
 	return nil
 }
 
-func (a *API) order(c echo.Context) (*order, error) {
+func (p plans) order(c echo.Context) (*order, error) {
 	kind, _, _ := mime.ParseMediaType(c.Request().Header.Get(echo.HeaderContentType))
 	switch kind {
 	case echo.MIMEApplicationJSON:
 		return orderFromJSON(c)
 	case echo.MIMEMultipartForm:
-		return a.orderFromForm(c)
+		return orderFromForm(c, p.spec)
 	}
 	return nil, echo.ErrUnsupportedMediaType
 }
 
 // formFields are the fields that a form may have beside the drawing.
-var formFields = []string{
-	"stock", "purpose", "machine", "convention", "price_list", "copies", "frame", "unit", "scale",
-	"width_mm", "height_mm", "mirror", "client_reference", "answer", "options",
+func formFields() []string {
+	return []string{
+		"stock", "purpose", "machine", "convention", "price_list", "copies", "frame", "unit", "scale",
+		"width_mm", "height_mm", "mirror", "client_reference", repeatable, "options",
+	}
 }
 
 func orderFromJSON(c echo.Context) (*order, error) {
@@ -77,35 +88,34 @@ func orderFromJSON(c echo.Context) (*order, error) {
 	if err := decode(c, &r); err != nil {
 		return nil, err
 	}
-	if err := checkQuestions(r.Answers, "answers", "invalid_body"); err != nil {
+	choices := readChoices(r)
+	if err := checkQuestions(choices.Replies, "answers", "invalid_body"); err != nil {
 		return nil, err
 	}
 	if r.DrawingID == uuid.Nil { // which would mean a file with the order
 		return nil, lackingField("drawing_id", "drawing")
 	}
 	return &order{
-		drawing: r.DrawingID, reference: r.ClientReference, supersedes: r.Supersedes, fields: jsonFields,
-		choices: plan.Choices{
-			Stock: r.StockID, Machine: r.MachineID, Convention: r.ConventionID, PriceList: r.PriceListID,
-			Purpose: r.Purpose, Size: r.Size, Copies: r.Copies, Mirror: r.Mirror,
-			Options: r.Options, Replies: r.Answers, Turned: r.Turned,
-		},
+		drawing: r.DrawingID, reference: r.ClientReference, supersedes: r.Supersedes, field: jsonField,
+		choices: choices,
 	}, nil
 }
 
-func (a *API) orderFromForm(c echo.Context) (*order, error) {
-	f, err := readForm(c, formFields...)
+func orderFromForm(c echo.Context, spec *openapi3.T) (*order, error) {
+	f, err := readForm(c, formFields()...)
 	if err != nil {
 		return nil, err
 	}
-	o := &order{name: f.name, file: f.file, reference: f.short("client_reference", 200)}
+	o := &order{name: f.name, file: f.file, reference: f.short("client_reference", 200), field: formField}
 	o.choices = plan.Choices{
 		Stock: f.text("stock"), Machine: f.text("machine"), Convention: f.text("convention"),
 		PriceList: f.text("price_list"), Purpose: weeding.Purpose(f.text("purpose")),
 		Copies: f.whole("copies"), Mirror: f.choice("mirror"), Replies: f.replies(),
 		Size: plan.Size{Frame: f.short("frame", 40), Unit: f.text("unit"), Scale: f.number("scale", 1e6), KnownLength: f.knownLength()},
 	}
-	f.json(a.spec, "Options", "options", &o.choices.Options)
+	var options Options
+	f.json(spec, "Options", "options", &options)
+	o.choices.Options = readOptions(options)
 	if f.err == nil {
 		f.err = checkQuestions(o.choices.Replies, repeatable, "invalid_field")
 	}

@@ -12,6 +12,4 @@ var pageHTML []byte
 
 // page answers GET / with a small submission form: a working example of how a
 // course page uses this API.
-func (a *API) page(c echo.Context) error {
-	return c.HTMLBlob(http.StatusOK, pageHTML)
-}
+func page(c echo.Context) error { return c.HTMLBlob(http.StatusOK, pageHTML) }

@@ -1,99 +1,97 @@
 package api
 
 import (
+	"context"
 	"encoding/json"
 	"net/http"
 
 	"github.com/labstack/echo/v4"
 
+	"knifedesk/db"
+	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/estimate"
 	"knifedesk/jobs/layout"
-	"knifedesk/jobs/plan"
-	"knifedesk/jobs/view"
+	"knifedesk/jobs/passes"
+	"knifedesk/jobs/size"
+	"knifedesk/jobs/weeding"
 )
 
-// part answers with the stored result of one stage, byte for byte.
-func (a *API) part(c echo.Context, id PlanID, stage string) error {
-	results, err := a.results(c, id, stage)
+// parts answers what is asked of the single results of a plan: as JSON, as
+// pictures, as a worksheet and as files to cut from.
+type parts struct{ *tools }
+
+// find returns a plan of the client and the results that it has.
+func (p parts) find(c echo.Context, id PlanID) (db.Plan, results, error) {
+	ctx := c.Request().Context()
+	row, err := p.store.Plan(ctx, clientOf(c), id)
+	if err != nil {
+		return row, results{}, lacking(err, "plan")
+	}
+	found, err := p.results(ctx, row)
+	return row, found, err
+}
+
+// sendPart answers with the result of one stage, as show shows it.
+func sendPart[T, A any](p parts, c echo.Context, id PlanID, part, stage string, show func(*T) A) error {
+	_, found, err := p.find(c, id)
 	if err != nil {
 		return err
 	}
-	raw, ok := results[stage]
-	if !ok {
-		return notYet(stage)
+	if !found.has(stage) {
+		return notYet(part)
 	}
-	return sendCached(c, echo.MIMEApplicationJSON, raw)
+	return p.sendMade(c, cacheKey("part", part, found.keys[stage]), func(ctx context.Context) (content, error) {
+		bodies, err := found.load(ctx, stage)
+		if err != nil {
+			return content{}, err
+		}
+		var result T
+		if err := json.Unmarshal(bodies[stage], &result); err != nil {
+			return content{}, err
+		}
+		return jsonContent(show(&result))
+	})
 }
 
-// results returns the stored results of the named stages of a client's plan,
-// all where none is named.
-func (a *API) results(c echo.Context, id PlanID, stages ...string) (map[string]json.RawMessage, error) {
-	ctx := c.Request().Context()
-	if _, err := a.store.Plan(ctx, clientOf(c), id); err != nil {
-		return nil, lacking(err, "plan")
-	}
-	rows, err := a.store.PlanResults(ctx, id, stages...)
-	if err != nil {
-		return nil, err
-	}
-	results := map[string]json.RawMessage{}
-	for _, r := range rows {
-		results[r.Stage] = r.Body
-	}
-	return results, nil
-}
-
-func (a *API) view(c echo.Context, id PlanID) (*view.View, error) {
-	results, err := a.results(c, id)
-	if err != nil {
-		return nil, err
-	}
-	return view.Decode(results)
-}
-
-func notYet(stage string) error {
+func notYet(part string) error {
 	return &failure{
 		status: http.StatusConflict, code: "not_yet",
-		detail: "The plan has no " + stage + " yet: it is being worked out, waits for an answer, or was refused before.",
+		detail: "The plan has no " + part + " yet: it is being worked out, waits for an answer, or was refused before.",
 		change: "Look at the plan's status, questions and findings.",
 	}
 }
 
 // GetPlanSize answers GET /v1/plans/{plan_id}/size.
-func (a *API) GetPlanSize(c echo.Context, id PlanID) error { return a.part(c, id, plan.StageSize) }
+func (p parts) GetPlanSize(c echo.Context, id PlanID) error {
+	return sendPart(p, c, id, "size", size.Name, showSize)
+}
 
 // GetPlanArtwork answers GET /v1/plans/{plan_id}/artwork.
-func (a *API) GetPlanArtwork(c echo.Context, id PlanID) error {
-	return a.part(c, id, plan.StageArtwork)
+func (p parts) GetPlanArtwork(c echo.Context, id PlanID) error {
+	return sendPart(p, c, id, "artwork", artwork.Name, showArtwork)
 }
 
 // GetPlanWeeding answers GET /v1/plans/{plan_id}/weeding.
-func (a *API) GetPlanWeeding(c echo.Context, id PlanID) error {
-	return a.part(c, id, plan.StageWeeding)
+func (p parts) GetPlanWeeding(c echo.Context, id PlanID) error {
+	return sendPart(p, c, id, "weeding", weeding.Name, showWeeding)
 }
 
 // GetPlanLayout answers GET /v1/plans/{plan_id}/layout.
-func (a *API) GetPlanLayout(c echo.Context, id PlanID) error { return a.part(c, id, plan.StageLayout) }
-
-// GetPlanPasses answers GET /v1/plans/{plan_id}/passes.
-func (a *API) GetPlanPasses(c echo.Context, id PlanID) error { return a.part(c, id, plan.StagePasses) }
-
-// GetPlanEstimate answers GET /v1/plans/{plan_id}/estimate.
-func (a *API) GetPlanEstimate(c echo.Context, id PlanID) error { return a.part(c, id, estimate.Stage) }
+func (p parts) GetPlanLayout(c echo.Context, id PlanID) error {
+	return sendPart(p, c, id, "layout", layout.Name, showLayout)
+}
 
 // GetPlanUsage answers GET /v1/plans/{plan_id}/usage.
-func (a *API) GetPlanUsage(c echo.Context, id PlanID) error {
-	results, err := a.results(c, id, plan.StageLayout)
-	if err != nil {
-		return err
-	}
-	raw, ok := results[plan.StageLayout]
-	if !ok {
-		return notYet("usage")
-	}
-	var l layout.Layout
-	if err := json.Unmarshal(raw, &l); err != nil {
-		return err
-	}
-	return sendJSON(c, l.Usage)
+func (p parts) GetPlanUsage(c echo.Context, id PlanID) error {
+	return sendPart(p, c, id, "usage", layout.Name, func(l *layout.Layout) Usage { return showUsage(l.Usage) })
+}
+
+// GetPlanPasses answers GET /v1/plans/{plan_id}/passes.
+func (p parts) GetPlanPasses(c echo.Context, id PlanID) error {
+	return sendPart(p, c, id, "passes", passes.Name, showPasses)
+}
+
+// GetPlanEstimate answers GET /v1/plans/{plan_id}/estimate.
+func (p parts) GetPlanEstimate(c echo.Context, id PlanID) error {
+	return sendPart(p, c, id, "estimate", estimate.Stage, showEstimate)
 }

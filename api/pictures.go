@@ -1,7 +1,9 @@
 package api
 
 import (
+	"context"
 	"net/http"
+	"strconv"
 	"strings"
 
 	"github.com/labstack/echo/v4"
@@ -15,13 +17,20 @@ import (
 const pngScale = 1.5
 
 // GetPlanPreview answers GET /v1/plans/{plan_id}/previews/{picture}.
-func (a *API) GetPlanPreview(c echo.Context, id PlanID, file string, params GetPlanPreviewParams) error {
-	stage, _, _ := strings.Cut(file, ".")
-	v, err := a.view(c, id)
+func (p parts) GetPlanPreview(c echo.Context, id PlanID, file string, params GetPlanPreviewParams) error {
+	_, found, err := p.find(c, id)
 	if err != nil {
 		return err
 	}
-	return a.sendPicture(c, file, func() (*picture.Picture, error) { return drawStage(v, stage, max(params.Load, 1)) })
+	stage, _, _ := strings.Cut(file, ".")
+	load := max(params.Load, 1)
+	return p.sendMade(c, cacheKey("picture", found.sum(), file, strconv.Itoa(load)), func(ctx context.Context) (content, error) {
+		v, err := found.view(ctx)
+		if err != nil {
+			return content{}, err
+		}
+		return p.drawn(ctx, file, func() (*picture.Picture, error) { return drawStage(v, stage, load) })
+	})
 }
 
 // drawStage draws one stage of a plan.
@@ -43,24 +52,21 @@ func noLoad(loads int) error {
 	}
 }
 
-// sendPicture answers with what draw draws, in the format of the file's name.
-func (a *API) sendPicture(c echo.Context, file string, draw func() (*picture.Picture, error)) error {
-	kind, body := "image/svg+xml", []byte(nil)
-	err := a.turns.inTurn(c.Request().Context(), func() error {
+// drawn returns what draw draws, in the format of the file's name.
+func (t *tools) drawn(ctx context.Context, file string, draw func() (*picture.Picture, error)) (content, error) {
+	var out content
+	err := t.turns.inTurn(ctx, func() error {
 		p, err := draw()
 		if err != nil {
 			return err
 		}
 		if strings.HasSuffix(file, ".svg") {
-			body = p.SVG()
+			out = newContent("image/svg+xml", p.SVG())
 			return nil
 		}
-		kind = "image/png"
-		body, err = p.PNG(pngScale)
+		body, err := p.PNG(pngScale)
+		out = newContent("image/png", body)
 		return err
 	})
-	if err != nil {
-		return err
-	}
-	return sendCached(c, kind, body)
+	return out, err
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"github.com/getkin/kin-openapi/openapi3"
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
@@ -17,20 +18,27 @@ import (
 	"knifedesk/jobs/queue"
 )
 
+// plans answers what is asked of plans as a whole.
+type plans struct {
+	*tools
+	spec    *openapi3.T
+	closing context.Context
+}
+
 // CreatePlan answers POST /v1/plans.
-func (a *API) CreatePlan(c echo.Context, params CreatePlanParams) error {
+func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 	ctx := c.Request().Context()
-	o, err := a.order(c)
+	o, err := p.order(c)
 	if err != nil {
 		return err
 	}
-	data, err := queue.Workshop(ctx, a.store.Queries)
+	data, err := queue.Workshop(ctx, p.store.Queries)
 	if err != nil {
 		return err
 	}
 	req, err := plan.Choose(data, o.choices)
 	if err == nil {
-		err = a.checkPage(c, o)
+		err = p.checkPage(c, o)
 	}
 	if err != nil {
 		return o.named(err)
@@ -41,14 +49,16 @@ func (a *API) CreatePlan(c echo.Context, params CreatePlanParams) error {
 		lane = db.Interactive
 	}
 	if o.supersedes != nil {
-		if _, err := a.store.Plan(ctx, clientOf(c), *o.supersedes); errors.Is(err, db.ErrNotFound) {
+		if _, err := p.store.Plan(ctx, clientOf(c), *o.supersedes); errors.Is(err, db.ErrNotFound) {
 			return lackingField("supersedes", "plan")
 		}
 	}
-	p, err := a.jobs.Submit(ctx, queue.SubmitParams{
+	made, err := p.jobs.Submit(ctx, queue.SubmitParams{
 		Client: clientOf(c), Drawing: o.drawing, Name: o.name, File: o.file, Request: *req,
 		Queue: lane, ClientReference: o.reference, Supersedes: o.supersedes,
-		With: func(_ context.Context, tx db.Tx, p db.Plan) error { return noteMade(c, tx, plansPath+p.ID.String()) },
+		With: func(_ context.Context, tx db.Tx, made db.Plan) error {
+			return noteMade(c, tx, plansPath+made.ID.String())
+		},
 	})
 	if errors.Is(err, db.ErrNotFound) {
 		return lackingField("drawing_id", "drawing")
@@ -56,53 +66,53 @@ func (a *API) CreatePlan(c echo.Context, params CreatePlanParams) error {
 	if err != nil {
 		return err
 	}
-	c.Response().Header().Set(echo.HeaderLocation, plansPath+p.ID.String())
-	return a.settle(c, p.ID, wait)
+	c.Response().Header().Set(echo.HeaderLocation, plansPath+made.ID.String())
+	return p.settle(c, made.ID, wait)
 }
 
 const plansPath = "/v1/plans/"
 
 // checkPage refuses a page of a drawing that has none.
-func (a *API) checkPage(c echo.Context, o *order) error {
-	page, file := o.choices.Options.Page, o.file
+func (p plans) checkPage(c echo.Context, o *order) error {
+	page, head := o.choices.Options.Page, o.file
 	if page == 0 {
 		return nil
 	}
 	if o.drawing != uuid.Nil {
-		stored, err := a.store.Drawing(c.Request().Context(), clientOf(c), o.drawing)
+		stored, err := p.store.Drawing(c.Request().Context(), clientOf(c), o.drawing)
 		if errors.Is(err, db.ErrNotFound) {
 			return lackingField("drawing_id", "drawing")
 		}
 		if err != nil {
 			return err
 		}
-		if file, err = a.store.File(c.Request().Context(), stored.Hash); err != nil {
+		if head, err = p.store.FileHead(c.Request().Context(), stored.Hash, plan.HeadBytes); err != nil {
 			return err
 		}
 	}
-	return plan.CheckPage(file, page)
+	return plan.CheckPage(head, page)
 }
 
 // GetPlan answers GET /v1/plans/{plan_id}.
-func (a *API) GetPlan(c echo.Context, id PlanID, params GetPlanParams) error {
-	if _, err := a.store.Plan(c.Request().Context(), clientOf(c), id); err != nil {
+func (p plans) GetPlan(c echo.Context, id PlanID, params GetPlanParams) error {
+	if _, err := p.store.Plan(c.Request().Context(), clientOf(c), id); err != nil {
 		return lacking(err, "plan")
 	}
-	a.await(c, id, preferWait(params.Prefer))
-	p, err := a.describePlan(c, id)
+	p.await(c, id, preferWait(params.Prefer))
+	d, err := p.describe(c, id)
 	if err != nil {
 		return err
 	}
-	return a.sendPlan(c, http.StatusOK, p)
+	return sendPlan(c, http.StatusOK, d)
 }
 
 // ListPlans answers GET /v1/plans.
-func (a *API) ListPlans(c echo.Context, params ListPlansParams) error {
+func (p plans) ListPlans(c echo.Context, params ListPlansParams) error {
 	limit := params.Limit
 	if limit == 0 {
 		limit = 20
 	}
-	f := db.PlanFilter{Client: clientOf(c), Status: params.Status, ClientReference: params.ClientReference, Limit: limit + 1}
+	f := db.PlanFilter{Client: clientOf(c), Status: db.Status(params.Status), ClientReference: params.ClientReference, Limit: limit + 1}
 	if params.Cursor != "" {
 		before, err := readCursor(params.Cursor)
 		if err != nil {
@@ -110,7 +120,7 @@ func (a *API) ListPlans(c echo.Context, params ListPlansParams) error {
 		}
 		f.Before = &before
 	}
-	rows, err := a.store.Plans(c.Request().Context(), f)
+	rows, err := p.store.Plans(c.Request().Context(), f)
 	if err != nil {
 		return err
 	}
@@ -118,73 +128,73 @@ func (a *API) ListPlans(c echo.Context, params ListPlansParams) error {
 		Plans      []PlanHead `json:"plans"`
 		NextCursor string     `json:"next_cursor,omitempty"`
 	}{Plans: []PlanHead{}}
-	for i, p := range rows {
+	for i, row := range rows {
 		if i == limit {
 			last := rows[i-1]
 			out.NextCursor = writeCursor(db.PlanCursor{Created: last.Created, ID: last.ID})
 			break
 		}
-		out.Plans = append(out.Plans, headOf(p))
+		out.Plans = append(out.Plans, headOf(row))
 	}
 	return sendJSON(c, out)
 }
 
 // CancelPlan answers DELETE /v1/plans/{plan_id}.
-func (a *API) CancelPlan(c echo.Context, id PlanID) error {
-	if _, err := a.jobs.Cancel(c.Request().Context(), clientOf(c), id); err != nil {
+func (p plans) CancelPlan(c echo.Context, id PlanID) error {
+	if _, err := p.jobs.Cancel(c.Request().Context(), clientOf(c), id); err != nil {
 		return lacking(err, "plan")
 	}
-	p, err := a.describePlan(c, id)
+	d, err := p.describe(c, id)
 	if err != nil {
 		return err
 	}
-	return c.JSON(http.StatusOK, p.Plan)
+	return c.JSON(http.StatusOK, d.Plan)
 }
 
 // settle waits for a plan to settle, at most for wait, and answers with 200
 // where it has and 202 where it has not.
-func (a *API) settle(c echo.Context, id uuid.UUID, wait time.Duration) error {
-	a.await(c, id, wait)
-	p, err := a.describePlan(c, id)
+func (p plans) settle(c echo.Context, id uuid.UUID, wait time.Duration) error {
+	p.await(c, id, wait)
+	d, err := p.describe(c, id)
 	if err != nil {
 		return err
 	}
 	status := http.StatusAccepted
-	if wait > 0 && p.Status.Settled() {
+	if wait > 0 && d.settled {
 		status = http.StatusOK
 	}
-	return a.sendPlan(c, status, p)
+	return sendPlan(c, status, d)
 }
 
 // await returns when the plan has settled, the time is over or the service
 // stops. A lost notification only makes the answer come later.
-func (a *API) await(c echo.Context, id uuid.UUID, wait time.Duration) {
+func (p plans) await(c echo.Context, id uuid.UUID, wait time.Duration) {
 	if wait <= 0 {
 		return
 	}
 	c.Response().Header().Set("Preference-Applied", fmt.Sprintf("wait=%d", int(wait.Seconds())))
 	ctx, cancel := context.WithTimeout(c.Request().Context(), wait)
 	defer cancel()
-	defer context.AfterFunc(a.closing, cancel)()
-	if _, err := a.jobs.Wait(ctx, clientOf(c), id); err != nil && ctx.Err() == nil {
-		a.log.WarnContext(ctx, "waiting for a plan", "plan", id, "error", err)
+	defer context.AfterFunc(p.closing, cancel)()
+	if _, err := p.jobs.Wait(ctx, clientOf(c), id); err != nil && ctx.Err() == nil {
+		p.log.WarnContext(ctx, "waiting for a plan", "plan", id, "error", err)
 	}
 }
 
 // sendPlan answers with the plan as JSON, or as a summary for a shell.
-func (a *API) sendPlan(c echo.Context, status int, p *planView) error {
+func sendPlan(c echo.Context, status int, d *planView) error {
 	c.Response().Header().Set("Vary", "Accept")
 	text := prefersText(c.Request().Header.Get(echo.HeaderAccept))
 	cacheable := c.Request().Method == http.MethodGet
 	switch {
 	case text && cacheable:
-		return sendCached(c, echo.MIMETextPlainCharsetUTF8, []byte(p.text))
+		return send(c, newContent(echo.MIMETextPlainCharsetUTF8, []byte(d.text)))
 	case text:
-		return c.String(status, p.text)
+		return c.String(status, d.text)
 	case cacheable:
-		return sendJSON(c, p.Plan)
+		return sendJSON(c, d.Plan)
 	}
-	return c.JSON(status, p.Plan)
+	return c.JSON(status, d.Plan)
 }
 
 func writeCursor(p db.PlanCursor) string {

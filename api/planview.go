@@ -7,7 +7,6 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/db"
-	"knifedesk/jobs/ask"
 	"knifedesk/jobs/queue"
 	"knifedesk/jobs/view"
 )
@@ -15,21 +14,22 @@ import (
 // planView is a plan as the API shows it, with its summary for a shell.
 type planView struct {
 	Plan
-	text string
+	text    string
+	settled bool
 }
 
-// describePlan gathers all that is known of a plan.
-func (a *API) describePlan(c echo.Context, id uuid.UUID) (*planView, error) {
+// describe gathers all that is known of a plan.
+func (p plans) describe(c echo.Context, id uuid.UUID) (*planView, error) {
 	ctx := c.Request().Context()
-	p, err := a.store.Plan(ctx, clientOf(c), id)
+	row, err := p.store.Plan(ctx, clientOf(c), id)
 	if err != nil {
 		return nil, lacking(err, "plan")
 	}
-	stages, err := a.store.Stages(ctx, id)
+	stages, err := p.store.Stages(ctx, id)
 	if err != nil {
 		return nil, err
 	}
-	rows, err := a.store.PlanResults(ctx, id)
+	rows, err := p.store.PlanResults(ctx, id)
 	if err != nil {
 		return nil, err
 	}
@@ -41,15 +41,15 @@ func (a *API) describePlan(c echo.Context, id uuid.UUID) (*planView, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := &planView{Plan: planOf(p, stages, v)}
-	out.text = view.Text(string(p.Status), &p.Request, v)
+	out := &planView{Plan: showPlan(row, stages, v), settled: row.Status.Settled()}
+	out.text = view.Text(string(row.Status), &row.Request, v)
 	if out.ProblemText != "" {
 		out.text = "problem    " + out.ProblemText + "\n" + out.text
 	}
 	return out, nil
 }
 
-func planOf(p db.Plan, stages []db.PlanStage, v *view.View) Plan {
+func showPlan(p db.Plan, stages []db.PlanStage, v *view.View) Plan {
 	h := headOf(p)
 	findings, questions := v.Outcome()
 	if p.Status != db.Asking {
@@ -59,16 +59,17 @@ func planOf(p db.Plan, stages []db.PlanStage, v *view.View) Plan {
 		ID: h.ID, Status: h.Status, DrawingID: h.DrawingID, StockID: h.StockID, MachineID: h.MachineID,
 		ConventionID: h.ConventionID, Purpose: h.Purpose, Copies: h.Copies, ClientReference: h.ClientReference,
 		Supersedes: h.Supersedes, CreatedAt: h.CreatedAt, UpdatedAt: h.UpdatedAt, Problem: p.Failure, ProblemText: failureText(p.Failure),
-		Progress: progress(stages), Questions: list(questions), Findings: list(findings),
-		Answers: p.Request.Replies, Size: v.SizeShort(), Layout: v.LayoutShort(), Passes: v.PassesShort(),
-		Weeding:  v.WeedingShort(p.Request.Copies),
-		Estimate: v.Estimate, Cautions: view.Cautions(p.Request.Stock), Links: links(p.ID, p.Drawing, v),
-	}
-	if out.Answers == nil {
-		out.Answers = ask.Replies{}
+		Progress: progress(stages), Questions: showQuestions(questions), Findings: showFindings(findings),
+		Answers: showReplies(p.Request.Replies), Size: maybe(v.SizeShort(), showSizeSummary),
+		Weeding: maybe(v.WeedingShort(p.Request.Copies), showWeedingSummary), Layout: maybe(v.LayoutShort(), showLayoutSummary),
+		Passes:   each(v.PassesShort(), showPassSummary),
+		Cautions: view.Cautions(p.Request.Stock), Links: links(p.ID, p.Drawing, v),
 	}
 	if v.Layout != nil {
-		out.Usage = &v.Layout.Usage
+		out.Usage = ptr(showUsage(v.Layout.Usage))
+	}
+	if v.Estimate != nil {
+		out.Estimate = ptr(showEstimate(v.Estimate))
 	}
 	return out
 }
@@ -88,8 +89,8 @@ func failureText(code string) string {
 
 func headOf(p db.Plan) PlanHead {
 	return PlanHead{
-		ID: p.ID, Status: p.Status, DrawingID: p.Drawing, StockID: p.Request.Stock.ID,
-		MachineID: p.Request.Machine.ID, ConventionID: p.Request.Convention.ID, Purpose: p.Request.Purpose,
+		ID: p.ID, Status: PlanStatus(p.Status), DrawingID: p.Drawing, StockID: p.Request.Stock.ID,
+		MachineID: p.Request.Machine.ID, ConventionID: p.Request.Convention.ID, Purpose: Purpose(p.Request.Purpose),
 		Copies: p.Request.Copies, ClientReference: p.ClientReference, Supersedes: p.Supersedes,
 		CreatedAt: p.Created, UpdatedAt: p.Updated,
 	}

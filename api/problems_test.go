@@ -6,6 +6,7 @@ import (
 	"mime/multipart"
 	"net/http"
 	"net/textproto"
+	"net/url"
 	"strings"
 	"testing"
 
@@ -209,13 +210,13 @@ func TestProblemsOfAnswers(t *testing.T) {
 	d.refuses(t, give(question, ""), 422, "invalid_body")
 	d.refuses(t, d.call(t, http.MethodPost, path, fmt.Appendf(nil, `{"answers":{%q:{"answer":"nothing","value_mm":5}}}`, question), asJSON...), 422, "length_not_taken")
 	d.refuses(t, d.call(t, http.MethodPost, path, []byte(`{"answers":{}}`), asJSON...), 422, "invalid_body")
-	d.refuses(t, d.call(t, http.MethodDelete, path+"/"+question, nil), 422, "unknown_question")
+	d.refuses(t, d.call(t, http.MethodDelete, path+"/"+url.PathEscape(question), nil), 422, "unknown_question")
 	d.refuses(t, d.call(t, http.MethodGet, p.Links["self"]+"/estimate", nil), 409, "not_yet")
 	d.refuses(t, d.call(t, http.MethodGet, p.Links["self"]+"/previews/layout.png", nil), 409, "not_yet")
 	d.refuses(t, d.call(t, http.MethodGet, p.Links["self"]+"/worksheet.pdf", nil), 409, "not_yet")
 	d.call(t, http.MethodDelete, p.Links["self"], nil)
 	d.refuses(t, give(question, p.Questions[0].Answers[0].ID), 409, "wrong_status")
-	d.refuses(t, d.call(t, http.MethodDelete, path+"/"+question, nil), 409, "wrong_status")
+	d.refuses(t, d.call(t, http.MethodDelete, path+"/"+url.PathEscape(question), nil), 409, "wrong_status")
 	var now api.Plan
 	d.call(t, http.MethodGet, p.Links["self"], nil).json(t, &now)
 	if now.Status != "cancelled" || len(now.Questions) != 0 {

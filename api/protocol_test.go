@@ -107,7 +107,7 @@ func TestPrefer(t *testing.T) {
 // A request is found in the logs by its id, and by the trace it belongs to (W3C
 // Trace Context, 3.2).
 func TestRequestsAreFoundInTheLogs(t *testing.T) {
-	var lines safeBuffer
+	var lines logBuffer
 	d := openWith(t, nil, api.Config{Log: slog.New(slog.NewTextHandler(&lines, nil))})
 	const trace, parent = "4bf92f3577b34da6a3ce929d0e0e4736", "00f067aa0ba902b7" // the example of the standard
 	for _, tt := range []struct {
@@ -133,20 +133,20 @@ func TestRequestsAreFoundInTheLogs(t *testing.T) {
 	}
 }
 
-// safeBuffer is written by the service and read by a test.
-type safeBuffer struct {
+// logBuffer is written by the service and read by a test.
+type logBuffer struct {
 	mu sync.Mutex
 	b  bytes.Buffer
 }
 
 // Write adds a line.
-func (s *safeBuffer) Write(p []byte) (int, error) {
+func (s *logBuffer) Write(p []byte) (int, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	return s.b.Write(p)
 }
 
-func (s *safeBuffer) take() string {
+func (s *logBuffer) take() string {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	text := s.b.String()

@@ -49,8 +49,8 @@ type guests struct {
 	buckets map[netip.Prefix]*rate.Limiter
 }
 
-// mostGuests is how many buckets are kept before full ones are thrown away: a
-// full bucket and none are the same.
+// mostGuests is how many buckets are kept before full ones are dropped: an
+// address without a bucket gets a full one anyway.
 const mostGuests = 4096
 
 // admit takes one request from the address's bucket. It returns how many are
@@ -82,7 +82,8 @@ func (g *guests) bucket(from netip.Prefix, now time.Time) *rate.Limiter {
 	return b
 }
 
-// network returns the address, of IPv6 the /64 that one household or hall has.
+// network returns what a caller is counted by: its address, or for IPv6 its /64,
+// which one household or hall shares.
 func network(address string) netip.Prefix {
 	ip, err := netip.ParseAddr(address)
 	if err != nil {

@@ -49,7 +49,7 @@ func ruleText(se *openapi3.SchemaError) (detail, change string) {
 	return "The value is not one that is taken here.", "See /docs for what this field takes."
 }
 
-// boundText says what the bound is that was passed.
+// boundText words the bound that a value lies outside of.
 func boundText(rule string, s *openapi3.Schema) string {
 	switch {
 	case rule == "minimum" && s.Min != nil:

@@ -2,34 +2,37 @@ package api
 
 import (
 	"bytes"
+	"context"
+	"strconv"
 
 	"github.com/labstack/echo/v4"
 
+	"knifedesk/jobs/passes"
 	"knifedesk/jobs/view"
 )
 
 // GetPlanWorksheet answers GET /v1/plans/{plan_id}/worksheet.pdf.
-func (a *API) GetPlanWorksheet(c echo.Context, id PlanID) error {
-	ctx := c.Request().Context()
-	p, err := a.store.Plan(ctx, clientOf(c), id)
+func (p parts) GetPlanWorksheet(c echo.Context, id PlanID) error {
+	row, found, err := p.find(c, id)
 	if err != nil {
-		return lacking(err, "plan")
+		return err
 	}
-	drawing, err := a.store.Drawing(ctx, clientOf(c), p.Drawing)
+	drawing, err := p.store.Drawing(c.Request().Context(), clientOf(c), row.Drawing)
 	if err != nil {
 		return lacking(err, "drawing")
 	}
-	v, err := a.view(c, id)
-	if err != nil {
-		return err
-	}
-	if v.Passes == nil {
+	if !found.has(passes.Name) {
 		return notYet("worksheet")
 	}
-	var b bytes.Buffer
-	about := view.About{Plan: id.String(), Drawing: drawing.Name, Reference: p.ClientReference, Made: p.Created, Request: &p.Request}
-	if err := a.turns.inTurn(ctx, func() error { return v.Worksheet(&b, about) }); err != nil {
-		return err
-	}
-	return sendCached(c, "application/pdf", b.Bytes())
+	about := view.About{Plan: id.String(), Drawing: drawing.Name, Reference: row.ClientReference, Made: row.Created, Request: &row.Request}
+	key := cacheKey("worksheet", found.sum(), about.Plan, strconv.Itoa(row.Revision), about.Drawing, about.Reference)
+	return p.sendMade(c, key, func(ctx context.Context) (content, error) {
+		v, err := found.view(ctx)
+		if err != nil {
+			return content{}, err
+		}
+		var b bytes.Buffer
+		err = p.turns.inTurn(ctx, func() error { return v.Worksheet(&b, about) })
+		return newContent("application/pdf", b.Bytes()), err
+	})
 }

@@ -11,130 +11,156 @@ import (
 	"knifedesk/jobs/workshop"
 )
 
-// shelf is how one kind of workshop data is served: under which name it is
-// listed, and how its id and version are read and set.
-type shelf[T any] struct {
+// shelves answers what is asked of the workshop's data.
+type shelves struct{ store *db.DB }
+
+// shelf is how one kind of workshop data is served: T as the workshop keeps it,
+// A as the API shows it.
+type shelf[T, A any] struct {
 	name    string // of the list in JSON
 	thing   string // in messages
 	open    func(db.Queries) db.Shelf[T]
-	id      func(*T) *string
+	show    func(T) A
+	read    func(A) (T, error)
+	id      func(*T) string
 	version func(*T) *int // nil: the document does not show its version
 }
 
-func stocks() shelf[workshop.Stock] {
-	return shelf[workshop.Stock]{"stocks", "stock", queue.Stocks,
-		func(s *workshop.Stock) *string { return &s.ID }, nil}
+func stocks() shelf[workshop.Stock, Stock] {
+	return shelf[workshop.Stock, Stock]{
+		name: "stocks", thing: "stock", open: queue.Stocks,
+		show: showStock, read: readStock, id: func(s *workshop.Stock) string { return s.ID },
+	}
 }
 
-func machines() shelf[workshop.Machine] {
-	return shelf[workshop.Machine]{"machines", "machine", queue.Machines,
-		func(m *workshop.Machine) *string { return &m.ID }, nil}
+func machines() shelf[workshop.Machine, Machine] {
+	return shelf[workshop.Machine, Machine]{
+		name: "machines", thing: "machine", open: queue.Machines,
+		show: showMachine, read: readMachine, id: func(m *workshop.Machine) string { return m.ID },
+	}
 }
 
-func settings() shelf[workshop.Setting] {
-	return shelf[workshop.Setting]{"settings", "setting", queue.Settings,
-		func(s *workshop.Setting) *string { return &s.ID }, nil}
+func settings() shelf[workshop.Setting, Setting] {
+	return shelf[workshop.Setting, Setting]{
+		name: "settings", thing: "setting", open: queue.Settings,
+		show: showSetting, read: readSetting, id: func(s *workshop.Setting) string { return s.ID },
+	}
 }
 
-func conventions() shelf[workshop.Convention] {
-	return shelf[workshop.Convention]{"conventions", "convention", queue.Conventions,
-		func(c *workshop.Convention) *string { return &c.ID }, func(c *workshop.Convention) *int { return &c.Version }}
+func conventions() shelf[workshop.Convention, Convention] {
+	return shelf[workshop.Convention, Convention]{
+		name: "conventions", thing: "convention", open: queue.Conventions,
+		show: showConvention, read: readConvention, id: func(c *workshop.Convention) string { return c.ID },
+		version: func(c *workshop.Convention) *int { return &c.Version },
+	}
 }
 
-func priceLists() shelf[workshop.PriceList] {
-	return shelf[workshop.PriceList]{"price_lists", "price list", queue.PriceLists,
-		func(p *workshop.PriceList) *string { return &p.ID }, func(p *workshop.PriceList) *int { return &p.Version }}
+func priceLists() shelf[workshop.PriceList, PriceList] {
+	return shelf[workshop.PriceList, PriceList]{
+		name: "price_lists", thing: "price list", open: queue.PriceLists,
+		show: showPriceList, read: readPriceList, id: func(p *workshop.PriceList) string { return p.ID },
+		version: func(p *workshop.PriceList) *int { return &p.Version },
+	}
 }
 
-func (s shelf[T]) list(a *API, c echo.Context) error {
-	docs, err := s.open(a.store.Queries).All(c.Request().Context())
+func (s shelf[T, A]) list(store *db.DB, c echo.Context) error {
+	docs, err := s.open(store.Queries).All(c.Request().Context())
 	if err != nil {
 		return err
 	}
-	items := make([]T, 0, len(docs))
-	for _, d := range docs {
-		items = append(items, d.Doc)
-	}
-	return sendJSON(c, map[string][]T{s.name: items})
+	items := each(docs, func(d db.Document[T]) A { return s.show(d.Doc) })
+	return sendJSON(c, map[string][]A{s.name: items})
 }
 
-func (s shelf[T]) get(a *API, c echo.Context, id string) error {
-	d, err := s.open(a.store.Queries).Newest(c.Request().Context(), id)
+func (s shelf[T, A]) get(store *db.DB, c echo.Context, id string) error {
+	d, err := s.open(store.Queries).Newest(c.Request().Context(), id)
 	if errors.Is(err, db.ErrNotFound) {
 		return notFound(s.thing)
 	}
 	if err != nil {
 		return err
 	}
-	return sendJSON(c, d.Doc)
+	return sendJSON(c, s.show(d.Doc))
 }
 
 // put stores the body as the next version. The id of the path and that of the
 // body have to agree; a version in the body is set by us.
-func (s shelf[T]) put(a *API, c echo.Context, id string) error {
-	var doc T
-	if err := decode(c, &doc); err != nil {
+func (s shelf[T, A]) put(store *db.DB, c echo.Context, id string) error {
+	var body A
+	if err := decode(c, &body); err != nil {
 		return err
 	}
-	if *s.id(&doc) != id {
+	doc, err := s.read(body)
+	if err != nil {
+		return err
+	}
+	if s.id(&doc) != id {
 		return unprocessable("id", "id_differs", "The id in the body is not the one in the path.", "Write the same id in both.")
 	}
 	ctx := c.Request().Context()
-	old, err := s.open(a.store.Queries).Newest(ctx, id)
+	old, err := s.open(store.Queries).Newest(ctx, id)
 	if err != nil && !errors.Is(err, db.ErrNotFound) {
 		return err
 	}
 	if s.version != nil {
 		*s.version(&doc) = old.Version + 1
 	}
-	stored, err := s.open(a.store.Queries).Put(ctx, id, old.Version, doc)
+	stored, err := s.open(store.Queries).Put(ctx, id, old.Version, doc)
 	if err != nil {
 		return err
 	}
-	return c.JSON(http.StatusOK, stored.Doc)
+	return c.JSON(http.StatusOK, s.show(stored.Doc))
 }
 
 // ListStocks answers GET /v1/stocks.
-func (a *API) ListStocks(c echo.Context) error { return stocks().list(a, c) }
+func (s shelves) ListStocks(c echo.Context) error { return stocks().list(s.store, c) }
 
 // GetStock answers GET /v1/stocks/{item_id}.
-func (a *API) GetStock(c echo.Context, id ItemID) error { return stocks().get(a, c, id) }
+func (s shelves) GetStock(c echo.Context, id ItemID) error { return stocks().get(s.store, c, id) }
 
 // PutStock answers PUT /v1/stocks/{item_id}.
-func (a *API) PutStock(c echo.Context, id ItemID) error { return stocks().put(a, c, id) }
+func (s shelves) PutStock(c echo.Context, id ItemID) error { return stocks().put(s.store, c, id) }
 
 // ListMachines answers GET /v1/machines.
-func (a *API) ListMachines(c echo.Context) error { return machines().list(a, c) }
+func (s shelves) ListMachines(c echo.Context) error { return machines().list(s.store, c) }
 
 // GetMachine answers GET /v1/machines/{item_id}.
-func (a *API) GetMachine(c echo.Context, id ItemID) error { return machines().get(a, c, id) }
+func (s shelves) GetMachine(c echo.Context, id ItemID) error { return machines().get(s.store, c, id) }
 
 // PutMachine answers PUT /v1/machines/{item_id}.
-func (a *API) PutMachine(c echo.Context, id ItemID) error { return machines().put(a, c, id) }
+func (s shelves) PutMachine(c echo.Context, id ItemID) error { return machines().put(s.store, c, id) }
 
 // ListSettings answers GET /v1/settings.
-func (a *API) ListSettings(c echo.Context) error { return settings().list(a, c) }
+func (s shelves) ListSettings(c echo.Context) error { return settings().list(s.store, c) }
 
 // GetSetting answers GET /v1/settings/{item_id}.
-func (a *API) GetSetting(c echo.Context, id ItemID) error { return settings().get(a, c, id) }
+func (s shelves) GetSetting(c echo.Context, id ItemID) error { return settings().get(s.store, c, id) }
 
 // PutSetting answers PUT /v1/settings/{item_id}.
-func (a *API) PutSetting(c echo.Context, id ItemID) error { return settings().put(a, c, id) }
+func (s shelves) PutSetting(c echo.Context, id ItemID) error { return settings().put(s.store, c, id) }
 
 // ListConventions answers GET /v1/conventions.
-func (a *API) ListConventions(c echo.Context) error { return conventions().list(a, c) }
+func (s shelves) ListConventions(c echo.Context) error { return conventions().list(s.store, c) }
 
 // GetConvention answers GET /v1/conventions/{item_id}.
-func (a *API) GetConvention(c echo.Context, id ItemID) error { return conventions().get(a, c, id) }
+func (s shelves) GetConvention(c echo.Context, id ItemID) error {
+	return conventions().get(s.store, c, id)
+}
 
 // PutConvention answers PUT /v1/conventions/{item_id}.
-func (a *API) PutConvention(c echo.Context, id ItemID) error { return conventions().put(a, c, id) }
+func (s shelves) PutConvention(c echo.Context, id ItemID) error {
+	return conventions().put(s.store, c, id)
+}
 
 // ListPriceLists answers GET /v1/price-lists.
-func (a *API) ListPriceLists(c echo.Context) error { return priceLists().list(a, c) }
+func (s shelves) ListPriceLists(c echo.Context) error { return priceLists().list(s.store, c) }
 
 // GetPriceList answers GET /v1/price-lists/{item_id}.
-func (a *API) GetPriceList(c echo.Context, id ItemID) error { return priceLists().get(a, c, id) }
+func (s shelves) GetPriceList(c echo.Context, id ItemID) error {
+	return priceLists().get(s.store, c, id)
+}
 
 // PutPriceList answers PUT /v1/price-lists/{item_id}.
-func (a *API) PutPriceList(c echo.Context, id ItemID) error { return priceLists().put(a, c, id) }
+func (s shelves) PutPriceList(c echo.Context, id ItemID) error {
+	return priceLists().put(s.store, c, id)
+}

@@ -58,3 +58,11 @@ func (q Queries) File(ctx context.Context, hash []byte) ([]byte, error) {
 	err := q.conn.QueryRow(ctx, `select bytes from blobs where hash = $1`, hash).Scan(&file)
 	return file, wrap("read a file", err)
 }
+
+// FileHead returns the first n bytes of the file with this SHA-256, or all of
+// a shorter one.
+func (q Queries) FileHead(ctx context.Context, hash []byte, n int) ([]byte, error) {
+	var head []byte
+	err := q.conn.QueryRow(ctx, `select substring(bytes from 1 for $2) from blobs where hash = $1`, hash, n).Scan(&head)
+	return head, wrap("read the head of a file", err)
+}

@@ -52,6 +52,14 @@ func TestDrawingsShareTheirBytes(t *testing.T) {
 	if got, err := store.File(ctx, sum[:]); err != nil || !bytes.Equal(got, file) {
 		t.Errorf("%d bytes, %v", len(got), err)
 	}
+	for n, want := range map[int]int{0: 0, 4: 4, 3000: 3000, 4096: 3000} {
+		if head, err := store.FileHead(ctx, sum[:], n); err != nil || !bytes.Equal(head, file[:want]) {
+			t.Errorf("of the first %d bytes came %d, %v", n, len(head), err)
+		}
+	}
+	if _, err := store.FileHead(ctx, []byte("none"), 4); !errors.Is(err, db.ErrNotFound) {
+		t.Errorf("the head of no file: %v", err)
+	}
 	if _, err := store.Drawing(ctx, "ben", first.ID); !errors.Is(err, db.ErrNotFound) {
 		t.Errorf("another's drawing: %v", err)
 	}

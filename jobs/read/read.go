@@ -13,8 +13,8 @@ import (
 	"knifedesk/jobs/finding"
 )
 
-// sniffed bounds how much of a file is looked at to tell its format.
-const sniffed = 4096
+// HeadBytes is how much of a file is looked at to tell its format.
+const HeadBytes = 4096
 
 // Name is the name of the job that reads a drawing.
 const Name = "read"
@@ -40,7 +40,7 @@ func Drawing(_ context.Context, file []byte, r Request) (*Result, error) {
 // is the page of a PDF file, from 1; with 0 the first is read, and the finding
 // several_pages tells of others.
 func read(file []byte, page int) *drawing.Drawing {
-	head := file[:min(len(file), sniffed)]
+	head := file[:min(len(file), HeadBytes)]
 	var d *drawing.Drawing
 	var err error
 	var format string
@@ -73,7 +73,7 @@ func (PageError) Error() string { return "only a PDF file has pages" }
 
 // CheckPage refuses a page of a file that has none, by the first Sniffed bytes.
 func CheckPage(head []byte, page int) error {
-	if page == 0 || pdf.Sniff(head[:min(len(head), sniffed)]) {
+	if page == 0 || pdf.Sniff(head[:min(len(head), HeadBytes)]) {
 		return nil
 	}
 	return PageError{}

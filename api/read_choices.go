@@ -1,0 +1,34 @@
+package api
+
+import (
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/size"
+	"knifedesk/jobs/weeding"
+)
+
+// readChoices returns what a body of JSON chooses.
+func readChoices(r PlanRequest) plan.Choices {
+	return plan.Choices{
+		Stock: r.StockID, Machine: r.MachineID, Convention: r.ConventionID, PriceList: r.PriceListID,
+		Purpose: weeding.Purpose(r.Purpose), Size: readSizeChoice(r.Size), Copies: r.Copies, Mirror: r.Mirror,
+		Options: readOptions(r.Options), Replies: readReplies(r.Answers), Turned: r.Turned,
+	}
+}
+
+func readSizeChoice(s SizeChoice) plan.Size {
+	return plan.Size{Frame: s.Frame, KnownLength: maybe(s.KnownLength, readKnownLength), Unit: string(s.Unit), Scale: s.Scale}
+}
+
+func readKnownLength(k KnownLength) size.KnownLength {
+	return size.KnownLength{Of: string(k.Of), MM: k.MM}
+}
+
+func readOptions(o Options) plan.Options {
+	out := plan.Options{
+		NoBorder: o.NoBorder, NoRelief: o.NoRelief, NoBridges: o.NoBridges, Novice: o.Novice, OneTurn: o.OneTurn, Page: o.Page,
+	}
+	for _, mend := range o.MendsOff {
+		out.MendsOff = append(out.MendsOff, string(mend))
+	}
+	return out
+}

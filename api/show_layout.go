@@ -1,0 +1,29 @@
+package api
+
+import "knifedesk/jobs/layout"
+
+func showLayout(l *layout.Layout) Layout {
+	return Layout{
+		Loads: each(l.Loads, showLoad), Usage: showUsage(l.Usage), Mirrored: l.Mirrored,
+		Findings: showFindings(l.Findings), Questions: showQuestions(l.Questions),
+	}
+}
+
+func showLoad(l layout.Load) Load {
+	return Load{
+		Number: l.Number, WidthMM: l.WidthMM, LengthMM: l.LengthMM, MatID: l.MatID,
+		Placements: each(l.Placements, showPlacement),
+	}
+}
+
+func showPlacement(p layout.Placement) Placement {
+	return Placement{Copy: p.Copy, TurnDeg: p.TurnDeg, Transform: showMatrix(p.Transform), Bounds: showBox(p.Bounds)}
+}
+
+func showUsage(u layout.Usage) Usage {
+	return Usage{
+		Sheets: u.Sheets, RollMM: u.RollMM, StockMM2: u.StockMM2,
+		NestWaste: u.NestWaste, ArtWaste: u.ArtWaste, ProcessWaste: u.ProcessWaste, AreaBound: u.AreaBound,
+		TapeMM2: u.TapeMM2, TapeM: u.TapeM, TapeTack: Tack(u.TapeTack), Offcut: maybe(u.Offcut, showBox),
+	}
+}

@@ -1,0 +1,56 @@
+package api
+
+import (
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/workshop"
+)
+
+func showMachine(m workshop.Machine) Machine {
+	return Machine{
+		ID: m.ID, Name: m.Name, WidthMM: m.WidthMM, MaxForceGF: m.MaxForceGF, MaxSpeedMMS: m.MaxSpeedMMS,
+		TravelMMS: m.TravelMMS, AccelMMS2: m.AccelMMS2, LiftS: m.LiftS, MaxCaliperUM: m.MaxCaliperUM,
+		LoadS: m.LoadS, TestS: m.TestS, ToolChangeS: m.ToolChangeS, UnloadS: m.UnloadS,
+		Blade: showBlade(m.Blade), Blades: each(m.Blades, showBlade), Mats: each(m.Mats, showMat),
+	}
+}
+
+func readMachine(m Machine) (workshop.Machine, error) {
+	return workshop.Machine{
+		ID: m.ID, Name: m.Name, WidthMM: m.WidthMM, MaxForceGF: m.MaxForceGF, MaxSpeedMMS: m.MaxSpeedMMS,
+		TravelMMS: m.TravelMMS, AccelMMS2: m.AccelMMS2, LiftS: m.LiftS, MaxCaliperUM: m.MaxCaliperUM,
+		LoadS: m.LoadS, TestS: m.TestS, ToolChangeS: m.ToolChangeS, UnloadS: m.UnloadS,
+		Blade: readBlade(m.Blade), Blades: each(m.Blades, readBlade), Mats: each(m.Mats, readMat),
+	}, nil
+}
+
+func showBlade(b workshop.Blade) Blade {
+	return Blade{ID: b.ID, AngleDeg: b.AngleDeg, OffsetMM: b.OffsetMM, OvercutMM: b.OvercutMM, LifeM: b.LifeM}
+}
+
+func readBlade(b Blade) workshop.Blade {
+	return workshop.Blade{ID: b.ID, AngleDeg: b.AngleDeg, OffsetMM: b.OffsetMM, OvercutMM: b.OvercutMM, LifeM: b.LifeM}
+}
+
+func showMat(m workshop.MatSize) Mat {
+	return Mat{ID: m.ID, Tack: Tack(m.Tack), WidthMM: m.WidthMM, LengthMM: m.LengthMM}
+}
+
+func readMat(m Mat) workshop.MatSize {
+	return workshop.MatSize{ID: m.ID, Tack: workshop.Tack(m.Tack), WidthMM: m.WidthMM, LengthMM: m.LengthMM}
+}
+
+func showSetting(s workshop.Setting) Setting {
+	return Setting{
+		ID: s.ID, Family: string(s.Family), StockID: s.StockID, MachineID: s.MachineID, Operation: Operation(s.Operation),
+		ForceGF: s.ForceGF, SpeedMMS: s.SpeedMMS, Passes: s.Passes, ExposureMM: s.ExposureMM,
+		DashMM: s.DashMM, TieMM: s.TieMM, BladeID: s.BladeID, TestedBy: s.TestedBy, TestedOn: s.TestedOn, Batch: s.Batch,
+	}
+}
+
+func readSetting(s Setting) (workshop.Setting, error) {
+	return workshop.Setting{
+		ID: s.ID, Family: workshop.Family(s.Family), StockID: s.StockID, MachineID: s.MachineID, Operation: artwork.Operation(s.Operation),
+		ForceGF: s.ForceGF, SpeedMMS: s.SpeedMMS, Passes: s.Passes, ExposureMM: s.ExposureMM,
+		DashMM: s.DashMM, TieMM: s.TieMM, BladeID: s.BladeID, TestedBy: s.TestedBy, TestedOn: s.TestedOn, Batch: s.Batch,
+	}, nil
+}

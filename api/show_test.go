@@ -1,0 +1,244 @@
+package api
+
+import (
+	"encoding/json"
+	"fmt"
+	"reflect"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/shopspring/decimal"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/drawing"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/estimate"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/layout"
+	"knifedesk/jobs/passes"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/size"
+	"knifedesk/jobs/view"
+	"knifedesk/jobs/weeding"
+	"knifedesk/jobs/workshop"
+)
+
+// filler gives every field of a value another one, so that a field that is
+// left out or mixed up shows.
+type filler struct{ n int }
+
+func (f *filler) next() int { f.n++; return f.n }
+
+// fill fills what v points to.
+func (f *filler) fill(v reflect.Value) {
+	switch into := v.Addr().Interface().(type) {
+	case *decimal.Decimal:
+		*into = decimal.New(int64(f.next()), -2)
+		return
+	case *geometry.Path:
+		*into = geometry.Path{Start: geometry.Point{X: float64(f.next())}, Segments: []geometry.Segment{{End: geometry.Point{Y: 7}}}, Closed: true}
+		return
+	case *map[string]any:
+		*into = map[string]any{"n": float64(f.next()), "name": fmt.Sprint("t", f.next())}
+		return
+	}
+	switch v.Kind() {
+	case reflect.String:
+		v.SetString(fmt.Sprint("t", f.next()))
+	case reflect.Bool:
+		v.SetBool(true)
+	case reflect.Int, reflect.Int32, reflect.Int64:
+		v.SetInt(int64(f.next()))
+	case reflect.Uint8:
+		v.SetUint(uint64(f.next() % 256))
+	case reflect.Float64:
+		v.SetFloat(float64(f.next()) + 0.25)
+	default:
+		f.fillParts(v)
+	}
+}
+
+// fillParts fills what consists of others, lists and maps with two of them.
+func (f *filler) fillParts(v reflect.Value) {
+	switch v.Kind() {
+	case reflect.Pointer:
+		v.Set(reflect.New(v.Type().Elem()))
+		f.fill(v.Elem())
+	case reflect.Slice:
+		v.Set(reflect.MakeSlice(v.Type(), 2, 2))
+		f.fill(v.Index(0))
+		f.fill(v.Index(1))
+	case reflect.Array:
+		for i := range v.Len() {
+			f.fill(v.Index(i))
+		}
+	case reflect.Map:
+		v.Set(reflect.MakeMap(v.Type()))
+		for range 2 {
+			value := reflect.New(v.Type().Elem()).Elem()
+			f.fill(value)
+			v.SetMapIndex(reflect.ValueOf(fmt.Sprint("k", f.next())), value)
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			f.fill(v.Field(i))
+		}
+	default:
+		panic("no way to fill a " + v.Type().String())
+	}
+}
+
+func full[T any]() *T {
+	v := new(T)
+	(&filler{}).fill(reflect.ValueOf(v).Elem())
+	return v
+}
+
+// generic returns a value as any reader of its JSON sees it.
+func generic(t *testing.T, v any) any {
+	t.Helper()
+	text, err := json.Marshal(v)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out any
+	if err := json.Unmarshal(text, &out); err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+// shows says that what is shown of a full value is the JSON of the value itself.
+func shows[T, A any](show func(*T) A) func(*testing.T) {
+	return func(t *testing.T) {
+		v := full[T]()
+		if diff := cmp.Diff(generic(t, v), generic(t, show(v))); diff != "" {
+			t.Errorf("the value (-) is shown (+) as\n%s", diff)
+		}
+	}
+}
+
+// by takes what show takes by its value.
+func by[T, A any](show func(T) A) func(*T) A { return func(v *T) A { return show(*v) } }
+
+func TestWhatIsShown(t *testing.T) {
+	t.Run("finding", shows(by(showFinding)))
+	t.Run("question", shows(by(showQuestion)))
+	t.Run("replies", shows(by(showReplies)))
+	t.Run("unit", shows(by(showUnit)))
+	t.Run("size", shows(showSize))
+	t.Run("artwork", shows(showArtwork))
+	t.Run("weeding", shows(showWeeding))
+	t.Run("layout", shows(showLayout))
+	t.Run("passes", shows(showPasses))
+	t.Run("estimate", shows(showEstimate))
+	t.Run("size in short", shows(by(showSizeSummary)))
+	t.Run("weeding in short", shows(by(showWeedingSummary)))
+	t.Run("layout in short", shows(by(showLayoutSummary)))
+	t.Run("pass in short", shows(by(showPassSummary)))
+	t.Run("stock", shows(by(showStock)))
+	t.Run("machine", shows(by(showMachine)))
+	t.Run("setting", shows(by(showSetting)))
+	t.Run("convention", shows(by(showConvention)))
+	t.Run("price list", shows(by(showPriceList)))
+}
+
+// What is empty is left out where it was left out before, and a number that
+// is 0, or a switch that is off, is shown where it was shown before.
+func TestWhatIsShownOfLittle(t *testing.T) {
+	little := func(v, shown any) {
+		t.Helper()
+		if diff := cmp.Diff(generic(t, v), generic(t, shown)); diff != "" {
+			t.Errorf("the value (-) is shown (+) as\n%s", diff)
+		}
+	}
+	place := finding.Place{Box: geometry.EmptyBox(), Layer: "CUT"}
+	little(finding.Finding{Code: "a", Places: []finding.Place{place}}, showFinding(finding.Finding{Code: "a", Places: []finding.Place{place}}))
+	little(ask.Question{Answers: []ask.Answer{{}}}, showQuestion(ask.Question{Answers: []ask.Answer{{}}}))
+	little(drawing.Unit{}, showUnit(drawing.Unit{}))
+	little(size.Result{}, showSize(&size.Result{}))
+	little(artwork.Artwork{Strokes: []artwork.Stroke{{}}}, showArtwork(&artwork.Artwork{Strokes: []artwork.Stroke{{}}}))
+	none := weeding.Map{Regions: []weeding.Region{{}}, Steps: []weeding.Step{{}}, Strokes: []artwork.Stroke{}}
+	little(none, showWeeding(&none))
+	little(layout.Layout{Loads: []layout.Load{{Placements: []layout.Placement{{}}}}}, showLayout(&layout.Layout{Loads: []layout.Load{{Placements: []layout.Placement{{}}}}}))
+	pass := passes.Plan{Loads: []passes.Load{{Passes: []passes.Pass{{Runs: []passes.Run{{}}}}}}}
+	little(pass, showPasses(&pass))
+	little(estimate.Estimate{Lines: []estimate.Line{{}}}, showEstimate(&estimate.Estimate{Lines: []estimate.Line{{}}}))
+	little(view.Pass{}, showPassSummary(view.Pass{}))
+	little(view.Size{}, showSizeSummary(view.Size{}))
+	little(workshop.Stock{}, showStock(workshop.Stock{}))
+	little(workshop.Machine{}, showMachine(workshop.Machine{}))
+	little(workshop.Setting{}, showSetting(workshop.Setting{}))
+	little(workshop.Convention{Rules: []workshop.Rule{{}}}, showConvention(workshop.Convention{Rules: []workshop.Rule{{}}}))
+	prices := workshop.PriceList{PerMetre: map[string]decimal.Decimal{}, PerSheet: map[string]decimal.Decimal{}}
+	little(prices, showPriceList(prices))
+}
+
+// reads says that a full value written as JSON, taken as a body, and read from
+// it, is the value again.
+func reads[T, A any](read func(A) (T, error)) func(*testing.T) {
+	return func(t *testing.T) {
+		want := full[T]()
+		text, err := json.Marshal(want)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var body A
+		if err := json.Unmarshal(text, &body); err != nil {
+			t.Fatal(err)
+		}
+		got, err := read(body)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(*want, got, cmp.Comparer(decimal.Decimal.Equal)); diff != "" {
+			t.Errorf("the value (-) is read (+) as\n%s", diff)
+		}
+	}
+}
+
+// sure gives a reading that cannot fail the form of those that can.
+func sure[T, A any](read func(A) T) func(A) (T, error) {
+	return func(body A) (T, error) { return read(body), nil }
+}
+
+func TestWhatIsRead(t *testing.T) {
+	t.Run("stock", reads(readStock))
+	t.Run("machine", reads(readMachine))
+	t.Run("setting", reads(readSetting))
+	t.Run("convention", reads(readConvention))
+	t.Run("price list", reads(readPriceList))
+	t.Run("reply", reads(sure(readReply)))
+	t.Run("size", reads(sure(readSizeChoice)))
+	t.Run("options", reads(sure(readOptions)))
+}
+
+// Every choice of a body of JSON arrives.
+func TestChoicesAreRead(t *testing.T) {
+	body := full[PlanRequest]()
+	want := plan.Choices{
+		Stock: body.StockID, Machine: body.MachineID, Convention: body.ConventionID, PriceList: body.PriceListID,
+		Purpose: weeding.Purpose(body.Purpose), Copies: body.Copies, Mirror: body.Mirror, Turned: body.Turned,
+		Size: readSizeChoice(body.Size), Options: readOptions(body.Options), Replies: readReplies(body.Answers),
+	}
+	if diff := cmp.Diff(want, readChoices(*body)); diff != "" {
+		t.Error(diff)
+	}
+	for i, v := 0, reflect.ValueOf(readChoices(*body)); i < v.NumField(); i++ {
+		if v.Field(i).IsZero() {
+			t.Errorf("%s is lost", v.Type().Field(i).Name)
+		}
+	}
+}
+
+// A colour or a rate that the specification would have refused is refused, and
+// not taken for black or for nothing.
+func TestWhatCannotBeRead(t *testing.T) {
+	if _, err := readConvention(Convention{Rules: []Rule{{Colour: "teal"}}}); err == nil {
+		t.Error("a colour by its name is read")
+	}
+	if _, err := readPriceList(PriceList{Minimum: "much"}); err == nil {
+		t.Error("a rate in words is read")
+	}
+}
