@@ -3,7 +3,6 @@ package api
 import (
 	"cmp"
 	"context"
-	"encoding/json"
 	"errors"
 	"log/slog"
 	"net/http"
@@ -16,27 +15,34 @@ import (
 	"github.com/prometheus/client_golang/prometheus"
 
 	"knifedesk/db"
+	"knifedesk/jobs"
 	"knifedesk/jobs/queue"
 )
 
 // Jobs is what the API asks of the queue.
 type Jobs interface {
-	// Read returns the first stage's result for a file as JSON.
-	Read(ctx context.Context, file []byte) (json.RawMessage, error)
-	Submit(ctx context.Context, params queue.SubmitParams) (db.Plan, error)
-	Answer(ctx context.Context, client string, id uuid.UUID, replies ...queue.Reply) (db.Plan, error)
-	TakeBack(ctx context.Context, client string, id uuid.UUID, question, author string) (db.Plan, error)
-	Cancel(ctx context.Context, client string, id uuid.UUID) (db.Plan, error)
+	// Read returns the first job's result for a file.
+	Read(ctx context.Context, file []byte) (jobs.Result, error)
+	Submit(ctx context.Context, params queue.SubmitParams) (queue.Plan, error)
+	Answer(ctx context.Context, client string, id uuid.UUID, replies ...queue.Reply) (queue.Plan, error)
+	TakeBack(ctx context.Context, client string, id uuid.UUID, question, author string) (queue.Plan, error)
+	Cancel(ctx context.Context, client string, id uuid.UUID) (queue.Plan, error)
 	// Wait returns once the plan has settled or ctx has ended.
-	Wait(ctx context.Context, client string, id uuid.UUID) (db.Plan, error)
+	Wait(ctx context.Context, client string, id uuid.UUID) (queue.Standing, error)
 	// Watch gives a token after each change of the plan, until the function is called.
 	Watch(id uuid.UUID) (<-chan struct{}, func())
+	// View and Views return what callers read of plans.
+	View(ctx context.Context, client string, id uuid.UUID) (*queue.PlanView, error)
+	Views(ctx context.Context, f db.PlanFilter) ([]*queue.PlanView, error)
+	// Results returns the results under keys, by the names of their jobs.
+	Results(ctx context.Context, keys map[string]string) (jobs.Results, error)
 }
 
 // Config says what the API stands on. The zero value of a limit is its default.
 type Config struct {
 	Store    *db.DB
 	Jobs     Jobs
+	List     *jobs.List // that Jobs runs
 	Log      *slog.Logger
 	Metrics  *prometheus.Registry
 	MaxBytes int64 // of a request's body, 64 MB
@@ -80,6 +86,7 @@ var _ ServerInterface = handlers{}
 type tools struct {
 	store *db.DB
 	jobs  Jobs
+	list  *jobs.List
 	log   *slog.Logger
 	turns turns
 	made  *cache
@@ -119,7 +126,7 @@ func New(cfg Config) (http.Handler, error) {
 
 func newHandlers(cfg Config, log *slog.Logger, spec *openapi3.T) handlers {
 	t := &tools{
-		store: cfg.Store, jobs: cfg.Jobs, log: log, turns: newTurns(cfg.Drawing), made: newCache(cfg.CacheBytes),
+		store: cfg.Store, jobs: cfg.Jobs, list: cfg.List, log: log, turns: newTurns(cfg.Drawing), made: newCache(cfg.CacheBytes),
 	}
 	return handlers{
 		drawings: drawings{t}, plans: plans{tools: t, spec: spec, closing: cfg.Closing}, parts: parts{t}, shelves: shelves{cfg.Store},

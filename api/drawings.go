@@ -2,7 +2,6 @@ package api
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"io"
 	"mime"
@@ -12,8 +11,9 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/db"
-	"knifedesk/geometry/drawing"
+	"knifedesk/jobs"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/read"
 	"knifedesk/jobs/view/picture"
 )
 
@@ -76,11 +76,11 @@ func (d drawings) GetDrawingPreview(c echo.Context, id DrawingID, file string) e
 		return lacking(err, "drawing")
 	}
 	return d.sendMade(c, cacheKey("drawing", string(stored.Hash), file), func(ctx context.Context) (content, error) {
-		read, err := d.read(ctx, stored)
+		in, err := d.read(ctx, stored)
 		if err != nil {
 			return content{}, err
 		}
-		return d.drawn(ctx, file, func() (*picture.Picture, error) { return picture.Drawing(read), nil })
+		return d.drawn(ctx, file, func() (*picture.Picture, error) { return picture.Drawing(in), nil })
 	})
 }
 
@@ -92,34 +92,35 @@ func (d drawings) described(c echo.Context, id DrawingID) (content, error) {
 		return content{}, lacking(err, "drawing")
 	}
 	return d.made.get(ctx, cacheKey("described", id.String()), func(ctx context.Context) (content, error) {
-		read, err := d.read(ctx, stored)
+		in, err := d.read(ctx, stored)
 		if err != nil {
 			return content{}, err
 		}
-		return jsonContent(showDrawing(stored, read))
+		return jsonContent(showDrawing(stored, in))
 	})
 }
 
 // read returns what the first stage of every plan makes of the drawing's file.
 // Its result is kept and shared with the plans, so no file is read twice.
-func (d drawings) read(ctx context.Context, stored db.Drawing) (*drawing.Drawing, error) {
+func (d drawings) read(ctx context.Context, stored db.Drawing) (*read.Result, error) {
 	file, err := d.store.File(ctx, stored.Hash)
 	if err != nil {
 		return nil, err
 	}
-	var out drawing.Drawing
+	var out *read.Result
 	err = d.turns.inTurn(ctx, func() error {
-		body, err := d.jobs.Read(ctx, file)
-		if err != nil {
-			return err
-		}
-		return json.Unmarshal(body, &out)
+		result, err := d.jobs.Read(ctx, file)
+		out = d.list.Read.In(jobs.Results{read.Name: result})
+		return err
 	})
-	finding.Number(out.Findings, 1)
 	if errors.Is(err, context.DeadlineExceeded) && ctx.Err() == nil {
 		return nil, unprocessable(drawingPart, "too_slow_to_read", "The drawing takes too long to read.", "Simplify its paths, leave out images and hidden layers, and export it again.")
 	}
-	return &out, err
+	if err != nil {
+		return nil, err
+	}
+	finding.Number(out.Findings, 1)
+	return out, nil
 }
 
 // upload returns the file that a request carries, as its body or as the part

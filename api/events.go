@@ -10,6 +10,8 @@ import (
 
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
+
+	"knifedesk/jobs/plan"
 )
 
 const (
@@ -51,17 +53,13 @@ type event struct {
 
 func (p plans) eventOf(c echo.Context, id uuid.UUID) (event, error) {
 	ctx := c.Request().Context()
-	row, err := p.store.Plan(ctx, clientOf(c), id)
+	v, err := p.jobs.View(ctx, clientOf(c), id)
 	if err != nil {
 		return event{}, lacking(err, "plan")
 	}
-	stages, err := p.store.Stages(ctx, id)
-	if err != nil {
-		return event{}, err
-	}
-	data, err := json.Marshal(PlanProgress{ID: id, Status: PlanStatus(row.Status), Progress: progress(stages), UpdatedAt: row.Updated})
+	data, err := json.Marshal(PlanProgress{ID: id, Status: PlanStatus(v.Status), Progress: progress(&v.Plan), UpdatedAt: v.Updated})
 	sum := sha256.Sum256(data)
-	return event{id: hex.EncodeToString(sum[:12]), data: data, settled: row.Status.Settled()}, err
+	return event{id: hex.EncodeToString(sum[:12]), data: data, settled: plan.Status(v.Status).Settled()}, err
 }
 
 // stream writes events until the plan is settled, the reader is gone, or the

@@ -19,31 +19,31 @@ func (p parts) GetPlanFile(c echo.Context, id PlanID, file string) error {
 	if err != nil {
 		return notFound("file")
 	}
-	_, found, err := p.find(c, id)
+	found, err := p.find(c, id)
 	if err != nil {
 		return err
 	}
 	if !found.has(passes.Name) {
-		return notYet("passes")
+		return notYet(passes.Name)
 	}
 	return p.sendMade(c, cacheKey("file", found.sum(), file), func(ctx context.Context) (content, error) {
-		v, err := found.view(ctx)
+		r, err := found.shown(ctx)
 		if err != nil {
 			return content{}, err
 		}
-		out, err := p.writeLoad(ctx, v, load, view.Format(format))
+		out, err := p.writeLoad(ctx, r, load, view.Format(format))
 		out.file = file
 		return out, err
 	})
 }
 
 // writeLoad writes a file to cut from.
-func (p parts) writeLoad(ctx context.Context, v *view.View, load int, format view.Format) (content, error) {
-	if load > len(v.Passes.Loads) {
-		return content{}, noLoad(len(v.Passes.Loads))
+func (p parts) writeLoad(ctx context.Context, r *view.Results, load int, format view.Format) (content, error) {
+	if load > len(r.Passes.Loads) {
+		return content{}, noLoad(len(r.Passes.Loads))
 	}
 	var b bytes.Buffer
-	if err := p.turns.inTurn(ctx, func() error { return v.WriteLoad(&b, load, format) }); err != nil {
+	if err := p.turns.inTurn(ctx, func() error { return r.WriteLoad(&b, load, format) }); err != nil {
 		return content{}, err
 	}
 	return newContent(fileKind(format), b.Bytes()), nil

@@ -2,55 +2,49 @@ package api
 
 import (
 	"context"
-	"encoding/json"
 	"net/http"
 
 	"github.com/labstack/echo/v4"
 
-	"knifedesk/db"
-	"knifedesk/jobs/artwork"
-	"knifedesk/jobs/estimate"
+	"knifedesk/jobs"
 	"knifedesk/jobs/layout"
-	"knifedesk/jobs/passes"
-	"knifedesk/jobs/size"
-	"knifedesk/jobs/weeding"
 )
 
 // parts answers what is asked of the single results of a plan: as JSON, as
 // pictures, as a worksheet and as files to cut from.
 type parts struct{ *tools }
 
-// find returns a plan of the client and the results that it has.
-func (p parts) find(c echo.Context, id PlanID) (db.Plan, results, error) {
+// find returns the results that a plan of the client has.
+func (p parts) find(c echo.Context, id PlanID) (results, error) {
 	ctx := c.Request().Context()
-	row, err := p.store.Plan(ctx, clientOf(c), id)
-	if err != nil {
-		return row, results{}, lacking(err, "plan")
+	if _, err := p.store.PlanStanding(ctx, clientOf(c), id); err != nil {
+		return results{}, lacking(err, "plan")
 	}
-	found, err := p.results(ctx, row)
-	return row, found, err
+	return p.results(ctx, id)
 }
 
-// sendPart answers with the result of one stage, as show shows it.
-func sendPart[T, A any](p parts, c echo.Context, id PlanID, part, stage string, show func(*T) A) error {
-	_, found, err := p.find(c, id)
+// sendPart answers with the result of one job, as show shows it.
+func sendPart[T, A any](p parts, c echo.Context, id PlanID, part string, job jobs.Job[T], show func(*T) A) error {
+	found, err := p.find(c, id)
 	if err != nil {
 		return err
 	}
-	if !found.has(stage) {
+	name := job.Row().Name
+	if !found.has(name) {
 		return notYet(part)
 	}
-	return p.sendMade(c, cacheKey("part", part, found.keys[stage]), func(ctx context.Context) (content, error) {
-		bodies, err := found.load(ctx, stage)
+	return p.sendMade(c, cacheKey("part", part, found.keys[name]), func(ctx context.Context) (content, error) {
+		all, err := found.one(ctx, name)
 		if err != nil {
 			return content{}, err
 		}
-		var result T
-		if err := json.Unmarshal(bodies[stage], &result); err != nil {
-			return content{}, err
-		}
-		return jsonContent(show(&result))
+		return jsonContent(show(job.In(all)))
 	})
+}
+
+// sendResult is sendPart for the part that bears the name of its job.
+func sendResult[T, A any](p parts, c echo.Context, id PlanID, job jobs.Job[T], show func(*T) A) error {
+	return sendPart(p, c, id, job.Row().Name, job, show)
 }
 
 func notYet(part string) error {
@@ -63,35 +57,35 @@ func notYet(part string) error {
 
 // GetPlanSize answers GET /v1/plans/{plan_id}/size.
 func (p parts) GetPlanSize(c echo.Context, id PlanID) error {
-	return sendPart(p, c, id, "size", size.Name, showSize)
+	return sendResult(p, c, id, p.list.Size, showSize)
 }
 
 // GetPlanArtwork answers GET /v1/plans/{plan_id}/artwork.
 func (p parts) GetPlanArtwork(c echo.Context, id PlanID) error {
-	return sendPart(p, c, id, "artwork", artwork.Name, showArtwork)
+	return sendResult(p, c, id, p.list.Artwork, showArtwork)
 }
 
 // GetPlanWeeding answers GET /v1/plans/{plan_id}/weeding.
 func (p parts) GetPlanWeeding(c echo.Context, id PlanID) error {
-	return sendPart(p, c, id, "weeding", weeding.Name, showWeeding)
+	return sendResult(p, c, id, p.list.Weeding, showWeeding)
 }
 
 // GetPlanLayout answers GET /v1/plans/{plan_id}/layout.
 func (p parts) GetPlanLayout(c echo.Context, id PlanID) error {
-	return sendPart(p, c, id, "layout", layout.Name, showLayout)
+	return sendResult(p, c, id, p.list.Layout, showLayout)
 }
 
 // GetPlanUsage answers GET /v1/plans/{plan_id}/usage.
 func (p parts) GetPlanUsage(c echo.Context, id PlanID) error {
-	return sendPart(p, c, id, "usage", layout.Name, func(l *layout.Layout) Usage { return showUsage(l.Usage) })
+	return sendPart(p, c, id, "usage", p.list.Layout, func(l *layout.Layout) Usage { return showUsage(l.Usage) })
 }
 
 // GetPlanPasses answers GET /v1/plans/{plan_id}/passes.
 func (p parts) GetPlanPasses(c echo.Context, id PlanID) error {
-	return sendPart(p, c, id, "passes", passes.Name, showPasses)
+	return sendResult(p, c, id, p.list.Passes, showPasses)
 }
 
 // GetPlanEstimate answers GET /v1/plans/{plan_id}/estimate.
 func (p parts) GetPlanEstimate(c echo.Context, id PlanID) error {
-	return sendPart(p, c, id, "estimate", estimate.Stage, showEstimate)
+	return sendResult(p, c, id, p.list.Estimate, showEstimate)
 }

@@ -18,31 +18,35 @@ const pngScale = 1.5
 
 // GetPlanPreview answers GET /v1/plans/{plan_id}/previews/{picture}.
 func (p parts) GetPlanPreview(c echo.Context, id PlanID, file string, params GetPlanPreviewParams) error {
-	_, found, err := p.find(c, id)
+	found, err := p.find(c, id)
 	if err != nil {
 		return err
 	}
-	stage, _, _ := strings.Cut(file, ".")
+	name, _, _ := strings.Cut(file, ".")
 	load := max(params.Load, 1)
 	return p.sendMade(c, cacheKey("picture", found.sum(), file, strconv.Itoa(load)), func(ctx context.Context) (content, error) {
-		v, err := found.view(ctx)
+		r, err := found.shown(ctx)
 		if err != nil {
 			return content{}, err
 		}
-		return p.drawn(ctx, file, func() (*picture.Picture, error) { return drawStage(v, stage, load) })
+		return p.drawn(ctx, file, func() (*picture.Picture, error) { return p.draw(r, name, load) })
 	})
 }
 
-// drawStage draws one stage of a plan.
-func drawStage(v *view.View, stage string, load int) (*picture.Picture, error) {
-	if v.Layout != nil && load > v.Loads() && (stage == "layout" || stage == "passes") {
-		return nil, noLoad(v.Loads())
+// draw makes the picture of a job.
+func (p parts) draw(r *view.Results, name string, load int) (*picture.Picture, error) {
+	row := p.list.Row(name)
+	if row == nil || row.Draw == nil {
+		return nil, notFound("picture")
 	}
-	p, err := v.Picture(stage, load)
-	if p == nil && err == nil {
-		err = notYet(stage)
+	if row.ByLoad && r.Layout != nil && load > r.Loads() {
+		return nil, noLoad(r.Loads())
 	}
-	return p, err
+	out, err := row.Draw(r, load)
+	if out == nil && err == nil {
+		err = notYet(name)
+	}
+	return out, err
 }
 
 func noLoad(loads int) error {

@@ -16,6 +16,7 @@ import (
 	"knifedesk/db"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
+	"knifedesk/jobs/read"
 )
 
 // plans answers what is asked of plans as a whole.
@@ -36,7 +37,7 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 	if err != nil {
 		return err
 	}
-	req, err := plan.Choose(data, o.choices)
+	req, err := p.list.Choose(data, o.choices)
 	if err == nil {
 		err = p.checkPage(c, o)
 	}
@@ -49,7 +50,7 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 		lane = db.Interactive
 	}
 	if o.supersedes != nil {
-		if _, err := p.store.Plan(ctx, clientOf(c), *o.supersedes); errors.Is(err, db.ErrNotFound) {
+		if _, err := p.store.PlanStanding(ctx, clientOf(c), *o.supersedes); errors.Is(err, db.ErrNotFound) {
 			return lackingField("supersedes", "plan")
 		}
 	}
@@ -86,19 +87,30 @@ func (p plans) checkPage(c echo.Context, o *order) error {
 		if err != nil {
 			return err
 		}
-		if head, err = p.store.FileHead(c.Request().Context(), stored.Hash, plan.HeadBytes); err != nil {
+		if head, err = p.store.FileHead(c.Request().Context(), stored.Hash, read.HeadBytes); err != nil {
 			return err
 		}
 	}
-	return plan.CheckPage(head, page)
+	if err := read.CheckPage(head, page); err != nil {
+		return &plan.ChoiceError{Field: "options.page", Reason: "Only a PDF file has pages. Leave the page out."}
+	}
+	return nil
 }
 
-// GetPlan answers GET /v1/plans/{plan_id}.
+// GetPlan answers GET /v1/plans/{plan_id}. What the client has already is not
+// read at all.
 func (p plans) GetPlan(c echo.Context, id PlanID, params GetPlanParams) error {
-	if _, err := p.store.Plan(c.Request().Context(), clientOf(c), id); err != nil {
+	ctx := c.Request().Context()
+	now, err := p.store.PlanStanding(ctx, clientOf(c), id)
+	if err != nil {
 		return lacking(err, "plan")
 	}
-	p.await(c, id, preferWait(params.Prefer))
+	wait := preferWait(params.Prefer)
+	p.await(c, id, wait)
+	if wait == 0 && now.Seen && hasTag(c.Request().Header.Get("If-None-Match"), planTag(now.Version, textWanted(c))) {
+		c.Response().Header().Set("Vary", "Accept")
+		return send(c, content{tag: planTag(now.Version, textWanted(c))})
+	}
 	d, err := p.describe(c, id)
 	if err != nil {
 		return err
@@ -112,7 +124,7 @@ func (p plans) ListPlans(c echo.Context, params ListPlansParams) error {
 	if limit == 0 {
 		limit = 20
 	}
-	f := db.PlanFilter{Client: clientOf(c), Status: db.Status(params.Status), ClientReference: params.ClientReference, Limit: limit + 1}
+	f := db.PlanFilter{Client: clientOf(c), Status: string(params.Status), ClientReference: params.ClientReference, Limit: limit + 1}
 	if params.Cursor != "" {
 		before, err := readCursor(params.Cursor)
 		if err != nil {
@@ -120,7 +132,7 @@ func (p plans) ListPlans(c echo.Context, params ListPlansParams) error {
 		}
 		f.Before = &before
 	}
-	rows, err := p.store.Plans(c.Request().Context(), f)
+	rows, err := p.jobs.Views(c.Request().Context(), f)
 	if err != nil {
 		return err
 	}
@@ -184,17 +196,34 @@ func (p plans) await(c echo.Context, id uuid.UUID, wait time.Duration) {
 // sendPlan answers with the plan as JSON, or as a summary for a shell.
 func sendPlan(c echo.Context, status int, d *planView) error {
 	c.Response().Header().Set("Vary", "Accept")
-	text := prefersText(c.Request().Header.Get(echo.HeaderAccept))
+	text := textWanted(c)
 	cacheable := c.Request().Method == http.MethodGet
 	switch {
 	case text && cacheable:
-		return send(c, newContent(echo.MIMETextPlainCharsetUTF8, []byte(d.text)))
+		return send(c, content{echo.MIMETextPlainCharsetUTF8, []byte(d.text()), planTag(d.version, text), ""})
 	case text:
-		return c.String(status, d.text)
+		return c.String(status, d.text())
 	case cacheable:
-		return sendJSON(c, d.Plan)
+		out, err := jsonContent(d.Plan)
+		if err != nil {
+			return err
+		}
+		out.tag = planTag(d.version, text)
+		return send(c, out)
 	}
 	return c.JSON(status, d.Plan)
+}
+
+func textWanted(c echo.Context) bool { return prefersText(c.Request().Header.Get(echo.HeaderAccept)) }
+
+// planTag is the tag of a version of a plan in one of its forms. It changes with
+// the program too, which may show the same version otherwise.
+func planTag(version int64, text bool) string {
+	form := "j"
+	if text {
+		form = "t"
+	}
+	return fmt.Sprintf(`"%s-%d%s"`, specSum(), version, form)
 }
 
 func writeCursor(p db.PlanCursor) string {

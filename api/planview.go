@@ -1,75 +1,57 @@
 package api
 
 import (
-	"encoding/json"
-
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
-	"knifedesk/db"
+	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
 	"knifedesk/jobs/view"
 )
 
-// planView is a plan as the API shows it, with its summary for a shell.
+// planView is a plan as the API shows it.
 type planView struct {
 	Plan
-	text    string
+	version int64
 	settled bool
+	of      *queue.PlanView
 }
 
-// describe gathers all that is known of a plan.
+// describe reads what is shown of a plan.
 func (p plans) describe(c echo.Context, id uuid.UUID) (*planView, error) {
-	ctx := c.Request().Context()
-	row, err := p.store.Plan(ctx, clientOf(c), id)
+	v, err := p.jobs.View(c.Request().Context(), clientOf(c), id)
 	if err != nil {
 		return nil, lacking(err, "plan")
 	}
-	stages, err := p.store.Stages(ctx, id)
-	if err != nil {
-		return nil, err
-	}
-	rows, err := p.store.PlanResults(ctx, id)
-	if err != nil {
-		return nil, err
-	}
-	results := map[string]json.RawMessage{}
-	for _, r := range rows {
-		results[r.Stage] = r.Body
-	}
-	v, err := view.Decode(results)
-	if err != nil {
-		return nil, err
-	}
-	out := &planView{Plan: showPlan(row, stages, v), settled: row.Status.Settled()}
-	out.text = view.Text(string(row.Status), &row.Request, v)
-	if out.ProblemText != "" {
-		out.text = "problem    " + out.ProblemText + "\n" + out.text
-	}
-	return out, nil
+	return &planView{Plan: p.showPlan(v), version: v.Version, settled: plan.Status(v.Status).Settled(), of: v}, nil
 }
 
-func showPlan(p db.Plan, stages []db.PlanStage, v *view.View) Plan {
-	h := headOf(p)
-	findings, questions := v.Outcome()
-	if p.Status != db.Asking {
-		questions = nil // what is not asked any more is history
+// text is the plan as a summary for a shell.
+func (d *planView) text() string {
+	text := view.Text(plan.Status(d.of.Status), &d.of.Plan)
+	if d.ProblemText != "" {
+		text = "problem    " + d.ProblemText + "\n" + text
 	}
+	return text
+}
+
+func (p plans) showPlan(v *queue.PlanView) Plan {
+	h := headOf(v)
+	s := &v.Plan
 	out := Plan{
 		ID: h.ID, Status: h.Status, DrawingID: h.DrawingID, StockID: h.StockID, MachineID: h.MachineID,
 		ConventionID: h.ConventionID, Purpose: h.Purpose, Copies: h.Copies, ClientReference: h.ClientReference,
-		Supersedes: h.Supersedes, CreatedAt: h.CreatedAt, UpdatedAt: h.UpdatedAt, Problem: p.Failure, ProblemText: failureText(p.Failure),
-		Progress: progress(stages), Questions: showQuestions(questions), Findings: showFindings(findings),
-		Answers: showReplies(p.Request.Replies), Size: maybe(v.SizeShort(), showSizeSummary),
-		Weeding: maybe(v.WeedingShort(p.Request.Copies), showWeedingSummary), Layout: maybe(v.LayoutShort(), showLayoutSummary),
-		Passes:   each(v.PassesShort(), showPassSummary),
-		Cautions: view.Cautions(p.Request.Stock), Links: links(p.ID, p.Drawing, v),
+		Supersedes: h.Supersedes, CreatedAt: h.CreatedAt, UpdatedAt: h.UpdatedAt, Problem: v.Failure, ProblemText: failureText(v.Failure),
+		Progress: progress(s), Questions: showQuestions(s.Questions), Findings: showFindings(s.Findings),
+		Answers: showReplies(s.Answers), Size: maybe(s.Size, showSizeSummary), Weeding: maybe(s.Weeding, showWeedingSummary), Layout: maybe(s.Layout, showLayoutSummary),
+		Passes:   each(s.Passes, showPassSummary),
+		Cautions: view.Cautions(s.Request.Family), Links: p.links(v),
 	}
-	if v.Layout != nil {
-		out.Usage = ptr(showUsage(v.Layout.Usage))
+	if s.Usage != nil {
+		out.Usage = ptr(showUsage(*s.Usage))
 	}
-	if v.Estimate != nil {
-		out.Estimate = ptr(showEstimate(v.Estimate))
+	if s.Estimate != nil {
+		out.Estimate = ptr(showEstimate(s.Estimate))
 	}
 	return out
 }
@@ -87,45 +69,40 @@ func failureText(code string) string {
 	return "Something failed on our side. Send it again; if it stays, tell the technician the plan's id."
 }
 
-func headOf(p db.Plan) PlanHead {
+func headOf(v *queue.PlanView) PlanHead {
+	r := v.Plan.Request
 	return PlanHead{
-		ID: p.ID, Status: PlanStatus(p.Status), DrawingID: p.Drawing, StockID: p.Request.Stock.ID,
-		MachineID: p.Request.Machine.ID, ConventionID: p.Request.Convention.ID, Purpose: Purpose(p.Request.Purpose),
-		Copies: p.Request.Copies, ClientReference: p.ClientReference, Supersedes: p.Supersedes,
-		CreatedAt: p.Created, UpdatedAt: p.Updated,
+		ID: v.ID, Status: PlanStatus(v.Status), DrawingID: v.Drawing, StockID: r.Stock,
+		MachineID: r.Machine, ConventionID: r.Convention, Purpose: Purpose(r.Purpose),
+		Copies: r.Copies, ClientReference: v.ClientReference, Supersedes: v.Supersedes,
+		CreatedAt: v.Created, UpdatedAt: v.Updated,
 	}
 }
 
-func progress(stages []db.PlanStage) []StageProgress {
-	out := make([]StageProgress, len(stages))
-	for i, s := range stages {
-		out[i] = StageProgress{Stage: s.Stage, State: StageProgressState(s.State), Reused: s.Reused}
-	}
-	return out
+func progress(p *view.Plan) []StageProgress {
+	return each(p.Progress, func(g view.Progress) StageProgress {
+		return StageProgress{Stage: g.Job, State: StageProgressState(g.State), Reused: g.Reused}
+	})
 }
 
-// links lists where the parts are that the plan has by now.
-func links(id, drawingID uuid.UUID, v *view.View) map[string]string {
-	base := "/v1/plans/" + id.String()
-	drawing := "/v1/drawings/" + drawingID.String()
+// links lists where the parts are that the plan has by now: of each job its part
+// and its picture, and what is made of several.
+func (p plans) links(v *queue.PlanView) map[string]string {
+	base, drawing := plansPath+v.ID.String(), drawingsPath+v.Drawing.String()
 	out := map[string]string{"self": base, "answers": base + "/answers", "drawing": drawing, "drawing_preview": drawing + "/preview.svg"}
-	add := func(has bool, part string, picture bool) {
-		if !has {
-			return
+	for _, row := range p.list.Rows {
+		if !v.Plan.Has(row.Name) || row.Hidden {
+			continue
 		}
-		out[part] = base + "/" + part
-		if picture {
-			out[part+"_preview"] = base + "/previews/" + part + ".svg"
+		out[row.Name] = base + "/" + row.Name
+		if row.Draw != nil && (!row.ByLoad || v.Plan.Layout != nil && v.Plan.Layout.Loads > 0) {
+			out[row.Name+"_preview"] = base + "/previews/" + row.Name + ".svg"
 		}
 	}
-	add(v.Size != nil, "size", true)
-	add(v.Artwork != nil, "artwork", true)
-	add(v.Weeding != nil, "weeding", true)
-	add(v.Layout != nil, "layout", v.Layout != nil && len(v.Layout.Loads) > 0)
-	add(v.Layout != nil, "usage", false)
-	add(v.Passes != nil, "passes", true)
-	add(v.Estimate != nil, "estimate", false)
-	if v.Passes != nil && len(v.Passes.Loads) > 0 {
+	if v.Plan.Usage != nil {
+		out["usage"] = base + "/usage"
+	}
+	if v.Plan.Loads > 0 {
 		out["cut_file"] = base + "/files/load-1.dxf"
 		out["worksheet"] = base + "/worksheet.pdf"
 	}

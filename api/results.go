@@ -2,10 +2,12 @@ package api
 
 import (
 	"context"
-	"encoding/json"
+	"maps"
 	"slices"
 
-	"knifedesk/db"
+	"github.com/google/uuid"
+
+	"knifedesk/jobs"
 	"knifedesk/jobs/view"
 )
 
@@ -13,54 +15,38 @@ import (
 // keys, so that what is made of them fits the keys also where the plan moves on
 // meanwhile.
 type results struct {
-	store  *db.DB
-	stages []string          // that are done, in their order
-	keys   map[string]string // by stage
+	*tools
+	keys map[string]string // by the name of the job
 }
 
 // results returns which results a plan has by now.
-func (t *tools) results(ctx context.Context, p db.Plan) (results, error) {
-	out := results{store: t.store, keys: map[string]string{}}
-	all, err := t.store.Stages(ctx, p.ID)
-	for _, s := range all {
-		if s.State == db.StageDone {
-			out.stages = append(out.stages, s.Stage)
-			out.keys[s.Stage] = s.Key
-		}
-	}
-	return out, err
+func (t *tools) results(ctx context.Context, plan uuid.UUID) (results, error) {
+	keys, err := t.store.PlanKeys(ctx, plan)
+	return results{t, keys}, err
 }
 
 // sum names all of the results, for a cache.
 func (r results) sum() string {
-	var keys []string
-	for _, stage := range r.stages {
-		keys = append(keys, r.keys[stage])
+	var sum []string
+	for _, name := range slices.Sorted(maps.Keys(r.keys)) {
+		sum = append(sum, r.keys[name])
 	}
-	return cacheKey(keys...)
+	return cacheKey(sum...)
 }
 
-// has says whether the stage is done.
-func (r results) has(stage string) bool { return slices.Contains(r.stages, stage) }
+// has says whether the result of a job is there.
+func (r results) has(name string) bool { return r.keys[name] != "" }
 
-// load reads results as they are stored.
-func (r results) load(ctx context.Context, stages ...string) (map[string]json.RawMessage, error) {
-	out := map[string]json.RawMessage{}
-	for _, stage := range stages {
-		one, err := r.store.Result(ctx, r.keys[stage])
-		if err != nil {
-			return nil, err
-		}
-		out[stage] = one.Body
-	}
-	return out, nil
+// one reads the result of one job.
+func (r results) one(ctx context.Context, name string) (jobs.Results, error) {
+	return r.jobs.Results(ctx, map[string]string{name: r.keys[name]})
 }
 
-// view reads and decodes all of the results.
-func (r results) view(ctx context.Context) (*view.View, error) {
-	bodies, err := r.load(ctx, r.stages...)
+// shown reads all of the results.
+func (r results) shown(ctx context.Context) (*view.Results, error) {
+	all, err := r.jobs.Results(ctx, r.keys)
 	if err != nil {
 		return nil, err
 	}
-	return view.Decode(bodies)
+	return r.list.Shown(all), nil
 }

@@ -62,17 +62,17 @@ func (s Shelf[T]) All(ctx context.Context) ([]Document[T], error) {
 // Newest returns the newest version of a document; ErrNotFound where there is
 // none or it is withdrawn.
 func (s Shelf[T]) Newest(ctx context.Context, id string) (Document[T], error) {
-	doc, err := one[Document[T]](ctx, s.q, s.what("read"), s.sql(`
+	doc, err := one[Document[T]](ctx, s.q, s.what("look into"), s.sql(`
 		select `+documentColumns+` from %s where id = $1 order by version desc limit 1`), id)
 	if err == nil && doc.Withdrawn {
-		return doc, wrap(s.what("read"), ErrNotFound)
+		return doc, wrap(s.what("look into"), ErrNotFound)
 	}
 	return doc, err
 }
 
 // Version returns one version of a document, withdrawn or not.
 func (s Shelf[T]) Version(ctx context.Context, id string, version int) (Document[T], error) {
-	return one[Document[T]](ctx, s.q, s.what("read"), s.sql(`
+	return one[Document[T]](ctx, s.q, s.what("look into"), s.sql(`
 		select `+documentColumns+` from %s where id = $1 and version = $2`), id, version)
 }
 

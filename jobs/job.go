@@ -31,6 +31,8 @@ type Row struct {
 	Cost func(view.Counts) float64
 	// Mends are those that the job makes and a request can switch off.
 	Mends []string
+	// Hidden says that the result is no part of a plan that can be asked for.
+	Hidden bool
 	// Draw makes the picture of the job, of one load, from 1, where ByLoad is
 	// set; nil: it has none.
 	Draw   func(r *view.Results, load int) (*picture.Picture, error)

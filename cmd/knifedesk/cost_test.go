@@ -38,7 +38,7 @@ func BenchmarkCost(b *testing.B) {
 
 func measureCost(b *testing.B) {
 	bin, data := build(b), dataDir(b)
-	initExample(b, bin, data)
+	setUp(b, bin, data)
 	s := startProcess(b, bin, data)
 	load, _ := os.ReadFile("/proc/loadavg")
 	fmt.Printf("load of the machine before: %s", load)

@@ -13,6 +13,7 @@ import (
 
 	"knifedesk/api"
 	"knifedesk/db"
+	"knifedesk/jobs"
 	"knifedesk/jobs/queue"
 )
 
@@ -24,9 +25,9 @@ type listener struct {
 }
 
 // listen serves the API.
-func listen(cfg serveConfig, store *db.DB, queue *queue.Queue, metrics *prometheus.Registry, log *slog.Logger) (*listener, error) {
+func listen(cfg serveConfig, list *jobs.List, store *db.DB, queue *queue.Queue, metrics *prometheus.Registry, log *slog.Logger) (*listener, error) {
 	closing, closed := context.WithCancel(context.Background())
-	handler, err := api.New(api.Config{Store: store, Jobs: queue, Log: log, Metrics: metrics, PerMinute: cfg.requests, Closing: closing})
+	handler, err := api.New(api.Config{Store: store, Jobs: queue, List: list, Log: log, Metrics: metrics, PerMinute: cfg.requests, Closing: closing})
 	if err != nil {
 		closed()
 		return nil, err

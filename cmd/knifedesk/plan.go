@@ -1,9 +1,7 @@
 package main
 
 import (
-	"bytes"
 	"context"
-	"encoding/json"
 	"errors"
 	"flag"
 	"fmt"
@@ -12,12 +10,11 @@ import (
 	"path/filepath"
 	"strconv"
 
-	"knifedesk/db"
+	"knifedesk/jobs"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
-	"knifedesk/jobs/view"
-	"knifedesk/jobs/view/picture"
 	"knifedesk/jobs/workshop"
 )
 
@@ -48,25 +45,20 @@ func planFile(ctx context.Context, args []string, _ func(string) string, stdout,
 	if err != nil {
 		return err
 	}
-	if err := plan.CheckPage(file, c.Options.Page); err != nil {
+	if err := read.CheckPage(file, c.Options.Page); err != nil {
+		return usageError("--page: " + err.Error())
+	}
+	p := &planned{list: jobs.NewList(), file: filepath.Base(name)}
+	if p.request, err = p.list.Choose(workshop.Example(), c); err != nil {
 		return err
 	}
-	req, err := plan.Choose(workshop.Example(), c)
-	if err != nil {
+	if err := p.answered(ctx, file, w.replies); err != nil {
 		return err
 	}
-	stages, status, err := answered(ctx, file, *req, w.replies)
-	if err != nil {
+	if err := p.report(w, stdout); err != nil {
 		return err
 	}
-	results := map[string]json.RawMessage{}
-	for _, s := range stages {
-		results[s.Stage] = s.Body
-	}
-	if err := report(results, status, req, filepath.Base(name), w, stdout); err != nil {
-		return err
-	}
-	return map[db.Status]error{db.Asking: errAsking, db.Refused: errRefused}[status]
+	return map[plan.Status]error{plan.Asking: errAsking, plan.Refused: errRefused}[p.status]
 }
 
 // planFlags are the flags of plan, which fill c and w.
@@ -126,73 +118,4 @@ func addReply(into *ask.Replies, text string) error {
 	}
 	(*into)[question] = r
 	return nil
-}
-
-// report prints the plan and writes it with its pictures to the folder.
-func report(results map[string]json.RawMessage, status db.Status, req *plan.Request, name string, w planWords, stdout io.Writer) error {
-	v, err := view.Decode(results)
-	if err != nil {
-		return err
-	}
-	if w.out != "" {
-		if err := writePlan(w.out, results, v, view.About{Plan: "of a file", Drawing: name, Request: req}); err != nil {
-			return err
-		}
-	}
-	if w.format == "text" {
-		_, err = io.WriteString(stdout, view.Text(string(status), req, v))
-		return err
-	}
-	findings, questions := v.Outcome()
-	enc := json.NewEncoder(stdout)
-	enc.SetIndent("", "  ")
-	enc.SetEscapeHTML(false)
-	return enc.Encode(map[string]any{
-		"status": status, "findings": findings, "questions": questions, "size": v.SizeShort(),
-		"weeding": v.WeedingShort(req.Copies), "layout": v.Layout, "passes": v.PassesShort(),
-		"estimate": v.Estimate, "cautions": view.Cautions(req.Stock),
-	})
-}
-
-// writePlan writes the stages' results as JSON, their pictures as SVG and PNG,
-// and the worksheet.
-func writePlan(folder string, results map[string]json.RawMessage, v *view.View, about view.About) error {
-	if err := os.MkdirAll(folder, 0o755); err != nil {
-		return err
-	}
-	for stage, raw := range results {
-		if err := os.WriteFile(filepath.Join(folder, stage+".json"), raw, 0o644); err != nil {
-			return err
-		}
-	}
-	if v.Passes != nil {
-		var sheet bytes.Buffer
-		if err := v.Worksheet(&sheet, about); err != nil {
-			return err
-		}
-		if err := os.WriteFile(filepath.Join(folder, "worksheet.pdf"), sheet.Bytes(), 0o644); err != nil {
-			return err
-		}
-	}
-	pictures, err := v.Pictures()
-	if err != nil {
-		return err
-	}
-	for name, p := range pictures {
-		if err := writePicture(filepath.Join(folder, name), p); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func writePicture(path string, p *picture.Picture) error {
-	if err := os.WriteFile(path+".svg", p.SVG(), 0o644); err != nil {
-		return err
-	}
-	png, err := p.PNG(1.5)
-	if err != nil {
-		return err
-	}
-	return os.WriteFile(path+".png", png, 0o644)
 }

@@ -8,44 +8,45 @@ import (
 	"slices"
 	"strings"
 
-	"knifedesk/db"
+	"knifedesk/jobs"
 	"knifedesk/jobs/ask"
+	"knifedesk/jobs/local"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
 )
 
-// answered runs the stages and gives each reply when its question comes up, as
+// answered runs the jobs and gives each reply when its question comes up, as
 // somebody at the service would. A reply whose question does not come up, or does
 // not offer it, is an error: it would be ignored.
-func answered(ctx context.Context, file []byte, req plan.Request, replies ask.Replies) ([]queue.StageResult, db.Status, error) {
+func (p *planned) answered(ctx context.Context, file []byte, replies ask.Replies) (err error) {
 	asked := map[string]ask.Question{}
-	req.Replies = ask.Replies{}
+	given := ask.Replies{}
 	for {
-		stages, status, err := queue.Local(ctx, queue.Stages(), file, req)
-		if err != nil {
-			return nil, "", err
+		p.request.Replies = given
+		if p.done, p.status, err = local.Run(ctx, p.list.Rows, file, p.request); err != nil {
+			return err
 		}
-		for _, s := range stages {
-			for _, q := range s.Outcome.Questions {
+		for _, d := range p.done {
+			for _, q := range jobs.OutcomeOf(d.Result).Questions {
 				asked[q.ID] = q
 			}
 		}
-		given := len(req.Replies)
+		before := len(given)
 		for id := range asked {
 			if r, ok := replies[id]; ok {
-				req.Replies[id] = r
+				given[id] = r
 			}
 		}
-		if err := checkReplies(req.Replies, asked); err != nil {
-			return nil, "", err
+		if err := checkReplies(given, asked); err != nil {
+			return err
 		}
 		switch {
-		case len(req.Replies) > given:
+		case len(given) > before:
 			continue
-		case status != db.Refused: // a refused plan never came to the questions that are left
-			err = checkReplies(replies, asked)
+		case p.status != plan.Refused: // a refused plan never came to the questions that are left
+			return checkReplies(replies, asked)
 		}
-		return stages, status, err
+		return nil
 	}
 }
 

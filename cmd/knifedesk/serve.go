@@ -13,6 +13,7 @@ import (
 	"github.com/prometheus/client_golang/prometheus/collectors"
 
 	"knifedesk/db"
+	"knifedesk/jobs"
 	"knifedesk/jobs/queue"
 )
 
@@ -65,14 +66,15 @@ func start(ctx context.Context, cfg serveConfig, store *database, log *slog.Logg
 		store.close()
 		return nil, err
 	}
-	queue, err := startQueue(ctx, cfg, store.DB, metrics, log)
+	list := jobs.NewList()
+	queue, err := startQueue(ctx, cfg, list, store.DB, metrics, log)
 	if err != nil {
 		store.close()
 		return nil, err
 	}
 	s := &service{lost: store.lost}
 	if cfg.role != "worker" {
-		if s.listener, err = listen(cfg, store.DB, queue, metrics, log); err != nil {
+		if s.listener, err = listen(cfg, list, store.DB, queue, metrics, log); err != nil {
 			err = errors.Join(err, stopQueue(queue))
 			store.close()
 			return nil, err
@@ -123,12 +125,12 @@ func warnOfEmpty(ctx context.Context, store *db.DB, log *slog.Logger) error {
 	return err
 }
 
-func startQueue(ctx context.Context, cfg serveConfig, store *db.DB, metrics *prometheus.Registry, log *slog.Logger) (*queue.Queue, error) {
+func startQueue(ctx context.Context, cfg serveConfig, list *jobs.List, store *db.DB, metrics *prometheus.Registry, log *slog.Logger) (*queue.Queue, error) {
 	conf := queue.Config{Log: log, Registry: metrics}
 	if cfg.role != "api" {
 		conf.Interactive, conf.Batch = cfg.workers, cfg.workers
 	}
-	queue, err := queue.New(store, queue.Stages(), conf)
+	queue, err := queue.New(store, list.Rows, conf)
 	if err != nil {
 		return nil, err
 	}

@@ -187,7 +187,7 @@ func (q *Queue) change(ctx context.Context, client string, id uuid.UUID, alter f
 		if m.plan.Status == string(plan.Cancelled) {
 			return fmt.Errorf("%w: %s", ErrState, m.plan.Status)
 		}
-		if m.request, err = requestOf(m.plan); err != nil {
+		if m.request, err = RequestOf(m.plan); err != nil {
 			return err
 		}
 		if err := alter(m); err != nil {

@@ -140,7 +140,11 @@ func TestWhatAnOlderProgramLeft(t *testing.T) {
 	if r, ok := v.Plan.Answers["artwork/operation:score"]; !ok || r.Answer != "nothing" {
 		t.Errorf("answers %v", v.Plan.Answers)
 	}
-	results, err := q.Results(t.Context(), o.ready, size.Name)
+	keys, err := store.PlanKeys(t.Context(), o.ready)
+	if err != nil || len(keys) != len(list.Rows) {
+		t.Fatalf("keys %v, %v", keys, err)
+	}
+	results, err := q.Results(t.Context(), map[string]string{size.Name: keys[size.Name]})
 	if err != nil || list.Size.In(results) == nil {
 		t.Errorf("results %v, %v", results, err)
 	}

@@ -329,7 +329,7 @@ func (m *move) show(ctx context.Context, s *standing, started *time.Time) error 
 func (m *move) viewOf(s *standing, started *time.Time) ([]byte, error) {
 	if m.request == nil {
 		var err error
-		if m.request, err = requestOf(m.plan); err != nil {
+		if m.request, err = RequestOf(m.plan); err != nil {
 			return nil, err
 		}
 	}

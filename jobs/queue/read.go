@@ -5,13 +5,13 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
+	"maps"
+	"slices"
 	"time"
 
 	"knifedesk/db"
 	"knifedesk/jobs"
 	"knifedesk/jobs/plan"
-
-	"github.com/google/uuid"
 )
 
 // Read returns what the first job makes of a file, at once and without a plan.
@@ -42,10 +42,10 @@ func (q *Queue) Read(ctx context.Context, file []byte) (jobs.Result, error) {
 	return c.result, q.store.AddResults(ctx, s.done...)
 }
 
-// Results returns the results that a plan has, of all its jobs or of those
-// named, and their keys by the names of the jobs.
-func (q *Queue) Results(ctx context.Context, id uuid.UUID, names ...string) (jobs.Results, error) {
-	stored, err := q.store.PlanResults(ctx, id, names...)
+// Results returns the results under keys, which are given by the names of their
+// jobs, as store.PlanKeys has them. db.ErrNotFound: there is none under one.
+func (q *Queue) Results(ctx context.Context, keys map[string]string) (jobs.Results, error) {
+	stored, err := q.store.Results(ctx, slices.Collect(maps.Values(keys))...)
 	if err != nil {
 		return nil, err
 	}
@@ -53,11 +53,14 @@ func (q *Queue) Results(ctx context.Context, id uuid.UUID, names ...string) (job
 	for _, r := range stored {
 		at := q.place(r.Stage)
 		if at < 0 {
-			continue // of a newer program
+			return nil, fmt.Errorf("queue: the result %s is of %q, which is not on the list", r.Key, r.Stage)
 		}
 		if all[r.Stage], err = decode(ctx, q.rows[at], r); err != nil {
 			return nil, err
 		}
+	}
+	if len(all) < len(keys) {
+		return nil, fmt.Errorf("queue: results: %w", db.ErrNotFound)
 	}
 	return all, nil
 }

@@ -92,8 +92,8 @@ func drawingOf(ctx context.Context, tx db.Tx, params SubmitParams) (db.Drawing, 
 	return tx.AddDrawing(ctx, params.Client, params.Name, params.File)
 }
 
-// requestOf reads the request of a plan.
-func requestOf(p db.Plan) (*plan.Request, error) {
+// RequestOf reads the request of a plan.
+func RequestOf(p db.Plan) (*plan.Request, error) {
 	var r plan.Request
 	if err := json.Unmarshal(p.Request, &r); err != nil {
 		return nil, fmt.Errorf("queue: the request of plan %s: %w", p.ID, err)
@@ -105,7 +105,7 @@ func requestOf(p db.Plan) (*plan.Request, error) {
 func (m *move) graph() ([]jobs.Node, error) {
 	if m.request == nil {
 		var err error
-		if m.request, err = requestOf(m.plan); err != nil {
+		if m.request, err = RequestOf(m.plan); err != nil {
 			return nil, err
 		}
 	}

@@ -104,6 +104,7 @@ type Weeding struct {
 	Fragile     int            `json:"fragile"`
 	ReliefLines int            `json:"relief_lines"`
 	Bridges     int            `json:"bridges"`
+	BenchS      float64        `json:"bench_s,omitempty"` // weeding all copies, in the view of a plan
 	Effort      weeding.Effort `json:"effort"`
 }
 

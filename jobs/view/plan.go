@@ -23,7 +23,6 @@ type Plan struct {
 
 	Size     *Size              `json:"size,omitempty"`
 	Weeding  *Weeding           `json:"weeding,omitempty"`
-	BenchS   float64            `json:"bench_s,omitempty"` // weeding all copies
 	Layout   *Layout            `json:"layout,omitempty"`
 	Usage    *layout.Usage      `json:"usage,omitempty"`
 	Passes   []Pass             `json:"passes,omitempty"`
@@ -72,7 +71,9 @@ func Gather(status plan.Status, r *plan.Request, progress []Progress, parts []Pa
 		p.add(&parts[i].Digest)
 	}
 	if p.Weeding != nil {
-		p.BenchS = p.Weeding.Effort.Seconds(r.Copies)
+		w := *p.Weeding
+		w.BenchS = w.Effort.Seconds(r.Copies)
+		p.Weeding = &w
 	}
 	var questions []ask.Question
 	p.Findings, questions = Outcome(parts)

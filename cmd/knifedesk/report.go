@@ -1,0 +1,125 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"knifedesk/jobs"
+	"knifedesk/jobs/local"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/view"
+	"knifedesk/jobs/view/picture"
+)
+
+// planned is a plan that was made of a file.
+type planned struct {
+	list    *jobs.List
+	file    string // its name
+	request *plan.Request
+	done    []local.Done
+	status  plan.Status
+}
+
+// report prints the plan and writes it with its pictures to the folder.
+func (p *planned) report(w planWords, stdout io.Writer) error {
+	v := p.view()
+	if w.out != "" {
+		if err := p.write(w.out); err != nil {
+			return err
+		}
+	}
+	if w.format == "text" {
+		_, err := io.WriteString(stdout, view.Text(p.status, v))
+		return err
+	}
+	enc := json.NewEncoder(stdout)
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false)
+	return enc.Encode(map[string]any{
+		"status": p.status, "findings": v.Findings, "questions": v.Questions, "size": v.Size,
+		"weeding": v.Weeding, "layout": p.list.Layout.In(local.Results(p.done)), "passes": v.Passes,
+		"estimate": v.Estimate, "cautions": view.Cautions(v.Request.Family),
+	})
+}
+
+// view is what the service would show of the plan.
+func (p *planned) view() *view.Plan {
+	var progress []view.Progress
+	for _, d := range p.done {
+		progress = append(progress, view.Progress{Job: d.Row.Name, State: view.Done})
+	}
+	return view.Gather(p.status, p.request, progress, p.list.Parts(local.Results(p.done)))
+}
+
+// write writes the results as JSON, their pictures as SVG and PNG, and the
+// worksheet.
+func (p *planned) write(folder string) error {
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		return err
+	}
+	for _, d := range p.done {
+		if err := os.WriteFile(filepath.Join(folder, d.Row.Name+".json"), d.Body, 0o644); err != nil {
+			return err
+		}
+	}
+	shown := p.list.Shown(local.Results(p.done))
+	if shown.Passes != nil {
+		var sheet bytes.Buffer
+		if err := shown.Worksheet(&sheet, view.About{Plan: "of a file", Drawing: p.file, Request: p.request}); err != nil {
+			return err
+		}
+		if err := os.WriteFile(filepath.Join(folder, "worksheet.pdf"), sheet.Bytes(), 0o644); err != nil {
+			return err
+		}
+	}
+	return p.draw(folder, shown)
+}
+
+// draw writes the pictures: of the drawing, and of all jobs that have one, each
+// load by itself: "layout" for the first, then "layout-2".
+func (p *planned) draw(folder string, shown *view.Results) error {
+	if err := writePicture(filepath.Join(folder, "drawing"), picture.Drawing(shown.Drawing)); err != nil {
+		return err
+	}
+	for _, d := range p.done {
+		loads := 1
+		if d.Row.ByLoad {
+			loads = shown.Loads()
+		}
+		if d.Row.Draw == nil {
+			continue
+		}
+		for load := 1; load <= loads; load++ {
+			drawn, err := d.Row.Draw(shown, load)
+			if err != nil {
+				return err
+			}
+			name := d.Row.Name
+			if load > 1 {
+				name += fmt.Sprintf("-%d", load)
+			}
+			if drawn == nil {
+				continue
+			}
+			if err := writePicture(filepath.Join(folder, name), drawn); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+func writePicture(path string, p *picture.Picture) error {
+	if err := os.WriteFile(path+".svg", p.SVG(), 0o644); err != nil {
+		return err
+	}
+	png, err := p.PNG(1.5)
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(path+".png", png, 0o644)
+}
