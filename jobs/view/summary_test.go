@@ -72,7 +72,7 @@ func TestTextOfARefusedPlanAsksNothing(t *testing.T) {
 	for _, tt := range []struct {
 		status  string
 		replies ask.Replies
-	}{{"asking", nil}, {"refused", ask.Replies{"nested_scale": {Answer: "not_as_placed"}}}} {
+	}{{"asking", nil}, {"refused", ask.Replies{"size/nested_scale": {Answer: "not_as_placed"}}}} {
 		choices.Replies = tt.replies
 		v, req, status := plannedOf(t, drawn, choices)
 		text := view.Text(status, req, v)
