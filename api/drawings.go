@@ -16,6 +16,7 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/view/picture"
 )
@@ -75,7 +76,7 @@ func (a *API) GetDrawingPreview(c echo.Context, id DrawingID, file string) error
 	if err != nil {
 		return err
 	}
-	return a.sendPicture(c, file, func() (*picture.Picture, error) { return picture.Drawing(read), nil })
+	return a.sendPicture(c, file, func() (*figure.Picture, error) { return picture.Drawing(read), nil })
 }
 
 // drawing returns a drawing of the client and what was read in it.

@@ -6,9 +6,9 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/view"
-	"knifedesk/jobs/view/picture"
 )
 
 // pngScale is how many pixels a PNG has for one of the page.
@@ -21,11 +21,11 @@ func (a *API) GetPlanPreview(c echo.Context, id PlanID, file string, params GetP
 	if err != nil {
 		return err
 	}
-	return a.sendPicture(c, file, func() (*picture.Picture, error) { return drawStage(v, stage, max(params.Load, 1)) })
+	return a.sendPicture(c, file, func() (*figure.Picture, error) { return drawStage(v, stage, max(params.Load, 1)) })
 }
 
 // drawStage draws one stage of a plan.
-func drawStage(v *view.View, stage string, load int) (*picture.Picture, error) {
+func drawStage(v *view.View, stage string, load int) (*figure.Picture, error) {
 	if v.Layout != nil && load > v.Loads() && (stage == "layout" || stage == "passes") {
 		return nil, noLoad(v.Loads())
 	}
@@ -44,7 +44,7 @@ func noLoad(loads int) error {
 }
 
 // sendPicture answers with what draw draws, in the format of the file's name.
-func (a *API) sendPicture(c echo.Context, file string, draw func() (*picture.Picture, error)) error {
+func (a *API) sendPicture(c echo.Context, file string, draw func() (*figure.Picture, error)) error {
 	kind, body := "image/svg+xml", []byte(nil)
 	err := a.turns.inTurn(c.Request().Context(), func() error {
 		p, err := draw()

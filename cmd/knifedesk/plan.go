@@ -13,11 +13,11 @@ import (
 	"strconv"
 
 	"knifedesk/db"
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/view"
-	"knifedesk/jobs/view/picture"
 	"knifedesk/jobs/workshop"
 )
 
@@ -186,7 +186,7 @@ func writePlan(folder string, results map[string]json.RawMessage, v *view.View, 
 	return nil
 }
 
-func writePicture(path string, p *picture.Picture) error {
+func writePicture(path string, p *figure.Picture) error {
 	if err := os.WriteFile(path+".svg", p.SVG(), 0o644); err != nil {
 		return err
 	}

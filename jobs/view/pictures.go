@@ -4,12 +4,13 @@ import (
 	"fmt"
 	"slices"
 
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/view/picture"
 )
 
 // Picture draws one stage, nil where there is no result yet: drawing, size,
 // artwork, weeding, or a load of layout or passes, from 1.
-func (v *View) Picture(stage string, load int) (*picture.Picture, error) {
+func (v *View) Picture(stage string, load int) (*figure.Picture, error) {
 	switch {
 	case stage == "drawing" && v.Drawing != nil:
 		return picture.Drawing(v.Drawing), nil
@@ -39,8 +40,8 @@ func (v *View) Loads() int {
 
 // Pictures draws all stages there are, each load of the layout and the passes
 // by itself: "layout" for the first, then "layout-2".
-func (v *View) Pictures() (map[string]*picture.Picture, error) {
-	all := map[string]*picture.Picture{}
+func (v *View) Pictures() (map[string]*figure.Picture, error) {
+	all := map[string]*figure.Picture{}
 	add := func(name, stage string, load int) error {
 		p, err := v.Picture(stage, load)
 		if p != nil {

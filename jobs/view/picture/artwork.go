@@ -5,24 +5,25 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 )
 
 // Artwork draws every line with its operation, and the findings by number:
 // those of the artwork after earlier ones, which have their places on it too.
-func Artwork(a *artwork.Artwork, earlier ...finding.Finding) *Picture {
+func Artwork(a *artwork.Artwork, earlier ...finding.Finding) *figure.Picture {
 	p := newPage("Artwork", fmt.Sprintf("%s, %s, true size", sizeText(a.Bounds.Width(), a.Bounds.Height()), count(len(a.Strokes), "line", "lines")))
 	findings := slices.Concat(earlier, a.Findings)
-	p.open(withMarks(a.Bounds, findings), inset{side: sideRoom, foot: footRoom})
+	p.Open(withMarks(a.Bounds, findings), figure.Inset{Dimensions: true})
 	d := p.strokes(a.Strokes, []geometry.Affine{geometry.Identity}, false)
 	number := tagNames(findings)
 	p.markFindings(findings, number, mostMarks)
 	if len(a.Strokes) == 0 {
-		p.blank("There is no line to cut or draw.")
+		p.Blank("There is no line to cut or draw.")
 	} else {
-		p.dimensions(p.onPage(a.Bounds), trim(a.Bounds.Width())+" mm", trim(a.Bounds.Height())+" mm")
-		p.scaleBar()
+		p.Dimensions(p.OnPage(a.Bounds), figure.Number(a.Bounds.Width())+" mm", figure.Number(a.Bounds.Height())+" mm")
+		p.ScaleBar()
 	}
 	lengths := map[artwork.Operation]float64{}
 	for i := range a.Strokes {
@@ -32,7 +33,7 @@ func Artwork(a *artwork.Artwork, earlier ...finding.Finding) *Picture {
 	p.findingLegend(findings, number, mostMarks)
 	p.leftOut(d)
 	p.asked(a.Questions)
-	return p.finish()
+	return p.Finish()
 }
 
 // marksBeside is how far beside the artwork marks are shown, in lengths of its

@@ -8,6 +8,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/passes"
@@ -61,7 +62,7 @@ func TestMuchToDraw(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for stage, p := range map[string]*picture.Picture{
+	for stage, p := range map[string]*figure.Picture{
 		"artwork": picture.Artwork(a), "layout": layout, "passes": passes, "drawing": picture.Drawing(d), "weeding": picture.Weeding(&weeding.Map{Bounds: m.Bounds, Strokes: m.Strokes}),
 	} {
 		svg := p.SVG()

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"knifedesk/geometry/figure"
 	"knifedesk/geometry/geometrytest/property"
 
 	"pgregory.net/rapid"
@@ -49,7 +50,7 @@ func TestLegendListsTheLines(t *testing.T) {
 		bounds := geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(50, 6))
 		a := artwork.Artwork{Strokes: strokes, Bounds: bounds}
 		m := weeding.Map{Strokes: strokes, Bounds: bounds}
-		for stage, p := range map[string]*picture.Picture{"artwork": picture.Artwork(&a), "weeding": picture.Weeding(&m)} {
+		for stage, p := range map[string]*figure.Picture{"artwork": picture.Artwork(&a), "weeding": picture.Weeding(&m)} {
 			legend := texts(parse(t, p.SVG()), "legend")
 			for kind, words := range lineNames {
 				if entry(legend, words) != present[kind] {

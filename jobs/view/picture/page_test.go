@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"knifedesk/geometry/figure"
 	"knifedesk/geometry/geometrytest/property"
 
 	"pgregory.net/rapid"
@@ -195,7 +196,7 @@ func TestNothingToDraw(t *testing.T) {
 			strokes, d.Shapes = nil, nil
 		}
 		a := artwork.Artwork{Strokes: strokes, Bounds: path.Bounds()}
-		for stage, p := range map[string]*picture.Picture{
+		for stage, p := range map[string]*figure.Picture{
 			"drawing": picture.Drawing(&d), "size": picture.Size(&d, &size.Result{}), "artwork": picture.Artwork(&a),
 			"weeding": picture.Weeding(&weeding.Map{Strokes: strokes, Bounds: path.Bounds()}),
 		} {

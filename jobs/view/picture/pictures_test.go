@@ -13,6 +13,7 @@ import (
 
 	"knifedesk/cmd/knifedesk/scenario"
 	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/passes"
@@ -61,9 +62,9 @@ func planOf(file []byte, c plan.Choices) (*planned, error) {
 }
 
 // pictures draws all stages of a plan, the first load of the last two.
-func (p *planned) pictures(t testing.TB) map[string]*picture.Picture {
+func (p *planned) pictures(t testing.TB) map[string]*figure.Picture {
 	t.Helper()
-	all := map[string]*picture.Picture{
+	all := map[string]*figure.Picture{
 		"drawing": picture.Drawing(&p.drawing), "size": picture.Size(&p.drawing, &p.size),
 		"artwork": picture.Artwork(&p.artwork), "weeding": picture.Weeding(&p.weeding),
 	}
@@ -150,7 +151,7 @@ func example(t testing.TB, name string) *planned {
 
 // eachPicture calls f with all pictures of the examples, in order of their
 // names "plan/stage".
-func eachPicture(t *testing.T, f func(name string, p *picture.Picture)) {
+func eachPicture(t *testing.T, f func(name string, p *figure.Picture)) {
 	t.Helper()
 	all, err := examples()
 	if err != nil {

@@ -6,6 +6,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/size"
 )
@@ -14,37 +15,37 @@ import (
 // measured by, what is wrong with it by number, and the readings that were
 // weighed. While the size is in
 // question it shows the drawing as it is, without dimensions.
-func Size(d *drawing.Drawing, s *size.Result) *Picture {
+func Size(d *drawing.Drawing, s *size.Result) *figure.Picture {
 	settled := len(s.Questions) == 0
 	p := newPage("True size", sizeSubtitle(s, settled))
 	lines, frames := apart(d, s)
 	art, frame := boundsOf(lines), boundsOf(frames)
-	p.open(art.Union(frame), inset{side: sideRoom, foot: footRoom})
-	shown := p.detailOf(lines, 1)
-	p.show(style{stroke: ink, width: 1.5}, shown.shown...)
-	p.show(frameStyle, frames...)
+	p.Open(art.Union(frame), figure.Inset{Dimensions: true})
+	shown := p.DetailOf(lines, 1)
+	p.Show(figure.Style{Stroke: figure.Ink, Width: 1.5}, shown.Shown...)
+	p.Show(frameStyle(), frames...)
 	findings := atTrueSize(slices.Concat(d.Findings, s.Findings), s)
 	number := tagNames(findings)
 	p.markFindings(findings, number, mostMarks)
 	switch {
 	case art.Empty() && frame.Empty():
-		p.blank("There is nothing to measure.")
+		p.Blank("There is nothing to measure.")
 	case settled:
 		if !art.Empty() {
-			p.dimensions(p.onPage(art), trim(s.WidthMM)+" mm", trim(s.HeightMM)+" mm")
+			p.Dimensions(p.OnPage(art), figure.Number(s.WidthMM)+" mm", figure.Number(s.HeightMM)+" mm")
 		}
-		p.scaleBar()
+		p.ScaleBar()
 	}
-	p.foot += 8
+	p.Foot += 8
 	if len(frames) > 0 {
-		p.legend(frameText(settled), p.lineSwatch(frameStyle))
+		p.Legend(frameText(settled), p.LineSwatch(frameStyle()))
 	}
 	p.findingLegend(findings, number, mostMarks)
 	p.leftOut(shown)
-	p.paragraph(pageMargin, s.Why)
+	p.Paragraph(0, s.Why)
 	p.asked(s.Questions)
 	p.weighed(s.Hypotheses)
-	return p.finish()
+	return p.Finish()
 }
 
 func frameText(settled bool) string {
@@ -147,12 +148,12 @@ func (p *page) weighed(hs []size.Hypothesis) {
 	if len(hs) == 0 {
 		return
 	}
-	p.heading("Readings weighed")
+	p.Heading("Readings weighed")
 	for i, h := range hs {
 		if i == mostWeighed {
-			p.paragraph(pageMargin+20, fmt.Sprintf("and %d more", len(hs)-i))
+			p.Paragraph(20, fmt.Sprintf("and %d more", len(hs)-i))
 			return
 		}
-		p.paragraph(pageMargin+20, fmt.Sprintf("%s Left over at the far corner: %.3f and %.3f mm.", h.Evidence, h.ResidualMM[0], h.ResidualMM[1]))
+		p.Paragraph(20, fmt.Sprintf("%s Left over at the far corner: %.3f and %.3f mm.", h.Evidence, h.ResidualMM[0], h.ResidualMM[1]))
 	}
 }

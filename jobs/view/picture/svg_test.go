@@ -16,6 +16,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/view/picture"
@@ -112,7 +113,7 @@ var allowed = map[string][]string{
 }
 
 func TestSVGIsPlain(t *testing.T) {
-	eachPicture(t, func(name string, p *picture.Picture) {
+	eachPicture(t, func(name string, p *figure.Picture) {
 		all := parse(t, p.SVG())
 		if all[0].name != "svg" || all[1].name != "title" || all[1].text == "" {
 			t.Errorf("%s: does not start with a title", name)

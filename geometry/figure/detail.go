@@ -1,4 +1,4 @@
-package picture
+package figure
 
 import (
 	"math"
@@ -6,58 +6,58 @@ import (
 	"knifedesk/geometry"
 )
 
-// budget is how many points of drawn lines one picture has room for. It keeps
-// an SVG under 2 MB, however many lines and copies there are.
-const budget = 60_000
+// mostPoints is how many points of drawn lines one picture has room for. It
+// keeps an SVG under 2 MB, however many lines and copies there are.
+const mostPoints = 60_000
 
-// detail is lines without what is too small to be seen.
-type detail struct {
-	shown []geometry.Path // in the order of what was given; empty: left out
-	// least is the size in mm below which of several lines in one place only
+// Detail is lines without what is too small to be seen.
+type Detail struct {
+	Shown []geometry.Path // in the order of what was given; empty: left out
+	// Least is the size in mm below which of several lines in one place only
 	// one is shown, 0: all are shown.
-	least float64
+	Least float64
 }
 
-// detailOf returns the paths (mm) as they are where the picture has room for
+// DetailOf returns the paths (mm) as they are where the picture has room for
 // that many copies of them. Where it has not, they become polylines that stray
 // by at most a quarter of a pixel, or half a pixel, or one. What is smaller
 // than twice that becomes a short line, and of those that lie within one such
 // square the first is shown.
-func (p *page) detailOf(paths []geometry.Path, copies int) detail {
-	if weigh(paths)*copies <= budget {
-		return detail{shown: paths}
+func (p *Page) DetailOf(paths []geometry.Path, copies int) Detail {
+	if weigh(paths)*copies <= mostPoints {
+		return Detail{Shown: paths}
 	}
-	d := detail{shown: make([]geometry.Path, len(paths))}
-	for tolerance := 0.25 / p.scale; ; tolerance *= 2 {
+	d := Detail{Shown: make([]geometry.Path, len(paths))}
+	for tolerance := 0.25 / p.Scale; ; tolerance *= 2 {
 		d.thin(paths, tolerance)
-		if weigh(d.shown)*copies <= budget || tolerance*p.scale > maxDrawing {
+		if weigh(d.Shown)*copies <= mostPoints || tolerance*p.Scale > maxDrawing {
 			return d
 		}
 	}
 }
 
-func (d *detail) thin(paths []geometry.Path, tolerance float64) {
-	d.least = 0
+func (d *Detail) thin(paths []geometry.Path, tolerance float64) {
+	d.Least = 0
 	side := 2 * tolerance
 	taken := map[[2]float64]bool{}
 	for i, q := range paths {
-		d.shown[i] = geometry.Path{}
+		d.Shown[i] = geometry.Path{}
 		if q.Empty() || !q.Finite() {
 			continue
 		}
 		b := q.Bounds()
 		if math.Max(b.Width(), b.Height()) >= side {
-			d.shown[i] = coarse(q, tolerance)
+			d.Shown[i] = coarse(q, tolerance)
 			continue
 		}
 		c := b.Centre()
 		square := [2]float64{math.Floor(c.X / side), math.Floor(c.Y / side)}
 		if taken[square] {
-			d.least = side
+			d.Least = side
 			continue
 		}
 		taken[square] = true
-		d.shown[i] = geometry.Polyline(b.Min, b.Max)
+		d.Shown[i] = geometry.Polyline(b.Min, b.Max)
 	}
 }
 
@@ -88,11 +88,4 @@ func coarse(q geometry.Path, tolerance float64) geometry.Path {
 	out := geometry.Polyline(few...)
 	out.Closed = q.Closed && len(few) > 1
 	return out
-}
-
-// leftOut says what detail was left out.
-func (p *page) leftOut(d detail) {
-	if d.least > 0 {
-		p.paragraph(pageMargin, "Of lines smaller than "+trim(d.least)+" mm that lie together only one is shown.")
-	}
 }

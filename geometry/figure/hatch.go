@@ -1,4 +1,4 @@
-package picture
+package figure
 
 import (
 	"math"
@@ -7,41 +7,31 @@ import (
 	"knifedesk/geometry"
 )
 
-// pattern fills an area with parallel lines, in pixels.
-type pattern struct {
-	tint  string // under the lines, empty: none
-	deg   float64
-	gap   float64
-	line  style
-	dots  float64 // distance of dots along the lines, 0: whole lines
-	brick bool    // every other line is moved by half that distance
-}
-
-// fillWith fills rings (pixels, the even-odd rule) with the pattern.
-func (p *Picture) fillWith(t pattern, rings []geometry.Path) {
-	if t.tint != "" {
-		p.draw(style{fill: t.tint}, rings...)
-	}
-	if t.gap > 0 {
-		p.draw(t.line, t.hatch(rings)...)
-	}
+// Pattern fills an area with parallel lines. Lengths are in pixels.
+type Pattern struct {
+	Tint  string  // #rrggbb under the lines, empty: none
+	Deg   float64 // of the lines, counterclockwise from level, in degrees
+	Gap   float64 // from line to line, 0: no lines
+	Line  Style
+	Dots  float64 // distance of dots along the lines, 0: whole lines
+	Brick bool    // every other line is moved by half that distance
 }
 
 // hatch returns the pattern's lines within the rings.
-func (t pattern) hatch(rings []geometry.Path) []geometry.Path {
-	turn := geometry.Rotate(-t.deg * math.Pi / 180)
-	back := geometry.Rotate(t.deg * math.Pi / 180)
+func (t Pattern) hatch(rings []geometry.Path) []geometry.Path {
+	turn := geometry.Rotate(-t.Deg * math.Pi / 180)
+	back := geometry.Rotate(t.Deg * math.Pi / 180)
 	var lines []geometry.Path
-	for _, row := range rowsOf(rings, turn, t.gap) {
+	for _, row := range rowsOf(rings, turn, t.Gap) {
 		for i := 0; i+1 < len(row.xs); i += 2 {
 			x0, x1 := row.xs[i], row.xs[i+1]
-			if t.dots > 0 {
+			if t.Dots > 0 {
 				x0 = t.firstDot(row.k, x0)
 			}
 			if x0 >= x1 {
 				continue
 			}
-			y := float64(row.k) * t.gap
+			y := float64(row.k) * t.Gap
 			lines = append(lines, geometry.Polyline(back.Apply(geometry.Pt(x0, y)), back.Apply(geometry.Pt(x1, y))))
 		}
 	}
@@ -49,12 +39,12 @@ func (t pattern) hatch(rings []geometry.Path) []geometry.Path {
 }
 
 // firstDot returns where the first dot at or after x stands in row k.
-func (t pattern) firstDot(k int, x float64) float64 {
+func (t Pattern) firstDot(k int, x float64) float64 {
 	shift := 0.0
-	if t.brick && k%2 != 0 {
-		shift = t.dots / 2
+	if t.Brick && k%2 != 0 {
+		shift = t.Dots / 2
 	}
-	return math.Ceil((x-shift)/t.dots)*t.dots + shift
+	return math.Ceil((x-shift)/t.Dots)*t.Dots + shift
 }
 
 // row is where a line y = k·gap meets rings, ascending.

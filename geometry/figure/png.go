@@ -1,4 +1,4 @@
-package picture
+package figure
 
 import (
 	"bytes"
@@ -23,12 +23,9 @@ const MaxPixels = 40 << 20
 func (p *Picture) PNG(scale float64) ([]byte, error) {
 	w, h := math.Ceil(p.Width*scale), math.Ceil(p.Height*scale)
 	if !(w >= 1 && h >= 1 && w*h <= MaxPixels) {
-		return nil, fmt.Errorf("preview: %g × %g pixels, at most %d are drawn", w, h, MaxPixels)
+		return nil, fmt.Errorf("figure: %g × %g pixels, at most %d are drawn", w, h, MaxPixels)
 	}
-	c, err := newCanvas(int(w), int(h), scale)
-	if err != nil {
-		return nil, err
-	}
+	c := newCanvas(int(w), int(h), scale)
 	for _, f := range p.figures {
 		if err := c.figure(f); err != nil {
 			return nil, err
@@ -51,14 +48,10 @@ type canvas struct {
 	raster  vector.Rasterizer
 }
 
-func newCanvas(w, h int, scale float64) (*canvas, error) {
-	letters, err := newLettering()
-	if err != nil {
-		return nil, err
-	}
-	c := &canvas{img: image.NewRGBA(image.Rect(0, 0, w, h)), scale: scale, letters: letters}
-	draw.Draw(c.img, c.img.Bounds(), image.NewUniform(colour(paper, 0)), image.Point{}, draw.Src)
-	return c, nil
+func newCanvas(w, h int, scale float64) *canvas {
+	c := &canvas{img: image.NewRGBA(image.Rect(0, 0, w, h)), scale: scale, letters: newLettering()}
+	draw.Draw(c.img, c.img.Bounds(), image.NewUniform(colour(Paper, 0)), image.Point{}, draw.Src)
+	return c
 }
 
 func (c *canvas) figure(f figure) error {
@@ -75,18 +68,18 @@ func (c *canvas) figure(f figure) error {
 	for i, p := range f.paths {
 		lines[i] = p.Transform(geometry.Scale(c.scale, c.scale)).Flatten(0.1)
 	}
-	if f.style.fill != "" {
-		c.fill(lines, colour(f.style.fill, f.style.opacity))
+	if f.style.Fill != "" {
+		c.fill(lines, colour(f.style.Fill, f.style.Opacity))
 	}
-	if f.style.stroke != "" {
-		c.stroke(dashed(lines, f.style.dash, c.scale), f.style.width*c.scale/2, colour(f.style.stroke, f.style.opacity))
+	if f.style.Stroke != "" {
+		c.stroke(dashed(lines, f.style.Dash, c.scale), f.style.Width*c.scale/2, colour(f.style.Stroke, f.style.Opacity))
 	}
 	return nil
 }
 
 // colour reads #rrggbb; opacity 0 counts as opaque.
 func colour(hex string, opacity float64) color.NRGBA {
-	v, _ := strconv.ParseUint(hex[1:], 16, 24) // all inks are written in this package
+	v, _ := strconv.ParseUint(hex[1:], 16, 24) // all inks are part of the program
 	a := uint8(255)
 	if opacity > 0 {
 		a = uint8(math.Round(255 * opacity))

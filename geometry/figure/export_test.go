@@ -1,0 +1,7 @@
+package figure
+
+// RoundLength is the length of a scale bar.
+var RoundLength = roundLength
+
+// Wrap breaks text as a page does.
+func Wrap(text string, size, width float64) []string { return newLettering().wrap(text, size, width) }
