@@ -76,7 +76,7 @@ func (a *API) GetDrawingPreview(c echo.Context, id DrawingID, file string) error
 	if err != nil {
 		return err
 	}
-	return a.sendPicture(c, file, func() (*figure.Picture, error) { return picture.Drawing(read), nil })
+	return a.sendPicture(c, file, func(ctx context.Context) (*figure.Picture, error) { return picture.Drawing(ctx, read) })
 }
 
 // drawing returns a drawing of the client and what was read in it.

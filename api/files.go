@@ -29,7 +29,8 @@ func (a *API) GetPlanFile(c echo.Context, id PlanID, file string) error {
 		return noLoad(len(v.Passes.Loads))
 	}
 	var b bytes.Buffer
-	err = a.turns.inTurn(c.Request().Context(), func() error { return v.WriteLoad(&b, load, view.Format(format)) })
+	ctx := c.Request().Context()
+	err = a.turns.inTurn(ctx, func() error { return v.WriteLoad(ctx, &b, load, view.Format(format)) })
 	if err != nil {
 		return err
 	}

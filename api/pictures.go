@@ -1,6 +1,7 @@
 package api
 
 import (
+	"context"
 	"net/http"
 	"strings"
 
@@ -21,15 +22,17 @@ func (a *API) GetPlanPreview(c echo.Context, id PlanID, file string, params GetP
 	if err != nil {
 		return err
 	}
-	return a.sendPicture(c, file, func() (*figure.Picture, error) { return drawStage(v, stage, max(params.Load, 1)) })
+	return a.sendPicture(c, file, func(ctx context.Context) (*figure.Picture, error) {
+		return drawStage(ctx, v, stage, max(params.Load, 1))
+	})
 }
 
 // drawStage draws one stage of a plan.
-func drawStage(v *view.View, stage string, load int) (*figure.Picture, error) {
+func drawStage(ctx context.Context, v *view.View, stage string, load int) (*figure.Picture, error) {
 	if v.Layout != nil && load > v.Loads() && (stage == "layout" || stage == "passes") {
 		return nil, noLoad(v.Loads())
 	}
-	p, err := v.Picture(stage, load)
+	p, err := v.Picture(ctx, stage, load)
 	if p == nil && err == nil {
 		err = notYet(stage)
 	}
@@ -44,19 +47,20 @@ func noLoad(loads int) error {
 }
 
 // sendPicture answers with what draw draws, in the format of the file's name.
-func (a *API) sendPicture(c echo.Context, file string, draw func() (*figure.Picture, error)) error {
+func (a *API) sendPicture(c echo.Context, file string, draw func(context.Context) (*figure.Picture, error)) error {
 	kind, body := "image/svg+xml", []byte(nil)
-	err := a.turns.inTurn(c.Request().Context(), func() error {
-		p, err := draw()
+	ctx := c.Request().Context()
+	err := a.turns.inTurn(ctx, func() error {
+		p, err := draw(ctx)
 		if err != nil {
 			return err
 		}
 		if strings.HasSuffix(file, ".svg") {
-			body = p.SVG()
-			return nil
+			body, err = p.SVG(ctx)
+			return err
 		}
 		kind = "image/png"
-		body, err = p.PNG(pngScale)
+		body, err = p.PNG(ctx, pngScale)
 		return err
 	})
 	if err != nil {

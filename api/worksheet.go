@@ -28,7 +28,7 @@ func (a *API) GetPlanWorksheet(c echo.Context, id PlanID) error {
 	}
 	var b bytes.Buffer
 	about := view.About{Plan: id.String(), Drawing: drawing.Name, Reference: p.ClientReference, Made: p.Created, Request: &p.Request}
-	if err := a.turns.inTurn(ctx, func() error { return v.Worksheet(&b, about) }); err != nil {
+	if err := a.turns.inTurn(ctx, func() error { return v.Worksheet(ctx, &b, about) }); err != nil {
 		return err
 	}
 	return sendCached(c, "application/pdf", b.Bytes())

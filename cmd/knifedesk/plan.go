@@ -63,7 +63,7 @@ func planFile(ctx context.Context, args []string, _ func(string) string, stdout,
 	for _, s := range stages {
 		results[s.Stage] = s.Body
 	}
-	if err := report(results, status, req, filepath.Base(name), w, stdout); err != nil {
+	if err := report(ctx, results, status, req, filepath.Base(name), w, stdout); err != nil {
 		return err
 	}
 	return map[db.Status]error{db.Asking: errAsking, db.Refused: errRefused}[status]
@@ -129,13 +129,13 @@ func addReply(into *ask.Replies, text string) error {
 }
 
 // report prints the plan and writes it with its pictures to the folder.
-func report(results map[string]json.RawMessage, status db.Status, req *plan.Request, name string, w planWords, stdout io.Writer) error {
+func report(ctx context.Context, results map[string]json.RawMessage, status db.Status, req *plan.Request, name string, w planWords, stdout io.Writer) error {
 	v, err := view.Decode(results)
 	if err != nil {
 		return err
 	}
 	if w.out != "" {
-		if err := writePlan(w.out, results, v, view.About{Plan: "of a file", Drawing: name, Request: req}); err != nil {
+		if err := writePlan(ctx, w.out, results, v, view.About{Plan: "of a file", Drawing: name, Request: req}); err != nil {
 			return err
 		}
 	}
@@ -156,7 +156,7 @@ func report(results map[string]json.RawMessage, status db.Status, req *plan.Requ
 
 // writePlan writes the stages' results as JSON, their pictures as SVG and PNG,
 // and the worksheet.
-func writePlan(folder string, results map[string]json.RawMessage, v *view.View, about view.About) error {
+func writePlan(ctx context.Context, folder string, results map[string]json.RawMessage, v *view.View, about view.About) error {
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		return err
 	}
@@ -167,30 +167,34 @@ func writePlan(folder string, results map[string]json.RawMessage, v *view.View, 
 	}
 	if v.Passes != nil {
 		var sheet bytes.Buffer
-		if err := v.Worksheet(&sheet, about); err != nil {
+		if err := v.Worksheet(ctx, &sheet, about); err != nil {
 			return err
 		}
 		if err := os.WriteFile(filepath.Join(folder, "worksheet.pdf"), sheet.Bytes(), 0o644); err != nil {
 			return err
 		}
 	}
-	pictures, err := v.Pictures()
+	pictures, err := v.Pictures(ctx)
 	if err != nil {
 		return err
 	}
 	for name, p := range pictures {
-		if err := writePicture(filepath.Join(folder, name), p); err != nil {
+		if err := writePicture(ctx, filepath.Join(folder, name), p); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func writePicture(path string, p *figure.Picture) error {
-	if err := os.WriteFile(path+".svg", p.SVG(), 0o644); err != nil {
+func writePicture(ctx context.Context, path string, p *figure.Picture) error {
+	svg, err := p.SVG(ctx)
+	if err != nil {
 		return err
 	}
-	png, err := p.PNG(1.5)
+	if err := os.WriteFile(path+".svg", svg, 0o644); err != nil {
+		return err
+	}
+	png, err := p.PNG(ctx, 1.5)
 	if err != nil {
 		return err
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
 // mostPoints is how many points of drawn lines one picture has room for. It
@@ -29,35 +30,36 @@ func (p *Page) DetailOf(paths []geometry.Path, copies int) Detail {
 	}
 	d := Detail{Shown: make([]geometry.Path, len(paths))}
 	for tolerance := 0.25 / p.Scale; ; tolerance *= 2 {
-		d.thin(paths, tolerance)
+		d.thin(p.b, paths, tolerance)
 		if weigh(d.Shown)*copies <= mostPoints || tolerance*p.Scale > maxDrawing {
 			return d
 		}
 	}
 }
 
-func (d *Detail) thin(paths []geometry.Path, tolerance float64) {
+func (d *Detail) thin(b *budget.Budget, paths []geometry.Path, tolerance float64) {
 	d.Least = 0
 	side := 2 * tolerance
 	taken := map[[2]float64]bool{}
 	for i, q := range paths {
+		b.Spend(1 + len(q.Segments))
 		d.Shown[i] = geometry.Path{}
 		if q.Empty() || !q.Finite() {
 			continue
 		}
-		b := q.Bounds()
-		if math.Max(b.Width(), b.Height()) >= side {
-			d.Shown[i] = coarse(q, tolerance)
+		box := q.Bounds()
+		if math.Max(box.Width(), box.Height()) >= side {
+			d.Shown[i] = coarse(b, q, tolerance)
 			continue
 		}
-		c := b.Centre()
+		c := box.Centre()
 		square := [2]float64{math.Floor(c.X / side), math.Floor(c.Y / side)}
 		if taken[square] {
 			d.Least = side
 			continue
 		}
 		taken[square] = true
-		d.Shown[i] = geometry.Polyline(b.Min, b.Max)
+		d.Shown[i] = geometry.Polyline(box.Min, box.Max)
 	}
 }
 
@@ -75,10 +77,24 @@ func weigh(paths []geometry.Path) int {
 	return n
 }
 
+// flatten returns the vertices of a polyline within tolerance of q.
+func flatten(b *budget.Budget, q geometry.Path, tolerance float64) []geometry.Point {
+	pts := make([]geometry.Point, 1, len(q.Segments)+1)
+	pts[0] = q.Start
+	from := q.Start
+	for _, s := range q.Segments {
+		had := len(pts)
+		pts = s.AppendFlat(pts, from, tolerance)
+		from = s.End
+		b.Spend(len(pts) - had)
+	}
+	return pts
+}
+
 // coarse returns a polyline through points of q that are at least tolerance
 // apart, its ends kept.
-func coarse(q geometry.Path, tolerance float64) geometry.Path {
-	pts := q.Flatten(tolerance)
+func coarse(b *budget.Budget, q geometry.Path, tolerance float64) geometry.Path {
+	pts := flatten(b, q, tolerance)
 	few := pts[:1:1]
 	for i, pt := range pts[1:] {
 		if i == len(pts)-2 || pt.Dist(few[len(few)-1]) >= tolerance {

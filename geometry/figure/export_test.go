@@ -4,4 +4,6 @@ package figure
 var RoundLength = roundLength
 
 // Wrap breaks text as a page does.
-func Wrap(text string, size, width float64) []string { return newLettering().wrap(text, size, width) }
+func Wrap(text string, size, width float64) []string {
+	return newLettering(nil).wrap(text, size, width)
+}

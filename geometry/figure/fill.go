@@ -24,13 +24,14 @@ func (c *canvas) fill(rings [][]geometry.Point, ink color.NRGBA) {
 	for _, ring := range rings {
 		for i, b := range ring {
 			a := ring[(i+len(ring)-1)%len(ring)]
-			cross(lines, a, b, float64(area.Min.Y))
+			c.b.Spend(1 + cross(lines, a, b, float64(area.Min.Y)))
 		}
 	}
 	cover := make([]float64, area.Dx()+1)
 	for y := 0; y < area.Dy(); y++ {
 		clear(cover)
 		for _, xs := range lines[y*sublines : (y+1)*sublines] {
+			c.b.Spend(1 + len(xs))
 			slices.Sort(xs)
 			for i := 0; i+1 < len(xs); i += 2 {
 				span(cover, xs[i]-float64(area.Min.X), xs[i+1]-float64(area.Min.X))
@@ -40,17 +41,20 @@ func (c *canvas) fill(rings [][]geometry.Point, ink color.NRGBA) {
 	}
 }
 
-// cross notes where the edge from a to b meets the scan lines below top.
-func cross(lines [][]float64, a, b geometry.Point, top float64) {
+// cross notes where the edge from a to b meets the scan lines below top, and
+// returns how many it meets.
+func cross(lines [][]float64, a, b geometry.Point, top float64) int {
 	if a.Y > b.Y {
 		a, b = b, a
 	}
 	at := func(k int) float64 { return top + (float64(k)+0.5)/sublines }
 	first := max(0, int(math.Ceil((a.Y-top)*sublines-0.5)))
-	for k := first; k < len(lines) && at(k) < b.Y; k++ {
+	k := first
+	for ; k < len(lines) && at(k) < b.Y; k++ {
 		t := (at(k) - a.Y) / (b.Y - a.Y)
 		lines[k] = append(lines[k], a.X+(b.X-a.X)*t)
 	}
+	return k - first
 }
 
 // span adds what one scan line covers from x0 to x1 to the pixels.

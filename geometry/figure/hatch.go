@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
 // Pattern fills an area with parallel lines. Lengths are in pixels.
@@ -18,11 +19,12 @@ type Pattern struct {
 }
 
 // hatch returns the pattern's lines within the rings.
-func (t Pattern) hatch(rings []geometry.Path) []geometry.Path {
+func (t Pattern) hatch(b *budget.Budget, rings []geometry.Path) []geometry.Path {
 	turn := geometry.Rotate(-t.Deg * math.Pi / 180)
 	back := geometry.Rotate(t.Deg * math.Pi / 180)
 	var lines []geometry.Path
-	for _, row := range rowsOf(rings, turn, t.Gap) {
+	for _, row := range rowsOf(b, rings, turn, t.Gap) {
+		b.Spend(1 + len(row.xs))
 		for i := 0; i+1 < len(row.xs); i += 2 {
 			x0, x1 := row.xs[i], row.xs[i+1]
 			if t.Dots > 0 {
@@ -54,30 +56,32 @@ type row struct {
 }
 
 // rowsOf meets the turned rings with parallel lines, from the lowest y on.
-func rowsOf(rings []geometry.Path, turn geometry.Affine, gap float64) []row {
+func rowsOf(b *budget.Budget, rings []geometry.Path, turn geometry.Affine, gap float64) []row {
 	at := map[int]int{}
 	var rows []row
 	for _, r := range rings {
-		pts := r.Transform(turn).Flatten(0.3)
-		for i, a := range pts {
-			b := pts[(i+1)%len(pts)]
-			if a.Y > b.Y {
-				a, b = b, a
+		pts := flatten(b, r.Transform(turn), 0.3)
+		for i, from := range pts {
+			to := pts[(i+1)%len(pts)]
+			if from.Y > to.Y {
+				from, to = to, from
 			}
-			for k := int(math.Ceil(a.Y / gap)); float64(k)*gap < b.Y; k++ {
+			for k := int(math.Ceil(from.Y / gap)); float64(k)*gap < to.Y; k++ {
+				b.Step()
 				i, ok := at[k]
 				if !ok {
 					i = len(rows)
 					at[k] = i
 					rows = append(rows, row{k: k})
 				}
-				t := (float64(k)*gap - a.Y) / (b.Y - a.Y)
-				rows[i].xs = append(rows[i].xs, a.X+(b.X-a.X)*t)
+				t := (float64(k)*gap - from.Y) / (to.Y - from.Y)
+				rows[i].xs = append(rows[i].xs, from.X+(to.X-from.X)*t)
 			}
 		}
 	}
 	slices.SortFunc(rows, func(a, b row) int { return a.k - b.k })
 	for _, r := range rows {
+		b.Spend(len(r.xs))
 		slices.Sort(r.xs)
 	}
 	return rows

@@ -11,6 +11,8 @@ import (
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/opentype"
 	"golang.org/x/image/math/fixed"
+
+	"knifedesk/geometry/budget"
 )
 
 // fonts are the regular and the bold font, parsed once. They may be used by
@@ -35,14 +37,19 @@ func Writes(r rune) bool {
 
 // lettering holds the faces of the PNG, by size and weight. All text is laid
 // out by them; the SVG asks for any sans serif and gets room to spare.
-type lettering struct{ faces map[faceKey]font.Face }
+type lettering struct {
+	b     *budget.Budget
+	faces map[faceKey]font.Face
+}
 
 type faceKey struct {
 	size float64
 	bold bool
 }
 
-func newLettering() *lettering { return &lettering{faces: map[faceKey]font.Face{}} }
+func newLettering(b *budget.Budget) *lettering {
+	return &lettering{b: b, faces: map[faceKey]font.Face{}}
+}
 
 func (l *lettering) face(size float64, bold bool) (font.Face, error) {
 	key := faceKey{size, bold}
@@ -62,6 +69,7 @@ func (l *lettering) face(size float64, bold bool) (font.Face, error) {
 
 // width returns how long a line of text is, in pixels.
 func (l *lettering) width(text string, size float64, bold bool) float64 {
+	l.b.Spend(1 + len(text))
 	face, err := l.face(size, bold)
 	if err != nil {
 		return size * float64(len(text))

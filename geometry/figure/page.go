@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/number"
 )
 
@@ -24,19 +25,20 @@ const (
 // proportion, and what is written below them.
 type Page struct {
 	Pen
-	Panel          // the one opened last
-	Foot   float64 // the baseline of the next line, in pixels
-	title  string
-	letter *lettering
+	Panel           // the one opened last
+	Foot    float64 // the baseline of the next line, in pixels
+	title   string
+	letters *lettering
 }
 
-// New starts a page with its title and, in smaller letters, its subtitle.
-func New(title, subtitle string) *Page {
-	p := &Page{title: title + ". " + subtitle, letter: newLettering(), Foot: 42}
-	p.Zone = ZoneHead
+// New starts a page with its title and, in smaller letters, its subtitle. What
+// is drawn on it takes steps from b and stops with it.
+func New(b *budget.Budget, title, subtitle string) *Page {
+	p := &Page{title: title + ". " + subtitle, letters: newLettering(b), Foot: 42}
+	p.b, p.Zone = b, ZoneHead
 	p.WriteBold(geometry.Pt(pageMargin, p.Foot), 25, Left, Ink, title)
 	p.Foot += 26
-	for _, line := range p.letter.wrap(shorten(subtitle), 15, pageWidth-2*pageMargin) {
+	for _, line := range p.letters.wrap(shorten(subtitle), 15, pageWidth-2*pageMargin) {
 		p.write(geometry.Pt(pageMargin, p.Foot), 15, Left, Quiet, line)
 		p.Foot += lineHeight
 	}
@@ -96,7 +98,7 @@ const LegendIndent = 60
 // it takes, and moves the foot below it.
 func (p *Page) lines(indent float64, text string) {
 	x := pageMargin + indent
-	for _, line := range p.letter.wrap(shorten(text), textSize, pageWidth-pageMargin-x) {
+	for _, line := range p.letters.wrap(shorten(text), textSize, pageWidth-pageMargin-x) {
 		p.write(geometry.Pt(x, p.Foot), textSize, Left, Ink, line)
 		p.Foot += lineHeight
 	}
@@ -105,7 +107,7 @@ func (p *Page) lines(indent float64, text string) {
 // TextWidth returns how long a line of text is, in pixels, in the faces that
 // the PNG is written in.
 func (p *Page) TextWidth(text string, size float64, bold bool) float64 {
-	return p.letter.width(text, size, bold)
+	return p.letters.width(text, size, bold)
 }
 
 // Number writes a number as pictures tell it: with at most two decimals, with

@@ -41,7 +41,7 @@ func (p *Page) Open(extent geometry.Box, in Inset) {
 	half := geometry.Pt(w, h).Mul(p.Scale / 2)
 	p.Area = geometry.BoxAround(centre.Sub(half), centre.Add(half))
 	p.View = viewOf(extent.Centre(), centre, p.Scale, in.Turned)
-	p.Spots = newSpots(geometry.Box{Min: geometry.Pt(pageMargin/2, top-10), Max: geometry.Pt(pageWidth-pageMargin/2, top+height+10)})
+	p.Spots = newSpots(p.b, geometry.Box{Min: geometry.Pt(pageMargin/2, top-10), Max: geometry.Pt(pageWidth-pageMargin/2, top+height+10)})
 	p.Foot = top + height + foot
 	p.Zone = ZoneDrawing
 }
@@ -85,9 +85,10 @@ func (p *Panel) OnPage(b geometry.Box) geometry.Box {
 }
 
 // Project returns paths in mm in pixels, without those that draw nothing.
-func (p *Panel) Project(paths []geometry.Path) []geometry.Path {
+func (p *Page) Project(paths []geometry.Path) []geometry.Path {
 	out := make([]geometry.Path, 0, len(paths))
 	for _, q := range paths {
+		p.b.Spend(1 + len(q.Segments))
 		if !q.Empty() && q.Finite() {
 			out = append(out, q.Transform(p.View))
 		}
@@ -103,6 +104,7 @@ func (p *Page) Show(s Style, paths ...geometry.Path) {
 // Visible returns a path (mm) under m in pixels, or an empty path where it lies
 // off the panel or draws nothing.
 func (p *Page) Visible(q geometry.Path, m geometry.Affine) geometry.Path {
+	p.b.Spend(1 + len(q.Segments))
 	if q.Empty() || !q.Finite() {
 		return geometry.Path{}
 	}

@@ -1,10 +1,14 @@
 package figure
 
-import "knifedesk/geometry"
+import (
+	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+)
 
 // Pen collects figures in pixels.
 type Pen struct {
 	Zone    Zone // of the figures drawn next
+	b       *budget.Budget
 	figures []figure
 	clip    *geometry.Box // of the figures drawn next, nil: none
 }
@@ -38,7 +42,7 @@ func (p *Pen) Fill(t Pattern, rings []geometry.Path) {
 		p.Draw(Style{Fill: t.Tint}, rings...)
 	}
 	if t.Gap > 0 {
-		p.Draw(t.Line, t.hatch(rings)...)
+		p.Draw(t.Line, t.hatch(p.b, rings)...)
 	}
 }
 

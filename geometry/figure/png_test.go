@@ -14,7 +14,7 @@ import (
 // plate is a page that shows a plate with a hatched hole.
 func plate() *figure.Page {
 	outline := geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(80, 40))
-	p := figure.New("Plate", "80 × 40 mm")
+	p := figure.New(nil, "Plate", "80 × 40 mm")
 	p.Open(outline, figure.Inset{Dimensions: true})
 	p.Show(figure.Style{Stroke: figure.Ink, Width: 1.5, Dash: []float64{5, 4}}, outline.Path())
 	hole := p.Project([]geometry.Path{geometry.Circle(geometry.Pt(30, 20), 8)})
@@ -37,15 +37,15 @@ func decode(t *testing.T, data []byte) image.Image {
 func TestPNGIsBounded(t *testing.T) {
 	p := plate().Finish()
 	for _, scale := range []float64{0, -1, 1e4, math.NaN(), math.Inf(1)} {
-		if _, err := p.PNG(scale); err == nil {
+		if _, err := p.PNG(t.Context(), scale); err == nil {
 			t.Errorf("scale %g is drawn", scale)
 		}
 	}
 	limit := math.Sqrt(figure.MaxPixels / (p.Width * p.Height))
-	if _, err := p.PNG(1.01 * limit); err == nil {
+	if _, err := p.PNG(t.Context(), 1.01*limit); err == nil {
 		t.Error("one per cent above MaxPixels is drawn")
 	}
-	data, err := p.PNG(0.5)
+	data, err := p.PNG(t.Context(), 0.5)
 	if err != nil {
 		t.Fatal(err)
 	}

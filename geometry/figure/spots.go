@@ -4,11 +4,13 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
 // Spots remembers, in cells of a few pixels, where marks stand and which
 // region lies where, so that marks find room.
 type Spots struct {
+	b          *budget.Budget
 	box        geometry.Box // pixels
 	cols, rows int
 	busy       []bool
@@ -18,8 +20,8 @@ type Spots struct {
 // Cell is the side of a cell in pixels.
 const Cell = 3.0
 
-func newSpots(box geometry.Box) *Spots {
-	s := &Spots{box: box, cols: int(box.Width()/Cell) + 1, rows: int(box.Height()/Cell) + 1}
+func newSpots(b *budget.Budget, box geometry.Box) *Spots {
+	s := &Spots{b: b, box: box, cols: int(box.Width()/Cell) + 1, rows: int(box.Height()/Cell) + 1}
 	s.busy = make([]bool, s.cols*s.rows)
 	s.region = make([]int32, s.cols*s.rows)
 	return s
@@ -44,10 +46,11 @@ func (s *Spots) At(q geometry.Point) (int, bool) {
 // lies in its rings (pixels, the even-odd rule).
 func (s *Spots) Paint(number int, rings []geometry.Path) {
 	toCells := geometry.Translate(-s.box.Min.X, -s.box.Min.Y-Cell/2)
-	for _, row := range rowsOf(rings, toCells, Cell) {
+	for _, row := range rowsOf(s.b, rings, toCells, Cell) {
 		if row.k < 0 || row.k >= s.rows {
 			continue
 		}
+		s.b.Spend(1 + len(row.xs))
 		for i := 0; i+1 < len(row.xs); i += 2 {
 			from := max(0, int(math.Ceil(row.xs[i]/Cell-0.5)))
 			for x := from; x < s.cols && (float64(x)+0.5)*Cell < row.xs[i+1]; x++ {
@@ -66,6 +69,7 @@ func (s *Spots) disc(q geometry.Point, r float64, f func(i int) bool) bool {
 // Cells calls f for the cells of a disc that lie in the box.
 func (s *Spots) Cells(q geometry.Point, r float64, f func(i int) bool) bool {
 	for y := q.Y - r; y <= q.Y+r; y += Cell {
+		s.b.Step()
 		for x := q.X - r; x <= q.X+r; x += Cell {
 			if (x-q.X)*(x-q.X)+(y-q.Y)*(y-q.Y) > r*r {
 				continue
@@ -101,6 +105,7 @@ func (s *Spots) Take(q geometry.Point, r float64) {
 // along calls f for the cells of a line until it returns false.
 func (s *Spots) along(a, b geometry.Point, f func(i int) bool) bool {
 	n := math.Ceil(a.Dist(b)/(Cell/2)) + 1
+	s.b.Step()
 	for k := 0.0; k <= n; k++ {
 		if i, ok := s.At(a.Lerp(b, k/n)); ok && !f(i) {
 			return false

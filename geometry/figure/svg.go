@@ -2,32 +2,41 @@ package figure
 
 import (
 	"bytes"
+	"context"
 	"encoding/xml"
 	"fmt"
 	"strings"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/number"
 )
 
-// SVG returns the picture as an SVG document that loads nothing from outside.
-func (p *Picture) SVG() []byte {
-	var b bytes.Buffer
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%s" height="%s" viewBox="0 0 %[1]s %[2]s" role="img" font-family="sans-serif">`,
+// SVG returns the picture as an SVG document that loads nothing from outside. It
+// fails with the error of ctx where that ends.
+func (p *Picture) SVG(ctx context.Context) ([]byte, error) {
+	var out bytes.Buffer
+	if err := budget.Run(ctx, func(b *budget.Budget) { p.writeSVG(b, &out) }); err != nil {
+		return nil, err
+	}
+	return out.Bytes(), nil
+}
+
+func (p *Picture) writeSVG(steps *budget.Budget, b *bytes.Buffer) {
+	fmt.Fprintf(b, `<svg xmlns="http://www.w3.org/2000/svg" width="%s" height="%s" viewBox="0 0 %[1]s %[2]s" role="img" font-family="sans-serif">`,
 		num(p.Width), num(p.Height))
-	fmt.Fprintf(&b, "\n<title>%s</title>\n", escape(p.Title))
-	fmt.Fprintf(&b, `<rect width="100%%" height="100%%" fill="%s"/>`+"\n", Paper)
+	fmt.Fprintf(b, "\n<title>%s</title>\n", escape(p.Title))
+	fmt.Fprintf(b, `<rect width="100%%" height="100%%" fill="%s"/>`+"\n", Paper)
 	for i, f := range p.figures {
 		if i == 0 || !f.beside(p.figures[i-1]) {
-			openGroup(&b, f)
+			openGroup(b, f)
 		}
-		writeFigure(&b, f)
+		writeFigure(steps, b, f)
 		if i+1 == len(p.figures) || !f.beside(p.figures[i+1]) {
-			closeGroup(&b, f)
+			closeGroup(b, f)
 		}
 	}
 	b.WriteString("</svg>\n")
-	return b.Bytes()
 }
 
 // beside reports whether two figures share a group.
@@ -51,13 +60,14 @@ func closeGroup(b *bytes.Buffer, f figure) {
 	b.WriteString("</g>\n")
 }
 
-func writeFigure(b *bytes.Buffer, f figure) {
+func writeFigure(steps *budget.Budget, b *bytes.Buffer, f figure) {
 	if f.text != "" {
 		writeText(b, f)
 		return
 	}
 	b.WriteString(`<path d="`)
 	for _, path := range f.paths {
+		steps.Spend(1 + len(path.Segments))
 		writePath(b, path)
 	}
 	fmt.Fprintf(b, `"%s/>`+"\n", f.style.attributes())

@@ -1,6 +1,7 @@
 package view
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
@@ -9,23 +10,24 @@ import (
 )
 
 // Picture draws one stage, nil where there is no result yet: drawing, size,
-// artwork, weeding, or a load of layout or passes, from 1.
-func (v *View) Picture(stage string, load int) (*figure.Picture, error) {
+// artwork, weeding, or a load of layout or passes, from 1. It fails where there
+// is no such load, and with the error of ctx.
+func (v *View) Picture(ctx context.Context, stage string, load int) (*figure.Picture, error) {
 	switch {
 	case stage == "drawing" && v.Drawing != nil:
-		return picture.Drawing(v.Drawing), nil
+		return picture.Drawing(ctx, v.Drawing)
 	case stage == "size" && v.Size != nil:
-		return picture.Size(v.Drawing, v.Size), nil
+		return picture.Size(ctx, v.Drawing, v.Size)
 	case stage == "artwork" && v.Artwork != nil:
 		read, _ := v.outcome(v.Drawing)
 		sized, _ := v.outcome(v.Size)
-		return picture.Artwork(v.Artwork, slices.Concat(read, sized)...), nil
+		return picture.Artwork(ctx, v.Artwork, slices.Concat(read, sized)...)
 	case stage == "weeding" && v.Weeding != nil:
-		return picture.Weeding(v.Weeding), nil
+		return picture.Weeding(ctx, v.Weeding)
 	case stage == "layout" && v.Layout != nil:
-		return picture.Layout(v.Layout, v.Weeding, load)
+		return picture.Layout(ctx, v.Layout, v.Weeding, load)
 	case stage == "passes" && v.Passes != nil && len(v.Passes.Loads) > 0: // a refused plan has none
-		return picture.Passes(v.Passes, v.Layout, v.Weeding, load)
+		return picture.Passes(ctx, v.Passes, v.Layout, v.Weeding, load)
 	}
 	return nil, nil
 }
@@ -40,10 +42,10 @@ func (v *View) Loads() int {
 
 // Pictures draws all stages there are, each load of the layout and the passes
 // by itself: "layout" for the first, then "layout-2".
-func (v *View) Pictures() (map[string]*figure.Picture, error) {
+func (v *View) Pictures(ctx context.Context) (map[string]*figure.Picture, error) {
 	all := map[string]*figure.Picture{}
 	add := func(name, stage string, load int) error {
-		p, err := v.Picture(stage, load)
+		p, err := v.Picture(ctx, stage, load)
 		if p != nil {
 			all[name] = p
 		}

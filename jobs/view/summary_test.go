@@ -90,7 +90,7 @@ func TestPicturesOfAPlanWithoutPasses(t *testing.T) {
 	shop := workshop.Starter()
 	shop.Settings = nil
 	v, _, status := plannedBy(t, shop, plate, plan.Choices{Stock: "card-160-a4"})
-	pictures, err := v.Pictures()
+	pictures, err := v.Pictures(t.Context())
 	if err != nil || status != "refused" || pictures["layout"] == nil || pictures["passes"] != nil {
 		t.Errorf("%s: %d pictures, %v", status, len(pictures), err)
 	}
@@ -104,7 +104,7 @@ func TestWorksheetIsOnePage(t *testing.T) {
 		v, req, _ := planned(t, stock, 40)
 		var first bytes.Buffer
 		about := view.About{Plan: "b2c1", Drawing: "plate.svg", Reference: "bay 4", Request: req}
-		if err := v.Worksheet(&first, about); err != nil {
+		if err := v.Worksheet(t.Context(), &first, about); err != nil {
 			t.Fatal(err)
 		}
 		info := run(t, pdfinfo, first.Bytes(), "-")
@@ -140,7 +140,7 @@ func TestLoadsReadBackAtTrueSize(t *testing.T) {
 		},
 	} {
 		var b bytes.Buffer
-		if err := v.WriteLoad(&b, 1, format); err != nil {
+		if err := v.WriteLoad(t.Context(), &b, 1, format); err != nil {
 			t.Fatal(err)
 		}
 		width, height, err := read(b.Bytes())
@@ -187,7 +187,7 @@ func TestWorksheetOfOddNames(t *testing.T) {
 		v, req, _ := planned(t, "card-220-a4", 1)
 		req.Stock.Name = name
 		var b bytes.Buffer
-		if err := v.Worksheet(&b, view.About{Plan: "p", Drawing: name, Reference: name, Request: req}); err != nil || b.Len() < 1000 {
+		if err := v.Worksheet(t.Context(), &b, view.About{Plan: "p", Drawing: name, Reference: name, Request: req}); err != nil || b.Len() < 1000 {
 			t.Errorf("%q: %v, %d bytes", name, err, b.Len())
 		}
 	}

@@ -1,20 +1,26 @@
 package picture
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 )
 
 // Artwork draws every line with its operation, and the findings by number:
-// those of the artwork after earlier ones, which have their places on it too.
-func Artwork(a *artwork.Artwork, earlier ...finding.Finding) *figure.Picture {
-	p := newPage("Artwork", fmt.Sprintf("%s, %s, true size", sizeText(a.Bounds.Width(), a.Bounds.Height()), count(len(a.Strokes), "line", "lines")))
-	findings := slices.Concat(earlier, a.Findings)
+// those of the artwork after earlier ones, which have their places on it too. It
+// fails only with the error of ctx.
+func Artwork(ctx context.Context, a *artwork.Artwork, earlier ...finding.Finding) (*figure.Picture, error) {
+	return finished(ctx, func(b *budget.Budget) *page { return drawArtwork(b, a, slices.Concat(earlier, a.Findings)) })
+}
+
+func drawArtwork(b *budget.Budget, a *artwork.Artwork, findings []finding.Finding) *page {
+	p := newPage(b, "Artwork", fmt.Sprintf("%s, %s, true size", sizeText(a.Bounds.Width(), a.Bounds.Height()), count(len(a.Strokes), "line", "lines")))
 	p.Open(withMarks(a.Bounds, findings), figure.Inset{Dimensions: true})
 	d := p.strokes(a.Strokes, []geometry.Affine{geometry.Identity}, false)
 	number := tagNames(findings)
@@ -27,13 +33,15 @@ func Artwork(a *artwork.Artwork, earlier ...finding.Finding) *figure.Picture {
 	}
 	lengths := map[artwork.Operation]float64{}
 	for i := range a.Strokes {
-		lengths[a.Strokes[i].Operation] += a.Strokes[i].Path.Length()
+		path := a.Strokes[i].Path
+		b.Spend(1 + len(path.Segments))
+		lengths[a.Strokes[i].Operation] += path.Length()
 	}
 	p.lineLegend(a.Strokes, func(op artwork.Operation) string { return ", " + total(lengths[op]) + " in all" })
 	p.findingLegend(findings, number, mostMarks)
 	p.leftOut(d)
 	p.asked(a.Questions)
-	return p.Finish()
+	return p
 }
 
 // marksBeside is how far beside the artwork marks are shown, in lengths of its

@@ -1,23 +1,30 @@
 package picture
 
 import (
+	"context"
 	"fmt"
 	"strconv"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/weeding"
 )
 
 // Layout draws one load of the layout, numbered from 1: the stock, the copies
-// and the offcut.
-func Layout(l *layout.Layout, m *weeding.Map, load int) (*figure.Picture, error) {
+// and the offcut. It fails where there is no such load, and with the error of
+// ctx.
+func Layout(ctx context.Context, l *layout.Layout, m *weeding.Map, load int) (*figure.Picture, error) {
 	ld, err := pick(l, load)
 	if err != nil {
 		return nil, err
 	}
-	p := newPage("Layout", layoutSubtitle(l, ld, load))
+	return finished(ctx, func(b *budget.Budget) *page { return drawLayout(b, l, ld, m, load) })
+}
+
+func drawLayout(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.Map, load int) *page {
+	p := newPage(b, "Layout", layoutSubtitle(l, ld, load))
 	var offcut *geometry.Box
 	if load == len(l.Loads) {
 		offcut = l.Usage.Offcut
@@ -43,7 +50,7 @@ func Layout(l *layout.Layout, m *weeding.Map, load int) (*figure.Picture, error)
 		p.Paragraph(0, "Not every copy has room for its number.")
 	}
 	p.asked(l.Questions)
-	return p.Finish(), nil
+	return p
 }
 
 // offcutPattern marks what is left over.
@@ -76,6 +83,7 @@ func (p *page) copies(ld *layout.Load, m *weeding.Map) figure.Detail {
 func (p *page) copyNumbers(ld *layout.Load, row geometry.Box) (missing bool) {
 	const r, least = 12.0, 8.0
 	for _, pl := range ld.Placements {
+		p.b.Step()
 		if c := pl.Bounds.Centre(); c.Y < row.Min.Y || c.Y > row.Max.Y {
 			continue
 		}

@@ -1,11 +1,29 @@
 package picture
 
-import "knifedesk/geometry/figure"
+import (
+	"context"
+
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/figure"
+)
 
 // page is a picture being made, with the words that the jobs share.
-type page struct{ *figure.Page }
+type page struct {
+	*figure.Page
+	b *budget.Budget
+}
 
-func newPage(title, subtitle string) *page { return &page{figure.New(title, subtitle)} }
+func newPage(b *budget.Budget, title, subtitle string) *page {
+	return &page{figure.New(b, title, subtitle), b}
+}
+
+// finished returns the picture that draw makes, or the error of ctx where that
+// ends before.
+func finished(ctx context.Context, draw func(b *budget.Budget) *page) (*figure.Picture, error) {
+	var done *figure.Picture
+	err := budget.Run(ctx, func(b *budget.Budget) { done = draw(b).Finish() })
+	return done, err
+}
 
 // leftOut says what detail was left out.
 func (p *page) leftOut(d figure.Detail) {

@@ -1,10 +1,12 @@
 package picture
 
 import (
+	"context"
 	"fmt"
 	"strconv"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/layout"
@@ -13,8 +15,9 @@ import (
 )
 
 // Passes draws one load with its passes in order: where the knife comes down,
-// how it travels between, and the setting of each pass.
-func Passes(pp *passes.Plan, l *layout.Layout, m *weeding.Map, load int) (*figure.Picture, error) {
+// how it travels between, and the setting of each pass. It fails where there is
+// no such load, and with the error of ctx.
+func Passes(ctx context.Context, pp *passes.Plan, l *layout.Layout, m *weeding.Map, load int) (*figure.Picture, error) {
 	ld, err := pick(l, load)
 	if err != nil {
 		return nil, err
@@ -23,7 +26,11 @@ func Passes(pp *passes.Plan, l *layout.Layout, m *weeding.Map, load int) (*figur
 		return nil, fmt.Errorf("preview: load %d has no passes", load)
 	}
 	passes := pp.Loads[load-1].Passes
-	p := newPage("Passes", fmt.Sprintf("load %d of %d, %s", load, len(l.Loads), count(len(passes), "pass", "passes in this order")))
+	return finished(ctx, func(b *budget.Budget) *page { return drawPasses(b, passes, l, ld, m, load) })
+}
+
+func drawPasses(b *budget.Budget, passes []passes.Pass, l *layout.Layout, ld *layout.Load, m *weeding.Map, load int) *page {
+	p := newPage(b, "Passes", fmt.Sprintf("load %d of %d, %s", load, len(l.Loads), count(len(passes), "pass", "passes in this order")))
 	r := &runs{page: p, passes: passes, strokes: m.Strokes, place: map[int]geometry.Affine{}}
 	for _, pl := range ld.Placements {
 		r.place[pl.Copy] = pl.Transform
@@ -37,7 +44,7 @@ func Passes(pp *passes.Plan, l *layout.Layout, m *weeding.Map, load int) (*figur
 	p.feed(st.turned)
 	r.legends()
 	p.leftOut(r.left)
-	return p.Finish(), nil
+	return p
 }
 
 // runs is the passes of a load being drawn.
@@ -111,6 +118,7 @@ func (r *runs) number(row geometry.Box) {
 	for _, ps := range r.passes {
 		last := len(ps.Runs) - 1
 		for _, i := range firstThenLast(len(ps.Runs)) {
+			r.b.Step()
 			apart := near
 			if i == 0 || i == last {
 				apart = 0

@@ -61,18 +61,36 @@ func planOf(file []byte, c plan.Choices) (*planned, error) {
 	return &out, nil
 }
 
+// must returns v where there is no error.
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic(err)
+	}
+	return v
+}
+
+// svgOf returns a picture as SVG.
+func svgOf(t testing.TB, p *figure.Picture) []byte {
+	t.Helper()
+	svg, err := p.SVG(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return svg
+}
+
 // pictures draws all stages of a plan, the first load of the last two.
 func (p *planned) pictures(t testing.TB) map[string]*figure.Picture {
 	t.Helper()
 	all := map[string]*figure.Picture{
-		"drawing": picture.Drawing(&p.drawing), "size": picture.Size(&p.drawing, &p.size),
-		"artwork": picture.Artwork(&p.artwork), "weeding": picture.Weeding(&p.weeding),
+		"drawing": must(picture.Drawing(t.Context(), &p.drawing)), "size": must(picture.Size(t.Context(), &p.drawing, &p.size)),
+		"artwork": must(picture.Artwork(t.Context(), &p.artwork)), "weeding": must(picture.Weeding(t.Context(), &p.weeding)),
 	}
 	var err error
-	if all["layout"], err = picture.Layout(&p.layout, &p.weeding, 1); err != nil {
+	if all["layout"], err = picture.Layout(t.Context(), &p.layout, &p.weeding, 1); err != nil {
 		t.Fatal(err)
 	}
-	if all["passes"], err = picture.Passes(&p.passes, &p.layout, &p.weeding, 1); err != nil {
+	if all["passes"], err = picture.Passes(t.Context(), &p.passes, &p.layout, &p.weeding, 1); err != nil {
 		t.Fatal(err)
 	}
 	return all

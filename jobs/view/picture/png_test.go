@@ -118,7 +118,7 @@ func TestPNGIsTheSVG(t *testing.T) {
 		}
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			mean, most := r.compare(t, p, p.SVG())
+			mean, most := r.compare(t, p, svgOf(t, p))
 			if mean > mostMean || most > mostApart {
 				t.Errorf("the PNG is %.2f grey steps off the SVG on the mean, %.0f at worst", mean, most)
 			}
@@ -129,7 +129,7 @@ func TestPNGIsTheSVG(t *testing.T) {
 
 func (r rsvg) compare(t *testing.T, p *figure.Picture, svg []byte) (mean, most float64) {
 	t.Helper()
-	ours, err := p.PNG(1)
+	ours, err := p.PNG(t.Context(), 1)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -140,8 +140,8 @@ func (r rsvg) compare(t *testing.T, p *figure.Picture, svg []byte) (mean, most f
 // pixels are told.
 func TestSpoiledPictureIsTold(t *testing.T) {
 	r := newRSVG(t)
-	p := picture.Weeding(&example(t, "ring-sign").weeding)
-	svg := p.SVG()
+	p := must(picture.Weeding(t.Context(), &example(t, "ring-sign").weeding))
+	svg := svgOf(t, p)
 	for name, pattern := range map[string]string{
 		"a circle missing":  `<path d="M[^"]*A12.5 [^"]*"[^>]*/>`,
 		"a number missing":  `<text[^>]*>7</text>`,
@@ -173,11 +173,11 @@ func TestTextStaysOnThePage(t *testing.T) {
 	long := example(t, "box-net").artwork
 	long.Findings = []finding.Finding{{Severity: finding.Block, Hint: strings.Repeat("MW mm gf 0 ", 60)}}
 	for name, p := range map[string]*figure.Picture{
-		"long hint": picture.Artwork(&long),
-		"weeding":   picture.Weeding(&example(t, "tide-label").weeding),
-		"size":      picture.Size(&example(t, "box-net").drawing, &example(t, "box-net").size),
+		"long hint": must(picture.Artwork(t.Context(), &long)),
+		"weeding":   must(picture.Weeding(t.Context(), &example(t, "tide-label").weeding)),
+		"size":      must(picture.Size(t.Context(), &example(t, "box-net").drawing, &example(t, "box-net").size)),
 	} {
-		img := r.render(t, p.SVG())
+		img := r.render(t, svgOf(t, p))
 		b := img.Bounds()
 		for y := b.Min.Y; y < b.Max.Y; y++ {
 			for x := b.Max.X - 6; x < b.Max.X; x++ {

@@ -1,21 +1,27 @@
 package picture
 
 import (
+	"context"
 	"fmt"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/figure"
 )
 
 // Drawing draws a drawing as it was read, in its own units, with what is wrong
-// with it marked by number.
-func Drawing(d *drawing.Drawing) *figure.Picture {
-	b := d.Bounds()
+// with it marked by number. It fails only with the error of ctx.
+func Drawing(ctx context.Context, d *drawing.Drawing) (*figure.Picture, error) {
+	return finished(ctx, func(b *budget.Budget) *page { return drawDrawing(b, d) })
+}
+
+func drawDrawing(b *budget.Budget, d *drawing.Drawing) *page {
+	box := d.Bounds()
 	sub := fmt.Sprintf("%s, %s × %s units; the file says: %s",
-		count(len(d.Shapes), "shape", "shapes"), figure.Number(b.Width()), figure.Number(b.Height()), unitText(d.Unit))
-	p := newPage("Drawing as read", sub)
-	p.Open(b, figure.Inset{})
+		count(len(d.Shapes), "shape", "shapes"), figure.Number(box.Width()), figure.Number(box.Height()), unitText(d.Unit))
+	p := newPage(b, "Drawing as read", sub)
+	p.Open(box, figure.Inset{})
 	left := p.shapes(d.Shapes)
 	number := tagNames(d.Findings)
 	p.markFindings(d.Findings, number, mostMarks)
@@ -26,7 +32,7 @@ func Drawing(d *drawing.Drawing) *figure.Picture {
 	p.findingLegend(d.Findings, number, mostMarks)
 	p.leftOut(left)
 	p.asked(d.Questions)
-	return p.Finish()
+	return p
 }
 
 func unitText(u drawing.Unit) string {

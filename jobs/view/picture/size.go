@@ -1,10 +1,12 @@
 package picture
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs/finding"
@@ -14,12 +16,17 @@ import (
 // Size draws the drawing at the size that was found, with the frame it was
 // measured by, what is wrong with it by number, and the readings that were
 // weighed. While the size is in
-// question it shows the drawing as it is, without dimensions.
-func Size(d *drawing.Drawing, s *size.Result) *figure.Picture {
+// question it shows the drawing as it is, without dimensions. It fails only with
+// the error of ctx.
+func Size(ctx context.Context, d *drawing.Drawing, s *size.Result) (*figure.Picture, error) {
+	return finished(ctx, func(b *budget.Budget) *page { return drawSize(b, d, s) })
+}
+
+func drawSize(b *budget.Budget, d *drawing.Drawing, s *size.Result) *page {
 	settled := len(s.Questions) == 0
-	p := newPage("True size", sizeSubtitle(s, settled))
-	lines, frames := apart(d, s)
-	art, frame := boundsOf(lines), boundsOf(frames)
+	p := newPage(b, "True size", sizeSubtitle(s, settled))
+	lines, frames := apart(b, d, s)
+	art, frame := boundsOf(b, lines), boundsOf(b, frames)
 	p.Open(art.Union(frame), figure.Inset{Dimensions: true})
 	shown := p.DetailOf(lines, 1)
 	p.Show(figure.Style{Stroke: figure.Ink, Width: 1.5}, shown.Shown...)
@@ -45,7 +52,7 @@ func Size(d *drawing.Drawing, s *size.Result) *figure.Picture {
 	p.Paragraph(0, s.Why)
 	p.asked(s.Questions)
 	p.weighed(s.Hypotheses)
-	return p.Finish()
+	return p
 }
 
 func frameText(settled bool) string {
@@ -82,7 +89,7 @@ func atTrueSize(fs []finding.Finding, s *size.Result) []finding.Finding {
 }
 
 // apart returns the drawing's lines at true size, those of the frame apart.
-func apart(d *drawing.Drawing, s *size.Result) (lines, frames []geometry.Path) {
+func apart(b *budget.Budget, d *drawing.Drawing, s *size.Result) (lines, frames []geometry.Path) {
 	view := viewOf(s)
 	parts := map[[2]int]size.Part{}
 	for _, part := range s.FrameParts {
@@ -90,6 +97,7 @@ func apart(d *drawing.Drawing, s *size.Result) (lines, frames []geometry.Path) {
 	}
 	for i := range d.Shapes {
 		for k, path := range d.Shapes[i].Paths {
+			b.Spend(1 + len(path.Segments))
 			part, ok := parts[[2]int{i, k}]
 			switch {
 			case path.Empty() || !path.Finite():
@@ -132,12 +140,13 @@ func split(q geometry.Path, segments []int) (named, rest []geometry.Path) {
 	return named, rest
 }
 
-func boundsOf(paths []geometry.Path) geometry.Box {
-	b := geometry.EmptyBox()
+func boundsOf(b *budget.Budget, paths []geometry.Path) geometry.Box {
+	all := geometry.EmptyBox()
 	for _, q := range paths {
-		b = b.Union(q.Bounds())
+		b.Spend(1 + len(q.Segments))
+		all = all.Union(q.Bounds())
 	}
-	return b
+	return all
 }
 
 // mostWeighed is how many of the readings that were compared are listed.

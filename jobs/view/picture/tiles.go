@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs/weeding"
 )
@@ -18,6 +19,7 @@ type tile struct {
 
 // division is how a map is divided into parts.
 type division struct {
+	b        *budget.Budget
 	extent   geometry.Box // mm
 	scale    float64      // at which the whole is drawn, pixels for one mm
 	steps    []weeding.Step
@@ -27,8 +29,9 @@ type division struct {
 
 // division returns how the map can be divided, once the whole is drawn.
 func (s *sheet) division() *division {
-	d := &division{extent: s.extent, scale: s.Scale, steps: s.m.Steps, byNumber: s.byNumber}
+	d := &division{b: s.b, extent: s.extent, scale: s.Scale, steps: s.m.Steps, byNumber: s.byNumber}
 	for i := range s.m.Regions {
+		s.b.Spend(1 + len(s.m.Regions[i].Outer.Segments))
 		if r := &s.m.Regions[i]; !r.Kept() {
 			d.peeled = append(d.peeled, r.Outer.Bounds())
 		}
@@ -65,6 +68,7 @@ func (d *division) cut() []tile {
 
 // fitting counts the steps whose region would hold a number at the scale.
 func (d *division) fitting(scale float64) int {
+	d.b.Spend(len(d.steps))
 	n := 0
 	for _, st := range d.steps {
 		const room = 12 // a small badge and a little of the region round it
@@ -115,6 +119,7 @@ func (d *division) cropped(part geometry.Box, steps []weeding.Step) geometry.Box
 	held := geometry.EmptyBox()
 	for _, st := range steps {
 		if r := d.byNumber[st.Region]; r != nil {
+			d.b.Spend(1 + len(r.Outer.Segments))
 			held = held.Union(r.Outer.Bounds())
 		}
 	}
@@ -158,6 +163,7 @@ func (d *division) cuts(n int, along func(geometry.Box) (lo, hi float64)) []floa
 
 // met counts the regions that are peeled which a cut would part.
 func (d *division) met(v float64, along func(geometry.Box) (lo, hi float64)) int {
+	d.b.Spend(len(d.peeled))
 	n := 0
 	for _, b := range d.peeled {
 		if lo, hi := along(b); lo < v && v < hi {

@@ -1,9 +1,11 @@
 package picture
 
 import (
+	"context"
 	"fmt"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/weeding"
@@ -11,14 +13,19 @@ import (
 
 // Weeding draws the map of what stays and what goes, with the order of the
 // steps, to be pinned over the bench. Where the numbers would crowd each other
-// it draws the whole without them and parts of it enlarged.
-func Weeding(m *weeding.Map) *figure.Picture {
-	p := newPage("Weeding map", weedingSubtitle(m))
+// it draws the whole without them and parts of it enlarged. It fails only with
+// the error of ctx.
+func Weeding(ctx context.Context, m *weeding.Map) (*figure.Picture, error) {
+	return finished(ctx, func(b *budget.Budget) *page { return drawWeeding(b, m) })
+}
+
+func drawWeeding(b *budget.Budget, m *weeding.Map) *page {
+	p := newPage(b, "Weeding map", weedingSubtitle(m))
 	s := &sheet{page: p, m: m, extent: m.Bounds, byNumber: map[int]*weeding.Region{}}
 	for i := range m.Regions {
 		s.byNumber[m.Regions[i].Number] = &m.Regions[i]
 	}
-	if s.ofSheet = sheetStays(m); s.ofSheet {
+	if s.ofSheet = sheetStays(b, m); s.ofSheet {
 		s.extent = s.extent.Grow(0.06 * (m.Bounds.Width() + m.Bounds.Height()))
 	}
 	s.findings = serious(m.Findings)
@@ -32,7 +39,7 @@ func Weeding(m *weeding.Map) *figure.Picture {
 	p.leftOut(s.left)
 	p.asked(m.Questions)
 	s.parts()
-	return p.Finish()
+	return p
 }
 
 // sheet is a weeding map being drawn.
@@ -69,12 +76,13 @@ func weedingSubtitle(m *weeding.Map) string {
 
 // sheetStays reports whether what lies outside all regions is kept: a stencil
 // whose edge is not drawn.
-func sheetStays(m *weeding.Map) bool {
+func sheetStays(b *budget.Budget, m *weeding.Map) bool {
 	if m.Purpose != weeding.Stencil {
 		return false
 	}
 	for i := range m.Regions {
 		r := &m.Regions[i]
+		b.Spend(1 + len(r.Outer.Segments))
 		if r.Class == weeding.Surround || r.Kept() && r.Outer.Bounds().Grow(1e-3).ContainsBox(m.Bounds) {
 			return false
 		}
