@@ -8,6 +8,7 @@ import (
 	"os/exec"
 	"strings"
 	"testing"
+	"time"
 
 	"knifedesk/geometry/drawing/dxf"
 	"knifedesk/geometry/drawing/svg"
@@ -116,6 +117,30 @@ func TestWorksheetIsOnePage(t *testing.T) {
 			if !strings.Contains(text, want) {
 				t.Errorf("%s: the page lacks %q:\n%s", stock, want, text)
 			}
+		}
+	}
+}
+
+// The same plan gives the same bytes, whether its date is known or not.
+func TestWorksheetsAreAlike(t *testing.T) {
+	v, req, _ := planned(t, "card-160-a4", 2)
+	for _, made := range []time.Time{{}, time.Date(2030, 5, 6, 7, 8, 9, 0, time.FixedZone("", 3600))} {
+		about := view.About{Plan: "b2c1", Drawing: "a\u00a0b -\u00ad.svg", Made: made, Request: req}
+		var first bytes.Buffer
+		if err := v.Worksheet(t.Context(), &first, about); err != nil {
+			t.Fatal(err)
+		}
+		for range 4 {
+			var again bytes.Buffer
+			if err := v.Worksheet(t.Context(), &again, about); err != nil || !bytes.Equal(again.Bytes(), first.Bytes()) {
+				t.Errorf("made %v: another file, %v", made, err)
+			}
+			about.Made = about.Made.In(time.FixedZone("", 7200))
+		}
+		about.Plan = "b2c2"
+		var other bytes.Buffer
+		if err := v.Worksheet(t.Context(), &other, about); err != nil || bytes.Equal(other.Bytes(), first.Bytes()) {
+			t.Errorf("made %v: another plan has the same file, %v", made, err)
 		}
 	}
 }
