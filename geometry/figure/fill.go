@@ -97,6 +97,11 @@ func (c *canvas) reach(lines [][]geometry.Point) image.Rectangle {
 			box = box.Include(q)
 		}
 	}
+	return c.touched(box)
+}
+
+// touched returns the pixels that a box touches, within the clip.
+func (c *canvas) touched(box geometry.Box) image.Rectangle {
 	if box.Empty() {
 		return image.Rectangle{}
 	}

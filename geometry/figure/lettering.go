@@ -129,11 +129,8 @@ func (c *canvas) text(f figure) error {
 	d := font.Drawer{Dst: c.img, Src: image.NewUniform(colour(f.style.Fill, f.style.Opacity)), Face: face}
 	width := d.MeasureString(f.text)
 	x := fixed.Int26_6(f.at.X * c.scale * 64)
-	switch f.align {
-	case Middle:
+	if f.align == middle {
 		x -= width / 2
-	case right:
-		x -= width
 	}
 	d.Dot = fixed.Point26_6{X: x, Y: fixed.Int26_6(f.at.Y * c.scale * 64)}
 	d.DrawString(f.text)

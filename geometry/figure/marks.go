@@ -10,7 +10,7 @@ func (p *Pen) Badge(at geometry.Point, r, size float64, s Style, text string) {
 	} else {
 		p.Draw(s, geometry.BoxAround(geometry.Pt(at.X-r, at.Y-high), geometry.Pt(at.X+r, at.Y+high)).Path())
 	}
-	p.WriteBold(geometry.Pt(at.X, at.Y+0.36*size), size, Middle, Ink, text)
+	p.Label(geometry.Pt(at.X, at.Y+0.36*size), size, text)
 }
 
 // Leader draws the line from the edge of a mark to its foot, with a dot there.
@@ -68,7 +68,7 @@ func (p *Page) dimension(a, b, out geometry.Point, text string) {
 	p.arrowHead(ea, inward, head)
 	p.arrowHead(eb, inward.Mul(-1), head)
 	p.Draw(Style{Fill: Paper}, geometry.BoxAround(geometry.Pt(mid.X-w/2, mid.Y-10), geometry.Pt(mid.X+w/2, mid.Y+9)).Path())
-	p.WriteBold(geometry.Pt(mid.X, mid.Y+5), size, Middle, Ink, text)
+	p.Label(geometry.Pt(mid.X, mid.Y+5), size, text)
 }
 
 // arrowHead draws a slim head whose point is at tip and whose body lies along

@@ -35,11 +35,11 @@ type Page struct {
 // is drawn on it takes steps from b and stops with it.
 func New(b *budget.Budget, title, subtitle string) *Page {
 	p := &Page{title: title + ". " + subtitle, letters: newLettering(b), Foot: 42}
-	p.b, p.Zone = b, ZoneHead
-	p.WriteBold(geometry.Pt(pageMargin, p.Foot), 25, Left, Ink, title)
+	p.b, p.Zone = b, zoneHead
+	p.writeBold(geometry.Pt(pageMargin, p.Foot), 25, left, Ink, title)
 	p.Foot += 26
 	for _, line := range p.letters.wrap(shorten(subtitle), 15, pageWidth-2*pageMargin) {
-		p.write(geometry.Pt(pageMargin, p.Foot), 15, Left, Quiet, line)
+		p.write(geometry.Pt(pageMargin, p.Foot), 15, left, Quiet, line)
 		p.Foot += lineHeight
 	}
 	return p
@@ -53,8 +53,8 @@ func (p *Page) Finish() *Picture {
 // Part writes the heading of a part of the page.
 func (p *Page) Part(text string) {
 	p.Foot += 16
-	p.Zone = ZoneHead
-	p.WriteBold(geometry.Pt(pageMargin, p.Foot), 19, Left, Ink, text)
+	p.Zone = zoneHead
+	p.writeBold(geometry.Pt(pageMargin, p.Foot), 19, left, Ink, text)
 	p.Foot += lineHeight
 }
 
@@ -62,14 +62,14 @@ func (p *Page) Part(text string) {
 func (p *Page) Caption(text string) {
 	p.Zone = zoneNotes
 	p.Foot += 20
-	p.write(geometry.Pt(pageMargin, p.Foot), textSize, Left, Ink, text)
+	p.write(geometry.Pt(pageMargin, p.Foot), textSize, left, Ink, text)
 }
 
 // Heading writes the bold line above notes.
 func (p *Page) Heading(text string) {
 	p.Zone = zoneNotes
 	p.Foot += 8
-	p.WriteBold(geometry.Pt(pageMargin, p.Foot), textSize, Left, Ink, text)
+	p.writeBold(geometry.Pt(pageMargin, p.Foot), textSize, left, Ink, text)
 	p.Foot += lineHeight
 }
 
@@ -99,7 +99,7 @@ const LegendIndent = 60
 func (p *Page) lines(indent float64, text string) {
 	x := pageMargin + indent
 	for _, line := range p.letters.wrap(shorten(text), textSize, pageWidth-pageMargin-x) {
-		p.write(geometry.Pt(x, p.Foot), textSize, Left, Ink, line)
+		p.write(geometry.Pt(x, p.Foot), textSize, left, Ink, line)
 		p.Foot += lineHeight
 	}
 }

@@ -43,7 +43,7 @@ func (p *Page) Open(extent geometry.Box, in Inset) {
 	p.View = viewOf(extent.Centre(), centre, p.Scale, in.Turned)
 	p.Spots = newSpots(p.b, geometry.Box{Min: geometry.Pt(pageMargin/2, top-10), Max: geometry.Pt(pageWidth-pageMargin/2, top+height+10)})
 	p.Foot = top + height + foot
-	p.Zone = ZoneDrawing
+	p.Zone = zoneDrawing
 }
 
 // spread gives an extent some width and some blank round it.
@@ -118,5 +118,5 @@ func (p *Page) Visible(q geometry.Path, m geometry.Affine) geometry.Path {
 // Blank says in an empty drawing area that there is nothing to draw.
 func (p *Page) Blank(text string) {
 	p.Zone = zoneNotes
-	p.write(p.Area.Centre(), 17, Middle, Quiet, text)
+	p.write(p.Area.Centre(), 17, middle, Quiet, text)
 }

@@ -47,14 +47,20 @@ func (p *Pen) Fill(t Pattern, rings []geometry.Path) {
 }
 
 // write writes a line of text whose baseline passes through a point.
-func (p *Pen) write(at geometry.Point, size float64, a Align, ink, text string) {
+func (p *Pen) write(at geometry.Point, size float64, a align, ink, text string) {
 	p.add(figure{text: text, at: at, size: size, align: a, style: Style{Fill: ink}})
 }
 
-// WriteBold writes a bold line of text, size pixels high, whose baseline passes
+// writeBold writes a bold line of text, size pixels high, whose baseline passes
 // through a point.
-func (p *Pen) WriteBold(at geometry.Point, size float64, a Align, ink, text string) {
+func (p *Pen) writeBold(at geometry.Point, size float64, a align, ink, text string) {
 	p.add(figure{text: text, at: at, size: size, align: a, bold: true, style: Style{Fill: ink}})
+}
+
+// Label writes a bold text, size pixels high, with a point in the middle of its
+// baseline.
+func (p *Pen) Label(at geometry.Point, size float64, text string) {
+	p.writeBold(at, size, middle, Ink, text)
 }
 
 // Within draws what lies in a box (pixels) and hides the rest.

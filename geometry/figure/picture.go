@@ -14,8 +14,8 @@ type Zone string
 
 // The zones.
 const (
-	ZoneHead    Zone = "head"
-	ZoneDrawing Zone = "drawing" // in true proportion
+	zoneHead    Zone = "head"
+	zoneDrawing Zone = "drawing" // in true proportion
 	ZoneMarks   Zone = "marks"   // numbers, arrows and dimensions over it
 	zoneScale   Zone = "scale"
 	zoneLegend  Zone = "legend"
@@ -50,15 +50,14 @@ type figure struct {
 	at    geometry.Point // baseline of the text
 	size  float64
 	bold  bool
-	align Align
+	align align
 }
 
-// Align says where the point of a text lies on its baseline.
-type Align uint8
+// align says where the point of a text lies on its baseline.
+type align uint8
 
 // The alignments.
 const (
-	Left Align = iota
-	Middle
-	right
+	left align = iota
+	middle
 )

@@ -18,16 +18,16 @@ import (
 	"knifedesk/geometry/budget"
 )
 
-// MaxPixels bounds a PNG.
-const MaxPixels = 40 << 20
+// maxPixels bounds a PNG.
+const maxPixels = 40 << 20
 
 // PNG returns the picture with scale pixels for one unit of the page. It
-// fails for a picture of more than MaxPixels, or of none, and with the error of
+// fails for a picture of more than 40 × 2²⁰ pixels, or of none, and with the error of
 // ctx where that ends.
 func (p *Picture) PNG(ctx context.Context, scale float64) ([]byte, error) {
 	w, h := math.Ceil(p.Width*scale), math.Ceil(p.Height*scale)
-	if !(w >= 1 && h >= 1 && w*h <= MaxPixels) {
-		return nil, fmt.Errorf("figure: %g × %g pixels, at most %d are drawn", w, h, MaxPixels)
+	if !(w >= 1 && h >= 1 && w*h <= maxPixels) {
+		return nil, fmt.Errorf("figure: %g × %g pixels, at most %d are drawn", w, h, maxPixels)
 	}
 	var out bytes.Buffer
 	var failed error
@@ -46,7 +46,7 @@ func (p *Picture) encode(b *budget.Budget, out *bytes.Buffer, w, h int, scale fl
 		}
 	}
 	enc := png.Encoder{CompressionLevel: png.BestSpeed}
-	return enc.Encode(out, &read{RGBA: c.img, b: b})
+	return enc.Encode(out, &watched{RGBA: c.img, b: b})
 }
 
 // canvas is an opaque image that figures are inked on.
@@ -84,7 +84,7 @@ func (c *canvas) figure(f figure) error {
 		c.fill(lines, colour(f.style.Fill, f.style.Opacity))
 	}
 	if f.style.Stroke != "" {
-		c.stroke(dashed(c.b, lines, f.style.Dash, c.scale), f.style.Width*c.scale/2, colour(f.style.Stroke, f.style.Opacity))
+		c.stroke(lines, f.style.Dash, f.style.Width*c.scale/2, colour(f.style.Stroke, f.style.Opacity))
 	}
 	return nil
 }
@@ -99,9 +99,9 @@ func colour(hex string, opacity float64) color.NRGBA {
 	return color.NRGBA{R: uint8(v >> 16), G: uint8(v >> 8), B: uint8(v), A: a}
 }
 
-// read is an image that takes a step for each row that the encoder reads: the
+// watched is an image that takes a step for each row that the encoder reads: the
 // encoder itself knows no context.
-type read struct {
+type watched struct {
 	*image.RGBA
 	b    *budget.Budget
 	last opaque
@@ -111,21 +111,22 @@ type read struct {
 const rowSteps = 64
 
 // Opaque spares the encoder a look at all pixels.
-func (r *read) Opaque() bool { return true }
+func (w *watched) Opaque() bool { return true }
 
 // At returns the colour of a pixel, which holds until the next call.
-func (r *read) At(x, y int) color.Color {
+func (w *watched) At(x, y int) color.Color {
 	if x == 0 {
-		r.b.Spend(rowSteps)
+		w.b.Spend(rowSteps)
 	}
-	at := r.Pix[r.PixOffset(x, y):]
-	r.last = opaque{at[0], at[1], at[2]}
-	return &r.last
+	at := w.Pix[w.PixOffset(x, y):]
+	w.last = opaque{at[0], at[1], at[2]}
+	return &w.last
 }
 
 // opaque is red, green and blue.
 type opaque [3]uint8
 
+// RGBA returns the colour as color.Color has it.
 func (o *opaque) RGBA() (r, g, b, a uint32) {
 	const spread = 0x101 // from 8 bits to 16
 	return spread * uint32(o[0]), spread * uint32(o[1]), spread * uint32(o[2]), 0xffff

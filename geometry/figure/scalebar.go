@@ -17,8 +17,8 @@ func (p *Page) ScaleBar() {
 	}
 	p.Draw(Style{Fill: Ink}, bar(pageMargin, pageMargin+w/2))
 	p.Draw(Style{Stroke: Ink, Width: 1.2}, bar(pageMargin, pageMargin+w))
-	p.write(geometry.Pt(pageMargin, y+17), 14, Left, Ink, "0")
-	p.write(geometry.Pt(pageMargin+w, y+17), 14, Middle, Ink, Number(long)+" mm")
+	p.write(geometry.Pt(pageMargin, y+17), 14, left, Ink, "0")
+	p.write(geometry.Pt(pageMargin+w, y+17), 14, middle, Ink, Number(long)+" mm")
 	p.Foot = y + 46
 }
 

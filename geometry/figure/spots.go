@@ -114,10 +114,12 @@ func (s *Spots) along(a, b geometry.Point, f func(i int) bool) bool {
 	return true
 }
 
+// TakeLine keeps other marks off a line.
 func (s *Spots) TakeLine(a, b geometry.Point) {
 	s.along(a, b, func(i int) bool { s.busy[i] = true; return true })
 }
 
+// FreeLine reports whether a line crosses no mark.
 func (s *Spots) FreeLine(a, b geometry.Point) bool {
 	return s.along(a, b, func(i int) bool { return !s.busy[i] })
 }

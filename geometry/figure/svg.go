@@ -74,7 +74,7 @@ func writeFigure(steps *budget.Budget, b *bytes.Buffer, f figure) {
 }
 
 func writeText(b *bytes.Buffer, f figure) {
-	anchor := [...]string{"start", "middle", "end"}[f.align]
+	anchor := [...]string{"start", "middle"}[f.align]
 	weight := ""
 	if f.bold {
 		weight = ` font-weight="bold"`

@@ -32,7 +32,7 @@ const (
 // not fit the format, and with the errors of w and ctx.
 func (v *View) WriteLoad(ctx context.Context, w io.Writer, load int, format Format) error {
 	if v.Passes == nil || load < 1 || load > len(v.Passes.Loads) {
-		return fmt.Errorf("summary: there is no load %d", load)
+		return fmt.Errorf("view: there is no load %d", load)
 	}
 	var failed error
 	err := budget.Run(ctx, func(b *budget.Budget) { failed = v.writeLoad(b, stoppable{w, b}, load, format) })
@@ -63,7 +63,7 @@ func (v *View) writeLoad(b *budget.Budget, w io.Writer, load int, format Format)
 		}
 		return hpgl.Write(w, pens)
 	}
-	return fmt.Errorf("summary: there is no format %q", format)
+	return fmt.Errorf("view: there is no format %q", format)
 }
 
 // stoppable takes a step for each byte that is written, so that what writes a
@@ -73,6 +73,7 @@ type stoppable struct {
 	b *budget.Budget
 }
 
+// Write writes p after its steps are taken.
 func (w stoppable) Write(p []byte) (int, error) {
 	w.b.Spend(len(p))
 	return w.Writer.Write(p)

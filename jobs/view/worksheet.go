@@ -56,7 +56,7 @@ const mapScale = 2
 // ctx.
 func (v *View) Worksheet(ctx context.Context, w io.Writer, about About) error {
 	if v.Weeding == nil || v.Passes == nil {
-		return fmt.Errorf("summary: a worksheet needs passes")
+		return fmt.Errorf("view: a worksheet needs passes")
 	}
 	weedingMap, err := picture.Weeding(ctx, v.Weeding)
 	if err != nil {

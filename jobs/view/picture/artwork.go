@@ -16,10 +16,10 @@ import (
 // those of the artwork after earlier ones, which have their places on it too. It
 // fails only with the error of ctx.
 func Artwork(ctx context.Context, a *artwork.Artwork, earlier ...finding.Finding) (*figure.Picture, error) {
-	return finished(ctx, func(b *budget.Budget) *page { return drawArtwork(b, a, slices.Concat(earlier, a.Findings)) })
+	return finished(ctx, func(b *budget.Budget) *page { return artworkPage(b, a, slices.Concat(earlier, a.Findings)) })
 }
 
-func drawArtwork(b *budget.Budget, a *artwork.Artwork, findings []finding.Finding) *page {
+func artworkPage(b *budget.Budget, a *artwork.Artwork, findings []finding.Finding) *page {
 	p := newPage(b, "Artwork", fmt.Sprintf("%s, %s, true size", sizeText(a.Bounds.Width(), a.Bounds.Height()), count(len(a.Strokes), "line", "lines")))
 	p.Open(withMarks(a.Bounds, findings), figure.Inset{Dimensions: true})
 	d := p.strokes(a.Strokes, []geometry.Affine{geometry.Identity}, false)

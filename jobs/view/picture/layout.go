@@ -20,10 +20,10 @@ func Layout(ctx context.Context, l *layout.Layout, m *weeding.Map, load int) (*f
 	if err != nil {
 		return nil, err
 	}
-	return finished(ctx, func(b *budget.Budget) *page { return drawLayout(b, l, ld, m, load) })
+	return finished(ctx, func(b *budget.Budget) *page { return layoutPage(b, l, ld, m, load) })
 }
 
-func drawLayout(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.Map, load int) *page {
+func layoutPage(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.Map, load int) *page {
 	p := newPage(b, "Layout", layoutSubtitle(l, ld, load))
 	var offcut *geometry.Box
 	if load == len(l.Loads) {

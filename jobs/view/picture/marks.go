@@ -9,7 +9,7 @@ import (
 // tag writes the name of a finding in a square, so that it is no step's number.
 func (p *page) tag(at geometry.Point, r, size float64, text string) {
 	p.Draw(alarmStyle(), geometry.BoxAround(at).Grow(r).Path())
-	p.WriteBold(geometry.Pt(at.X, at.Y+0.36*size), size, figure.Middle, figure.Ink, text)
+	p.Label(geometry.Pt(at.X, at.Y+0.36*size), size, text)
 }
 
 // mostMarks is at how many of its places a finding is marked, so that the

@@ -61,7 +61,7 @@ func (s *sheet) outlineTiles() {
 		s.Draw(figure.Style{Stroke: figure.Ink, Width: 1.4}, b.Path())
 		at := b.Min.Add(geometry.Pt(26, 26))
 		s.Draw(figure.Style{Stroke: figure.Ink, Width: 1.8, Fill: figure.Paper}, geometry.BoxAround(at).Grow(17).Path())
-		s.WriteBold(geometry.Pt(at.X, at.Y+8.5), 24, figure.Middle, figure.Ink, t.name)
+		s.Label(geometry.Pt(at.X, at.Y+8.5), 24, t.name)
 	}
 }
 

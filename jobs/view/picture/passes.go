@@ -23,13 +23,13 @@ func Passes(ctx context.Context, pp *passes.Plan, l *layout.Layout, m *weeding.M
 		return nil, err
 	}
 	if load > len(pp.Loads) {
-		return nil, fmt.Errorf("preview: load %d has no passes", load)
+		return nil, fmt.Errorf("picture: load %d has no passes", load)
 	}
 	passes := pp.Loads[load-1].Passes
-	return finished(ctx, func(b *budget.Budget) *page { return drawPasses(b, passes, l, ld, m, load) })
+	return finished(ctx, func(b *budget.Budget) *page { return passesPage(b, passes, l, ld, m, load) })
 }
 
-func drawPasses(b *budget.Budget, passes []passes.Pass, l *layout.Layout, ld *layout.Load, m *weeding.Map, load int) *page {
+func passesPage(b *budget.Budget, passes []passes.Pass, l *layout.Layout, ld *layout.Load, m *weeding.Map, load int) *page {
 	p := newPage(b, "Passes", fmt.Sprintf("load %d of %d, %s", load, len(l.Loads), count(len(passes), "pass", "passes in this order")))
 	r := &runs{page: p, passes: passes, strokes: m.Strokes, place: map[int]geometry.Affine{}}
 	for _, pl := range ld.Placements {

@@ -79,7 +79,7 @@ func (p *page) feed(turned bool) {
 
 func pick(l *layout.Layout, load int) (*layout.Load, error) {
 	if load < 1 || load > len(l.Loads) {
-		return nil, fmt.Errorf("preview: load %d of %d", load, len(l.Loads))
+		return nil, fmt.Errorf("picture: load %d of %d", load, len(l.Loads))
 	}
 	return &l.Loads[load-1], nil
 }

@@ -15,14 +15,13 @@ import (
 
 // Size draws the drawing at the size that was found, with the frame it was
 // measured by, what is wrong with it by number, and the readings that were
-// weighed. While the size is in
-// question it shows the drawing as it is, without dimensions. It fails only with
-// the error of ctx.
+// weighed. While the size is in question it shows the drawing as it is, without
+// dimensions. It fails only with the error of ctx.
 func Size(ctx context.Context, d *drawing.Drawing, s *size.Result) (*figure.Picture, error) {
-	return finished(ctx, func(b *budget.Budget) *page { return drawSize(b, d, s) })
+	return finished(ctx, func(b *budget.Budget) *page { return sizePage(b, d, s) })
 }
 
-func drawSize(b *budget.Budget, d *drawing.Drawing, s *size.Result) *page {
+func sizePage(b *budget.Budget, d *drawing.Drawing, s *size.Result) *page {
 	settled := len(s.Questions) == 0
 	p := newPage(b, "True size", sizeSubtitle(s, settled))
 	lines, frames := apart(b, d, s)

@@ -16,10 +16,10 @@ import (
 // it draws the whole without them and parts of it enlarged. It fails only with
 // the error of ctx.
 func Weeding(ctx context.Context, m *weeding.Map) (*figure.Picture, error) {
-	return finished(ctx, func(b *budget.Budget) *page { return drawWeeding(b, m) })
+	return finished(ctx, func(b *budget.Budget) *page { return weedingPage(b, m) })
 }
 
-func drawWeeding(b *budget.Budget, m *weeding.Map) *page {
+func weedingPage(b *budget.Budget, m *weeding.Map) *page {
 	p := newPage(b, "Weeding map", weedingSubtitle(m))
 	s := &sheet{page: p, m: m, extent: m.Bounds, byNumber: map[int]*weeding.Region{}}
 	for i := range m.Regions {
