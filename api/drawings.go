@@ -11,6 +11,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/db"
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/read"
@@ -80,7 +81,7 @@ func (d drawings) GetDrawingPreview(c echo.Context, id DrawingID, file string) e
 		if err != nil {
 			return content{}, err
 		}
-		return d.drawn(ctx, file, func() (*picture.Picture, error) { return picture.Drawing(in), nil })
+		return d.drawn(ctx, file, func(ctx context.Context) (*figure.Picture, error) { return picture.Drawing(ctx, in) })
 	})
 }
 

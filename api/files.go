@@ -43,7 +43,7 @@ func (p parts) writeLoad(ctx context.Context, r *view.Results, load int, format 
 		return content{}, noLoad(len(r.Passes.Loads))
 	}
 	var b bytes.Buffer
-	if err := p.turns.inTurn(ctx, func() error { return r.WriteLoad(&b, load, format) }); err != nil {
+	if err := p.turns.inTurn(ctx, func() error { return r.WriteLoad(ctx, &b, load, format) }); err != nil {
 		return content{}, err
 	}
 	return newContent(fileKind(format), b.Bytes()), nil

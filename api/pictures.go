@@ -8,9 +8,9 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/view"
-	"knifedesk/jobs/view/picture"
 )
 
 // pngScale is how many pixels a PNG has for one of the page.
@@ -29,12 +29,12 @@ func (p parts) GetPlanPreview(c echo.Context, id PlanID, file string, params Get
 		if err != nil {
 			return content{}, err
 		}
-		return p.drawn(ctx, file, func() (*picture.Picture, error) { return p.draw(r, name, load) })
+		return p.drawn(ctx, file, func(ctx context.Context) (*figure.Picture, error) { return p.draw(ctx, r, name, load) })
 	})
 }
 
 // draw makes the picture of a job.
-func (p parts) draw(r *view.Results, name string, load int) (*picture.Picture, error) {
+func (p parts) draw(ctx context.Context, r *view.Results, name string, load int) (*figure.Picture, error) {
 	row := p.list.Row(name)
 	if row == nil || row.Draw == nil {
 		return nil, notFound("picture")
@@ -42,7 +42,7 @@ func (p parts) draw(r *view.Results, name string, load int) (*picture.Picture, e
 	if row.ByLoad && r.Layout != nil && load > r.Loads() {
 		return nil, noLoad(r.Loads())
 	}
-	out, err := row.Draw(r, load)
+	out, err := row.Draw(ctx, r, load)
 	if out == nil && err == nil {
 		err = notYet(name)
 	}
@@ -57,18 +57,19 @@ func noLoad(loads int) error {
 }
 
 // drawn returns what draw draws, in the format of the file's name.
-func (t *tools) drawn(ctx context.Context, file string, draw func() (*picture.Picture, error)) (content, error) {
+func (t *tools) drawn(ctx context.Context, file string, draw func(context.Context) (*figure.Picture, error)) (content, error) {
 	var out content
 	err := t.turns.inTurn(ctx, func() error {
-		p, err := draw()
+		p, err := draw(ctx)
 		if err != nil {
 			return err
 		}
 		if strings.HasSuffix(file, ".svg") {
-			out = newContent("image/svg+xml", p.SVG())
-			return nil
+			body, err := p.SVG(ctx)
+			out = newContent("image/svg+xml", body)
+			return err
 		}
-		body, err := p.PNG(pngScale)
+		body, err := p.PNG(ctx, pngScale)
 		out = newContent("image/png", body)
 		return err
 	})

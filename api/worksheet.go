@@ -42,7 +42,7 @@ func (p parts) GetPlanWorksheet(c echo.Context, id PlanID) error {
 			return content{}, err
 		}
 		var b bytes.Buffer
-		err = p.turns.inTurn(ctx, func() error { return r.Worksheet(&b, about) })
+		err = p.turns.inTurn(ctx, func() error { return r.Worksheet(ctx, &b, about) })
 		return newContent("application/pdf", b.Bytes()), err
 	})
 }

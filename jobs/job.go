@@ -4,11 +4,11 @@ import (
 	"context"
 	"time"
 
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/view"
-	"knifedesk/jobs/view/picture"
 )
 
 // Row is one line of the list of jobs: what the rest of the program has to know
@@ -35,7 +35,7 @@ type Row struct {
 	Hidden bool
 	// Draw makes the picture of the job, of one load, from 1, where ByLoad is
 	// set; nil: it has none.
-	Draw   func(r *view.Results, load int) (*picture.Picture, error)
+	Draw   func(ctx context.Context, r *view.Results, load int) (*figure.Picture, error)
 	ByLoad bool
 
 	needs  []*Row

@@ -45,16 +45,16 @@ func NewList() *List {
 	l.Read = DefineFile(Row{Name: read.Name, Revision: 5, Cost: costOfReading, Hidden: true}, readsDrawing, runRead).
 		Shows(view.OfDrawing)
 	l.Size = Define1(Row{Name: size.Name, Revision: 5, Checks: true, Cost: bySegments(2e-6),
-		Mends: []string{size.MendUnit, size.MendAxes, size.MendFrame}, Draw: single(view.DrawSize)},
+		Mends: []string{size.MendUnit, size.MendAxes, size.MendFrame}, Draw: view.DrawSize},
 		l.Read, readsSize, runSize).
 		Shows(view.OfSize)
 	l.Artwork = Define2(Row{Name: artwork.Name, Revision: 5, Checks: true, Cost: bySegments(2e-5),
 		Mends: []string{mend.MendStray, mend.MendDuplicates, mend.MendJoins, mend.MendGaps, mend.MendTiny},
-		Draw:  single(view.DrawArtwork)},
+		Draw:  view.DrawArtwork},
 		l.Read, l.Size, readsArtwork, runArtwork).
 		Shows(view.OfArtwork)
 	l.Weeding = Define1(Row{Name: weeding.Name, Revision: 3, Checks: true, Cost: bySegments(1e-5),
-		Mends: []string{weeding.MendBridges}, Draw: single(view.DrawWeeding)},
+		Mends: []string{weeding.MendBridges}, Draw: view.DrawWeeding},
 		l.Artwork, readsWeeding, runWeeding).
 		Shows(view.OfWeeding)
 	l.Layout = Define1(Row{Name: layout.Name, Revision: 2, Checks: true, Draw: view.DrawLayout, ByLoad: true},

@@ -1,9 +1,6 @@
 package jobs
 
-import (
-	"knifedesk/jobs/view"
-	"knifedesk/jobs/view/picture"
-)
+import "knifedesk/jobs/view"
 
 // Shown gathers results for the pictures, the worksheet and the files to cut
 // from. It numbers their findings in place.
@@ -36,9 +33,4 @@ func (l *List) Row(name string) *Row {
 		}
 	}
 	return nil
-}
-
-// single is the picture of a job that has one for all loads.
-func single(draw func(*view.Results) *picture.Picture) func(*view.Results, int) (*picture.Picture, error) {
-	return func(r *view.Results, _ int) (*picture.Picture, error) { return draw(r), nil }
 }

@@ -55,7 +55,7 @@ func planFile(ctx context.Context, args []string, _ func(string) string, stdout,
 	if err := p.answered(ctx, file, w.replies); err != nil {
 		return err
 	}
-	if err := p.report(w, stdout); err != nil {
+	if err := p.report(ctx, w, stdout); err != nil {
 		return err
 	}
 	return map[plan.Status]error{plan.Asking: errAsking, plan.Refused: errRefused}[p.status]

@@ -2,12 +2,14 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs"
 	"knifedesk/jobs/local"
 	"knifedesk/jobs/plan"
@@ -25,10 +27,10 @@ type planned struct {
 }
 
 // report prints the plan and writes it with its pictures to the folder.
-func (p *planned) report(w planWords, stdout io.Writer) error {
+func (p *planned) report(ctx context.Context, w planWords, stdout io.Writer) error {
 	v := p.view()
 	if w.out != "" {
-		if err := p.write(w.out); err != nil {
+		if err := p.write(ctx, w.out); err != nil {
 			return err
 		}
 	}
@@ -57,7 +59,7 @@ func (p *planned) view() *view.Plan {
 
 // write writes the results as JSON, their pictures as SVG and PNG, and the
 // worksheet.
-func (p *planned) write(folder string) error {
+func (p *planned) write(ctx context.Context, folder string) error {
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		return err
 	}
@@ -69,20 +71,24 @@ func (p *planned) write(folder string) error {
 	shown := p.list.Shown(local.Results(p.done))
 	if shown.Passes != nil {
 		var sheet bytes.Buffer
-		if err := shown.Worksheet(&sheet, view.About{Plan: "of a file", Drawing: p.file, Request: p.request}); err != nil {
+		if err := shown.Worksheet(ctx, &sheet, view.About{Plan: "of a file", Drawing: p.file, Request: p.request}); err != nil {
 			return err
 		}
 		if err := os.WriteFile(filepath.Join(folder, "worksheet.pdf"), sheet.Bytes(), 0o644); err != nil {
 			return err
 		}
 	}
-	return p.draw(folder, shown)
+	return p.draw(ctx, folder, shown)
 }
 
 // draw writes the pictures: of the drawing, and of all jobs that have one, each
 // load by itself: "layout" for the first, then "layout-2".
-func (p *planned) draw(folder string, shown *view.Results) error {
-	if err := writePicture(filepath.Join(folder, "drawing"), picture.Drawing(shown.Drawing)); err != nil {
+func (p *planned) draw(ctx context.Context, folder string, shown *view.Results) error {
+	read, err := picture.Drawing(ctx, shown.Drawing)
+	if err != nil {
+		return err
+	}
+	if err := writePicture(ctx, filepath.Join(folder, "drawing"), read); err != nil {
 		return err
 	}
 	for _, d := range p.done {
@@ -94,7 +100,7 @@ func (p *planned) draw(folder string, shown *view.Results) error {
 			continue
 		}
 		for load := 1; load <= loads; load++ {
-			drawn, err := d.Row.Draw(shown, load)
+			drawn, err := d.Row.Draw(ctx, shown, load)
 			if err != nil {
 				return err
 			}
@@ -105,7 +111,7 @@ func (p *planned) draw(folder string, shown *view.Results) error {
 			if drawn == nil {
 				continue
 			}
-			if err := writePicture(filepath.Join(folder, name), drawn); err != nil {
+			if err := writePicture(ctx, filepath.Join(folder, name), drawn); err != nil {
 				return err
 			}
 		}
@@ -113,11 +119,15 @@ func (p *planned) draw(folder string, shown *view.Results) error {
 	return nil
 }
 
-func writePicture(path string, p *picture.Picture) error {
-	if err := os.WriteFile(path+".svg", p.SVG(), 0o644); err != nil {
+func writePicture(ctx context.Context, path string, p *figure.Picture) error {
+	svg, err := p.SVG(ctx)
+	if err != nil {
 		return err
 	}
-	png, err := p.PNG(1.5)
+	if err := os.WriteFile(path+".svg", svg, 0o644); err != nil {
+		return err
+	}
+	png, err := p.PNG(ctx, 1.5)
 	if err != nil {
 		return err
 	}

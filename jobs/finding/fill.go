@@ -2,8 +2,9 @@ package finding
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
+
+	"knifedesk/geometry/number"
 )
 
 // Fill returns text with its placeholders filled from values: {name} becomes
@@ -58,7 +59,7 @@ func format(v any) string {
 		return fmt.Sprint(v)
 	}
 	if f > -0.1 && f < 0.1 && f != 0 {
-		return strconv.FormatFloat(f, 'g', 4, 64)
+		return number.Significant(f, 4)
 	}
-	return strings.TrimSuffix(strings.TrimRight(strconv.FormatFloat(f, 'f', 2, 64), "0"), ".")
+	return number.Text(f, 2)
 }

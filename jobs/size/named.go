@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"knifedesk/geometry/number"
 	"knifedesk/jobs/workshop"
 )
 
@@ -70,12 +71,10 @@ func ownSheet(s workshop.Stock) (named, bool) {
 func sized(name string, a, b float64) named {
 	n := named{name: name, short: math.Min(a, b), long: math.Max(a, b)}
 	if n.name == "" {
-		n.name = fmt.Sprintf("%s×%s", trim(n.short), trim(n.long))
+		n.name = fmt.Sprintf("%s×%s", number.Exact(n.short), number.Exact(n.long))
 	}
 	return n
 }
-
-func trim(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 // declaredSize reads what the caller says the frame is: a named size of the
 // list, case ignored, or two lengths in mm such as "210x297".

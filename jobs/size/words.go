@@ -1,8 +1,9 @@
 package size
 
 import (
-	"fmt"
 	"math"
+
+	"knifedesk/geometry/number"
 )
 
 // Lengths are told as the person who drew sees them: in the numbers of the
@@ -51,21 +52,21 @@ func (j *judge) sidesDrawn(f *framed) string {
 
 // perNumberMM prints what one unit of the file's numbers is by a factor.
 func (j *judge) perNumberMM(factor float64) string {
-	return fmt.Sprintf("%.6g mm for one unit of the file's numbers", factor*j.perNumber())
+	return number.Significant(factor*j.perNumber(), 6) + " mm for one unit of the file's numbers"
 }
 
 // short prints a length with as many digits as a person compares.
 func short(v float64) string {
 	if math.Abs(v) < 0.1 {
-		return fmt.Sprintf("%.3g", v)
+		return number.Significant(v, 3)
 	}
-	return trim(math.Round(v*1000) / 1000)
+	return number.Text(math.Round(v*1000)/1000, 3) // halves go up, as on a ruler
 }
 
 // hundredths prints a length in mm as answers compare it.
 func hundredths(v float64) string {
 	if v > 0 && v < 0.1 {
-		return fmt.Sprintf("%.2g", v)
+		return number.Significant(v, 2)
 	}
-	return fmt.Sprintf("%.2f", v)
+	return number.Fixed(v, 2)
 }

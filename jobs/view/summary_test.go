@@ -8,6 +8,7 @@ import (
 	"os/exec"
 	"strings"
 	"testing"
+	"time"
 
 	"knifedesk/geometry/drawing/dxf"
 	"knifedesk/geometry/drawing/svg"
@@ -72,7 +73,7 @@ func TestTextOfARefusedPlanAsksNothing(t *testing.T) {
 	for _, tt := range []struct {
 		status  string
 		replies ask.Replies
-	}{{"asking", nil}, {"refused", ask.Replies{"nested_scale": {Answer: "not_as_placed"}}}} {
+	}{{"asking", nil}, {"refused", ask.Replies{"size/nested_scale": {Answer: "not_as_placed"}}}} {
 		choices.Replies = tt.replies
 		v, req, status := plannedOf(t, drawn, choices)
 		text := view.Text(status, req, v)
@@ -90,7 +91,7 @@ func TestPicturesOfAPlanWithoutPasses(t *testing.T) {
 	shop := workshop.Example()
 	shop.Settings = nil
 	v, _, status := plannedBy(t, shop, plate, plan.Choices{Stock: "card-160-a4"})
-	pictures, err := v.Pictures()
+	pictures, err := v.Pictures(t.Context())
 	if err != nil || status != "refused" || pictures["layout"] == nil || pictures["passes"] != nil {
 		t.Errorf("%s: %d pictures, %v", status, len(pictures), err)
 	}
@@ -104,7 +105,7 @@ func TestWorksheetIsOnePage(t *testing.T) {
 		v, req, _ := planned(t, stock, 40)
 		var first bytes.Buffer
 		about := view.About{Plan: "b2c1", Drawing: "plate.svg", Reference: "bay 4", Request: req}
-		if err := v.Worksheet(&first, about); err != nil {
+		if err := v.Worksheet(t.Context(), &first, about); err != nil {
 			t.Fatal(err)
 		}
 		info := run(t, pdfinfo, first.Bytes(), "-")
@@ -116,6 +117,30 @@ func TestWorksheetIsOnePage(t *testing.T) {
 			if !strings.Contains(text, want) {
 				t.Errorf("%s: the page lacks %q:\n%s", stock, want, text)
 			}
+		}
+	}
+}
+
+// The same plan gives the same bytes, whether its date is known or not.
+func TestWorksheetsAreAlike(t *testing.T) {
+	v, req, _ := planned(t, "card-160-a4", 2)
+	for _, made := range []time.Time{{}, time.Date(2030, 5, 6, 7, 8, 9, 0, time.FixedZone("", 3600))} {
+		about := view.About{Plan: "b2c1", Drawing: "a\u00a0b -\u00ad.svg", Made: made, Request: req}
+		var first bytes.Buffer
+		if err := v.Worksheet(t.Context(), &first, about); err != nil {
+			t.Fatal(err)
+		}
+		for range 4 {
+			var again bytes.Buffer
+			if err := v.Worksheet(t.Context(), &again, about); err != nil || !bytes.Equal(again.Bytes(), first.Bytes()) {
+				t.Errorf("made %v: another file, %v", made, err)
+			}
+			about.Made = about.Made.In(time.FixedZone("", 7200))
+		}
+		about.Plan = "b2c2"
+		var other bytes.Buffer
+		if err := v.Worksheet(t.Context(), &other, about); err != nil || bytes.Equal(other.Bytes(), first.Bytes()) {
+			t.Errorf("made %v: another plan has the same file, %v", made, err)
 		}
 	}
 }
@@ -140,7 +165,7 @@ func TestLoadsReadBackAtTrueSize(t *testing.T) {
 		},
 	} {
 		var b bytes.Buffer
-		if err := v.WriteLoad(&b, 1, format); err != nil {
+		if err := v.WriteLoad(t.Context(), &b, 1, format); err != nil {
 			t.Fatal(err)
 		}
 		width, height, err := read(b.Bytes())
@@ -187,7 +212,7 @@ func TestWorksheetOfOddNames(t *testing.T) {
 		v, req, _ := planned(t, "card-220-a4", 1)
 		req.Stock.Name = name
 		var b bytes.Buffer
-		if err := v.Worksheet(&b, view.About{Plan: "p", Drawing: name, Reference: name, Request: req}); err != nil || b.Len() < 1000 {
+		if err := v.Worksheet(t.Context(), &b, view.About{Plan: "p", Drawing: name, Reference: name, Request: req}); err != nil || b.Len() < 1000 {
 			t.Errorf("%q: %v, %d bytes", name, err, b.Len())
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"knifedesk/geometry/number"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/estimate"
 	"knifedesk/jobs/finding"
@@ -95,6 +96,4 @@ func severity(s finding.Severity) string {
 }
 
 // short writes a number with at most two decimals.
-func short(v float64) string {
-	return strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.2f", v), "0"), ".")
-}
+func short(v float64) string { return number.Text(v, 2) }

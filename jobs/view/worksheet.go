@@ -2,18 +2,18 @@ package view
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"io"
 	"math"
 	"strings"
-	"sync"
 	"time"
 
-	"github.com/go-pdf/fpdf"
+	"codeberg.org/go-pdf/fpdf"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
-	"golang.org/x/image/font/sfnt"
 
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/view/picture"
 	"knifedesk/jobs/workshop"
@@ -28,6 +28,15 @@ type About struct {
 	Request   *plan.Request
 }
 
+// made is the date that the file bears. Where it is not known the library would
+// ask the clock, and no two files would be alike.
+func (a About) made() time.Time {
+	if a.Made.IsZero() {
+		return time.Unix(0, 0).UTC()
+	}
+	return a.Made.UTC()
+}
+
 // Measures of the worksheet in mm.
 const (
 	sheetWidth  = 210.0
@@ -37,17 +46,29 @@ const (
 	maxPassRows = 10
 )
 
+// mapScale is how many pixels the weeding map has for one of its page: enough
+// for print.
+const mapScale = 2
+
 // Worksheet writes one A4 page for the bench as PDF: what is cut from what, a
-// checklist, the passes, the weeding map and the cautions. Pages of the same
-// plan look the same but may differ in their bytes, by how the library packs
-// the letters that are used.
-func (v *Results) Worksheet(w io.Writer, about About) error {
+// checklist, the passes, the weeding map and the cautions. The same plan gives
+// the same bytes. It fails before there are passes, and with the errors of w and
+// ctx.
+func (v *Results) Worksheet(ctx context.Context, w io.Writer, about About) error {
 	if v.Weeding == nil || v.Passes == nil {
 		return fmt.Errorf("view: a worksheet needs passes")
 	}
+	weedingMap, err := picture.Weeding(ctx, v.Weeding)
+	if err != nil {
+		return err
+	}
+	png, err := weedingMap.PNG(ctx, mapScale)
+	if err != nil {
+		return err
+	}
 	s := &sheet{Fpdf: fpdf.New("P", "mm", "A4", ""), view: v, about: about}
-	s.SetCreationDate(about.Made)
-	s.SetModificationDate(about.Made)
+	s.SetCreationDate(about.made())
+	s.SetModificationDate(about.made())
 	s.SetCatalogSort(true)
 	s.SetTitle("Worksheet "+about.Plan, true)
 	s.AddUTF8FontFromBytes("go", "", goregular.TTF)
@@ -60,7 +81,7 @@ func (v *Results) Worksheet(w io.Writer, about About) error {
 	s.passes()
 	s.checklist()
 	cautions := s.cautionLines()
-	s.weedingMap(sheetHeight - sheetMargin - float64(len(cautions))*3.6 - 8)
+	s.picture(png, weedingMap.Width, weedingMap.Height, sheetHeight-sheetMargin-float64(len(cautions))*3.6-8)
 	s.cautions(cautions)
 	return s.Output(w)
 }
@@ -90,20 +111,10 @@ func (s *sheet) fit(text string, width float64) string {
 	return string(runes) + "…"
 }
 
-// letters is the font of the worksheet, to tell what it can write.
-var letters = sync.OnceValue(func() *sfnt.Font {
-	f, err := sfnt.Parse(goregular.TTF)
-	if err != nil {
-		panic(err) // the font is part of the program
-	}
-	return f
-})
-
 // written puts a question mark for each letter that the font lacks.
 func written(text string) string {
-	var b sfnt.Buffer
 	return strings.Map(func(r rune) rune {
-		if at, err := letters().GlyphIndex(&b, r); err != nil || at == 0 || r > 0xffff {
+		if !figure.Writes(r) || r > 0xffff {
 			return '?'
 		}
 		return r
@@ -226,17 +237,11 @@ func (s *sheet) checklist() {
 	s.Ln(1.5)
 }
 
-// weedingMap places the picture as large as it fits above the line at bottom.
-func (s *sheet) weedingMap(bottom float64) {
-	picture := picture.Weeding(s.view.Weeding)
-	png, err := picture.PNG(2)
-	if err != nil {
-		s.SetError(err)
-		return
-	}
+// picture places a PNG of the given proportion as large as it fits above the
+// line at bottom.
+func (s *sheet) picture(png []byte, w, h, bottom float64) {
 	s.RegisterImageOptionsReader("map", fpdf.ImageOptions{ImageType: "PNG"}, bytes.NewReader(png))
-	room := bottom - s.GetY()
-	width := math.Min(column, room*picture.Width/picture.Height)
+	width := math.Min(column, (bottom-s.GetY())*w/h)
 	s.ImageOptions("map", sheetMargin+(column-width)/2, s.GetY(), width, 0, false, fpdf.ImageOptions{ImageType: "PNG"}, 0, "")
 	s.SetY(bottom)
 }

@@ -1,38 +1,47 @@
 package picture
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 )
 
 // Artwork draws every line with its operation, and the findings by number:
-// those of the artwork after earlier ones, which have their places on it too.
-func Artwork(a *artwork.Artwork, earlier ...finding.Finding) *Picture {
-	p := newPage("Artwork", fmt.Sprintf("%s, %s, true size", sizeText(a.Bounds.Width(), a.Bounds.Height()), count(len(a.Strokes), "line", "lines")))
-	findings := slices.Concat(earlier, a.Findings)
-	p.open(withMarks(a.Bounds, findings), inset{side: sideRoom, foot: footRoom})
+// those of the artwork after earlier ones, which have their places on it too. It
+// fails only with the error of ctx.
+func Artwork(ctx context.Context, a *artwork.Artwork, earlier ...finding.Finding) (*figure.Picture, error) {
+	return finished(ctx, func(b *budget.Budget) *page { return artworkPage(b, a, slices.Concat(earlier, a.Findings)) })
+}
+
+func artworkPage(b *budget.Budget, a *artwork.Artwork, findings []finding.Finding) *page {
+	p := newPage(b, "Artwork", fmt.Sprintf("%s, %s, true size", sizeText(a.Bounds.Width(), a.Bounds.Height()), count(len(a.Strokes), "line", "lines")))
+	p.Open(withMarks(a.Bounds, findings), figure.Inset{Dimensions: true})
 	d := p.strokes(a.Strokes, []geometry.Affine{geometry.Identity}, false)
 	number := tagNames(findings)
 	p.markFindings(findings, number, mostMarks)
 	if len(a.Strokes) == 0 {
-		p.blank("There is no line to cut or draw.")
+		p.Blank("There is no line to cut or draw.")
 	} else {
-		p.dimensions(p.onPage(a.Bounds), trim(a.Bounds.Width())+" mm", trim(a.Bounds.Height())+" mm")
-		p.scaleBar()
+		p.Dimensions(p.OnPage(a.Bounds), figure.Number(a.Bounds.Width())+" mm", figure.Number(a.Bounds.Height())+" mm")
+		p.ScaleBar()
 	}
 	lengths := map[artwork.Operation]float64{}
 	for i := range a.Strokes {
-		lengths[a.Strokes[i].Operation] += a.Strokes[i].Path.Length()
+		path := a.Strokes[i].Path
+		b.Spend(1 + len(path.Segments))
+		lengths[a.Strokes[i].Operation] += path.Length()
 	}
 	p.lineLegend(a.Strokes, func(op artwork.Operation) string { return ", " + total(lengths[op]) + " in all" })
 	p.findingLegend(findings, number, mostMarks)
 	p.leftOut(d)
 	p.asked(a.Questions)
-	return p.finish()
+	return p
 }
 
 // marksBeside is how far beside the artwork marks are shown, in lengths of its

@@ -5,26 +5,29 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/weeding"
 )
 
-// classes are all classes in the order in which they are drawn and listed.
-var classes = []weeding.Class{weeding.Kept, weeding.Surround, weeding.Ground, weeding.Counter}
+// classes returns all classes in the order in which they are drawn and listed.
+func classes() []weeding.Class {
+	return []weeding.Class{weeding.Kept, weeding.Surround, weeding.Ground, weeding.Counter}
+}
 
 // patternOf returns the pattern of a class: what stays is dark under slanting
 // lines; of what goes the surround is blank, the ground dotted, and counters
 // have level lines.
-func patternOf(c weeding.Class) pattern {
+func patternOf(c weeding.Class) figure.Pattern {
 	switch c {
 	case weeding.Kept:
-		return pattern{tint: keptTint, deg: 45, gap: 5.5, line: style{stroke: keptInk, width: 1.1}}
+		return figure.Pattern{Tint: keptTint, Deg: 45, Gap: 5.5, Line: figure.Style{Stroke: keptInk, Width: 1.1}}
 	case weeding.Ground:
-		return pattern{tint: sandTint, gap: 6, dots: 11, brick: true, line: style{stroke: sandInk, width: 1.7, dash: []float64{0.01, 10.99}}}
+		return figure.Pattern{Tint: sandTint, Gap: 6, Dots: 11, Brick: true, Line: figure.Style{Stroke: sandInk, Width: 1.7, Dash: []float64{0.01, 10.99}}}
 	case weeding.Counter:
-		return pattern{tint: emberTint, gap: 6.5, line: style{stroke: sandInk, width: 0.9}}
+		return figure.Pattern{Tint: emberTint, Gap: 6.5, Line: figure.Style{Stroke: sandInk, Width: 0.9}}
 	}
-	return pattern{}
+	return figure.Pattern{}
 }
 
 func className(c weeding.Class, p weeding.Purpose) string {
@@ -53,8 +56,8 @@ func className(c weeding.Class, p weeding.Purpose) string {
 func (s *sheet) legends() {
 	s.classLegend()
 	if len(s.m.Bridges) > 0 {
-		s.legend("bridge: left uncut, holds an island; leave it in place", func(b geometry.Box) {
-			s.draw(bridgeStyle, geometry.BoxAround(b.Min.Add(geometry.Pt(8, 5)), b.Max.Sub(geometry.Pt(8, 5))).Path())
+		s.Legend("bridge: left uncut, holds an island; leave it in place", func(b geometry.Box) {
+			s.Draw(bridgeStyle(), geometry.BoxAround(b.Min.Add(geometry.Pt(8, 5)), b.Max.Sub(geometry.Pt(8, 5))).Path())
 		})
 	}
 	s.lineLegend(s.m.Strokes, nil)
@@ -71,11 +74,11 @@ func (s *sheet) classLegend() {
 	for i := range s.m.Regions {
 		has[s.m.Regions[i].Class] = true
 	}
-	for _, c := range classes {
+	for _, c := range classes() {
 		if has[c] {
-			s.legend(className(c, s.m.Purpose), func(b geometry.Box) {
-				s.fillWith(patternOf(c), []geometry.Path{b.Path()})
-				s.draw(style{stroke: ink, width: 1}, b.Path())
+			s.Legend(className(c, s.m.Purpose), func(b geometry.Box) {
+				s.Fill(patternOf(c), []geometry.Path{b.Path()})
+				s.Draw(figure.Style{Stroke: figure.Ink, Width: 1}, b.Path())
 			})
 		}
 	}
@@ -87,24 +90,24 @@ func (s *sheet) stepLegend() {
 		if s.pulls() {
 			text = "peel in the order of the numbers; lift where the number or its dot stands"
 		}
-		s.legend(text, func(b geometry.Box) {
-			s.badge(b.Centre(), 10, 12.5, badgeStyle, "1")
+		s.Legend(text, func(b geometry.Box) {
+			s.Badge(b.Centre(), 10, 12.5, badgeStyle(), "1")
 		})
 	}
 	if s.drawn.arrow {
-		s.legend("pull this way", func(b geometry.Box) {
-			s.arrow(arrowStyle, geometry.Pt(b.Min.X+4, b.Centre().Y), geometry.Pt(1, 0), 38)
+		s.Legend("pull this way", func(b geometry.Box) {
+			s.Arrow(arrowStyle(), geometry.Pt(b.Min.X+4, b.Centre().Y), geometry.Pt(1, 0), 38)
 		})
 	}
 	if s.drawn.dot {
-		s.legend("lift here too: a step whose number has no room, next after those round it", func(b geometry.Box) {
-			s.draw(stepDot, geometry.Circle(b.Centre(), 3.2))
+		s.Legend("lift here too: a step whose number has no room, next after those round it", func(b geometry.Box) {
+			s.Draw(dotStyle(), geometry.Circle(b.Centre(), 3.2))
 		})
 	}
 	for i := range s.m.Regions {
 		if s.m.Regions[i].Fragile {
-			s.legend("small piece: hold it down while you peel round it", func(b geometry.Box) {
-				s.draw(fragileStyle, geometry.Circle(b.Centre(), 8.5))
+			s.Legend("small piece: hold it down while you peel round it", func(b geometry.Box) {
+				s.Draw(fragileStyle(), geometry.Circle(b.Centre(), 8.5))
 			})
 			return
 		}
@@ -133,13 +136,13 @@ func (s *sheet) hints() {
 			if s.pulls() {
 				heading = "How to peel"
 			}
-			s.heading(heading)
+			s.Heading(heading)
 		}
 		which := fmt.Sprintf("Step %d", steps[i].Order)
 		if j > i+1 {
 			which = fmt.Sprintf("Steps %d to %d", steps[i].Order, steps[j-1].Order)
 		}
-		s.paragraph(pageMargin, fmt.Sprintf("%s, about %s: %s", which, duration(seconds), steps[i].Hint))
+		s.Paragraph(0, fmt.Sprintf("%s, about %s: %s", which, duration(seconds), steps[i].Hint))
 		i = j
 	}
 }

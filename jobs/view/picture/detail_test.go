@@ -8,6 +8,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/passes"
@@ -53,18 +54,18 @@ func TestMuchToDraw(t *testing.T) {
 		colour := drawing.Colour{R: uint8(i % 7 * 30), G: uint8(i % 5 * 40)}
 		d.Shapes = append(d.Shapes, drawing.Shape{Paths: []geometry.Path{p}, Stroke: &colour})
 	}
-	layout, err := picture.Layout(l, m, 1)
+	layout, err := picture.Layout(t.Context(), l, m, 1)
 	if err != nil {
 		t.Fatal(err)
 	}
-	passes, err := picture.Passes(pp, l, m, 1)
+	passes, err := picture.Passes(t.Context(), pp, l, m, 1)
 	if err != nil {
 		t.Fatal(err)
 	}
-	for stage, p := range map[string]*picture.Picture{
-		"artwork": picture.Artwork(a), "layout": layout, "passes": passes, "drawing": picture.Drawing(d), "weeding": picture.Weeding(&weeding.Map{Bounds: m.Bounds, Strokes: m.Strokes}),
+	for stage, p := range map[string]*figure.Picture{
+		"artwork": must(picture.Artwork(t.Context(), a)), "layout": layout, "passes": passes, "drawing": must(picture.Drawing(t.Context(), d)), "weeding": must(picture.Weeding(t.Context(), &weeding.Map{Bounds: m.Bounds, Strokes: m.Strokes})),
 	} {
-		svg := p.SVG()
+		svg := svgOf(t, p)
 		if len(svg) > mostBytes {
 			t.Errorf("%s: %d bytes of SVG", stage, len(svg))
 		}
@@ -90,7 +91,7 @@ func TestThinnedPictureLooksAlike(t *testing.T) {
 		}
 		wave := geometry.Polyline(pts...)
 		a := &artwork.Artwork{Bounds: geometry.BoxAround(geometry.Pt(0, -100), geometry.Pt(300, 100)), Strokes: []artwork.Stroke{{Path: wave, Operation: artwork.KissCut}}}
-		data, err := picture.Artwork(a).PNG(1)
+		data, err := must(picture.Artwork(t.Context(), a)).PNG(t.Context(), 1)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -108,30 +109,30 @@ func BenchmarkMuchToDraw(b *testing.B) {
 	m, l, pp := crowd(5000, 60)
 	b.Run("layout", func(b *testing.B) {
 		for b.Loop() {
-			if _, err := picture.Layout(l, m, 1); err != nil {
+			if _, err := picture.Layout(b.Context(), l, m, 1); err != nil {
 				b.Fatal(err)
 			}
 		}
 	})
-	p, err := picture.Passes(pp, l, m, 1)
+	p, err := picture.Passes(b.Context(), pp, l, m, 1)
 	if err != nil {
 		b.Fatal(err)
 	}
 	b.Run("passes", func(b *testing.B) {
 		for b.Loop() {
-			if _, err := picture.Passes(pp, l, m, 1); err != nil {
+			if _, err := picture.Passes(b.Context(), pp, l, m, 1); err != nil {
 				b.Fatal(err)
 			}
 		}
 	})
 	b.Run("SVG", func(b *testing.B) {
 		for b.Loop() {
-			b.ReportMetric(float64(len(p.SVG())), "bytes")
+			b.ReportMetric(float64(len(svgOf(b, p))), "bytes")
 		}
 	})
 	b.Run("PNG", func(b *testing.B) {
 		for b.Loop() {
-			if _, err := p.PNG(1.5); err != nil {
+			if _, err := p.PNG(b.Context(), 1.5); err != nil {
 				b.Fatal(err)
 			}
 		}
@@ -144,7 +145,7 @@ func BenchmarkWeeding(b *testing.B) {
 		m := squares(n)
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			for b.Loop() {
-				if _, err := picture.Weeding(m).PNG(1.5); err != nil {
+				if _, err := must(picture.Weeding(b.Context(), m)).PNG(b.Context(), 1.5); err != nil {
 					b.Fatal(err)
 				}
 			}

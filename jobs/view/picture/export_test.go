@@ -3,6 +3,7 @@ package picture
 import (
 	"slices"
 
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/weeding"
 )
@@ -14,16 +15,16 @@ type Style struct {
 	Dash   []float64
 }
 
-func (s style) exported() Style { return Style{s.stroke, s.width, s.dash} }
+func exported(s figure.Style) Style { return Style{s.Stroke, s.Width, s.Dash} }
 
 // LineStyles returns the styles of all kinds of lines a plan has, by name.
 func LineStyles() map[string]Style {
 	all := map[string]Style{}
 	for _, op := range artwork.Operations {
-		all[string(op)] = strokeStyle(op).exported()
+		all[string(op)] = exported(strokeStyle(op))
 	}
 	for _, a := range []artwork.Added{artwork.Relief, artwork.Border, artwork.Seam} {
-		all[string(a)] = lineStyle(&artwork.Stroke{Added: a}).exported()
+		all[string(a)] = exported(lineStyle(&artwork.Stroke{Added: a}))
 	}
 	return all
 }
@@ -38,9 +39,9 @@ type Pattern struct {
 // Patterns returns the patterns of the classes.
 func Patterns() map[weeding.Class]Pattern {
 	all := map[weeding.Class]Pattern{}
-	for _, c := range classes {
+	for _, c := range classes() {
 		p := patternOf(c)
-		all[c] = Pattern{p.tint, p.line.stroke, p.deg, p.gap, p.dots}
+		all[c] = Pattern{p.Tint, p.Line.Stroke, p.Deg, p.Gap, p.Dots}
 	}
 	return all
 }
@@ -52,20 +53,8 @@ func Inks() (lines, letters, grounds []string) {
 		lines = append(lines, s.Stroke)
 	}
 	slices.Sort(lines)
-	return append(lines, keptInk, sandInk, alarm, faint), []string{ink, quiet}, []string{paper, keptTint, sandTint, emberTint, stockTint}
+	return append(lines, keptInk, sandInk, alarm, figure.Faint), []string{figure.Ink, figure.Quiet}, []string{figure.Paper, keptTint, sandTint, emberTint, stockTint}
 }
 
-var (
-	Numbers     = numbers
-	RoundLength = roundLength
-	Cell        = cell
-)
-
-// Wrap breaks text as a page does.
-func Wrap(text string, size, width float64) []string {
-	l, err := newLettering()
-	if err != nil {
-		panic(err)
-	}
-	return l.wrap(text, size, width)
-}
+// Numbers writes ascending numbers with runs joined.
+var Numbers = numbers

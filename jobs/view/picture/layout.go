@@ -1,52 +1,62 @@
 package picture
 
 import (
+	"context"
 	"fmt"
 	"strconv"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/weeding"
 )
 
 // Layout draws one load of the layout, numbered from 1: the stock, the copies
-// and the offcut.
-func Layout(l *layout.Layout, m *weeding.Map, load int) (*Picture, error) {
+// and the offcut. It fails where there is no such load, and with the error of
+// ctx.
+func Layout(ctx context.Context, l *layout.Layout, m *weeding.Map, load int) (*figure.Picture, error) {
 	ld, err := pick(l, load)
 	if err != nil {
 		return nil, err
 	}
-	p := newPage("Layout", layoutSubtitle(l, ld, load))
+	return finished(ctx, func(b *budget.Budget) *page { return layoutPage(b, l, ld, m, load) })
+}
+
+func layoutPage(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.Map, load int) *page {
+	p := newPage(b, "Layout", layoutSubtitle(l, ld, load))
 	var offcut *geometry.Box
 	if load == len(l.Loads) {
 		offcut = l.Usage.Offcut
 	}
 	st := stockOf(l, ld)
-	var left detail
+	var left figure.Detail
 	unnumbered := false
 	p.eachRow(st, func() {
-		p.show(style{fill: stockTint, stroke: ink, width: 1.8}, st.box.Path())
+		p.Show(figure.Style{Fill: stockTint, Stroke: figure.Ink, Width: 1.8}, st.box.Path())
 		if offcut != nil {
-			p.fillWith(offcutPattern, []geometry.Path{p.onPage(*offcut).Path()})
-			p.show(style{stroke: faint, width: 1}, offcut.Path())
+			p.Fill(offcutPattern(), []geometry.Path{p.OnPage(*offcut).Path()})
+			p.Show(figure.Style{Stroke: figure.Faint, Width: 1}, offcut.Path())
 		}
 		left = p.copies(ld, m)
 	}, func(row geometry.Box) {
 		unnumbered = p.copyNumbers(ld, row) || unnumbered
 	})
-	p.scaleBar()
+	p.ScaleBar()
 	p.feed(st.turned)
 	p.layoutLegend(l, ld, m, offcut)
 	p.leftOut(left)
 	if unnumbered {
-		p.paragraph(pageMargin, "Not every copy has room for its number.")
+		p.Paragraph(0, "Not every copy has room for its number.")
 	}
 	p.asked(l.Questions)
-	return p.finish(), nil
+	return p
 }
 
 // offcutPattern marks what is left over.
-var offcutPattern = pattern{deg: -45, gap: 11, line: style{stroke: "#9aa0ad", width: 0.9}}
+func offcutPattern() figure.Pattern {
+	return figure.Pattern{Deg: -45, Gap: 11, Line: figure.Style{Stroke: "#9aa0ad", Width: 0.9}}
+}
 
 func layoutSubtitle(l *layout.Layout, ld *layout.Load, load int) string {
 	text := fmt.Sprintf("load %d of %d: %s of stock, %s", load, len(l.Loads),
@@ -58,13 +68,13 @@ func layoutSubtitle(l *layout.Layout, ld *layout.Load, load int) string {
 }
 
 // copies draws the rectangle of each copy and its lines in it.
-func (p *page) copies(ld *layout.Load, m *weeding.Map) detail {
+func (p *page) copies(ld *layout.Load, m *weeding.Map) figure.Detail {
 	boxes := make([]geometry.Path, len(ld.Placements))
 	places := make([]geometry.Affine, len(ld.Placements))
 	for i, pl := range ld.Placements {
 		boxes[i], places[i] = pl.Bounds.Path(), pl.Transform
 	}
-	p.show(copyStyle, boxes...)
+	p.Show(copyStyle(), boxes...)
 	return p.strokes(m.Strokes, places, true)
 }
 
@@ -73,41 +83,42 @@ func (p *page) copies(ld *layout.Load, m *weeding.Map) detail {
 func (p *page) copyNumbers(ld *layout.Load, row geometry.Box) (missing bool) {
 	const r, least = 12.0, 8.0
 	for _, pl := range ld.Placements {
+		p.b.Step()
 		if c := pl.Bounds.Centre(); c.Y < row.Min.Y || c.Y > row.Max.Y {
 			continue
 		}
-		b := p.onPage(pl.Bounds)
+		b := p.OnPage(pl.Bounds)
 		text := strconv.Itoa(pl.Copy)
 		room := min(b.Width(), b.Height()) / 2
-		if room < least || p.letters.width(text, 10, true) > 2*room {
+		if room < least || p.TextWidth(text, 10, true) > 2*room {
 			missing = true
 			continue
 		}
 		corner := geometry.Pt(b.Min.X+r+4, b.Min.Y+r+4)
-		if corner.X < p.area.Min.X {
+		if corner.X < p.Area.Min.X {
 			corner.X = b.Centre().X // the corner is in the row before
 		}
 		size := 14.0
 		if room < r+4 {
 			corner, size = b.Centre(), 10
 		}
-		p.badge(corner, min(r, room), size, badgeStyle, text)
+		p.Badge(corner, min(r, room), size, badgeStyle(), text)
 	}
 	return missing
 }
 
 func (p *page) layoutLegend(l *layout.Layout, ld *layout.Load, m *weeding.Map, offcut *geometry.Box) {
 	if len(ld.Placements) > 0 {
-		p.legend("a copy with its number, in its own rectangle", p.boxSwatch(copyStyle))
+		p.Legend("a copy with its number, in its own rectangle", p.BoxSwatch(copyStyle()))
 		p.paleLegend(m)
 	}
 	if offcut != nil {
-		p.legend("largest offcut worth keeping, "+sizeText(offcut.Width(), offcut.Height()), func(b geometry.Box) {
-			p.fillWith(offcutPattern, []geometry.Path{b.Path()})
-			p.draw(style{stroke: faint, width: 1}, b.Path())
+		p.Legend("largest offcut worth keeping, "+sizeText(offcut.Width(), offcut.Height()), func(b geometry.Box) {
+			p.Fill(offcutPattern(), []geometry.Path{b.Path()})
+			p.Draw(figure.Style{Stroke: figure.Faint, Width: 1}, b.Path())
 		})
 	}
 	if l.Mirrored {
-		p.paragraph(pageMargin, "Mirrored: the cut side is the back.")
+		p.Paragraph(0, "Mirrored: the cut side is the back.")
 	}
 }

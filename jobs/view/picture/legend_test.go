@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"knifedesk/geometry/figure"
 	"knifedesk/geometry/geometrytest/property"
 
 	"pgregory.net/rapid"
@@ -49,8 +50,8 @@ func TestLegendListsTheLines(t *testing.T) {
 		bounds := geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(50, 6))
 		a := artwork.Artwork{Strokes: strokes, Bounds: bounds}
 		m := weeding.Map{Strokes: strokes, Bounds: bounds}
-		for stage, p := range map[string]*picture.Picture{"artwork": picture.Artwork(&a), "weeding": picture.Weeding(&m)} {
-			legend := texts(parse(t, p.SVG()), "legend")
+		for stage, p := range map[string]*figure.Picture{"artwork": must(picture.Artwork(t.Context(), &a)), "weeding": must(picture.Weeding(t.Context(), &m))} {
+			legend := texts(parse(t, svgOf(t, p)), "legend")
 			for kind, words := range lineNames {
 				if entry(legend, words) != present[kind] {
 					rt.Fatalf("%s: %s present %t, legend %q", stage, kind, present[kind], legend)
@@ -65,7 +66,7 @@ func TestLegendListsTheLines(t *testing.T) {
 func TestLegendListsTheRegions(t *testing.T) {
 	for _, name := range []string{"ring-sign", "lighthouse", "box-net", "class-tag", "ornament"} {
 		m := &example(t, name).weeding
-		all := parse(t, picture.Weeding(m).SVG())
+		all := parse(t, svgOf(t, must(picture.Weeding(t.Context(), m))))
 		legend := strings.Join(texts(all, "legend"), "\n")
 		has := map[weeding.Class]bool{}
 		fragile := false
@@ -104,7 +105,7 @@ func TestFindingsAndQuestions(t *testing.T) {
 	a.Findings[2].Places = slices.Repeat([]finding.Place{place}, 50)
 	a.Findings[2].Count = 70
 	a.Questions = []ask.Question{{Text: "Which?", Answers: []ask.Answer{{Label: "This", Evidence: "it fits"}, {Label: "That"}}}}
-	all := parse(t, picture.Artwork(&a).SVG())
+	all := parse(t, svgOf(t, must(picture.Artwork(t.Context(), &a))))
 	legend, marks, notes := texts(all, "legend"), texts(all, "marks"), texts(all, "notes")
 	for i := range 3 {
 		if n := fmt.Sprint(i + 1); !slices.Contains(marks, n) || !slices.Contains(legend, n) {
@@ -126,7 +127,7 @@ func TestFindingsAndQuestions(t *testing.T) {
 func TestMarksBesideTheArtwork(t *testing.T) {
 	a := example(t, "box-net").artwork
 	a.Findings, a.Questions = nil, nil
-	bar := texts(parse(t, picture.Artwork(&a).SVG()), "scale")
+	bar := texts(parse(t, svgOf(t, must(picture.Artwork(t.Context(), &a)))), "scale")
 	side := max(a.Bounds.Width(), a.Bounds.Height())
 	for _, tt := range []struct {
 		name          string
@@ -138,7 +139,7 @@ func TestMarksBesideTheArtwork(t *testing.T) {
 		{"a frame", a.Bounds.Grow(side), false, false},
 	} {
 		a.Findings = []finding.Finding{{Severity: finding.Block, Count: 1, Hint: "Hint.", Places: []finding.Place{{Box: tt.place}}}}
-		all := parse(t, picture.Artwork(&a).SVG())
+		all := parse(t, svgOf(t, must(picture.Artwork(t.Context(), &a))))
 		marked, grown := slices.Contains(texts(all, "marks"), "1"), !slices.Equal(texts(all, "scale"), bar)
 		if marked != tt.marked || grown != tt.grown {
 			t.Errorf("%s: marked %t, with another scale bar %t; want %t, %t", tt.name, marked, grown, tt.marked, tt.grown)

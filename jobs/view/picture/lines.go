@@ -2,12 +2,13 @@ package picture
 
 import (
 	"knifedesk/geometry"
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/artwork"
 )
 
 // inked is paths in pixels that share a style.
 type inked struct {
-	style style
+	style figure.Style
 	paths []geometry.Path
 }
 
@@ -19,17 +20,17 @@ type kind struct {
 
 // strokes draws strokes (mm) under each of the placements, those of one kind
 // together. It leaves out what lies off the panel and what is too small.
-func (p *page) strokes(strokes []artwork.Stroke, placements []geometry.Affine, pale bool) detail {
+func (p *page) strokes(strokes []artwork.Stroke, placements []geometry.Affine, small bool) figure.Detail {
 	paths := make([]geometry.Path, len(strokes))
 	for i := range strokes {
 		paths[i] = strokes[i].Path
 	}
-	d := p.detailOf(paths, len(placements))
+	d := p.DetailOf(paths, len(placements))
 	at := map[kind]int{}
 	var groups []inked
 	for _, m := range placements {
 		for i := range strokes {
-			if q := p.visible(d.shown[i], m); !q.Empty() {
+			if q := p.Visible(d.Shown[i], m); !q.Empty() {
 				k := kindOf(&strokes[i])
 				if _, ok := at[k]; !ok {
 					at[k] = len(groups)
@@ -41,12 +42,12 @@ func (p *page) strokes(strokes []artwork.Stroke, placements []geometry.Affine, p
 	}
 	for _, g := range groups {
 		switch {
-		case pale:
-			p.draw(g.style.pale(), g.paths...)
-		case g.style.stroke == relief:
-			p.cased(g.style, g.paths...)
+		case small:
+			p.Draw(pale(g.style), g.paths...)
+		case g.style.Stroke == relief:
+			p.Cased(g.style, g.paths...)
 		default:
-			p.draw(g.style, g.paths...)
+			p.Draw(g.style, g.paths...)
 		}
 	}
 	return d
@@ -58,17 +59,4 @@ func kindOf(s *artwork.Stroke) kind {
 		return kind{added: s.Added}
 	}
 	return kind{operation: s.Operation}
-}
-
-// visible returns the path (mm) under m in pixels, or an empty path where it
-// lies off the panel.
-func (p *page) visible(q geometry.Path, m geometry.Affine) geometry.Path {
-	if q.Empty() || !q.Finite() {
-		return geometry.Path{}
-	}
-	q = q.Transform(m.Then(p.view))
-	if p.clip != nil && !p.clip.Overlaps(q.Bounds()) {
-		return geometry.Path{}
-	}
-	return q
 }

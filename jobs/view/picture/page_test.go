@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"knifedesk/geometry/figure"
 	"knifedesk/geometry/geometrytest/property"
 
 	"pgregory.net/rapid"
@@ -71,7 +72,7 @@ func TestTrueProportions(t *testing.T) {
 		h := w * math.Pow(10, rapid.Float64Range(-1.5, 1.5).Draw(rt, "ratio"))
 		outline := geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(w, h))
 		a := artwork.Artwork{Bounds: outline, Strokes: []artwork.Stroke{{Path: outline.Path(), Operation: artwork.ThroughCut}}}
-		all := parse(t, picture.Artwork(&a).SVG())
+		all := parse(t, svgOf(t, must(picture.Artwork(t.Context(), &a))))
 		drawn := boxOf(t, all, "drawing", "#16203f")
 		pixels, mm := bar(t, all)
 		scale := pixels / mm
@@ -92,7 +93,7 @@ func TestTrueProportions(t *testing.T) {
 func TestStockInProportion(t *testing.T) {
 	for _, name := range []string{"class-tag", "banner", "tide-label", "ring-sign"} {
 		p := example(t, name)
-		all := parse(t, p.pictures(t)["layout"].SVG())
+		all := parse(t, svgOf(t, p.pictures(t)["layout"]))
 		ld := p.layout.Loads[0]
 		pixels, mm := bar(t, all)
 		drawn := geometry.EmptyBox()
@@ -128,11 +129,11 @@ func TestLongRoll(t *testing.T) {
 		runs = append(runs, passes.Run{Copy: i + 1, At: at.Apply(outline.Min)})
 	}
 	l.Loads = []layout.Load{ld}
-	p, err := picture.Layout(&l, &m, 1)
+	p, err := picture.Layout(t.Context(), &l, &m, 1)
 	if err != nil {
 		t.Fatal(err)
 	}
-	all := parse(t, p.SVG())
+	all := parse(t, svgOf(t, p))
 	rows := 0
 	for _, text := range texts(all, "notes") {
 		if strings.HasSuffix(text, "mm from the leading edge") {
@@ -153,7 +154,7 @@ func TestLongRoll(t *testing.T) {
 		t.Errorf("copies are numbered %v", got)
 	}
 	plan := passes.Plan{Loads: []passes.Load{{Number: 1, Passes: []passes.Pass{{Operation: artwork.KissCut, Runs: runs}}}}}
-	if _, err := picture.Passes(&plan, &l, &m, 1); err != nil {
+	if _, err := picture.Passes(t.Context(), &plan, &l, &m, 1); err != nil {
 		t.Error(err)
 	}
 }
@@ -163,8 +164,8 @@ func TestDimensions(t *testing.T) {
 	for _, s := range [][2]float64{{180, 120}, {1740, 3}, {3, 1740}, {0.5, 0.5}, {12345.67, 9876.54}} {
 		outline := geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(s[0], s[1]))
 		a := artwork.Artwork{Bounds: outline, Strokes: []artwork.Stroke{{Path: outline.Path(), Operation: artwork.ThroughCut}}}
-		p := picture.Artwork(&a)
-		all := parse(t, p.SVG())
+		p := must(picture.Artwork(t.Context(), &a))
+		all := parse(t, svgOf(t, p))
 		marks := texts(all, "marks")
 		for _, v := range s {
 			if want := strconv.FormatFloat(v, 'f', -1, 64) + " mm"; !slices.Contains(marks, want) {
@@ -195,16 +196,16 @@ func TestNothingToDraw(t *testing.T) {
 			strokes, d.Shapes = nil, nil
 		}
 		a := artwork.Artwork{Strokes: strokes, Bounds: path.Bounds()}
-		for stage, p := range map[string]*picture.Picture{
-			"drawing": picture.Drawing(&d), "size": picture.Size(&d, &size.Result{}), "artwork": picture.Artwork(&a),
-			"weeding": picture.Weeding(&weeding.Map{Strokes: strokes, Bounds: path.Bounds()}),
+		for stage, p := range map[string]*figure.Picture{
+			"drawing": must(picture.Drawing(t.Context(), &d)), "size": must(picture.Size(t.Context(), &d, &size.Result{})), "artwork": must(picture.Artwork(t.Context(), &a)),
+			"weeding": must(picture.Weeding(t.Context(), &weeding.Map{Strokes: strokes, Bounds: path.Bounds()})),
 		} {
-			svg := p.SVG()
+			svg := svgOf(t, p)
 			parse(t, svg)
 			if bad := regexp.MustCompile(`NaN|Inf`).Find(svg); bad != nil {
 				t.Errorf("%s/%s: the SVG holds %s", name, stage, bad)
 			}
-			if _, err := p.PNG(1); err != nil {
+			if _, err := p.PNG(t.Context(), 1); err != nil {
 				t.Errorf("%s/%s: %v", name, stage, err)
 			}
 			if notes := fmt.Sprint(texts(parse(t, svg), "notes")); name == "nothing" && !strings.Contains(notes, "There is no") {
@@ -212,10 +213,10 @@ func TestNothingToDraw(t *testing.T) {
 			}
 		}
 	}
-	if _, err := picture.Layout(&layout.Layout{}, &weeding.Map{}, 1); err == nil {
+	if _, err := picture.Layout(t.Context(), &layout.Layout{}, &weeding.Map{}, 1); err == nil {
 		t.Error("a load that is not there is drawn")
 	}
-	if _, err := picture.Passes(&passes.Plan{}, &layout.Layout{Loads: make([]layout.Load, 1)}, &weeding.Map{}, 1); err == nil {
+	if _, err := picture.Passes(t.Context(), &passes.Plan{}, &layout.Layout{Loads: make([]layout.Load, 1)}, &weeding.Map{}, 1); err == nil {
 		t.Error("a load without passes is drawn")
 	}
 }

@@ -1,10 +1,13 @@
 package picture
 
 import (
+	"context"
 	"fmt"
 	"strconv"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/passes"
@@ -12,31 +15,36 @@ import (
 )
 
 // Passes draws one load with its passes in order: where the knife comes down,
-// how it travels between, and the setting of each pass.
-func Passes(pp *passes.Plan, l *layout.Layout, m *weeding.Map, load int) (*Picture, error) {
+// how it travels between, and the setting of each pass. It fails where there is
+// no such load, and with the error of ctx.
+func Passes(ctx context.Context, pp *passes.Plan, l *layout.Layout, m *weeding.Map, load int) (*figure.Picture, error) {
 	ld, err := pick(l, load)
 	if err != nil {
 		return nil, err
 	}
 	if load > len(pp.Loads) {
-		return nil, fmt.Errorf("preview: load %d has no passes", load)
+		return nil, fmt.Errorf("picture: load %d has no passes", load)
 	}
 	passes := pp.Loads[load-1].Passes
-	p := newPage("Passes", fmt.Sprintf("load %d of %d, %s", load, len(l.Loads), count(len(passes), "pass", "passes in this order")))
+	return finished(ctx, func(b *budget.Budget) *page { return passesPage(b, passes, l, ld, m, load) })
+}
+
+func passesPage(b *budget.Budget, passes []passes.Pass, l *layout.Layout, ld *layout.Load, m *weeding.Map, load int) *page {
+	p := newPage(b, "Passes", fmt.Sprintf("load %d of %d, %s", load, len(l.Loads), count(len(passes), "pass", "passes in this order")))
 	r := &runs{page: p, passes: passes, strokes: m.Strokes, place: map[int]geometry.Affine{}}
 	for _, pl := range ld.Placements {
 		r.place[pl.Copy] = pl.Transform
 	}
 	st := stockOf(l, ld)
 	p.eachRow(st, func() {
-		p.show(style{fill: stockTint, stroke: ink, width: 1.4}, st.box.Path())
+		p.Show(figure.Style{Fill: stockTint, Stroke: figure.Ink, Width: 1.4}, st.box.Path())
 		r.content(len(ld.Placements))
 	}, r.number)
-	p.scaleBar()
+	p.ScaleBar()
 	p.feed(st.turned)
 	r.legends()
 	p.leftOut(r.left)
-	return p.finish(), nil
+	return p
 }
 
 // runs is the passes of a load being drawn.
@@ -45,7 +53,7 @@ type runs struct {
 	passes  []passes.Pass
 	strokes []artwork.Stroke
 	place   map[int]geometry.Affine // by copy
-	left    detail
+	left    figure.Detail
 	travels bool // the way of the lifted knife is drawn
 	dots    bool // some runs have no number
 }
@@ -56,15 +64,15 @@ func (r *runs) content(copies int) {
 	for i := range r.strokes {
 		paths[i] = r.strokes[i].Path
 	}
-	r.left = r.detailOf(paths, copies)
+	r.left = r.DetailOf(paths, copies)
 	for _, ps := range r.passes {
 		var lines []geometry.Path
 		for _, run := range ps.Runs {
-			if q := r.visible(r.left.shown[run.Stroke], r.place[run.Copy]); !q.Empty() {
+			if q := r.Visible(r.left.Shown[run.Stroke], r.place[run.Copy]); !q.Empty() {
 				lines = append(lines, q)
 			}
 		}
-		r.draw(strokeStyle(ps.Operation).pale(), lines...)
+		r.Draw(pale(strokeStyle(ps.Operation)), lines...)
 	}
 	for _, ps := range r.passes {
 		r.travel(ps.Runs)
@@ -84,7 +92,7 @@ func (r *runs) travel(all []passes.Run) {
 	for i, run := range all {
 		starts[i] = run.At
 	}
-	r.show(travelStyle, geometry.Polyline(starts...))
+	r.Show(travelStyle(), geometry.Polyline(starts...))
 	r.travels = true
 }
 
@@ -110,11 +118,12 @@ func (r *runs) number(row geometry.Box) {
 	for _, ps := range r.passes {
 		last := len(ps.Runs) - 1
 		for _, i := range firstThenLast(len(ps.Runs)) {
+			r.b.Step()
 			apart := near
 			if i == 0 || i == last {
 				apart = 0
 			}
-			r.numberRun(ps.Runs[i], first+i, apart, row, strokeStyle(ps.Operation).stroke)
+			r.numberRun(ps.Runs[i], first+i, apart, row, strokeStyle(ps.Operation).Stroke)
 		}
 		first += len(ps.Runs)
 	}
@@ -142,17 +151,17 @@ func (r *runs) downs(row geometry.Box) {
 	if r.count() > mostDowns {
 		return
 	}
-	seen := make([]bool, len(r.spots.busy))
+	seen := make([]bool, r.Spots.Count())
 	for _, ps := range r.passes {
 		var dots []geometry.Path
 		for _, run := range ps.Runs {
-			q := r.view.Apply(run.At)
-			if i, ok := r.spots.at(q); ok && !seen[i] && inRow(run.At, row) {
+			q := r.View.Apply(run.At)
+			if i, ok := r.Spots.At(q); ok && !seen[i] && inRow(run.At, row) {
 				seen[i] = true
 				dots = append(dots, geometry.Polyline(q, q))
 			}
 		}
-		r.draw(style{stroke: strokeStyle(ps.Operation).stroke, width: 4.4}, dots...)
+		r.Draw(figure.Style{Stroke: strokeStyle(ps.Operation).Stroke, Width: 4.4}, dots...)
 	}
 }
 
@@ -164,26 +173,26 @@ func (r *runs) numberRun(run passes.Run, n int, apart float64, row geometry.Box,
 	if !inRow(run.At, row) {
 		return
 	}
-	q := r.view.Apply(run.At)
+	q := r.View.Apply(run.At)
 	b := badgeSizes(len(strconv.Itoa(n)))[1]
-	if apart > 0 && !r.spots.lonely(q, apart) {
+	if apart > 0 && !r.Spots.Lonely(q, apart) {
 		r.dots = true
 		return
 	}
-	at, ok := r.spots.beside(q, b[0], nil)
+	at, ok := r.Spots.Beside(q, b[0], nil)
 	if !ok {
 		r.dots = true
 		return
 	}
-	r.leader(at, b[0], q, inkOf)
-	r.badge(at, b[0], b[1], style{stroke: inkOf, width: 1.6, fill: paper}, strconv.Itoa(n))
-	r.spots.take(at, b[0]+2)
+	r.Leader(at, b[0], q, inkOf)
+	r.Badge(at, b[0], b[1], figure.Style{Stroke: inkOf, Width: 1.6, Fill: figure.Paper}, strconv.Itoa(n))
+	r.Spots.Take(at, b[0]+2)
 }
 
 func (r *runs) legends() {
 	first := 1
 	for i, ps := range r.passes {
-		r.legend(passText(i+1, first, &ps), r.lineSwatch(strokeStyle(ps.Operation).pale()))
+		r.Legend(passText(i+1, first, &ps), r.LineSwatch(pale(strokeStyle(ps.Operation))))
 		first += len(ps.Runs)
 	}
 	if first > 1 {
@@ -191,15 +200,15 @@ func (r *runs) legends() {
 		if r.dots {
 			text += "; not all have room"
 		}
-		r.legend(text, func(b geometry.Box) {
+		r.Legend(text, func(b geometry.Box) {
 			at := geometry.Pt(b.Max.X-14, b.Centre().Y)
-			r.draw(style{stroke: ink, width: 1.4}, geometry.Polyline(geometry.Pt(b.Min.X+4, at.Y), at))
-			r.draw(style{fill: ink}, geometry.Circle(geometry.Pt(b.Min.X+4, at.Y), 2.6))
-			r.badge(at, 9.5, 12, style{stroke: ink, width: 1.6, fill: paper}, "1")
+			r.Draw(figure.Style{Stroke: figure.Ink, Width: 1.4}, geometry.Polyline(geometry.Pt(b.Min.X+4, at.Y), at))
+			r.Draw(figure.Style{Fill: figure.Ink}, geometry.Circle(geometry.Pt(b.Min.X+4, at.Y), 2.6))
+			r.Badge(at, 9.5, 12, figure.Style{Stroke: figure.Ink, Width: 1.6, Fill: figure.Paper}, "1")
 		})
 	}
 	if r.travels {
-		r.legend("way of the lifted knife, from start to start", r.lineSwatch(travelStyle))
+		r.Legend("way of the lifted knife, from start to start", r.LineSwatch(travelStyle()))
 	}
 }
 
@@ -210,5 +219,5 @@ func passText(number, first int, ps *passes.Pass) string {
 	}
 	s := ps.Setting
 	return fmt.Sprintf("pass %d, %s (%s): %s gf, %s mm/s, %d×; %s in %s", number, operationName(ps.Operation), runs,
-		trim(s.ForceGF), trim(s.SpeedMMS), max(s.Passes, 1), total(ps.CutMM), duration(ps.MotionS))
+		figure.Number(s.ForceGF), figure.Number(s.SpeedMMS), max(s.Passes, 1), total(ps.CutMM), duration(ps.MotionS))
 }

@@ -13,6 +13,7 @@ import (
 
 	"knifedesk/cmd/knifedesk/scenario"
 	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/passes"
@@ -60,18 +61,36 @@ func planOf(file []byte, c plan.Choices) (*planned, error) {
 	return &out, nil
 }
 
-// pictures draws all stages of a plan, the first load of the last two.
-func (p *planned) pictures(t testing.TB) map[string]*picture.Picture {
-	t.Helper()
-	all := map[string]*picture.Picture{
-		"drawing": picture.Drawing(&p.drawing), "size": picture.Size(&p.drawing, &p.size),
-		"artwork": picture.Artwork(&p.artwork), "weeding": picture.Weeding(&p.weeding),
+// must returns v where there is no error.
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic(err)
 	}
-	var err error
-	if all["layout"], err = picture.Layout(&p.layout, &p.weeding, 1); err != nil {
+	return v
+}
+
+// svgOf returns a picture as SVG.
+func svgOf(t testing.TB, p *figure.Picture) []byte {
+	t.Helper()
+	svg, err := p.SVG(t.Context())
+	if err != nil {
 		t.Fatal(err)
 	}
-	if all["passes"], err = picture.Passes(&p.passes, &p.layout, &p.weeding, 1); err != nil {
+	return svg
+}
+
+// pictures draws all stages of a plan, the first load of the last two.
+func (p *planned) pictures(t testing.TB) map[string]*figure.Picture {
+	t.Helper()
+	all := map[string]*figure.Picture{
+		"drawing": must(picture.Drawing(t.Context(), &p.drawing)), "size": must(picture.Size(t.Context(), &p.drawing, &p.size)),
+		"artwork": must(picture.Artwork(t.Context(), &p.artwork)), "weeding": must(picture.Weeding(t.Context(), &p.weeding)),
+	}
+	var err error
+	if all["layout"], err = picture.Layout(t.Context(), &p.layout, &p.weeding, 1); err != nil {
+		t.Fatal(err)
+	}
+	if all["passes"], err = picture.Passes(t.Context(), &p.passes, &p.layout, &p.weeding, 1); err != nil {
 		t.Fatal(err)
 	}
 	return all
@@ -150,7 +169,7 @@ func example(t testing.TB, name string) *planned {
 
 // eachPicture calls f with all pictures of the examples, in order of their
 // names "plan/stage".
-func eachPicture(t *testing.T, f func(name string, p *picture.Picture)) {
+func eachPicture(t *testing.T, f func(name string, p *figure.Picture)) {
 	t.Helper()
 	all, err := examples()
 	if err != nil {

@@ -18,6 +18,7 @@ import (
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
 
+	"knifedesk/geometry/figure"
 	"knifedesk/geometry/geometrytest/reference"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/view/picture"
@@ -110,14 +111,14 @@ const (
 // PNG. All stages of a sign and of a tag, and what is special in the others.
 func TestPNGIsTheSVG(t *testing.T) {
 	r := newRSVG(t)
-	eachPicture(t, func(name string, p *picture.Picture) {
+	eachPicture(t, func(name string, p *figure.Picture) {
 		plan, stage, _ := strings.Cut(name, "/")
 		if plan != "ring-sign" && plan != "class-tag" && stage != "weeding" && name != "banner/layout" && name != "banner/passes" {
 			return
 		}
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			mean, most := r.compare(t, p, p.SVG())
+			mean, most := r.compare(t, p, svgOf(t, p))
 			if mean > mostMean || most > mostApart {
 				t.Errorf("the PNG is %.2f grey steps off the SVG on the mean, %.0f at worst", mean, most)
 			}
@@ -126,9 +127,9 @@ func TestPNGIsTheSVG(t *testing.T) {
 	})
 }
 
-func (r rsvg) compare(t *testing.T, p *picture.Picture, svg []byte) (mean, most float64) {
+func (r rsvg) compare(t *testing.T, p *figure.Picture, svg []byte) (mean, most float64) {
 	t.Helper()
-	ours, err := p.PNG(1)
+	ours, err := p.PNG(t.Context(), 1)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -139,8 +140,8 @@ func (r rsvg) compare(t *testing.T, p *picture.Picture, svg []byte) (mean, most 
 // pixels are told.
 func TestSpoiledPictureIsTold(t *testing.T) {
 	r := newRSVG(t)
-	p := picture.Weeding(&example(t, "ring-sign").weeding)
-	svg := p.SVG()
+	p := must(picture.Weeding(t.Context(), &example(t, "ring-sign").weeding))
+	svg := svgOf(t, p)
 	for name, pattern := range map[string]string{
 		"a circle missing":  `<path d="M[^"]*A12.5 [^"]*"[^>]*/>`,
 		"a number missing":  `<text[^>]*>7</text>`,
@@ -165,38 +166,18 @@ func TestSpoiledPictureIsTold(t *testing.T) {
 	}
 }
 
-func TestPNGIsBounded(t *testing.T) {
-	p := picture.Artwork(&example(t, "box-net").artwork)
-	for _, scale := range []float64{0, -1, 1e4, math.NaN(), math.Inf(1)} {
-		if _, err := p.PNG(scale); err == nil {
-			t.Errorf("scale %g is drawn", scale)
-		}
-	}
-	limit := math.Sqrt(picture.MaxPixels / (p.Width * p.Height))
-	if _, err := p.PNG(1.01 * limit); err == nil {
-		t.Error("one per cent above MaxPixels is drawn")
-	}
-	data, err := p.PNG(0.5)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got, want := decode(t, data).Bounds().Size(), image.Pt(int(p.Width/2), int(math.Ceil(p.Height/2))); got != want {
-		t.Errorf("half the size is %v, want %v", got, want)
-	}
-}
-
 // Text stays on the page in the wider faces of this machine too: the last
 // pixels of every row are blank.
 func TestTextStaysOnThePage(t *testing.T) {
 	r := rsvg{tool: reference.Tool(t, "rsvg-convert")}
 	long := example(t, "box-net").artwork
 	long.Findings = []finding.Finding{{Severity: finding.Block, Hint: strings.Repeat("MW mm gf 0 ", 60)}}
-	for name, p := range map[string]*picture.Picture{
-		"long hint": picture.Artwork(&long),
-		"weeding":   picture.Weeding(&example(t, "tide-label").weeding),
-		"size":      picture.Size(&example(t, "box-net").drawing, &example(t, "box-net").size),
+	for name, p := range map[string]*figure.Picture{
+		"long hint": must(picture.Artwork(t.Context(), &long)),
+		"weeding":   must(picture.Weeding(t.Context(), &example(t, "tide-label").weeding)),
+		"size":      must(picture.Size(t.Context(), &example(t, "box-net").drawing, &example(t, "box-net").size)),
 	} {
-		img := r.render(t, p.SVG())
+		img := r.render(t, svgOf(t, p))
 		b := img.Bounds()
 		for y := b.Min.Y; y < b.Max.Y; y++ {
 			for x := b.Max.X - 6; x < b.Max.X; x++ {

@@ -1,31 +1,38 @@
 package picture
 
 import (
+	"context"
 	"fmt"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/figure"
 )
 
 // Drawing draws a drawing as it was read, in its own units, with what is wrong
-// with it marked by number.
-func Drawing(d *drawing.Drawing) *Picture {
-	b := d.Bounds()
+// with it marked by number. It fails only with the error of ctx.
+func Drawing(ctx context.Context, d *drawing.Drawing) (*figure.Picture, error) {
+	return finished(ctx, func(b *budget.Budget) *page { return drawingPage(b, d) })
+}
+
+func drawingPage(b *budget.Budget, d *drawing.Drawing) *page {
+	box := d.Bounds()
 	sub := fmt.Sprintf("%s, %s × %s units; the file says: %s",
-		count(len(d.Shapes), "shape", "shapes"), trim(b.Width()), trim(b.Height()), unitText(d.Unit))
-	p := newPage("Drawing as read", sub)
-	p.open(b, inset{foot: 8})
+		count(len(d.Shapes), "shape", "shapes"), figure.Number(box.Width()), figure.Number(box.Height()), unitText(d.Unit))
+	p := newPage(b, "Drawing as read", sub)
+	p.Open(box, figure.Inset{})
 	left := p.shapes(d.Shapes)
 	number := tagNames(d.Findings)
 	p.markFindings(d.Findings, number, mostMarks)
 	if len(d.Shapes) == 0 {
-		p.blank("There is nothing to draw.")
+		p.Blank("There is nothing to draw.")
 	}
-	p.foot += 28
+	p.Foot += 36
 	p.findingLegend(d.Findings, number, mostMarks)
 	p.leftOut(left)
 	p.asked(d.Questions)
-	return p.finish()
+	return p
 }
 
 func unitText(u drawing.Unit) string {
@@ -36,34 +43,34 @@ func unitText(u drawing.Unit) string {
 }
 
 // shapes draws filled shapes one by one, then all lines by their colour.
-func (p *page) shapes(shapes []drawing.Shape) detail {
+func (p *page) shapes(shapes []drawing.Shape) figure.Detail {
 	var paths []geometry.Path
 	for i := range shapes {
 		paths = append(paths, shapes[i].Paths...)
 	}
-	d := p.detailOf(paths, 1)
-	shown := d.shown
+	d := p.DetailOf(paths, 1)
+	shown := d.Shown
 	at := map[string]int{}
 	var lines []inked
 	for i := range shapes {
 		s := &shapes[i]
-		mine := p.project(shown[:len(s.Paths)])
+		mine := p.Project(shown[:len(s.Paths)])
 		shown = shown[len(s.Paths):]
 		if len(mine) == 0 {
 			continue
 		}
 		if s.Fill != nil {
-			p.draw(style{fill: visibleInk(*s.Fill), opacity: 0.35}, mine...)
+			p.Draw(figure.Style{Fill: visibleInk(*s.Fill), Opacity: 0.35}, mine...)
 		}
 		colour := lineInk(s)
 		if _, ok := at[colour]; !ok {
 			at[colour] = len(lines)
-			lines = append(lines, inked{style: style{stroke: colour, width: 1.4}})
+			lines = append(lines, inked{style: figure.Style{Stroke: colour, Width: 1.4}})
 		}
 		lines[at[colour]].paths = append(lines[at[colour]].paths, mine...)
 	}
 	for _, l := range lines {
-		p.draw(l.style, l.paths...)
+		p.Draw(l.style, l.paths...)
 	}
 	return d
 }
@@ -75,13 +82,13 @@ func lineInk(s *drawing.Shape) string {
 	case s.Fill != nil:
 		return visibleInk(*s.Fill)
 	}
-	return faint
+	return figure.Faint
 }
 
 // visibleInk darkens colours that would vanish on white paper.
 func visibleInk(c drawing.Colour) string {
 	if int(c.R)+int(c.G)+int(c.B) > 600 {
-		return faint
+		return figure.Faint
 	}
 	return c.String()
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/layout"
 )
 
@@ -42,52 +43,43 @@ func stockOf(l *layout.Layout, ld *layout.Load) stock {
 // over it.
 func (p *page) eachRow(st stock, drawn func(), marks func(row geometry.Box)) {
 	if len(st.rows) == 1 {
-		p.open(st.box, inset{side: sideRoom, foot: footRoom, turned: st.turned})
+		p.Open(st.box, figure.Inset{Dimensions: true, Turned: st.turned})
 		drawn()
-		p.zone = zoneMarks
+		p.Zone = figure.ZoneMarks
 		marks(st.box)
-		across, along := trim(st.box.Width())+" mm", trim(st.box.Height())+" mm"
+		across, along := figure.Number(st.box.Width())+" mm", figure.Number(st.box.Height())+" mm"
 		if st.turned {
 			across, along = along, across
 		}
-		p.dimensions(p.onPage(st.box), across, along)
+		p.Dimensions(p.OnPage(st.box), across, along)
 		return
 	}
 	for _, row := range st.rows {
-		p.zone = zoneNotes
-		p.foot += 20
-		p.write(geometry.Pt(pageMargin, p.foot), textSize, left, ink, fmt.Sprintf("%s to %s mm from the leading edge", whole(row.Min.Y), whole(row.Max.Y)))
-		p.open(row, inset{turned: true, tight: true})
-		p.within(p.area, drawn)
-		p.zone = zoneMarks
+		p.Caption(fmt.Sprintf("%s to %s mm from the leading edge", whole(row.Min.Y), whole(row.Max.Y)))
+		p.Open(row, figure.Inset{Turned: true, Tight: true})
+		p.Within(p.Area, drawn)
+		p.Zone = figure.ZoneMarks
 		marks(row)
 	}
 }
 
-// within draws what lies in a box (pixels) and hides the rest.
-func (p *page) within(box geometry.Box, drawn func()) {
-	p.clip = &box
-	drawn()
-	p.clip = nil
-}
-
-func whole(v float64) string { return trim(math.Round(v)) }
+func whole(v float64) string { return figure.Number(math.Round(v)) }
 
 // feed shows in which direction the stock is fed.
 func (p *page) feed(turned bool) {
-	p.legend("direction of feed", func(b geometry.Box) {
+	p.Legend("direction of feed", func(b geometry.Box) {
 		from, dir := geometry.Pt(b.Centre().X, b.Max.Y), geometry.Pt(0, -1)
 		long := 19.0
 		if turned {
 			from, dir, long = geometry.Pt(b.Min.X+4, b.Centre().Y), geometry.Pt(1, 0), 38
 		}
-		p.arrow(style{stroke: ink, width: 1.8}, from, dir, long)
+		p.Arrow(figure.Style{Stroke: figure.Ink, Width: 1.8}, from, dir, long)
 	})
 }
 
 func pick(l *layout.Layout, load int) (*layout.Load, error) {
 	if load < 1 || load > len(l.Loads) {
-		return nil, fmt.Errorf("preview: load %d of %d", load, len(l.Loads))
+		return nil, fmt.Errorf("picture: load %d of %d", load, len(l.Loads))
 	}
 	return &l.Loads[load-1], nil
 }

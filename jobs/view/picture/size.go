@@ -1,50 +1,57 @@
 package picture
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/size"
 )
 
 // Size draws the drawing at the size that was found, with the frame it was
 // measured by, what is wrong with it by number, and the readings that were
-// weighed. While the size is in
-// question it shows the drawing as it is, without dimensions.
-func Size(d *drawing.Drawing, s *size.Result) *Picture {
+// weighed. While the size is in question it shows the drawing as it is, without
+// dimensions. It fails only with the error of ctx.
+func Size(ctx context.Context, d *drawing.Drawing, s *size.Result) (*figure.Picture, error) {
+	return finished(ctx, func(b *budget.Budget) *page { return sizePage(b, d, s) })
+}
+
+func sizePage(b *budget.Budget, d *drawing.Drawing, s *size.Result) *page {
 	settled := len(s.Questions) == 0
-	p := newPage("True size", sizeSubtitle(s, settled))
-	lines, frames := apart(d, s)
-	art, frame := boundsOf(lines), boundsOf(frames)
-	p.open(art.Union(frame), inset{side: sideRoom, foot: footRoom})
-	shown := p.detailOf(lines, 1)
-	p.show(style{stroke: ink, width: 1.5}, shown.shown...)
-	p.show(frameStyle, frames...)
+	p := newPage(b, "True size", sizeSubtitle(s, settled))
+	lines, frames := apart(b, d, s)
+	art, frame := boundsOf(b, lines), boundsOf(b, frames)
+	p.Open(art.Union(frame), figure.Inset{Dimensions: true})
+	shown := p.DetailOf(lines, 1)
+	p.Show(figure.Style{Stroke: figure.Ink, Width: 1.5}, shown.Shown...)
+	p.Show(frameStyle(), frames...)
 	findings := atTrueSize(slices.Concat(d.Findings, s.Findings), s)
 	number := tagNames(findings)
 	p.markFindings(findings, number, mostMarks)
 	switch {
 	case art.Empty() && frame.Empty():
-		p.blank("There is nothing to measure.")
+		p.Blank("There is nothing to measure.")
 	case settled:
 		if !art.Empty() {
-			p.dimensions(p.onPage(art), trim(s.WidthMM)+" mm", trim(s.HeightMM)+" mm")
+			p.Dimensions(p.OnPage(art), figure.Number(s.WidthMM)+" mm", figure.Number(s.HeightMM)+" mm")
 		}
-		p.scaleBar()
+		p.ScaleBar()
 	}
-	p.foot += 8
+	p.Foot += 8
 	if len(frames) > 0 {
-		p.legend(frameText(settled), p.lineSwatch(frameStyle))
+		p.Legend(frameText(settled), p.LineSwatch(frameStyle()))
 	}
 	p.findingLegend(findings, number, mostMarks)
 	p.leftOut(shown)
-	p.paragraph(pageMargin, s.Why)
+	p.Paragraph(0, s.Why)
 	p.asked(s.Questions)
 	p.weighed(s.Hypotheses)
-	return p.finish()
+	return p
 }
 
 func frameText(settled bool) string {
@@ -81,7 +88,7 @@ func atTrueSize(fs []finding.Finding, s *size.Result) []finding.Finding {
 }
 
 // apart returns the drawing's lines at true size, those of the frame apart.
-func apart(d *drawing.Drawing, s *size.Result) (lines, frames []geometry.Path) {
+func apart(b *budget.Budget, d *drawing.Drawing, s *size.Result) (lines, frames []geometry.Path) {
 	view := viewOf(s)
 	parts := map[[2]int]size.Part{}
 	for _, part := range s.FrameParts {
@@ -89,6 +96,7 @@ func apart(d *drawing.Drawing, s *size.Result) (lines, frames []geometry.Path) {
 	}
 	for i := range d.Shapes {
 		for k, path := range d.Shapes[i].Paths {
+			b.Spend(1 + len(path.Segments))
 			part, ok := parts[[2]int{i, k}]
 			switch {
 			case path.Empty() || !path.Finite():
@@ -131,12 +139,13 @@ func split(q geometry.Path, segments []int) (named, rest []geometry.Path) {
 	return named, rest
 }
 
-func boundsOf(paths []geometry.Path) geometry.Box {
-	b := geometry.EmptyBox()
+func boundsOf(b *budget.Budget, paths []geometry.Path) geometry.Box {
+	all := geometry.EmptyBox()
 	for _, q := range paths {
-		b = b.Union(q.Bounds())
+		b.Spend(1 + len(q.Segments))
+		all = all.Union(q.Bounds())
 	}
-	return b
+	return all
 }
 
 // mostWeighed is how many of the readings that were compared are listed.
@@ -147,12 +156,12 @@ func (p *page) weighed(hs []size.Hypothesis) {
 	if len(hs) == 0 {
 		return
 	}
-	p.heading("Readings weighed")
+	p.Heading("Readings weighed")
 	for i, h := range hs {
 		if i == mostWeighed {
-			p.paragraph(pageMargin+20, fmt.Sprintf("and %d more", len(hs)-i))
+			p.Paragraph(20, fmt.Sprintf("and %d more", len(hs)-i))
 			return
 		}
-		p.paragraph(pageMargin+20, fmt.Sprintf("%s Left over at the far corner: %.3f and %.3f mm.", h.Evidence, h.ResidualMM[0], h.ResidualMM[1]))
+		p.Paragraph(20, fmt.Sprintf("%s Left over at the far corner: %.3f and %.3f mm.", h.Evidence, h.ResidualMM[0], h.ResidualMM[1]))
 	}
 }

@@ -5,12 +5,8 @@ import (
 	"strconv"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/weeding"
-)
-
-var (
-	arrowStyle = style{stroke: ink, width: 2.6}
-	stepDot    = style{fill: ink, stroke: paper, width: 1}
 )
 
 // standing is where the number of a step stands in a panel.
@@ -44,9 +40,9 @@ func (s *sheet) place(steps []weeding.Step) []standing {
 	for i, st := range steps {
 		all[i] = s.stand(st)
 		if t := &all[i]; t.apart() {
-			s.spots.take(t.foot, 3)
+			s.Spots.Take(t.foot, 3)
 		} else {
-			s.spots.take(t.at, t.r+1)
+			s.Spots.Take(t.at, t.r+1)
 		}
 	}
 	for i := range all {
@@ -64,12 +60,12 @@ func (s *sheet) place(steps []weeding.Step) []standing {
 
 // stand puts a number at its pick point where its region has room for it.
 func (s *sheet) stand(st weeding.Step) standing {
-	t := standing{step: st, foot: s.view.Apply(st.Pick)}
+	t := standing{step: st, foot: s.View.Apply(st.Pick)}
 	t.at = geometry.Pt(math.Inf(1), 0)
 	pull := geometry.Rotate(st.PeelDeg * math.Pi / 180).ApplyVector(geometry.Pt(1, 0))
-	t.pull = s.view.ApplyVector(pull).Unit()
+	t.pull = s.View.ApplyVector(pull).Unit()
 	for _, b := range badgeSizes(len(strconv.Itoa(st.Order))) {
-		if r := b[0]; s.spots.within(t.foot, r+2, st.Region) && s.spots.free(t.foot, r) {
+		if r := b[0]; s.Spots.Within(t.foot, r+2, st.Region) && s.Spots.Free(t.foot, r) {
 			t.at, t.r, t.size = t.foot, r, b[1]
 			break
 		}
@@ -81,15 +77,15 @@ func (s *sheet) stand(st weeding.Step) standing {
 func (s *sheet) pullArrow(t *standing) {
 	const least, most = 20.0, 34.0
 	from := t.start()
-	run := s.spots.run(t.foot, t.pull, t.step.Region, most+20) - from.Dist(t.foot) - 4
+	run := s.Spots.Run(t.foot, t.pull, t.step.Region, most+20) - from.Dist(t.foot) - 4
 	length := math.Min(run, most)
-	near, tip := from.Add(t.pull.Mul(2*cell)), from.Add(t.pull.Mul(length))
-	if length < least || !s.spots.freeLine(near, tip) {
+	near, tip := from.Add(t.pull.Mul(2*figure.Cell)), from.Add(t.pull.Mul(length))
+	if length < least || !s.Spots.FreeLine(near, tip) {
 		return
 	}
 	t.arrow = length
-	s.spots.takeLine(from, tip)
-	s.spots.take(tip.Sub(t.pull.Mul(4)), 5)
+	s.Spots.TakeLine(from, tip)
+	s.Spots.Take(tip.Sub(t.pull.Mul(4)), 5)
 }
 
 // start returns where the arrow starts: at the pick point, or at the edge of a
@@ -106,7 +102,7 @@ func (t *standing) start() geometry.Point {
 func (s *sheet) stepAside(t *standing) {
 	b := badgeSizes(len(strconv.Itoa(t.step.Order)))[0]
 	price := func(i int) float64 {
-		n := int(s.spots.region[i])
+		n := s.Spots.Region(i)
 		if n == t.step.Region {
 			return 0.5
 		}
@@ -115,11 +111,11 @@ func (s *sheet) stepAside(t *standing) {
 		}
 		return 2
 	}
-	if at, ok := s.spots.beside(t.foot, b[0], price); ok {
+	if at, ok := s.Spots.Beside(t.foot, b[0], price); ok {
 		t.at, t.r, t.size = at, b[0], b[1]
 		t.covers = s.hides(at, t.r, t.step.Region)
-		s.spots.take(at, t.r+2)
-		s.spots.takeLine(at, t.foot)
+		s.Spots.Take(at, t.r+2)
+		s.Spots.TakeLine(at, t.foot)
 	}
 }
 
@@ -128,8 +124,8 @@ func (s *sheet) stepAside(t *standing) {
 func (s *sheet) hides(at geometry.Point, r float64, region int) bool {
 	const most = 3 // cells
 	own, others := 0, 0
-	s.spots.cells(at, r, func(i int) bool {
-		n := int(s.spots.region[i])
+	s.Spots.Cells(at, r, func(i int) bool {
+		n := s.Spots.Region(i)
 		if n == region {
 			own++
 		} else if o := s.byNumber[n]; o != nil && !o.Kept() {
@@ -141,27 +137,27 @@ func (s *sheet) hides(at geometry.Point, r float64, region int) bool {
 		return true
 	}
 	q := s.byNumber[region]
-	return q != nil && 5*float64(own)*cell*cell > math.Abs(q.Outer.Area())*s.scale*s.scale
+	return q != nil && 5*float64(own)*figure.Cell*figure.Cell > math.Abs(q.Outer.Area())*s.Scale*s.Scale
 }
 
 // number draws the numbers where they were placed.
 func (s *sheet) number(all []standing) {
-	s.zone = zoneMarks
+	s.Zone = figure.ZoneMarks
 	for _, t := range all {
 		if t.r > 0 && t.apart() {
-			s.leader(t.at, t.r, t.foot, ink)
+			s.Leader(t.at, t.r, t.foot, figure.Ink)
 		} else if t.r == 0 {
-			s.draw(stepDot, geometry.Circle(t.foot, 3.2))
+			s.Draw(dotStyle(), geometry.Circle(t.foot, 3.2))
 			s.drawn.dot = true
 		}
 		if t.arrow > 0 {
-			s.arrow(arrowStyle, t.start(), t.pull, t.arrow)
+			s.Arrow(arrowStyle(), t.start(), t.pull, t.arrow)
 			s.drawn.arrow = true
 		}
 	}
 	for _, t := range all {
 		if t.r > 0 {
-			s.badge(t.at, t.r, t.size, badgeStyle, strconv.Itoa(t.step.Order))
+			s.Badge(t.at, t.r, t.size, badgeStyle(), strconv.Itoa(t.step.Order))
 		}
 	}
 }

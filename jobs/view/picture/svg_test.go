@@ -16,6 +16,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/view/picture"
@@ -112,8 +113,8 @@ var allowed = map[string][]string{
 }
 
 func TestSVGIsPlain(t *testing.T) {
-	eachPicture(t, func(name string, p *picture.Picture) {
-		all := parse(t, p.SVG())
+	eachPicture(t, func(name string, p *figure.Picture) {
+		all := parse(t, svgOf(t, p))
 		if all[0].name != "svg" || all[1].name != "title" || all[1].text == "" {
 			t.Errorf("%s: does not start with a title", name)
 		}
@@ -135,14 +136,14 @@ func TestPicturesAreDeterministic(t *testing.T) {
 	for _, name := range []string{"ring-sign", "ornament", "class-tag"} {
 		once, again := example(t, name).pictures(t), example(t, name).pictures(t)
 		for stage, p := range once {
-			if !bytes.Equal(p.SVG(), again[stage].SVG()) {
+			if !bytes.Equal(svgOf(t, p), svgOf(t, again[stage])) {
 				t.Errorf("%s/%s: two SVGs differ", name, stage)
 			}
-			a, err := p.PNG(0.5)
+			a, err := p.PNG(t.Context(), 0.5)
 			if err != nil {
 				t.Fatal(err)
 			}
-			if b, _ := again[stage].PNG(0.5); !bytes.Equal(a, b) {
+			if b, _ := again[stage].PNG(t.Context(), 0.5); !bytes.Equal(a, b) {
 				t.Errorf("%s/%s: two PNGs differ", name, stage)
 			}
 		}
@@ -154,8 +155,8 @@ func TestHostileText(t *testing.T) {
 	hostile := `</text><script>alert(1)</script>&#x0; "quoted" ` + "\x00\x1b\u202e" + strings.Repeat("W", 3000)
 	a := example(t, "box-net").artwork
 	a.Findings = []finding.Finding{{Code: "x", Severity: finding.Warn, Count: 1, Hint: hostile}}
-	p := picture.Artwork(&a)
-	all := parse(t, p.SVG())
+	p := must(picture.Artwork(t.Context(), &a))
+	all := parse(t, svgOf(t, p))
 	legend := strings.Join(texts(all, "legend"), " ")
 	if !strings.Contains(legend, "<script>alert(1)</script>") {
 		t.Error("the text is not shown as it is")
@@ -168,7 +169,7 @@ func TestHostileText(t *testing.T) {
 	if p.Height > 2000 {
 		t.Errorf("the page grew to %.0f pixels", p.Height)
 	}
-	if _, err := p.PNG(0.5); err != nil {
+	if _, err := p.PNG(t.Context(), 0.5); err != nil {
 		t.Error(err)
 	}
 }
@@ -187,7 +188,7 @@ func TestGolden(t *testing.T) {
 		Code: "x", Severity: finding.Warn, Count: 1, Hint: "The fold is a little long.",
 		Places: []finding.Place{{Box: fold.Bounds()}},
 	}}
-	got := picture.Artwork(&a).SVG()
+	got := svgOf(t, must(picture.Artwork(t.Context(), &a)))
 	file := filepath.Join("testdata", "card.svg")
 	if *update {
 		if err := os.WriteFile(file, got, 0o644); err != nil {

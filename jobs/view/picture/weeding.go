@@ -1,40 +1,45 @@
 package picture
 
 import (
+	"context"
 	"fmt"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/figure"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/weeding"
 )
 
 // Weeding draws the map of what stays and what goes, with the order of the
 // steps, to be pinned over the bench. Where the numbers would crowd each other
-// it draws the whole without them and parts of it enlarged.
-func Weeding(m *weeding.Map) *Picture {
-	p := newPage("Weeding map", weedingSubtitle(m))
+// it draws the whole without them and parts of it enlarged. It fails only with
+// the error of ctx.
+func Weeding(ctx context.Context, m *weeding.Map) (*figure.Picture, error) {
+	return finished(ctx, func(b *budget.Budget) *page { return weedingPage(b, m) })
+}
+
+func weedingPage(b *budget.Budget, m *weeding.Map) *page {
+	p := newPage(b, "Weeding map", weedingSubtitle(m))
 	s := &sheet{page: p, m: m, extent: m.Bounds, byNumber: map[int]*weeding.Region{}}
 	for i := range m.Regions {
 		s.byNumber[m.Regions[i].Number] = &m.Regions[i]
-		if !m.Regions[i].Kept() {
-			s.peeled = append(s.peeled, m.Regions[i].Outer.Bounds())
-		}
 	}
-	if s.ofSheet = sheetStays(m); s.ofSheet {
+	if s.ofSheet = sheetStays(b, m); s.ofSheet {
 		s.extent = s.extent.Grow(0.06 * (m.Bounds.Width() + m.Bounds.Height()))
 	}
 	s.findings = serious(m.Findings)
 	s.whole()
 	if len(m.Strokes) == 0 {
-		p.blank("There is nothing to weed.")
+		p.Blank("There is nothing to weed.")
 	} else {
-		p.scaleBar()
+		p.ScaleBar()
 	}
 	s.legends()
 	p.leftOut(s.left)
 	p.asked(m.Questions)
 	s.parts()
-	return p.finish()
+	return p
 }
 
 // sheet is a weeding map being drawn.
@@ -43,11 +48,10 @@ type sheet struct {
 	m        *weeding.Map
 	extent   geometry.Box
 	byNumber map[int]*weeding.Region
-	peeled   []geometry.Box // boxes of the regions that go
-	ofSheet  bool           // what lies outside all regions is the stencil's sheet
+	ofSheet  bool // what lies outside all regions is the stencil's sheet
 	findings []finding.Finding
 	tiles    []tile
-	left     detail // of the whole
+	left     figure.Detail // of the whole
 	drawn    struct{ arrow, dot bool }
 }
 
@@ -72,12 +76,13 @@ func weedingSubtitle(m *weeding.Map) string {
 
 // sheetStays reports whether what lies outside all regions is kept: a stencil
 // whose edge is not drawn.
-func sheetStays(m *weeding.Map) bool {
+func sheetStays(b *budget.Budget, m *weeding.Map) bool {
 	if m.Purpose != weeding.Stencil {
 		return false
 	}
 	for i := range m.Regions {
 		r := &m.Regions[i]
+		b.Spend(1 + len(r.Outer.Segments))
 		if r.Class == weeding.Surround || r.Kept() && r.Outer.Bounds().Grow(1e-3).ContainsBox(m.Bounds) {
 			return false
 		}
@@ -103,10 +108,10 @@ func (s *sheet) regions() {
 	for i := range s.m.Regions {
 		rings = append(append(rings, s.m.Regions[i].Outer), s.m.Regions[i].Holes...)
 	}
-	shown := s.detailOf(rings, 1).shown
+	shown := s.DetailOf(rings, 1).Shown
 	byClass := map[weeding.Class][]geometry.Path{}
 	if s.ofSheet {
-		byClass[weeding.Kept] = []geometry.Path{s.onPage(s.extent).Path()}
+		byClass[weeding.Kept] = []geometry.Path{s.OnPage(s.extent).Path()}
 	}
 	for i := range s.m.Regions {
 		r := &s.m.Regions[i]
@@ -117,28 +122,28 @@ func (s *sheet) regions() {
 		if s.ofSheet && !r.Kept() {
 			byClass[weeding.Kept] = append(byClass[weeding.Kept], mine...)
 		}
-		s.spots.paint(r.Number, mine)
+		s.Spots.Paint(r.Number, mine)
 	}
-	for _, c := range classes {
-		s.fillWith(patternOf(c), byClass[c])
+	for _, c := range classes() {
+		s.Fill(patternOf(c), byClass[c])
 	}
 }
 
 // panelRings returns the rings of a region in pixels, none where it lies off
 // the panel.
 func (s *sheet) panelRings(rings []geometry.Path) []geometry.Path {
-	if s.visible(rings[0], geometry.Identity).Empty() {
+	if s.Visible(rings[0], geometry.Identity).Empty() {
 		return nil
 	}
-	return s.project(rings)
+	return s.Project(rings)
 }
 
 // content draws everything but the numbers of the steps.
 func (s *sheet) content() {
 	s.regions()
 	s.left = s.strokes(s.m.Strokes, []geometry.Affine{geometry.Identity}, false)
-	s.show(bridgeStyle, s.m.Bridges...)
-	s.zone = zoneMarks
+	s.Show(bridgeStyle(), s.m.Bridges...)
+	s.Zone = figure.ZoneMarks
 	for i := range s.m.Regions {
 		if r := &s.m.Regions[i]; r.Fragile {
 			s.ring(r.Outer.Bounds())
@@ -148,9 +153,9 @@ func (s *sheet) content() {
 
 // ring draws a ring round a fragile piece.
 func (s *sheet) ring(b geometry.Box) {
-	q := s.onPage(b)
+	q := s.OnPage(b)
 	r := geometry.Pt(q.Width(), q.Height()).Norm()/2 + 5
-	if s.clip == nil || s.clip.Overlaps(geometry.BoxAround(q.Centre()).Grow(r)) {
-		s.cased(fragileStyle, geometry.Circle(q.Centre(), r))
+	if !s.Hides(geometry.BoxAround(q.Centre()).Grow(r)) {
+		s.Cased(fragileStyle(), geometry.Circle(q.Centre(), r))
 	}
 }

@@ -42,7 +42,7 @@ func badges(t testing.TB, all []element) []circle {
 func TestStepsAreNumbered(t *testing.T) {
 	for _, name := range []string{"ring-sign", "tide-label", "lighthouse", "banner", "ornament"} {
 		m := &example(t, name).weeding
-		all := badges(t, parse(t, picture.Weeding(m).SVG()))
+		all := badges(t, parse(t, svgOf(t, must(picture.Weeding(t.Context(), m)))))
 		var got, want []string
 		for _, c := range all {
 			got = append(got, c.text)
@@ -72,7 +72,7 @@ func TestStepsAreNumbered(t *testing.T) {
 // steps and a scale bar of its own; a word is not.
 func TestDenseMapsHaveParts(t *testing.T) {
 	parts := func(name string) (n, bars int) {
-		all := parse(t, picture.Weeding(&example(t, name).weeding).SVG())
+		all := parse(t, svgOf(t, must(picture.Weeding(t.Context(), &example(t, name).weeding))))
 		for _, text := range texts(all, "head") {
 			if strings.HasPrefix(text, "Part ") {
 				n++
@@ -96,7 +96,7 @@ func TestDenseMapsHaveParts(t *testing.T) {
 // The map of a stencil shows the sheet as what stays, and every bridge.
 func TestStencilShowsSheetAndBridges(t *testing.T) {
 	m := &example(t, "lighthouse").weeding
-	all := parse(t, picture.Weeding(m).SVG())
+	all := parse(t, svgOf(t, must(picture.Weeding(t.Context(), m))))
 	bridges, sheet := 0, geometry.EmptyBox()
 	for _, e := range all {
 		if e.zone != "drawing" || e.name != "path" {
@@ -136,7 +136,7 @@ func TestRingsAndArrows(t *testing.T) {
 		},
 		Steps: []weeding.Step{{Order: 1, Region: 1, Pick: geometry.Pt(30, 30), PeelDeg: 90, Seconds: 130, Hint: "Slowly."}},
 	}
-	all := parse(t, picture.Weeding(&m).SVG())
+	all := parse(t, svgOf(t, must(picture.Weeding(t.Context(), &m))))
 	pixels, mm := bar(t, all)
 	scale := pixels / mm
 	found := map[string]bool{}
@@ -157,7 +157,7 @@ func TestRingsAndArrows(t *testing.T) {
 	for i := range m.Strokes { // what is cut through is pushed out, not pulled
 		m.Strokes[i].Operation = artwork.ThroughCut
 	}
-	through := parse(t, picture.Weeding(&m).SVG())
+	through := parse(t, svgOf(t, must(picture.Weeding(t.Context(), &m))))
 	if legend := strings.Join(texts(through, "legend"), " "); strings.Contains(legend, "pull") || !strings.Contains(legend, "push") {
 		t.Errorf("the legend of a through cut: %s", legend)
 	}

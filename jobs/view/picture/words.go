@@ -5,22 +5,15 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"unicode/utf8"
+
+	"knifedesk/geometry/figure"
+	"knifedesk/geometry/number"
 )
 
-// trim writes v with at most two decimals, and fewer where they say nothing.
-func trim(v float64) string {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return "?"
-	}
-	if v != 0 && math.Abs(v) < 0.01 {
-		return strconv.FormatFloat(v, 'g', 2, 64)
-	}
-	return num(v)
-}
-
 // sizeText writes a width and a height.
-func sizeText(w, h float64) string { return fmt.Sprintf("%s × %s mm", trim(w), trim(h)) }
+func sizeText(w, h float64) string {
+	return fmt.Sprintf("%s × %s mm", figure.Number(w), figure.Number(h))
+}
 
 // count writes a number with its noun.
 func count(n int, one, many string) string {
@@ -33,17 +26,17 @@ func count(n int, one, many string) string {
 // total writes a length in whole mm, or in m from ten metres on.
 func total(mm float64) string {
 	if mm >= 10_000 && !math.IsInf(mm, 0) {
-		return strconv.FormatFloat(mm/1000, 'f', 1, 64) + " m"
+		return number.Fixed(mm/1000, 1) + " m"
 	}
-	return trim(math.Round(mm)) + " mm"
+	return figure.Number(math.Round(mm)) + " mm"
 }
 
 // duration writes seconds as a person reads them.
 func duration(s float64) string {
 	if s < 100 {
-		return strconv.FormatFloat(s, 'f', 0, 64) + " s"
+		return number.Fixed(s, 0) + " s"
 	}
-	return strconv.FormatFloat(s/60, 'f', 1, 64) + " min"
+	return number.Fixed(s/60, 1) + " min"
 }
 
 // numbers writes ascending numbers with runs joined: "1 to 4, 7, 9".
@@ -65,21 +58,6 @@ func numbers(list []int) string {
 		i = j + 1
 	}
 	return strings.Join(parts, ", ")
-}
-
-// mostText bounds a text on a page, in bytes.
-const mostText = 900
-
-// shorten cuts a text that is too long for a page.
-func shorten(text string) string {
-	if len(text) <= mostText {
-		return text
-	}
-	end := mostText
-	for !utf8.RuneStart(text[end]) {
-		end--
-	}
-	return text[:end] + " …"
 }
 
 // letter returns A for 0, B for 1, …, AA for 26.

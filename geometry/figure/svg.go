@@ -1,33 +1,42 @@
-package picture
+package figure
 
 import (
 	"bytes"
+	"context"
 	"encoding/xml"
 	"fmt"
-	"strconv"
 	"strings"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/number"
 )
 
-// SVG returns the picture as an SVG document that loads nothing from outside.
-func (p *Picture) SVG() []byte {
-	var b bytes.Buffer
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%s" height="%s" viewBox="0 0 %[1]s %[2]s" role="img" font-family="sans-serif">`,
+// SVG returns the picture as an SVG document that loads nothing from outside. It
+// fails with the error of ctx where that ends.
+func (p *Picture) SVG(ctx context.Context) ([]byte, error) {
+	var out bytes.Buffer
+	if err := budget.Run(ctx, func(b *budget.Budget) { p.writeSVG(b, &out) }); err != nil {
+		return nil, err
+	}
+	return out.Bytes(), nil
+}
+
+func (p *Picture) writeSVG(steps *budget.Budget, b *bytes.Buffer) {
+	fmt.Fprintf(b, `<svg xmlns="http://www.w3.org/2000/svg" width="%s" height="%s" viewBox="0 0 %[1]s %[2]s" role="img" font-family="sans-serif">`,
 		num(p.Width), num(p.Height))
-	fmt.Fprintf(&b, "\n<title>%s</title>\n", escape(p.Title))
-	fmt.Fprintf(&b, `<rect width="100%%" height="100%%" fill="%s"/>`+"\n", paper)
+	fmt.Fprintf(b, "\n<title>%s</title>\n", escape(p.Title))
+	fmt.Fprintf(b, `<rect width="100%%" height="100%%" fill="%s"/>`+"\n", Paper)
 	for i, f := range p.figures {
 		if i == 0 || !f.beside(p.figures[i-1]) {
-			openGroup(&b, f)
+			openGroup(b, f)
 		}
-		writeFigure(&b, f)
+		writeFigure(steps, b, f)
 		if i+1 == len(p.figures) || !f.beside(p.figures[i+1]) {
-			closeGroup(&b, f)
+			closeGroup(b, f)
 		}
 	}
 	b.WriteString("</svg>\n")
-	return b.Bytes()
 }
 
 // beside reports whether two figures share a group.
@@ -51,26 +60,27 @@ func closeGroup(b *bytes.Buffer, f figure) {
 	b.WriteString("</g>\n")
 }
 
-func writeFigure(b *bytes.Buffer, f figure) {
+func writeFigure(steps *budget.Budget, b *bytes.Buffer, f figure) {
 	if f.text != "" {
 		writeText(b, f)
 		return
 	}
 	b.WriteString(`<path d="`)
 	for _, path := range f.paths {
+		steps.Spend(1 + len(path.Segments))
 		writePath(b, path)
 	}
 	fmt.Fprintf(b, `"%s/>`+"\n", f.style.attributes())
 }
 
 func writeText(b *bytes.Buffer, f figure) {
-	anchor := [...]string{"start", "middle", "end"}[f.align]
+	anchor := [...]string{"start", "middle"}[f.align]
 	weight := ""
 	if f.bold {
 		weight = ` font-weight="bold"`
 	}
 	fmt.Fprintf(b, `<text x="%s" y="%s" font-size="%s" text-anchor="%s"%s fill="%s">%s</text>`+"\n",
-		num(f.at.X), num(f.at.Y), num(f.size), anchor, weight, f.style.fill, escape(f.text))
+		num(f.at.X), num(f.at.Y), num(f.size), anchor, weight, f.style.Fill, escape(f.text))
 }
 
 // writePath writes path data rounded to a hundredth of a pixel.
@@ -107,37 +117,31 @@ func writePath(b *bytes.Buffer, p geometry.Path) {
 	}
 }
 
-func (s style) attributes() string {
+func (s Style) attributes() string {
 	var b strings.Builder
-	if s.fill == "" {
+	if s.Fill == "" {
 		b.WriteString(` fill="none"`)
 	} else {
-		b.WriteString(` fill="` + s.fill + `" fill-rule="evenodd"`)
+		b.WriteString(` fill="` + s.Fill + `" fill-rule="evenodd"`)
 	}
-	if s.stroke != "" {
-		b.WriteString(` stroke="` + s.stroke + `" stroke-width="` + num(s.width) + `" stroke-linecap="round" stroke-linejoin="round"`)
+	if s.Stroke != "" {
+		b.WriteString(` stroke="` + s.Stroke + `" stroke-width="` + num(s.Width) + `" stroke-linecap="round" stroke-linejoin="round"`)
 	}
-	if len(s.dash) > 0 {
-		parts := make([]string, len(s.dash))
-		for i, d := range s.dash {
+	if len(s.Dash) > 0 {
+		parts := make([]string, len(s.Dash))
+		for i, d := range s.Dash {
 			parts[i] = num(d)
 		}
 		b.WriteString(` stroke-dasharray="` + strings.Join(parts, " ") + `"`)
 	}
-	if s.opacity != 0 {
-		b.WriteString(` opacity="` + num(s.opacity) + `"`)
+	if s.Opacity != 0 {
+		b.WriteString(` opacity="` + num(s.Opacity) + `"`)
 	}
 	return b.String()
 }
 
-func num(v float64) string {
-	s := strconv.FormatFloat(v, 'f', 2, 64)
-	s = strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
-	if s == "-0" {
-		return "0"
-	}
-	return s
-}
+// num writes a number of pixels to a hundredth.
+func num(v float64) string { return number.Text(v, 2) }
 
 func escape(s string) string {
 	var b bytes.Buffer

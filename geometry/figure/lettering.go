@@ -1,21 +1,45 @@
-package picture
+package figure
 
 import (
 	"image"
 	"strings"
+	"sync"
+	"unicode/utf8"
 
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/opentype"
 	"golang.org/x/image/math/fixed"
+
+	"knifedesk/geometry/budget"
 )
+
+// fonts are the regular and the bold font, parsed once. They may be used by
+// many pictures at a time, each with faces of its own.
+var fonts = sync.OnceValue(func() [2]*opentype.Font {
+	var parsed [2]*opentype.Font
+	for i, ttf := range [][]byte{goregular.TTF, gobold.TTF} {
+		f, err := opentype.Parse(ttf)
+		if err != nil {
+			panic("figure: the fonts do not parse: " + err.Error()) // they are part of the program
+		}
+		parsed[i] = f
+	}
+	return parsed
+})
+
+// Writes reports whether the regular font has a glyph for a letter.
+func Writes(r rune) bool {
+	at, err := fonts()[0].GlyphIndex(nil, r)
+	return err == nil && at != 0
+}
 
 // lettering holds the faces of the PNG, by size and weight. All text is laid
 // out by them; the SVG asks for any sans serif and gets room to spare.
 type lettering struct {
-	parsed [2]*opentype.Font // regular, bold
-	faces  map[faceKey]font.Face
+	b     *budget.Budget
+	faces map[faceKey]font.Face
 }
 
 type faceKey struct {
@@ -23,16 +47,8 @@ type faceKey struct {
 	bold bool
 }
 
-func newLettering() (*lettering, error) {
-	l := &lettering{faces: map[faceKey]font.Face{}}
-	for i, ttf := range [][]byte{goregular.TTF, gobold.TTF} {
-		parsed, err := opentype.Parse(ttf)
-		if err != nil {
-			return nil, err
-		}
-		l.parsed[i] = parsed
-	}
-	return l, nil
+func newLettering(b *budget.Budget) *lettering {
+	return &lettering{b: b, faces: map[faceKey]font.Face{}}
 }
 
 func (l *lettering) face(size float64, bold bool) (font.Face, error) {
@@ -40,9 +56,9 @@ func (l *lettering) face(size float64, bold bool) (font.Face, error) {
 	if face, ok := l.faces[key]; ok {
 		return face, nil
 	}
-	parsed := l.parsed[0]
+	parsed := fonts()[0]
 	if bold {
-		parsed = l.parsed[1]
+		parsed = fonts()[1]
 	}
 	face, err := opentype.NewFace(parsed, &opentype.FaceOptions{Size: size, DPI: 72})
 	if err == nil {
@@ -53,6 +69,7 @@ func (l *lettering) face(size float64, bold bool) (font.Face, error) {
 
 // width returns how long a line of text is, in pixels.
 func (l *lettering) width(text string, size float64, bold bool) float64 {
+	l.b.Spend(1 + len(text))
 	face, err := l.face(size, bold)
 	if err != nil {
 		return size * float64(len(text))
@@ -109,16 +126,28 @@ func (c *canvas) text(f figure) error {
 	if err != nil {
 		return err
 	}
-	d := font.Drawer{Dst: c.img, Src: image.NewUniform(colour(f.style.fill, f.style.opacity)), Face: face}
+	d := font.Drawer{Dst: c.img, Src: image.NewUniform(colour(f.style.Fill, f.style.Opacity)), Face: face}
 	width := d.MeasureString(f.text)
 	x := fixed.Int26_6(f.at.X * c.scale * 64)
-	switch f.align {
-	case middle:
+	if f.align == middle {
 		x -= width / 2
-	case right:
-		x -= width
 	}
 	d.Dot = fixed.Point26_6{X: x, Y: fixed.Int26_6(f.at.Y * c.scale * 64)}
 	d.DrawString(f.text)
 	return nil
+}
+
+// mostText bounds a text on a page, in bytes.
+const mostText = 900
+
+// shorten cuts a text that is too long for a page.
+func shorten(text string) string {
+	if len(text) <= mostText {
+		return text
+	}
+	end := mostText
+	for !utf8.RuneStart(text[end]) {
+		end--
+	}
+	return text[:end] + " …"
 }

@@ -1,4 +1,4 @@
-package picture
+package figure
 
 import (
 	"image"
@@ -13,6 +13,10 @@ import (
 // cover of a pixel is exact.
 const sublines = 5
 
+// strip is how many rows of pixels are filled together: a few, since each edge
+// that crosses them is noted for every scan line.
+const strip = 8
+
 // fill inks the inside of closed rings by the even-odd rule within the clip.
 // Rings are closed by a straight line where they are not.
 func (c *canvas) fill(rings [][]geometry.Point, ink color.NRGBA) {
@@ -20,36 +24,44 @@ func (c *canvas) fill(rings [][]geometry.Point, ink color.NRGBA) {
 	if area.Empty() {
 		return
 	}
-	lines := make([][]float64, area.Dy()*sublines)
-	for _, ring := range rings {
-		for i, b := range ring {
-			a := ring[(i+len(ring)-1)%len(ring)]
-			cross(lines, a, b, float64(area.Min.Y))
-		}
-	}
 	cover := make([]float64, area.Dx()+1)
-	for y := 0; y < area.Dy(); y++ {
-		clear(cover)
-		for _, xs := range lines[y*sublines : (y+1)*sublines] {
-			slices.Sort(xs)
-			for i := 0; i+1 < len(xs); i += 2 {
-				span(cover, xs[i]-float64(area.Min.X), xs[i+1]-float64(area.Min.X))
+	lines := make([][]float64, strip*sublines)
+	for y := 0; y < area.Dy(); y += strip {
+		c.cross(lines, rings, float64(area.Min.Y), y*sublines)
+		for row := range min(strip, area.Dy()-y) {
+			clear(cover)
+			for _, xs := range lines[row*sublines : (row+1)*sublines] {
+				c.b.Spend(1 + len(xs))
+				slices.Sort(xs)
+				for i := 0; i+1 < len(xs); i += 2 {
+					span(cover, xs[i]-float64(area.Min.X), xs[i+1]-float64(area.Min.X))
+				}
 			}
+			c.blend(area.Min.X, area.Min.Y+y+row, cover[:area.Dx()], ink)
 		}
-		c.blend(area.Min.X, area.Min.Y+y, cover[:area.Dx()], ink)
 	}
 }
 
-// cross notes where the edge from a to b meets the scan lines below top.
-func cross(lines [][]float64, a, b geometry.Point, top float64) {
-	if a.Y > b.Y {
-		a, b = b, a
+// cross notes anew where the rings meet scan lines, from the one with the
+// number first below top on.
+func (c *canvas) cross(lines [][]float64, rings [][]geometry.Point, top float64, first int) {
+	for k := range lines {
+		lines[k] = lines[k][:0]
 	}
 	at := func(k int) float64 { return top + (float64(k)+0.5)/sublines }
-	first := max(0, int(math.Ceil((a.Y-top)*sublines-0.5)))
-	for k := first; k < len(lines) && at(k) < b.Y; k++ {
-		t := (at(k) - a.Y) / (b.Y - a.Y)
-		lines[k] = append(lines[k], a.X+(b.X-a.X)*t)
+	for _, ring := range rings {
+		c.b.Spend(1 + len(ring))
+		for i, b := range ring {
+			a := ring[(i+len(ring)-1)%len(ring)]
+			if a.Y > b.Y {
+				a, b = b, a
+			}
+			k := max(first, int(math.Ceil((a.Y-top)*sublines-0.5)))
+			for ; k < first+len(lines) && at(k) < b.Y; k++ {
+				t := (at(k) - a.Y) / (b.Y - a.Y)
+				lines[k-first] = append(lines[k-first], a.X+(b.X-a.X)*t)
+			}
+		}
 	}
 }
 
@@ -85,6 +97,11 @@ func (c *canvas) reach(lines [][]geometry.Point) image.Rectangle {
 			box = box.Include(q)
 		}
 	}
+	return c.touched(box)
+}
+
+// touched returns the pixels that a box touches, within the clip.
+func (c *canvas) touched(box geometry.Box) image.Rectangle {
 	if box.Empty() {
 		return image.Rectangle{}
 	}

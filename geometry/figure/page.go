@@ -1,0 +1,123 @@
+package figure
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/number"
+)
+
+// Sizes of the page in pixels.
+const (
+	pageWidth  = 1000.0
+	pageMargin = 36.0
+	maxDrawing = 760.0
+	minDrawing = 90.0
+	lineHeight = 21.0
+	textSize   = 14.5
+	// Room beside and below a drawing for its dimensions.
+	sideRoom = 92.0
+	footRoom = 34.0
+)
+
+// Page is a picture being made: a heading, one or more panels in true
+// proportion, and what is written below them.
+type Page struct {
+	Pen
+	Panel           // the one opened last
+	Foot    float64 // the baseline of the next line, in pixels
+	title   string
+	letters *lettering
+}
+
+// New starts a page with its title and, in smaller letters, its subtitle. What
+// is drawn on it takes steps from b and stops with it.
+func New(b *budget.Budget, title, subtitle string) *Page {
+	p := &Page{title: title + ". " + subtitle, letters: newLettering(b), Foot: 42}
+	p.b, p.Zone = b, zoneHead
+	p.writeBold(geometry.Pt(pageMargin, p.Foot), 25, left, Ink, title)
+	p.Foot += 26
+	for _, line := range p.letters.wrap(shorten(subtitle), 15, pageWidth-2*pageMargin) {
+		p.write(geometry.Pt(pageMargin, p.Foot), 15, left, Quiet, line)
+		p.Foot += lineHeight
+	}
+	return p
+}
+
+// Finish returns the picture, as high as all that is written.
+func (p *Page) Finish() *Picture {
+	return &Picture{Width: pageWidth, Height: math.Ceil(p.Foot + 8), Title: p.title, figures: p.figures}
+}
+
+// Part writes the heading of a part of the page.
+func (p *Page) Part(text string) {
+	p.Foot += 16
+	p.Zone = zoneHead
+	p.writeBold(geometry.Pt(pageMargin, p.Foot), 19, left, Ink, text)
+	p.Foot += lineHeight
+}
+
+// Caption writes the line above a panel that is opened next.
+func (p *Page) Caption(text string) {
+	p.Zone = zoneNotes
+	p.Foot += 20
+	p.write(geometry.Pt(pageMargin, p.Foot), textSize, left, Ink, text)
+}
+
+// Heading writes the bold line above notes.
+func (p *Page) Heading(text string) {
+	p.Zone = zoneNotes
+	p.Foot += 8
+	p.writeBold(geometry.Pt(pageMargin, p.Foot), textSize, left, Ink, text)
+	p.Foot += lineHeight
+}
+
+// Paragraph writes a note, so many pixels to the right of the margin.
+func (p *Page) Paragraph(indent float64, text string) {
+	if text == "" {
+		return
+	}
+	p.Zone = zoneNotes
+	p.lines(indent, text)
+}
+
+// Legend writes one entry: a sample drawn by swatch in a box of 46 × 16 pixels,
+// and a text.
+func (p *Page) Legend(text string, swatch func(b geometry.Box)) {
+	p.Zone = zoneLegend
+	swatch(geometry.Box{Min: geometry.Pt(pageMargin, p.Foot-12), Max: geometry.Pt(pageMargin+46, p.Foot+4)})
+	p.lines(LegendIndent, text)
+}
+
+// LegendIndent is how far right of the margin, in pixels, the texts of a legend
+// start.
+const LegendIndent = 60
+
+// lines writes text from the indent to the right margin, in as many lines as
+// it takes, and moves the foot below it.
+func (p *Page) lines(indent float64, text string) {
+	x := pageMargin + indent
+	for _, line := range p.letters.wrap(shorten(text), textSize, pageWidth-pageMargin-x) {
+		p.write(geometry.Pt(x, p.Foot), textSize, left, Ink, line)
+		p.Foot += lineHeight
+	}
+}
+
+// TextWidth returns how long a line of text is, in pixels, in the faces that
+// the PNG is written in.
+func (p *Page) TextWidth(text string, size float64, bold bool) float64 {
+	return p.letters.width(text, size, bold)
+}
+
+// Number writes a number as pictures tell it: with at most two decimals, with
+// two digits below a hundredth, and ? for what is none.
+func Number(v float64) string {
+	switch {
+	case math.IsNaN(v) || math.IsInf(v, 0):
+		return "?"
+	case v != 0 && math.Abs(v) < 0.01:
+		return number.Significant(v, 2)
+	}
+	return number.Text(v, 2)
+}

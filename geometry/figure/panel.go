@@ -1,0 +1,122 @@
+package figure
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+)
+
+// Panel is a drawing area in true proportion.
+type Panel struct {
+	View  geometry.Affine // mm (y up) to pixels
+	Scale float64         // pixels for one mm
+	Area  geometry.Box    // what is shown, in pixels
+	Spots *Spots          // where marks may stand
+}
+
+// Inset says what lies round a drawing within its panel.
+type Inset struct {
+	Dimensions bool // room beside and below it for its dimensions
+	Turned     bool // the drawing's y axis runs to the right of the page
+	Tight      bool // no blank round the extent
+}
+
+// Open starts a panel below what is on the page and shows extent (mm, or
+// drawing units where no size is known yet) in it as large as it fits.
+func (p *Page) Open(extent geometry.Box, in Inset) {
+	extent = spread(extent, in.Tight)
+	w, h := extent.Width(), extent.Height()
+	if in.Turned {
+		w, h = h, w
+	}
+	side, foot := 0.0, 0.0
+	if in.Dimensions {
+		side, foot = sideRoom, footRoom
+	}
+	usable := pageWidth - 2*pageMargin - side
+	p.Scale = math.Min(usable/w, maxDrawing/h)
+	top := p.Foot + 6
+	height := math.Max(minDrawing, h*p.Scale)
+	centre := geometry.Pt(pageMargin+usable/2, top+height/2)
+	half := geometry.Pt(w, h).Mul(p.Scale / 2)
+	p.Area = geometry.BoxAround(centre.Sub(half), centre.Add(half))
+	p.View = viewOf(extent.Centre(), centre, p.Scale, in.Turned)
+	p.Spots = newSpots(p.b, geometry.Box{Min: geometry.Pt(pageMargin/2, top-10), Max: geometry.Pt(pageWidth-pageMargin/2, top+height+10)})
+	p.Foot = top + height + foot
+	p.Zone = zoneDrawing
+}
+
+// spread gives an extent some width and some blank round it.
+func spread(extent geometry.Box, tight bool) geometry.Box {
+	if extent.Empty() || !extent.Min.Finite() || !extent.Max.Finite() {
+		extent = geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(10, 10))
+	}
+	blank := 0.02
+	if tight {
+		blank = 0
+	}
+	longest := math.Max(extent.Width(), extent.Height())
+	if longest == 0 {
+		longest = 1
+	}
+	if extent.Width() == 0 || extent.Height() == 0 {
+		blank = 0.02 // a line or a point needs some width to be shown
+	}
+	return extent.Grow(blank * longest)
+}
+
+// viewOf maps mm to pixels so that the point from (mm) comes to lie at to.
+func viewOf(from, to geometry.Point, scale float64, turned bool) geometry.Affine {
+	if turned {
+		return geometry.Affine{B: scale, C: scale, E: to.X - from.Y*scale, F: to.Y - from.X*scale}
+	}
+	return geometry.Affine{A: scale, D: -scale, E: to.X - from.X*scale, F: to.Y + from.Y*scale}
+}
+
+// ScaleOf returns how many pixels a mm has in a panel that shows w × h mm tight
+// and without dimensions.
+func ScaleOf(w, h float64) float64 {
+	return math.Min((pageWidth-2*pageMargin)/w, maxDrawing/h)
+}
+
+// OnPage returns a box in mm as a box in pixels.
+func (p *Panel) OnPage(b geometry.Box) geometry.Box {
+	return geometry.BoxAround(p.View.Apply(b.Min), p.View.Apply(b.Max))
+}
+
+// Project returns paths in mm in pixels, without those that draw nothing.
+func (p *Page) Project(paths []geometry.Path) []geometry.Path {
+	out := make([]geometry.Path, 0, len(paths))
+	for _, q := range paths {
+		p.b.Spend(1 + len(q.Segments))
+		if !q.Empty() && q.Finite() {
+			out = append(out, q.Transform(p.View))
+		}
+	}
+	return out
+}
+
+// Show draws paths given in mm.
+func (p *Page) Show(s Style, paths ...geometry.Path) {
+	p.Draw(s, p.Project(paths)...)
+}
+
+// Visible returns a path (mm) under m in pixels, or an empty path where it lies
+// off the panel or draws nothing.
+func (p *Page) Visible(q geometry.Path, m geometry.Affine) geometry.Path {
+	p.b.Spend(1 + len(q.Segments))
+	if q.Empty() || !q.Finite() {
+		return geometry.Path{}
+	}
+	q = q.Transform(m.Then(p.View))
+	if p.Hides(q.Bounds()) {
+		return geometry.Path{}
+	}
+	return q
+}
+
+// Blank says in an empty drawing area that there is nothing to draw.
+func (p *Page) Blank(text string) {
+	p.Zone = zoneNotes
+	p.write(p.Area.Centre(), 17, middle, Quiet, text)
+}

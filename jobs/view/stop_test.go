@@ -1,0 +1,56 @@
+package view_test
+
+import (
+	"context"
+	"io"
+	"math"
+	"testing"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/geometrytest/stop"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/view"
+)
+
+// ring is a closed wave of n Béziers round the middle of a plate.
+func ring(n int) geometry.Path {
+	at := func(i int) geometry.Point {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i%n) / float64(n))
+		r := 15 + 4*math.Sin(float64(i%n))
+		return geometry.Pt(40+r*cos, 20+r*sin)
+	}
+	p := geometry.Path{Start: at(0), Closed: true}
+	for i := range n {
+		from, to := at(i), at(i+1)
+		p.Segments = append(p.Segments, geometry.CubicTo(from.Lerp(to, 0.3), from.Lerp(to, 0.6), to))
+	}
+	return p
+}
+
+// wavy is a plan of four copies of a plate whose lines are waves of 30,000
+// segments each.
+func wavy(t *testing.T) (*view.View, *plan.Request) {
+	v, req, _ := planned(t, "film-removable-610", 4)
+	for i := range v.Weeding.Strokes {
+		v.Weeding.Strokes[i].Path = ring(30_000)
+	}
+	for i := range v.Weeding.Regions {
+		v.Weeding.Regions[i].Outer = ring(30_000)
+	}
+	return v, req
+}
+
+// What is written for a plan of many segments stops with its context.
+func TestStop(t *testing.T) {
+	v, req := wavy(t)
+	for name, write := range map[string]func(context.Context) error{
+		"worksheet": func(ctx context.Context) error {
+			return v.Worksheet(ctx, io.Discard, view.About{Plan: "p", Drawing: "wave.svg", Request: req})
+		},
+		"dxf": func(ctx context.Context) error { return v.WriteLoad(ctx, io.Discard, 1, view.DXF) },
+		"svg": func(ctx context.Context) error { return v.WriteLoad(ctx, io.Discard, 1, view.SVG) },
+		"plt": func(ctx context.Context) error { return v.WriteLoad(ctx, io.Discard, 1, view.Plt) },
+	} {
+		t.Run(name, func(t *testing.T) { stop.Check(t, write) })
+	}
+}
