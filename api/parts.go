@@ -45,11 +45,16 @@ func sendPart[T, A any](p parts, c echo.Context, id PlanID, part, stage string, 
 		if err != nil {
 			return content{}, err
 		}
-		var result T
-		if err := json.Unmarshal(bodies[stage], &result); err != nil {
-			return content{}, err
-		}
-		return jsonContent(show(&result))
+		var out content
+		err = p.turns.inTurn(ctx, func() error {
+			var result T
+			if err := json.Unmarshal(bodies[stage], &result); err != nil {
+				return err
+			}
+			out, err = jsonContent(show(&result))
+			return err
+		})
+		return out, err
 	})
 }
 
