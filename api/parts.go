@@ -38,7 +38,12 @@ func sendPart[T, A any](p parts, c echo.Context, id PlanID, part string, job job
 		if err != nil {
 			return content{}, err
 		}
-		return jsonContent(show(job.In(all)))
+		var out content
+		err = p.turns.inTurn(ctx, func() (err error) {
+			out, err = jsonContent(show(job.In(all)))
+			return err
+		})
+		return out, err
 	})
 }
 

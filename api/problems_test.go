@@ -7,27 +7,37 @@ import (
 	"net/http"
 	"net/textproto"
 	"net/url"
+	"slices"
 	"strings"
 	"testing"
 
 	"knifedesk/api"
 )
 
-// Every request that is not right is refused with a code, and leaves nothing.
-func TestProblems(t *testing.T) {
-	d := open(t, nil)
-	asJSON := []string{"Content-Type", "application/json"}
-	order := func(more string) []byte {
-		return []byte(`{"stock_id":"card-220-a4","drawing_id":"0d6ee87a-7b52-4f57-8f51-3a4bd1a1f7f5"` + more + `}`)
-	}
-	const some = "/v1/plans/0d6ee87a-7b52-4f57-8f51-3a4bd1a1f7f5"
-	for _, tt := range []struct {
-		name, method, path string
-		body               []byte
-		headers            []string
-		status             int
-		code               string
-	}{
+// refusal is a request that is not right, and what it is answered.
+type refusal struct {
+	name, method, path string
+	body               []byte
+	headers            []string
+	status             int
+	code               string
+}
+
+// someID is the id of nothing, and some the path of a plan that is not there.
+const (
+	someID = "0d6ee87a-7b52-4f57-8f51-3a4bd1a1f7f5"
+	some   = "/v1/plans/" + someID
+)
+
+func asJSON() []string { return []string{"Content-Type", "application/json"} }
+
+// anOrder is a body that asks for a plan, with more fields.
+func anOrder(more string) []byte {
+	return []byte(`{"stock_id":"card-220-a4","drawing_id":"` + someID + `"` + more + `}`)
+}
+
+func refusedPaths() []refusal {
+	return []refusal{
 		{"no such path", "GET", "/v2/plans", nil, nil, 404, "no_such_path"},
 		{"a slash too many", "GET", some + "/previews/size.svg/", nil, nil, 404, "no_such_path"},
 		{"a path upwards", "GET", "/docs/../../etc/passwd", nil, nil, 404, "no_such_path"},
@@ -52,38 +62,46 @@ func TestProblems(t *testing.T) {
 		{"no UTF-8 in the query", "GET", "/v1/plans?client_reference=%ff", nil, nil, 422, "invalid_text"},
 		{"a long Prefer", "GET", some, nil, []string{"Prefer", strings.Repeat("x", 300)}, 422, "invalid_parameter"},
 		{"a key in broken text", "POST", "/v1/drawings", []byte(plate), []string{"Idempotency-Key", "\xff"}, 422, "invalid_text"},
+	}
+}
 
-		{"not JSON", "POST", "/v1/plans", []byte("{"), asJSON, 400, "malformed_body"},
-		{"a byte order mark", "POST", "/v1/plans", append([]byte("\ufeff"), order("")...), asJSON, 400, "malformed_body"},
-		{"no copies", "POST", "/v1/plans", order(`,"copies":null`), asJSON, 422, "invalid_body"},
-		{"no body", "POST", "/v1/plans", nil, asJSON, 422, "missing_body"},
-		{"two values", "POST", "/v1/plans", append(order(""), " {}"...), asJSON, 400, "malformed_body"},
-		{"a field twice", "POST", "/v1/plans", order(`,"stock_id":"film-removable-610"`), asJSON, 422, "repeated_field"},
-		{"no object", "POST", "/v1/plans", []byte("[]"), asJSON, 422, "invalid_body"},
-		{"null", "POST", "/v1/plans", []byte("null"), asJSON, 422, "invalid_body"},
-		{"deep", "POST", "/v1/plans", order(`,"options":` + strings.Repeat("[", 300000) + strings.Repeat("]", 300000)), asJSON, 400, "malformed_body"},
-		{"long", "POST", "/v1/plans", order(`,"turned":[` + strings.Repeat("1,", 600000) + `1]`), asJSON, 413, "too_large"},
-		{"broken text", "POST", "/v1/plans", order(",\"client_reference\":\"\xff\""), asJSON, 422, "invalid_text"},
-		{"half a character", "POST", "/v1/plans", order(`,"client_reference":"\ud800"`), asJSON, 422, "invalid_text"},
-		{"a zero byte", "POST", "/v1/plans", order(`,"client_reference":"a\u0000"`), asJSON, 422, "invalid_text"},
-		{"missing field", "POST", "/v1/plans", []byte(`{"stock_id":"card-220-a4"}`), asJSON, 422, "invalid_body"},
-		{"unknown field", "POST", "/v1/plans", order(`,"colour":"teal"`), asJSON, 422, "invalid_body"},
-		{"copies in quotes", "POST", "/v1/plans", order(`,"copies":"3"`), asJSON, 422, "invalid_body"},
-		{"copies with a point", "POST", "/v1/plans", order(`,"copies":2.0`), asJSON, 422, "invalid_body"},
-		{"too many copies", "POST", "/v1/plans", order(`,"copies":1e18`), asJSON, 422, "invalid_body"},
-		{"a scale past all sizes", "POST", "/v1/plans", order(`,"size":{"scale":1e300}`), asJSON, 422, "invalid_body"},
-		{"a region turned twice", "POST", "/v1/plans", order(`,"turned":[3,3]`), asJSON, 422, "invalid_body"},
-		{"a mend that is not there", "POST", "/v1/plans", order(`,"options":{"mends_off":["all"]}`), asJSON, 422, "invalid_body"},
-		{"a page of an unknown drawing", "POST", "/v1/plans", order(`,"options":{"page":2}`), asJSON, 404, "not_found"},
-		{"a question without a name", "POST", "/v1/plans", order(`,"answers":{"":{"answer":"a"}}`), asJSON, 422, "invalid_body"},
-		{"a question with a long name", "POST", "/v1/plans", order(`,"answers":{"` + strings.Repeat("q", 201) + `":{"answer":"a"}}`), asJSON, 422, "invalid_body"},
-		{"two sizes", "POST", "/v1/plans", order(`,"size":{"scale":2,"unit":"mm"}`), asJSON, 422, "invalid_choice"},
-		{"unknown drawing", "POST", "/v1/plans", order(""), asJSON, 404, "not_found"},
-		{"no drawing's id", "POST", "/v1/plans", []byte(`{"stock_id":"card-220-a4","drawing_id":"00000000-0000-0000-0000-000000000000"}`), asJSON, 404, "not_found"},
-		{"unknown older plan", "POST", "/v1/plans", order(`,"supersedes":"0d6ee87a-7b52-4f57-8f51-3a4bd1a1f7f5"`), asJSON, 404, "not_found"},
+func refusedOrders() []refusal {
+	return []refusal{
+		{"not JSON", "POST", "/v1/plans", []byte("{"), asJSON(), 400, "malformed_body"},
+		{"a byte order mark", "POST", "/v1/plans", append([]byte("\ufeff"), anOrder("")...), asJSON(), 400, "malformed_body"},
+		{"no copies", "POST", "/v1/plans", anOrder(`,"copies":null`), asJSON(), 422, "invalid_body"},
+		{"no body", "POST", "/v1/plans", nil, asJSON(), 422, "missing_body"},
+		{"two values", "POST", "/v1/plans", append(anOrder(""), " {}"...), asJSON(), 400, "malformed_body"},
+		{"a field twice", "POST", "/v1/plans", anOrder(`,"stock_id":"film-removable-610"`), asJSON(), 422, "repeated_field"},
+		{"no object", "POST", "/v1/plans", []byte("[]"), asJSON(), 422, "invalid_body"},
+		{"null", "POST", "/v1/plans", []byte("null"), asJSON(), 422, "invalid_body"},
+		{"deep", "POST", "/v1/plans", anOrder(`,"options":` + strings.Repeat("[", 300000) + strings.Repeat("]", 300000)), asJSON(), 400, "malformed_body"},
+		{"long", "POST", "/v1/plans", anOrder(`,"turned":[` + strings.Repeat("1,", 600000) + `1]`), asJSON(), 413, "too_large"},
+		{"broken text", "POST", "/v1/plans", anOrder(",\"client_reference\":\"\xff\""), asJSON(), 422, "invalid_text"},
+		{"half a character", "POST", "/v1/plans", anOrder(`,"client_reference":"\ud800"`), asJSON(), 422, "invalid_text"},
+		{"a zero byte", "POST", "/v1/plans", anOrder(`,"client_reference":"a\u0000"`), asJSON(), 422, "invalid_text"},
+		{"missing field", "POST", "/v1/plans", []byte(`{"stock_id":"card-220-a4"}`), asJSON(), 422, "invalid_body"},
+		{"unknown field", "POST", "/v1/plans", anOrder(`,"colour":"teal"`), asJSON(), 422, "invalid_body"},
+		{"copies in quotes", "POST", "/v1/plans", anOrder(`,"copies":"3"`), asJSON(), 422, "invalid_body"},
+		{"copies with a point", "POST", "/v1/plans", anOrder(`,"copies":2.0`), asJSON(), 422, "invalid_body"},
+		{"too many copies", "POST", "/v1/plans", anOrder(`,"copies":1e18`), asJSON(), 422, "invalid_body"},
+		{"a scale past all sizes", "POST", "/v1/plans", anOrder(`,"size":{"scale":1e300}`), asJSON(), 422, "invalid_body"},
+		{"a region turned twice", "POST", "/v1/plans", anOrder(`,"turned":[3,3]`), asJSON(), 422, "invalid_body"},
+		{"a mend that is not there", "POST", "/v1/plans", anOrder(`,"options":{"mends_off":["all"]}`), asJSON(), 422, "invalid_body"},
+		{"a page of an unknown drawing", "POST", "/v1/plans", anOrder(`,"options":{"page":2}`), asJSON(), 404, "not_found"},
+		{"a question without a name", "POST", "/v1/plans", anOrder(`,"answers":{"":{"answer":"a"}}`), asJSON(), 422, "invalid_body"},
+		{"a question with a long name", "POST", "/v1/plans", anOrder(`,"answers":{"` + strings.Repeat("q", 201) + `":{"answer":"a"}}`), asJSON(), 422, "invalid_body"},
+		{"two sizes", "POST", "/v1/plans", anOrder(`,"size":{"scale":2,"unit":"mm"}`), asJSON(), 422, "invalid_choice"},
+		{"unknown drawing", "POST", "/v1/plans", anOrder(""), asJSON(), 404, "not_found"},
+		{"no drawing's id", "POST", "/v1/plans", []byte(`{"stock_id":"card-220-a4","drawing_id":"00000000-0000-0000-0000-000000000000"}`), asJSON(), 404, "not_found"},
+		{"unknown older plan", "POST", "/v1/plans", anOrder(`,"supersedes":"0d6ee87a-7b52-4f57-8f51-3a4bd1a1f7f5"`), asJSON(), 404, "not_found"},
+	}
+}
 
+func refusedBodies() []refusal {
+	return []refusal{
 		{"wrong content type", "POST", "/v1/plans", []byte("x"), []string{"Content-Type", "text/csv"}, 415, "unsupported_media_type"},
-		{"a drawing as JSON", "POST", "/v1/drawings", []byte(plate), asJSON, 415, "unsupported_media_type"},
+		{"a drawing as JSON", "POST", "/v1/drawings", []byte(plate), asJSON(), 415, "unsupported_media_type"},
 		{"a drawing as a picture", "POST", "/v1/drawings", []byte(plate), []string{"Content-Type", "image/png"}, 415, "unsupported_media_type"},
 		{"answers as a form", "POST", some + "/answers", []byte("--b--\r\n"), []string{"Content-Type", "multipart/form-data; boundary=b"}, 415, "unsupported_media_type"},
 		{"compressed", "POST", "/v1/drawings", []byte(plate), []string{"Content-Encoding", "gzip"}, 415, "unsupported_encoding"},
@@ -91,7 +109,13 @@ func TestProblems(t *testing.T) {
 		{"empty file", "POST", "/v1/drawings", nil, nil, 422, "empty_file"},
 		{"a zero byte in the name", "POST", "/v1/drawings?name=a%00", []byte(plate), nil, 422, "invalid_text"},
 		{"a long name", "POST", "/v1/drawings?name=" + strings.Repeat("a", 300), []byte(plate), nil, 422, "invalid_parameter"},
-	} {
+	}
+}
+
+// Every request that is not right is refused with a code, and leaves nothing.
+func TestProblems(t *testing.T) {
+	d := open(t, nil)
+	for _, tt := range slices.Concat(refusedPaths(), refusedOrders(), refusedBodies()) {
 		t.Run(tt.name, func(t *testing.T) {
 			a := d.call(t, tt.method, tt.path, tt.body, tt.headers...)
 			p := d.refuses(t, a, tt.status, tt.code)
@@ -104,7 +128,7 @@ func TestProblems(t *testing.T) {
 		})
 	}
 	d.holds(t, 0)
-	if a := d.call(t, "POST", "/v1/plans", append([]byte("\ufeff"), order("")...), asJSON...); !strings.Contains(string(a.body), "byte order mark") {
+	if a := d.call(t, "POST", "/v1/plans", append([]byte("\ufeff"), anOrder("")...), asJSON()...); !strings.Contains(string(a.body), "byte order mark") {
 		t.Errorf("%s", a.body)
 	}
 }
@@ -221,6 +245,18 @@ func TestProblemsOfAnswers(t *testing.T) {
 	d.call(t, http.MethodGet, p.Links["self"], nil).json(t, &now)
 	if now.Status != "cancelled" || len(now.Questions) != 0 {
 		t.Errorf("%s with questions %v", now.Status, now.Questions)
+	}
+}
+
+// A limit that is not there would be left out in silence.
+func TestUnknownLimitIsRefused(t *testing.T) {
+	d := open(t, nil)
+	const path = "/v1/stocks/card-220-a4"
+	stock := d.call(t, http.MethodGet, path, nil).body
+	wrong := bytes.Replace(stock, []byte(`"limits":{`), []byte(`"limits":{"hand":1,`), 1)
+	d.refuses(t, d.call(t, http.MethodPut, path, wrong, asJSON()...), 422, "invalid_body")
+	if a := d.call(t, http.MethodPut, path, stock, asJSON()...); a.status != http.StatusOK {
+		t.Errorf("as it was: %d %s", a.status, a.body)
 	}
 }
 
