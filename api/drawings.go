@@ -17,6 +17,7 @@ import (
 	"knifedesk/db"
 	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/read"
 	"knifedesk/jobs/view/picture"
 )
 
@@ -79,7 +80,7 @@ func (a *API) GetDrawingPreview(c echo.Context, id DrawingID, file string) error
 }
 
 // drawing returns a drawing of the client and what was read in it.
-func (a *API) drawing(c echo.Context, id DrawingID) (db.Drawing, *drawing.Drawing, error) {
+func (a *API) drawing(c echo.Context, id DrawingID) (db.Drawing, *read.Result, error) {
 	ctx := c.Request().Context()
 	stored, err := a.store.Drawing(ctx, clientOf(c), id)
 	if err != nil {
@@ -95,8 +96,8 @@ func (a *API) drawing(c echo.Context, id DrawingID) (db.Drawing, *drawing.Drawin
 
 // read returns what the first stage of every plan makes of the file. Its
 // result is kept and shared with the plans, so no file is read twice.
-func (a *API) read(ctx context.Context, file []byte) (*drawing.Drawing, error) {
-	var d drawing.Drawing
+func (a *API) read(ctx context.Context, file []byte) (*read.Result, error) {
+	var d read.Result
 	err := a.turns.inTurn(ctx, func() error {
 		body, err := a.jobs.Read(ctx, file)
 		if err != nil {
@@ -139,7 +140,7 @@ func firstOf(names ...string) string {
 }
 
 // describe sums up a drawing for the API.
-func describe(stored db.Drawing, d *drawing.Drawing) Drawing {
+func describe(stored db.Drawing, d *read.Result) Drawing {
 	id := stored.ID.String()
 	out := Drawing{
 		ID: stored.ID, Name: stored.Name, Bytes: int(stored.Bytes), Sha256: hex.EncodeToString(stored.Hash),
@@ -159,7 +160,7 @@ func describe(stored db.Drawing, d *drawing.Drawing) Drawing {
 	return out
 }
 
-func layersOf(d *drawing.Drawing) []LayerUse {
+func layersOf(d *read.Result) []LayerUse {
 	counts := map[string]int{}
 	for i := range d.Shapes {
 		counts[d.Shapes[i].Layer]++
@@ -175,7 +176,7 @@ func layersOf(d *drawing.Drawing) []LayerUse {
 	return out
 }
 
-func coloursOf(d *drawing.Drawing) []ColourUse {
+func coloursOf(d *read.Result) []ColourUse {
 	counts := map[drawing.Colour]int{}
 	for i := range d.Shapes {
 		switch s := &d.Shapes[i]; {

@@ -6,9 +6,9 @@ import (
 	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/artwork/meaning"
-	"knifedesk/jobs/ask"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/passes"
+	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
@@ -16,7 +16,7 @@ import (
 
 // The names of the stages in geometry.
 const (
-	StageRead    = "read"
+	StageRead    = read.Name
 	StageSize    = "size"
 	StageArtwork = "artwork"
 	StageWeeding = "weeding"
@@ -38,20 +38,12 @@ func Stages() []Stage {
 	}
 }
 
-// drawingRead is what the first stage depends on besides the file.
-type drawingRead struct {
-	Page    int         `json:"page,omitempty"`
-	Replies ask.Replies `json:"replies,omitempty"`
-}
-
 func readsDrawing(r *Request) any {
-	return drawingRead{Page: page(r), Replies: r.Replies.Of(StageRead)}
+	return read.Request{Page: r.Options.Page, Replies: r.Replies.Of(StageRead)}
 }
 
-func readDrawing(_ context.Context, in Input) (Result, error) {
-	d := read(in.File, page(in.Request))
-	settleRead(d, in.Request.Replies.Of(StageRead))
-	return d, nil
+func readDrawing(ctx context.Context, in Input) (Result, error) {
+	return read.Drawing(ctx, in.File, readsDrawing(in.Request).(read.Request))
 }
 
 func readsSize(r *Request) any {

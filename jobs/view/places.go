@@ -4,10 +4,10 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
-	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
 )
 
@@ -29,7 +29,7 @@ func (v *View) onArtwork() geometry.Affine {
 func (v *View) outcome(r plan.Result) ([]finding.Finding, []ask.Question) {
 	fs, qs := r.Outcome()
 	switch r.(type) {
-	case *drawing.Drawing, *size.Result: // their places are in drawing units
+	case *read.Result, *size.Result: // their places are in drawing units
 	default:
 		return fs, qs
 	}

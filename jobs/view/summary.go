@@ -6,7 +6,6 @@ import (
 	"encoding/json"
 	"fmt"
 
-	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/estimate"
@@ -14,6 +13,7 @@ import (
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/passes"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/weeding"
 )
@@ -21,7 +21,7 @@ import (
 // View is the results of a plan's stages as far as they are known; a stage
 // that has not run is nil.
 type View struct {
-	Drawing  *drawing.Drawing
+	Drawing  *read.Result
 	Size     *size.Result
 	Artwork  *artwork.Artwork
 	Weeding  *weeding.Map

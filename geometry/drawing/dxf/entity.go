@@ -244,7 +244,7 @@ func (e *entity) clone() *entity {
 	return &c
 }
 
-// box returns roughly where e lies, for findings about entities that are not
+// box returns roughly where e lies, for notes about entities that are not
 // traced: the box of those of its points that are positions, in its own plane.
 func (e *entity) box() geometry.Box {
 	b := e.extent

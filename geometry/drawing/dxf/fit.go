@@ -2,14 +2,14 @@ package dxf
 
 import (
 	"knifedesk/geometry"
-	"knifedesk/jobs/finding"
+	"knifedesk/geometry/drawing"
 )
 
 // traceFit traces the cubic spline through the fit points of a SPLINE that has
 // no control points: twice continuously differentiable in the length of the
 // chords. It leaves along the given directions (groups 12 and 13), or else
 // without curvature at its ends; a closed one is periodic.
-func traceFit(t *tracer, e *entity, m *placement) finding.Code {
+func traceFit(t *tracer, e *entity, m *placement) drawing.Code {
 	var pts []geometry.Point
 	for _, p := range e.fits {
 		if q := m.flat(p); len(pts) == 0 || q != pts[len(pts)-1] {
@@ -21,7 +21,7 @@ func traceFit(t *tracer, e *entity, m *placement) finding.Code {
 		pts = append(pts, pts[0])
 	}
 	if len(pts) < 2 {
-		return finding.ZeroLength
+		return drawing.ZeroLength
 	}
 	steps := make([]float64, len(pts)-1)
 	for i := range steps {

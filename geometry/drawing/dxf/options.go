@@ -4,13 +4,13 @@ package dxf
 // for a drawing that somebody sent in.
 type Options struct {
 	// KeepHidden keeps shapes on layers that are off or frozen, and shapes
-	// marked invisible, instead of listing them in a finding.
+	// marked invisible, instead of listing them in a note.
 	KeepHidden bool
 	Limits     Limits
 }
 
 // Limits bound the work that one file can cause. A zero field takes the value
-// of DefaultLimits. Reading stops at the first limit reached, with a finding
+// of DefaultLimits. Reading stops at the first limit reached, with a note
 // that names it.
 type Limits struct {
 	Entities   int // entities kept, those in block definitions included

@@ -2,17 +2,17 @@ package dxf
 
 import (
 	"bufio"
+	"context"
 	"fmt"
 	"io"
 
 	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/finding"
 )
 
 // Read reads a drawing. It fails with a *ParseError where src holds no DXF,
 // and with the error of src where that fails; anything else that is wrong is
-// a finding in the drawing.
-func Read(src io.Reader, opt Options) (*drawing.Drawing, error) {
+// a note of the drawing.
+func Read(ctx context.Context, src io.Reader, opt Options) (*drawing.Drawing, error) {
 	opt.Limits = opt.Limits.orDefault()
 	sc, err := open(src, opt.Limits)
 	if err != nil {
@@ -76,7 +76,7 @@ type reader struct {
 	tag     tag
 	text    text
 	palette *palette
-	notes   notes
+	notes   drawing.Notes
 
 	recognised bool // a section or a known entity was seen
 	finished   bool // the end mark was seen
@@ -130,7 +130,7 @@ func (r *reader) run() {
 				return
 			}
 		case t.code == codeBroken:
-			r.noteLine(finding.BadGroupCode, "", t.line)
+			r.noteLine(drawing.BadGroupCode, "", t.line)
 			r.endRecord(r.e.complete())
 		default:
 			r.feed(t)
@@ -150,12 +150,12 @@ func (r *reader) end() {
 		r.limit("bytes in a line", r.opt.Limits.Line)
 	case r.finished:
 		if r.scan.rest() {
-			r.noteLine(finding.TrashAfterEnd, "", 0)
+			r.noteLine(drawing.TrashAfterEnd, "", 0)
 		}
 	case r.record == noRecord && !r.poly && !end.cut:
-		r.noteLine(finding.EndMarkMissing, "", r.tag.line)
+		r.noteLine(drawing.EndMarkMissing, "", r.tag.line)
 	default:
-		r.noteLine(finding.Truncated, "", r.tag.line)
+		r.noteLine(drawing.Truncated, "", r.tag.line)
 		r.endRecord(!end.cut && r.e.complete())
 		if r.poly {
 			r.dropPolyline()
@@ -265,6 +265,6 @@ func (r *reader) endRecord(whole bool) {
 // limit stops the reading at the limit of that name.
 func (r *reader) limit(name string, value int) {
 	r.stopped = true
-	f := r.noteLine(finding.LimitReached, name, r.tag.line)
-	f.values = map[string]any{"limit": name, "allowed": value}
+	f := r.noteLine(drawing.LimitReached, name, r.tag.line)
+	f.Limit, f.Allowed = name, value
 }

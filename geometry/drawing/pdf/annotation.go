@@ -2,7 +2,7 @@ package pdf
 
 import (
 	"knifedesk/geometry"
-	"knifedesk/jobs/finding"
+	"knifedesk/geometry/drawing"
 
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 )
@@ -28,7 +28,7 @@ func (r *reader) annotations(p *page, base geometry.Affine) {
 		r.annotation(d, appearance, base)
 		r.out.Kinds["annotation"]++
 		if len(r.out.Shapes) > before {
-			r.notes.Add(finding.AnnotationDrawn, kind, nil)
+			r.notes.Add(drawing.AnnotationDrawn, kind, nil)
 		}
 	}
 }

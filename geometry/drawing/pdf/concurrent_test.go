@@ -24,12 +24,12 @@ func TestReadConcurrently(t *testing.T) {
 		results[w] = map[string]string{}
 		all.Go(func() {
 			for _, path := range files {
-				d, err := read(path, pdf.Options{})
+				d, err := read(t, path, pdf.Options{})
 				if err != nil {
 					results[w][path] = err.Error()
 					continue
 				}
-				text, err := json.Marshal(d)
+				text, err := json.Marshal([]any{d, d.Notes})
 				if err != nil {
 					text = []byte(err.Error())
 				}

@@ -4,15 +4,15 @@ package pdf
 type Options struct {
 	Limits Limits
 	// Page is the page to read, from 1. With 0 the first one is read, and the
-	// finding several_pages asks where there are others.
+	// note several_pages tells where there are others.
 	Page int
 	// KeepHidden keeps paths on layers that are off and paths that nothing
-	// paints. They are listed in the findings either way.
+	// paints. They are listed in the notes either way.
 	KeepHidden bool
 }
 
 // Limits bound the work that a file can cause. A zero field takes its value
-// from DefaultLimits. A limit that is reached becomes the finding
+// from DefaultLimits. A limit that is reached becomes the note
 // limit_reached, which names it; what was read until then is kept.
 type Limits struct {
 	Bytes    int // of the file
@@ -55,7 +55,7 @@ func (l Limits) withDefaults() Limits {
 	return l
 }
 
-// Names of the limits as the finding limit_reached shows them.
+// Names of the limits as the note limit_reached tells them.
 const (
 	limitBytes    = "bytes"
 	limitDecoded  = "unpacked bytes"

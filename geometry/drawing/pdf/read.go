@@ -2,13 +2,13 @@ package pdf
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/finding"
 
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 )
@@ -18,7 +18,7 @@ type reader struct {
 	*file
 	opt    Options
 	out    *drawing.Drawing
-	notes  finding.Notes
+	notes  drawing.Notes
 	clips  drawing.ClipSet
 	layers layers
 	base   geometry.Affine // user space of the page to the page as shown
@@ -42,8 +42,8 @@ func Sniff(head []byte) bool {
 
 // Read reads one page. A file or page that cannot be read at all gives a
 // *ParseError; one that breaks a limit gives what was read before it, with the
-// finding limit_reached. Errors of r come back as they are.
-func Read(r io.Reader, opt Options) (*drawing.Drawing, error) {
+// note limit_reached. Errors of r come back as they are.
+func Read(ctx context.Context, r io.Reader, opt Options) (*drawing.Drawing, error) {
 	opt.Limits = opt.Limits.withDefaults()
 	rd := &reader{
 		opt: opt, inside: map[int]bool{}, spaces: map[int]*space{},
@@ -92,7 +92,7 @@ func (r *reader) read(data []byte) error {
 		return &ParseError{Page: n, Err: fmt.Errorf("%w: there are %d", ErrNoSuchPage, len(pages))}
 	}
 	if r.opt.Page == 0 && len(pages) > 1 {
-		r.notes.Add(finding.SeveralPages, "", nil).Values["pages"] = len(pages)
+		r.notes.Count(drawing.SeveralPages).Pages = len(pages)
 	}
 	r.layers = f.readLayers()
 	r.out.Layers = r.layers.list
@@ -137,7 +137,7 @@ func (r *reader) pageContent(p *page) ([]byte, error) {
 		case errors.As(err, &over):
 			return nil, err
 		case err != nil:
-			r.notes.Add(finding.ContentBroken, "page", nil)
+			r.notes.Add(drawing.ContentBroken, "page", nil)
 		}
 		if data == nil && len(streams) == 1 {
 			return part, nil
@@ -152,13 +152,13 @@ func (r *reader) pageContent(p *page) ([]byte, error) {
 
 func (r *reader) finish() {
 	r.out.Clips = r.clips.Clips()
-	if c := r.notes.Of(finding.RasterImage); c != nil && len(r.out.Shapes) == 0 {
-		c.Weight = finding.Block // there is nothing else to cut
+	if c := r.notes.Of(drawing.RasterImage); c != nil && len(r.out.Shapes) == 0 {
+		c.Weight = drawing.Blocks // there is nothing else to cut
 	}
 	if len(r.out.Shapes) == 0 {
-		r.notes.Add(finding.EmptyDrawing, "", nil)
+		r.notes.Add(drawing.EmptyDrawing, "", nil)
 	}
-	r.out.Findings = r.notes.Findings()
+	r.out.Notes = r.notes.All()
 }
 
 // stop ends the reading at a limit.
@@ -168,9 +168,9 @@ func (r *reader) stop(limit string, allowed int) {
 }
 
 // place says where something lies, in drawing units.
-func place(source drawing.Source, layer string, box geometry.Box) *finding.Place {
+func place(source drawing.Source, layer string, box geometry.Box) *drawing.Place {
 	if !finite(box) {
 		box = geometry.EmptyBox()
 	}
-	return &finding.Place{Box: box, Layer: layer, Source: source.String()}
+	return &drawing.Place{Box: box, Layer: layer, Source: source.String()}
 }

@@ -3,7 +3,6 @@ package pdf
 import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/finding"
 
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 )
@@ -93,7 +92,7 @@ func (c *contentRun) operator(op string) {
 	case "d0", "J", "j", "M", "ri", "i", "MP", "DP", "BX", "EX":
 		// nothing that bears on a cut
 	default:
-		c.notes.Add(finding.UnknownElement, "operator "+op, nil)
+		c.notes.Add(drawing.UnknownElement, "operator "+op, nil)
 	}
 }
 

@@ -3,7 +3,6 @@ package svg
 import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/finding"
 )
 
 // boxOf returns the object bounding box of e in its own user units: SVG 2,
@@ -26,7 +25,7 @@ func (r *reader) contentBox(e *element, o *own, at spot) geometry.Box {
 	}
 	r.boxes[e] = geometry.EmptyBox()
 	dry := *r
-	dry.notes, dry.out = &finding.Notes{}, &drawing.Drawing{Kinds: map[string]int{}}
+	dry.notes, dry.out = &drawing.Notes{}, &drawing.Drawing{Kinds: map[string]int{}}
 	dry.layers, dry.clips, dry.regions = map[string]int{}, map[clipKey][]int{}, drawing.ClipSet{}
 	dry.flip, dry.opt.KeepHidden = geometry.Identity, true
 	at.ctm, at.clips, at.used = geometry.Identity, nil, true

@@ -7,7 +7,7 @@ import (
 	"io"
 	"strings"
 
-	"knifedesk/jobs/finding"
+	"knifedesk/geometry/drawing"
 )
 
 // builder makes a document out of XML tokens.
@@ -15,7 +15,7 @@ type builder struct {
 	text   []byte
 	dec    *xml.Decoder
 	limits Limits
-	notes  *finding.Notes
+	notes  *drawing.Notes
 	doc    *document
 	open   *element
 	depth  int
@@ -24,7 +24,7 @@ type builder struct {
 	styles strings.Builder
 }
 
-func newBuilder(text []byte, limits Limits, notes *finding.Notes) *builder {
+func newBuilder(text []byte, limits Limits, notes *drawing.Notes) *builder {
 	b := &builder{
 		text: text, limits: limits, notes: notes,
 		dec: xml.NewDecoder(bytes.NewReader(text)),
@@ -37,7 +37,7 @@ func newBuilder(text []byte, limits Limits, notes *finding.Notes) *builder {
 
 // readTree reads XML text into a tree. Elements of other namespaces are left
 // out, all but the labels they put on SVG elements.
-func readTree(text []byte, limits Limits, notes *finding.Notes) (*document, error) {
+func readTree(text []byte, limits Limits, notes *drawing.Notes) (*document, error) {
 	if crowded(text) {
 		return nil, &limitError{limitTag, maxQuotes / 2}
 	}
@@ -107,7 +107,7 @@ func (b *builder) token(tok xml.Token) error {
 		return b.doctype(t)
 	case xml.ProcInst:
 		if t.Target == "xml-stylesheet" {
-			b.notes.Add(finding.ExternalReference, "style sheet", nil).Weight = finding.Warn
+			b.notes.Add(drawing.ExternalReference, "style sheet", nil).Weight = drawing.Warns
 		}
 	case xml.StartElement:
 		return b.start(t)

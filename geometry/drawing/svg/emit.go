@@ -6,7 +6,6 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/finding"
 )
 
 // emit turns an outline into a shape of the drawing, or notes why it is none.
@@ -22,7 +21,7 @@ func (r *reader) emit(e *element, o *own, outline []geometry.Path, at spot) {
 	}
 	here := place(e, s.Layer, box)
 	if !finite(box) {
-		r.notes.Add(finding.OutOfRange, e.name, place(e, s.Layer, drawing.Reach(paths, farthest)))
+		r.notes.Add(drawing.OutOfRange, e.name, place(e, s.Layer, drawing.Reach(paths, farthest)))
 		return
 	}
 	r.paint(&s, e, o, at)
@@ -31,12 +30,12 @@ func (r *reader) emit(e *element, o *own, outline []geometry.Path, at spot) {
 	}
 	switch {
 	case at.gone:
-		r.notes.Add(finding.HiddenGeometry, hiddenName(e, at), here)
+		r.notes.Add(drawing.HiddenGeometry, hiddenName(e, at), here)
 		return
 	case at.style.hidden, at.ctm.Det() == 0: // a flat transform shows nothing: CSS Transforms 1, section 10
-		r.notes.Add(finding.HiddenGeometry, hiddenName(e, at), here)
+		r.notes.Add(drawing.HiddenGeometry, hiddenName(e, at), here)
 	case s.Stroke == nil && s.Fill == nil:
-		r.notes.Add(finding.UnpaintedGeometry, hiddenName(e, at), here)
+		r.notes.Add(drawing.UnpaintedGeometry, hiddenName(e, at), here)
 	default:
 		r.remark(&s, at, here)
 		r.out.Shapes = append(r.out.Shapes, s)
@@ -159,25 +158,25 @@ var servers = set("linearGradient radialGradient pattern meshgradient hatch soli
 
 // remark notes what a knife cannot follow about a visible shape, and cuts off
 // by clips.
-func (r *reader) remark(s *drawing.Shape, at spot, here *finding.Place) {
+func (r *reader) remark(s *drawing.Shape, at spot, here *drawing.Place) {
 	st := &at.style
 	if s.Fill != nil && st.fill.kind == paintServer || s.Stroke != nil && st.stroke.kind == paintServer {
-		r.notes.Add(finding.PaintServerUsed, s.Source.String(), here)
+		r.notes.Add(drawing.PaintServerUsed, s.Source.String(), here)
 	}
 	if s.Dashed {
-		r.notes.Add(finding.DashedLine, s.Source.String(), here)
+		r.notes.Add(drawing.DashedLine, s.Source.String(), here)
 	}
 	if at.shaded {
-		r.notes.Add(finding.EffectUsed, s.Source.String(), here)
+		r.notes.Add(drawing.EffectUsed, s.Source.String(), here)
 	}
 	if at.masked {
-		r.notes.Add(finding.MaskUsed, s.Source.String(), here)
+		r.notes.Add(drawing.MaskUsed, s.Source.String(), here)
 	}
 	if st.markers != [3]bool{} && hasEnds[s.Source.Kind] {
-		r.notes.Add(finding.MarkerIgnored, s.Source.String(), here)
+		r.notes.Add(drawing.MarkerIgnored, s.Source.String(), here)
 	}
 	if s.Clips = r.regions.Cutting(at.clips, here.Box); len(s.Clips) > 0 {
-		r.notes.Add(finding.ClipPathUsed, s.Source.String(), here)
+		r.notes.Add(drawing.ClipPathUsed, s.Source.String(), here)
 	}
 }
 

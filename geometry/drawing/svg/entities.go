@@ -7,7 +7,7 @@ import (
 	"regexp"
 	"strings"
 
-	"knifedesk/jobs/finding"
+	"knifedesk/geometry/drawing"
 )
 
 var (
@@ -28,14 +28,14 @@ type entities struct {
 // declare reads a document type declaration and returns the entities the
 // decoder may use. The text all references in the document stand for may not
 // be longer than limit, so that a short file cannot unfold into a long one.
-func declare(doctype, document []byte, limit int, notes *finding.Notes) (map[string]string, error) {
+func declare(doctype, document []byte, limit int, notes *drawing.Notes) (map[string]string, error) {
 	e := entities{raw: map[string]string{}, expanded: map[string]string{}, open: map[string]bool{}, budget: limit, limit: limit}
 	for _, m := range entityDecl.FindAllSubmatch(doctype, -1) {
 		name := string(m[2])
 		switch {
 		case len(m[1]) > 0: // parameter entities only matter inside the declaration
 		case len(m[3]) > 0:
-			notes.Add(finding.ExternalReference, "entity "+name, nil)
+			notes.Add(drawing.ExternalReference, "entity "+name, nil)
 			e.raw[name] = ""
 		default:
 			if _, twice := e.raw[name]; !twice { // the first declaration binds
@@ -53,7 +53,7 @@ func declare(doctype, document []byte, limit int, notes *finding.Notes) (map[str
 
 // measure expands every entity that the document refers to and charges the
 // budget for each reference.
-func (e *entities) measure(document []byte, notes *finding.Notes) error {
+func (e *entities) measure(document []byte, notes *drawing.Notes) error {
 	for _, ref := range entityRef.FindAll(document, -1) {
 		name := string(ref[1 : len(ref)-1])
 		if _, ours := e.raw[name]; !ours {
@@ -64,7 +64,7 @@ func (e *entities) measure(document []byte, notes *finding.Notes) error {
 			return err
 		}
 		if strings.Contains(text, "<") {
-			notes.Add(finding.EntityMarkup, name, nil)
+			notes.Add(drawing.EntityMarkup, name, nil)
 		}
 		if e.budget -= len(text); e.budget < 0 {
 			return &limitError{limitEntityText, e.limit}

@@ -5,7 +5,7 @@ type Options struct {
 	Limits Limits
 	// KeepHidden keeps paths whose visibility is hidden and paths that have
 	// neither stroke nor fill; what has display none stays out. All of them are
-	// listed in the findings either way.
+	// listed in the notes either way.
 	KeepHidden bool
 	// Language decides between the branches of a switch, as in BCP 47;
 	// "en" where empty.
@@ -13,7 +13,7 @@ type Options struct {
 }
 
 // Limits bound the work that a file can cause. A zero field takes its value
-// from DefaultLimits. A limit that is reached becomes the finding
+// from DefaultLimits. A limit that is reached becomes the note
 // limit_reached, which names it; what was read until then is kept.
 type Limits struct {
 	Bytes      int // of the file

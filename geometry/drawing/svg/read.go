@@ -1,13 +1,13 @@
 package svg
 
 import (
+	"context"
 	"errors"
 	"io"
 	"math"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/finding"
 )
 
 // farthest is the largest coordinate that is taken seriously, in pixels: a
@@ -20,7 +20,7 @@ type reader struct {
 	doc     *document
 	sheet   *sheet
 	inlines map[string]inline
-	notes   *finding.Notes
+	notes   *drawing.Notes
 	out     *drawing.Drawing
 
 	flip      geometry.Affine   // pixels with y down to pixels with y up
@@ -39,13 +39,13 @@ type reader struct {
 
 // Read reads one drawing, packed with gzip or not. A file that cannot be read
 // at all gives a *ParseError; one that breaks a limit gives what was read
-// before it, with the finding limit_reached. Errors of r come back as they are.
-func Read(r io.Reader, opt Options) (*drawing.Drawing, error) {
+// before it, with the note limit_reached. Errors of r come back as they are.
+func Read(ctx context.Context, r io.Reader, opt Options) (*drawing.Drawing, error) {
 	opt.Limits = opt.Limits.withDefaults()
 	if opt.Language == "" {
 		opt.Language = "en"
 	}
-	notes := &finding.Notes{}
+	notes := &drawing.Notes{}
 	out := &drawing.Drawing{Format: "svg", Unit: drawing.Unit{Name: "px", MM: 25.4 / 96}, Shapes: []drawing.Shape{}, Kinds: map[string]int{}}
 	doc, err := load(r, opt.Limits, notes)
 	var over *limitError
@@ -62,12 +62,12 @@ func Read(r io.Reader, opt Options) (*drawing.Drawing, error) {
 		}
 		rd.run()
 	}
-	out.Findings = notes.Findings()
+	out.Notes = notes.All()
 	return out, nil
 }
 
 // load turns the bytes of a file into a tree.
-func load(r io.Reader, limits Limits, notes *finding.Notes) (*document, error) {
+func load(r io.Reader, limits Limits, notes *drawing.Notes) (*document, error) {
 	data, err := unpack(r, limits)
 	if err != nil {
 		return nil, err
@@ -77,7 +77,7 @@ func load(r io.Reader, limits Limits, notes *finding.Notes) (*document, error) {
 		return nil, err
 	}
 	if guessed {
-		notes.Add(finding.EncodingGuessed, "", nil)
+		notes.Add(drawing.EncodingGuessed, "", nil)
 	}
 	return readTree(text, limits, notes)
 }
@@ -91,18 +91,18 @@ func (r *reader) run() {
 		r.notes.Limit(limitStyleSteps, r.opt.Limits.StyleSteps)
 	}
 	if r.unknown {
-		r.notes.Add(finding.PercentUnresolved, "", nil)
+		r.notes.Add(drawing.PercentUnresolved, "", nil)
 	}
 	for _, kind := range []string{"animate", "animateMotion", "animateTransform", "set", "script"} {
 		if r.doc.kinds[kind] > 0 {
-			r.notes.Add(finding.MotionIgnored, kind, nil)
+			r.notes.Add(drawing.MotionIgnored, kind, nil)
 		}
 	}
-	if c := r.notes.Of(finding.RasterImage); c != nil && len(r.out.Shapes) == 0 {
-		c.Weight = finding.Block // there is nothing else to cut
+	if c := r.notes.Of(drawing.RasterImage); c != nil && len(r.out.Shapes) == 0 {
+		c.Weight = drawing.Blocks // there is nothing else to cut
 	}
 	if len(r.out.Shapes) == 0 {
-		r.notes.Add(finding.EmptyDrawing, "", nil)
+		r.notes.Add(drawing.EmptyDrawing, "", nil)
 	}
 }
 

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"knifedesk/geometry"
-	"knifedesk/jobs/finding"
+	"knifedesk/geometry/drawing"
 )
 
 // outline returns the paths of a shape in its own user units, nothing for any
@@ -42,7 +42,7 @@ func (r *reader) pathOutline(e *element, o *own, at spot) []geometry.Path {
 	}
 	paths, err := geometry.ParsePathDataUpTo(data, r.opt.Limits.Segments-r.segments+1)
 	if err != nil {
-		r.notes.Add(finding.PathDataBroken, err.Error(), place(e, at.layer.name, r.shown(paths, at)))
+		r.notes.Add(drawing.PathDataBroken, err.Error(), place(e, at.layer.name, r.shown(paths, at)))
 	}
 	return paths
 }
@@ -129,7 +129,7 @@ func (r *reader) lineOutline(e *element, at spot) []geometry.Path {
 		text := e.get(name)
 		l, ok := parseLength(text)
 		if !ok && text != "" {
-			r.notes.Add(finding.ValueUnreadable, text, place(e, at.layer.name, geometry.EmptyBox()))
+			r.notes.Add(drawing.ValueUnreadable, text, place(e, at.layer.name, geometry.EmptyBox()))
 		}
 		return at.m.px(l, a)
 	}
@@ -147,7 +147,7 @@ func (r *reader) polyOutline(e *element, at spot) []geometry.Path {
 		pts = append(pts, geometry.Pt(v[i], v[i+1]))
 	}
 	if !whole || len(v)%2 == 1 {
-		r.notes.Add(finding.PathDataBroken, e.name+" points", place(e, at.layer.name, r.shown([]geometry.Path{geometry.Polyline(pts...)}, at)))
+		r.notes.Add(drawing.PathDataBroken, e.name+" points", place(e, at.layer.name, r.shown([]geometry.Path{geometry.Polyline(pts...)}, at)))
 	}
 	if len(pts) < 2 {
 		return nil

@@ -5,7 +5,7 @@ import (
 	"io"
 	"strings"
 
-	"knifedesk/jobs/finding"
+	"knifedesk/geometry/drawing"
 
 	"github.com/tdewolff/parse/v2"
 	"github.com/tdewolff/parse/v2/css"
@@ -28,7 +28,7 @@ type sheet struct {
 	budget               budget
 }
 
-func newSheet(elements []*element, steps int, notes *finding.Notes) *sheet {
+func newSheet(elements []*element, steps int, notes *drawing.Notes) *sheet {
 	s := &sheet{byID: map[string][]*rule{}, byClass: map[string][]*rule{}, byTag: map[string][]*rule{}, budget: budget{steps}}
 	for _, e := range elements {
 		if kind := strings.ToLower(e.get("type")); kind != "" && kind != "text/css" {
@@ -57,7 +57,7 @@ func onScreen(list string) bool {
 }
 
 // read adds the rules of one style sheet.
-func (s *sheet) read(text string, notes *finding.Notes) {
+func (s *sheet) read(text string, notes *drawing.Notes) {
 	p := css.NewParser(parse.NewInputString(text), false)
 	var selectors []selector
 	var normal, urgent []declaration
@@ -71,7 +71,7 @@ func (s *sheet) read(text string, notes *finding.Notes) {
 			}
 		case css.AtRuleGrammar:
 			if bytes.EqualFold(data, []byte("@import")) {
-				notes.Add(finding.ExternalReference, "style sheet", nil).Weight = finding.Warn
+				notes.Add(drawing.ExternalReference, "style sheet", nil).Weight = drawing.Warns
 			}
 		case css.BeginAtRuleGrammar:
 			if skipping > 0 || !bytes.EqualFold(data, []byte("@media")) || !onScreen(joined(p.Values())) {
@@ -82,7 +82,7 @@ func (s *sheet) read(text string, notes *finding.Notes) {
 		case css.BeginRulesetGrammar:
 			var ok bool
 			if selectors, ok = parseSelectors(p.Values()); !ok {
-				notes.Add(finding.StyleRuleIgnored, joined(p.Values()), nil)
+				notes.Add(drawing.StyleRuleIgnored, joined(p.Values()), nil)
 			}
 			normal, urgent = nil, nil
 		case css.DeclarationGrammar:

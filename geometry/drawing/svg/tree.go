@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/finding"
 )
 
 const svgSpace = "http://www.w3.org/2000/svg"
@@ -53,9 +52,9 @@ func (e *element) hasWords() bool {
 	return false
 }
 
-// source names the element for findings and shapes.
+// source names the element for notes and shapes.
 func (e *element) source() drawing.Source {
-	return drawing.Source{Kind: e.name, ID: finding.Clip(e.get("id")), Line: e.line}
+	return drawing.Source{Kind: e.name, ID: drawing.Shorten(e.get("id")), Line: e.line}
 }
 
 // document is a file as a tree.

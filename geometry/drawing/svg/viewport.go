@@ -7,7 +7,6 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/finding"
 )
 
 // fit says how a view box lies in its viewport: SVG 2, The preserveAspectRatio
@@ -125,7 +124,7 @@ func (r *reader) rootSize(o *own, box geometry.Box, boxed bool, m measure) (w, h
 
 func (r *reader) enterRoot(root *element, o *own, at spot) {
 	if o.transform != nil {
-		r.notes.Add(finding.ValueUnreadable, "transform on the outermost svg", place(root, "", geometry.EmptyBox()))
+		r.notes.Add(drawing.ValueUnreadable, "transform on the outermost svg", place(root, "", geometry.EmptyBox()))
 	}
 	at.gone = o.gone
 	at.clear = o.opacity == 0
@@ -200,7 +199,7 @@ func (r *reader) optional(e *element, o *own, p property, a axis, at spot) (floa
 	}
 	l, ok := parseLength(text)
 	if !ok {
-		r.notes.Add(finding.ValueUnreadable, text, place(e, at.layer.name, geometry.EmptyBox()))
+		r.notes.Add(drawing.ValueUnreadable, text, place(e, at.layer.name, geometry.EmptyBox()))
 		return 0, false
 	}
 	return at.m.px(l, a), true

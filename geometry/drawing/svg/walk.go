@@ -4,7 +4,7 @@ import (
 	"strings"
 
 	"knifedesk/geometry"
-	"knifedesk/jobs/finding"
+	"knifedesk/geometry/drawing"
 )
 
 // spot is all that an element takes from what it lies in.
@@ -64,7 +64,7 @@ func (r *reader) draw(e *element, size *own, at spot) {
 	outline := r.outline(e, &o, at)
 	at.ctm = r.transform(e, &o, outline, at).Then(at.ctm)
 	if o.clipShape {
-		r.notes.Add(finding.ValueUnreadable, "clip-path", place(e, at.layer.name, geometry.EmptyBox()))
+		r.notes.Add(drawing.ValueUnreadable, "clip-path", place(e, at.layer.name, geometry.EmptyBox()))
 	}
 	if o.clipPath != "" {
 		at.clips = r.clipBy(o.clipPath, e, &o, outline, at)
@@ -157,13 +157,13 @@ func (r *reader) use(e *element, o *own, at spot) {
 	here := place(e, at.layer.name, geometry.BoxAround(at.ctm.Then(r.flip).Apply(geometry.Pt(x, y))))
 	switch {
 	case ref == "" || local && target == nil:
-		r.notes.Add(finding.MissingReference, ref, here)
+		r.notes.Add(drawing.MissingReference, ref, here)
 		return
 	case !local:
-		r.notes.Add(finding.ExternalReference, ref, here)
+		r.notes.Add(drawing.ExternalReference, ref, here)
 		return
 	case at.open.holds(target):
-		r.notes.Add(finding.CircularReference, ref, here)
+		r.notes.Add(drawing.CircularReference, ref, here)
 		return
 	}
 	at.ctm = geometry.Translate(x, y).Then(at.ctm)
@@ -186,7 +186,7 @@ func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot)
 	m.view.w, m.view.h = box.Width(), box.Height()
 	f, ok := parseTransform(o.transform.value, !o.transform.attr, m)
 	if !ok {
-		r.notes.Add(finding.ValueUnreadable, o.transform.value, place(e, at.layer.name, geometry.EmptyBox()))
+		r.notes.Add(drawing.ValueUnreadable, o.transform.value, place(e, at.layer.name, geometry.EmptyBox()))
 		return geometry.Identity
 	}
 	if o.origin == "" {
@@ -194,7 +194,7 @@ func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot)
 	}
 	origin, ok := parseOrigin(o.origin, box, at.m)
 	if !ok {
-		r.notes.Add(finding.ValueUnreadable, o.origin, place(e, at.layer.name, geometry.EmptyBox()))
+		r.notes.Add(drawing.ValueUnreadable, o.origin, place(e, at.layer.name, geometry.EmptyBox()))
 		return f
 	}
 	return about(f, origin)
@@ -219,20 +219,20 @@ func (r *reader) flag(e *element, o *own, at spot) {
 		box = box.Include(geometry.Pt(x+r.coordinate(e, o, pWidth, across, at), y+r.coordinate(e, o, pHeight, along, at)))
 	}
 	box = box.Path().Transform(at.ctm.Then(r.flip)).Bounds()
-	code := finding.UnknownElement
+	code := drawing.UnknownElement
 	switch e.name {
 	case "text":
 		if !e.hasWords() {
 			return
 		}
-		code = finding.LiveText
+		code = drawing.LiveText
 	case "image":
-		code = finding.RasterImage
+		code = drawing.RasterImage
 	case "foreignObject":
-		code = finding.ForeignContent
+		code = drawing.ForeignContent
 	}
 	r.notes.Add(code, e.name, place(e, at.layer.name, box))
-	if code == finding.UnknownElement {
+	if code == drawing.UnknownElement {
 		at.gone = true
 		r.children(e, at)
 	}

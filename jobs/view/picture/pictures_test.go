@@ -12,11 +12,11 @@ import (
 	"testing"
 
 	"knifedesk/cmd/knifedesk/scenario"
-	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/passes"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/view/picture"
 	"knifedesk/jobs/weeding"
@@ -25,7 +25,7 @@ import (
 
 // planned is the result of the stages of one plan, as far as they went.
 type planned struct {
-	drawing drawing.Drawing
+	drawing read.Result
 	size    size.Result
 	artwork artwork.Artwork
 	weeding weeding.Map

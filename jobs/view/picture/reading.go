@@ -5,11 +5,12 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
+	"knifedesk/jobs/read"
 )
 
 // Drawing draws a drawing as it was read, in its own units, with what is wrong
 // with it marked by number.
-func Drawing(d *drawing.Drawing) *Picture {
+func Drawing(d *read.Result) *Picture {
 	b := d.Bounds()
 	sub := fmt.Sprintf("%s, %s × %s units; the file says: %s",
 		count(len(d.Shapes), "shape", "shapes"), trim(b.Width()), trim(b.Height()), unitText(d.Unit))

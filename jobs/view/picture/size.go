@@ -7,6 +7,7 @@ import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
 )
 
@@ -14,10 +15,10 @@ import (
 // measured by, what is wrong with it by number, and the readings that were
 // weighed. While the size is in
 // question it shows the drawing as it is, without dimensions.
-func Size(d *drawing.Drawing, s *size.Result) *Picture {
+func Size(d *read.Result, s *size.Result) *Picture {
 	settled := len(s.Questions) == 0
 	p := newPage("True size", sizeSubtitle(s, settled))
-	lines, frames := apart(d, s)
+	lines, frames := apart(&d.Drawing, s)
 	art, frame := boundsOf(lines), boundsOf(frames)
 	p.open(art.Union(frame), inset{side: sideRoom, foot: footRoom})
 	shown := p.detailOf(lines, 1)
