@@ -66,6 +66,7 @@ func (f *fitter) straight(b []weighted) bool {
 }
 
 func (f *fitter) halve(b []weighted, depth int) {
+	f.t.b.Step()
 	if f.full() {
 		return
 	}

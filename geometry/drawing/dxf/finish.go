@@ -40,6 +40,7 @@ func (r *reader) collect(unit drawing.Unit) []drawing.Shape {
 	all := make([]drawing.Shape, 0, n)
 	for i, piece := range r.shapes.shapes {
 		for j := range piece {
+			r.b.Step()
 			p := &r.shapes.paints[i][j]
 			if p.layer.hides(r.opt) { // the layer table came after the shape
 				r.count(drawing.HiddenGeometry, p.layer.name)

@@ -12,6 +12,7 @@ const attributeHidden = 1
 
 // place draws e as c puts it, or lists it.
 func (r *reader) place(e *entity, c *scope) {
+	r.b.Spend(1 + len(e.vertices) + len(e.fits) + len(e.knots))
 	if r.hidden(e, c) {
 		return
 	}

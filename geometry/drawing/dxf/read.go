@@ -6,19 +6,28 @@ import (
 	"fmt"
 	"io"
 
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 )
 
 // Read reads a drawing. It fails with a *ParseError where src holds no DXF,
-// and with the error of src where that fails; anything else that is wrong is
-// a note of the drawing.
-func Read(ctx context.Context, src io.Reader, opt Options) (*drawing.Drawing, error) {
+// with the error of src where that fails, and with the cause of ctx where that
+// ends before the reading does; anything else that is wrong is a note of the
+// drawing.
+func Read(ctx context.Context, src io.Reader, opt Options) (d *drawing.Drawing, err error) {
+	if ended := budget.Run(ctx, func(b *budget.Budget) { d, err = read(b, src, opt) }); ended != nil {
+		return nil, ended
+	}
+	return d, err
+}
+
+func read(b *budget.Budget, src io.Reader, opt Options) (*drawing.Drawing, error) {
 	opt.Limits = opt.Limits.orDefault()
-	sc, err := open(src, opt.Limits)
+	sc, err := open(budget.Reader(b, src), opt.Limits)
 	if err != nil {
 		return nil, err
 	}
-	r := newReader(sc, opt)
+	r := newReader(b, sc, opt)
 	r.run()
 	if err := sc.end().err; err != nil {
 		return nil, fmt.Errorf("dxf: %w", err)
@@ -71,6 +80,7 @@ const (
 
 // reader holds the state of one Read.
 type reader struct {
+	b       *budget.Budget
 	opt     Options
 	scan    scanner
 	tag     tag
@@ -107,9 +117,9 @@ type reader struct {
 	expanded int
 }
 
-func newReader(scan scanner, opt Options) *reader {
+func newReader(b *budget.Budget, scan scanner, opt Options) *reader {
 	r := &reader{
-		opt: opt, scan: scan, palette: newPalette(),
+		b: b, trace: tracer{b: b}, opt: opt, scan: scan, palette: newPalette(),
 		header: header{insUnits: -1, measurement: -1},
 		layers: map[string]*layer{}, folded: map[string]*layer{},
 		lineTypes: map[string]*lineType{"continuous": {}},

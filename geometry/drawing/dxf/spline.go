@@ -98,6 +98,7 @@ func (c *bspline) trace(f *fitter, approximate bool) {
 	p := c.degree
 	first := true
 	for i := p; i < len(c.points); i++ {
+		f.t.b.Step()
 		if c.knots[i] >= c.knots[i+1] {
 			continue
 		}

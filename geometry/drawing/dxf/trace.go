@@ -4,11 +4,13 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 )
 
 // tracer builds the path of one entity in memory that it uses again.
 type tracer struct {
+	b         *budget.Budget
 	start, at geometry.Point
 	segs      []geometry.Segment
 	closed    bool

@@ -11,7 +11,7 @@ func (r *reader) boxOf(e *element, o *own, outline []geometry.Path, at spot) geo
 	if holders[e.name] {
 		return r.contentBox(e, o, at)
 	}
-	return boundsOf(outline)
+	return r.boundsOf(outline)
 }
 
 var holders = set("g a svg use switch")

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"knifedesk/geometry/budget"
+
 	"github.com/tdewolff/parse/v2"
 	"github.com/tdewolff/parse/v2/css"
 )
@@ -83,9 +85,10 @@ func addDeclaration(normal, urgent []declaration, name []byte, tokens []css.Toke
 }
 
 // inlineStyle reads a style attribute.
-func inlineStyle(text string) (normal, urgent []declaration) {
+func inlineStyle(b *budget.Budget, text string) (normal, urgent []declaration) {
 	p := css.NewParser(parse.NewInputString(text), true)
 	for {
+		b.Step()
 		switch grammar, _, data := p.Next(); grammar {
 		case css.ErrorGrammar:
 			if !p.HasParseError() {
@@ -118,7 +121,7 @@ func (r *reader) declarations(e *element, set func(declaration)) {
 	})
 	in := r.inline(style)
 	all := func(list []declaration) {
-		if !r.sheet.budget.spend(len(list)) {
+		if !r.sheet.steps.Spend(len(list)) {
 			return
 		}
 		for _, d := range list {
@@ -141,7 +144,7 @@ func (r *reader) inline(style string) inline {
 	}
 	in, seen := r.inlines[style]
 	if !seen {
-		in.normal, in.urgent = inlineStyle(style)
+		in.normal, in.urgent = inlineStyle(r.b, style)
 		r.inlines[style] = in
 	}
 	return in

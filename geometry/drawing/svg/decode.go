@@ -8,6 +8,8 @@ import (
 	"regexp"
 	"unicode/utf8"
 
+	"knifedesk/geometry/budget"
+
 	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/encoding/htmlindex"
@@ -17,8 +19,8 @@ import (
 var gzipMagic = []byte{0x1f, 0x8b}
 
 // unpack reads all of r, through gzip where the data is packed.
-func unpack(r io.Reader, limits Limits) ([]byte, error) {
-	data, err := readUpTo(r, limitBytes, limits.Bytes)
+func unpack(b *budget.Budget, r io.Reader, limits Limits) ([]byte, error) {
+	data, err := readUpTo(b, r, limitBytes, limits.Bytes)
 	if err != nil {
 		return nil, err
 	}
@@ -29,15 +31,15 @@ func unpack(r io.Reader, limits Limits) ([]byte, error) {
 	if err != nil {
 		return nil, &ParseError{Err: fmt.Errorf("%w: %w", ErrCompressed, err)}
 	}
-	data, err = readUpTo(z, limitUnpacked, limits.Unpacked)
+	data, err = readUpTo(b, z, limitUnpacked, limits.Unpacked)
 	if _, over := err.(*limitError); err != nil && !over {
 		return nil, &ParseError{Err: fmt.Errorf("%w: %w", ErrCompressed, err)}
 	}
 	return data, err
 }
 
-func readUpTo(r io.Reader, name string, limit int) ([]byte, error) {
-	data, err := io.ReadAll(io.LimitReader(r, int64(limit)+1))
+func readUpTo(b *budget.Budget, r io.Reader, name string, limit int) ([]byte, error) {
+	data, err := io.ReadAll(io.LimitReader(budget.Reader(b, r), int64(limit)+1))
 	if err != nil {
 		return nil, err
 	}
@@ -52,7 +54,7 @@ var xmlEncoding = regexp.MustCompile(`^\s*<\?xml[^>]*?\sencoding\s*=\s*["']([A-Z
 // toUTF8 turns XML text into UTF-8 by its byte order mark or its declaration
 // (XML 1.0, appendix F). Text that is no UTF-8 and declares nothing else is
 // taken for windows-1252, which guessed reports.
-func toUTF8(data []byte) (text []byte, guessed bool, err error) {
+func toUTF8(b *budget.Budget, data []byte) (text []byte, guessed bool, err error) {
 	enc := marked(data)
 	if enc == nil {
 		if m := xmlEncoding.FindSubmatch(data[:min(len(data), 1024)]); m != nil {
@@ -72,7 +74,7 @@ func toUTF8(data []byte) (text []byte, guessed bool, err error) {
 		}
 		enc, guessed = charmap.Windows1252, true
 	}
-	text, err = enc.NewDecoder().Bytes(data)
+	text, err = io.ReadAll(enc.NewDecoder().Reader(budget.Reader(b, bytes.NewReader(data))))
 	if err != nil {
 		return nil, guessed, &ParseError{Err: fmt.Errorf("%w: %w", ErrEncoding, err)}
 	}

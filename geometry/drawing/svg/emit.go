@@ -14,7 +14,7 @@ func (r *reader) emit(e *element, o *own, outline []geometry.Path, at spot) {
 		return
 	}
 	paths := r.placed(outline, at.ctm.Then(r.flip))
-	box := boundsOf(paths)
+	box := r.boundsOf(paths)
 	s := drawing.Shape{
 		Paths: paths, Layer: at.layer.name, Source: e.source(),
 		Mirrored: at.ctm.Det() < 0, Nested: r.nested(at.ctm),
@@ -72,6 +72,7 @@ func (r *reader) placed(outline []geometry.Path, m geometry.Affine) []geometry.P
 			r.stop(limitSegments, r.opt.Limits.Segments)
 			break
 		}
+		r.b.Spend(1 + len(p.Segments))
 		paths = append(paths, p.Transform(m))
 	}
 	return paths
@@ -139,6 +140,7 @@ func (r *reader) findStop(e *element) rgba {
 	}
 	for range chain {
 		for _, c := range e.children {
+			r.b.Step()
 			if c.name == "stop" {
 				_, o := r.styleOf(c, initial(), measure{unknown: &r.unknown})
 				if o.stop.kind == paintColour && o.stop.colour.alpha > 0 {
@@ -175,6 +177,7 @@ func (r *reader) remark(s *drawing.Shape, at spot, here *drawing.Place) {
 	if st.markers != [3]bool{} && hasEnds[s.Source.Kind] {
 		r.notes.Add(drawing.MarkerIgnored, s.Source.String(), here)
 	}
+	r.b.Spend(len(at.clips))
 	if s.Clips = r.regions.Cutting(at.clips, here.Box); len(s.Clips) > 0 {
 		r.notes.Add(drawing.ClipPathUsed, s.Source.String(), here)
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
 // Pixels in one unit: CSS Values 3, section 6.2.
@@ -55,9 +56,10 @@ func number(s string, i int) (v float64, end int, ok bool) {
 
 // numbers reads a list of numbers parted by spaces or commas. It stops at the
 // first thing that is none and reports whether it reached the end.
-func numbers(s string) (all []float64, whole bool) {
+func numbers(b *budget.Budget, s string) (all []float64, whole bool) {
 	i := skip(s, 0)
 	for i < len(s) {
+		b.Step()
 		v, end, ok := number(s, i)
 		if !ok {
 			return all, false

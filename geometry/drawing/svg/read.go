@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 )
 
@@ -16,6 +17,7 @@ const farthest = 1e6 * 96 / 25.4
 
 // reader turns the tree of one file into a drawing.
 type reader struct {
+	b       *budget.Budget
 	opt     Options
 	doc     *document
 	sheet   *sheet
@@ -39,15 +41,23 @@ type reader struct {
 
 // Read reads one drawing, packed with gzip or not. A file that cannot be read
 // at all gives a *ParseError; one that breaks a limit gives what was read
-// before it, with the note limit_reached. Errors of r come back as they are.
-func Read(ctx context.Context, r io.Reader, opt Options) (*drawing.Drawing, error) {
+// before it, with the note limit_reached. Errors of r come back as they are, as
+// does the cause of ctx where that ends before the reading does.
+func Read(ctx context.Context, r io.Reader, opt Options) (d *drawing.Drawing, err error) {
+	if ended := budget.Run(ctx, func(b *budget.Budget) { d, err = read(b, r, opt) }); ended != nil {
+		return nil, ended
+	}
+	return d, err
+}
+
+func read(b *budget.Budget, r io.Reader, opt Options) (*drawing.Drawing, error) {
 	opt.Limits = opt.Limits.withDefaults()
 	if opt.Language == "" {
 		opt.Language = "en"
 	}
 	notes := &drawing.Notes{}
 	out := &drawing.Drawing{Format: "svg", Unit: drawing.Unit{Name: "px", MM: 25.4 / 96}, Shapes: []drawing.Shape{}, Kinds: map[string]int{}}
-	doc, err := load(r, opt.Limits, notes)
+	doc, err := load(b, r, opt.Limits, notes)
 	var over *limitError
 	switch {
 	case errors.As(err, &over):
@@ -56,8 +66,8 @@ func Read(ctx context.Context, r io.Reader, opt Options) (*drawing.Drawing, erro
 		return nil, err
 	default:
 		rd := &reader{
-			opt: opt, doc: doc, notes: notes, out: out, inlines: map[string]inline{},
-			sheet:  newSheet(doc.sheets, opt.Limits.StyleSteps, notes),
+			b: b, opt: opt, doc: doc, notes: notes, out: out, inlines: map[string]inline{},
+			sheet:  newSheet(b, doc.sheets, opt.Limits.StyleSteps, notes),
 			layers: map[string]int{}, clips: map[clipKey][]int{}, stops: map[string]rgba{}, boxes: map[*element]geometry.Box{},
 		}
 		rd.run()
@@ -67,19 +77,19 @@ func Read(ctx context.Context, r io.Reader, opt Options) (*drawing.Drawing, erro
 }
 
 // load turns the bytes of a file into a tree.
-func load(r io.Reader, limits Limits, notes *drawing.Notes) (*document, error) {
-	data, err := unpack(r, limits)
+func load(b *budget.Budget, r io.Reader, limits Limits, notes *drawing.Notes) (*document, error) {
+	data, err := unpack(b, r, limits)
 	if err != nil {
 		return nil, err
 	}
-	text, guessed, err := toUTF8(data)
+	text, guessed, err := toUTF8(b, data)
 	if err != nil {
 		return nil, err
 	}
 	if guessed {
 		notes.Add(drawing.EncodingGuessed, "", nil)
 	}
-	return readTree(text, limits, notes)
+	return readTree(b, text, limits, notes)
 }
 
 func (r *reader) run() {
@@ -87,7 +97,7 @@ func (r *reader) run() {
 	r.out.Kinds = r.doc.kinds
 	r.drawRoot()
 	r.out.Clips = r.regions.Clips()
-	if r.sheet.budget.left < 0 {
+	if r.sheet.steps.Over() {
 		r.notes.Limit(limitStyleSteps, r.opt.Limits.StyleSteps)
 	}
 	if r.unknown {

@@ -3,6 +3,8 @@ package svg
 import (
 	"strings"
 
+	"knifedesk/geometry/budget"
+
 	"github.com/tdewolff/parse/v2/css"
 )
 
@@ -180,22 +182,14 @@ func unquote(s string) string {
 	return s
 }
 
-// budget counts the comparisons left.
-type budget struct{ left int }
-
-func (b *budget) spend(n int) bool {
-	b.left -= n
-	return b.left >= 0
-}
-
 // matches reports whether e is selected by s. It stops with false when the
 // budget is used up.
-func (s *selector) matches(e *element, b *budget) bool {
+func (s *selector) matches(e *element, b *budget.Budget) bool {
 	return s.matchesFrom(len(s.parts)-1, e, b)
 }
 
-func (s *selector) matchesFrom(i int, e *element, b *budget) bool {
-	if !b.spend(1+e.size/64) || !s.parts[i].matches(e) {
+func (s *selector) matchesFrom(i int, e *element, b *budget.Budget) bool {
+	if !b.Spend(1+e.size/64) || !s.parts[i].matches(e) {
 		return false
 	}
 	if i == 0 {

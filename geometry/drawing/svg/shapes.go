@@ -40,7 +40,7 @@ func (r *reader) pathOutline(e *element, o *own, at spot) []geometry.Path {
 	if inner, css := cssPath(data); css {
 		data = inner
 	}
-	paths, err := geometry.ParsePathDataUpTo(data, r.opt.Limits.Segments-r.segments+1)
+	paths, err := geometry.ParsePathDataUpTo(r.b, data, r.opt.Limits.Segments-r.segments+1)
 	if err != nil {
 		r.notes.Add(drawing.PathDataBroken, err.Error(), place(e, at.layer.name, r.shown(paths, at)))
 	}
@@ -60,6 +60,7 @@ func cssPath(value string) (data string, ok bool) {
 func (r *reader) shown(paths []geometry.Path, at spot) geometry.Box {
 	b := geometry.EmptyBox()
 	for _, p := range paths {
+		r.b.Spend(1 + len(p.Segments))
 		b = b.Union(p.Bounds().Path().Transform(at.ctm.Then(r.flip)).Bounds())
 	}
 	return b
@@ -141,7 +142,7 @@ func (r *reader) lineOutline(e *element, at spot) []geometry.Path {
 // polyOutline draws the points up to the first that cannot be read; an odd
 // number at the end is dropped.
 func (r *reader) polyOutline(e *element, at spot) []geometry.Path {
-	v, whole := numbers(e.get("points"))
+	v, whole := numbers(r.b, e.get("points"))
 	var pts []geometry.Point
 	for i := 0; i+1 < len(v); i += 2 {
 		pts = append(pts, geometry.Pt(v[i], v[i+1]))

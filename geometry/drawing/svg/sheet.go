@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 
 	"github.com/tdewolff/parse/v2"
@@ -25,17 +26,17 @@ type sheet struct {
 	byID, byClass, byTag map[string][]*rule
 	rest                 []*rule
 	count                int
-	budget               budget
+	steps                *budget.Budget // comparisons with selectors, values set by rules
 }
 
-func newSheet(elements []*element, steps int, notes *drawing.Notes) *sheet {
-	s := &sheet{byID: map[string][]*rule{}, byClass: map[string][]*rule{}, byTag: map[string][]*rule{}, budget: budget{steps}}
+func newSheet(b *budget.Budget, elements []*element, steps int, notes *drawing.Notes) *sheet {
+	s := &sheet{byID: map[string][]*rule{}, byClass: map[string][]*rule{}, byTag: map[string][]*rule{}, steps: b.Allow(steps)}
 	for _, e := range elements {
 		if kind := strings.ToLower(e.get("type")); kind != "" && kind != "text/css" {
 			continue
 		}
 		if onScreen(e.get("media")) {
-			s.read(e.text, notes)
+			s.read(b, e.text, notes)
 		}
 	}
 	return s
@@ -57,12 +58,13 @@ func onScreen(list string) bool {
 }
 
 // read adds the rules of one style sheet.
-func (s *sheet) read(text string, notes *drawing.Notes) {
+func (s *sheet) read(b *budget.Budget, text string, notes *drawing.Notes) {
 	p := css.NewParser(parse.NewInputString(text), false)
 	var selectors []selector
 	var normal, urgent []declaration
 	skipping := 0 // depth inside blocks that do not apply
 	for {
+		b.Step()
 		grammar, _, data := p.Next()
 		switch grammar {
 		case css.ErrorGrammar:
@@ -133,10 +135,10 @@ func (s *sheet) matching(e *element) []*rule {
 	var found []*rule
 	try := func(rules []*rule) {
 		for _, r := range rules {
-			if s.budget.left < 0 {
+			if s.steps.Over() {
 				return
 			}
-			if r.matches(e, &s.budget) {
+			if r.matches(e, s.steps) {
 				found = append(found, r)
 			}
 		}
@@ -149,7 +151,7 @@ func (s *sheet) matching(e *element) []*rule {
 	if class, ok := e.attr("class"); ok && len(s.byClass) > 0 {
 		seen := map[string]bool{}
 		for w := range strings.FieldsSeq(class) {
-			if !seen[w] && s.budget.spend(1) {
+			if !seen[w] && s.steps.Spend(1) {
 				seen[w] = true
 				try(s.byClass[w])
 			}

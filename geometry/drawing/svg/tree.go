@@ -3,6 +3,7 @@ package svg
 import (
 	"strings"
 
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 )
 
@@ -40,12 +41,13 @@ func (e *element) get(name string) string {
 }
 
 // hasWords reports whether there is text in e or in what it holds.
-func (e *element) hasWords() bool {
+func (e *element) hasWords(b *budget.Budget) bool {
+	b.Step()
 	if e.words {
 		return true
 	}
 	for _, c := range e.children {
-		if c.name != "title" && c.name != "desc" && c.hasWords() {
+		if c.name != "title" && c.name != "desc" && c.hasWords(b) {
 			return true
 		}
 	}

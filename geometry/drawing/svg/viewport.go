@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 )
 
@@ -60,8 +61,8 @@ func (f fit) into(box geometry.Box, w, h float64) geometry.Affine {
 
 // viewBox returns the view box of e. One with a side that is not positive
 // counts as none.
-func viewBox(e *element) (geometry.Box, bool) {
-	v, whole := numbers(e.get("viewBox"))
+func viewBox(b *budget.Budget, e *element) (geometry.Box, bool) {
+	v, whole := numbers(b, e.get("viewBox"))
 	if !whole || len(v) != 4 || !(v[2] > 0) || !(v[3] > 0) {
 		return geometry.Box{}, false
 	}
@@ -75,7 +76,7 @@ func (r *reader) drawRoot() {
 	in, o := r.styleOf(root, at.style, at.m)
 	at.style = in
 	at.m.font, at.m.rootFont = in.font, in.font
-	box, boxed := viewBox(root)
+	box, boxed := viewBox(r.b, root)
 	w, h, known := r.rootSize(&o, box, boxed, at.m)
 	at.m.view = viewport{w, h, known}
 	at.m.root = at.m.view
@@ -177,7 +178,7 @@ func (r *reader) window(e *element, o *own, size *own, at spot) (spot, bool) {
 		at.clips = r.clipTo(at.clips, e, []drawing.Region{{Paths: []geometry.Path{frame.Transform(at.ctm.Then(r.flip))}, FillRule: drawing.NonZero}})
 	}
 	at.m.view = viewport{w, h, true}
-	if box, ok := viewBox(e); ok {
+	if box, ok := viewBox(r.b, e); ok {
 		at.ctm = parseFit(e.get("preserveAspectRatio")).into(box, w, h).Then(at.ctm)
 		at.m.view = viewport{box.Width(), box.Height(), true}
 	}

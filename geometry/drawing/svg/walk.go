@@ -99,6 +99,7 @@ var shapes = set("path rect circle ellipse line polyline polygon")
 // spend counts one level and, inside a reference, one drawn element and the
 // attributes that are read again.
 func (r *reader) spend(e *element, at *spot) bool {
+	r.b.Step()
 	if at.depth++; at.depth > r.opt.Limits.Depth {
 		r.stop(limitDepth, r.opt.Limits.Depth)
 		return false
@@ -184,7 +185,7 @@ func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot)
 	}
 	m := at.m
 	m.view.w, m.view.h = box.Width(), box.Height()
-	f, ok := parseTransform(o.transform.value, !o.transform.attr, m)
+	f, ok := parseTransform(r.b, o.transform.value, !o.transform.attr, m)
 	if !ok {
 		r.notes.Add(drawing.ValueUnreadable, o.transform.value, place(e, at.layer.name, geometry.EmptyBox()))
 		return geometry.Identity
@@ -200,12 +201,13 @@ func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot)
 	return about(f, origin)
 }
 
-func boundsOf(paths []geometry.Path) geometry.Box {
-	b := geometry.EmptyBox()
+func (r *reader) boundsOf(paths []geometry.Path) geometry.Box {
+	box := geometry.EmptyBox()
 	for _, p := range paths {
-		b = b.Union(p.Bounds())
+		r.b.Spend(1 + len(p.Segments))
+		box = box.Union(p.Bounds())
 	}
-	return b
+	return box
 }
 
 // flag notes what is drawn but has no outline to cut.
@@ -222,7 +224,7 @@ func (r *reader) flag(e *element, o *own, at spot) {
 	code := drawing.UnknownElement
 	switch e.name {
 	case "text":
-		if !e.hasWords() {
+		if !e.hasWords(r.b) {
 			return
 		}
 		code = drawing.LiveText
