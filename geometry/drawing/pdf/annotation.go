@@ -17,6 +17,7 @@ const (
 // says so: comments, stamps and form fields are seldom meant to be cut.
 func (r *reader) annotations(p *page, base geometry.Affine) {
 	for _, o := range r.array(p.dict["Annots"]) {
+		r.b.Step()
 		d := r.dict(o)
 		kind := r.name(d["Subtype"])
 		flags, _ := r.number(d["F"])

@@ -3,7 +3,8 @@ package pdf
 import (
 	"math"
 	"strconv"
-	"strings"
+
+	"knifedesk/geometry/budget"
 
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 )
@@ -14,16 +15,45 @@ func (c *contentRun) calculated(o types.Object, in []float64) []float64 {
 	if err != nil {
 		return nil
 	}
-	words := strings.Fields(strings.NewReplacer("{", " { ", "}", " } ").Replace(string(data)))
-	k := calculator{words: words, stack: append([]float64{}, in...), steps: &c.steps}
-	if c.steps += len(words); len(words) == 0 || words[0] != "{" || !k.block(0, k.end(0)) {
+	words := splitWords(c.b, string(data), maxSteps)
+	k := calculator{b: c.b, words: words, stack: append([]float64{}, in...), steps: &c.steps}
+	if c.steps += len(words); len(words) == 0 || len(words) > maxSteps || words[0] != "{" || !k.block(0, k.end(0)) {
 		return nil
 	}
 	return k.stack
 }
 
+// splitWords splits a calculator function at spaces; a brace is a word. Beyond
+// most words it stops: so many are never run.
+func splitWords(b *budget.Budget, text string, most int) []string {
+	var words []string
+	start := 0
+	for i := 0; i < len(text) && len(words) <= most; i++ {
+		if i%perStep == 0 {
+			b.Step()
+		}
+		c := text[i]
+		brace := c == '{' || c == '}'
+		if space := c == ' ' || c >= '\t' && c <= '\r'; !brace && !space {
+			continue
+		}
+		if start < i {
+			words = append(words, text[start:i])
+		}
+		if brace {
+			words = append(words, text[i:i+1])
+		}
+		start = i + 1
+	}
+	if start < len(text) {
+		words = append(words, text[start:])
+	}
+	return words
+}
+
 // calculator is a stack machine. Booleans are 0 and 1.
 type calculator struct {
+	b     *budget.Budget
 	words []string
 	stack []float64
 	steps *int
@@ -50,6 +80,7 @@ func (k *calculator) block(from, to int) bool {
 	var blocks [][2]int
 	for i := from + 1; i < to; i++ {
 		const deepest = 100
+		k.b.Step()
 		if *k.steps++; *k.steps > maxSteps || len(k.stack) > deepest {
 			return false
 		}
@@ -58,6 +89,7 @@ func (k *calculator) block(from, to int) bool {
 		case "{":
 			end := k.end(i)
 			*k.steps += end - i
+			k.b.Spend(end - i)
 			blocks = append(blocks, [2]int{i, end})
 			i = end
 		case "if", "ifelse":

@@ -18,6 +18,9 @@ func (c *contentRun) emit(paths []geometry.Path, stroked, filled bool, rule draw
 		Paths: paths, Layer: layer, Nested: c.nested(),
 		Source: drawing.Source{Kind: c.kind, ID: fmt.Sprint(c.painted)},
 	}
+	for _, p := range paths {
+		c.b.Spend(1 + len(p.Segments))
+	}
 	box := s.Bounds()
 	here := place(s.Source, layer, box)
 	if !finite(box) {
@@ -100,6 +103,7 @@ func (c *contentRun) remark(s *drawing.Shape, stroked, filled bool, here *drawin
 	if c.state.masked {
 		c.notes.Add(drawing.MaskUsed, name, here)
 	}
+	c.b.Spend(len(c.state.clips))
 	if s.Clips = c.clips.Cutting(c.state.clips, here.Box); len(s.Clips) > 0 {
 		c.notes.Add(drawing.ClipPathUsed, name, here)
 	}

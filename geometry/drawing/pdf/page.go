@@ -53,10 +53,10 @@ func (f *file) pages() ([]page, error) {
 }
 
 func (f *file) catalog() (d types.Dict) {
-	if f.ctx.Root == nil {
+	if f.doc.Root == nil {
 		return nil
 	}
-	return f.dict(*f.ctx.Root)
+	return f.dict(*f.doc.Root)
 }
 
 type treeWalk struct {
@@ -67,6 +67,7 @@ type treeWalk struct {
 }
 
 func (w *treeWalk) visit(o types.Object, in inherited, depth int) {
+	w.steps.Step()
 	n := id(o)
 	if n != 0 && w.seen[n] || w.over != nil {
 		return

@@ -8,6 +8,7 @@ import (
 	"io"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
@@ -16,6 +17,7 @@ import (
 // reader turns one page into a drawing.
 type reader struct {
 	*file
+	b      *budget.Budget
 	opt    Options
 	out    *drawing.Drawing
 	notes  drawing.Notes
@@ -42,21 +44,30 @@ func Sniff(head []byte) bool {
 
 // Read reads one page. A file or page that cannot be read at all gives a
 // *ParseError; one that breaks a limit gives what was read before it, with the
-// note limit_reached. Errors of r come back as they are.
-func Read(ctx context.Context, r io.Reader, opt Options) (*drawing.Drawing, error) {
+// note limit_reached. Errors of r come back as they are, as does the cause of
+// ctx where that ends before the reading does.
+func Read(ctx context.Context, r io.Reader, opt Options) (d *drawing.Drawing, err error) {
+	if ended := budget.Run(ctx, func(b *budget.Budget) { d, err = read(ctx, b, r, opt) }); ended != nil {
+		return nil, ended
+	}
+	return d, err
+}
+
+// read reads one page. ctx is that of b, for the structure library.
+func read(ctx context.Context, b *budget.Budget, r io.Reader, opt Options) (*drawing.Drawing, error) {
 	opt.Limits = opt.Limits.withDefaults()
 	rd := &reader{
-		opt: opt, inside: map[int]bool{}, spaces: map[int]*space{},
+		b: b, opt: opt, inside: map[int]bool{}, spaces: map[int]*space{},
 		out: &drawing.Drawing{
 			Format: "pdf", Shapes: []drawing.Shape{}, Kinds: map[string]int{},
 			Unit: drawing.Unit{Name: "pt", MM: 25.4 / 72, Declared: true, Source: "page box"},
 		},
 	}
-	data, err := io.ReadAll(io.LimitReader(r, int64(opt.Limits.Bytes)+1))
+	data, err := io.ReadAll(io.LimitReader(budget.Reader(b, r), int64(opt.Limits.Bytes)+1))
 	if err != nil {
 		return nil, err
 	}
-	err = rd.read(data)
+	err = rd.read(ctx, data)
 	var over *limitError
 	switch {
 	case errors.As(err, &over):
@@ -68,19 +79,19 @@ func Read(ctx context.Context, r io.Reader, opt Options) (*drawing.Drawing, erro
 	return rd.out, nil
 }
 
-func (r *reader) read(data []byte) error {
+func (r *reader) read(ctx context.Context, data []byte) error {
 	if len(data) > r.opt.Limits.Bytes {
 		return &limitError{limitBytes, r.opt.Limits.Bytes}
 	}
 	if !Sniff(data) {
 		return &ParseError{Err: ErrNotPDF}
 	}
-	f, err := openFile(data, r.opt.Limits)
+	f, err := openFile(ctx, r.b, data, r.opt.Limits)
 	if err != nil {
 		return err
 	}
 	r.file = f
-	if v := f.ctx.HeaderVersion; v != nil {
+	if v := f.doc.HeaderVersion; v != nil {
 		r.out.Version = v.String()
 	}
 	pages, err := f.pages()
@@ -114,7 +125,7 @@ func (r *reader) drawPage(p *page) error {
 	if err != nil {
 		return err
 	}
-	run := &contentRun{reader: r, lexer: lexer{data: data}, resources: p.resources, state: startState(base), kind: "path"}
+	run := &contentRun{reader: r, lexer: lexer{b: r.b, data: data}, resources: p.resources, state: startState(base), kind: "path"}
 	r.run(run)
 	r.annotations(p, base)
 	return nil

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"regexp"
 	"slices"
+
+	"knifedesk/geometry/budget"
 )
 
 // filterEntry finds the first filter of a stream; a name may have any form.
@@ -19,15 +21,20 @@ var filters = []string{
 // taken out: the table of objects and the trailer, so that both are gathered
 // from the objects themselves, and filters that nobody knows, so that their
 // streams stay packed but the rest can be read. Nothing is moved.
-func repaired(data []byte) []byte {
+func repaired(b *budget.Budget, data []byte) []byte {
 	out := bytes.Clone(data)
 	if end := bytes.LastIndex(out, []byte("endobj")); end >= 0 {
 		out = append(out[:end+len("endobj")], '\n')
 	}
-	for _, at := range filterEntry.FindAllSubmatchIndex(out, -1) {
-		if !slices.Contains(filters, string(out[at[2]:at[3]])) {
-			copy(out[at[0]:], "/Fil___")
+	for rest := out; ; {
+		at := filterEntry.FindSubmatchIndex(rest)
+		if at == nil {
+			return out
 		}
+		b.Spend(1 + at[1]/perStep)
+		if !slices.Contains(filters, string(rest[at[2]:at[3]])) {
+			copy(rest[at[0]:], "/Fil___")
+		}
+		rest = rest[at[1]:]
 	}
-	return out
 }

@@ -141,6 +141,7 @@ func (c *contentRun) glyphs(font types.Dict) *face {
 	differences := c.array(c.dict(font["Encoding"])["Differences"])
 	c.content += 8 * (len(differences) + len(f.widths)) // so that fonts set over and over count as work
 	for _, o := range differences {
+		c.b.Step()
 		if n, ok := c.file.number(o); ok {
 			code = int(n)
 			continue
