@@ -23,6 +23,7 @@ const maxPairs = 20_000_000
 func Visible(b *budget.Budget, d *drawing.Drawing, chord float64) (cut, whole int) {
 	shapes := make([]drawing.Shape, 0, len(d.Shapes))
 	for _, s := range d.Shapes {
+		b.Step()
 		if len(s.Clips) > 0 {
 			paths, ok := visible(&s, d.Clips, chord)
 			if !ok {
