@@ -127,7 +127,7 @@ func (r *reader) insertScope(e *entity, b *block, c *scope) *scope {
 	object := c.placement.turned(e.normal)
 	sin, cos := math.Sincos(e.angle[0] * math.Pi / 180)
 	s := e.scales()
-	turn := placement{u: point{cos, sin, 0}, v: point{-sin, cos, 0}, w: up, o: e.at[0]}
+	turn := placement{u: point{cos, sin, 0}, v: point{-sin, cos, 0}, w: up(), o: e.at[0]}
 	size := placement{u: point{x: s[0]}, v: point{y: s[1]}, w: point{z: s[2]}}
 	size.o = size.vector(b.base.mul(-1))
 	turned := object.after(&turn)
@@ -174,6 +174,6 @@ func (r *reader) placeLate() {
 	late := r.late
 	r.late, r.record = nil, doneRecord
 	for _, e := range late {
-		r.place(e, &scope{layer: e.layer, placement: unplaced, scale: 1})
+		r.place(e, &scope{layer: e.layer, placement: unplaced(), scale: 1})
 	}
 }

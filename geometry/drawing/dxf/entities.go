@@ -170,7 +170,7 @@ func (r *reader) keep(e *entity) {
 		}
 		return
 	}
-	r.place(e, &scope{layer: e.layer, placement: unplaced, scale: 1})
+	r.place(e, &scope{layer: e.layer, placement: unplaced(), scale: 1})
 }
 
 // spend adds n to what was used up and reports whether the limit allows it.

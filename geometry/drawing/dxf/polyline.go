@@ -41,7 +41,7 @@ func tracePolyline(t *tracer, e *entity, m *placement, placed bool) drawing.Code
 		t.finish(flags&polyClosed != 0)
 	} else {
 		traceCorners(t, corners, flags&polyClosed != 0)
-		if placed || e.normal != up {
+		if placed || e.normal != up() {
 			object := m.turned(e.normal)
 			t.transform(object.plane(e.elevation()))
 		}

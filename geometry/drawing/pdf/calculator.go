@@ -131,12 +131,19 @@ func (k *calculator) word(w string) bool {
 	if v, err := strconv.ParseFloat(w, 64); err == nil {
 		return k.push(v)
 	}
-	if f, ok := unary[w]; ok && len(k.stack) >= 1 {
-		return k.push(f(k.pop()))
+	n := len(k.stack)
+	if n >= 1 {
+		if v, ok := unary(w, k.stack[n-1]); ok {
+			k.stack[n-1] = v
+			return !math.IsNaN(v)
+		}
 	}
-	if f, ok := binary[w]; ok && len(k.stack) >= 2 {
-		b := k.pop()
-		return k.push(f(k.pop(), b))
+	if n >= 2 {
+		if v, ok := binary(w, k.stack[n-2], k.stack[n-1]); ok {
+			k.pop()
+			k.stack[n-2] = v
+			return !math.IsNaN(v)
+		}
 	}
 	return k.shuffle(w)
 }
@@ -188,39 +195,4 @@ func (k *calculator) roll(m, j int) bool {
 	turned := append(append([]float64{}, top[m-j:]...), top[:m-j]...)
 	copy(top, turned)
 	return true
-}
-
-func truth(b bool) float64 {
-	if b {
-		return 1
-	}
-	return 0
-}
-
-var unary = map[string]func(float64) float64{
-	"abs": math.Abs, "neg": func(a float64) float64 { return -a }, "ceiling": math.Ceil, "floor": math.Floor,
-	"round": func(a float64) float64 { return math.Floor(a + 0.5) }, "truncate": math.Trunc, "cvi": math.Trunc,
-	"cvr": func(a float64) float64 { return a }, "sqrt": math.Sqrt, "ln": math.Log, "log": math.Log10,
-	"sin": func(a float64) float64 { return math.Sin(a * math.Pi / 180) },
-	"cos": func(a float64) float64 { return math.Cos(a * math.Pi / 180) },
-	"not": func(a float64) float64 { return truth(a == 0) },
-}
-
-var binary = map[string]func(a, b float64) float64{
-	"add": func(a, b float64) float64 { return a + b }, "sub": func(a, b float64) float64 { return a - b },
-	"mul": func(a, b float64) float64 { return a * b }, "div": func(a, b float64) float64 { return a / b },
-	"idiv": func(a, b float64) float64 { return math.Trunc(a / b) }, "mod": math.Mod, "exp": math.Pow,
-	"atan": func(a, b float64) float64 { return math.Mod(math.Atan2(a, b)*180/math.Pi+360, 360) },
-	"eq":   func(a, b float64) float64 { return truth(a == b) }, "ne": func(a, b float64) float64 { return truth(a != b) },
-	"gt": func(a, b float64) float64 { return truth(a > b) }, "ge": func(a, b float64) float64 { return truth(a >= b) },
-	"lt": func(a, b float64) float64 { return truth(a < b) }, "le": func(a, b float64) float64 { return truth(a <= b) },
-	"and": func(a, b float64) float64 { return float64(int64(a) & int64(b)) },
-	"or":  func(a, b float64) float64 { return float64(int64(a) | int64(b)) },
-	"xor": func(a, b float64) float64 { return float64(int64(a) ^ int64(b)) },
-	"bitshift": func(a, b float64) float64 {
-		if b < 0 {
-			return float64(int64(a) >> uint(math.Min(63, -b)))
-		}
-		return float64(int64(a) << uint(math.Min(63, b)))
-	},
 }

@@ -3,7 +3,6 @@ package pdf
 import (
 	"bytes"
 	"regexp"
-	"slices"
 
 	"knifedesk/geometry/budget"
 )
@@ -11,10 +10,15 @@ import (
 // filterEntry finds the first filter of a stream; a name may have any form.
 var filterEntry = regexp.MustCompile(`/Filter\s*\[?\s*/([^\s/\[\]<>()%]*)`)
 
-// filters are the names of the standard filters (7.4), long and short.
-var filters = []string{
-	"ASCIIHexDecode", "ASCII85Decode", "LZWDecode", "FlateDecode", "RunLengthDecode", "CCITTFaxDecode", "JBIG2Decode",
-	"DCTDecode", "JPXDecode", "Crypt", "AHx", "A85", "LZW", "Fl", "RL", "CCF", "DCT",
+// standard reports whether a filter is one of the format (7.4), by its long or
+// short name.
+func standard(filter string) bool {
+	switch filter {
+	case "ASCIIHexDecode", "ASCII85Decode", "LZWDecode", "FlateDecode", "RunLengthDecode", "CCITTFaxDecode", "JBIG2Decode",
+		"DCTDecode", "JPXDecode", "Crypt", "AHx", "A85", "LZW", "Fl", "RL", "CCF", "DCT":
+		return true
+	}
+	return false
 }
 
 // repaired returns a copy of a broken file with what most often breaks one
@@ -32,7 +36,7 @@ func repaired(b *budget.Budget, data []byte) []byte {
 			return out
 		}
 		b.Spend(1 + at[1]/perStep)
-		if !slices.Contains(filters, string(rest[at[2]:at[3]])) {
+		if !standard(string(rest[at[2]:at[3]])) {
 			copy(rest[at[0]:], "/Fil___")
 		}
 		rest = rest[at[1]:]

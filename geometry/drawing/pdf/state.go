@@ -34,7 +34,7 @@ type textState struct {
 }
 
 func startState(ctm geometry.Affine) state {
-	black := ink{space: deviceGray, values: []float64{0}, alpha: 1}
+	black := ink{space: device(1), values: []float64{0}, alpha: 1}
 	return state{ctm: ctm, stroke: black, fill: black, width: 1, text: textState{scale: 1}}
 }
 

@@ -8,13 +8,20 @@ import (
 // boxOf returns the object bounding box of e in its own user units: SVG 2,
 // Object bounding box units. outline is that of a shape.
 func (r *reader) boxOf(e *element, o *own, outline []geometry.Path, at spot) geometry.Box {
-	if holders[e.name] {
+	if holds(e.name) {
 		return r.contentBox(e, o, at)
 	}
 	return r.boundsOf(outline)
 }
 
-var holders = set("g a svg use switch")
+// holds reports whether elements of that name hold others that are drawn.
+func holds(name string) bool {
+	switch name {
+	case "g", "a", "svg", "use", "switch":
+		return true
+	}
+	return false
+}
 
 // contentBox draws what e holds on a sheet of its own to see how far it
 // reaches: hidden and unpainted shapes count, clips do not. Each element is

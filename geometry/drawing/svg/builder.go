@@ -187,7 +187,7 @@ func (b *builder) hang(e *element) {
 	if e.name == "style" {
 		b.doc.sheets = append(b.doc.sheets, e)
 	}
-	if kind := e.name; known[kind] {
+	if kind := e.name; known(kind) {
 		b.doc.kinds[kind]++
 	} else {
 		b.doc.kinds["unknown"]++

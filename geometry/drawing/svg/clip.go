@@ -113,7 +113,7 @@ func (r *reader) clipChild(e *element, at spot) (inside drawing.Region, clips []
 		}
 		at.ctm = geometry.Translate(r.coordinate(e, &o, pX, across, at), r.coordinate(e, &o, pY, along, at)).Then(at.ctm)
 		id, _ := strings.CutPrefix(e.href(), "#")
-		if e = r.doc.byID[id]; e == nil || !shapes[e.name] {
+		if e = r.doc.byID[id]; e == nil || !isShape(e.name) {
 			return drawing.Region{}, nil, false
 		}
 		at.style, o = r.styleOf(e, at.style, at.m)

@@ -16,7 +16,7 @@ import (
 	"golang.org/x/text/encoding/unicode"
 )
 
-var gzipMagic = []byte{0x1f, 0x8b}
+const gzipMagic = "\x1f\x8b"
 
 // unpack reads all of r, through gzip where the data is packed.
 func unpack(b *budget.Budget, r io.Reader, limits Limits) ([]byte, error) {
@@ -24,7 +24,7 @@ func unpack(b *budget.Budget, r io.Reader, limits Limits) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	if !bytes.HasPrefix(data, gzipMagic) {
+	if !bytes.HasPrefix(data, []byte(gzipMagic)) {
 		return data, nil
 	}
 	z, err := gzip.NewReader(bytes.NewReader(data))
@@ -97,7 +97,7 @@ var svgTag = regexp.MustCompile(`^(?:[^<]|<\?[^>]*>|<!--(?s:.*?)-->|<![A-Z](?:[^
 // Sniff reports whether head, the first kilobytes of a file, begins an SVG
 // drawing: its outermost element is svg, in any encoding, packed or not.
 func Sniff(head []byte) bool {
-	if bytes.HasPrefix(head, gzipMagic) {
+	if bytes.HasPrefix(head, []byte(gzipMagic)) {
 		z, err := gzip.NewReader(bytes.NewReader(head))
 		if err != nil {
 			return false

@@ -135,7 +135,7 @@ func (r *reader) firstStop(id string) (rgba, bool) {
 
 func (r *reader) findStop(e *element) rgba {
 	const chain = 8 // gradients may take their stops from another
-	if e == nil || !servers[e.name] {
+	if e == nil || !paints(e.name) {
 		return rgba{}
 	}
 	for range chain {
@@ -156,7 +156,14 @@ func (r *reader) findStop(e *element) rgba {
 	return rgba{drawing.Colour{R: 128, G: 128, B: 128}, 1}
 }
 
-var servers = set("linearGradient radialGradient pattern meshgradient hatch solidcolor")
+// paints reports whether elements of that name paint others: gradients and the like.
+func paints(name string) bool {
+	switch name {
+	case "linearGradient", "radialGradient", "pattern", "meshgradient", "hatch", "solidcolor":
+		return true
+	}
+	return false
+}
 
 // remark notes what a knife cannot follow about a visible shape, and cuts off
 // by clips.
@@ -174,7 +181,7 @@ func (r *reader) remark(s *drawing.Shape, at spot, here *drawing.Place) {
 	if at.masked {
 		r.notes.Add(drawing.MaskUsed, s.Source.String(), here)
 	}
-	if st.markers != [3]bool{} && hasEnds[s.Source.Kind] {
+	if st.markers != [3]bool{} && hasEnds(s.Source.Kind) {
 		r.notes.Add(drawing.MarkerIgnored, s.Source.String(), here)
 	}
 	r.b.Spend(len(at.clips))
@@ -183,7 +190,14 @@ func (r *reader) remark(s *drawing.Shape, at spot, here *drawing.Place) {
 	}
 }
 
-var hasEnds = set("path line polyline polygon")
+// hasEnds reports whether markers stand on elements of that name.
+func hasEnds(name string) bool {
+	switch name {
+	case "path", "line", "polyline", "polygon":
+		return true
+	}
+	return false
+}
 
 // filled drops from a fill the paths that lie on one line: they have no inside
 // and show nothing. Where all do, there is no fill.

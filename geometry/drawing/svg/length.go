@@ -9,9 +9,26 @@ import (
 	"knifedesk/geometry/budget"
 )
 
-// Pixels in one unit: CSS Values 3, section 6.2.
-var absolute = map[string]float64{
-	"px": 1, "in": 96, "cm": 96 / 2.54, "mm": 96 / 25.4, "q": 96 / 101.6, "pt": 96.0 / 72, "pc": 16,
+// absolute returns the pixels in one unit, and false for a unit that depends
+// on something: CSS Values 3, section 6.2.
+func absolute(unit string) (float64, bool) {
+	switch unit {
+	case "px":
+		return 1, true
+	case "in":
+		return 96, true
+	case "cm":
+		return 96 / 2.54, true
+	case "mm":
+		return 96 / 25.4, true
+	case "q":
+		return 96 / 101.6, true
+	case "pt":
+		return 96.0 / 72, true
+	case "pc":
+		return 16, true
+	}
+	return 0, false
 }
 
 // length is a number with its unit in lower case; the unit is empty for user
@@ -33,14 +50,14 @@ func parseLength(s string) (length, bool) {
 	case "", "%", "em", "ex", "rem", "ch", "vw", "vh", "vmin", "vmax":
 		return length{v, unit}, true
 	}
-	_, known := absolute[unit]
+	_, known := absolute(unit)
 	return length{v, unit}, known
 }
 
 // physical reports whether the length is in a unit of the real world. A pixel
 // is none: too many programs write points or millimetres as pixels.
 func (l length) physical() bool {
-	_, known := absolute[l.unit]
+	_, known := absolute(l.unit)
 	return known && l.unit != "px"
 }
 
@@ -117,7 +134,7 @@ type measure struct {
 }
 
 func (m measure) px(l length, a axis) float64 {
-	if k, ok := absolute[l.unit]; ok {
+	if k, ok := absolute(l.unit); ok {
 		return l.value * k
 	}
 	switch l.unit {

@@ -134,7 +134,7 @@ func (s *selector) compound(tokens []css.Token) (compound, []css.Token, bool) {
 				return c, nil, false
 			}
 			s.weight += weightClass
-		case t.TokenType == css.ColonToken && len(tokens) > 1 && pseudo[strings.ToLower(string(tokens[1].Data))]:
+		case t.TokenType == css.ColonToken && len(tokens) > 1 && pseudo(strings.ToLower(string(tokens[1].Data))):
 			c.tests = append(c.tests, test{name: ":" + strings.ToLower(string(tokens[1].Data))})
 			s.weight += weightClass
 			n = 2
@@ -147,8 +147,10 @@ func (s *selector) compound(tokens []css.Token) (compound, []css.Token, bool) {
 	return c, nil, taken > 0
 }
 
-// pseudo are the pseudo-classes that depend on the document alone.
-var pseudo = map[string]bool{"root": true, "first-child": true, "last-child": true, "only-child": true}
+// pseudo reports whether a pseudo-class is one that depends on the document alone.
+func pseudo(name string) bool {
+	return name == "root" || name == "first-child" || name == "last-child" || name == "only-child"
+}
 
 // attribute reads [name], [name=value] and the like; n counts the tokens.
 func (c *compound) attribute(tokens []css.Token) (n int, ok bool) {

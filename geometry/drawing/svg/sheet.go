@@ -26,11 +26,12 @@ type sheet struct {
 	byID, byClass, byTag map[string][]*rule
 	rest                 []*rule
 	count                int
-	steps                *budget.Budget // comparisons with selectors, values set by rules
+	properties           map[string]property // by name
+	steps                *budget.Budget      // comparisons with selectors, values set by rules
 }
 
 func newSheet(b *budget.Budget, elements []*element, steps int, notes *drawing.Notes) *sheet {
-	s := &sheet{byID: map[string][]*rule{}, byClass: map[string][]*rule{}, byTag: map[string][]*rule{}, steps: b.Allow(steps)}
+	s := &sheet{byID: map[string][]*rule{}, byClass: map[string][]*rule{}, byTag: map[string][]*rule{}, properties: propertyNames(), steps: b.Allow(steps)}
 	for _, e := range elements {
 		if kind := strings.ToLower(e.get("type")); kind != "" && kind != "text/css" {
 			continue
@@ -88,7 +89,7 @@ func (s *sheet) read(b *budget.Budget, text string, notes *drawing.Notes) {
 			}
 			normal, urgent = nil, nil
 		case css.DeclarationGrammar:
-			normal, urgent = addDeclaration(normal, urgent, data, p.Values())
+			normal, urgent = s.addDeclaration(normal, urgent, data, p.Values())
 		case css.EndRulesetGrammar:
 			if skipping == 0 {
 				s.add(selectors, normal, urgent)

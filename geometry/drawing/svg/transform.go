@@ -140,7 +140,7 @@ func cssArgument(word string, a axis, vertical bool, m measure) (argument, bool)
 		return argument{}, false
 	}
 	unit := strings.ToLower(word[end:])
-	if k, angle := angles[unit]; angle {
+	if k, angle := degrees(unit); angle {
 		return argument{v * k, "deg"}, true
 	}
 	if unit == "" {

@@ -51,7 +51,7 @@ func (r *reader) children(e *element, at spot) {
 // draw draws one element; size is the style of the use element that brought
 // it in, nil for an element in its own place.
 func (r *reader) draw(e *element, size *own, at spot) {
-	if notDrawn[e.name] || e.name == "symbol" && size == nil || !r.applies(e) || !r.spend(e, &at) {
+	if notDrawn(e.name) || e.name == "symbol" && size == nil || !r.applies(e) || !r.spend(e, &at) {
 		return
 	}
 	in, o := r.styleOf(e, at.style, at.m)
@@ -70,7 +70,7 @@ func (r *reader) draw(e *element, size *own, at spot) {
 		at.clips = r.clipBy(o.clipPath, e, &o, outline, at)
 	}
 	switch {
-	case shapes[e.name]:
+	case isShape(e.name):
 		r.emit(e, &o, outline, at)
 	case e.name == "use":
 		r.use(e, &o, at)
@@ -89,12 +89,27 @@ func (r *reader) draw(e *element, size *own, at spot) {
 	}
 }
 
-// notDrawn are the elements that are only drawn, if at all, by reference.
-var notDrawn = set(`defs clipPath mask marker pattern linearGradient radialGradient filter title desc metadata style
-	script stop view cursor animate animateColor animateMotion animateTransform set discard mpath font font-face
-	color-profile hatch mesh meshgradient solidcolor`)
+// notDrawn reports whether elements of that name are only drawn, if at all, by
+// reference.
+func notDrawn(name string) bool {
+	switch name {
+	case "defs", "clipPath", "mask", "marker", "pattern", "linearGradient", "radialGradient", "filter", "title",
+		"desc", "metadata", "style", "script", "stop", "view", "cursor", "animate", "animateColor", "animateMotion",
+		"animateTransform", "set", "discard", "mpath", "font", "font-face", "color-profile", "hatch", "mesh",
+		"meshgradient", "solidcolor":
+		return true
+	}
+	return false
+}
 
-var shapes = set("path rect circle ellipse line polyline polygon")
+// isShape reports whether elements of that name have an outline of their own.
+func isShape(name string) bool {
+	switch name {
+	case "path", "rect", "circle", "ellipse", "line", "polyline", "polygon":
+		return true
+	}
+	return false
+}
 
 // spend counts one level and, inside a reference, one drawn element and the
 // attributes that are read again.
@@ -139,7 +154,7 @@ func (r *reader) applies(e *element) bool {
 // choose draws the first child of a switch that applies.
 func (r *reader) choose(e *element, at spot) {
 	for _, c := range e.children {
-		if !notDrawn[c.name] && r.applies(c) {
+		if !notDrawn(c.name) && r.applies(c) {
 			r.draw(c, nil, at)
 			return
 		}
