@@ -11,9 +11,8 @@ type Options struct {
 	Limits     Limits
 }
 
-// Limits bound the work that one file can cause. A zero field takes its
-// usual value. Reading stops at the first limit reached, with a note
-// that names it.
+// Limits bound the work that one file can cause. A zero field takes its usual
+// value. Reading stops at the first limit reached, with a note that names it.
 type Limits struct {
 	Entities   int // entities kept, those in block definitions included
 	Segments   int // segments of all shapes together

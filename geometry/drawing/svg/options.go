@@ -15,8 +15,8 @@ type Options struct {
 }
 
 // Limits bound the work that a file can cause. A zero field takes its usual
-// value. A limit that is reached becomes the note
-// limit_reached, which names it; what was read until then is kept.
+// value. A limit that is reached becomes the note limit_reached, which names it;
+// what was read until then is kept.
 type Limits struct {
 	Bytes      int // of the file
 	Unpacked   int // bytes of a packed file once unpacked
