@@ -1,6 +1,9 @@
 package drawing
 
-import "strings"
+import (
+	"strings"
+	"unicode/utf8"
+)
 
 // Notes collect what a reader has to say about a file, one note a code, in the
 // order in which the codes came up. The zero value is empty.
@@ -59,7 +62,15 @@ func (n *Notes) All() []Note {
 // Shorten shortens a text from a file for people to read.
 func Shorten(s string) string {
 	const most = 60
-	s = strings.Join(strings.Fields(s), " ")
+	var words []string
+	length := -1
+	for word := range strings.FieldsSeq(s) {
+		words = append(words, word)
+		if length += 1 + utf8.RuneCountInString(word); length > most {
+			break
+		}
+	}
+	s = strings.Join(words, " ")
 	if r := []rune(s); len(r) > most {
 		return string(r[:most-1]) + "…"
 	}

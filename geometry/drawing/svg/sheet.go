@@ -83,9 +83,11 @@ func (s *sheet) read(b *budget.Budget, text string, notes *drawing.Notes) {
 		case css.EndAtRuleGrammar:
 			skipping = max(0, skipping-1)
 		case css.BeginRulesetGrammar:
+			values := p.Values()
+			b.Spend(1 + len(values))
 			var ok bool
-			if selectors, ok = parseSelectors(p.Values()); !ok {
-				notes.Add(drawing.StyleRuleIgnored, joined(p.Values()), nil)
+			if selectors, ok = parseSelectors(values); !ok {
+				notes.Add(drawing.StyleRuleIgnored, joined(values), nil)
 			}
 			normal, urgent = nil, nil
 		case css.DeclarationGrammar:
