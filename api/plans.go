@@ -14,7 +14,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/db"
-	"knifedesk/jobs/plan"
+	"knifedesk/jobs"
 	"knifedesk/jobs/queue"
 	"knifedesk/jobs/read"
 )
@@ -87,14 +87,11 @@ func (p plans) checkPage(c echo.Context, o *order) error {
 		if err != nil {
 			return err
 		}
-		if head, err = p.store.FileHead(c.Request().Context(), stored.Hash, read.HeadBytes); err != nil {
+		if head, err = p.store.FileHead(c.Request().Context(), stored.Hash, read.Sniffed); err != nil {
 			return err
 		}
 	}
-	if err := read.CheckPage(head, page); err != nil {
-		return &plan.ChoiceError{Field: "options.page", Reason: "Only a PDF file has pages. Leave the page out."}
-	}
-	return nil
+	return jobs.CheckPage(head, page)
 }
 
 // GetPlan answers GET /v1/plans/{plan_id}. What the client has already is not

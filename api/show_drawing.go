@@ -7,10 +7,11 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/geometry/drawing"
+	"knifedesk/jobs/read"
 )
 
 // showDrawing sums up a drawing: its shapes are counted and not listed.
-func showDrawing(stored db.Drawing, d *drawing.Drawing) Drawing {
+func showDrawing(stored db.Drawing, d *read.Result) Drawing {
 	self := drawingsPath + stored.ID.String()
 	out := Drawing{
 		ID: stored.ID, Name: stored.Name, Bytes: int(stored.Bytes), Sha256: hex.EncodeToString(stored.Hash),

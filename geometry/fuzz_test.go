@@ -26,7 +26,7 @@ func FuzzParsePathData(f *testing.F) {
 		if err != nil && !errors.As(err, &bad) {
 			t.Fatalf("an untyped error: %v", err)
 		}
-		if some, err := geometry.ParsePathDataUpTo(data, 3); len(some) > len(paths) || bad == nil && err != nil {
+		if some, err := geometry.ParsePathDataUpTo(nil, data, 3); len(some) > len(paths) || bad == nil && err != nil {
 			t.Fatalf("up to 3 segments: %d paths and %v, of %d", len(some), err, len(paths))
 		}
 		for _, p := range paths {

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+
+	"knifedesk/geometry/budget"
 )
 
 // PathDataError says where SVG path data stopped making sense.
@@ -25,20 +27,21 @@ func (e *PathDataError) Error() string {
 // where they are not (see EllipseArc). A move without a drawing command after
 // it yields no path.
 func ParsePathData(data string) ([]Path, error) {
-	return ParsePathDataUpTo(data, math.MaxInt)
+	return ParsePathDataUpTo(nil, data, math.MaxInt)
 }
 
 // ParsePathDataUpTo reads path data like ParsePathData and stops without an
 // error when the paths hold at least most segments. One arc command can yield
 // up to 16 of them at once.
-func ParsePathDataUpTo(data string, most int) ([]Path, error) {
-	p := pathParser{data: data, left: most}
+func ParsePathDataUpTo(b *budget.Budget, data string, most int) ([]Path, error) {
+	p := pathParser{b: b, data: data, left: most}
 	err := p.run()
 	p.finish()
 	return p.paths, err
 }
 
 type pathParser struct {
+	b     *budget.Budget
 	data  string
 	pos   int
 	paths []Path
@@ -122,6 +125,7 @@ func (p *pathParser) close() {
 // group reads and draws one argument group of the upper-case command cmd,
 // relative to base.
 func (p *pathParser) group(cmd byte, base Point) error {
+	p.b.Step()
 	if cmd == 'A' {
 		return p.arc(base)
 	}

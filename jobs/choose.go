@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
@@ -161,4 +162,13 @@ func orFirst[T any](id string, all []T, of func(T) string) string {
 		return of(all[0])
 	}
 	return id
+}
+
+// CheckPage refuses a page of a file that has none, as a *plan.ChoiceError. head is
+// the beginning of the file, as for read.CheckPage.
+func CheckPage(head []byte, page int) error {
+	if read.CheckPage(head, page) != nil {
+		return &plan.ChoiceError{Field: "options.page", Reason: "Only a PDF file has pages. Leave the page out."}
+	}
+	return nil
 }

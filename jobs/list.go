@@ -99,11 +99,11 @@ func runRead(ctx context.Context, q read.Request, file []byte) (*read.Result, er
 }
 
 func runSize(_ context.Context, q size.Request, d *read.Result) (*size.Result, error) {
-	return size.Repair(d, q)
+	return size.Repair(&d.Drawing, q)
 }
 
 func runArtwork(_ context.Context, q meaning.Request, d *read.Result, s *size.Result) (*artwork.Artwork, error) {
-	return meaning.Resolve(d, s, q)
+	return meaning.Resolve(&d.Drawing, s, q)
 }
 
 func runWeeding(ctx context.Context, q weeding.Request, a *artwork.Artwork) (*weeding.Map, error) {

@@ -13,7 +13,6 @@ import (
 	"knifedesk/jobs"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/plan"
-	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/workshop"
 )
@@ -45,8 +44,8 @@ func planFile(ctx context.Context, args []string, _ func(string) string, stdout,
 	if err != nil {
 		return err
 	}
-	if err := read.CheckPage(file, c.Options.Page); err != nil {
-		return usageError("--page: " + err.Error())
+	if err := jobs.CheckPage(file, c.Options.Page); err != nil {
+		return err
 	}
 	p := &planned{list: jobs.NewList(), file: filepath.Base(name)}
 	if p.request, err = p.list.Choose(workshop.Example(), c); err != nil {

@@ -2,28 +2,22 @@
 // source, the evidence for its unit, and nothing judged yet.
 //
 // Coordinates are in the drawing's own units with y up, curves exact. The
-// readers in geometry/dxf, geometry/svg and geometry/pdf make drawings.
+// readers beside it (dxf, svg and pdf) make drawings.
 package drawing
 
-import (
-	"knifedesk/geometry"
-	"knifedesk/jobs/ask"
-	"knifedesk/jobs/finding"
-)
+import "knifedesk/geometry"
 
 // Drawing is one file as read.
 type Drawing struct {
-	Format   string            `json:"format"`            // dxf, svg or pdf
-	Version  string            `json:"version,omitempty"` // of the format, as the file says
-	Unit     Unit              `json:"unit"`
-	Page     *geometry.Box     `json:"page,omitempty"` // page or view box in drawing units
-	Layers   []Layer           `json:"layers,omitempty"`
-	Shapes   []Shape           `json:"shapes"`
-	Clips    []Clip            `json:"clips,omitempty"` // outlines that shapes are cut off at
-	Kinds    map[string]int    `json:"kinds"`           // entities or elements by kind, those left out included
-	Findings []finding.Finding `json:"findings,omitempty"`
-	// Questions are those about what was read, such as which page is meant.
-	Questions []ask.Question `json:"questions,omitempty"`
+	Format  string         `json:"format"`            // dxf, svg or pdf
+	Version string         `json:"version,omitempty"` // of the format, as the file says
+	Unit    Unit           `json:"unit"`
+	Page    *geometry.Box  `json:"page,omitempty"` // page or view box in drawing units
+	Layers  []Layer        `json:"layers,omitempty"`
+	Shapes  []Shape        `json:"shapes"`
+	Clips   []Clip         `json:"clips,omitempty"` // outlines that shapes are cut off at
+	Kinds   map[string]int `json:"kinds"`           // entities or elements by kind, those left out included
+	Notes   []Note         `json:"-"`               // what its reader has to say about the file
 }
 
 // Unit is what the file itself says of its unit.
@@ -97,7 +91,7 @@ type Source struct {
 	Line int    `json:"line,omitempty"` // line of a text file, from 1
 }
 
-// String returns the source as findings show it.
+// String returns the source as places show it.
 func (s Source) String() string {
 	if s.ID == "" {
 		return s.Kind

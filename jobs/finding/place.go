@@ -4,10 +4,11 @@ import (
 	"encoding/json"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/drawing"
 )
 
 // MaxPlaces bounds the places listed in one finding; Count is never cut.
-const MaxPlaces = 50
+const MaxPlaces = drawing.MaxPlaces
 
 // Place is where a fault lies. Box is in the coordinates of the stage that
 // found it: drawing units while the drawing is read and its size is found, and

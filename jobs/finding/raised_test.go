@@ -6,6 +6,7 @@ import (
 	"go/token"
 	"io/fs"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -15,17 +16,24 @@ import (
 )
 
 // Every code of the catalogue is raised somewhere outside of tests: by its
-// constant, in any package of the module but for the catalogue itself.
+// constant here or, for what readers note, in package drawing, in any file of
+// the module but for those that list the codes.
 func TestEveryCodeIsRaised(t *testing.T) {
 	root := reference.ModuleRoot(t)
-	code := constants(t, filepath.Join(root, "geometry", "finding"))
+	own := map[string]string{ // where codes are listed, and by what files
+		filepath.Join(root, "jobs", "finding"): "catalogue_*.go", filepath.Join(root, "geometry", "drawing"): "code.go",
+	}
+	code := map[string]finding.Code{}
+	for dir, files := range own {
+		constants(t, filepath.Join(dir, files), code)
+	}
 	raised := map[finding.Code]bool{}
 	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
 			return err
 		}
-		own := filepath.Dir(path) == filepath.Join(root, "geometry", "finding")
-		if own && strings.HasPrefix(d.Name(), "catalogue") {
+		lists, inside := own[filepath.Dir(path)]
+		if is, _ := filepath.Match(lists, d.Name()); is {
 			return nil
 		}
 		file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.SkipObjectResolution)
@@ -35,11 +43,11 @@ func TestEveryCodeIsRaised(t *testing.T) {
 		ast.Inspect(file, func(n ast.Node) bool {
 			switch n := n.(type) {
 			case *ast.SelectorExpr:
-				if x, ok := n.X.(*ast.Ident); ok && x.Name == "finding" {
+				if x, ok := n.X.(*ast.Ident); ok && (x.Name == "finding" || x.Name == "drawing") {
 					raised[code[n.Sel.Name]] = true
 				}
 			case *ast.Ident:
-				if own {
+				if inside {
 					raised[code[n.Name]] = true
 				}
 			}
@@ -57,19 +65,14 @@ func TestEveryCodeIsRaised(t *testing.T) {
 	}
 }
 
-// constants returns the codes by the names of their constants, and holds every
-// one to an entry in the catalogue.
-func constants(t *testing.T, dir string) map[string]finding.Code {
+// constants adds the codes in files by the names of their constants, and holds
+// every one to an entry in the catalogue.
+func constants(t *testing.T, pattern string, codes map[string]finding.Code) {
 	t.Helper()
-	entries := map[finding.Code]bool{}
-	for _, c := range finding.Codes() {
-		entries[c] = true
-	}
-	files, err := filepath.Glob(filepath.Join(dir, "catalogue_*.go"))
+	files, err := filepath.Glob(pattern)
 	if err != nil || len(files) == 0 {
-		t.Fatalf("no catalogue in %s: %v", dir, err)
+		t.Fatalf("no codes in %s: %v", pattern, err)
 	}
-	codes := map[string]finding.Code{}
 	for _, path := range files {
 		file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.SkipObjectResolution)
 		if err != nil {
@@ -83,12 +86,11 @@ func constants(t *testing.T, dir string) map[string]finding.Code {
 			if text, ok := spec.Values[0].(*ast.BasicLit); ok {
 				value, _ := strconv.Unquote(text.Value)
 				codes[spec.Names[0].Name] = finding.Code(value)
-				if !entries[finding.Code(value)] {
+				if !slices.Contains(finding.Codes(), finding.Code(value)) {
 					t.Errorf("%s has no entry in the catalogue", value)
 				}
 			}
 			return true
 		})
 	}
-	return codes
 }

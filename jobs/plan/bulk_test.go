@@ -1,6 +1,7 @@
 package plan_test
 
 import (
+	"fmt"
 	"os"
 	"testing"
 	"time"
@@ -9,6 +10,7 @@ import (
 	"knifedesk/geometry/geometrytest/bulk"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
 )
 
@@ -46,8 +48,8 @@ func bulkPlan(t *testing.T, path string, file []byte, sum *bulk.Tally) {
 			found = append(found, fs...)
 		}
 		of, last = stage, res
-		if d, ok := res.(*drawing.Drawing); ok {
-			outlines = filledOutlines(d)
+		if r, ok := res.(*read.Result); ok {
+			outlines = filledOutlines(&r.Drawing)
 		}
 	})
 	if err != nil {
@@ -58,7 +60,11 @@ func bulkPlan(t *testing.T, path string, file []byte, sum *bulk.Tally) {
 		t.Errorf("%s: closed outlines end at %s", bulk.Short(path), ended)
 	}
 	fs, _ := last.Outcome()
-	sum.Findings(append(found, fs...), path)
+	var words []string
+	for _, f := range append(found, fs...) {
+		words = append(words, fmt.Sprintf("%s (%s)", f.Code, f.Severity))
+	}
+	sum.Each(words, path)
 	sum.Count("= ended: "+ended, path)
 }
 

@@ -10,10 +10,10 @@ import (
 	"testing"
 
 	"knifedesk/geometry"
-	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/workshop"
 )
@@ -65,7 +65,7 @@ func (d desk) run(t testing.TB, file string) run {
 		r.results[s.Name] = body
 		fs, qs := res.Outcome()
 		switch res := res.(type) {
-		case *drawing.Drawing:
+		case *read.Result:
 			inMM(fs, geometry.Scale(res.Unit.MM, res.Unit.MM))
 		case *size.Result:
 			inMM(fs, res.Transform)

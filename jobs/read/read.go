@@ -1,3 +1,6 @@
+// Package read is the first job of every plan: the bytes of a file become a
+// drawing, with what is wrong with it for the cutter and what only a person can
+// decide.
 package read
 
 import (
@@ -5,83 +8,74 @@ import (
 	"context"
 	"strings"
 
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
-	"knifedesk/geometry/drawing/dxf"
-	"knifedesk/geometry/drawing/pdf"
-	"knifedesk/geometry/drawing/svg"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 )
 
-// HeadBytes is how much of a file is looked at to tell its format.
-const HeadBytes = 4096
-
-// Name is the name of the job that reads a drawing.
+// Name is the job's name, and what the IDs of its questions begin with.
 const Name = "read"
 
-// Request is what the job reads of a request besides the file.
+// Request is what the job depends on besides the file.
 type Request struct {
-	Page    int         `json:"page,omitempty"`
+	Page    int         `json:"page,omitempty"` // of a PDF file, from 1; 0: open
 	Replies ask.Replies `json:"replies,omitempty"`
 }
 
-// Result is the drawing as read.
-type Result = drawing.Drawing
-
-// Drawing reads a drawing.
-func Drawing(_ context.Context, file []byte, r Request) (*Result, error) {
-	d := read(file, page(r))
-	settleRead(d, r.Replies)
-	return d, nil
+// Result is a drawing as it was read, with what was found in it and what has
+// to be asked about it. Places are in drawing units.
+type Result struct {
+	drawing.Drawing
+	Findings []finding.Finding `json:"findings,omitempty"`
+	// Questions are those about what was read, such as which page is meant.
+	Questions []ask.Question `json:"questions,omitempty"`
 }
 
-// read reads a drawing in any of the formats. It never fails: what cannot be
-// read is a drawing without shapes and a blocking finding that says why. page
-// is the page of a PDF file, from 1; with 0 the first is read, and the finding
-// several_pages tells of others.
-func read(file []byte, page int) *drawing.Drawing {
-	head := file[:min(len(file), HeadBytes)]
-	var d *drawing.Drawing
-	var err error
-	var format string
-	switch {
-	case pdf.Sniff(head):
-		format = "pdf"
-		d, err = pdf.Read(bytes.NewReader(file), pdf.Options{Page: page})
-	case svg.Sniff(head):
-		format = "svg"
-		d, err = svg.Read(bytes.NewReader(file), svg.Options{})
-	case dxf.Sniff(head):
-		format = "dxf"
-		d, err = dxf.Read(bytes.NewReader(file), dxf.Options{})
-	default:
-		return unreadable("unknown", finding.New(finding.UnknownFormat, 1, nil))
+// Outcome lists what was found and what has to be asked.
+func (r *Result) Outcome() ([]finding.Finding, []ask.Question) { return r.Findings, r.Questions }
+
+// Checkable reports whether shapes were read, and not only up to a limit.
+func (r *Result) Checkable() bool {
+	for _, f := range r.Findings {
+		if f.Code == finding.LimitReached {
+			return false
+		}
+	}
+	return len(r.Shapes) > 0
+}
+
+// Drawing reads a file in any of the formats. What cannot be read is a drawing
+// without shapes and a blocking finding that says why; the only error is that
+// of a context that has ended.
+func Drawing(ctx context.Context, file []byte, req Request) (*Result, error) {
+	format, known := sniff(file[:min(len(file), Sniffed)])
+	if !known {
+		return unreadable("unknown", finding.New(finding.UnknownFormat, 1, nil)), nil
+	}
+	d, err := format.read(ctx, bytes.NewReader(file), req.page())
+	if ctx.Err() != nil {
+		return nil, context.Cause(ctx)
 	}
 	if err != nil {
-		return unreadable(format, finding.New(finding.Unreadable, 1, map[string]any{"format": strings.ToUpper(format), "reason": err.Error()}))
+		return unreadable(format.name, finding.New(finding.Unreadable, 1, map[string]any{"format": strings.ToUpper(format.name), "reason": err.Error()})), nil
 	}
-	if len(d.Shapes) == 0 && finding.Worst(d.Findings) != finding.Block {
-		d.Findings = append(d.Findings, finding.New(finding.EmptyDrawing, 1, nil))
+	res := &Result{Drawing: *d, Findings: findings(d.Notes)}
+	if len(res.Shapes) == 0 && finding.Worst(res.Findings) != finding.Block {
+		res.Findings = append(res.Findings, finding.New(finding.EmptyDrawing, 1, nil))
 	}
-	return d
+	if err := budget.Run(ctx, func(b *budget.Budget) { res.settle(b, req.Replies) }); err != nil {
+		return nil, err
+	}
+	return res, nil
 }
 
-// PageError says that a page was asked for of a file that has none.
-type PageError struct{}
-
-func (PageError) Error() string { return "only a PDF file has pages" }
-
-// CheckPage refuses a page of a file that has none, by the first Sniffed bytes.
-func CheckPage(head []byte, page int) error {
-	if page == 0 || pdf.Sniff(head[:min(len(head), HeadBytes)]) {
-		return nil
-	}
-	return PageError{}
-}
-
-func unreadable(format string, f finding.Finding) *drawing.Drawing {
-	return &drawing.Drawing{
-		Format: format, Unit: drawing.Unit{Name: "none", MM: 1},
-		Shapes: []drawing.Shape{}, Kinds: map[string]int{}, Findings: []finding.Finding{f},
+func unreadable(format string, f finding.Finding) *Result {
+	return &Result{
+		Drawing: drawing.Drawing{
+			Format: format, Unit: drawing.Unit{Name: "none", MM: 1},
+			Shapes: []drawing.Shape{}, Kinds: map[string]int{},
+		},
+		Findings: []finding.Finding{f},
 	}
 }

@@ -2,13 +2,13 @@ package view
 
 import (
 	"knifedesk/geometry"
-	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/estimate"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/passes"
+	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/weeding"
 )
@@ -55,7 +55,7 @@ func (c Counts) With(o Counts) Counts {
 }
 
 // OfDrawing is the digest of what was read.
-func OfDrawing(d *drawing.Drawing) Digest {
+func OfDrawing(d *read.Result) Digest {
 	segments := 0
 	for i := range d.Shapes {
 		for _, p := range d.Shapes[i].Paths {

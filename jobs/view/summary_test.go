@@ -150,14 +150,14 @@ func TestLoadsReadBackAtTrueSize(t *testing.T) {
 	v, _, _ := planned(t, "card-160-a4", 2)
 	for format, read := range map[view.Format]func([]byte) (width, length float64, err error){
 		view.DXF: func(b []byte) (float64, float64, error) {
-			d, err := dxf.Read(bytes.NewReader(b), dxf.Options{})
+			d, err := dxf.Read(t.Context(), bytes.NewReader(b), dxf.Options{})
 			if err != nil {
 				return 0, 0, err
 			}
 			return d.Bounds().Width() * d.Unit.MM, d.Bounds().Height() * d.Unit.MM, nil
 		},
 		view.SVG: func(b []byte) (float64, float64, error) {
-			d, err := svg.Read(bytes.NewReader(b), svg.Options{})
+			d, err := svg.Read(t.Context(), bytes.NewReader(b), svg.Options{})
 			if err != nil {
 				return 0, 0, err
 			}

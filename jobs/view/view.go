@@ -3,12 +3,12 @@
 package view
 
 import (
-	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/estimate"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/passes"
+	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/weeding"
 )
@@ -16,7 +16,7 @@ import (
 // Results are those of a plan's jobs as far as they are known, for what cannot
 // be shown without them; the result of a job that has not run is nil.
 type Results struct {
-	Drawing  *drawing.Drawing
+	Drawing  *read.Result
 	Size     *size.Result
 	Artwork  *artwork.Artwork
 	Weeding  *weeding.Map

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/planar"
 )
@@ -19,9 +20,10 @@ const maxPairs = 20_000_000
 // their clips are too intricate. Paths that lie wholly inside keep their
 // curves; the others become chords that stray by at most chord drawing units.
 // It does not change the shapes that d held before.
-func Visible(d *drawing.Drawing, chord float64) (cut, whole int) {
+func Visible(b *budget.Budget, d *drawing.Drawing, chord float64) (cut, whole int) {
 	shapes := make([]drawing.Shape, 0, len(d.Shapes))
 	for _, s := range d.Shapes {
+		b.Step()
 		if len(s.Clips) > 0 {
 			paths, ok := visible(&s, d.Clips, chord)
 			if !ok {

@@ -66,6 +66,7 @@ func (f *fitter) straight(b []weighted) bool {
 }
 
 func (f *fitter) halve(b []weighted, depth int) {
+	f.t.b.Step()
 	if f.full() {
 		return
 	}
@@ -142,19 +143,15 @@ func even(b []weighted) bool {
 	return long < ratio*ratio*short
 }
 
-// samples are the parameters at which close measures. Ends and middle of a
-// candidate are exact, so its error is greatest near a quarter and three
-// quarters; that of a Hermite cubic in the middle. The others guard against
-// curves that are neither.
-var samples = [5]float64{0.25, 0.75, 0.5, 0.125, 0.875}
-
 // close reports whether the piece lies within half the tolerance of c at the
 // samples: distance to the nearest point of c, found by Newton steps from the
-// same parameter.
+// same parameter. Ends and middle of a candidate are exact, so its error is
+// greatest near a quarter and three quarters; that of a Hermite cubic in the
+// middle. The other samples guard against curves that are neither.
 func (f *fitter) close(b []weighted, c geometry.Segment) bool {
 	from := b[0].point()
 	limit := f.tolerance * f.tolerance / 4
-	for _, at := range samples {
+	for _, at := range [5]float64{0.25, 0.75, 0.5, 0.125, 0.875} {
 		p := evaluate(b, at)
 		s := at
 		gap := p.Sub(geometry.CubicAt(from, c, s))

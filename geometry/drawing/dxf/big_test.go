@@ -72,7 +72,7 @@ func TestGenerated(t *testing.T) {
 	if sum := sha256.Sum256(b.Bytes()); hex.EncodeToString(sum[:]) != want {
 		t.Errorf("sum %x, want %s", sum, want)
 	}
-	d, err := dxf.Read(&b, dxf.Options{})
+	d, err := dxf.Read(t.Context(), &b, dxf.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -93,7 +93,7 @@ func BenchmarkRead(b *testing.B) {
 			b.SetBytes(int64(data.Len()))
 			b.ReportAllocs()
 			for b.Loop() {
-				if _, err := dxf.Read(bytes.NewReader(data.Bytes()), dxf.Options{}); err != nil {
+				if _, err := dxf.Read(b.Context(), bytes.NewReader(data.Bytes()), dxf.Options{}); err != nil {
 					b.Fatal(err)
 				}
 			}
@@ -129,9 +129,9 @@ func readBig(t *testing.T, path string) {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	d, err := dxf.Read(f, dxf.Options{})
-	if err != nil || len(d.Shapes) != 200000 || len(d.Findings) != 0 {
-		t.Fatalf("%v, %d shapes, %v", err, len(d.Shapes), d.Findings)
+	d, err := dxf.Read(t.Context(), f, dxf.Options{})
+	if err != nil || len(d.Shapes) != 200000 || len(d.Notes) != 0 {
+		t.Fatalf("%v, %d shapes, %v", err, len(d.Shapes), d.Notes)
 	}
 }
 

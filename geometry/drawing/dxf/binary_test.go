@@ -57,7 +57,7 @@ func TestBinaryIsText(t *testing.T) {
 		if !dxf.Sniff(data) {
 			t.Error("the binary file is not taken for DXF")
 		}
-		got, err := dxf.Read(bytes.NewReader(data), dxf.Options{KeepHidden: true})
+		got, err := dxf.Read(t.Context(), bytes.NewReader(data), dxf.Options{KeepHidden: true})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -72,8 +72,8 @@ func TestBinaryIsText(t *testing.T) {
 func TestBinaryCutAnywhere(t *testing.T) {
 	data := binaryOf(file("", "", square+square), true)
 	for n := 60; n < len(data)-1; n++ {
-		d, err := dxf.Read(bytes.NewReader(data[:n]), dxf.Options{})
-		if err == nil && len(d.Findings) == 0 {
+		d, err := dxf.Read(t.Context(), bytes.NewReader(data[:n]), dxf.Options{})
+		if err == nil && len(d.Notes) == 0 {
 			t.Fatalf("cut after byte %d: nothing found", n)
 		}
 	}

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"knifedesk/geometry"
-	"knifedesk/jobs/finding"
+	"knifedesk/geometry/drawing"
 )
 
 // block is a named group of entities, placed by inserts.
@@ -48,8 +48,8 @@ func (r *reader) endBlock() {
 	r.blocks[strings.ToLower(b.name)] = b
 }
 
-// context is what the inserts about an entity say.
-type context struct {
+// scope is what the inserts about an entity say.
+type scope struct {
 	placement placement
 	placed    bool
 	layer     *layer // of the insert: taken by entities on layer 0
@@ -59,7 +59,7 @@ type context struct {
 }
 
 // insert places the block that e names, once for each cell of its array.
-func (r *reader) insert(e *entity, c *context) {
+func (r *reader) insert(e *entity, c *scope) {
 	b := r.blocks[e.block]
 	switch {
 	case b == nil && !c.placed && !r.finishedReading():
@@ -68,13 +68,13 @@ func (r *reader) insert(e *entity, c *context) {
 		}
 		return
 	case b == nil:
-		r.note(finding.MissingReference, e.block, e, e.spot(c))
+		r.note(drawing.MissingReference, e.block, e, e.spot(c))
 		return
 	case b.outside:
-		r.note(finding.ExternalReference, b.name, e, e.spot(c))
+		r.note(drawing.ExternalReference, b.name, e, e.spot(c))
 		return
 	case b.active:
-		r.note(finding.CircularReference, b.name, e, e.spot(c))
+		r.note(drawing.CircularReference, b.name, e, e.spot(c))
 		return
 	case len(b.entities) == 0:
 		return
@@ -82,13 +82,13 @@ func (r *reader) insert(e *entity, c *context) {
 		r.limit("nested inserts", r.opt.Limits.Depth)
 		return
 	}
-	inner := r.insertContext(e, b, c)
+	inner := r.insertScope(e, b, c)
 	if s := e.scales(); s[0] == 0 || s[1] == 0 {
-		r.note(finding.ZeroLength, e.name, e, e.spot(c))
+		r.note(drawing.ZeroLength, e.name, e, e.spot(c))
 		return
 	}
 	if !inner.placement.bounded() {
-		r.note(finding.BadNumber, e.name, e, e.spot(c))
+		r.note(drawing.BadNumber, e.name, e, e.spot(c))
 		return
 	}
 	b.active = true
@@ -100,7 +100,7 @@ func (r *reader) insert(e *entity, c *context) {
 func (r *reader) finishedReading() bool { return r.late == nil && r.record == doneRecord }
 
 // spot returns the point where an insert puts its block.
-func (e *entity) spot(c *context) geometry.Box {
+func (e *entity) spot(c *scope) geometry.Box {
 	m := c.placement.turned(e.normal)
 	return geometry.BoxAround(m.flat(e.at[0]))
 }
@@ -116,18 +116,18 @@ func (e *entity) scales() [3]float64 {
 	return s
 }
 
-// insertContext returns the context of the entities in b: moved so that the
+// insertScope returns the scope of the entities in b: moved so that the
 // base point lies at the origin, scaled, turned about the extrusion and moved
 // to the insertion point (section "INSERT"). The shift of array cells comes
 // between turning and scaling.
-func (r *reader) insertContext(e *entity, b *block, c *context) *context {
-	inner := &context{
+func (r *reader) insertScope(e *entity, b *block, c *scope) *scope {
+	inner := &scope{
 		placed: true, layer: r.effective(e, c), paint: r.paintOf(e, c), depth: c.depth + 1,
 	}
 	object := c.placement.turned(e.normal)
 	sin, cos := math.Sincos(e.angle[0] * math.Pi / 180)
 	s := e.scales()
-	turn := placement{u: point{cos, sin, 0}, v: point{-sin, cos, 0}, w: up, o: e.at[0]}
+	turn := placement{u: point{cos, sin, 0}, v: point{-sin, cos, 0}, w: up(), o: e.at[0]}
 	size := placement{u: point{x: s[0]}, v: point{y: s[1]}, w: point{z: s[2]}}
 	size.o = size.vector(b.base.mul(-1))
 	turned := object.after(&turn)
@@ -140,7 +140,7 @@ func (r *reader) insertContext(e *entity, b *block, c *context) *context {
 }
 
 // array places the block in every cell of the insert's array.
-func (r *reader) array(e *entity, b *block, inner *context) {
+func (r *reader) array(e *entity, b *block, inner *scope) {
 	columns, rows := max(e.whole[0], 1), max(e.whole[1], 1)
 	object := inner.placement
 	s := e.scales()
@@ -161,12 +161,12 @@ func (r *reader) array(e *entity, b *block, inner *context) {
 
 // noteScale lists an insert that is not at true size. Whether it has to be
 // asked about is for the stage that knows the scale of the rest.
-func (r *reader) noteScale(e *entity, b *block, s [3]float64, c *context) {
+func (r *reader) noteScale(e *entity, b *block, s [3]float64, c *scope) {
 	name := fmt.Sprintf("%s × %.6g", b.name, s[0])
 	if s[1] != s[0] {
 		name += fmt.Sprintf(" / %.6g", s[1])
 	}
-	r.note(finding.NestedScale, name, e, e.spot(c))
+	r.note(drawing.NestedScale, name, e, e.spot(c))
 }
 
 // placeLate places the inserts whose blocks had not been defined yet.
@@ -174,6 +174,6 @@ func (r *reader) placeLate() {
 	late := r.late
 	r.late, r.record = nil, doneRecord
 	for _, e := range late {
-		r.place(e, &context{layer: e.layer, placement: unplaced, scale: 1})
+		r.place(e, &scope{layer: e.layer, placement: unplaced(), scale: 1})
 	}
 }

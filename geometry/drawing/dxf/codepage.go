@@ -16,22 +16,24 @@ import (
 // firstUTF8 is the version from which text is UTF-8 whatever $DWGCODEPAGE says.
 const firstUTF8 = "AC1021"
 
-// codePages maps $DWGCODEPAGE, in lower case without its ansi_ or dos, to the
-// encoding.
-var codePages = map[string]encoding.Encoding{
-	"437": charmap.CodePage437, "850": charmap.CodePage850, "852": charmap.CodePage852,
-	"855": charmap.CodePage855, "858": charmap.CodePage858, "860": charmap.CodePage860,
-	"862": charmap.CodePage862, "863": charmap.CodePage863, "865": charmap.CodePage865,
-	"866": charmap.CodePage866, "874": charmap.Windows874,
-	"1250": charmap.Windows1250, "1251": charmap.Windows1251, "1252": charmap.Windows1252,
-	"1253": charmap.Windows1253, "1254": charmap.Windows1254, "1255": charmap.Windows1255,
-	"1256": charmap.Windows1256, "1257": charmap.Windows1257, "1258": charmap.Windows1258,
-	"932": japanese.ShiftJIS, "936": simplifiedchinese.GBK, "949": korean.EUCKR,
-	"950": traditionalchinese.Big5, "gb2312": simplifiedchinese.GBK, "big5": traditionalchinese.Big5,
-	"ksc5601": korean.EUCKR, "mac-roman": charmap.Macintosh,
-	"iso8859-1": charmap.ISO8859_1, "iso8859-2": charmap.ISO8859_2, "iso8859-3": charmap.ISO8859_3,
-	"iso8859-4": charmap.ISO8859_4, "iso8859-5": charmap.ISO8859_5, "iso8859-6": charmap.ISO8859_6,
-	"iso8859-7": charmap.ISO8859_7, "iso8859-8": charmap.ISO8859_8, "iso8859-9": charmap.Windows1254,
+// codePages returns the encodings by $DWGCODEPAGE, in lower case without its
+// ansi_ or dos.
+func codePages() map[string]encoding.Encoding {
+	return map[string]encoding.Encoding{
+		"437": charmap.CodePage437, "850": charmap.CodePage850, "852": charmap.CodePage852,
+		"855": charmap.CodePage855, "858": charmap.CodePage858, "860": charmap.CodePage860,
+		"862": charmap.CodePage862, "863": charmap.CodePage863, "865": charmap.CodePage865,
+		"866": charmap.CodePage866, "874": charmap.Windows874,
+		"1250": charmap.Windows1250, "1251": charmap.Windows1251, "1252": charmap.Windows1252,
+		"1253": charmap.Windows1253, "1254": charmap.Windows1254, "1255": charmap.Windows1255,
+		"1256": charmap.Windows1256, "1257": charmap.Windows1257, "1258": charmap.Windows1258,
+		"932": japanese.ShiftJIS, "936": simplifiedchinese.GBK, "949": korean.EUCKR,
+		"950": traditionalchinese.Big5, "gb2312": simplifiedchinese.GBK, "big5": traditionalchinese.Big5,
+		"ksc5601": korean.EUCKR, "mac-roman": charmap.Macintosh,
+		"iso8859-1": charmap.ISO8859_1, "iso8859-2": charmap.ISO8859_2, "iso8859-3": charmap.ISO8859_3,
+		"iso8859-4": charmap.ISO8859_4, "iso8859-5": charmap.ISO8859_5, "iso8859-6": charmap.ISO8859_6,
+		"iso8859-7": charmap.ISO8859_7, "iso8859-8": charmap.ISO8859_8, "iso8859-9": charmap.Windows1254,
+	}
 }
 
 // text decodes names and texts. The zero text is that of a file that names no
@@ -47,7 +49,7 @@ func (x *text) declare(version, page string) {
 	x.utf8 = version >= firstUTF8
 	name := strings.ToLower(strings.TrimSpace(page))
 	name = strings.TrimPrefix(strings.TrimPrefix(name, "ansi_"), "dos")
-	x.page = codePages[name]
+	x.page = codePages()[name]
 }
 
 // decode returns raw as a string. Text that is UTF-8 beyond ASCII is taken as

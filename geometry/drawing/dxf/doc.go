@@ -8,7 +8,7 @@
 // their size.
 //
 // A file that can be read at all gives a drawing, however broken it is; what
-// was left out, mended or doubtful stands in the drawing's findings. Only a
+// was left out, mended or doubtful stands in the drawing's notes. Only a
 // file that is no DXF gives a *ParseError.
 //
 // Section numbers in comments are those of the published DXF reference.

@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"knifedesk/geometry"
-	"knifedesk/jobs/finding"
+	"knifedesk/geometry/drawing"
 )
 
 // startEntity begins the entity that t names.
@@ -55,7 +55,7 @@ func (r *reader) feedNumber(e *entity, t *tag) {
 	v, how := t.float()
 	switch how {
 	case comma:
-		r.noteLine(finding.DecimalComma, "", t.line)
+		r.noteLine(drawing.DecimalComma, "", t.line)
 	case bad:
 		e.spoil(t.line)
 		return
@@ -105,7 +105,7 @@ func (r *reader) endEntity(whole bool) {
 	case e.bad:
 		r.dropBad(e)
 	case !whole || !e.sound():
-		r.note(finding.EntityBroken, e.name, e, e.box())
+		r.note(drawing.EntityBroken, e.name, e, e.box())
 	case e.kind == polylineKind:
 		r.poly = true
 	default:
@@ -114,15 +114,15 @@ func (r *reader) endEntity(whole bool) {
 }
 
 func (r *reader) dropBad(e *entity) {
-	f := r.notes.add(finding.BadNumber, e.name)
-	if !f.wants() {
+	f := r.count(drawing.BadNumber, e.name)
+	if !f.Wants() {
 		return
 	}
 	p := e.place(e.box())
 	if e.badAt > 0 {
 		p.Source += fmt.Sprintf(", line %d", e.badAt)
 	}
-	f.at(p)
+	f.At(p)
 }
 
 func (r *reader) endVertex(whole bool) {
@@ -152,13 +152,13 @@ func (r *reader) endPolyline() {
 // dropPolyline gives up a POLYLINE whose end is lost.
 func (r *reader) dropPolyline() {
 	r.poly = false
-	r.note(finding.EntityBroken, r.e.name, &r.e, r.e.box())
+	r.note(drawing.EntityBroken, r.e.name, &r.e, r.e.box())
 }
 
 // keep places e in the drawing, or stores it in the block being defined.
 func (r *reader) keep(e *entity) {
 	if e.paper {
-		r.note(finding.PaperSpace, "", e, geometry.EmptyBox())
+		r.note(drawing.PaperSpace, "", e, geometry.EmptyBox())
 		return
 	}
 	if r.block != nil {
@@ -170,7 +170,7 @@ func (r *reader) keep(e *entity) {
 		}
 		return
 	}
-	r.place(e, &context{layer: e.layer, placement: unplaced, scale: 1})
+	r.place(e, &scope{layer: e.layer, placement: unplaced(), scale: 1})
 }
 
 // spend adds n to what was used up and reports whether the limit allows it.

@@ -54,7 +54,7 @@ type vertex struct {
 // reset empties e for the next entity and keeps its memory.
 func (e *entity) reset() {
 	*e = entity{
-		colour: byLayer, weight: weightByLayer, normal: up, count: -1, extent: geometry.EmptyBox(),
+		colour: byLayer, weight: weightByLayer, normal: up(), count: -1, extent: geometry.EmptyBox(),
 		vertices: e.vertices[:0], fits: e.fits[:0], knots: e.knots[:0], weights: e.weights[:0],
 	}
 }
@@ -244,7 +244,7 @@ func (e *entity) clone() *entity {
 	return &c
 }
 
-// box returns roughly where e lies, for findings about entities that are not
+// box returns roughly where e lies, for notes about entities that are not
 // traced: the box of those of its points that are positions, in its own plane.
 func (e *entity) box() geometry.Box {
 	b := e.extent

@@ -2,6 +2,7 @@ package dxf_test
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 
 	"knifedesk/geometry"
@@ -19,7 +20,7 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	d, err := dxf.Read(&file, dxf.Options{})
+	d, err := dxf.Read(context.Background(), &file, dxf.Options{})
 	if err != nil {
 		fmt.Println(err)
 		return

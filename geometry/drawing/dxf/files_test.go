@@ -12,7 +12,6 @@ import (
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/drawing/dxf"
 	"knifedesk/geometry/geometrytest/reference"
-	"knifedesk/jobs/finding"
 )
 
 // groups turns "LINE 8=CUT 10=0" into the groups 0 LINE, 8 CUT, 10 0, a group
@@ -40,7 +39,7 @@ func file(tables, blocks, entities string) string {
 // read reads text, which must be readable.
 func read(t testing.TB, text string, opt dxf.Options) *drawing.Drawing {
 	t.Helper()
-	d, err := dxf.Read(strings.NewReader(text), opt)
+	d, err := dxf.Read(t.Context(), strings.NewReader(text), opt)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -63,18 +62,18 @@ func length(d *drawing.Drawing) float64 {
 	return sum
 }
 
-func found(d *drawing.Drawing, code finding.Code) *finding.Finding {
-	for i := range d.Findings {
-		if d.Findings[i].Code == code {
-			return &d.Findings[i]
+func found(d *drawing.Drawing, code drawing.Code) *drawing.Note {
+	for i := range d.Notes {
+		if d.Notes[i].Code == code {
+			return &d.Notes[i]
 		}
 	}
 	return nil
 }
 
-func codes(d *drawing.Drawing) []finding.Code {
-	var all []finding.Code
-	for _, f := range d.Findings {
+func codes(d *drawing.Drawing) []drawing.Code {
+	var all []drawing.Code
+	for _, f := range d.Notes {
 		all = append(all, f.Code)
 	}
 	return all
@@ -146,7 +145,7 @@ func refData(t testing.TB, name string) []byte {
 
 func readRef(t testing.TB, name string, opt dxf.Options) *drawing.Drawing {
 	t.Helper()
-	d, err := dxf.Read(bytes.NewReader(refData(t, name)), opt)
+	d, err := dxf.Read(t.Context(), bytes.NewReader(refData(t, name)), opt)
 	if err != nil {
 		t.Fatalf("%s: %v", name, err)
 	}

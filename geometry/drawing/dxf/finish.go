@@ -2,7 +2,6 @@ package dxf
 
 import (
 	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/finding"
 )
 
 // drawing returns what was read.
@@ -23,13 +22,12 @@ func (r *reader) drawing() *drawing.Drawing {
 	}
 	d.Shapes = r.collect(d.Unit)
 	if r.text.guessed {
-		r.noteLine(finding.CodePageDoubtful, r.header.codePage, 0)
+		r.noteLine(drawing.CodePageDoubtful, r.header.codePage, 0)
 	}
-	r.weighImages(len(d.Shapes) > 0)
 	if len(d.Shapes) == 0 {
-		r.notes.add(finding.EmptyDrawing, "")
+		r.count(drawing.EmptyDrawing, "")
 	}
-	d.Findings = r.notes.findings()
+	d.Notes = r.notes.All()
 	return d
 }
 
@@ -42,9 +40,10 @@ func (r *reader) collect(unit drawing.Unit) []drawing.Shape {
 	all := make([]drawing.Shape, 0, n)
 	for i, piece := range r.shapes.shapes {
 		for j := range piece {
+			r.b.Step()
 			p := &r.shapes.paints[i][j]
 			if p.layer.hides(r.opt) { // the layer table came after the shape
-				r.notes.add(finding.HiddenGeometry, p.layer.name)
+				r.count(drawing.HiddenGeometry, p.layer.name)
 				continue
 			}
 			all = append(all, piece[j])
@@ -60,8 +59,8 @@ func (r *reader) noteDashes(s *drawing.Shape) {
 	if !s.Dashed {
 		return
 	}
-	if f := r.notes.add(finding.DashedLine, s.Layer); f.wants() {
-		f.at(finding.Place{Box: s.Bounds(), Layer: s.Layer, Source: s.Source.String()})
+	if f := r.count(drawing.DashedLine, s.Layer); f.Wants() {
+		f.At(drawing.Place{Box: s.Bounds(), Layer: s.Layer, Source: s.Source.String()})
 	}
 }
 
@@ -76,13 +75,5 @@ func (p *paint) apply(s *drawing.Shape, unit drawing.Unit) {
 	s.Dashed = p.dash != nil && p.dash.dashed
 	if s.StrokeWidth == 0 && p.weight > 0 && unit.Declared {
 		s.StrokeWidth = float64(p.weight) / 100 / unit.MM
-	}
-}
-
-// weighImages makes images a mere warning where there are lines as well.
-func (r *reader) weighImages(lines bool) {
-	if f := r.notes.by[finding.RasterImage]; f != nil && lines {
-		warn := finding.Warn
-		f.worse = &warn
 	}
 }

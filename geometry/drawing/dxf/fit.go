@@ -2,14 +2,15 @@ package dxf
 
 import (
 	"knifedesk/geometry"
-	"knifedesk/jobs/finding"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/drawing"
 )
 
 // traceFit traces the cubic spline through the fit points of a SPLINE that has
 // no control points: twice continuously differentiable in the length of the
 // chords. It leaves along the given directions (groups 12 and 13), or else
 // without curvature at its ends; a closed one is periodic.
-func traceFit(t *tracer, e *entity, m *placement) finding.Code {
+func traceFit(t *tracer, e *entity, m *placement) drawing.Code {
 	var pts []geometry.Point
 	for _, p := range e.fits {
 		if q := m.flat(p); len(pts) == 0 || q != pts[len(pts)-1] {
@@ -21,7 +22,7 @@ func traceFit(t *tracer, e *entity, m *placement) finding.Code {
 		pts = append(pts, pts[0])
 	}
 	if len(pts) < 2 {
-		return finding.ZeroLength
+		return drawing.ZeroLength
 	}
 	steps := make([]float64, len(pts)-1)
 	for i := range steps {
@@ -29,9 +30,9 @@ func traceFit(t *tracer, e *entity, m *placement) finding.Code {
 	}
 	var v []geometry.Point
 	if closed && len(pts) > 3 {
-		v = periodicSpeeds(pts, steps)
+		v = periodicSpeeds(t.b, pts, steps)
 	} else {
-		v = openSpeeds(pts, steps, direction(e, 2, m), direction(e, 3, m))
+		v = openSpeeds(t.b, pts, steps, direction(e, 2, m), direction(e, 3, m))
 	}
 	t.move(pts[0])
 	for i, h := range steps {
@@ -57,10 +58,11 @@ func direction(e *entity, i int, m *placement) *geometry.Point {
 //	    = 3·((p[i]-p[i-1])/h[i-1]² + (p[i+1]-p[i])/h[i]²),
 //
 // a tridiagonal system with a dominant diagonal (Thomas algorithm).
-func openSpeeds(pts []geometry.Point, h []float64, start, end *geometry.Point) []geometry.Point {
+func openSpeeds(b *budget.Budget, pts []geometry.Point, h []float64, start, end *geometry.Point) []geometry.Point {
 	n := len(pts)
 	s := tridiagonal{make([]float64, n), make([]float64, n), make([]float64, n), make([]geometry.Point, n)}
 	for i := 1; i < n-1; i++ {
+		b.Step()
 		s.row(i, 1/h[i-1], 2/h[i-1]+2/h[i], 1/h[i], bend(pts, h, i-1, i))
 	}
 	last := n - 1
@@ -72,7 +74,7 @@ func openSpeeds(pts []geometry.Point, h []float64, start, end *geometry.Point) [
 	if end != nil {
 		s.row(last, 0, 1, 0, *end)
 	}
-	return s.solve()
+	return s.solve(b)
 }
 
 // bend is the right side for the point between steps i and j.
@@ -83,19 +85,20 @@ func bend(pts []geometry.Point, h []float64, i, j int) geometry.Point {
 // periodicSpeeds solves the same equations round a closed curve, whose first
 // and last points are one. The two corners of the cyclic matrix are a change
 // of rank one (Sherman and Morrison 1950).
-func periodicSpeeds(pts []geometry.Point, h []float64) []geometry.Point {
+func periodicSpeeds(b *budget.Budget, pts []geometry.Point, h []float64) []geometry.Point {
 	n := len(h)
 	corner := 1 / h[n-1]
 	build := func(right func(i int) geometry.Point) []geometry.Point {
 		s := tridiagonal{make([]float64, n), make([]float64, n), make([]float64, n), make([]geometry.Point, n)}
 		for i := range n {
+			b.Step()
 			before := h[(i+n-1)%n]
 			s.row(i, 1/before, 2/before+2/h[i], 1/h[i], right(i))
 		}
 		gamma := -s.diagonal[0]
 		s.diagonal[0] -= gamma
 		s.diagonal[n-1] -= corner * corner / gamma
-		return s.solve()
+		return s.solve(b)
 	}
 	gamma := -(2/h[n-1] + 2/h[0])
 	y := build(func(i int) geometry.Point { return bend(pts, h, (i+n-1)%n, i) })
@@ -125,9 +128,10 @@ func (s *tridiagonal) row(i int, below, diagonal, above float64, right geometry.
 	s.below[i], s.diagonal[i], s.above[i], s.right[i] = below, diagonal, above, right
 }
 
-func (s *tridiagonal) solve() []geometry.Point {
+func (s *tridiagonal) solve(b *budget.Budget) []geometry.Point {
 	n := len(s.diagonal)
 	for i := 1; i < n; i++ {
+		b.Step()
 		k := s.below[i] / s.diagonal[i-1]
 		s.diagonal[i] -= k * s.above[i-1]
 		s.right[i] = s.right[i].Sub(s.right[i-1].Mul(k))

@@ -4,13 +4,13 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"io"
 	"strings"
 	"testing"
 
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/drawing/dxf"
 	"knifedesk/geometry/geometrytest/reference"
-	"knifedesk/jobs/finding"
 )
 
 // small keeps one run of the fuzzer short.
@@ -25,7 +25,7 @@ func FuzzRead(f *testing.F) {
 	reference.Seeds(f, "drawings", "dxf")
 	f.Fuzz(func(t *testing.T, data []byte) {
 		for _, opt := range []dxf.Options{{Limits: small}, {Limits: small, KeepHidden: true}} {
-			d, err := dxf.Read(bytes.NewReader(data), opt)
+			d, err := dxf.Read(t.Context(), bytes.NewReader(data), opt)
 			if err != nil {
 				continue
 			}
@@ -80,9 +80,9 @@ func checkSound(t *testing.T, d *drawing.Drawing) {
 	if segments > small.Segments || len(d.Shapes) > small.Entities+small.Expansions {
 		t.Fatalf("%d shapes with %d segments pass the limits", len(d.Shapes), segments)
 	}
-	for _, f := range d.Findings {
-		if f.Count < len(f.Places) || strings.Contains(f.Hint, "{") || f.Code == finding.EmptyDrawing && len(d.Shapes) > 0 {
-			t.Fatalf("finding %+v", f)
+	for _, f := range d.Notes {
+		if f.Count < len(f.Places) || f.Code == drawing.EmptyDrawing && len(d.Shapes) > 0 {
+			t.Fatalf("note %+v", f)
 		}
 	}
 }
@@ -97,7 +97,7 @@ func rewrite(t *testing.T, d *drawing.Drawing) {
 	if err := dxf.Write(&b, dxf.Millimetres, l); err != nil {
 		t.Fatal(err)
 	}
-	again, err := dxf.Read(&b, dxf.Options{})
+	again, err := dxf.Read(t.Context(), &b, dxf.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -126,11 +126,11 @@ func TestCutAnywhere(t *testing.T) {
 	whole := file("", "", text.String()+shapes+square)
 	want := read(t, whole, dxf.Options{}).Shapes
 	for n := range len(whole) - 1 {
-		d, err := dxf.Read(strings.NewReader(whole[:n]), dxf.Options{})
+		d, err := dxf.Read(t.Context(), strings.NewReader(whole[:n]), dxf.Options{})
 		if err != nil {
 			continue
 		}
-		if len(d.Findings) == 0 {
+		if len(d.Notes) == 0 {
 			t.Fatalf("cut after byte %d: nothing found", n)
 		}
 		lines, complete := strings.Count(whole[:n], "\n"), 0
@@ -150,24 +150,35 @@ func TestCutAnywhere(t *testing.T) {
 	}
 }
 
-// TestStreaming: entities that are not kept cost no memory, however many.
-func TestStreaming(t *testing.T) {
+// streams are n entities each that are not kept.
+func streams(n int) map[string]func() io.Reader {
 	head := groups("SECTION 2=TABLES TABLE 2=LAYER LAYER 2=OFF 62=-1 ENDTAB ENDSEC SECTION 2=ENTITIES")
+	all := map[string]func() io.Reader{}
 	for name, entity := range map[string]string{
 		"hidden": "LINE 8=OFF 10=0 20=0 11=1 21=1", "text": "TEXT 8=0 10=0 20=0 1=hello", "paper": "CIRCLE 67=1 10=0 20=0 40=1",
 		"points": "POINT 10=0 20=0", "broken": "LINE 10=x 20=0", "nothing": "LINE 10=1 20=1 11=1 21=1",
 	} {
-		const n = 200000
-		src := &repeated{head: []byte(head), body: []byte(groups(entity)), times: n, tail: []byte(groups("ENDSEC EOF"))}
+		all[name] = func() io.Reader {
+			return &repeated{head: []byte(head), body: []byte(groups(entity)), times: n, tail: []byte(groups("ENDSEC EOF"))}
+		}
+	}
+	return all
+}
+
+// TestStreaming: entities that are not kept cost no memory, however many.
+func TestStreaming(t *testing.T) {
+	const n = 200000
+	for name, open := range streams(n) {
+		src := open()
 		var d *drawing.Drawing
 		bytes := allocated(func() {
 			var err error
-			if d, err = dxf.Read(src, dxf.Options{}); err != nil {
+			if d, err = dxf.Read(t.Context(), src, dxf.Options{}); err != nil {
 				t.Fatal(err)
 			}
 		})
-		if len(d.Shapes) != 0 || d.Findings[0].Count != n {
-			t.Errorf("%s: %d shapes, findings %v", name, len(d.Shapes), d.Findings)
+		if len(d.Shapes) != 0 || d.Notes[0].Count != n {
+			t.Errorf("%s: %d shapes, notes %v", name, len(d.Shapes), d.Notes)
 		}
 		if bytes > 4<<20 {
 			t.Errorf("%s: %d bytes allocated for %d entities", name, bytes, n)

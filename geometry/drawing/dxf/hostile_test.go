@@ -5,9 +5,9 @@ import (
 	"strings"
 	"testing"
 
+	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/drawing/dxf"
 	"knifedesk/geometry/geometrytest/cost"
-	"knifedesk/jobs/finding"
 )
 
 const megabyte = 1 << 20
@@ -114,9 +114,9 @@ func TestBombs(t *testing.T) {
 	cost.Bound(t, all, func(text string) string {
 		d := read(t, text, dxf.Options{})
 		limit := ""
-		f := found(d, finding.LimitReached)
+		f := found(d, drawing.LimitReached)
 		if f != nil {
-			limit = f.Values["limit"].(string)
+			limit = f.Limit
 		}
 		if want := exploding[names[text]]; want != "" && limit != want {
 			t.Errorf("%s: limit %q, want %q", names[text], limit, want)

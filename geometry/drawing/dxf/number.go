@@ -26,9 +26,8 @@ func judge(v float64) numeral {
 	return bad
 }
 
-// powers of ten that a float64 holds exactly.
-var pow10 = [23]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11,
-	1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22}
+// exactPower is the highest power of ten that a float64 holds exactly.
+const exactPower = 22
 
 // parseFloat reads a decimal number. Where the digits fit in 53 bits and the
 // places in a power of ten that is exact, one division rounds correctly
@@ -56,12 +55,12 @@ func parseFloat(raw []byte) (float64, numeral) {
 		places = i - places
 		digits += places
 	}
-	if i != len(raw) || digits == 0 || digits > 19 || m >= 1<<53 || places > 22 {
+	if i != len(raw) || digits == 0 || digits > 19 || m >= 1<<53 || places > exactPower {
 		return parseSlow(raw)
 	}
 	v := float64(m)
 	if places > 0 {
-		v /= pow10[places]
+		v /= math.Pow10(places)
 	}
 	if negative {
 		v = -v

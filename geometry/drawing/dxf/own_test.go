@@ -7,7 +7,6 @@ import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/drawing/dxf"
-	"knifedesk/jobs/finding"
 )
 
 // TestOwnNotes checks what refs.json says of the own files in prose.
@@ -15,20 +14,20 @@ func TestOwnNotes(t *testing.T) {
 	for _, c := range []struct {
 		file   string
 		length float64
-		want   []finding.Code
+		want   []drawing.Code
 	}{
-		{"bad-group-code", 50, []finding.Code{finding.BadGroupCode}},
-		{"binary-truncated", 122.83185307179586, []finding.Code{finding.Truncated, finding.EntityBroken}},
-		{"decimal-comma", 50, []finding.Code{finding.DecimalComma}},
-		{"degenerate", 47.853981633974485, []finding.Code{finding.ZeroLength, finding.NegativeRadius}},
-		{"insert-missing-block", 40, []finding.Code{finding.MissingReference}},
-		{"insert-recursive", 20, []finding.Code{finding.CircularReference}},
-		{"insert-zero-scale", 40, []finding.Code{finding.ZeroLength}},
-		{"no-eof", 40, []finding.Code{finding.EndMarkMissing}},
-		{"paperspace-mixed", 40, []finding.Code{finding.PaperSpace}},
-		{"spline-bad-knots", 30, []finding.Code{finding.SplineBroken}},
-		{"trash-after-eof", 40, []finding.Code{finding.TrashAfterEnd}},
-		{"unknown-entity-and-subclass", 40, []finding.Code{finding.UnknownEntity}},
+		{"bad-group-code", 50, []drawing.Code{drawing.BadGroupCode}},
+		{"binary-truncated", 122.83185307179586, []drawing.Code{drawing.Truncated, drawing.EntityBroken}},
+		{"decimal-comma", 50, []drawing.Code{drawing.DecimalComma}},
+		{"degenerate", 47.853981633974485, []drawing.Code{drawing.ZeroLength, drawing.NegativeRadius}},
+		{"insert-missing-block", 40, []drawing.Code{drawing.MissingReference}},
+		{"insert-recursive", 20, []drawing.Code{drawing.CircularReference}},
+		{"insert-zero-scale", 40, []drawing.Code{drawing.ZeroLength}},
+		{"no-eof", 40, []drawing.Code{drawing.EndMarkMissing}},
+		{"paperspace-mixed", 40, []drawing.Code{drawing.PaperSpace}},
+		{"spline-bad-knots", 30, []drawing.Code{drawing.SplineBroken}},
+		{"trash-after-eof", 40, []drawing.Code{drawing.TrashAfterEnd}},
+		{"unknown-entity-and-subclass", 40, []drawing.Code{drawing.UnknownEntity}},
 		{"blank-padding", 40, nil},
 		{"eol-cr-only", 40, nil},
 		{"enc-bom", 10, nil},
@@ -45,17 +44,17 @@ func TestOwnNotes(t *testing.T) {
 			}
 		}
 		if len(got) != len(c.want) {
-			t.Errorf("%s: findings %v, want %v", c.file, got, c.want)
+			t.Errorf("%s: notes %v, want %v", c.file, got, c.want)
 		}
 	}
-	if f := found(readRef(t, "own__unknown-entity-and-subclass.dxf", dxf.Options{}), finding.UnknownEntity); f.Count != 2 {
+	if f := found(readRef(t, "own__unknown-entity-and-subclass.dxf", dxf.Options{}), drawing.UnknownEntity); f.Count != 2 {
 		t.Errorf("%d unknown entities, want 2", f.Count)
 	}
 }
 
 func TestOwnHugeAndTinyBulge(t *testing.T) {
 	d := readRef(t, "own__bulge-huge-and-tiny.dxf", dxf.Options{})
-	if found(d, finding.WildBulge) == nil {
+	if found(d, drawing.WildBulge) == nil {
 		t.Error("the bulge of 1e9 is not reported")
 	}
 	first := d.Shapes[0].Paths[0].Segments[0]

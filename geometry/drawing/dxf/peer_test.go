@@ -45,7 +45,7 @@ func besidePeer(t *testing.T, path string) {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	d, err := dxf.Read(f, dxf.Options{})
+	d, err := dxf.Read(t.Context(), f, dxf.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

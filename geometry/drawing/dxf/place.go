@@ -5,14 +5,14 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/finding"
 )
 
 // attributeHidden is the flag of an ATTRIB that does not show.
 const attributeHidden = 1
 
 // place draws e as c puts it, or lists it.
-func (r *reader) place(e *entity, c *context) {
+func (r *reader) place(e *entity, c *scope) {
+	r.b.Spend(1 + len(e.vertices) + len(e.fits) + len(e.knots))
 	if r.hidden(e, c) {
 		return
 	}
@@ -24,7 +24,7 @@ func (r *reader) place(e *entity, c *context) {
 	case quietKind, vertexKind:
 	case textKind:
 		if e.name != "ATTRIB" || e.whole[0]&attributeHidden == 0 {
-			r.note(finding.LiveText, "", e, e.boxIn(c))
+			r.note(drawing.LiveText, "", e, e.boxIn(c))
 		}
 	default:
 		code, name := listed(e)
@@ -32,27 +32,27 @@ func (r *reader) place(e *entity, c *context) {
 	}
 }
 
-// listed returns the finding for an entity that is not drawn.
-func listed(e *entity) (finding.Code, string) {
+// listed returns the code of an entity that is not drawn.
+func listed(e *entity) (drawing.Code, string) {
 	switch e.kind {
 	case hatchKind, fillKind:
-		return finding.HatchListed, e.name
+		return drawing.HatchListed, e.name
 	case dimensionKind:
-		return finding.DimensionListed, e.name
+		return drawing.DimensionListed, e.name
 	case imageKind:
-		return finding.RasterImage, e.name
+		return drawing.RasterImage, e.name
 	case pointKind:
-		return finding.PointListed, ""
+		return drawing.PointListed, ""
 	case endlessKind:
-		return finding.EndlessLine, e.name
+		return drawing.EndlessLine, e.name
 	case solidKind:
-		return finding.SolidListed, e.name
+		return drawing.SolidListed, e.name
 	}
-	return finding.UnknownEntity, e.name
+	return drawing.UnknownEntity, e.name
 }
 
 // boxIn returns the box of e's points as c puts them.
-func (e *entity) boxIn(c *context) geometry.Box {
+func (e *entity) boxIn(c *scope) geometry.Box {
 	m := c.placement
 	if e.kind != imageKind && e.kind != dimensionKind && e.kind != pointKind {
 		m = m.turned(e.normal)
@@ -67,7 +67,7 @@ func (e *entity) boxIn(c *context) geometry.Box {
 // hidden reports whether e is left out for where it lies, and lists it. An
 // insert on a frozen layer hides all of its block; on one that is off only
 // what lies on such a layer itself.
-func (r *reader) hidden(e *entity, c *context) bool {
+func (r *reader) hidden(e *entity, c *scope) bool {
 	l := r.effective(e, c)
 	name := l.name
 	switch {
@@ -82,15 +82,15 @@ func (r *reader) hidden(e *entity, c *context) bool {
 	if e.kind == insertKind && r.blocks[e.block] == nil || e.kind == quietKind {
 		return true
 	}
-	f := r.notes.add(finding.HiddenGeometry, name)
-	if f.wants() {
-		f.at(e.place(r.outline(e, c)))
+	f := r.count(drawing.HiddenGeometry, name)
+	if f.Wants() {
+		f.At(e.place(r.outline(e, c)))
 	}
 	return true
 }
 
 // outline returns the box of a shape that is left out.
-func (r *reader) outline(e *entity, c *context) geometry.Box {
+func (r *reader) outline(e *entity, c *scope) geometry.Box {
 	if r.traceEntity(e, &c.placement, c.placed) == "" {
 		return r.trace.path().Bounds()
 	}
@@ -99,7 +99,7 @@ func (r *reader) outline(e *entity, c *context) geometry.Box {
 
 // effective returns the layer on which e counts: what lies on layer 0 of a
 // block lies on the layer of its insert.
-func (r *reader) effective(e *entity, c *context) *layer {
+func (r *reader) effective(e *entity, c *scope) *layer {
 	if c.placed && e.layer.name == "0" {
 		return c.layer
 	}
@@ -117,7 +117,7 @@ type paint struct {
 }
 
 // paintOf resolves what e says of its paint, by layer or by block.
-func (r *reader) paintOf(e *entity, c *context) paint {
+func (r *reader) paintOf(e *entity, c *scope) paint {
 	l := r.effective(e, c)
 	p := paint{layer: l, from: l, weight: e.weight, dash: e.dash}
 	number := max(e.colour, -e.colour) // a negative number is a layer's switch; here it is a slip
@@ -146,14 +146,14 @@ func (r *reader) paintOf(e *entity, c *context) paint {
 }
 
 // draw traces e and keeps its shape.
-func (r *reader) draw(e *entity, c *context) {
+func (r *reader) draw(e *entity, c *scope) {
 	fault := r.traceEntity(e, &c.placement, c.placed)
 	t := &r.trace
 	if !r.spend(&r.segments, max(len(t.segs), len(e.vertices), len(e.knots)), "segments", r.opt.Limits.Segments) {
 		return
 	}
 	if fault == "" && !t.bounded() {
-		fault = finding.BadNumber
+		fault = drawing.BadNumber
 	}
 	if fault != "" {
 		r.note(fault, e.name, e, e.boxIn(c))
@@ -168,25 +168,25 @@ func (r *reader) draw(e *entity, c *context) {
 }
 
 // noteOddities lists what was drawn but may not be what was meant.
-func (r *reader) noteOddities(e *entity, c *context, path geometry.Path) {
+func (r *reader) noteOddities(e *entity, c *scope, path geometry.Path) {
 	switch e.kind {
 	case lwPolylineKind, polylineKind:
 		r.noteBulge(e, c)
 	case circleKind, arcKind:
 		if e.num[0] < 0 {
-			r.note(finding.NegativeRadius, e.name, e, path.Bounds())
+			r.note(drawing.NegativeRadius, e.name, e, path.Bounds())
 		}
 	case splineKind:
 		if r.trace.coarse {
-			r.note(finding.CurveCoarse, "", e, path.Bounds())
+			r.note(drawing.CurveCoarse, "", e, path.Bounds())
 		}
 	}
 	if e.deep() {
-		r.note(finding.NotFlat, e.name, e, path.Bounds())
+		r.note(drawing.NotFlat, e.name, e, path.Bounds())
 	}
 }
 
-func (r *reader) addShape(e *entity, c *context, path geometry.Path) {
+func (r *reader) addShape(e *entity, c *scope, path geometry.Path) {
 	s, p := r.shapes.add()
 	*p = r.paintOf(e, c)
 	s.Paths = r.shapes.one(path)
@@ -239,11 +239,11 @@ func (e *entity) deep() bool {
 // of the full circle, which nobody draws on purpose.
 const wildBulge = 1000
 
-func (r *reader) noteBulge(e *entity, c *context) {
+func (r *reader) noteBulge(e *entity, c *scope) {
 	for i := range e.vertices {
 		if math.Abs(e.vertices[i].bulge) > wildBulge {
 			v := e.vertices[i].at
-			r.note(finding.WildBulge, "", e, geometry.BoxAround(c.placement.flat(v)))
+			r.note(drawing.WildBulge, "", e, geometry.BoxAround(c.placement.flat(v)))
 		}
 	}
 }

@@ -103,7 +103,7 @@ func TestNestedPlacements(t *testing.T) {
 		content := fmt.Sprintf("LINE 8=0 10=%v 20=%v 30=%v 11=%v 21=%v 31=%v CIRCLE 8=0 10=%v 20=%v 30=%v 40=7 210=%v 220=%v 230=%v",
 			a[0], a[1], a[2], b[0], b[1], b[2], a[0], a[1], a[2], normal[0], normal[1], normal[2])
 		blocks := inner.block("IN", content) + outer.block("OUT", inner.insert("IN"))
-		d, err := dxf.Read(strings.NewReader(file("", blocks, outer.insert("OUT"))), dxf.Options{})
+		d, err := dxf.Read(t.Context(), strings.NewReader(file("", blocks, outer.insert("OUT"))), dxf.Options{})
 		if err != nil || len(d.Shapes) != 2 {
 			t.Fatalf("%v, %d shapes", err, len(d.Shapes))
 		}

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"knifedesk/geometry"
-	"knifedesk/jobs/finding"
+	"knifedesk/geometry/drawing"
 )
 
 // Flags of a POLYLINE and of its vertices.
@@ -21,17 +21,17 @@ const (
 // tracePolyline traces an LWPOLYLINE or POLYLINE. A fitted one holds the
 // points of its curve beside the frame that controls it; the frame is not
 // drawn.
-func tracePolyline(t *tracer, e *entity, m *placement, placed bool) finding.Code {
+func tracePolyline(t *tracer, e *entity, m *placement, placed bool) drawing.Code {
 	flags := e.whole[0]
 	if e.kind == polylineKind && flags&(polyMesh|polyFaces) != 0 {
-		return finding.SolidListed
+		return drawing.SolidListed
 	}
 	corners := e.vertices
 	if e.kind == polylineKind && flags&polySplineFit != 0 {
 		corners = onCurve(corners)
 	}
 	if len(corners) < 2 {
-		return finding.ZeroLength
+		return drawing.ZeroLength
 	}
 	if e.kind == polylineKind && flags&polySpatial != 0 {
 		t.move(m.flat(corners[0].at))
@@ -41,13 +41,13 @@ func tracePolyline(t *tracer, e *entity, m *placement, placed bool) finding.Code
 		t.finish(flags&polyClosed != 0)
 	} else {
 		traceCorners(t, corners, flags&polyClosed != 0)
-		if placed || e.normal != up {
+		if placed || e.normal != up() {
 			object := m.turned(e.normal)
 			t.transform(object.plane(e.elevation()))
 		}
 	}
 	if len(t.segs) == 0 {
-		return finding.ZeroLength
+		return drawing.ZeroLength
 	}
 	return ""
 }

@@ -2,23 +2,32 @@ package dxf
 
 import (
 	"bufio"
+	"context"
 	"fmt"
 	"io"
 
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/finding"
 )
 
 // Read reads a drawing. It fails with a *ParseError where src holds no DXF,
-// and with the error of src where that fails; anything else that is wrong is
-// a finding in the drawing.
-func Read(src io.Reader, opt Options) (*drawing.Drawing, error) {
-	opt.Limits = opt.Limits.orDefault()
-	sc, err := open(src, opt.Limits)
+// with the error of src where that fails, and with the cause of ctx where that
+// ends before the reading does; anything else that is wrong is a note of the
+// drawing.
+func Read(ctx context.Context, src io.Reader, opt Options) (d *drawing.Drawing, err error) {
+	if ended := budget.Run(ctx, func(b *budget.Budget) { d, err = read(b, src, opt) }); ended != nil {
+		return nil, ended
+	}
+	return d, err
+}
+
+func read(b *budget.Budget, src io.Reader, opt Options) (*drawing.Drawing, error) {
+	opt.Limits = opt.Limits.withDefaults()
+	sc, err := open(budget.Reader(b, src), opt.Limits)
 	if err != nil {
 		return nil, err
 	}
-	r := newReader(sc, opt)
+	r := newReader(b, sc, opt)
 	r.run()
 	if err := sc.end().err; err != nil {
 		return nil, fmt.Errorf("dxf: %w", err)
@@ -71,12 +80,13 @@ const (
 
 // reader holds the state of one Read.
 type reader struct {
+	b       *budget.Budget
 	opt     Options
 	scan    scanner
 	tag     tag
 	text    text
 	palette *palette
-	notes   notes
+	notes   drawing.Notes
 
 	recognised bool // a section or a known entity was seen
 	finished   bool // the end mark was seen
@@ -107,9 +117,9 @@ type reader struct {
 	expanded int
 }
 
-func newReader(scan scanner, opt Options) *reader {
+func newReader(b *budget.Budget, scan scanner, opt Options) *reader {
 	r := &reader{
-		opt: opt, scan: scan, palette: newPalette(),
+		b: b, trace: tracer{b: b}, opt: opt, scan: scan, palette: newPalette(),
 		header: header{insUnits: -1, measurement: -1},
 		layers: map[string]*layer{}, folded: map[string]*layer{},
 		lineTypes: map[string]*lineType{"continuous": {}},
@@ -130,7 +140,7 @@ func (r *reader) run() {
 				return
 			}
 		case t.code == codeBroken:
-			r.noteLine(finding.BadGroupCode, "", t.line)
+			r.noteLine(drawing.BadGroupCode, "", t.line)
 			r.endRecord(r.e.complete())
 		default:
 			r.feed(t)
@@ -150,12 +160,12 @@ func (r *reader) end() {
 		r.limit("bytes in a line", r.opt.Limits.Line)
 	case r.finished:
 		if r.scan.rest() {
-			r.noteLine(finding.TrashAfterEnd, "", 0)
+			r.noteLine(drawing.TrashAfterEnd, "", 0)
 		}
 	case r.record == noRecord && !r.poly && !end.cut:
-		r.noteLine(finding.EndMarkMissing, "", r.tag.line)
+		r.noteLine(drawing.EndMarkMissing, "", r.tag.line)
 	default:
-		r.noteLine(finding.Truncated, "", r.tag.line)
+		r.noteLine(drawing.Truncated, "", r.tag.line)
 		r.endRecord(!end.cut && r.e.complete())
 		if r.poly {
 			r.dropPolyline()
@@ -265,6 +275,6 @@ func (r *reader) endRecord(whole bool) {
 // limit stops the reading at the limit of that name.
 func (r *reader) limit(name string, value int) {
 	r.stopped = true
-	f := r.noteLine(finding.LimitReached, name, r.tag.line)
-	f.values = map[string]any{"limit": name, "allowed": value}
+	f := r.noteLine(drawing.LimitReached, name, r.tag.line)
+	f.Limit, f.Allowed = name, value
 }

@@ -1,12 +1,10 @@
 package dxf
 
-import (
-	"bytes"
-)
+import "bytes"
 
 // The first 22 bytes of a binary file, without the maker's name that begins
 // them.
-var binaryMark = []byte(" Binary DXF\r\n\x1a\x00")
+const binaryMark = " Binary DXF\r\n\x1a\x00"
 
 const (
 	binaryMarkAt = 7
@@ -14,7 +12,7 @@ const (
 )
 
 func isBinary(head []byte) bool {
-	return len(head) >= binaryHead && bytes.Equal(head[binaryMarkAt:binaryHead], binaryMark)
+	return len(head) >= binaryHead && string(head[binaryMarkAt:binaryHead]) == binaryMark
 }
 
 // isCompiled reports the compiled sibling of DXF: six bytes such as AC1015

@@ -24,13 +24,16 @@ func (p point) unit() point {
 }
 
 // up is the extrusion of everything that is drawn flat.
-var up = point{0, 0, 1}
+func up() point { return point{0, 0, 1} }
 
 // placement is an affine map of space: the images of the three axes, and of
 // the origin.
 type placement struct{ u, v, w, o point }
 
-var unplaced = placement{u: point{1, 0, 0}, v: point{0, 1, 0}, w: point{0, 0, 1}}
+// unplaced is the placement that changes nothing.
+func unplaced() placement {
+	return placement{u: point{1, 0, 0}, v: point{0, 1, 0}, w: point{0, 0, 1}}
+}
 
 // bounded reports whether m carries no point near the origin beyond maxNumber.
 func (m *placement) bounded() bool {
@@ -81,10 +84,10 @@ func (m *placement) plane(height float64) geometry.Affine {
 // is within 1/64 of the z axis, x is across y and n, elsewhere across z and n).
 func (m *placement) turned(n point) placement {
 	n = n.unit()
-	if n == up || n == (point{}) {
+	if n == up() || n == (point{}) {
 		return *m
 	}
-	axis := up
+	axis := up()
 	if math.Abs(n.x) < 1.0/64 && math.Abs(n.y) < 1.0/64 {
 		axis = point{0, 1, 0}
 	}

@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
-	"knifedesk/jobs/finding"
+	"knifedesk/geometry/drawing"
 )
 
 // maxDegree bounds the degree of splines; the work grows with its cube, and
@@ -26,7 +26,7 @@ func (p weighted) point() geometry.Point { return geometry.Point{X: p.x / p.w, Y
 
 // traceSpline traces a SPLINE over its valid range of knots, or through its
 // fit points where it has no control points.
-func traceSpline(t *tracer, e *entity, m *placement, most int) finding.Code {
+func traceSpline(t *tracer, e *entity, m *placement, most int) drawing.Code {
 	if len(e.vertices) == 0 && len(e.fits) > 0 {
 		return traceFit(t, e, m)
 	}
@@ -36,11 +36,11 @@ func traceSpline(t *tracer, e *entity, m *placement, most int) finding.Code {
 	}
 	n := len(e.vertices)
 	if degree < 1 || degree > maxDegree || n <= degree || len(e.knots) != n+degree+1 || !ascending(e.knots) {
-		return finding.SplineBroken
+		return drawing.SplineBroken
 	}
 	rational := len(e.weights) > 0
 	if rational && (len(e.weights) != n || slices.Min(e.weights) <= 0) {
-		return finding.SplineBroken
+		return drawing.SplineBroken
 	}
 	rational = rational && slices.Min(e.weights) != slices.Max(e.weights)
 	c := bspline{degree: degree, knots: e.knots, points: make([]weighted, n)}
@@ -59,7 +59,7 @@ func traceSpline(t *tracer, e *entity, m *placement, most int) finding.Code {
 	t.coarse = f.coarse
 	t.snap()
 	if len(t.segs) == 0 {
-		return finding.ZeroLength
+		return drawing.ZeroLength
 	}
 	t.finish(false)
 	return ""
@@ -98,6 +98,7 @@ func (c *bspline) trace(f *fitter, approximate bool) {
 	p := c.degree
 	first := true
 	for i := p; i < len(c.points); i++ {
+		f.t.b.Step()
 		if c.knots[i] >= c.knots[i+1] {
 			continue
 		}

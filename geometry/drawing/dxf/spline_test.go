@@ -11,8 +11,8 @@ import (
 	"pgregory.net/rapid"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/drawing/dxf"
-	"knifedesk/jobs/finding"
 )
 
 // nurbs is a B-spline curve as the textbook defines it: the sum of the control
@@ -174,11 +174,11 @@ func TestSplinesWithinTolerance(t *testing.T) {
 
 // readCurve reads a file with one spline, which must be followed closely.
 func readCurve(t *rapid.T, spline string) geometry.Path {
-	d, err := dxf.Read(strings.NewReader(file("", "", spline)), dxf.Options{})
+	d, err := dxf.Read(t.Context(), strings.NewReader(file("", "", spline)), dxf.Options{})
 	if err != nil || len(d.Shapes) != 1 {
 		t.Fatalf("%v, %d shapes", err, len(d.Shapes))
 	}
-	if found(d, finding.CurveCoarse) != nil {
+	if found(d, drawing.CurveCoarse) != nil {
 		t.Fatal("the curve is followed too coarsely")
 	}
 	return d.Shapes[0].Paths[0]
@@ -220,7 +220,7 @@ func TestFitPoints(t *testing.T) {
 			r := rapid.Float64Range(10, 20).Draw(t, "r")
 			fmt.Fprintf(&b, "11=%v 21=%v ", r*math.Cos(a), r*math.Sin(a))
 		}
-		d, err := dxf.Read(strings.NewReader(file("", "", b.String())), dxf.Options{})
+		d, err := dxf.Read(t.Context(), strings.NewReader(file("", "", b.String())), dxf.Options{})
 		if err != nil || len(d.Shapes) != 1 {
 			t.Fatalf("%v, %d shapes", err, len(d.Shapes))
 		}

@@ -15,7 +15,6 @@ import (
 
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/drawing/dxf"
-	"knifedesk/jobs/finding"
 )
 
 // TestNumbersReadExactly: however a number is written, it is the nearest
@@ -32,7 +31,7 @@ func TestNumbersReadExactly(t *testing.T) {
 		if rapid.Bool().Draw(t, "plus") && want > 0 {
 			text = "+" + text
 		}
-		d, err := dxf.Read(strings.NewReader(file("", "", "LINE 8=0 10="+text+" 20=1e7 11=0 21=0")), dxf.Options{})
+		d, err := dxf.Read(t.Context(), strings.NewReader(file("", "", "LINE 8=0 10="+text+" 20=1e7 11=0 21=0")), dxf.Options{})
 		if err != nil || len(d.Shapes) != 1 || d.Shapes[0].Paths[0].Start.X != want {
 			t.Fatalf("%s reads as %v, want %v", text, d.Shapes, want)
 		}
@@ -49,8 +48,8 @@ func TestLineEnds(t *testing.T) {
 			if small {
 				src = iotest.OneByteReader(src)
 			}
-			d, err := dxf.Read(src, dxf.Options{})
-			if err != nil || len(d.Shapes) != 2 || len(d.Findings) != 0 {
+			d, err := dxf.Read(t.Context(), src, dxf.Options{})
+			if err != nil || len(d.Shapes) != 2 || len(d.Notes) != 0 {
 				t.Errorf("line end %q: %v, %v", end, err, d)
 			}
 		}
@@ -67,8 +66,8 @@ func TestLongFile(t *testing.T) {
 	for _, end := range []string{"\n", "\r\n", "\r"} {
 		text := strings.ReplaceAll(file("", "", b.String()), "\n", end)
 		d := read(t, text, dxf.Options{})
-		if len(d.Shapes) != n || len(d.Findings) != 0 {
-			t.Fatalf("line end %q: %d shapes, findings %v", end, len(d.Shapes), codes(d))
+		if len(d.Shapes) != n || len(d.Notes) != 0 {
+			t.Fatalf("line end %q: %d shapes, notes %v", end, len(d.Shapes), codes(d))
 		}
 		for i, s := range d.Shapes {
 			if p := s.Paths[0]; p.Start.X != float64(i) || p.End().X != float64(i) || p.End().Y != 1 {
@@ -81,7 +80,7 @@ func TestLongFile(t *testing.T) {
 func TestLongLine(t *testing.T) {
 	long := strings.Repeat("x", 700<<10)
 	d := entities(t, "TEXT 8=0 10=0 20=0 1="+long+square)
-	if len(d.Shapes) != 1 || found(d, finding.LimitReached) != nil {
+	if len(d.Shapes) != 1 || found(d, drawing.LimitReached) != nil {
 		t.Errorf("%d shapes, %v", len(d.Shapes), codes(d))
 	}
 }
@@ -111,7 +110,7 @@ func TestCodePages(t *testing.T) {
 			t.Errorf("%s %s %q: %q, want %q", c.version, c.page, c.raw, got, c.want)
 		}
 		doubtful := c.version < "AC1021" && c.raw == "Straße"
-		if (found(d, finding.CodePageDoubtful) != nil) != doubtful {
+		if (found(d, drawing.CodePageDoubtful) != nil) != doubtful {
 			t.Errorf("%s %s %q: findings %v", c.version, c.page, c.raw, codes(d))
 		}
 	}
@@ -148,7 +147,7 @@ func TestNotDXF(t *testing.T) {
 		"hello\nworld\n0\nHELLO\n":       dxf.ErrMalformed,
 		"AC1015\x00\x00\x00\x00\x00\x06": dxf.ErrUnsupported,
 	} {
-		_, err := dxf.Read(strings.NewReader(text), dxf.Options{})
+		_, err := dxf.Read(t.Context(), strings.NewReader(text), dxf.Options{})
 		var parse *dxf.ParseError
 		if !errors.Is(err, want) || !errors.As(err, &parse) {
 			t.Errorf("%q: %v, want %v", text, err, want)
@@ -171,7 +170,7 @@ func TestSniff(t *testing.T) {
 func TestReaderFails(t *testing.T) {
 	boom := errors.New("the line went dead")
 	src := io.MultiReader(strings.NewReader(file("", "", square)[:200]), iotest.ErrReader(boom))
-	_, err := dxf.Read(src, dxf.Options{})
+	_, err := dxf.Read(t.Context(), src, dxf.Options{})
 	var parse *dxf.ParseError
 	if !errors.Is(err, boom) || errors.As(err, &parse) {
 		t.Errorf("%v, want %v", err, boom)

@@ -4,11 +4,13 @@ import (
 	"math"
 
 	"knifedesk/geometry"
-	"knifedesk/jobs/finding"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/drawing"
 )
 
 // tracer builds the path of one entity in memory that it uses again.
 type tracer struct {
+	b         *budget.Budget
 	start, at geometry.Point
 	segs      []geometry.Segment
 	closed    bool
@@ -70,9 +72,9 @@ func (t *tracer) snap() {
 	}
 }
 
-// traceEntity traces e under the placement m. It returns the finding that
+// traceEntity traces e under the placement m. It returns the code that
 // says why nothing was traced, or "".
-func (r *reader) traceEntity(e *entity, m *placement, placed bool) finding.Code {
+func (r *reader) traceEntity(e *entity, m *placement, placed bool) drawing.Code {
 	t := &r.trace
 	t.segs = t.segs[:0]
 	switch e.kind {
@@ -89,7 +91,7 @@ func (r *reader) traceEntity(e *entity, m *placement, placed bool) finding.Code 
 		return traceSpline(t, e, m, r.opt.Limits.Segments)
 	}
 	if len(t.segs) == 0 {
-		return finding.ZeroLength
+		return drawing.ZeroLength
 	}
 	return ""
 }

@@ -75,7 +75,7 @@ func TestRoundTrip(t *testing.T) {
 		if err := dxf.Write(&b, dxf.Inches, dxf.Layer{Name: "Ritz–Linie 切", Colour: colour, Paths: []geometry.Path{p}}); err != nil {
 			t.Fatal(err)
 		}
-		d, err := dxf.Read(&b, dxf.Options{})
+		d, err := dxf.Read(t.Context(), &b, dxf.Options{})
 		if err != nil || len(d.Shapes) != 1 {
 			t.Fatalf("%v, %d shapes", err, len(d.Shapes))
 		}
@@ -87,8 +87,8 @@ func TestRoundTrip(t *testing.T) {
 		if diff := cmp.Diff(want, s.Paths[0]); diff != "" {
 			t.Fatal(diff)
 		}
-		if s.Layer != "Ritz–Linie 切" || *s.Stroke != *colour || d.Unit.MM != 25.4 || len(d.Findings) > 0 {
-			t.Fatalf("layer %q, colour %v, unit %v, findings %v", s.Layer, s.Stroke, d.Unit, d.Findings)
+		if s.Layer != "Ritz–Linie 切" || *s.Stroke != *colour || d.Unit.MM != 25.4 || len(d.Notes) > 0 {
+			t.Fatalf("layer %q, colour %v, unit %v, notes %v", s.Layer, s.Stroke, d.Unit, d.Notes)
 		}
 	})
 }
@@ -106,7 +106,7 @@ func allCubic(p geometry.Path) geometry.Path {
 // TestArcsBesideCubics: one contour stays one entity, its arcs as cubics.
 func TestArcsBesideCubics(t *testing.T) {
 	p := parse(t, "M0 0C10 20 30 20 40 0A20 20 0 0 1 0 0Z")[0]
-	d, err := dxf.Read(bytes.NewReader(write(t, dxf.Millimetres, dxf.Layer{Paths: []geometry.Path{p}})), dxf.Options{})
+	d, err := dxf.Read(t.Context(), bytes.NewReader(write(t, dxf.Millimetres, dxf.Layer{Paths: []geometry.Path{p}})), dxf.Options{})
 	if err != nil || len(d.Shapes) != 1 {
 		t.Fatalf("%v, %v", err, d)
 	}

@@ -2,7 +2,7 @@ package pdf
 
 import (
 	"knifedesk/geometry"
-	"knifedesk/jobs/finding"
+	"knifedesk/geometry/drawing"
 
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 )
@@ -17,6 +17,7 @@ const (
 // says so: comments, stamps and form fields are seldom meant to be cut.
 func (r *reader) annotations(p *page, base geometry.Affine) {
 	for _, o := range r.array(p.dict["Annots"]) {
+		r.b.Step()
 		d := r.dict(o)
 		kind := r.name(d["Subtype"])
 		flags, _ := r.number(d["F"])
@@ -28,7 +29,7 @@ func (r *reader) annotations(p *page, base geometry.Affine) {
 		r.annotation(d, appearance, base)
 		r.out.Kinds["annotation"]++
 		if len(r.out.Shapes) > before {
-			r.notes.Add(finding.AnnotationDrawn, kind, nil)
+			r.notes.Add(drawing.AnnotationDrawn, kind, nil)
 		}
 	}
 }

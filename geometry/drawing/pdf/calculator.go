@@ -3,7 +3,8 @@ package pdf
 import (
 	"math"
 	"strconv"
-	"strings"
+
+	"knifedesk/geometry/budget"
 
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 )
@@ -14,16 +15,45 @@ func (c *contentRun) calculated(o types.Object, in []float64) []float64 {
 	if err != nil {
 		return nil
 	}
-	words := strings.Fields(strings.NewReplacer("{", " { ", "}", " } ").Replace(string(data)))
-	k := calculator{words: words, stack: append([]float64{}, in...), steps: &c.steps}
-	if c.steps += len(words); len(words) == 0 || words[0] != "{" || !k.block(0, k.end(0)) {
+	words := splitWords(c.b, string(data), maxSteps)
+	k := calculator{b: c.b, words: words, stack: append([]float64{}, in...), steps: &c.steps}
+	if c.steps += len(words); len(words) == 0 || len(words) > maxSteps || words[0] != "{" || !k.block(0, k.end(0)) {
 		return nil
 	}
 	return k.stack
 }
 
+// splitWords splits a calculator function at spaces; a brace is a word. Beyond
+// most words it stops: so many are never run.
+func splitWords(b *budget.Budget, text string, most int) []string {
+	var words []string
+	start := 0
+	for i := 0; i < len(text) && len(words) <= most; i++ {
+		if i%perStep == 0 {
+			b.Step()
+		}
+		c := text[i]
+		brace := c == '{' || c == '}'
+		if space := c == ' ' || c >= '\t' && c <= '\r'; !brace && !space {
+			continue
+		}
+		if start < i {
+			words = append(words, text[start:i])
+		}
+		if brace {
+			words = append(words, text[i:i+1])
+		}
+		start = i + 1
+	}
+	if start < len(text) {
+		words = append(words, text[start:])
+	}
+	return words
+}
+
 // calculator is a stack machine. Booleans are 0 and 1.
 type calculator struct {
+	b     *budget.Budget
 	words []string
 	stack []float64
 	steps *int
@@ -50,6 +80,7 @@ func (k *calculator) block(from, to int) bool {
 	var blocks [][2]int
 	for i := from + 1; i < to; i++ {
 		const deepest = 100
+		k.b.Step()
 		if *k.steps++; *k.steps > maxSteps || len(k.stack) > deepest {
 			return false
 		}
@@ -58,6 +89,7 @@ func (k *calculator) block(from, to int) bool {
 		case "{":
 			end := k.end(i)
 			*k.steps += end - i
+			k.b.Spend(end - i)
 			blocks = append(blocks, [2]int{i, end})
 			i = end
 		case "if", "ifelse":
@@ -99,12 +131,19 @@ func (k *calculator) word(w string) bool {
 	if v, err := strconv.ParseFloat(w, 64); err == nil {
 		return k.push(v)
 	}
-	if f, ok := unary[w]; ok && len(k.stack) >= 1 {
-		return k.push(f(k.pop()))
+	n := len(k.stack)
+	if n >= 1 {
+		if v, ok := unary(w, k.stack[n-1]); ok {
+			k.stack[n-1] = v
+			return !math.IsNaN(v)
+		}
 	}
-	if f, ok := binary[w]; ok && len(k.stack) >= 2 {
-		b := k.pop()
-		return k.push(f(k.pop(), b))
+	if n >= 2 {
+		if v, ok := binary(w, k.stack[n-2], k.stack[n-1]); ok {
+			k.pop()
+			k.stack[n-2] = v
+			return !math.IsNaN(v)
+		}
 	}
 	return k.shuffle(w)
 }
@@ -156,39 +195,4 @@ func (k *calculator) roll(m, j int) bool {
 	turned := append(append([]float64{}, top[m-j:]...), top[:m-j]...)
 	copy(top, turned)
 	return true
-}
-
-func truth(b bool) float64 {
-	if b {
-		return 1
-	}
-	return 0
-}
-
-var unary = map[string]func(float64) float64{
-	"abs": math.Abs, "neg": func(a float64) float64 { return -a }, "ceiling": math.Ceil, "floor": math.Floor,
-	"round": func(a float64) float64 { return math.Floor(a + 0.5) }, "truncate": math.Trunc, "cvi": math.Trunc,
-	"cvr": func(a float64) float64 { return a }, "sqrt": math.Sqrt, "ln": math.Log, "log": math.Log10,
-	"sin": func(a float64) float64 { return math.Sin(a * math.Pi / 180) },
-	"cos": func(a float64) float64 { return math.Cos(a * math.Pi / 180) },
-	"not": func(a float64) float64 { return truth(a == 0) },
-}
-
-var binary = map[string]func(a, b float64) float64{
-	"add": func(a, b float64) float64 { return a + b }, "sub": func(a, b float64) float64 { return a - b },
-	"mul": func(a, b float64) float64 { return a * b }, "div": func(a, b float64) float64 { return a / b },
-	"idiv": func(a, b float64) float64 { return math.Trunc(a / b) }, "mod": math.Mod, "exp": math.Pow,
-	"atan": func(a, b float64) float64 { return math.Mod(math.Atan2(a, b)*180/math.Pi+360, 360) },
-	"eq":   func(a, b float64) float64 { return truth(a == b) }, "ne": func(a, b float64) float64 { return truth(a != b) },
-	"gt": func(a, b float64) float64 { return truth(a > b) }, "ge": func(a, b float64) float64 { return truth(a >= b) },
-	"lt": func(a, b float64) float64 { return truth(a < b) }, "le": func(a, b float64) float64 { return truth(a <= b) },
-	"and": func(a, b float64) float64 { return float64(int64(a) & int64(b)) },
-	"or":  func(a, b float64) float64 { return float64(int64(a) | int64(b)) },
-	"xor": func(a, b float64) float64 { return float64(int64(a) ^ int64(b)) },
-	"bitshift": func(a, b float64) float64 {
-		if b < 0 {
-			return float64(int64(a) >> uint(math.Min(63, -b)))
-		}
-		return float64(int64(a) << uint(math.Min(63, b)))
-	},
 }

@@ -33,11 +33,19 @@ type space struct {
 	bounds []float64    // range of a and b in Lab
 }
 
-var (
-	deviceGray = &space{family: gray, n: 1}
-	deviceRGB  = &space{family: rgb, n: 3}
-	deviceCMYK = &space{family: cmyk, n: 4}
-)
+// device returns the device space with so many components, nil where there is
+// none.
+func device(components int) *space {
+	switch components {
+	case 1:
+		return &space{family: gray, n: 1}
+	case 3:
+		return &space{family: rgb, n: 3}
+	case 4:
+		return &space{family: cmyk, n: 4}
+	}
+	return nil
+}
 
 // spaceOf reads a colour space, nil where it makes no sense.
 func (c *contentRun) spaceOf(o types.Object, depth int) *space {
@@ -67,11 +75,11 @@ func (c *contentRun) spaceOf(o types.Object, depth int) *space {
 func (c *contentRun) namedSpace(name string, depth int) *space {
 	switch name {
 	case "DeviceGray", "G", "CalGray":
-		return deviceGray
+		return device(1)
 	case "DeviceRGB", "RGB", "CalRGB":
-		return deviceRGB
+		return device(3)
 	case "DeviceCMYK", "CMYK":
-		return deviceCMYK
+		return device(4)
 	case "Pattern":
 		return &space{family: pattern}
 	}
@@ -91,7 +99,7 @@ func (c *contentRun) arraySpace(a types.Array, depth int) *space {
 	switch kind := c.file.name(a[0]); kind {
 	case "ICCBased": // the device space with as many components stands for the profile
 		n, _ := c.file.number(c.dict(at(1))["N"])
-		return map[float64]*space{1: deviceGray, 3: deviceRGB, 4: deviceCMYK}[n]
+		return device(int(n))
 	case "Lab":
 		d := c.dict(at(1))
 		s := &space{family: lab, n: 3, white: [3]float64{0.9505, 1, 1.089}, bounds: c.numbers(d["Range"])}
@@ -224,15 +232,14 @@ func (c *contentRun) setColour(op string) {
 	if op[0] < 'a' {
 		target = &c.state.stroke
 	}
-	device := map[string]*space{"G": deviceGray, "g": deviceGray, "RG": deviceRGB, "rg": deviceRGB, "K": deviceCMYK, "k": deviceCMYK}[op]
-	switch {
-	case device != nil:
-		target.space, target.pattern = device, false
-		target.values = c.values(device.n)
-	case op == "CS" || op == "cs":
+	switch op {
+	case "G", "g", "RG", "rg", "K", "k":
+		target.space, target.pattern = device(operandCount(op)), false
+		target.values = c.values(target.space.n)
+	case "CS", "cs":
 		target.space = c.namedSpace(c.name(), 0)
 		if target.space == nil {
-			target.space = deviceGray
+			target.space = device(1)
 		}
 		target.values = target.space.start()
 		target.pattern = target.space.family == pattern

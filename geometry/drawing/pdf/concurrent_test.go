@@ -14,8 +14,8 @@ import (
 // the race detector this also watches what the structure library shares.
 func TestReadConcurrently(t *testing.T) {
 	files, err := filepath.Glob(filepath.Join(reference.Path(t, "drawings", "pdf"), "*.pdf"))
-	if err != nil {
-		t.Fatal(err)
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no files: %v", err)
 	}
 	const workers = 4
 	results := make([]map[string]string, workers)
@@ -24,12 +24,12 @@ func TestReadConcurrently(t *testing.T) {
 		results[w] = map[string]string{}
 		all.Go(func() {
 			for _, path := range files {
-				d, err := read(path, pdf.Options{})
+				d, err := read(t, path, pdf.Options{})
 				if err != nil {
 					results[w][path] = err.Error()
 					continue
 				}
-				text, err := json.Marshal(d)
+				text, err := json.Marshal([]any{d, d.Notes})
 				if err != nil {
 					text = []byte(err.Error())
 				}

@@ -58,14 +58,14 @@ func TestCorpus(t *testing.T) {
 		name := filepath.Base(path)
 		ref := all[name]
 		if slices.Contains(noPages, name) {
-			if _, err := read(path, pdf.Options{}); !errors.Is(err, pdf.ErrNoPages) {
+			if _, err := read(t, path, pdf.Options{}); !errors.Is(err, pdf.ErrNoPages) {
 				t.Errorf("%s: %v", name, err)
 			}
 			fmt.Fprintf(&table, "%-45s refused: no pages\n", name)
 			continue
 		}
 		for i := range max(1, len(ref.MuPDF.Page)) {
-			d, err := read(path, pdf.Options{Page: i + 1})
+			d, err := read(t, path, pdf.Options{Page: i + 1})
 			if err != nil {
 				t.Errorf("%s page %d: %v", name, i+1, err)
 				continue
@@ -84,13 +84,13 @@ func TestCorpus(t *testing.T) {
 	t.Logf("%d files\n%s", len(files), table.String())
 }
 
-func read(path string, opt pdf.Options) (*drawing.Drawing, error) {
+func read(t *testing.T, path string, opt pdf.Options) (*drawing.Drawing, error) {
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
-	return pdf.Read(f, opt)
+	return pdf.Read(t.Context(), f, opt)
 }
 
 func length(d *drawing.Drawing) float64 {
@@ -105,7 +105,7 @@ func length(d *drawing.Drawing) float64 {
 
 func codes(d *drawing.Drawing) map[string]int {
 	m := map[string]int{}
-	for _, f := range d.Findings {
+	for _, f := range d.Notes {
 		m[string(f.Code)] = f.Count
 	}
 	return m

@@ -6,7 +6,6 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/finding"
 )
 
 // emit turns a finished path into a shape of the drawing, or notes why it is
@@ -19,10 +18,13 @@ func (c *contentRun) emit(paths []geometry.Path, stroked, filled bool, rule draw
 		Paths: paths, Layer: layer, Nested: c.nested(),
 		Source: drawing.Source{Kind: c.kind, ID: fmt.Sprint(c.painted)},
 	}
+	for _, p := range paths {
+		c.b.Spend(1 + len(p.Segments))
+	}
 	box := s.Bounds()
 	here := place(s.Source, layer, box)
 	if !finite(box) {
-		c.notes.Add(finding.OutOfRange, s.Source.String(), place(s.Source, layer, drawing.Reach(paths, farthest)))
+		c.notes.Add(drawing.OutOfRange, s.Source.String(), place(s.Source, layer, drawing.Reach(paths, farthest)))
 		return
 	}
 	c.ink(&s, stroked, filled, rule)
@@ -32,9 +34,9 @@ func (c *contentRun) emit(paths []geometry.Path, stroked, filled bool, rule draw
 	}
 	switch {
 	case off:
-		c.notes.Add(finding.HiddenGeometry, name, here)
+		c.notes.Add(drawing.HiddenGeometry, name, here)
 	case s.Stroke == nil && s.Fill == nil:
-		c.notes.Add(finding.UnpaintedGeometry, name, here)
+		c.notes.Add(drawing.UnpaintedGeometry, name, here)
 	default:
 		s.Mirrored = c.turned()
 		c.remark(&s, stroked, filled, here)
@@ -90,18 +92,19 @@ func (c *contentRun) turned() bool {
 
 // remark notes what a knife cannot follow about a visible shape, and cuts off
 // by clips.
-func (c *contentRun) remark(s *drawing.Shape, stroked, filled bool, here *finding.Place) {
+func (c *contentRun) remark(s *drawing.Shape, stroked, filled bool, here *drawing.Place) {
 	name := s.Source.String()
 	if stroked && c.state.stroke.pattern || filled && c.state.fill.pattern {
-		c.notes.Add(finding.PaintServerUsed, name, here)
+		c.notes.Add(drawing.PaintServerUsed, name, here)
 	}
 	if s.Dashed {
-		c.notes.Add(finding.DashedLine, name, here)
+		c.notes.Add(drawing.DashedLine, name, here)
 	}
 	if c.state.masked {
-		c.notes.Add(finding.MaskUsed, name, here)
+		c.notes.Add(drawing.MaskUsed, name, here)
 	}
+	c.b.Spend(len(c.state.clips))
 	if s.Clips = c.clips.Cutting(c.state.clips, here.Box); len(s.Clips) > 0 {
-		c.notes.Add(finding.ClipPathUsed, name, here)
+		c.notes.Add(drawing.ClipPathUsed, name, here)
 	}
 }

@@ -33,7 +33,7 @@ func (e *ParseError) Error() string {
 // Unwrap returns the fault itself.
 func (e *ParseError) Unwrap() error { return e.Err }
 
-// limitError stops the reading; Read turns it into a finding.
+// limitError stops the reading; Read turns it into a note.
 type limitError struct {
 	name    string
 	allowed int

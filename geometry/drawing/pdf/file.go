@@ -3,11 +3,14 @@ package pdf
 import (
 	"bytes"
 	"compress/zlib"
+	"context"
 	"errors"
 	"fmt"
 	"io"
 	"regexp"
 	"strings"
+
+	"knifedesk/geometry/budget"
 
 	"github.com/pdfcpu/pdfcpu/pkg/filter"
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu"
@@ -19,7 +22,8 @@ import (
 // streams unpacked within the limits, and whatever is not of the kind asked
 // for counts as missing, as ISO 32000 has readers do.
 type file struct {
-	ctx     *model.Context
+	steps   *budget.Budget
+	doc     *model.Context
 	limits  Limits
 	left    int            // bytes that streams may still unpack to
 	decoded map[int][]byte // streams by object number, once unpacked
@@ -31,27 +35,51 @@ var objectStreams = regexp.MustCompile(`/(?:O|#4[fF])(?:b|#62)(?:j|#6[aA])(?:S|#
 
 // openFile reads the structure of a file and opens it where its user password
 // is empty. What is wrong with the table of objects, or with streams that the
-// page may not need, is repaired once.
-func openFile(data []byte, limits Limits) (*file, error) {
-	f, err := tryFile(data, limits)
-	if err == nil || errors.Is(err, ErrEncrypted) {
-		return f, err
+// page may not need, is repaired once. ctx is that of b.
+func openFile(ctx context.Context, b *budget.Budget, data []byte, limits Limits) (*file, error) {
+	f, err := tryFile(ctx, data, countObjectStreams(b, data), limits)
+	if err != nil && !errors.Is(err, ErrEncrypted) && ctx.Err() == nil {
+		data = repaired(b, data)
+		if g, again := tryFile(ctx, data, countObjectStreams(b, data), limits); again == nil {
+			f, err = g, nil
+		}
 	}
-	if f, again := tryFile(repaired(data), limits); again == nil {
-		return f, nil
+	if ctx.Err() != nil {
+		return nil, context.Cause(ctx)
 	}
-	return nil, err
+	if err != nil {
+		return nil, err
+	}
+	f.steps = b
+	return f, nil
 }
 
-func tryFile(data []byte, limits Limits) (f *file, err error) {
+// countObjectStreams counts the types of object streams in a file.
+func countObjectStreams(b *budget.Budget, data []byte) int {
+	const window, longest = 4096, 19 // bytes; of a name with each letter as #xx
+	n := 0
+	for at := 0; at < len(data); at += window {
+		b.Spend(window / perStep)
+		for _, found := range objectStreams.FindAllIndex(data[at:min(at+window+longest, len(data))], -1) {
+			if found[0] < window {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// perStep is how many bytes that are looked at make a step.
+const perStep = 64
+
+func tryFile(ctx context.Context, data []byte, streams int, limits Limits) (f *file, err error) {
 	defer rescue(&err)
-	streams := max(1, len(objectStreams.FindAllIndex(data, -1)))
 	conf := &model.Configuration{
 		Reader15:       true,
 		ValidationMode: model.ValidationRelaxed,
 		Limits: model.ResourceLimits{
 			MaxStreamBytes:       int64(limits.Bytes),
-			MaxDecodeBytes:       int64(max(limits.Decoded/streams, 1<<16)), // all object streams are kept unpacked
+			MaxDecodeBytes:       int64(max(limits.Decoded/max(streams, 1), 1<<16)), // all object streams are kept unpacked
 			MaxImagePixels:       1,
 			MaxImageBytes:        1,
 			MaxObjectCount:       limits.Objects,
@@ -61,11 +89,25 @@ func tryFile(data []byte, limits Limits) (f *file, err error) {
 			MaxRecursionDepth:    limits.Depth,
 		},
 	}
-	ctx, err := pdfcpu.Read(bytes.NewReader(data), conf)
+	doc, err := pdfcpu.ReadWithContext(ctx, watched{bytes.NewReader(data), ctx}, conf)
 	if err != nil {
 		return nil, &ParseError{Err: classify(err)}
 	}
-	return &file{ctx: ctx, limits: limits, left: limits.Decoded, decoded: map[int][]byte{}}, nil
+	return &file{doc: doc, limits: limits, left: limits.Decoded, decoded: map[int][]byte{}}, nil
+}
+
+// watched is a file that cannot be read any more once ctx has ended: the
+// structure library does not look at its context everywhere.
+type watched struct {
+	*bytes.Reader
+	ctx context.Context
+}
+
+func (w watched) Read(p []byte) (int, error) {
+	if err := w.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return w.Reader.Read(p)
 }
 
 // classify tells a locked file from a broken one.
@@ -95,7 +137,7 @@ func (f *file) get(o types.Object) (found types.Object) {
 			found = nil
 		}
 	}()
-	found, err := f.ctx.Dereference(o)
+	found, err := f.doc.Dereference(o)
 	if err != nil {
 		return nil
 	}
@@ -139,6 +181,7 @@ func (f *file) numbers(o types.Object) []float64 {
 	a := f.array(o)
 	v := make([]float64, len(a))
 	for i := range a {
+		f.steps.Step()
 		v[i], _ = f.number(a[i])
 	}
 	return v
@@ -182,8 +225,7 @@ func (f *file) stream(o types.Object) (types.Dict, []byte, error) {
 	return sd.Dict, data, err
 }
 
-func (f *file) unpack(sd *types.StreamDict) (data []byte, err error) {
-	defer rescue(&err)
+func (f *file) unpack(sd *types.StreamDict) ([]byte, error) {
 	if len(sd.FilterPipeline) == 0 {
 		if len(sd.Raw) > f.left {
 			return nil, &limitError{limitDecoded, f.limits.Decoded}
@@ -193,6 +235,12 @@ func (f *file) unpack(sd *types.StreamDict) (data []byte, err error) {
 	if sd.HasSoleFilterNamed(filter.Flate) && sd.FilterPipeline[0].DecodeParms == nil {
 		return f.inflate(sd.Raw)
 	}
+	return f.decode(sd)
+}
+
+// decode leaves the unpacking to the library.
+func (f *file) decode(sd *types.StreamDict) (data []byte, err error) {
+	defer rescue(&err)
 	err = sd.DecodeWithLimit(int64(f.left))
 	if errors.Is(err, filter.ErrDecodeLimitExceeded) {
 		return nil, &limitError{limitDecoded, f.limits.Decoded}
@@ -209,7 +257,7 @@ func (f *file) inflate(raw []byte) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	data, err := io.ReadAll(io.LimitReader(z, int64(f.left)+1))
+	data, err := io.ReadAll(io.LimitReader(budget.Reader(f.steps, z), int64(f.left)+1))
 	if len(data) > f.left {
 		return nil, &limitError{limitDecoded, f.limits.Decoded}
 	}

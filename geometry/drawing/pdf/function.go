@@ -13,6 +13,7 @@ const maxSteps = 5_000_000
 // read. The work is counted, since a function may be run for every path.
 func (c *contentRun) evaluate(o types.Object, in []float64, depth int) []float64 {
 	const deepest = 8
+	c.b.Step()
 	d := c.dict(o)
 	if c.steps++; d == nil || depth > deepest || c.steps > maxSteps {
 		return nil
@@ -120,6 +121,7 @@ func (c *contentRun) sampled(o types.Object, d types.Dict, in []float64) []float
 			continue
 		}
 		for j := range out {
+			c.b.Step()
 			out[j] += weight * sample(data, (index*n+j)*int(bits), int(bits))
 		}
 	}

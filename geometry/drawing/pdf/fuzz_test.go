@@ -50,7 +50,7 @@ func equipped(content string) string {
 func fuzzed(f *testing.F, whole func([]byte) []byte) {
 	limits := pdf.Limits{Bytes: 1 << 16, Decoded: 1 << 18, Content: 1 << 18, Forms: 500, Segments: 20_000}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		d, err := pdf.Read(bytes.NewReader(whole(data)), pdf.Options{Limits: limits, KeepHidden: true})
+		d, err := pdf.Read(t.Context(), bytes.NewReader(whole(data)), pdf.Options{Limits: limits, KeepHidden: true})
 		if err != nil {
 			var parse *pdf.ParseError
 			if !errors.As(err, &parse) {

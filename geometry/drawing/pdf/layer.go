@@ -23,6 +23,7 @@ func (f *file) readLayers() layers {
 	config := f.dict(properties["D"])
 	base := f.name(config["BaseState"]) == "OFF"
 	for _, group := range f.array(properties["OCGs"]) {
+		f.steps.Step()
 		n := id(group)
 		if _, twice := l.byID[n]; twice || n == 0 {
 			continue
@@ -32,6 +33,7 @@ func (f *file) readLayers() layers {
 	}
 	set := func(key string, change func(*drawing.Layer)) {
 		for _, group := range f.array(config[key]) {
+			f.steps.Step()
 			if i, ok := l.byID[id(group)]; ok {
 				change(&l.list[i])
 			}
@@ -61,6 +63,7 @@ func (l *layers) of(f *file, o types.Object, depth int) marked {
 	on, all := 0, 0
 	m := marked{}
 	for _, g := range groups {
+		f.steps.Step()
 		part := l.of(f, g, depth+1)
 		if part.layer == "" {
 			continue

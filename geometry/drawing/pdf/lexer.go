@@ -3,6 +3,8 @@ package pdf
 import (
 	"bytes"
 	"strconv"
+
+	"knifedesk/geometry/budget"
 )
 
 // kind says what a token of a content stream is (7.2 and 7.8.2).
@@ -27,6 +29,7 @@ type token struct {
 // lexer splits a content stream into tokens. What makes no sense is passed
 // over: a content stream has no syntax errors, only operators that are ignored.
 type lexer struct {
+	b    *budget.Budget
 	data []byte
 	pos  int
 }
@@ -40,7 +43,15 @@ func isSpace(c byte) bool     { return bytes.IndexByte([]byte(spaces), c) >= 0 }
 func isDelimiter(c byte) bool { return bytes.IndexByte([]byte(delimiters), c) >= 0 }
 func isRegular(c byte) bool   { return !isSpace(c) && !isDelimiter(c) }
 
+// tick takes a step now and then on the way through long tokens.
+func (l *lexer) tick() {
+	if l.pos%perStep == 0 {
+		l.b.Step()
+	}
+}
+
 func (l *lexer) next() token {
+	l.b.Step()
 	l.skipSpace()
 	if l.pos >= len(l.data) {
 		return token{}
@@ -108,11 +119,13 @@ func parseNumber(w []byte) (float64, bool) {
 
 func (l *lexer) skipSpace() {
 	for l.pos < len(l.data) {
+		l.tick()
 		switch c := l.data[l.pos]; {
 		case isSpace(c):
 			l.pos++
 		case c == '%':
 			for l.pos < len(l.data) && l.data[l.pos] != '\n' && l.data[l.pos] != '\r' {
+				l.tick()
 				l.pos++
 			}
 		default:
@@ -125,6 +138,7 @@ func (l *lexer) skipSpace() {
 func (l *lexer) word() []byte {
 	start := l.pos
 	for l.pos < len(l.data) && isRegular(l.data[l.pos]) {
+		l.tick()
 		l.pos++
 	}
 	return l.data[start:l.pos]
@@ -153,6 +167,7 @@ func (l *lexer) literal() string {
 	var out []byte
 	depth := 0
 	for ; l.pos < len(l.data); l.pos++ {
+		l.tick()
 		c := l.data[l.pos]
 		switch {
 		case c == '(':
@@ -209,6 +224,7 @@ func (l *lexer) hex() string {
 	var high byte
 	half := false
 	for l.pos++; l.pos < len(l.data); l.pos++ {
+		l.tick()
 		c := l.data[l.pos]
 		if c == '>' {
 			l.pos++
@@ -237,6 +253,7 @@ func (l *lexer) skipImage(length int) {
 		l.pos = min(l.pos+length, len(l.data))
 	}
 	for i := l.pos; ; i++ {
+		l.b.Step()
 		at := bytes.Index(l.data[i:], []byte("EI"))
 		if at < 0 {
 			l.pos = len(l.data)

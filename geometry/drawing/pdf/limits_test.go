@@ -8,9 +8,9 @@ import (
 	"strings"
 	"testing"
 
+	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/drawing/pdf"
 	"knifedesk/geometry/geometrytest/cost"
-	"knifedesk/jobs/finding"
 )
 
 // file makes a PDF file of objects, numbered from 1. The first has to be the
@@ -129,13 +129,13 @@ func TestHostileInput(t *testing.T) {
 	files := hostile()
 	maps.Copy(files, circles())
 	cost.Bound(t, files, func(file string) string {
-		d, err := pdf.Read(strings.NewReader(file), pdf.Options{})
+		d, err := pdf.Read(t.Context(), strings.NewReader(file), pdf.Options{})
 		if err != nil {
 			return err.Error()
 		}
-		for _, f := range d.Findings {
-			if f.Code == finding.LimitReached {
-				return f.TechnicianHint
+		for _, f := range d.Notes {
+			if f.Code == drawing.LimitReached {
+				return fmt.Sprintf("stopped at %d %s", f.Allowed, f.Limit)
 			}
 		}
 		return fmt.Sprint(codes(d))

@@ -6,7 +6,6 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/finding"
 
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 )
@@ -22,7 +21,7 @@ func (c *contentRun) object(name string) {
 	case "Form":
 		c.form(name, ref, d)
 	default:
-		c.notes.Add(finding.MissingReference, name, nil)
+		c.notes.Add(drawing.MissingReference, name, nil)
 	}
 }
 
@@ -30,7 +29,7 @@ func (c *contentRun) object(name string) {
 func (c *contentRun) form(name string, ref types.Object, d types.Dict) {
 	n := id(ref)
 	if n != 0 && c.inside[n] {
-		c.notes.Add(finding.CircularReference, "form "+name, nil)
+		c.notes.Add(drawing.CircularReference, "form "+name, nil)
 		return
 	}
 	c.out.Kinds["form"]++
@@ -71,10 +70,10 @@ func (c *contentRun) usable(name string, err error) bool {
 		c.stop(over.name, over.allowed)
 		return false
 	case errors.Is(err, errNoStream):
-		c.notes.Add(finding.MissingReference, name, nil)
+		c.notes.Add(drawing.MissingReference, name, nil)
 		return false
 	case err != nil:
-		c.notes.Add(finding.ContentBroken, name, nil)
+		c.notes.Add(drawing.ContentBroken, name, nil)
 	}
 	return true
 }
@@ -88,7 +87,7 @@ func (c *contentRun) image(name string) {
 	}
 	box := geometry.Box{Max: geometry.Pt(1, 1)}.Path().Transform(c.state.ctm).Bounds()
 	kind, rest, _ := strings.Cut(name, " ")
-	c.notes.Add(finding.RasterImage, name, place(drawing.Source{Kind: kind, ID: rest}, layer, box))
+	c.notes.Add(drawing.RasterImage, name, place(drawing.Source{Kind: kind, ID: rest}, layer, box))
 }
 
 // shading notes a shading that fills the clip (8.7.4.2).
@@ -96,7 +95,7 @@ func (c *contentRun) shading() {
 	c.out.Kinds["shading"]++
 	layer, off := c.layer()
 	if !off {
-		c.notes.Add(finding.PaintServerUsed, "shading "+c.name(), place(drawing.Source{Kind: "shading"}, layer, geometry.EmptyBox()))
+		c.notes.Add(drawing.PaintServerUsed, "shading "+c.name(), place(drawing.Source{Kind: "shading"}, layer, geometry.EmptyBox()))
 	}
 }
 

@@ -1,19 +1,21 @@
 package pdf
 
+import "cmp"
+
 // Options say how to read. The zero value is right for most files.
 type Options struct {
 	Limits Limits
 	// Page is the page to read, from 1. With 0 the first one is read, and the
-	// finding several_pages asks where there are others.
+	// note several_pages tells where there are others.
 	Page int
 	// KeepHidden keeps paths on layers that are off and paths that nothing
-	// paints. They are listed in the findings either way.
+	// paints. They are listed in the notes either way.
 	KeepHidden bool
 }
 
-// Limits bound the work that a file can cause. A zero field takes its value
-// from DefaultLimits. A limit that is reached becomes the finding
-// limit_reached, which names it; what was read until then is kept.
+// Limits bound the work that a file can cause. A zero field takes its usual
+// value. A limit that is reached becomes the note limit_reached, which names it;
+// what was read until then is kept.
 type Limits struct {
 	Bytes    int // of the file
 	Objects  int // in the file
@@ -25,37 +27,22 @@ type Limits struct {
 	Segments int // in all paths
 }
 
-// DefaultLimits keep the reading of 1 MB of the most hostile input within 2 s
-// and 256 MB.
-var DefaultLimits = Limits{
-	Bytes:    64 << 20,
-	Objects:  1_000_000,
-	Decoded:  32 << 20,
-	Content:  32 << 20,
-	Forms:    100_000,
-	Depth:    64,
-	Pages:    10_000,
-	Segments: 1_000_000,
-}
-
+// withDefaults fills in the usual values, which keep the reading of 1 MB of the
+// most hostile input within 2 s and 256 MB.
 func (l Limits) withDefaults() Limits {
-	pick := func(v *int, standard int) {
-		if *v <= 0 {
-			*v = standard
-		}
+	return Limits{
+		Bytes:    cmp.Or(max(l.Bytes, 0), 64<<20),
+		Objects:  cmp.Or(max(l.Objects, 0), 1_000_000),
+		Decoded:  cmp.Or(max(l.Decoded, 0), 32<<20),
+		Content:  cmp.Or(max(l.Content, 0), 32<<20),
+		Forms:    cmp.Or(max(l.Forms, 0), 100_000),
+		Depth:    cmp.Or(max(l.Depth, 0), 64),
+		Pages:    cmp.Or(max(l.Pages, 0), 10_000),
+		Segments: cmp.Or(max(l.Segments, 0), 1_000_000),
 	}
-	pick(&l.Bytes, DefaultLimits.Bytes)
-	pick(&l.Objects, DefaultLimits.Objects)
-	pick(&l.Decoded, DefaultLimits.Decoded)
-	pick(&l.Content, DefaultLimits.Content)
-	pick(&l.Forms, DefaultLimits.Forms)
-	pick(&l.Depth, DefaultLimits.Depth)
-	pick(&l.Pages, DefaultLimits.Pages)
-	pick(&l.Segments, DefaultLimits.Segments)
-	return l
 }
 
-// Names of the limits as the finding limit_reached shows them.
+// Names of the limits as the note limit_reached tells them.
 const (
 	limitBytes    = "bytes"
 	limitDecoded  = "unpacked bytes"

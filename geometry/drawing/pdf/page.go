@@ -53,10 +53,10 @@ func (f *file) pages() ([]page, error) {
 }
 
 func (f *file) catalog() (d types.Dict) {
-	if f.ctx.Root == nil {
+	if f.doc.Root == nil {
 		return nil
 	}
-	return f.dict(*f.ctx.Root)
+	return f.dict(*f.doc.Root)
 }
 
 type treeWalk struct {
@@ -67,6 +67,7 @@ type treeWalk struct {
 }
 
 func (w *treeWalk) visit(o types.Object, in inherited, depth int) {
+	w.steps.Step()
 	n := id(o)
 	if n != 0 && w.seen[n] || w.over != nil {
 		return
@@ -97,10 +98,10 @@ func (w *treeWalk) visit(o types.Object, in inherited, depth int) {
 
 // letter is the size that readers take where a file gives none: 8.5 by 11
 // inches (common practice; MediaBox is required by 7.7.3.3).
-var letter = geometry.Box{Max: geometry.Point{X: 612, Y: 792}}
+func letter() geometry.Box { return geometry.Box{Max: geometry.Pt(612, 792)} }
 
 func (f *file) page(d types.Dict, in inherited) page {
-	p := page{dict: d, resources: f.dict(in.resources), unit: 1, box: letter}
+	p := page{dict: d, resources: f.dict(in.resources), unit: 1, box: letter()}
 	if media, ok := f.rectangle(in.media); ok {
 		p.box = media
 	}

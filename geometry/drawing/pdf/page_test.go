@@ -9,12 +9,11 @@ import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/drawing/pdf"
-	"knifedesk/jobs/finding"
 )
 
 func parse(t testing.TB, text string, opt pdf.Options) *drawing.Drawing {
 	t.Helper()
-	d, err := pdf.Read(strings.NewReader(text), opt)
+	d, err := pdf.Read(t.Context(), strings.NewReader(text), opt)
 	if err != nil {
 		t.Fatalf("%.300s\n%v", text, err)
 	}
@@ -153,43 +152,40 @@ func TestShapesTellTheirPlace(t *testing.T) {
 	}
 }
 
-// Each row has content that triggers the finding and a near miss that does not.
-func TestFindings(t *testing.T) {
+// Each row has content that triggers the note and a near miss that does not.
+func TestNotes(t *testing.T) {
 	const cut = " 0 0 m 9 9 l S "
 	resources := "/Font<</H<</Subtype/Type1/BaseFont/Plain>>>>/XObject<</I<</Subtype/Image>>/F 5 0 R>>/ExtGState<</M<</SMask<</S/Alpha>>>>/N<</SMask/None>>>>"
 	form := stream("/Subtype/Form/BBox[0 0 9 9]/Resources<</XObject<</F 5 0 R>>>>", "/F Do")
 	for _, tt := range []struct {
-		code       finding.Code
-		severity   finding.Severity
+		code       drawing.Code
+		weight     drawing.Weight
 		with, near string
 	}{
-		{finding.EmptyDrawing, finding.Block, "", cut},
-		{finding.LiveText, finding.Block, cut + "BT /H 9 Tf (a) Tj ET", cut + "BT /H 9 Tf 3 Tr (a) Tj ET"},
-		{finding.RasterImage, finding.Warn, cut + "/I Do", cut + "/I"},
-		{finding.RasterImage, finding.Block, "/I Do", cut},
-		{finding.RasterImage, finding.Warn, cut + "BI /W 1 /H 1 ID a EI", cut},
-		{finding.PaintServerUsed, finding.Warn, "/Pattern cs /P scn 0 0 9 9 re f", "/Pattern cs /P scn 0 0 9 9 re S"},
-		{finding.PaintServerUsed, finding.Warn, cut + "/X sh", cut},
-		{finding.DashedLine, finding.Warn, "[1 2] 0 d" + cut, "[] 0 d" + cut},
-		{finding.UnpaintedGeometry, finding.Warn, cut + "0 0 m 9 9 l n", cut + "0 0 9 9 re W n"},
-		{finding.ClipPathUsed, finding.Ask, "0 0 5 9 re W n" + cut, "0 0 9 9 re W n" + cut},
-		{finding.ClipPathUsed, finding.Ask, "0 0 m 9 0 l 0 9 l W* n" + cut, "q 0 0 m 9 0 l 0 9 l W* n Q" + cut},
-		{finding.MaskUsed, finding.Ask, "/M gs" + cut, "/M gs /N gs" + cut},
-		{finding.OutOfRange, finding.Block, "0 0 m 3e9 0 l 9999999999 0 l S", "0 0 m 2800000 0 l S"},
-		{finding.CircularReference, finding.Block, cut + "/F Do", cut},
-		{finding.MissingReference, finding.Warn, cut + "/Z Do", cut},
-		{finding.UnknownElement, finding.Warn, cut + "zz", cut + "BX EX"},
+		{drawing.EmptyDrawing, "", "", cut},
+		{drawing.LiveText, "", cut + "BT /H 9 Tf (a) Tj ET", cut + "BT /H 9 Tf 3 Tr (a) Tj ET"},
+		{drawing.RasterImage, "", cut + "/I Do", cut + "/I"},
+		{drawing.RasterImage, drawing.Blocks, "/I Do", cut},
+		{drawing.RasterImage, "", cut + "BI /W 1 /H 1 ID a EI", cut},
+		{drawing.PaintServerUsed, "", "/Pattern cs /P scn 0 0 9 9 re f", "/Pattern cs /P scn 0 0 9 9 re S"},
+		{drawing.PaintServerUsed, "", cut + "/X sh", cut},
+		{drawing.DashedLine, "", "[1 2] 0 d" + cut, "[] 0 d" + cut},
+		{drawing.UnpaintedGeometry, "", cut + "0 0 m 9 9 l n", cut + "0 0 9 9 re W n"},
+		{drawing.ClipPathUsed, "", "0 0 5 9 re W n" + cut, "0 0 9 9 re W n" + cut},
+		{drawing.ClipPathUsed, "", "0 0 m 9 0 l 0 9 l W* n" + cut, "q 0 0 m 9 0 l 0 9 l W* n Q" + cut},
+		{drawing.MaskUsed, "", "/M gs" + cut, "/M gs /N gs" + cut},
+		{drawing.OutOfRange, "", "0 0 m 3e9 0 l 9999999999 0 l S", "0 0 m 2800000 0 l S"},
+		{drawing.CircularReference, "", cut + "/F Do", cut},
+		{drawing.MissingReference, "", cut + "/Z Do", cut},
+		{drawing.UnknownElement, "", cut + "zz", cut + "BX EX"},
 	} {
 		d := parse(t, onPage(resources, tt.with, form), pdf.Options{})
 		found := false
-		for _, f := range d.Findings {
-			found = found || f.Code == tt.code && f.Severity == tt.severity
-			if strings.ContainsAny(f.Hint+f.TechnicianHint, "{}") {
-				t.Errorf("%s: a placeholder is left in %q, %q", f.Code, f.Hint, f.TechnicianHint)
-			}
+		for _, f := range d.Notes {
+			found = found || f.Code == tt.code && f.Weight == tt.weight
 		}
 		if !found {
-			t.Errorf("%s: no %s (%s) in %v", tt.with, tt.code, tt.severity, d.Findings)
+			t.Errorf("%s: no %s (%q) in %v", tt.with, tt.code, tt.weight, d.Notes)
 		}
 		if near := codes(parse(t, onPage(resources, tt.near, form), pdf.Options{})); near[string(tt.code)] != 0 {
 			t.Errorf("%s: %s in the near miss", tt.near, tt.code)
@@ -235,7 +231,7 @@ func TestPages(t *testing.T) {
 	if got := second.Shapes[0].Paths[0].String(); got != "M80 20L80 40" {
 		t.Errorf("second page: %s", got)
 	}
-	if _, err := pdf.Read(strings.NewReader(text), pdf.Options{Page: 3}); !errors.Is(err, pdf.ErrNoSuchPage) {
+	if _, err := pdf.Read(t.Context(), strings.NewReader(text), pdf.Options{Page: 3}); !errors.Is(err, pdf.ErrNoSuchPage) {
 		t.Errorf("third page: %v", err)
 	}
 }
@@ -250,7 +246,7 @@ func TestBrokenFiles(t *testing.T) {
 		"only a header":  {"%PDF-1.4\n", pdf.ErrBroken},
 		"no pages":       {file("<</Type/Catalog>>"), pdf.ErrNoPages},
 	} {
-		_, err := pdf.Read(strings.NewReader(tt.text), pdf.Options{})
+		_, err := pdf.Read(t.Context(), strings.NewReader(tt.text), pdf.Options{})
 		var parse *pdf.ParseError
 		if !errors.As(err, &parse) || !errors.Is(err, tt.is) {
 			t.Errorf("%s: %v", name, err)

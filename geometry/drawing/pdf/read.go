@@ -2,13 +2,14 @@ package pdf
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/finding"
 
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 )
@@ -16,9 +17,10 @@ import (
 // reader turns one page into a drawing.
 type reader struct {
 	*file
+	b      *budget.Budget
 	opt    Options
 	out    *drawing.Drawing
-	notes  finding.Notes
+	notes  drawing.Notes
 	clips  drawing.ClipSet
 	layers layers
 	base   geometry.Affine // user space of the page to the page as shown
@@ -42,21 +44,30 @@ func Sniff(head []byte) bool {
 
 // Read reads one page. A file or page that cannot be read at all gives a
 // *ParseError; one that breaks a limit gives what was read before it, with the
-// finding limit_reached. Errors of r come back as they are.
-func Read(r io.Reader, opt Options) (*drawing.Drawing, error) {
+// note limit_reached. Errors of r come back as they are, as does the cause of
+// ctx where that ends before the reading does.
+func Read(ctx context.Context, r io.Reader, opt Options) (d *drawing.Drawing, err error) {
+	if ended := budget.Run(ctx, func(b *budget.Budget) { d, err = read(ctx, b, r, opt) }); ended != nil {
+		return nil, ended
+	}
+	return d, err
+}
+
+// read reads one page. ctx is that of b, for the structure library.
+func read(ctx context.Context, b *budget.Budget, r io.Reader, opt Options) (*drawing.Drawing, error) {
 	opt.Limits = opt.Limits.withDefaults()
 	rd := &reader{
-		opt: opt, inside: map[int]bool{}, spaces: map[int]*space{},
+		b: b, opt: opt, inside: map[int]bool{}, spaces: map[int]*space{},
 		out: &drawing.Drawing{
 			Format: "pdf", Shapes: []drawing.Shape{}, Kinds: map[string]int{},
 			Unit: drawing.Unit{Name: "pt", MM: 25.4 / 72, Declared: true, Source: "page box"},
 		},
 	}
-	data, err := io.ReadAll(io.LimitReader(r, int64(opt.Limits.Bytes)+1))
+	data, err := io.ReadAll(io.LimitReader(budget.Reader(b, r), int64(opt.Limits.Bytes)+1))
 	if err != nil {
 		return nil, err
 	}
-	err = rd.read(data)
+	err = rd.read(ctx, data)
 	var over *limitError
 	switch {
 	case errors.As(err, &over):
@@ -68,19 +79,19 @@ func Read(r io.Reader, opt Options) (*drawing.Drawing, error) {
 	return rd.out, nil
 }
 
-func (r *reader) read(data []byte) error {
+func (r *reader) read(ctx context.Context, data []byte) error {
 	if len(data) > r.opt.Limits.Bytes {
 		return &limitError{limitBytes, r.opt.Limits.Bytes}
 	}
 	if !Sniff(data) {
 		return &ParseError{Err: ErrNotPDF}
 	}
-	f, err := openFile(data, r.opt.Limits)
+	f, err := openFile(ctx, r.b, data, r.opt.Limits)
 	if err != nil {
 		return err
 	}
 	r.file = f
-	if v := f.ctx.HeaderVersion; v != nil {
+	if v := f.doc.HeaderVersion; v != nil {
 		r.out.Version = v.String()
 	}
 	pages, err := f.pages()
@@ -92,7 +103,7 @@ func (r *reader) read(data []byte) error {
 		return &ParseError{Page: n, Err: fmt.Errorf("%w: there are %d", ErrNoSuchPage, len(pages))}
 	}
 	if r.opt.Page == 0 && len(pages) > 1 {
-		r.notes.Add(finding.SeveralPages, "", nil).Values["pages"] = len(pages)
+		r.notes.Count(drawing.SeveralPages).Pages = len(pages)
 	}
 	r.layers = f.readLayers()
 	r.out.Layers = r.layers.list
@@ -114,7 +125,7 @@ func (r *reader) drawPage(p *page) error {
 	if err != nil {
 		return err
 	}
-	run := &contentRun{reader: r, lexer: lexer{data: data}, resources: p.resources, state: startState(base), kind: "path"}
+	run := &contentRun{reader: r, lexer: lexer{b: r.b, data: data}, resources: p.resources, state: startState(base), kind: "path"}
 	r.run(run)
 	r.annotations(p, base)
 	return nil
@@ -137,7 +148,7 @@ func (r *reader) pageContent(p *page) ([]byte, error) {
 		case errors.As(err, &over):
 			return nil, err
 		case err != nil:
-			r.notes.Add(finding.ContentBroken, "page", nil)
+			r.notes.Add(drawing.ContentBroken, "page", nil)
 		}
 		if data == nil && len(streams) == 1 {
 			return part, nil
@@ -152,13 +163,13 @@ func (r *reader) pageContent(p *page) ([]byte, error) {
 
 func (r *reader) finish() {
 	r.out.Clips = r.clips.Clips()
-	if c := r.notes.Of(finding.RasterImage); c != nil && len(r.out.Shapes) == 0 {
-		c.Weight = finding.Block // there is nothing else to cut
+	if c := r.notes.Of(drawing.RasterImage); c != nil && len(r.out.Shapes) == 0 {
+		c.Weight = drawing.Blocks // there is nothing else to cut
 	}
 	if len(r.out.Shapes) == 0 {
-		r.notes.Add(finding.EmptyDrawing, "", nil)
+		r.notes.Add(drawing.EmptyDrawing, "", nil)
 	}
-	r.out.Findings = r.notes.Findings()
+	r.out.Notes = r.notes.All()
 }
 
 // stop ends the reading at a limit.
@@ -168,9 +179,9 @@ func (r *reader) stop(limit string, allowed int) {
 }
 
 // place says where something lies, in drawing units.
-func place(source drawing.Source, layer string, box geometry.Box) *finding.Place {
+func place(source drawing.Source, layer string, box geometry.Box) *drawing.Place {
 	if !finite(box) {
 		box = geometry.EmptyBox()
 	}
-	return &finding.Place{Box: box, Layer: layer, Source: source.String()}
+	return &drawing.Place{Box: box, Layer: layer, Source: source.String()}
 }

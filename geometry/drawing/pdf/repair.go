@@ -3,31 +3,42 @@ package pdf
 import (
 	"bytes"
 	"regexp"
-	"slices"
+
+	"knifedesk/geometry/budget"
 )
 
 // filterEntry finds the first filter of a stream; a name may have any form.
 var filterEntry = regexp.MustCompile(`/Filter\s*\[?\s*/([^\s/\[\]<>()%]*)`)
 
-// filters are the names of the standard filters (7.4), long and short.
-var filters = []string{
-	"ASCIIHexDecode", "ASCII85Decode", "LZWDecode", "FlateDecode", "RunLengthDecode", "CCITTFaxDecode", "JBIG2Decode",
-	"DCTDecode", "JPXDecode", "Crypt", "AHx", "A85", "LZW", "Fl", "RL", "CCF", "DCT",
+// standard reports whether a filter is one of the format (7.4), by its long or
+// short name.
+func standard(filter string) bool {
+	switch filter {
+	case "ASCIIHexDecode", "ASCII85Decode", "LZWDecode", "FlateDecode", "RunLengthDecode", "CCITTFaxDecode", "JBIG2Decode",
+		"DCTDecode", "JPXDecode", "Crypt", "AHx", "A85", "LZW", "Fl", "RL", "CCF", "DCT":
+		return true
+	}
+	return false
 }
 
 // repaired returns a copy of a broken file with what most often breaks one
 // taken out: the table of objects and the trailer, so that both are gathered
 // from the objects themselves, and filters that nobody knows, so that their
 // streams stay packed but the rest can be read. Nothing is moved.
-func repaired(data []byte) []byte {
+func repaired(b *budget.Budget, data []byte) []byte {
 	out := bytes.Clone(data)
 	if end := bytes.LastIndex(out, []byte("endobj")); end >= 0 {
 		out = append(out[:end+len("endobj")], '\n')
 	}
-	for _, at := range filterEntry.FindAllSubmatchIndex(out, -1) {
-		if !slices.Contains(filters, string(out[at[2]:at[3]])) {
-			copy(out[at[0]:], "/Fil___")
+	for rest := out; ; {
+		at := filterEntry.FindSubmatchIndex(rest)
+		if at == nil {
+			return out
 		}
+		b.Spend(1 + at[1]/perStep)
+		if !standard(string(rest[at[2]:at[3]])) {
+			copy(rest[at[0]:], "/Fil___")
+		}
+		rest = rest[at[1]:]
 	}
-	return out
 }

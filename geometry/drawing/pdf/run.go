@@ -3,7 +3,6 @@ package pdf
 import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/finding"
 
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 )
@@ -64,7 +63,7 @@ func (c *contentRun) has(n int) bool { return len(c.operands) >= n }
 
 // operator carries out one operator (annex A).
 func (c *contentRun) operator(op string) {
-	if need, known := operandCount[op]; known && !c.has(need) {
+	if !c.has(operandCount(op)) {
 		return
 	}
 	switch op {
@@ -93,14 +92,25 @@ func (c *contentRun) operator(op string) {
 	case "d0", "J", "j", "M", "ri", "i", "MP", "DP", "BX", "EX":
 		// nothing that bears on a cut
 	default:
-		c.notes.Add(finding.UnknownElement, "operator "+op, nil)
+		c.notes.Add(drawing.UnknownElement, "operator "+op, nil)
 	}
 }
 
-// operandCount holds how many operands an operator needs at least.
-var operandCount = map[string]int{
-	"m": 2, "l": 2, "c": 6, "v": 4, "y": 4, "re": 4, "cm": 6, "w": 1, "g": 1, "G": 1, "rg": 3, "RG": 3, "k": 4, "K": 4,
-	"Td": 2, "TD": 2, "Tm": 6, "Tf": 2, "Tc": 1, "Tw": 1, "Tz": 1, "TL": 1, "Ts": 1, "Tr": 1, "Do": 1, "gs": 1,
+// operandCount returns how many operands an operator needs at least.
+func operandCount(op string) int {
+	switch op {
+	case "w", "g", "G", "Tc", "Tw", "Tz", "TL", "Ts", "Tr", "Do", "gs":
+		return 1
+	case "m", "l", "Td", "TD", "Tf":
+		return 2
+	case "rg", "RG":
+		return 3
+	case "v", "y", "re", "k", "K":
+		return 4
+	case "c", "cm", "Tm":
+		return 6
+	}
+	return 0
 }
 
 func (c *contentRun) construct(op string) {

@@ -34,7 +34,7 @@ type textState struct {
 }
 
 func startState(ctm geometry.Affine) state {
-	black := ink{space: deviceGray, values: []float64{0}, alpha: 1}
+	black := ink{space: device(1), values: []float64{0}, alpha: 1}
 	return state{ctm: ctm, stroke: black, fill: black, width: 1, text: textState{scale: 1}}
 }
 
@@ -69,13 +69,14 @@ func (c *contentRun) child(data []byte, resources types.Dict, kind string) *cont
 		resources = c.resources // as old files have it
 	}
 	return &contentRun{
-		reader: c.reader, lexer: lexer{data: data}, resources: resources, state: c.state,
+		reader: c.reader, lexer: lexer{b: c.b, data: data}, resources: resources, state: c.state,
 		marks: append([]marked{}, c.marks...), depth: c.depth + 1, kind: kind, plain: c.plain,
 	}
 }
 
 // layer returns the innermost layer and whether any that is open is off.
 func (c *contentRun) layer() (name string, off bool) {
+	c.b.Spend(len(c.marks))
 	for _, m := range c.marks {
 		if m.layer != "" {
 			name = m.layer

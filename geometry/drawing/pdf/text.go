@@ -3,7 +3,6 @@ package pdf
 import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/finding"
 
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 )
@@ -115,10 +114,10 @@ func (c *contentRun) live() {
 	box := geometry.BoxAround(m.Apply(geometry.Pt(0, t.rise)), m.Apply(geometry.Pt(0, t.rise+t.size)))
 	here := place(drawing.Source{Kind: "text"}, layer, box)
 	if t.mode == modeClip {
-		c.notes.Add(finding.ClipPathUsed, "text", here)
+		c.notes.Add(drawing.ClipPathUsed, "text", here)
 		return
 	}
-	c.notes.Add(finding.LiveText, c.file.name(t.font["BaseFont"]), here)
+	c.notes.Add(drawing.LiveText, c.file.name(t.font["BaseFont"]), here)
 }
 
 // face is a Type 3 font (9.6.5): glyphs that are drawings.
@@ -142,6 +141,7 @@ func (c *contentRun) glyphs(font types.Dict) *face {
 	differences := c.array(c.dict(font["Encoding"])["Differences"])
 	c.content += 8 * (len(differences) + len(f.widths)) // so that fonts set over and over count as work
 	for _, o := range differences {
+		c.b.Step()
 		if n, ok := c.file.number(o); ok {
 			code = int(n)
 			continue
@@ -161,7 +161,7 @@ func (c *contentRun) glyph(f *face, code byte) {
 	switch {
 	case t.mode == modeInvisible:
 	case n != 0 && c.inside[-n]:
-		c.notes.Add(finding.CircularReference, "glyph "+f.names[code], nil)
+		c.notes.Add(drawing.CircularReference, "glyph "+f.names[code], nil)
 	case proc != nil && c.usable("glyph "+f.names[code], err):
 		run := c.child(data, c.dict(f.font["Resources"]), "glyph")
 		size := geometry.Affine{A: t.size * t.scale, D: t.size, F: t.rise}

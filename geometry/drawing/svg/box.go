@@ -3,19 +3,25 @@ package svg
 import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/finding"
 )
 
 // boxOf returns the object bounding box of e in its own user units: SVG 2,
 // Object bounding box units. outline is that of a shape.
 func (r *reader) boxOf(e *element, o *own, outline []geometry.Path, at spot) geometry.Box {
-	if holders[e.name] {
+	if holds(e.name) {
 		return r.contentBox(e, o, at)
 	}
-	return boundsOf(outline)
+	return r.boundsOf(outline)
 }
 
-var holders = set("g a svg use switch")
+// holds reports whether elements of that name hold others that are drawn.
+func holds(name string) bool {
+	switch name {
+	case "g", "a", "svg", "use", "switch":
+		return true
+	}
+	return false
+}
 
 // contentBox draws what e holds on a sheet of its own to see how far it
 // reaches: hidden and unpainted shapes count, clips do not. Each element is
@@ -26,7 +32,7 @@ func (r *reader) contentBox(e *element, o *own, at spot) geometry.Box {
 	}
 	r.boxes[e] = geometry.EmptyBox()
 	dry := *r
-	dry.notes, dry.out = &finding.Notes{}, &drawing.Drawing{Kinds: map[string]int{}}
+	dry.notes, dry.out = &drawing.Notes{}, &drawing.Drawing{Kinds: map[string]int{}}
 	dry.layers, dry.clips, dry.regions = map[string]int{}, map[clipKey][]int{}, drawing.ClipSet{}
 	dry.flip, dry.opt.KeepHidden = geometry.Identity, true
 	at.ctm, at.clips, at.used = geometry.Identity, nil, true

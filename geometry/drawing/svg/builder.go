@@ -7,15 +7,17 @@ import (
 	"io"
 	"strings"
 
-	"knifedesk/jobs/finding"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/drawing"
 )
 
 // builder makes a document out of XML tokens.
 type builder struct {
+	b      *budget.Budget
 	text   []byte
 	dec    *xml.Decoder
 	limits Limits
-	notes  *finding.Notes
+	notes  *drawing.Notes
 	doc    *document
 	open   *element
 	depth  int
@@ -24,24 +26,24 @@ type builder struct {
 	styles strings.Builder
 }
 
-func newBuilder(text []byte, limits Limits, notes *finding.Notes) *builder {
-	b := &builder{
-		text: text, limits: limits, notes: notes,
-		dec: xml.NewDecoder(bytes.NewReader(text)),
+func newBuilder(b *budget.Budget, text []byte, limits Limits, notes *drawing.Notes) *builder {
+	t := &builder{
+		b: b, text: text, limits: limits, notes: notes,
+		dec: xml.NewDecoder(budget.Reader(b, bytes.NewReader(text))),
 		doc: &document{byID: map[string]*element{}, kinds: map[string]int{}},
 	}
-	b.dec.Entity = xml.HTMLEntity
-	b.dec.CharsetReader = func(_ string, r io.Reader) (io.Reader, error) { return r, nil } // it is UTF-8 by now
-	return b
+	t.dec.Entity = xml.HTMLEntity
+	t.dec.CharsetReader = func(_ string, r io.Reader) (io.Reader, error) { return r, nil } // it is UTF-8 by now
+	return t
 }
 
 // readTree reads XML text into a tree. Elements of other namespaces are left
 // out, all but the labels they put on SVG elements.
-func readTree(text []byte, limits Limits, notes *finding.Notes) (*document, error) {
-	if crowded(text) {
+func readTree(steps *budget.Budget, text []byte, limits Limits, notes *drawing.Notes) (*document, error) {
+	if crowded(steps, text) {
 		return nil, &limitError{limitTag, maxQuotes / 2}
 	}
-	b := newBuilder(text, limits, notes)
+	b := newBuilder(steps, text, limits, notes)
 	for {
 		tok, err := b.dec.Token()
 		if err == io.EOF {
@@ -72,10 +74,16 @@ func readTree(text []byte, limits Limits, notes *finding.Notes) (*document, erro
 // not fill the memory before they can be counted.
 const maxQuotes = 8192
 
+// perStep is how many bytes that are only looked at make a step.
+const perStep = 256
+
 // crowded reports whether some tag holds more quotation marks than that.
-func crowded(text []byte) bool {
+func crowded(b *budget.Budget, text []byte) bool {
 	quotes := 0
-	for _, c := range text {
+	for i, c := range text {
+		if i%perStep == 0 {
+			b.Step()
+		}
 		switch c {
 		case '<':
 			quotes = 0
@@ -107,7 +115,7 @@ func (b *builder) token(tok xml.Token) error {
 		return b.doctype(t)
 	case xml.ProcInst:
 		if t.Target == "xml-stylesheet" {
-			b.notes.Add(finding.ExternalReference, "style sheet", nil).Weight = finding.Warn
+			b.notes.Add(drawing.ExternalReference, "style sheet", nil).Weight = drawing.Warns
 		}
 	case xml.StartElement:
 		return b.start(t)
@@ -128,7 +136,7 @@ func (b *builder) doctype(d xml.Directive) error {
 	if !bytes.HasPrefix(d, []byte("DOCTYPE")) || !bytes.Contains(d, []byte("<!ENTITY")) {
 		return nil
 	}
-	known, err := declare(d, b.text[b.dec.InputOffset():], b.limits.EntityText, b.notes)
+	known, err := declare(b.b, d, b.text[b.dec.InputOffset():], b.limits.EntityText, b.notes)
 	b.dec.Entity = known
 	return err
 }
@@ -179,7 +187,7 @@ func (b *builder) hang(e *element) {
 	if e.name == "style" {
 		b.doc.sheets = append(b.doc.sheets, e)
 	}
-	if kind := e.name; known[kind] {
+	if kind := e.name; known(kind) {
 		b.doc.kinds[kind]++
 	} else {
 		b.doc.kinds["unknown"]++

@@ -42,7 +42,7 @@ func TestBulk(t *testing.T) {
 }
 
 func bulkRead(t *testing.T, path string, data []byte, sum *bulk.Tally) {
-	d, err := svg.Read(bytes.NewReader(data), svg.Options{})
+	d, err := svg.Read(t.Context(), bytes.NewReader(data), svg.Options{})
 	if err != nil {
 		sum.Count("refused", path)
 		var parse *svg.ParseError
@@ -54,8 +54,12 @@ func bulkRead(t *testing.T, path string, data []byte, sum *bulk.Tally) {
 	if !svg.Sniff(data[:min(len(data), 4096)]) {
 		t.Errorf("%s: not recognised", bulk.Short(path))
 	}
-	sum.Findings(d.Findings, path)
-	if len(d.Shapes) == 0 && len(d.Findings) == 0 {
+	var words []string
+	for _, n := range d.Notes {
+		words = append(words, string(n.Code))
+	}
+	sum.Each(words, path)
+	if len(d.Shapes) == 0 && len(d.Notes) == 0 {
 		t.Errorf("%s: nothing was read and nothing is said", bulk.Short(path))
 	}
 	for _, s := range d.Shapes {
@@ -132,7 +136,7 @@ func painted(t *testing.T, tool, path string, zoom float64) geometry.Box {
 	if err != nil {
 		t.Fatalf("%s: rsvg-convert: %v", bulk.Short(path), err)
 	}
-	d, err := pdf.Read(bytes.NewReader(out), pdf.Options{})
+	d, err := pdf.Read(t.Context(), bytes.NewReader(out), pdf.Options{})
 	if err != nil {
 		t.Fatalf("%s: what rsvg-convert made: %v", bulk.Short(path), err)
 	}

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"knifedesk/geometry/budget"
+
 	"github.com/tdewolff/parse/v2"
 	"github.com/tdewolff/parse/v2/css"
 )
@@ -52,14 +54,17 @@ const (
 	properties
 )
 
-var propertyNames = map[string]property{
-	"fill": pFill, "stroke": pStroke, "color": pColor, "fill-opacity": pFillOpacity, "stroke-opacity": pStrokeOpacity,
-	"fill-rule": pFillRule, "clip-rule": pClipRule, "stroke-width": pStrokeWidth, "stroke-dasharray": pStrokeDasharray,
-	"visibility": pVisibility, "marker": pMarker, "marker-start": pMarkerStart, "marker-mid": pMarkerMid,
-	"marker-end": pMarkerEnd, "font-size": pFontSize, "display": pDisplay, "opacity": pOpacity, "clip-path": pClipPath,
-	"mask": pMask, "filter": pFilter, "overflow": pOverflow, "vector-effect": pVectorEffect, "transform": pTransform,
-	"transform-origin": pTransformOrigin, "transform-box": pTransformBox, "stop-color": pStopColor,
-	"x": pX, "y": pY, "width": pWidth, "height": pHeight, "cx": pCx, "cy": pCy, "r": pR, "rx": pRx, "ry": pRy, "d": pD,
+// propertyNames returns the properties by their names in CSS.
+func propertyNames() map[string]property {
+	return map[string]property{
+		"fill": pFill, "stroke": pStroke, "color": pColor, "fill-opacity": pFillOpacity, "stroke-opacity": pStrokeOpacity,
+		"fill-rule": pFillRule, "clip-rule": pClipRule, "stroke-width": pStrokeWidth, "stroke-dasharray": pStrokeDasharray,
+		"visibility": pVisibility, "marker": pMarker, "marker-start": pMarkerStart, "marker-mid": pMarkerMid,
+		"marker-end": pMarkerEnd, "font-size": pFontSize, "display": pDisplay, "opacity": pOpacity, "clip-path": pClipPath,
+		"mask": pMask, "filter": pFilter, "overflow": pOverflow, "vector-effect": pVectorEffect, "transform": pTransform,
+		"transform-origin": pTransformOrigin, "transform-box": pTransformBox, "stop-color": pStopColor,
+		"x": pX, "y": pY, "width": pWidth, "height": pHeight, "cx": pCx, "cy": pCy, "r": pR, "rx": pRx, "ry": pRy, "d": pD,
+	}
 }
 
 // declaration gives a property a value.
@@ -70,8 +75,8 @@ type declaration struct {
 }
 
 // addDeclaration appends the declaration name: tokens to the list it belongs to.
-func addDeclaration(normal, urgent []declaration, name []byte, tokens []css.Token) ([]declaration, []declaration) {
-	p, known := propertyNames[string(name)]
+func (s *sheet) addDeclaration(normal, urgent []declaration, name []byte, tokens []css.Token) ([]declaration, []declaration) {
+	p, known := s.properties[string(name)]
 	if !known {
 		return normal, urgent
 	}
@@ -83,16 +88,17 @@ func addDeclaration(normal, urgent []declaration, name []byte, tokens []css.Toke
 }
 
 // inlineStyle reads a style attribute.
-func inlineStyle(text string) (normal, urgent []declaration) {
+func (s *sheet) inlineStyle(b *budget.Budget, text string) (normal, urgent []declaration) {
 	p := css.NewParser(parse.NewInputString(text), true)
 	for {
+		b.Step()
 		switch grammar, _, data := p.Next(); grammar {
 		case css.ErrorGrammar:
 			if !p.HasParseError() {
 				return normal, urgent
 			}
 		case css.DeclarationGrammar:
-			normal, urgent = addDeclaration(normal, urgent, data, p.Values())
+			normal, urgent = s.addDeclaration(normal, urgent, data, p.Values())
 		}
 	}
 }
@@ -108,7 +114,7 @@ func (r *reader) declarations(e *element, set func(declaration)) {
 	for _, a := range e.attrs {
 		if a.name == "style" {
 			style = a.value
-		} else if p, known := propertyNames[a.name]; known {
+		} else if p, known := r.sheet.properties[a.name]; known {
 			set(declaration{p, true, a.value})
 		}
 	}
@@ -118,7 +124,7 @@ func (r *reader) declarations(e *element, set func(declaration)) {
 	})
 	in := r.inline(style)
 	all := func(list []declaration) {
-		if !r.sheet.budget.spend(len(list)) {
+		if !r.sheet.steps.Spend(len(list)) {
 			return
 		}
 		for _, d := range list {
@@ -141,7 +147,7 @@ func (r *reader) inline(style string) inline {
 	}
 	in, seen := r.inlines[style]
 	if !seen {
-		in.normal, in.urgent = inlineStyle(style)
+		in.normal, in.urgent = r.sheet.inlineStyle(r.b, style)
 		r.inlines[style] = in
 	}
 	return in

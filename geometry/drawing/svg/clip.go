@@ -6,7 +6,6 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/finding"
 )
 
 // clipKey names one use of a clip path: the same one in the same place is
@@ -37,7 +36,7 @@ func (r *reader) clipBy(id string, e *element, o *own, outline []geometry.Path, 
 	inBox := c.get("clipPathUnits") == "objectBoundingBox"
 	switch {
 	case inBox && e.name == "clipPath": // it would be the box of the clipped shape
-		r.notes.Add(finding.ValueUnreadable, "clip-path of clipPath", place(e, at.layer.name, geometry.EmptyBox()))
+		r.notes.Add(drawing.ValueUnreadable, "clip-path of clipPath", place(e, at.layer.name, geometry.EmptyBox()))
 		return at.clips
 	case inBox:
 		if key.bounds = r.boxOf(e, o, outline, at); key.bounds.Empty() {
@@ -89,7 +88,7 @@ func (r *reader) clipRegions(c *element, at spot) ([]drawing.Region, []int) {
 		}
 	}
 	if clipped && len(regions) > 1 {
-		r.notes.Add(finding.ValueUnreadable, "clip-path in clipPath", place(c, at.layer.name, geometry.EmptyBox()))
+		r.notes.Add(drawing.ValueUnreadable, "clip-path in clipPath", place(c, at.layer.name, geometry.EmptyBox()))
 		clips = at.clips
 	}
 	return regions, clips
@@ -104,7 +103,7 @@ func (r *reader) clipChild(e *element, at spot) (inside drawing.Region, clips []
 		return drawing.Region{}, nil, false
 	}
 	if e.name == "text" {
-		r.notes.Add(finding.LiveText, "clipPath", place(e, at.layer.name, geometry.EmptyBox()))
+		r.notes.Add(drawing.LiveText, "clipPath", place(e, at.layer.name, geometry.EmptyBox()))
 		return drawing.Region{}, nil, false
 	}
 	if e.name == "use" {
@@ -114,7 +113,7 @@ func (r *reader) clipChild(e *element, at spot) (inside drawing.Region, clips []
 		}
 		at.ctm = geometry.Translate(r.coordinate(e, &o, pX, across, at), r.coordinate(e, &o, pY, along, at)).Then(at.ctm)
 		id, _ := strings.CutPrefix(e.href(), "#")
-		if e = r.doc.byID[id]; e == nil || !shapes[e.name] {
+		if e = r.doc.byID[id]; e == nil || !isShape(e.name) {
 			return drawing.Region{}, nil, false
 		}
 		at.style, o = r.styleOf(e, at.style, at.m)

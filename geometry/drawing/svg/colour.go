@@ -73,7 +73,9 @@ func (c component) of(whole float64) float64 {
 }
 
 // d50 is the white of lab() and lch(): CSS Color 4.
-var d50 = [3]float64{0.3457 / 0.3585, 1, (1 - 0.3457 - 0.3585) / 0.3585}
+func d50() [3]float64 {
+	return [3]float64{0.3457 / 0.3585, 1, (1 - 0.3457 - 0.3585) / 0.3585}
+}
 
 func functionColour(name, args string) (rgba, bool) {
 	if name == "color" {
@@ -93,10 +95,10 @@ func functionColour(name, args string) (rgba, bool) {
 	case "hwb":
 		col = hwb(c[0].value, unit(c[1].value/100), unit(c[2].value/100))
 	case "lab":
-		return rgba{drawing.FromLab(c[0].of(100), c[1].of(125), c[2].of(125), d50), alpha}, true
+		return rgba{drawing.FromLab(c[0].of(100), c[1].of(125), c[2].of(125), d50()), alpha}, true
 	case "lch":
 		sin, cos := math.Sincos(c[2].value * math.Pi / 180)
-		return rgba{drawing.FromLab(c[0].of(100), c[1].of(150)*cos, c[1].of(150)*sin, d50), alpha}, true
+		return rgba{drawing.FromLab(c[0].of(100), c[1].of(150)*cos, c[1].of(150)*sin, d50()), alpha}, true
 	case "oklab":
 		col = colorful.OkLab(c[0].of(1), c[1].of(0.4), c[2].of(0.4))
 	case "oklch":
@@ -140,14 +142,27 @@ func parseComponent(w string) (component, bool) {
 	if !ok {
 		return component{}, false
 	}
-	if k, angle := angles[w[end:]]; angle {
+	if k, angle := degrees(w[end:]); angle {
 		return component{value: v * k}, true
 	}
 	return component{v, w[end:] == "%"}, w[end:] == "" || w[end:] == "%"
 }
 
-// angles holds the degrees in one unit of angle.
-var angles = map[string]float64{"deg": 1, "grad": 0.9, "rad": 180 / math.Pi, "turn": 360}
+// degrees returns the degrees in one unit of angle, and false for any other
+// unit.
+func degrees(unit string) (float64, bool) {
+	switch unit {
+	case "deg":
+		return 1, true
+	case "grad":
+		return 0.9, true
+	case "rad":
+		return 180 / math.Pi, true
+	case "turn":
+		return 360, true
+	}
+	return 0, false
+}
 
 func unit(v float64) float64 { return math.Max(0, math.Min(1, v)) }
 

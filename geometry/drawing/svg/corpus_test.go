@@ -155,7 +155,7 @@ func open(t testing.TB, path string, opt svg.Options) *drawing.Drawing {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	d, err := svg.Read(f, opt)
+	d, err := svg.Read(t.Context(), f, opt)
 	if err != nil {
 		t.Fatalf("%s: %v", filepath.Base(path), err)
 	}
@@ -329,7 +329,7 @@ func prose(t *testing.T, name string, d *drawing.Drawing, ref refs) {
 		}
 	case "own__entity-bomb.svg":
 		if len(d.Shapes) != 0 || codes(d)["limit_reached"] != 1 {
-			t.Errorf("%s: %d shapes, findings %v", name, len(d.Shapes), codes(d))
+			t.Errorf("%s: %d shapes, notes %v", name, len(d.Shapes), codes(d))
 		}
 	case "own__use-cycle.svg":
 		compare(t, name, box, []float64{0, 0, 960 / 25.4, 960 / 25.4}, 1e-9)
@@ -343,7 +343,7 @@ func prose(t *testing.T, name string, d *drawing.Drawing, ref refs) {
 
 func codes(d *drawing.Drawing) map[string]int {
 	m := map[string]int{}
-	for _, f := range d.Findings {
+	for _, f := range d.Notes {
 		m[string(f.Code)] = f.Count
 	}
 	return m

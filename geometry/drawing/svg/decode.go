@@ -8,36 +8,38 @@ import (
 	"regexp"
 	"unicode/utf8"
 
+	"knifedesk/geometry/budget"
+
 	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/encoding/htmlindex"
 	"golang.org/x/text/encoding/unicode"
 )
 
-var gzipMagic = []byte{0x1f, 0x8b}
+const gzipMagic = "\x1f\x8b"
 
 // unpack reads all of r, through gzip where the data is packed.
-func unpack(r io.Reader, limits Limits) ([]byte, error) {
-	data, err := readUpTo(r, limitBytes, limits.Bytes)
+func unpack(b *budget.Budget, r io.Reader, limits Limits) ([]byte, error) {
+	data, err := readUpTo(b, r, limitBytes, limits.Bytes)
 	if err != nil {
 		return nil, err
 	}
-	if !bytes.HasPrefix(data, gzipMagic) {
+	if !bytes.HasPrefix(data, []byte(gzipMagic)) {
 		return data, nil
 	}
 	z, err := gzip.NewReader(bytes.NewReader(data))
 	if err != nil {
 		return nil, &ParseError{Err: fmt.Errorf("%w: %w", ErrCompressed, err)}
 	}
-	data, err = readUpTo(z, limitUnpacked, limits.Unpacked)
+	data, err = readUpTo(b, z, limitUnpacked, limits.Unpacked)
 	if _, over := err.(*limitError); err != nil && !over {
 		return nil, &ParseError{Err: fmt.Errorf("%w: %w", ErrCompressed, err)}
 	}
 	return data, err
 }
 
-func readUpTo(r io.Reader, name string, limit int) ([]byte, error) {
-	data, err := io.ReadAll(io.LimitReader(r, int64(limit)+1))
+func readUpTo(b *budget.Budget, r io.Reader, name string, limit int) ([]byte, error) {
+	data, err := io.ReadAll(io.LimitReader(budget.Reader(b, r), int64(limit)+1))
 	if err != nil {
 		return nil, err
 	}
@@ -52,7 +54,7 @@ var xmlEncoding = regexp.MustCompile(`^\s*<\?xml[^>]*?\sencoding\s*=\s*["']([A-Z
 // toUTF8 turns XML text into UTF-8 by its byte order mark or its declaration
 // (XML 1.0, appendix F). Text that is no UTF-8 and declares nothing else is
 // taken for windows-1252, which guessed reports.
-func toUTF8(data []byte) (text []byte, guessed bool, err error) {
+func toUTF8(b *budget.Budget, data []byte) (text []byte, guessed bool, err error) {
 	enc := marked(data)
 	if enc == nil {
 		if m := xmlEncoding.FindSubmatch(data[:min(len(data), 1024)]); m != nil {
@@ -72,7 +74,7 @@ func toUTF8(data []byte) (text []byte, guessed bool, err error) {
 		}
 		enc, guessed = charmap.Windows1252, true
 	}
-	text, err = enc.NewDecoder().Bytes(data)
+	text, err = io.ReadAll(enc.NewDecoder().Reader(budget.Reader(b, bytes.NewReader(data))))
 	if err != nil {
 		return nil, guessed, &ParseError{Err: fmt.Errorf("%w: %w", ErrEncoding, err)}
 	}
@@ -95,7 +97,7 @@ var svgTag = regexp.MustCompile(`^(?:[^<]|<\?[^>]*>|<!--(?s:.*?)-->|<![A-Z](?:[^
 // Sniff reports whether head, the first kilobytes of a file, begins an SVG
 // drawing: its outermost element is svg, in any encoding, packed or not.
 func Sniff(head []byte) bool {
-	if bytes.HasPrefix(head, gzipMagic) {
+	if bytes.HasPrefix(head, []byte(gzipMagic)) {
 		z, err := gzip.NewReader(bytes.NewReader(head))
 		if err != nil {
 			return false

@@ -6,7 +6,6 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/finding"
 )
 
 // emit turns an outline into a shape of the drawing, or notes why it is none.
@@ -15,14 +14,14 @@ func (r *reader) emit(e *element, o *own, outline []geometry.Path, at spot) {
 		return
 	}
 	paths := r.placed(outline, at.ctm.Then(r.flip))
-	box := boundsOf(paths)
+	box := r.boundsOf(paths)
 	s := drawing.Shape{
 		Paths: paths, Layer: at.layer.name, Source: e.source(),
 		Mirrored: at.ctm.Det() < 0, Nested: r.nested(at.ctm),
 	}
 	here := place(e, s.Layer, box)
 	if !finite(box) {
-		r.notes.Add(finding.OutOfRange, e.name, place(e, s.Layer, drawing.Reach(paths, farthest)))
+		r.notes.Add(drawing.OutOfRange, e.name, place(e, s.Layer, drawing.Reach(paths, farthest)))
 		return
 	}
 	r.paint(&s, e, o, at)
@@ -31,12 +30,12 @@ func (r *reader) emit(e *element, o *own, outline []geometry.Path, at spot) {
 	}
 	switch {
 	case at.gone:
-		r.notes.Add(finding.HiddenGeometry, hiddenName(e, at), here)
+		r.notes.Add(drawing.HiddenGeometry, hiddenName(e, at), here)
 		return
 	case at.style.hidden, at.ctm.Det() == 0: // a flat transform shows nothing: CSS Transforms 1, section 10
-		r.notes.Add(finding.HiddenGeometry, hiddenName(e, at), here)
+		r.notes.Add(drawing.HiddenGeometry, hiddenName(e, at), here)
 	case s.Stroke == nil && s.Fill == nil:
-		r.notes.Add(finding.UnpaintedGeometry, hiddenName(e, at), here)
+		r.notes.Add(drawing.UnpaintedGeometry, hiddenName(e, at), here)
 	default:
 		r.remark(&s, at, here)
 		r.out.Shapes = append(r.out.Shapes, s)
@@ -73,6 +72,7 @@ func (r *reader) placed(outline []geometry.Path, m geometry.Affine) []geometry.P
 			r.stop(limitSegments, r.opt.Limits.Segments)
 			break
 		}
+		r.b.Spend(1 + len(p.Segments))
 		paths = append(paths, p.Transform(m))
 	}
 	return paths
@@ -135,11 +135,12 @@ func (r *reader) firstStop(id string) (rgba, bool) {
 
 func (r *reader) findStop(e *element) rgba {
 	const chain = 8 // gradients may take their stops from another
-	if e == nil || !servers[e.name] {
+	if e == nil || !paints(e.name) {
 		return rgba{}
 	}
 	for range chain {
 		for _, c := range e.children {
+			r.b.Step()
 			if c.name == "stop" {
 				_, o := r.styleOf(c, initial(), measure{unknown: &r.unknown})
 				if o.stop.kind == paintColour && o.stop.colour.alpha > 0 {
@@ -155,33 +156,48 @@ func (r *reader) findStop(e *element) rgba {
 	return rgba{drawing.Colour{R: 128, G: 128, B: 128}, 1}
 }
 
-var servers = set("linearGradient radialGradient pattern meshgradient hatch solidcolor")
+// paints reports whether elements of that name paint others: gradients and the like.
+func paints(name string) bool {
+	switch name {
+	case "linearGradient", "radialGradient", "pattern", "meshgradient", "hatch", "solidcolor":
+		return true
+	}
+	return false
+}
 
 // remark notes what a knife cannot follow about a visible shape, and cuts off
 // by clips.
-func (r *reader) remark(s *drawing.Shape, at spot, here *finding.Place) {
+func (r *reader) remark(s *drawing.Shape, at spot, here *drawing.Place) {
 	st := &at.style
 	if s.Fill != nil && st.fill.kind == paintServer || s.Stroke != nil && st.stroke.kind == paintServer {
-		r.notes.Add(finding.PaintServerUsed, s.Source.String(), here)
+		r.notes.Add(drawing.PaintServerUsed, s.Source.String(), here)
 	}
 	if s.Dashed {
-		r.notes.Add(finding.DashedLine, s.Source.String(), here)
+		r.notes.Add(drawing.DashedLine, s.Source.String(), here)
 	}
 	if at.shaded {
-		r.notes.Add(finding.EffectUsed, s.Source.String(), here)
+		r.notes.Add(drawing.EffectUsed, s.Source.String(), here)
 	}
 	if at.masked {
-		r.notes.Add(finding.MaskUsed, s.Source.String(), here)
+		r.notes.Add(drawing.MaskUsed, s.Source.String(), here)
 	}
-	if st.markers != [3]bool{} && hasEnds[s.Source.Kind] {
-		r.notes.Add(finding.MarkerIgnored, s.Source.String(), here)
+	if st.markers != [3]bool{} && hasEnds(s.Source.Kind) {
+		r.notes.Add(drawing.MarkerIgnored, s.Source.String(), here)
 	}
+	r.b.Spend(len(at.clips))
 	if s.Clips = r.regions.Cutting(at.clips, here.Box); len(s.Clips) > 0 {
-		r.notes.Add(finding.ClipPathUsed, s.Source.String(), here)
+		r.notes.Add(drawing.ClipPathUsed, s.Source.String(), here)
 	}
 }
 
-var hasEnds = set("path line polyline polygon")
+// hasEnds reports whether markers stand on elements of that name.
+func hasEnds(name string) bool {
+	switch name {
+	case "path", "line", "polyline", "polygon":
+		return true
+	}
+	return false
+}
 
 // filled drops from a fill the paths that lie on one line: they have no inside
 // and show nothing. Where all do, there is no fill.

@@ -7,7 +7,8 @@ import (
 	"regexp"
 	"strings"
 
-	"knifedesk/jobs/finding"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/drawing"
 )
 
 var (
@@ -18,30 +19,37 @@ var (
 // entities are the general entities that a document type declares inside the
 // file. Those that stand outside it are never loaded.
 type entities struct {
+	b        *budget.Budget
 	raw      map[string]string
 	expanded map[string]string
 	open     map[string]bool // being expanded, to find circles
-	budget   int             // bytes left
+	left     int             // bytes
 	limit    int
 }
+
+// perMatch is how many steps it takes to find something by its pattern.
+const perMatch = 8
 
 // declare reads a document type declaration and returns the entities the
 // decoder may use. The text all references in the document stand for may not
 // be longer than limit, so that a short file cannot unfold into a long one.
-func declare(doctype, document []byte, limit int, notes *finding.Notes) (map[string]string, error) {
-	e := entities{raw: map[string]string{}, expanded: map[string]string{}, open: map[string]bool{}, budget: limit, limit: limit}
-	for _, m := range entityDecl.FindAllSubmatch(doctype, -1) {
-		name := string(m[2])
+func declare(b *budget.Budget, doctype, document []byte, limit int, notes *drawing.Notes) (map[string]string, error) {
+	e := entities{b: b, raw: map[string]string{}, expanded: map[string]string{}, open: map[string]bool{}, left: limit, limit: limit}
+	for m := entityDecl.FindSubmatchIndex(doctype); m != nil; m = entityDecl.FindSubmatchIndex(doctype) {
+		b.Spend(perMatch)
+		part := func(i int) []byte { return doctype[max(m[2*i], 0):max(m[2*i+1], 0)] }
+		name := string(part(2))
 		switch {
-		case len(m[1]) > 0: // parameter entities only matter inside the declaration
-		case len(m[3]) > 0:
-			notes.Add(finding.ExternalReference, "entity "+name, nil)
+		case len(part(1)) > 0: // parameter entities only matter inside the declaration
+		case len(part(3)) > 0:
+			notes.Add(drawing.ExternalReference, "entity "+name, nil)
 			e.raw[name] = ""
 		default:
 			if _, twice := e.raw[name]; !twice { // the first declaration binds
-				e.raw[name] = string(m[4]) + string(m[5])
+				e.raw[name] = string(part(4)) + string(part(5))
 			}
 		}
+		doctype = doctype[m[1]:]
 	}
 	if err := e.measure(document, notes); err != nil {
 		return nil, err
@@ -51,11 +59,13 @@ func declare(doctype, document []byte, limit int, notes *finding.Notes) (map[str
 	return all, nil
 }
 
-// measure expands every entity that the document refers to and charges the
-// budget for each reference.
-func (e *entities) measure(document []byte, notes *finding.Notes) error {
-	for _, ref := range entityRef.FindAll(document, -1) {
-		name := string(ref[1 : len(ref)-1])
+// measure expands every entity that the document refers to and charges
+// each reference.
+func (e *entities) measure(document []byte, notes *drawing.Notes) error {
+	for at := entityRef.FindIndex(document); at != nil; at = entityRef.FindIndex(document) {
+		e.b.Spend(perMatch)
+		name := string(document[at[0]+1 : at[1]-1])
+		document = document[at[1]:]
 		if _, ours := e.raw[name]; !ours {
 			continue
 		}
@@ -64,9 +74,9 @@ func (e *entities) measure(document []byte, notes *finding.Notes) error {
 			return err
 		}
 		if strings.Contains(text, "<") {
-			notes.Add(finding.EntityMarkup, name, nil)
+			notes.Add(drawing.EntityMarkup, name, nil)
 		}
-		if e.budget -= len(text); e.budget < 0 {
+		if e.left -= len(text); e.left < 0 {
 			return &limitError{limitEntityText, e.limit}
 		}
 	}
@@ -89,6 +99,7 @@ func (e *entities) expand(name string) (string, error) {
 		if at == nil {
 			break
 		}
+		e.b.Spend(perMatch)
 		b.WriteString(rest[:at[0]])
 		part, err := e.reference(rest[at[0]:at[1]])
 		if err != nil {
@@ -101,7 +112,7 @@ func (e *entities) expand(name string) (string, error) {
 		rest = rest[at[1]:]
 	}
 	b.WriteString(rest)
-	if e.budget -= b.Len(); e.budget < 0 {
+	if e.left -= b.Len(); e.left < 0 {
 		return "", &limitError{limitEntityText, e.limit}
 	}
 	e.expanded[name] = b.String()

@@ -36,7 +36,7 @@ func (e *ParseError) Error() string {
 func (e *ParseError) Unwrap() error { return e.Err }
 
 // limitError stops the reading before there is a tree; Read turns it into a
-// finding.
+// note.
 type limitError struct {
 	name    string
 	allowed int

@@ -1,6 +1,7 @@
 package svg_test
 
 import (
+	"context"
 	"fmt"
 	"os"
 	"strings"
@@ -11,7 +12,7 @@ import (
 )
 
 func ExampleRead() {
-	d, err := svg.Read(strings.NewReader(`
+	d, err := svg.Read(context.Background(), strings.NewReader(`
 		<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="50mm" viewBox="0 0 100 50">
 			<style>#Score * { stroke: blue }</style>
 			<g id="Cut" stroke="red" fill="none"><rect x="10" y="10" width="80" height="30"/></g>
@@ -26,13 +27,13 @@ func ExampleRead() {
 		b := s.Bounds()
 		fmt.Printf("%s %s: %.1f by %.1f mm\n", s.Layer, s.Stroke, b.Width()*d.Unit.MM, b.Height()*d.Unit.MM)
 	}
-	for _, f := range d.Findings {
-		fmt.Println(f.Severity, f.Code)
+	for _, f := range d.Notes {
+		fmt.Println(f.Count, f.Code)
 	}
 	// Output:
 	// Cut #ff0000: 80.0 by 30.0 mm
 	// Score #0000ff: 0.0 by 30.0 mm
-	// block live_text
+	// 1 live_text
 }
 
 func ExampleWrite() {

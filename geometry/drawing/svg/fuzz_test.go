@@ -35,7 +35,7 @@ func FuzzRead(f *testing.F) {
 	reference.Seeds(f, "drawings", "svg")
 	limits := svg.Limits{Bytes: 1 << 16, Unpacked: 1 << 18, Uses: 2000, Segments: 20_000, StyleSteps: 20_000, Repeats: 1 << 18}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		d, err := svg.Read(bytes.NewReader(data), svg.Options{Limits: limits, KeepHidden: true})
+		d, err := svg.Read(t.Context(), bytes.NewReader(data), svg.Options{Limits: limits, KeepHidden: true})
 		if err != nil {
 			var parse *svg.ParseError
 			if !errors.As(err, &parse) {
@@ -72,7 +72,7 @@ func again(t *testing.T, doc svg.Document) {
 	if !svg.Sniff(file.Bytes()[:min(512, file.Len())]) {
 		t.Errorf("not recognised: %.80s", file.Bytes())
 	}
-	d, err := svg.Read(&file, svg.Options{})
+	d, err := svg.Read(t.Context(), &file, svg.Options{})
 	if err != nil {
 		t.Fatalf("the written file: %v", err)
 	}

@@ -6,11 +6,29 @@ import (
 	"strings"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
-// Pixels in one unit: CSS Values 3, section 6.2.
-var absolute = map[string]float64{
-	"px": 1, "in": 96, "cm": 96 / 2.54, "mm": 96 / 25.4, "q": 96 / 101.6, "pt": 96.0 / 72, "pc": 16,
+// absolute returns the pixels in one unit, and false for a unit that depends
+// on something: CSS Values 3, section 6.2.
+func absolute(unit string) (float64, bool) {
+	switch unit {
+	case "px":
+		return 1, true
+	case "in":
+		return 96, true
+	case "cm":
+		return 96 / 2.54, true
+	case "mm":
+		return 96 / 25.4, true
+	case "q":
+		return 96 / 101.6, true
+	case "pt":
+		return 96.0 / 72, true
+	case "pc":
+		return 16, true
+	}
+	return 0, false
 }
 
 // length is a number with its unit in lower case; the unit is empty for user
@@ -32,14 +50,14 @@ func parseLength(s string) (length, bool) {
 	case "", "%", "em", "ex", "rem", "ch", "vw", "vh", "vmin", "vmax":
 		return length{v, unit}, true
 	}
-	_, known := absolute[unit]
+	_, known := absolute(unit)
 	return length{v, unit}, known
 }
 
 // physical reports whether the length is in a unit of the real world. A pixel
 // is none: too many programs write points or millimetres as pixels.
 func (l length) physical() bool {
-	_, known := absolute[l.unit]
+	_, known := absolute(l.unit)
 	return known && l.unit != "px"
 }
 
@@ -55,9 +73,10 @@ func number(s string, i int) (v float64, end int, ok bool) {
 
 // numbers reads a list of numbers parted by spaces or commas. It stops at the
 // first thing that is none and reports whether it reached the end.
-func numbers(s string) (all []float64, whole bool) {
+func numbers(b *budget.Budget, s string) (all []float64, whole bool) {
 	i := skip(s, 0)
 	for i < len(s) {
+		b.Step()
 		v, end, ok := number(s, i)
 		if !ok {
 			return all, false
@@ -115,7 +134,7 @@ type measure struct {
 }
 
 func (m measure) px(l length, a axis) float64 {
-	if k, ok := absolute[l.unit]; ok {
+	if k, ok := absolute(l.unit); ok {
 		return l.value * k
 	}
 	switch l.unit {

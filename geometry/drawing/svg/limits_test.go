@@ -8,9 +8,9 @@ import (
 	"strings"
 	"testing"
 
+	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/drawing/svg"
 	"knifedesk/geometry/geometrytest/cost"
-	"knifedesk/jobs/finding"
 )
 
 const head = `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm">`
@@ -90,13 +90,13 @@ func hostile() map[string]string {
 func TestHostileInput(t *testing.T) {
 	files := hostile()
 	cost.Bound(t, files, func(file string) string {
-		d, err := svg.Read(strings.NewReader(file), svg.Options{})
+		d, err := svg.Read(t.Context(), strings.NewReader(file), svg.Options{})
 		if err != nil {
 			return err.Error()
 		}
-		for _, f := range d.Findings {
-			if f.Code == finding.LimitReached {
-				return f.TechnicianHint
+		for _, f := range d.Notes {
+			if f.Code == drawing.LimitReached {
+				return fmt.Sprintf("stopped at %d %s", f.Allowed, f.Limit)
 			}
 		}
 		return fmt.Sprint(codes(d))

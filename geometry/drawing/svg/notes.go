@@ -2,10 +2,10 @@ package svg
 
 import (
 	"knifedesk/geometry"
-	"knifedesk/jobs/finding"
+	"knifedesk/geometry/drawing"
 )
 
-// Names of the limits as the finding limit_reached shows them.
+// Names of the limits as the note limit_reached tells them.
 const (
 	limitBytes      = "bytes"
 	limitUnpacked   = "unpacked bytes"
@@ -22,9 +22,9 @@ const (
 
 // place says where the element e lies, in drawing units; a box that is beyond
 // numbers is left out.
-func place(e *element, layer string, box geometry.Box) *finding.Place {
+func place(e *element, layer string, box geometry.Box) *drawing.Place {
 	if !finite(box) {
 		box = geometry.EmptyBox()
 	}
-	return &finding.Place{Box: box, Layer: layer, Source: e.source().String()}
+	return &drawing.Place{Box: box, Layer: layer, Source: e.source().String()}
 }

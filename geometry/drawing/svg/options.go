@@ -1,20 +1,22 @@
 package svg
 
+import "cmp"
+
 // Options say how to read. The zero value is right for most files.
 type Options struct {
 	Limits Limits
 	// KeepHidden keeps paths whose visibility is hidden and paths that have
 	// neither stroke nor fill; what has display none stays out. All of them are
-	// listed in the findings either way.
+	// listed in the notes either way.
 	KeepHidden bool
 	// Language decides between the branches of a switch, as in BCP 47;
 	// "en" where empty.
 	Language string
 }
 
-// Limits bound the work that a file can cause. A zero field takes its value
-// from DefaultLimits. A limit that is reached becomes the finding
-// limit_reached, which names it; what was read until then is kept.
+// Limits bound the work that a file can cause. A zero field takes its usual
+// value. A limit that is reached becomes the note limit_reached, which names it;
+// what was read until then is kept.
 type Limits struct {
 	Bytes      int // of the file
 	Unpacked   int // bytes of a packed file once unpacked
@@ -28,36 +30,19 @@ type Limits struct {
 	StyleSteps int // comparisons with selectors and values set by rules
 }
 
-// DefaultLimits keep the reading of 1 MB of the most hostile input within 2 s
-// and 256 MB.
-var DefaultLimits = Limits{
-	Bytes:      64 << 20,
-	Unpacked:   16 << 20,
-	Elements:   400_000,
-	Attributes: 1_200_000,
-	Depth:      256,
-	Uses:       200_000,
-	Repeats:    32 << 20,
-	Segments:   1_000_000,
-	EntityText: 1 << 20,
-	StyleSteps: 5_000_000,
-}
-
+// withDefaults fills in the usual values, which keep the reading of 1 MB of the
+// most hostile input within 2 s and 256 MB.
 func (l Limits) withDefaults() Limits {
-	pick := func(v *int, standard int) {
-		if *v <= 0 {
-			*v = standard
-		}
+	return Limits{
+		Bytes:      cmp.Or(max(l.Bytes, 0), 64<<20),
+		Unpacked:   cmp.Or(max(l.Unpacked, 0), 16<<20),
+		Elements:   cmp.Or(max(l.Elements, 0), 400_000),
+		Attributes: cmp.Or(max(l.Attributes, 0), 1_200_000),
+		Depth:      cmp.Or(max(l.Depth, 0), 256),
+		Uses:       cmp.Or(max(l.Uses, 0), 200_000),
+		Repeats:    cmp.Or(max(l.Repeats, 0), 32<<20),
+		Segments:   cmp.Or(max(l.Segments, 0), 1_000_000),
+		EntityText: cmp.Or(max(l.EntityText, 0), 1<<20),
+		StyleSteps: cmp.Or(max(l.StyleSteps, 0), 5_000_000),
 	}
-	pick(&l.Bytes, DefaultLimits.Bytes)
-	pick(&l.Unpacked, DefaultLimits.Unpacked)
-	pick(&l.Elements, DefaultLimits.Elements)
-	pick(&l.Attributes, DefaultLimits.Attributes)
-	pick(&l.Depth, DefaultLimits.Depth)
-	pick(&l.Uses, DefaultLimits.Uses)
-	pick(&l.Repeats, DefaultLimits.Repeats)
-	pick(&l.Segments, DefaultLimits.Segments)
-	pick(&l.EntityText, DefaultLimits.EntityText)
-	pick(&l.StyleSteps, DefaultLimits.StyleSteps)
-	return l
 }

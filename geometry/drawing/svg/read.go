@@ -1,13 +1,14 @@
 package svg
 
 import (
+	"context"
 	"errors"
 	"io"
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/finding"
 )
 
 // farthest is the largest coordinate that is taken seriously, in pixels: a
@@ -16,11 +17,12 @@ const farthest = 1e6 * 96 / 25.4
 
 // reader turns the tree of one file into a drawing.
 type reader struct {
+	b       *budget.Budget
 	opt     Options
 	doc     *document
 	sheet   *sheet
 	inlines map[string]inline
-	notes   *finding.Notes
+	notes   *drawing.Notes
 	out     *drawing.Drawing
 
 	flip      geometry.Affine   // pixels with y down to pixels with y up
@@ -39,15 +41,23 @@ type reader struct {
 
 // Read reads one drawing, packed with gzip or not. A file that cannot be read
 // at all gives a *ParseError; one that breaks a limit gives what was read
-// before it, with the finding limit_reached. Errors of r come back as they are.
-func Read(r io.Reader, opt Options) (*drawing.Drawing, error) {
+// before it, with the note limit_reached. Errors of r come back as they are, as
+// does the cause of ctx where that ends before the reading does.
+func Read(ctx context.Context, r io.Reader, opt Options) (d *drawing.Drawing, err error) {
+	if ended := budget.Run(ctx, func(b *budget.Budget) { d, err = read(b, r, opt) }); ended != nil {
+		return nil, ended
+	}
+	return d, err
+}
+
+func read(b *budget.Budget, r io.Reader, opt Options) (*drawing.Drawing, error) {
 	opt.Limits = opt.Limits.withDefaults()
 	if opt.Language == "" {
 		opt.Language = "en"
 	}
-	notes := &finding.Notes{}
+	notes := &drawing.Notes{}
 	out := &drawing.Drawing{Format: "svg", Unit: drawing.Unit{Name: "px", MM: 25.4 / 96}, Shapes: []drawing.Shape{}, Kinds: map[string]int{}}
-	doc, err := load(r, opt.Limits, notes)
+	doc, err := load(b, r, opt.Limits, notes)
 	var over *limitError
 	switch {
 	case errors.As(err, &over):
@@ -56,30 +66,30 @@ func Read(r io.Reader, opt Options) (*drawing.Drawing, error) {
 		return nil, err
 	default:
 		rd := &reader{
-			opt: opt, doc: doc, notes: notes, out: out, inlines: map[string]inline{},
-			sheet:  newSheet(doc.sheets, opt.Limits.StyleSteps, notes),
+			b: b, opt: opt, doc: doc, notes: notes, out: out, inlines: map[string]inline{},
+			sheet:  newSheet(b, doc.sheets, opt.Limits.StyleSteps, notes),
 			layers: map[string]int{}, clips: map[clipKey][]int{}, stops: map[string]rgba{}, boxes: map[*element]geometry.Box{},
 		}
 		rd.run()
 	}
-	out.Findings = notes.Findings()
+	out.Notes = notes.All()
 	return out, nil
 }
 
 // load turns the bytes of a file into a tree.
-func load(r io.Reader, limits Limits, notes *finding.Notes) (*document, error) {
-	data, err := unpack(r, limits)
+func load(b *budget.Budget, r io.Reader, limits Limits, notes *drawing.Notes) (*document, error) {
+	data, err := unpack(b, r, limits)
 	if err != nil {
 		return nil, err
 	}
-	text, guessed, err := toUTF8(data)
+	text, guessed, err := toUTF8(b, data)
 	if err != nil {
 		return nil, err
 	}
 	if guessed {
-		notes.Add(finding.EncodingGuessed, "", nil)
+		notes.Add(drawing.EncodingGuessed, "", nil)
 	}
-	return readTree(text, limits, notes)
+	return readTree(b, text, limits, notes)
 }
 
 func (r *reader) run() {
@@ -87,22 +97,22 @@ func (r *reader) run() {
 	r.out.Kinds = r.doc.kinds
 	r.drawRoot()
 	r.out.Clips = r.regions.Clips()
-	if r.sheet.budget.left < 0 {
+	if r.sheet.steps.Over() {
 		r.notes.Limit(limitStyleSteps, r.opt.Limits.StyleSteps)
 	}
 	if r.unknown {
-		r.notes.Add(finding.PercentUnresolved, "", nil)
+		r.notes.Add(drawing.PercentUnresolved, "", nil)
 	}
 	for _, kind := range []string{"animate", "animateMotion", "animateTransform", "set", "script"} {
 		if r.doc.kinds[kind] > 0 {
-			r.notes.Add(finding.MotionIgnored, kind, nil)
+			r.notes.Add(drawing.MotionIgnored, kind, nil)
 		}
 	}
-	if c := r.notes.Of(finding.RasterImage); c != nil && len(r.out.Shapes) == 0 {
-		c.Weight = finding.Block // there is nothing else to cut
+	if c := r.notes.Of(drawing.RasterImage); c != nil && len(r.out.Shapes) == 0 {
+		c.Weight = drawing.Blocks // there is nothing else to cut
 	}
 	if len(r.out.Shapes) == 0 {
-		r.notes.Add(finding.EmptyDrawing, "", nil)
+		r.notes.Add(drawing.EmptyDrawing, "", nil)
 	}
 }
 

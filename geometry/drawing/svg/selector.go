@@ -3,6 +3,8 @@ package svg
 import (
 	"strings"
 
+	"knifedesk/geometry/budget"
+
 	"github.com/tdewolff/parse/v2/css"
 )
 
@@ -132,7 +134,7 @@ func (s *selector) compound(tokens []css.Token) (compound, []css.Token, bool) {
 				return c, nil, false
 			}
 			s.weight += weightClass
-		case t.TokenType == css.ColonToken && len(tokens) > 1 && pseudo[strings.ToLower(string(tokens[1].Data))]:
+		case t.TokenType == css.ColonToken && len(tokens) > 1 && pseudo(strings.ToLower(string(tokens[1].Data))):
 			c.tests = append(c.tests, test{name: ":" + strings.ToLower(string(tokens[1].Data))})
 			s.weight += weightClass
 			n = 2
@@ -145,8 +147,10 @@ func (s *selector) compound(tokens []css.Token) (compound, []css.Token, bool) {
 	return c, nil, taken > 0
 }
 
-// pseudo are the pseudo-classes that depend on the document alone.
-var pseudo = map[string]bool{"root": true, "first-child": true, "last-child": true, "only-child": true}
+// pseudo reports whether a pseudo-class is one that depends on the document alone.
+func pseudo(name string) bool {
+	return name == "root" || name == "first-child" || name == "last-child" || name == "only-child"
+}
 
 // attribute reads [name], [name=value] and the like; n counts the tokens.
 func (c *compound) attribute(tokens []css.Token) (n int, ok bool) {
@@ -180,22 +184,14 @@ func unquote(s string) string {
 	return s
 }
 
-// budget counts the comparisons left.
-type budget struct{ left int }
-
-func (b *budget) spend(n int) bool {
-	b.left -= n
-	return b.left >= 0
-}
-
 // matches reports whether e is selected by s. It stops with false when the
 // budget is used up.
-func (s *selector) matches(e *element, b *budget) bool {
+func (s *selector) matches(e *element, b *budget.Budget) bool {
 	return s.matchesFrom(len(s.parts)-1, e, b)
 }
 
-func (s *selector) matchesFrom(i int, e *element, b *budget) bool {
-	if !b.spend(1+e.size/64) || !s.parts[i].matches(e) {
+func (s *selector) matchesFrom(i int, e *element, b *budget.Budget) bool {
+	if !b.Spend(1+e.size/64) || !s.parts[i].matches(e) {
 		return false
 	}
 	if i == 0 {

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"knifedesk/geometry"
-	"knifedesk/jobs/finding"
+	"knifedesk/geometry/drawing"
 )
 
 // outline returns the paths of a shape in its own user units, nothing for any
@@ -40,9 +40,9 @@ func (r *reader) pathOutline(e *element, o *own, at spot) []geometry.Path {
 	if inner, css := cssPath(data); css {
 		data = inner
 	}
-	paths, err := geometry.ParsePathDataUpTo(data, r.opt.Limits.Segments-r.segments+1)
+	paths, err := geometry.ParsePathDataUpTo(r.b, data, r.opt.Limits.Segments-r.segments+1)
 	if err != nil {
-		r.notes.Add(finding.PathDataBroken, err.Error(), place(e, at.layer.name, r.shown(paths, at)))
+		r.notes.Add(drawing.PathDataBroken, err.Error(), place(e, at.layer.name, r.shown(paths, at)))
 	}
 	return paths
 }
@@ -60,6 +60,7 @@ func cssPath(value string) (data string, ok bool) {
 func (r *reader) shown(paths []geometry.Path, at spot) geometry.Box {
 	b := geometry.EmptyBox()
 	for _, p := range paths {
+		r.b.Spend(1 + len(p.Segments))
 		b = b.Union(p.Bounds().Path().Transform(at.ctm.Then(r.flip)).Bounds())
 	}
 	return b
@@ -129,7 +130,7 @@ func (r *reader) lineOutline(e *element, at spot) []geometry.Path {
 		text := e.get(name)
 		l, ok := parseLength(text)
 		if !ok && text != "" {
-			r.notes.Add(finding.ValueUnreadable, text, place(e, at.layer.name, geometry.EmptyBox()))
+			r.notes.Add(drawing.ValueUnreadable, text, place(e, at.layer.name, geometry.EmptyBox()))
 		}
 		return at.m.px(l, a)
 	}
@@ -141,13 +142,13 @@ func (r *reader) lineOutline(e *element, at spot) []geometry.Path {
 // polyOutline draws the points up to the first that cannot be read; an odd
 // number at the end is dropped.
 func (r *reader) polyOutline(e *element, at spot) []geometry.Path {
-	v, whole := numbers(e.get("points"))
+	v, whole := numbers(r.b, e.get("points"))
 	var pts []geometry.Point
 	for i := 0; i+1 < len(v); i += 2 {
 		pts = append(pts, geometry.Pt(v[i], v[i+1]))
 	}
 	if !whole || len(v)%2 == 1 {
-		r.notes.Add(finding.PathDataBroken, e.name+" points", place(e, at.layer.name, r.shown([]geometry.Path{geometry.Polyline(pts...)}, at)))
+		r.notes.Add(drawing.PathDataBroken, e.name+" points", place(e, at.layer.name, r.shown([]geometry.Path{geometry.Polyline(pts...)}, at)))
 	}
 	if len(pts) < 2 {
 		return nil

@@ -5,7 +5,8 @@ import (
 	"io"
 	"strings"
 
-	"knifedesk/jobs/finding"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/drawing"
 
 	"github.com/tdewolff/parse/v2"
 	"github.com/tdewolff/parse/v2/css"
@@ -25,17 +26,18 @@ type sheet struct {
 	byID, byClass, byTag map[string][]*rule
 	rest                 []*rule
 	count                int
-	budget               budget
+	properties           map[string]property // by name
+	steps                *budget.Budget      // comparisons with selectors, values set by rules
 }
 
-func newSheet(elements []*element, steps int, notes *finding.Notes) *sheet {
-	s := &sheet{byID: map[string][]*rule{}, byClass: map[string][]*rule{}, byTag: map[string][]*rule{}, budget: budget{steps}}
+func newSheet(b *budget.Budget, elements []*element, steps int, notes *drawing.Notes) *sheet {
+	s := &sheet{byID: map[string][]*rule{}, byClass: map[string][]*rule{}, byTag: map[string][]*rule{}, properties: propertyNames(), steps: b.Allow(steps)}
 	for _, e := range elements {
 		if kind := strings.ToLower(e.get("type")); kind != "" && kind != "text/css" {
 			continue
 		}
 		if onScreen(e.get("media")) {
-			s.read(e.text, notes)
+			s.read(b, e.text, notes)
 		}
 	}
 	return s
@@ -57,12 +59,13 @@ func onScreen(list string) bool {
 }
 
 // read adds the rules of one style sheet.
-func (s *sheet) read(text string, notes *finding.Notes) {
+func (s *sheet) read(b *budget.Budget, text string, notes *drawing.Notes) {
 	p := css.NewParser(parse.NewInputString(text), false)
 	var selectors []selector
 	var normal, urgent []declaration
 	skipping := 0 // depth inside blocks that do not apply
 	for {
+		b.Step()
 		grammar, _, data := p.Next()
 		switch grammar {
 		case css.ErrorGrammar:
@@ -71,7 +74,7 @@ func (s *sheet) read(text string, notes *finding.Notes) {
 			}
 		case css.AtRuleGrammar:
 			if bytes.EqualFold(data, []byte("@import")) {
-				notes.Add(finding.ExternalReference, "style sheet", nil).Weight = finding.Warn
+				notes.Add(drawing.ExternalReference, "style sheet", nil).Weight = drawing.Warns
 			}
 		case css.BeginAtRuleGrammar:
 			if skipping > 0 || !bytes.EqualFold(data, []byte("@media")) || !onScreen(joined(p.Values())) {
@@ -80,13 +83,15 @@ func (s *sheet) read(text string, notes *finding.Notes) {
 		case css.EndAtRuleGrammar:
 			skipping = max(0, skipping-1)
 		case css.BeginRulesetGrammar:
+			values := p.Values()
+			b.Spend(1 + len(values))
 			var ok bool
-			if selectors, ok = parseSelectors(p.Values()); !ok {
-				notes.Add(finding.StyleRuleIgnored, joined(p.Values()), nil)
+			if selectors, ok = parseSelectors(values); !ok {
+				notes.Add(drawing.StyleRuleIgnored, joined(values), nil)
 			}
 			normal, urgent = nil, nil
 		case css.DeclarationGrammar:
-			normal, urgent = addDeclaration(normal, urgent, data, p.Values())
+			normal, urgent = s.addDeclaration(normal, urgent, data, p.Values())
 		case css.EndRulesetGrammar:
 			if skipping == 0 {
 				s.add(selectors, normal, urgent)
@@ -133,10 +138,10 @@ func (s *sheet) matching(e *element) []*rule {
 	var found []*rule
 	try := func(rules []*rule) {
 		for _, r := range rules {
-			if s.budget.left < 0 {
+			if s.steps.Over() {
 				return
 			}
-			if r.matches(e, &s.budget) {
+			if r.matches(e, s.steps) {
 				found = append(found, r)
 			}
 		}
@@ -149,7 +154,7 @@ func (s *sheet) matching(e *element) []*rule {
 	if class, ok := e.attr("class"); ok && len(s.byClass) > 0 {
 		seen := map[string]bool{}
 		for w := range strings.FieldsSeq(class) {
-			if !seen[w] && s.budget.spend(1) {
+			if !seen[w] && s.steps.Spend(1) {
 				seen[w] = true
 				try(s.byClass[w])
 			}

@@ -10,7 +10,7 @@ import (
 
 func read(t testing.TB, text string, opt svg.Options) *drawing.Drawing {
 	t.Helper()
-	d, err := svg.Read(strings.NewReader(text), opt)
+	d, err := svg.Read(t.Context(), strings.NewReader(text), opt)
 	if err != nil {
 		t.Fatalf("%s\n%v", text, err)
 	}

@@ -5,24 +5,26 @@ import (
 	"strings"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
 // parseTransform reads a list of transform functions. In a style sheet (css)
 // arguments carry units and are parted by commas (CSS Transforms 1, section
 // 9); the attribute has plain numbers (section 7). It reports whether the
 // whole list could be read.
-func parseTransform(s string, css bool, m measure) (geometry.Affine, bool) {
+func parseTransform(b *budget.Budget, s string, css bool, m measure) (geometry.Affine, bool) {
 	total := geometry.Identity
 	rest := strings.TrimSpace(s)
 	if rest == "" || strings.EqualFold(rest, "none") {
 		return total, true
 	}
 	for rest != "" {
+		b.Step()
 		name, args, after, ok := nextFunction(rest)
 		if !ok {
 			return geometry.Identity, false
 		}
-		f, ok := transformFunction(name, args, css, m)
+		f, ok := transformFunction(b, name, args, css, m)
 		if !ok {
 			return geometry.Identity, false
 		}
@@ -52,8 +54,8 @@ type argument struct {
 	unit  string // "" for a plain number, "deg" for any angle, "px" for any length
 }
 
-func transformFunction(name, text string, css bool, m measure) (geometry.Affine, bool) {
-	args, ok := arguments(name, text, css, m)
+func transformFunction(b *budget.Budget, name, text string, css bool, m measure) (geometry.Affine, bool) {
+	args, ok := arguments(b, name, text, css, m)
 	if !ok {
 		return geometry.Identity, false
 	}
@@ -112,9 +114,9 @@ func about(f geometry.Affine, p geometry.Point) geometry.Affine {
 	return geometry.Translate(-p.X, -p.Y).Then(f).Then(geometry.Translate(p.X, p.Y))
 }
 
-func arguments(name, text string, css bool, m measure) ([]argument, bool) {
+func arguments(b *budget.Budget, name, text string, css bool, m measure) ([]argument, bool) {
 	if !css {
-		vs, whole := numbers(text)
+		vs, whole := numbers(b, text)
 		args := make([]argument, len(vs))
 		for i, v := range vs {
 			args[i].value = v
@@ -138,7 +140,7 @@ func cssArgument(word string, a axis, vertical bool, m measure) (argument, bool)
 		return argument{}, false
 	}
 	unit := strings.ToLower(word[end:])
-	if k, angle := angles[unit]; angle {
+	if k, angle := degrees(unit); angle {
 		return argument{v * k, "deg"}, true
 	}
 	if unit == "" {

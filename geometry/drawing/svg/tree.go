@@ -3,8 +3,8 @@ package svg
 import (
 	"strings"
 
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/finding"
 )
 
 const svgSpace = "http://www.w3.org/2000/svg"
@@ -41,21 +41,22 @@ func (e *element) get(name string) string {
 }
 
 // hasWords reports whether there is text in e or in what it holds.
-func (e *element) hasWords() bool {
+func (e *element) hasWords(b *budget.Budget) bool {
+	b.Step()
 	if e.words {
 		return true
 	}
 	for _, c := range e.children {
-		if c.name != "title" && c.name != "desc" && c.hasWords() {
+		if c.name != "title" && c.name != "desc" && c.hasWords(b) {
 			return true
 		}
 	}
 	return false
 }
 
-// source names the element for findings and shapes.
+// source names the element for notes and shapes.
 func (e *element) source() drawing.Source {
-	return drawing.Source{Kind: e.name, ID: finding.Clip(e.get("id")), Line: e.line}
+	return drawing.Source{Kind: e.name, ID: drawing.Shorten(e.get("id")), Line: e.line}
 }
 
 // document is a file as a tree.
@@ -74,20 +75,21 @@ func (e *element) href() string {
 	return e.get("xlink:href")
 }
 
-// known are the elements of SVG 2 and of the older versions that it dropped.
-var known = set(`a altGlyph altGlyphDef animate animateColor animateMotion animateTransform circle clipPath
-	color-profile cursor defs desc discard ellipse feBlend feColorMatrix feComponentTransfer feComposite
-	feConvolveMatrix feDiffuseLighting feDisplacementMap feDistantLight feDropShadow feFlood feFuncA feFuncB
-	feFuncG feFuncR feGaussianBlur feImage feMerge feMergeNode feMorphology feOffset fePointLight
-	feSpecularLighting feSpotLight feTile feTurbulence filter font font-face foreignObject g glyph glyphRef
-	hatch hatchpath hkern image line linearGradient marker mask mesh meshgradient meshpatch meshrow metadata
-	missing-glyph mpath path pattern polygon polyline radialGradient rect script set solidcolor stop style
-	svg switch symbol text textPath title tref tspan unknown use view vkern`)
-
-func set(words string) map[string]bool {
-	m := map[string]bool{}
-	for _, w := range strings.Fields(words) {
-		m[w] = true
+// known reports whether there are elements of that name in SVG 2 or in the older
+// versions, some of which it dropped.
+func known(name string) bool {
+	switch name {
+	case "a", "altGlyph", "altGlyphDef", "animate", "animateColor", "animateMotion", "animateTransform", "circle",
+		"clipPath", "color-profile", "cursor", "defs", "desc", "discard", "ellipse", "feBlend", "feColorMatrix",
+		"feComponentTransfer", "feComposite", "feConvolveMatrix", "feDiffuseLighting", "feDisplacementMap",
+		"feDistantLight", "feDropShadow", "feFlood", "feFuncA", "feFuncB", "feFuncG", "feFuncR", "feGaussianBlur",
+		"feImage", "feMerge", "feMergeNode", "feMorphology", "feOffset", "fePointLight", "feSpecularLighting",
+		"feSpotLight", "feTile", "feTurbulence", "filter", "font", "font-face", "foreignObject", "g", "glyph",
+		"glyphRef", "hatch", "hatchpath", "hkern", "image", "line", "linearGradient", "marker", "mask", "mesh",
+		"meshgradient", "meshpatch", "meshrow", "metadata", "missing-glyph", "mpath", "path", "pattern", "polygon",
+		"polyline", "radialGradient", "rect", "script", "set", "solidcolor", "stop", "style", "svg", "switch",
+		"symbol", "text", "textPath", "title", "tref", "tspan", "unknown", "use", "view", "vkern":
+		return true
 	}
-	return m
+	return false
 }

@@ -6,8 +6,8 @@ import (
 	"strings"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
-	"knifedesk/jobs/finding"
 )
 
 // fit says how a view box lies in its viewport: SVG 2, The preserveAspectRatio
@@ -61,8 +61,8 @@ func (f fit) into(box geometry.Box, w, h float64) geometry.Affine {
 
 // viewBox returns the view box of e. One with a side that is not positive
 // counts as none.
-func viewBox(e *element) (geometry.Box, bool) {
-	v, whole := numbers(e.get("viewBox"))
+func viewBox(b *budget.Budget, e *element) (geometry.Box, bool) {
+	v, whole := numbers(b, e.get("viewBox"))
 	if !whole || len(v) != 4 || !(v[2] > 0) || !(v[3] > 0) {
 		return geometry.Box{}, false
 	}
@@ -76,7 +76,7 @@ func (r *reader) drawRoot() {
 	in, o := r.styleOf(root, at.style, at.m)
 	at.style = in
 	at.m.font, at.m.rootFont = in.font, in.font
-	box, boxed := viewBox(root)
+	box, boxed := viewBox(r.b, root)
 	w, h, known := r.rootSize(&o, box, boxed, at.m)
 	at.m.view = viewport{w, h, known}
 	at.m.root = at.m.view
@@ -125,7 +125,7 @@ func (r *reader) rootSize(o *own, box geometry.Box, boxed bool, m measure) (w, h
 
 func (r *reader) enterRoot(root *element, o *own, at spot) {
 	if o.transform != nil {
-		r.notes.Add(finding.ValueUnreadable, "transform on the outermost svg", place(root, "", geometry.EmptyBox()))
+		r.notes.Add(drawing.ValueUnreadable, "transform on the outermost svg", place(root, "", geometry.EmptyBox()))
 	}
 	at.gone = o.gone
 	at.clear = o.opacity == 0
@@ -178,7 +178,7 @@ func (r *reader) window(e *element, o *own, size *own, at spot) (spot, bool) {
 		at.clips = r.clipTo(at.clips, e, []drawing.Region{{Paths: []geometry.Path{frame.Transform(at.ctm.Then(r.flip))}, FillRule: drawing.NonZero}})
 	}
 	at.m.view = viewport{w, h, true}
-	if box, ok := viewBox(e); ok {
+	if box, ok := viewBox(r.b, e); ok {
 		at.ctm = parseFit(e.get("preserveAspectRatio")).into(box, w, h).Then(at.ctm)
 		at.m.view = viewport{box.Width(), box.Height(), true}
 	}
@@ -200,7 +200,7 @@ func (r *reader) optional(e *element, o *own, p property, a axis, at spot) (floa
 	}
 	l, ok := parseLength(text)
 	if !ok {
-		r.notes.Add(finding.ValueUnreadable, text, place(e, at.layer.name, geometry.EmptyBox()))
+		r.notes.Add(drawing.ValueUnreadable, text, place(e, at.layer.name, geometry.EmptyBox()))
 		return 0, false
 	}
 	return at.m.px(l, a), true

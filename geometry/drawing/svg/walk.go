@@ -4,7 +4,7 @@ import (
 	"strings"
 
 	"knifedesk/geometry"
-	"knifedesk/jobs/finding"
+	"knifedesk/geometry/drawing"
 )
 
 // spot is all that an element takes from what it lies in.
@@ -51,7 +51,7 @@ func (r *reader) children(e *element, at spot) {
 // draw draws one element; size is the style of the use element that brought
 // it in, nil for an element in its own place.
 func (r *reader) draw(e *element, size *own, at spot) {
-	if notDrawn[e.name] || e.name == "symbol" && size == nil || !r.applies(e) || !r.spend(e, &at) {
+	if notDrawn(e.name) || e.name == "symbol" && size == nil || !r.applies(e) || !r.spend(e, &at) {
 		return
 	}
 	in, o := r.styleOf(e, at.style, at.m)
@@ -64,13 +64,13 @@ func (r *reader) draw(e *element, size *own, at spot) {
 	outline := r.outline(e, &o, at)
 	at.ctm = r.transform(e, &o, outline, at).Then(at.ctm)
 	if o.clipShape {
-		r.notes.Add(finding.ValueUnreadable, "clip-path", place(e, at.layer.name, geometry.EmptyBox()))
+		r.notes.Add(drawing.ValueUnreadable, "clip-path", place(e, at.layer.name, geometry.EmptyBox()))
 	}
 	if o.clipPath != "" {
 		at.clips = r.clipBy(o.clipPath, e, &o, outline, at)
 	}
 	switch {
-	case shapes[e.name]:
+	case isShape(e.name):
 		r.emit(e, &o, outline, at)
 	case e.name == "use":
 		r.use(e, &o, at)
@@ -89,16 +89,32 @@ func (r *reader) draw(e *element, size *own, at spot) {
 	}
 }
 
-// notDrawn are the elements that are only drawn, if at all, by reference.
-var notDrawn = set(`defs clipPath mask marker pattern linearGradient radialGradient filter title desc metadata style
-	script stop view cursor animate animateColor animateMotion animateTransform set discard mpath font font-face
-	color-profile hatch mesh meshgradient solidcolor`)
+// notDrawn reports whether elements of that name are only drawn, if at all, by
+// reference.
+func notDrawn(name string) bool {
+	switch name {
+	case "defs", "clipPath", "mask", "marker", "pattern", "linearGradient", "radialGradient", "filter", "title",
+		"desc", "metadata", "style", "script", "stop", "view", "cursor", "animate", "animateColor", "animateMotion",
+		"animateTransform", "set", "discard", "mpath", "font", "font-face", "color-profile", "hatch", "mesh",
+		"meshgradient", "solidcolor":
+		return true
+	}
+	return false
+}
 
-var shapes = set("path rect circle ellipse line polyline polygon")
+// isShape reports whether elements of that name have an outline of their own.
+func isShape(name string) bool {
+	switch name {
+	case "path", "rect", "circle", "ellipse", "line", "polyline", "polygon":
+		return true
+	}
+	return false
+}
 
 // spend counts one level and, inside a reference, one drawn element and the
 // attributes that are read again.
 func (r *reader) spend(e *element, at *spot) bool {
+	r.b.Step()
 	if at.depth++; at.depth > r.opt.Limits.Depth {
 		r.stop(limitDepth, r.opt.Limits.Depth)
 		return false
@@ -138,7 +154,7 @@ func (r *reader) applies(e *element) bool {
 // choose draws the first child of a switch that applies.
 func (r *reader) choose(e *element, at spot) {
 	for _, c := range e.children {
-		if !notDrawn[c.name] && r.applies(c) {
+		if !notDrawn(c.name) && r.applies(c) {
 			r.draw(c, nil, at)
 			return
 		}
@@ -157,13 +173,13 @@ func (r *reader) use(e *element, o *own, at spot) {
 	here := place(e, at.layer.name, geometry.BoxAround(at.ctm.Then(r.flip).Apply(geometry.Pt(x, y))))
 	switch {
 	case ref == "" || local && target == nil:
-		r.notes.Add(finding.MissingReference, ref, here)
+		r.notes.Add(drawing.MissingReference, ref, here)
 		return
 	case !local:
-		r.notes.Add(finding.ExternalReference, ref, here)
+		r.notes.Add(drawing.ExternalReference, ref, here)
 		return
 	case at.open.holds(target):
-		r.notes.Add(finding.CircularReference, ref, here)
+		r.notes.Add(drawing.CircularReference, ref, here)
 		return
 	}
 	at.ctm = geometry.Translate(x, y).Then(at.ctm)
@@ -184,9 +200,9 @@ func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot)
 	}
 	m := at.m
 	m.view.w, m.view.h = box.Width(), box.Height()
-	f, ok := parseTransform(o.transform.value, !o.transform.attr, m)
+	f, ok := parseTransform(r.b, o.transform.value, !o.transform.attr, m)
 	if !ok {
-		r.notes.Add(finding.ValueUnreadable, o.transform.value, place(e, at.layer.name, geometry.EmptyBox()))
+		r.notes.Add(drawing.ValueUnreadable, o.transform.value, place(e, at.layer.name, geometry.EmptyBox()))
 		return geometry.Identity
 	}
 	if o.origin == "" {
@@ -194,18 +210,19 @@ func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot)
 	}
 	origin, ok := parseOrigin(o.origin, box, at.m)
 	if !ok {
-		r.notes.Add(finding.ValueUnreadable, o.origin, place(e, at.layer.name, geometry.EmptyBox()))
+		r.notes.Add(drawing.ValueUnreadable, o.origin, place(e, at.layer.name, geometry.EmptyBox()))
 		return f
 	}
 	return about(f, origin)
 }
 
-func boundsOf(paths []geometry.Path) geometry.Box {
-	b := geometry.EmptyBox()
+func (r *reader) boundsOf(paths []geometry.Path) geometry.Box {
+	box := geometry.EmptyBox()
 	for _, p := range paths {
-		b = b.Union(p.Bounds())
+		r.b.Spend(1 + len(p.Segments))
+		box = box.Union(p.Bounds())
 	}
-	return b
+	return box
 }
 
 // flag notes what is drawn but has no outline to cut.
@@ -219,20 +236,20 @@ func (r *reader) flag(e *element, o *own, at spot) {
 		box = box.Include(geometry.Pt(x+r.coordinate(e, o, pWidth, across, at), y+r.coordinate(e, o, pHeight, along, at)))
 	}
 	box = box.Path().Transform(at.ctm.Then(r.flip)).Bounds()
-	code := finding.UnknownElement
+	code := drawing.UnknownElement
 	switch e.name {
 	case "text":
-		if !e.hasWords() {
+		if !e.hasWords(r.b) {
 			return
 		}
-		code = finding.LiveText
+		code = drawing.LiveText
 	case "image":
-		code = finding.RasterImage
+		code = drawing.RasterImage
 	case "foreignObject":
-		code = finding.ForeignContent
+		code = drawing.ForeignContent
 	}
 	r.notes.Add(code, e.name, place(e, at.layer.name, box))
-	if code == finding.UnknownElement {
+	if code == drawing.UnknownElement {
 		at.gone = true
 		r.children(e, at)
 	}

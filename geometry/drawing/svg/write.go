@@ -25,12 +25,12 @@ type Document struct {
 type Layer struct {
 	Name        string
 	Colour      drawing.Colour
-	StrokeWidth float64         // mm; DefaultStroke where 0
+	StrokeWidth float64         // mm; 0.1 where 0
 	Paths       []geometry.Path // mm, y up from the lower edge of the page
 }
 
-// DefaultStroke is the width in mm of lines whose layer names none.
-const DefaultStroke = 0.1
+// defaultStroke is the width in mm of lines whose layer names none.
+const defaultStroke = 0.1
 
 // perMM are the steps in a mm that coordinates are rounded to: nanometres,
 // well below the 0.1 µm grid on which the stages compute.
@@ -63,7 +63,7 @@ func Write(w io.Writer, doc Document) error {
 func (l Layer) write(b *bufio.Writer, height float64, ids map[string]bool) error {
 	width := l.StrokeWidth
 	if width == 0 {
-		width = DefaultStroke
+		width = defaultStroke
 	}
 	id := freeID(l.Name, ids)
 	fmt.Fprintf(b, "<g id=%q", id)

@@ -11,7 +11,6 @@ import (
 	"time"
 
 	"knifedesk/geometry/geometrytest/cost"
-	"knifedesk/jobs/finding"
 )
 
 // slowest bounds how many slow files a report names.
@@ -31,8 +30,8 @@ type timed struct {
 	took time.Duration
 }
 
-// Try runs what is done to one file, takes its processor time, and turns a panic into a
-// failure that names the file.
+// Try runs what is done to one file, takes its processor time, and turns a
+// panic into a failure that names the file.
 func (c *Tally) Try(t *testing.T, path string, do func()) {
 	t.Helper()
 	began := cost.Spent()
@@ -62,14 +61,10 @@ func (c *Tally) Count(word, path string) {
 	}
 }
 
-// Findings counts a file under each code that was found in it.
-func (c *Tally) Findings(fs []finding.Finding, path string) {
-	seen := map[finding.Code]bool{}
-	for _, f := range fs {
-		if !seen[f.Code] {
-			seen[f.Code] = true
-			c.Count(fmt.Sprintf("%s (%s)", f.Code, f.Severity), path)
-		}
+// Each counts a file once under each of the words, however often they come.
+func (c *Tally) Each(words []string, path string) {
+	for _, word := range slices.Compact(slices.Sorted(slices.Values(words))) {
+		c.Count(word, path)
 	}
 }
 

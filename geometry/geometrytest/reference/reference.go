@@ -10,13 +10,18 @@ import (
 	"testing"
 )
 
+const (
+	noSkip  = "KNIFEDESK_NO_SKIP"
+	missing = "reference material missing (set KNIFEDESK_REFERENCE): %v"
+)
+
 // Path returns the path of a file or folder of the reference material: under
 // KNIFEDESK_REFERENCE, or under ../shared/reference beside the repository.
 func Path(t testing.TB, elem ...string) string {
 	t.Helper()
 	path := filepath.Join(append([]string{root(t)}, elem...)...)
 	if _, err := os.Stat(path); err != nil {
-		skip(t, "reference material missing (set KNIFEDESK_REFERENCE): %v", err)
+		skip(t, missing, err)
 	}
 	return path
 }
@@ -54,13 +59,16 @@ func Python(t testing.TB, module string) string {
 const mostSeed = 1 << 16
 
 // Seeds adds the files of a folder of the reference material to a fuzz target,
-// less the large ones, or nothing where the material is missing.
+// less the large ones, or says that the material is missing.
 func Seeds(f *testing.F, elem ...string) {
 	f.Helper()
 	dir := filepath.Join(append([]string{root(f)}, elem...)...)
 	entries, err := os.ReadDir(dir)
-	if err != nil && os.Getenv("KNIFEDESK_NO_SKIP") != "" {
-		f.Fatalf("reference material missing (set KNIFEDESK_REFERENCE): %v", err)
+	switch {
+	case err != nil && os.Getenv(noSkip) != "":
+		f.Fatalf(missing, err)
+	case err != nil:
+		f.Logf(missing+"; only the target's own seeds are tried", err)
 	}
 	for _, e := range entries {
 		data, err := os.ReadFile(filepath.Join(dir, e.Name()))
@@ -75,7 +83,7 @@ func Seeds(f *testing.F, elem ...string) {
 
 func skip(t testing.TB, format string, args ...any) {
 	t.Helper()
-	if os.Getenv("KNIFEDESK_NO_SKIP") != "" {
+	if os.Getenv(noSkip) != "" {
 		t.Fatalf(format, args...)
 	}
 	t.Skipf(format, args...)

@@ -237,7 +237,7 @@ func TestDenseLinesPass(t *testing.T) {
 // resolved makes the artwork of an SVG file in mm.
 func resolved(t *testing.T, req meaning.Request, text string) *artwork.Artwork {
 	t.Helper()
-	d, err := svg.Read(strings.NewReader(text), svg.Options{})
+	d, err := svg.Read(t.Context(), strings.NewReader(text), svg.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

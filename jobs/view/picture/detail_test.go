@@ -12,6 +12,7 @@ import (
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/passes"
+	"knifedesk/jobs/read"
 	"knifedesk/jobs/view/picture"
 	"knifedesk/jobs/weeding"
 )
@@ -47,7 +48,7 @@ const mostBytes = 2 << 20
 func TestMuchToDraw(t *testing.T) {
 	m, l, pp := crowd(5000, 60)
 	a := &artwork.Artwork{Bounds: m.Bounds, Strokes: m.Strokes}
-	d := &drawing.Drawing{}
+	d := &read.Result{}
 	for i := range 200_000 {
 		x, y := float64(i%500), float64(i/500)
 		p := geometry.Polyline(geometry.Pt(x, y), geometry.Pt(x+0.4, y+0.9))

@@ -19,6 +19,7 @@ import (
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/passes"
+	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/view/picture"
 	"knifedesk/jobs/weeding"
@@ -191,7 +192,7 @@ func TestNothingToDraw(t *testing.T) {
 	broken := geometry.Polyline(geometry.Pt(0, math.NaN()), geometry.Pt(math.Inf(1), 5))
 	for name, path := range map[string]geometry.Path{"nothing": {}, "point": point, "line": level, "broken": broken} {
 		strokes := []artwork.Stroke{{Path: path, Operation: artwork.KissCut}}
-		d := drawing.Drawing{Shapes: []drawing.Shape{{Paths: []geometry.Path{path}}}}
+		d := read.Result{Drawing: drawing.Drawing{Shapes: []drawing.Shape{{Paths: []geometry.Path{path}}}}}
 		if name == "nothing" {
 			strokes, d.Shapes = nil, nil
 		}

@@ -18,6 +18,7 @@ import (
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/passes"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/view/picture"
 	"knifedesk/jobs/weeding"
@@ -26,7 +27,7 @@ import (
 
 // planned is the result of the stages of one plan, as far as they went.
 type planned struct {
-	drawing drawing.Drawing
+	drawing read.Result
 	size    size.Result
 	artwork artwork.Artwork
 	weeding weeding.Map

@@ -8,15 +8,16 @@ import (
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/figure"
+	"knifedesk/jobs/read"
 )
 
 // Drawing draws a drawing as it was read, in its own units, with what is wrong
 // with it marked by number. It fails only with the error of ctx.
-func Drawing(ctx context.Context, d *drawing.Drawing) (*figure.Picture, error) {
+func Drawing(ctx context.Context, d *read.Result) (*figure.Picture, error) {
 	return finished(ctx, func(b *budget.Budget) *page { return drawingPage(b, d) })
 }
 
-func drawingPage(b *budget.Budget, d *drawing.Drawing) *page {
+func drawingPage(b *budget.Budget, d *read.Result) *page {
 	box := d.Bounds()
 	sub := fmt.Sprintf("%s, %s × %s units; the file says: %s",
 		count(len(d.Shapes), "shape", "shapes"), figure.Number(box.Width()), figure.Number(box.Height()), unitText(d.Unit))

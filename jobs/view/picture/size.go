@@ -7,9 +7,9 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
-	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
 )
 
@@ -17,11 +17,11 @@ import (
 // measured by, what is wrong with it by number, and the readings that were
 // weighed. While the size is in question it shows the drawing as it is, without
 // dimensions. It fails only with the error of ctx.
-func Size(ctx context.Context, d *drawing.Drawing, s *size.Result) (*figure.Picture, error) {
+func Size(ctx context.Context, d *read.Result, s *size.Result) (*figure.Picture, error) {
 	return finished(ctx, func(b *budget.Budget) *page { return sizePage(b, d, s) })
 }
 
-func sizePage(b *budget.Budget, d *drawing.Drawing, s *size.Result) *page {
+func sizePage(b *budget.Budget, d *read.Result, s *size.Result) *page {
 	settled := len(s.Questions) == 0
 	p := newPage(b, "True size", sizeSubtitle(s, settled))
 	lines, frames := apart(b, d, s)
@@ -88,7 +88,7 @@ func atTrueSize(fs []finding.Finding, s *size.Result) []finding.Finding {
 }
 
 // apart returns the drawing's lines at true size, those of the frame apart.
-func apart(b *budget.Budget, d *drawing.Drawing, s *size.Result) (lines, frames []geometry.Path) {
+func apart(b *budget.Budget, d *read.Result, s *size.Result) (lines, frames []geometry.Path) {
 	view := viewOf(s)
 	parts := map[[2]int]size.Part{}
 	for _, part := range s.FrameParts {

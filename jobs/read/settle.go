@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/drawing/clip"
 	"knifedesk/jobs/ask"
@@ -17,51 +18,52 @@ const (
 	goOn    = "go_on"   // take the drawing as it was read
 	refuse  = "refuse"  // it has to be mended and sent again
 	visible = "visible" // cut shapes off at their clips
+	pageN   = "page-"   // and the number of a page
 )
 
 // pageQuestion is the ID of the question which page to cut.
-const pageQuestion = "read/page"
+const pageQuestion = Name + "/page"
 
 // maxPagesOffered bounds the answers to it.
 const maxPagesOffered = 30
 
-// page returns which page of a file the caller wants, 0 where that is open.
-func page(r Request) int {
+// page returns which page of a file is wanted, 0 where that is open.
+func (r Request) page() int {
 	if r.Page > 0 {
 		return r.Page
 	}
-	n, _ := strconv.Atoi(strings.TrimPrefix(r.Replies[pageQuestion].Answer, "page-"))
+	n, _ := strconv.Atoi(strings.TrimPrefix(r.Replies[pageQuestion].Answer, pageN))
 	return max(n, 0)
 }
 
-// settleRead asks about each finding of the reader that only a person can
-// decide, and carries out what was answered.
-func settleRead(d *drawing.Drawing, replies ask.Replies) {
-	for i := range d.Findings {
-		f := &d.Findings[i]
+// settle asks about each finding that only a person can decide, and carries
+// out what was answered.
+func (r *Result) settle(b *budget.Budget, replies ask.Replies) {
+	for i := range r.Findings {
+		f := &r.Findings[i]
 		if f.Severity != finding.Ask {
 			continue
 		}
-		q := readQuestion(*f)
+		q := r.question(*f)
 		switch replies[q.ID].Answer {
 		case goOn:
 			*f = f.As(finding.Warn)
 		case refuse:
 			*f = f.As(finding.Block)
 		case visible:
-			*f = cutAtClips(d, *f)
+			*f = r.cutAtClips(b, *f)
 		default:
-			d.Questions = append(d.Questions, q)
+			r.Questions = append(r.Questions, q)
 		}
 	}
 }
 
-func readQuestion(f finding.Finding) ask.Question {
+func (r *Result) question(f finding.Finding) ask.Question {
 	if f.Code == finding.SeveralPages {
-		return pagesQuestion(f)
+		return pagesQuestion(r.pages())
 	}
 	q := ask.Question{
-		ID: "read/" + string(f.Code), Code: f.Code, Places: f.Places,
+		ID: ask.ID(Name, string(f.Code)), Code: f.Code, Places: f.Places,
 		Text: f.TechnicianHint + " Is the drawing to be used as it was read?",
 		Answers: []ask.Answer{
 			{ID: goOn, Label: "Go on with what was read", Evidence: "The preview of the drawing shows it."},
@@ -77,23 +79,32 @@ func readQuestion(f finding.Finding) ask.Question {
 	return q
 }
 
-func pagesQuestion(f finding.Finding) ask.Question {
-	pages, _ := f.Values["pages"].(int)
-	q := ask.Question{ID: pageQuestion, Code: f.Code, Text: fmt.Sprintf("The file has %d pages. Which one is to be cut?", pages)}
+// pages returns how many pages the file has, as far as a note tells.
+func (r *Result) pages() int {
+	for _, n := range r.Notes {
+		if n.Code == drawing.SeveralPages {
+			return n.Pages
+		}
+	}
+	return 0
+}
+
+func pagesQuestion(pages int) ask.Question {
+	q := ask.Question{ID: pageQuestion, Code: finding.SeveralPages, Text: fmt.Sprintf("The file has %d pages. Which one is to be cut?", pages)}
 	for n := 1; n <= min(pages, maxPagesOffered); n++ {
-		q.Answers = append(q.Answers, ask.Answer{ID: fmt.Sprintf("page-%d", n), Label: fmt.Sprintf("Page %d", n), Evidence: "One page is cut at a time."})
+		q.Answers = append(q.Answers, ask.Answer{ID: fmt.Sprint(pageN, n), Label: fmt.Sprintf("Page %d", n), Evidence: "One page is cut at a time."})
 	}
 	return q
 }
 
 // cutAtClips leaves of clipped shapes what shows. Chords stray by at most the
 // usual tolerance at the size the file states.
-func cutAtClips(d *drawing.Drawing, f finding.Finding) finding.Finding {
+func (r *Result) cutAtClips(b *budget.Budget, f finding.Finding) finding.Finding {
 	chord := geometry.DefaultChord
-	if d.Unit.MM > 0 {
-		chord /= d.Unit.MM
+	if r.Unit.MM > 0 {
+		chord /= r.Unit.MM
 	}
-	cut, whole := clip.Visible(d, chord)
+	cut, whole := clip.Visible(b, &r.Drawing, chord)
 	effect := finding.Fill("{count} {count:shape is|shapes are} cut off where the clip ends.", map[string]any{"count": cut})
 	if whole > 0 {
 		return f.As(finding.Block).WithMend(finding.Mend{ID: "read.clip", Effect: finding.Fill("{count} {count:shape is|shapes are} too intricate to be cut off at a clip.", map[string]any{"count": whole})})

@@ -1,0 +1,72 @@
+package read_test
+
+import (
+	"math"
+	"testing"
+
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/read"
+)
+
+// drawn reads a file that must be readable.
+func drawn(t *testing.T, file []byte, req read.Request) *read.Result {
+	t.Helper()
+	r, err := read.Drawing(t.Context(), file, req)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// width is the width in mm by the unit of the file.
+func width(r *read.Result) float64 { return r.Bounds().Width() * r.Unit.MM }
+
+// A plate of which a clip shows the left half: the job asks what to cut, and
+// each answer gives its own size, or sends the drawing back.
+func TestClippedDrawingAsks(t *testing.T) {
+	file := []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60">
+		<clipPath id="half"><rect x="0" y="0" width="50" height="60"/></clipPath>
+		<g id="CUT" fill="none" stroke="#007c91" clip-path="url(#half)"><path d="M10 10H90V50H10Z"/></g></svg>`)
+	qs := drawn(t, file, read.Request{}).Questions
+	if len(qs) != 1 || qs[0].ID != "read/clip_path_used" {
+		t.Fatalf("questions %+v", qs)
+	}
+	for answer, want := range map[string]float64{"visible": 40, "go_on": 80} {
+		r := drawn(t, file, read.Request{Replies: ask.Replies{qs[0].ID: {Answer: answer}}})
+		if len(r.Questions) > 0 || math.Abs(width(r)-want) > 1e-6 {
+			t.Errorf("%s: %.4f mm wide, want %g, questions %v", answer, width(r), want, r.Questions)
+		}
+	}
+	r := drawn(t, file, read.Request{Replies: ask.Replies{qs[0].ID: {Answer: "refuse"}}})
+	if finding.Worst(r.Findings) != finding.Block {
+		t.Errorf("refused, and still goes on: %v", r.Findings)
+	}
+}
+
+// The page of a PDF file is asked for where there are several, and may be
+// given beforehand.
+func TestSeveralPagesAsk(t *testing.T) {
+	file := []byte("%PDF-1.4\n" +
+		"1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n" +
+		"2 0 obj<</Type/Pages/Kids[3 0 R 4 0 R]/Count 2>>endobj\n" +
+		"3 0 obj<</Type/Page/Parent 2 0 R/MediaBox[0 0 400 400]/Contents 5 0 R>>endobj\n" +
+		"4 0 obj<</Type/Page/Parent 2 0 R/MediaBox[0 0 400 400]/Contents 6 0 R>>endobj\n" +
+		"5 0 obj<</Length 25>>stream\n0 0.49 0.57 RG 72 72 72 72 re S\nendstream endobj\n" +
+		"6 0 obj<</Length 26>>stream\n0 0.49 0.57 RG 72 72 144 72 re S\nendstream endobj\n" +
+		"trailer<</Root 1 0 R>>\n%%EOF\n")
+	open := drawn(t, file, read.Request{})
+	qs := open.Questions
+	if len(qs) != 1 || qs[0].ID != "read/page" || len(qs[0].Answers) != 2 {
+		t.Fatalf("questions %+v, findings %+v", qs, open.Findings)
+	}
+	for name, req := range map[string]read.Request{
+		"answered": {Replies: ask.Replies{"read/page": {Answer: "page-2"}}},
+		"given":    {Page: 2},
+	} {
+		r := drawn(t, file, req)
+		if len(r.Questions) > 0 || math.Abs(width(r)-50.8) > 1e-6 {
+			t.Errorf("%s: %.4f mm wide, want 50.8, questions %v", name, width(r), r.Questions)
+		}
+	}
+}
