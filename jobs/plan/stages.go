@@ -78,7 +78,7 @@ func readsArtwork(r *Request) any {
 	}
 }
 
-func makeArtwork(_ context.Context, in Input) (Result, error) {
+func makeArtwork(ctx context.Context, in Input) (Result, error) {
 	var d drawing.Drawing
 	if err := in.From(StageRead, &d); err != nil {
 		return nil, err
@@ -87,7 +87,7 @@ func makeArtwork(_ context.Context, in Input) (Result, error) {
 	if err := in.From(StageSize, &s); err != nil {
 		return nil, err
 	}
-	return meaning.Resolve(&d, &s, readsArtwork(in.Request).(meaning.Request))
+	return meaning.Resolve(ctx, &d, &s, readsArtwork(in.Request).(meaning.Request))
 }
 
 func readsWeeding(r *Request) any {

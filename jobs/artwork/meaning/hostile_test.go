@@ -241,7 +241,7 @@ func resolved(t *testing.T, req meaning.Request, text string) *artwork.Artwork {
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, err := meaning.Resolve(d, &size.Result{Transform: geometry.Scale(d.Unit.MM, d.Unit.MM)}, req)
+	a, err := meaning.Resolve(t.Context(), d, &size.Result{Transform: geometry.Scale(d.Unit.MM, d.Unit.MM)}, req)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -24,6 +24,7 @@ func (k *desk) painted(lines []line) error {
 	var wide []line
 	cut := k.cutShapes()
 	for _, l := range lines {
+		k.budget.Step()
 		if l.shape.Stroke != nil && l.shape.Fill != nil && l.atLeast(wideMM) && cut[l.number] {
 			widths[l.number] = l.widthMM
 			most = max(most, l.widthMM)
@@ -33,7 +34,7 @@ func (k *desk) painted(lines []line) error {
 	if len(wide) == 0 {
 		return nil
 	}
-	f := finding.New(finding.FillAndStroke, len(wide), map[string]any{"most_mm": most}, places(wide)...)
+	f := finding.New(finding.FillAndStroke, len(wide), map[string]any{"most_mm": most}, k.places(wide)...)
 	answer := k.ask(f, ask.Question{
 		ID:   "painted_edge",
 		Text: f.Fill("{count} filled {count:outline has|outlines have} a line up to {most_mm} mm wide. Where should the knife go?"),
@@ -61,6 +62,7 @@ func (k *desk) cutEdges(widths map[int]float64) error {
 		if widths[s.Shape] == 0 || !seen {
 			kept = append(kept, s)
 		}
+		k.budget.Spend(8 * len(s.Path.Segments)) // curves become several chords
 		r.Rings = append(r.Rings, s.Path.Flatten(geometry.DefaultChord))
 		if s.Fill == drawing.EvenOdd {
 			r.Rule = planar.EvenOdd
@@ -92,10 +94,10 @@ func (k *desk) cutEdges(widths map[int]float64) error {
 // tooSwept returns what there is too much of to find the edges of the lines.
 func (k *desk) tooSwept(widths map[int]float64) *mend.Crowd {
 	wide := ofShapes(k.strokes, widths)
-	if c := mend.TooCrossed(wide, k.effort); c != nil {
+	if c := mend.TooCrossed(k.effort, wide); c != nil {
 		return c
 	}
-	return mend.TooSwept(wide, func(s *artwork.Stroke) float64 { return widths[s.Shape] / 2 }, k.effort)
+	return mend.TooSwept(k.effort, wide, func(s *artwork.Stroke) float64 { return widths[s.Shape] / 2 })
 }
 
 // ofShapes returns the strokes of shapes that are in widths.

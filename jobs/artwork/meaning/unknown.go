@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
@@ -31,9 +32,10 @@ func sortedGroups(all map[string]*group) []*group {
 
 // sharedColours returns the colours that stand on more than one layer, so that
 // the layer and not the colour tells their lines apart.
-func sharedColours(lines []line) map[drawing.Colour]bool {
+func sharedColours(b *budget.Budget, lines []line) map[drawing.Colour]bool {
 	layer, shared := map[drawing.Colour]string{}, map[drawing.Colour]bool{}
 	for i := range lines {
+		b.Step()
 		m := markOf(&lines[i])
 		if first, seen := layer[m.colour]; seen && first != m.layer {
 			shared[m.colour] = true
@@ -76,7 +78,7 @@ func (k *desk) askMeaning(g *group, allowed []workshop.Meaning) workshop.Meaning
 	case kind == "fill":
 		code = finding.FillOnly
 	}
-	f := finding.New(code, len(g.lines), values, places(g.lines)...)
+	f := finding.New(code, len(g.lines), values, k.places(g.lines)...)
 	return workshop.Meaning(k.ask(f, ask.Question{
 		ID: g.id, Answers: rank(g, allowed),
 		Text: f.Fill(fmt.Sprintf("What {count:is the|are the %d} {what} for?", f.Count)),

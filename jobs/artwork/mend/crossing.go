@@ -66,7 +66,7 @@ func (c *chain) crossingOf(l *lines, e end, j int, chord piece, from float64) fl
 		before, after = after, before
 	}
 	near, long := chord.box().Grow(touchMM), chord.length()
-	l.tree.each(near, func(k int) bool {
+	c.effort.each(l.tree, near, func(k int) bool {
 		o := l.owner[k]
 		if k == j || !meets(c.strokes[o].Operation, c.strokes[e.stroke()].Operation) {
 			return true
