@@ -3,26 +3,34 @@ package planar
 import (
 	"slices"
 	"sort"
+
+	"knifedesk/geometry/budget"
 )
 
 // sweepBelow answers edgesBelow for the vertices listed in far, by a sweep
 // from left to right over all edges that pass one of them in x.
-func (m *Map) sweepBelow(vertices, far []int32, below []HalfEdge) {
-	at := func(i int32) node { return m.nodes[vertices[i]] }
-	slices.SortFunc(far, func(i, j int32) int { return at(i).compare(at(j)) })
+func (l *locator) sweepBelow(b *budget.Budget, vertices, far []int32, below []HalfEdge) {
+	at := func(i int32) node { return l.m.nodes[vertices[i]] }
+	slices.SortFunc(far, func(i, j int32) int {
+		b.Step()
+		return at(i).compare(at(j))
+	})
 	xs := make([]int32, len(far))
 	for k, i := range far {
 		xs[k] = at(i).x
 	}
 	xs = slices.Compact(xs)
-	starting, ending := m.passing(xs)
+	starting, ending := l.passing(b, xs)
 	var o order
 	for _, i := range far {
+		b.Step()
 		p := at(i)
 		for ; len(ending) > 0 && ending[0].line.b.x < p.x; ending = ending[1:] {
+			b.Step()
 			o.remove(ending[0])
 		}
 		for ; len(starting) > 0 && starting[0].line.a.x < p.x; starting = starting[1:] {
+			b.Step()
 			o.insert(starting[0])
 		}
 		below[i] = o.under(p)
@@ -38,16 +46,23 @@ type passed struct {
 
 // passing returns the edges that begin left of one of the sorted xs and end
 // there or farther right, by their start and by their end.
-func (m *Map) passing(xs []int32) (starting, ending []passed) {
-	for i := range m.Edges {
-		s, up := m.rightward(int32(i))
+func (l *locator) passing(b *budget.Budget, xs []int32) (starting, ending []passed) {
+	for i := range l.m.Edges {
+		b.Step()
+		s, up := l.rightward(int32(i))
 		if k, _ := slices.BinarySearch(xs, s.a.x+1); k < len(xs) && xs[k] <= s.b.x {
 			starting = append(starting, passed{s, up})
 		}
 	}
 	ending = slices.Clone(starting)
-	slices.SortFunc(starting, func(p, q passed) int { return p.line.a.compare(q.line.a) })
-	slices.SortFunc(ending, func(p, q passed) int { return p.line.b.compare(q.line.b) })
+	slices.SortFunc(starting, func(p, q passed) int {
+		b.Step()
+		return p.line.a.compare(q.line.a)
+	})
+	slices.SortFunc(ending, func(p, q passed) int {
+		b.Step()
+		return p.line.b.compare(q.line.b)
+	})
 	return starting, ending
 }
 

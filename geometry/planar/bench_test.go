@@ -27,7 +27,7 @@ func BenchmarkArrange(b *testing.B) {
 				before := processorSeconds()
 				b.ResetTimer()
 				for b.Loop() {
-					if _, err := planar.Arrange(lines); err != nil {
+					if _, err := planar.Arrange(nil, lines); err != nil {
 						b.Fatal(err)
 					}
 				}
@@ -51,7 +51,7 @@ func BenchmarkGrowth(b *testing.B) {
 					for range 3 {
 						runtime.GC()
 						before := processorSeconds()
-						if _, err := planar.Arrange(lines); err != nil {
+						if _, err := planar.Arrange(nil, lines); err != nil {
 							b.Fatal(err)
 						}
 						least = min(least, processorSeconds()-before)
@@ -127,7 +127,7 @@ func printCost(set string) {
 	lines := setLines(sets.Generate(kind, n, 7))
 	runtime.GC()
 	before := processorSeconds()
-	m, err := planar.Arrange(lines)
+	m, err := planar.Arrange(nil, lines)
 	c := cost{Seconds: processorSeconds() - before, MB: peakMB()}
 	if err != nil || m.Euler() != nil {
 		fmt.Fprintln(os.Stderr, err, m.Euler())

@@ -1,10 +1,13 @@
 package planar
 
+import "knifedesk/geometry/budget"
+
 // cycles are the closed walks along the sides of edges that keep one face on
 // the left. Cycle i is walk[start[i]:start[i+1]]. A face has one cycle of
 // positive area, and one of no or negative area for each part of the drawing
 // that lies inside it without touching its boundary.
 type cycles struct {
+	m     *Map
 	start []int32
 	walk  []HalfEdge
 	area  []int64 // twice the signed area in square grid steps, exact
@@ -12,32 +15,33 @@ type cycles struct {
 	face  []int32
 }
 
-// trace walks all cycles. Until nest has run, the faces of m's edges are
+// trace walks all cycles of m. Until nest has run, the faces of m's edges are
 // numbers of cycles.
-func (m *Map) trace(next []HalfEdge) *cycles {
-	c := &cycles{walk: make([]HalfEdge, 0, len(next))}
+func trace(b *budget.Budget, m *Map) *cycles {
+	next := fansOf(b, m).followers(b)
+	c := &cycles{m: m, walk: make([]HalfEdge, 0, len(next))}
 	for i := range m.Edges {
 		m.Edges[i].Left, m.Edges[i].Right = -1, -1
 	}
 	seen := make([]int32, len(m.nodes)) // the last cycle at a vertex, plus one
 	for h := range HalfEdge(len(next)) {
 		if m.Face(h) < 0 {
-			m.walk(c, h, next, seen)
+			b.Spend(c.follow(h, next, seen))
 		}
 	}
 	c.start = append(c.start, int32(len(c.walk)))
 	return c
 }
 
-// walk appends the cycle that begins with h. The cross products may wrap
-// round on the way; twice the area of the whole fits an int64.
-func (m *Map) walk(c *cycles, h HalfEdge, next []HalfEdge, seen []int32) {
-	id := int32(len(c.area))
+// follow appends the cycle that begins with h and returns its length. The cross
+// products may wrap round on the way; twice the area of the whole fits an int64.
+func (c *cycles) follow(h HalfEdge, next []HalfEdge, seen []int32) int {
+	m, id := c.m, int32(len(c.area))
 	c.start = append(c.start, int32(len(c.walk)))
 	first, again, area := h, false, int64(0)
 	from := m.Start(h)
 	for {
-		m.setFace(h, id)
+		c.setFace(h, id)
 		c.walk = append(c.walk, h)
 		again = again || seen[from] == id+1
 		seen[from] = id + 1
@@ -51,14 +55,26 @@ func (m *Map) walk(c *cycles, h HalfEdge, next []HalfEdge, seen []int32) {
 	}
 	c.area = append(c.area, area)
 	c.again = append(c.again, again)
+	return len(c.walk) - int(c.start[id])
+}
+
+// setFace sets the face to the left of h.
+func (c *cycles) setFace(h HalfEdge, face int32) {
+	if e := &c.m.Edges[h>>1]; h&1 == 0 {
+		e.Left = face
+	} else {
+		e.Right = face
+	}
 }
 
 // mark finds the edges that bound nothing. Loose ends are taken off until
 // none is left: those edges dangle. Of the others, an edge with one cycle on
 // both sides is a cut edge.
-func (m *Map) mark() {
+func (c *cycles) mark(b *budget.Budget) {
+	m := c.m
 	// For a vertex of degree one, the exclusive or of its edges is the edge.
 	degree, edges := make([]int32, len(m.nodes)), make([]int32, len(m.nodes))
+	b.Spend(len(m.Edges))
 	for i := range m.Edges {
 		e := &m.Edges[i]
 		degree[e.From]++
@@ -69,6 +85,7 @@ func (m *Map) mark() {
 			e.Role = Cut
 		}
 	}
+	b.Spend(len(m.nodes))
 	for v := range m.nodes {
 		for v := int32(v); degree[v] == 1; {
 			i := edges[v]
@@ -86,37 +103,41 @@ func (m *Map) mark() {
 // gives off the loop since its last visit. Dangling and cut edges are walked
 // there and back, and so give loops of their two sides, which are dropped.
 // The rings overwrite the walk, which is never shorter.
-func (m *Map) split(c *cycles) {
+func (c *cycles) split(b *budget.Budget) {
+	m := c.m
 	m.halves = c.walk[:0]
 	depth := make([]int32, len(m.nodes)) // place in the stack, plus one
 	var stack []HalfEdge
 	for i := range c.area {
 		walk := c.walk[c.start[i]:c.start[i+1]]
+		b.Spend(len(walk))
 		if !c.again[i] {
-			m.addRing(walk, c.face[i])
+			c.addRing(walk, c.face[i])
 			continue
 		}
 		for _, h := range walk {
 			from := m.Start(h)
 			if at := depth[from]; at > 0 && int(at) <= len(stack) && m.Start(stack[at-1]) == from {
-				m.addRing(stack[at-1:], c.face[i])
+				c.addRing(stack[at-1:], c.face[i])
 				stack = stack[:at-1]
 			}
 			stack = append(stack, h)
 			depth[from] = int32(len(stack))
 		}
-		m.addRing(stack, c.face[i])
+		c.addRing(stack, c.face[i])
 		stack = stack[:0]
 	}
 	m.ringStart = append(m.ringStart, int32(len(m.halves)))
-	m.sortHoles()
+	b.Spend(len(m.holes))
+	c.sortHoles()
 }
 
 // addRing appends the ring of face, unless it is the two sides of one edge.
-func (m *Map) addRing(ring []HalfEdge, face int32) {
+func (c *cycles) addRing(ring []HalfEdge, face int32) {
 	if len(ring) < 3 {
 		return
 	}
+	m := c.m
 	r := Ring(len(m.ringStart))
 	at := len(m.halves)
 	m.ringStart = append(m.ringStart, int32(at))
@@ -128,17 +149,9 @@ func (m *Map) addRing(ring []HalfEdge, face int32) {
 	}
 }
 
-// twiceArea returns twice the signed area of the ring in square grid steps.
-func (m *Map) twiceArea(ring []HalfEdge) (area int64) {
-	for _, h := range ring {
-		p, q := m.nodes[m.Start(h)], m.nodes[m.End(h)]
-		area += int64(p.x)*int64(q.y) - int64(p.y)*int64(q.x)
-	}
-	return area
-}
-
 // sortHoles groups the holes by face.
-func (m *Map) sortHoles() {
+func (c *cycles) sortHoles() {
+	m := c.m
 	m.holeStart = make([]int32, len(m.Faces)+2)
 	for _, r := range m.holes {
 		m.holeStart[m.RingFace(r)+2]++

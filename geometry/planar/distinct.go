@@ -1,6 +1,10 @@
 package planar
 
-import "math/bits"
+import (
+	"math/bits"
+
+	"knifedesk/geometry/budget"
+)
 
 // drawn holds every different segment once, with the sources of the lines
 // that drew it: those of segment i are sources[first[i]:first[i+1]], and
@@ -15,23 +19,25 @@ type drawn struct {
 // distinct rounds the lines to the grid, drops those that shrink to a point
 // and gathers the equal ones, whichever way they run. Segments keep the order
 // in which they were first drawn.
-func distinct(lines []Line, g grid) drawn {
+func distinct(b *budget.Budget, lines []Line, g grid) drawn {
 	var d drawn
 	d.segs = make([]segment, 0, len(lines))
 	of := make([]int32, len(lines)) // the segment of each line, doubled, plus one if against it
 	table := make([]int32, 1<<bits.Len(uint(2*len(lines))))
 	for i := range lines {
-		a, b := g.node(lines[i].A), g.node(lines[i].B)
-		if a == b {
+		b.Step()
+		from, to := g.node(lines[i].A), g.node(lines[i].B)
+		if from == to {
 			of[i] = -1
 			continue
 		}
-		if b.before(a) {
-			of[i] = 2*d.enter(table, segment{b, a}) + 1
+		if to.before(from) {
+			of[i] = 2*d.enter(table, segment{to, from}) + 1
 		} else {
-			of[i] = 2 * d.enter(table, segment{a, b})
+			of[i] = 2 * d.enter(table, segment{from, to})
 		}
 	}
+	b.Spend(len(lines))
 	d.gather(lines, of)
 	return d
 }

@@ -24,7 +24,7 @@ func TestArrangeRefuses(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			_, err := planar.Arrange([]planar.Line{good, c.bad})
+			_, err := planar.Arrange(nil, []planar.Line{good, c.bad})
 			var where *planar.LineError
 			if !errors.Is(err, c.want) || !errors.As(err, &where) {
 				t.Fatalf("error %v, expected %v", err, c.want)
@@ -41,7 +41,7 @@ func TestArrangeRefuses(t *testing.T) {
 func TestFarDrawingsKeepTheirPlace(t *testing.T) {
 	const x, y = 4_512_345_678.125, -5_398_765_432.5
 	lines := squareLines(x, y, 100)
-	m, err := planar.Arrange(append(lines, planar.Line{A: geometry.Pt(x-1, y+50), B: geometry.Pt(x+101, y+50)}))
+	m, err := planar.Arrange(nil, append(lines, planar.Line{A: geometry.Pt(x-1, y+50), B: geometry.Pt(x+101, y+50)}))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -51,7 +51,7 @@ func TestFarDrawingsKeepTheirPlace(t *testing.T) {
 	if len(m.Faces) != 3 || m.Faces[1].Area != 5000 || m.Faces[2].Area != 5000 {
 		t.Errorf("faces %+v", m.Faces)
 	}
-	if f := m.FaceAt(geometry.Pt(x+50, y+75)); f == 0 || m.FaceAt(geometry.Pt(x+50, y+25)) == f {
+	if f := m.FaceAt(nil, geometry.Pt(x+50, y+75)); f == 0 || m.FaceAt(nil, geometry.Pt(x+50, y+25)) == f {
 		t.Errorf("the upper half is face %d", f)
 	}
 }

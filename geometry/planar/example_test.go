@@ -10,7 +10,7 @@ import (
 // A square with a line through it, and a loose end.
 func ExampleArrange() {
 	p := geometry.Pt
-	m, err := planar.Arrange([]planar.Line{
+	m, err := planar.Arrange(nil, []planar.Line{
 		{A: p(0, 0), B: p(10, 0), Source: 1},
 		{A: p(10, 0), B: p(10, 10), Source: 1},
 		{A: p(10, 10), B: p(0, 10), Source: 1},
@@ -41,7 +41,7 @@ func ExampleUnion() {
 		b := geometry.Box{Min: geometry.Pt(x, y), Max: geometry.Pt(x+10, y+10)}.Corners()
 		return planar.Region{Rings: [][]geometry.Point{b[:]}}
 	}
-	welded, err := planar.Union(square(0, 0), square(5, 5))
+	welded, err := planar.Union(nil, square(0, 0), square(5, 5))
 	if err != nil {
 		fmt.Println(err)
 		return

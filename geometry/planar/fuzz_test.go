@@ -28,7 +28,7 @@ func FuzzArrange(f *testing.F) {
 			// A step off the lattice makes crossings that nearly coincide.
 			lines = append(lines, line(at(0), at(1)+int64(d[0]&1), at(2), at(3)-int64(d[3]&1), len(lines)))
 		}
-		m, err := planar.Arrange(lines)
+		m, err := planar.Arrange(nil, lines)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -62,7 +62,7 @@ func FuzzArrangeAnyNumbers(f *testing.F) {
 			}
 			lines = append(lines, planar.Line{A: at(0), B: at(1), Source: int32(len(lines))})
 		}
-		m, err := planar.Arrange(lines)
+		m, err := planar.Arrange(nil, lines)
 		if err == nil {
 			if err := m.Euler(); err != nil {
 				t.Error(err)

@@ -100,7 +100,7 @@ func TestHardSetsAreProper(t *testing.T) {
 			for i := range lines {
 				lines[i].Source = int32(i)
 			}
-			m, err := planar.Arrange(lines)
+			m, err := planar.Arrange(nil, lines)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -115,7 +115,7 @@ func BenchmarkHardSets(b *testing.B) {
 			b.Run(set.name+"/"+fmt.Sprint(n), func(b *testing.B) {
 				lines := set.make(n)
 				for b.Loop() {
-					m, err := planar.Arrange(lines)
+					m, err := planar.Arrange(nil, lines)
 					if err != nil {
 						b.Fatal(err)
 					}

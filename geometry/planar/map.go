@@ -31,8 +31,8 @@ type Map struct {
 	holeStart   []int32 // by face, one more than faces
 	holes       []Ring
 
-	locating  sync.Once
-	locator   *locator
+	locating  sync.Mutex
+	locator   *locator // nil until somebody asks where a point lies
 	grouping  sync.Once
 	component []int32 // by vertex
 	count     int
@@ -139,13 +139,13 @@ func (m *Map) Face(h HalfEdge) int32 {
 	return m.Edges[h>>1].Right
 }
 
-// setFace sets the face to the left of h.
-func (m *Map) setFace(h HalfEdge, face int32) {
-	if h&1 == 0 {
-		m.Edges[h>>1].Left = face
-	} else {
-		m.Edges[h>>1].Right = face
+// twiceArea returns twice the signed area of the ring in square grid steps.
+func (m *Map) twiceArea(ring []HalfEdge) (area int64) {
+	for _, h := range ring {
+		p, q := m.nodes[m.Start(h)], m.nodes[m.End(h)]
+		area += int64(p.x)*int64(q.y) - int64(p.y)*int64(q.x)
 	}
+	return area
 }
 
 // Length returns the summed length of all edges in mm, each counted once.

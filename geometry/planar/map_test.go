@@ -22,7 +22,7 @@ func TestContainersAndSources(t *testing.T) {
 	}
 	lines = append(lines, planar.Line{A: geometry.Pt(20, 0), B: geometry.Pt(0, 0), Source: 7},
 		planar.Line{A: geometry.Pt(5, 0), B: geometry.Pt(15, 0), Source: 8})
-	m, err := planar.Arrange(lines)
+	m, err := planar.Arrange(nil, lines)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -30,7 +30,7 @@ func TestContainersAndSources(t *testing.T) {
 	if m.Components() != 4 || len(m.Faces) != 5 {
 		t.Fatalf("%d parts and %d faces, expected 4 and 5", m.Components(), len(m.Faces))
 	}
-	at := func(x float64) int32 { return m.FaceAt(geometry.Pt(x, x)) }
+	at := func(x float64) int32 { return m.FaceAt(nil, geometry.Pt(x, x)) }
 	containers := m.Containers()
 	for _, c := range []struct {
 		x, area float64
@@ -63,12 +63,12 @@ func TestContainersAndSources(t *testing.T) {
 // backward by what is the same in both.
 func TestOrderOfLinesDoesNotMatter(t *testing.T) {
 	lines := slices.Concat(hatch(40, 1, 0.7), hatch(40, 0.2, -1), spiral(200, 30))
-	m, err := planar.Arrange(lines)
+	m, err := planar.Arrange(nil, lines)
 	if err != nil {
 		t.Fatal(err)
 	}
 	slices.Reverse(lines)
-	n, err := planar.Arrange(lines)
+	n, err := planar.Arrange(nil, lines)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -85,7 +85,7 @@ func TestProcessorsDoNotMatter(t *testing.T) {
 	lines := setLines(sets.Generate("random", 40_000, 3))
 	arrange := func(processors int) *planar.Map {
 		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(processors))
-		m, err := planar.Arrange(lines)
+		m, err := planar.Arrange(nil, lines)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -53,7 +53,7 @@ func nastyLines(t *rapid.T) []planar.Line {
 func TestNastyLinesMakeProperMaps(t *testing.T) {
 	property.Check(t, func(t *rapid.T) {
 		lines := nastyLines(t)
-		m, err := planar.Arrange(lines)
+		m, err := planar.Arrange(nil, lines)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -65,7 +65,7 @@ func TestNastyLinesMakeProperMaps(t *testing.T) {
 // to edges than half a step, so snapping may bend edges on; the map stays proper.
 func TestNodingTwice(t *testing.T) {
 	property.Check(t, func(t *rapid.T) {
-		m, err := planar.Arrange(nastyLines(t))
+		m, err := planar.Arrange(nil, nastyLines(t))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -73,7 +73,7 @@ func TestNodingTwice(t *testing.T) {
 		for i, e := range m.Edges {
 			again = append(again, planar.Line{A: m.Point(e.From), B: m.Point(e.To), Source: int32(i)})
 		}
-		n, err := planar.Arrange(again)
+		n, err := planar.Arrange(nil, again)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -90,14 +90,14 @@ func TestFaceAt(t *testing.T) {
 			x, y := at.Draw(t, "x"), at.Draw(t, "y")
 			lines = append(lines, line(x, y, x+rapid.Int64Range(-9, 9).Draw(t, "dx"), y+rapid.Int64Range(-9, 9).Draw(t, "dy"), i))
 		}
-		m, err := planar.Arrange(lines)
+		m, err := planar.Arrange(nil, lines)
 		if err != nil {
 			t.Fatal(err)
 		}
 		for range 20 {
 			p := line(at.Draw(t, "x"), at.Draw(t, "y"), 0, 0, 0).A
 			want, on := faceOf(m, p)
-			if got := m.FaceAt(p); !on && got != want {
+			if got := m.FaceAt(nil, p); !on && got != want {
 				t.Errorf("%v is in face %d, not %d", p, want, got)
 			}
 		}
@@ -137,7 +137,7 @@ func TestShapesInShapes(t *testing.T) {
 				lines = append(lines, line(x+l[0], y+l[1], x+l[2], y+l[3], len(lines)))
 			}
 		}
-		m, err := planar.Arrange(lines)
+		m, err := planar.Arrange(nil, lines)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -162,7 +162,7 @@ func TestDegenerateInputs(t *testing.T) {
 	}
 	for name, lines := range cases {
 		t.Run(name, func(t *testing.T) {
-			m, err := planar.Arrange(lines)
+			m, err := planar.Arrange(nil, lines)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -202,7 +202,7 @@ func TestSmallGridExhaustive(t *testing.T) {
 				for s := range lines {
 					lines[s].Source = int32(s)
 				}
-				m, err := planar.Arrange(lines)
+				m, err := planar.Arrange(nil, lines)
 				if err != nil {
 					t.Fatal(err)
 				}

@@ -1,6 +1,10 @@
 package planar
 
-import "slices"
+import (
+	"slices"
+
+	"knifedesk/geometry/budget"
+)
 
 // nest numbers the faces and puts every part of the drawing into the face
 // that holds it.
@@ -10,10 +14,12 @@ import "slices"
 // part or nothing. The upper side of that edge belongs to the face that holds
 // the part, or to the outside of a part that lies farther left and has been
 // placed already.
-func (m *Map) nest(c *cycles) {
+func (c *cycles) nest(b *budget.Budget) {
+	m := c.m
 	c.face = make([]int32, len(c.area))
 	m.Faces = append(make([]Face, 0, len(c.area)+1), Face{Outer: NoRing})
 	var outsides []int32
+	b.Spend(len(c.area))
 	for i, area := range c.area {
 		if area > 0 {
 			c.face[i] = int32(len(m.Faces))
@@ -22,7 +28,8 @@ func (m *Map) nest(c *cycles) {
 			outsides = append(outsides, int32(i))
 		}
 	}
-	m.place(c, outsides)
+	c.place(b, outsides)
+	b.Spend(len(c.area) + len(m.Edges))
 	net := make([]int64, len(m.Faces))
 	for i, area := range c.area {
 		net[c.face[i]] += area
@@ -37,13 +44,15 @@ func (m *Map) nest(c *cycles) {
 }
 
 // place finds the face of each outside.
-func (m *Map) place(c *cycles, outsides []int32) {
+func (c *cycles) place(b *budget.Budget, outsides []int32) {
 	if len(outsides) < 2 {
 		return
 	}
+	m := c.m
 	corner := make([]int32, len(outsides)) // leftmost vertex
 	order := make([]int32, len(outsides))
 	for k, i := range outsides {
+		b.Spend(int(c.start[i+1] - c.start[i]))
 		best := m.Start(c.walk[c.start[i]])
 		for _, h := range c.walk[c.start[i]:c.start[i+1]] {
 			if v := m.Start(h); m.nodes[v].before(m.nodes[best]) {
@@ -52,8 +61,11 @@ func (m *Map) place(c *cycles, outsides []int32) {
 		}
 		corner[k], order[k] = best, int32(k)
 	}
-	slices.SortFunc(order, func(a, b int32) int { return m.nodes[corner[a]].compare(m.nodes[corner[b]]) })
-	below := m.edgesBelow(corner)
+	slices.SortFunc(order, func(k, l int32) int {
+		b.Step()
+		return m.nodes[corner[k]].compare(m.nodes[corner[l]])
+	})
+	below := newLocator(b, m).edgesBelow(b, corner)
 	for _, k := range order {
 		if h := below[k]; h >= 0 {
 			c.face[outsides[k]] = c.face[m.Face(h)]
@@ -66,19 +78,18 @@ func (m *Map) place(c *cycles, outsides []int32) {
 // a locator. The others are answered by a sweep over the edges that matter to
 // them: shapes in a column, say, that have nothing below but each other's
 // left sides.
-func (m *Map) edgesBelow(vertices []int32) []HalfEdge {
+func (l *locator) edgesBelow(b *budget.Budget, vertices []int32) []HalfEdge {
 	const near = 100
-	l := m.newLocator()
 	below := make([]HalfEdge, len(vertices))
 	var far []int32
 	for i, v := range vertices {
-		h, done := l.below(m.nodes[v], near)
+		h, done := l.below(b, l.m.nodes[v], near)
 		if below[i] = h; !done {
 			far = append(far, int32(i))
 		}
 	}
 	if len(far) > 0 {
-		m.sweepBelow(vertices, far, below)
+		l.sweepBelow(b, vertices, far, below)
 	}
 	return below
 }

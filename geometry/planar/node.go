@@ -2,6 +2,8 @@ package planar
 
 import (
 	"slices"
+
+	"knifedesk/geometry/budget"
 )
 
 // noded is the result of snap rounding: the vertices, and for each segment
@@ -23,29 +25,31 @@ const snapBalance = 0.5
 // vertices: the middle of a pixel that a segment meets lies in the sum of
 // segment and pixel, which is convex, so a chain stays in it and cannot run
 // through the middle of a pixel that its segment misses.
-func snapRound(segs []segment) noded {
+func snapRound(b *budget.Budget, segs []segment) noded {
 	if len(segs) == 0 {
 		return noded{first: []int32{0}}
 	}
-	st := stripsFor(segs, snapBalance)
-	start, ids := st.fill(segs)
+	st := stripsFor(b, segs, snapBalance)
+	start, ids := st.fill(b, segs)
 	const leastStrips = 8
 	sweepers := make([]sweeper, max(1, st.count()))
-	parts := inParts(st.count(), leastStrips, func(part, from, to int) {
+	parts := inParts(b, st.count(), leastStrips, func(b *budget.Budget, part, from, to int) {
 		w := &sweepers[part]
+		w.budget = b
 		for k := from; k < to; k++ {
 			w.snap(segs, ids[start[k]:start[k+1]], st.bounds[k], st.bounds[k+1])
 		}
 	})
-	return chains(segs, sweepers[:parts])
+	return chains(b, segs, sweepers[:parts])
 }
 
 // chains joins the parts of the sweep and sorts the hits along each segment.
-func chains(segs []segment, sweepers []sweeper) noded {
+func chains(b *budget.Budget, segs []segment, sweepers []sweeper) noded {
 	n := noded{first: make([]int32, len(segs)+2)}
 	total := 0
 	for i := range sweepers {
 		total += len(sweepers[i].vertices)
+		b.Spend(len(sweepers[i].hits))
 		for _, h := range sweepers[i].hits {
 			n.first[h.seg+2]++
 		}
@@ -55,6 +59,7 @@ func chains(segs []segment, sweepers []sweeper) noded {
 	n.chain = make([]int32, n.first[len(n.first)-1])
 	for i := range sweepers {
 		base := int32(len(n.vertices))
+		b.Spend(len(sweepers[i].hits))
 		n.vertices = append(n.vertices, sweepers[i].vertices...)
 		for _, h := range sweepers[i].hits {
 			n.chain[n.first[h.seg+1]] = base + h.vertex
@@ -63,9 +68,9 @@ func chains(segs []segment, sweepers []sweeper) noded {
 		sweepers[i] = sweeper{}
 	}
 	n.first = n.first[:len(segs)+1]
-	inParts(len(segs), 10_000, func(_, from, to int) {
+	inParts(b, len(segs), 10_000, func(b *budget.Budget, _, from, to int) {
 		for i := from; i < to; i++ {
-			n.sortChain(segs[i], n.chain[n.first[i]:n.first[i+1]])
+			n.sortChain(b, segs[i], n.chain[n.first[i]:n.first[i+1]])
 		}
 	})
 	return n
@@ -73,14 +78,18 @@ func chains(segs []segment, sweepers []sweeper) noded {
 
 // sortChain orders vertices along s. A segment passes through disjoint pixels
 // with x rising and y never turning back, so one sum orders them strictly.
-func (n *noded) sortChain(s segment, chain []int32) {
+func (n *noded) sortChain(b *budget.Budget, s segment, chain []int32) {
+	b.Spend(len(chain))
 	sign := int64(1)
 	if s.b.y < s.a.y {
 		sign = -1
 	}
 	along := func(v int32) int64 { return int64(n.vertices[v].x) + sign*int64(n.vertices[v].y) }
 	if len(chain) > 24 {
-		slices.SortFunc(chain, func(u, v int32) int { return int(along(u) - along(v)) })
+		slices.SortFunc(chain, func(u, v int32) int {
+			b.Step()
+			return int(along(u) - along(v))
+		})
 		return
 	}
 	for i := 1; i < len(chain); i++ {

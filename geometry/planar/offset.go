@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
 // Join says how the border of an offset area goes round a corner.
@@ -42,8 +43,8 @@ type Offset struct {
 //	wedge | \     |
 //	  ·———·   ————·———   the side and its rectangle
 //	  |   |
-func (o Offset) Of(r Region) (Polygons, error) {
-	area, err := Union(r)
+func (o Offset) Of(b *budget.Budget, r Region) (Polygons, error) {
+	area, err := Union(b, r)
 	if err != nil || o.By == 0 || math.IsNaN(o.By) {
 		return area, err
 	}
@@ -58,19 +59,20 @@ func (o Offset) Of(r Region) (Polygons, error) {
 	for _, ring := range border.Rings {
 		for i := range ring {
 			before, after := ring[(i+len(ring)-1)%len(ring)], ring[(i+1)%len(ring)]
-			band.Rings = o.throw(band.Rings, before, ring[i], after)
+			band.Rings = o.throw(b, band.Rings, before, ring[i], after)
 		}
 	}
 	if o.By < 0 {
-		return Difference(border, band)
+		return Difference(b, border, band)
 	}
 	border.Rings = append(border.Rings, band.Rings...)
-	return Union(border)
+	return Union(b, border)
 }
 
 // throw appends the wedge of the corner and the rectangle of the side that
 // leaves it. All run anticlockwise, so that overlaps only add turns.
-func (o Offset) throw(rings [][]geometry.Point, before, corner, after geometry.Point) [][]geometry.Point {
+func (o Offset) throw(b *budget.Budget, rings [][]geometry.Point, before, corner, after geometry.Point) [][]geometry.Point {
+	b.Step()
 	in, out := corner.Sub(before).Unit(), after.Sub(corner).Unit()
 	from, to := corner.Sub(in.Perp().Mul(o.By)), corner.Sub(out.Perp().Mul(o.By))
 	end := after.Sub(out.Perp().Mul(o.By))
@@ -82,7 +84,7 @@ func (o Offset) throw(rings [][]geometry.Point, before, corner, after geometry.P
 	if turn := in.Cross(out); turn*o.By <= 0 && (turn != 0 || in.Dot(out) > 0) {
 		return rings // the corner points the other way
 	}
-	wedge := append([]geometry.Point{corner, from}, o.round(corner, in, out)...)
+	wedge := append([]geometry.Point{corner, from}, o.round(b, corner, in, out)...)
 	wedge = append(wedge, to)
 	if o.By < 0 {
 		for i, j := 0, len(wedge)-1; i < j; i, j = i+1, j-1 {
@@ -94,7 +96,7 @@ func (o Offset) throw(rings [][]geometry.Point, before, corner, after geometry.P
 
 // round returns the points of the join between the offset sides at a corner
 // where the direction turns from in to out.
-func (o Offset) round(corner, in, out geometry.Point) []geometry.Point {
+func (o Offset) round(b *budget.Budget, corner, in, out geometry.Point) []geometry.Point {
 	turn := math.Atan2(in.Cross(out), in.Dot(out))
 	if o.By > 0 {
 		turn = math.Abs(turn) // a full half turn has no side of its own
@@ -114,6 +116,7 @@ func (o Offset) round(corner, in, out geometry.Point) []geometry.Point {
 	n := int(math.Ceil(math.Abs(turn) / step))
 	var pts []geometry.Point
 	for i := 1; i < n; i++ {
+		b.Step()
 		pts = append(pts, corner.Sub(rotated(in.Perp(), turn*float64(i)/float64(n)).Mul(o.By)))
 	}
 	return pts

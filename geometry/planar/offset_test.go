@@ -40,7 +40,7 @@ func TestOffsetAreas(t *testing.T) {
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
 			c.offset.ChordMM = chord
-			got, err := c.offset.Of(region(t, planar.NonZero, c.data))
+			got, err := c.offset.Of(nil, region(t, planar.NonZero, c.data))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -62,11 +62,11 @@ func TestOffsetKeepsItsDistance(t *testing.T) {
 		}
 		by := rapid.Float64Range(0.05, 6).Draw(t, "by") * float64(1-2*rapid.IntRange(0, 1).Draw(t, "inward"))
 		r := planar.Region{Rings: [][]geometry.Point{ring}, Rule: planar.Rule(rapid.IntRange(0, 1).Draw(t, "rule"))}
-		border, err := planar.Union(r)
+		border, err := planar.Union(nil, r)
 		if err != nil {
 			t.Fatal(err)
 		}
-		got, err := planar.Offset{By: by, ChordMM: 1e-4}.Of(r)
+		got, err := planar.Offset{By: by, ChordMM: 1e-4}.Of(nil, r)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -139,9 +139,9 @@ func ownAreas(t *testing.T, a, b []geometry.Point) (s areas) {
 	t.Helper()
 	ra, rb := planar.Region{Rings: [][]geometry.Point{a}}, planar.Region{Rings: [][]geometry.Point{b}}
 	for i, op := range []func(a, b planar.Region) (planar.Polygons, error){
-		func(a, b planar.Region) (planar.Polygons, error) { return planar.Union(a, b) },
-		func(a, b planar.Region) (planar.Polygons, error) { return planar.Intersection(a, b) },
-		func(a, b planar.Region) (planar.Polygons, error) { return planar.Difference(a, b) },
+		func(a, b planar.Region) (planar.Polygons, error) { return planar.Union(nil, a, b) },
+		func(a, b planar.Region) (planar.Polygons, error) { return planar.Intersection(nil, a, b) },
+		func(a, b planar.Region) (planar.Polygons, error) { return planar.Difference(nil, a, b) },
 	} {
 		ps, err := op(ra, rb)
 		if err != nil {
@@ -163,9 +163,9 @@ func exactParts(t *testing.T, a, b []geometry.Point) (union, parts *big.Int) {
 		}
 		return gridArea(ps)
 	}
-	parts = of(planar.Difference(ra, rb))
-	parts.Add(parts, of(planar.Difference(rb, ra)))
-	return of(planar.Union(ra, rb)), parts.Add(parts, of(planar.Intersection(ra, rb)))
+	parts = of(planar.Difference(nil, ra, rb))
+	parts.Add(parts, of(planar.Difference(nil, rb, ra)))
+	return of(planar.Union(nil, ra, rb)), parts.Add(parts, of(planar.Intersection(nil, ra, rb)))
 }
 
 func referenceAreas(a, b geom.Geometry) (s areas, err error) {
@@ -198,9 +198,9 @@ func gridArea(ps planar.Polygons) *big.Int {
 func TestInclusionExclusionIsExact(t *testing.T) {
 	property.Check(t, func(t *rapid.T) {
 		a, b := anyRegion(t), anyRegion(t)
-		union, common := area(t)(planar.Union(a, b)), area(t)(planar.Intersection(a, b))
-		onlyA, onlyB := area(t)(planar.Difference(a, b)), area(t)(planar.Difference(b, a))
-		either := area(t)(planar.SymmetricDifference(a, b))
+		union, common := area(t)(planar.Union(nil, a, b)), area(t)(planar.Intersection(nil, a, b))
+		onlyA, onlyB := area(t)(planar.Difference(nil, a, b)), area(t)(planar.Difference(nil, b, a))
+		either := area(t)(planar.SymmetricDifference(nil, a, b))
 		sum := new(big.Int).Add(onlyA, onlyB)
 		if sum.Cmp(either) != 0 {
 			t.Errorf("A−B and B−A add up to %v, the symmetric difference is %v", sum, either)
@@ -208,7 +208,7 @@ func TestInclusionExclusionIsExact(t *testing.T) {
 		if sum.Add(sum, common); sum.Cmp(union) != 0 {
 			t.Errorf("the parts add up to %v, the union is %v", sum, union)
 		}
-		if swapped := area(t)(planar.Union(b, a)); swapped.Cmp(union) != 0 {
+		if swapped := area(t)(planar.Union(nil, b, a)); swapped.Cmp(union) != 0 {
 			t.Errorf("A∪B is %v, B∪A is %v", union, swapped)
 		}
 	})
@@ -241,11 +241,11 @@ func anyRegion(t *rapid.T) planar.Region {
 // out again, unless a corner lies within half a step of a side.
 func TestUnitingTwiceChangesNothing(t *testing.T) {
 	property.Check(t, func(t *rapid.T) {
-		once, err := planar.Union(anyRegion(t), anyRegion(t))
+		once, err := planar.Union(nil, anyRegion(t), anyRegion(t))
 		if err != nil {
 			t.Fatal(err)
 		}
-		twice, err := planar.Union(once.Region())
+		twice, err := planar.Union(nil, once.Region())
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -51,15 +51,15 @@ func TestOverlayTable(t *testing.T) {
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
 			a, b := region(t, c.rule, c.a), region(t, c.rule, c.b)
-			union, err := planar.Union(a, b)
+			union, err := planar.Union(nil, a, b)
 			if err != nil {
 				t.Fatal(err)
 			}
-			common, err := planar.Intersection(a, b)
+			common, err := planar.Intersection(nil, a, b)
 			if err != nil {
 				t.Fatal(err)
 			}
-			without, err := planar.Difference(a, b)
+			without, err := planar.Difference(nil, a, b)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -31,7 +31,7 @@ func TestPublishedPolygonising(t *testing.T) {
 				_, l, _ := p.parts(p.geometry(strings.Replace(text, "))", ")", 1)))
 				lines = append(lines, l...)
 			}
-			m, err := planar.Arrange(lines)
+			m, err := planar.Arrange(nil, lines)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -83,7 +83,7 @@ func TestPublishedSnapRounding(t *testing.T) {
 			for i := range lines {
 				lines[i].Source = int32(i)
 			}
-			m, err := planar.Arrange(lines)
+			m, err := planar.Arrange(nil, lines)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -30,5 +30,5 @@ func (p *published) checkOffset(areas []planar.Region) {
 	}
 	arc := math.Abs(by) * p.scale * (1 - math.Cos(math.Pi/4/n))
 	p.slack = p.slack/8 + arc
-	p.compare(p.must(planar.Offset{By: by * p.scale, ChordMM: math.Max(arc/100, 1e-4)}.Of(merged(areas))))
+	p.compare(p.must(planar.Offset{By: by * p.scale, ChordMM: math.Max(arc/100, 1e-4)}.Of(nil, merged(areas))))
 }

@@ -242,7 +242,7 @@ func (p *published) check(operands [2]string) string {
 		return p.checkLines(append(linesA, linesB...), a)
 	case p.op == "unionarea":
 		want, err := strconv.ParseFloat(strings.TrimSpace(p.want), 64)
-		got := p.must(planar.Union(a...))
+		got := p.must(planar.Union(nil, a...))
 		if area := got.Area() / (p.scale * p.scale); err != nil || math.Abs(area-want) > math.Max(p.tolerance, 1e-6*want) {
 			p.t.Errorf("%s: area %.6f, expected %.6f", p.name, area, want)
 		}
@@ -279,13 +279,13 @@ func (p *published) must(ps planar.Polygons, err error) planar.Polygons {
 func (p *published) run(op string, a, b []planar.Region) planar.Polygons {
 	switch op {
 	case "union":
-		return p.must(planar.Union(append(slices.Clone(a), b...)...))
+		return p.must(planar.Union(nil, append(slices.Clone(a), b...)...))
 	case "intersection":
-		return p.must(planar.Intersection(merged(a), merged(b)))
+		return p.must(planar.Intersection(nil, merged(a), merged(b)))
 	case "difference":
-		return p.must(planar.Difference(merged(a), merged(b)))
+		return p.must(planar.Difference(nil, merged(a), merged(b)))
 	}
-	return p.must(planar.SymmetricDifference(merged(a), merged(b)))
+	return p.must(planar.SymmetricDifference(nil, merged(a), merged(b)))
 }
 
 // checkIdentity checks |A∪B| = |A| + |B| − |A∩B| and its kin, with areas of A
@@ -340,7 +340,7 @@ func (p *published) checkLines(lines []planar.Line, areas []planar.Region) strin
 			}
 		}
 	}
-	m, err := planar.Arrange(lines)
+	m, err := planar.Arrange(nil, lines)
 	if err == nil {
 		err = m.Euler()
 	}

@@ -105,7 +105,7 @@ func TestSetsAgreeWithGEOS(t *testing.T) {
 			if sum := fmt.Sprintf("%x", h.Sum(nil)); sum != want.sum {
 				t.Fatalf("the generated set has check sum %s, expected %s", sum, want.sum)
 			}
-			m, err := planar.Arrange(setLines(segments))
+			m, err := planar.Arrange(nil, setLines(segments))
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -2,7 +2,8 @@ package planar
 
 import (
 	"math"
-	"slices"
+
+	"knifedesk/geometry/budget"
 )
 
 // strips cuts the plane into upright strips that hold about the same number
@@ -24,7 +25,8 @@ const mostPieces = 6
 // near k = √(n·(sy/h)/(sx/w)), times a constant found by measurement. Pieces
 // are kept to mostPieces a segment, for long lines side by side, where more
 // strips do not help.
-func stripsFor(segs []segment, balance float64) strips {
+func stripsFor(b *budget.Budget, segs []segment, balance float64) strips {
+	b.Spend(len(segs))
 	minX, maxX, minY, maxY := int32(math.MaxInt32), int32(math.MinInt32), int32(math.MaxInt32), int32(math.MinInt32)
 	var sx, sy float64
 	for _, s := range segs {
@@ -42,22 +44,23 @@ func stripsFor(segs []segment, balance float64) strips {
 		k = balance * math.Sqrt(n*(sy/math.Max(high, 1))/(sx/wide))
 		k = math.Min(math.Min(k, most), mostPieces*n*wide/sx)
 	}
-	return cutStrips(segs, int(math.Max(1, k)), minX, maxX)
+	return cutStrips(b, segs, int(math.Max(1, k)), minX, maxX)
 }
 
 // cutStrips places the bounds of about k strips at equal shares of a sample
 // of the segments' ends.
-func cutStrips(segs []segment, k int, minX, maxX int32) strips {
+func cutStrips(b *budget.Budget, segs []segment, k int, minX, maxX int32) strips {
 	const perStrip = 16
 	step := max(1, len(segs)/(k*perStrip))
-	var sample []int32
+	var sample []uint64
 	for i := 0; i < len(segs); i += step {
-		sample = append(sample, segs[i].a.x, segs[i].b.x)
+		sample = append(sample, uint64(sortable(segs[i].a.x))<<32, uint64(sortable(segs[i].b.x))<<32)
 	}
-	slices.Sort(sample)
+	b.Spend(len(sample))
+	sample, _ = byHigh(sample, nil)
 	bounds := []int32{minX}
 	for i := 1; i < k; i++ {
-		if x := sample[i*len(sample)/k]; x > bounds[len(bounds)-1] {
+		if x := unsortable(uint32(sample[i*len(sample)/k] >> 32)); x > bounds[len(bounds)-1] {
 			bounds = append(bounds, x)
 		}
 	}
@@ -94,10 +97,12 @@ func (st *strips) at(x int32) int {
 
 // fill lists for every strip the segments that reach it: those of strip k
 // are ids[start[k]:start[k+1]], in the order of segs.
-func (st *strips) fill(segs []segment) (start, ids []int32) {
+func (st *strips) fill(b *budget.Budget, segs []segment) (start, ids []int32) {
 	start = make([]int32, st.count()+2)
 	for _, s := range segs {
-		for k, last := st.at(s.a.x), st.at(s.b.x); k <= last; k++ {
+		first, last := st.at(s.a.x), st.at(s.b.x)
+		b.Spend(last - first + 1)
+		for k := first; k <= last; k++ {
 			start[k+2]++
 		}
 	}
@@ -106,7 +111,9 @@ func (st *strips) fill(segs []segment) (start, ids []int32) {
 	}
 	ids = make([]int32, start[len(start)-1])
 	for i, s := range segs {
-		for k, last := st.at(s.a.x), st.at(s.b.x); k <= last; k++ {
+		first, last := st.at(s.a.x), st.at(s.b.x)
+		b.Spend(last - first + 1)
+		for k := first; k <= last; k++ {
 			ids[start[k+1]] = int32(i)
 			start[k+1]++
 		}

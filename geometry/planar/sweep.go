@@ -1,6 +1,10 @@
 package planar
 
-import "slices"
+import (
+	"slices"
+
+	"knifedesk/geometry/budget"
+)
 
 // item is a segment within one strip: lo and hi bound the keys of the nodes
 // of the strip whose pixels it can meet.
@@ -17,6 +21,7 @@ type hit struct{ seg, vertex int32 }
 // strip are those that hold an end of a segment or a crossing of two; every
 // one becomes a vertex, and every segment that meets it is bent to its middle.
 type sweeper struct {
+	budget   *budget.Budget
 	vertices []node
 	hits     []hit
 
@@ -31,6 +36,7 @@ type sweeper struct {
 
 // snap handles the strip x0 ≤ x < x1, which the listed segments reach.
 func (w *sweeper) snap(segs []segment, ids []int32, x0, x1 int32) {
+	w.budget.Spend(len(ids))
 	w.load(segs, ids, x0, x1, shearFor(segs, ids, x0, x1))
 	w.hot = w.hot[:0]
 	for i := range w.items {
@@ -46,6 +52,7 @@ func (w *sweeper) snap(segs []segment, ids []int32, x0, x1 int32) {
 func (w *sweeper) load(segs []segment, ids []int32, x0, x1 int32, h shear) {
 	w.x0, w.x1, w.shear = x0, x1, h
 	w.unsorted, w.keys = w.unsorted[:0], w.keys[:0]
+	w.budget.Spend(len(ids))
 	for i, id := range ids {
 		s := segs[id]
 		lo, hi := h.span(s, x0, x1)
@@ -72,6 +79,7 @@ func (w *sweeper) cross() {
 	active := w.active[:0]
 	for i := range w.items {
 		t := &w.items[i]
+		w.budget.Spend(1 + len(active))
 		kept := active[:0]
 		for _, j := range active {
 			s := &w.items[j]
@@ -94,6 +102,7 @@ func (w *sweeper) cross() {
 // sortHot fills keys with the indices of the hot pixels by rising key, and
 // those of equal key by their nodes.
 func (w *sweeper) sortHot() {
+	w.budget.Spend(len(w.hot))
 	w.keys = w.keys[:0]
 	for i, p := range w.hot {
 		w.keys = append(w.keys, uint64(sortable(w.shear.key(p)))<<32|uint64(i))
@@ -105,7 +114,10 @@ func (w *sweeper) sortHot() {
 			j++
 		}
 		if j > i+1 {
-			slices.SortFunc(w.keys[i:j], func(a, b uint64) int { return w.hot[uint32(a)].compare(w.hot[uint32(b)]) })
+			slices.SortFunc(w.keys[i:j], func(a, b uint64) int {
+				w.budget.Step()
+				return w.hot[uint32(a)].compare(w.hot[uint32(b)])
+			})
 		}
 		i = j
 	}
@@ -123,6 +135,7 @@ func (w *sweeper) meet() {
 		for ; added < len(w.items) && w.items[added].lo <= key; added++ {
 			active = append(active, int32(added))
 		}
+		w.budget.Spend(1 + len(active))
 		v := int32(len(w.vertices))
 		w.vertices = append(w.vertices, p)
 		kept := active[:0]

@@ -1,6 +1,10 @@
 package planar
 
-import "slices"
+import (
+	"slices"
+
+	"knifedesk/geometry/budget"
+)
 
 // HalfEdge is one side of an edge: 2e runs from From to To and has the face
 // Left on its left, 2e+1 runs back.
@@ -23,16 +27,45 @@ func (m *Map) Start(h HalfEdge) int32 {
 // End returns the vertex where h ends.
 func (m *Map) End(h HalfEdge) int32 { return m.Start(h.Twin()) }
 
+// fans are the half-edges that leave each vertex: those of vertex v are
+// out[start[v]:start[v+1]].
+type fans struct {
+	m     *Map
+	start []int32
+	out   []HalfEdge
+}
+
+// fansOf lists the half-edges in no particular order.
+func fansOf(b *budget.Budget, m *Map) fans {
+	start := make([]int32, len(m.nodes)+2)
+	b.Spend(len(m.Edges))
+	for i := range m.Edges {
+		start[m.Edges[i].From+2]++
+		start[m.Edges[i].To+2]++
+	}
+	accumulate(start)
+	out := make([]HalfEdge, 2*len(m.Edges))
+	b.Spend(len(m.Edges))
+	for i := range m.Edges {
+		from, to := &start[m.Edges[i].From+1], &start[m.Edges[i].To+1]
+		out[*from] = HalfEdge(2 * i)
+		*from++
+		out[*to] = HalfEdge(2*i + 1)
+		*to++
+	}
+	return fans{m: m, start: start[:len(m.nodes)+1], out: out}
+}
+
 // followers returns for every half-edge the next one round the face on its
 // left: at the vertex where it arrives, the first clockwise from its twin.
-func (m *Map) followers() []HalfEdge {
-	start, out := m.fans()
-	next := make([]HalfEdge, len(out))
-	inParts(len(m.nodes), 10_000, func(_, from, to int) {
+func (f fans) followers(b *budget.Budget) []HalfEdge {
+	next := make([]HalfEdge, len(f.out))
+	inParts(b, len(f.m.nodes), 10_000, func(b *budget.Budget, _, from, to int) {
 		var vectors []node
 		for v := from; v < to; v++ {
-			fan := out[start[v]:start[v+1]]
-			vectors = m.sortFan(int32(v), fan, vectors)
+			fan := f.out[f.start[v]:f.start[v+1]]
+			b.Spend(len(fan))
+			vectors = f.sort(b, int32(v), fan, vectors)
 			for i, h := range fan {
 				next[h.Twin()] = fan[(i+len(fan)-1)%len(fan)]
 			}
@@ -41,37 +74,21 @@ func (m *Map) followers() []HalfEdge {
 	return next
 }
 
-// fans lists for every vertex the half-edges that leave it.
-func (m *Map) fans() (start []int32, out []HalfEdge) {
-	start = make([]int32, len(m.nodes)+2)
-	for i := range m.Edges {
-		start[m.Edges[i].From+2]++
-		start[m.Edges[i].To+2]++
-	}
-	accumulate(start)
-	out = make([]HalfEdge, 2*len(m.Edges))
-	for i := range m.Edges {
-		from, to := &start[m.Edges[i].From+1], &start[m.Edges[i].To+1]
-		out[*from] = HalfEdge(2 * i)
-		*from++
-		out[*to] = HalfEdge(2*i + 1)
-		*to++
-	}
-	return start[:len(m.nodes)+1], out
-}
-
-// sortFan orders the half-edges that leave v anticlockwise. Two need no order.
-func (m *Map) sortFan(v int32, fan []HalfEdge, vectors []node) []node {
+// sort orders the half-edges that leave v anticlockwise. Two need no order.
+func (f fans) sort(b *budget.Budget, v int32, fan []HalfEdge, vectors []node) []node {
 	if len(fan) < 3 {
 		return vectors
 	}
 	if len(fan) > 24 {
-		slices.SortFunc(fan, func(g, h HalfEdge) int { return turnOrder(m.vector(v, g), m.vector(v, h)) })
+		slices.SortFunc(fan, func(g, h HalfEdge) int {
+			b.Step()
+			return turnOrder(f.vector(v, g), f.vector(v, h))
+		})
 		return vectors
 	}
 	vectors = vectors[:0]
 	for i, h := range fan {
-		w := m.vector(v, h)
+		w := f.vector(v, h)
 		vectors = append(vectors, w)
 		j := i
 		for ; j > 0 && turnOrder(vectors[j-1], w) > 0; j-- {
@@ -83,8 +100,8 @@ func (m *Map) sortFan(v int32, fan []HalfEdge, vectors []node) []node {
 }
 
 // vector returns the direction of h, which leaves v.
-func (m *Map) vector(v int32, h HalfEdge) node {
-	p, q := m.nodes[v], m.nodes[m.End(h)]
+func (f fans) vector(v int32, h HalfEdge) node {
+	p, q := f.m.nodes[v], f.m.nodes[f.m.End(h)]
 	return node{q.x - p.x, q.y - p.y}
 }
 

@@ -118,7 +118,7 @@ func carry(old *cells, kept []bool, new *cells) []bool {
 	carried := make([]bool, len(new.Faces))
 	carried[0] = kept[0]
 	for f := 1; f < len(carried); f++ {
-		carried[f] = kept[old.FaceAt(new.within(int32(f)))]
+		carried[f] = kept[old.FaceAt(nil, new.within(int32(f)))]
 	}
 	return carried
 }

@@ -126,7 +126,7 @@ func checkStencil(before, m *weeding.Map, width float64) error {
 		out := c[1].Sub(c[0]).Unit().Mul(0.3)
 		strips.Rings = append(strips.Rings, []geometry.Point{c[0].Sub(out), c[1].Add(out), c[2].Add(out), c[3].Sub(out)})
 	}
-	want, err := planar.Difference(openings.Region(), strips)
+	want, err := planar.Difference(nil, openings.Region(), strips)
 	if err != nil {
 		return err
 	}
@@ -162,18 +162,18 @@ func openingsOf(m *weeding.Map) (planar.Polygons, error) {
 		}
 		all = append(all, region)
 	}
-	return planar.Union(all...)
+	return planar.Union(nil, all...)
 }
 
 // pieces counts those of the sheet round the openings where it is wider than
 // width.
 func pieces(openings planar.Polygons, bounds geometry.Box, width float64) (int, error) {
 	edge := bounds.Grow(30).Corners()
-	whole, err := planar.Difference(planar.Region{Rings: [][]geometry.Point{edge[:]}}, openings.Region())
+	whole, err := planar.Difference(nil, planar.Region{Rings: [][]geometry.Point{edge[:]}}, openings.Region())
 	if err != nil {
 		return 0, err
 	}
-	thin, err := planar.Offset{By: -math.Max(0, width/2-2e-3), ChordMM: 1e-3}.Of(whole.Region())
+	thin, err := planar.Offset{By: -math.Max(0, width/2-2e-3), ChordMM: 1e-3}.Of(nil, whole.Region())
 	return len(slices.DeleteFunc(thin, func(p planar.Polygon) bool { return planar.RingArea(p.Outer) < 0.5 })), err
 }
 

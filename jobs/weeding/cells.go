@@ -27,7 +27,7 @@ type winding struct{ stroke, turns int32 }
 // arrange makes the cells of the strokes.
 func arrange(strokes []artwork.Stroke, chord float64) (*cells, error) {
 	lines := flatten(strokes, chord)
-	m, err := planar.Arrange(lines.lines)
+	m, err := planar.Arrange(nil, lines.lines)
 	if err != nil {
 		return nil, fmt.Errorf("weed: the cut lines: %w", err)
 	}

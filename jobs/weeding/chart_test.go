@@ -43,7 +43,7 @@ func chart(t testing.TB, a *artwork.Artwork, req weeding.Request) *weeding.Map {
 	if err != nil {
 		t.Fatal(err)
 	}
-	faces, err := planar.Arrange(flat(m.Strokes))
+	faces, err := planar.Arrange(nil, flat(m.Strokes))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -120,7 +120,7 @@ func TestBoardHasFiveKeptAndSixCounters(t *testing.T) {
 	if n[weeding.Kept] != 5 || n[weeding.Counter] != 6 || len(m.Regions) != 11 {
 		t.Errorf("kept %d, counters %d of %d regions, want 5, 6 of 11", n[weeding.Kept], n[weeding.Counter], len(m.Regions))
 	}
-	faces, err := planar.Arrange(flat(a.Strokes))
+	faces, err := planar.Arrange(nil, flat(a.Strokes))
 	if err != nil {
 		t.Fatal(err)
 	}

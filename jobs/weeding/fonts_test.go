@@ -180,7 +180,7 @@ func unionOf(t *testing.T, a *artwork.Artwork) facts {
 		pts := s.Path.Flatten(geometry.DefaultChord)
 		shapes[s.Shape] = planar.Region{Rule: planar.NonZero, Rings: append(shapes[s.Shape].Rings, pts[:len(pts)-1])}
 	}
-	union, err := planar.Union(slices.Collect(maps.Values(shapes))...)
+	union, err := planar.Union(nil, slices.Collect(maps.Values(shapes))...)
 	if err != nil {
 		t.Fatal(err)
 	}

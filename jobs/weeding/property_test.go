@@ -113,7 +113,7 @@ func corner(p geometry.Path) []geometry.Point {
 // enclosed returns the area of the bounded faces of the map's own strokes, by
 // the kernel.
 func enclosed(t *rapid.T, m *weeding.Map) float64 {
-	faces, err := planar.Arrange(flat(m.Strokes))
+	faces, err := planar.Arrange(nil, flat(m.Strokes))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -127,7 +127,7 @@ func checkRelief(m *weeding.Map, outlines [][]geometry.Point, clear float64) err
 	}
 	// On the kernel's map of all strokes every outline hangs on the border,
 	// and a relief line meets others only at its ends.
-	faces, err := planar.Arrange(flat(m.Strokes))
+	faces, err := planar.Arrange(nil, flat(m.Strokes))
 	if err != nil {
 		return err
 	}

@@ -94,7 +94,7 @@ func the(m *weeding.Map, code finding.Code) *finding.Finding {
 // the kernel's map the sheet, the face outside, is the only kept face, so that
 // every face inside is an opening without holes; and bridges have their width.
 func checkBridged(m *weeding.Map, width float64) error {
-	faces, err := planar.Arrange(flat(m.Strokes))
+	faces, err := planar.Arrange(nil, flat(m.Strokes))
 	if err != nil {
 		return err
 	}

@@ -22,13 +22,13 @@ func TestTouchesAreTheHalfEdgesOfTheKernel(t *testing.T) {
 	} {
 		a := drawn(t, data...)
 		m := chart(t, a, weeding.Request{Purpose: weeding.Pieces, Stock: card})
-		faces, err := planar.Arrange(flat(a.Strokes))
+		faces, err := planar.Arrange(nil, flat(a.Strokes))
 		if err != nil {
 			t.Fatal(err)
 		}
 		number := make([]int, len(faces.Faces))
 		for _, r := range m.Regions {
-			number[faces.FaceAt(r.Pick)] = r.Number
+			number[faces.FaceAt(nil, r.Pick)] = r.Number
 		}
 		want := make([]map[int]bool, len(m.Regions)+1)
 		for i := range want {

@@ -106,11 +106,11 @@ func (w window) sides() int {
 
 // area cuts filled paths as areas.
 func (w window) area(paths []geometry.Path, rule drawing.FillRule, chord float64) ([]geometry.Path, error) {
-	shown, err := planar.Union(w.regions...)
+	shown, err := planar.Union(nil, w.regions...)
 	if err != nil {
 		return nil, err
 	}
-	left, err := planar.Intersection(regionOf(paths, rule, chord), shown.Region())
+	left, err := planar.Intersection(nil, regionOf(paths, rule, chord), shown.Region())
 	if err != nil {
 		return nil, err
 	}
