@@ -62,12 +62,12 @@ func readsSize(r *Request) any {
 	}
 }
 
-func repairSize(_ context.Context, in Input) (Result, error) {
+func repairSize(ctx context.Context, in Input) (Result, error) {
 	var d drawing.Drawing
 	if err := in.From(StageRead, &d); err != nil {
 		return nil, err
 	}
-	return size.Repair(&d, readsSize(in.Request).(size.Request))
+	return size.Repair(ctx, &d, readsSize(in.Request).(size.Request))
 }
 
 func readsArtwork(r *Request) any {

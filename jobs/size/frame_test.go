@@ -330,7 +330,7 @@ func TestRequestErrors(t *testing.T) {
 		"frame": {Frame: "A44"}, "unit": {Unit: "furlong"}, "scale": {Scale: -1},
 		"known_length": {KnownLength: &size.KnownLength{Of: "girth", MM: 3}}, "frame_layers": {FrameLayers: []string{"[a"}},
 	} {
-		_, err := size.Repair(draw(t, 1, 1, box), req)
+		_, err := size.Repair(t.Context(), draw(t, 1, 1, box), req)
 		var bad *size.RequestError
 		if !errors.As(err, &bad) || bad.Field != field {
 			t.Errorf("%s: %v", field, err)

@@ -39,7 +39,7 @@ func stating(d *drawing.Drawing, name string, mm float64) *drawing.Drawing {
 
 func repair(t testing.TB, d *drawing.Drawing, req size.Request) *size.Result {
 	t.Helper()
-	res, err := size.Repair(d, req)
+	res, err := size.Repair(t.Context(), d, req)
 	if err != nil {
 		t.Fatal(err)
 	}

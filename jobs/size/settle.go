@@ -96,6 +96,7 @@ func (j *judge) drawnLength(w *work, of string) float64 {
 	}
 	longest := 0.0
 	for _, it := range w.items {
+		j.budget.Step()
 		if runs, ok := runsOf(j.path(it), j.runs); ok {
 			for _, r := range runs {
 				longest = math.Max(longest, length(r))
