@@ -93,7 +93,7 @@ func cutAtClips(d *drawing.Drawing, f finding.Finding) finding.Finding {
 	if d.Unit.MM > 0 {
 		chord /= d.Unit.MM
 	}
-	cut, whole := clip.Visible(d, chord)
+	cut, whole := clip.Visible(nil, d, chord)
 	effect := finding.Fill("{count} {count:shape is|shapes are} cut off where the clip ends.", map[string]any{"count": cut})
 	if whole > 0 {
 		return f.As(finding.Block).WithMend(finding.Mend{ID: "read.clip", Effect: finding.Fill("{count} {count:shape is|shapes are} too intricate to be cut off at a clip.", map[string]any{"count": whole})})

@@ -69,11 +69,11 @@ func look(b *budget.Budget, d *drawing.Drawing, frameLayers []string) *survey {
 func (s *survey) take(shape int, onFrame bool) {
 	paths := s.drawing.Shapes[shape].Paths
 	for j := range paths {
-		s.budget.Spend(1 + len(paths[j].Segments))
+		s.budget.Step()
 		if paths[j].Empty() || !paths[j].Finite() {
 			continue
 		}
-		b := paths[j].Bounds()
+		b := paths[j].BoundsIn(s.budget)
 		s.items = append(s.items, item{shape, j, b, onFrame})
 		s.bounds = s.bounds.Union(b)
 	}

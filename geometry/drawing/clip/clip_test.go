@@ -38,7 +38,7 @@ func TestVisible(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			tt.shape.Clips = []int{0}
 			d := &drawing.Drawing{Shapes: []drawing.Shape{tt.shape}, Clips: []drawing.Clip{window}}
-			if cut, whole := clip.Visible(d, 0.001); cut != 1 || whole != 0 {
+			if cut, whole := clip.Visible(nil, d, 0.001); cut != 1 || whole != 0 {
 				t.Fatalf("cut %d, whole %d", cut, whole)
 			}
 			if tt.paths == 0 {

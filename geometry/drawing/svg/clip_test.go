@@ -36,7 +36,7 @@ func TestWhatClipsShow(t *testing.T) {
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			d := read(t, in(tt.content), svg.Options{})
-			if _, whole := clip.Visible(d, 0.01); whole > 0 {
+			if _, whole := clip.Visible(nil, d, 0.01); whole > 0 {
 				t.Errorf("%d shapes stayed whole", whole)
 			}
 			if _, got := extent(d); math.Abs(got-tt.length) > 1e-6 {

@@ -103,8 +103,8 @@ func kinds(b *budget.Budget, lines []line) string {
 func (k *desk) places(lines []line) []finding.Place {
 	all := make([]finding.Place, len(lines))
 	for i, l := range lines {
-		k.budget.Spend(1 + len(l.path.Segments))
-		all[i] = finding.Place{Box: l.path.Bounds(), Layer: l.shape.Layer, Source: l.shape.Source.String()}
+		k.budget.Step()
+		all[i] = finding.Place{Box: l.path.BoundsIn(k.budget), Layer: l.shape.Layer, Source: l.shape.Source.String()}
 	}
 	slices.SortFunc(all, func(a, b finding.Place) int {
 		k.budget.Step()

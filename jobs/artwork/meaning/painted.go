@@ -62,8 +62,7 @@ func (k *desk) cutEdges(widths map[int]float64) error {
 		if widths[s.Shape] == 0 || !seen {
 			kept = append(kept, s)
 		}
-		k.budget.Spend(8 * len(s.Path.Segments)) // curves become several chords
-		r.Rings = append(r.Rings, s.Path.Flatten(geometry.DefaultChord))
+		r.Rings = append(r.Rings, s.Path.FlattenIn(k.budget, geometry.DefaultChord))
 		if s.Fill == drawing.EvenOdd {
 			r.Rule = planar.EvenOdd
 		}

@@ -124,8 +124,7 @@ func (k *desk) artwork() *artwork.Artwork {
 	})
 	box := geometry.EmptyBox()
 	for i := range k.strokes {
-		k.budget.Spend(len(k.strokes[i].Path.Segments))
-		box = box.Union(k.strokes[i].Path.Bounds())
+		box = box.Union(k.strokes[i].Path.BoundsIn(k.budget))
 	}
 	if box.Empty() {
 		box = geometry.Box{}

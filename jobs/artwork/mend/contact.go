@@ -44,7 +44,7 @@ func newLines(b *budget.Budget, strokes []artwork.Stroke) *lines {
 		for _, p := range pieces(strokes[i].Path) {
 			l.pieces, l.owner, l.from = append(l.pieces, p), append(l.owner, i), append(l.from, at)
 			boxes = append(boxes, p.box())
-			at += measured(b, p)
+			at += p.seg.LengthIn(b, p.from)
 		}
 		l.length = append(l.length, at)
 	}
@@ -138,7 +138,7 @@ func (c *chain) nearestEnd(grid *near.Grid, k *contact, reach float64) {
 		if o == k.end || d > k.dist+touchMM && d > 2*k.dist || !meets(c.strokes[o.stroke()].Operation, c.strokes[k.end.stroke()].Operation) {
 			return
 		}
-		if o == k.end.other() && lengthOf(c.effort.steps(), c.strokes[o.stroke()].Path) < 4*d {
+		if o == k.end.other() && c.strokes[o.stroke()].Path.LengthIn(c.effort.steps()) < 4*d {
 			return // a short line is not a ring
 		}
 		if d < best || d == best && c.compareEnds(o, k.mate) < 0 {

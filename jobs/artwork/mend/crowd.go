@@ -111,7 +111,7 @@ func cutChords(b *budget.Budget, strokes []artwork.Stroke) [][2]geometry.Point {
 		if !strokes[i].Operation.Cuts() {
 			continue
 		}
-		pts := flat(b, strokes[i].Path)
+		pts := strokes[i].Path.FlattenIn(b, flatMM)
 		for k := 1; k < len(pts); k++ {
 			lines = append(lines, [2]geometry.Point{pts[k-1], pts[k]})
 		}

@@ -50,8 +50,7 @@ type rings struct {
 func newRings(e *Effort, strokes []artwork.Stroke, reach float64) *rings {
 	r := &rings{effort: e, strokes: strokes, boxes: make([]geometry.Box, len(strokes))}
 	for i := range strokes {
-		e.steps().Spend(len(strokes[i].Path.Segments))
-		r.boxes[i] = strokes[i].Path.Bounds()
+		r.boxes[i] = strokes[i].Path.BoundsIn(e.steps())
 	}
 	boxed := near.NewTree(e.steps(), r.boxes)
 	var boxes []geometry.Box
@@ -59,7 +58,7 @@ func newRings(e *Effort, strokes []artwork.Stroke, reach float64) *rings {
 		if !r.paired(boxed, i, mitre*reach) {
 			continue
 		}
-		pts := flat(e.steps(), strokes[i].Path)
+		pts := strokes[i].Path.FlattenIn(e.steps(), flatMM)
 		for k := 1; k < len(pts); k++ {
 			r.chords = append(r.chords, piece{pts[k-1], geometry.LineTo(pts[k])})
 			r.owner = append(r.owner, i)
@@ -147,7 +146,7 @@ func (r *rings) nearest(i int, p geometry.Point, reach float64) (other int, dist
 
 // evenly returns n points spread evenly along p.
 func evenly(b *budget.Budget, p geometry.Path, n int) []geometry.Point {
-	pts := flat(b, p)
+	pts := p.FlattenIn(b, flatMM)
 	length := geometry.Polyline(pts...).Length()
 	points := make([]geometry.Point, 0, n)
 	at, k := 0.0, 1

@@ -95,7 +95,7 @@ func (w *sweep) reduce(s int, shared map[int]bool) [][]cover {
 	rest, touched, lenders := 0.0, false, map[int]bool{}
 	for i := lo; i < hi; i++ {
 		gone[i-lo] = w.covers(s, i, lenders)
-		long := measured(w.effort.steps(), w.pieces[i])
+		long := w.pieces[i].seg.LengthIn(w.effort.steps(), w.pieces[i].from)
 		w.left[i] = left(w.effort.steps(), gone[i-lo], long, w.lim.TinyMM)
 		if len(gone[i-lo]) == 0 {
 			w.left[i] = []span{{0, 1}} // short pieces are not scraps by themselves
@@ -171,8 +171,8 @@ func (r *removal) note(b *budget.Budget, s *artwork.Stroke, gone [][]cover) {
 	r.count++
 	box := geometry.EmptyBox()
 	for i, p := range pieces(s.Path) {
-		at, long := 0.0, measured(b, p)
-		b.Spend(stepsOfCurve * len(gone[i]))
+		at, long := 0.0, p.seg.LengthIn(b, p.from)
+		b.Spend(8 * len(gone[i]))
 		for _, c := range gone[i] {
 			r.takenMM += (c.hi - c.lo) * long
 			if c.hi <= at {

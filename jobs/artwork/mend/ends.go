@@ -77,7 +77,7 @@ func CheckEnds(effort *Effort, strokes []artwork.Stroke, lim Limits) Ends {
 // are nearer to each other than half its length, and it encloses more than a
 // hair.
 func nearlyOutline(b *budget.Budget, p geometry.Path) bool {
-	length := lengthOf(b, p)
+	length := p.LengthIn(b)
 	return p.Start.Dist(p.End()) < length/2 && math.Abs(p.Area()) > 0.01*length*length
 }
 

@@ -28,7 +28,7 @@ func InOrder(b *budget.Budget, strokes []artwork.Stroke) []artwork.Stroke {
 func ranked(b *budget.Budget, strokes []artwork.Stroke) []int {
 	order, lengths := make([]int, len(strokes)), make([]float64, len(strokes))
 	for i := range strokes {
-		order[i], lengths[i] = i, math.Round(1e6*lengthOf(b, strokes[i].Path))
+		order[i], lengths[i] = i, math.Round(1e6*strokes[i].Path.LengthIn(b))
 	}
 	slices.SortFunc(order, func(i, k int) int {
 		b.Step()

@@ -31,7 +31,7 @@ const looksPerChord = 8
 // path b and some outside. What lies on b counts as neither.
 func (w *sweep) crosses(a, b geometry.Path) bool {
 	const most = 64 // places looked at along a
-	ring := flat(w.effort.steps(), b)
+	ring := b.FlattenIn(w.effort.steps(), flatMM)
 	sides := newChords(w.effort, ring)
 	var in, out bool
 	all := pieces(a)

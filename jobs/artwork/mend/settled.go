@@ -21,7 +21,7 @@ func settled(b *budget.Budget, p geometry.Path) geometry.Path {
 		return p
 	}
 	ways := []geometry.Path{p, back}
-	switch area, length := p.Area(), lengthOf(b, p); {
+	switch area, length := p.Area(), p.LengthIn(b); {
 	case area > 1e-9*length*length:
 		ways = ways[:1]
 	case area < -1e-9*length*length:

@@ -21,11 +21,11 @@ func tiny(b *budget.Budget, strokes []artwork.Stroke, lim Limits) (out []artwork
 	for _, s := range strokes {
 		path, gone := merged(b, s.Path, lim.TinyMM)
 		n := len(gone)
-		if n == 0 && (len(path.Segments) > 3 || lengthOf(b, path) > lim.TinyMM) {
+		if n == 0 && (len(path.Segments) > 3 || path.LengthIn(b) > lim.TinyMM) {
 			out = append(out, s)
 			continue
 		}
-		if lengthOf(b, path) > lim.TinyMM {
+		if path.LengthIn(b) > lim.TinyMM {
 			for _, box := range tinyRuns(s.Path, gone, lim.TinyMM) {
 				places = append(places, placeOf(&s, box))
 			}
