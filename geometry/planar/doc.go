@@ -1,6 +1,6 @@
 // Package planar cuts the plane along straight lines, exactly, and works with
 // the cells: regions of a drawing, unions and differences of areas, welding,
-// offsets. It is the only geometry kernel of knifedesk.
+// offsets. Whatever asks for regions in knifedesk asks here.
 //
 //	lines drawn              the map
 //

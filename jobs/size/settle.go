@@ -128,7 +128,7 @@ func (j *judge) unframed() []reading {
 		r.Factor, r.Cause = c.factor, c.code
 		w, h := j.whole.bounds.Width()*c.factor, j.whole.bounds.Height()*c.factor
 		r.FitsStock, r.Plausible = fits(j.req.Stock, w, h), j.whole.plausible(c.factor)
-		if i == 0 || (r.FitsStock && r.Plausible && i < len(units)) {
+		if i == 0 || (r.FitsStock && r.Plausible && i < len(units())) {
 			all = append(all, r)
 		}
 	}

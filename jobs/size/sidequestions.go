@@ -159,7 +159,7 @@ func unitRatio(scale float64) bool {
 	if sameFactor(foot, scale) || sameFactor(1/foot, scale) {
 		return true
 	}
-	for _, pair := range mixUps {
+	for _, pair := range mixUps() {
 		if sameFactor(unitByName(pair[0]).mm/unitByName(pair[1]).mm, scale) {
 			return true
 		}

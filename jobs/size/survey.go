@@ -3,13 +3,12 @@ package size
 import (
 	"cmp"
 	"math"
-	"path"
 	"slices"
-	"strings"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
+	"knifedesk/jobs/workshop"
 )
 
 // item is one path of the drawing with its box.
@@ -54,7 +53,7 @@ func look(b *budget.Budget, d *drawing.Drawing, frameLayers []string) *survey {
 		layer := d.Shapes[i].Layer
 		onFrame, known := s.frameLayer[layer]
 		if !known {
-			onFrame = matchesAny(frameLayers, layer)
+			onFrame = slices.ContainsFunc(frameLayers, func(pattern string) bool { return workshop.OnLayer(pattern, layer) })
 			s.frameLayer[layer] = onFrame
 		}
 		if onFrame || !hidden[layer] {
@@ -77,17 +76,6 @@ func (s *survey) take(shape int, onFrame bool) {
 		s.items = append(s.items, item{shape, j, b, onFrame})
 		s.bounds = s.bounds.Union(b)
 	}
-}
-
-// matchesAny reports whether a layer name matches one of the patterns, case
-// ignored, as in path.Match.
-func matchesAny(patterns []string, layer string) bool {
-	for _, p := range patterns {
-		if ok, err := path.Match(strings.ToLower(p), strings.ToLower(layer)); err == nil && ok {
-			return true
-		}
-	}
-	return false
 }
 
 func (s *survey) findQuads() {

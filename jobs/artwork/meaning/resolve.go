@@ -1,6 +1,6 @@
 // Package meaning turns a drawing whose true size is known into artwork: it
 // gives every line an operation by the workshop's convention and the material,
-// has geometry/mend repair the lines, and asks about what only a person can
+// has artwork/mend repair the lines, and asks about what only a person can
 // decide.
 package meaning
 
@@ -24,7 +24,7 @@ import (
 type Request struct {
 	Convention workshop.Convention `json:"convention"`
 	Stock      workshop.Stock      `json:"stock"`
-	Purpose    string              `json:"purpose"`          // pieces, lettering or stencil, as weed.Purpose
+	Purpose    string              `json:"purpose"`          // pieces, lettering or stencil, as weeding.Purpose
 	Mirror     *bool               `json:"mirror,omitempty"` // what the caller wants; nil: the stock's rule
 	MendsOff   []string            `json:"mends_off,omitempty"`
 	// OutlinesApart says that outlines of one shape that cross stay as drawn.

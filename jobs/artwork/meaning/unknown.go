@@ -119,8 +119,8 @@ func hintsOf(g *group) hints {
 	for _, n := range g.near {
 		h.add(n.rule.Means, 100-n.delta, "The colour is nearly the workshop's %[2]s (a difference of %.1[1]f by CIEDE2000).", n.delta, n.rule.Colour)
 	}
-	for m, words := range layerWords {
-		for _, w := range words {
+	for _, m := range []workshop.Meaning{workshop.MeansPen, workshop.MeansScore, workshop.MeansPerforate, workshop.MeansCut, workshop.MeansNothing} {
+		for _, w := range layerWords(m) {
 			if strings.Contains(strings.ToLower(g.mark.layer), w) {
 				h.add(m, 50, "The layer's name has %q in it.", w)
 			}
@@ -146,12 +146,20 @@ func hintsOf(g *group) hints {
 }
 
 // layerWords are words in layer names that hint at a meaning.
-var layerWords = map[workshop.Meaning][]string{
-	workshop.MeansCut:       {"cut", "outline"},
-	workshop.MeansScore:     {"fold", "score", "crease"},
-	workshop.MeansPerforate: {"perf"},
-	workshop.MeansPen:       {"pen", "draw", "ink"},
-	workshop.MeansNothing:   {"note", "guide", "dim", "help"},
+func layerWords(m workshop.Meaning) []string {
+	switch m {
+	case workshop.MeansCut:
+		return []string{"cut", "outline"}
+	case workshop.MeansScore:
+		return []string{"fold", "score", "crease"}
+	case workshop.MeansPerforate:
+		return []string{"perf"}
+	case workshop.MeansPen:
+		return []string{"pen", "draw", "ink"}
+	case workshop.MeansNothing:
+		return []string{"note", "guide", "dim", "help"}
+	}
+	return nil
 }
 
 func verb(m workshop.Meaning) string {

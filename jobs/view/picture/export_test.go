@@ -19,7 +19,7 @@ func (s style) exported() Style { return Style{s.stroke, s.width, s.dash} }
 // LineStyles returns the styles of all kinds of lines a plan has, by name.
 func LineStyles() map[string]Style {
 	all := map[string]Style{}
-	for _, op := range artwork.Operations {
+	for _, op := range artwork.Operations() {
 		all[string(op)] = strokeStyle(op).exported()
 	}
 	for _, a := range []artwork.Added{artwork.Relief, artwork.Border, artwork.Seam} {
