@@ -16,7 +16,8 @@ func (k *desk) workOut(lines []line) error {
 		plain(func() { k.crowd = mend.TooLong(k.budget, k.strokes) }),
 		func() error { return k.painted(lines) },
 		plain(func() { k.bands(lines) }),
-		plain(k.sharedEdges), plain(k.mend), plain(k.doubles), plain(k.ends), plain(k.facets),
+		plain(k.sharedEdges), plain(k.mend), plain(k.doubles), plain(k.ends),
+		plain(func() { k.spots(finding.Faceted, finding.Warn, mend.Faceted(k.budget, k.strokes)) }),
 		plain(func() { k.crowd = mend.TooCrossed(k.effort, k.strokes) }),
 		plain(func() { k.mirror(lines) }),
 	} {

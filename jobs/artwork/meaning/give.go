@@ -82,7 +82,7 @@ func (s *sorted) wonder(id string, m mark, close []near, l line) {
 // list notes one finding for all the lines, none for no line.
 func (k *desk) list(code finding.Code, lines []line, values map[string]any) {
 	if len(lines) > 0 {
-		k.note(finding.New(code, len(lines), values, k.places(lines)...))
+		k.note(finding.New(code, len(lines), values, places(k.budget, lines)...))
 	}
 }
 
@@ -100,16 +100,16 @@ func kinds(b *budget.Budget, lines []line) string {
 	return strings.Join(slices.Compact(all), ", ")
 }
 
-func (k *desk) places(lines []line) []finding.Place {
+func places(b *budget.Budget, lines []line) []finding.Place {
 	all := make([]finding.Place, len(lines))
 	for i, l := range lines {
-		k.budget.Step()
-		all[i] = finding.Place{Box: l.path.BoundsIn(k.budget), Layer: l.shape.Layer, Source: l.shape.Source.String()}
+		b.Step()
+		all[i] = finding.Place{Box: l.path.BoundsIn(b), Layer: l.shape.Layer, Source: l.shape.Source.String()}
 	}
-	slices.SortFunc(all, func(a, b finding.Place) int {
-		k.budget.Step()
-		return cmp.Or(cmp.Compare(a.Box.Min.X, b.Box.Min.X), cmp.Compare(a.Box.Min.Y, b.Box.Min.Y),
-			cmp.Compare(a.Box.Max.X, b.Box.Max.X), cmp.Compare(a.Box.Max.Y, b.Box.Max.Y), cmp.Compare(a.Source, b.Source))
+	slices.SortFunc(all, func(p, q finding.Place) int {
+		b.Step()
+		return cmp.Or(cmp.Compare(p.Box.Min.X, q.Box.Min.X), cmp.Compare(p.Box.Min.Y, q.Box.Min.Y),
+			cmp.Compare(p.Box.Max.X, q.Box.Max.X), cmp.Compare(p.Box.Max.Y, q.Box.Max.Y), cmp.Compare(p.Source, q.Source))
 	})
 	return all
 }
@@ -135,7 +135,7 @@ func (k *desk) operate(byMeaning map[workshop.Meaning][]line, allowed []workshop
 
 func (k *desk) askUnsupported(m workshop.Meaning, lines []line) workshop.Meaning {
 	values := map[string]any{"operation": verb(m), "stock": k.req.Stock.Name}
-	f := finding.New(finding.OperationUnsupported, len(lines), values, k.places(lines)...)
+	f := finding.New(finding.OperationUnsupported, len(lines), values, places(k.budget, lines)...)
 	return workshop.Meaning(k.ask(f, ask.Question{
 		ID:   "operation:" + string(m),
 		Text: f.Fill("There {count:is|are} {count} {count:line|lines} to {operation}, which cannot be done on {stock}. What should happen?"),

@@ -53,7 +53,7 @@ func (k *desk) unlocked(layers []drawing.Layer, lines []line) []line {
 
 func (k *desk) askLocked(lines []line, layers []string) string {
 	values := map[string]any{"layers": len(layers), "names": strings.Join(layers, ", ")}
-	f := finding.New(finding.LockedLayer, len(lines), values, k.places(lines)...)
+	f := finding.New(finding.LockedLayer, len(lines), values, places(k.budget, lines)...)
 	return k.ask(f, ask.Question{
 		ID:   questionLocked,
 		Text: f.Fill("{count} {count:line lies|lines lie} on the locked {layers:layer|layers} {names}. {count:Is it|Are they} part of the work?"),

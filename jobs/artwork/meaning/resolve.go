@@ -91,8 +91,6 @@ func (k *desk) mend() {
 	k.findings = append(k.findings, r.Findings...)
 }
 
-func (k *desk) facets() { k.spots(finding.Faceted, finding.Warn, mend.Faceted(k.budget, k.strokes)) }
-
 // ask raises the fault f with a question about it, whose ID is the subject, or, where the answer has
 // been given, notes the answer and returns its ID.
 func (k *desk) ask(f finding.Finding, q ask.Question) string {

@@ -78,7 +78,7 @@ func (k *desk) askMeaning(g *group, allowed []workshop.Meaning) workshop.Meaning
 	case kind == "fill":
 		code = finding.FillOnly
 	}
-	f := finding.New(code, len(g.lines), values, k.places(g.lines)...)
+	f := finding.New(code, len(g.lines), values, places(k.budget, g.lines)...)
 	return workshop.Meaning(k.ask(f, ask.Question{
 		ID: g.id, Answers: rank(g, allowed),
 		Text: f.Fill(fmt.Sprintf("What {count:is the|are the %d} {what} for?", f.Count)),

@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
-	"knifedesk/geometry/budget"
 	"knifedesk/geometry/near"
 	"knifedesk/jobs/artwork"
 )
@@ -25,6 +24,7 @@ type contact struct {
 // lines holds the pieces of strokes in an index, with how far along its
 // stroke each begins.
 type lines struct {
+	effort  *Effort
 	strokes []artwork.Stroke
 	pieces  []piece
 	owner   []int
@@ -34,9 +34,10 @@ type lines struct {
 	tree    *near.Tree
 }
 
-func newLines(b *budget.Budget, strokes []artwork.Stroke) *lines {
+func newLines(effort *Effort, strokes []artwork.Stroke) *lines {
+	b := effort.steps()
 	n := Segments(strokes)
-	l := &lines{strokes: strokes, pieces: make([]piece, 0, n), owner: make([]int, 0, n), from: make([]float64, 0, n)}
+	l := &lines{effort: effort, strokes: strokes, pieces: make([]piece, 0, n), owner: make([]int, 0, n), from: make([]float64, 0, n)}
 	boxes := make([]geometry.Box, 0, n)
 	for i := range strokes {
 		l.first = append(l.first, len(l.pieces))
@@ -72,7 +73,7 @@ func (c *chain) contacts(reach float64) []contact {
 	if len(open) == 0 {
 		return nil
 	}
-	l := newLines(c.effort.steps(), c.strokes)
+	l := newLines(c.effort, c.strokes)
 	grid := near.NewGrid(reach, geometry.Point{})
 	var found []contact
 	for _, e := range open {
@@ -83,7 +84,7 @@ func (c *chain) contacts(reach float64) []contact {
 		if k.dist <= touchMM {
 			continue
 		}
-		if k.spur = c.tail(l, e, reach); k.spur == 0 {
+		if k.spur = l.tail(e, reach); k.spur == 0 {
 			grid.Add(int(e), c.at[e])
 		}
 		found = append(found, k)
