@@ -18,7 +18,7 @@ func showDrawing(stored db.Drawing, d *read.Result) Drawing {
 		CreatedAt: stored.Created, Format: DrawingFormat(d.Format), Unit: showUnit(d.Unit), Kinds: d.Kinds,
 		Shapes: len(d.Shapes), Version: d.Version, Page: maybe(d.Page, showBox),
 		Findings: showFindings(d.Findings), Questions: showQuestions(d.Questions),
-		Layers: showLayers(d), Colours: showColours(d),
+		Layers: showLayers(&d.Drawing), Colours: showColours(&d.Drawing),
 		Links: map[string]string{"self": self, "preview": self + "/preview.svg"},
 	}
 	if b := d.Bounds(); !b.Empty() {

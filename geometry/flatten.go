@@ -1,6 +1,10 @@
 package geometry
 
-import "math"
+import (
+	"math"
+
+	"knifedesk/geometry/budget"
+)
 
 // DefaultChord is the chord tolerance, in mm, with which stages flatten curves
 // unless they are told another.
@@ -12,12 +16,17 @@ const maxPieces = 1 << 14
 
 // Flatten returns the vertices of a polyline that stays within chord of p.
 // The vertices lie on p. A closed path repeats its first point at the end.
-func (p Path) Flatten(chord float64) []Point {
+func (p Path) Flatten(chord float64) []Point { return p.FlattenIn(nil, chord) }
+
+// FlattenIn is Flatten in steps of b, for paths that may be long.
+func (p Path) FlattenIn(b *budget.Budget, chord float64) []Point {
 	pts := make([]Point, 1, len(p.Segments)+1)
 	pts[0] = p.Start
 	from := p.Start
 	for _, s := range p.Segments {
+		before := len(pts)
 		pts = s.AppendFlat(pts, from, chord)
+		b.Spend(1 + (len(pts)-before)/8)
 		from = s.End
 	}
 	return pts

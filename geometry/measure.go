@@ -1,23 +1,31 @@
 package geometry
 
-import "math"
+import (
+	"math"
+
+	"knifedesk/geometry/budget"
+)
 
 // Bounds returns the tight box of p: curves count by where they run, not by
 // their control points. A path without segments has the box of its start.
-func (p Path) Bounds() Box {
-	b := BoxAround(p.Start)
+func (p Path) Bounds() Box { return p.BoundsIn(nil) }
+
+// BoundsIn is Bounds in steps of b, for paths that may be long.
+func (p Path) BoundsIn(b *budget.Budget) Box {
+	box := BoxAround(p.Start)
 	from := p.Start
 	for _, s := range p.Segments {
-		b = b.Include(s.End)
+		b.Step()
+		box = box.Include(s.End)
 		switch s.Kind {
 		case Arc:
-			b = b.Union(arcBounds(from, s))
+			box = box.Union(arcBounds(from, s))
 		case Cubic:
-			b = b.Union(cubicBounds(from, s))
+			box = box.Union(cubicBounds(from, s))
 		}
 		from = s.End
 	}
-	return b
+	return box
 }
 
 func arcBounds(from Point, s Segment) Box {
@@ -90,14 +98,31 @@ func CubicAt(from Point, s Segment, t float64) Point {
 
 // Length returns the length of p along its curves; Béziers by Gauss–Legendre
 // quadrature, refined until two estimates agree within 10⁻⁹ of the length.
-func (p Path) Length() float64 {
+func (p Path) Length() float64 { return p.LengthIn(nil) }
+
+// LengthIn is Length in steps of b, for paths that may be long.
+func (p Path) LengthIn(b *budget.Budget) float64 {
 	sum := 0.0
 	from := p.Start
 	for _, s := range p.Segments {
-		sum += s.Length(from)
+		sum += s.LengthIn(b, from)
 		from = s.End
 	}
 	return sum
+}
+
+// stepsOfCurve is how many steps the length of a Bézier counts for: where it
+// has a cusp, finding it takes half a millisecond.
+const stepsOfCurve = 8
+
+// LengthIn is Length in steps of b.
+func (s Segment) LengthIn(b *budget.Budget, from Point) float64 {
+	if s.Kind == Cubic {
+		b.Spend(stepsOfCurve)
+	} else {
+		b.Step()
+	}
+	return s.Length(from)
 }
 
 // Length returns the length of the segment that starts at from.

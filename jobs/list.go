@@ -98,12 +98,12 @@ func runRead(ctx context.Context, q read.Request, file []byte) (*read.Result, er
 	return read.Drawing(ctx, file, q)
 }
 
-func runSize(_ context.Context, q size.Request, d *read.Result) (*size.Result, error) {
-	return size.Repair(&d.Drawing, q)
+func runSize(ctx context.Context, q size.Request, d *read.Result) (*size.Result, error) {
+	return size.Repair(ctx, &d.Drawing, q)
 }
 
-func runArtwork(_ context.Context, q meaning.Request, d *read.Result, s *size.Result) (*artwork.Artwork, error) {
-	return meaning.Resolve(&d.Drawing, s, q)
+func runArtwork(ctx context.Context, q meaning.Request, d *read.Result, s *size.Result) (*artwork.Artwork, error) {
+	return meaning.Resolve(ctx, &d.Drawing, s, q)
 }
 
 func runWeeding(ctx context.Context, q weeding.Request, a *artwork.Artwork) (*weeding.Map, error) {

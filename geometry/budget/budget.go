@@ -95,6 +95,14 @@ func (b *Budget) Allowed() int {
 	return b.all
 }
 
+// Spent is how many steps were taken so far.
+func (b *Budget) Spent() int {
+	if b == nil {
+		return 0
+	}
+	return b.all - b.left
+}
+
 func (b *Budget) check() {
 	b.next = look
 	if b.ctx == nil {

@@ -14,11 +14,14 @@ import (
 func TestStepsAllowed(t *testing.T) {
 	var none *budget.Budget
 	b := none.Allow(3)
-	if !b.Spend(2) || b.Over() || !b.Spend(1) || b.Spend(1) || !b.Over() || b.Allowed() != 3 {
+	if !b.Spend(2) || b.Over() || !b.Spend(1) || b.Spend(1) || !b.Over() || b.Allowed() != 3 || b.Spent() != 4 {
 		t.Error("a budget of 3 steps did not end after 3")
 	}
-	if !none.Spend(1e9) || none.Over() {
+	if !none.Spend(1e9) || none.Over() || none.Spent() != 0 {
 		t.Error("no budget has a bound")
+	}
+	if any := none.Fork(); !any.Spend(7) || any.Over() || any.Spent() != 7 {
+		t.Error("a budget of any number of steps lost count")
 	}
 }
 

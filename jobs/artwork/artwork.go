@@ -1,5 +1,5 @@
 // Package artwork holds a drawing at true size, mended, every line with an
-// operation. geometry/mend and geometry/meaning make it; the later stages
+// operation. artwork/mend and artwork/meaning make it; the later stages
 // never look back at the drawing.
 package artwork
 
@@ -25,7 +25,7 @@ const (
 )
 
 // Operations lists all operations in the order of their passes.
-var Operations = []Operation{Pen, Score, Perforate, KissCut, ThroughCut}
+func Operations() []Operation { return []Operation{Pen, Score, Perforate, KissCut, ThroughCut} }
 
 // Words returns the operation as a person says it: "through cut".
 func (o Operation) Words() string { return strings.ReplaceAll(string(o), "_", " ") }

@@ -65,7 +65,7 @@ type step struct {
 // setting is a finding and is left out.
 func (p *Plan) steps(strokes []artwork.Stroke, req Request) []step {
 	var all []step
-	for _, op := range artwork.Operations {
+	for _, op := range artwork.Operations() {
 		st := step{}
 		var own []artwork.Stroke
 		for i := range strokes {

@@ -32,21 +32,23 @@ type unit struct {
 // units: the inch is 25.4 mm exactly, the point 1/72 inch, the pixel 1/96 inch
 // (CSS Values and Units); the pixel of 1/90 inch is common practice in older
 // vector files, no source.
-var units = [...]unit{
-	{"mm", "mm", "mm", 1},
-	{"pt", "points", "points", 25.4 / 72},
-	{"px", "pixels", "pixels", 25.4 / 96},
-	{"inch", "inches", "inches", 25.4},
-	{"cm", "centimetres", "centimetres", 10},
-	{"m", "metres", "metres", 1000},
-	{"px90", "ninety", "pixels of 1/90 inch", 25.4 / 90},
+func units() []unit {
+	return []unit{
+		{"mm", "mm", "mm", 1},
+		{"pt", "points", "points", 25.4 / 72},
+		{"px", "pixels", "pixels", 25.4 / 96},
+		{"inch", "inches", "inches", 25.4},
+		{"cm", "centimetres", "centimetres", 10},
+		{"m", "metres", "metres", 1000},
+		{"px90", "ninety", "pixels of 1/90 inch", 25.4 / 90},
+	}
 }
 
 // callersUnits are those of units that a request may name.
 const callersUnits = 6
 
 func unitNamed(name string) (unit, bool) {
-	for _, u := range units[:callersUnits] {
+	for _, u := range units()[:callersUnits] {
 		if u.name == name {
 			return u, true
 		}
@@ -57,7 +59,7 @@ func unitNamed(name string) (unit, bool) {
 // unitOf returns the unit of that many mm; sameFactor allows for the rounding
 // of a page size written in a file.
 func unitOf(mm float64) (unit, bool) {
-	for _, u := range units {
+	for _, u := range units() {
 		if sameFactor(u.mm, mm) {
 			return u, true
 		}
@@ -77,10 +79,12 @@ type cause struct {
 
 // mixUps are the pairs of units that programs take for one another whatever
 // the file says of itself: first the one that was meant.
-var mixUps = [...][2]string{
-	{"inch", "mm"}, {"mm", "inch"}, {"cm", "mm"}, {"mm", "cm"}, {"m", "mm"}, {"mm", "m"},
-	{"pt", "mm"}, {"mm", "pt"}, {"px", "mm"}, {"mm", "px"}, {"pt", "px"}, {"px", "pt"},
-	{"px90", "px"}, {"px", "px90"},
+func mixUps() [][2]string {
+	return [][2]string{
+		{"inch", "mm"}, {"mm", "inch"}, {"cm", "mm"}, {"mm", "cm"}, {"m", "mm"}, {"mm", "m"},
+		{"pt", "mm"}, {"mm", "pt"}, {"px", "mm"}, {"mm", "px"}, {"pt", "px"}, {"px", "pt"},
+		{"px90", "px"}, {"px", "px90"},
+	}
 }
 
 // causesFor lists the named reasons for a file that reads as u says: none,
@@ -101,12 +105,12 @@ func causesFor(u drawing.Unit) []cause {
 		}
 		list = append(list, c)
 	}
-	for _, meant := range units {
+	for _, meant := range units() {
 		if mayMean(u, meant) {
 			add(mixUp(meant, file, meant.mm/perNumber(u)))
 		}
 	}
-	for _, pair := range mixUps {
+	for _, pair := range mixUps() {
 		meant, taken := unitByName(pair[0]), unitByName(pair[1])
 		add(mixUp(meant, taken, file.mm*meant.mm/taken.mm))
 	}
@@ -127,12 +131,12 @@ func mayMean(u drawing.Unit, meant unit) bool {
 }
 
 func unitByName(name string) unit {
-	for _, u := range units {
+	for _, u := range units() {
 		if u.name == name {
 			return u
 		}
 	}
-	return units[0]
+	return units()[0]
 }
 
 // fileUnit is the unit that the file's numbers have by its own reading, with

@@ -1,10 +1,12 @@
 package size
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/jobs/workshop"
 )
 
@@ -38,15 +40,19 @@ type work struct {
 	middle float64      // median of the longer sides of the paths' boxes
 }
 
-func workOf(items []item) work {
+func workOf(b *budget.Budget, items []item) work {
 	w := work{items: items, bounds: geometry.EmptyBox()}
 	sizes := make([]float64, len(items))
 	for i, it := range items {
+		b.Step()
 		w.bounds = w.bounds.Union(it.box)
 		sizes[i] = math.Max(it.box.Width(), it.box.Height())
 	}
 	if len(sizes) > 0 {
-		slices.Sort(sizes)
+		slices.SortFunc(sizes, func(p, q float64) int {
+			b.Step()
+			return cmp.Compare(p, q)
+		})
 		w.middle = sizes[len(sizes)/2]
 	}
 	return w

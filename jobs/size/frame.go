@@ -79,6 +79,7 @@ func (s *survey) surround(q quad) *framed {
 		looks[s.paintOf(p.Shape)] = true
 	}
 	for _, it := range s.items {
+		s.budget.Step()
 		switch {
 		case mine[[2]int{it.shape, it.path}]:
 		case it.onFrame:
@@ -97,7 +98,7 @@ func (s *survey) surround(q quad) *framed {
 		}
 	}
 	f.parts = mergeParts(f.parts)
-	f.work = workOf(rest)
+	f.work = workOf(s.budget, rest)
 	f.reach = f.reaches()
 	return f
 }
@@ -113,6 +114,7 @@ func (s *survey) holdsMost(q *quad) bool {
 		return slices.ContainsFunc(q.parts, func(p Part) bool { return p.Shape == it.shape && p.Path == it.path })
 	}
 	for _, it := range s.items {
+		s.budget.Step()
 		switch {
 		case own(it):
 		case !bounds.Overlaps(it.box) || !q.touches(it.box, slack):

@@ -151,6 +151,18 @@ func TestBorderOnFrameAsks(t *testing.T) {
 	}
 }
 
+// A malformed pattern of the convention names the layer that is called so.
+func TestFrameLayerWithABracket(t *testing.T) {
+	d := draw(t, 1, 1, "M0 0H100V80H0Z", "M20 20H80L50 60Z")
+	d.Shapes[0].Layer = "[Page"
+	for pattern, parts := range map[string]int{"[page": 1, "[pag": 0} {
+		res := repair(t, d, size.Request{FrameLayers: []string{pattern}})
+		if len(res.FrameParts) != parts {
+			t.Errorf("%q: frame parts %v", pattern, res.FrameParts)
+		}
+	}
+}
+
 func TestSeveralPages(t *testing.T) {
 	const k = 96 / 25.4
 	d := draw(t, k, k, a4Frame, box, "M300 0H510V297H300Z", "M330 40H400V100H330Z")
@@ -328,9 +340,9 @@ func TestNothingDrawn(t *testing.T) {
 func TestRequestErrors(t *testing.T) {
 	for field, req := range map[string]size.Request{
 		"frame": {Frame: "A44"}, "unit": {Unit: "furlong"}, "scale": {Scale: -1},
-		"known_length": {KnownLength: &size.KnownLength{Of: "girth", MM: 3}}, "frame_layers": {FrameLayers: []string{"[a"}},
+		"known_length": {KnownLength: &size.KnownLength{Of: "girth", MM: 3}},
 	} {
-		_, err := size.Repair(draw(t, 1, 1, box), req)
+		_, err := size.Repair(t.Context(), draw(t, 1, 1, box), req)
 		var bad *size.RequestError
 		if !errors.As(err, &bad) || bad.Field != field {
 			t.Errorf("%s: %v", field, err)

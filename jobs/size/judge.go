@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 )
 
@@ -23,24 +24,25 @@ type judge struct {
 	onLayer  []Part    // all that is drawn on the frame layers
 }
 
-func newJudge(d *drawing.Drawing, req Request) (*judge, error) {
+func newJudge(b *budget.Budget, d *drawing.Drawing, req Request) (*judge, error) {
 	if err := req.Check(); err != nil {
 		return nil, err
 	}
 	j := &judge{
-		survey: look(d, req.FrameLayers), req: req,
+		survey: look(b, d, req.FrameLayers), req: req,
 		file: fileUnit(d.Unit), stated: d.Unit.Declared,
 		sizes: sizesOf(req), causes: causesFor(d.Unit),
 	}
 	rest := make([]item, 0, len(j.items))
 	for _, it := range j.items {
+		b.Step()
 		if it.onFrame {
 			j.onLayer = append(j.onLayer, Part{Shape: it.shape, Path: it.path})
 		} else {
 			rest = append(rest, it)
 		}
 	}
-	j.whole = workOf(rest)
+	j.whole = workOf(b, rest)
 	if req.unframed() {
 		return j, nil
 	}
@@ -67,6 +69,7 @@ func (f *framed) measure(s *survey, x, y float64) (w, h float64) {
 	m := f.stretch(x, y)
 	b := geometry.EmptyBox()
 	for _, it := range f.work.items {
+		s.budget.Spend(1 + len(s.path(it).Segments))
 		b = b.Union(s.path(it).Transform(m).Bounds())
 	}
 	return b.Width(), b.Height()

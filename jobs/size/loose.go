@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/near"
 )
 
 // Bounds of the search for frames of loose lines, so that a drawing of a
@@ -36,8 +38,9 @@ func (e edge) segments() []int {
 // looseSearch follows near ends from line to line, turning one way by right
 // angles, until it is back where it began.
 type looseSearch struct {
+	budget  *budget.Budget
 	edges   []edge
-	near    map[[2]int][]end
+	near    *near.Grid // ends, by their numbers
 	gap     float64
 	steps   int
 	chain   []int  // edges in use, in order
@@ -46,27 +49,24 @@ type looseSearch struct {
 	missing []quad // a side short
 }
 
-type end struct {
-	edge int
-	last bool
-}
-
 // looseQuads returns the rectangles drawn by loose lines of open paths, and
 // those with one side missing.
-func looseQuads(edges []edge, diagonal float64) (found, missing []quad) {
-	slices.SortStableFunc(edges, func(a, b edge) int {
-		return cmp.Compare(b.long, a.long)
+func looseQuads(b *budget.Budget, edges []edge, diagonal float64) (found, missing []quad) {
+	slices.SortStableFunc(edges, func(d, e edge) int {
+		b.Step()
+		return cmp.Compare(e.long, d.long)
 	})
 	if len(edges) > maxLooseLines {
 		edges = edges[:maxLooseLines]
 	}
-	s := &looseSearch{edges: edges, gap: nearEnds * diagonal, near: map[[2]int][]end{}}
+	s := &looseSearch{budget: b, edges: edges, gap: nearEnds * diagonal}
 	if s.gap <= 0 {
 		return nil, nil
 	}
+	s.near = near.NewGrid(s.gap, geometry.Point{})
 	for i, e := range edges {
-		s.near[s.cell(e.from)] = append(s.near[s.cell(e.from)], end{i, false})
-		s.near[s.cell(e.to)] = append(s.near[s.cell(e.to)], end{i, true})
+		s.near.Add(2*i, e.from)
+		s.near.Add(2*i+1, e.to)
 	}
 	for i := range edges {
 		for _, back := range []bool{false, true} {
@@ -75,10 +75,6 @@ func looseQuads(edges []edge, diagonal float64) (found, missing []quad) {
 		}
 	}
 	return s.found, s.missing
-}
-
-func (s *looseSearch) cell(p geometry.Point) [2]int {
-	return [2]int{int(math.Floor(p.X / s.gap)), int(math.Floor(p.Y / s.gap))}
 }
 
 // way returns link k of the chain as it is run.
@@ -100,32 +96,25 @@ func (s *looseSearch) follow(turns int) {
 	if turns >= 2 {
 		s.close(turns)
 	}
-	cell := s.cell(last.to)
-	for dx := -1; dx <= 1; dx++ {
-		for dy := -1; dy <= 1; dy++ {
-			for _, n := range s.near[[2]int{cell[0] + dx, cell[1] + dy}] {
-				s.try(n, last, turns)
-			}
-		}
-	}
+	s.near.Near(s.budget, last.to, s.gap, func(end int) { s.try(end, last, turns) })
 }
 
-func (s *looseSearch) try(n end, last run, turns int) {
-	if slices.Contains(s.chain, n.edge) {
+// try goes on from last by the end 2·edge of a line's start or 2·edge+1 of its
+// end, which is near.
+func (s *looseSearch) try(end int, last run, turns int) {
+	number, back := end/2, end%2 == 1
+	if slices.Contains(s.chain, number) {
 		return
 	}
-	next := s.edges[n.edge].run
-	if n.last {
+	next := s.edges[number].run
+	if back {
 		next.from, next.to = next.to, next.from
-	}
-	if next.from.Dist(last.to) > s.gap {
-		return
 	}
 	turn, ok := leftTurn(last, next)
 	if !ok || turns+turn > 3 {
 		return
 	}
-	s.chain, s.turned = append(s.chain, n.edge), append(s.turned, n.last)
+	s.chain, s.turned = append(s.chain, number), append(s.turned, back)
 	s.follow(turns + turn)
 	s.chain, s.turned = s.chain[:len(s.chain)-1], s.turned[:len(s.turned)-1]
 }

@@ -20,21 +20,23 @@ type named struct {
 // isoSizes are the rounded sizes of ISO 216, series A. The ideal ratio √2 and
 // the paper tolerances of the standard are never used to match a frame: they
 // are 30 times coarser than the size has to be.
-var isoSizes = [...]named{
-	{name: "A0", short: 841, long: 1189},
-	{name: "A1", short: 594, long: 841},
-	{name: "A2", short: 420, long: 594},
-	{name: "A3", short: 297, long: 420},
-	{name: "A4", short: 210, long: 297},
-	{name: "A5", short: 148, long: 210},
-	{name: "A6", short: 105, long: 148},
+func isoSizes() []named {
+	return []named{
+		{name: "A0", short: 841, long: 1189},
+		{name: "A1", short: 594, long: 841},
+		{name: "A2", short: 420, long: 594},
+		{name: "A3", short: 297, long: 420},
+		{name: "A4", short: 210, long: 297},
+		{name: "A5", short: 148, long: 210},
+		{name: "A6", short: 105, long: 148},
+	}
 }
 
 // sizesOf lists the sizes a frame is compared with: ISO 216, the stock's own
 // sheet, then the workshop's sheets. A size that repeats an earlier one is left
 // out; the mark of the stock's sheet goes over to the earlier one.
 func sizesOf(req Request) []named {
-	sizes := append([]named(nil), isoSizes[:]...)
+	sizes := isoSizes()
 	if own, ok := ownSheet(req.Stock); ok {
 		sizes = addSize(sizes, own)
 	}

@@ -50,6 +50,7 @@ func (j *judge) outermost() []*framed {
 func (s *survey) holdsSome(q *quad) bool {
 	bounds := q.bounds()
 	for _, it := range s.items {
+		s.budget.Step()
 		if bounds.Overlaps(it.box) && q.holds(it.box.Centre(), 0) && !s.lies(it, q) {
 			return true
 		}
@@ -80,6 +81,7 @@ func (j *judge) sizeAt(f *framed, k float64) string {
 func (s *survey) holdMost(pages []*framed) bool {
 	held, rest := 0, 0
 	for _, it := range s.items {
+		s.budget.Spend(1 + len(pages))
 		inside, along := false, false
 		for _, f := range pages {
 			in := f.holds(it.box.Centre(), 0)
@@ -110,7 +112,7 @@ func (s *survey) merge(pages []*framed) *framed {
 		rest = common(rest, next.work.items)
 	}
 	first.parts = mergeParts(first.parts)
-	first.work = workOf(rest)
+	first.work = workOf(s.budget, rest)
 	first.reach = first.reaches()
 	return first
 }

@@ -32,7 +32,7 @@ func TestPlaceDoesNotMatter(t *testing.T) {
 			shapes[to] = d.Shapes[from]
 		}
 		d.Shapes = shapes
-		res, err := size.Repair(d, size.Request{Stock: cardA4})
+		res, err := size.Repair(t.Context(), d, size.Request{Stock: cardA4})
 		if err != nil {
 			rt.Fatal(err)
 		}
@@ -75,7 +75,7 @@ func FuzzRepair(f *testing.F) {
 			d.Shapes = append(d.Shapes, drawing.Shape{Paths: []geometry.Path{p}})
 		}
 		req := size.Request{Frame: frame, Stock: cardA4}
-		res, err := size.Repair(d, req)
+		res, err := size.Repair(t.Context(), d, req)
 		if err != nil {
 			return
 		}
@@ -91,7 +91,7 @@ func FuzzRepair(f *testing.F) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		second, _ := size.Repair(d, req)
+		second, _ := size.Repair(t.Context(), d, req)
 		if two, _ := json.Marshal(second); string(one) != string(two) {
 			t.Fatal("two answers for one drawing")
 		}
@@ -108,7 +108,7 @@ func BenchmarkRepair(b *testing.B) {
 			}
 			b.ReportAllocs()
 			for b.Loop() {
-				if _, err := size.Repair(d, size.Request{Stock: cardA4}); err != nil {
+				if _, err := size.Repair(b.Context(), d, size.Request{Stock: cardA4}); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -1,10 +1,12 @@
 package size
 
 import (
+	"context"
 	"math"
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/finding"
 )
@@ -20,25 +22,34 @@ import (
 // frame and the file states its unit, which comes with a warning. Otherwise
 // the result holds a question, and the file's own reading until it is answered.
 //
-// The error is a *RequestError for a request that cannot be used; what is
-// wrong with the drawing is a finding.
-func Repair(d *drawing.Drawing, req Request) (*Result, error) {
-	j, err := newJudge(d, req)
-	if err != nil {
-		return nil, err
+// The error is a *RequestError for a request that cannot be used, or that of
+// ctx where it has ended; what is wrong with the drawing is a finding.
+func Repair(ctx context.Context, d *drawing.Drawing, req Request) (res *Result, err error) {
+	stopped := budget.Run(ctx, func(b *budget.Budget) {
+		var j *judge
+		if j, err = newJudge(b, d, req); err == nil {
+			res = j.repair()
+		}
+	})
+	if stopped != nil {
+		return nil, stopped
 	}
+	return res, err
+}
+
+func (j *judge) repair() *Result {
 	if !j.drawn() {
-		return j.nothing(), nil
+		return j.nothing()
 	}
 	var f *framed
-	if !req.unframed() {
+	if !j.req.unframed() {
 		f = j.certain(j.pick())
 	}
 	if f != nil {
 		j.border(f)
 	}
 	v := j.replied(j.settle(f), f)
-	return j.result(v, f), nil
+	return j.result(v, f)
 }
 
 // drawn reports whether any path has a length.

@@ -39,7 +39,7 @@ func stating(d *drawing.Drawing, name string, mm float64) *drawing.Drawing {
 
 func repair(t testing.TB, d *drawing.Drawing, req size.Request) *size.Result {
 	t.Helper()
-	res, err := size.Repair(d, req)
+	res, err := size.Repair(t.Context(), d, req)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -157,9 +157,9 @@ func TestUnnamedFactorAsks(t *testing.T) {
 	if got := answers(res); got[0] != "A3.unnamed" {
 		t.Errorf("answers %v", got)
 	}
-	res = repair(t, d, size.Request{Stock: cardA4, Replies: ask.Replies{"size": {Answer: "A3.unnamed"}}})
+	res = repair(t, d, size.Request{Stock: cardA4, Replies: ask.Replies{size.QuestionID: {Answer: "A3.unnamed"}}})
 	settled(t, res, 137, 62, 1e-9)
-	res = repair(t, d, size.Request{Stock: cardA4, Replies: ask.Replies{"size": {Answer: "known_width", MM: 137}}})
+	res = repair(t, d, size.Request{Stock: cardA4, Replies: ask.Replies{size.QuestionID: {Answer: "known_width", MM: 137}}})
 	settled(t, res, 137, 62, 1e-9)
 }
 
@@ -194,7 +194,7 @@ func TestStretchNeverSilent(t *testing.T) {
 						if ids[0] != "A4.per_axis" {
 							t.Errorf("%s: %g %% along %s: first answer %v", name, percent, along, ids)
 						}
-						req.Replies = ask.Replies{"size": {Answer: "A4.per_axis"}}
+						req.Replies = ask.Replies{size.QuestionID: {Answer: "A4.per_axis"}}
 						settled(t, repair(t, d, req), 137, 62, 1e-9)
 						req.Replies = nil
 					}
@@ -213,7 +213,7 @@ func TestNoEvidenceAsks(t *testing.T) {
 	if !strings.Contains(q.Text, "left edge to right edge") || !q.Answers[0].NeedsMM {
 		t.Errorf("%q, first answer %+v", q.Text, q.Answers[0])
 	}
-	res = repair(t, d, size.Request{Stock: cardA4, Replies: ask.Replies{"size": {Answer: "known_width", MM: 68.5}}})
+	res = repair(t, d, size.Request{Stock: cardA4, Replies: ask.Replies{size.QuestionID: {Answer: "known_width", MM: 68.5}}})
 	settled(t, res, 68.5, 31, 1e-9)
 }
 

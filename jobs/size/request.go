@@ -2,7 +2,6 @@ package size
 
 import (
 	"fmt"
-	"path"
 	"slices"
 	"strings"
 )
@@ -10,7 +9,7 @@ import (
 // RequestError says which field of a Request cannot be used and why. It is a
 // mistake of the caller and no fault of the drawing.
 type RequestError struct {
-	Field  string // as in JSON: frame, unit, scale, known_length, frame_layers
+	Field  string // as in JSON: frame, unit, scale, known_length
 	Value  string
 	Reason string // follows the value in a sentence
 }
@@ -46,11 +45,6 @@ func (r Request) Check() error {
 		}
 		if !usable(k.MM) {
 			return &RequestError{"known_length", fmt.Sprint(k.MM), "is not a positive length in mm, up to 1e6"}
-		}
-	}
-	for _, pattern := range r.FrameLayers {
-		if _, err := path.Match(pattern, ""); err != nil {
-			return &RequestError{"frame_layers", pattern, "is not a pattern of a layer name"}
 		}
 	}
 	return nil

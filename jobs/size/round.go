@@ -59,6 +59,7 @@ func (s *survey) roundness(items []item, q *quad, fu, fv float64) (stretched, ro
 			continue
 		}
 		looked++
+		s.budget.Spend(1 + min(len(p.Segments), 400)/8)
 		a, b, ok := ellipseOf(p, m)
 		if !ok {
 			continue

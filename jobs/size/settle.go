@@ -96,6 +96,7 @@ func (j *judge) drawnLength(w *work, of string) float64 {
 	}
 	longest := 0.0
 	for _, it := range w.items {
+		j.budget.Step()
 		if runs, ok := runsOf(j.path(it), j.runs); ok {
 			for _, r := range runs {
 				longest = math.Max(longest, length(r))
@@ -127,7 +128,7 @@ func (j *judge) unframed() []reading {
 		r.Factor, r.Cause = c.factor, c.code
 		w, h := j.whole.bounds.Width()*c.factor, j.whole.bounds.Height()*c.factor
 		r.FitsStock, r.Plausible = fits(j.req.Stock, w, h), j.whole.plausible(c.factor)
-		if i == 0 || (r.FitsStock && r.Plausible && i < len(units)) {
+		if i == 0 || (r.FitsStock && r.Plausible && i < len(units())) {
 			all = append(all, r)
 		}
 	}

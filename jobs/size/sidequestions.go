@@ -38,13 +38,14 @@ func (j *judge) border(f *framed) {
 	}
 	var rest []item
 	for _, it := range f.work.items {
+		j.budget.Step()
 		if !out[[2]int{it.shape, it.path}] {
 			rest = append(rest, it)
 		}
 	}
 	f.parts = mergeParts(append(f.parts, f.border...))
 	f.border = nil
-	f.work = workOf(rest)
+	f.work = workOf(j.budget, rest)
 	f.reach = f.reaches()
 }
 
@@ -111,6 +112,7 @@ func (j *judge) nestedScale() (float64, []item) {
 	same := func(a, b float64) bool { return math.Abs(a/b-1) <= 1e-6 }
 	scale, differ := math.Inf(1), false
 	for _, it := range j.items {
+		j.budget.Step()
 		n := of(it)
 		differ = differ || !same(n, of(j.items[0]))
 		if !same(n, 1) && n < scale && unitRatio(n) {
@@ -157,7 +159,7 @@ func unitRatio(scale float64) bool {
 	if sameFactor(foot, scale) || sameFactor(1/foot, scale) {
 		return true
 	}
-	for _, pair := range mixUps {
+	for _, pair := range mixUps() {
 		if sameFactor(unitByName(pair[0]).mm/unitByName(pair[1]).mm, scale) {
 			return true
 		}

@@ -17,7 +17,7 @@ type Request struct {
 	Scale       float64      `json:"scale,omitempty"`        // mm for one unit of the file's numbers, taken as it is
 
 	FrameIsSheet bool                 `json:"frame_is_sheet,omitempty"` // by the convention
-	FrameLayers  []string             `json:"frame_layers,omitempty"`   // patterns of the convention
+	FrameLayers  []string             `json:"frame_layers,omitempty"`   // patterns of the convention, as workshop.OnLayer reads them
 	Sheets       []workshop.NamedSize `json:"sheets,omitempty"`         // the workshop's, beside ISO 216
 	Stock        workshop.Stock       `json:"stock"`
 	MendsOff     []string             `json:"mends_off,omitempty"`

@@ -3,12 +3,12 @@ package size
 import (
 	"cmp"
 	"math"
-	"path"
 	"slices"
-	"strings"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
+	"knifedesk/jobs/workshop"
 )
 
 // item is one path of the drawing with its box.
@@ -20,6 +20,7 @@ type item struct {
 
 // survey is what was measured of the drawing before anything is judged.
 type survey struct {
+	budget     *budget.Budget
 	drawing    *drawing.Drawing
 	items      []item
 	bounds     geometry.Box
@@ -38,9 +39,9 @@ const maxQuads = 64
 
 // look surveys the drawing. Paths with coordinates that are no numbers, and
 // those on layers that are off or frozen, do not count.
-func look(d *drawing.Drawing, frameLayers []string) *survey {
+func look(b *budget.Budget, d *drawing.Drawing, frameLayers []string) *survey {
 	s := &survey{
-		drawing: d, bounds: geometry.EmptyBox(), frameLayer: map[string]bool{},
+		budget: b, drawing: d, bounds: geometry.EmptyBox(), frameLayer: map[string]bool{},
 		items: make([]item, 0, len(d.Shapes)), runs: make([]run, 0, maxSideSegments),
 	}
 	hidden := map[string]bool{}
@@ -48,10 +49,11 @@ func look(d *drawing.Drawing, frameLayers []string) *survey {
 		hidden[l.Name] = l.Off || l.Frozen
 	}
 	for i := range d.Shapes {
+		b.Step()
 		layer := d.Shapes[i].Layer
 		onFrame, known := s.frameLayer[layer]
 		if !known {
-			onFrame = matchesAny(frameLayers, layer)
+			onFrame = slices.ContainsFunc(frameLayers, func(pattern string) bool { return workshop.OnLayer(pattern, layer) })
 			s.frameLayer[layer] = onFrame
 		}
 		if onFrame || !hidden[layer] {
@@ -66,30 +68,21 @@ func look(d *drawing.Drawing, frameLayers []string) *survey {
 func (s *survey) take(shape int, onFrame bool) {
 	paths := s.drawing.Shapes[shape].Paths
 	for j := range paths {
+		s.budget.Step()
 		if paths[j].Empty() || !paths[j].Finite() {
 			continue
 		}
-		b := paths[j].Bounds()
+		b := paths[j].BoundsIn(s.budget)
 		s.items = append(s.items, item{shape, j, b, onFrame})
 		s.bounds = s.bounds.Union(b)
 	}
-}
-
-// matchesAny reports whether a layer name matches one of the patterns, case
-// ignored, as in path.Match.
-func matchesAny(patterns []string, layer string) bool {
-	for _, p := range patterns {
-		if ok, err := path.Match(strings.ToLower(p), strings.ToLower(layer)); err == nil && ok {
-			return true
-		}
-	}
-	return false
 }
 
 func (s *survey) findQuads() {
 	var edges []edge
 	diagonal := math.Hypot(s.bounds.Width(), s.bounds.Height())
 	for _, it := range s.items {
+		s.budget.Spend(maxSideSegments / 8)
 		runs, ok := runsOf(s.path(it), s.runs)
 		if !ok {
 			continue
@@ -98,7 +91,7 @@ func (s *survey) findQuads() {
 			if q, ok := closedQuad(runs); ok {
 				q.parts = []Part{{Shape: it.shape, Path: it.path}}
 				if s.quads = append(s.quads, q); len(s.quads) > 64*maxQuads {
-					s.quads = largest(s.quads)
+					s.quads = largest(s.budget, s.quads)
 				}
 			}
 			continue
@@ -109,9 +102,9 @@ func (s *survey) findQuads() {
 			}
 		}
 	}
-	found, missing := looseQuads(edges, diagonal)
-	s.quads = largest(append(s.quads, found...))
-	s.missing = largest(missing)
+	found, missing := looseQuads(s.budget, edges, diagonal)
+	s.quads = largest(s.budget, append(s.quads, found...))
+	s.missing = largest(s.budget, missing)
 }
 
 func (s *survey) path(it item) *geometry.Path { return &s.drawing.Shapes[it.shape].Paths[it.path] }
@@ -125,13 +118,17 @@ func closedQuad(runs []run) (quad, bool) {
 
 // largest sorts rectangles by area, leaves out those that repeat another from
 // the same paths, and keeps the first maxQuads.
-func largest(qs []quad) []quad {
-	slices.SortStableFunc(qs, func(a, b quad) int { return cmp.Compare(b.area(), a.area()) })
+func largest(b *budget.Budget, qs []quad) []quad {
+	slices.SortStableFunc(qs, func(p, q quad) int {
+		b.Step()
+		return cmp.Compare(q.area(), p.area())
+	})
 	var out []quad
 	for i := range qs {
 		if len(out) == maxQuads {
 			break
 		}
+		b.Spend(len(out))
 		again := slices.ContainsFunc(out, func(o quad) bool {
 			return o.loose && qs[i].loose && o.coincides(&qs[i], 1e-9*(qs[i].u+qs[i].v))
 		})

@@ -33,7 +33,7 @@ type Convention struct {
 // Rule gives lines a meaning by layer, colour or line width; all the
 // conditions that it states must hold.
 type Rule struct {
-	Layer   string          `json:"layer,omitempty"` // name, * and ? as in path.Match, case ignored
+	Layer   string          `json:"layer,omitempty"` // pattern of a name, as OnLayer reads it; empty: any
 	Colour  *drawing.Colour `json:"colour,omitempty"`
 	WidthMM float64         `json:"width_mm,omitempty"`
 	Means   Meaning         `json:"means"`

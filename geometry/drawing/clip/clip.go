@@ -3,16 +3,14 @@
 package clip
 
 import (
-	"math"
-	"slices"
-
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/planar"
 )
 
-// maxPairs bounds the pairs of chords that one shape is compared in.
+// maxPairs bounds the pairs of a chord of a shape and a side of a clip; what
+// makes more is too intricate.
 const maxPairs = 20_000_000
 
 // Visible replaces every shape that a clip cuts by what shows of it and
@@ -25,7 +23,7 @@ func Visible(b *budget.Budget, d *drawing.Drawing, chord float64) (cut, whole in
 	for _, s := range d.Shapes {
 		b.Step()
 		if len(s.Clips) > 0 {
-			paths, ok := visible(&s, d.Clips, chord)
+			paths, ok := visible(b, &s, d.Clips, chord)
 			if !ok {
 				whole++
 			} else {
@@ -42,18 +40,18 @@ func Visible(b *budget.Budget, d *drawing.Drawing, chord float64) (cut, whole in
 }
 
 // visible returns the parts of the shape that lie inside all of its clips.
-func visible(s *drawing.Shape, clips []drawing.Clip, chord float64) ([]geometry.Path, bool) {
+func visible(b *budget.Budget, s *drawing.Shape, clips []drawing.Clip, chord float64) ([]geometry.Path, bool) {
 	paths := s.Paths
 	for _, number := range s.Clips {
-		w := windowOf(clips[number], chord)
+		w := windowOf(b, clips[number], chord)
 		if sidesOf(paths)*w.sides() > maxPairs {
 			return nil, false
 		}
 		var err error
 		if s.Stroke == nil && s.Fill != nil {
-			paths, err = w.area(paths, s.FillRule, chord)
+			paths, err = w.area(b, paths, s.FillRule, chord)
 		} else {
-			paths = w.lines(paths, chord)
+			paths = w.lines(b, paths, chord)
 		}
 		if err != nil {
 			return nil, false
@@ -62,10 +60,13 @@ func visible(s *drawing.Shape, clips []drawing.Clip, chord float64) ([]geometry.
 	return paths, true
 }
 
+// chordsOfCurve is how many chords a segment counts for: curves become several.
+const chordsOfCurve = 16
+
 func sidesOf(paths []geometry.Path) int {
 	n := 0
 	for _, p := range paths {
-		n += 16 * len(p.Segments) // curves become several chords
+		n += chordsOfCurve * len(p.Segments)
 	}
 	return n
 }
@@ -75,21 +76,21 @@ type window struct {
 	regions []planar.Region
 }
 
-func windowOf(c drawing.Clip, chord float64) window {
+func windowOf(b *budget.Budget, c drawing.Clip, chord float64) window {
 	var w window
 	for _, r := range c.Regions {
-		w.regions = append(w.regions, regionOf(r.Paths, r.FillRule, chord))
+		w.regions = append(w.regions, regionOf(b, r.Paths, r.FillRule, chord))
 	}
 	return w
 }
 
-func regionOf(paths []geometry.Path, rule drawing.FillRule, chord float64) planar.Region {
+func regionOf(b *budget.Budget, paths []geometry.Path, rule drawing.FillRule, chord float64) planar.Region {
 	region := planar.Region{Rule: planar.NonZero}
 	if rule == drawing.EvenOdd {
 		region.Rule = planar.EvenOdd
 	}
 	for _, p := range paths {
-		if ring := p.Flatten(chord); len(ring) > 2 {
+		if ring := p.FlattenIn(b, chord); len(ring) > 2 {
 			region.Rings = append(region.Rings, ring)
 		}
 	}
@@ -107,12 +108,12 @@ func (w window) sides() int {
 }
 
 // area cuts filled paths as areas.
-func (w window) area(paths []geometry.Path, rule drawing.FillRule, chord float64) ([]geometry.Path, error) {
-	shown, err := planar.Union(nil, w.regions...)
+func (w window) area(b *budget.Budget, paths []geometry.Path, rule drawing.FillRule, chord float64) ([]geometry.Path, error) {
+	shown, err := planar.Union(b, w.regions...)
 	if err != nil {
 		return nil, err
 	}
-	left, err := planar.Intersection(nil, regionOf(paths, rule, chord), shown.Region())
+	left, err := planar.Intersection(b, regionOf(b, paths, rule, chord), shown.Region())
 	if err != nil {
 		return nil, err
 	}
@@ -121,129 +122,4 @@ func (w window) area(paths []geometry.Path, rule drawing.FillRule, chord float64
 		out = append(out, geometry.Polygon(ring...))
 	}
 	return out, nil
-}
-
-// lines cuts stroked paths as lines: each into the runs that show.
-func (w window) lines(paths []geometry.Path, chord float64) []geometry.Path {
-	var out []geometry.Path
-	for _, p := range paths {
-		pts := p.Flatten(chord)
-		runs, touched := w.runs(pts)
-		switch {
-		case !touched && len(runs) > 0:
-			out = append(out, p) // wholly inside: its curves stay
-		case touched:
-			out = append(out, joined(runs, p.Closed)...)
-		}
-	}
-	return out
-}
-
-// runs returns the stretches of the polyline inside the window, and whether
-// the window's edge takes anything off it.
-func (w window) runs(pts []geometry.Point) (runs [][]geometry.Point, touched bool) {
-	var run []geometry.Point
-	flush := func() {
-		if len(run) > 1 {
-			runs = append(runs, run)
-		}
-		run = nil
-	}
-	for i := 1; i < len(pts); i++ {
-		a, b := pts[i-1], pts[i]
-		from := a
-		for _, t := range append(w.crossings(a, b), 1) {
-			to := a.Lerp(b, t)
-			if !w.shows(from.Lerp(to, 0.5)) {
-				touched = true
-				flush()
-			} else {
-				if run == nil {
-					run = []geometry.Point{from}
-				}
-				run = append(run, to)
-			}
-			from = to
-		}
-	}
-	flush()
-	return runs, touched
-}
-
-// joined turns runs into paths. The last run of a closed path goes on in the
-// first where it starts and ends inside.
-func joined(runs [][]geometry.Point, closed bool) []geometry.Path {
-	if n := len(runs); closed && n > 1 && runs[n-1][len(runs[n-1])-1] == runs[0][0] {
-		runs[0] = append(runs[n-1], runs[0][1:]...)
-		runs = runs[:n-1]
-	}
-	out := make([]geometry.Path, len(runs))
-	for i, r := range runs {
-		out[i] = geometry.Polyline(r...)
-	}
-	return out
-}
-
-// crossings returns where, from 0 to 1 along a to b, the window's edges cross,
-// in order.
-func (w window) crossings(a, b geometry.Point) []float64 {
-	box := geometry.BoxAround(a, b)
-	d := b.Sub(a)
-	var at []float64
-	w.eachSide(func(p, q geometry.Point) {
-		if !box.Overlaps(geometry.BoxAround(p, q)) {
-			return
-		}
-		e := q.Sub(p)
-		det := d.Cross(e)
-		if det == 0 {
-			return // parallel: the neighbours' ends tell
-		}
-		t, u := p.Sub(a).Cross(e)/det, p.Sub(a).Cross(d)/det
-		if t > 0 && t < 1 && u >= 0 && u <= 1 {
-			at = append(at, t)
-		}
-	})
-	slices.Sort(at)
-	return at
-}
-
-func (w window) eachSide(do func(p, q geometry.Point)) {
-	for _, r := range w.regions {
-		for _, ring := range r.Rings {
-			for i, p := range ring {
-				do(p, ring[(i+1)%len(ring)])
-			}
-		}
-	}
-}
-
-// shows reports whether p lies in one of the window's regions.
-func (w window) shows(p geometry.Point) bool {
-	for _, r := range w.regions {
-		n := winding(p, r.Rings)
-		if r.Rule == planar.EvenOdd && n%2 != 0 || r.Rule == planar.NonZero && n != 0 {
-			return true
-		}
-	}
-	return false
-}
-
-// winding counts how often the rings run round p: crossings of a ray to the
-// right, signed.
-func winding(p geometry.Point, rings [][]geometry.Point) int {
-	n := 0
-	for _, ring := range rings {
-		for i, a := range ring {
-			b := ring[(i+1)%len(ring)]
-			if (a.Y > p.Y) == (b.Y > p.Y) {
-				continue
-			}
-			x := a.X + (b.X-a.X)*(p.Y-a.Y)/(b.Y-a.Y)
-			if x > p.X {
-				n += int(math.Copysign(1, b.Y-a.Y))
-			}
-		}
-	}
-	return n
 }

@@ -3,9 +3,7 @@ package meaning
 import (
 	"cmp"
 	"math"
-	"path"
 	"slices"
-	"strings"
 
 	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/workshop"
@@ -71,12 +69,12 @@ func read(c *workshop.Convention, m mark) reading {
 	limit := cmp.Or(c.NearDE, defaultNearDE)
 	var close []near
 	for _, r := range c.Rules {
-		if !layerMatches(r.Layer, m.layer) || !widthMatches(r.WidthMM, m.widthMM) {
+		if r.Layer != "" && !workshop.OnLayer(r.Layer, m.layer) || !widthMatches(r.WidthMM, m.widthMM) {
 			continue
 		}
 		delta := 0.0
 		if r.Colour != nil {
-			delta = Difference(*r.Colour, m.colour)
+			delta = difference(*r.Colour, m.colour)
 		}
 		if delta <= tolerance {
 			return reading{means: r.Means}
@@ -87,17 +85,6 @@ func read(c *workshop.Convention, m mark) reading {
 	}
 	slices.SortStableFunc(close, func(a, b near) int { return cmp.Compare(a.delta, b.delta) })
 	return reading{near: close}
-}
-
-// layerMatches compares as path.Match does, ignoring case. A pattern that is
-// malformed stands for itself.
-func layerMatches(pattern, layer string) bool {
-	if pattern == "" {
-		return true
-	}
-	pattern, layer = strings.ToLower(pattern), strings.ToLower(layer)
-	ok, err := path.Match(pattern, layer)
-	return ok || err != nil && pattern == layer
 }
 
 // widthMatches allows a twentieth, or 0.02 mm, for rounding in the file.

@@ -9,15 +9,16 @@ import (
 // of them for that, they stay as they were given and one finding says so:
 // nothing can be said of half of them.
 func (k *desk) workOut(lines []line) error {
-	k.effort = mend.NewEffort(mend.Segments(k.strokes))
-	k.strokes = mend.InOrder(k.strokes)
+	k.effort = mend.NewEffort(k.budget, mend.Segments(k.strokes))
+	k.strokes = mend.InOrder(k.budget, k.strokes)
 	given := *k
 	for _, step := range []func() error{
-		plain(func() { k.crowd = mend.TooLong(k.strokes) }),
+		plain(func() { k.crowd = mend.TooLong(k.budget, k.strokes) }),
 		func() error { return k.painted(lines) },
 		plain(func() { k.bands(lines) }),
-		plain(k.sharedEdges), plain(k.mend), plain(k.doubles), plain(k.ends), plain(k.facets),
-		plain(func() { k.crowd = mend.TooCrossed(k.strokes, k.effort) }),
+		plain(k.sharedEdges), plain(k.mend), plain(k.doubles), plain(k.ends),
+		plain(func() { k.spots(finding.Faceted, finding.Warn, mend.Faceted(k.budget, k.strokes)) }),
+		plain(func() { k.crowd = mend.TooCrossed(k.effort, k.strokes) }),
 		plain(func() { k.mirror(lines) }),
 	} {
 		if err := step(); err != nil {

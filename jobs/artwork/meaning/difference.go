@@ -8,23 +8,23 @@ import (
 	"github.com/lucasb-eyer/go-colorful"
 )
 
-// Lab is a colour in CIELAB: lightness from 0 to 100, and the two opponents.
-type Lab struct{ L, A, B float64 }
+// cielab is a colour in CIELAB: lightness from 0 to 100, and the two opponents.
+type cielab struct{ L, A, B float64 }
 
-// Difference returns the CIEDE2000 difference of two sRGB colours, seen under
+// difference returns the CIEDE2000 difference of two sRGB colours, seen under
 // D65: about 1 is just noticeable, 100 is black against white.
-func Difference(a, b drawing.Colour) float64 { return LabDifference(lab(a), lab(b)) }
+func difference(a, b drawing.Colour) float64 { return labDifference(lab(a), lab(b)) }
 
-func lab(c drawing.Colour) Lab {
+func lab(c drawing.Colour) cielab {
 	l, a, b := colorful.Color{R: float64(c.R) / 255, G: float64(c.G) / 255, B: float64(c.B) / 255}.Lab()
-	return Lab{100 * l, 100 * a, 100 * b} // the library counts from 0 to 1
+	return cielab{100 * l, 100 * a, 100 * b} // the library counts from 0 to 1
 }
 
-// LabDifference returns the CIEDE2000 difference with all weights 1, after
+// labDifference returns the CIEDE2000 difference with all weights 1, after
 // Sharma, Wu and Dalal (2005), whose equations the numbers name. It is not the
 // library's, which goes by way of RGB and so loses the hue difference of
 // exactly 180° that the paper's tenth pair tests.
-func LabDifference(p, q Lab) float64 {
+func labDifference(p, q cielab) float64 {
 	g := 1 + 0.5*(1-chromaShare((math.Hypot(p.A, p.B)+math.Hypot(q.A, q.B))/2)) // (4), (5)
 	c1, h1 := polar(g*p.A, p.B)
 	c2, h2 := polar(g*q.A, q.B)

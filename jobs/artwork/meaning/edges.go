@@ -14,7 +14,7 @@ import (
 // was meant is a question: a cut where a net should fold drops a panel, a fold
 // where it should part leaves it hanging.
 func (k *desk) sharedEdges() {
-	withoutFolds, s := mend.Yield(k.strokes, k.lim, k.effort, folds, artwork.Operation.Cuts)
+	withoutFolds, s := mend.Yield(k.effort, k.strokes, k.lim, folds, artwork.Operation.Cuts)
 	if s.Count == 0 {
 		return
 	}
@@ -34,7 +34,7 @@ func (k *desk) sharedEdges() {
 	case "cut":
 		k.strokes = withoutFolds
 	case "fold":
-		k.strokes, _ = mend.Yield(k.strokes, k.lim, k.effort, artwork.Operation.Cuts, folds)
+		k.strokes, _ = mend.Yield(k.effort, k.strokes, k.lim, artwork.Operation.Cuts, folds)
 	}
 }
 
@@ -42,7 +42,7 @@ func folds(o artwork.Operation) bool { return o == artwork.Score || o == artwork
 
 // doubles settles contours that look like the two sides of one line.
 func (k *desk) doubles() {
-	pairs, s := mend.Doubles(k.strokes, k.lim, k.effort)
+	pairs, s := mend.Doubles(k.effort, k.strokes, k.lim)
 	if s.Count == 0 {
 		return
 	}

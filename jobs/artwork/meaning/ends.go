@@ -10,11 +10,11 @@ import (
 
 // ends settles gaps and judges lines that stay open.
 func (k *desk) ends() {
-	e := mend.CheckEnds(k.strokes, k.lim, k.effort)
+	e := mend.CheckEnds(k.effort, k.strokes, k.lim)
 	if e.Gaps.Count > 0 && k.askGaps(e.Gaps) == "join" {
-		k.strokes = mend.CloseGaps(k.strokes, k.lim, k.effort)
+		k.strokes = mend.CloseGaps(k.effort, k.strokes, k.lim)
 		k.mend() // what is joined now may lie on another line
-		e = mend.CheckEnds(k.strokes, k.lim, k.effort)
+		e = mend.CheckEnds(k.effort, k.strokes, k.lim)
 	}
 	leak := finding.Warn
 	if k.req.Stock.Liner || k.req.Purpose == stencil {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/ask"
@@ -23,7 +24,7 @@ func (k *desk) give(lines []line, allowed []workshop.Meaning) {
 		}
 	}
 	k.list(finding.LeftOut, slices.Concat(s.known[workshop.MeansNothing], s.known[workshop.MeansFrame]), nil)
-	k.list(finding.UnpaintedGeometry, s.unpainted, map[string]any{"names": kinds(s.unpainted)})
+	k.list(finding.UnpaintedGeometry, s.unpainted, map[string]any{"names": kinds(k.budget, s.unpainted)})
 	k.list(finding.FillOutline, s.filled, nil)
 	k.operate(s.known, allowed)
 }
@@ -42,9 +43,10 @@ const flatFillMM = 1e-6
 
 func (k *desk) sort(lines []line) sorted {
 	s := sorted{known: map[workshop.Meaning][]line{}, unknown: map[string]*group{}}
-	shared := sharedColours(lines)
+	shared := sharedColours(k.budget, lines)
 	rules := reader{convention: &k.req.Convention, seen: map[mark]reading{}}
 	for _, l := range lines {
+		k.budget.Spend(1 + len(l.path.Segments))
 		if l.shape.Stroke == nil && (l.shape.Fill == nil || l.path.OnLine(flatFillMM)) {
 			s.unpainted = append(s.unpainted, l)
 			continue
@@ -80,28 +82,34 @@ func (s *sorted) wonder(id string, m mark, close []near, l line) {
 // list notes one finding for all the lines, none for no line.
 func (k *desk) list(code finding.Code, lines []line, values map[string]any) {
 	if len(lines) > 0 {
-		k.note(finding.New(code, len(lines), values, places(lines)...))
+		k.note(finding.New(code, len(lines), values, places(k.budget, lines)...))
 	}
 }
 
 // kinds names the kinds of the shapes of lines.
-func kinds(lines []line) string {
+func kinds(b *budget.Budget, lines []line) string {
 	var all []string
 	for _, l := range lines {
+		b.Step()
 		all = append(all, l.shape.Source.Kind)
 	}
-	slices.Sort(all)
+	slices.SortFunc(all, func(p, q string) int {
+		b.Step()
+		return strings.Compare(p, q)
+	})
 	return strings.Join(slices.Compact(all), ", ")
 }
 
-func places(lines []line) []finding.Place {
+func places(b *budget.Budget, lines []line) []finding.Place {
 	all := make([]finding.Place, len(lines))
 	for i, l := range lines {
-		all[i] = finding.Place{Box: l.path.Bounds(), Layer: l.shape.Layer, Source: l.shape.Source.String()}
+		b.Step()
+		all[i] = finding.Place{Box: l.path.BoundsIn(b), Layer: l.shape.Layer, Source: l.shape.Source.String()}
 	}
-	slices.SortFunc(all, func(a, b finding.Place) int {
-		return cmp.Or(cmp.Compare(a.Box.Min.X, b.Box.Min.X), cmp.Compare(a.Box.Min.Y, b.Box.Min.Y),
-			cmp.Compare(a.Box.Max.X, b.Box.Max.X), cmp.Compare(a.Box.Max.Y, b.Box.Max.Y), cmp.Compare(a.Source, b.Source))
+	slices.SortFunc(all, func(p, q finding.Place) int {
+		b.Step()
+		return cmp.Or(cmp.Compare(p.Box.Min.X, q.Box.Min.X), cmp.Compare(p.Box.Min.Y, q.Box.Min.Y),
+			cmp.Compare(p.Box.Max.X, q.Box.Max.X), cmp.Compare(p.Box.Max.Y, q.Box.Max.Y), cmp.Compare(p.Source, q.Source))
 	})
 	return all
 }
@@ -119,6 +127,7 @@ func (k *desk) operate(byMeaning map[workshop.Meaning][]line, allowed []workshop
 		}
 		k.strokes = slices.Grow(k.strokes, len(lines))
 		for _, l := range lines {
+			k.budget.Spend(1 + len(l.path.Segments))
 			k.strokes = append(k.strokes, stroke(l, operation(as, &k.req.Stock)))
 		}
 	}
@@ -126,7 +135,7 @@ func (k *desk) operate(byMeaning map[workshop.Meaning][]line, allowed []workshop
 
 func (k *desk) askUnsupported(m workshop.Meaning, lines []line) workshop.Meaning {
 	values := map[string]any{"operation": verb(m), "stock": k.req.Stock.Name}
-	f := finding.New(finding.OperationUnsupported, len(lines), values, places(lines)...)
+	f := finding.New(finding.OperationUnsupported, len(lines), values, places(k.budget, lines)...)
 	return workshop.Meaning(k.ask(f, ask.Question{
 		ID:   "operation:" + string(m),
 		Text: f.Fill("There {count:is|are} {count} {count:line|lines} to {operation}, which cannot be done on {stock}. What should happen?"),

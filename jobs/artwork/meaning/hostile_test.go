@@ -7,14 +7,11 @@ import (
 	"strings"
 	"testing"
 
-	"knifedesk/geometry"
-	"knifedesk/geometry/drawing/svg"
 	"knifedesk/geometry/geometrytest/cost"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/artwork/meaning"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
-	"knifedesk/jobs/size"
 )
 
 // The sizes of the bombs: those that take most of all fill the megabyte that
@@ -203,16 +200,19 @@ func TestLineBombs(t *testing.T) {
 	})
 }
 
+// wideOutline is a filled, jagged ring of n chords with a line 20 mm wide.
+func wideOutline(n int) string {
+	ring := sheet(megabyte, first(n, func(i int) string {
+		a := 2 * math.Pi * float64(i) / float64(n)
+		return fmt.Sprintf("%c%.3f %.3f", "ML"[min(i, 1)], 100+80*math.Cos(a)+float64(i%2)/5, 100+80*math.Sin(a))
+	}))
+	return strings.NewReplacer(`fill="none"`, `fill="#007c91"`, `stroke-width="0.1"`, `stroke-width="20"`).Replace(ring)
+}
+
 // An answer asks for no more work than the lines do: the edges of wide lines
 // are found within the same bounds.
 func TestWideEdgesAreBounded(t *testing.T) {
-	round := func(n int) string {
-		return strings.ReplaceAll(strings.ReplaceAll(sheet(megabyte, first(n, func(i int) string {
-			a := 2 * math.Pi * float64(i) / float64(n)
-			return fmt.Sprintf("%c%.3f %.3f", "ML"[min(i, 1)], 100+80*math.Cos(a)+float64(i%2)/5, 100+80*math.Sin(a))
-		})), `fill="none"`, `fill="#007c91"`), `stroke-width="0.1"`, `stroke-width="20"`)
-	}
-	cost.Bound(t, map[string]string{"few": round(2000), "many": round(20_000)}, func(text string) string {
+	cost.Bound(t, map[string]string{"few": wideOutline(2000), "many": wideOutline(20_000)}, func(text string) string {
 		req := request(t, film)
 		req.Replies = ask.Replies{"artwork/painted_edge": {Answer: "edge"}}
 		a := resolved(t, req, text)
@@ -237,11 +237,8 @@ func TestDenseLinesPass(t *testing.T) {
 // resolved makes the artwork of an SVG file in mm.
 func resolved(t *testing.T, req meaning.Request, text string) *artwork.Artwork {
 	t.Helper()
-	d, err := svg.Read(t.Context(), strings.NewReader(text), svg.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	a, err := meaning.Resolve(d, &size.Result{Transform: geometry.Scale(d.Unit.MM, d.Unit.MM)}, req)
+	d, size := readSVG(t, text)
+	a, err := meaning.Resolve(t.Context(), d, size, req)
 	if err != nil {
 		t.Fatal(err)
 	}

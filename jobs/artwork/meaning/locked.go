@@ -36,6 +36,7 @@ func (k *desk) unlocked(layers []drawing.Layer, lines []line) []line {
 	names := map[string]bool{}
 	var free, locked []line
 	for _, l := range lines {
+		k.budget.Step()
 		if isLocked[l.shape.Layer] {
 			if means := rules.read(markOf(&l)).means; means != workshop.MeansNothing && means != workshop.MeansFrame {
 				locked, names[l.shape.Layer] = append(locked, l), true
@@ -52,7 +53,7 @@ func (k *desk) unlocked(layers []drawing.Layer, lines []line) []line {
 
 func (k *desk) askLocked(lines []line, layers []string) string {
 	values := map[string]any{"layers": len(layers), "names": strings.Join(layers, ", ")}
-	f := finding.New(finding.LockedLayer, len(lines), values, places(lines)...)
+	f := finding.New(finding.LockedLayer, len(lines), values, places(k.budget, lines)...)
 	return k.ask(f, ask.Question{
 		ID:   questionLocked,
 		Text: f.Fill("{count} {count:line lies|lines lie} on the locked {layers:layer|layers} {names}. {count:Is it|Are they} part of the work?"),

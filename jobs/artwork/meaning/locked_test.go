@@ -30,7 +30,7 @@ func TestLockedLayers(t *testing.T) {
 		if len(a.Strokes) != tt.strokes || a.Bounds.Width() != tt.width {
 			t.Errorf("%q: %d strokes, %v wide, want %d and %v", tt.answer, len(a.Strokes), a.Bounds.Width(), tt.strokes, tt.width)
 		}
-		asked := len(a.Questions) == 1 && a.Questions[0].ID == "locked_layers"
+		asked := len(a.Questions) == 1 && a.Questions[0].ID == "artwork/locked_layers"
 		if f := find(a, finding.LockedLayer); f == nil || f.Count != 1 || asked != (tt.answer == "") || (f.Severity == finding.Ask) != asked {
 			t.Errorf("%q: asks %v, %+v", tt.answer, a.Questions, f)
 		}

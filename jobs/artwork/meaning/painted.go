@@ -24,6 +24,7 @@ func (k *desk) painted(lines []line) error {
 	var wide []line
 	cut := k.cutShapes()
 	for _, l := range lines {
+		k.budget.Step()
 		if l.shape.Stroke != nil && l.shape.Fill != nil && l.atLeast(wideMM) && cut[l.number] {
 			widths[l.number] = l.widthMM
 			most = max(most, l.widthMM)
@@ -33,7 +34,7 @@ func (k *desk) painted(lines []line) error {
 	if len(wide) == 0 {
 		return nil
 	}
-	f := finding.New(finding.FillAndStroke, len(wide), map[string]any{"most_mm": most}, places(wide)...)
+	f := finding.New(finding.FillAndStroke, len(wide), map[string]any{"most_mm": most}, places(k.budget, wide)...)
 	answer := k.ask(f, ask.Question{
 		ID:   "painted_edge",
 		Text: f.Fill("{count} filled {count:outline has|outlines have} a line up to {most_mm} mm wide. Where should the knife go?"),
@@ -51,7 +52,7 @@ func (k *desk) painted(lines []line) error {
 // cutEdges replaces the strokes of the shapes by the outer edges of their
 // lines. Corners are mitred, as SVG joins lines unless it is told otherwise.
 func (k *desk) cutEdges(widths map[int]float64) error {
-	if k.crowd = k.tooSwept(widths); k.crowd != nil || k.effort.Crowd() != nil {
+	if k.crowd = tooSwept(k.effort, k.strokes, widths); k.crowd != nil || k.effort.Crowd() != nil {
 		return nil
 	}
 	regions := map[int]planar.Region{}
@@ -61,7 +62,7 @@ func (k *desk) cutEdges(widths map[int]float64) error {
 		if widths[s.Shape] == 0 || !seen {
 			kept = append(kept, s)
 		}
-		r.Rings = append(r.Rings, s.Path.Flatten(geometry.DefaultChord))
+		r.Rings = append(r.Rings, s.Path.FlattenIn(k.budget, geometry.DefaultChord))
 		if s.Fill == drawing.EvenOdd {
 			r.Rule = planar.EvenOdd
 		}
@@ -73,7 +74,7 @@ func (k *desk) cutEdges(widths map[int]float64) error {
 			out = append(out, s)
 			continue
 		}
-		grown, err := planar.Offset{By: widths[s.Shape] / 2, Join: planar.Mitre}.Of(nil, regions[s.Shape])
+		grown, err := planar.Offset{By: widths[s.Shape] / 2, Join: planar.Mitre}.Of(k.budget, regions[s.Shape])
 		if err != nil {
 			return fmt.Errorf("meaning: the edge of shape %d: %w", s.Shape, err)
 		}
@@ -90,12 +91,12 @@ func (k *desk) cutEdges(widths map[int]float64) error {
 }
 
 // tooSwept returns what there is too much of to find the edges of the lines.
-func (k *desk) tooSwept(widths map[int]float64) *mend.Crowd {
-	wide := ofShapes(k.strokes, widths)
-	if c := mend.TooCrossed(wide, k.effort); c != nil {
+func tooSwept(effort *mend.Effort, strokes []artwork.Stroke, widths map[int]float64) *mend.Crowd {
+	wide := ofShapes(strokes, widths)
+	if c := mend.TooCrossed(effort, wide); c != nil {
 		return c
 	}
-	return mend.TooSwept(wide, func(s *artwork.Stroke) float64 { return widths[s.Shape] / 2 }, k.effort)
+	return mend.TooSwept(effort, wide, func(s *artwork.Stroke) float64 { return widths[s.Shape] / 2 })
 }
 
 // ofShapes returns the strokes of shapes that are in widths.

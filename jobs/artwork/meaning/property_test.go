@@ -91,7 +91,7 @@ func TestPlaceAndUnitChangeNothing(t *testing.T) {
 				shapes[i].Paths[j] = shapes[i].Paths[j].Transform(by)
 			}
 		}
-		got, err := meaning.Resolve(&drawing.Drawing{Shapes: shapes}, &size.Result{Transform: geometry.Scale(k, k)}, request)
+		got, err := meaning.Resolve(t.Context(), &drawing.Drawing{Shapes: shapes}, &size.Result{Transform: geometry.Scale(k, k)}, request)
 		if err != nil {
 			rt.Fatal(err)
 		}
@@ -116,7 +116,7 @@ func TestFrameIsNeverCut(t *testing.T) {
 	}}
 	s := trueSize()
 	s.FrameParts = []size.Part{{Shape: 0, Path: 0}, {Shape: 2, Path: 0, Segments: []int{0, 1, 3}}}
-	a, err := meaning.Resolve(d, s, request(t, card))
+	a, err := meaning.Resolve(t.Context(), d, s, request(t, card))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -125,12 +125,12 @@ func TestFrameIsNeverCut(t *testing.T) {
 		t.Errorf("%q, want %q", got, want)
 	}
 	s.FrameParts = []size.Part{{Shape: 7}}
-	if _, err := meaning.Resolve(d, s, request(t, card)); err == nil {
+	if _, err := meaning.Resolve(t.Context(), d, s, request(t, card)); err == nil {
 		t.Error("a frame that the drawing lacks is no error")
 	}
 	s = trueSize()
 	s.Transform.A = math.NaN()
-	if _, err := meaning.Resolve(d, s, request(t, card)); err == nil {
+	if _, err := meaning.Resolve(t.Context(), d, s, request(t, card)); err == nil {
 		t.Error("a size that is no number is no error")
 	}
 }
@@ -149,7 +149,7 @@ func FuzzResolve(f *testing.F) {
 		if b := d.Bounds(); len(paths) > 0 && !(math.Abs(b.Min.X)+math.Abs(b.Min.Y)+math.Abs(b.Max.X)+math.Abs(b.Max.Y) < 1e6) {
 			return // past the limit of the readers
 		}
-		a, err := meaning.Resolve(d, trueSize(), request(t, card))
+		a, err := meaning.Resolve(t.Context(), d, trueSize(), request(t, card))
 		if err != nil {
 			return
 		}

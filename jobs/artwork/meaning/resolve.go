@@ -1,14 +1,16 @@
 // Package meaning turns a drawing whose true size is known into artwork: it
 // gives every line an operation by the workshop's convention and the material,
-// has geometry/mend repair the lines, and asks about what only a person can
+// has artwork/mend repair the lines, and asks about what only a person can
 // decide.
 package meaning
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/artwork/mend"
@@ -22,7 +24,7 @@ import (
 type Request struct {
 	Convention workshop.Convention `json:"convention"`
 	Stock      workshop.Stock      `json:"stock"`
-	Purpose    string              `json:"purpose"`          // pieces, lettering or stencil, as weed.Purpose
+	Purpose    string              `json:"purpose"`          // pieces, lettering or stencil, as weeding.Purpose
 	Mirror     *bool               `json:"mirror,omitempty"` // what the caller wants; nil: the stock's rule
 	MendsOff   []string            `json:"mends_off,omitempty"`
 	// OutlinesApart says that outlines of one shape that cross stay as drawn.
@@ -41,6 +43,7 @@ const (
 type desk struct {
 	req       Request
 	lim       mend.Limits
+	budget    *budget.Budget
 	effort    *mend.Effort
 	crowd     *mend.Crowd
 	strokes   []artwork.Stroke
@@ -54,16 +57,26 @@ type desk struct {
 // questions; lines that wait for an answer are left out until it is there.
 // Coordinates are mm with the lower left corner of the strokes at the origin.
 //
-// An error means that d and s do not belong together or hold numbers that are
-// not finite; it is no fault of the person who drew.
-func Resolve(d *drawing.Drawing, s *size.Result, req Request) (*artwork.Artwork, error) {
-	k := &desk{req: req, lim: mend.DefaultLimits()}
-	lines, err := trueLines(d, s)
+// An error means that ctx has ended, or that d and s do not belong together or
+// hold numbers that are not finite; it is no fault of the person who drew.
+func Resolve(ctx context.Context, d *drawing.Drawing, s *size.Result, req Request) (a *artwork.Artwork, err error) {
+	stopped := budget.Run(ctx, func(b *budget.Budget) {
+		k := &desk{req: req, lim: mend.DefaultLimits(), budget: b}
+		a, err = k.resolve(d, s)
+	})
+	if stopped != nil {
+		return nil, stopped
+	}
+	return a, err
+}
+
+func (k *desk) resolve(d *drawing.Drawing, s *size.Result) (*artwork.Artwork, error) {
+	lines, err := trueLines(k.budget, d, s)
 	if err != nil {
 		return nil, err
 	}
 	lines = k.unlocked(d.Layers, lines)
-	k.give(lines, operations(req.Stock.Family))
+	k.give(lines, operations(k.req.Stock.Family))
 	if err := k.workOut(lines); err != nil {
 		return nil, err
 	}
@@ -72,13 +85,11 @@ func Resolve(d *drawing.Drawing, s *size.Result, req Request) (*artwork.Artwork,
 
 // mend repairs the lines.
 func (k *desk) mend() {
-	r := mend.Lines(k.strokes, mend.Options{Limits: k.lim, Off: k.req.MendsOff, Unite: !k.req.OutlinesApart, Effort: k.effort})
+	r := mend.Lines(k.effort, k.strokes, mend.Options{Limits: k.lim, Off: k.req.MendsOff, Unite: !k.req.OutlinesApart})
 	k.strokes = r.Strokes
 	k.savedMM += r.SavedMM
 	k.findings = append(k.findings, r.Findings...)
 }
-
-func (k *desk) facets() { k.spots(finding.Faceted, finding.Warn, mend.Faceted(k.strokes)) }
 
 // ask raises the fault f with a question about it, whose ID is the subject, or, where the answer has
 // been given, notes the answer and returns its ID.
@@ -105,16 +116,20 @@ func (k *desk) artwork() *artwork.Artwork {
 	if len(k.strokes) == 0 && len(k.questions) == 0 {
 		k.note(finding.New(finding.NothingToCut, 1, nil))
 	}
-	slices.SortStableFunc(k.strokes, func(a, b artwork.Stroke) int { return a.Shape - b.Shape })
+	slices.SortStableFunc(k.strokes, func(a, b artwork.Stroke) int {
+		k.budget.Step()
+		return a.Shape - b.Shape
+	})
 	box := geometry.EmptyBox()
 	for i := range k.strokes {
-		box = box.Union(k.strokes[i].Path.Bounds())
+		box = box.Union(k.strokes[i].Path.BoundsIn(k.budget))
 	}
 	if box.Empty() {
 		box = geometry.Box{}
 	}
 	shift := geometry.Translate(-box.Min.X, -box.Min.Y)
 	for i := range k.strokes {
+		k.budget.Spend(len(k.strokes[i].Path.Segments))
 		k.strokes[i].Path = k.strokes[i].Path.Transform(shift)
 	}
 	for i := range k.findings {
@@ -141,7 +156,7 @@ type line struct {
 func (l *line) atLeast(widthMM float64) bool { return l.widthMM >= widthMM*(1-1e-9) }
 
 // trueLines returns the paths of d at true size without the frame.
-func trueLines(d *drawing.Drawing, s *size.Result) ([]line, error) {
+func trueLines(b *budget.Budget, d *drawing.Drawing, s *size.Result) ([]line, error) {
 	whole, parts := map[[2]int]bool{}, map[[2]int][]int{}
 	for _, p := range s.FrameParts {
 		if p.Shape < 0 || p.Shape >= len(d.Shapes) || p.Path < 0 || p.Path >= len(d.Shapes[p.Shape].Paths) {
@@ -163,6 +178,7 @@ func trueLines(d *drawing.Drawing, s *size.Result) ([]line, error) {
 			if whole[key] {
 				continue
 			}
+			b.Spend(1 + len(p.Segments))
 			for _, part := range without(p, parts[key]) {
 				part = part.Transform(s.Transform)
 				if !part.Finite() {

@@ -64,7 +64,7 @@ func trueSize() *size.Result { return &size.Result{Transform: geometry.Identity,
 
 func resolve(t testing.TB, req meaning.Request, shapes ...drawing.Shape) *artwork.Artwork {
 	t.Helper()
-	a, err := meaning.Resolve(&drawing.Drawing{Shapes: shapes}, trueSize(), req)
+	a, err := meaning.Resolve(t.Context(), &drawing.Drawing{Shapes: shapes}, trueSize(), req)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
@@ -31,9 +32,10 @@ func sortedGroups(all map[string]*group) []*group {
 
 // sharedColours returns the colours that stand on more than one layer, so that
 // the layer and not the colour tells their lines apart.
-func sharedColours(lines []line) map[drawing.Colour]bool {
+func sharedColours(b *budget.Budget, lines []line) map[drawing.Colour]bool {
 	layer, shared := map[drawing.Colour]string{}, map[drawing.Colour]bool{}
 	for i := range lines {
+		b.Step()
 		m := markOf(&lines[i])
 		if first, seen := layer[m.colour]; seen && first != m.layer {
 			shared[m.colour] = true
@@ -76,7 +78,7 @@ func (k *desk) askMeaning(g *group, allowed []workshop.Meaning) workshop.Meaning
 	case kind == "fill":
 		code = finding.FillOnly
 	}
-	f := finding.New(code, len(g.lines), values, places(g.lines)...)
+	f := finding.New(code, len(g.lines), values, places(k.budget, g.lines)...)
 	return workshop.Meaning(k.ask(f, ask.Question{
 		ID: g.id, Answers: rank(g, allowed),
 		Text: f.Fill(fmt.Sprintf("What {count:is the|are the %d} {what} for?", f.Count)),
@@ -117,8 +119,8 @@ func hintsOf(g *group) hints {
 	for _, n := range g.near {
 		h.add(n.rule.Means, 100-n.delta, "The colour is nearly the workshop's %[2]s (a difference of %.1[1]f by CIEDE2000).", n.delta, n.rule.Colour)
 	}
-	for m, words := range layerWords {
-		for _, w := range words {
+	for _, m := range []workshop.Meaning{workshop.MeansPen, workshop.MeansScore, workshop.MeansPerforate, workshop.MeansCut, workshop.MeansNothing} {
+		for _, w := range layerWords(m) {
 			if strings.Contains(strings.ToLower(g.mark.layer), w) {
 				h.add(m, 50, "The layer's name has %q in it.", w)
 			}
@@ -144,12 +146,20 @@ func hintsOf(g *group) hints {
 }
 
 // layerWords are words in layer names that hint at a meaning.
-var layerWords = map[workshop.Meaning][]string{
-	workshop.MeansCut:       {"cut", "outline"},
-	workshop.MeansScore:     {"fold", "score", "crease"},
-	workshop.MeansPerforate: {"perf"},
-	workshop.MeansPen:       {"pen", "draw", "ink"},
-	workshop.MeansNothing:   {"note", "guide", "dim", "help"},
+func layerWords(m workshop.Meaning) []string {
+	switch m {
+	case workshop.MeansCut:
+		return []string{"cut", "outline"}
+	case workshop.MeansScore:
+		return []string{"fold", "score", "crease"}
+	case workshop.MeansPerforate:
+		return []string{"perf"}
+	case workshop.MeansPen:
+		return []string{"pen", "draw", "ink"}
+	case workshop.MeansNothing:
+		return []string{"note", "guide", "dim", "help"}
+	}
+	return nil
 }
 
 func verb(m workshop.Meaning) string {

@@ -17,6 +17,7 @@ func (k *desk) bands(lines []line) {
 	var wide []line
 	most := 0.0
 	for _, l := range lines {
+		k.budget.Step()
 		if l.shape.Stroke != nil && l.shape.Fill == nil && cut[l.number] && l.atLeast(bandMM) {
 			wide, most = append(wide, l), max(most, l.widthMM)
 		}
@@ -24,7 +25,7 @@ func (k *desk) bands(lines []line) {
 	if len(wide) == 0 {
 		return
 	}
-	f := finding.New(finding.WideLine, len(wide), map[string]any{"most_mm": most}, places(wide)...)
+	f := finding.New(finding.WideLine, len(wide), map[string]any{"most_mm": most}, places(k.budget, wide)...)
 	if !k.req.Stock.Liner || k.req.Purpose != lettering {
 		k.note(f)
 		return
@@ -46,6 +47,7 @@ func (k *desk) bands(lines []line) {
 func (k *desk) cutShapes() map[int]bool {
 	cut := map[int]bool{}
 	for _, s := range k.strokes {
+		k.budget.Step()
 		cut[s.Shape] = s.Operation.Cuts()
 	}
 	return cut

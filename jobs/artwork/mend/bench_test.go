@@ -45,7 +45,7 @@ func BenchmarkLines(b *testing.B) {
 			o := mend.Options{Limits: mend.DefaultLimits(), Unite: true}
 			b.ReportAllocs()
 			for b.Loop() {
-				mend.Lines(strokes, o)
+				mend.Lines(nil, strokes, o)
 			}
 			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(n), "ns/stroke")
 		})
@@ -56,11 +56,11 @@ func BenchmarkChecks(b *testing.B) {
 	for _, n := range []int{10, 100, 1000, 10_000, 100_000} {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			lim := mend.DefaultLimits()
-			strokes := mend.Lines(loose(n), mend.Options{Limits: lim}).Strokes
+			strokes := mend.Lines(nil, loose(n), mend.Options{Limits: lim}).Strokes
 			for b.Loop() {
-				mend.CheckEnds(strokes, lim, nil)
-				mend.Doubles(strokes, lim, nil)
-				mend.Faceted(strokes)
+				mend.CheckEnds(nil, strokes, lim)
+				mend.Doubles(nil, strokes, lim)
+				mend.Faceted(nil, strokes)
 			}
 		})
 	}

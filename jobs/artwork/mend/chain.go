@@ -25,7 +25,7 @@ type chain struct {
 	effort  *Effort
 }
 
-func newChain(strokes []artwork.Stroke, e *Effort) *chain {
+func newChain(e *Effort, strokes []artwork.Stroke) *chain {
 	c := &chain{strokes: slices.Clone(strokes), mate: make([]end, 2*len(strokes)), at: make([]geometry.Point, 2*len(strokes)), bridge: map[end]bool{}, effort: e}
 	for i := range strokes {
 		c.mate[2*i], c.mate[2*i+1] = -1, -1
@@ -124,7 +124,7 @@ func (c *chain) follow(e end, used []bool) artwork.Stroke {
 		at = next
 	}
 	s := c.merged(members)
-	s.Path = settled(path)
+	s.Path = settled(c.effort.steps(), path)
 	return s
 }
 

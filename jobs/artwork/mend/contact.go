@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/near"
 	"knifedesk/jobs/artwork"
 )
 
@@ -23,18 +24,20 @@ type contact struct {
 // lines holds the pieces of strokes in an index, with how far along its
 // stroke each begins.
 type lines struct {
+	effort  *Effort
 	strokes []artwork.Stroke
 	pieces  []piece
 	owner   []int
 	first   []int     // first piece of each stroke, and one past the last
 	from    []float64 // length of the stroke before each piece
 	length  []float64 // of each stroke
-	tree    *index
+	tree    *near.Tree
 }
 
-func newLines(strokes []artwork.Stroke, e *Effort) *lines {
+func newLines(effort *Effort, strokes []artwork.Stroke) *lines {
+	b := effort.steps()
 	n := Segments(strokes)
-	l := &lines{strokes: strokes, pieces: make([]piece, 0, n), owner: make([]int, 0, n), from: make([]float64, 0, n)}
+	l := &lines{effort: effort, strokes: strokes, pieces: make([]piece, 0, n), owner: make([]int, 0, n), from: make([]float64, 0, n)}
 	boxes := make([]geometry.Box, 0, n)
 	for i := range strokes {
 		l.first = append(l.first, len(l.pieces))
@@ -42,12 +45,12 @@ func newLines(strokes []artwork.Stroke, e *Effort) *lines {
 		for _, p := range pieces(strokes[i].Path) {
 			l.pieces, l.owner, l.from = append(l.pieces, p), append(l.owner, i), append(l.from, at)
 			boxes = append(boxes, p.box())
-			at += p.length()
+			at += p.seg.LengthIn(b, p.from)
 		}
 		l.length = append(l.length, at)
 	}
 	l.first = append(l.first, len(l.pieces))
-	l.tree = newIndex(boxes, e)
+	l.tree = near.NewTree(b, boxes)
 	return l
 }
 
@@ -70,8 +73,8 @@ func (c *chain) contacts(reach float64) []contact {
 	if len(open) == 0 {
 		return nil
 	}
-	l := newLines(c.strokes, c.effort)
-	grid := newPointGrid(reach, c.effort)
+	l := newLines(c.effort, c.strokes)
+	grid := near.NewGrid(reach, geometry.Point{})
 	var found []contact
 	for _, e := range open {
 		if c.effort.over() {
@@ -81,8 +84,8 @@ func (c *chain) contacts(reach float64) []contact {
 		if k.dist <= touchMM {
 			continue
 		}
-		if k.spur = c.tail(l, e, reach); k.spur == 0 {
-			grid.add(c.at[e], int(e))
+		if k.spur = l.tail(e, reach); k.spur == 0 {
+			grid.Add(int(e), c.at[e])
 		}
 		found = append(found, k)
 	}
@@ -99,7 +102,7 @@ func (c *chain) contacts(reach float64) []contact {
 func (c *chain) nearestLine(l *lines, e end, reach float64) contact {
 	p, s := c.at[e], e.stroke()
 	best := contact{end: e, mate: -1, dist: math.Inf(1)}
-	l.tree.each(geometry.BoxAround(p).Grow(reach), func(j int) bool {
+	c.effort.each(l.tree, geometry.BoxAround(p).Grow(reach), func(j int) bool {
 		o := l.owner[j]
 		if !meets(c.strokes[o].Operation, c.strokes[s].Operation) {
 			return true
@@ -127,16 +130,16 @@ func (c *chain) before(k, other contact) bool {
 
 // nearestEnd turns k into a contact with another open end where one is as near
 // as the line, within a touch: an end is where its line is.
-func (c *chain) nearestEnd(grid *pointGrid, k *contact, reach float64) {
+func (c *chain) nearestEnd(grid *near.Grid, k *contact, reach float64) {
 	p := c.at[k.end]
 	best := math.Inf(1)
-	grid.near(p, reach, func(i int) {
+	c.effort.round(grid, p, reach, func(i int) {
 		o := end(i)
 		d := c.at[o].Dist(p)
 		if o == k.end || d > k.dist+touchMM && d > 2*k.dist || !meets(c.strokes[o.stroke()].Operation, c.strokes[k.end.stroke()].Operation) {
 			return
 		}
-		if o == k.end.other() && c.strokes[o.stroke()].Path.Length() < 4*d {
+		if o == k.end.other() && c.strokes[o.stroke()].Path.LengthIn(c.effort.steps()) < 4*d {
 			return // a short line is not a ring
 		}
 		if d < best || d == best && c.compareEnds(o, k.mate) < 0 {
@@ -152,17 +155,18 @@ func (c *chain) nearestEnd(grid *pointGrid, k *contact, reach float64) {
 // and returns the pairs by their first ends; then the contacts of the ends
 // that are left with lines.
 func (c *chain) pairs(all []contact, reach float64) (ends, lines []contact) {
-	var near []contact
+	var close []contact
 	for _, k := range all {
 		if k.spur == 0 && k.dist <= reach && k.mate >= 0 {
-			near = append(near, k)
+			close = append(close, k)
 		}
 	}
-	slices.SortFunc(near, func(a, b contact) int {
+	slices.SortFunc(close, func(a, b contact) int {
+		c.effort.steps().Step()
 		return cmp.Or(cmp.Compare(a.dist, b.dist), c.comparePairs(a.end, a.mate, b.end, b.mate))
 	})
 	taken := map[end]bool{}
-	for _, k := range near {
+	for _, k := range close {
 		if !taken[k.end] && !taken[k.mate] {
 			taken[k.end], taken[k.mate] = true, true
 			ends = append(ends, k)

@@ -17,7 +17,7 @@ func (p piece) flatten(pts []geometry.Point) []geometry.Point {
 
 // tail returns how far e lies past the last crossing of its line with
 // another, when that is within reach, else 0.
-func (c *chain) tail(l *lines, e end, reach float64) float64 {
+func (l *lines) tail(e end, reach float64) float64 {
 	s := e.stroke()
 	lo, hi := l.first[s], l.first[s+1]
 	for i := range hi - lo {
@@ -29,7 +29,7 @@ func (c *chain) tail(l *lines, e end, reach float64) float64 {
 		if at > reach {
 			break
 		}
-		if d := at + c.crossing(l, e, j, reach-at); d <= reach {
+		if d := at + l.crossing(e, j, reach-at); d <= reach {
 			return d
 		}
 	}
@@ -38,7 +38,7 @@ func (c *chain) tail(l *lines, e end, reach float64) float64 {
 
 // crossing returns how far along piece j, from the side of e, another line
 // first crosses or touches it; +Inf where none does within reach.
-func (c *chain) crossing(l *lines, e end, j int, reach float64) float64 {
+func (l *lines) crossing(e end, j int, reach float64) float64 {
 	pts := l.pieces[j].flatten(nil)
 	if e&1 == 1 {
 		slices.Reverse(pts)
@@ -50,7 +50,7 @@ func (c *chain) crossing(l *lines, e end, j int, reach float64) float64 {
 		if more := reach - from + 2*touchMM; more < long {
 			chord = chord.part(0, more/long)
 		}
-		if d := from + c.crossingOf(l, e, j, chord, from); d <= reach {
+		if d := from + l.crossingOf(e, j, chord, from); d <= reach {
 			return d
 		}
 		from += long
@@ -59,19 +59,19 @@ func (c *chain) crossing(l *lines, e end, j int, reach float64) float64 {
 }
 
 // crossingOf is crossing for one chord of piece j that begins so far along it.
-func (c *chain) crossingOf(l *lines, e end, j int, chord piece, from float64) float64 {
+func (l *lines) crossingOf(e end, j int, chord piece, from float64) float64 {
 	best := math.Inf(1)
 	before, after := j-1, j+1 // as seen from e
 	if e&1 == 1 {
 		before, after = after, before
 	}
 	near, long := chord.box().Grow(touchMM), chord.length()
-	l.tree.each(near, func(k int) bool {
+	l.effort.each(l.tree, near, func(k int) bool {
 		o := l.owner[k]
-		if k == j || !meets(c.strokes[o].Operation, c.strokes[e.stroke()].Operation) {
+		if k == j || !meets(l.strokes[o].Operation, l.strokes[e.stroke()].Operation) {
 			return true
 		}
-		for _, t := range c.crossedAt(chord, l.pieces[k]) {
+		for _, t := range l.crossedAt(chord, l.pieces[k]) {
 			d := t * long
 			if o == e.stroke() && (k == before && from+d < flatMM || k == after && l.pieces[j].length()-from-d < flatMM) {
 				continue // where the two follow each other
@@ -85,11 +85,11 @@ func (c *chain) crossingOf(l *lines, e end, j int, chord piece, from float64) fl
 
 // crossedAt returns the parameters of the chord at which b crosses or touches
 // it.
-func (c *chain) crossedAt(chord, b piece) []float64 {
+func (l *lines) crossedAt(chord, b piece) []float64 {
 	var at []float64
 	near := chord.box().Grow(touchMM)
 	pts := b.flatten(nil)
-	c.effort.spend(len(pts) - 1)
+	l.effort.spend(len(pts) - 1)
 	for i := 1; i < len(pts); i++ {
 		if !near.Overlaps(geometry.BoxAround(pts[i-1], pts[i])) {
 			continue

@@ -4,6 +4,8 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/near"
 	"knifedesk/jobs/artwork"
 )
 
@@ -30,7 +32,7 @@ type Crowd struct {
 
 // TooLong reports strokes that make more than mostChords straight pieces once
 // their curves are flattened; nil where they do not.
-func TooLong(strokes []artwork.Stroke) *Crowd {
+func TooLong(b *budget.Budget, strokes []artwork.Stroke) *Crowd {
 	all, most := 0, 0
 	at := geometry.EmptyBox()
 	var pts []geometry.Point
@@ -38,6 +40,7 @@ func TooLong(strokes []artwork.Stroke) *Crowd {
 		n := 0
 		for _, p := range pieces(strokes[i].Path) {
 			pts = p.flatten(pts[:0])
+			b.Spend(1 + len(pts)/8)
 			if n += len(pts) - 1; all+n > mostChords {
 				break
 			}
@@ -57,36 +60,36 @@ func TooLong(strokes []artwork.Stroke) *Crowd {
 // that lie on each other, do not cross.
 //
 // It costs O(n log n) for n chords and what is looked at of effort.
-func TooCrossed(strokes []artwork.Stroke, effort *Effort) *Crowd {
-	lines := cutChords(strokes)
+func TooCrossed(effort *Effort, strokes []artwork.Stroke) *Crowd {
+	lines := cutChords(effort.steps(), strokes)
 	boxes := make([]geometry.Box, len(lines))
 	for i, l := range lines {
 		boxes[i] = geometry.BoxAround(l[0], l[1])
 	}
 	crossed := func(i, k int) bool { return cross(lines[i], lines[k]) }
-	return tooMany("crossings of cut lines", mostCrossings, boxes, crossed, effort)
+	return tooMany(effort, "crossings of cut lines", mostCrossings, boxes, crossed)
 }
 
 // TooSwept reports cut strokes of which more than mostSwept pairs of chords
 // come within the reach of each other that each stroke has; nil where they do
 // not.
-func TooSwept(strokes []artwork.Stroke, reach func(*artwork.Stroke) float64, effort *Effort) *Crowd {
+func TooSwept(effort *Effort, strokes []artwork.Stroke, reach func(*artwork.Stroke) float64) *Crowd {
 	var boxes []geometry.Box
 	for i := range strokes {
-		for _, l := range cutChords(strokes[i : i+1]) {
+		for _, l := range cutChords(effort.steps(), strokes[i:i+1]) {
 			boxes = append(boxes, geometry.BoxAround(l[0], l[1]).Grow(reach(&strokes[i])))
 		}
 	}
 	each := func(int, int) bool { return true }
-	return tooMany("pieces of line within the width of a line", mostSwept, boxes, each, effort)
+	return tooMany(effort, "pieces of line within the width of a line", mostSwept, boxes, each)
 }
 
 // tooMany reports pairs of boxes that overlap and that count, above a limit.
-func tooMany(what string, allowed int, boxes []geometry.Box, counts func(i, k int) bool, effort *Effort) *Crowd {
-	tree := newIndex(boxes, effort)
+func tooMany(effort *Effort, what string, allowed int, boxes []geometry.Box, counts func(i, k int) bool) *Crowd {
+	tree := near.NewTree(effort.steps(), boxes)
 	all, of := 0, make([]int, len(boxes)) // pairs, and how many each box is in
 	for i := range boxes {
-		tree.each(boxes[i], func(k int) bool {
+		effort.each(tree, boxes[i], func(k int) bool {
 			if k > i && counts(i, k) {
 				all++
 				of[i]++
@@ -102,13 +105,13 @@ func tooMany(what string, allowed int, boxes []geometry.Box, counts func(i, k in
 }
 
 // cutChords returns the chords of the strokes that cut.
-func cutChords(strokes []artwork.Stroke) [][2]geometry.Point {
+func cutChords(b *budget.Budget, strokes []artwork.Stroke) [][2]geometry.Point {
 	var lines [][2]geometry.Point
 	for i := range strokes {
 		if !strokes[i].Operation.Cuts() {
 			continue
 		}
-		pts := strokes[i].Path.Flatten(flatMM)
+		pts := strokes[i].Path.FlattenIn(b, flatMM)
 		for k := 1; k < len(pts); k++ {
 			lines = append(lines, [2]geometry.Point{pts[k-1], pts[k]})
 		}

@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/near"
 	"knifedesk/jobs/artwork"
 )
 
@@ -16,8 +18,8 @@ type Double struct {
 }
 
 // Doubles finds them, and the boxes of their outer contours.
-func Doubles(strokes []artwork.Stroke, lim Limits, effort *Effort) ([]Double, Spots) {
-	r := newRings(strokes, lim.DoubleMM, effort)
+func Doubles(effort *Effort, strokes []artwork.Stroke, lim Limits) ([]Double, Spots) {
+	r := newRings(effort, strokes, lim.DoubleMM)
 	var all []Double
 	var spots Spots
 	for _, i := range slices.Compact(slices.Clone(r.owner)) {
@@ -31,38 +33,39 @@ func Doubles(strokes []artwork.Stroke, lim Limits, effort *Effort) ([]Double, Sp
 		all = append(all, Double{Outer: o, Inner: i, WidthMM: width})
 		spots.add(placeOf(&strokes[o], r.boxes[o]), width)
 	}
-	spots.Places = sortedPlaces(spots.Places)
+	spots.Places = sortedPlaces(effort.steps(), spots.Places)
 	return all, spots
 }
 
 // rings are the closed strokes as chords in one index.
 type rings struct {
+	effort  *Effort
 	strokes []artwork.Stroke
 	boxes   []geometry.Box // of each stroke
 	chords  []piece
 	owner   []int
-	tree    *index
+	tree    *near.Tree
 }
 
-func newRings(strokes []artwork.Stroke, reach float64, e *Effort) *rings {
-	r := &rings{strokes: strokes, boxes: make([]geometry.Box, len(strokes))}
+func newRings(e *Effort, strokes []artwork.Stroke, reach float64) *rings {
+	r := &rings{effort: e, strokes: strokes, boxes: make([]geometry.Box, len(strokes))}
 	for i := range strokes {
-		r.boxes[i] = strokes[i].Path.Bounds()
+		r.boxes[i] = strokes[i].Path.BoundsIn(e.steps())
 	}
-	boxed := newIndex(r.boxes, e)
+	boxed := near.NewTree(e.steps(), r.boxes)
 	var boxes []geometry.Box
 	for i := range strokes {
 		if !r.paired(boxed, i, mitre*reach) {
 			continue
 		}
-		pts := strokes[i].Path.Flatten(flatMM)
+		pts := strokes[i].Path.FlattenIn(e.steps(), flatMM)
 		for k := 1; k < len(pts); k++ {
 			r.chords = append(r.chords, piece{pts[k-1], geometry.LineTo(pts[k])})
 			r.owner = append(r.owner, i)
 			boxes = append(boxes, geometry.BoxAround(pts[k-1], pts[k]))
 		}
 	}
-	r.tree = newIndex(boxes, e)
+	r.tree = near.NewTree(e.steps(), boxes)
 	return r
 }
 
@@ -72,21 +75,21 @@ const mitre = 4
 
 // paired reports whether another closed stroke has a box whose sides are all
 // within reach of those of stroke i.
-func (r *rings) paired(boxed *index, i int, reach float64) bool {
+func (r *rings) paired(boxed *near.Tree, i int, reach float64) bool {
 	if !r.strokes[i].Path.Closed {
 		return false
 	}
 	found := false
 	box := r.boxes[i]
-	boxed.each(geometry.BoxAround(box.Min).Grow(reach), func(k int) bool {
+	r.effort.each(boxed, geometry.BoxAround(box.Min).Grow(reach), func(k int) bool {
 		o := r.boxes[k]
-		found = k != i && r.strokes[k].Path.Closed && near(o.Min, box.Min, reach) && near(o.Max, box.Max, reach)
+		found = k != i && r.strokes[k].Path.Closed && sameCorner(o.Min, box.Min, reach) && sameCorner(o.Max, box.Max, reach)
 		return !found
 	})
 	return found
 }
 
-func near(p, q geometry.Point, reach float64) bool {
+func sameCorner(p, q geometry.Point, reach float64) bool {
 	return math.Abs(p.X-q.X) <= reach && math.Abs(p.Y-q.Y) <= reach
 }
 
@@ -99,7 +102,7 @@ const samples = 32
 func (r *rings) beside(i int, reach float64) (other int, width float64) {
 	other = -1
 	var widths []float64
-	for _, p := range evenly(r.strokes[i].Path, samples) {
+	for _, p := range evenly(r.effort.steps(), r.strokes[i].Path, samples) {
 		o, d := r.nearest(i, p, reach)
 		if o < 0 || other >= 0 && o != other {
 			return -1, 0
@@ -128,7 +131,7 @@ func (r *rings) beside(i int, reach float64) (other int, width float64) {
 // within reach.
 func (r *rings) nearest(i int, p geometry.Point, reach float64) (other int, dist float64) {
 	other, dist = -1, reach
-	r.tree.each(geometry.BoxAround(p).Grow(reach), func(k int) bool {
+	r.effort.each(r.tree, geometry.BoxAround(p).Grow(reach), func(k int) bool {
 		o := r.owner[k]
 		if o == i || r.strokes[o].Operation != r.strokes[i].Operation {
 			return true
@@ -142,8 +145,8 @@ func (r *rings) nearest(i int, p geometry.Point, reach float64) (other int, dist
 }
 
 // evenly returns n points spread evenly along p.
-func evenly(p geometry.Path, n int) []geometry.Point {
-	pts := p.Flatten(flatMM)
+func evenly(b *budget.Budget, p geometry.Path, n int) []geometry.Point {
+	pts := p.FlattenIn(b, flatMM)
 	length := geometry.Polyline(pts...).Length()
 	points := make([]geometry.Point, 0, n)
 	at, k := 0.0, 1

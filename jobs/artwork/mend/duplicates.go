@@ -4,6 +4,8 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/near"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 )
@@ -28,7 +30,7 @@ type sweep struct {
 	owner   []int               // stroke of each piece
 	does    []artwork.Operation // of each stroke
 	first   []int               // first piece of each stroke, and one past the last
-	tree    *index              // over pieces
+	tree    *near.Tree          // over pieces
 	done    []bool              // strokes that were looked at
 	left    [][]span            // of each piece of those
 }
@@ -40,12 +42,11 @@ type sweep struct {
 // they can only be united as they are.
 //
 // It costs O(n log n) for n segments of which few lie near each other.
-func duplicates(strokes []artwork.Stroke, o Options) ([]artwork.Stroke, removal) {
-	w := newSweep(strokes, o.Limits, o.Effort)
+func duplicates(e *Effort, strokes []artwork.Stroke, o Options) ([]artwork.Stroke, removal) {
+	w := newSweep(e, strokes, o.Limits)
 	w.unite = o.Unite
 	w.yields = func(s, o artwork.Operation) bool { return s == o }
-	order := ranked(strokes)
-	return w.run(order)
+	return w.run(ranked(e.steps(), strokes))
 }
 
 // run takes the strokes in order and returns what is left of them.
@@ -59,13 +60,13 @@ func (w *sweep) run(order []int) ([]artwork.Stroke, removal) {
 			return w.strokes, removal{}
 		}
 		parts[s] = w.rest(s, gone)
-		out.note(&w.strokes[s], gone)
+		out.note(w.effort.steps(), &w.strokes[s], gone)
 	}
-	slices.SortFunc(out.places, comparePlaces)
+	out.places = sortedPlaces(w.effort.steps(), out.places)
 	return rebuilt(w.strokes, parts, shared), out
 }
 
-func newSweep(strokes []artwork.Stroke, lim Limits, e *Effort) *sweep {
+func newSweep(e *Effort, strokes []artwork.Stroke, lim Limits) *sweep {
 	w := &sweep{strokes: strokes, lim: lim, effort: e, done: make([]bool, len(strokes))}
 	n := Segments(strokes)
 	w.pieces, w.owner = make([]piece, 0, n), make([]int, 0, n)
@@ -81,7 +82,7 @@ func newSweep(strokes []artwork.Stroke, lim Limits, e *Effort) *sweep {
 	for i, p := range w.pieces {
 		boxes[i] = p.box().Grow(lim.OverlapMM)
 	}
-	w.tree = newIndex(boxes, e)
+	w.tree = near.NewTree(e.steps(), boxes)
 	w.left = make([][]span, len(w.pieces))
 	return w
 }
@@ -94,8 +95,8 @@ func (w *sweep) reduce(s int, shared map[int]bool) [][]cover {
 	rest, touched, lenders := 0.0, false, map[int]bool{}
 	for i := lo; i < hi; i++ {
 		gone[i-lo] = w.covers(s, i, lenders)
-		long := w.pieces[i].length()
-		w.left[i] = left(gone[i-lo], long, w.lim.TinyMM)
+		long := w.pieces[i].seg.LengthIn(w.effort.steps(), w.pieces[i].from)
+		w.left[i] = left(w.effort.steps(), gone[i-lo], long, w.lim.TinyMM)
 		if len(gone[i-lo]) == 0 {
 			w.left[i] = []span{{0, 1}} // short pieces are not scraps by themselves
 		}
@@ -138,7 +139,7 @@ func (w *sweep) share(s int, lenders, shared map[int]bool) {
 func (w *sweep) covers(s, i int, lenders map[int]bool) []cover {
 	var all []cover
 	p := w.pieces[i]
-	w.tree.each(p.box(), func(j int) bool {
+	w.effort.each(w.tree, p.box(), func(j int) bool {
 		o := w.owner[j]
 		tol := w.lim.OverlapMM
 		if o == s {
@@ -156,18 +157,22 @@ func (w *sweep) covers(s, i int, lenders map[int]bool) []cover {
 		}
 		return true
 	})
-	slices.SortFunc(all, func(a, b cover) int { return compareSpans(a, b) })
+	slices.SortFunc(all, func(a, b cover) int {
+		w.effort.steps().Step()
+		return compareSpans(a, b)
+	})
 	return all
 }
 
-func (r *removal) note(s *artwork.Stroke, gone [][]cover) {
+func (r *removal) note(b *budget.Budget, s *artwork.Stroke, gone [][]cover) {
 	if gone == nil {
 		return
 	}
 	r.count++
 	box := geometry.EmptyBox()
 	for i, p := range pieces(s.Path) {
-		at, long := 0.0, p.length()
+		at, long := 0.0, p.seg.LengthIn(b, p.from)
+		b.Spend(8 * len(gone[i]))
 		for _, c := range gone[i] {
 			r.takenMM += (c.hi - c.lo) * long
 			if c.hi <= at {

@@ -2,20 +2,23 @@ package mend
 
 import (
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/near"
 	"knifedesk/jobs/artwork"
 )
 
-// Effort bounds the work of looking at lines that lie over or near each other.
-// It is counted in looks at a pair of lines, never in time, so that the same
-// drawing ends alike on every machine. Once it is used up, every search finds
-// nothing more and what the functions of this package return is of no use.
+// Effort is the budget of the looks at lines that lie over or near each other,
+// and where most of them went. It is counted in looks at a pair of lines, never
+// in time, so that the same drawing ends alike on every machine. Once it is used
+// up, every search finds nothing more and what the functions of this package
+// return is of no use.
 //
-// A nil *Effort has no bound.
+// A nil *Effort has no bound and is never stopped.
 type Effort struct {
-	all  int
-	left int
-	most int          // looks of the search that took most of them
-	at   geometry.Box // where that search was
+	stop  *budget.Budget // of the steps that are no looks
+	looks *budget.Budget
+	most  int          // looks of the search that took most of them
+	at    geometry.Box // where that search was
 }
 
 // The looks that lines may take: a share that dense places can use up, and
@@ -26,10 +29,10 @@ const (
 	looksPerSegment = 150
 )
 
-// NewEffort returns the effort that a drawing of so many segments may take.
-func NewEffort(segments int) *Effort {
-	all := looksAtAll + looksPerSegment*segments
-	return &Effort{all: all, left: all, at: geometry.EmptyBox()}
+// NewEffort returns the effort that a drawing of so many segments may take. It
+// stops when b does.
+func NewEffort(b *budget.Budget, segments int) *Effort {
+	return &Effort{stop: b, looks: b.Allow(looksAtAll + looksPerSegment*segments), at: geometry.EmptyBox()}
 }
 
 // Crowd says that the effort is used up and where most of it went; nil where
@@ -38,22 +41,50 @@ func (e *Effort) Crowd() *Crowd {
 	if !e.over() {
 		return nil
 	}
-	return &Crowd{"lines over or near each other", e.all, e.at}
+	return &Crowd{"lines over or near each other", e.looks.Allowed(), e.at}
 }
 
-func (e *Effort) over() bool { return e != nil && e.left < 0 }
+func (e *Effort) over() bool { return e.budget().Over() }
 
-// spend takes n looks and reports whether they were there.
-func (e *Effort) spend(n int) bool {
+// spend takes n looks.
+func (e *Effort) spend(n int) { e.budget().Spend(n) }
+
+// budget is that of the looks.
+func (e *Effort) budget() *budget.Budget {
 	if e == nil {
-		return true
+		return nil
 	}
-	e.left -= n
-	return e.left >= 0
+	return e.looks
 }
 
-// search notes that one search round a place took n looks.
-func (e *Effort) search(n int, at geometry.Box) {
+// steps is the budget of what looks at no pair of lines. It has no bound.
+func (e *Effort) steps() *budget.Budget {
+	if e == nil {
+		return nil
+	}
+	return e.stop
+}
+
+// each visits the items of t whose boxes overlap box, until visit returns false
+// or the effort is used up.
+func (e *Effort) each(t *near.Tree, box geometry.Box, visit func(item int) bool) {
+	looks := 0
+	t.Each(e.budget(), box, func(item int) bool {
+		looks++
+		return visit(item)
+	})
+	e.searched(looks, box)
+}
+
+// round visits the points of g within reach of p, until the effort is used up.
+func (e *Effort) round(g *near.Grid, p geometry.Point, reach float64, visit func(id int)) {
+	before := e.budget().Spent()
+	g.Near(e.budget(), p, reach, visit)
+	e.searched(e.budget().Spent()-before, geometry.BoxAround(p).Grow(reach))
+}
+
+// searched notes that one search round a place took n looks.
+func (e *Effort) searched(n int, at geometry.Box) {
 	if e != nil && n > e.most {
 		e.most, e.at = n, at
 	}

@@ -13,10 +13,10 @@ import (
 // mendAll runs everything that looks at lines.
 func mendAll(strokes []artwork.Stroke, e *mend.Effort) {
 	lim := mend.DefaultLimits()
-	mended := mend.Lines(strokes, mend.Options{Limits: lim, Unite: true, Effort: e}).Strokes
-	mend.CheckEnds(mended, lim, e)
-	mend.Doubles(mended, lim, e)
-	mend.TooCrossed(mended, e)
+	mended := mend.Lines(e, strokes, mend.Options{Limits: lim, Unite: true}).Strokes
+	mend.CheckEnds(e, mended, lim)
+	mend.Doubles(e, mended, lim)
+	mend.TooCrossed(e, mended)
 }
 
 // Drawings whose lines lie apart take a share that grows with their segments,
@@ -24,7 +24,7 @@ func mendAll(strokes []artwork.Stroke, e *mend.Effort) {
 func TestEffortGrowsWithSegments(t *testing.T) {
 	for _, n := range []int{100, 1000, 10_000, 40_000} {
 		strokes := loose(n)
-		e := mend.NewEffort(mend.Segments(strokes))
+		e := mend.NewEffort(nil, mend.Segments(strokes))
 		mendAll(strokes, e)
 		if c := e.Crowd(); c != nil || e.Looks() > 300*n {
 			t.Errorf("%d segments take %d looks, %+v", n, e.Looks(), c)
@@ -47,7 +47,7 @@ func chords(n int) []artwork.Stroke {
 // lines are too dense.
 func TestEffortEnds(t *testing.T) {
 	strokes := chords(20_000)
-	e := mend.NewEffort(len(strokes))
+	e := mend.NewEffort(nil, len(strokes))
 	mendAll(strokes, e)
 	c := e.Crowd()
 	if c == nil {
@@ -92,8 +92,8 @@ func TestEffortIsThatOfTheLines(t *testing.T) {
 	for name, strokes := range map[string][]artwork.Stroke{"triangles": triangles(150), "grid": grid(150)} {
 		want := 0
 		for range 4 {
-			e := mend.NewEffort(len(strokes))
-			mendAll(mend.InOrder(strokes), e)
+			e := mend.NewEffort(nil, len(strokes))
+			mendAll(mend.InOrder(nil, strokes), e)
 			if want == 0 {
 				want = e.Looks()
 			}
@@ -112,7 +112,7 @@ func TestCrossingsAreCounted(t *testing.T) {
 	limit := float64(mend.MostCrossings)
 	most := math.Sqrt(4 * limit) // lines with as many crossings on average
 	for share, want := range map[float64]bool{0.95: false, 1.05: true} {
-		if got := mend.TooCrossed(chords(int(share*most)), nil) != nil; got != want {
+		if got := mend.TooCrossed(nil, chords(int(share*most))) != nil; got != want {
 			t.Errorf("%.0f lines: too many crossings %v, want %v", share*most, got, want)
 		}
 	}
@@ -123,7 +123,7 @@ func TestCrossingsAreCounted(t *testing.T) {
 		comb = append(comb, artwork.Stroke{Path: geometry.Polyline(geometry.Pt(x, -1), geometry.Pt(x, 1)), Operation: artwork.ThroughCut})
 	}
 	spine := geometry.Polyline(geometry.Pt(-1, 0), geometry.Pt(limit, 0))
-	if c := mend.TooCrossed(append(comb, artwork.Stroke{Path: spine, Operation: artwork.ThroughCut}), nil); c == nil || c.At != spine.Bounds() {
+	if c := mend.TooCrossed(nil, append(comb, artwork.Stroke{Path: spine, Operation: artwork.ThroughCut})); c == nil || c.At != spine.Bounds() {
 		t.Errorf("a comb: %+v, want %v", c, spine.Bounds())
 	}
 	// Lines that only touch, or lie on each other, do not cross.
@@ -135,14 +135,14 @@ func TestCrossingsAreCounted(t *testing.T) {
 		from := geometry.Pt(50, 200)
 		ring = append(ring, artwork.Stroke{Path: geometry.Polyline(from, geometry.Pt(float64(i)/10, 300)), Operation: artwork.ThroughCut})
 	}
-	if c := mend.TooCrossed(ring, nil); c != nil {
+	if c := mend.TooCrossed(nil, ring); c != nil {
 		t.Errorf("lines that touch: %+v", c)
 	}
 	pen := chords(2000)
 	for i := range pen {
 		pen[i].Operation = artwork.Pen
 	}
-	if c := mend.TooCrossed(pen, nil); c != nil {
+	if c := mend.TooCrossed(nil, pen); c != nil {
 		t.Errorf("lines of the pen: %+v", c)
 	}
 }

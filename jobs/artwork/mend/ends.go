@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 )
@@ -31,8 +32,8 @@ func (s *Spots) add(p finding.Place, mm float64) {
 }
 
 // CheckEnds looks at the ends of open lines that touch no other line.
-func CheckEnds(strokes []artwork.Stroke, lim Limits, effort *Effort) Ends {
-	c := newChain(strokes, effort)
+func CheckEnds(effort *Effort, strokes []artwork.Stroke, lim Limits) Ends {
+	c := newChain(effort, strokes)
 	contacts := c.contacts(lim.GapMM)
 	var e Ends
 	free := map[int]bool{}
@@ -58,15 +59,16 @@ func CheckEnds(strokes []artwork.Stroke, lim Limits, effort *Effort) Ends {
 		if !free[i] || !strokes[i].Operation.Cuts() {
 			continue
 		}
+		effort.steps().Spend(len(strokes[i].Path.Segments))
 		from, to := strokes[i].Path.Start, strokes[i].Path.End()
-		if nearlyOutline(strokes[i].Path) {
+		if nearlyOutline(effort.steps(), strokes[i].Path) {
 			e.Leaks.add(placeOf(&strokes[i], geometry.BoxAround(from, to)), from.Dist(to))
 		} else {
 			e.Open.add(placeOf(&strokes[i], strokes[i].Path.Bounds()), from.Dist(to))
 		}
 	}
 	for _, s := range []*Spots{&e.Gaps, &e.Spurs, &e.Leaks, &e.Open} {
-		s.Places = sortedPlaces(s.Places)
+		s.Places = sortedPlaces(effort.steps(), s.Places)
 	}
 	return e
 }
@@ -74,14 +76,14 @@ func CheckEnds(strokes []artwork.Stroke, lim Limits, effort *Effort) Ends {
 // nearlyOutline reports whether an open line goes round something: its ends
 // are nearer to each other than half its length, and it encloses more than a
 // hair.
-func nearlyOutline(p geometry.Path) bool {
-	length := p.Length()
+func nearlyOutline(b *budget.Budget, p geometry.Path) bool {
+	length := p.LengthIn(b)
 	return p.Start.Dist(p.End()) < length/2 && math.Abs(p.Area()) > 0.01*length*length
 }
 
 // CloseGaps joins the ends that CheckEnds counts as gaps by straight lines.
-func CloseGaps(strokes []artwork.Stroke, lim Limits, effort *Effort) []artwork.Stroke {
-	c := newChain(strokes, effort)
+func CloseGaps(effort *Effort, strokes []artwork.Stroke, lim Limits) []artwork.Stroke {
+	c := newChain(effort, strokes)
 	pairs, lines := c.pairs(c.contacts(lim.GapMM), lim.GapMM)
 	for _, k := range pairs {
 		c.mate[k.end], c.mate[k.mate] = k.mate, k.end

@@ -4,4 +4,4 @@ package mend
 const MostCrossings = mostCrossings
 
 // Looks returns how much of the effort was spent.
-func (e *Effort) Looks() int { return e.all - e.left }
+func (e *Effort) Looks() int { return e.looks.Spent() }

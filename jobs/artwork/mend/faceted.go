@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/jobs/artwork"
 )
 
@@ -21,18 +22,18 @@ const (
 // show: runs of chords of the same length that turn by the same angle and stray
 // by more than facetMM from the arc they stand for. MostMM is the largest of
 // these distances.
-func Faceted(strokes []artwork.Stroke) Spots {
+func Faceted(b *budget.Budget, strokes []artwork.Stroke) Spots {
 	var spots Spots
 	for i := range strokes {
 		worst, box := 0.0, geometry.EmptyBox()
-		for _, f := range facets(strokes[i].Path) {
+		for _, f := range facets(b, strokes[i].Path) {
 			worst, box = math.Max(worst, f.sagitta), box.Union(f.box)
 		}
 		if worst > facetMM {
 			spots.add(placeOf(&strokes[i], box), worst)
 		}
 	}
-	spots.Places = sortedPlaces(spots.Places)
+	spots.Places = sortedPlaces(b, spots.Places)
 	return spots
 }
 
@@ -42,7 +43,7 @@ type facet struct {
 	box     geometry.Box
 }
 
-func facets(p geometry.Path) []facet {
+func facets(b *budget.Budget, p geometry.Path) []facet {
 	var all []facet
 	ps := pieces(p)
 	for i := 0; i+1 < len(ps); {
@@ -51,6 +52,7 @@ func facets(p geometry.Path) []facet {
 		for j < len(ps) && equalTurn(ps[i], ps[j-1], ps[j], first) {
 			j++
 		}
+		b.Spend(j - i)
 		if n := j - i; n >= leastFacets {
 			box := geometry.EmptyBox()
 			for _, q := range ps[i:j] {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/near"
 )
 
 // touching joins the ends that touch, each pair at a point of its own: LINE soup
@@ -48,6 +49,7 @@ func (c *chain) straightest(node []end, at geometry.Point) (joined int) {
 		}
 	}
 	slices.SortFunc(turns, func(s, t turn) int {
+		c.effort.steps().Step()
 		return cmp.Or(cmp.Compare(s.cos, t.cos), c.comparePairs(s.a, s.b, t.a, t.b))
 	})
 	for _, t := range turns {
@@ -79,9 +81,9 @@ func (c *chain) compareEnds(a, b end) int {
 // share a node; the nodes come in the order of their first ends.
 func (c *chain) nodes() [][]end {
 	ends := c.open()
-	grid := newPointGrid(touchMM, c.effort)
+	grid := near.NewGrid(touchMM, geometry.Point{})
 	for _, e := range ends {
-		grid.add(c.at[e], int(e))
+		grid.Add(int(e), c.at[e])
 	}
 	seen := make([]bool, len(c.at))
 	var nodes [][]end
@@ -92,7 +94,7 @@ func (c *chain) nodes() [][]end {
 		seen[e] = true
 		node := []end{e}
 		for k := 0; k < len(node); k++ {
-			grid.near(c.at[node[k]], touchMM, func(i int) {
+			c.effort.round(grid, c.at[node[k]], touchMM, func(i int) {
 				if !seen[i] {
 					seen[i] = true
 					node = append(node, end(i))

@@ -23,8 +23,7 @@ type Options struct {
 	Off    []string // IDs of mends that are not made
 	// Unite keeps closed contours that run over each other whole, also where
 	// they share a part of their outlines, so that they can be united.
-	Unite  bool
-	Effort *Effort
+	Unite bool
 }
 
 // Result is the mended lines and what was mended.
@@ -40,13 +39,13 @@ const maxRounds = 20
 
 // Lines takes out duplicates, joins ends that meet or nearly do, and merges
 // tiny segments, until nothing changes.
-func Lines(strokes []artwork.Stroke, o Options) Result {
-	t := tally{off: o.Off}
+func Lines(e *Effort, strokes []artwork.Stroke, o Options) Result {
+	t := tally{effort: e, off: o.Off}
 	strokes, points := t.stray(strokes)
 	for range maxRounds {
 		before := t
 		strokes = t.round(strokes, o)
-		if o.Effort.over() || t.same(&before) {
+		if e.over() || t.same(&before) {
 			break
 		}
 	}
@@ -59,6 +58,7 @@ func Lines(strokes []artwork.Stroke, o Options) Result {
 
 // tally counts what was mended over all rounds.
 type tally struct {
+	effort                   *Effort
 	off                      []string
 	strays, twice, runs      int
 	gaps, tinies             int
@@ -76,8 +76,8 @@ func (t *tally) on(id string) bool { return !slices.Contains(t.off, id) }
 // round makes each mend once. A mend that is switched off is still tried, on
 // the side, to say what it would change.
 func (t *tally) round(strokes []artwork.Stroke, o Options) []artwork.Stroke {
-	less, gone := duplicates(strokes, o)
-	if o.Effort.over() {
+	less, gone := duplicates(t.effort, strokes, o)
+	if t.effort.over() {
 		return strokes
 	}
 	if t.on(MendDuplicates) || t.twice == 0 {
@@ -88,12 +88,12 @@ func (t *tally) round(strokes []artwork.Stroke, o Options) []artwork.Stroke {
 	if t.on(MendDuplicates) {
 		strokes = less
 	}
-	strokes = t.joins(strokes, o.Effort)
-	strokes = t.nearGaps(strokes, o.Limits, o.Effort)
+	strokes = t.joins(strokes)
+	strokes = t.nearGaps(strokes, o.Limits)
 	if t.on(MendStray) {
-		strokes = withLength(strokes)
+		strokes = withLength(t.effort.steps(), strokes)
 	}
-	whole, n, places := tiny(strokes, o.Limits)
+	whole, n, places := tiny(t.effort.steps(), strokes, o.Limits)
 	if t.on(MendTiny) {
 		strokes = whole
 	}
@@ -104,8 +104,8 @@ func (t *tally) round(strokes []artwork.Stroke, o Options) []artwork.Stroke {
 	return strokes
 }
 
-func (t *tally) joins(strokes []artwork.Stroke, e *Effort) []artwork.Stroke {
-	c := newChain(strokes, e)
+func (t *tally) joins(strokes []artwork.Stroke) []artwork.Stroke {
+	c := newChain(t.effort, strokes)
 	n := c.touching()
 	if t.on(MendJoins) || t.runs == 0 {
 		t.runs += n
@@ -117,8 +117,8 @@ func (t *tally) joins(strokes []artwork.Stroke, e *Effort) []artwork.Stroke {
 	return c.walk()
 }
 
-func (t *tally) nearGaps(strokes []artwork.Stroke, lim Limits, e *Effort) []artwork.Stroke {
-	c := newChain(strokes, e)
+func (t *tally) nearGaps(strokes []artwork.Stroke, lim Limits) []artwork.Stroke {
+	c := newChain(t.effort, strokes)
 	ends, lines := c.pairs(c.contacts(lim.JoinMM), lim.JoinMM)
 	var places []finding.Place
 	for _, k := range append(slices.Clone(ends), lines...) {
@@ -127,7 +127,7 @@ func (t *tally) nearGaps(strokes []artwork.Stroke, lim Limits, e *Effort) []artw
 	}
 	if t.on(MendGaps) || t.gaps == 0 {
 		t.gaps += len(places)
-		t.gapsAt = append(t.gapsAt, sortedPlaces(places)...)
+		t.gapsAt = append(t.gapsAt, sortedPlaces(t.effort.steps(), places)...)
 	}
 	if len(places) == 0 || !t.on(MendGaps) {
 		return strokes
@@ -148,7 +148,7 @@ func (c *chain) joinedPlaces() []finding.Place {
 			places = append(places, placeOf(&c.strokes[i/2], geometry.BoxAround(c.at[i])))
 		}
 	}
-	return sortedPlaces(places)
+	return sortedPlaces(c.effort.steps(), places)
 }
 
 // findings lists what was mended, or would have been.

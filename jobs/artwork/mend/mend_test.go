@@ -65,7 +65,7 @@ func TestSavedLength(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			strokes := cuts(t, tt.data...)
-			r := mend.Lines(strokes, mend.Options{Limits: mend.DefaultLimits()})
+			r := mend.Lines(nil, strokes, mend.Options{Limits: mend.DefaultLimits()})
 			const tol = 1e-5 // a foot on a cubic is searched for
 			left := 0.0
 			for _, s := range r.Strokes {
@@ -98,7 +98,7 @@ func TestJoins(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			r := mend.Lines(cuts(t, tt.data...), mend.Options{Limits: mend.DefaultLimits()})
+			r := mend.Lines(nil, cuts(t, tt.data...), mend.Options{Limits: mend.DefaultLimits()})
 			if got, want := paths(r.Strokes), paths(cuts(t, tt.want...)); !slices.Equal(got, want) {
 				t.Errorf("%q, want %q", got, want)
 			}
@@ -110,7 +110,7 @@ func TestJoins(t *testing.T) {
 func TestOperationsStayApart(t *testing.T) {
 	strokes := cuts(t, "M0 0H9", "M0 0H9", "M9 0H20")
 	strokes[1].Operation, strokes[2].Operation = artwork.Score, artwork.Pen
-	if r := mend.Lines(strokes, mend.Options{Limits: mend.DefaultLimits()}); len(r.Strokes) != 3 || len(r.Findings) != 0 {
+	if r := mend.Lines(nil, strokes, mend.Options{Limits: mend.DefaultLimits()}); len(r.Strokes) != 3 || len(r.Findings) != 0 {
 		t.Errorf("%d strokes, findings %+v", len(r.Strokes), r.Findings)
 	}
 }
@@ -135,7 +135,7 @@ func TestUniteKeepsCrossingContours(t *testing.T) {
 				want = tt.closed
 			}
 			closed := 0
-			for _, s := range mend.Lines(cuts(t, tt.data...), mend.Options{Limits: mend.DefaultLimits(), Unite: unite}).Strokes {
+			for _, s := range mend.Lines(nil, cuts(t, tt.data...), mend.Options{Limits: mend.DefaultLimits(), Unite: unite}).Strokes {
 				if s.Path.Closed {
 					closed++
 				}
@@ -154,7 +154,7 @@ func TestSharedEdgesTakeFillsAway(t *testing.T) {
 	for i := range strokes {
 		strokes[i].Fill = drawing.NonZero
 	}
-	r := mend.Lines(strokes, mend.Options{Limits: mend.DefaultLimits(), Unite: true})
+	r := mend.Lines(nil, strokes, mend.Options{Limits: mend.DefaultLimits(), Unite: true})
 	var fills []drawing.FillRule
 	for _, s := range r.Strokes {
 		fills = append(fills, s.Fill)
@@ -172,7 +172,7 @@ func TestTinySteps(t *testing.T) {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i) / n)
 		pts[i] = geometry.Pt(r*cos, r*sin)
 	}
-	got := mend.Lines([]artwork.Stroke{{Path: geometry.Polygon(pts...), Operation: artwork.ThroughCut}}, mend.Options{Limits: mend.DefaultLimits()})
+	got := mend.Lines(nil, []artwork.Stroke{{Path: geometry.Polygon(pts...), Operation: artwork.ThroughCut}}, mend.Options{Limits: mend.DefaultLimits()})
 	if len(got.Strokes) != 1 || !got.Strokes[0].Path.Closed {
 		t.Fatalf("%q", paths(got.Strokes))
 	}
@@ -207,7 +207,7 @@ func TestPlacesAreWhereTheFaultIs(t *testing.T) {
 			o.Off = []string{mend.MendTiny}
 		}
 		var got []string
-		for _, f := range mend.Lines(cuts(t, tt.data), o).Findings {
+		for _, f := range mend.Lines(nil, cuts(t, tt.data), o).Findings {
 			if f.Code != tt.code {
 				continue
 			}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/artwork"
 )
@@ -13,9 +14,9 @@ import (
 // InOrder returns the strokes in the order in which they have precedence over
 // each other. With it the effort that they take does not depend on the order in
 // which they come, nor does what is said of them when it is used up.
-func InOrder(strokes []artwork.Stroke) []artwork.Stroke {
+func InOrder(b *budget.Budget, strokes []artwork.Stroke) []artwork.Stroke {
 	all := make([]artwork.Stroke, len(strokes))
-	for i, s := range ranked(strokes) {
+	for i, s := range ranked(b, strokes) {
 		all[i] = strokes[s]
 	}
 	return all
@@ -24,17 +25,18 @@ func InOrder(strokes []artwork.Stroke) []artwork.Stroke {
 // ranked returns the numbers of the strokes in the order in which they have
 // precedence over each other. Lengths count in steps of 1 nm, so that rounding
 // does not tell a line from its copy.
-func ranked(strokes []artwork.Stroke) []int {
+func ranked(b *budget.Budget, strokes []artwork.Stroke) []int {
 	order, lengths := make([]int, len(strokes)), make([]float64, len(strokes))
 	for i := range strokes {
-		order[i], lengths[i] = i, math.Round(1e6*strokes[i].Path.Length())
+		order[i], lengths[i] = i, math.Round(1e6*strokes[i].Path.LengthIn(b))
 	}
-	slices.SortFunc(order, func(a, b int) int {
-		s, t := &strokes[a], &strokes[b]
-		if c := cmp.Or(last(s.Path.Closed, t.Path.Closed), last(s.Fill != "", t.Fill != ""), cmp.Compare(lengths[b], lengths[a])); c != 0 {
+	slices.SortFunc(order, func(i, k int) int {
+		b.Step()
+		s, t := &strokes[i], &strokes[k]
+		if c := cmp.Or(last(s.Path.Closed, t.Path.Closed), last(s.Fill != "", t.Fill != ""), cmp.Compare(lengths[k], lengths[i])); c != 0 {
 			return c
 		}
-		return cmp.Or(compare(s, t), cmp.Compare(a, b))
+		return cmp.Or(compare(s, t), cmp.Compare(i, k))
 	})
 	return order
 }
@@ -75,12 +77,15 @@ func comparePaths(p, q *geometry.Path) int {
 		return c
 	}
 	for i, s := range p.Segments {
-		t := q.Segments[i]
-		if c := cmp.Or(cmp.Compare(s.Kind, t.Kind), comparePoints(s.End, t.End), comparePoints(s.C1, t.C1), comparePoints(s.C2, t.C2), cmp.Compare(s.Bulge, t.Bulge)); c != 0 {
+		if c := compareSegments(s, q.Segments[i]); c != 0 {
 			return c
 		}
 	}
 	return 0
+}
+
+func compareSegments(s, t geometry.Segment) int {
+	return cmp.Or(cmp.Compare(s.Kind, t.Kind), comparePoints(s.End, t.End), comparePoints(s.C1, t.C1), comparePoints(s.C2, t.C2), cmp.Compare(s.Bulge, t.Bulge))
 }
 
 func comparePoints(a, b geometry.Point) int {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/near"
 )
 
 // crossesAny reports whether the closed stroke s runs over one of the closed
@@ -22,12 +23,16 @@ func (w *sweep) crossesAny(s int, others map[int]bool) bool {
 	return false
 }
 
+// looksPerChord is how many looks it costs to put a chord into a tree; for one
+// look, a point is held against as many sides of a ring.
+const looksPerChord = 8
+
 // crosses reports whether some of the closed path a lies inside the closed
 // path b and some outside. What lies on b counts as neither.
 func (w *sweep) crosses(a, b geometry.Path) bool {
 	const most = 64 // places looked at along a
-	ring := b.Flatten(flatMM)
-	sides := newChords(ring, w.effort)
+	ring := b.FlattenIn(w.effort.steps(), flatMM)
+	sides := newChords(w.effort, ring)
 	var in, out bool
 	all := pieces(a)
 	step := max(1, len(all)/most)
@@ -37,8 +42,8 @@ func (w *sweep) crosses(a, b geometry.Path) bool {
 			if sides.within(p, w.lim.OverlapMM+flatMM) {
 				continue
 			}
-			w.effort.spend(len(ring) / branch)
-			if inside(ring, p) {
+			w.effort.spend(len(ring) / looksPerChord)
+			if near.Inside(p, ring) {
 				in = true
 			} else {
 				out = true
@@ -48,37 +53,26 @@ func (w *sweep) crosses(a, b geometry.Path) bool {
 	return in && out
 }
 
-// inside reports whether p lies inside the closed ring by the even-odd rule.
-func inside(ring []geometry.Point, p geometry.Point) bool {
-	in := false
-	for i := 1; i < len(ring); i++ {
-		a, b := ring[i-1], ring[i]
-		if (a.Y > p.Y) != (b.Y > p.Y) && (p.X-a.X)*(b.Y-a.Y) < (b.X-a.X)*(p.Y-a.Y) == (b.Y > a.Y) {
-			in = !in
-		}
-	}
-	return in
-}
-
-// chords is a polyline in an index.
+// chords is a polyline with its chords in a tree.
 type chords struct {
-	pts  []geometry.Point
-	tree *index
+	pts    []geometry.Point
+	tree   *near.Tree
+	effort *Effort
 }
 
-func newChords(pts []geometry.Point, e *Effort) chords {
-	e.spend(branch * len(pts))
+func newChords(e *Effort, pts []geometry.Point) chords {
+	e.spend(looksPerChord * len(pts))
 	boxes := make([]geometry.Box, len(pts)-1)
 	for i := range boxes {
 		boxes[i] = geometry.BoxAround(pts[i], pts[i+1])
 	}
-	return chords{pts, newIndex(boxes, e)}
+	return chords{pts, near.NewTree(e.steps(), boxes), e}
 }
 
 // nearest returns the distance of p to the polyline, reach where it is more.
 func (c chords) nearest(p geometry.Point, reach float64) float64 {
 	best := reach
-	c.tree.each(geometry.BoxAround(p).Grow(reach), func(i int) bool {
+	c.effort.each(c.tree, geometry.BoxAround(p).Grow(reach), func(i int) bool {
 		if _, d, _ := (piece{c.pts[i], geometry.LineTo(c.pts[i+1])}).foot(p); d < best {
 			best = d
 		}

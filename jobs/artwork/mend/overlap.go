@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"knifedesk/geometry/budget"
 )
 
 // span is a stretch of a piece between two parameters.
@@ -84,8 +86,11 @@ func across(a, b piece) bool { return math.Abs(a.tangent(0).Cross(b.tangent(0)))
 // left returns the stretches of a piece of the given length that covers leave
 // over, and the covers merged in order. Scraps shorter than scrap are covered
 // with what is beside them.
-func left(covers []cover, length, scrap float64) []span {
-	slices.SortFunc(covers, func(a, b cover) int { return cmp.Or(cmp.Compare(a.lo, b.lo), cmp.Compare(a.hi, b.hi)) })
+func left(b *budget.Budget, covers []cover, length, scrap float64) []span {
+	slices.SortFunc(covers, func(c, d cover) int {
+		b.Step()
+		return cmp.Or(cmp.Compare(c.lo, d.lo), cmp.Compare(c.hi, d.hi))
+	})
 	var spans []span
 	at := 0.0
 	for _, c := range covers {

@@ -62,8 +62,8 @@ func set(strokes []artwork.Stroke) []string {
 func TestMendingTwiceChangesNothing(t *testing.T) {
 	property.Check(t, func(t *rapid.T) {
 		o := mend.Options{Limits: mend.DefaultLimits()}
-		once := mend.Lines(soup(t), o)
-		twice := mend.Lines(once.Strokes, o)
+		once := mend.Lines(nil, soup(t), o)
+		twice := mend.Lines(nil, once.Strokes, o)
 		if got, want := set(twice.Strokes), set(once.Strokes); !slices.Equal(got, want) {
 			t.Fatalf("differs:\n%s", cmp.Diff(want, got))
 		}
@@ -77,15 +77,15 @@ func TestOrderChangesNothing(t *testing.T) {
 	property.Check(t, func(t *rapid.T) {
 		o := mend.Options{Limits: mend.DefaultLimits()}
 		strokes := soup(t)
-		want := mend.Lines(strokes, o)
-		got := mend.Lines(rapid.Permutation(strokes).Draw(t, "permuted"), o)
+		want := mend.Lines(nil, strokes, o)
+		got := mend.Lines(nil, rapid.Permutation(strokes).Draw(t, "permuted"), o)
 		if g, w := set(got.Strokes), set(want.Strokes); !slices.Equal(g, w) {
 			t.Fatalf("differs:\n%s", cmp.Diff(w, g))
 		}
 		if got.SavedMM != want.SavedMM {
 			t.Fatalf("saved %g permuted, %g first", got.SavedMM, want.SavedMM)
 		}
-		if g, w := mend.CheckEnds(got.Strokes, o.Limits, nil), mend.CheckEnds(want.Strokes, o.Limits, nil); fmt.Sprint(g) != fmt.Sprint(w) {
+		if g, w := mend.CheckEnds(nil, got.Strokes, o.Limits), mend.CheckEnds(nil, want.Strokes, o.Limits); fmt.Sprint(g) != fmt.Sprint(w) {
 			t.Fatalf("ends %+v permuted, %+v first", g, w)
 		}
 	})
@@ -98,7 +98,7 @@ func TestMendingStaysWithinLimits(t *testing.T) {
 	property.Check(t, func(t *rapid.T) {
 		o := mend.Options{Limits: mend.DefaultLimits()}
 		strokes := soup(t)
-		mended := mend.Lines(strokes, o).Strokes
+		mended := mend.Lines(nil, strokes, o).Strokes
 		bound := o.Limits.JoinMM + o.Limits.OverlapMM + o.Limits.TinyMM
 		for _, pair := range [][2][]artwork.Stroke{{strokes, mended}, {mended, strokes}} {
 			if p, d := farthest(pair[0], pair[1], o.Limits.TinyMM); d > bound {

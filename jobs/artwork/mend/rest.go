@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 )
@@ -68,6 +69,7 @@ func (w *sweep) takerBefore(lo int, gone [][]cover, i int, t float64, closed boo
 		}
 		t = 1
 	}
+	w.effort.steps().Spend(1 + len(gone[i])/8)
 	var best *cover
 	for k := range gone[i] {
 		if c := &gone[i][k]; c.hi <= t && (best == nil || c.hi > best.hi) {
@@ -91,6 +93,7 @@ func (w *sweep) takerAfter(lo int, gone [][]cover, i int, t float64, closed bool
 		}
 		t = 0
 	}
+	w.effort.steps().Spend(1 + len(gone[i])/8)
 	var best *cover
 	for k := range gone[i] {
 		if c := &gone[i][k]; c.lo >= t && (best == nil || c.lo < best.lo) {
@@ -197,7 +200,10 @@ func comparePlaces(a, b finding.Place) int {
 		cmp.Compare(a.Layer, b.Layer), cmp.Compare(a.Source, b.Source))
 }
 
-func sortedPlaces(places []finding.Place) []finding.Place {
-	slices.SortFunc(places, comparePlaces)
+func sortedPlaces(b *budget.Budget, places []finding.Place) []finding.Place {
+	slices.SortFunc(places, func(p, q finding.Place) int {
+		b.Step()
+		return comparePlaces(p, q)
+	})
 	return places
 }

@@ -20,13 +20,13 @@ type Sharing struct {
 // Yield takes out of the strokes that give way what runs along a stroke that
 // keeps its place. It returns the strokes that are left, and how much the two
 // shared. Other strokes stay as they are.
-func Yield(strokes []artwork.Stroke, lim Limits, effort *Effort, gives, keeps func(artwork.Operation) bool) ([]artwork.Stroke, Sharing) {
+func Yield(effort *Effort, strokes []artwork.Stroke, lim Limits, gives, keeps func(artwork.Operation) bool) ([]artwork.Stroke, Sharing) {
 	if !slices.ContainsFunc(strokes, func(s artwork.Stroke) bool { return gives(s.Operation) }) {
 		return strokes, Sharing{}
 	}
-	w := newSweep(strokes, lim, effort)
+	w := newSweep(effort, strokes, lim)
 	w.yields = func(s, o artwork.Operation) bool { return gives(s) && keeps(o) }
-	order := ranked(strokes)
+	order := ranked(effort.steps(), strokes)
 	slices.SortStableFunc(order, func(a, b int) int {
 		return last(keeps(strokes[a].Operation), keeps(strokes[b].Operation))
 	})

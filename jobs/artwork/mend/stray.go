@@ -2,6 +2,7 @@ package mend
 
 import (
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/jobs/artwork"
 )
 
@@ -10,7 +11,7 @@ import (
 func (t *tally) stray(strokes []artwork.Stroke) (out, single []artwork.Stroke) {
 	out = make([]artwork.Stroke, 0, len(strokes))
 	for _, s := range strokes {
-		path, points := withoutPoints(s.Path)
+		path, points := withoutPoints(t.effort.steps(), s.Path)
 		t.strays += len(points)
 		for _, p := range points {
 			t.strayAt = append(t.strayAt, placeOf(&s, geometry.BoxAround(p)))
@@ -25,16 +26,16 @@ func (t *tally) stray(strokes []artwork.Stroke) (out, single []artwork.Stroke) {
 			single = append(single, s)
 		}
 	}
-	t.strayAt = sortedPlaces(t.strayAt)
+	t.strayAt = sortedPlaces(t.effort.steps(), t.strayAt)
 	return out, single
 }
 
 // withLength drops the segments of no length that a mend leaves where it moves
 // an end on to a vertex.
-func withLength(strokes []artwork.Stroke) []artwork.Stroke {
+func withLength(b *budget.Budget, strokes []artwork.Stroke) []artwork.Stroke {
 	out := make([]artwork.Stroke, 0, len(strokes))
 	for _, s := range strokes {
-		if s.Path, _ = withoutPoints(s.Path); !s.Path.Empty() {
+		if s.Path, _ = withoutPoints(b, s.Path); !s.Path.Empty() {
 			out = append(out, s)
 		}
 	}
@@ -43,10 +44,11 @@ func withLength(strokes []artwork.Stroke) []artwork.Stroke {
 
 // withoutPoints returns p without its segments of no length, and where these
 // were.
-func withoutPoints(p geometry.Path) (geometry.Path, []geometry.Point) {
+func withoutPoints(b *budget.Budget, p geometry.Path) (geometry.Path, []geometry.Point) {
 	if p.Empty() {
 		return p, []geometry.Point{p.Start}
 	}
+	b.Spend(len(p.Segments))
 	from := p.Start
 	var points []geometry.Point
 	var kept []geometry.Segment // of a path that has points

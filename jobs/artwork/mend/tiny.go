@@ -5,6 +5,7 @@ import (
 	"container/heap"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 )
@@ -15,16 +16,16 @@ const strayMM = geometry.DefaultChord
 // tiny merges segments shorter than lim.TinyMM into their neighbours and drops
 // lines that are no longer than that as a whole. No vertex is dropped that
 // lies more than strayMM off the line that replaces it.
-func tiny(strokes []artwork.Stroke, lim Limits) (out []artwork.Stroke, dropped int, places []finding.Place) {
+func tiny(b *budget.Budget, strokes []artwork.Stroke, lim Limits) (out []artwork.Stroke, dropped int, places []finding.Place) {
 	out = make([]artwork.Stroke, 0, len(strokes))
 	for _, s := range strokes {
-		path, gone := merged(s.Path, lim.TinyMM)
+		path, gone := merged(b, s.Path, lim.TinyMM)
 		n := len(gone)
-		if n == 0 && (len(path.Segments) > 3 || path.Length() > lim.TinyMM) {
+		if n == 0 && (len(path.Segments) > 3 || path.LengthIn(b) > lim.TinyMM) {
 			out = append(out, s)
 			continue
 		}
-		if path.Length() > lim.TinyMM {
+		if path.LengthIn(b) > lim.TinyMM {
 			for _, box := range tinyRuns(s.Path, gone, lim.TinyMM) {
 				places = append(places, placeOf(&s, box))
 			}
@@ -36,7 +37,7 @@ func tiny(strokes []artwork.Stroke, lim Limits) (out []artwork.Stroke, dropped i
 		}
 		dropped += n
 	}
-	return out, dropped, sortedPlaces(places)
+	return out, dropped, sortedPlaces(b, places)
 }
 
 // tinyRuns returns the boxes of the runs of tiny segments in p of which a
@@ -80,16 +81,18 @@ type thread struct {
 
 // merged returns p with tiny segments merged and the vertices that were
 // dropped; the flattest go first, O(n log n).
-func merged(p geometry.Path, limit float64) (path geometry.Path, gone []int) {
+func merged(b *budget.Budget, p geometry.Path, limit float64) (path geometry.Path, gone []int) {
+	b.Spend(len(p.Segments))
 	if !hasTiny(p, limit) {
 		return p, nil
 	}
-	t := newThread(p, limit)
+	t := newThread(b, p, limit)
 	for i := range t.segs {
 		t.offer(i)
 	}
 	heap.Init(&t.queue)
 	for t.queue.Len() > 0 {
+		b.Step()
 		v := heap.Pop(&t.queue).(vertex)
 		if off, ok := t.offset(v.i); !ok || off != v.off {
 			continue // its neighbours have changed since
@@ -113,10 +116,11 @@ func hasTiny(p geometry.Path, limit float64) bool {
 	return false
 }
 
-func newThread(p geometry.Path, limit float64) *thread {
+func newThread(b *budget.Budget, p geometry.Path, limit float64) *thread {
 	n := len(p.Segments)
 	t := &thread{limit: limit, dead: make([]bool, n)}
 	for i, q := range pieces(p) {
+		b.Step()
 		if q.flat(limit) {
 			q.seg = geometry.LineTo(q.seg.End)
 		}

@@ -20,7 +20,7 @@ func exported(s figure.Style) Style { return Style{s.Stroke, s.Width, s.Dash} }
 // LineStyles returns the styles of all kinds of lines a plan has, by name.
 func LineStyles() map[string]Style {
 	all := map[string]Style{}
-	for _, op := range artwork.Operations {
+	for _, op := range artwork.Operations() {
 		all[string(op)] = exported(strokeStyle(op))
 	}
 	for _, a := range []artwork.Added{artwork.Relief, artwork.Border, artwork.Seam} {

@@ -31,7 +31,7 @@ func (p *page) kindLegend(strokes []artwork.Stroke, text func(artwork.Operation)
 			drawn[s.Operation] = true
 		}
 	}
-	for _, op := range artwork.Operations {
+	for _, op := range artwork.Operations() {
 		if drawn[op] {
 			more := ""
 			if text != nil {

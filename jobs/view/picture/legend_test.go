@@ -38,7 +38,7 @@ func TestLegendListsTheLines(t *testing.T) {
 		var strokes []artwork.Stroke
 		for i := range rapid.IntRange(1, 6).Draw(rt, "n") {
 			s := artwork.Stroke{Path: geometry.Polyline(geometry.Pt(0, float64(i)), geometry.Pt(50, float64(i)))}
-			s.Operation = rapid.SampledFrom(artwork.Operations).Draw(rt, "operation")
+			s.Operation = rapid.SampledFrom(artwork.Operations()).Draw(rt, "operation")
 			s.Added = rapid.SampledFrom([]artwork.Added{"", "", artwork.Relief, artwork.Border, artwork.Seam, artwork.Bridge}).Draw(rt, "added")
 			strokes = append(strokes, s)
 			if name := string(s.Added); lineNames[name] != "" {
