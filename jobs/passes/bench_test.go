@@ -50,7 +50,7 @@ func BenchmarkOrder(b *testing.B) {
 			strokes := lettering(n)
 			var plan *passes.Plan
 			for b.Loop() {
-				plan, _ = passes.Order(strokes, laid, passes.Request{Stock: s, Machine: m, Settings: d.Settings})
+				plan, _ = passes.Order(b.Context(), strokes, laid, passes.Request{Stock: s, Machine: m, Settings: d.Settings})
 			}
 			b.ReportMetric(plan.TravelMM/float64(n), "travel-mm/stroke")
 		})

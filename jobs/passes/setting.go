@@ -1,6 +1,7 @@
 package passes
 
 import (
+	"knifedesk/geometry/knife"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/workshop"
@@ -52,18 +53,18 @@ const (
 
 // toolFor returns the tool of an operation and the blade it is, none for pens
 // and blunt scoring tips, which do not trail.
-func toolFor(op artwork.Operation, set workshop.Setting, m workshop.Machine) (tool, workshop.Blade) {
+func toolFor(op artwork.Operation, set workshop.Setting, m workshop.Machine) (tool, knife.Blade) {
 	switch op {
 	case artwork.Pen:
-		return penTool, workshop.Blade{}
+		return penTool, knife.Blade{}
 	case artwork.Score:
-		return scoreTool, workshop.Blade{}
+		return scoreTool, knife.Blade{}
 	}
 	blade, ok := m.BladeFor(set)
 	if !ok {
 		blade = m.Blade
 	}
-	return tool("blade " + blade.ID), blade
+	return tool("blade " + blade.ID), knife.Blade{OffsetMM: blade.OffsetMM, OvercutMM: blade.OvercutMM}
 }
 
 // checkSetting says what of a setting is beyond the machine, and returns the

@@ -115,44 +115,19 @@ func readsLayout(r *Request) any {
 	}
 }
 
-func layOut(_ context.Context, in Input) (Result, error) {
+func layOut(ctx context.Context, in Input) (Result, error) {
 	var m weeding.Map
 	if err := in.From(StageWeeding, &m); err != nil {
 		return nil, err
 	}
-	piece := layout.Piece{
-		Bounds: m.Bounds, HullMM2: m.Bounds.Width() * m.Bounds.Height(),
-		KeepGrain: foldsFollow(in.Request.Stock.GrainDeg, m.Strokes),
-	}
-	for i := range m.Regions {
-		if m.Regions[i].Kept() {
-			piece.NetMM2 += m.Regions[i].AreaMM2
-		}
-	}
-	return layout.Place(piece, readsLayout(in.Request).(layout.Request))
-}
-
-// foldsFollow reports whether more of the folds would run across the grain, in
-// degrees from the x axis, if the piece were turned by a quarter.
-func foldsFollow(grain *float64, strokes []artwork.Stroke) bool {
-	if grain == nil {
-		return false
-	}
-	straight, turned := 0.0, 0.0
-	for i := range strokes {
-		if s := &strokes[i]; s.Operation == artwork.Score {
-			straight += passes.AcrossGrain(s.Path, *grain)
-			turned += passes.AcrossGrain(s.Path, *grain+90)
-		}
-	}
-	return turned > straight
+	return layout.Place(ctx, layout.PieceOf(&m, in.Request.Stock.GrainDeg), readsLayout(in.Request).(layout.Request))
 }
 
 func readsPasses(r *Request) any {
 	return passes.Request{Stock: r.Stock, Machine: r.Machine, Settings: r.Settings}
 }
 
-func orderPasses(_ context.Context, in Input) (Result, error) {
+func orderPasses(ctx context.Context, in Input) (Result, error) {
 	var m weeding.Map
 	if err := in.From(StageWeeding, &m); err != nil {
 		return nil, err
@@ -161,7 +136,7 @@ func orderPasses(_ context.Context, in Input) (Result, error) {
 	if err := in.From(StageLayout, &l); err != nil {
 		return nil, err
 	}
-	return passes.Order(m.Strokes, &l, readsPasses(in.Request).(passes.Request))
+	return passes.Order(ctx, m.Strokes, &l, readsPasses(in.Request).(passes.Request))
 }
 
 // frameLayers lists the layer patterns that a convention gives to the frame.
