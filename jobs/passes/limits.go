@@ -26,6 +26,7 @@ func (p *Plan) checkMachine(b *budget.Budget, strokes []artwork.Stroke, laid *la
 		var places []finding.Place
 		for _, one := range strokes {
 			if one.Operation == artwork.ThroughCut {
+				b.Spend(len(one.Path.Segments))
 				places = append(places, placeOf(one))
 			}
 		}
