@@ -13,8 +13,8 @@ import (
 	"knifedesk/jobs/workshop"
 )
 
-// MaxCopies bounds the copies of one request.
-const MaxCopies = 100_000
+// maxCopies bounds the copies of one request.
+const maxCopies = 100_000
 
 // RequestError says which part of a piece or request makes no sense.
 type RequestError struct {
@@ -90,8 +90,8 @@ func check(piece Piece, req Request) error {
 			return &RequestError{f.name, fmt.Sprintf("%g mm is out of range", f.mm)}
 		}
 	}
-	if req.Copies < 1 || req.Copies > MaxCopies {
-		return &RequestError{"copies", fmt.Sprintf("%d is not between 1 and %d", req.Copies, MaxCopies)}
+	if req.Copies < 1 || req.Copies > maxCopies {
+		return &RequestError{"copies", fmt.Sprintf("%d is not between 1 and %d", req.Copies, maxCopies)}
 	}
 	return nil
 }

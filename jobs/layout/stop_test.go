@@ -19,10 +19,10 @@ func TestPlaceStops(t *testing.T) {
 		copies int
 	}{
 		{"10,000 copies on a roll", 48, 31, 4, "film-removable-610", 10_000},
-		{"as many as may be, on a roll", 23.7, 31.3, 2, "film-removable-610", layout.MaxCopies},
+		{"as many as may be, on a roll", 23.7, 31.3, 2, "film-removable-610", 100_000},
 		{"many sheets", 90, 55, 4, "card-160-a4", 10_000},
-		{"small ones with many cuts", 5.3, 3.1, 0, "card-220-a3", layout.MaxCopies},
-		{"slivers", 0.5, 29, 0, "card-160-a4", layout.MaxCopies},
+		{"small ones with many cuts", 5.3, 3.1, 0, "card-220-a3", 100_000},
+		{"slivers", 0.5, 29, 0, "card-160-a4", 100_000},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			req := on(t, c.stock, "wide-610", c.copies)

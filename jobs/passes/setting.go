@@ -7,11 +7,11 @@ import (
 	"knifedesk/jobs/workshop"
 )
 
-// ChooseSetting returns the setting for one operation on a stock and machine,
+// chooseSetting returns the setting for one operation on a stock and machine,
 // and whether there is one. A setting for the stock comes before one for its
 // family, then one for the machine before one for any, one whose blade the
 // machine has, one that was tested, the one tested last, and the first listed.
-func ChooseSetting(settings []workshop.Setting, s workshop.Stock, m workshop.Machine, op artwork.Operation) (workshop.Setting, bool) {
+func chooseSetting(settings []workshop.Setting, s workshop.Stock, m workshop.Machine, op artwork.Operation) (workshop.Setting, bool) {
 	best, found := workshop.Setting{}, false
 	for _, one := range settings {
 		if applies(one, s, m, op) && (!found || before(one, best, m)) {

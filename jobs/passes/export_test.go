@@ -1,0 +1,4 @@
+package passes
+
+// ChooseSetting is chooseSetting for tests.
+var ChooseSetting = chooseSetting
