@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/geometrytest/cost"
 	"knifedesk/geometry/geometrytest/stop"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/passes"
@@ -12,9 +13,13 @@ import (
 
 // Large and hostile jobs end soon once nobody waits for them.
 func TestOrderStops(t *testing.T) {
+	many := 10_000
+	if cost.Watched {
+		many /= 10 // the race detector takes about ten times as long
+	}
 	for name, j := range map[string]job{
-		"10,000 strokes":      oneLoad(t, lettering(10_000)...),
-		"10,000 copies":       jobOn(t, "film-removable-610", 10_000, square(artwork.KissCut, 0, 0, 20)),
+		"many strokes":        oneLoad(t, lettering(many)...),
+		"many copies":         jobOn(t, "film-removable-610", many, square(artwork.KissCut, 0, 0, 20)),
 		"many sheets":         jobOn(t, "card-160-a4", 10_000, square(artwork.ThroughCut, 0, 0, 80), square(artwork.ThroughCut, 20, 20, 10)),
 		"rings in rings":      oneLoad(t, rings(4000)...),
 		"relief between many": oneLoad(t, combs(1500)...),
