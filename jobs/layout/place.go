@@ -22,6 +22,7 @@ type RequestError struct {
 	Reason string
 }
 
+// Error names the field and what is wrong with it.
 func (e *RequestError) Error() string { return "layout: " + e.Field + ": " + e.Reason }
 
 // Place lays the copies of piece out on the stock by their bounding boxes:

@@ -16,6 +16,7 @@ type RequestError struct {
 	Reason string
 }
 
+// Error names the field and what is wrong with it.
 func (e *RequestError) Error() string { return "passes: " + e.Field + ": " + e.Reason }
 
 const (
