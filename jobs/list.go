@@ -110,12 +110,12 @@ func runWeeding(ctx context.Context, q weeding.Request, a *artwork.Artwork) (*we
 	return weeding.Chart(ctx, a, q)
 }
 
-func runLayout(_ context.Context, q layout.Request, m *weeding.Map) (*layout.Layout, error) {
-	return layout.Place(pieceOf(m, q.Stock), q)
+func runLayout(ctx context.Context, q layout.Request, m *weeding.Map) (*layout.Layout, error) {
+	return layout.Place(ctx, layout.PieceOf(m, q.Stock.GrainDeg), q)
 }
 
-func runPasses(_ context.Context, q passes.Request, m *weeding.Map, l *layout.Layout) (*passes.Plan, error) {
-	return passes.Order(m.Strokes, l, q)
+func runPasses(ctx context.Context, q passes.Request, m *weeding.Map, l *layout.Layout) (*passes.Plan, error) {
+	return passes.Order(ctx, m.Strokes, l, q)
 }
 
 func runEstimate(_ context.Context, q estimate.Request, m *weeding.Map, l *layout.Layout, p *passes.Plan) (*estimate.Estimate, error) {

@@ -67,7 +67,7 @@ func TestLargestInscribedCircles(t *testing.T) {
 	for _, c := range set.Cases {
 		best := clearance.Pole{}
 		for _, rings := range polygons(t, c.WKT) {
-			if p := clearance.NewRegion(nil, rings...).Pole(nil, c.Tolerance / 2); p.Radius >= best.Radius {
+			if p := clearance.NewRegion(nil, rings...).Pole(nil, c.Tolerance/2); p.Radius >= best.Radius {
 				best = p
 			}
 		}

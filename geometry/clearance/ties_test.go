@@ -120,7 +120,7 @@ func TestCastAndClear(t *testing.T) {
 				t.Fatalf("outside at %g, before the hit at %g", at, hit.Dist)
 			}
 		}
-		if r.Inside(nil, from.Add(dir.Mul(hit.Dist + 1e-6))) {
+		if r.Inside(nil, from.Add(dir.Mul(hit.Dist+1e-6))) {
 			t.Fatalf("still inside beyond the hit at %g", hit.Dist)
 		}
 		to := from.Add(dir.Mul(hit.Dist / 2))

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/motion"
 	"knifedesk/jobs/estimate"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/layout"
@@ -32,7 +33,7 @@ func workedExample(t testing.TB) estimate.Input {
 	m, _ := d.Machine("wide-610")
 	prices, _ := d.PriceList("orrin")
 	label := layout.Piece{Bounds: geometry.Box{Max: geometry.Pt(180, 120)}}
-	layout, err := layout.Place(label, layout.Request{Stock: stock, Machine: m, Copies: 6})
+	layout, err := layout.Place(t.Context(), label, layout.Request{Stock: stock, Machine: m, Copies: 6})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -41,8 +42,8 @@ func workedExample(t testing.TB) estimate.Input {
 		Stock: stock, Copies: 6, Loads: len(layout.Loads), Usage: layout.Usage, CutMM: 6 * 3000,
 		Time: passes.Time{
 			LoadS: m.LoadS, TestS: m.TestS, UnloadS: m.UnloadS,
-			CutS:    6 * 100 * passes.MoveTime(30, 100, m.AccelMMS2),
-			TravelS: 270 * passes.MoveTime(40, m.TravelMMS, m.AccelMMS2),
+			CutS:    6 * 100 * motion.MoveTime(30, 100, m.AccelMMS2),
+			TravelS: 270 * motion.MoveTime(40, m.TravelMMS, m.AccelMMS2),
 			LiftS:   270 * m.LiftS,
 		},
 		Effort: effort, Prices: prices,

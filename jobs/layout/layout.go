@@ -17,19 +17,9 @@ type Request struct {
 	Mirror  *bool `json:"mirror,omitempty"`
 	OneTurn bool  `json:"one_turn,omitempty"` // all copies turned alike
 	// OverlapMM is how far panels of a piece larger than the stock overlap; 0:
-	// DefaultOverlap.
+	// defaultOverlap.
 	OverlapMM float64     `json:"overlap_mm,omitempty"`
 	Replies   ask.Replies `json:"replies,omitempty"`
-}
-
-// Piece is what is laid out: its footprint, in its own coordinates.
-type Piece struct {
-	Bounds  geometry.Box `json:"bounds"`
-	NetMM2  float64      `json:"net_mm2"`  // area of what is kept
-	HullMM2 float64      `json:"hull_mm2"` // area of the footprint
-	// KeepGrain forbids a quarter turn on stock with a grain, so that folds
-	// stay as they were drawn to it.
-	KeepGrain bool `json:"keep_grain,omitempty"`
 }
 
 // Layout is where the copies lie. Coordinates of a load: x across the feed

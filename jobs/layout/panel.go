@@ -4,26 +4,13 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/nest"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/workshop"
 )
 
-// DefaultOverlap is how far panels overlap, in mm (common practice, no source).
-const DefaultOverlap = 10
-
-// PanelCount returns how many panels of usable width cover a length when each
-// overlaps the next: ⌈(L−o)/(W−o)⌉, 1 where the length fits. It returns 0
-// where no number does, because the overlap eats the width.
-func PanelCount(lengthMM, usableMM, overlapMM float64) int {
-	const slack = 1e-9 // keeps an exact fit from being rounded up
-	switch {
-	case lengthMM <= usableMM:
-		return 1
-	case usableMM <= overlapMM:
-		return 0
-	}
-	return int(math.Ceil((lengthMM-overlapMM)/(usableMM-overlapMM) - slack))
-}
+// defaultOverlap is how far panels overlap, in mm (common practice, no source).
+const defaultOverlap = 10
 
 // RollLeft returns the length on a roll, in mm, from its outer and core
 // diameters and the thickness of film and liner together: the area of the
@@ -37,14 +24,14 @@ func RollLeft(outerMM, coreMM, thicknessMM float64) float64 {
 func (l *Layout) offTheStock(b geometry.Box, req Request, a area) {
 	overlap := req.OverlapMM
 	if overlap == 0 {
-		overlap = DefaultOverlap
+		overlap = defaultOverlap
 	}
 	length := a.box.Height()
 	if req.Stock.Form == workshop.Roll && req.Stock.LengthMM > 0 {
 		length = req.Stock.LengthMM - req.Stock.LeadMM - req.Stock.TailMM
 	}
 	grid := func(w, h float64) [2]int {
-		return [2]int{PanelCount(w, a.box.Width(), overlap), PanelCount(h, length, overlap)}
+		return [2]int{nest.Panels(w, a.box.Width(), overlap), nest.Panels(h, length, overlap)}
 	}
 	best, turned := grid(b.Width(), b.Height()), false
 	if q := grid(b.Height(), b.Width()); q[0]*q[1] > 0 && (q[0]*q[1] < best[0]*best[1] || best[0]*best[1] == 0) {

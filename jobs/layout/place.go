@@ -1,17 +1,20 @@
 package layout
 
 import (
+	"context"
 	"fmt"
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/nest"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/workshop"
 )
 
-// MaxCopies bounds the copies of one request.
-const MaxCopies = 100_000
+// maxCopies bounds the copies of one request.
+const maxCopies = 100_000
 
 // RequestError says which part of a piece or request makes no sense.
 type RequestError struct {
@@ -19,36 +22,51 @@ type RequestError struct {
 	Reason string
 }
 
-func (e *RequestError) Error() string { return "nest: " + e.Field + ": " + e.Reason }
+// Error names the field and what is wrong with it.
+func (e *RequestError) Error() string { return "layout: " + e.Field + ": " + e.Reason }
 
 // Place lays the copies of piece out on the stock by their bounding boxes:
 // the least number of sheets, or the least length of roll, and then the least
 // length of the last sheet, so that a large offcut is left. Copies are turned
 // by 0° or 90°, mixed on one sheet where that saves something. A piece that
 // does not fit, or a roll that is too short, is a finding and leaves the
-// layout without loads; a request that makes no sense is a *RequestError.
-func Place(piece Piece, req Request) (*Layout, error) {
+// layout without loads; a request that makes no sense is a *RequestError. Where
+// ctx ends first, its error is returned.
+func Place(ctx context.Context, piece Piece, req Request) (*Layout, error) {
 	if err := check(piece, req); err != nil {
 		return nil, err
 	}
 	l := &Layout{}
+	var lost error
+	err := budget.Run(ctx, func(b *budget.Budget) { lost = l.place(b, piece, req) })
+	if err == nil {
+		err = lost
+	}
+	if err != nil {
+		return nil, err
+	}
+	return l, nil
+}
+
+// place fills the layout in. Its error is a fault of the program.
+func (l *Layout) place(b *budget.Budget, piece Piece, req Request) error {
 	l.mirror(req)
 	area := l.usable(req)
 	allowed := l.turns(piece, req, area)
-	if !allowed.straight && !allowed.quarter {
-		return l, nil
+	if !allowed.Straight && !allowed.Quarter {
+		return nil
 	}
-	b := piece.Bounds
-	plan, ok := arrange(b.Width(), b.Height(), req.Stock.GapMM, area.box.Width(), area.box.Height(), req.Copies, allowed)
+	size := piece.size()
+	plan, ok := nest.Equal(b, size, sizeOf(area.box), req.Stock.GapMM, req.Copies, allowed)
 	if !ok {
-		return nil, fmt.Errorf("nest: a piece of %g by %g mm fits and could not be placed", b.Width(), b.Height())
+		return fmt.Errorf("layout: a piece of %g by %g mm fits and could not be placed", size.WidthMM, size.LengthMM)
 	}
-	if area.roll && !l.enough(piece, req, area, allowed, plan) {
-		return l, nil
+	if area.roll && !l.enough(b, piece, req, area, allowed, plan) {
+		return nil
 	}
-	l.load(piece, req.Stock, area, plan)
-	l.measure(piece, req, area)
-	return l, nil
+	l.load(b, piece, req.Stock, area, plan)
+	l.measure(b, piece, req, area)
+	return nil
 }
 
 func check(piece Piece, req Request) error {
@@ -73,31 +91,31 @@ func check(piece Piece, req Request) error {
 			return &RequestError{f.name, fmt.Sprintf("%g mm is out of range", f.mm)}
 		}
 	}
-	if req.Copies < 1 || req.Copies > MaxCopies {
-		return &RequestError{"copies", fmt.Sprintf("%d is not between 1 and %d", req.Copies, MaxCopies)}
+	if req.Copies < 1 || req.Copies > maxCopies {
+		return &RequestError{"copies", fmt.Sprintf("%d is not between 1 and %d", req.Copies, maxCopies)}
 	}
 	return nil
 }
 
 // turns decides how the piece may lie, and says what is wrong where it fits
 // in no way.
-func (l *Layout) turns(piece Piece, req Request, a area) turns {
+func (l *Layout) turns(piece Piece, req Request, a area) nest.Turns {
 	b := piece.Bounds
 	fits := func(w, h float64) bool {
 		const half = 0.0005 // sizes are taken to the nearest µm
 		return w <= a.box.Width()+half && h <= a.box.Height()+half
 	}
-	can := turns{straight: fits(b.Width(), b.Height()), quarter: fits(b.Height(), b.Width())}
-	if piece.KeepGrain && req.Stock.GrainDeg != nil && can.quarter {
-		can.quarter = !can.straight && l.acrossGrain(req.Replies)
-		if !can.straight && !can.quarter && len(l.Questions) > 0 {
-			return turns{}
+	can := nest.Turns{Straight: fits(b.Width(), b.Height()), Quarter: fits(b.Height(), b.Width())}
+	if piece.KeepGrain && req.Stock.GrainDeg != nil && can.Quarter {
+		can.Quarter = !can.Straight && l.acrossGrain(req.Replies)
+		if !can.Straight && !can.Quarter && len(l.Questions) > 0 {
+			return nest.Turns{}
 		}
 	}
-	if !can.straight && !can.quarter {
+	if !can.Straight && !can.Quarter {
 		l.offTheStock(b, req, a)
 	}
-	can.mixed = can.straight && can.quarter && !req.OneTurn
+	can.Mixed = can.Straight && can.Quarter && !req.OneTurn
 	return can
 }
 
@@ -137,21 +155,22 @@ func (l *Layout) mirror(req Request) {
 }
 
 // load makes the loads of an arrangement and puts the copies on them.
-func (l *Layout) load(piece Piece, s workshop.Stock, a area, plan arrangement) {
-	slots := make([][]slot, 0, plan.loads())
-	for range plan.fullLoads {
-		slots = append(slots, plan.full)
+func (l *Layout) load(b *budget.Budget, piece Piece, s workshop.Stock, a area, plan nest.Arrangement) {
+	slots := make([][]nest.Slot, 0, plan.Sheets())
+	for range plan.FullSheets {
+		slots = append(slots, plan.Full)
 	}
-	if len(plan.rest) > 0 {
-		slots = append(slots, plan.rest)
+	if len(plan.Rest) > 0 {
+		slots = append(slots, plan.Rest)
 	}
 	copies := 0
 	for i, on := range slots {
 		load := Load{Number: i + 1, WidthMM: s.WidthMM, LengthMM: s.LengthMM, MatID: a.mat.ID}
 		if a.roll {
-			load.LengthMM = s.LeadMM + float64(plan.length)/1000 - s.GapMM + s.TailMM
+			load.LengthMM = s.LeadMM + float64(plan.LengthUM)/1000 - s.GapMM + s.TailMM
 		}
 		for _, at := range on {
+			b.Step()
 			copies++
 			load.Placements = append(load.Placements, placed(piece, a.box.Min, at, copies, l.Mirrored))
 		}
@@ -161,7 +180,7 @@ func (l *Layout) load(piece Piece, s workshop.Stock, a area, plan arrangement) {
 
 // placed returns the copy of piece in a slot counted from origin. Turns and
 // mirrors are written as whole numbers, so they add no rounding.
-func placed(piece Piece, origin geometry.Point, at slot, number int, mirrored bool) Placement {
+func placed(piece Piece, origin geometry.Point, at nest.Slot, number int, mirrored bool) Placement {
 	b := piece.Bounds
 	w, h := b.Width(), b.Height()
 	m := geometry.Translate(-b.Min.X, -b.Min.Y)
@@ -169,12 +188,12 @@ func placed(piece Piece, origin geometry.Point, at slot, number int, mirrored bo
 		m = m.Then(geometry.Affine{A: -1, D: 1, E: w})
 	}
 	p := Placement{Copy: number}
-	if at.turned {
+	if at.Turned {
 		p.TurnDeg = 90
 		m = m.Then(geometry.Affine{B: 1, C: -1, E: h})
 		w, h = h, w
 	}
-	corner := origin.Add(geometry.Pt(float64(at.x)/1000, float64(at.y)/1000))
+	corner := origin.Add(geometry.Pt(float64(at.XUM)/1000, float64(at.YUM)/1000))
 	p.Transform = m.Then(geometry.Translate(corner.X, corner.Y))
 	p.Bounds = geometry.Box{Min: corner, Max: corner.Add(geometry.Pt(w, h))}
 	return p

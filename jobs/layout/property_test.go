@@ -24,20 +24,20 @@ func TestLayoutsAreSound(t *testing.T) {
 		req := on2(rapid.SampledFrom([]string{"card-160-a4", "card-220-a3", "film-removable-610", "film-heat-500"}).Draw(t, "stock"),
 			rapid.IntRange(1, 60).Draw(t, "copies"))
 		req.Stock.GapMM = rapid.Float64Range(0, 12).Draw(t, "gap")
-		l, err := layout.Place(p, req)
+		l, err := layout.Place(t.Context(), p, req)
 		if err != nil {
 			t.Fatal(err)
 		}
 		checkLayout(t, l, p, req)
 		req.OneTurn = true
-		one, err := layout.Place(p, req)
+		one, err := layout.Place(t.Context(), p, req)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if one.Usage.Sheets < l.Usage.Sheets || one.Usage.RollMM < l.Usage.RollMM-1e-9 {
 			t.Fatalf("mixed turns take more: %+v against %+v", l.Usage, one.Usage)
 		}
-		again, _ := layout.Place(p, req)
+		again, _ := layout.Place(t.Context(), p, req)
 		a, _ := json.Marshal(one)
 		b, _ := json.Marshal(again)
 		if string(a) != string(b) {
@@ -91,7 +91,7 @@ func checkLayout(t *rapid.T, l *layout.Layout, p layout.Piece, req layout.Reques
 
 // Instances of the pallet problem on which the pinwheel search is known to
 // reach the optimum; values from the literature on pallets, from memory. Sides
-// are scaled to mm; the gap is nought.
+// are scaled to mm; the gap is zero.
 func TestPalletInstances(t *testing.T) {
 	for _, c := range []struct {
 		x, y, a, b float64
@@ -132,7 +132,7 @@ func FuzzPlace(f *testing.F) {
 	f.Fuzz(func(t *testing.T, w, h, gap, margin float64, copies uint16, oneTurn bool) {
 		req := on2("card-160-a4", int(copies%500))
 		req.Stock.GapMM, req.Stock.MarginMM, req.OneTurn = gap, margin, oneTurn
-		l, err := layout.Place(piece(w, h), req)
+		l, err := layout.Place(t.Context(), piece(w, h), req)
 		if err != nil || len(l.Findings) > 0 {
 			return
 		}

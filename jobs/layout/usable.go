@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/nest"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/workshop"
 )
@@ -104,17 +106,16 @@ func chooseMat(mats []workshop.MatSize, s workshop.Stock) (workshop.MatSize, boo
 
 // enough reports whether the roll holds the arrangement; where it does not
 // the finding says how many copies it holds.
-func (l *Layout) enough(piece Piece, req Request, a area, allowed turns, plan arrangement) bool {
+func (l *Layout) enough(b *budget.Budget, piece Piece, req Request, a area, allowed nest.Turns, plan nest.Arrangement) bool {
 	s := req.Stock
-	need := s.LeadMM + float64(plan.length)/1000 - s.GapMM + s.TailMM
+	need := s.LeadMM + float64(plan.LengthUM)/1000 - s.GapMM + s.TailMM
 	if s.LengthMM == 0 || need <= s.LengthMM {
 		return true
 	}
-	b := piece.Bounds
-	left := s.LengthMM - s.LeadMM - s.TailMM
-	part, _ := arrange(b.Width(), b.Height(), s.GapMM, a.box.Width(), left, req.Copies, allowed)
+	left := nest.Size{WidthMM: a.box.Width(), LengthMM: s.LengthMM - s.LeadMM - s.TailMM}
+	part, _ := nest.Equal(b, piece.size(), left, s.GapMM, req.Copies, allowed)
 	l.Findings = append(l.Findings, finding.New(finding.RollTooShort, 1, map[string]any{
-		"stock": s.Name, "need_mm": need, "left_mm": s.LengthMM, "copies": req.Copies, "fit": len(part.full),
+		"stock": s.Name, "need_mm": need, "left_mm": s.LengthMM, "copies": req.Copies, "fit": len(part.Full),
 	}))
 	return false
 }

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/nest"
 	"knifedesk/jobs/workshop"
 )
 
@@ -11,8 +13,12 @@ import (
 // so that there is something to hold it by (common practice, no source).
 const tapeGrip = 10
 
+// leastOffcut is the shorter side from which a remainder is worth keeping, in
+// mm (common practice, no source).
+const leastOffcut = 50
+
 // measure fills in what the layout takes from the stores.
-func (l *Layout) measure(piece Piece, req Request, a area) {
+func (l *Layout) measure(b *budget.Budget, piece Piece, req Request, a area) {
 	s := req.Stock
 	copies := float64(req.Copies)
 	u := Usage{}
@@ -21,6 +27,7 @@ func (l *Layout) measure(piece Piece, req Request, a area) {
 		u.StockMM2 += load.WidthMM * load.LengthMM
 		box := geometry.EmptyBox()
 		for _, p := range load.Placements {
+			b.Step()
 			box = box.Union(p.Bounds)
 		}
 		used += box.Width() * box.Height()
@@ -38,21 +45,24 @@ func (l *Layout) measure(piece Piece, req Request, a area) {
 	}
 	u.tape(piece, s.TapeTack, copies)
 	last := l.Loads[len(l.Loads)-1]
-	if cut, ok := largestOffcut(last, s.GapMM); ok {
+	if cut, ok := offcut(b, last, s.GapMM); ok {
 		u.Offcut = &cut
 	}
 	l.Usage = u
 }
 
-// footprint is the area a copy covers: its hull, or its box where none is
-// given.
-func (p Piece) footprint() float64 {
-	if p.HullMM2 > 0 {
-		return p.HullMM2
+// offcut returns the largest rectangle that the copies leave free of a load, and
+// whether it is worth keeping. It is trimmed by hand, without margins.
+func offcut(b *budget.Budget, load Load, gap float64) (geometry.Box, bool) {
+	taken := make([]geometry.Box, len(load.Placements))
+	for i, p := range load.Placements {
+		taken[i] = p.Bounds
 	}
-	return p.Bounds.Width() * p.Bounds.Height()
+	free := nest.Free(b, geometry.Box{Max: geometry.Pt(load.WidthMM, load.LengthMM)}, gap, taken)
+	return free, free.Width() >= leastOffcut && free.Height() >= leastOffcut
 }
 
+// waste is the share of what was taken that is not kept.
 func waste(kept, taken float64) float64 {
 	if taken <= 0 {
 		return 0

@@ -39,18 +39,24 @@ func lettering(n int) []artwork.Stroke {
 	return strokes
 }
 
+// oneLoad returns strokes on a sheet of film, all in one band of the feed, which
+// is the harder case.
+func oneLoad(t testing.TB, strokes ...artwork.Stroke) job {
+	t.Helper()
+	j := jobOn(t, "film-removable-610", 1, square(artwork.KissCut, 0, 0, 1))
+	j.req.Stock.Form = workshop.Sheet
+	j.strokes = strokes
+	j.layout = &layout.Layout{Loads: []layout.Load{{Number: 1, Placements: []layout.Placement{{Copy: 1, Transform: geometry.Identity}}}}}
+	return j
+}
+
 func BenchmarkOrder(b *testing.B) {
-	d := workshop.Example()
-	s, _ := d.Stock("film-removable-610")
-	m, _ := d.Machine("wide-610")
-	s.Form = workshop.Sheet // one band, the harder case
-	laid := &layout.Layout{Loads: []layout.Load{{Number: 1, Placements: []layout.Placement{{Copy: 1, Transform: geometry.Identity}}}}}
 	for _, n := range []int{10, 100, 1000, 10000} {
 		b.Run(fmt.Sprintf("strokes=%d", n), func(b *testing.B) {
-			strokes := lettering(n)
+			j := oneLoad(b, lettering(n)...)
 			var plan *passes.Plan
 			for b.Loop() {
-				plan, _ = passes.Order(strokes, laid, passes.Request{Stock: s, Machine: m, Settings: d.Settings})
+				plan = j.order(b)
 			}
 			b.ReportMetric(plan.TravelMM/float64(n), "travel-mm/stroke")
 		})

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/layout"
 )
@@ -15,7 +16,8 @@ type RequestError struct {
 	Reason string
 }
 
-func (e *RequestError) Error() string { return "pass: " + e.Field + ": " + e.Reason }
+// Error names the field and what is wrong with it.
+func (e *RequestError) Error() string { return "passes: " + e.Field + ": " + e.Reason }
 
 const (
 	farthest   = 1e6 // mm, beyond any load
@@ -24,10 +26,10 @@ const (
 )
 
 // check refuses numbers with which no order can be worked out.
-func check(strokes []artwork.Stroke, laid *layout.Layout, req Request) error {
+func check(b *budget.Budget, strokes []artwork.Stroke, laid *layout.Layout, req Request) error {
 	m := req.Machine
 	if bad := firstBad(map[string]float64{"travel_mm_s": m.TravelMMS, "accel_mm_s2": m.AccelMMS2}); bad != "" {
-		return &RequestError{"machine." + bad, "has to be above nought"}
+		return &RequestError{"machine." + bad, "must be above zero"}
 	}
 	for _, set := range req.Settings {
 		if set.Passes > mostPasses {
@@ -38,12 +40,14 @@ func check(strokes []artwork.Stroke, laid *layout.Layout, req Request) error {
 		}
 	}
 	for i := range strokes {
+		b.Spend(1 + len(strokes[i].Path.Segments))
 		if !within(strokes[i].Path.Bounds()) {
 			return &RequestError{"strokes.path", fmt.Sprintf("stroke %d lies beyond any load", i)}
 		}
 	}
 	for _, load := range laid.Loads {
 		for _, at := range load.Placements {
+			b.Step()
 			if !within(at.Bounds) || !within(geometry.BoxAround(at.Transform.Apply(geometry.Pt(1, 1)))) {
 				return &RequestError{"layout.placements", fmt.Sprintf("copy %d lies beyond any load", at.Copy)}
 			}
@@ -53,7 +57,7 @@ func check(strokes []artwork.Stroke, laid *layout.Layout, req Request) error {
 }
 
 // firstBad returns the first name, by the alphabet, whose value is not above
-// nought.
+// zero.
 func firstBad(values map[string]float64) string {
 	first := ""
 	for name, v := range values {

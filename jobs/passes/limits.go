@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/layout"
@@ -12,19 +13,20 @@ import (
 
 // checkMachine says what of the stock, the layout and the strokes the machine
 // or the hold does not allow.
-func (p *Plan) checkMachine(strokes []artwork.Stroke, laid *layout.Layout, req Request) {
+func (p *Plan) checkMachine(b *budget.Budget, strokes []artwork.Stroke, laid *layout.Layout, req Request) {
 	s, m := req.Stock, req.Machine
 	values := map[string]any{"stock": s.Name, "machine": m.Name}
 	if m.MaxCaliperUM > 0 && s.CaliperUM > m.MaxCaliperUM {
 		p.find(finding.CaliperOverMachine, values, map[string]any{"caliper_um": s.CaliperUM, "limit_um": m.MaxCaliperUM})
 	}
-	if span := widestSpan(laid); m.WidthMM > 0 && span > m.WidthMM+1e-6 {
+	if span := widestSpan(b, laid); m.WidthMM > 0 && span > m.WidthMM+1e-6 {
 		p.find(finding.WiderThanMachine, values, map[string]any{"span_mm": span, "limit_mm": m.WidthMM})
 	}
 	if s.Hold == workshop.Rollers {
 		var places []finding.Place
 		for _, one := range strokes {
 			if one.Operation == artwork.ThroughCut {
+				b.Spend(len(one.Path.Segments))
 				places = append(places, placeOf(one))
 			}
 		}
@@ -32,7 +34,7 @@ func (p *Plan) checkMachine(strokes []artwork.Stroke, laid *layout.Layout, req R
 			p.Findings = append(p.Findings, finding.New(finding.ThroughWithoutMat, len(places), values, places...))
 		}
 	}
-	p.checkGrain(strokes, laid, s)
+	p.checkGrain(b, strokes, laid, s)
 }
 
 func placeOf(s artwork.Stroke) finding.Place {
@@ -43,11 +45,12 @@ func placeOf(s artwork.Stroke) finding.Place {
 	return pl
 }
 
-func widestSpan(laid *layout.Layout) float64 {
+func widestSpan(b *budget.Budget, laid *layout.Layout) float64 {
 	widest := 0.0
 	for _, load := range laid.Loads {
 		box := geometry.EmptyBox()
 		for _, at := range load.Placements {
+			b.Step()
 			box = box.Union(at.Bounds)
 		}
 		widest = math.Max(widest, box.Width())
@@ -57,17 +60,18 @@ func widestSpan(laid *layout.Layout) float64 {
 
 // checkGrain looks for scores that run more across the grain than along it, on
 // the copies as they lie.
-func (p *Plan) checkGrain(strokes []artwork.Stroke, laid *layout.Layout, s workshop.Stock) {
+func (p *Plan) checkGrain(b *budget.Budget, strokes []artwork.Stroke, laid *layout.Layout, s workshop.Stock) {
 	if s.GrainDeg == nil {
 		return
 	}
 	total, cracking := 0.0, map[int]bool{}
-	for _, turn := range turnsOf(laid) {
+	for _, turn := range turnsOf(b, laid) {
 		for i, one := range strokes {
 			if one.Operation != artwork.Score {
 				continue
 			}
-			if mm := AcrossGrain(one.Path.Transform(turn.Transform), *s.GrainDeg); mm > 0.5 {
+			b.Spend(len(one.Path.Segments))
+			if mm := one.Path.Transform(turn.Transform).LengthAcross(*s.GrainDeg); mm > 0.5 {
 				total += mm * float64(turn.copies)
 				cracking[i] = true
 			}
@@ -93,11 +97,12 @@ type turned struct {
 }
 
 // turnsOf lists the ways copies lie, without where.
-func turnsOf(laid *layout.Layout) []turned {
+func turnsOf(b *budget.Budget, laid *layout.Layout) []turned {
 	var all []turned
 	for _, load := range laid.Loads {
 	next:
 		for _, at := range load.Placements {
+			b.Spend(1 + len(all))
 			m := at.Transform
 			m.E, m.F = 0, 0
 			for i := range all {
@@ -110,20 +115,4 @@ func turnsOf(laid *layout.Layout) []turned {
 		}
 	}
 	return all
-}
-
-// AcrossGrain returns the length of path, in mm, that lies more than 45° off
-// the direction of the grain, which is in degrees from the x axis.
-func AcrossGrain(path geometry.Path, grainDeg float64) float64 {
-	sin, cos := math.Sincos(grainDeg * math.Pi / 180)
-	grain := geometry.Pt(cos, sin)
-	pts := path.Flatten(0.1)
-	total := 0.0
-	for i := 1; i < len(pts); i++ {
-		d := pts[i].Sub(pts[i-1])
-		if math.Abs(d.Cross(grain)) > math.Abs(d.Dot(grain))*(1+1e-9) {
-			total += d.Norm()
-		}
-	}
-	return total
 }

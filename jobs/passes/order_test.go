@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/geometrytest/property"
+	"knifedesk/geometry/motion"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/layout"
@@ -15,8 +17,6 @@ import (
 	"knifedesk/jobs/workshop"
 
 	"github.com/google/go-cmp/cmp"
-	"knifedesk/geometry/geometrytest/property"
-
 	"pgregory.net/rapid"
 )
 
@@ -39,7 +39,7 @@ func jobOn(t testing.TB, stock string, copies int, strokes ...artwork.Stroke) jo
 	for _, one := range strokes {
 		box = box.Union(one.Path.Bounds())
 	}
-	l, err := layout.Place(layout.Piece{Bounds: box}, layout.Request{Stock: s, Machine: m, Copies: copies})
+	l, err := layout.Place(t.Context(), layout.Piece{Bounds: box}, layout.Request{Stock: s, Machine: m, Copies: copies})
 	if err != nil || len(l.Findings) > 0 {
 		t.Fatal(err, l.Findings)
 	}
@@ -48,11 +48,27 @@ func jobOn(t testing.TB, stock string, copies int, strokes ...artwork.Stroke) jo
 
 func (j job) order(t testing.TB) *passes.Plan {
 	t.Helper()
-	p, err := passes.Order(j.strokes, j.layout, j.req)
+	p, err := passes.Order(t.Context(), j.strokes, j.layout, j.req)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return p
+}
+
+func path(t testing.TB, data string) geometry.Path {
+	t.Helper()
+	paths, err := geometry.ParsePathData(data)
+	if err != nil || len(paths) != 1 {
+		t.Fatalf("%q: %v, %d paths", data, err, len(paths))
+	}
+	return paths[0]
+}
+
+func near(t *testing.T, what string, got, want, tol float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tol) {
+		t.Errorf("%s: %.6f, want %.6f within %g", what, got, want, tol)
+	}
 }
 
 func stroke(t testing.TB, op artwork.Operation, data string) artwork.Stroke {
@@ -254,7 +270,7 @@ func TestTimesAddUp(t *testing.T) {
 	one := p.Loads[0].Passes[0]
 	near(t, "cut", one.CutMM, 2*160+1, 1e-9)
 	near(t, "travel from the origin", one.TravelMM, math.Hypot(10, 50), 1e-9)
-	near(t, "travel time", p.Time.TravelS, passes.MoveTime(50, 200, 1000), 1e-9)
+	near(t, "travel time", p.Time.TravelS, motion.MoveTime(50, 200, 1000), 1e-9)
 	near(t, "motion", one.MotionS, one.CutS+one.TravelS+0.1, 1e-9)
 	near(t, "all", p.Time.Total(), 180+120+60+one.MotionS, 1e-9)
 	if one.Lifts != 1 || p.Lifts != 1 {
@@ -305,7 +321,7 @@ func TestNumbersThatMakeNoSense(t *testing.T) {
 	} {
 		j := jobOn(t, "card-160-a4", 1, square(artwork.ThroughCut, 0, 0, 40))
 		change(&j)
-		_, err := passes.Order(j.strokes, j.layout, j.req)
+		_, err := passes.Order(t.Context(), j.strokes, j.layout, j.req)
 		var bad *passes.RequestError
 		if !errors.As(err, &bad) || bad.Field != field {
 			t.Errorf("%s: error %v", field, err)
@@ -362,7 +378,7 @@ func TestOrderProperties(t *testing.T) {
 		s, _ := d.Stock("film-removable-610")
 		m, _ := d.Machine("wide-610")
 		req := passes.Request{Stock: s, Machine: m, Settings: d.Settings}
-		p, err := passes.Order(strokes, laid, req)
+		p, err := passes.Order(t.Context(), strokes, laid, req)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -380,7 +396,7 @@ func TestOrderProperties(t *testing.T) {
 				}
 			}
 		}
-		again, _ := passes.Order(strokes, laid, req)
+		again, _ := passes.Order(t.Context(), strokes, laid, req)
 		x, _ := json.Marshal(p)
 		y, _ := json.Marshal(again)
 		if string(x) != string(y) {
@@ -421,7 +437,7 @@ func FuzzOrder(f *testing.F) {
 		for c := range int(copies % 4) {
 			l.Loads[0].Placements = append(l.Loads[0].Placements, layout.Placement{Copy: c + 1, Transform: geometry.Translate(float64(c)*50, 0)})
 		}
-		p, err := passes.Order(strokes, l, passes.Request{Stock: s, Machine: m, Settings: d.Settings})
+		p, err := passes.Order(t.Context(), strokes, l, passes.Request{Stock: s, Machine: m, Settings: d.Settings})
 		if err != nil || len(p.Loads) == 0 {
 			return
 		}

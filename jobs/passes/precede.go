@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/tour"
 	"knifedesk/jobs/artwork"
 )
 
@@ -27,21 +29,21 @@ type sequence struct {
 // weed border and seams come after all else, since they free the piece.
 //
 // Pen lines, scores and perforations free nothing and may run in any order.
-func sequenceOf(strokes []artwork.Stroke, op artwork.Operation) sequence {
+func sequenceOf(b *budget.Budget, strokes []artwork.Stroke, op artwork.Operation) sequence {
 	s := sequence{after: make([][]int, len(strokes)), tier: make([]int, len(strokes))}
 	if !op.Cuts() {
 		return s
 	}
-	cs := make([]contour, len(strokes))
+	cs := make([]tour.Contour, len(strokes))
 	for i := range strokes {
-		cs[i] = contourOf(strokes[i].Path)
-		s.tier[i] = tierOf(cs[i].area)
+		cs[i] = tour.NewContour(b, strokes[i].Path)
+		s.tier[i] = tierOf(cs[i].Area())
 	}
-	parents := containers(cs)
-	s.holdBack(strokes, parents)
+	parents := tour.Holders(b, cs)
+	s.holdBack(b, strokes, parents)
 	for i := range strokes {
 		if strokes[i].Added == artwork.Relief {
-			s.after[i] = append(s.after[i], touched(cs, strokes, i, parents[i])...)
+			s.after[i] = append(s.after[i], touched(b, cs, strokes, i, parents[i])...)
 		}
 	}
 	return s
@@ -57,7 +59,7 @@ func tierOf(area float64) int {
 
 // holdBack puts every stroke before what holds it, and the outermost ones
 // before borders and seams.
-func (s *sequence) holdBack(strokes []artwork.Stroke, parents []int) {
+func (s *sequence) holdBack(b *budget.Budget, strokes []artwork.Stroke, parents []int) {
 	var last []int
 	for i := range strokes {
 		if frees(strokes[i]) {
@@ -66,6 +68,7 @@ func (s *sequence) holdBack(strokes []artwork.Stroke, parents []int) {
 		}
 	}
 	for i, p := range parents {
+		b.Spend(1 + len(last))
 		if p >= 0 && !(frees(strokes[i]) && !frees(strokes[p])) {
 			s.after[i] = append(s.after[i], p)
 		}
@@ -84,33 +87,20 @@ func frees(s artwork.Stroke) bool { return s.Added == artwork.Border || s.Added 
 
 // touched returns the contours on which relief line i ends, but for the one
 // that holds it and is after it anyway.
-func touched(cs []contour, strokes []artwork.Stroke, i, parent int) []int {
+func touched(b *budget.Budget, cs []tour.Contour, strokes []artwork.Stroke, i, parent int) []int {
 	var on []int
 	ends := [2]geometry.Point{strokes[i].Path.Start, strokes[i].Path.End()}
-	for j, c := range cs {
+	for j := range cs {
+		b.Step()
 		if j == i || j == parent || strokes[j].Added == artwork.Relief || frees(strokes[j]) {
 			continue
 		}
 		for _, end := range ends {
-			if c.box.Grow(touchMM).Contains(end) && c.distance(end) <= touchMM {
+			if cs[j].Touches(b, end, touchMM) {
 				on = append(on, j)
 				break
 			}
 		}
 	}
 	return on
-}
-
-// distance returns how far p is from the line.
-func (c contour) distance(p geometry.Point) float64 {
-	best := math.Inf(1)
-	for i := 1; i < len(c.pts); i++ {
-		a, d := c.pts[i-1], c.pts[i].Sub(c.pts[i-1])
-		t := 0.0
-		if n := d.Dot(d); n > 0 {
-			t = math.Max(0, math.Min(1, p.Sub(a).Dot(d)/n))
-		}
-		best = math.Min(best, p.Dist(a.Add(d.Mul(t))))
-	}
-	return best
 }

@@ -1,16 +1,17 @@
 package passes
 
 import (
+	"knifedesk/geometry/knife"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/workshop"
 )
 
-// ChooseSetting returns the setting for one operation on a stock and machine,
+// chooseSetting returns the setting for one operation on a stock and machine,
 // and whether there is one. A setting for the stock comes before one for its
 // family, then one for the machine before one for any, one whose blade the
 // machine has, one that was tested, the one tested last, and the first listed.
-func ChooseSetting(settings []workshop.Setting, s workshop.Stock, m workshop.Machine, op artwork.Operation) (workshop.Setting, bool) {
+func chooseSetting(settings []workshop.Setting, s workshop.Stock, m workshop.Machine, op artwork.Operation) (workshop.Setting, bool) {
 	best, found := workshop.Setting{}, false
 	for _, one := range settings {
 		if applies(one, s, m, op) && (!found || before(one, best, m)) {
@@ -52,18 +53,18 @@ const (
 
 // toolFor returns the tool of an operation and the blade it is, none for pens
 // and blunt scoring tips, which do not trail.
-func toolFor(op artwork.Operation, set workshop.Setting, m workshop.Machine) (tool, workshop.Blade) {
+func toolFor(op artwork.Operation, set workshop.Setting, m workshop.Machine) (tool, knife.Blade) {
 	switch op {
 	case artwork.Pen:
-		return penTool, workshop.Blade{}
+		return penTool, knife.Blade{}
 	case artwork.Score:
-		return scoreTool, workshop.Blade{}
+		return scoreTool, knife.Blade{}
 	}
 	blade, ok := m.BladeFor(set)
 	if !ok {
 		blade = m.Blade
 	}
-	return tool("blade " + blade.ID), blade
+	return tool("blade " + blade.ID), knife.Blade{OffsetMM: blade.OffsetMM, OvercutMM: blade.OvercutMM}
 }
 
 // checkSetting says what of a setting is beyond the machine, and returns the

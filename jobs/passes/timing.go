@@ -2,17 +2,29 @@ package passes
 
 import (
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/knife"
+	"knifedesk/geometry/motion"
+	"knifedesk/geometry/tour"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/workshop"
 )
 
 // timing follows the axis of the holder through a pass and adds up.
 type timing struct {
+	b       *budget.Budget
 	pass    *Pass
-	blade   workshop.Blade
-	m       workshop.Machine
+	blade   knife.Blade
+	axes    motion.Axes
+	travel  tour.Cost // seconds with the knife up
+	liftS   float64
 	at      geometry.Point // of the axis
 	heading geometry.Point // of the blade; zero where it is not known
+}
+
+func newTiming(b *budget.Budget, pass *Pass, blade knife.Blade, m workshop.Machine, at, heading geometry.Point) *timing {
+	axes := motion.Axes{SpeedMMS: m.MaxSpeedMMS, TravelMMS: m.TravelMMS, AccelMMS2: m.AccelMMS2}
+	return &timing{b: b, pass: pass, blade: blade, axes: axes, travel: axes.Travel(), liftS: m.LiftS, at: at, heading: heading}
 }
 
 // run adds one run that draws line: travel to it, lift and drop, and motion
@@ -22,7 +34,7 @@ func (t *timing) run(r Run, line geometry.Path) {
 	set := t.pass.Setting
 	cuts := []geometry.Path{line}
 	if set.Operation == artwork.Perforate {
-		cuts = Dashes(line, set.DashMM, set.TieMM)
+		cuts = knife.Dashes(t.b, line, set.DashMM, set.TieMM)
 	}
 	for _, cut := range cuts {
 		if cut.Closed {
@@ -37,19 +49,30 @@ func (t *timing) run(r Run, line geometry.Path) {
 
 // stroke runs one cut from drop to lift.
 func (t *timing) stroke(cut geometry.Path, rounds int) {
-	axis := KnifePathFrom(cut, t.blade, t.heading, rounds)
+	axis := t.blade.Axis(t.b, cut, t.heading, rounds)
 	p := t.pass
 	p.TravelMM += t.at.Dist(axis.Start)
-	p.TravelS += TravelTime(t.at, axis.Start, t.m)
+	p.TravelS += t.travel(t.at, axis.Start)
 	p.Lifts++
-	tip := cutLine(cut, t.blade.OvercutMM, rounds)
-	p.CutMM += tip.Length()
-	p.CutS += PathTime(axis, p.Setting.SpeedMMS, t.m)
+	tip := t.blade.CutLine(t.b, cut, rounds)
+	p.CutMM += t.length(tip)
+	p.CutS += t.axes.PathTime(t.b, axis, p.Setting.SpeedMMS)
 	t.at = axis.End()
 	if t.blade.OffsetMM > 0 {
-		t.heading = endHeading(tip)
+		t.heading = knife.EndHeading(tip)
 	}
-	p.MotionS = p.CutS + p.TravelS + float64(p.Lifts)*t.m.LiftS
+	p.MotionS = p.CutS + p.TravelS + float64(p.Lifts)*t.liftS
+}
+
+// length is line.Length() in steps.
+func (t *timing) length(line geometry.Path) float64 {
+	sum, from := 0.0, line.Start
+	for _, s := range line.Segments {
+		t.b.Spend(8) // measuring a curve takes about a microsecond
+		sum += s.Length(from)
+		from = s.End
+	}
+	return sum
 }
 
 // add appends a load and takes its time.

@@ -1,4 +1,4 @@
-package passes_test
+package tour_test
 
 import (
 	"bufio"
@@ -11,10 +11,10 @@ import (
 	"testing"
 
 	"knifedesk/geometry"
-	"knifedesk/geometry/geometrytest/reference"
-	"knifedesk/jobs/passes"
-
 	"knifedesk/geometry/geometrytest/property"
+	"knifedesk/geometry/geometrytest/reference"
+	"knifedesk/geometry/motion"
+	"knifedesk/geometry/tour"
 
 	"pgregory.net/rapid"
 )
@@ -36,7 +36,7 @@ func TestToursNearKnownOptima(t *testing.T) {
 	} {
 		t.Run(c.file, func(t *testing.T) {
 			groups := readTSPLIB(t, c.file)
-			got := passes.RoundTrip(groups, euc2D)
+			got := tour.RoundTrip(groups, euc2D)
 			t.Logf("%g, %.2f %% above %g", got, 100*(got/c.optimum-1), c.optimum)
 			if got < c.optimum || got > 1.03*c.optimum {
 				t.Errorf("tour of %g, optimum %g", got, c.optimum)
@@ -61,7 +61,7 @@ func TestGeneralisedToursNearKnownOptima(t *testing.T) {
 			groups := readTSPLIB(t, c.file)
 			got := math.Inf(1)
 			for _, home := range groups[0] {
-				got = math.Min(got, passes.RoundTrip(append([][]geometry.Point{{home}}, groups[1:]...), euc2D))
+				got = math.Min(got, tour.RoundTrip(append([][]geometry.Point{{home}}, groups[1:]...), euc2D))
 			}
 			t.Logf("%g, %.2f %% above %g", got, 100*(got/c.optimum-1), c.optimum)
 			if got < c.optimum || got > 1.03*c.optimum {
@@ -121,7 +121,7 @@ func TestSmallToursAreOptimal(t *testing.T) {
 	property.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 8).Draw(t, "stops")
 		coord := rapid.Float64Range(0, 100)
-		stops := make([]passes.Stop, n)
+		stops := make([]tour.Stop, n)
 		for i := range stops {
 			stops[i].Closed = rapid.Bool().Draw(t, "closed")
 			entries := 2
@@ -136,10 +136,10 @@ func TestSmallToursAreOptimal(t *testing.T) {
 			}
 		}
 		cost := func(p, q geometry.Point) float64 {
-			return passes.MoveTime(math.Max(math.Abs(p.X-q.X), math.Abs(p.Y-q.Y)), 200, 1000)
+			return motion.MoveTime(math.Max(math.Abs(p.X-q.X), math.Abs(p.Y-q.Y)), 200, 1000)
 		}
 		want := exact(stops, geometry.Pt(0, 0), cost)
-		taken, found := passes.Shortest(stops, geometry.Pt(0, 0), cost)
+		taken, found := tour.Shortest(stops, geometry.Pt(0, 0), cost)
 		cases++
 		if math.Abs(taken-want) > 1e-9 {
 			t.Fatalf("%.6f s, optimum %.6f", taken, want)
@@ -158,7 +158,7 @@ func TestSmallToursAreOptimal(t *testing.T) {
 
 // exact tries all orders by dynamic programming (Held and Karp, 1962) over
 // subsets, last stop and its entry.
-func exact(stops []passes.Stop, start geometry.Point, cost func(p, q geometry.Point) float64) float64 {
+func exact(stops []tour.Stop, start geometry.Point, cost func(p, q geometry.Point) float64) float64 {
 	n := len(stops)
 	before := make([]int, n)
 	for i, s := range stops {
@@ -166,7 +166,7 @@ func exact(stops []passes.Stop, start geometry.Point, cost func(p, q geometry.Po
 			before[later] |= 1 << i
 		}
 	}
-	exit := func(s passes.Stop, e int) geometry.Point {
+	exit := func(s tour.Stop, e int) geometry.Point {
 		if s.Closed {
 			return s.Entries[e]
 		}

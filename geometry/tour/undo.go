@@ -1,4 +1,4 @@
-package passes
+package tour
 
 // reverse turns places i to j round; open stops are run the other way.
 func (s *search) reverse(i, j int) {
@@ -7,6 +7,7 @@ func (s *search) reverse(i, j int) {
 }
 
 func (s *search) flip(i, j int) {
+	s.b.Spend(j - i + 1)
 	for ; i <= j; i, j = i+1, j-1 {
 		a, b := s.seq[i], s.seq[j]
 		s.seq[i], s.seq[j] = b, a
@@ -19,7 +20,7 @@ func (s *search) flip(i, j int) {
 }
 
 func (s *search) turnStop(stop int) {
-	if !s.stops[stop].closed {
+	if !s.stops[stop].Closed {
 		s.entry[stop] = 1 - s.entry[stop]
 	}
 }
@@ -41,7 +42,8 @@ func (s *search) undo() {
 // one of them.
 func (s *search) mayTurn(i, j int) bool {
 	for k := i; k < j; k++ {
-		for _, later := range s.stops[s.seq[k]].after {
+		s.b.Spend(1 + len(s.stops[s.seq[k]].After))
+		for _, later := range s.stops[s.seq[k]].After {
 			if p := s.pos[later]; p > k && p <= j {
 				return false
 			}
@@ -54,8 +56,9 @@ func (s *search) mayTurn(i, j int) bool {
 // those between them and place k.
 func (s *search) mayPass(a, b, k int) bool {
 	for i := a; i <= b; i++ {
+		s.b.Spend(1 + len(s.stops[s.seq[i]].After) + len(s.stops[s.seq[i]].before))
 		if k > b {
-			for _, later := range s.stops[s.seq[i]].after {
+			for _, later := range s.stops[s.seq[i]].After {
 				if p := s.pos[later]; p > b && p <= k {
 					return false
 				}
@@ -74,6 +77,7 @@ func (s *search) mayPass(a, b, k int) bool {
 // kick swaps two neighbouring runs of stops somewhere, whatever that costs,
 // and reports whether the order allows it.
 func (s *search) kick() bool {
+	s.b.Step()
 	n := len(s.seq)
 	if n < 2 {
 		return false

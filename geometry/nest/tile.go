@@ -1,8 +1,10 @@
-package layout
+package nest
 
 import (
 	"slices"
 	"sort"
+
+	"knifedesk/geometry/budget"
 )
 
 // pattern is a set of equal rectangles in a rectangle: rows of one turn, or
@@ -14,15 +16,10 @@ type pattern struct {
 	parts      []part
 }
 
+// part is a pattern at its place in another.
 type part struct {
 	x, y int64
 	in   *pattern
-}
-
-// slot is the place of one rectangle: its lower left corner.
-type slot struct {
-	x, y   int64
-	turned bool
 }
 
 // tiler fills rectangles with equal rectangles of a along x and b along y, or
@@ -40,13 +37,14 @@ type slot struct {
 //	|  |      4    |
 //	+--+-----------+
 //
-// The search ends at the area bound or when its budget of splits is spent, so
-// the answer never depends on a clock.
+// The search ends at the area bound or when the splits that it may look at are
+// spent, so the answer never depends on a clock.
 type tiler struct {
+	budget *budget.Budget
 	a, b   int64
 	sums   []int64 // all i·a + j·b up to the largest side, sorted
 	memo   map[[2]int64]known
-	budget int
+	splits *budget.Budget // that may still be looked at
 }
 
 // known is the best pattern found for a rectangle, searched to depth.
@@ -56,16 +54,18 @@ type known struct {
 }
 
 const (
-	splitBudget = 1_000_000 // splits looked at for a whole sheet
-	splitDepth  = 3         // pinwheels within pinwheels
-	maxSums     = 20_000    // more cut positions than this are not kept
-	maxRaster   = 60        // positions tried along a side
+	mostSplits = 1_000_000 // splits looked at for a whole sheet
+	splitDepth = 3         // pinwheels within pinwheels
+	maxSums    = 20_000    // more cut positions than this are not kept
+	maxRaster  = 60        // positions tried along a side
 )
 
-func newTiler(a, b, side int64) *tiler {
-	t := &tiler{a: a, b: b, memo: map[[2]int64]known{}}
-	for i := int64(0); i*a <= side; i++ {
+// newTiler returns a tiler for rectangles with sides of at most side.
+func newTiler(steps *budget.Budget, a, b, side int64) *tiler {
+	t := &tiler{budget: steps, a: a, b: b, memo: map[[2]int64]known{}}
+	for i := int64(0); i*a <= side && len(t.sums) < maxSums; i++ {
 		for j := int64(0); i*a+j*b <= side && len(t.sums) < maxSums; j++ {
+			steps.Step()
 			t.sums = append(t.sums, i*a+j*b)
 		}
 	}
@@ -84,16 +84,17 @@ func (t *tiler) norm(x int64) int64 {
 	return t.sums[i-1]
 }
 
-// fill returns the best pattern found in x by y with a budget of splits.
-func (t *tiler) fill(x, y int64, budget int) *pattern {
-	t.budget = budget
+// fill returns the best pattern found in x by y with so many splits.
+func (t *tiler) fill(x, y int64, splits int) *pattern {
+	t.splits = t.budget.Allow(splits)
 	best := &pattern{}
-	for depth := 1; depth <= splitDepth && t.budget > 0; depth++ {
+	for depth := 1; depth <= splitDepth && !t.splits.Over(); depth++ {
 		best = t.solve(x, y, depth)
 	}
 	return best
 }
 
+// solve returns the best pattern known for x by y, searched to depth.
 func (t *tiler) solve(x, y int64, depth int) *pattern {
 	x, y = t.norm(x), t.norm(y)
 	best := t.uniform(x, y)
@@ -109,8 +110,8 @@ func (t *tiler) solve(x, y int64, depth int) *pattern {
 		best = k.best
 	}
 	best = t.split(x, y, depth, best, bound)
-	if t.budget < 0 {
-		depth = 0 // cut short: worth another look with a new budget
+	if t.splits.Over() {
+		depth = 0 // cut short: worth another look with new splits
 	}
 	t.memo[key] = known{best, depth}
 	return best
@@ -137,7 +138,7 @@ func (t *tiler) split(x, y int64, depth int, best *pattern, bound int64) *patter
 		for _, x2 := range across[i:] {
 			for j, y1 := range along {
 				for _, y2 := range along[j:] {
-					if t.budget--; t.budget < 0 {
+					if !t.splits.Spend(1) {
 						return best
 					}
 					best = t.better(best, depth, [5]block{
@@ -157,6 +158,7 @@ func (t *tiler) split(x, y int64, depth int, best *pattern, bound int64) *patter
 	return best
 }
 
+// block is one of the five parts of a pinwheel.
 type block struct{ x, y, w, h int64 }
 
 // better returns the pattern of the five blocks where it holds more than
@@ -210,19 +212,21 @@ func (t *tiler) raster(x int64) []int64 {
 			at = append(at, s, t.norm(x-s))
 		}
 	}
+	t.budget.Spend(len(at))
 	slices.Sort(at)
 	return slices.Compact(at)
 }
 
 // place appends the slots of p at (x, y).
-func (t *tiler) place(slots []slot, p *pattern, x, y int64) []slot {
+func (t *tiler) place(slots []Slot, p *pattern, x, y int64) []Slot {
 	for _, in := range p.parts {
 		slots = t.place(slots, in.in, x+in.x, y+in.y)
 	}
 	w, h := t.size(p.turned)
 	for r := int64(0); r < p.rows; r++ {
 		for c := int64(0); c < p.cols; c++ {
-			slots = append(slots, slot{x + c*w, y + r*h, p.turned})
+			t.budget.Step()
+			slots = append(slots, Slot{x + c*w, y + r*h, p.turned})
 		}
 	}
 	return slots

@@ -1,8 +1,10 @@
-package layout
+package nest
 
 import (
 	"cmp"
 	"slices"
+
+	"knifedesk/geometry/budget"
 )
 
 // strip is a stack of bands across the whole usable width, in the order in
@@ -22,8 +24,8 @@ type band struct {
 // two turns repeat after a few sides, so longer bands gain next to nothing.
 const maxBand = 4
 
-// stripBudget is how many splits are looked at for all bands of a strip.
-const stripBudget = 1_000_000
+// stripSplits is how many splits are looked at for all bands of a strip.
+const stripSplits = 1_000_000
 
 // bands returns the bands of width x worth using: each holds more than every
 // shorter one.
@@ -34,7 +36,7 @@ func (t *tiler) bands(x int64) []band {
 		end++
 	}
 	for _, y := range t.sums[:end] {
-		p := t.fill(x, y, stripBudget/end)
+		p := t.fill(x, y, stripSplits/end)
 		if p.n > 0 && (len(all) == 0 || p.n > all[len(all)-1].in.n) {
 			all = append(all, band{p, y})
 		}
@@ -45,12 +47,13 @@ func (t *tiler) bands(x int64) []band {
 // stack chooses for every number of rectangles up to n the bands of least
 // length together: least[k] is the length for k and last[k] the band to take
 // first. It is a knapsack with as many of each band as wanted.
-func stack(bands []band, n int) (least []int64, last []int) {
+func stack(b *budget.Budget, bands []band, n int) (least []int64, last []int) {
 	least, last = make([]int64, n+1), make([]int, n+1)
 	for k := 1; k <= n; k++ {
+		b.Spend(len(bands))
 		least[k] = -1
-		for i, b := range bands {
-			length := b.length + least[max(0, k-int(b.in.n))]
+		for i, one := range bands {
+			length := one.length + least[max(0, k-int(one.in.n))]
 			if least[k] < 0 || length < least[k] {
 				least[k], last[k] = length, i
 			}
@@ -73,8 +76,8 @@ func stacked(bands []band, last []int, k int) strip {
 }
 
 // slots returns the places of the first n rectangles of s, by y and then x.
-func (t *tiler) slots(s strip, n int) []slot {
-	var all []slot
+func (t *tiler) slots(s strip, n int) []Slot {
+	var all []Slot
 	y := int64(0)
 	for _, b := range s.bands {
 		all = t.place(all, b.in, 0, y)
@@ -85,17 +88,19 @@ func (t *tiler) slots(s strip, n int) []slot {
 
 // first sorts slots along the feed and then across it and keeps n of them,
 // those that end first.
-func (t *tiler) first(all []slot, n int) []slot {
-	end := func(s slot) int64 { _, h := t.size(s.turned); return s.y + h }
-	slices.SortStableFunc(all, func(p, q slot) int {
+func (t *tiler) first(all []Slot, n int) []Slot {
+	end := func(s Slot) int64 { _, h := t.size(s.Turned); return s.YUM + h }
+	slices.SortStableFunc(all, func(p, q Slot) int {
+		t.budget.Step()
 		if len(all) > n {
 			return cmp.Or(cmp.Compare(end(p), end(q)), byFeed(p, q))
 		}
 		return byFeed(p, q)
 	})
 	all = all[:min(n, len(all))]
+	t.budget.Spend(len(all))
 	slices.SortStableFunc(all, byFeed)
 	return all
 }
 
-func byFeed(p, q slot) int { return cmp.Or(cmp.Compare(p.y, q.y), cmp.Compare(p.x, q.x)) }
+func byFeed(p, q Slot) int { return cmp.Or(cmp.Compare(p.YUM, q.YUM), cmp.Compare(p.XUM, q.XUM)) }

@@ -1,14 +1,12 @@
-package passes_test
+package motion_test
 
 import (
 	"math"
 	"testing"
 
 	"knifedesk/geometry"
-	"knifedesk/jobs/passes"
-	"knifedesk/jobs/workshop"
-
 	"knifedesk/geometry/geometrytest/property"
+	"knifedesk/geometry/motion"
 
 	"pgregory.net/rapid"
 )
@@ -31,11 +29,11 @@ func near(t *testing.T, what string, got, want, tol float64) {
 
 // Check values, row 48: v 200, a 1000; both formulas agree at L = v²/a.
 func TestMoveTime(t *testing.T) {
-	near(t, "100 mm", passes.MoveTime(100, 200, 1000), 0.700, 1e-9)
-	near(t, "20 mm", passes.MoveTime(20, 200, 1000), 0.28284, 5e-6)
-	near(t, "40 mm", passes.MoveTime(40, 200, 1000), 0.400, 1e-9)
-	near(t, "just above 40 mm", passes.MoveTime(40+1e-9, 200, 1000), 0.400, 1e-6)
-	near(t, "nothing", passes.MoveTime(0, 200, 1000), 0, 0)
+	near(t, "100 mm", motion.MoveTime(100, 200, 1000), 0.700, 1e-9)
+	near(t, "20 mm", motion.MoveTime(20, 200, 1000), 0.28284, 5e-6)
+	near(t, "40 mm", motion.MoveTime(40, 200, 1000), 0.400, 1e-9)
+	near(t, "just above 40 mm", motion.MoveTime(40+1e-9, 200, 1000), 0.400, 1e-6)
+	near(t, "nothing", motion.MoveTime(0, 200, 1000), 0, 0)
 }
 
 // Check values, row 49: a 100 × 50 rectangle with stops at its corners, v 100,
@@ -43,38 +41,38 @@ func TestMoveTime(t *testing.T) {
 // little: the speed through a right angle is √(a·R/cos 45°) with the radius
 // R = 0.01·cos 45°/(1−cos 45°), 4.13 mm/s.
 func TestRectangleWithStops(t *testing.T) {
-	m := workshop.Machine{MaxSpeedMMS: 400, AccelMMS2: 500}
+	m := motion.Axes{SpeedMMS: 400, AccelMMS2: 500}
 	stops := 0.0
 	for _, side := range []string{"M0 0L100 0", "M100 0L100 50", "M100 50L0 50", "M0 50L0 0"} {
-		stops += passes.PathTime(path(t, side), 100, m)
+		stops += m.PathTime(nil, path(t, side), 100)
 	}
 	near(t, "with stops", stops, 3.8, 1e-9)
 	c := math.Sqrt(0.5)
 	v := math.Sqrt(500 * 0.01 * c / (1 - c) / c)
 	// Each side saves, at each end that is not a stop, v/a − v²/2a/100.
 	saved := 6 * (v/500 - v*v/1000/100)
-	near(t, "through the corners", passes.PathTime(path(t, "M0 0L100 0L100 50L0 50Z"), 100, m), 3.8-saved, 1e-6)
+	near(t, "through the corners", m.PathTime(nil, path(t, "M0 0L100 0L100 50L0 50Z"), 100), 3.8-saved, 1e-6)
 }
 
 // Along a diagonal both axes work: √2 of the speed limit and acceleration of
 // one. By hand.
 func TestAxisLimits(t *testing.T) {
-	m := workshop.Machine{MaxSpeedMMS: 50, AccelMMS2: 1000}
-	near(t, "diagonal", passes.PathTime(path(t, "M0 0L70 70"), 1000, m), passes.MoveTime(70, 50, 1000), 1e-9)
-	near(t, "setting slower than the axes", passes.PathTime(path(t, "M0 0L70 0"), 20, m), passes.MoveTime(70, 20, 1000), 1e-9)
+	m := motion.Axes{SpeedMMS: 50, AccelMMS2: 1000}
+	near(t, "diagonal", m.PathTime(nil, path(t, "M0 0L70 70"), 1000), motion.MoveTime(70, 50, 1000), 1e-9)
+	near(t, "setting slower than the axes", m.PathTime(nil, path(t, "M0 0L70 0"), 20), motion.MoveTime(70, 20, 1000), 1e-9)
 }
 
 // On a circle the speed is bounded by v²/R = a (elementary mechanics); the
 // polygon's corners come within a per cent of it.
 func TestCircleIsRunAtItsCentripetalSpeed(t *testing.T) {
-	m := workshop.Machine{MaxSpeedMMS: 1e4, AccelMMS2: 1000}
+	m := motion.Axes{SpeedMMS: 1e4, AccelMMS2: 1000}
 	const r, turns = 10.0, 50
 	circle := geometry.Circle(geometry.Pt(0, 0), r)
 	long := geometry.Path{Start: circle.Start}
 	for range turns {
 		long.Segments = append(long.Segments, circle.Segments...)
 	}
-	got := passes.PathTime(long, 1e4, m)
+	got := m.PathTime(nil, long, 1e4)
 	want := turns * 2 * math.Pi * r / math.Sqrt(1000*r)
 	if got < want*0.80 || got > want*1.03 {
 		t.Errorf("%d turns in %.3f s; at √(aR) throughout it is %.3f s", turns, got, want)
@@ -84,7 +82,7 @@ func TestCircleIsRunAtItsCentripetalSpeed(t *testing.T) {
 // A line cut into pieces takes as long as the whole, and no path is faster
 // than its length at full speed.
 func TestPathTimeProperties(t *testing.T) {
-	m := workshop.Machine{MaxSpeedMMS: 300, AccelMMS2: 800}
+	m := motion.Axes{SpeedMMS: 300, AccelMMS2: 800}
 	property.Check(t, func(t *rapid.T) {
 		coord := rapid.Float64Range(-100, 100)
 		n := rapid.IntRange(2, 12).Draw(t, "n")
@@ -96,7 +94,7 @@ func TestPathTimeProperties(t *testing.T) {
 		for i := 1; i < n; i++ {
 			split = append(split, pts[i-1].Lerp(pts[i], 0.3), pts[i])
 		}
-		whole, parts := passes.PathTime(geometry.Polyline(pts...), 120, m), passes.PathTime(geometry.Polyline(split...), 120, m)
+		whole, parts := m.PathTime(nil, geometry.Polyline(pts...), 120), m.PathTime(nil, geometry.Polyline(split...), 120)
 		// A point between may be off the line by a rounding error, which is a
 		// corner of its own; hence the relative bound.
 		if math.Abs(whole-parts) > 1e-3*whole {

@@ -1,4 +1,4 @@
-package passes
+package tour
 
 import "slices"
 
@@ -7,7 +7,7 @@ const (
 	kicksEach  = 20     // kicks for each stop, at most
 	kicksMost  = 30_000 // kicks of all phases of a pass on one load
 	kickWindow = 30     // places that one kick rearranges
-	leastGain  = 1e-9   // s; less is rounding
+	leastGain  = 1e-9   // of cost; less is rounding
 )
 
 // search shortens a tour by local moves: runs of stops taken out and put in
@@ -25,7 +25,7 @@ type search struct {
 	dirty []int // stops whose moves are still to be tried
 	isDue []bool
 	notes []note
-	gain  float64 // s saved by the changes in notes
+	gain  float64 // cost saved by the changes in notes
 	seed  uint64
 }
 
@@ -33,16 +33,16 @@ type search struct {
 // entry that stop j had before.
 type note struct{ i, j, entry int }
 
-// improve shortens the tour until the budget of kicks is spent.
-func (t *tour) improve(budget int) {
+// improve shortens the tour with so many kicks at most.
+func (t *tour) improve(kicks int) {
 	s := &search{tour: t, isDue: make([]bool, len(t.stops)), seed: 1}
-	s.near = nearStops(t.stops, t.seq)
+	s.near = nearStops(t.b, t.stops, t.seq)
 	for _, stop := range slices.Clone(t.seq) {
 		s.due(stop)
 	}
 	s.settleAll()
 	s.descend()
-	for range min(kicksEach*len(t.seq), budget) {
+	for range min(kicksEach*len(t.seq), kicks) {
 		s.notes, s.gain = s.notes[:0], 0
 		if !s.kick() {
 			continue
@@ -87,10 +87,11 @@ func (s *search) descend() {
 // two neighbours in the tour.
 func (s *search) settle(i int) bool {
 	stop := s.seq[i]
+	s.b.Spend(len(s.stops[stop].Entries))
 	best, from := s.entry[stop], s.outAt(i-1)
 	bestCost := s.link(i) + s.link(i+1)
 	old, oldCost := best, bestCost
-	for e := range s.stops[stop].entries {
+	for e := range s.stops[stop].Entries {
 		s.entry[stop] = e
 		c := s.cost(from, s.in(stop))
 		if c < bestCost {
@@ -112,6 +113,7 @@ func (s *search) settle(i int) bool {
 
 // relink tries the moves that bring a stop next to a neighbour.
 func (s *search) relink(stop int) bool {
+	s.b.Step()
 	i := s.pos[stop]
 	worst := max(s.link(i), s.link(i+1))
 	var near [neighbours]int
@@ -133,10 +135,10 @@ func (s *search) relink(stop int) bool {
 // apart is the least cost of a link between two stops as they are entered now.
 func (s *search) apart(a, b int) float64 {
 	least := s.cost(s.in(a), s.in(b))
-	if !s.stops[a].closed {
+	if !s.stops[a].Closed {
 		least = min(least, s.cost(s.out(a), s.in(b)))
 	}
-	if !s.stops[b].closed {
+	if !s.stops[b].Closed {
 		least = min(least, s.cost(s.in(a), s.out(b)), s.cost(s.out(a), s.out(b)))
 	}
 	return least
@@ -149,7 +151,7 @@ func (s *search) turnBetween(i, j int) bool {
 	return s.turn(lo+1, hi) || s.turn(lo, hi-1)
 }
 
-// turn reverses places i to j if that is allowed and saves time.
+// turn reverses places i to j if that is allowed and costs less.
 func (s *search) turn(i, j int) bool {
 	if i >= j {
 		return false
@@ -182,7 +184,7 @@ func (s *search) moveRuns(i int, near []int) bool {
 	return false
 }
 
-// moveRun takes the run of places a to b out, where that saves time, and looks
+// moveRun takes the run of places a to b out, where that costs less, and looks
 // for a place where it costs less than that.
 func (s *search) moveRun(a, b int, near []int) bool {
 	if a < 0 || b >= len(s.seq) {

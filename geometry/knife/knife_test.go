@@ -1,4 +1,4 @@
-package passes_test
+package knife_test
 
 import (
 	"fmt"
@@ -6,10 +6,8 @@ import (
 	"testing"
 
 	"knifedesk/geometry"
-	"knifedesk/jobs/passes"
-	"knifedesk/jobs/workshop"
-
 	"knifedesk/geometry/geometrytest/property"
+	"knifedesk/geometry/knife"
 
 	"pgregory.net/rapid"
 )
@@ -51,6 +49,22 @@ func straying(trail []geometry.Point, line geometry.Path) float64 {
 	return worst
 }
 
+func path(t testing.TB, data string) geometry.Path {
+	t.Helper()
+	paths, err := geometry.ParsePathData(data)
+	if err != nil || len(paths) != 1 {
+		t.Fatalf("%q: %v, %d paths", data, err, len(paths))
+	}
+	return paths[0]
+}
+
+func near(t *testing.T, what string, got, want, tol float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tol) {
+		t.Errorf("%s: %.6f, want %.6f within %g", what, got, want, tol)
+	}
+}
+
 var knifeLines = []string{
 	"M0 0L20 0L20 10L0 10Z",                 // right angles
 	"M0 0L30 0L2 1L30 2",                    // nearly turning back
@@ -65,12 +79,12 @@ var knifeLines = []string{
 // The same blade dragged along the line itself does not, which shows that the
 // check can fail.
 func TestTheTipCutsTheLine(t *testing.T) {
-	const strays = geometry.DefaultChord / 2 // as KnifePath promises
+	const strays = geometry.DefaultChord / 2 // as Axis promises
 	for _, d := range []float64{0.25, 0.5, 0.75} {
 		for _, data := range knifeLines {
 			t.Run(fmt.Sprint(d, data), func(t *testing.T) {
 				line := path(t, data)
-				axis := passes.KnifePath(line, workshop.Blade{OffsetMM: d, OvercutMM: 0.5})
+				axis := knife.Blade{OffsetMM: d, OvercutMM: 0.5}.Axis(nil, line, geometry.Point{}, 1)
 				if got := straying(drag(axis, line.Start, d), line); got > strays {
 					t.Errorf("the cut strays by %.4f mm", got)
 				}
@@ -105,7 +119,7 @@ func TestLeadInTurnsTheBlade(t *testing.T) {
 	line := path(t, "M0 0L10 0L10 5")
 	for _, deg := range []float64{0, 45, 90, 179, -120} {
 		sin, cos := math.Sincos(deg * math.Pi / 180)
-		axis := passes.KnifePathFrom(line, workshop.Blade{OffsetMM: d}, geometry.Pt(cos, sin), 1)
+		axis := knife.Blade{OffsetMM: d}.Axis(nil, line, geometry.Pt(cos, sin), 1)
 		near(t, "start", axis.Start.Dist(geometry.Pt(d*cos, d*sin)), 0, 1e-12)
 		if got := straying(drag(axis, line.Start, d), line); got > 0.001 {
 			t.Errorf("heading %g°: the cut strays by %.4f mm", deg, got)
@@ -127,8 +141,8 @@ func TestOvercutAndRounds(t *testing.T) {
 		{"M5 0A5 5 0 0 1 -5 0A5 5 0 0 1 5 0Z", 1, 1, 10*math.Pi + 1},
 		{"M0 0C0 10 20 10 20 0L0 0Z", 2, 1, path(t, "M0 0C0 10 20 10 20 0L0 0Z").Length() + 2},
 	} {
-		blade := workshop.Blade{OvercutMM: c.overcut} // no offset: the tip's own line
-		near(t, c.data, passes.KnifePathFrom(path(t, c.data), blade, geometry.Point{}, c.rounds).Length(), c.want, 1e-4)
+		blade := knife.Blade{OvercutMM: c.overcut} // no offset: the tip's own line
+		near(t, c.data, blade.Axis(nil, path(t, c.data), geometry.Point{}, c.rounds).Length(), c.want, 1e-4)
 	}
 }
 
@@ -142,7 +156,7 @@ func TestPolygonsAreCutTrue(t *testing.T) {
 		}
 		d := rapid.Float64Range(0.1, 1).Draw(t, "offset")
 		line := geometry.Polygon(pts...)
-		axis := passes.KnifePath(line, workshop.Blade{OffsetMM: d, OvercutMM: 0.5})
+		axis := knife.Blade{OffsetMM: d, OvercutMM: 0.5}.Axis(nil, line, geometry.Point{}, 1)
 		if got := straying(drag(axis, line.Start, d), line); got > 0.002 {
 			t.Fatalf("the cut strays by %.4f mm", got)
 		}

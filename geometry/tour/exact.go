@@ -1,4 +1,4 @@
-package passes
+package tour
 
 import (
 	"math"
@@ -6,8 +6,10 @@ import (
 	"knifedesk/geometry"
 )
 
-// exactWork bounds the transitions that exact looks at: about 10 ms.
-const exactWork = 1 << 21
+const (
+	mostExact = 12      // stops that exact orders
+	exactWork = 1 << 21 // transitions that it looks at: about 10 ms
+)
 
 // exact finds the shortest tour of a few stops by dynamic programming over
 // subsets and the entry of the last stop (Held and Karp, 1962). It returns
@@ -44,15 +46,19 @@ type choice struct {
 
 // subsets makes the empty table, nil where it would be too large.
 func (t *tour) subsets() *subsets {
+	n := len(t.seq)
+	if n > mostExact {
+		return nil
+	}
 	s := &subsets{tour: t, need: t.predecessors()}
-	for m, n := range t.seq {
-		stop := &t.stops[n]
-		for e, in := range stop.entries {
+	for m, number := range t.seq {
+		stop := &t.stops[number]
+		for e, in := range stop.Entries {
 			s.all = append(s.all, choice{m, e, in, stop.exit(e)})
 		}
 	}
-	n, k := len(t.seq), len(s.all)
-	if n > 12 || (1<<n)*k*k > exactWork {
+	k := len(s.all)
+	if (1<<n)*k*k > exactWork {
 		return nil
 	}
 	s.cost, s.from = make([]float64, k<<n), make([]int32, k<<n)
@@ -96,6 +102,7 @@ func (s *subsets) fill() {
 		}
 	}
 	for set := 1; set < s.full(); set++ {
+		s.b.Spend(len(s.all))
 		for g := range s.all {
 			if c := s.cost[s.at(set, g)]; !math.IsInf(c, 1) {
 				s.extend(set, g, c)
@@ -106,6 +113,7 @@ func (s *subsets) fill() {
 
 // extend goes from the last choice of a set to each that may come next.
 func (s *subsets) extend(set, last int, cost float64) {
+	s.b.Spend(len(s.all))
 	out := s.all[last].out
 	for h, next := range s.all {
 		if set>>next.member&1 == 0 && s.need[next.member]&^set == 0 {

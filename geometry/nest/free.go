@@ -1,36 +1,34 @@
-package layout
+package nest
 
 import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
-// leastOffcut is the shorter side from which a remainder is worth keeping, in
-// mm (common practice, no source).
-const leastOffcut = 50
-
-// largestOffcut returns the rectangle of greatest area on the load that stays
-// gap away from every copy, and whether it is worth keeping. It may reach the
-// edges of the stock: an offcut is trimmed by hand, without margins.
-func largestOffcut(load Load, gap float64) (geometry.Box, bool) {
-	whole := geometry.Box{Max: geometry.Pt(load.WidthMM, load.LengthMM)}
-	xs, ys := []float64{0, load.WidthMM}, []float64{0, load.LengthMM}
-	var taken []geometry.Box
-	for _, p := range load.Placements {
-		b := p.Bounds.Grow(gap)
-		b.Min = geometry.Pt(max(b.Min.X, 0), max(b.Min.Y, 0))
-		b.Max = geometry.Pt(min(b.Max.X, whole.Max.X), min(b.Max.Y, whole.Max.Y))
-		taken = append(taken, b)
-		xs, ys = append(xs, b.Min.X, b.Max.X), append(ys, b.Min.Y, b.Max.Y)
+// Free returns the rectangle of greatest area on a sheet that stays gap, in mm,
+// away from every one that is taken. It may reach the edges of the sheet. It is
+// empty where nothing is free.
+func Free(b *budget.Budget, sheet geometry.Box, gapMM float64, taken []geometry.Box) geometry.Box {
+	xs, ys := []float64{sheet.Min.X, sheet.Max.X}, []float64{sheet.Min.Y, sheet.Max.Y}
+	grown := make([]geometry.Box, len(taken))
+	for i, t := range taken {
+		b.Step()
+		t = t.Grow(gapMM)
+		t.Min = geometry.Pt(max(t.Min.X, sheet.Min.X), max(t.Min.Y, sheet.Min.Y))
+		t.Max = geometry.Pt(min(t.Max.X, sheet.Max.X), min(t.Max.Y, sheet.Max.Y))
+		grown[i] = t
+		xs, ys = append(xs, t.Min.X, t.Max.X), append(ys, t.Min.Y, t.Max.Y)
 	}
 	slices.Sort(xs)
 	slices.Sort(ys)
 	xs, ys = slices.Compact(xs), slices.Compact(ys)
 	best := geometry.EmptyBox()
-	free := freeCells(xs, ys, taken)
+	free := freeCells(b, xs, ys, grown)
 	heights := make([]float64, len(xs)-1)
 	for j := range len(ys) - 1 {
+		b.Spend(len(xs))
 		for i := range heights {
 			if free[j][i] {
 				heights[i] += ys[j+1] - ys[j]
@@ -40,24 +38,27 @@ func largestOffcut(load Load, gap float64) (geometry.Box, bool) {
 		}
 		best = larger(best, underSkyline(xs, heights, ys[j+1]))
 	}
-	return best, best.Width() >= leastOffcut && best.Height() >= leastOffcut
+	return best
 }
 
-// freeCells marks the cells of the grid that no box covers, row by row.
-func freeCells(xs, ys []float64, taken []geometry.Box) [][]bool {
+// freeCells marks the cells between the lines xs and ys that no box covers, row
+// by row.
+func freeCells(b *budget.Budget, xs, ys []float64, taken []geometry.Box) [][]bool {
 	free := make([][]bool, len(ys)-1)
 	for j := range free {
+		b.Spend(len(xs))
 		free[j] = make([]bool, len(xs)-1)
 		for i := range free[j] {
 			free[j][i] = true
 		}
 	}
-	for _, b := range taken {
-		i0, _ := slices.BinarySearch(xs, b.Min.X)
-		i1, _ := slices.BinarySearch(xs, b.Max.X)
-		j0, _ := slices.BinarySearch(ys, b.Min.Y)
-		j1, _ := slices.BinarySearch(ys, b.Max.Y)
+	for _, t := range taken {
+		i0, _ := slices.BinarySearch(xs, t.Min.X)
+		i1, _ := slices.BinarySearch(xs, t.Max.X)
+		j0, _ := slices.BinarySearch(ys, t.Min.Y)
+		j1, _ := slices.BinarySearch(ys, t.Max.Y)
 		for j := j0; j < j1; j++ {
+			b.Spend(1 + i1 - i0)
 			for i := i0; i < i1; i++ {
 				free[j][i] = false
 			}
@@ -90,6 +91,7 @@ func underSkyline(xs, heights []float64, y float64) geometry.Box {
 	return best
 }
 
+// larger returns the box of greater area, a where they are as good as equal.
 func larger(a, b geometry.Box) geometry.Box {
 	if b.Width()*b.Height() > a.Width()*a.Height()*(1+1e-12) {
 		return b

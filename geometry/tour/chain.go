@@ -1,4 +1,4 @@
-package passes
+package tour
 
 import (
 	"cmp"
@@ -40,8 +40,9 @@ func (s *search) settleAll() {
 // reach returns the least cost of coming to candidate e of layer i, and the
 // candidate of the layer before from which.
 func (s *search) reach(i int, layers [][]int, before []float64, e int) (float64, int) {
+	s.b.Spend(1 + len(before))
 	stop := s.stops[s.seq[i]]
-	in := stop.entries[layers[i][e]]
+	in := stop.Entries[layers[i][e]]
 	if i == 0 {
 		return s.cost(s.start, in), 0
 	}
@@ -60,7 +61,8 @@ func (s *search) reach(i int, layers [][]int, before []float64, e int) (float64,
 // candidates returns the entries of the stop at place i that are weighed.
 func (s *search) candidates(i int) []int {
 	stop := s.seq[i]
-	all := make([]int, len(s.stops[stop].entries))
+	s.b.Spend(len(s.stops[stop].Entries))
+	all := make([]int, len(s.stops[stop].Entries))
 	costs := make([]float64, len(all))
 	was := s.entry[stop]
 	for e := range all {

@@ -1,9 +1,10 @@
-package passes
+package tour
 
 import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
 const (
@@ -54,29 +55,30 @@ func (l *nearList) reach() float64 {
 	return l.dists[neighbours-1]
 }
 
-// nearStops lists for every member the members with the nearest entries. Of
-// stops with many entries every so manieth is looked at.
-func nearStops(stops []stop, members []int) [][]int {
+// nearStops lists for every member the members with the nearest entries. A
+// stop is found by entries picked evenly, sampled of them at most.
+func nearStops(b *budget.Budget, stops []stop, members []int) [][]int {
+	b.Spend(len(stops))
 	thin := make([]stop, len(stops))
 	for _, s := range members {
-		all := stops[s].entries
+		all := stops[s].Entries
 		step := 1 + (len(all)-1)/sampled
 		for k := 0; k < len(all); k += step {
-			thin[s].entries = append(thin[s].entries, all[k])
+			thin[s].Entries = append(thin[s].Entries, all[k])
 		}
 	}
-	grid := newPointGrid(thin, members)
+	grid := newEntryGrid(b, thin, members)
 	for _, s := range members {
 		grid.add(s)
 	}
 	near := make([][]int, len(stops))
 	for _, s := range members {
-		near[s] = nearTo(grid, s, thin[s].entries)
+		near[s] = nearTo(grid, s, thin[s].Entries)
 	}
 	return near
 }
 
-func nearTo(grid *pointGrid, s int, entries []geometry.Point) []int {
+func nearTo(grid *entryGrid, s int, entries []geometry.Point) []int {
 	list := nearList{own: s}
 	for _, p := range entries {
 		grid.around(p, list.offer)

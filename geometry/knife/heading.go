@@ -1,0 +1,56 @@
+package knife
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+)
+
+// arcHeadings returns the directions in which an arc sets out and ends.
+func arcHeadings(from geometry.Point, s geometry.Segment) (first, last geometry.Point) {
+	_, _, start, sweep := geometry.ArcCircle(from, s)
+	quarter := math.Copysign(math.Pi/2, sweep)
+	unit := func(a float64) geometry.Point { sin, cos := math.Sincos(a); return geometry.Pt(cos, sin) }
+	return unit(start + quarter), unit(start + sweep + quarter)
+}
+
+// cubicHeading is the unit tangent at t; where the curve stands still it is
+// taken a little beside.
+func cubicHeading(from geometry.Point, s geometry.Segment, t float64) geometry.Point {
+	d := geometry.CubicTangent(from, s, t)
+	scale := from.Dist(s.C1) + s.C1.Dist(s.C2) + s.C2.Dist(s.End)
+	if d.Norm() > 1e-9*scale {
+		return d.Unit()
+	}
+	const beside = 1e-4
+	if t < 0.5 {
+		return geometry.CubicTangent(from, s, t+beside).Unit()
+	}
+	return geometry.CubicTangent(from, s, t-beside).Unit()
+}
+
+// startHeading returns the direction in which a path sets out.
+func startHeading(path geometry.Path) geometry.Point {
+	from := path.Start
+	for _, s := range path.Segments {
+		var h geometry.Point
+		switch {
+		case s.Kind == geometry.Cubic:
+			h = cubicHeading(from, s, 0)
+		case s.End == from:
+		case s.Kind == geometry.Arc && !s.Straight():
+			h, _ = arcHeadings(from, s)
+		default:
+			h = s.End.Sub(from).Unit()
+		}
+		if h != (geometry.Point{}) {
+			return h
+		}
+	}
+	return geometry.Pt(1, 0)
+}
+
+// EndHeading returns the direction in which a path ends.
+func EndHeading(path geometry.Path) geometry.Point {
+	return startHeading(path.Reversed()).Mul(-1)
+}

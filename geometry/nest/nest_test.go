@@ -1,0 +1,69 @@
+package nest_test
+
+import (
+	"context"
+	"testing"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/geometrytest/stop"
+	"knifedesk/geometry/nest"
+)
+
+// By hand: tags of 90 × 55 with a gap of 4 on 190 × 277, one column of them
+// turned beside another.
+func TestEqual(t *testing.T) {
+	tag, sheet := nest.Size{WidthMM: 90, LengthMM: 55}, nest.Size{WidthMM: 190, LengthMM: 277}
+	for _, c := range []struct {
+		name         string
+		allowed      nest.Turns
+		n            int
+		full, sheets int
+	}{
+		{"straight", nest.Turns{Straight: true}, 33, 8, 5},
+		{"turned", nest.Turns{Quarter: true}, 33, 6, 6},
+		{"mixed", nest.Turns{Straight: true, Quarter: true, Mixed: true}, 33, 9, 4},
+		{"fewer than a sheet holds", nest.Turns{Straight: true}, 3, 3, 1},
+	} {
+		got, ok := nest.Equal(nil, tag, sheet, 4, c.n, c.allowed)
+		if !ok || len(got.Full) != c.full || got.Sheets() != c.sheets {
+			t.Errorf("%s: %d on a sheet, %d sheets; want %d and %d", c.name, len(got.Full), got.Sheets(), c.full, c.sheets)
+		}
+	}
+	if _, ok := nest.Equal(nil, sheet, tag, 4, 1, nest.Turns{Straight: true, Quarter: true}); ok {
+		t.Error("a sheet was put on a tag")
+	}
+}
+
+// By hand: a tag in the corner of a sheet, and a sheet that is taken whole.
+func TestFree(t *testing.T) {
+	sheet := geometry.Box{Max: geometry.Pt(210, 297)}
+	tag := geometry.Box{Min: geometry.Pt(10, 10), Max: geometry.Pt(100, 65)}
+	if got, want := nest.Free(nil, sheet, 4, []geometry.Box{tag}), (geometry.Box{Min: geometry.Pt(0, 69), Max: geometry.Pt(210, 297)}); got != want {
+		t.Errorf("%v is free, want %v", got, want)
+	}
+	if got := nest.Free(nil, sheet, 4, []geometry.Box{sheet}); !got.Empty() {
+		t.Errorf("%v is free of a full sheet", got)
+	}
+}
+
+func TestNestStops(t *testing.T) {
+	all := nest.Turns{Straight: true, Quarter: true, Mixed: true}
+	scattered := make([]geometry.Box, 3000)
+	for i := range scattered {
+		at := geometry.Pt(float64(i*37%3000), float64(i*91%3001))
+		scattered[i] = geometry.Box{Min: at, Max: at.Add(geometry.Pt(3, 3))}
+	}
+	for name, compute := range map[string]func(*budget.Budget){
+		"slivers": func(b *budget.Budget) {
+			nest.Equal(b, nest.Size{WidthMM: 0.5, LengthMM: 29}, nest.Size{WidthMM: 190, LengthMM: 277}, 0, 100_000, all)
+		},
+		"free among many": func(b *budget.Budget) {
+			nest.Free(b, geometry.Box{Max: geometry.Pt(3010, 3010)}, 1, scattered)
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			stop.Check(t, func(ctx context.Context) error { return budget.Run(ctx, compute) })
+		})
+	}
+}

@@ -1,0 +1,34 @@
+package layout_test
+
+import (
+	"testing"
+
+	"knifedesk/geometry"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/layout"
+	"knifedesk/jobs/weeding"
+)
+
+// By hand: two kept regions and a hole; a fold of 30 mm along the feed and one
+// of 10 mm across it, on stock without a grain and with one either way.
+func TestPieceOfAWeedingMap(t *testing.T) {
+	fold := func(x, y float64) artwork.Stroke {
+		return artwork.Stroke{Operation: artwork.Score, Path: geometry.Polyline(geometry.Pt(0, 0), geometry.Pt(x, y))}
+	}
+	m := &weeding.Map{
+		Bounds:  geometry.Box{Min: geometry.Pt(1, 2), Max: geometry.Pt(41, 32)},
+		Regions: []weeding.Region{{Class: weeding.Kept, AreaMM2: 100}, {Class: weeding.Counter, AreaMM2: 7}, {Class: weeding.Kept, AreaMM2: 50}},
+		Strokes: []artwork.Stroke{fold(0, 30), fold(10, 0), {Operation: artwork.KissCut, Path: geometry.Circle(geometry.Pt(5, 5), 90)}},
+	}
+	along, across := 90.0, 0.0
+	for _, c := range []struct {
+		name  string
+		grain *float64
+		keep  bool
+	}{{"no grain", nil, false}, {"folds along the grain", &along, true}, {"folds across the grain", &across, false}} {
+		want := layout.Piece{Bounds: m.Bounds, NetMM2: 150, HullMM2: 1200, KeepGrain: c.keep}
+		if got := layout.PieceOf(m, c.grain); got != want {
+			t.Errorf("%s: %+v, want %+v", c.name, got, want)
+		}
+	}
+}

@@ -1,0 +1,78 @@
+package passes
+
+import (
+	"encoding/binary"
+	"math"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/tour"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/layout"
+	"knifedesk/jobs/workshop"
+)
+
+// alike tells loads that are planned alike from others: the tool in the holder at
+// the start, and what shapeOf returns.
+type alike struct {
+	inHolder tool
+	shape    string
+}
+
+// shapeOf tells loads with the same placements apart from others: all numbers
+// of their transforms as bytes.
+func shapeOf(b *budget.Budget, load layout.Load) string {
+	all := make([]byte, 0, len(load.Placements)*6*8)
+	for _, p := range load.Placements {
+		b.Step()
+		m := p.Transform
+		for _, v := range [...]float64{m.A, m.B, m.C, m.D, m.E, m.F} {
+			all = binary.LittleEndian.AppendUint64(all, math.Float64bits(v))
+		}
+	}
+	return string(all)
+}
+
+// orderLoad plans the passes of one load. Its runs carry the place of a copy
+// on the load, from 0, until renumbered gives them the copy's number.
+func orderLoad(b *budget.Budget, load layout.Load, strokes []artwork.Stroke, steps []step, inHolder tool, req Request) Load {
+	out := Load{Number: load.Number}
+	at := geometry.Point{} // the machine rests at the load's origin
+	var heading geometry.Point
+	for i, st := range steps {
+		pass := Pass{Number: i + 1, Operation: st.set.Operation, Setting: st.set}
+		if st.tool != inHolder {
+			pass.PauseS = req.Machine.ToolChangeS
+			heading = geometry.Point{}
+		}
+		inHolder = st.tool
+		stops := st.stops(b, load, strokes, req.Stock.Form == workshop.Roll)
+		clock := newTiming(b, &pass, st.blade, req.Machine, at, heading)
+		for _, visit := range tour.Through(b, stops, at, clock.travel) {
+			run := st.run(&stops[visit.Stop], visit)
+			placed := load.Placements[run.Copy]
+			line := run.line(strokes[run.Stroke].Path)
+			b.Spend(len(line.Segments))
+			clock.run(run, line.Transform(placed.Transform))
+		}
+		at, heading = clock.at, clock.heading
+		out.Passes = append(out.Passes, pass)
+	}
+	return out
+}
+
+// renumbered returns the load with the numbers of another one like it.
+func (l Load) renumbered(b *budget.Budget, load layout.Load) Load {
+	out := Load{Number: load.Number, Passes: make([]Pass, len(l.Passes))}
+	for i, pass := range l.Passes {
+		b.Spend(len(pass.Runs))
+		runs := make([]Run, len(pass.Runs))
+		for k, r := range pass.Runs {
+			r.Copy = load.Placements[r.Copy].Copy
+			runs[k] = r
+		}
+		pass.Runs = runs
+		out.Passes[i] = pass
+	}
+	return out
+}

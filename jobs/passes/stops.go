@@ -1,0 +1,65 @@
+package passes
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/tour"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/layout"
+)
+
+// feedBand is the length of a roll, in mm, that is finished before the next:
+// the film is fed to and fro as little as may be, since it drifts.
+const feedBand = 300
+
+// stops returns the strokes of the step on all copies of a load, copy by copy.
+func (st *step) stops(b *budget.Budget, load layout.Load, strokes []artwork.Stroke, roll bool) []tour.Stop {
+	n := len(st.members)
+	stops := make([]tour.Stop, 0, n*len(load.Placements))
+	for c, placed := range load.Placements {
+		for i, number := range st.members {
+			path := strokes[number].Path.Transform(placed.Transform)
+			b.Spend(len(path.Segments))
+			s := tour.Stop{Closed: path.Closed, Entries: entries(path)}
+			if st.set.Operation == artwork.ThroughCut {
+				s.Phase = st.rules.tier[i]
+			}
+			if roll {
+				s.Phase = int(math.Max(0, math.Floor(path.Bounds().Max.Y/feedBand)))
+			}
+			for _, later := range st.rules.after[i] {
+				s.After = append(s.After, c*n+later)
+			}
+			stops = append(stops, s)
+		}
+	}
+	return stops
+}
+
+// entries returns where a stroke can be entered: every vertex of a closed one,
+// both ends of an open one.
+func entries(path geometry.Path) []geometry.Point {
+	if !path.Closed {
+		return []geometry.Point{path.Start, path.End()}
+	}
+	pts := make([]geometry.Point, len(path.Segments))
+	pts[0] = path.Start
+	for i, s := range path.Segments[:len(pts)-1] {
+		pts[i+1] = s.End
+	}
+	return pts
+}
+
+// run returns a visit of a stop as a run of the step.
+func (st *step) run(s *tour.Stop, at tour.Visit) Run {
+	n := len(st.members)
+	r := Run{Copy: at.Stop / n, Stroke: st.members[at.Stop%n], At: s.Entries[at.Entry]}
+	if s.Closed {
+		r.Start = at.Entry
+	} else {
+		r.Reversed = at.Entry == 1
+	}
+	return r
+}
