@@ -31,6 +31,7 @@ type Conn interface {
 	Exec(ctx context.Context, sql string, args ...any) (pgconn.CommandTag, error)
 	Query(ctx context.Context, sql string, args ...any) (pgx.Rows, error)
 	QueryRow(ctx context.Context, sql string, args ...any) pgx.Row
+	SendBatch(ctx context.Context, b *pgx.Batch) pgx.BatchResults
 }
 
 // Queries are the statements on one Conn.
@@ -77,6 +78,9 @@ func poolConfig(url string) (*pgxpool.Config, error) {
 	if _, sized := said.RuntimeParams["pool_max_conns"]; !sized {
 		cfg.MaxConns = connections
 	}
+	// All statements find rows by their keys, whatever the keys are: to plan each
+	// anew would cost as much as to run it.
+	cfg.ConnConfig.RuntimeParams["plan_cache_mode"] = "force_generic_plan"
 	return cfg, nil
 }
 
@@ -96,12 +100,23 @@ func (d *DB) connect(ctx context.Context) (*pgx.Conn, error) {
 // tries bounds how often a transaction that lost to another is run again.
 const tries = 8
 
-// InTx runs do in a transaction, which is committed where do returns nil.
-// Where Postgres ends it in favour of another transaction (see lostToAnother), or do
-// returns ErrAgain, it is run again: it must not change anything outside the transaction.
+// InTx runs do in a transaction, which is committed where do returns nil. Where
+// Postgres ends it in favour of another transaction (see lostToAnother), or do
+// returns ErrAgain, it is run again: it must not change anything outside the
+// transaction.
 func (d *DB) InTx(ctx context.Context, do func(Tx) error) error {
+	return d.inTx(ctx, pgx.TxOptions{}, do)
+}
+
+// InLooseTx is InTx for changes that do no harm where they are lost in a crash
+// of Postgres: it does not wait until they are on the disk.
+func (d *DB) InLooseTx(ctx context.Context, do func(Tx) error) error {
+	return d.inTx(ctx, pgx.TxOptions{BeginQuery: "begin; set local synchronous_commit = off"}, do)
+}
+
+func (d *DB) inTx(ctx context.Context, how pgx.TxOptions, do func(Tx) error) error {
 	for try := 1; ; try++ {
-		err := pgx.BeginFunc(ctx, d.Pool, func(tx pgx.Tx) error {
+		err := pgx.BeginTxFunc(ctx, d.Pool, how, func(tx pgx.Tx) error {
 			return do(Tx{Raw: tx, Queries: Queries{tx}})
 		})
 		if err == nil || try == tries || !lostToAnother(err) {

@@ -26,15 +26,12 @@ const drawingColumns = `d.id, d.client, d.hash, d.name, d.created,
 // transaction: another may erase the last drawing that shares the bytes.
 func (tx Tx) AddDrawing(ctx context.Context, client, name string, file []byte) (Drawing, error) {
 	sum := sha256.Sum256(file)
-	_, err := tx.exec(ctx, "keep a file",
-		`insert into blobs (hash, bytes) values ($1, $2) on conflict do nothing`, sum[:], file)
-	if err != nil {
-		return Drawing{}, err
-	}
 	return one[Drawing](ctx, tx.Queries, "add a drawing", `
-		with d as (
+		with b as (
+			insert into blobs (hash, bytes) values ($2, $4) on conflict do nothing
+		), d as (
 			insert into drawings (client, hash, name) values ($1, $2, $3) returning *
-		) select `+drawingColumns+` from d`, client, sum[:], name)
+		) select d.id, d.client, d.hash, d.name, d.created, octet_length($4)::bigint as bytes from d`, client, sum[:], name, file)
 }
 
 // AddDrawing keeps a drawing for client, in a transaction of its own.

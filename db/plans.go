@@ -38,15 +38,15 @@ const planColumns = `p.id, p.client, p.drawing, p.request, p.list, p.status, p.f
 	p.client_reference, p.supersedes, p.revision, p.created, p.updated,
 	(select d.hash from drawings d where d.id = p.drawing) as hash`
 
-// AddPlan keeps a new plan. Of p it reads Client, Drawing, Request, List,
-// Status, Queue, ClientReference and Supersedes.
-func (q Queries) AddPlan(ctx context.Context, p Plan) (Plan, error) {
+// AddPlan keeps a new plan with what callers see of it. Of p it reads ID, Client,
+// Drawing, Request, List, Status, Queue, ClientReference and Supersedes.
+func (q Queries) AddPlan(ctx context.Context, p Plan, view []byte) (Plan, error) {
 	return one[Plan](ctx, q, "add a plan", `
 		with p as (
-			insert into plans (client, drawing, request, list, status, queue, client_reference, supersedes)
-			values ($1, $2, $3::text::json, $4, $5, $6, $7, $8) returning *
+			insert into plans (id, client, drawing, request, list, status, queue, client_reference, supersedes, view)
+			values ($1, $2, $3, $4::text::json, $5, $6, $7, $8, $9, $10) returning *
 		) select `+planColumns+` from p`,
-		p.Client, p.Drawing, string(p.Request), p.List, p.Status, p.Queue, p.ClientReference, p.Supersedes)
+		p.ID, p.Client, p.Drawing, string(p.Request), p.List, p.Status, p.Queue, p.ClientReference, p.Supersedes, view)
 }
 
 // Plan returns a plan of client; ErrNotFound where it is another's.

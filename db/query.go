@@ -38,6 +38,20 @@ func column[T any](ctx context.Context, q Queries, what, sql string, args ...any
 	return v, wrap(what, err)
 }
 
+// send runs the statements of a batch one after the other, on one way there and
+// back; each sees what those before it have changed, as single statements do.
+func (q Queries) send(ctx context.Context, what string, b *pgx.Batch) error {
+	return wrap(what, q.conn.SendBatch(ctx, b).Close())
+}
+
+// into reads every row of a query of a batch into a list of Ts by their db tags.
+func into[T any](list *[]T) func(pgx.Rows) error {
+	return func(rows pgx.Rows) (err error) {
+		*list, err = pgx.CollectRows(rows, pgx.RowToStructByName[T])
+		return err
+	}
+}
+
 // exec runs a statement and returns how many rows it touched.
 func (q Queries) exec(ctx context.Context, what, sql string, args ...any) (int64, error) {
 	tag, err := q.conn.Exec(ctx, sql, args...)

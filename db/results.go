@@ -65,11 +65,6 @@ func (q Queries) Results(ctx context.Context, keys ...string) ([]Result, error) 
 		`select `+headColumns+`, r.codec, r.body from results r where r.key = any($1)`, keys)
 }
 
-// ResultKeys returns those of the keys under which there are results.
-func (q Queries) ResultKeys(ctx context.Context, keys ...string) ([]string, error) {
-	return column[string](ctx, q, "look for results", `select key from results where key = any($1)`, keys)
-}
-
 // SetDigest gives a result a digest that it lacks.
 func (q Queries) SetDigest(ctx context.Context, key string, digest []byte) error {
 	return q.touch(ctx, "set a digest", `update results set digest = $2::text::json where key = $1`, key, string(digest))
@@ -94,6 +89,15 @@ func (q Queries) PlanHeads(ctx context.Context, id uuid.UUID) ([]PlanHead, error
 		select s.stage, coalesce(s.key, '') as key, s.state, s.reused, r.key is not null as there, r.outcome, r.digest
 		from plan_stages s left join results r on r.key = s.key
 		where s.plan = $1 order by s.place`, id)
+}
+
+// Heads returns the stages that a plan with these keys would have, in order, with
+// the heads of the results that there are under the keys.
+func (q Queries) Heads(ctx context.Context, stages, keys []string) ([]PlanHead, error) {
+	return all[PlanHead](ctx, q, "read results", `
+		select s.stage, s.key, 'waiting' as state, false as reused, r.key is not null as there, r.outcome, r.digest
+		from unnest($1::text[], $2::text[]) with ordinality s (stage, key, place) left join results r on r.key = s.key
+		order by s.place`, stages, keys)
 }
 
 // PlanResults returns the results of the stages that a plan has done, in their

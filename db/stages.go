@@ -17,15 +17,26 @@ type PlanStage struct {
 	Ended   *time.Time `db:"ended"`
 }
 
-// AddStages gives a plan its stages, in order, all waiting; those it had are
-// forgotten. Their results are not: they stay under their keys.
-func (q Queries) AddStages(ctx context.Context, id uuid.UUID, names, keys []string) error {
-	if _, err := q.exec(ctx, "clear a plan's stages", `delete from plan_stages where plan = $1`, id); err != nil {
-		return err
+// AddStages gives a plan stages, in order. Of each it takes Stage, Key, State,
+// Reused and Started.
+func (q Queries) AddStages(ctx context.Context, id uuid.UUID, stages []PlanStage) error {
+	n := len(stages)
+	names, keys, states, reused, started := make([]string, n), make([]string, n), make([]string, n), make([]bool, n), make([]*time.Time, n)
+	for i, s := range stages {
+		names[i], keys[i], states[i], reused[i], started[i] = s.Stage, s.Key, s.State, s.Reused, s.Started
 	}
 	_, err := q.exec(ctx, "add a plan's stages", `
-		insert into plan_stages (plan, stage, key, place, state)
-		select $1, s.name, s.key, s.place, 'waiting' from unnest($2::text[], $3::text[]) with ordinality s (name, key, place)`, id, names, keys)
+		insert into plan_stages (plan, stage, key, place, state, reused, started, ended)
+		select $1, s.name, s.key, s.place, s.state, s.reused, s.started, case when s.state = 'done' then now() end
+		from unnest($2::text[], $3::text[], $4::text[], $5::bool[], $6::timestamptz[])
+			with ordinality s (name, key, state, reused, started, place)`, id, names, keys, states, reused, started)
+	return err
+}
+
+// ClearStages takes the stages of a plan away. Their results stay under their
+// keys.
+func (q Queries) ClearStages(ctx context.Context, id uuid.UUID) error {
+	_, err := q.exec(ctx, "clear a plan's stages", `delete from plan_stages where plan = $1`, id)
 	return err
 }
 

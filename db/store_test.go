@@ -25,9 +25,9 @@ func addPlan(t *testing.T, store *db.DB, client, reference string) db.Plan {
 		t.Fatal(err)
 	}
 	p, err := store.AddPlan(t.Context(), db.Plan{
-		Client: client, Drawing: d.ID, Queue: db.Batch, ClientReference: reference,
+		ID: uuid.New(), Client: client, Drawing: d.ID, Queue: db.Batch, ClientReference: reference,
 		Status: "queued", Request: []byte(`{"copies": 3,  "turned":[4]}`), // spaces that jsonb would not keep
-	})
+	}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -144,8 +144,8 @@ func TestResultStaysAsItWasFirst(t *testing.T) {
 	if err != nil || !bytes.Equal(got.Body, first) || got.Codec != db.Zstd || string(got.Digest) != `{"n": 1}` || got.Seconds != 1 {
 		t.Errorf("%+v, %v", got, err)
 	}
-	if keys, err := store.ResultKeys(ctx, "0", "1", "2"); err != nil || len(keys) != 2 {
-		t.Errorf("keys %v, %v", keys, err)
+	if there, err := store.Results(ctx, "0", "1", "2"); err != nil || len(there) != 2 {
+		t.Errorf("%d results, %v", len(there), err)
 	}
 	if _, err := store.Result(ctx, "none"); !errors.Is(err, db.ErrNotFound) {
 		t.Errorf("no result: %v", err)
@@ -271,7 +271,7 @@ func TestErasingWhatOthersUse(t *testing.T) {
 					if _, err := tx.Drawing(ctx, "ann", d.ID); err != nil || i%2 == 0 {
 						return err
 					}
-					_, err := tx.AddPlan(ctx, db.Plan{Client: "ann", Drawing: d.ID, Status: "queued", Queue: db.Batch, Request: []byte(`{}`)})
+					_, err := tx.AddPlan(ctx, db.Plan{ID: uuid.New(), Client: "ann", Drawing: d.ID, Status: "queued", Queue: db.Batch, Request: []byte(`{}`)}, nil)
 					return err
 				})
 				if err != nil && !errors.Is(err, db.ErrNotFound) {

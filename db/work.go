@@ -2,9 +2,12 @@ package db
 
 import (
 	"context"
+	"fmt"
+	"strings"
 	"time"
 
 	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
 )
 
 // Work is a result that is being computed, or is queued to be. The job and
@@ -27,44 +30,88 @@ type Work struct {
 
 const workColumns = "key, stage, revision, reads, file, needs, queue, job, place, attempt, faults, losses, started"
 
-// LockKeys makes the transaction the only one at work on the keys until it
-// ends. Putting a result in and beginning to wait for it exclude each other so,
-// also while there is no row to lock.
+// lockKeys makes the transaction the only one at work on the keys of a query
+// until it ends. Putting a result in and beginning to wait for it exclude each
+// other so, also while there is no row to lock.
+const lockKeys = `select pg_advisory_xact_lock(h) from (
+	select distinct hashtextextended(k, 0) as h from (%s) keys (k) order by h
+) locks`
+
+// The keys to lock: those given, and those of the span of a job.
+var (
+	lockGiven = fmt.Sprintf(lockKeys, `select unnest($1::text[])`)
+	lockSpan  = fmt.Sprintf(lockKeys, `select key from work where job = $1`)
+)
+
+// LockKeys makes the transaction the only one at work on the keys until it ends.
 func (q Queries) LockKeys(ctx context.Context, keys ...string) error {
-	_, err := q.exec(ctx, "lock keys", `
-		select pg_advisory_xact_lock(h) from (
-			select distinct hashtextextended(k, 0) as h from unnest($1::text[]) k order by h
-		) locks`, keys)
+	_, err := q.exec(ctx, "lock keys", lockGiven, keys)
 	return err
 }
 
-// Work returns the work on those of the keys that there is any on, in no order.
-func (q Queries) Work(ctx context.Context, keys ...string) ([]Work, error) {
-	return all[Work](ctx, q, "read work", `select `+workColumns+` from work where key = any($1)`, keys)
+// LockWork is LockKeys for the span of a job, and returns its work.
+func (q Queries) LockWork(ctx context.Context, job int64) ([]Work, error) {
+	var b pgx.Batch
+	var work []Work
+	b.Queue(lockSpan, job)
+	b.Queue(`select `+workColumns+` from work where job = $1 order by place`, job).Query(into(&work))
+	return work, q.send(ctx, "lock the work of a job", &b)
 }
 
-// WorkOf returns the span of a job, in order.
-func (q Queries) WorkOf(ctx context.Context, job int64) ([]Work, error) {
-	return all[Work](ctx, q, "read the work of a job", `select `+workColumns+` from work where job = $1 order by place`, job)
+// SpanKey is a key of a span and the attempt that owns it.
+type SpanKey struct {
+	Key     string `db:"key"`
+	Attempt int    `db:"attempt"`
+}
+
+const spanKeys = `select key, attempt from work where job = $1 order by place`
+
+// SpanKeys returns the keys of the span of a job, in order.
+func (q Queries) SpanKeys(ctx context.Context, job int64) ([]SpanKey, error) {
+	return all[SpanKey](ctx, q, "read the keys of a job", spanKeys, job)
+}
+
+// LockSpan is LockKeys for the span of a job, and returns its keys.
+func (q Queries) LockSpan(ctx context.Context, job int64) ([]SpanKey, error) {
+	var b pgx.Batch
+	var keys []SpanKey
+	b.Queue(lockSpan, job)
+	b.Queue(spanKeys, job).Query(into(&keys))
+	return keys, q.send(ctx, "lock the keys of a job", &b)
+}
+
+// LockMissing is LockKeys for the first of the keys. It says whether its result
+// has come in meanwhile, and what is being done about all of them.
+func (q Queries) LockMissing(ctx context.Context, keys ...string) (there bool, work []Work, err error) {
+	var b pgx.Batch
+	b.Queue(lockGiven, keys[:1])
+	b.Queue(`select exists (select from results where key = $1)`, keys[0]).QueryRow(func(row pgx.Row) error { return row.Scan(&there) })
+	b.Queue(`select `+workColumns+` from work where key = any($1)`, keys).Query(into(&work))
+	err = q.send(ctx, "look for missing results", &b)
+	return there, work, err
 }
 
 // AddWork begins work for a job, and returns the keys of what was not being
-// worked on already.
-func (q Queries) AddWork(ctx context.Context, w ...Work) ([]string, error) {
-	var added []string
-	for _, r := range w {
-		n, err := q.exec(ctx, "add work", `
-			insert into work (key, stage, revision, reads, file, needs, queue, job, place, attempt, started)
-			values ($1, $2, $3, $4::text::json, $5, $6, $7, $8, $9, $10, $11) on conflict do nothing`,
-			r.Key, r.Stage, r.Revision, string(r.Reads), r.File, r.Needs, r.Queue, r.Job, r.Place, r.Attempt, r.Started)
-		if err != nil {
-			return added, err
-		}
-		if n == 1 {
-			added = append(added, r.Key)
-		}
+// worked on already. Keys hold no commas.
+func (q Queries) AddWork(ctx context.Context, work ...Work) ([]string, error) {
+	if len(work) == 0 {
+		return nil, nil
 	}
-	return added, nil
+	n := len(work)
+	keys, stages, revisions, reads := make([]string, n), make([]string, n), make([]int, n), make([]string, n)
+	files, needs, places := make([][]byte, n), make([]string, n), make([]int, n)
+	for i, w := range work {
+		keys[i], stages[i], revisions[i], reads[i] = w.Key, w.Stage, w.Revision, string(w.Reads)
+		files[i], needs[i], places[i] = w.File, strings.Join(w.Needs, ","), w.Place
+	}
+	of := work[0]
+	return column[string](ctx, q, "add work", `
+		insert into work (key, stage, revision, reads, file, needs, place, queue, job, attempt, started)
+		select n.key, n.stage, n.revision, n.reads::json, n.file, string_to_array(n.needs, ','), n.place, $8, $9, $10, $11
+		from unnest($1::text[], $2::text[], $3::int[], $4::text[], $5::bytea[], $6::text[], $7::int[])
+			n (key, stage, revision, reads, file, needs, place)
+		on conflict do nothing returning key`,
+		keys, stages, revisions, reads, files, needs, places, of.Queue, of.Job, of.Attempt, of.Started)
 }
 
 // GiveWork makes another job the owner of the work of a job.
@@ -73,17 +120,23 @@ func (q Queries) GiveWork(ctx context.Context, from, to int64, queue Queue) erro
 		`update work set job = $2, queue = $3, attempt = 0, started = null where job = $1`, from, to, queue)
 }
 
-// StartWork makes an attempt the owner of the span of its job, unless a later
-// one is, and returns the span. An attempt before it that still owns the span
-// is counted as lost at its first row.
-func (q Queries) StartWork(ctx context.Context, job int64, attempt int) ([]Work, error) {
-	return all[Work](ctx, q, "start work", `
+// StartWork is LockKeys for the span of a job; it makes an attempt the owner of
+// the span, unless a later one is, and returns the span and whether anybody waits
+// for some of it. An attempt before it that still owns the span is counted as lost:
+// nobody knows at which of its keys.
+func (q Queries) StartWork(ctx context.Context, job int64, attempt int) (span []Work, waited bool, err error) {
+	var b pgx.Batch
+	b.Queue(lockSpan, job)
+	b.Queue(`
 		with mine as (
 			update work w set
-				losses = losses + case when attempt not in (0, $2) and place = (select min(place) from work f where f.job = $1) then 1 else 0 end,
+				losses = losses + case when attempt not in (0, $2) then 1 else 0 end,
 				attempt = $2, started = coalesce(started, now())
 			where job = $1 and attempt <= $2 returning `+workColumns+`
-		) select * from mine order by place`, job, attempt)
+		) select * from mine order by place`, job, attempt).Query(into(&span))
+	b.Queue(`select exists (select from work k join waiters w on w.key = k.key where k.job = $1)`, job).
+		QueryRow(func(row pgx.Row) error { return row.Scan(&waited) })
+	return span, waited, q.send(ctx, "start work", &b)
 }
 
 // CountFault notes that the job itself ended badly at key; no attempt owns the
@@ -133,6 +186,12 @@ type Waiter struct {
 func (q Queries) Waiters(ctx context.Context, keys ...string) ([]Waiter, error) {
 	return all[Waiter](ctx, q, "read who waits", `
 		select w.plan, w.key, k.job from waiters w join work k on k.key = w.key where w.key = any($1) order by w.plan, w.key`, keys)
+}
+
+// WaitingFor returns the plans that wait for some of what a job computes.
+func (q Queries) WaitingFor(ctx context.Context, job int64) ([]uuid.UUID, error) {
+	return column[uuid.UUID](ctx, q, "read who waits", `
+		select distinct w.plan from work k join waiters w on w.key = k.key where k.job = $1 order by w.plan`, job)
 }
 
 // LeaveKey ends a plan's waiting for key.

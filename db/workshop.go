@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -21,6 +22,25 @@ const (
 	PriceLists  Table = "price_lists"
 	Sheets      Table = "sheets" // sizes that are listed by name
 )
+
+// Labelled is the newest version of a document of any kind, as JSON.
+type Labelled struct {
+	Table Table  `db:"shelf"`
+	Doc   []byte `db:"doc"`
+}
+
+// Newest returns the newest versions of all documents that are not withdrawn, by
+// kind and ID.
+func (q Queries) Newest(ctx context.Context) ([]Labelled, error) {
+	var parts []string
+	for _, t := range []Table{Stocks, Machines, Settings, Conventions, PriceLists, Sheets} {
+		parts = append(parts, fmt.Sprintf(`
+			select '%[1]s' as shelf, id, doc, withdrawn from (select distinct on (id) id, doc, withdrawn from %[2]s order by id, version desc) newest`,
+			t, pgx.Identifier{string(t)}.Sanitize()))
+	}
+	return all[Labelled](ctx, q, "list the workshop's data", `
+		select shelf, doc::text::bytea as doc from (`+strings.Join(parts, " union all ")+`) d where not withdrawn order by shelf, id`)
+}
 
 // Document is one version of a thing in the workshop's data.
 type Document[T any] struct {

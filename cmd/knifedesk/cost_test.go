@@ -212,8 +212,10 @@ func (m *meter) spent() float64 {
 		}
 	}
 	total := 0.0
-	for pid := range under {
-		total += times[pid]
+	for pid, is := range under {
+		if is {
+			total += times[pid]
+		}
 	}
 	return total
 }

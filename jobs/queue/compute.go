@@ -97,8 +97,7 @@ func runNode(ctx context.Context, n *jobs.Node, file []byte, needs []jobs.Result
 
 // fail ends the work of a span and fails the plans that wait for some of it,
 // because the result under key cannot be had.
-func (q *Queue) fail(ctx context.Context, tx db.Tx, span []db.Work, key, code string) ([]*move, error) {
-	keys := keysOf(span)
+func (q *Queue) fail(ctx context.Context, tx db.Tx, keys []string, key, code string) ([]*move, error) {
 	waiting, err := tx.LockWaiting(ctx, keys...)
 	if err != nil {
 		return nil, err

@@ -33,21 +33,41 @@ const handingIn = 10 * time.Second
 // stops, and reports whether the work is this attempt's.
 func (s *span) handIn(ctx context.Context) (bool, error) {
 	if len(s.done) == 0 {
-		return true, nil
+		return true, s.tell(ctx)
 	}
 	ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), handingIn)
 	defer cancel()
 	return s.settle(ctx, false)
 }
 
+// tell shows that the plans that wait are being worked on, once.
+func (s *span) tell(ctx context.Context) error {
+	if s.told || ctx.Err() != nil {
+		return nil
+	}
+	s.told = true
+	key := s.current()
+	return s.queue.store.InLooseTx(ctx, func(tx db.Tx) error {
+		plans, err := tx.WaitingFor(ctx, s.job)
+		if err != nil || len(plans) == 0 {
+			return err
+		}
+		if err := tx.StagesStarted(ctx, key, plans); err != nil {
+			return err
+		}
+		return tx.SetWorking(ctx, plans)
+	})
+}
+
 func (s *span) settle(ctx context.Context, all bool) (mine bool, err error) {
 	var moves []*move
 	err = s.queue.store.InTx(ctx, func(tx db.Tx) (err error) {
 		moves = nil
-		if mine, err = s.owned(ctx, tx); err != nil || !mine {
+		keys, err := s.owned(ctx, tx)
+		if mine = len(keys) > 0; err != nil || !mine {
 			return err
 		}
-		if moves, err = s.takeIn(ctx, tx, all); err != nil || !all {
+		if moves, err = s.takeIn(ctx, tx, keys, all); err != nil || !all {
 			return err
 		}
 		return s.complete(tx.Raw)
@@ -63,34 +83,25 @@ func (s *span) settle(ctx context.Context, all bool) (mine bool, err error) {
 	return true, nil
 }
 
-// owned locks the keys of the span and says whether the attempt still owns the
-// work on them. What was trimmed is nobody's.
-func (s *span) owned(ctx context.Context, tx db.Tx) (bool, error) {
-	rows, err := tx.WorkOf(ctx, s.job)
-	if err != nil || len(rows) == 0 {
-		return false, err
+// owned locks the keys of the span and returns them, none where the attempt no
+// longer owns the work on them. What was trimmed is nobody's.
+func (s *span) owned(ctx context.Context, tx db.Tx) ([]string, error) {
+	rows, err := tx.LockSpan(ctx, s.job)
+	if err != nil || len(rows) == 0 || rows[0].Attempt != s.number {
+		return nil, err
 	}
-	if err := tx.LockKeys(ctx, keysOf(rows)...); err != nil {
-		return false, err
+	keys := make([]string, len(rows))
+	for i, r := range rows {
+		keys[i] = r.Key
 	}
-	if rows, err = tx.WorkOf(ctx, s.job); err != nil {
-		return false, err
-	}
-	mine := len(rows) > 0 && rows[0].Attempt == s.number
-	if mine {
-		s.done = slices.DeleteFunc(s.done, func(r db.Result) bool { return !slices.Contains(keysOf(rows), r.Key) })
-	}
-	return mine, nil
+	s.done = slices.DeleteFunc(s.done, func(r db.Result) bool { return !slices.Contains(keys, r.Key) })
+	return keys, nil
 }
 
 // takeIn stores the results, ends the work on them, or on all of the span, and
 // moves the plans on.
-func (s *span) takeIn(ctx context.Context, tx db.Tx, all bool) ([]*move, error) {
-	rows, err := tx.WorkOf(ctx, s.job)
-	if err != nil {
-		return nil, err
-	}
-	waiting, err := tx.LockWaiting(ctx, keysOf(rows)...)
+func (s *span) takeIn(ctx context.Context, tx db.Tx, keys []string, all bool) ([]*move, error) {
+	waiting, err := tx.LockWaiting(ctx, keys...)
 	if err != nil {
 		return nil, err
 	}
@@ -103,14 +114,16 @@ func (s *span) takeIn(ctx context.Context, tx db.Tx, all bool) ([]*move, error) 
 	}
 	ended := computed
 	if all {
-		ended = keysOf(rows)
+		ended = keys
 	}
 	if err := tx.EndWork(ctx, ended...); err != nil {
 		return nil, err
 	}
-	waiters, err := tx.Waiters(ctx, keysOf(rows)...) // of what has not ended
-	if err != nil {
-		return nil, err
+	var waiters []db.Waiter // of what has not ended
+	if !all {
+		if waiters, err = tx.Waiters(ctx, keys...); err != nil {
+			return nil, err
+		}
 	}
 	var moves []*move
 	for _, p := range waiting {
@@ -175,17 +188,15 @@ func (s *span) ended(ctx context.Context, w db.Work, took time.Duration, fault *
 func (s *span) fault(ctx context.Context, w db.Work, fault *runError) (failed []*move, mine bool, err error) {
 	err = s.queue.store.InTx(ctx, func(tx db.Tx) (err error) {
 		failed = nil
-		if mine, err = s.owned(ctx, tx); err != nil || !mine {
+		keys, err := s.owned(ctx, tx)
+		if mine = len(keys) > 0; err != nil || !mine {
 			return err
 		}
 		faults, err := tx.CountFault(ctx, s.job, w.Key)
 		if err != nil || faults < s.queue.cfg.Faults && !fault.stuck {
 			return err
 		}
-		rows, err := tx.WorkOf(ctx, s.job)
-		if err == nil {
-			failed, err = s.queue.fail(ctx, tx, rows, w.Key, fault.code())
-		}
+		failed, err = s.queue.fail(ctx, tx, keys, w.Key, fault.code())
 		return err
 	})
 	return failed, mine, err

@@ -138,11 +138,8 @@ var errSlow = errors.New("the database was held up")
 // adopt starts work anew whose job has ended without it.
 func (q *Queue) adopt(ctx context.Context, job int64) error {
 	return q.store.InTx(ctx, func(tx db.Tx) error {
-		span, err := tx.WorkOf(ctx, job)
+		span, err := tx.LockWork(ctx, job)
 		if err != nil || len(span) == 0 {
-			return err
-		}
-		if err := tx.LockKeys(ctx, keysOf(span)...); err != nil {
 			return err
 		}
 		if still, err := tx.Orphaned(ctx, job); err != nil || !still {

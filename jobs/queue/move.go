@@ -19,6 +19,8 @@ type move struct {
 	tx       db.Tx
 	plan     db.Plan
 	request  *plan.Request // nil: not read yet
+	nodes    []jobs.Node   // of a plan that gets its stages anew; nil: it keeps those it has
+	fresh    bool          // the plan is not in the store yet
 	held     []db.Waited   // what the plan waits for as the move begins
 	computed []string      // keys of results that have just come in
 	reused   []string      // the jobs whose results were there
@@ -57,7 +59,7 @@ func (m *move) on(ctx context.Context) error {
 
 // stand follows the course of the plan over the results that are there.
 func (m *move) stand(ctx context.Context) (*standing, error) {
-	heads, err := m.tx.PlanHeads(ctx, m.plan.ID)
+	heads, err := m.heads(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -88,6 +90,18 @@ func (m *move) stand(ctx context.Context) (*standing, error) {
 	}
 	s.status = course.End()
 	return s, nil
+}
+
+// heads returns the stages of the plan with the heads of the results there are.
+func (m *move) heads(ctx context.Context) ([]db.PlanHead, error) {
+	if m.nodes == nil {
+		return m.tx.PlanHeads(ctx, m.plan.ID)
+	}
+	names, keys := make([]string, len(m.nodes)), make([]string, len(m.nodes))
+	for i, n := range m.nodes {
+		names[i], keys[i] = n.Row.Name, string(n.Key)
+	}
+	return m.tx.Heads(ctx, names, keys)
 }
 
 // take takes in what a result says to the plan.
@@ -137,50 +151,50 @@ func (m *move) digest(ctx context.Context, row *jobs.Row, h *db.PlanHead) (d vie
 // wait has the plan wait for the result that it lacks, as far along the span
 // that computes it as its own keys go, and makes sure that a job computes it.
 func (m *move) wait(ctx context.Context, s *standing) error {
-	if err := m.tx.LockKeys(ctx, s.next); err != nil {
+	missing := missingKeys(s)
+	there, work, err := m.tx.LockMissing(ctx, missing...)
+	if err != nil {
 		return err
 	}
-	// Look again with the key locked: it may have come in at this moment.
-	if there, err := m.tx.ResultKeys(ctx, s.next); err != nil || len(there) > 0 {
-		if err != nil {
-			return err
-		}
+	if there { // it has come in at this moment
 		return m.on(ctx)
 	}
-	missing := missingKeys(s)
-	work, err := m.tx.Work(ctx, missing...)
-	if err != nil {
-		return err
-	}
-	byKey := map[string]db.Work{}
-	for _, w := range work {
-		byKey[w.Key] = w
-	}
-	w, ok := byKey[s.next]
+	at := slices.IndexFunc(work, func(w db.Work) bool { return w.Key == s.next })
+	var first db.Work
+	var goal string
 	switch {
-	case !ok:
-		w, err = m.begin(ctx, s.next)
-	case w.Queue == db.Batch && m.plan.Queue == db.Interactive && w.Started == nil:
-		w, err = m.giveToNewJob(ctx, w, db.Interactive) // a person waits now
+	case at < 0:
+		first, goal, err = m.begin(ctx, missing, work)
+	case work[at].Queue == db.Batch && m.plan.Queue == db.Interactive && work[at].Started == nil:
+		goal = goalOf(work[at].Job, missing, work)
+		first, err = m.giveToNewJob(ctx, work[at], db.Interactive) // a person waits now
+	default:
+		first, goal = work[at], goalOf(work[at].Job, missing, work)
 	}
 	if err != nil {
 		return err
 	}
-	goal := w.Key
-	for _, key := range missing[1:] {
-		if ahead, ok := byKey[key]; !ok || ahead.Job != w.Job {
+	s.status = plan.Queued
+	if first.Started != nil || m.plan.Status == string(plan.Working) {
+		s.status = plan.Working
+	}
+	if err := m.show(ctx, s, first.Started); err != nil {
+		return err
+	}
+	return m.waitFor(ctx, goal)
+}
+
+// goalOf is the last key in a row, of those that the plan lacks, that a job
+// computes.
+func goalOf(job int64, missing []string, work []db.Work) string {
+	goal := missing[0]
+	for _, key := range missing {
+		if !slices.ContainsFunc(work, func(w db.Work) bool { return w.Key == key && w.Job == job }) {
 			break
 		}
 		goal = key
 	}
-	if err := m.waitFor(ctx, goal, w.Job); err != nil {
-		return err
-	}
-	s.status = plan.Queued
-	if w.Started != nil || m.plan.Status == string(plan.Working) {
-		s.status = plan.Working
-	}
-	return m.show(ctx, s, w.Started)
+	return goal
 }
 
 // missingKeys are those that the plan lacks, from the next on.
@@ -195,7 +209,7 @@ func missingKeys(s *standing) []string {
 }
 
 // waitFor has the plan wait for one key of a job, and for nothing else.
-func (m *move) waitFor(ctx context.Context, key string, job int64) error {
+func (m *move) waitFor(ctx context.Context, key string) error {
 	if slices.ContainsFunc(m.held, func(h db.Waited) bool { return h.Key == key }) && len(m.held) == 1 {
 		return nil
 	}
@@ -205,25 +219,42 @@ func (m *move) waitFor(ctx context.Context, key string, job int64) error {
 	return m.leave(ctx, key)
 }
 
-// begin inserts the job that computes key.
-func (m *move) begin(ctx context.Context, key string) (db.Work, error) {
+// begin puts a job into the queue that computes the keys that the plan lacks, in
+// a row from the first as far as nobody is at work on them: its span. It returns
+// the first of the work and the last of the keys.
+func (m *move) begin(ctx context.Context, missing []string, others []db.Work) (db.Work, string, error) {
 	nodes, err := m.graph()
 	if err != nil {
-		return db.Work{}, err
+		return db.Work{}, "", err
 	}
-	at := slices.IndexFunc(nodes, func(n jobs.Node) bool { return string(n.Key) == key })
-	if at < 0 {
-		return db.Work{}, fmt.Errorf("queue: plan %s waits for a key that is not its own", m.plan.ID)
+	var span []db.Work
+	for i := range nodes {
+		key := string(nodes[i].Key)
+		if len(span) == len(missing) || key != missing[len(span)] {
+			continue
+		}
+		if slices.ContainsFunc(others, func(w db.Work) bool { return w.Key == key }) {
+			break
+		}
+		w := workOn(&nodes[i], m.plan.Queue)
+		w.Place = len(span)
+		span = append(span, w)
 	}
-	w := workOn(&nodes[at], m.plan.Queue)
-	if w.Job, err = m.insert(ctx, m.tx, m.span(w), w.Queue); err != nil {
-		return w, err
+	if len(span) == 0 {
+		return db.Work{}, "", fmt.Errorf("queue: plan %s waits for a key that is not its own", m.plan.ID)
 	}
-	added, err := m.tx.AddWork(ctx, w)
-	if err == nil && len(added) == 0 {
-		err = db.ErrAgain
+	job, err := m.insert(ctx, m.tx, m.span(span[0]), m.plan.Queue)
+	if err != nil {
+		return db.Work{}, "", err
 	}
-	return w, err
+	for i := range span {
+		span[i].Job = job
+	}
+	added, err := m.tx.AddWork(ctx, span...)
+	if err == nil && len(added) < len(span) {
+		err = db.ErrAgain // another began with some of it at this moment
+	}
+	return span[0], span[len(span)-1].Key, err
 }
 
 func (m *move) span(w db.Work) Span {
@@ -314,15 +345,41 @@ func (m *move) yield(ctx context.Context) error {
 // show writes how the plan stands, for callers to read. started is when the
 // next job began, nil where it has not.
 func (m *move) show(ctx context.Context, s *standing, started *time.Time) error {
-	if err := m.tx.StagesStand(ctx, m.plan.ID, s.done, m.computed, s.next, started); err != nil {
-		return err
-	}
 	text, err := m.viewOf(s, started)
 	if err != nil {
 		return err
 	}
 	m.plan.Status, m.plan.Failure = string(s.status), s.failure
-	return m.tx.SetStatus(ctx, m.plan.ID, m.plan.Status, s.failure, text)
+	if m.fresh {
+		m.plan, err = m.tx.AddPlan(ctx, m.plan, text)
+	} else {
+		err = m.tx.SetStatus(ctx, m.plan.ID, m.plan.Status, s.failure, text)
+	}
+	if err != nil {
+		return err
+	}
+	return m.showStages(ctx, s, started)
+}
+
+// showStages writes how far the stages of the plan are.
+func (m *move) showStages(ctx context.Context, s *standing, started *time.Time) error {
+	if m.nodes == nil {
+		return m.tx.StagesStand(ctx, m.plan.ID, s.done, m.computed, s.next, started)
+	}
+	if !m.fresh {
+		if err := m.tx.ClearStages(ctx, m.plan.ID); err != nil {
+			return err
+		}
+	}
+	stages := make([]db.PlanStage, len(s.heads))
+	for i, h := range s.heads {
+		stages[i] = db.PlanStage{Stage: h.Stage, Key: h.Key, State: string(s.stateOf(h.Key, started)), Reused: h.Reused}
+		if h.Key == s.next {
+			stages[i].Started = started
+		}
+	}
+	m.nodes, m.fresh = nil, false
+	return m.tx.AddStages(ctx, m.plan.ID, stages)
 }
 
 // viewOf returns the view of the plan as it is stored.

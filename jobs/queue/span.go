@@ -41,6 +41,7 @@ type span struct {
 	done    []db.Result            // computed and not handed in
 	counts  view.Counts
 	handed  time.Time // when results were last handed in
+	told    bool      // that it is being worked on
 }
 
 // Why a run is stopped that could go on.
@@ -102,7 +103,8 @@ func (s *span) run(ctx context.Context) error {
 		if course.After(outcome) != "" {
 			return s.finish(ctx)
 		}
-		if time.Since(s.handed) > often && s.more() {
+		// What may have killed its worker is found out where all before it is in.
+		if (w.Losses > 0 || time.Since(s.handed) > often) && s.more() {
 			if mine, err := s.handIn(ctx); err != nil || !mine {
 				return errors.Join(err, s.queue.standBack(ctx, s.attempt))
 			}
@@ -124,6 +126,16 @@ func (s *span) next(course *jobs.Course) (db.Work, *jobs.Row, bool) {
 		return w, row, false
 	}
 	return w, row, true
+}
+
+// current is the key that is computed now; empty: none.
+func (s *span) current() string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.at >= len(s.work) {
+		return ""
+	}
+	return s.work[s.at].Key
 }
 
 // more reports whether something is left of the span.
@@ -277,20 +289,20 @@ func (q *Queue) trimmed(ctx context.Context, job int64) {
 	if s == nil {
 		return
 	}
-	wanted, err := q.store.WorkOf(ctx, job)
+	wanted, err := q.store.SpanKeys(ctx, job)
 	if err != nil {
 		s.log.Warn("could not look what is still wanted", "err", err)
 		return
 	}
-	s.trim(keysOf(wanted))
+	s.trim(wanted)
 }
 
 // trim takes off the end of the span what is not wanted, and stops the run of it.
-func (s *span) trim(wanted []string) {
+func (s *span) trim(wanted []db.SpanKey) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	for i := s.at; i < len(s.work); i++ {
-		if !slices.Contains(wanted, s.work[i].Key) {
+		if !slices.ContainsFunc(wanted, func(w db.SpanKey) bool { return w.Key == s.work[i].Key }) {
 			s.work = s.work[:i]
 			break
 		}

@@ -47,11 +47,11 @@ func (q *Queue) Submit(ctx context.Context, params SubmitParams) (Plan, error) {
 	}
 	var m *move
 	err = q.store.InTx(ctx, func(tx db.Tx) error {
-		p, err := q.addPlan(ctx, tx, params, request)
+		p, err := q.newPlan(ctx, tx, params, request)
 		if err != nil {
 			return err
 		}
-		m = &move{Queue: q, tx: tx, plan: p, request: &params.Request}
+		m = &move{Queue: q, tx: tx, plan: p, request: &params.Request, fresh: true}
 		if err := m.restart(ctx); err != nil || params.With == nil {
 			return err
 		}
@@ -65,7 +65,8 @@ func (q *Queue) Submit(ctx context.Context, params SubmitParams) (Plan, error) {
 	return planOf(m.plan), nil
 }
 
-func (q *Queue) addPlan(ctx context.Context, tx db.Tx, params SubmitParams, request []byte) (db.Plan, error) {
+// newPlan returns a plan that is not in the store yet: its move puts it there.
+func (q *Queue) newPlan(ctx context.Context, tx db.Tx, params SubmitParams, request []byte) (db.Plan, error) {
 	drawing, err := drawingOf(ctx, tx, params)
 	if err != nil {
 		return db.Plan{}, err
@@ -79,10 +80,10 @@ func (q *Queue) addPlan(ctx context.Context, tx db.Tx, params SubmitParams, requ
 	if lane == "" {
 		lane = db.Batch
 	}
-	return tx.AddPlan(ctx, db.Plan{
-		Client: params.Client, Drawing: drawing.ID, Request: request, List: q.list, Status: string(plan.Queued), Queue: lane,
-		ClientReference: params.ClientReference, Supersedes: params.Supersedes,
-	})
+	return db.Plan{
+		ID: uuid.New(), Client: params.Client, Drawing: drawing.ID, Hash: drawing.Hash, Request: request, List: q.list, Queue: lane,
+		ClientReference: params.ClientReference, Supersedes: params.Supersedes, Revision: 1,
+	}, nil
 }
 
 func drawingOf(ctx context.Context, tx db.Tx, params SubmitParams) (db.Drawing, error) {
@@ -109,21 +110,16 @@ func (m *move) graph() ([]jobs.Node, error) {
 			return nil, err
 		}
 	}
+	if m.nodes != nil {
+		return m.nodes, nil
+	}
 	return jobs.Graph(m.rows, m.request, jobs.Sum(m.plan.Hash))
 }
 
 // restart gives the plan its stages anew, by this program's list of jobs, and
 // moves it on. What it had is found under its keys again.
-func (m *move) restart(ctx context.Context) error {
-	nodes, err := m.graph()
-	if err != nil {
-		return err
-	}
-	names, keys := make([]string, len(nodes)), make([]string, len(nodes))
-	for i, n := range nodes {
-		names[i], keys[i] = n.Row.Name, string(n.Key)
-	}
-	if err := m.tx.AddStages(ctx, m.plan.ID, names, keys); err != nil {
+func (m *move) restart(ctx context.Context) (err error) {
+	if m.nodes, err = m.graph(); err != nil {
 		return err
 	}
 	if m.plan.List != m.list {

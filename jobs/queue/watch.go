@@ -14,11 +14,12 @@ import (
 // hub passes changes of plans on to those who watch them.
 type hub struct {
 	mu      sync.Mutex
-	watches map[uuid.UUID]map[chan struct{}]bool
+	watches map[uuid.UUID]map[chan struct{}]bool // true: of every change, false: of the end
 }
 
-// watch returns a channel that holds a token after the plan has changed.
-func (h *hub) watch(id uuid.UUID) (<-chan struct{}, func()) {
+// watch returns a channel that holds a token after the plan has changed or, unless
+// every change is wanted, has settled.
+func (h *hub) watch(id uuid.UUID, every bool) (<-chan struct{}, func()) {
 	ch := make(chan struct{}, 1)
 	h.mu.Lock()
 	defer h.mu.Unlock()
@@ -28,7 +29,7 @@ func (h *hub) watch(id uuid.UUID) (<-chan struct{}, func()) {
 	if h.watches[id] == nil {
 		h.watches[id] = map[chan struct{}]bool{}
 	}
-	h.watches[id][ch] = true
+	h.watches[id][ch] = every
 	return ch, func() {
 		h.mu.Lock()
 		defer h.mu.Unlock()
@@ -39,11 +40,13 @@ func (h *hub) watch(id uuid.UUID) (<-chan struct{}, func()) {
 	}
 }
 
-func (h *hub) changed(id uuid.UUID, _ string) {
+func (h *hub) changed(id uuid.UUID, status string) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	for ch := range h.watches[id] {
-		wake(ch)
+	for ch, every := range h.watches[id] {
+		if every || plan.Status(status).Settled() {
+			wake(ch)
+		}
 	}
 }
 
@@ -82,7 +85,7 @@ func (q *Queue) listen(ctx context.Context) {
 // Watch returns a channel on which a token comes after the plan has changed:
 // its status, or how far its stages are. Several changes may come as one
 // token. The function ends the watch.
-func (q *Queue) Watch(id uuid.UUID) (<-chan struct{}, func()) { return q.hub.watch(id) }
+func (q *Queue) Watch(id uuid.UUID) (<-chan struct{}, func()) { return q.hub.watch(id, true) }
 
 // lookAnyway is how often Wait looks without being told.
 const lookAnyway = 2 * time.Second
@@ -96,7 +99,7 @@ type Standing struct {
 // Wait returns how a plan of client stands as soon as it is settled. Where ctx
 // ends first it returns how it stood last, with the error of ctx.
 func (q *Queue) Wait(ctx context.Context, client string, id uuid.UUID) (Standing, error) {
-	changed, stop := q.Watch(id)
+	changed, stop := q.hub.watch(id, false)
 	defer stop()
 	var seen Standing
 	for {

@@ -2,7 +2,9 @@ package queue
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
+	"fmt"
 
 	"knifedesk/db"
 	"knifedesk/jobs/workshop"
@@ -41,23 +43,30 @@ func Sheets(q db.Queries) db.Shelf[workshop.NamedSize] {
 // Workshop returns the newest versions of all the workshop's data.
 func Workshop(ctx context.Context, q db.Queries) (workshop.Data, error) {
 	var data workshop.Data
-	err := errors.Join(
-		list(ctx, Stocks(q), &data.Stocks),
-		list(ctx, Machines(q), &data.Machines),
-		list(ctx, Settings(q), &data.Settings),
-		list(ctx, Conventions(q), &data.Conventions),
-		list(ctx, PriceLists(q), &data.PriceLists),
-		list(ctx, Sheets(q), &data.Sheets),
-	)
-	return data, err
+	docs, err := q.Newest(ctx)
+	if err != nil {
+		return data, err
+	}
+	put := map[db.Table]func([]byte) error{
+		db.Stocks: adder(&data.Stocks), db.Machines: adder(&data.Machines), db.Settings: adder(&data.Settings),
+		db.Conventions: adder(&data.Conventions), db.PriceLists: adder(&data.PriceLists), db.Sheets: adder(&data.Sheets),
+	}
+	for _, d := range docs {
+		if err := put[d.Table](d.Doc); err != nil {
+			return data, fmt.Errorf("queue: %s: %w", d.Table, err)
+		}
+	}
+	return data, nil
 }
 
-func list[T any](ctx context.Context, shelf db.Shelf[T], into *[]T) error {
-	all, err := shelf.All(ctx)
-	for _, d := range all {
-		*into = append(*into, d.Doc)
+// adder returns what reads a document and adds it to a list.
+func adder[T any](into *[]T) func([]byte) error {
+	return func(doc []byte) error {
+		var v T
+		err := json.Unmarshal(doc, &v)
+		*into = append(*into, v)
+		return err
 	}
-	return err
 }
 
 // ErrSeeded: the workshop holds data already.
