@@ -105,7 +105,11 @@ func (s shelf[T, A]) put(store *db.DB, c echo.Context, id string) error {
 	if s.version != nil {
 		*s.version(&doc) = old.Version + 1
 	}
-	stored, err := s.open(store.Queries).Put(ctx, id, old.Version, doc)
+	var stored db.Document[T]
+	err = store.InTx(ctx, func(tx db.Tx) error { // which waits for the disk
+		stored, err = s.open(tx.Queries).Put(ctx, id, old.Version, doc)
+		return err
+	})
 	if err != nil {
 		return err
 	}

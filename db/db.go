@@ -81,6 +81,9 @@ func poolConfig(url string) (*pgxpool.Config, error) {
 	// All statements find rows by their keys, whatever the keys are: to plan each
 	// anew would cost as much as to run it.
 	cfg.ConnConfig.RuntimeParams["plan_cache_mode"] = "force_generic_plan"
+	// What the queue's library notes by itself may be lost in a crash of Postgres:
+	// it is found out and done again. InTx waits until all is on the disk.
+	cfg.ConnConfig.RuntimeParams["synchronous_commit"] = "off"
 	return cfg, nil
 }
 
@@ -100,12 +103,13 @@ func (d *DB) connect(ctx context.Context) (*pgx.Conn, error) {
 // tries bounds how often a transaction that lost to another is run again.
 const tries = 8
 
-// InTx runs do in a transaction, which is committed where do returns nil. Where
+// InTx runs do in a transaction, which is committed to the disk where do returns
+// nil. Where
 // Postgres ends it in favour of another transaction (see lostToAnother), or do
 // returns ErrAgain, it is run again: it must not change anything outside the
 // transaction.
 func (d *DB) InTx(ctx context.Context, do func(Tx) error) error {
-	return d.inTx(ctx, pgx.TxOptions{}, do)
+	return d.inTx(ctx, pgx.TxOptions{BeginQuery: "begin; set local synchronous_commit = on"}, do)
 }
 
 // InLooseTx is InTx for changes that do no harm where they are lost in a crash
