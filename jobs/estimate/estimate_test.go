@@ -1,13 +1,14 @@
 package estimate_test
 
 import (
-	"context"
 	"encoding/json"
 	"math"
 	"testing"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/geometrytest/property"
 	"knifedesk/geometry/motion"
+	"knifedesk/jobs"
 	"knifedesk/jobs/estimate"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/layout"
@@ -18,8 +19,6 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/shopspring/decimal"
-	"knifedesk/geometry/geometrytest/property"
-
 	"pgregory.net/rapid"
 )
 
@@ -215,26 +214,24 @@ func TestEstimateProperties(t *testing.T) {
 	})
 }
 
-// The stage reads the prices, and its result is what Make returns.
-func TestPlanStage(t *testing.T) {
+// The job reads the prices, and its result is what Make returns.
+func TestJob(t *testing.T) {
 	in := workedExample(t)
-	raw := func(v any) json.RawMessage {
-		b, err := json.Marshal(v)
+	row := jobs.NewList().Estimate.Row()
+	request := &plan.Request{Stock: in.Stock, Copies: in.Copies, Prices: in.Prices}
+	node := func() jobs.Node {
+		n, err := jobs.NewNode(row, request, jobs.Sum{}, "weeding map", "layout", "passes")
 		if err != nil {
 			t.Fatal(err)
 		}
-		return b
+		return n
 	}
-	input := plan.Input{
-		Request: &plan.Request{Stock: in.Stock, Copies: in.Copies, Prices: in.Prices},
-		Results: map[string]json.RawMessage{
-			plan.StageWeeding: raw(weeding.Map{Effort: in.Effort}),
-			plan.StageLayout:  raw(layout.Layout{Loads: make([]layout.Load, 1), Usage: in.Usage}),
-			plan.StagePasses:  raw(passes.Plan{Time: in.Time, CutMM: in.CutMM}),
-		},
-	}
-	stage := estimate.PlanStage()
-	body, _, err := stage.Execute(context.Background(), input)
+	before := node()
+	_, body, err := before.Run(t.Context(), nil, []jobs.Result{
+		&weeding.Map{Effort: in.Effort},
+		&layout.Layout{Loads: make([]layout.Load, 1), Usage: in.Usage},
+		&passes.Plan{Time: in.Time, CutMM: in.CutMM},
+	})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -245,9 +242,8 @@ func TestPlanStage(t *testing.T) {
 	if got.TotalMinor != 1531 {
 		t.Errorf("total %d, want 1531", got.TotalMinor)
 	}
-	before, _ := stage.Key(input)
-	input.Request.Prices.Version++
-	if after, _ := stage.Key(input); before == after {
+	request.Prices.Version++
+	if after := node(); before.Key == after.Key {
 		t.Error("a new version of the price list has the same key")
 	}
 }

@@ -29,7 +29,7 @@ func TestRefusedDrawingIsCheckedToTheEnd(t *testing.T) {
 	for name, c := range map[string]struct {
 		file   string
 		status plan.Status
-		last   string   // stage
+		last   string   // job
 		found  []string // all of them among the codes
 		never  []string
 	}{
@@ -41,7 +41,6 @@ func TestRefusedDrawingIsCheckedToTheEnd(t *testing.T) {
 		"a question and no type": {sized + gap, plan.Asking, artwork.Name, []string{"gap"}, []string{"live_text"}},
 	} {
 		t.Run(name, func(t *testing.T) {
-			list := jobs.NewList()
 			req, err := list.Choose(workshop.Example(), plan.Choices{Stock: "card-220-a4"})
 			if err != nil {
 				t.Fatal(err)

@@ -9,6 +9,7 @@ import (
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/view"
 )
 
 // A drawing in points (72 to the inch) with a frame of 297 × 210 mm, a cut
@@ -18,13 +19,13 @@ const inPoints = `<svg xmlns="http://www.w3.org/2000/svg" width="12in" height="9
 <g id="FRAME"><path d="M7.2 7.2h841.890v595.276h-841.890z"/></g><g id="CUT"><path d="M144 144h72v72h-72z"/>
 <path d="M288 144h72v72h-72z" stroke-dasharray="5 2"/>%s</g></svg>`
 
-// Whatever stage found a fault, its place is told in mm from the lower left
+// Whatever job found a fault, its place is told in mm from the lower left
 // corner of the artwork.
 func TestPlacesAreOnTheArtwork(t *testing.T) {
-	v, _, status := plannedOf(t, fmt.Sprintf(inPoints, ""), plan.Choices{Stock: "card-220-a3", Size: plan.Size{Frame: "A4"}})
-	findings, _ := v.Outcome()
-	if status != "ready" {
-		t.Fatalf("%s: %v", status, findings)
+	p := planOfFile(t, fmt.Sprintf(inPoints, ""), plan.Choices{Stock: "card-220-a3", Size: plan.Size{Frame: "A4"}})
+	findings, _ := view.Outcome(p.parts)
+	if p.status != plan.Ready {
+		t.Fatalf("%s: %v", p.status, findings)
 	}
 	checkPlace(t, findings, finding.DashedLine, 50.8, 0, 76.2, 25.4)
 	// The frame starts 0.1 inch from the left and top of the page; the squares
@@ -41,10 +42,10 @@ func TestPlacesAreOnTheArtwork(t *testing.T) {
 // While there is no artwork, places are told from the origin of the drawing.
 func TestPlacesWithoutArtwork(t *testing.T) {
 	clipped := `<clipPath id="c"><path d="M144 288h36v72h-36z"/></clipPath><path clip-path="url(#c)" d="M144 288h72v72h-72z"/>`
-	v, _, status := plannedOf(t, fmt.Sprintf(inPoints, clipped), plan.Choices{Stock: "card-220-a3", Size: plan.Size{Frame: "A4"}})
-	findings, questions := v.Outcome()
-	if status != "asking" || len(questions) != 1 {
-		t.Fatalf("%s: %v", status, questions)
+	p := planOfFile(t, fmt.Sprintf(inPoints, clipped), plan.Choices{Stock: "card-220-a3", Size: plan.Size{Frame: "A4"}})
+	findings, questions := view.Outcome(p.parts)
+	if p.status != plan.Asking || len(questions) != 1 {
+		t.Fatalf("%s: %v", p.status, questions)
 	}
 	checkPlace(t, findings, finding.ClipPathUsed, 50.8, 4*25.4, 76.2, 5*25.4) // 9 inches is the page
 	if at := places(questions); !near(at[0].Box, geometry.BoxAround(geometry.Pt(50.8, 101.6), geometry.Pt(76.2, 127))) {

@@ -8,7 +8,6 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/geometrytest/stop"
-	"knifedesk/jobs/plan"
 	"knifedesk/jobs/view"
 )
 
@@ -29,27 +28,27 @@ func ring(n int) geometry.Path {
 
 // wavy is a plan of four copies of a plate whose lines are waves of 30,000
 // segments each.
-func wavy(t *testing.T) (*view.View, *plan.Request) {
-	v, req, _ := planned(t, "film-removable-610", 4)
-	for i := range v.Weeding.Strokes {
-		v.Weeding.Strokes[i].Path = ring(30_000)
+func wavy(t *testing.T) *planned {
+	p := planOf(t, "film-removable-610", 4)
+	for i := range p.Weeding.Strokes {
+		p.Weeding.Strokes[i].Path = ring(30_000)
 	}
-	for i := range v.Weeding.Regions {
-		v.Weeding.Regions[i].Outer = ring(30_000)
+	for i := range p.Weeding.Regions {
+		p.Weeding.Regions[i].Outer = ring(30_000)
 	}
-	return v, req
+	return p
 }
 
 // What is written for a plan of many segments stops with its context.
 func TestStop(t *testing.T) {
-	v, req := wavy(t)
+	p := wavy(t)
 	for name, write := range map[string]func(context.Context) error{
 		"worksheet": func(ctx context.Context) error {
-			return v.Worksheet(ctx, io.Discard, view.About{Plan: "p", Drawing: "wave.svg", Request: req})
+			return p.Worksheet(ctx, io.Discard, view.About{Plan: "p", Drawing: "wave.svg", Request: p.request})
 		},
-		"dxf": func(ctx context.Context) error { return v.WriteLoad(ctx, io.Discard, 1, view.DXF) },
-		"svg": func(ctx context.Context) error { return v.WriteLoad(ctx, io.Discard, 1, view.SVG) },
-		"plt": func(ctx context.Context) error { return v.WriteLoad(ctx, io.Discard, 1, view.Plt) },
+		"dxf": func(ctx context.Context) error { return p.WriteLoad(ctx, io.Discard, 1, view.DXF) },
+		"svg": func(ctx context.Context) error { return p.WriteLoad(ctx, io.Discard, 1, view.SVG) },
+		"plt": func(ctx context.Context) error { return p.WriteLoad(ctx, io.Discard, 1, view.Plt) },
 	} {
 		t.Run(name, func(t *testing.T) { stop.Check(t, write) })
 	}

@@ -19,7 +19,7 @@ import (
 // readSVG reads an SVG file in mm.
 func readSVG(t *testing.T, text string) (*drawing.Drawing, *size.Result) {
 	t.Helper()
-	d, err := svg.Read(strings.NewReader(text), svg.Options{})
+	d, err := svg.Read(t.Context(), strings.NewReader(text), svg.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -2,7 +2,6 @@ package picture_test
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"maps"
 	"math"
@@ -12,10 +11,11 @@ import (
 	"testing"
 
 	"knifedesk/cmd/knifedesk/scenario"
-	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/figure"
+	"knifedesk/jobs"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/layout"
+	"knifedesk/jobs/local"
 	"knifedesk/jobs/passes"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/read"
@@ -25,7 +25,7 @@ import (
 	"knifedesk/jobs/workshop"
 )
 
-// planned is the result of the stages of one plan, as far as they went.
+// planned holds the results of the jobs of a plan that is ready.
 type planned struct {
 	drawing read.Result
 	size    size.Result
@@ -35,31 +35,25 @@ type planned struct {
 	passes  passes.Plan
 }
 
-// planOf runs all stages; it stops where one stops the plan.
+// planOf runs all jobs; it fails where one stops the plan.
 func planOf(file []byte, c plan.Choices) (*planned, error) {
-	request, err := plan.Choose(workshop.Example(), c)
+	list := jobs.NewList()
+	request, err := list.Choose(workshop.Example(), c)
 	if err != nil {
 		return nil, err
 	}
-	results := map[string]json.RawMessage{}
-	for _, stage := range plan.Stages() {
-		body, _, err := stage.Execute(context.Background(), plan.Input{File: file, Request: request, Results: results})
-		if err != nil {
-			return nil, err
-		}
-		results[stage.Name] = body
+	done, status, err := local.Run(context.Background(), list.Rows, file, request)
+	if err != nil {
+		return nil, err
 	}
-	var out planned
-	done := plan.Input{Results: results}
-	for name, into := range map[string]any{
-		plan.StageRead: &out.drawing, plan.StageSize: &out.size, plan.StageArtwork: &out.artwork,
-		plan.StageWeeding: &out.weeding, plan.StageLayout: &out.layout, plan.StagePasses: &out.passes,
-	} {
-		if err := done.From(name, into); err != nil {
-			return nil, err
-		}
+	if status != plan.Ready {
+		return nil, fmt.Errorf("the plan is %s", status)
 	}
-	return &out, nil
+	results := local.Results(done)
+	return &planned{
+		drawing: *list.Read.In(results), size: *list.Size.In(results), artwork: *list.Artwork.In(results),
+		weeding: *list.Weeding.In(results), layout: *list.Layout.In(results), passes: *list.Passes.In(results),
+	}, nil
 }
 
 // must returns v where there is no error.

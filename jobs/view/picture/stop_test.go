@@ -9,6 +9,7 @@ import (
 	"knifedesk/geometry/figure"
 	"knifedesk/geometry/geometrytest/stop"
 	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/view/picture"
 )
@@ -18,7 +19,7 @@ import (
 func TestStop(t *testing.T) {
 	m, l, pp := crowd(15_000, 20)
 	a := &artwork.Artwork{Bounds: m.Bounds, Strokes: m.Strokes}
-	d := &drawing.Drawing{}
+	d := &read.Result{}
 	for i := range m.Strokes {
 		d.Shapes = append(d.Shapes, drawing.Shape{Paths: []geometry.Path{m.Strokes[i].Path}})
 	}

@@ -1,4 +1,4 @@
-package plan_test
+package local_test
 
 import (
 	"maps"
@@ -12,7 +12,7 @@ import (
 const mostAnswers = 20
 
 // Whatever is asked about a fault can be answered: each answer reaches the
-// stage that reads it, and the question is not asked again.
+// job that reads it, and the question is not asked again.
 func TestEveryAnswerIsTaken(t *testing.T) {
 	kinds := map[string]bool{}
 	for _, row := range faults() {

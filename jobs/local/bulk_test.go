@@ -1,4 +1,4 @@
-package plan_test
+package local_test
 
 import (
 	"fmt"
@@ -8,9 +8,7 @@ import (
 
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/geometrytest/bulk"
-	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
-	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
 )
 
@@ -18,7 +16,7 @@ import (
 const sampled = 2000
 
 // Foreign drawings that their authors never meant to cut run through all
-// stages on film, 100 mm wide, each question answered with its first answer:
+// jobs on film, 100 mm wide, each question answered with its first answer:
 // none fails, panics or takes more than two seconds, and closed filled outlines
 // come through to the end. The bounds are our own.
 func TestBulk(t *testing.T) {
@@ -38,31 +36,20 @@ func TestBulk(t *testing.T) {
 }
 
 func bulkPlan(t *testing.T, path string, file []byte, sum *bulk.Tally) {
-	var last plan.Result
-	var found []finding.Finding // of the stages before the last
-	of, outlines := "", false
 	c := plan.Choices{Stock: "film-removable-610", Size: plan.Size{KnownLength: &size.KnownLength{Of: size.Width, MM: 100}}}
-	ended, err := runThrough(file, c, func(stage string, res plan.Result, _ time.Duration) {
-		if stage != of && last != nil {
-			fs, _ := last.Outcome()
-			found = append(found, fs...)
-		}
-		of, last = stage, res
-		if r, ok := res.(*read.Result); ok {
-			outlines = filledOutlines(&r.Drawing)
-		}
-	})
+	results, ended, err := runThrough(file, c, func(string, time.Duration) {})
 	if err != nil {
 		t.Errorf("%s: %v", bulk.Short(path), err)
 		return
 	}
-	if outlines && ended != "ready" {
+	if filledOutlines(&result(t, list.Read, results).Drawing) && ended != "ready" {
 		t.Errorf("%s: closed outlines end at %s", bulk.Short(path), ended)
 	}
-	fs, _ := last.Outcome()
 	var words []string
-	for _, f := range append(found, fs...) {
-		words = append(words, fmt.Sprintf("%s (%s)", f.Code, f.Severity))
+	for _, p := range list.Parts(results) {
+		for _, f := range p.Findings {
+			words = append(words, fmt.Sprintf("%s (%s)", f.Code, f.Severity))
+		}
 	}
 	sum.Each(words, path)
 	sum.Count("= ended: "+ended, path)

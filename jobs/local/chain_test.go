@@ -1,9 +1,7 @@
-package plan_test
+package local_test
 
 import (
 	"bytes"
-	"context"
-	"encoding/json"
 	"math"
 	"strings"
 	"testing"
@@ -12,6 +10,7 @@ import (
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/drawing/dxf"
 	"knifedesk/geometry/drawing/svg"
+	"knifedesk/jobs"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
@@ -68,37 +67,25 @@ func asSVG(t *testing.T, cuts, frame string, sx, sy float64) []byte {
 	return b.Bytes()
 }
 
-// chain runs the stages up to the named one, or to the first that asks or
-// blocks, and returns the results.
-func chain(t *testing.T, file []byte, last string, c plan.Choices) (results map[string]json.RawMessage, fs []finding.Finding, qs []ask.Question) {
+// chain runs the jobs up to the named one, or to the first that asks or blocks,
+// and returns the results.
+func chain(t *testing.T, file []byte, last string, c plan.Choices) (results jobs.Results, fs []finding.Finding, qs []ask.Question) {
 	t.Helper()
-	req, err := plan.Choose(workshop.Example(), c)
+	req, err := list.Choose(workshop.Example(), c)
 	if err != nil {
 		t.Fatal(err)
 	}
-	results = map[string]json.RawMessage{}
-	for _, s := range plan.Stages() {
-		body, res, err := s.Execute(context.Background(), plan.Input{File: file, Request: req, Results: results})
-		if err != nil {
-			t.Fatal(err)
-		}
-		results[s.Name] = body
-		f, q := res.Outcome()
+	results = jobs.Results{}
+	err = stepsOf(file, req).each(func(name string, r jobs.Result) bool {
+		results[name] = r
+		f, q := r.Outcome()
 		fs, qs = append(fs, f...), append(qs, q...)
-		if s.Name == last || len(qs) > 0 || finding.Worst(f) == finding.Block {
-			break
-		}
-	}
-	return results, fs, qs
-}
-
-func decode[T any](t *testing.T, results map[string]json.RawMessage, stage string) *T {
-	t.Helper()
-	v := new(T)
-	if err := (plan.Input{Results: results}).From(stage, v); err != nil {
+		return name != last && len(qs) == 0 && finding.Worst(f) != finding.Block
+	})
+	if err != nil {
 		t.Fatal(err)
 	}
-	return v
+	return results, fs, qs
 }
 
 const (
@@ -120,8 +107,8 @@ func TestNamedMistakesAreRepaired(t *testing.T) {
 	} {
 		for format, write := range map[string]func(*testing.T, string, string, float64, float64) []byte{"dxf": asDXF, "svg": asSVG} {
 			t.Run(tt.cause+" "+format, func(t *testing.T) {
-				results, _, qs := chain(t, write(t, box137, a4, tt.factor, tt.factor), plan.StageSize, plan.Choices{Stock: "card-220-a4"})
-				s := decode[size.Result](t, results, plan.StageSize)
+				results, _, qs := chain(t, write(t, box137, a4, tt.factor, tt.factor), size.Name, plan.Choices{Stock: "card-220-a4"})
+				s := result(t, list.Size, results)
 				if len(qs) > 0 || s.Cause != tt.cause {
 					t.Errorf("cause %s, questions %v", s.Cause, qs)
 				}
@@ -141,8 +128,8 @@ func TestDeclaredFrameTakesAnyFactor(t *testing.T) {
 		"by the convention": {Stock: "card-220-a4"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			results, _, qs := chain(t, asDXF(t, box137, a4, 0.3777, 0.3777), plan.StageSize, c)
-			s := decode[size.Result](t, results, plan.StageSize)
+			results, _, qs := chain(t, asDXF(t, box137, a4, 0.3777, 0.3777), size.Name, c)
+			s := result(t, list.Size, results)
 			if len(qs) > 0 || math.Abs(s.WidthMM-137) > 0.01 || math.Abs(s.HeightMM-62) > 0.01 {
 				t.Errorf("%.4f × %.4f mm, %s, questions %v", s.WidthMM, s.HeightMM, s.Cause, qs)
 			}
@@ -155,8 +142,8 @@ func TestDeclaredFrameTakesAnyFactor(t *testing.T) {
 func TestUnnamedFactorAsks(t *testing.T) {
 	file := asDXF(t, "M30 40H161.52V99.52H30Z", a3x096, 1, 1) // 137 × 62 mm at 96 %
 	c := plan.Choices{Stock: "film-removable-610"}
-	_, _, qs := chain(t, file, plan.StageSize, c)
-	if len(qs) != 1 || qs[0].ID != "size" || len(qs[0].Answers) < 2 {
+	_, _, qs := chain(t, file, size.Name, c)
+	if len(qs) != 1 || qs[0].ID != "size/true_size" || len(qs[0].Answers) < 2 {
 		t.Fatalf("questions %+v", qs)
 	}
 	var a3 string
@@ -166,8 +153,8 @@ func TestUnnamedFactorAsks(t *testing.T) {
 		}
 	}
 	c.Replies = ask.Replies{"size/true_size": {Answer: a3}}
-	results, _, qs := chain(t, file, plan.StageSize, c)
-	s := decode[size.Result](t, results, plan.StageSize)
+	results, _, qs := chain(t, file, size.Name, c)
+	s := result(t, list.Size, results)
 	if len(qs) > 0 || math.Abs(s.WidthMM-137) > 0.001 || math.Abs(s.HeightMM-62) > 0.001 {
 		t.Errorf("after the answer %.5f × %.5f mm, questions %v", s.WidthMM, s.HeightMM, qs)
 	}
@@ -178,7 +165,7 @@ func TestStretchIsNeverAcceptedInSilence(t *testing.T) {
 		for _, c := range []plan.Choices{
 			{Stock: "card-220-a4"}, {Stock: "film-removable-610"}, {Stock: "card-220-a4", Size: plan.Size{Frame: "A4"}},
 		} {
-			_, fs, qs := chain(t, asDXF(t, box137, a4, stretch, 1), plan.StageSize, c)
+			_, fs, qs := chain(t, asDXF(t, box137, a4, stretch, 1), size.Name, c)
 			if len(qs) == 0 && finding.Worst(fs) != finding.Block {
 				t.Errorf("a stretch of %g on %s passed with %v", stretch, c.Stock, fs)
 			}
@@ -193,11 +180,11 @@ func TestNestCheck(t *testing.T) {
 	c := plan.Choices{Stock: "film-removable-610", Size: plan.Size{Unit: "mm"}}
 	var first []weeding.Region
 	for _, d := range []string{nest, nest + "M10 10H90V70H10Z"} {
-		results, _, qs := chain(t, asDXF(t, d, "M0 0", 1, 1), plan.StageWeeding, c)
+		results, _, qs := chain(t, asDXF(t, d, "M0 0", 1, 1), weeding.Name, c)
 		if len(qs) > 0 {
 			t.Fatalf("asked %+v", qs)
 		}
-		m := decode[weeding.Map](t, results, plan.StageWeeding)
+		m := result(t, list.Weeding, results)
 		byDepth := map[int]weeding.Class{}
 		var inside []weeding.Region
 		for _, r := range m.Regions {
@@ -223,15 +210,15 @@ func TestNestCheck(t *testing.T) {
 func TestPieceOfTheSizeOfASheet(t *testing.T) {
 	file := asDXF(t, a4+"M80 120H130V170H80Z", "M0 0", 1, 1)
 	c := plan.Choices{Stock: "film-removable-610"}
-	_, fs, _ := chain(t, file, plan.StageSize, c)
+	_, fs, _ := chain(t, file, size.Name, c)
 	for _, f := range fs {
 		if f.Code == finding.FrameTakenOut && f.Severity != finding.Warn {
 			t.Errorf("the outline is taken for the frame with no more than %s", f.Severity)
 		}
 	}
 	c.Size.Frame = "none"
-	results, _, qs := chain(t, file, plan.StageSize, c)
-	s := decode[size.Result](t, results, plan.StageSize)
+	results, _, qs := chain(t, file, size.Name, c)
+	s := result(t, list.Size, results)
 	if len(qs) > 0 || math.Abs(s.WidthMM-210) > 1e-6 || math.Abs(s.HeightMM-297) > 1e-6 {
 		t.Errorf("%.3f × %.3f mm, questions %v", s.WidthMM, s.HeightMM, qs)
 	}
@@ -243,8 +230,8 @@ func TestUnitIsThatOfTheNumbers(t *testing.T) {
 	file := []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60">
 		<g id="CUT" fill="none" stroke="#007c91"><path d="M10 10H90V50H10Z"/></g></svg>`)
 	for unit, width := range map[string]float64{"mm": 80, "cm": 800} {
-		results, _, _ := chain(t, file, plan.StageSize, plan.Choices{Stock: "film-removable-610", Size: plan.Size{Unit: unit}})
-		if s := decode[size.Result](t, results, plan.StageSize); math.Abs(s.WidthMM-width) > 1e-6 {
+		results, _, _ := chain(t, file, size.Name, plan.Choices{Stock: "film-removable-610", Size: plan.Size{Unit: unit}})
+		if s := result(t, list.Size, results); math.Abs(s.WidthMM-width) > 1e-6 {
 			t.Errorf("in %s it is %.4f mm wide, want %g", unit, s.WidthMM, width)
 		}
 	}

@@ -1,8 +1,6 @@
-package plan_test
+package local_test
 
 import (
-	"context"
-	"encoding/json"
 	"fmt"
 	"math"
 	"slices"
@@ -10,6 +8,7 @@ import (
 	"testing"
 
 	"knifedesk/geometry"
+	"knifedesk/jobs"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
@@ -37,10 +36,10 @@ type fault struct {
 
 // run is what became of a drawing.
 type run struct {
-	results   map[string]json.RawMessage
+	results   jobs.Results
 	findings  []finding.Finding
 	questions []ask.Question
-	last      string // the stage that asked or blocked, "" where all went through
+	last      string // the job that asked or blocked, "" where all went through
 }
 
 // desk is what a drawing is sent to: the workshop's data and what was chosen.
@@ -49,41 +48,43 @@ type desk struct {
 	choices plan.Choices
 }
 
-// run sends a drawing through the stages until one asks or blocks.
+// run sends a drawing through the jobs until one asks or blocks.
 func (d desk) run(t testing.TB, file string) run {
 	t.Helper()
-	req, err := plan.Choose(d.data, d.choices)
+	req, err := list.Choose(d.data, d.choices)
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := run{results: map[string]json.RawMessage{}}
-	for _, s := range plan.Stages() {
-		body, res, err := s.Execute(context.Background(), plan.Input{File: []byte(file), Request: req, Results: r.results})
-		if err != nil {
-			t.Fatal(err)
-		}
-		r.results[s.Name] = body
+	r := run{results: jobs.Results{}}
+	err = stepsOf([]byte(file), req).each(func(name string, res jobs.Result) bool {
+		r.results[name] = res
 		fs, qs := res.Outcome()
 		switch res := res.(type) {
 		case *read.Result:
-			inMM(fs, geometry.Scale(res.Unit.MM, res.Unit.MM))
+			fs = inMM(fs, geometry.Scale(res.Unit.MM, res.Unit.MM))
 		case *size.Result:
-			inMM(fs, res.Transform)
+			fs = inMM(fs, res.Transform)
 		}
 		r.findings, r.questions = append(r.findings, fs...), append(r.questions, qs...)
 		if len(qs) > 0 || finding.Worst(fs) == finding.Block {
-			r.last = s.Name
-			break
+			r.last = name
 		}
+		return r.last == ""
+	})
+	if err != nil {
+		t.Fatal(err)
 	}
 	return r
 }
 
-// inMM turns places in drawing units, as the first stages give them, into mm.
-func inMM(fs []finding.Finding, m geometry.Affine) {
-	for _, f := range fs {
-		copy(f.Places, finding.Moved(f.Places, m))
+// inMM returns findings with their places, which the first jobs give in drawing
+// units, in mm.
+func inMM(fs []finding.Finding, m geometry.Affine) []finding.Finding {
+	fs = slices.Clone(fs)
+	for i := range fs {
+		fs[i].Places = finding.Moved(fs[i].Places, m)
 	}
+	return fs
 }
 
 func (r run) find(code finding.Code) *finding.Finding {
@@ -144,7 +145,7 @@ func faults() []fault {
 }
 
 // Every fault of the table is found where it is, as grave as it is, and only
-// where it is: its near miss goes through all stages without it.
+// where it is: its near miss goes through all jobs without it.
 func TestFaults(t *testing.T) {
 	for _, row := range faults() {
 		t.Run(row.name, func(t *testing.T) {

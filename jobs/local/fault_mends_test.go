@@ -1,4 +1,4 @@
-package plan_test
+package local_test
 
 import (
 	"errors"
@@ -12,8 +12,6 @@ import (
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
-	"knifedesk/jobs/size"
-	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 )
 
@@ -45,21 +43,21 @@ func TestMendsCanBeSwitchedOff(t *testing.T) {
 // Every mend that can be named has a row above, and no other is taken.
 func TestMendsAreKnown(t *testing.T) {
 	rows := append(faults(), stretchedByAnswer())
-	for _, id := range plan.Mends() {
+	for _, id := range list.Mends() {
 		if !slices.ContainsFunc(rows, func(row fault) bool { return row.mend == id }) {
 			t.Errorf("no fault is mended by %s", id)
 		}
 	}
 	for _, row := range rows {
-		if row.mend != "" && !slices.Contains(plan.Mends(), row.mend) {
+		if row.mend != "" && !slices.Contains(list.Mends(), row.mend) {
 			t.Errorf("%s: the mend %s cannot be switched off", row.name, row.mend)
 		}
 	}
 	choices := onCard
-	choices.Options.MendsOff = []string{plan.Mends()[0], "stray_point"}
-	_, err := plan.Choose(workshop.Example(), choices)
+	choices.Options.MendsOff = []string{list.Mends()[0], "stray_point"}
+	_, err := list.Choose(workshop.Example(), choices)
 	var refused *plan.ChoiceError
-	if !errors.As(err, &refused) || refused.Field != "options.mends_off" || !slices.Equal(refused.Known, plan.Mends()) {
+	if !errors.As(err, &refused) || refused.Field != "options.mends_off" || !slices.Equal(refused.Known, list.Mends()) {
 		t.Fatalf("an unknown mend: %v", err)
 	}
 	if text := err.Error(); !strings.Contains(text, "stray_point.") || !strings.Contains(text, "stencil_bridges") {
@@ -88,8 +86,8 @@ func stretchedByAnswer() fault {
 // the row would have changed it.
 func checkUntouched(t *testing.T, row *fault, got run) {
 	t.Helper()
-	s := decode[size.Result](t, got.results, plan.StageSize)
-	d := decode[drawing.Drawing](t, got.results, plan.StageRead)
+	s := result(t, list.Size, got.results)
+	d := &result(t, list.Read, got.results).Drawing
 	switch row.mend {
 	case "size.unit", "size.axes":
 		if s.X != d.Unit.MM || s.Y != d.Unit.MM {
@@ -102,11 +100,11 @@ func checkUntouched(t *testing.T, row *fault, got run) {
 		}
 		return
 	case "stencil_bridges":
-		m := decode[weeding.Map](t, got.results, plan.StageWeeding)
+		m := result(t, list.Weeding, got.results)
 		checkAmount(t, amountOf(m.Strokes), drawnAmount(d))
 		return
 	}
-	checkAmount(t, amountOf(decode[artwork.Artwork](t, got.results, plan.StageArtwork).Strokes), drawnAmount(d))
+	checkAmount(t, amountOf(result(t, list.Artwork, got.results).Strokes), drawnAmount(d))
 }
 
 // amount is how much is drawn.

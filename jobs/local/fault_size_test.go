@@ -1,4 +1,4 @@
-package plan_test
+package local_test
 
 import (
 	"knifedesk/geometry/drawing/dxf"
