@@ -15,7 +15,7 @@ const unknown = `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="6
 // The id of a question is one segment of a path: its slash and its # are sent
 // percent-encoded. Sent as it is, the slash parts it, and there is no such path.
 func TestQuestionIDsInPaths(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	p := d.submit(t, "unknown.svg", []byte(unknown), "stock", "card-220-a4")
 	if len(p.Questions) == 0 || p.Questions[0].ID != "artwork/line:#d0d000" {
 		t.Fatalf("status %s, questions %+v", p.Status, p.Questions)

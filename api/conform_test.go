@@ -11,7 +11,7 @@ import (
 // The check that every test of this package leans on fails where an answer
 // leaves the specification.
 func TestTheCheckCanFail(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	const id = "/v1/plans/0d6ee87a-7b52-4f57-8f51-3a4bd1a1f7f5"
 	problem := `{"type":"about:blank","title":"Not Found","status":404,"code":"not_found","detail":"There is none."}`
 	for _, tt := range []struct {

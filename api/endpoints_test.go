@@ -25,7 +25,7 @@ const folded = `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60
 <g id="FOLD" fill="none" stroke="#7a3eb1"><path d="M10 30H90"/></g></svg>`
 
 func TestEveryEndpoint(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	t.Run("service", func(t *testing.T) { serviceEndpoints(t, d) })
 	t.Run("workshop", func(t *testing.T) { workshopEndpoints(t, d) })
 	t.Run("drawings", func(t *testing.T) { drawingEndpoints(t, d) })

@@ -16,7 +16,7 @@ import (
 // A reader of the events sees the plan get on, stage by stage, until it is
 // settled; each event fits the specification.
 func TestEvents(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	body, kind := form(t, "rings.svg", dense(1500), "stock", "film-removable-610")
 	var p api.Plan
 	d.call(t, http.MethodPost, "/v1/plans", body, "Content-Type", kind).json(t, &p)
@@ -68,7 +68,7 @@ func (d *desk) progress(t *testing.T, data string) (p api.PlanProgress) {
 // Waits and streams end when the service is to stop.
 func TestClosing(t *testing.T) {
 	closing, closed := context.WithCancel(t.Context())
-	d := openWith(t, nil, api.Config{Closing: closing})
+	d := openWith(t, api.Config{Closing: closing})
 	body, kind := form(t, "rings.svg", dense(4000), "stock", "film-removable-610")
 	var p api.Plan
 	d.call(t, http.MethodPost, "/v1/plans", body, "Content-Type", kind).json(t, &p)

@@ -28,7 +28,7 @@ import (
 	"knifedesk/api"
 	"knifedesk/db"
 	"knifedesk/db/dbtest"
-	"knifedesk/jobs/plan"
+	"knifedesk/jobs"
 	"knifedesk/jobs/queue"
 	"knifedesk/jobs/workshop"
 )
@@ -53,13 +53,13 @@ func TestMain(m *testing.M) {
 	os.Exit(dbtest.Run(m))
 }
 
-// open starts a service that runs the given stages, the real ones for nil.
-func open(t *testing.T, stages []plan.Stage) *desk { return openWith(t, stages, api.Config{}) }
+// open starts a service in the example workshop.
+func open(t *testing.T) *desk { return openWith(t, api.Config{}) }
 
 // openWith starts a service with limits of its own in the example workshop.
-func openWith(t *testing.T, stages []plan.Stage, cfg api.Config) *desk {
+func openWith(t *testing.T, cfg api.Config) *desk {
 	t.Helper()
-	d := openEmpty(t, stages, cfg)
+	d := openEmpty(t, cfg)
 	d.seed(t, workshop.Example())
 	return d
 }
@@ -73,15 +73,13 @@ func (d *desk) seed(t *testing.T, data workshop.Data) {
 }
 
 // openEmpty starts a service whose workshop nobody has set up.
-func openEmpty(t *testing.T, stages []plan.Stage, cfg api.Config) *desk {
+func openEmpty(t *testing.T, cfg api.Config) *desk {
 	t.Helper()
 	ctx := context.Background()
 	store := db.From(dbtest.New(t))
-	if stages == nil {
-		stages = queue.Stages()
-	}
+	list := jobs.NewList()
 	metrics := prometheus.NewRegistry()
-	queue, err := queue.New(store, stages, queue.Config{Interactive: 2, Batch: 2, Registry: metrics})
+	queue, err := queue.New(store, list.Rows, queue.Config{Interactive: 2, Batch: 2, Registry: metrics})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -93,7 +91,7 @@ func openEmpty(t *testing.T, stages []plan.Stage, cfg api.Config) *desk {
 			t.Error(err)
 		}
 	})
-	cfg.Store, cfg.Jobs, cfg.Metrics, cfg.MaxBytes = store, queue, metrics, 1<<20
+	cfg.Store, cfg.Jobs, cfg.List, cfg.Metrics, cfg.MaxBytes = store, queue, list, metrics, 1<<20
 	if cfg.Log == nil {
 		cfg.Log = slog.New(slog.DiscardHandler)
 	}

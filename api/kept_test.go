@@ -13,7 +13,7 @@ import (
 func TestReadsAreRepeatable(t *testing.T) {
 	for name, cfg := range map[string]api.Config{"kept": {}, "made anew": {CacheBytes: -1}} {
 		t.Run(name, func(t *testing.T) {
-			d := openWith(t, nil, cfg)
+			d := openWith(t, cfg)
 			p := d.submit(t, "plate.svg", []byte(plate), "stock", "film-removable-610", "client_reference", "bay 1")
 			other := d.submit(t, "other.svg", []byte(plate), "stock", "film-removable-610", "client_reference", "bay 2")
 			for link, path := range p.Links {

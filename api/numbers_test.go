@@ -40,7 +40,7 @@ func numbered(t *testing.T, svg []byte, findings []api.Finding) int {
 
 // A finding has one number in the JSON, in the summary and in the pictures.
 func TestFindingsHaveOneNumber(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	var drawn api.Drawing
 	d.call(t, http.MethodPost, "/v1/drawings", []byte(faulty)).json(t, &drawn)
 	preview := d.call(t, http.MethodGet, drawn.Links["preview"], nil)
@@ -69,7 +69,7 @@ func TestFindingsHaveOneNumber(t *testing.T) {
 
 // A drawing shows what a person needs to tell its size and to mend it.
 func TestDrawingShowsItsEvidence(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	var drawn api.Drawing
 	d.call(t, http.MethodPost, "/v1/drawings", []byte(strings.ReplaceAll(faulty, `width="100mm" height="60mm"`, `width="200mm" height="120mm"`))).json(t, &drawn)
 	// By CSS a millimetre is 96/25.4 px; the view box is drawn at twice its numbers.

@@ -14,7 +14,7 @@ import (
 )
 
 func TestIdempotencyKey(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	headers := []string{"Content-Type", "image/svg+xml", "Idempotency-Key", "bay-4-0001"}
 	first := d.call(t, http.MethodPost, "/v1/drawings", []byte(plate), headers...)
 	again := d.call(t, http.MethodPost, "/v1/drawings", []byte(plate), headers...)
@@ -34,7 +34,7 @@ func TestIdempotencyKey(t *testing.T) {
 
 // A form is the same request however its parts are bounded.
 func TestIdempotencyKeyOfAForm(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	var answers [2]answer
 	for i := range answers {
 		body, kind := form(t, "plate.svg", []byte(plate), "stock", "film-removable-610")
@@ -49,7 +49,7 @@ func TestIdempotencyKeyOfAForm(t *testing.T) {
 // Many send the same request at once: one plan is made, and all get the same
 // answer.
 func TestIdempotencyKeyAtOnce(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	body, kind := form(t, "plate.svg", []byte(plate), "stock", "film-removable-610")
 	answers := make([]answer, 30)
 	together(len(answers), func(i int) {
@@ -65,7 +65,7 @@ func TestIdempotencyKeyAtOnce(t *testing.T) {
 
 // The client hangs up as soon as the plan is made, and sends the request again.
 func TestIdempotencyKeyAfterHangingUp(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	body, kind := form(t, "rings.svg", dense(1500), "stock", "film-removable-610")
 	ctx, hangUp := context.WithCancel(t.Context())
 	req, err := http.NewRequestWithContext(ctx, http.MethodPost, d.URL+"/v1/plans", bytes.NewReader(body))
@@ -97,7 +97,7 @@ func TestIdempotencyKeyAfterHangingUp(t *testing.T) {
 // The process dies once the plan is made and before the request is answered;
 // another gets the same request. This is what the database holds then.
 func TestIdempotencyKeyAfterACrash(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	body, kind := form(t, "plate.svg", []byte(plate), "stock", "film-removable-610")
 	headers := []string{"Content-Type", kind, "Prefer", "wait=30", "Idempotency-Key", "bay-4-0005"}
 	first := d.call(t, http.MethodPost, "/v1/plans", body, headers...)
@@ -118,7 +118,7 @@ func TestIdempotencyKeyAfterACrash(t *testing.T) {
 
 // The process dies before it made anything: after a while the key is free.
 func TestIdempotencyKeyOfADeadRequest(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	claim := func(age string) answer {
 		_, err := d.store.Pool.Exec(t.Context(), `update idempotency set status = null, headers = null, created = now() - $1::interval`, age)
 		if err != nil {
@@ -140,7 +140,7 @@ func TestIdempotencyKeyOfADeadRequest(t *testing.T) {
 // A plan that is asked for while its drawing is erased is made or is not; both
 // are told as they are.
 func TestPlanningWhatIsErased(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	for range 5 {
 		var sent api.Drawing
 		d.call(t, http.MethodPost, "/v1/drawings", []byte(plate)).json(t, &sent)
@@ -160,8 +160,8 @@ func TestPlanningWhatIsErased(t *testing.T) {
 }
 
 // list returns all plans there are.
-func (d *desk) list(t *testing.T) []db.Plan {
-	plans, err := d.store.Plans(t.Context(), db.PlanFilter{Client: "local", Limit: 1000})
+func (d *desk) list(t *testing.T) []db.PlanView {
+	plans, err := d.store.PlanViews(t.Context(), db.PlanFilter{Client: "local", Limit: 1000})
 	if err != nil {
 		t.Error(err)
 	}

@@ -5,12 +5,12 @@ import (
 	"testing"
 
 	"knifedesk/api"
-	"knifedesk/jobs/plan"
+	"knifedesk/jobs"
 )
 
-// The specification takes the mends that the stages can leave out, and no
+// The specification takes the mends that the jobs can leave out, and no
 // others, which would be ignored.
-func TestMendsOffAreThoseOfTheStages(t *testing.T) {
+func TestMendsOffAreThoseOfTheJobs(t *testing.T) {
 	spec, err := api.Spec()
 	if err != nil {
 		t.Fatal(err)
@@ -19,7 +19,7 @@ func TestMendsOffAreThoseOfTheStages(t *testing.T) {
 	for _, v := range spec.Components.Schemas["Options"].Value.Properties["mends_off"].Value.Items.Value.Enum {
 		taken = append(taken, v.(string))
 	}
-	want := plan.Mends()
+	want := jobs.NewList().Mends()
 	slices.Sort(taken)
 	slices.Sort(want)
 	if !slices.Equal(taken, want) {

@@ -22,7 +22,7 @@ func TestPageInABrowser(t *testing.T) {
 		}
 		t.Skip("no browser: install Debian's chromium")
 	}
-	d := open(t, nil)
+	d := open(t)
 	file := filepath.Join(t.TempDir(), "folded.svg")
 	if err := os.WriteFile(file, []byte(folded), 0o644); err != nil {
 		t.Fatal(err)

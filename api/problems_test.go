@@ -114,7 +114,7 @@ func refusedBodies() []refusal {
 
 // Every request that is not right is refused with a code, and leaves nothing.
 func TestProblems(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	for _, tt := range slices.Concat(refusedPaths(), refusedOrders(), refusedBodies()) {
 		t.Run(tt.name, func(t *testing.T) {
 			a := d.call(t, tt.method, tt.path, tt.body, tt.headers...)
@@ -161,7 +161,7 @@ func rawForm(t *testing.T, parts ...part) (body []byte, contentType string) {
 }
 
 func TestProblemsOfForms(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	drawing, stock := file("a.svg", plate), field("stock", "card-220-a4")
 	var answers []part
 	for i := range 1200 {
@@ -222,7 +222,7 @@ func TestProblemsOfForms(t *testing.T) {
 
 // What is asked of a plan at the wrong time is refused as well.
 func TestProblemsOfAnswers(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	p := d.submit(t, "folded.svg", []byte(folded), "stock", "film-removable-610")
 	path, question := p.Links["answers"], p.Questions[0].ID
 	asJSON := []string{"Content-Type", "application/json"}
@@ -250,7 +250,7 @@ func TestProblemsOfAnswers(t *testing.T) {
 
 // A limit that is not there would be left out in silence.
 func TestUnknownLimitIsRefused(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	const path = "/v1/stocks/card-220-a4"
 	stock := d.call(t, http.MethodGet, path, nil).body
 	wrong := bytes.Replace(stock, []byte(`"limits":{`), []byte(`"limits":{"hand":1,`), 1)
@@ -263,7 +263,7 @@ func TestUnknownLimitIsRefused(t *testing.T) {
 // A problem names the field as the body has it, so that a program can point to
 // it: the form and JSON have names of their own.
 func TestProblemNamesTheFieldOfTheBody(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	drawn := d.drawingID(t)
 	for body, want := range map[string]string{
 		`"stock_id":"tin"`: "stock_id",

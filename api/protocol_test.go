@@ -16,7 +16,7 @@ import (
 )
 
 func TestHeadAndOptions(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	p := d.submit(t, "plate.svg", []byte(plate), "stock", "film-removable-610")
 	for _, path := range []string{"/", "/healthz", "/docs", "/v1/stocks", p.Links["self"], p.Links["passes_preview"], p.Links["self"] + "/events"} {
 		get, head := d.call(t, http.MethodGet, path, nil), d.call(t, http.MethodHead, path, nil)
@@ -50,7 +50,7 @@ func TestHeadAndOptions(t *testing.T) {
 
 // Reads are not sent twice to a client that names what it has (RFC 9110, 13.1.2).
 func TestIfNoneMatch(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	p := d.submit(t, "plate.svg", []byte(plate), "stock", "film-removable-610")
 	paths := []string{"/v1/stocks", "/v1/stocks/film-removable-610", "/v1/plans", "/openapi.yaml", p.Links["self"] + "/usage", "/v1/drawings/" + p.DrawingID.String()}
 	for name, link := range p.Links {
@@ -75,7 +75,7 @@ func TestIfNoneMatch(t *testing.T) {
 
 // RFC 9110, 12.5.1: the type with the greater weight is sent.
 func TestAccept(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	p := d.submit(t, "plate.svg", []byte(plate), "stock", "film-removable-610")
 	for accept, text := range map[string]bool{
 		"": false, "*/*": false, "application/json": false, "text/plain": true, "text/*": true, "text/html, */*;q=0.8": false,
@@ -91,7 +91,7 @@ func TestAccept(t *testing.T) {
 
 // RFC 7240: what is not understood is left out, and what was done is said.
 func TestPrefer(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	p := d.submit(t, "plate.svg", []byte(plate), "stock", "film-removable-610")
 	for prefer, applied := range map[string]string{
 		"": "", "wait": "", "wait=abc": "", "wait=-5": "", "wait=0": "", "wait=1.5": "", "wait=99999999999999999999": "", "respond-async": "",
@@ -108,7 +108,7 @@ func TestPrefer(t *testing.T) {
 // Trace Context, 3.2).
 func TestRequestsAreFoundInTheLogs(t *testing.T) {
 	var lines logBuffer
-	d := openWith(t, nil, api.Config{Log: slog.New(slog.NewTextHandler(&lines, nil))})
+	d := openWith(t, api.Config{Log: slog.New(slog.NewTextHandler(&lines, nil))})
 	const trace, parent = "4bf92f3577b34da6a3ce929d0e0e4736", "00f067aa0ba902b7" // the example of the standard
 	for _, tt := range []struct {
 		id, traceparent string
@@ -156,7 +156,7 @@ func (s *logBuffer) take() string {
 
 // One address that asks too often is told so, and when to come again.
 func TestRateLimit(t *testing.T) {
-	d := openWith(t, nil, api.Config{PerMinute: 5})
+	d := openWith(t, api.Config{PerMinute: 5})
 	for left := 4; left >= 0; left-- {
 		a := d.call(t, http.MethodGet, "/v1/stocks", nil)
 		want := fmt.Sprintf(`"requests";r=%d;t=`, left)
@@ -176,7 +176,7 @@ func TestRateLimit(t *testing.T) {
 
 // Counters do not grow with what callers make up.
 func TestCountersStayFew(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	lines := func() int { return bytes.Count(d.call(t, http.MethodGet, "/metrics", nil).body, []byte("\n")) }
 	d.call(t, http.MethodGet, "/nothing", nil)
 	d.call(t, "CUT", "/v1/stocks", nil)
@@ -195,7 +195,7 @@ func TestCountersStayFew(t *testing.T) {
 // Bodies that are in memory at a time are bounded: of six that are sent slowly
 // to a service that holds four, one at least is turned away.
 func TestBodiesAtATime(t *testing.T) {
-	d := open(t, nil) // a body of at most 1 MB
+	d := open(t) // a body of at most 1 MB
 	answers := make(chan *http.Response, 6)
 	for range 6 {
 		conn, err := net.Dial("tcp", strings.TrimPrefix(d.URL, "http://"))
@@ -227,7 +227,7 @@ func TestBodiesAtATime(t *testing.T) {
 // A body that is turned away just before its end is answered at once, and not
 // when its last byte comes.
 func TestBodyTurnedAwayNearItsEnd(t *testing.T) {
-	d := open(t, nil) // a body of at most 1 MB, four of them in memory
+	d := open(t) // a body of at most 1 MB, four of them in memory
 	var first net.Conn
 	for i := range 5 {
 		conn, err := net.Dial("tcp", strings.TrimPrefix(d.URL, "http://"))
@@ -257,7 +257,7 @@ func TestBodyTurnedAwayNearItsEnd(t *testing.T) {
 // Many pictures at once, one drawn at a time: all come, and what is light is
 // not held up.
 func TestPicturesInTurn(t *testing.T) {
-	d := openWith(t, nil, api.Config{Drawing: 1})
+	d := openWith(t, api.Config{Drawing: 1})
 	p := d.submit(t, "rings.svg", dense(300), "stock", "film-removable-610")
 	together(12, func(i int) {
 		if a := d.call(t, http.MethodGet, p.Links["self"]+"/previews/weeding.png", nil); a.status != http.StatusOK {
@@ -298,7 +298,7 @@ func (d *desk) readEvents(t *testing.T, path string) <-chan string {
 // A body that breaks off, or comes in another form than its headers say, is the
 // sender's fault.
 func TestBodiesThatBreakOff(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	for name, raw := range map[string]string{
 		"a broken chunk": "Transfer-Encoding: chunked\r\nContent-Type: application/json\r\n\r\nzz\r\n",
 		"half of it":     "Content-Length: 100\r\nContent-Type: application/json\r\n\r\n{",
@@ -325,7 +325,7 @@ func TestBodiesThatBreakOff(t *testing.T) {
 
 // A wait past all bounds, and past what a duration holds, is the longest one.
 func TestPreferIsBounded(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	p := d.submit(t, "plate.svg", []byte(plate), "stock", "film-removable-610")
 	for prefer, want := range map[string]string{
 		"wait=5": "wait=5", `wait="5"`: "wait=5", "respond-async, wait=61": "wait=60", "wait=9223372037": "wait=60",

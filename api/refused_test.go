@@ -3,14 +3,12 @@ package api_test
 import (
 	"net/http"
 	"testing"
-
-	"knifedesk/jobs/queue"
 )
 
 // A plan that is refused for its size shows what is known of it, and says of a
 // load that there is none.
 func TestPicturesOfAPlanWithoutLoads(t *testing.T) {
-	d := open(t, queue.Stages())
+	d := open(t)
 	p := d.submit(t, "wide.svg", []byte(plate), "stock", "film-removable-610", "width_mm", "3200", "answer", "artwork/wide_lines=middle")
 	if p.Status != "refused" || p.Layout == nil || p.Layout.Loads != 0 {
 		t.Fatalf("status %s, layout %+v, findings %+v", p.Status, p.Layout, p.Findings)

@@ -13,7 +13,7 @@ import (
 // A workshop that nobody has set up says what to do; set up neutrally it plans,
 // and makes no price up.
 func TestWorkshopIsSetUp(t *testing.T) {
-	d := openEmpty(t, nil, api.Config{})
+	d := openEmpty(t, api.Config{})
 	body, kind := form(t, "plate.svg", []byte(plate), "stock", "card-220-a4", "frame", "none")
 	a := d.call(t, http.MethodPost, "/v1/plans", body, "Content-Type", kind)
 	var p api.Problem
@@ -35,7 +35,7 @@ func TestWorkshopIsSetUp(t *testing.T) {
 		}
 		missing := false
 		for _, f := range got.Findings {
-			missing = missing || f.Code == finding.PriceMissing
+			missing = missing || f.Code == string(finding.PriceMissing)
 		}
 		if !missing {
 			t.Errorf("%s: nothing says that the price is missing", stock.ID)

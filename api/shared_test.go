@@ -57,7 +57,7 @@ func (d *desk) ran(t *testing.T, do func()) map[string]int {
 // Equal submissions share work: over HTTP, with the real stages, by the
 // service's own counters and by what the plans say.
 func TestEqualSubmissionsShareWork(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	fields := []string{"stock", "film-removable-610", "copies", "3"}
 	all := map[string]int{"read": 1, "size": 1, "artwork": 1, "weeding": 1, "layout": 1, "passes": 1, "estimate": 1}
 
@@ -137,7 +137,7 @@ func dense(n int) []byte {
 // Two clients wait for the same result while it is being computed, and one
 // cancels: the other's plan gets ready, and nothing ran twice.
 func TestCancellingOneOfTwo(t *testing.T) {
-	d := open(t, nil)
+	d := open(t)
 	body, kind := form(t, "rings.svg", dense(1500), "stock", "film-removable-610")
 	submit := func() (p api.Plan) {
 		d.call(t, http.MethodPost, "/v1/plans", body, "Content-Type", kind).json(t, &p)

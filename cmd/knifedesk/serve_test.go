@@ -7,17 +7,26 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"log/slog"
 	"os"
 	"os/exec"
+	"path"
 	"path/filepath"
 	"strconv"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/uuid"
+	"github.com/klauspost/compress/zstd"
+
 	"knifedesk/cmd/knifedesk/scenario"
+	"knifedesk/db"
+	"knifedesk/jobs"
+	"knifedesk/jobs/local"
 	"knifedesk/jobs/plan"
-	"knifedesk/jobs/queue"
 	"knifedesk/jobs/workshop"
 )
 
@@ -82,6 +91,17 @@ func startProcess(t testing.TB, bin, data string) *process {
 	return &process{cmd, &client{base: strings.Fields(line)[2]}}
 }
 
+// end asks the process to end and waits until it has.
+func (p *process) end(t *testing.T) {
+	t.Helper()
+	if err := p.Process.Signal(syscall.SIGTERM); err != nil {
+		t.Fatal(err)
+	}
+	if err := p.Wait(); err != nil {
+		t.Fatalf("the service does not end well: %v", err)
+	}
+}
+
 // Ten plans are being worked on when the process is killed. After a restart all
 // ten are ready, once each, with the bytes that an undisturbed computation
 // gives.
@@ -107,13 +127,15 @@ func TestKilledInTheMiddle(t *testing.T) {
 	first.Wait()
 
 	second := startProcess(t, bin, data)
+	want := map[string][]local.Done{}
 	for copies, link := range links {
 		p := settled(ctx, t, second.client, link)
 		if p.Status != "ready" {
 			t.Errorf("%d copies: %s", copies, p.Status)
 			continue
 		}
-		compare(ctx, t, second.client, link, file, copies)
+		want[link] = undisturbed(ctx, t, file, copies)
+		compareShown(ctx, t, second.client, link, want[link])
 	}
 	list, err := second.client.get(ctx, "/v1/plans?limit=100", "application/json")
 	if err != nil {
@@ -122,6 +144,8 @@ func TestKilledInTheMiddle(t *testing.T) {
 	if n := bytes.Count(list, []byte(`"status":"ready"`)); n != len(links) {
 		t.Errorf("%d plans are ready, want %d", n, len(links))
 	}
+	second.end(t)
+	compareKept(ctx, t, data, want)
 }
 
 func settled(ctx context.Context, t *testing.T, c *client, link string) *planBody {
@@ -142,30 +166,90 @@ func settled(ctx context.Context, t *testing.T, c *client, link string) *planBod
 	}
 }
 
-// compare holds the parts that the service kept against those of a computation
-// without a database.
-func compare(ctx context.Context, t *testing.T, c *client, link string, file []byte, copies int) {
+// undisturbed computes a plan without a database.
+func undisturbed(ctx context.Context, t *testing.T, file []byte, copies int) []local.Done {
 	t.Helper()
-	req, err := plan.Choose(workshop.Example(), plan.Choices{Stock: "film-permanent-300", Copies: copies})
+	list := jobs.NewList()
+	req, err := list.Choose(workshop.Example(), plan.Choices{Stock: "film-permanent-300", Copies: copies})
 	if err != nil {
 		t.Fatal(err)
 	}
-	want, _, err := queue.Local(ctx, queue.Stages(), file, *req)
+	done, _, err := local.Run(ctx, list.Rows, file, req)
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, s := range want {
-		if s.Stage == plan.StageRead {
+	return done
+}
+
+// compareShown holds the parts that the service shows against the results of an
+// undisturbed computation.
+func compareShown(ctx context.Context, t *testing.T, c *client, link string, want []local.Done) {
+	t.Helper()
+	for _, d := range want {
+		if d.Row.Hidden {
 			continue // not shown by the API
 		}
-		got, err := c.get(ctx, link+"/"+s.Stage, "application/json")
+		got, err := c.get(ctx, link+"/"+d.Row.Name, "application/json")
 		if err != nil {
 			t.Fatal(err)
 		}
-		if !bytes.Equal(got, s.Body) {
-			t.Errorf("%d copies: stage %s has other bytes than an undisturbed run", copies, s.Stage)
+		if diff := cmp.Diff(values(t, d.Body), values(t, got)); diff != "" {
+			t.Errorf("%s: the %s of an undisturbed run (-) is shown (+) as\n%s", link, d.Row.Name, diff)
 		}
 	}
+}
+
+// values are what any reader of a JSON text sees.
+func values(t *testing.T, text []byte) (v any) {
+	t.Helper()
+	if err := json.Unmarshal(text, &v); err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+// compareKept holds the results that a stopped service kept of its plans against
+// those of an undisturbed computation, byte for byte.
+func compareKept(ctx context.Context, t *testing.T, data string, want map[string][]local.Done) {
+	t.Helper()
+	store, err := openDatabase(ctx, "", data, slog.New(slog.DiscardHandler))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer store.close()
+	for link, done := range want {
+		id, err := uuid.Parse(path.Base(link))
+		if err != nil {
+			t.Fatal(err)
+		}
+		kept, err := store.PlanResults(ctx, id)
+		if err != nil || len(kept) != len(done) {
+			t.Fatalf("%s: %d results are kept, want %d; %v", link, len(kept), len(done), err)
+		}
+		for i, d := range done {
+			if kept[i].Stage != d.Row.Name || !bytes.Equal(unpacked(t, kept[i]), d.Body) {
+				t.Errorf("%s: the %s kept has other bytes than the %s of an undisturbed run", link, kept[i].Stage, d.Row.Name)
+			}
+		}
+	}
+}
+
+// unpacked is the JSON of a result that is kept.
+func unpacked(t *testing.T, r db.Result) []byte {
+	t.Helper()
+	if r.Codec == db.Plain {
+		return r.Body
+	}
+	in, err := zstd.NewReader(bytes.NewReader(r.Body))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer in.Close()
+	body, err := io.ReadAll(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return body
 }
 
 const formType = "multipart/form-data; boundary=knifedesk"

@@ -26,6 +26,7 @@
 package queue
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -71,27 +72,17 @@ type Config struct {
 	Registry prometheus.Registerer // nil: nothing is measured
 }
 
-func (c Config) withDefaults() Config {
-	set := func(d *time.Duration, to time.Duration) {
-		if *d <= 0 {
-			*d = to
-		}
-	}
-	set(&c.Timeout, time.Minute)
-	set(&c.Grace, 5*time.Second)
-	set(&c.RetryAfter, time.Second)
-	set(&c.Lease, 5*time.Second)
-	set(&c.SoftStop, 10*time.Second)
-	if c.Faults <= 0 {
-		c.Faults = 3
-	}
-	if c.Losses <= 0 {
-		c.Losses = 5
-	}
-	if c.Log == nil {
-		c.Log = slog.New(slog.DiscardHandler)
-	}
-	if c.Registry == nil {
+// filled returns c with its defaults.
+func (c Config) filled() Config {
+	c.Timeout = cmp.Or(max(c.Timeout, 0), time.Minute)
+	c.Grace = cmp.Or(max(c.Grace, 0), 5*time.Second)
+	c.Faults = cmp.Or(max(c.Faults, 0), 3)
+	c.Losses = cmp.Or(max(c.Losses, 0), 5)
+	c.RetryAfter = cmp.Or(max(c.RetryAfter, 0), time.Second)
+	c.Lease = cmp.Or(max(c.Lease, 0), 5*time.Second)
+	c.SoftStop = cmp.Or(max(c.SoftStop, 0), 10*time.Second)
+	c.Log = cmp.Or(c.Log, slog.New(slog.DiscardHandler))
+	if c.Registry == nil { // an interface, whose values need not be comparable
 		c.Registry = prometheus.NewRegistry()
 	}
 	return c
@@ -119,7 +110,7 @@ type Queue struct {
 // New returns a queue that runs the jobs of the list, in its order, on the
 // store. The store must be migrated. Nothing runs before Start.
 func New(store *db.DB, rows []*jobs.Row, cfg Config) (*Queue, error) {
-	cfg = cfg.withDefaults()
+	cfg = cfg.filled()
 	q := &Queue{store: store, rows: rows, list: jobs.Revision(rows), cfg: cfg, log: cfg.Log, id: uuid.NewString()}
 	var err error
 	if q.metrics, err = newMetrics(cfg.Registry); err != nil {

@@ -21,10 +21,10 @@ type Limits struct {
 	Line       int // bytes in one line of a text file, or one string of a binary
 }
 
-// withDefaults fills in the usual values. They are far beyond any drawing for a
-// sheet: two million segments of 1 mm would be 2 km of cutting. They keep 1 MB of
-// hostile input within 256 MB and 2 s.
-func (l Limits) withDefaults() Limits {
+// filled returns l with the usual values where it has none. They are far beyond
+// any drawing for a sheet: two million segments of 1 mm would be 2 km of cutting.
+// They keep 1 MB of hostile input within 256 MB and 2 s.
+func (l Limits) filled() Limits {
 	return Limits{
 		Entities:   cmp.Or(max(l.Entities, 0), 1_000_000),
 		Segments:   cmp.Or(max(l.Segments, 0), 2_000_000),

@@ -22,7 +22,7 @@ func Read(ctx context.Context, src io.Reader, opt Options) (d *drawing.Drawing, 
 }
 
 func read(b *budget.Budget, src io.Reader, opt Options) (*drawing.Drawing, error) {
-	opt.Limits = opt.Limits.withDefaults()
+	opt.Limits = opt.Limits.filled()
 	sc, err := open(budget.Reader(b, src), opt.Limits)
 	if err != nil {
 		return nil, err

@@ -27,9 +27,9 @@ type Limits struct {
 	Segments int // in all paths
 }
 
-// withDefaults fills in the usual values, which keep the reading of 1 MB of the
-// most hostile input within 2 s and 256 MB.
-func (l Limits) withDefaults() Limits {
+// filled returns l with the usual values where it has none, which keep the
+// reading of 1 MB of the most hostile input within 2 s and 256 MB.
+func (l Limits) filled() Limits {
 	return Limits{
 		Bytes:    cmp.Or(max(l.Bytes, 0), 64<<20),
 		Objects:  cmp.Or(max(l.Objects, 0), 1_000_000),

@@ -55,7 +55,7 @@ func Read(ctx context.Context, r io.Reader, opt Options) (d *drawing.Drawing, er
 
 // read reads one page. ctx is that of b, for the structure library.
 func read(ctx context.Context, b *budget.Budget, r io.Reader, opt Options) (*drawing.Drawing, error) {
-	opt.Limits = opt.Limits.withDefaults()
+	opt.Limits = opt.Limits.filled()
 	rd := &reader{
 		b: b, opt: opt, inside: map[int]bool{}, spaces: map[int]*space{},
 		out: &drawing.Drawing{

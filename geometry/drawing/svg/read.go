@@ -51,7 +51,7 @@ func Read(ctx context.Context, r io.Reader, opt Options) (d *drawing.Drawing, er
 }
 
 func read(b *budget.Budget, r io.Reader, opt Options) (*drawing.Drawing, error) {
-	opt.Limits = opt.Limits.withDefaults()
+	opt.Limits = opt.Limits.filled()
 	if opt.Language == "" {
 		opt.Language = "en"
 	}
