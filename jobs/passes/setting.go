@@ -22,8 +22,14 @@ func chooseSetting(settings []workshop.Setting, s workshop.Stock, m workshop.Mac
 }
 
 func applies(one workshop.Setting, s workshop.Stock, m workshop.Machine, op artwork.Operation) bool {
+	return one.Operation == op && MayApply(one, s, m)
+}
+
+// MayApply reports whether a setting is for the stock and the machine, whatever
+// the operation.
+func MayApply(one workshop.Setting, s workshop.Stock, m workshop.Machine) bool {
 	stock := one.StockID == s.ID || one.StockID == "" && one.Family == s.Family
-	return stock && one.Operation == op && (one.MachineID == "" || one.MachineID == m.ID)
+	return stock && (one.MachineID == "" || one.MachineID == m.ID)
 }
 
 func before(a, b workshop.Setting, m workshop.Machine) bool {

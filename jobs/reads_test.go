@@ -1,0 +1,84 @@
+package jobs_test
+
+import (
+	"crypto/sha256"
+	"encoding/json"
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+
+	"knifedesk/jobs"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/workshop"
+
+	"github.com/shopspring/decimal"
+)
+
+// A change of a request makes the keys of those jobs anew that use what changed,
+// and of all that need them; of no other.
+func TestKeysHoldWhatIsUsed(t *testing.T) {
+	const all = "size artwork weeding layout passes estimate"
+	for name, c := range map[string]struct {
+		change func(*plan.Request)
+		anew   string
+	}{
+		"nothing":                        {func(*plan.Request) {}, ""},
+		"a price":                        {func(r *plan.Request) { r.Prices.Machine = decimal.NewFromInt(9) }, "estimate"},
+		"the life of a blade":            {func(r *plan.Request) { r.Machine.Blade.LifeM = 1 }, ""},
+		"what is left on the roll":       {func(r *plan.Request) { r.Stock.LengthMM -= 500 }, "layout passes estimate"},
+		"the offset of a blade":          {func(r *plan.Request) { r.Machine.Blade.OffsetMM += 0.01 }, "passes estimate"},
+		"the gap between pieces":         {func(r *plan.Request) { r.Stock.GapMM++ }, "layout passes estimate"},
+		"a limit of weeding":             {func(r *plan.Request) { r.Stock.Limits.BorderMM++ }, "weeding layout passes estimate"},
+		"a setting of this family":       {func(r *plan.Request) { setting(r, r.Stock.Family) }, "passes estimate"},
+		"a setting of other stock":       {func(r *plan.Request) { setting(r, workshop.Paper) }, ""},
+		"a colour of the convention":     {func(r *plan.Request) { r.Convention.Rules[1].Layer = "KNIFE" }, "artwork weeding layout passes estimate"},
+		"a version that changes nothing": {func(r *plan.Request) { r.Convention.Version++ }, ""},
+		"the width of the stock":         {func(r *plan.Request) { r.Stock.WidthMM++ }, all},
+		"copies":                         {func(r *plan.Request) { r.Copies++ }, "layout passes estimate"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			before, after := keys(t, func(*plan.Request) {}), keys(t, c.change)
+			var anew []string
+			for _, row := range jobs.NewList().Rows {
+				if before[row.Name] != after[row.Name] {
+					anew = append(anew, row.Name)
+				}
+			}
+			if got := strings.Join(anew, " "); got != c.anew {
+				t.Errorf("anew: %s; want %s", got, c.anew)
+			}
+		})
+	}
+}
+
+func setting(r *plan.Request, family workshop.Family) {
+	r.Settings = append(r.Settings, workshop.Setting{ID: "new", Family: family, Operation: artwork.KissCut, ForceGF: 90})
+}
+
+// keys are those of a plan whose request is changed first, by job.
+func keys(t *testing.T, change func(*plan.Request)) map[string]jobs.Key {
+	t.Helper()
+	list := jobs.NewList()
+	request, err := list.Choose(workshop.Example(), plan.Choices{Stock: "film-removable-610"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	change(request)
+	nodes, err := jobs.Graph(list.Rows, request, sha256.Sum256(nil))
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := map[string]jobs.Key{}
+	for _, n := range nodes {
+		out[n.Row.Name] = n.Key
+		if !json.Valid(n.Reads) {
+			t.Errorf("%s reads %s", n.Row.Name, n.Reads)
+		}
+	}
+	if len(slices.Collect(maps.Keys(out))) != len(list.Rows) {
+		t.Errorf("keys %v", out)
+	}
+	return out
+}
