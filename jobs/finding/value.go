@@ -67,6 +67,9 @@ func (v Values) Num(name string) float64 {
 // Text returns the text of that name, "" where there is none.
 func (v Values) Text(name string) string { return v[name].text }
 
+// Equal reports whether v and w are the same.
+func (v Value) Equal(w Value) bool { return v == w }
+
 // String returns v as people read it: numbers with at most two decimals, or
 // four significant digits below 0.1.
 func (v Value) String() string {

@@ -39,7 +39,7 @@ func TestValueAsJSON(t *testing.T) {
 			t.Errorf("%v is written %s, want %s (%v)", tt.value, text, tt.json, err)
 		}
 		back := finding.Text("of before")
-		if err := json.Unmarshal([]byte(tt.json), &back); err != nil || back != tt.value {
+		if err := json.Unmarshal([]byte(tt.json), &back); err != nil || !back.Equal(tt.value) {
 			t.Errorf("%s is read %#v, want %#v (%v)", tt.json, back, tt.value, err)
 		}
 	}
@@ -68,7 +68,7 @@ func TestFindingAsJSON(t *testing.T) {
 	if err := json.Unmarshal(text, &got); err != nil {
 		t.Fatal(err)
 	}
-	if diff := cmp.Diff(want, got, cmp.AllowUnexported(finding.Value{})); diff != "" {
+	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("written (-) and read (+) differ:\n%s", diff)
 	}
 	again, err := json.Marshal(got)
