@@ -52,7 +52,7 @@ func (p parts) draw(ctx context.Context, r *view.Results, name string, load int)
 func noLoad(loads int) error {
 	return &failure{
 		status: http.StatusNotFound, code: "no_such_load", field: "load",
-		detail: finding.Fill("The plan has {loads} {loads:load|loads}.", map[string]any{"loads": loads}), change: "Count from 1; the plan's layout lists its loads.",
+		detail: finding.Fill("The plan has {loads} {loads:load|loads}.", finding.Values{"loads": finding.Int(loads)}), change: "Count from 1; the plan's layout lists its loads.",
 	}
 }
 

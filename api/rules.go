@@ -59,7 +59,7 @@ func boundText(rule string, s *openapi3.Schema) string {
 	case strings.HasPrefix(rule, "exclusiveM"):
 		return "Write a number above 0."
 	case rule == "minLength":
-		return finding.Fill("Write at least {n} {n:character|characters}.", map[string]any{"n": int(s.MinLength)})
+		return finding.Fill("Write at least {n} {n:character|characters}.", finding.Values{"n": finding.Int(int(s.MinLength))})
 	case rule == "maxLength" && s.MaxLength != nil:
 		return fmt.Sprintf("Write at most %d characters.", *s.MaxLength)
 	case rule == "maxItems" && s.MaxItems != nil:

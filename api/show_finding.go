@@ -11,8 +11,17 @@ func showFinding(f finding.Finding) Finding {
 	return Finding{
 		Code: string(f.Code), Severity: Severity(f.Severity), Number: f.Number, Count: f.Count,
 		Places: each(f.Places, showPlace), Hint: f.Hint, TechnicianHint: f.TechnicianHint,
-		Values: f.Values, Mend: maybe(f.Mend, showMend),
+		Values: showValues(f.Values), Mend: maybe(f.Mend, showMend),
 	}
+}
+
+// showValues returns what JSON has as numbers, strings and booleans.
+func showValues(all finding.Values) map[string]any {
+	out := make(map[string]any, len(all))
+	for name, v := range all {
+		out[name] = v
+	}
+	return out
 }
 
 func showMend(m finding.Mend) Mend { return Mend{ID: m.ID, Applied: m.Applied, Effect: m.Effect} }
@@ -36,7 +45,7 @@ func showQuestion(q ask.Question) Question {
 }
 
 func showAnswer(a ask.Answer) Answer {
-	return Answer{ID: a.ID, Label: a.Label, Evidence: a.Evidence, NeedsMM: a.NeedsMM, Values: a.Values}
+	return Answer{ID: a.ID, Label: a.Label, Evidence: a.Evidence, NeedsMM: a.NeedsMM, Values: showValues(a.Values)}
 }
 
 // showReplies lists the answers that were given, by the ids of their questions.

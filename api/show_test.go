@@ -39,8 +39,8 @@ func (f *filler) fill(v reflect.Value) {
 	case *geometry.Path:
 		*into = geometry.Path{Start: geometry.Point{X: float64(f.next())}, Segments: []geometry.Segment{{End: geometry.Point{Y: 7}}}, Closed: true}
 		return
-	case *map[string]any:
-		*into = map[string]any{"n": float64(f.next()), "name": fmt.Sprint("t", f.next())}
+	case *finding.Values:
+		*into = finding.Values{"n": finding.Int(f.next()), "name": finding.Text(fmt.Sprint("t", f.next())), "holds": finding.Truth(true)}
 		return
 	}
 	switch v.Kind() {

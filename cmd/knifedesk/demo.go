@@ -192,7 +192,7 @@ func row(k scenario.Case, p *planBody, asked []string) string {
 	}
 	stock := "-"
 	if u := p.Usage; u != nil && u.Sheets > 0 {
-		stock = finding.Fill("{n} {n:sheet|sheets}", map[string]any{"n": u.Sheets})
+		stock = finding.Fill("{n} {n:sheet|sheets}", finding.Values{"n": finding.Int(u.Sheets)})
 	} else if u != nil {
 		stock = fmt.Sprintf("%.0f mm of roll", u.RollMM)
 	}

@@ -26,7 +26,7 @@ type Answer struct {
 	// NeedsMM says that the reply must carry a length, such as the true
 	// length of a named edge.
 	NeedsMM bool           `json:"needs_mm,omitempty"`
-	Values  map[string]any `json:"values,omitempty"`
+	Values  finding.Values `json:"values,omitempty"`
 }
 
 // Reply is what a person chose.

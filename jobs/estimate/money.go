@@ -50,8 +50,8 @@ func (e *Estimate) material(in Input) {
 	}
 	rate, ok := rates[s.ID]
 	if !ok {
-		e.Findings = append(e.Findings, finding.New(finding.PriceMissing, 1, map[string]any{
-			"stock": s.Name, "price_list": p.ID, "version": p.Version,
+		e.Findings = append(e.Findings, finding.New(finding.PriceMissing, 1, finding.Values{
+			"stock": finding.Text(s.Name), "price_list": finding.Text(p.ID), "version": finding.Int(p.Version),
 		}))
 		return
 	}

@@ -1,18 +1,12 @@
 package finding
 
-import (
-	"fmt"
-	"strings"
-
-	"knifedesk/geometry/number"
-)
+import "strings"
 
 // Fill returns text with its placeholders filled from values: {name} becomes
 // the value, {name:line|lines} the first word where the value reads "1" and
 // the second otherwise. A placeholder without a value, or with anything else
-// between its braces, stays as it is. Floats are rounded to two decimals, or
-// four significant digits below 0.1.
-func Fill(text string, values map[string]any) string {
+// between its braces, stays as it is.
+func Fill(text string, values Values) string {
 	var b strings.Builder
 	for {
 		open := strings.IndexByte(text, '{')
@@ -33,13 +27,13 @@ func Fill(text string, values map[string]any) string {
 }
 
 // placeholder returns what stands for one {placeholder}.
-func placeholder(whole string, values map[string]any) string {
+func placeholder(whole string, values Values) string {
 	name, forms, choice := strings.Cut(whole[1:len(whole)-1], ":")
 	v, ok := values[name]
 	if !ok {
 		return whole
 	}
-	filled := format(v)
+	filled := v.String()
 	if !choice {
 		return filled
 	}
@@ -51,15 +45,4 @@ func placeholder(whole string, values map[string]any) string {
 		return one
 	}
 	return many
-}
-
-func format(v any) string {
-	f, ok := v.(float64)
-	if !ok {
-		return fmt.Sprint(v)
-	}
-	if f > -0.1 && f < 0.1 && f != 0 {
-		return number.Significant(f, 4)
-	}
-	return number.Text(f, 2)
 }

@@ -25,14 +25,14 @@ type Code string
 
 // Finding is one fault, or one mend that was made.
 type Finding struct {
-	Code           Code           `json:"code"`
-	Severity       Severity       `json:"severity"`
-	Count          int            `json:"count"`            // how many times, at least 1
-	Places         []Place        `json:"places,omitempty"` // the first MaxPlaces of them
-	Hint           string         `json:"hint"`             // for the person who drew
-	TechnicianHint string         `json:"technician_hint"`
-	Values         map[string]any `json:"values,omitempty"` // the numbers and names in the hints
-	Mend           *Mend          `json:"mend,omitempty"`
+	Code           Code     `json:"code"`
+	Severity       Severity `json:"severity"`
+	Count          int      `json:"count"`            // how many times, at least 1
+	Places         []Place  `json:"places,omitempty"` // the first MaxPlaces of them
+	Hint           string   `json:"hint"`             // for the person who drew
+	TechnicianHint string   `json:"technician_hint"`
+	Values         Values   `json:"values,omitempty"` // the numbers and names in the hints
+	Mend           *Mend    `json:"mend,omitempty"`
 	// Number is where it stands in the list of a drawing's or a plan's findings,
 	// from 1; pictures mark it by that. 0: it is in no list yet.
 	Number int `json:"number,omitempty"`
@@ -57,7 +57,7 @@ type Mend struct {
 // New returns a finding with the severity and hints of the catalogue, its
 // placeholders filled from values. It panics on a code the catalogue lacks,
 // which is a fault of the program.
-func New(code Code, count int, values map[string]any, places ...Place) Finding {
+func New(code Code, count int, values Values, places ...Place) Finding {
 	e, ok := catalogue[code]
 	if !ok {
 		panic("finding: code without a catalogue entry: " + string(code))
@@ -73,7 +73,7 @@ func New(code Code, count int, values map[string]any, places ...Place) Finding {
 // Fill returns text with its placeholders filled from f's values; {count} is
 // always there.
 func (f Finding) Fill(text string) string {
-	all := map[string]any{"count": f.Count}
+	all := Values{"count": Int(f.Count)}
 	maps.Copy(all, f.Values)
 	return Fill(text, all)
 }

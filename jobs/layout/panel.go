@@ -37,10 +37,10 @@ func (l *Layout) offTheStock(b geometry.Box, req Request, a area) {
 	if q := grid(b.Height(), b.Width()); q[0]*q[1] > 0 && (q[0]*q[1] < best[0]*best[1] || best[0]*best[1] == 0) {
 		best, turned = q, true
 	}
-	l.Findings = append(l.Findings, finding.New(finding.OffTheStock, 1, map[string]any{
-		"width_mm": b.Width(), "height_mm": b.Height(),
-		"usable_width_mm": a.box.Width(), "usable_length_mm": length,
-		"overlap_mm": overlap, "turned": turned,
-		"panels_across": best[0], "panels_along": best[1], "panels": best[0] * best[1],
+	l.Findings = append(l.Findings, finding.New(finding.OffTheStock, 1, finding.Values{
+		"width_mm": finding.Num(b.Width()), "height_mm": finding.Num(b.Height()),
+		"usable_width_mm": finding.Num(a.box.Width()), "usable_length_mm": finding.Num(length),
+		"overlap_mm": finding.Num(overlap), "turned": finding.Truth(turned),
+		"panels_across": finding.Int(best[0]), "panels_along": finding.Int(best[1]), "panels": finding.Int(best[0] * best[1]),
 	}, finding.Place{Box: b}))
 }

@@ -150,7 +150,7 @@ func (l *Layout) mirror(req Request) {
 		l.Mirrored = *req.Mirror
 	}
 	if rule && !l.Mirrored {
-		l.Findings = append(l.Findings, finding.New(finding.MirrorAgainstRule, 1, map[string]any{"stock": req.Stock.Name}))
+		l.Findings = append(l.Findings, finding.New(finding.MirrorAgainstRule, 1, finding.Values{"stock": finding.Text(req.Stock.Name)}))
 	}
 }
 

@@ -166,25 +166,25 @@ func TestFindings(t *testing.T) {
 		copies int
 		change func(*layout.Request)
 		code   finding.Code
-		values map[string]any
+		values finding.Values
 	}{
 		{"banner needs panels", piece(1740, 900), "film-removable-610", 1, nil, finding.OffTheStock,
-			map[string]any{"panels_across": 2, "panels_along": 1, "panels": 2}},
+			finding.Values{"panels_across": finding.Int(2), "panels_along": finding.Int(1), "panels": finding.Int(2)}},
 		{"banner fits lengthwise", piece(1740, 400), "film-removable-610", 1, nil, "", nil},
 		{"panels on sheets both ways", piece(400, 500), "card-160-a4", 1, nil, finding.OffTheStock,
-			map[string]any{"panels_across": 3, "panels_along": 2, "panels": 6}},
+			finding.Values{"panels_across": finding.Int(3), "panels_along": finding.Int(2), "panels": finding.Int(6)}},
 		{"roll too short", piece(500, 400), "film-removable-610", 4,
 			func(r *layout.Request) { r.Stock.LengthMM = 1400 }, finding.RollTooShort,
-			map[string]any{"need_mm": 1730.0, "fit": 3}},
+			finding.Values{"need_mm": finding.Num(1730.0), "fit": finding.Int(3)}},
 		{"machine narrower than the roll", piece(140, 20), "film-permanent-300", 1, narrow, finding.MachineNarrower, nil},
 		{"no mat at all", piece(50, 50), "card-160-a4", 1,
 			func(r *layout.Request) { r.Machine.Mats = nil }, finding.NoMat, nil},
 		{"no mat of that tack", piece(50, 50), "stencil-a3", 1,
 			func(r *layout.Request) { r.Stock.MatTack = workshop.HighTack }, finding.MatTackMissing,
-			map[string]any{"mat": "mat-medium"}},
+			finding.Values{"mat": finding.Text("mat-medium")}},
 		{"sheet larger than the mat", piece(50, 50), "card-160-a3", 1,
 			func(r *layout.Request) { r.Machine.Mats[0].LengthMM, r.Machine.Mats[1].LengthMM = 300, 290 }, finding.SheetOverMat,
-			map[string]any{"mat": "mat-light"}},
+			finding.Values{"mat": finding.Text("mat-light")}},
 		{"unknown roll length", piece(500, 400), "film-removable-610", 90,
 			func(r *layout.Request) { r.Stock.LengthMM = 0 }, "", nil},
 	} {

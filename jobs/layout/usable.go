@@ -34,8 +34,8 @@ func (l *Layout) usable(req Request) area {
 		a.box.Min.Y, a.box.Max.Y = s.LeadMM, s.LeadMM+endless
 	}
 	if m.WidthMM > 0 && m.WidthMM < a.box.Width() {
-		l.Findings = append(l.Findings, finding.New(finding.MachineNarrower, 1, map[string]any{
-			"stock": s.Name, "usable_mm": s.UsableWidthMM, "machine": m.Name, "machine_mm": m.WidthMM,
+		l.Findings = append(l.Findings, finding.New(finding.MachineNarrower, 1, finding.Values{
+			"stock": finding.Text(s.Name), "usable_mm": finding.Num(s.UsableWidthMM), "machine": finding.Text(m.Name), "machine_mm": finding.Num(m.WidthMM),
 		}))
 		a.narrow(s.WidthMM, m.WidthMM)
 	}
@@ -56,7 +56,7 @@ func (a *area) narrow(stock, width float64) {
 func (l *Layout) onMat(req Request, a *area) {
 	s := req.Stock
 	mat, ok := chooseMat(req.Machine.Mats, s)
-	values := map[string]any{"stock": s.Name, "machine": req.Machine.Name, "tack": string(s.MatTack), "mat": mat.ID, "mat_tack": string(mat.Tack)}
+	values := finding.Values{"stock": finding.Text(s.Name), "machine": finding.Text(req.Machine.Name), "tack": finding.Text(string(s.MatTack)), "mat": finding.Text(mat.ID), "mat_tack": finding.Text(string(mat.Tack))}
 	if !ok {
 		l.Findings = append(l.Findings, finding.New(finding.NoMat, 1, values))
 		return
@@ -66,7 +66,7 @@ func (l *Layout) onMat(req Request, a *area) {
 		l.Findings = append(l.Findings, finding.New(finding.MatTackMissing, 1, values))
 	}
 	if a.box.Width() > mat.WidthMM || a.box.Max.Y > mat.LengthMM {
-		values["mat_width_mm"], values["mat_length_mm"] = mat.WidthMM, mat.LengthMM
+		values["mat_width_mm"], values["mat_length_mm"] = finding.Num(mat.WidthMM), finding.Num(mat.LengthMM)
 		l.Findings = append(l.Findings, finding.New(finding.SheetOverMat, 1, values))
 		a.narrow(s.WidthMM, mat.WidthMM)
 		a.box.Max.Y = math.Max(a.box.Min.Y, math.Min(a.box.Max.Y, mat.LengthMM))
@@ -114,8 +114,8 @@ func (l *Layout) enough(b *budget.Budget, piece Piece, req Request, a area, allo
 	}
 	left := nest.Size{WidthMM: a.box.Width(), LengthMM: s.LengthMM - s.LeadMM - s.TailMM}
 	part, _ := nest.Equal(b, piece.size(), left, s.GapMM, req.Copies, allowed)
-	l.Findings = append(l.Findings, finding.New(finding.RollTooShort, 1, map[string]any{
-		"stock": s.Name, "need_mm": need, "left_mm": s.LengthMM, "copies": req.Copies, "fit": len(part.Full),
+	l.Findings = append(l.Findings, finding.New(finding.RollTooShort, 1, finding.Values{
+		"stock": finding.Text(s.Name), "need_mm": finding.Num(need), "left_mm": finding.Num(s.LengthMM), "copies": finding.Int(req.Copies), "fit": finding.Int(len(part.Full)),
 	}))
 	return false
 }

@@ -15,12 +15,12 @@ import (
 // or the hold does not allow.
 func (p *Plan) checkMachine(b *budget.Budget, strokes []artwork.Stroke, laid *layout.Layout, req Request) {
 	s, m := req.Stock, req.Machine
-	values := map[string]any{"stock": s.Name, "machine": m.Name}
+	values := finding.Values{"stock": finding.Text(s.Name), "machine": finding.Text(m.Name)}
 	if m.MaxCaliperUM > 0 && s.CaliperUM > m.MaxCaliperUM {
-		p.find(finding.CaliperOverMachine, values, map[string]any{"caliper_um": s.CaliperUM, "limit_um": m.MaxCaliperUM})
+		p.find(finding.CaliperOverMachine, values, finding.Values{"caliper_um": finding.Num(s.CaliperUM), "limit_um": finding.Num(m.MaxCaliperUM)})
 	}
 	if span := widestSpan(b, laid); m.WidthMM > 0 && span > m.WidthMM+1e-6 {
-		p.find(finding.WiderThanMachine, values, map[string]any{"span_mm": span, "limit_mm": m.WidthMM})
+		p.find(finding.WiderThanMachine, values, finding.Values{"span_mm": finding.Num(span), "limit_mm": finding.Num(m.WidthMM)})
 	}
 	if s.Hold == workshop.Rollers {
 		var places []finding.Place
@@ -87,7 +87,7 @@ func (p *Plan) checkGrain(b *budget.Budget, strokes []artwork.Stroke, laid *layo
 		}
 	}
 	p.Findings = append(p.Findings, finding.New(finding.ScoreAcrossGrain, len(places),
-		map[string]any{"stock": s.Name, "across_mm": total}, places...))
+		finding.Values{"stock": finding.Text(s.Name), "across_mm": finding.Num(total)}, places...))
 }
 
 // turned is one way in which copies lie, and how many of them.

@@ -90,8 +90,8 @@ func (p *Plan) steps(b *budget.Budget, strokes []artwork.Stroke, req Request) []
 		}
 		set, ok := chooseSetting(req.Settings, req.Stock, req.Machine, op)
 		if !ok || set.SpeedMMS <= 0 {
-			p.find(finding.SettingMissing, map[string]any{
-				"operation": op.Words(), "stock": req.Stock.Name, "family": string(req.Stock.Family), "machine": req.Machine.Name,
+			p.find(finding.SettingMissing, finding.Values{
+				"operation": finding.Text(op.Words()), "stock": finding.Text(req.Stock.Name), "family": finding.Text(string(req.Stock.Family)), "machine": finding.Text(req.Machine.Name),
 			}, nil)
 			continue
 		}

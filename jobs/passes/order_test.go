@@ -223,7 +223,7 @@ func TestScoresAcrossTheGrain(t *testing.T) {
 		t.Fatal(diff)
 	}
 	f := p.Findings[0]
-	if f.Count != 1 || f.Values["across_mm"] != 100.0 {
+	if f.Count != 1 || f.Values.Num("across_mm") != 100 {
 		t.Errorf("finding %+v", f)
 	}
 }

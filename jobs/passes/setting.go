@@ -77,14 +77,14 @@ func toolFor(op artwork.Operation, set workshop.Setting, m workshop.Machine) (to
 // setting as it will be run.
 func (p *Plan) checkSetting(set workshop.Setting, req Request) workshop.Setting {
 	m := req.Machine
-	values := map[string]any{
-		"setting": set.ID, "operation": set.Operation.Words(), "machine": m.Name, "stock": req.Stock.Name, "blade": set.BladeID,
+	values := finding.Values{
+		"setting": finding.Text(set.ID), "operation": finding.Text(set.Operation.Words()), "machine": finding.Text(m.Name), "stock": finding.Text(req.Stock.Name), "blade": finding.Text(set.BladeID),
 	}
 	if set.ForceGF > m.MaxForceGF && m.MaxForceGF > 0 {
-		p.find(finding.ForceOverMachine, values, map[string]any{"force_gf": set.ForceGF, "limit_gf": m.MaxForceGF})
+		p.find(finding.ForceOverMachine, values, finding.Values{"force_gf": finding.Num(set.ForceGF), "limit_gf": finding.Num(m.MaxForceGF)})
 	}
 	if set.SpeedMMS > m.MaxSpeedMMS && m.MaxSpeedMMS > 0 {
-		p.find(finding.SpeedOverMachine, values, map[string]any{"speed_mm_s": set.SpeedMMS, "limit_mm_s": m.MaxSpeedMMS})
+		p.find(finding.SpeedOverMachine, values, finding.Values{"speed_mm_s": finding.Num(set.SpeedMMS), "limit_mm_s": finding.Num(m.MaxSpeedMMS)})
 		set.SpeedMMS = m.MaxSpeedMMS
 	}
 	if _, ok := m.BladeFor(set); !ok {
@@ -94,8 +94,8 @@ func (p *Plan) checkSetting(set workshop.Setting, req Request) workshop.Setting 
 	return set
 }
 
-func (p *Plan) find(code finding.Code, values, more map[string]any) {
-	all := map[string]any{}
+func (p *Plan) find(code finding.Code, values, more finding.Values) {
+	all := finding.Values{}
 	for k, v := range values {
 		all[k] = v
 	}

@@ -25,16 +25,16 @@ func findings(notes []drawing.Note) []finding.Finding {
 }
 
 // values are what fills the placeholders of a finding's hints.
-func values(n drawing.Note) map[string]any {
-	v := map[string]any{}
+func values(n drawing.Note) finding.Values {
+	v := finding.Values{}
 	if n.Names != nil {
-		v["names"] = strings.Join(n.Names, ", ")
+		v["names"] = finding.Text(strings.Join(n.Names, ", "))
 	}
 	switch n.Code {
 	case drawing.LimitReached:
-		v["limit"], v["allowed"] = n.Limit, n.Allowed
+		v["limit"], v["allowed"] = finding.Text(n.Limit), finding.Int(n.Allowed)
 	case drawing.SeveralPages:
-		v["pages"] = n.Pages
+		v["pages"] = finding.Int(n.Pages)
 	}
 	return v
 }

@@ -58,7 +58,7 @@ func Drawing(ctx context.Context, file []byte, req Request) (*Result, error) {
 		return nil, context.Cause(ctx)
 	}
 	if err != nil {
-		return unreadable(format.name, finding.New(finding.Unreadable, 1, map[string]any{"format": strings.ToUpper(format.name), "reason": err.Error()})), nil
+		return unreadable(format.name, finding.New(finding.Unreadable, 1, finding.Values{"format": finding.Text(strings.ToUpper(format.name)), "reason": finding.Text(err.Error())})), nil
 	}
 	res := &Result{Drawing: *d, Findings: findings(d.Notes)}
 	if len(res.Shapes) == 0 && finding.Worst(res.Findings) != finding.Block {

@@ -105,9 +105,9 @@ func (r *Result) cutAtClips(b *budget.Budget, f finding.Finding) finding.Finding
 		chord /= r.Unit.MM
 	}
 	cut, whole := clip.Visible(b, &r.Drawing, chord)
-	effect := finding.Fill("{count} {count:shape is|shapes are} cut off where the clip ends.", map[string]any{"count": cut})
+	effect := finding.Fill("{count} {count:shape is|shapes are} cut off where the clip ends.", finding.Values{"count": finding.Int(cut)})
 	if whole > 0 {
-		return f.As(finding.Block).WithMend(finding.Mend{ID: "read.clip", Effect: finding.Fill("{count} {count:shape is|shapes are} too intricate to be cut off at a clip.", map[string]any{"count": whole})})
+		return f.As(finding.Block).WithMend(finding.Mend{ID: "read.clip", Effect: finding.Fill("{count} {count:shape is|shapes are} too intricate to be cut off at a clip.", finding.Values{"count": finding.Int(whole)})})
 	}
 	return f.As(finding.Mended).WithMend(finding.Mend{ID: "read.clip", Applied: true, Effect: effect})
 }

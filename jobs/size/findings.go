@@ -27,8 +27,8 @@ func (j *judge) findings(v *verdict, f *framed) []finding.Finding {
 		return append(out, finding.New(v.ask.code, 1, j.askValues(v, f), places(f)...))
 	}
 	if v.cause == DeclaredUnit && j.req.Unit == "" {
-		out = append(out, finding.New(finding.SizeByHeaderAlone, 1, map[string]any{
-			"source": j.drawing.Unit.Source, "extent": extent(j.whole.bounds.Width()*v.x, j.whole.bounds.Height()*v.y, "mm"),
+		out = append(out, finding.New(finding.SizeByHeaderAlone, 1, finding.Values{
+			"source": finding.Text(j.drawing.Unit.Source), "extent": finding.Text(extent(j.whole.bounds.Width()*v.x, j.whole.bounds.Height()*v.y, "mm")),
 		}))
 	}
 	if m, ok := j.mended(v); ok {
@@ -37,18 +37,18 @@ func (j *judge) findings(v *verdict, f *framed) []finding.Finding {
 	return out
 }
 
-func (j *judge) askValues(v *verdict, f *framed) map[string]any {
+func (j *judge) askValues(v *verdict, f *framed) finding.Values {
 	b := j.work(f).bounds
-	values := map[string]any{"extent": extent(j.number(b.Width()), j.number(b.Height()), j.numberUnit())}
+	values := finding.Values{"extent": finding.Text(extent(j.number(b.Width()), j.number(b.Height()), j.numberUnit()))}
 	if f != nil {
-		values["sides"] = j.sidesDrawn(f)
+		values["sides"] = finding.Text(j.sidesDrawn(f))
 	}
 	if j.declared != nil {
-		values["declared"] = j.declared.name
+		values["declared"] = finding.Text(j.declared.name)
 	}
 	if len(v.ask.readings) > 0 {
 		r := &v.ask.readings[max(0, slices.IndexFunc(v.ask.readings, func(r reading) bool { return r.Cause == Stretched }))]
-		values["frame"], values["cause"], values["percent"] = r.Frame, r.words, 100*math.Abs(r.x/r.y-1)
+		values["frame"], values["cause"], values["percent"] = finding.Text(r.Frame), finding.Text(r.words), finding.Num(100*math.Abs(r.x/r.y-1))
 	}
 	return values
 }
@@ -66,12 +66,12 @@ func (j *judge) mended(v *verdict) (finding.Finding, bool) {
 	if sameFactor(v.x, j.file.mm) && sameFactor(v.y, j.file.mm) {
 		return finding.Finding{}, false
 	}
-	values := map[string]any{
-		"factor": fmt.Sprintf("%.6g", v.x/j.file.mm), "factor_y": fmt.Sprintf("%.6g", v.y/j.file.mm), "cause": j.wordsOf(v), "unit": j.file.words,
-		"frame": v.size, "evidence": "what was given or answered",
+	values := finding.Values{
+		"factor": finding.Text(fmt.Sprintf("%.6g", v.x/j.file.mm)), "factor_y": finding.Text(fmt.Sprintf("%.6g", v.y/j.file.mm)), "cause": finding.Text(j.wordsOf(v)), "unit": finding.Text(j.file.words),
+		"frame": finding.Text(v.size), "evidence": finding.Text("what was given or answered"),
 	}
 	if v.size != "" {
-		values["evidence"] = "frame " + v.size
+		values["evidence"] = finding.Text("frame " + v.size)
 	}
 	code, id := finding.SizeRescaled, MendUnit
 	effect := fmt.Sprintf("Every length is multiplied by %.6g.", v.x/j.file.mm)
@@ -100,9 +100,9 @@ func (j *judge) wordsOf(v *verdict) string {
 
 // frameFindings says how the frame was drawn and that it is not cut.
 func (j *judge) frameFindings(v *verdict, f *framed) []finding.Finding {
-	values := map[string]any{
-		"frame": v.size, "side_a": f.u * v.x, "side_b": f.v * v.y,
-		"turn": f.turn * 180 / math.Pi, "copies": f.doubled,
+	values := finding.Values{
+		"frame": finding.Text(v.size), "side_a": finding.Num(f.u * v.x), "side_b": finding.Num(f.v * v.y),
+		"turn": finding.Num(f.turn * 180 / math.Pi), "copies": finding.Int(f.doubled),
 	}
 	add := func(out []finding.Finding, code finding.Code, when bool) []finding.Finding {
 		if !when {
@@ -147,14 +147,14 @@ func (j *judge) disagreement(v *verdict, f *framed) []finding.Finding {
 	if f == nil {
 		return nil
 	}
-	values := map[string]any{"unit": j.file.words, "source": j.drawing.Unit.Source, "side_a": f.u * j.file.mm, "side_b": f.v * j.file.mm}
+	values := finding.Values{"unit": finding.Text(j.file.words), "source": finding.Text(j.drawing.Unit.Source), "side_a": finding.Num(f.u * j.file.mm), "side_b": finding.Num(f.v * j.file.mm)}
 	given := j.req.Scale > 0 || j.req.KnownLength != nil || j.req.Unit != ""
 	if given && v.ask == nil {
 		for _, r := range j.weigh(f) {
 			if !r.hasCause() || !r.sure() || !r.differs(&reading{x: v.x, y: v.y}, j.reachOf(f)) {
 				continue
 			}
-			values["frame"], values["side_a"], values["side_b"], values["cause"] = r.Frame, f.u*v.x, f.v*v.y, r.words
+			values["frame"], values["side_a"], values["side_b"], values["cause"] = finding.Text(r.Frame), finding.Num(f.u*v.x), finding.Num(f.v*v.y), finding.Text(r.words)
 			return []finding.Finding{finding.New(finding.SizeGivenDisagrees, 1, values, places(f)...)}
 		}
 		return nil
@@ -162,7 +162,7 @@ func (j *judge) disagreement(v *verdict, f *framed) []finding.Finding {
 	if !j.stated || sameFactor(v.x, j.file.mm) && (v.ask == nil || j.sizeAt(f, j.file.mm) != "") {
 		return nil
 	}
-	values["frame"] = v.size
+	values["frame"] = finding.Text(v.size)
 	d := finding.New(finding.SizeUnitDisagrees, 1, values)
 	if v.ask == nil {
 		d = d.As(finding.Mended)

@@ -120,9 +120,9 @@ func (j *judge) answer(r *reading, f *framed) ask.Answer {
 		ID:       r.id,
 		Label:    measures(w, h) + ": " + reason,
 		Evidence: j.evidence(r),
-		Values: map[string]any{
-			"factor_x": r.x, "factor_y": r.y, "width_mm": w, "height_mm": h,
-			"frame": r.Frame, "cause": r.Cause, "fits_stock": r.FitsStock,
+		Values: finding.Values{
+			"factor_x": finding.Num(r.x), "factor_y": finding.Num(r.y), "width_mm": finding.Num(w), "height_mm": finding.Num(h),
+			"frame": finding.Text(r.Frame), "cause": finding.Text(r.Cause), "fits_stock": finding.Truth(r.FitsStock),
 		},
 	}
 }

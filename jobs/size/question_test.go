@@ -167,8 +167,8 @@ func TestReadingsMakeSense(t *testing.T) {
 			t.Fatalf("%s: %d questions: %s", name, len(res.Questions), res.Why)
 		}
 		for _, a := range res.Questions[0].Answers {
-			w, _ := a.Values["width_mm"].(float64)
-			h, _ := a.Values["height_mm"].(float64)
+			w := a.Values.Num("width_mm")
+			h := a.Values.Num("height_mm")
 			if long := max(w, h); !a.NeedsMM && a.ID != size.AnswerAsRead && (long < 2 || long > 5e4) {
 				t.Errorf("%s: offers %s: %s", name, a.ID, a.Label)
 			}

@@ -126,8 +126,8 @@ func (j *judge) checkExtent(res *Result) {
 	if res.WidthMM <= mostMM && res.HeightMM <= mostMM {
 		return
 	}
-	res.Findings = append(res.Findings, finding.New(finding.DrawingTooLarge, 1, map[string]any{
-		"width_m": res.WidthMM / 1000, "height_m": res.HeightMM / 1000, "most_m": mostMM / 1000,
+	res.Findings = append(res.Findings, finding.New(finding.DrawingTooLarge, 1, finding.Values{
+		"width_m": finding.Num(res.WidthMM / 1000), "height_m": finding.Num(res.HeightMM / 1000), "most_m": finding.Int(mostMM / 1000),
 	}, finding.Place{Box: j.whole.bounds}))
 }
 

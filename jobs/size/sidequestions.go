@@ -66,7 +66,7 @@ func (j *judge) askBorder(f *framed, v *verdict) (ask.Question, finding.Finding,
 	if j.isSheet(v.size) {
 		slices.Reverse(q.Answers) // the edge of a sheet cannot be cut
 	}
-	return q, finding.New(finding.FrameBorder, len(f.border), map[string]any{"layer": look}, q.Places...), true
+	return q, finding.New(finding.FrameBorder, len(f.border), finding.Values{"layer": finding.Text(look)}, q.Places...), true
 }
 
 // askPiece asks whether rectangles round the work are frames or are cut.
@@ -83,7 +83,7 @@ func (j *judge) askPiece(f *framed, v *verdict) (ask.Question, finding.Finding, 
 	}
 	at = at[:min(len(at), finding.MaxPlaces)]
 	what := fmt.Sprintf("%s × %s mm", short(f.u*v.x), short(f.v*v.x))
-	raised := finding.New(finding.FramesOrPieces, max(len(j.pages), 1), map[string]any{"size": what}, at...)
+	raised := finding.New(finding.FramesOrPieces, max(len(j.pages), 1), finding.Values{"size": finding.Text(what)}, at...)
 	why := "It is not the size of the sheet."
 	if j.req.Stock.Form == workshop.Roll {
 		why = "It has the layer and the colour of lines inside."
@@ -133,7 +133,7 @@ func (j *judge) askNested() (*ask.Question, *finding.Finding) {
 		return nil, nil
 	}
 	at := j.placesOf(odd)
-	f := finding.New(finding.InnerScale, len(odd), map[string]any{"scale": scale}, at...)
+	f := finding.New(finding.InnerScale, len(odd), finding.Values{"scale": finding.Num(scale)}, at...)
 	switch j.req.Replies[NestedQuestionID].Answer {
 	case AnswerAsPlaced:
 		f = f.As(finding.Warn)

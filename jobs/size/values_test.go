@@ -164,8 +164,8 @@ func TestA3MistakenForA4(t *testing.T) {
 	asked(t, res, finding.FrameNotAsDeclared)
 	for _, a := range res.Questions[0].Answers {
 		if a.ID == "A4.unnamed" {
-			near(t, "factor", a.Values["factor_x"].(float64), 210.0/297, 5e-5)
-			if math.Abs(a.Values["factor_x"].(float64)-1/math.Sqrt2) < 5e-6 {
+			near(t, "factor", a.Values.Num("factor_x"), 210.0/297, 5e-5)
+			if math.Abs(a.Values.Num("factor_x")-1/math.Sqrt2) < 5e-6 {
 				t.Error("the factor is that of √2")
 			}
 			return

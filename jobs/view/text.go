@@ -57,14 +57,14 @@ func writeWork(line writeLine, v *Plan) {
 	if w := v.Weeding; w != nil {
 		line(weeding.Name, "%s", finding.Fill("{kept} {kept:piece stays|pieces stay}; {counters} {counters:counter|counters} and {grounds} {grounds:ground|grounds} come out; "+
 			"{relief} relief {relief:line|lines}, {bridges} {bridges:bridge|bridges}, {fragile} fragile",
-			map[string]any{"kept": w.Kept, "counters": w.Counters, "grounds": w.Grounds, "relief": w.ReliefLines, "bridges": w.Bridges, "fragile": w.Fragile}))
+			finding.Values{"kept": finding.Int(w.Kept), "counters": finding.Int(w.Counters), "grounds": finding.Int(w.Grounds), "relief": finding.Int(w.ReliefLines), "bridges": finding.Int(w.Bridges), "fragile": finding.Int(w.Fragile)}))
 	}
 	if v.Layout != nil && v.Layout.Loads > 0 {
 		u := v.Usage
 		if v.Request.Form == workshop.Roll {
 			line("stock", "%s mm of roll, %.0f %% of it waste", short(u.RollMM), 100*u.ProcessWaste)
 		} else {
-			line("stock", "%s, %.0f %% waste", finding.Fill("{n} {n:sheet|sheets}", map[string]any{"n": u.Sheets}), 100*u.ProcessWaste)
+			line("stock", "%s, %.0f %% waste", finding.Fill("{n} {n:sheet|sheets}", finding.Values{"n": finding.Int(u.Sheets)}), 100*u.ProcessWaste)
 		}
 		if u.TapeM > 0 {
 			line("tape", "%s m, %s tack", short(u.TapeM), u.TapeTack)

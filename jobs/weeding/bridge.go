@@ -27,7 +27,7 @@ func (s bridging) bridge() error {
 		return nil
 	}
 	chosen := s.spans()
-	values := map[string]any{"bridges": len(chosen), "bridge_mm": s.limits.BridgeMM}
+	values := finding.Values{"bridges": finding.Int(len(chosen)), "bridge_mm": finding.Num(s.limits.BridgeMM)}
 	mend := finding.Mend{ID: MendBridges, Effect: finding.Fill("{bridges} {bridges:bridge joins|bridges join} the islands to the sheet, {bridge_mm} mm wide.", values)}
 	if !s.req.Bridges || slices.Contains(s.req.MendsOff, MendBridges) || len(chosen) == 0 {
 		f := finding.New(finding.StencilIsland, len(places), values, places...)
@@ -48,7 +48,7 @@ func (s bridging) bridge() error {
 		s.find(finding.New(finding.IslandBridged, len(places), values, places...).WithMend(mend))
 	}
 	if len(left) > 0 {
-		s.find(finding.New(finding.StencilIsland, len(left), map[string]any{"bridges": 0, "bridge_mm": s.limits.BridgeMM}, left...))
+		s.find(finding.New(finding.StencilIsland, len(left), finding.Values{"bridges": finding.Int(0), "bridge_mm": finding.Num(s.limits.BridgeMM)}, left...))
 	}
 	return nil
 }

@@ -168,7 +168,7 @@ func (s *stage) bounds() geometry.Box {
 func (s *stage) turn() {
 	for _, number := range s.req.Turned {
 		if number < 1 || number > len(s.base) {
-			s.find(finding.New(finding.RegionUnknown, 1, map[string]any{"number": number, "regions": len(s.base)}))
+			s.find(finding.New(finding.RegionUnknown, 1, finding.Values{"number": finding.Int(number), "regions": finding.Int(len(s.base))}))
 			continue
 		}
 		f := s.base[number-1].face

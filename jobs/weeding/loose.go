@@ -47,10 +47,10 @@ func (s weighing) weighLooseEnds() {
 		}
 	}
 	if len(open) > 0 {
-		s.find(finding.New(finding.BoundaryOpen, len(open), map[string]any{"length_mm": length}, open...))
+		s.find(finding.New(finding.BoundaryOpen, len(open), finding.Values{"length_mm": finding.Num(length)}, open...))
 	}
 	if len(nicks) > 0 {
-		s.find(finding.New(finding.Nick, len(nicks), map[string]any{"most_mm": most}, nicks...))
+		s.find(finding.New(finding.Nick, len(nicks), finding.Values{"most_mm": finding.Num(most)}, nicks...))
 	}
 	s.weighSlits()
 }
@@ -65,7 +65,7 @@ func (s weighing) weighSlits() {
 		length += l.length
 	}
 	if len(slits) > 0 {
-		s.find(finding.New(finding.KeptSlit, len(slits), map[string]any{"length_mm": length}, slits...))
+		s.find(finding.New(finding.KeptSlit, len(slits), finding.Values{"length_mm": finding.Num(length)}, slits...))
 	}
 }
 

@@ -117,8 +117,8 @@ func (c reader) answer(id, label string, r reading, why string) ask.Answer {
 	}
 	return ask.Answer{
 		ID: id, Label: label,
-		Evidence: fmt.Sprintf("%s It makes %s of %.0f mm² in all.", why, finding.Fill("{count} {count:region|regions}", map[string]any{"count": n}), area),
-		Values:   map[string]any{"regions": n, "area_mm2": area},
+		Evidence: fmt.Sprintf("%s It makes %s of %.0f mm² in all.", why, finding.Fill("{count} {count:region|regions}", finding.Values{"count": finding.Int(n)}), area),
+		Values:   finding.Values{"regions": finding.Int(n), "area_mm2": finding.Num(area)},
 	}
 }
 

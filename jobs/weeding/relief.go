@@ -36,7 +36,7 @@ func (s *stage) relieve() {
 	}
 	s.out.Strokes = s.strokes
 	if stuck > 0 {
-		s.find(finding.New(finding.PieceLong, stuck, map[string]any{"hand_mm": s.limits.HandMM}, places...))
+		s.find(finding.New(finding.PieceLong, stuck, finding.Values{"hand_mm": finding.Num(s.limits.HandMM)}, places...))
 	}
 }
 

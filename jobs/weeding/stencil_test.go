@@ -66,7 +66,7 @@ func TestIslandsBlockUntilBridged(t *testing.T) {
 	if has(m, finding.StencilIsland) || f == nil || !f.Mend.Applied {
 		t.Fatalf("bridged: finding %+v", f)
 	}
-	if len(m.Bridges) != f.Values["bridges"] {
+	if len(m.Bridges) != f.Values.Int("bridges") {
 		t.Errorf("%d bridges listed, %v told", len(m.Bridges), f.Values["bridges"])
 	}
 	if n := m.BridgeCount(); n != len(m.Bridges) || n < 6 {

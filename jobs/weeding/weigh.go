@@ -43,11 +43,11 @@ func (t *tally) add(box geometry.Box, measure, length float64) {
 }
 
 // report adds a finding when anything was tallied.
-func (s weighing) report(code finding.Code, t *tally, values map[string]any) {
+func (s weighing) report(code finding.Code, t *tally, values finding.Values) {
 	if t.count == 0 {
 		return
 	}
-	values["least_mm"], values["length_mm"] = t.least, t.length
+	values["least_mm"], values["length_mm"] = finding.Num(t.least), finding.Num(t.length)
 	s.find(finding.New(code, t.count, values, t.places...))
 }
 
@@ -71,9 +71,9 @@ func (s weighing) weighStrokes() {
 			t.add(n.Box.Grow(n.WidthMM/2), n.WidthMM, n.LengthMM)
 		}
 	}
-	s.report(finding.StrokeTooThin, &thin, map[string]any{"expert_mm": l.StrokeExpertMM})
-	s.report(finding.StrokeExpert, &expert, map[string]any{"care_mm": l.StrokeCareMM})
-	s.report(finding.StrokeCare, &care, map[string]any{"easy_mm": l.StrokeEasyMM})
+	s.report(finding.StrokeTooThin, &thin, finding.Values{"expert_mm": finding.Num(l.StrokeExpertMM)})
+	s.report(finding.StrokeExpert, &expert, finding.Values{"care_mm": finding.Num(l.StrokeCareMM)})
+	s.report(finding.StrokeCare, &care, finding.Values{"easy_mm": finding.Num(l.StrokeEasyMM)})
 }
 
 // peeled reports whether removed film is pulled off; card drops out and does
@@ -92,7 +92,7 @@ func (s weighing) weighNecks() {
 			}
 		}
 	}
-	s.report(finding.NeckTears, &t, map[string]any{"neck_mm": s.limits.NeckMM})
+	s.report(finding.NeckTears, &t, finding.Values{"neck_mm": finding.Num(s.limits.NeckMM)})
 }
 
 func (s weighing) weighCounters() {
@@ -107,8 +107,8 @@ func (s weighing) weighCounters() {
 		t.add(r.Outer.Bounds(), 2*r.PickRadiusMM, 0)
 		area = math.Min(area, r.AreaMM2)
 	}
-	s.report(finding.CounterSmall, &t, map[string]any{
-		"counter_mm": s.limits.CounterMM, "counter_mm2": s.limits.CounterMM2, "least_mm2": area,
+	s.report(finding.CounterSmall, &t, finding.Values{
+		"counter_mm": finding.Num(s.limits.CounterMM), "counter_mm2": finding.Num(s.limits.CounterMM2), "least_mm2": finding.Num(area),
 	})
 }
 
@@ -131,8 +131,8 @@ func (s weighing) weighLetters() {
 			places = append(places, finding.Place{Box: b})
 		}
 	}
-	s.find(finding.New(code, max(1, len(places)), map[string]any{
-		"height_mm": h, "easy_mm": l.LetterEasyMM, "care_mm": l.LetterCareMM, "expert_mm": l.LetterExpertMM,
+	s.find(finding.New(code, max(1, len(places)), finding.Values{
+		"height_mm": finding.Num(h), "easy_mm": finding.Num(l.LetterEasyMM), "care_mm": finding.Num(l.LetterCareMM), "expert_mm": finding.Num(l.LetterExpertMM),
 	}, places...))
 }
 
@@ -156,8 +156,8 @@ func (s weighing) weighAngles() {
 	if t.count == 0 {
 		return
 	}
-	s.find(finding.New(finding.KeptAngleSharp, t.count, map[string]any{
-		"limit_deg": s.limits.KeptAngleDeg, "least_deg": t.least,
+	s.find(finding.New(finding.KeptAngleSharp, t.count, finding.Values{
+		"limit_deg": finding.Num(s.limits.KeptAngleDeg), "least_deg": finding.Num(t.least),
 	}, t.places...))
 }
 
@@ -180,8 +180,8 @@ func (s weighing) weighPieces() {
 	if t.count == 0 {
 		return
 	}
-	s.find(finding.New(finding.PieceFragile, t.count, map[string]any{
-		"limit_mm2": s.limits.FragileMM2, "least_mm2": t.least,
+	s.find(finding.New(finding.PieceFragile, t.count, finding.Values{
+		"limit_mm2": finding.Num(s.limits.FragileMM2), "least_mm2": finding.Num(t.least),
 	}, t.places...))
 }
 

@@ -114,23 +114,38 @@ func (s *binaryScanner) value(t *tag) error {
 // layout returns how the value of a code is stored, and in how many bytes
 // where that does not depend on the value ("Group code value types").
 func layout(code int) (form, int) {
-	switch {
-	case code >= 10 && code <= 59, code >= 110 && code <= 149, code >= 210 && code <= 239,
-		code >= 460 && code <= 469, code >= 1010 && code <= 1059:
+	if isReal(code) {
 		return realForm, 8
-	case code >= 60 && code <= 79, code >= 170 && code <= 179, code >= 270 && code <= 289,
-		code >= 370 && code <= 389, code >= 400 && code <= 409, code >= 1060 && code <= 1070:
-		return wholeForm, 2
-	case code >= 90 && code <= 99, code >= 420 && code <= 429, code >= 440 && code <= 459, code == 1071:
-		return wholeForm, 4
-	case code >= 160 && code <= 169:
-		return wholeForm, 8
-	case code >= 290 && code <= 299:
-		return wholeForm, 1
-	case code >= 310 && code <= 319, code == 1004:
+	}
+	if size := wholeSize(code); size > 0 {
+		return wholeForm, size
+	}
+	if code >= 310 && code <= 319 || code == 1004 {
 		return chunkForm, 0
 	}
 	return textForm, 0
+}
+
+// isReal reports whether the value of a code has a fraction.
+func isReal(code int) bool {
+	return code >= 10 && code <= 59 || code >= 110 && code <= 149 || code >= 210 && code <= 239 ||
+		code >= 460 && code <= 469 || code >= 1010 && code <= 1059
+}
+
+// wholeSize returns the bytes of a code with whole numbers, 0 of any other.
+func wholeSize(code int) int {
+	switch {
+	case code >= 60 && code <= 79, code >= 170 && code <= 179, code >= 270 && code <= 289,
+		code >= 370 && code <= 389, code >= 400 && code <= 409, code >= 1060 && code <= 1070:
+		return 2
+	case code >= 90 && code <= 99, code >= 420 && code <= 429, code >= 440 && code <= 459, code == 1071:
+		return 4
+	case code >= 160 && code <= 169:
+		return 8
+	case code >= 290 && code <= 299:
+		return 1
+	}
+	return 0
 }
 
 func (s *binaryScanner) string(t *tag) error {

@@ -63,7 +63,7 @@ func (r *reader) annotation(d types.Dict, appearance types.Object, base geometry
 	fit := geometry.Translate(-box.Min.X, -box.Min.Y).
 		Then(geometry.Scale(rect.Width()/box.Width(), rect.Height()/box.Height())).
 		Then(geometry.Translate(rect.Min.X, rect.Min.Y))
-	run := &contentRun{reader: r, state: startState(fit.Then(base)), kind: "annotation"}
+	run := &contentRun{scope: scope{reader: r}, state: startState(fit.Then(base)), kind: "annotation"}
 	if oc, ok := d["OC"]; ok {
 		run.marks = append(run.marks, r.layers.of(r.file, oc, 0))
 	}

@@ -10,7 +10,7 @@ import (
 )
 
 // calculated runs a PostScript calculator function (7.10.5).
-func (c *contentRun) calculated(o types.Object, in []float64) []float64 {
+func (c converter) calculated(o types.Object, in []float64) []float64 {
 	_, data, err := c.stream(o)
 	if err != nil {
 		return nil

@@ -48,31 +48,31 @@ func device(components int) *space {
 }
 
 // spaceOf reads a colour space, nil where it makes no sense.
-func (c *contentRun) spaceOf(o types.Object, depth int) *space {
+func (in scope) spaceOf(o types.Object, depth int) *space {
 	const deepest = 8
 	if depth > deepest {
 		return nil
 	}
 	n := id(o)
-	if s, seen := c.spaces[n]; seen && n != 0 {
+	if s, seen := in.spaces[n]; seen && n != 0 {
 		return s
 	}
 	var s *space
-	switch v := c.get(o).(type) {
+	switch v := in.get(o).(type) {
 	case types.Name:
-		s = c.namedSpace(string(v), depth)
+		s = in.namedSpace(string(v), depth)
 	case types.Array:
 		if len(v) > 0 {
-			s = c.arraySpace(v, depth)
+			s = in.arraySpace(v, depth)
 		}
 	}
 	if n != 0 {
-		c.spaces[n] = s
+		in.spaces[n] = s
 	}
 	return s
 }
 
-func (c *contentRun) namedSpace(name string, depth int) *space {
+func (in scope) namedSpace(name string, depth int) *space {
 	switch name {
 	case "DeviceGray", "G", "CalGray":
 		return device(1)
@@ -83,58 +83,58 @@ func (c *contentRun) namedSpace(name string, depth int) *space {
 	case "Pattern":
 		return &space{family: pattern}
 	}
-	if o := c.resource("ColorSpace", name); o != nil {
-		return c.spaceOf(o, depth+1)
+	if o := in.resource("ColorSpace", name); o != nil {
+		return in.spaceOf(o, depth+1)
 	}
 	return nil
 }
 
-func (c *contentRun) arraySpace(a types.Array, depth int) *space {
+func (in scope) arraySpace(a types.Array, depth int) *space {
 	at := func(i int) types.Object {
 		if i < len(a) {
 			return a[i]
 		}
 		return nil
 	}
-	switch kind := c.file.name(a[0]); kind {
+	switch kind := in.file.name(a[0]); kind {
 	case "ICCBased": // the device space with as many components stands for the profile
-		n, _ := c.file.number(c.dict(at(1))["N"])
+		n, _ := in.file.number(in.dict(at(1))["N"])
 		return device(int(n))
 	case "Lab":
-		d := c.dict(at(1))
-		s := &space{family: lab, n: 3, white: [3]float64{0.9505, 1, 1.089}, bounds: c.numbers(d["Range"])}
-		if w := c.numbers(d["WhitePoint"]); len(w) == 3 {
+		d := in.dict(at(1))
+		s := &space{family: lab, n: 3, white: [3]float64{0.9505, 1, 1.089}, bounds: in.numbers(d["Range"])}
+		if w := in.numbers(d["WhitePoint"]); len(w) == 3 {
 			copy(s.white[:], w)
 		}
 		return s
 	case "Indexed", "I":
-		return c.indexedSpace(at(1), at(3), depth)
+		return in.indexedSpace(at(1), at(3), depth)
 	case "Separation", "DeviceN":
-		names := c.array(at(1))
+		names := in.array(at(1))
 		if kind == "Separation" {
 			names = types.Array{at(1)}
 		}
-		s := &space{family: tint, n: len(names), base: c.spaceOf(at(2), depth+1), tint: at(3)}
-		if kind == "Separation" && c.file.name(at(1)) == "None" {
+		s := &space{family: tint, n: len(names), base: in.spaceOf(at(2), depth+1), tint: at(3)}
+		if kind == "Separation" && in.file.name(at(1)) == "None" {
 			s.family = nothing
 		}
 		return s
 	case "Pattern":
-		return &space{family: pattern, base: c.spaceOf(at(1), depth+1)}
+		return &space{family: pattern, base: in.spaceOf(at(1), depth+1)}
 	default:
-		return c.namedSpace(kind, depth)
+		return in.namedSpace(kind, depth)
 	}
 }
 
-func (c *contentRun) indexedSpace(base, table types.Object, depth int) *space {
-	s := &space{family: indexed, n: 1, base: c.spaceOf(base, depth+1)}
-	switch v := c.get(table).(type) {
+func (in scope) indexedSpace(base, table types.Object, depth int) *space {
+	s := &space{family: indexed, n: 1, base: in.spaceOf(base, depth+1)}
+	switch v := in.get(table).(type) {
 	case types.StringLiteral:
 		s.table, _ = types.Unescape(string(v))
 	case types.HexLiteral:
 		s.table, _ = v.Bytes()
 	case types.StreamDict:
-		_, s.table, _ = c.stream(table)
+		_, s.table, _ = in.stream(table)
 	}
 	return s
 }
@@ -153,8 +153,12 @@ func (s *space) start() []float64 {
 	return v
 }
 
+// converter turns colours into RGB, and evaluates the functions that the file
+// has for that.
+type converter struct{ *reader }
+
 // colour returns what an ink looks like, nil for nothing.
-func (c *contentRun) colour(i ink) *drawing.Colour {
+func (c converter) colour(i ink) *drawing.Colour {
 	if i.alpha <= 0 || i.space == nil || i.space.family == nothing {
 		return nil
 	}
@@ -169,7 +173,7 @@ func (c *contentRun) colour(i ink) *drawing.Colour {
 }
 
 // convert turns values of a space into RGB: 10.3 for the device spaces.
-func (c *contentRun) convert(s *space, v []float64) (drawing.Colour, bool) {
+func (c converter) convert(s *space, v []float64) (drawing.Colour, bool) {
 	if s == nil || len(v) < s.n {
 		return drawing.Colour{}, false
 	}
@@ -200,7 +204,7 @@ func (s *space) fromLab(v []float64) drawing.Colour {
 	return drawing.FromLab(v[0], a, b, s.white)
 }
 
-func (c *contentRun) fromTable(s *space, v float64) (drawing.Colour, bool) {
+func (c converter) fromTable(s *space, v float64) (drawing.Colour, bool) {
 	if s.base == nil || s.base.n == 0 || len(s.table) < s.base.n {
 		return drawing.Colour{}, false
 	}
@@ -252,10 +256,10 @@ func (c *contentRun) setColour(op string) {
 }
 
 // values returns the last n operands.
-func (c *contentRun) values(n int) []float64 {
+func (o operands) values(n int) []float64 {
 	v := make([]float64, n)
 	for i := range v {
-		v[i] = c.number(n - 1 - i)
+		v[i] = o.number(n - 1 - i)
 	}
 	return v
 }

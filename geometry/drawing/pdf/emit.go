@@ -13,7 +13,7 @@ import (
 func (c *contentRun) emit(paths []geometry.Path, stroked, filled bool, rule drawing.FillRule) {
 	c.painted++
 	c.out.Kinds[c.kind]++
-	layer, off := c.layer()
+	layer, off := c.marks.layer(c.b)
 	s := drawing.Shape{
 		Paths: paths, Layer: layer, Nested: c.nested(),
 		Source: drawing.Source{Kind: c.kind, ID: fmt.Sprint(c.painted)},
@@ -38,7 +38,7 @@ func (c *contentRun) emit(paths []geometry.Path, stroked, filled bool, rule draw
 	case s.Stroke == nil && s.Fill == nil:
 		c.notes.Add(drawing.UnpaintedGeometry, name, here)
 	default:
-		s.Mirrored = c.turned()
+		s.Mirrored = c.turned(c.state.ctm)
 		c.remark(&s, stroked, filled, here)
 		c.out.Shapes = append(c.out.Shapes, s)
 		return
@@ -51,10 +51,10 @@ func (c *contentRun) emit(paths []geometry.Path, stroked, filled bool, rule draw
 // ink fills in stroke and fill.
 func (c *contentRun) ink(s *drawing.Shape, stroked, filled bool, rule drawing.FillRule) {
 	if stroked {
-		s.Stroke = c.colour(c.state.stroke)
+		s.Stroke = converter{c.reader}.colour(c.state.stroke)
 	}
 	if filled {
-		s.Fill = c.colour(c.state.fill)
+		s.Fill = converter{c.reader}.colour(c.state.fill)
 	}
 	if s.Stroke != nil {
 		s.StrokeWidth = math.Abs(c.state.width) * c.state.ctm.MeanScale()
@@ -79,15 +79,15 @@ func (c *contentRun) nested() float64 {
 // turned reports whether the shape is turned over against the first one of the
 // page. Many programs turn the whole page over because their own y axis points
 // down, which says nothing.
-func (c *contentRun) turned() bool {
+func (r *reader) turned(ctm geometry.Affine) bool {
 	sign := 1
-	if c.state.ctm.Det() < 0 {
+	if ctm.Det() < 0 {
 		sign = -1
 	}
-	if c.upright == 0 {
-		c.upright = sign
+	if r.upright == 0 {
+		r.upright = sign
 	}
-	return sign != c.upright
+	return sign != r.upright
 }
 
 // remark notes what a knife cannot follow about a visible shape, and cuts off

@@ -11,7 +11,7 @@ const maxSteps = 5_000_000
 
 // evaluate returns the values of a function (7.10), nil where it cannot be
 // read. The work is counted, since a function may be run for every path.
-func (c *contentRun) evaluate(o types.Object, in []float64, depth int) []float64 {
+func (c converter) evaluate(o types.Object, in []float64, depth int) []float64 {
 	const deepest = 8
 	c.b.Step()
 	d := c.dict(o)
@@ -47,7 +47,7 @@ func clamp(v, bounds []float64) []float64 {
 }
 
 // exponential is C0 + xᴺ·(C1 − C0) (7.10.3).
-func (c *contentRun) exponential(d types.Dict, in []float64) []float64 {
+func (c converter) exponential(d types.Dict, in []float64) []float64 {
 	c0, c1 := []float64{0}, []float64{1}
 	if v := c.numbers(d["C0"]); len(v) > 0 {
 		c0 = v
@@ -68,7 +68,7 @@ func (c *contentRun) exponential(d types.Dict, in []float64) []float64 {
 }
 
 // stitched picks one of several functions by the input (7.10.4).
-func (c *contentRun) stitched(d types.Dict, in []float64, depth int) []float64 {
+func (c converter) stitched(d types.Dict, in []float64, depth int) []float64 {
 	functions, cuts := c.array(d["Functions"]), c.numbers(d["Bounds"])
 	domain, encode := c.numbers(d["Domain"]), c.numbers(d["Encode"])
 	k := len(functions)
@@ -97,7 +97,7 @@ func interpolate(x, x0, x1, y0, y1 float64) float64 {
 }
 
 // sampled interpolates linearly in a table of samples (7.10.2).
-func (c *contentRun) sampled(o types.Object, d types.Dict, in []float64) []float64 {
+func (c converter) sampled(o types.Object, d types.Dict, in []float64) []float64 {
 	_, data, err := c.stream(o)
 	size, domain, rng := c.numbers(d["Size"]), c.numbers(d["Domain"]), c.numbers(d["Range"])
 	bits, _ := c.file.number(d["BitsPerSample"])

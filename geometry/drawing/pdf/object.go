@@ -63,17 +63,17 @@ func (c *contentRun) form(name string, ref types.Object, d types.Dict) {
 
 // usable notes a stream that could not be unpacked wholly and reports whether
 // to go on.
-func (c *contentRun) usable(name string, err error) bool {
+func (r *reader) usable(name string, err error) bool {
 	var over *limitError
 	switch {
 	case errors.As(err, &over):
-		c.stop(over.name, over.allowed)
+		r.stop(over.name, over.allowed)
 		return false
 	case errors.Is(err, errNoStream):
-		c.notes.Add(drawing.MissingReference, name, nil)
+		r.notes.Add(drawing.MissingReference, name, nil)
 		return false
 	case err != nil:
-		c.notes.Add(drawing.ContentBroken, name, nil)
+		r.notes.Add(drawing.ContentBroken, name, nil)
 	}
 	return true
 }
@@ -81,7 +81,7 @@ func (c *contentRun) usable(name string, err error) bool {
 // image notes a picture, which fills the unit square of user space (8.9.3).
 func (c *contentRun) image(name string) {
 	c.out.Kinds["image"]++
-	layer, off := c.layer()
+	layer, off := c.marks.layer(c.b)
 	if off {
 		return
 	}
@@ -93,7 +93,7 @@ func (c *contentRun) image(name string) {
 // shading notes a shading that fills the clip (8.7.4.2).
 func (c *contentRun) shading() {
 	c.out.Kinds["shading"]++
-	layer, off := c.layer()
+	layer, off := c.marks.layer(c.b)
 	if !off {
 		c.notes.Add(drawing.PaintServerUsed, "shading "+c.name(), place(drawing.Source{Kind: "shading"}, layer, geometry.EmptyBox()))
 	}

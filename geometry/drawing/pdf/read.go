@@ -125,7 +125,7 @@ func (r *reader) drawPage(p *page) error {
 	if err != nil {
 		return err
 	}
-	run := &contentRun{reader: r, lexer: lexer{b: r.b, data: data}, resources: p.resources, state: startState(base), kind: "path"}
+	run := &contentRun{scope: scope{r, p.resources}, lexer: lexer{b: r.b, data: data}, state: startState(base), kind: "path"}
 	r.run(run)
 	r.annotations(p, base)
 	return nil

@@ -40,26 +40,29 @@ func (r *reader) run(c *contentRun) {
 	}
 }
 
+// operands are what stands before an operator.
+type operands []token
+
 // number returns operand i counted from the last, which is 0.
-func (c *contentRun) number(i int) float64 {
-	if j := len(c.operands) - 1 - i; j >= 0 {
-		return c.operands[j].number
+func (o operands) number(i int) float64 {
+	if j := len(o) - 1 - i; j >= 0 {
+		return o[j].number
 	}
 	return 0
 }
 
 // name returns the last operand that is a name.
-func (c *contentRun) name() string {
-	for i := len(c.operands) - 1; i >= 0; i-- {
-		if c.operands[i].kind == aName {
-			return c.operands[i].text
+func (o operands) name() string {
+	for i := len(o) - 1; i >= 0; i-- {
+		if o[i].kind == aName {
+			return o[i].text
 		}
 	}
 	return ""
 }
 
 // has reports whether there are n operands; an operator with fewer is ignored.
-func (c *contentRun) has(n int) bool { return len(c.operands) >= n }
+func (o operands) has(n int) bool { return len(o) >= n }
 
 // operator carries out one operator (annex A).
 func (c *contentRun) operator(op string) {
@@ -166,8 +169,8 @@ func (c *contentRun) setState(op string) {
 }
 
 // matrix returns the six last operands.
-func (c *contentRun) matrix() geometry.Affine {
-	return geometry.Affine{A: c.number(5), B: c.number(4), C: c.number(3), D: c.number(2), E: c.number(1), F: c.number(0)}
+func (o operands) matrix() geometry.Affine {
+	return geometry.Affine{A: o.number(5), B: o.number(4), C: o.number(3), D: o.number(2), E: o.number(1), F: o.number(0)}
 }
 
 // parameters sets what a graphics state dictionary holds (8.4.5).
@@ -190,8 +193,8 @@ func (c *contentRun) parameters(d types.Dict) {
 }
 
 // resource returns a named resource of a kind (7.8.3), nil for none.
-func (c *contentRun) resource(kind, name string) types.Object {
-	return c.dict(c.resources[kind])[name]
+func (s scope) resource(kind, name string) types.Object {
+	return s.dict(s.resources[kind])[name]
 }
 
 // paint ends the current path: it is stroked, filled, both or neither, and

@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 )
@@ -33,6 +34,10 @@ type textState struct {
 	mode                                             int
 }
 
+// textMatrices are those of a text object (9.4.1): where the next glyph stands,
+// and where the line began.
+type textMatrices struct{ text, line geometry.Affine }
+
 func startState(ctm geometry.Affine) state {
 	black := ink{space: device(1), values: []float64{0}, alpha: 1}
 	return state{ctm: ctm, stroke: black, fill: black, width: 1, text: textState{scale: 1}}
@@ -45,22 +50,30 @@ type marked struct {
 	off   bool
 }
 
+// marks are the levels that are open, the outermost first.
+type marks []marked
+
+// scope is where a content stream finds what it names: in the resources of the
+// page, form or font that it belongs to.
+type scope struct {
+	*reader
+	resources types.Dict
+}
+
 // contentRun interprets one content stream: that of a page, a form or a glyph.
 type contentRun struct {
-	*reader
-	lexer     lexer
-	resources types.Dict
-	state     state
-	saved     []state
-	marks     []marked
-	operands  []token
-	path      pathBuilder
-	clip      string // "W" or "W*" until the next painting operator
-	text      geometry.Affine
-	line      geometry.Affine
-	depth     int    // of forms
-	kind      string // what the shapes come from: path, form or glyph
-	plain     bool   // colours are ignored: a glyph that is a stencil
+	scope
+	lexer lexer
+	state state
+	saved []state
+	marks marks
+	operands
+	path pathBuilder
+	clip string // "W" or "W*" until the next painting operator
+	textMatrices
+	depth int    // of forms
+	kind  string // what the shapes come from: path, form or glyph
+	plain bool   // colours are ignored: a glyph that is a stencil
 }
 
 // child returns a run of the content of a form or glyph inside this one.
@@ -69,15 +82,15 @@ func (c *contentRun) child(data []byte, resources types.Dict, kind string) *cont
 		resources = c.resources // as old files have it
 	}
 	return &contentRun{
-		reader: c.reader, lexer: lexer{b: c.b, data: data}, resources: resources, state: c.state,
-		marks: append([]marked{}, c.marks...), depth: c.depth + 1, kind: kind, plain: c.plain,
+		scope: scope{c.reader, resources}, lexer: lexer{b: c.b, data: data}, state: c.state,
+		marks: append(marks{}, c.marks...), depth: c.depth + 1, kind: kind, plain: c.plain,
 	}
 }
 
 // layer returns the innermost layer and whether any that is open is off.
-func (c *contentRun) layer() (name string, off bool) {
-	c.b.Spend(len(c.marks))
-	for _, m := range c.marks {
+func (all marks) layer(b *budget.Budget) (name string, off bool) {
+	b.Spend(len(all))
+	for _, m := range all {
 		if m.layer != "" {
 			name = m.layer
 		}

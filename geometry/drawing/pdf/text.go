@@ -66,9 +66,10 @@ func (c *contentRun) textParameter(op string) {
 	}
 }
 
-func (c *contentRun) newLine(x, y float64) {
-	c.line = geometry.Translate(x, y).Then(c.line)
-	c.text = c.line
+// newLine moves to the start of another line, from that of this one.
+func (t *textMatrices) newLine(x, y float64) {
+	t.line = geometry.Translate(x, y).Then(t.line)
+	t.text = t.line
 }
 
 // show draws the strings among the operands; numbers move by thousandths of
@@ -85,7 +86,7 @@ func (c *contentRun) show() {
 	for _, o := range c.operands {
 		switch o.kind {
 		case aNumber:
-			c.advance(-o.number / 1000 * t.size)
+			c.advance(-o.number / 1000 * t.size * t.scale)
 		case aString:
 			for i := 0; i < len(o.text) && !c.stopped; i++ {
 				c.glyph(t.face, o.text[i])
@@ -94,15 +95,16 @@ func (c *contentRun) show() {
 	}
 }
 
-func (c *contentRun) advance(tx float64) {
-	c.text = geometry.Translate(tx*c.state.text.scale, 0).Then(c.text)
+// advance moves on along the line.
+func (t *textMatrices) advance(tx float64) {
+	t.text = geometry.Translate(tx, 0).Then(t.text)
 }
 
 // live notes letters that have no outline in the file's content.
 func (c *contentRun) live() {
 	c.out.Kinds["text"]++
 	t := &c.state.text
-	layer, off := c.layer()
+	layer, off := c.marks.layer(c.b)
 	empty := true
 	for _, o := range c.operands {
 		empty = empty && (o.kind != aString || o.text == "")
@@ -130,23 +132,23 @@ type face struct {
 	font   types.Dict
 }
 
-func (c *contentRun) glyphs(font types.Dict) *face {
-	f := &face{matrix: geometry.Scale(0.001, 0.001), font: font, procs: c.dict(font["CharProcs"]), names: map[byte]string{}}
-	if v := c.numbers(font["FontMatrix"]); len(v) == 6 {
+func (r *reader) glyphs(font types.Dict) *face {
+	f := &face{matrix: geometry.Scale(0.001, 0.001), font: font, procs: r.dict(font["CharProcs"]), names: map[byte]string{}}
+	if v := r.numbers(font["FontMatrix"]); len(v) == 6 {
 		f.matrix = geometry.Affine{A: v[0], B: v[1], C: v[2], D: v[3], E: v[4], F: v[5]}
 	}
-	first, _ := c.file.number(font["FirstChar"])
-	f.first, f.widths = int(first), c.numbers(font["Widths"])
+	first, _ := r.file.number(font["FirstChar"])
+	f.first, f.widths = int(first), r.numbers(font["Widths"])
 	code := 0
-	differences := c.array(c.dict(font["Encoding"])["Differences"])
-	c.content += 8 * (len(differences) + len(f.widths)) // so that fonts set over and over count as work
+	differences := r.array(r.dict(font["Encoding"])["Differences"])
+	r.content += 8 * (len(differences) + len(f.widths)) // so that fonts set over and over count as work
 	for _, o := range differences {
-		c.b.Step()
-		if n, ok := c.file.number(o); ok {
+		r.b.Step()
+		if n, ok := r.file.number(o); ok {
 			code = int(n)
 			continue
 		}
-		f.names[byte(code)] = c.file.name(o)
+		f.names[byte(code)] = r.file.name(o)
 		code++
 	}
 	return f
@@ -178,5 +180,5 @@ func (c *contentRun) glyph(f *face, code byte) {
 	if code == ' ' {
 		tx += t.wordSpace
 	}
-	c.advance(tx)
+	c.advance(tx * t.scale)
 }

@@ -260,25 +260,30 @@ func (t *test) matches(e *element) bool {
 		return e.parent != nil && len(e.parent.children) == 1
 	}
 	have, ok := e.attr(t.name)
+	return ok && t.holds(have)
+}
+
+// holds reports whether an attribute passes t by its value.
+func (t *test) holds(have string) bool {
 	want := t.value
 	if t.fold {
 		have, want = strings.ToLower(have), strings.ToLower(want)
 	}
 	switch t.op {
 	case 0:
-		return ok
+		return true
 	case '=':
-		return ok && have == want
+		return have == want
 	case '~':
-		return ok && want != "" && hasWord(have, want)
+		return want != "" && hasWord(have, want)
 	case '|':
-		return ok && (have == want || strings.HasPrefix(have, want+"-"))
+		return have == want || strings.HasPrefix(have, want+"-")
 	case '^':
-		return ok && want != "" && strings.HasPrefix(have, want)
+		return want != "" && strings.HasPrefix(have, want)
 	case '$':
-		return ok && want != "" && strings.HasSuffix(have, want)
+		return want != "" && strings.HasSuffix(have, want)
 	case '*':
-		return ok && want != "" && strings.Contains(have, want)
+		return want != "" && strings.Contains(have, want)
 	}
 	return false
 }

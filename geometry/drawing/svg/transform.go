@@ -54,6 +54,12 @@ type argument struct {
 	unit  string // "" for a plain number, "deg" for any angle, "px" for any length
 }
 
+// call is a transform function by its name and the number of its arguments.
+type call struct {
+	name string
+	n    int
+}
+
 func transformFunction(b *budget.Budget, name, text string, css bool, m measure) (geometry.Affine, bool) {
 	args, ok := arguments(b, name, text, css, m)
 	if !ok {
@@ -63,27 +69,27 @@ func transformFunction(b *budget.Budget, name, text string, css bool, m measure)
 		name = strings.ToLower(name)
 	}
 	v := func(i int) float64 { return args[i].value }
-	n := len(args)
-	switch {
-	case name == "matrix" && n == 6:
+	switch (call{name, len(args)}) {
+	case call{"matrix", 6}:
 		return geometry.Affine{A: v(0), B: v(1), C: v(2), D: v(3), E: v(4), F: v(5)}, true
-	case name == "translate" && n == 1:
+	case call{"translate", 1}:
 		return geometry.Translate(v(0), 0), true
-	case name == "translate" && n == 2:
+	case call{"translate", 2}:
 		return geometry.Translate(v(0), v(1)), true
-	case name == "scale" && n == 1:
+	case call{"scale", 1}:
 		return geometry.Scale(v(0), v(0)), true
-	case name == "scale" && n == 2:
+	case call{"scale", 2}:
 		return geometry.Scale(v(0), v(1)), true
-	case name == "rotate" && n == 1:
+	case call{"rotate", 1}:
 		return geometry.Rotate(v(0) * math.Pi / 180), true
-	case name == "rotate" && n == 3 && !css:
-		return about(geometry.Rotate(v(0)*math.Pi/180), geometry.Pt(v(1), v(2))), true
-	case (name == "skewX" || name == "skewx") && n == 1:
+	case call{"rotate", 3}: // about a point, in attributes alone
+		return about(geometry.Rotate(v(0)*math.Pi/180), geometry.Pt(v(1), v(2))), !css
+	case call{"skewX", 1}, call{"skewx", 1}:
 		return geometry.Affine{A: 1, C: math.Tan(v(0) * math.Pi / 180), D: 1}, true
-	case (name == "skewY" || name == "skewy") && n == 1:
+	case call{"skewY", 1}, call{"skewy", 1}:
 		return geometry.Affine{A: 1, B: math.Tan(v(0) * math.Pi / 180), D: 1}, true
-	case css:
+	}
+	if css {
 		return cssFunction(name, args)
 	}
 	return geometry.Identity, false
@@ -91,19 +97,18 @@ func transformFunction(b *budget.Budget, name, text string, css bool, m measure)
 
 // cssFunction reads the functions that only style sheets have.
 func cssFunction(name string, args []argument) (geometry.Affine, bool) {
-	n := len(args)
-	switch {
-	case name == "translatex" && n == 1:
+	switch (call{name, len(args)}) {
+	case call{"translatex", 1}:
 		return geometry.Translate(args[0].value, 0), true
-	case name == "translatey" && n == 1:
+	case call{"translatey", 1}:
 		return geometry.Translate(0, args[0].value), true
-	case name == "scalex" && n == 1:
+	case call{"scalex", 1}:
 		return geometry.Scale(args[0].value, 1), true
-	case name == "scaley" && n == 1:
+	case call{"scaley", 1}:
 		return geometry.Scale(1, args[0].value), true
-	case name == "skew" && n == 1:
+	case call{"skew", 1}:
 		return geometry.Affine{A: 1, C: math.Tan(args[0].value * math.Pi / 180), D: 1}, true
-	case name == "skew" && n == 2:
+	case call{"skew", 2}:
 		return geometry.Affine{A: 1, B: math.Tan(args[1].value * math.Pi / 180), C: math.Tan(args[0].value * math.Pi / 180), D: 1}, true
 	}
 	return geometry.Identity, false

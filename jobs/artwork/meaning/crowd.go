@@ -27,7 +27,7 @@ func (k *desk) workOut(lines []line) error {
 		if c := k.tooMuch(); c != nil {
 			*k = given
 			k.questions = nil
-			k.note(finding.New(finding.TooDense, 1, map[string]any{"what": c.What, "allowed": c.Allowed}, finding.Place{Box: c.At}))
+			k.note(finding.New(finding.TooDense, 1, finding.Values{"what": finding.Text(c.What), "allowed": finding.Int(c.Allowed)}, finding.Place{Box: c.At}))
 			return nil
 		}
 	}

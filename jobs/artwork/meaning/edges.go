@@ -21,12 +21,12 @@ func (k *desk) sharedEdges() {
 	cut := ask.Answer{ID: "cut", Label: "Cut there, and fold elsewhere",
 		Evidence: "The cut is the edge of the piece, and the fold line was drawn on past it or copied with the outline."}
 	fold := ask.Answer{ID: "fold", Label: "Fold there, and do not cut",
-		Evidence: finding.Fill("Panels of a net that stay joined share an edge, whose cut is then drawn twice; here it is drawn {times} {times:time|times}.", map[string]any{"times": s.Times})}
+		Evidence: finding.Fill("Panels of a net that stay joined share an edge, whose cut is then drawn twice; here it is drawn {times} {times:time|times}.", finding.Values{"times": finding.Num(s.Times)})}
 	answers := []ask.Answer{cut, fold}
 	if s.Times > 1.5 {
 		slices.Reverse(answers)
 	}
-	f := finding.New(finding.FoldOnCut, s.Count, map[string]any{"length_mm": s.MM}, s.Places...)
+	f := finding.New(finding.FoldOnCut, s.Count, finding.Values{"length_mm": finding.Num(s.MM)}, s.Places...)
 	switch k.ask(f, ask.Question{
 		ID: "shared_edges", Answers: answers,
 		Text: fmt.Sprintf("%.0f mm of fold lines lie on cut lines. Should they be cut or folded?", s.MM),
@@ -46,7 +46,7 @@ func (k *desk) doubles() {
 	if s.Count == 0 {
 		return
 	}
-	f := finding.New(finding.DoubledLine, s.Count, map[string]any{"most_mm": s.MostMM}, s.Places...)
+	f := finding.New(finding.DoubledLine, s.Count, finding.Values{"most_mm": finding.Num(s.MostMM)}, s.Places...)
 	drop := map[int]bool{}
 	answer := k.ask(f, ask.Question{
 		ID: "doubled_lines",

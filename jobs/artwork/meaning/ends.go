@@ -30,12 +30,12 @@ func (k *desk) ends() {
 
 func (k *desk) spots(code finding.Code, severity finding.Severity, s mend.Spots) {
 	if s.Count > 0 {
-		k.note(finding.New(code, s.Count, map[string]any{"most_mm": s.MostMM}, s.Places...).As(severity))
+		k.note(finding.New(code, s.Count, finding.Values{"most_mm": finding.Num(s.MostMM)}, s.Places...).As(severity))
 	}
 }
 
 func (k *desk) askGaps(gaps mend.Spots) string {
-	f := finding.New(finding.Gap, gaps.Count, map[string]any{"most_mm": gaps.MostMM}, gaps.Places...)
+	f := finding.New(finding.Gap, gaps.Count, finding.Values{"most_mm": finding.Num(gaps.MostMM)}, gaps.Places...)
 	return k.ask(f, ask.Question{
 		ID:   "gaps",
 		Text: f.Fill("Lines stop short of each other in {count} {count:place|places}, by at most {most_mm} mm. Should they meet?"),

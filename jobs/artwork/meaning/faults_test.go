@@ -255,7 +255,7 @@ func TestBandInLettering(t *testing.T) {
 		}
 		a := resolve(t, req, wide(t, "M0 0H50V30Z", 2), wide(t, "M0 40H50V60Z", 3.5))
 		f, q := find(a, finding.WideLine), question(a, "artwork/wide_lines")
-		if f == nil || f.Severity != want || f.Count != 2 || f.Values["most_mm"] != 3.5 {
+		if f == nil || f.Severity != want || f.Count != 2 || f.Values.Num("most_mm") != 3.5 {
 			t.Errorf("answer %q: %+v, want %s", answer, f, want)
 		}
 		if asked := answer == ""; (q != nil) != asked || len(a.Strokes) != 2 {

@@ -24,7 +24,7 @@ func (k *desk) give(lines []line, allowed []workshop.Meaning) {
 		}
 	}
 	k.list(finding.LeftOut, slices.Concat(s.known[workshop.MeansNothing], s.known[workshop.MeansFrame]), nil)
-	k.list(finding.UnpaintedGeometry, s.unpainted, map[string]any{"names": kinds(k.budget, s.unpainted)})
+	k.list(finding.UnpaintedGeometry, s.unpainted, finding.Values{"names": finding.Text(kinds(k.budget, s.unpainted))})
 	k.list(finding.FillOutline, s.filled, nil)
 	k.operate(s.known, allowed)
 }
@@ -80,7 +80,7 @@ func (s *sorted) wonder(id string, m mark, close []near, l line) {
 }
 
 // list notes one finding for all the lines, none for no line.
-func (k *desk) list(code finding.Code, lines []line, values map[string]any) {
+func (k *desk) list(code finding.Code, lines []line, values finding.Values) {
 	if len(lines) > 0 {
 		k.note(finding.New(code, len(lines), values, places(k.budget, lines)...))
 	}
@@ -134,7 +134,7 @@ func (k *desk) operate(byMeaning map[workshop.Meaning][]line, allowed []workshop
 }
 
 func (k *desk) askUnsupported(m workshop.Meaning, lines []line) workshop.Meaning {
-	values := map[string]any{"operation": verb(m), "stock": k.req.Stock.Name}
+	values := finding.Values{"operation": finding.Text(verb(m)), "stock": finding.Text(k.req.Stock.Name)}
 	f := finding.New(finding.OperationUnsupported, len(lines), values, places(k.budget, lines)...)
 	return workshop.Meaning(k.ask(f, ask.Question{
 		ID:   "operation:" + string(m),

@@ -52,7 +52,7 @@ func (k *desk) unlocked(layers []drawing.Layer, lines []line) []line {
 }
 
 func (k *desk) askLocked(lines []line, layers []string) string {
-	values := map[string]any{"layers": len(layers), "names": strings.Join(layers, ", ")}
+	values := finding.Values{"layers": finding.Int(len(layers)), "names": finding.Text(strings.Join(layers, ", "))}
 	f := finding.New(finding.LockedLayer, len(lines), values, places(k.budget, lines)...)
 	return k.ask(f, ask.Question{
 		ID:   questionLocked,

@@ -29,7 +29,7 @@ func (k *desk) mirror(lines []line) {
 	asDrawn := ask.Answer{ID: "as_drawn", Label: "Cut it as it is drawn"}
 	turn := ask.Answer{ID: "turn", Label: "Mirror it"}
 	q := ask.Question{ID: "mirror", Answers: []ask.Answer{asDrawn, turn}}
-	values := map[string]any{"stock": k.req.Stock.Name, "turned": turned, "lines": len(lines)}
+	values := finding.Values{"stock": finding.Text(k.req.Stock.Name), "turned": finding.Int(turned), "lines": finding.Int(len(lines))}
 	f := finding.New(finding.DrawnMirrored, 1, values)
 	if rule {
 		q.Text = k.req.Stock.Name + " is cut from its back, and the drawing seems to be mirrored already. Does its text read backwards?"

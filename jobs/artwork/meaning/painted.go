@@ -34,7 +34,7 @@ func (k *desk) painted(lines []line) error {
 	if len(wide) == 0 {
 		return nil
 	}
-	f := finding.New(finding.FillAndStroke, len(wide), map[string]any{"most_mm": most}, places(k.budget, wide)...)
+	f := finding.New(finding.FillAndStroke, len(wide), finding.Values{"most_mm": finding.Num(most)}, places(k.budget, wide)...)
 	answer := k.ask(f, ask.Question{
 		ID:   "painted_edge",
 		Text: f.Fill("{count} filled {count:outline has|outlines have} a line up to {most_mm} mm wide. Where should the knife go?"),

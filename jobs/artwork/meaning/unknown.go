@@ -62,19 +62,19 @@ func questionID(m mark, close []near, shared map[drawing.Colour]bool) string {
 // askMeaning asks what the lines of g are for.
 func (k *desk) askMeaning(g *group, allowed []workshop.Meaning) workshop.Meaning {
 	kind, name, _ := strings.Cut(g.id, ":")
-	count := map[string]any{"count": len(g.lines)}
+	count := finding.Values{"count": finding.Int(len(g.lines))}
 	what := finding.Fill(map[string]string{
 		"line":  "{count:line|lines} of colour ",
 		"fill":  "filled {count:shape|shapes} without a line, of colour ",
 		"layer": "{count:line|lines} on layer ",
 	}[kind], count) + name
-	values := map[string]any{"what": what, "convention": k.req.Convention.Name}
+	values := finding.Values{"what": finding.Text(what), "convention": finding.Text(k.req.Convention.Name)}
 	code := finding.UnknownLine
 	switch {
 	case len(g.near) > 0:
 		code = finding.ColourNear
-		values["nearest"], values["difference"] = g.near[0].rule.Colour.String(), g.near[0].delta
-		values["means"] = verb(g.near[0].rule.Means)
+		values["nearest"], values["difference"] = finding.Text(g.near[0].rule.Colour.String()), finding.Num(g.near[0].delta)
+		values["means"] = finding.Text(verb(g.near[0].rule.Means))
 	case kind == "fill":
 		code = finding.FillOnly
 	}

@@ -25,7 +25,7 @@ func (k *desk) bands(lines []line) {
 	if len(wide) == 0 {
 		return
 	}
-	f := finding.New(finding.WideLine, len(wide), map[string]any{"most_mm": most}, places(k.budget, wide)...)
+	f := finding.New(finding.WideLine, len(wide), finding.Values{"most_mm": finding.Num(most)}, places(k.budget, wide)...)
 	if !k.req.Stock.Liner || k.req.Purpose != lettering {
 		k.note(f)
 		return

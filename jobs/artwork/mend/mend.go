@@ -154,7 +154,7 @@ func (c *chain) joinedPlaces() []finding.Place {
 // findings lists what was mended, or would have been.
 func (t *tally) findings(lim Limits) []finding.Finding {
 	var all []finding.Finding
-	add := func(code finding.Code, id string, n int, places []finding.Place, values map[string]any, effect string) {
+	add := func(code finding.Code, id string, n int, places []finding.Place, values finding.Values, effect string) {
 		if n == 0 {
 			return
 		}
@@ -167,11 +167,11 @@ func (t *tally) findings(lim Limits) []finding.Finding {
 	}
 	add(finding.StrayPoints, MendStray, t.strays, t.strayAt, nil, "{count} {count:point|points} without length {count:is|are} left out.")
 	add(finding.DuplicateLines, MendDuplicates, t.twice, t.twiceAt,
-		map[string]any{"double_mm": t.doubleMM, "within_mm": lim.OverlapMM}, "{double_mm} mm are cut once and not twice.")
+		finding.Values{"double_mm": finding.Num(t.doubleMM), "within_mm": finding.Num(lim.OverlapMM)}, "{double_mm} mm are cut once and not twice.")
 	add(finding.LooseSegments, MendJoins, t.runs, t.runsAt, nil, "{count} {count:pair|pairs} of ends that meet {count:is|are} joined, so the knife does not lift there.")
 	add(finding.NearGap, MendGaps, t.gaps, t.gapsAt,
-		map[string]any{"widest_mm": t.widest, "join_mm": lim.JoinMM}, "{count} {count:gap|gaps} of at most {widest_mm} mm {count:is|are} closed.")
+		finding.Values{"widest_mm": finding.Num(t.widest), "join_mm": finding.Num(lim.JoinMM)}, "{count} {count:gap|gaps} of at most {widest_mm} mm {count:is|are} closed.")
 	add(finding.TinySegments, MendTiny, t.tinies, t.tiniesAt,
-		map[string]any{"tiny_mm": lim.TinyMM}, "{count} {count:vertex is|vertices are} dropped; no line moves more than 0.01 mm.")
+		finding.Values{"tiny_mm": finding.Num(lim.TinyMM)}, "{count} {count:vertex is|vertices are} dropped; no line moves more than 0.01 mm.")
 	return all
 }
