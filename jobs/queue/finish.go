@@ -75,9 +75,7 @@ func (s *span) settle(ctx context.Context, all bool) (mine bool, err error) {
 	if err != nil || !mine {
 		return mine, err
 	}
-	for _, r := range s.done {
-		s.log.Info("stage done", "stage", r.Stage, "seconds", r.Seconds, "plans", len(moves))
-	}
+	s.log.Debug("results taken in", "results", len(s.done), "plans", len(moves))
 	s.queue.note(ctx, moves...)
 	s.done, s.handed = nil, time.Now()
 	return true, nil

@@ -96,6 +96,7 @@ func (s *span) run(ctx context.Context) error {
 			return s.ended(ctx, w, took, fault)
 		}
 		s.queue.metrics.ran(w.Stage, "done", took)
+		s.log.Info("stage done", "key", w.Key, "done", w.Stage, "seconds", took.Seconds())
 		outcome, err := s.keep(w, row, result, took)
 		if err != nil {
 			return err
