@@ -34,8 +34,48 @@ type Conn interface {
 	SendBatch(ctx context.Context, b *pgx.Batch) pgx.BatchResults
 }
 
-// Queries are the statements on one Conn.
-type Queries struct{ conn Conn }
+// Queries are the statements on one Conn, by the tables that they are about.
+type Queries struct {
+	drawingTable
+	planTable
+	viewTable
+	stageTable
+	resultTable
+	workTable
+	replyTable
+	claimTable
+	documentTables
+	workerTable
+	riverTables
+	channels
+}
+
+// The tables, each with its statements in a file of its own.
+type (
+	drawingTable   struct{ on }
+	planTable      struct{ on }
+	viewTable      struct{ on }
+	stageTable     struct{ on }
+	resultTable    struct{ on }
+	workTable      struct{ on }
+	replyTable     struct{ on }
+	claimTable     struct{ on }
+	documentTables struct{ on }
+	workerTable    struct{ on }
+	riverTables    struct{ on }
+	channels       struct{ on }
+)
+
+// on is what statements run on.
+type on struct{ conn Conn }
+
+func queriesOn(conn Conn) Queries {
+	q := on{conn}
+	return Queries{
+		drawingTable{q}, planTable{q}, viewTable{q}, stageTable{q}, resultTable{q}, workTable{q},
+		replyTable{q}, claimTable{q}, documentTables{q}, workerTable{q}, riverTables{q}, channels{q},
+	}
+}
 
 // Tx is a transaction. Raw is for libraries that take one, such as the queue.
 type Tx struct {
@@ -89,7 +129,7 @@ func poolConfig(url string) (*pgxpool.Config, error) {
 
 // From returns the store on a pool.
 func From(pool *pgxpool.Pool) *DB {
-	return &DB{Pool: pool, Queries: Queries{pool}}
+	return &DB{Pool: pool, Queries: queriesOn(pool)}
 }
 
 // Close closes the pool.
@@ -121,7 +161,7 @@ func (d *DB) InLooseTx(ctx context.Context, do func(Tx) error) error {
 func (d *DB) inTx(ctx context.Context, how pgx.TxOptions, do func(Tx) error) error {
 	for try := 1; ; try++ {
 		err := pgx.BeginTxFunc(ctx, d.Pool, how, func(tx pgx.Tx) error {
-			return do(Tx{Raw: tx, Queries: Queries{tx}})
+			return do(Tx{Raw: tx, Queries: queriesOn(tx)})
 		})
 		if err == nil || try == tries || !lostToAnother(err) {
 			return classify(err)

@@ -26,7 +26,7 @@ const drawingColumns = `d.id, d.client, d.hash, d.name, d.created,
 // transaction: another may erase the last drawing that shares the bytes.
 func (tx Tx) AddDrawing(ctx context.Context, client, name string, file []byte) (Drawing, error) {
 	sum := sha256.Sum256(file)
-	return one[Drawing](ctx, tx.Queries, "add a drawing", `
+	return one[Drawing](ctx, on{tx.Raw}, "add a drawing", `
 		with b as (
 			insert into blobs (hash, bytes) values ($2, $4) on conflict do nothing
 		), d as (
@@ -44,13 +44,13 @@ func (d *DB) AddDrawing(ctx context.Context, client, name string, file []byte) (
 }
 
 // Drawing returns a drawing of client; ErrNotFound where it is another's.
-func (q Queries) Drawing(ctx context.Context, client string, id uuid.UUID) (Drawing, error) {
-	return one[Drawing](ctx, q, "read a drawing",
+func (q drawingTable) Drawing(ctx context.Context, client string, id uuid.UUID) (Drawing, error) {
+	return one[Drawing](ctx, q.on, "read a drawing",
 		`select `+drawingColumns+` from drawings d where d.id = $1 and d.client = $2`, id, client)
 }
 
 // File returns the bytes with this SHA-256.
-func (q Queries) File(ctx context.Context, hash []byte) ([]byte, error) {
+func (q drawingTable) File(ctx context.Context, hash []byte) ([]byte, error) {
 	var file []byte
 	err := q.conn.QueryRow(ctx, `select bytes from blobs where hash = $1`, hash).Scan(&file)
 	return file, wrap("read a file", err)
@@ -58,7 +58,7 @@ func (q Queries) File(ctx context.Context, hash []byte) ([]byte, error) {
 
 // FileHead returns the first n bytes of the file with this SHA-256, or all of
 // a shorter one.
-func (q Queries) FileHead(ctx context.Context, hash []byte, n int) ([]byte, error) {
+func (q drawingTable) FileHead(ctx context.Context, hash []byte, n int) ([]byte, error) {
 	var head []byte
 	err := q.conn.QueryRow(ctx, `select substring(bytes from 1 for $2) from blobs where hash = $1`, hash, n).Scan(&head)
 	return head, wrap("read the head of a file", err)

@@ -14,7 +14,7 @@ var ErrInUse = errors.New("still in use")
 // no other drawing shares them. ErrInUse while a plan was made from it.
 func (d *DB) EraseDrawing(ctx context.Context, client string, id uuid.UUID) error {
 	return d.InTx(ctx, func(tx Tx) error {
-		gone, err := column[[]byte](ctx, tx.Queries, "erase a drawing", `
+		gone, err := column[[]byte](ctx, on{tx.Raw}, "erase a drawing", `
 			delete from drawings d where d.id = $1 and d.client = $2
 				and not exists (select from plans p where p.drawing = d.id)
 			returning d.hash`, id, client)
@@ -27,7 +27,7 @@ func (d *DB) EraseDrawing(ctx context.Context, client string, id uuid.UUID) erro
 			}
 			return wrap("erase a drawing", ErrInUse)
 		}
-		_, err = tx.exec(ctx, "erase a file",
+		_, err = on{tx.Raw}.exec(ctx, "erase a file",
 			`delete from blobs b where b.hash = $1 and not exists (select from drawings d where d.hash = b.hash)`, gone[0])
 		return err
 	})

@@ -16,7 +16,7 @@ const (
 )
 
 // TellTrimmed tells workers that less is wanted of what a job computes.
-func (q Queries) TellTrimmed(ctx context.Context, job int64) error {
+func (q channels) TellTrimmed(ctx context.Context, job int64) error {
 	_, err := q.exec(ctx, "tell of a job", `select pg_notify($1, $2)`, spanChannel, strconv.FormatInt(job, 10))
 	return err
 }

@@ -40,8 +40,8 @@ const planColumns = `p.id, p.client, p.drawing, p.request, p.list, p.status, p.f
 
 // AddPlan keeps a new plan with what callers see of it. Of p it reads ID, Client,
 // Drawing, Request, List, Status, Queue, ClientReference and Supersedes.
-func (q Queries) AddPlan(ctx context.Context, p Plan, view []byte) (Plan, error) {
-	return one[Plan](ctx, q, "add a plan", `
+func (q planTable) AddPlan(ctx context.Context, p Plan, view []byte) (Plan, error) {
+	return one[Plan](ctx, q.on, "add a plan", `
 		with p as (
 			insert into plans (id, client, drawing, request, list, status, queue, client_reference, supersedes, view)
 			values ($1, $2, $3, $4::text::json, $5, $6, $7, $8, $9, $10) returning *
@@ -50,42 +50,42 @@ func (q Queries) AddPlan(ctx context.Context, p Plan, view []byte) (Plan, error)
 }
 
 // Plan returns a plan of client; ErrNotFound where it is another's.
-func (q Queries) Plan(ctx context.Context, client string, id uuid.UUID) (Plan, error) {
-	return one[Plan](ctx, q, "read a plan",
+func (q planTable) Plan(ctx context.Context, client string, id uuid.UUID) (Plan, error) {
+	return one[Plan](ctx, q.on, "read a plan",
 		`select `+planColumns+` from plans p where p.id = $1 and p.client = $2`, id, client)
 }
 
 // LockPlan returns a plan of any client and keeps others from changing it until
 // the transaction ends.
-func (q Queries) LockPlan(ctx context.Context, id uuid.UUID) (Plan, error) {
-	return one[Plan](ctx, q, "lock a plan",
+func (q planTable) LockPlan(ctx context.Context, id uuid.UUID) (Plan, error) {
+	return one[Plan](ctx, q.on, "lock a plan",
 		`select `+planColumns+` from plans p where p.id = $1 for update of p`, id)
 }
 
 // LockWaiting locks the plans that wait for one of the results under keys, in
 // the order of their IDs, so that two transactions never lock them crosswise.
-func (q Queries) LockWaiting(ctx context.Context, keys ...string) ([]Plan, error) {
-	return all[Plan](ctx, q, "lock the plans that wait", `
+func (q planTable) LockWaiting(ctx context.Context, keys ...string) ([]Plan, error) {
+	return all[Plan](ctx, q.on, "lock the plans that wait", `
 		select `+planColumns+` from plans p
 		where p.id in (select w.plan from waiters w where w.key = any($1))
 		order by p.id for update of p`, keys)
 }
 
 // SetRequest changes a plan's request, which makes a new revision of it.
-func (q Queries) SetRequest(ctx context.Context, id uuid.UUID, request []byte) error {
+func (q planTable) SetRequest(ctx context.Context, id uuid.UUID, request []byte) error {
 	return q.touch(ctx, "change a plan's request",
 		`update plans set request = $2::text::json, revision = revision + 1, updated = now() where id = $1`, id, string(request))
 }
 
 // SetList notes by which revision of the list of jobs a plan's keys are made.
-func (q Queries) SetList(ctx context.Context, id uuid.UUID, list int) error {
+func (q planTable) SetList(ctx context.Context, id uuid.UUID, list int) error {
 	return q.touch(ctx, "note a plan's jobs", `update plans set list = $2 where id = $1`, id, list)
 }
 
 // Idle lists plans that should move and wait for nothing, at most limit: those
 // made by a list of jobs up to the revision.
-func (q Queries) Idle(ctx context.Context, list, limit int) ([]uuid.UUID, error) {
-	return column[uuid.UUID](ctx, q, "find idle plans", `
+func (q planTable) Idle(ctx context.Context, list, limit int) ([]uuid.UUID, error) {
+	return column[uuid.UUID](ctx, q.on, "find idle plans", `
 		select p.id from plans p
 		where p.status in ('queued', 'working') and p.list <= $1
 			and not exists (select from waiters w where w.plan = p.id)
@@ -93,7 +93,7 @@ func (q Queries) Idle(ctx context.Context, list, limit int) ([]uuid.UUID, error)
 }
 
 // WaitsForNothing says whether a plan should move and waits for nothing.
-func (q Queries) WaitsForNothing(ctx context.Context, id uuid.UUID) (bool, error) {
+func (q planTable) WaitsForNothing(ctx context.Context, id uuid.UUID) (bool, error) {
 	var yes bool
 	err := q.conn.QueryRow(ctx, `
 		select exists (select from plans p where p.id = $1 and p.status in ('queued', 'working')

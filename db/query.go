@@ -8,7 +8,7 @@ import (
 
 // one reads the only row of a query into a T by its db tags; ErrNotFound
 // where there is none.
-func one[T any](ctx context.Context, q Queries, what, sql string, args ...any) (T, error) {
+func one[T any](ctx context.Context, q on, what, sql string, args ...any) (T, error) {
 	rows, err := q.conn.Query(ctx, sql, args...)
 	if err != nil {
 		var zero T
@@ -19,7 +19,7 @@ func one[T any](ctx context.Context, q Queries, what, sql string, args ...any) (
 }
 
 // all reads every row of a query into a T by its db tags.
-func all[T any](ctx context.Context, q Queries, what, sql string, args ...any) ([]T, error) {
+func all[T any](ctx context.Context, q on, what, sql string, args ...any) ([]T, error) {
 	rows, err := q.conn.Query(ctx, sql, args...)
 	if err != nil {
 		return nil, wrap(what, err)
@@ -29,7 +29,7 @@ func all[T any](ctx context.Context, q Queries, what, sql string, args ...any) (
 }
 
 // column reads every row of a query that has one column.
-func column[T any](ctx context.Context, q Queries, what, sql string, args ...any) ([]T, error) {
+func column[T any](ctx context.Context, q on, what, sql string, args ...any) ([]T, error) {
 	rows, err := q.conn.Query(ctx, sql, args...)
 	if err != nil {
 		return nil, wrap(what, err)
@@ -40,7 +40,7 @@ func column[T any](ctx context.Context, q Queries, what, sql string, args ...any
 
 // send runs the statements of a batch one after the other, on one way there and
 // back; each sees what those before it have changed, as single statements do.
-func (q Queries) send(ctx context.Context, what string, b *pgx.Batch) error {
+func (q on) send(ctx context.Context, what string, b *pgx.Batch) error {
 	return wrap(what, q.conn.SendBatch(ctx, b).Close())
 }
 
@@ -53,14 +53,14 @@ func into[T any](list *[]T) func(pgx.Rows) error {
 }
 
 // exec runs a statement and returns how many rows it touched.
-func (q Queries) exec(ctx context.Context, what, sql string, args ...any) (int64, error) {
+func (q on) exec(ctx context.Context, what, sql string, args ...any) (int64, error) {
 	tag, err := q.conn.Exec(ctx, sql, args...)
 	return tag.RowsAffected(), wrap(what, err)
 }
 
 // touch runs a statement that has to touch a row; ErrNotFound where it does
 // not.
-func (q Queries) touch(ctx context.Context, what, sql string, args ...any) error {
+func (q on) touch(ctx context.Context, what, sql string, args ...any) error {
 	n, err := q.exec(ctx, what, sql, args...)
 	if err == nil && n == 0 {
 		err = wrap(what, ErrNotFound)

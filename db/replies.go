@@ -21,7 +21,7 @@ type Reply struct {
 }
 
 // AddReply adds to the history of a plan's answers.
-func (q Queries) AddReply(ctx context.Context, plan uuid.UUID, r Reply) error {
+func (q replyTable) AddReply(ctx context.Context, plan uuid.UUID, r Reply) error {
 	_, err := q.exec(ctx, "add a reply", `
 		insert into replies (plan, revision, question, asked, answer, value_mm, author, taken_back)
 		values ($1, $2, $3, $4::text::json, $5, $6, $7, $8)`,
@@ -30,8 +30,8 @@ func (q Queries) AddReply(ctx context.Context, plan uuid.UUID, r Reply) error {
 }
 
 // Replies returns the history of a plan's answers, in order.
-func (q Queries) Replies(ctx context.Context, plan uuid.UUID) ([]Reply, error) {
-	return all[Reply](ctx, q, "read replies", `
+func (q replyTable) Replies(ctx context.Context, plan uuid.UUID) ([]Reply, error) {
+	return all[Reply](ctx, q.on, "read replies", `
 		select id, revision, question, asked, answer, value_mm, author, taken_back, created
 		from replies where plan = $1 order by id`, plan)
 }

@@ -36,7 +36,7 @@ type Result struct {
 const headColumns = "r.key, r.stage, r.outcome, r.digest, r.seconds, r.created"
 
 // AddResults keeps results under their keys. Those that are there stay.
-func (q Queries) AddResults(ctx context.Context, results ...Result) error {
+func (q resultTable) AddResults(ctx context.Context, results ...Result) error {
 	n := len(results)
 	keys, stages, codecs, bodies := make([]string, n), make([]string, n), make([]Codec, n), make([][]byte, n)
 	outcomes, digests, seconds := make([]string, n), make([]string, n), make([]float64, n)
@@ -54,19 +54,19 @@ func (q Queries) AddResults(ctx context.Context, results ...Result) error {
 }
 
 // Result returns the result under key.
-func (q Queries) Result(ctx context.Context, key string) (Result, error) {
-	return one[Result](ctx, q, "read a result",
+func (q resultTable) Result(ctx context.Context, key string) (Result, error) {
+	return one[Result](ctx, q.on, "read a result",
 		`select `+headColumns+`, r.codec, r.body from results r where r.key = $1`, key)
 }
 
 // Results returns the results that there are under keys, in no order.
-func (q Queries) Results(ctx context.Context, keys ...string) ([]Result, error) {
-	return all[Result](ctx, q, "read results",
+func (q resultTable) Results(ctx context.Context, keys ...string) ([]Result, error) {
+	return all[Result](ctx, q.on, "read results",
 		`select `+headColumns+`, r.codec, r.body from results r where r.key = any($1)`, keys)
 }
 
 // SetDigest gives a result a digest that it lacks.
-func (q Queries) SetDigest(ctx context.Context, key string, digest []byte) error {
+func (q resultTable) SetDigest(ctx context.Context, key string, digest []byte) error {
 	return q.touch(ctx, "set a digest", `update results set digest = $2::text::json where key = $1`, key, string(digest))
 }
 
@@ -84,8 +84,8 @@ type PlanHead struct {
 
 // PlanHeads returns the stages of a plan in order, with the heads of the
 // results that there are under their keys.
-func (q Queries) PlanHeads(ctx context.Context, id uuid.UUID) ([]PlanHead, error) {
-	return all[PlanHead](ctx, q, "read a plan's results", `
+func (q resultTable) PlanHeads(ctx context.Context, id uuid.UUID) ([]PlanHead, error) {
+	return all[PlanHead](ctx, q.on, "read a plan's results", `
 		select s.stage, coalesce(s.key, '') as key, s.state, s.reused, r.key is not null as there, r.outcome, r.digest
 		from plan_stages s left join results r on r.key = s.key
 		where s.plan = $1 order by s.place`, id)
@@ -93,8 +93,8 @@ func (q Queries) PlanHeads(ctx context.Context, id uuid.UUID) ([]PlanHead, error
 
 // Heads returns the stages that a plan with these keys would have, in order, with
 // the heads of the results that there are under the keys.
-func (q Queries) Heads(ctx context.Context, stages, keys []string) ([]PlanHead, error) {
-	return all[PlanHead](ctx, q, "read results", `
+func (q resultTable) Heads(ctx context.Context, stages, keys []string) ([]PlanHead, error) {
+	return all[PlanHead](ctx, q.on, "read results", `
 		select s.stage, s.key, 'waiting' as state, false as reused, r.key is not null as there, r.outcome, r.digest
 		from unnest($1::text[], $2::text[]) with ordinality s (stage, key, place) left join results r on r.key = s.key
 		order by s.place`, stages, keys)
@@ -102,18 +102,18 @@ func (q Queries) Heads(ctx context.Context, stages, keys []string) ([]PlanHead, 
 
 // PlanResults returns the results of the stages that a plan has done, in their
 // order: all of them, or those of the stages named.
-func (q Queries) PlanResults(ctx context.Context, id uuid.UUID, stages ...string) ([]Result, error) {
-	return all[Result](ctx, q, "read a plan's results", `
+func (q resultTable) PlanResults(ctx context.Context, id uuid.UUID, stages ...string) ([]Result, error) {
+	return all[Result](ctx, q.on, "read a plan's results", `
 		select `+headColumns+`, r.codec, r.body from plan_stages s join results r on r.key = s.key
 		where s.plan = $1 and s.state = 'done' and ($2::text[] is null or s.stage = any($2)) order by s.place`, id, stages)
 }
 
 // PlanKeys returns the keys of the results that a plan has, by stage.
-func (q Queries) PlanKeys(ctx context.Context, id uuid.UUID) (map[string]string, error) {
+func (q resultTable) PlanKeys(ctx context.Context, id uuid.UUID) (map[string]string, error) {
 	rows, err := all[struct {
 		Stage string `db:"stage"`
 		Key   string `db:"key"`
-	}](ctx, q, "read a plan's keys", `select stage, key from plan_stages where plan = $1 and state = 'done' and key is not null`, id)
+	}](ctx, q.on, "read a plan's keys", `select stage, key from plan_stages where plan = $1 and state = 'done' and key is not null`, id)
 	keys := make(map[string]string, len(rows))
 	for _, r := range rows {
 		keys[r.Stage] = r.Key

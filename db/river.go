@@ -50,8 +50,8 @@ type ReturnedJob struct {
 // worker has not beaten for the time of a lease. A job that was to be
 // cancelled is cancelled, one that has no attempt left is discarded. All times
 // are the server's, so clocks of different machines do not matter.
-func (q Queries) ReturnJobs(ctx context.Context, lease time.Duration) ([]ReturnedJob, error) {
-	return all[ReturnedJob](ctx, q, "return jobs of dead workers", `
+func (q riverTables) ReturnJobs(ctx context.Context, lease time.Duration) ([]ReturnedJob, error) {
+	return all[ReturnedJob](ctx, q.on, "return jobs of dead workers", `
 		with orphans as (
 			select j.id, o.worker, case
 				when j.metadata ? 'cancel_attempted_at' then 'cancelled'
@@ -71,7 +71,7 @@ func (q Queries) ReturnJobs(ctx context.Context, lease time.Duration) ([]Returne
 }
 
 // Overtaken says whether a later attempt at the job runs.
-func (q Queries) Overtaken(ctx context.Context, job int64, attempt int) (bool, error) {
+func (q riverTables) Overtaken(ctx context.Context, job int64, attempt int) (bool, error) {
 	var yes bool
 	err := q.conn.QueryRow(ctx, `select exists (select from river_job where id = $1 and state = 'running' and attempt > $2)`, job, attempt).Scan(&yes)
 	return yes, wrap("look for a later attempt", err)
@@ -83,19 +83,19 @@ func (q Queries) Overtaken(ctx context.Context, job int64, attempt int) (bool, e
 const orphaned = `not exists (select from river_job j where j.id = w.job and j.finalized_at is null)`
 
 // OrphanedJobs lists the jobs that are gone and whose work is not.
-func (q Queries) OrphanedJobs(ctx context.Context) ([]int64, error) {
-	return column[int64](ctx, q, "find orphaned work", `select distinct w.job from work w where `+orphaned+` order by w.job`)
+func (q riverTables) OrphanedJobs(ctx context.Context) ([]int64, error) {
+	return column[int64](ctx, q.on, "find orphaned work", `select distinct w.job from work w where `+orphaned+` order by w.job`)
 }
 
 // Orphaned says whether the work of a job is orphaned.
-func (q Queries) Orphaned(ctx context.Context, job int64) (bool, error) {
-	jobs, err := column[int64](ctx, q, "find orphaned work", `select w.job from work w where w.job = $1 and `+orphaned+` limit 1`, job)
+func (q riverTables) Orphaned(ctx context.Context, job int64) (bool, error) {
+	jobs, err := column[int64](ctx, q.on, "find orphaned work", `select w.job from work w where w.job = $1 and `+orphaned+` limit 1`, job)
 	return len(jobs) > 0, err
 }
 
 // endOldJobs cancels jobs of the kinds that programs before the schema's version 8
 // had, one a stage. No program takes them any more.
-func (q Queries) endOldJobs(ctx context.Context) error {
+func (q riverTables) endOldJobs(ctx context.Context) error {
 	_, err := q.exec(ctx, "end old jobs", `
 		update river_job set state = 'cancelled', finalized_at = now()
 		where finalized_at is null and kind in

@@ -19,7 +19,7 @@ type PlanStage struct {
 
 // AddStages gives a plan stages, in order. Of each it takes Stage, Key, State,
 // Reused and Started.
-func (q Queries) AddStages(ctx context.Context, id uuid.UUID, stages []PlanStage) error {
+func (q stageTable) AddStages(ctx context.Context, id uuid.UUID, stages []PlanStage) error {
 	n := len(stages)
 	names, keys, states, reused, started := make([]string, n), make([]string, n), make([]string, n), make([]bool, n), make([]*time.Time, n)
 	for i, s := range stages {
@@ -35,14 +35,14 @@ func (q Queries) AddStages(ctx context.Context, id uuid.UUID, stages []PlanStage
 
 // ClearStages takes the stages of a plan away. Their results stay under their
 // keys.
-func (q Queries) ClearStages(ctx context.Context, id uuid.UUID) error {
+func (q stageTable) ClearStages(ctx context.Context, id uuid.UUID) error {
 	_, err := q.exec(ctx, "clear a plan's stages", `delete from plan_stages where plan = $1`, id)
 	return err
 }
 
 // Stages returns the stages of a plan in order.
-func (q Queries) Stages(ctx context.Context, id uuid.UUID) ([]PlanStage, error) {
-	return all[PlanStage](ctx, q, "read a plan's stages", `
+func (q stageTable) Stages(ctx context.Context, id uuid.UUID) ([]PlanStage, error) {
+	return all[PlanStage](ctx, q.on, "read a plan's stages", `
 		select stage, coalesce(key, '') as key, state, reused, started, ended
 		from plan_stages where plan = $1 order by place`, id)
 }
@@ -50,7 +50,7 @@ func (q Queries) Stages(ctx context.Context, id uuid.UUID) ([]PlanStage, error) 
 // StagesStand says how the stages of a plan stand: done those with a key of
 // done, reused where it is not among computed; the one with the key next, where
 // there is one, is queued or, with a start, being worked on; all others wait.
-func (q Queries) StagesStand(ctx context.Context, id uuid.UUID, done, computed []string, next string, started *time.Time) error {
+func (q stageTable) StagesStand(ctx context.Context, id uuid.UUID, done, computed []string, next string, started *time.Time) error {
 	_, err := q.exec(ctx, "note how stages stand", `
 		update plan_stages s set
 			state = case when key = any($2) then 'done' when key <> $4 then 'waiting' when $5::timestamptz is null then 'queued' else 'working' end,
@@ -62,7 +62,7 @@ func (q Queries) StagesStand(ctx context.Context, id uuid.UUID, done, computed [
 }
 
 // StagesStarted marks the stage with the key as being worked on in the plans.
-func (q Queries) StagesStarted(ctx context.Context, key string, plans []uuid.UUID) error {
+func (q stageTable) StagesStarted(ctx context.Context, key string, plans []uuid.UUID) error {
 	_, err := q.exec(ctx, "mark stages started", `
 		update plan_stages set state = 'working', started = coalesce(started, now())
 		where key = $1 and plan = any($2) and state in ('waiting', 'queued', 'working')`, key, plans)
@@ -70,7 +70,7 @@ func (q Queries) StagesStarted(ctx context.Context, key string, plans []uuid.UUI
 }
 
 // StagesFailed marks the stage with the key as failed in the plans.
-func (q Queries) StagesFailed(ctx context.Context, key string, plans []uuid.UUID) error {
+func (q stageTable) StagesFailed(ctx context.Context, key string, plans []uuid.UUID) error {
 	_, err := q.exec(ctx, "mark stages failed", `
 		update plan_stages set state = 'failed', ended = now()
 		where key = $1 and plan = any($2) and state <> 'done'`, key, plans)

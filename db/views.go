@@ -25,8 +25,8 @@ const viewColumns = `p.id, p.drawing, p.status, p.failure, p.client_reference, p
 
 // PlanView returns the view of a plan of client; ErrNotFound where it is
 // another's.
-func (q Queries) PlanView(ctx context.Context, client string, id uuid.UUID) (PlanView, error) {
-	return one[PlanView](ctx, q, "read a plan's view",
+func (q viewTable) PlanView(ctx context.Context, client string, id uuid.UUID) (PlanView, error) {
+	return one[PlanView](ctx, q.on, "read a plan's view",
 		`select `+viewColumns+` from plans p where p.id = $1 and p.client = $2`, id, client)
 }
 
@@ -40,14 +40,14 @@ type PlanStanding struct {
 
 // PlanStanding returns how a plan of client stands; ErrNotFound where it is
 // another's.
-func (q Queries) PlanStanding(ctx context.Context, client string, id uuid.UUID) (PlanStanding, error) {
-	return one[PlanStanding](ctx, q, "read how a plan stands",
+func (q viewTable) PlanStanding(ctx context.Context, client string, id uuid.UUID) (PlanStanding, error) {
+	return one[PlanStanding](ctx, q.on, "read how a plan stands",
 		`select p.status, p.failure, p.version, p.view is not null as seen from plans p where p.id = $1 and p.client = $2`, id, client)
 }
 
 // SetStatus changes how a plan stands and what callers see of it, and tells
 // those who watch it. A nil view stays as it is.
-func (q Queries) SetStatus(ctx context.Context, id uuid.UUID, status, failure string, view []byte) error {
+func (q viewTable) SetStatus(ctx context.Context, id uuid.UUID, status, failure string, view []byte) error {
 	return q.touch(ctx, "set a plan's status", `
 		with moved as (
 			update plans set status = $2, failure = $3, view = coalesce($4, view), version = version + 1, updated = now()
@@ -57,7 +57,7 @@ func (q Queries) SetStatus(ctx context.Context, id uuid.UUID, status, failure st
 
 // SetWorking notes that plans are being worked on, and tells those who watch
 // them.
-func (q Queries) SetWorking(ctx context.Context, ids []uuid.UUID) error {
+func (q viewTable) SetWorking(ctx context.Context, ids []uuid.UUID) error {
 	_, err := q.exec(ctx, "set plans working", `
 		with moved as (
 			update plans set status = 'working', version = version + 1, updated = now()
@@ -67,7 +67,7 @@ func (q Queries) SetWorking(ctx context.Context, ids []uuid.UUID) error {
 }
 
 // SetView gives a plan a view that it lacks.
-func (q Queries) SetView(ctx context.Context, id uuid.UUID, view []byte) error {
+func (q viewTable) SetView(ctx context.Context, id uuid.UUID, view []byte) error {
 	return q.touch(ctx, "set a plan's view", `update plans set view = $2, version = version + 1 where id = $1`, id, view)
 }
 
@@ -87,13 +87,13 @@ type PlanCursor struct {
 }
 
 // PlanViews lists plans, the newest first.
-func (q Queries) PlanViews(ctx context.Context, f PlanFilter) ([]PlanView, error) {
+func (q viewTable) PlanViews(ctx context.Context, f PlanFilter) ([]PlanView, error) {
 	var created *time.Time
 	var id *uuid.UUID
 	if f.Before != nil {
 		created, id = &f.Before.Created, &f.Before.ID
 	}
-	return all[PlanView](ctx, q, "list plans", `
+	return all[PlanView](ctx, q.on, "list plans", `
 		select `+viewColumns+` from plans p
 		where p.client = $1
 			and ($2 = '' or p.status = $2)

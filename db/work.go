@@ -44,13 +44,13 @@ var (
 )
 
 // LockKeys makes the transaction the only one at work on the keys until it ends.
-func (q Queries) LockKeys(ctx context.Context, keys ...string) error {
+func (q workTable) LockKeys(ctx context.Context, keys ...string) error {
 	_, err := q.exec(ctx, "lock keys", lockGiven, keys)
 	return err
 }
 
 // LockWork is LockKeys for the span of a job, and returns its work.
-func (q Queries) LockWork(ctx context.Context, job int64) ([]Work, error) {
+func (q workTable) LockWork(ctx context.Context, job int64) ([]Work, error) {
 	var b pgx.Batch
 	var work []Work
 	b.Queue(lockSpan, job)
@@ -67,12 +67,12 @@ type SpanKey struct {
 const spanKeys = `select key, attempt from work where job = $1 order by place`
 
 // SpanKeys returns the keys of the span of a job, in order.
-func (q Queries) SpanKeys(ctx context.Context, job int64) ([]SpanKey, error) {
-	return all[SpanKey](ctx, q, "read the keys of a job", spanKeys, job)
+func (q workTable) SpanKeys(ctx context.Context, job int64) ([]SpanKey, error) {
+	return all[SpanKey](ctx, q.on, "read the keys of a job", spanKeys, job)
 }
 
 // LockSpan is LockKeys for the span of a job, and returns its keys.
-func (q Queries) LockSpan(ctx context.Context, job int64) ([]SpanKey, error) {
+func (q workTable) LockSpan(ctx context.Context, job int64) ([]SpanKey, error) {
 	var b pgx.Batch
 	var keys []SpanKey
 	b.Queue(lockSpan, job)
@@ -82,7 +82,7 @@ func (q Queries) LockSpan(ctx context.Context, job int64) ([]SpanKey, error) {
 
 // LockMissing is LockKeys for the first of the keys. It says whether its result
 // has come in meanwhile, and what is being done about all of them.
-func (q Queries) LockMissing(ctx context.Context, keys ...string) (there bool, work []Work, err error) {
+func (q workTable) LockMissing(ctx context.Context, keys ...string) (there bool, work []Work, err error) {
 	var b pgx.Batch
 	b.Queue(lockGiven, keys[:1])
 	b.Queue(`select exists (select from results where key = $1)`, keys[0]).QueryRow(func(row pgx.Row) error { return row.Scan(&there) })
@@ -93,7 +93,7 @@ func (q Queries) LockMissing(ctx context.Context, keys ...string) (there bool, w
 
 // AddWork begins work for a job, and returns the keys of what was not being
 // worked on already. Keys hold no commas.
-func (q Queries) AddWork(ctx context.Context, work ...Work) ([]string, error) {
+func (q workTable) AddWork(ctx context.Context, work ...Work) ([]string, error) {
 	if len(work) == 0 {
 		return nil, nil
 	}
@@ -105,7 +105,7 @@ func (q Queries) AddWork(ctx context.Context, work ...Work) ([]string, error) {
 		files[i], needs[i], places[i] = w.File, strings.Join(w.Needs, ","), w.Place
 	}
 	of := work[0]
-	return column[string](ctx, q, "add work", `
+	return column[string](ctx, q.on, "add work", `
 		insert into work (key, stage, revision, reads, file, needs, place, queue, job, attempt, started)
 		select n.key, n.stage, n.revision, n.reads::json, n.file, string_to_array(n.needs, ','), n.place, $8, $9, $10, $11
 		from unnest($1::text[], $2::text[], $3::int[], $4::text[], $5::bytea[], $6::text[], $7::int[])
@@ -115,7 +115,7 @@ func (q Queries) AddWork(ctx context.Context, work ...Work) ([]string, error) {
 }
 
 // GiveWork makes another job the owner of the work of a job.
-func (q Queries) GiveWork(ctx context.Context, from, to int64, queue Queue) error {
+func (q workTable) GiveWork(ctx context.Context, from, to int64, queue Queue) error {
 	return q.touch(ctx, "give work to another job",
 		`update work set job = $2, queue = $3, attempt = 0, started = null where job = $1`, from, to, queue)
 }
@@ -124,7 +124,7 @@ func (q Queries) GiveWork(ctx context.Context, from, to int64, queue Queue) erro
 // the span, unless a later one is, and returns the span and whether anybody waits
 // for some of it. An attempt before it that still owns the span is counted as lost:
 // nobody knows at which of its keys.
-func (q Queries) StartWork(ctx context.Context, job int64, attempt int) (span []Work, waited bool, err error) {
+func (q workTable) StartWork(ctx context.Context, job int64, attempt int) (span []Work, waited bool, err error) {
 	var b pgx.Batch
 	b.Queue(lockSpan, job)
 	b.Queue(`
@@ -141,8 +141,8 @@ func (q Queries) StartWork(ctx context.Context, job int64, attempt int) (span []
 
 // CountFault notes that the job itself ended badly at key; no attempt owns the
 // span any more.
-func (q Queries) CountFault(ctx context.Context, job int64, key string) (int, error) {
-	faults, err := column[int](ctx, q, "count a fault", `
+func (q workTable) CountFault(ctx context.Context, job int64, key string) (int, error) {
+	faults, err := column[int](ctx, q.on, "count a fault", `
 		update work set attempt = 0, faults = faults + case when key = $2 then 1 else 0 end where job = $1
 		returning case when key = $2 then faults else 0 end`, job, key)
 	most := 0
@@ -153,13 +153,13 @@ func (q Queries) CountFault(ctx context.Context, job int64, key string) (int, er
 }
 
 // EndWork ends the work on keys, and the waiting for them.
-func (q Queries) EndWork(ctx context.Context, keys ...string) error {
+func (q workTable) EndWork(ctx context.Context, keys ...string) error {
 	_, err := q.exec(ctx, "end work", `delete from work where key = any($1)`, keys)
 	return err
 }
 
 // WaitFor has a plan wait for key.
-func (q Queries) WaitFor(ctx context.Context, id uuid.UUID, key string) error {
+func (q workTable) WaitFor(ctx context.Context, id uuid.UUID, key string) error {
 	_, err := q.exec(ctx, "wait for a result", `insert into waiters (plan, key) values ($1, $2) on conflict do nothing`, id, key)
 	return err
 }
@@ -171,8 +171,8 @@ type Waited struct {
 }
 
 // WaitsFor returns what a plan waits for, by key.
-func (q Queries) WaitsFor(ctx context.Context, id uuid.UUID) ([]Waited, error) {
-	return all[Waited](ctx, q, "read what a plan waits for", `
+func (q workTable) WaitsFor(ctx context.Context, id uuid.UUID) ([]Waited, error) {
+	return all[Waited](ctx, q.on, "read what a plan waits for", `
 		select w.key, k.job from waiters w join work k on k.key = w.key where w.plan = $1 order by w.key`, id)
 }
 
@@ -183,26 +183,26 @@ type Waiter struct {
 }
 
 // Waiters returns who waits for the keys.
-func (q Queries) Waiters(ctx context.Context, keys ...string) ([]Waiter, error) {
-	return all[Waiter](ctx, q, "read who waits", `
+func (q workTable) Waiters(ctx context.Context, keys ...string) ([]Waiter, error) {
+	return all[Waiter](ctx, q.on, "read who waits", `
 		select w.plan, w.key, k.job from waiters w join work k on k.key = w.key where w.key = any($1) order by w.plan, w.key`, keys)
 }
 
 // WaitingFor returns the plans that wait for some of what a job computes.
-func (q Queries) WaitingFor(ctx context.Context, job int64) ([]uuid.UUID, error) {
-	return column[uuid.UUID](ctx, q, "read who waits", `
+func (q workTable) WaitingFor(ctx context.Context, job int64) ([]uuid.UUID, error) {
+	return column[uuid.UUID](ctx, q.on, "read who waits", `
 		select distinct w.plan from work k join waiters w on w.key = k.key where k.job = $1 order by w.plan`, job)
 }
 
 // LeaveKey ends a plan's waiting for key.
-func (q Queries) LeaveKey(ctx context.Context, id uuid.UUID, key string) error {
+func (q workTable) LeaveKey(ctx context.Context, id uuid.UUID, key string) error {
 	_, err := q.exec(ctx, "stop waiting", `delete from waiters where plan = $1 and key = $2`, id, key)
 	return err
 }
 
 // TrimWork ends the work of a job past the last key of its span that somebody
 // waits for. It returns how many keys are left of the span and how many went.
-func (q Queries) TrimWork(ctx context.Context, job int64) (left, gone int, err error) {
+func (q workTable) TrimWork(ctx context.Context, job int64) (left, gone int, err error) {
 	err = q.conn.QueryRow(ctx, `
 		with wanted as (
 			select coalesce(max(place), -1) as last from work k where job = $1 and exists (select from waiters w where w.key = k.key)

@@ -8,7 +8,7 @@ import (
 )
 
 // Beat says that the worker process id lives.
-func (q Queries) Beat(ctx context.Context, id string) error {
+func (q workerTable) Beat(ctx context.Context, id string) error {
 	_, err := q.exec(ctx, "beat", `
 		insert into workers (id) values ($1) on conflict (id) do update set beat = now()`, id)
 	return err
@@ -42,17 +42,17 @@ func (d *DB) Beats(ctx context.Context, id string, every time.Duration, beaten f
 func beatOnce(ctx context.Context, conn *pgx.Conn, id string, limit time.Duration) error {
 	ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), limit)
 	defer cancel()
-	return (Queries{conn}).Beat(ctx, id)
+	return workerTable{on{conn}}.Beat(ctx, id)
 }
 
 // Leave says that the worker process id has ended and holds no job.
-func (q Queries) Leave(ctx context.Context, id string) error {
+func (q workerTable) Leave(ctx context.Context, id string) error {
 	_, err := q.exec(ctx, "leave", `delete from workers where id = $1`, id)
 	return err
 }
 
 // ForgetWorkers removes workers that have been silent for ten leases.
-func (q Queries) ForgetWorkers(ctx context.Context, lease time.Duration) error {
+func (q workerTable) ForgetWorkers(ctx context.Context, lease time.Duration) error {
 	_, err := q.exec(ctx, "forget dead workers", `
 		delete from workers where beat <= now() - make_interval(secs => 10 * $1::float8)`, lease.Seconds())
 	return err
@@ -60,7 +60,7 @@ func (q Queries) ForgetWorkers(ctx context.Context, lease time.Duration) error {
 
 // Sweeping takes the right to look after dead workers' jobs for the length of
 // the transaction; false where another process has it.
-func (q Queries) Sweeping(ctx context.Context) (bool, error) {
+func (q workerTable) Sweeping(ctx context.Context) (bool, error) {
 	const sweeping = 0x6b6e6966655f7377
 	var mine bool
 	err := q.conn.QueryRow(ctx, `select pg_try_advisory_xact_lock($1)`, int64(sweeping)).Scan(&mine)

@@ -31,14 +31,14 @@ type Labelled struct {
 
 // Newest returns the newest versions of all documents that are not withdrawn, by
 // kind and ID.
-func (q Queries) Newest(ctx context.Context) ([]Labelled, error) {
+func (q documentTables) Newest(ctx context.Context) ([]Labelled, error) {
 	var parts []string
 	for _, t := range []Table{Stocks, Machines, Settings, Conventions, PriceLists, Sheets} {
 		parts = append(parts, fmt.Sprintf(`
 			select '%[1]s' as shelf, id, doc, withdrawn from (select distinct on (id) id, doc, withdrawn from %[2]s order by id, version desc) newest`,
 			t, pgx.Identifier{string(t)}.Sanitize()))
 	}
-	return all[Labelled](ctx, q, "list the workshop's data", `
+	return all[Labelled](ctx, q.on, "list the workshop's data", `
 		select shelf, doc::text::bytea as doc from (`+strings.Join(parts, " union all ")+`) d where not withdrawn order by shelf, id`)
 }
 
@@ -54,12 +54,12 @@ type Document[T any] struct {
 // Shelf is a table of documents, each with all its versions. A document is
 // kept as the JSON of a T, which the caller chooses.
 type Shelf[T any] struct {
-	q     Queries
+	on
 	table Table
 }
 
 // ShelfOf returns a table whose documents are Ts.
-func ShelfOf[T any](q Queries, table Table) Shelf[T] { return Shelf[T]{q, table} }
+func ShelfOf[T any](q Queries, table Table) Shelf[T] { return Shelf[T]{q.documentTables.on, table} }
 
 const documentColumns = "id, version, doc, withdrawn, created"
 
@@ -73,7 +73,7 @@ func (s Shelf[T]) what(step string) string { return step + " " + string(s.table)
 // All returns the newest version of each document that is not withdrawn, by
 // ID.
 func (s Shelf[T]) All(ctx context.Context) ([]Document[T], error) {
-	return all[Document[T]](ctx, s.q, s.what("list"), s.sql(`
+	return all[Document[T]](ctx, s.on, s.what("list"), s.sql(`
 		select * from (
 			select distinct on (id) `+documentColumns+` from %s order by id, version desc
 		) newest where not withdrawn order by id`))
@@ -82,7 +82,7 @@ func (s Shelf[T]) All(ctx context.Context) ([]Document[T], error) {
 // Newest returns the newest version of a document; ErrNotFound where there is
 // none or it is withdrawn.
 func (s Shelf[T]) Newest(ctx context.Context, id string) (Document[T], error) {
-	doc, err := one[Document[T]](ctx, s.q, s.what("look into"), s.sql(`
+	doc, err := one[Document[T]](ctx, s.on, s.what("look into"), s.sql(`
 		select `+documentColumns+` from %s where id = $1 order by version desc limit 1`), id)
 	if err == nil && doc.Withdrawn {
 		return doc, wrap(s.what("look into"), ErrNotFound)
@@ -92,7 +92,7 @@ func (s Shelf[T]) Newest(ctx context.Context, id string) (Document[T], error) {
 
 // Version returns one version of a document, withdrawn or not.
 func (s Shelf[T]) Version(ctx context.Context, id string, version int) (Document[T], error) {
-	return one[Document[T]](ctx, s.q, s.what("look into"), s.sql(`
+	return one[Document[T]](ctx, s.on, s.what("look into"), s.sql(`
 		select `+documentColumns+` from %s where id = $1 and version = $2`), id, version)
 }
 
@@ -115,7 +115,7 @@ func (s Shelf[T]) Withdraw(ctx context.Context, id string, after int) error {
 }
 
 func (s Shelf[T]) add(ctx context.Context, id string, after int, doc T, withdrawn bool) (Document[T], error) {
-	added, err := one[Document[T]](ctx, s.q, s.what("write"), s.sql(`
+	added, err := one[Document[T]](ctx, s.on, s.what("write"), s.sql(`
 		insert into %[1]s (id, version, doc, withdrawn)
 		select $1, $2 + 1, $3, $4
 		where $2 = coalesce((select max(version) from %[1]s where id = $1), 0)
@@ -132,11 +132,11 @@ func (s Shelf[T]) add(ctx context.Context, id string, after int, doc T, withdraw
 // ends.
 func (t Tx) Vacant(ctx context.Context) (bool, error) {
 	const what = "look for the workshop's data"
-	if _, err := t.exec(ctx, what, `lock table stocks, machines, settings, conventions, price_lists, sheets
+	if _, err := (on{t.Raw}).exec(ctx, what, `lock table stocks, machines, settings, conventions, price_lists, sheets
 		in share row exclusive mode`); err != nil {
 		return false, err
 	}
-	held, err := column[bool](ctx, t.Queries, what, `
+	held, err := column[bool](ctx, on{t.Raw}, what, `
 		select exists (select from stocks) or exists (select from machines) or exists (select from settings)
 			or exists (select from conventions) or exists (select from price_lists) or exists (select from sheets)`)
 	return err == nil && !held[0], err

@@ -11,7 +11,7 @@ import (
 // claim makes the attempt the owner of its span. It returns the work of the span
 // in order; none where there is nothing left to do. Where Postgres forgets the
 // claim in a crash, the results are turned away and the job runs again.
-func (q *Queue) claim(ctx context.Context, a attempt, log *slog.Logger) ([]db.Work, error) {
+func (q crew) claim(ctx context.Context, a attempt, log *slog.Logger) ([]db.Work, error) {
 	var span []db.Work
 	var failed []*move
 	err := q.store.InLooseTx(ctx, func(tx db.Tx) (err error) {

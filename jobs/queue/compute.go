@@ -47,7 +47,7 @@ func errFailed(fault *runError) error { return river.JobCancel(fault) }
 // compute runs a node within its time. A panic is an error. A run that does not
 // end with its context is left to itself after the grace. Where it takes a while,
 // meanwhile is called once.
-func (q *Queue) compute(ctx context.Context, n *jobs.Node, file []byte, needs []jobs.Result, meanwhile func()) (computed, *runError) {
+func (q crew) compute(ctx context.Context, n *jobs.Node, file []byte, needs []jobs.Result, meanwhile func()) (computed, *runError) {
 	limit := n.Row.Timeout
 	if limit <= 0 {
 		limit = q.cfg.Timeout
@@ -97,7 +97,7 @@ func runNode(ctx context.Context, n *jobs.Node, file []byte, needs []jobs.Result
 
 // fail ends the work of a span and fails the plans that wait for some of it,
 // because the result under key cannot be had.
-func (q *Queue) fail(ctx context.Context, tx db.Tx, keys []string, key, code string) ([]*move, error) {
+func (q crew) fail(ctx context.Context, tx db.Tx, keys []string, key, code string) ([]*move, error) {
 	waiting, err := tx.LockWaiting(ctx, keys...)
 	if err != nil {
 		return nil, err
@@ -107,7 +107,7 @@ func (q *Queue) fail(ctx context.Context, tx db.Tx, keys []string, key, code str
 	}
 	var failed []*move
 	for _, p := range waiting {
-		m := &move{Queue: q, tx: tx, plan: p}
+		m := &move{Queue: q.Queue, tx: tx, plan: p}
 		s, err := m.stand(ctx)
 		if err != nil {
 			return nil, err
@@ -124,7 +124,7 @@ func (q *Queue) fail(ctx context.Context, tx db.Tx, keys []string, key, code str
 	return failed, nil
 }
 
-func (q *Queue) noteFailed(failed []*move, log *slog.Logger, code string) {
+func (q crew) noteFailed(failed []*move, log *slog.Logger, code string) {
 	if len(failed) > 0 {
 		q.metrics.settled.WithLabelValues(string(plan.Failed)).Add(float64(len(failed)))
 		log.Error("plans failed", "plans", len(failed), "code", code)

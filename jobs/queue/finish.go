@@ -125,7 +125,7 @@ func (s *span) takeIn(ctx context.Context, tx db.Tx, keys []string, all bool) ([
 	}
 	var moves []*move
 	for _, p := range waiting {
-		m := &move{Queue: s.queue, tx: tx, plan: p, computed: computed}
+		m := &move{Queue: s.queue.Queue, tx: tx, plan: p, computed: computed}
 		moves = append(moves, m)
 		if slices.ContainsFunc(waiters, func(w db.Waiter) bool { return w.Plan == p.ID }) {
 			err = m.goesOn(ctx)

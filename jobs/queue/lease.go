@@ -37,11 +37,15 @@ func (p *pulse) steady(now time.Time, lease, gap time.Duration) bool {
 	return now.Sub(p.last) <= gap && now.Sub(p.since) >= lease
 }
 
+// keeper writes the beat of a queue with workers, and looks after what others
+// have left.
+type keeper struct{ *Queue }
+
 // gap is the longest time between two beats of a healthy worker.
-func (q *Queue) gap() time.Duration { return q.cfg.Lease / 2 }
+func (q keeper) gap() time.Duration { return q.cfg.Lease / 2 }
 
 // beat keeps writing this worker's beat.
-func (q *Queue) beat(ctx context.Context) {
+func (q keeper) beat(ctx context.Context) {
 	every := q.cfg.Lease / beatsPerLease
 	for ctx.Err() == nil {
 		err := q.store.Beats(ctx, q.id, every, func() { q.pulse.beaten(time.Now(), q.gap()) })
@@ -55,7 +59,7 @@ func (q *Queue) beat(ctx context.Context) {
 // sweep gives jobs of dead workers back. It holds off until this worker's own
 // beats have come through for a whole lease: after an outage of the database
 // every worker looks dead, and has to be given the time to be heard again.
-func (q *Queue) sweep(ctx context.Context) {
+func (q keeper) sweep(ctx context.Context) {
 	for pause(ctx, q.cfg.Lease/beatsPerLease) {
 		if !q.pulse.steady(time.Now(), q.cfg.Lease, q.gap()) {
 			continue
@@ -66,7 +70,7 @@ func (q *Queue) sweep(ctx context.Context) {
 	}
 }
 
-func (q *Queue) sweepOnce(ctx context.Context) error {
+func (q keeper) sweepOnce(ctx context.Context) error {
 	var returned []db.ReturnedJob
 	var orphans []int64
 	var idle []uuid.UUID
@@ -112,14 +116,14 @@ const mostIdle = 100
 
 // drive moves a plan on that waits for nothing: one that another program left,
 // or that was migrated.
-func (q *Queue) drive(ctx context.Context, id uuid.UUID) error {
+func (q keeper) drive(ctx context.Context, id uuid.UUID) error {
 	var m *move
 	err := q.store.InTx(ctx, func(tx db.Tx) error {
 		p, err := tx.LockPlan(ctx, id)
 		if err != nil {
 			return err
 		}
-		m = &move{Queue: q, tx: tx, plan: p}
+		m = &move{Queue: q.Queue, tx: tx, plan: p}
 		if still, err := tx.WaitsForNothing(ctx, id); err != nil || !still {
 			return err
 		}
@@ -136,7 +140,7 @@ func (q *Queue) drive(ctx context.Context, id uuid.UUID) error {
 var errSlow = errors.New("the database was held up")
 
 // adopt starts work anew whose job has ended without it.
-func (q *Queue) adopt(ctx context.Context, job int64) error {
+func (q keeper) adopt(ctx context.Context, job int64) error {
 	return q.store.InTx(ctx, func(tx db.Tx) error {
 		span, err := tx.LockWork(ctx, job)
 		if err != nil || len(span) == 0 {
@@ -152,7 +156,7 @@ func (q *Queue) adopt(ctx context.Context, job int64) error {
 
 // standBack waits while another attempt runs the job of an attempt that has lost
 // its work. The queue ends a job by its number alone, whichever attempt reports.
-func (q *Queue) standBack(ctx context.Context, a attempt) error {
+func (q crew) standBack(ctx context.Context, a attempt) error {
 	for {
 		overtaken, err := q.store.Overtaken(ctx, a.job, a.number)
 		if err != nil || !overtaken {

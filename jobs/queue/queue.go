@@ -116,7 +116,7 @@ func New(store *db.DB, rows []*jobs.Row, cfg Config) (*Queue, error) {
 	if q.metrics, err = newMetrics(cfg.Registry); err != nil {
 		return nil, fmt.Errorf("queue: %w", err)
 	}
-	if q.river, err = q.newRiver(); err != nil {
+	if q.river, err = newRiver(q); err != nil {
 		return nil, fmt.Errorf("queue: %w", err)
 	}
 	return q, nil
@@ -145,8 +145,8 @@ func (q *Queue) Start(ctx context.Context) error {
 		stop()
 		return fmt.Errorf("queue: %w", err)
 	}
-	q.running.Go(func() { q.beat(running) })
-	q.running.Go(func() { q.sweep(running) })
+	q.running.Go(func() { keeper{q}.beat(running) })
+	q.running.Go(func() { keeper{q}.sweep(running) })
 	if err := q.river.Start(context.WithoutCancel(ctx)); err != nil {
 		stop()
 		q.running.Wait()

@@ -31,7 +31,7 @@ func (q *Queue) Read(ctx context.Context, file []byte) (jobs.Result, error) {
 		return nil, err
 	}
 	began := time.Now()
-	c, fault := q.compute(ctx, &n, file, nil, func() {})
+	c, fault := crew{q}.compute(ctx, &n, file, nil, func() {})
 	if fault != nil {
 		return nil, fmt.Errorf("queue: reading a drawing: %w", fault)
 	}

@@ -44,7 +44,7 @@ type worker struct {
 
 // Work computes the span that the job is about.
 func (w *worker) Work(ctx context.Context, job *river.Job[Span]) error {
-	return w.queue.work(ctx, attempt{
+	return crew{w.queue}.work(ctx, attempt{
 		Span: job.Args, job: job.ID, number: job.Attempt,
 		complete: func(tx pgx.Tx) error {
 			_, err := river.JobCompleteTx[*riverpgxv5.Driver](ctx, tx, job)
@@ -69,7 +69,7 @@ func (w *worker) NextRetry(job *river.Job[Span]) time.Time {
 // that programs never take jobs of a form that they cannot read.
 func laneOf(q db.Queue) string { return string(q) + "_spans" }
 
-func (q *Queue) newRiver() (*river.Client[pgx.Tx], error) {
+func newRiver(q *Queue) (*river.Client[pgx.Tx], error) {
 	cfg := &river.Config{
 		ID:     q.id,
 		Logger: q.log,
@@ -103,14 +103,14 @@ const lastPriority = 4
 
 // priority lets spans that begin late in the list go first, so that of many
 // plans the oldest are finished before new ones are begun.
-func (q *Queue) priority(stage string) int {
-	return lastPriority - (lastPriority-1)*q.place(stage)/max(len(q.rows)-1, 1)
+func priority(place, of int) int {
+	return lastPriority - (lastPriority-1)*place/max(of-1, 1)
 }
 
 // insert puts a job into a queue and returns its ID.
-func (q *Queue) insert(ctx context.Context, tx db.Tx, s Span, lane db.Queue) (int64, error) {
-	put, err := q.river.InsertTx(ctx, tx.Raw, s,
-		&river.InsertOpts{Queue: laneOf(lane), MaxAttempts: maxAttempts, Priority: q.priority(s.Stage)})
+func (m *move) insert(ctx context.Context, s Span, lane db.Queue) (int64, error) {
+	put, err := m.river.InsertTx(ctx, m.tx.Raw, s,
+		&river.InsertOpts{Queue: laneOf(lane), MaxAttempts: maxAttempts, Priority: priority(m.place(s.Stage), len(m.rows))})
 	if err != nil {
 		return 0, fmt.Errorf("queue: insert a job for %s: %w", s.Stage, err)
 	}
@@ -118,8 +118,8 @@ func (q *Queue) insert(ctx context.Context, tx db.Tx, s Span, lane db.Queue) (in
 }
 
 // cancelJob cancels a job, running or not. One that is gone needs nothing.
-func (q *Queue) cancelJob(ctx context.Context, tx db.Tx, job int64) error {
-	_, err := q.river.JobCancelTx(ctx, tx.Raw, job)
+func (m *move) cancelJob(ctx context.Context, job int64) error {
+	_, err := m.river.JobCancelTx(ctx, m.tx.Raw, job)
 	if err != nil && !errors.Is(err, river.ErrNotFound) {
 		return fmt.Errorf("queue: cancel job %d: %w", job, err)
 	}

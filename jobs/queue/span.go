@@ -28,7 +28,7 @@ const (
 // span is the work of one job while it runs.
 type span struct {
 	attempt
-	queue *Queue
+	queue crew
 	log   *slog.Logger
 
 	mu     sync.Mutex
@@ -50,9 +50,12 @@ var (
 	errLost    = errors.New("queue: the work is another's by now")
 )
 
+// crew are the workers of a queue.
+type crew struct{ *Queue }
+
 // work claims the span of a job, computes it and takes the results in. An error
 // is an outage or a fault of a run, and the library tries again.
-func (q *Queue) work(ctx context.Context, a attempt) error {
+func (q crew) work(ctx context.Context, a attempt) error {
 	log := q.log.With("job", a.job, "attempt", a.number, "stage", a.Stage, "plan", a.Plan)
 	at := q.place(a.Stage)
 	if at < 0 || a.Revision > q.rows[at].Revision {
@@ -283,7 +286,7 @@ func (all *spans) remove(s *span) {
 }
 
 // trimmed finds out what is still wanted of a job, if it runs here.
-func (q *Queue) trimmed(ctx context.Context, job int64) {
+func (q crew) trimmed(ctx context.Context, job int64) {
 	q.spans.mu.Lock()
 	s := q.spans.byJob[job]
 	q.spans.mu.Unlock()

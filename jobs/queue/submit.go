@@ -47,7 +47,7 @@ func (q *Queue) Submit(ctx context.Context, params SubmitParams) (Plan, error) {
 	}
 	var m *move
 	err = q.store.InTx(ctx, func(tx db.Tx) error {
-		p, err := q.newPlan(ctx, tx, params, request)
+		p, err := newPlan(ctx, q, tx, params, request)
 		if err != nil {
 			return err
 		}
@@ -66,7 +66,7 @@ func (q *Queue) Submit(ctx context.Context, params SubmitParams) (Plan, error) {
 }
 
 // newPlan returns a plan that is not in the store yet: its move puts it there.
-func (q *Queue) newPlan(ctx context.Context, tx db.Tx, params SubmitParams, request []byte) (db.Plan, error) {
+func newPlan(ctx context.Context, q *Queue, tx db.Tx, params SubmitParams, request []byte) (db.Plan, error) {
 	drawing, err := drawingOf(ctx, tx, params)
 	if err != nil {
 		return db.Plan{}, err

@@ -73,7 +73,7 @@ func (q *Queue) listen(ctx context.Context) {
 	for ctx.Err() == nil {
 		err := q.store.Listen(ctx, db.Changes{
 			Ready: q.hub.all, Plan: q.hub.changed,
-			Trimmed: func(job int64) { q.running.Go(func() { q.trimmed(ctx, job) }) },
+			Trimmed: func(job int64) { q.running.Go(func() { crew{q}.trimmed(ctx, job) }) },
 		})
 		if ctx.Err() == nil {
 			q.log.Warn("lost touch with the database", "err", err)
