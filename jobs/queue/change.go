@@ -171,13 +171,8 @@ func (q *Queue) Cancel(ctx context.Context, client string, id uuid.UUID) (Plan, 
 		if err := m.leave(ctx); err != nil {
 			return err
 		}
-		s, err := m.stand(ctx)
-		if err != nil {
-			return err
-		}
-		m.end, m.reused = plan.Cancelled, nil
-		s.status, s.next = plan.Cancelled, ""
-		return m.show(ctx, s, nil)
+		m.end = plan.Cancelled
+		return m.endAs(ctx, plan.Cancelled, "")
 	})
 }
 

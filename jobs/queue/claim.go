@@ -21,7 +21,7 @@ func (q crew) claim(ctx context.Context, a attempt, log *slog.Logger) ([]db.Work
 			return err // given up, or another job's or a later attempt's by now
 		}
 		first := &span[0]
-		if row := q.rowOf(*first); first.Revision < row.Revision {
+		if !q.knows(span) {
 			span, err = nil, q.rekey(ctx, tx, span)
 			return err
 		}
@@ -51,9 +51,18 @@ func keysOf(work []db.Work) []string {
 	return keys
 }
 
-// rowOf returns the row of the list that does some work. claim has made sure
-// that there is one for the first of a span; the others follow by this program's
-// own list.
+// knows says whether all of a span is work by this program's own list.
+func (q *Queue) knows(span []db.Work) bool {
+	for _, w := range span {
+		if at := q.place(w.Stage); at < 0 || q.rows[at].Revision != w.Revision {
+			return false
+		}
+	}
+	return true
+}
+
+// rowOf returns the row of the list that does some work, of which claim has made
+// sure that it is known.
 func (q *Queue) rowOf(w db.Work) *jobs.Row { return q.rows[q.place(w.Stage)] }
 
 // rekey ends the work of a span without results, and has the plans that waited

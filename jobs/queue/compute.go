@@ -108,12 +108,7 @@ func (q crew) fail(ctx context.Context, tx db.Tx, keys []string, key, code strin
 	var failed []*move
 	for _, p := range waiting {
 		m := &move{Queue: q.Queue, tx: tx, plan: p}
-		s, err := m.stand(ctx)
-		if err != nil {
-			return nil, err
-		}
-		s.status, s.failure = plan.Failed, code
-		if err := m.show(ctx, s, nil); err != nil {
+		if err := m.endAs(ctx, plan.Failed, code); err != nil {
 			return nil, err
 		}
 		if err := tx.StagesFailed(ctx, key, []uuid.UUID{p.ID}); err != nil {

@@ -141,6 +141,9 @@ func (s *span) takeIn(ctx context.Context, tx db.Tx, keys []string, all bool) ([
 
 // goesOn shows how far a plan is that goes on waiting for the same span.
 func (m *move) goesOn(ctx context.Context) error {
+	if m.foreign() {
+		return nil
+	}
 	s, err := m.stand(ctx)
 	if err != nil {
 		return err

@@ -39,8 +39,11 @@ type standing struct {
 
 // on moves the plan on until it waits for a result or is settled.
 func (m *move) on(ctx context.Context) error {
-	if m.plan.List > m.list { // made by a newer program, which drives it on
+	if m.foreign() {
 		return m.yield(ctx)
+	}
+	if m.plan.List < m.list { // an older program's keys are not ours
+		return m.restart(ctx)
 	}
 	s, err := m.stand(ctx)
 	if err != nil {
@@ -55,6 +58,9 @@ func (m *move) on(ctx context.Context) error {
 	}
 	return m.show(ctx, s, nil)
 }
+
+// foreign says whether a newer program made the plan, which drives it on.
+func (m *move) foreign() bool { return m.plan.List > m.list }
 
 // stand follows the course of the plan over the results that are there.
 func (m *move) stand(ctx context.Context) (*standing, error) {

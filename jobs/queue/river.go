@@ -20,9 +20,9 @@ import (
 // the job. All programs know this one kind, whatever jobs of the list they know;
 // what a program cannot do it leaves to a newer one.
 type Span struct {
-	Stage    string    `json:"stage"`    // the first of the span, for those who look into the queue
-	Revision int       `json:"revision"` // of that
-	Plan     uuid.UUID `json:"plan"`     // who asked first, for the logs
+	Stage string    `json:"stage"` // the first of the span, for those who look into the queue
+	List  int       `json:"list"`  // revision of the list of jobs that it is made by
+	Plan  uuid.UUID `json:"plan"`  // who asked first, for the logs
 }
 
 // Kind is the name of the kind in the queue.

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"knifedesk/db"
+	"knifedesk/jobs/plan"
 	"knifedesk/jobs/view"
 )
 
@@ -28,6 +29,24 @@ func (m *move) show(ctx context.Context, s *standing, started *time.Time) error 
 		return err
 	}
 	return m.showStages(ctx, s, started)
+}
+
+// endAs shows the plan as failed, with a code, or as cancelled, with what it has
+// by now.
+func (m *move) endAs(ctx context.Context, status plan.Status, code string) error {
+	if m.foreign() {
+		return m.tx.SetStatus(ctx, m.plan.ID, string(status), code, nil)
+	}
+	s, err := m.stand(ctx)
+	if err != nil {
+		return err
+	}
+	m.reused = nil
+	s.status, s.failure = status, code
+	if status == plan.Cancelled {
+		s.next = ""
+	}
+	return m.show(ctx, s, nil)
 }
 
 // showStages writes how far the stages of the plan are.

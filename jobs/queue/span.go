@@ -57,9 +57,8 @@ type crew struct{ *Queue }
 // is an outage or a fault of a run, and the library tries again.
 func (q crew) work(ctx context.Context, a attempt) error {
 	log := q.log.With("job", a.job, "attempt", a.number, "stage", a.Stage, "plan", a.Plan)
-	at := q.place(a.Stage)
-	if at < 0 || a.Revision > q.rows[at].Revision {
-		log.Warn("job left for a newer worker", "revision", a.Revision)
+	if a.List > q.list {
+		log.Warn("job left for a newer worker", "list", a.List)
 		return river.JobSnooze(2 * time.Second)
 	}
 	work, err := q.claim(ctx, a, log)

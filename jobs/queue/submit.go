@@ -119,6 +119,9 @@ func (m *move) graph() ([]jobs.Node, error) {
 // restart gives the plan its stages anew, by this program's list of jobs, and
 // moves it on. What it had is found under its keys again.
 func (m *move) restart(ctx context.Context) (err error) {
+	if m.foreign() {
+		return m.yield(ctx)
+	}
 	if m.nodes, err = m.graph(); err != nil {
 		return err
 	}

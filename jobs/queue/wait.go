@@ -120,7 +120,7 @@ func (m *move) begin(ctx context.Context, missing []string, others []db.Work) (d
 }
 
 func (m *move) span(w db.Work) Span {
-	return Span{Stage: w.Stage, Revision: w.Revision, Plan: m.plan.ID}
+	return Span{Stage: w.Stage, List: m.list, Plan: m.plan.ID}
 }
 
 // workOn is the work on a node, without an owner.
@@ -196,7 +196,7 @@ func (m *move) trim(ctx context.Context, job int64) error {
 	return nil
 }
 
-// yield leaves the plan to a newer program.
+// yield leaves the plan to the newer program that made it.
 func (m *move) yield(ctx context.Context) error {
 	if err := m.leave(ctx); err != nil {
 		return err
