@@ -101,7 +101,7 @@ func (d drawings) described(c echo.Context, id DrawingID) (content, error) {
 	})
 }
 
-// read returns what the first stage of every plan makes of the drawing's file.
+// read returns what the first job of every plan makes of the drawing's file.
 // Its result is kept and shared with the plans, so no file is read twice.
 func (d drawings) read(ctx context.Context, stored db.Drawing) (*read.Result, error) {
 	file, err := d.store.File(ctx, stored.Hash)

@@ -13,7 +13,7 @@ import (
 	"knifedesk/api"
 )
 
-// A reader of the events sees the plan get on, stage by stage, until it is
+// A reader of the events sees the plan get on, job by job, until it is
 // settled; each event fits the specification.
 func TestEvents(t *testing.T) {
 	d := open(t)

@@ -11,7 +11,7 @@ import (
 	"knifedesk/api"
 )
 
-// faulty is a plate with faults of several stages: a clip and a dashed line, no
+// faulty is a plate with faults of several jobs: a clip and a dashed line, no
 // frame, an outline drawn twice, and a part too thin for film.
 const faulty = `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60">
 <clipPath id="c"><rect width="30" height="60"/></clipPath>

@@ -40,7 +40,7 @@ func (d *desk) counts(t *testing.T, name string) map[string]int {
 	return counts
 }
 
-// ran returns how often each stage ran while do did its work.
+// ran returns how often each job ran while do did its work.
 func (d *desk) ran(t *testing.T, do func()) map[string]int {
 	t.Helper()
 	before := d.counts(t, "knifedesk_stage_runs_total")
@@ -54,7 +54,7 @@ func (d *desk) ran(t *testing.T, do func()) map[string]int {
 	return ran
 }
 
-// Equal submissions share work: over HTTP, with the real stages, by the
+// Equal submissions share work: over HTTP, with the real jobs, by the
 // service's own counters and by what the plans say.
 func TestEqualSubmissionsShareWork(t *testing.T) {
 	d := open(t)

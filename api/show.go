@@ -1,8 +1,8 @@
 package api
 
 // The types of the specification are the API's own: functions named show… turn
-// the values of the stages and of the workshop into them, and those named read…
-// turn what a request carries into values of the stages. So a stage may change
+// the values of the jobs and of the workshop into them, and those named read…
+// turn what a request carries into values of the jobs. So a job may change
 // while the contract stays.
 
 // each maps all of a list. It never returns nil, so that JSON shows [] and not

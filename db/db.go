@@ -144,10 +144,9 @@ func (d *DB) connect(ctx context.Context) (*pgx.Conn, error) {
 const tries = 8
 
 // InTx runs do in a transaction, which is committed to the disk where do returns
-// nil. Where
-// Postgres ends it in favour of another transaction (see lostToAnother), or do
-// returns ErrAgain, it is run again: it must not change anything outside the
-// transaction.
+// nil. Where Postgres ends it in favour of another transaction (see
+// lostToAnother), or do returns ErrAgain, it is run again: it must not change
+// anything outside the transaction.
 func (d *DB) InTx(ctx context.Context, do func(Tx) error) error {
 	return d.inTx(ctx, pgx.TxOptions{BeginQuery: "begin; set local synchronous_commit = on"}, do)
 }

@@ -94,7 +94,7 @@ func (q riverTables) Orphaned(ctx context.Context, job int64) (bool, error) {
 }
 
 // endOldJobs cancels jobs of the kinds that programs before the schema's version 8
-// had, one a stage. No program takes them any more.
+// had, one for each job of the list. No program takes them any more.
 func (q riverTables) endOldJobs(ctx context.Context) error {
 	_, err := q.exec(ctx, "end old jobs", `
 		update river_job set state = 'cancelled', finalized_at = now()

@@ -6,7 +6,7 @@ import (
 	"knifedesk/geometry/budget"
 )
 
-// DefaultChord is the chord tolerance, in mm, with which stages flatten curves
+// DefaultChord is the chord tolerance, in mm, with which jobs flatten curves
 // unless they are told another.
 const DefaultChord = 0.01
 

@@ -32,7 +32,7 @@ const resultsFile = "testdata/results.txt"
 
 // The results of the demo's drawings and of the reference drawings, each on
 // three stocks, stay as testdata/results.txt has them, to the byte. Whoever
-// means to change them raises the revision of the stage and runs the test with
+// means to change them raises the revision of the job and runs the test with
 // -update; -v prints the lines. The sums are of results with the IDs that
 // questions had at first, so that results of before can be compared: see before.
 func TestResultsStand(t *testing.T) {
@@ -61,7 +61,7 @@ func TestResultsStand(t *testing.T) {
 	}
 }
 
-// stagesLine names the stages with their revisions.
+// stagesLine names the jobs with their revisions.
 func stagesLine() []string {
 	line := "stages"
 	for _, row := range jobs.NewList().Rows {

@@ -1,5 +1,5 @@
 // Package artwork holds a drawing at true size, mended, every line with an
-// operation. artwork/mend and artwork/meaning make it; the later stages
+// operation. artwork/mend and artwork/meaning make it; the later jobs
 // never look back at the drawing.
 package artwork
 

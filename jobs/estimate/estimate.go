@@ -14,7 +14,7 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// Input is what an estimate is made from: the results of the stages before it
+// Input is what an estimate is made from: the results of the jobs before it
 // and the workshop's prices.
 type Input struct {
 	Stock  workshop.Stock     `json:"stock"`

@@ -23,7 +23,7 @@ import (
 )
 
 // workedExample is the example of the design notes (time and money): six labels
-// on the wide cutter. Layout and effort come from their stages; motion is
+// on the wide cutter. Layout and effort come from their jobs; motion is
 // added up from runs and travels as the notes do.
 func workedExample(t testing.TB) estimate.Input {
 	t.Helper()

@@ -1,6 +1,6 @@
 package finding
 
-// Codes of the artwork stage.
+// Codes of the artwork job.
 const (
 	StrayPoints    Code = "stray_points"    // lines without length
 	DuplicateLines Code = "duplicate_lines" // cut twice, wholly or in part

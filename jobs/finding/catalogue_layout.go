@@ -1,6 +1,6 @@
 package finding
 
-// Codes of the layout stage.
+// Codes of the layout job.
 const (
 	OffTheStock       Code = "off_the_stock"       // the piece fits in neither turn
 	FitsAcrossGrain   Code = "fits_across_grain"   // it fits only turned across the grain
@@ -12,7 +12,7 @@ const (
 	MirrorAgainstRule Code = "mirror_against_rule" // the caller turned the stock's mirroring off
 )
 
-// Codes of the pass stage.
+// Codes of the passes job.
 const (
 	SettingMissing     Code = "setting_missing"      // nothing tested or started for this operation
 	BladeMissing       Code = "blade_missing"        // the setting names a blade the machine lacks

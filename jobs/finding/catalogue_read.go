@@ -2,7 +2,7 @@ package finding
 
 import "knifedesk/geometry/drawing"
 
-// Codes of the read stage, for every format: those of the notes of its readers.
+// Codes of the read job, for every format: those of the notes of its readers.
 const (
 	LimitReached      = Code(drawing.LimitReached)
 	OutOfRange        = Code(drawing.OutOfRange)

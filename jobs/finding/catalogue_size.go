@@ -1,6 +1,6 @@
 package finding
 
-// Codes of the size stage.
+// Codes of the size job.
 const (
 	NothingDrawn       Code = "nothing_drawn"         // no line that could be measured
 	SizeUnitMended     Code = "size_unit_mended"      // a unit was taken for another

@@ -1,6 +1,6 @@
 package finding
 
-// Codes of the weeding stage.
+// Codes of the weeding job.
 const (
 	RegionsUnclear  Code = "regions_unclear"        // fill and nesting keep different parts
 	OutlinesCross   Code = "outlines_cross"         // closed outlines run over each other

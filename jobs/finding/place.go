@@ -10,7 +10,7 @@ import (
 // MaxPlaces bounds the places listed in one finding; Count is never cut.
 const MaxPlaces = drawing.MaxPlaces
 
-// Place is where a fault lies. Box is in the coordinates of the stage that
+// Place is where a fault lies. Box is in the coordinates of the job that
 // found it: drawing units while the drawing is read and its size is found, and
 // mm from the lower left corner of the artwork from then on. It is empty, and
 // left out of JSON, for what stands in the file and nowhere on the sheet.

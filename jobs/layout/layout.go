@@ -8,7 +8,7 @@ import (
 	"knifedesk/jobs/workshop"
 )
 
-// Request is what the stage needs besides the piece.
+// Request is what the job needs besides the piece.
 type Request struct {
 	Stock   workshop.Stock   `json:"stock"`
 	Machine workshop.Machine `json:"machine"`
@@ -41,7 +41,7 @@ type Load struct {
 	Placements []Placement `json:"placements"`
 }
 
-// Outcome lists what the stage found and what it has to ask.
+// Outcome lists what the job found and what it has to ask.
 func (l *Layout) Outcome() ([]finding.Finding, []ask.Question) { return l.Findings, l.Questions }
 
 // Placement is one copy on a load.

@@ -10,7 +10,7 @@ import (
 	"knifedesk/jobs/workshop"
 )
 
-// Request is what the stage needs besides strokes and layout.
+// Request is what the job needs besides strokes and layout.
 type Request struct {
 	Stock    workshop.Stock     `json:"stock"`
 	Machine  workshop.Machine   `json:"machine"`
@@ -27,7 +27,7 @@ type Plan struct {
 	Findings []finding.Finding `json:"findings,omitempty"`
 }
 
-// Outcome lists what the stage found; it asks nothing.
+// Outcome lists what the job found; it asks nothing.
 func (p *Plan) Outcome() ([]finding.Finding, []ask.Question) { return p.Findings, nil }
 
 // Load is the passes of one filling of the machine.
@@ -54,7 +54,7 @@ type Pass struct {
 // Run is one stroke of one copy: knife down at At, up at the end.
 type Run struct {
 	Copy     int            `json:"copy"`
-	Stroke   int            `json:"stroke"`          // index into weed.Map.Strokes
+	Stroke   int            `json:"stroke"`          // index into weeding.Map.Strokes
 	Start    int            `json:"start,omitempty"` // segment a closed path starts with
 	Reversed bool           `json:"reversed,omitempty"`
 	At       geometry.Point `json:"at"` // load coordinates

@@ -1,6 +1,6 @@
-// Package plan composes the stages: a drawing, a snapshot of the workshop's
-// data and the caller's choices go in; true size, artwork, weeding, layout
-// and passes come out. Each stage is a pure function of values.
+// Package plan holds what is asked for and what becomes of it: the choices of a
+// caller, the request that they make with a snapshot of the workshop's data,
+// and how a plan stands. All jobs share these words.
 package plan
 
 import (

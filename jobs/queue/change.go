@@ -47,7 +47,7 @@ type Reply struct {
 	Author   string
 }
 
-// Answer takes answers and moves the plan on: the first stage that reads them
+// Answer takes answers and moves the plan on: the first job that reads them
 // runs again, what comes before it does not. A question that was answered may
 // be answered anew, also once the plan is ready. Nothing is taken where one
 // answer is not right: a *ReplyError says which. ErrState: it was cancelled.

@@ -108,7 +108,7 @@ func TestRevisionWhileAtWork(t *testing.T) {
 		t.Fatal(err)
 	}
 	<-begun
-	// The stage that runs does not read prices: it goes on.
+	// The job that runs does not read prices: it goes on.
 	p, err = q.Revise(t.Context(), "ann", p.ID, func(r *plan.Request) { r.Prices = request(9).Prices })
 	if err != nil || p.Status != plan.Working {
 		t.Fatalf("%s, %v", p.Status, err)
@@ -126,7 +126,7 @@ func TestCancellingOneNeverStopsAnother(t *testing.T) {
 	for _, c := range []struct {
 		name   string
 		cancel []int // of three equal plans, in this order
-		runs   bool  // the stage goes on afterwards
+		runs   bool  // the job goes on afterwards
 	}{
 		{"the first", []int{0}, true},
 		{"a later one", []int{2}, true},

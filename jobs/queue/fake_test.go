@@ -42,7 +42,7 @@ type fakes struct {
 	timeout time.Duration
 	// during, where set, is called in each run.
 	during func(ctx context.Context, stage string)
-	// log, where set, gets a line for each run: stage, hash of the input.
+	// log, where set, gets a line for each run: job, hash of the input.
 	log io.Writer
 
 	mu   sync.Mutex
@@ -141,14 +141,14 @@ func (f *fakes) count(stage string) {
 	f.runs[stage]++
 }
 
-// sofar returns the runs of a stage and forgets none.
+// sofar returns the runs of a job and forgets none.
 func (f *fakes) sofar(stage string) int {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	return f.runs[stage]
 }
 
-// ran returns the runs of each stage since the last call.
+// ran returns the runs of each job since the last call.
 func (f *fakes) ran() map[string]int {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -166,7 +166,7 @@ func hashOf(needs []*said) string {
 	return hex.EncodeToString(sum[:8])
 }
 
-// each is one run of every stage.
+// each is one run of every job.
 func each() map[string]int {
 	return map[string]int{"read": 1, "size": 1, "artwork": 1, "weeding": 1, "layout": 1, "passes": 1, "estimate": 1}
 }

@@ -38,7 +38,7 @@ func put(t *testing.T, store *db.DB, file string) (*queue.Queue, queue.Plan) {
 	return q, p
 }
 
-// working waits until a stage of a plan is being worked on.
+// working waits until a job of a plan is being worked on.
 func working(t *testing.T, store *db.DB, p queue.Plan, stage string) {
 	t.Helper()
 	await(t, stage+" to be worked on", func() bool {
@@ -112,7 +112,7 @@ func TestWorkerTakenForDeadIsTurnedAway(t *testing.T) {
 	if err := held.Process.Signal(syscall.SIGCONT); err != nil {
 		t.Fatal(err)
 	}
-	time.Sleep(1500 * time.Millisecond) // its stage ends, and it reports
+	time.Sleep(1500 * time.Millisecond) // its job ends, and it reports
 	if stages, err := store.PlanResults(t.Context(), p.ID, "weeding"); err != nil || len(stages) != 0 {
 		t.Errorf("the result of the one taken for dead was taken in: %v", err)
 	}

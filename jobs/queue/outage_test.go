@@ -14,7 +14,7 @@ import (
 	"knifedesk/db/localpg"
 )
 
-// After an outage of the database every worker looks dead. A long stage that
+// After an outage of the database every worker looks dead. A long job that
 // ran through it must not be given to another worker.
 func TestOutageGivesNoLiveJobAway(t *testing.T) {
 	for _, c := range []struct {

@@ -84,7 +84,7 @@ func TestEqualPlansShareWork(t *testing.T) {
 	}
 }
 
-// gathered returns the values of a counter by stage.
+// gathered returns the values of a counter by job.
 func gathered(t *testing.T, from prometheus.Gatherer, name string) map[string]float64 {
 	t.Helper()
 	families, err := from.Gather()

@@ -8,7 +8,7 @@ import (
 	"knifedesk/jobs/finding"
 )
 
-// IDs of the mends of this stage, for Request.MendsOff.
+// IDs of the mends of this job, for Request.MendsOff.
 const (
 	MendUnit  = "size.unit"  // one factor for both axes
 	MendAxes  = "size.axes"  // a factor for each axis

@@ -10,7 +10,7 @@ import (
 	"knifedesk/jobs/workshop"
 )
 
-// Questions of this stage beside the one about the size.
+// Questions of this job beside the one about the size.
 const (
 	BorderQuestionID = Name + "/frame_border"   // a line of another look lies on the frame
 	PieceQuestionID  = Name + "/frame_or_piece" // rectangles that may be edges of pieces

@@ -14,7 +14,7 @@ import (
 	"knifedesk/jobs/size/internal/spoil"
 )
 
-// The full run: go test ./geometry/size -run TestSpoiled -spoiled=10000 -v
+// The full run: go test ./jobs/size -run TestSpoiled -spoiled=10000 -v
 var (
 	spoiledCount = flag.Int("spoiled", 400, "how many spoiled drawings to repair")
 	spoiledSeed  = flag.Uint64("spoiled-seed", 1, "seed of the spoiled drawings")

@@ -27,7 +27,7 @@ func page(t testing.TB, segments int) *artwork.Artwork {
 	return f.lettering(t, "", lines...)
 }
 
-// BenchmarkChart runs the whole stage on lettering. The bar of the design is
+// BenchmarkChart runs the whole job on lettering. The bar of the design is
 // 50 ms for 5,000 segments and 1.5 s for 100,000.
 func BenchmarkChart(b *testing.B) {
 	for _, n := range []int{1_000, 5_000, 20_000, 100_000} {

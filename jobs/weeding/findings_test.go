@@ -12,7 +12,7 @@ import (
 	"knifedesk/jobs/weeding"
 )
 
-// Every fault of the stage has a drawing that has it and a near miss that has
+// Every fault of the job has a drawing that has it and a near miss that has
 // not. The limits are those of job.md (common practice, no source).
 func TestFaultsAndNearMisses(t *testing.T) {
 	strip := func(width string) string { return "M0 0H40V" + width + "H0Z" }

@@ -25,7 +25,7 @@ func longerThan(loop []geometry.Point, longest float64) bool {
 func longSide(b geometry.Box) float64 { return math.Max(b.Width(), b.Height()) }
 
 // maxParts bounds the parts of one region, so that a drawing of absurd size
-// cannot keep the stage busy: 750 are needed for a roll of 1.2 × 25 m.
+// cannot keep the job busy: 750 are needed for a roll of 1.2 × 25 m.
 const maxParts = 1000
 
 // split cuts the loop by lines along the axes until no part is longer than a

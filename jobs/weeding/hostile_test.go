@@ -69,7 +69,7 @@ func spiral(turns, perTurn int) geometry.Path {
 	return geometry.Polygon(append(out, back...)...)
 }
 
-// None takes more than five seconds of processor time, where the stage has a
+// None takes more than five seconds of processor time, where the job has a
 // minute.
 func TestHostileArtworkIsMappedInTime(t *testing.T) {
 	cost.Unwatched(t)

@@ -20,7 +20,7 @@ const (
 	Stencil   Purpose = "stencil"   // openings removed, the sheet kept
 )
 
-// Request is what the stage needs besides the artwork.
+// Request is what the job needs besides the artwork.
 type Request struct {
 	Purpose  Purpose        `json:"purpose"`
 	Stock    workshop.Stock `json:"stock"`

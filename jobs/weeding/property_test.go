@@ -159,7 +159,7 @@ func TestMovedArtworkGivesMovedMap(t *testing.T) {
 	}
 }
 
-// FuzzChart feeds path data to the stage: nothing may panic or take longer than
+// FuzzChart feeds path data to the job: nothing may panic or take longer than
 // two seconds of processor time, however large the sheet is.
 func FuzzChart(f *testing.F) {
 	for _, seed := range []string{

@@ -14,7 +14,7 @@ import (
 	"knifedesk/jobs/weeding"
 )
 
-// crowds are further drawings that keep one part of the stage busy: many
+// crowds are further drawings that keep one part of the job busy: many
 // circles, lines that nearly all cross each other, one outline drawn over and
 // over, outlines that all meet in a point, and lettering of 100,000 lines.
 func crowds(t *testing.T) map[string]*artwork.Artwork {

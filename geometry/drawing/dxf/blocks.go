@@ -160,7 +160,7 @@ func (r *reader) array(e *entity, b *block, inner *scope) {
 }
 
 // noteScale lists an insert that is not at true size. Whether it has to be
-// asked about is for the stage that knows the scale of the rest.
+// asked about is for the job that knows the scale of the rest.
 func (r *reader) noteScale(e *entity, b *block, s [3]float64, c *scope) {
 	name := fmt.Sprintf("%s × %.6g", b.name, s[0])
 	if s[1] != s[0] {

@@ -33,7 +33,7 @@ type Layer struct {
 const defaultStroke = 0.1
 
 // perMM are the steps in a mm that coordinates are rounded to: nanometres,
-// well below the 0.1 µm grid on which the stages compute.
+// well below the 0.1 µm grid on which the jobs compute.
 const perMM = 1e6
 
 // Write writes doc with width and height in mm and one user unit to the mm, so

@@ -20,7 +20,7 @@ import (
 	"knifedesk/jobs/workshop"
 )
 
-// Request is what the stage needs besides the drawing and its size.
+// Request is what the job needs besides the drawing and its size.
 type Request struct {
 	Convention workshop.Convention `json:"convention"`
 	Stock      workshop.Stock      `json:"stock"`

@@ -74,7 +74,7 @@ func svgOf(t testing.TB, p *figure.Picture) []byte {
 	return svg
 }
 
-// pictures draws all stages of a plan, the first load of the last two.
+// pictures draws all jobs of a plan, the first load of the last two.
 func (p *planned) pictures(t testing.TB) map[string]*figure.Picture {
 	t.Helper()
 	all := map[string]*figure.Picture{

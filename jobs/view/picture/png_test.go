@@ -108,7 +108,7 @@ const (
 )
 
 // The PNG and the SVG are one picture: librsvg draws the SVG as we draw the
-// PNG. All stages of a sign and of a tag, and what is special in the others.
+// PNG. All jobs of a sign and of a tag, and what is special in the others.
 func TestPNGIsTheSVG(t *testing.T) {
 	r := newRSVG(t)
 	eachPicture(t, func(name string, p *figure.Picture) {
