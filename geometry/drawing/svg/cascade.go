@@ -106,25 +106,33 @@ func (s *sheet) inlineStyle(b *budget.Budget, text string) (normal, urgent []dec
 // inline is a style attribute once read; files repeat the same text often.
 type inline struct{ normal, urgent []declaration }
 
+// cascade finds the style of elements: what is declared for each, by which
+// rules, and what that makes of its parent's.
+type cascade struct {
+	b       *budget.Budget
+	sheet   *sheet
+	inlines map[string]inline
+}
+
 // declarations calls set with all that is declared for e, the weakest first:
 // the order of CSS Cascading 4, section 6, with presentation attributes before
 // every rule (SVG 2, section 6.6).
-func (r *reader) declarations(e *element, set func(declaration)) {
+func (c *cascade) declarations(e *element, set func(declaration)) {
 	style := ""
 	for _, a := range e.attrs {
 		if a.name == "style" {
 			style = a.value
-		} else if p, known := r.sheet.properties[a.name]; known {
+		} else if p, known := c.sheet.properties[a.name]; known {
 			set(declaration{p, true, a.value})
 		}
 	}
-	rules := r.sheet.matching(e)
+	rules := c.sheet.matching(e)
 	slices.SortFunc(rules, func(a, b *rule) int {
 		return cmp.Or(cmp.Compare(a.weight, b.weight), cmp.Compare(a.order, b.order))
 	})
-	in := r.inline(style)
+	in := c.inline(style)
 	all := func(list []declaration) {
-		if !r.sheet.steps.Spend(len(list)) {
+		if !c.sheet.steps.Spend(len(list)) {
 			return
 		}
 		for _, d := range list {
@@ -141,14 +149,14 @@ func (r *reader) declarations(e *element, set func(declaration)) {
 	all(in.urgent)
 }
 
-func (r *reader) inline(style string) inline {
+func (c *cascade) inline(style string) inline {
 	if style == "" {
 		return inline{}
 	}
-	in, seen := r.inlines[style]
+	in, seen := c.inlines[style]
 	if !seen {
-		in.normal, in.urgent = r.sheet.inlineStyle(r.b, style)
-		r.inlines[style] = in
+		in.normal, in.urgent = c.sheet.inlineStyle(c.b, style)
+		c.inlines[style] = in
 	}
 	return in
 }

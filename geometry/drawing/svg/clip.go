@@ -16,9 +16,15 @@ type clipKey struct {
 	bounds  geometry.Box // of the clipped shape, where the units are its box
 }
 
-// clipTo adds the inside of regions to the clips in force.
-func (r *reader) clipTo(clips []int, e *element, regions []drawing.Region) []int {
-	return append(slices.Clip(clips), r.regions.Add(drawing.Clip{Regions: regions, Source: e.source()}))
+// clipStore keeps the clips of a drawing.
+type clipStore struct {
+	known   map[clipKey][]int // in regions
+	regions drawing.ClipSet
+}
+
+// add adds the inside of regions to the clips in force.
+func (s *clipStore) add(clips []int, e *element, regions []drawing.Region) []int {
+	return append(slices.Clip(clips), s.regions.Add(drawing.Clip{Regions: regions, Source: e.source()}))
 }
 
 // clipBy adds the clip path with the given id, used on e, and those that clip
@@ -28,8 +34,8 @@ func (r *reader) clipBy(id string, e *element, o *own, outline []geometry.Path, 
 	if c == nil || c.name != "clipPath" || at.open.holds(c) {
 		return at.clips // a reference to nothing is no clip: CSS Masking 1, section 5.1
 	}
-	if at.depth++; at.depth > r.opt.Limits.Depth {
-		r.stop(limitDepth, r.opt.Limits.Depth)
+	if at.depth++; at.depth > r.quota.limits.Depth {
+		r.quota.stop(limitDepth, r.quota.limits.Depth)
 		return at.clips
 	}
 	key := clipKey{element: c, ctm: at.ctm}
@@ -43,10 +49,10 @@ func (r *reader) clipBy(id string, e *element, o *own, outline []geometry.Path, 
 			return at.clips // there is nothing to clip
 		}
 	}
-	known, seen := r.clips[key]
+	known, seen := r.clips.known[key]
 	if !seen {
 		known = r.newClips(key, at)
-		r.clips[key] = known
+		r.clips.known[key] = known
 	}
 	return append(slices.Clip(at.clips), known...)
 }
@@ -56,7 +62,7 @@ func (r *reader) clipBy(id string, e *element, o *own, outline []geometry.Path, 
 func (r *reader) newClips(key clipKey, at spot) []int {
 	c, b := key.element, key.bounds
 	at.clips, at.open = nil, &opened{c, at.open}
-	in, o := r.styleOf(c, initial(), at.m)
+	in, o := r.cascade.styleOf(c, initial(), at.m)
 	at.style = in
 	if o.clipPath != "" { // a transform of c moves what c holds, not this clip
 		at.clips = r.clipBy(o.clipPath, c, &o, nil, at)
@@ -67,7 +73,7 @@ func (r *reader) newClips(key clipKey, at spot) []int {
 		at.m.view = viewport{1, 1, true}
 	}
 	regions, clips := r.clipRegions(c, at)
-	return r.clipTo(clips, c, regions)
+	return r.clips.add(clips, c, regions)
 }
 
 // clipRegions returns the insides of the children of a clip path, and the
@@ -79,7 +85,7 @@ func (r *reader) clipRegions(c *element, at spot) ([]drawing.Region, []int) {
 	clipped := false
 	for _, child := range c.children {
 		region, own, ok := r.clipChild(child, at)
-		if !ok || r.stopped {
+		if !ok || r.quota.stopped {
 			continue
 		}
 		regions = append(regions, region)
@@ -97,7 +103,7 @@ func (r *reader) clipRegions(c *element, at spot) ([]drawing.Region, []int) {
 // clipChild returns the inside of one child, which may stand elsewhere in the
 // file and be brought in by use, and the clips that cut it.
 func (r *reader) clipChild(e *element, at spot) (inside drawing.Region, clips []int, ok bool) {
-	in, o := r.styleOf(e, at.style, at.m)
+	in, o := r.cascade.styleOf(e, at.style, at.m)
 	at.style = in
 	if o.gone || in.hidden {
 		return drawing.Region{}, nil, false
@@ -111,18 +117,19 @@ func (r *reader) clipChild(e *element, at spot) (inside drawing.Region, clips []
 		if o.clipPath != "" {
 			at.clips = r.clipBy(o.clipPath, e, &o, nil, at)
 		}
-		at.ctm = geometry.Translate(r.coordinate(e, &o, pX, across, at), r.coordinate(e, &o, pY, along, at)).Then(at.ctm)
+		f := r.figure(e, &o, &at)
+		at.ctm = geometry.Translate(f.coordinate(pX, across), f.coordinate(pY, along)).Then(at.ctm)
 		id, _ := strings.CutPrefix(e.href(), "#")
 		if e = r.doc.byID[id]; e == nil || !isShape(e.name) {
 			return drawing.Region{}, nil, false
 		}
-		at.style, o = r.styleOf(e, at.style, at.m)
+		at.style, o = r.cascade.styleOf(e, at.style, at.m)
 	}
-	outline := r.outline(e, &o, at)
+	outline := r.figure(e, &o, &at).outline()
 	at.ctm = r.transform(e, &o, outline, at).Then(at.ctm)
 	if o.clipPath != "" {
 		at.clips = r.clipBy(o.clipPath, e, &o, outline, at)
 	}
-	paths := r.placed(outline, at.ctm.Then(r.flip))
+	paths := r.placed(outline, at.ctm.Then(r.canvas.flip))
 	return drawing.Region{Paths: paths, FillRule: at.style.clipRule}, at.clips, len(paths) > 0
 }

@@ -2,7 +2,6 @@ package svg
 
 import (
 	"slices"
-	"strings"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
@@ -10,21 +9,21 @@ import (
 
 // emit turns an outline into a shape of the drawing, or notes why it is none.
 func (r *reader) emit(e *element, o *own, outline []geometry.Path, at spot) {
-	if len(outline) == 0 || r.stopped {
+	if len(outline) == 0 || r.quota.stopped {
 		return
 	}
-	paths := r.placed(outline, at.ctm.Then(r.flip))
-	box := r.boundsOf(paths)
+	paths := r.placed(outline, at.ctm.Then(r.canvas.flip))
+	box := boundsOf(r.b, paths)
 	s := drawing.Shape{
 		Paths: paths, Layer: at.layer.name, Source: e.source(),
-		Mirrored: at.ctm.Det() < 0, Nested: r.nested(at.ctm),
+		Mirrored: at.ctm.Det() < 0, Nested: r.canvas.nested(at.ctm),
 	}
 	here := place(e, s.Layer, box)
 	if !finite(box) {
 		r.notes.Add(drawing.OutOfRange, e.name, place(e, s.Layer, drawing.Reach(paths, farthest)))
 		return
 	}
-	r.paint(&s, e, o, at)
+	r.painter.paint(&s, e, o, at)
 	if s.Stroke == nil && s.Fill != nil {
 		s.Fill, s.Paths = filled(s.Fill, s.Paths)
 	}
@@ -38,11 +37,11 @@ func (r *reader) emit(e *element, o *own, outline []geometry.Path, at spot) {
 		r.notes.Add(drawing.UnpaintedGeometry, hiddenName(e, at), here)
 	default:
 		r.remark(&s, at, here)
-		r.out.Shapes = append(r.out.Shapes, s)
+		r.canvas.out.Shapes = append(r.canvas.out.Shapes, s)
 		return
 	}
 	if r.opt.KeepHidden {
-		r.out.Shapes = append(r.out.Shapes, s)
+		r.canvas.out.Shapes = append(r.canvas.out.Shapes, s)
 	}
 }
 
@@ -53,116 +52,18 @@ func hiddenName(e *element, at spot) string {
 	return e.source().String()
 }
 
-// nested returns the scale of the places inside the file; rounding errors of
-// float64 count as none.
-func (r *reader) nested(ctm geometry.Affine) float64 {
-	k := ctm.MeanScale() / r.rootScale
-	const slack = 1e-9
-	if k > 1-slack && k < 1+slack {
-		return 1
-	}
-	return k
-}
-
 // placed maps paths into the drawing, up to the limit of segments.
 func (r *reader) placed(outline []geometry.Path, m geometry.Affine) []geometry.Path {
 	paths := make([]geometry.Path, 0, len(outline))
 	for _, p := range outline {
-		if r.segments += len(p.Segments); r.segments > r.opt.Limits.Segments {
-			r.stop(limitSegments, r.opt.Limits.Segments)
+		if r.quota.segments += len(p.Segments); r.quota.segments > r.quota.limits.Segments {
+			r.quota.stop(limitSegments, r.quota.limits.Segments)
 			break
 		}
 		r.b.Spend(1 + len(p.Segments))
 		paths = append(paths, p.Transform(m))
 	}
 	return paths
-}
-
-// paint fills in stroke and fill. Paint that cannot be seen is none.
-func (r *reader) paint(s *drawing.Shape, e *element, o *own, at spot) {
-	st := &at.style
-	width := at.m.px(st.strokeWidth, diagonal)
-	if !o.fixedStroke {
-		width *= at.ctm.MeanScale()
-	}
-	if at.clear {
-		return
-	}
-	if width > 0 {
-		s.Stroke = r.colour(st.stroke, st, st.strokeOpacity)
-	}
-	if e.name != "line" { // a line has no inside
-		s.Fill = r.colour(st.fill, st, st.fillOpacity)
-	}
-	if s.Stroke != nil {
-		s.StrokeWidth = width
-		s.Dashed = st.dashed
-	}
-	if s.Fill != nil {
-		s.FillRule = st.fillRule
-	}
-}
-
-// colour returns what a paint looks like, nil for nothing.
-func (r *reader) colour(p paint, st *inherited, opacity float64) *drawing.Colour {
-	c := p.colour
-	switch p.kind {
-	case paintNone:
-		return nil
-	case paintCurrent:
-		c = st.color
-	case paintServer:
-		if stop, found := r.firstStop(p.server); found {
-			c = stop
-		}
-	}
-	if c.alpha*opacity <= 0 {
-		return nil
-	}
-	return &drawing.Colour{R: c.R, G: c.G, B: c.B}
-}
-
-// firstStop returns the first colour of a gradient, which stands for all of
-// it, grey for a pattern, and false where there is no such paint.
-func (r *reader) firstStop(id string) (rgba, bool) {
-	c, known := r.stops[id]
-	if !known {
-		c = r.findStop(r.doc.byID[id])
-		r.stops[id] = c
-	}
-	return c, c.alpha > 0
-}
-
-func (r *reader) findStop(e *element) rgba {
-	const chain = 8 // gradients may take their stops from another
-	if e == nil || !paints(e.name) {
-		return rgba{}
-	}
-	for range chain {
-		for _, c := range e.children {
-			r.b.Step()
-			if c.name == "stop" {
-				_, o := r.styleOf(c, initial(), measure{unknown: &r.unknown})
-				if o.stop.kind == paintColour && o.stop.colour.alpha > 0 {
-					return o.stop.colour
-				}
-			}
-		}
-		id, local := strings.CutPrefix(e.href(), "#")
-		if e = r.doc.byID[id]; !local || e == nil {
-			break
-		}
-	}
-	return rgba{drawing.Colour{R: 128, G: 128, B: 128}, 1}
-}
-
-// paints reports whether elements of that name paint others: gradients and the like.
-func paints(name string) bool {
-	switch name {
-	case "linearGradient", "radialGradient", "pattern", "meshgradient", "hatch", "solidcolor":
-		return true
-	}
-	return false
 }
 
 // remark notes what a knife cannot follow about a visible shape, and cuts off
@@ -185,7 +86,7 @@ func (r *reader) remark(s *drawing.Shape, at spot, here *drawing.Place) {
 		r.notes.Add(drawing.MarkerIgnored, s.Source.String(), here)
 	}
 	r.b.Spend(len(at.clips))
-	if s.Clips = r.regions.Cutting(at.clips, here.Box); len(s.Clips) > 0 {
+	if s.Clips = r.clips.regions.Cutting(at.clips, here.Box); len(s.Clips) > 0 {
 		r.notes.Add(drawing.ClipPathUsed, s.Source.String(), here)
 	}
 }

@@ -15,7 +15,7 @@ type label struct {
 // label takes the name of a group for the layer of what is in it. A label
 // that the group carries in some program's namespace counts more than an id;
 // of two alike the nearer counts. Ids inside references name no layer.
-func (r *reader) label(e *element, at *spot) {
+func (c *canvas) label(e *element, at *spot) {
 	own := label{}
 	for _, name := range []string{"label", "data-name"} {
 		if v := e.get(name); v != "" {
@@ -34,7 +34,7 @@ func (r *reader) label(e *element, at *spot) {
 	}
 	at.layer = own
 	if own.rank > 1 {
-		r.layer(own.name, e, at.gone)
+		c.layer(own.name, e, at.gone)
 	}
 }
 
@@ -50,14 +50,14 @@ func madeUp(id string) bool {
 	return strings.Trim(rest, "-_0123456789") == ""
 }
 
-func (r *reader) layer(name string, e *element, off bool) {
-	i, known := r.layers[name]
+func (c *canvas) layer(name string, e *element, off bool) {
+	i, known := c.layers[name]
 	if !known {
-		i = len(r.out.Layers)
-		r.layers[name] = i
-		r.out.Layers = append(r.out.Layers, drawing.Layer{Name: name, Off: off})
+		i = len(c.out.Layers)
+		c.layers[name] = i
+		c.out.Layers = append(c.out.Layers, drawing.Layer{Name: name, Off: off})
 	}
-	l := &r.out.Layers[i]
+	l := &c.out.Layers[i]
 	l.Off = l.Off && off
 	l.Locked = l.Locked || e.get("insensitive") == "true"
 }

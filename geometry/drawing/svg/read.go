@@ -17,26 +17,18 @@ const farthest = 1e6 * 96 / 25.4
 
 // reader turns the tree of one file into a drawing.
 type reader struct {
-	b       *budget.Budget
-	opt     Options
-	doc     *document
-	sheet   *sheet
-	inlines map[string]inline
-	notes   *drawing.Notes
-	out     *drawing.Drawing
+	b     *budget.Budget
+	opt   Options
+	doc   *document
+	notes *drawing.Notes
 
-	flip      geometry.Affine   // pixels with y down to pixels with y up
-	rootScale float64           // pixels in a user unit of the outermost svg
-	unknown   bool              // a percentage had no viewport
-	layers    map[string]int    // place in out.Layers
-	clips     map[clipKey][]int // in regions
-	regions   drawing.ClipSet
-	boxes     map[*element]geometry.Box // of what groups hold
-
-	uses, repeats, segments int
-	stops                   map[string]rgba // first colours of gradients; transparent where there is none
-	stopped                 bool            // a limit was reached
-	over                    *limitError     // which
+	cascade *cascade
+	painter painter
+	quota   quota
+	canvas  canvas
+	clips   clipStore
+	boxes   map[*element]geometry.Box // of what groups hold
+	unknown bool                      // a percentage had no viewport
 }
 
 // Read reads one drawing, packed with gzip or not. A file that cannot be read
@@ -65,15 +57,22 @@ func read(b *budget.Budget, r io.Reader, opt Options) (*drawing.Drawing, error) 
 	case err != nil:
 		return nil, err
 	default:
-		rd := &reader{
-			b: b, opt: opt, doc: doc, notes: notes, out: out, inlines: map[string]inline{},
-			sheet:  newSheet(b, doc.sheets, opt.Limits.StyleSteps, notes),
-			layers: map[string]int{}, clips: map[clipKey][]int{}, stops: map[string]rgba{}, boxes: map[*element]geometry.Box{},
-		}
-		rd.run()
+		newReader(b, opt, doc, notes, out).run()
 	}
 	out.Notes = notes.All()
 	return out, nil
+}
+
+func newReader(b *budget.Budget, opt Options, doc *document, notes *drawing.Notes, out *drawing.Drawing) *reader {
+	styles := &cascade{b: b, sheet: newSheet(b, doc.sheets, opt.Limits.StyleSteps, notes), inlines: map[string]inline{}}
+	return &reader{
+		b: b, opt: opt, doc: doc, notes: notes, cascade: styles,
+		painter: painter{b: b, doc: doc, cascade: styles, stops: map[string]rgba{}},
+		quota:   quota{b: b, limits: opt.Limits, notes: notes},
+		canvas:  canvas{out: out, layers: map[string]int{}},
+		clips:   clipStore{known: map[clipKey][]int{}},
+		boxes:   map[*element]geometry.Box{},
+	}
 }
 
 // load turns the bytes of a file into a tree.
@@ -93,14 +92,15 @@ func load(b *budget.Budget, r io.Reader, limits Limits, notes *drawing.Notes) (*
 }
 
 func (r *reader) run() {
-	r.out.Version = r.doc.root.get("version")
-	r.out.Kinds = r.doc.kinds
+	out := r.canvas.out
+	out.Version = r.doc.root.get("version")
+	out.Kinds = r.doc.kinds
 	r.drawRoot()
-	r.out.Clips = r.regions.Clips()
-	if r.sheet.steps.Over() {
-		r.notes.Limit(limitStyleSteps, r.opt.Limits.StyleSteps)
+	out.Clips = r.clips.regions.Clips()
+	if r.cascade.sheet.steps.Over() {
+		r.notes.Limit(limitStyleSteps, r.quota.limits.StyleSteps)
 	}
-	if r.unknown {
+	if r.unknown || r.painter.unknown {
 		r.notes.Add(drawing.PercentUnresolved, "", nil)
 	}
 	for _, kind := range []string{"animate", "animateMotion", "animateTransform", "set", "script"} {
@@ -108,18 +108,12 @@ func (r *reader) run() {
 			r.notes.Add(drawing.MotionIgnored, kind, nil)
 		}
 	}
-	if c := r.notes.Of(drawing.RasterImage); c != nil && len(r.out.Shapes) == 0 {
+	if c := r.notes.Of(drawing.RasterImage); c != nil && len(out.Shapes) == 0 {
 		c.Weight = drawing.Blocks // there is nothing else to cut
 	}
-	if len(r.out.Shapes) == 0 {
+	if len(out.Shapes) == 0 {
 		r.notes.Add(drawing.EmptyDrawing, "", nil)
 	}
-}
-
-// stop ends the reading at a limit.
-func (r *reader) stop(limit string, allowed int) {
-	r.notes.Limit(limit, allowed)
-	r.stopped, r.over = true, &limitError{limit, allowed}
 }
 
 // finite reports whether all of b lies within the farthest coordinate.

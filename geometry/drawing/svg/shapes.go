@@ -10,39 +10,39 @@ import (
 
 // outline returns the paths of a shape in its own user units, nothing for any
 // other element.
-func (r *reader) outline(e *element, o *own, at spot) []geometry.Path {
-	switch e.name {
+func (f *figure) outline() []geometry.Path {
+	switch f.e.name {
 	case "path":
-		return r.pathOutline(e, o, at)
+		return f.pathOutline()
 	case "rect":
-		return r.rectOutline(e, o, at)
+		return f.rectOutline()
 	case "circle":
-		radius := r.coordinate(e, o, pR, diagonal, at)
-		return r.ellipse(e, o, radius, radius, at)
+		radius := f.coordinate(pR, diagonal)
+		return f.ellipse(radius, radius)
 	case "ellipse":
-		rx, okX := r.optional(e, o, pRx, across, at)
-		ry, okY := r.optional(e, o, pRy, along, at)
+		rx, okX := f.optional(pRx, across)
+		ry, okY := f.optional(pRy, along)
 		rx, ry = autoRadii(rx, okX, ry, okY)
-		return r.ellipse(e, o, rx, ry, at)
+		return f.ellipse(rx, ry)
 	case "line":
-		return r.lineOutline(e, at)
+		return f.lineOutline()
 	case "polyline", "polygon":
-		return r.polyOutline(e, at)
+		return f.polyOutline()
 	}
 	return nil
 }
 
-func (r *reader) pathOutline(e *element, o *own, at spot) []geometry.Path {
-	data := o.value(pD)
+func (f *figure) pathOutline() []geometry.Path {
+	data := f.o.value(pD)
 	if data == "none" {
 		return nil
 	}
 	if inner, css := cssPath(data); css {
 		data = inner
 	}
-	paths, err := geometry.ParsePathDataUpTo(r.b, data, r.opt.Limits.Segments-r.segments+1)
+	paths, err := geometry.ParsePathDataUpTo(f.b, data, f.most)
 	if err != nil {
-		r.notes.Add(drawing.PathDataBroken, err.Error(), place(e, at.layer.name, r.shown(paths, at)))
+		f.notes.Add(drawing.PathDataBroken, err.Error(), place(f.e, f.at.layer.name, f.shown(paths)))
 	}
 	return paths
 }
@@ -57,25 +57,25 @@ func cssPath(value string) (data string, ok bool) {
 }
 
 // shown returns where paths in user units lie in the drawing.
-func (r *reader) shown(paths []geometry.Path, at spot) geometry.Box {
+func (f *figure) shown(paths []geometry.Path) geometry.Box {
 	b := geometry.EmptyBox()
 	for _, p := range paths {
-		r.b.Spend(1 + len(p.Segments))
-		b = b.Union(p.Bounds().Path().Transform(at.ctm.Then(r.flip)).Bounds())
+		f.b.Spend(1 + len(p.Segments))
+		b = b.Union(p.Bounds().Path().Transform(f.at.ctm.Then(f.flip)).Bounds())
 	}
 	return b
 }
 
 // rectOutline draws a rectangle from its top left corner along the top, as
 // SVG 2, section 10.2, has it.
-func (r *reader) rectOutline(e *element, o *own, at spot) []geometry.Path {
-	x, y := r.coordinate(e, o, pX, across, at), r.coordinate(e, o, pY, along, at)
-	w, h := r.coordinate(e, o, pWidth, across, at), r.coordinate(e, o, pHeight, along, at)
+func (f *figure) rectOutline() []geometry.Path {
+	x, y := f.coordinate(pX, across), f.coordinate(pY, along)
+	w, h := f.coordinate(pWidth, across), f.coordinate(pHeight, along)
 	if !(w > 0 && h > 0) {
 		return nil
 	}
-	rx, okX := r.optional(e, o, pRx, across, at)
-	ry, okY := r.optional(e, o, pRy, along, at)
+	rx, okX := f.optional(pRx, across)
+	ry, okY := f.optional(pRy, along)
 	rx, ry = autoRadii(rx, okX, ry, okY)
 	rx, ry = math.Min(rx, w/2), math.Min(ry, h/2)
 	if !(rx > 0 && ry > 0) {
@@ -111,11 +111,11 @@ func autoRadii(rx float64, okX bool, ry float64, okY bool) (float64, float64) {
 	return rx, ry
 }
 
-func (r *reader) ellipse(e *element, o *own, rx, ry float64, at spot) []geometry.Path {
+func (f *figure) ellipse(rx, ry float64) []geometry.Path {
 	if !(rx > 0 && ry > 0) {
 		return nil
 	}
-	c := geometry.Pt(r.coordinate(e, o, pCx, across, at), r.coordinate(e, o, pCy, along, at))
+	c := geometry.Pt(f.coordinate(pCx, across), f.coordinate(pCy, along))
 	if rx == ry {
 		return []geometry.Path{geometry.Circle(c, rx)}
 	}
@@ -125,14 +125,14 @@ func (r *reader) ellipse(e *element, o *own, rx, ry float64, at spot) []geometry
 	return []geometry.Path{p}
 }
 
-func (r *reader) lineOutline(e *element, at spot) []geometry.Path {
+func (f *figure) lineOutline() []geometry.Path {
 	side := func(name string, a axis) float64 {
-		text := e.get(name)
+		text := f.e.get(name)
 		l, ok := parseLength(text)
 		if !ok && text != "" {
-			r.notes.Add(drawing.ValueUnreadable, text, place(e, at.layer.name, geometry.EmptyBox()))
+			f.notes.Add(drawing.ValueUnreadable, text, place(f.e, f.at.layer.name, geometry.EmptyBox()))
 		}
-		return at.m.px(l, a)
+		return f.at.m.px(l, a)
 	}
 	from := geometry.Pt(side("x1", across), side("y1", along))
 	to := geometry.Pt(side("x2", across), side("y2", along))
@@ -141,19 +141,19 @@ func (r *reader) lineOutline(e *element, at spot) []geometry.Path {
 
 // polyOutline draws the points up to the first that cannot be read; an odd
 // number at the end is dropped.
-func (r *reader) polyOutline(e *element, at spot) []geometry.Path {
-	v, whole := numbers(r.b, e.get("points"))
+func (f *figure) polyOutline() []geometry.Path {
+	v, whole := numbers(f.b, f.e.get("points"))
 	var pts []geometry.Point
 	for i := 0; i+1 < len(v); i += 2 {
 		pts = append(pts, geometry.Pt(v[i], v[i+1]))
 	}
 	if !whole || len(v)%2 == 1 {
-		r.notes.Add(drawing.PathDataBroken, e.name+" points", place(e, at.layer.name, r.shown([]geometry.Path{geometry.Polyline(pts...)}, at)))
+		f.notes.Add(drawing.PathDataBroken, f.e.name+" points", place(f.e, f.at.layer.name, f.shown([]geometry.Path{geometry.Polyline(pts...)})))
 	}
 	if len(pts) < 2 {
 		return nil
 	}
-	if e.name == "polygon" {
+	if f.e.name == "polygon" {
 		return []geometry.Path{geometry.Polygon(pts...)}
 	}
 	return []geometry.Path{geometry.Polyline(pts...)}

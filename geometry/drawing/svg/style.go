@@ -63,10 +63,10 @@ func initial() inherited {
 }
 
 // styleOf computes the style of e under its parent's.
-func (r *reader) styleOf(e *element, parent inherited, m measure) (inherited, own) {
+func (c *cascade) styleOf(e *element, parent inherited, m measure) (inherited, own) {
 	in := parent
 	o := own{opacity: 1}
-	r.declarations(e, func(d declaration) {
+	c.declarations(e, func(d declaration) {
 		switch {
 		case d.property >= pX:
 			o.geometry[d.property-pX] = d.value

@@ -1,7 +1,6 @@
 package svg
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -73,54 +72,22 @@ func viewBox(b *budget.Budget, e *element) (geometry.Box, bool) {
 func (r *reader) drawRoot() {
 	root := r.doc.root
 	at := spot{ctm: geometry.Identity, style: initial(), m: measure{rootFont: 16, font: 16, unknown: &r.unknown}}
-	in, o := r.styleOf(root, at.style, at.m)
+	in, o := r.cascade.styleOf(root, at.style, at.m)
 	at.style = in
 	at.m.font, at.m.rootFont = in.font, in.font
 	box, boxed := viewBox(r.b, root)
-	w, h, known := r.rootSize(&o, box, boxed, at.m)
+	w, h, known := r.canvas.rootSize(&o, box, boxed, at.m)
 	at.m.view = viewport{w, h, known}
 	at.m.root = at.m.view
 	if boxed {
 		at.ctm = parseFit(root.get("preserveAspectRatio")).into(box, w, h)
 		at.m.view = viewport{box.Width(), box.Height(), true}
 	}
-	r.rootScale = at.ctm.MeanScale()
-	if r.rootScale != 1 {
-		r.out.Unit.PerNumber = r.rootScale
+	r.canvas.rootScale = at.ctm.MeanScale()
+	if r.canvas.rootScale != 1 {
+		r.canvas.out.Unit.PerNumber = r.canvas.rootScale
 	}
 	r.enterRoot(root, &o, at)
-}
-
-// rootSize settles the size of the outermost viewport in pixels and with it
-// the page and the line that y is turned about. A side that is missing follows
-// from the view box; where there is none either, percentages take the 300 by
-// 150 of CSS 2.2, section 10.3.2, and known is false.
-func (r *reader) rootSize(o *own, box geometry.Box, boxed bool, m measure) (w, h float64, known bool) {
-	w, okW := r.rootSide(o, pWidth, m)
-	h, okH := r.rootSide(o, pHeight, m)
-	if boxed {
-		switch {
-		case okW && !okH:
-			h = w * box.Height() / box.Width()
-		case okH && !okW:
-			w = h * box.Width() / box.Height()
-		case !okW && !okH:
-			w, h = box.Width(), box.Height()
-		}
-		okW, okH = true, true
-	}
-	r.flip = geometry.Affine{A: 1, D: -1, F: h}
-	if okW && okH {
-		r.out.Page = &geometry.Box{Max: geometry.Pt(w, h)}
-		return w, h, true
-	}
-	if !okW {
-		w = 300
-	}
-	if !okH {
-		h = 150
-	}
-	return w, h, false
 }
 
 func (r *reader) enterRoot(root *element, o *own, at spot) {
@@ -131,25 +98,6 @@ func (r *reader) enterRoot(root *element, o *own, at spot) {
 	at.clear = o.opacity == 0
 	at.open = &opened{element: root}
 	r.children(root, at)
-}
-
-// rootSide returns the width or height of the file in pixels and notes what
-// the file says of its unit. Percentages of nothing count as missing.
-func (r *reader) rootSide(o *own, p property, m measure) (float64, bool) {
-	text := strings.TrimSpace(o.value(p))
-	name := map[property]string{pWidth: "width", pHeight: "height"}[p]
-	l, ok := parseLength(text)
-	if !ok || l.unit == "%" || strings.HasPrefix(l.unit, "v") || !(l.value > 0) {
-		if r.out.Unit.Source == "" {
-			r.out.Unit.Source = "no " + name
-		}
-		return 0, false
-	}
-	if u := &r.out.Unit; !u.Declared && (u.Source == "" || l.physical()) {
-		u.Source = fmt.Sprintf("%s=%q", name, text)
-	}
-	r.out.Unit.Declared = r.out.Unit.Declared || l.physical()
-	return m.px(l, across), true
 }
 
 // window sets up the viewport of an svg or symbol element inside the file.
@@ -167,7 +115,8 @@ func (r *reader) window(e *element, o *own, size *own, at spot) (spot, bool) {
 	}
 	w, h := side(pWidth, across), side(pHeight, along)
 	if e.name == "svg" {
-		x, y := r.coordinate(e, o, pX, across, at), r.coordinate(e, o, pY, along, at)
+		f := r.figure(e, o, &at)
+		x, y := f.coordinate(pX, across), f.coordinate(pY, along)
 		at.ctm = geometry.Translate(x, y).Then(at.ctm)
 	}
 	if !(w > 0 && h > 0) {
@@ -175,7 +124,7 @@ func (r *reader) window(e *element, o *own, size *own, at spot) (spot, bool) {
 	}
 	if o.overflow != "visible" && o.overflow != "auto" {
 		frame := geometry.Box{Max: geometry.Pt(w, h)}.Path()
-		at.clips = r.clipTo(at.clips, e, []drawing.Region{{Paths: []geometry.Path{frame.Transform(at.ctm.Then(r.flip))}, FillRule: drawing.NonZero}})
+		at.clips = r.clips.add(at.clips, e, []drawing.Region{{Paths: []geometry.Path{frame.Transform(at.ctm.Then(r.canvas.flip))}, FillRule: drawing.NonZero}})
 	}
 	at.m.view = viewport{w, h, true}
 	if box, ok := viewBox(r.b, e); ok {
@@ -183,25 +132,4 @@ func (r *reader) window(e *element, o *own, size *own, at spot) (spot, bool) {
 		at.m.view = viewport{box.Width(), box.Height(), true}
 	}
 	return at, true
-}
-
-// coordinate returns a geometry property in user units, 0 where it is not set.
-func (r *reader) coordinate(e *element, o *own, p property, a axis, at spot) float64 {
-	v, _ := r.optional(e, o, p, a, at)
-	return v
-}
-
-// optional returns a geometry property in user units and whether it is set.
-// A value that cannot be read is noted and counts as not set.
-func (r *reader) optional(e *element, o *own, p property, a axis, at spot) (float64, bool) {
-	text := strings.TrimSpace(o.value(p))
-	if text == "" || text == "auto" {
-		return 0, false
-	}
-	l, ok := parseLength(text)
-	if !ok {
-		r.notes.Add(drawing.ValueUnreadable, text, place(e, at.layer.name, geometry.EmptyBox()))
-		return 0, false
-	}
-	return at.m.px(l, a), true
 }

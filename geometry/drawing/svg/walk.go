@@ -13,7 +13,7 @@ type spot struct {
 	style  inherited
 	m      measure
 	layer  label
-	clips  []int // in reader.regions
+	clips  []int // in clipStore.regions
 	depth  int
 	open   *opened
 	gone   bool // display: none, here or above
@@ -41,7 +41,7 @@ func (o *opened) holds(e *element) bool {
 
 func (r *reader) children(e *element, at spot) {
 	for _, c := range e.children {
-		if r.stopped {
+		if r.quota.stopped {
 			return
 		}
 		r.draw(c, nil, at)
@@ -51,17 +51,17 @@ func (r *reader) children(e *element, at spot) {
 // draw draws one element; size is the style of the use element that brought
 // it in, nil for an element in its own place.
 func (r *reader) draw(e *element, size *own, at spot) {
-	if notDrawn(e.name) || e.name == "symbol" && size == nil || !r.applies(e) || !r.spend(e, &at) {
+	if notDrawn(e.name) || e.name == "symbol" && size == nil || !r.applies(e) || !r.quota.spend(e, &at) {
 		return
 	}
-	in, o := r.styleOf(e, at.style, at.m)
+	in, o := r.cascade.styleOf(e, at.style, at.m)
 	at.style, at.m.font = in, in.font
 	at.gone = at.gone || o.gone
 	at.clear = at.clear || o.opacity == 0
 	at.masked = at.masked || o.mask
 	at.shaded = at.shaded || o.filter
 	at.open = &opened{e, at.open}
-	outline := r.outline(e, &o, at)
+	outline := r.figure(e, &o, &at).outline()
 	at.ctm = r.transform(e, &o, outline, at).Then(at.ctm)
 	if o.clipShape {
 		r.notes.Add(drawing.ValueUnreadable, "clip-path", place(e, at.layer.name, geometry.EmptyBox()))
@@ -75,12 +75,12 @@ func (r *reader) draw(e *element, size *own, at spot) {
 	case e.name == "use":
 		r.use(e, &o, at)
 	case e.name == "svg" || e.name == "symbol":
-		r.label(e, &at)
+		r.canvas.label(e, &at)
 		if inside, shown := r.window(e, &o, size, at); shown {
 			r.children(e, inside)
 		}
 	case e.name == "g" || e.name == "a":
-		r.label(e, &at)
+		r.canvas.label(e, &at)
 		r.children(e, at)
 	case e.name == "switch":
 		r.choose(e, at)
@@ -109,27 +109,6 @@ func isShape(name string) bool {
 		return true
 	}
 	return false
-}
-
-// spend counts one level and, inside a reference, one drawn element and the
-// attributes that are read again.
-func (r *reader) spend(e *element, at *spot) bool {
-	r.b.Step()
-	if at.depth++; at.depth > r.opt.Limits.Depth {
-		r.stop(limitDepth, r.opt.Limits.Depth)
-		return false
-	}
-	if at.used {
-		if r.uses++; r.uses > r.opt.Limits.Uses {
-			r.stop(limitUses, r.opt.Limits.Uses)
-			return false
-		}
-		if r.repeats += e.size; r.repeats > r.opt.Limits.Repeats {
-			r.stop(limitRepeats, r.opt.Limits.Repeats)
-			return false
-		}
-	}
-	return true
 }
 
 // applies evaluates the conditional attributes of e: SVG 2, Conditional
@@ -169,8 +148,9 @@ func (r *reader) use(e *element, o *own, at spot) {
 	if at.gone {
 		return
 	}
-	x, y := r.coordinate(e, o, pX, across, at), r.coordinate(e, o, pY, along, at)
-	here := place(e, at.layer.name, geometry.BoxAround(at.ctm.Then(r.flip).Apply(geometry.Pt(x, y))))
+	f := r.figure(e, o, &at)
+	x, y := f.coordinate(pX, across), f.coordinate(pY, along)
+	here := place(e, at.layer.name, geometry.BoxAround(at.ctm.Then(r.canvas.flip).Apply(geometry.Pt(x, y))))
 	switch {
 	case ref == "" || local && target == nil:
 		r.notes.Add(drawing.MissingReference, ref, here)
@@ -216,26 +196,18 @@ func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot)
 	return about(f, origin)
 }
 
-func (r *reader) boundsOf(paths []geometry.Path) geometry.Box {
-	box := geometry.EmptyBox()
-	for _, p := range paths {
-		r.b.Spend(1 + len(p.Segments))
-		box = box.Union(p.Bounds())
-	}
-	return box
-}
-
 // flag notes what is drawn but has no outline to cut.
 func (r *reader) flag(e *element, o *own, at spot) {
 	if at.gone || at.clear || at.style.hidden {
 		return
 	}
-	x, y := r.coordinate(e, o, pX, across, at), r.coordinate(e, o, pY, along, at)
+	f := r.figure(e, o, &at)
+	x, y := f.coordinate(pX, across), f.coordinate(pY, along)
 	box := geometry.BoxAround(geometry.Pt(x, y))
 	if e.name != "text" {
-		box = box.Include(geometry.Pt(x+r.coordinate(e, o, pWidth, across, at), y+r.coordinate(e, o, pHeight, along, at)))
+		box = box.Include(geometry.Pt(x+f.coordinate(pWidth, across), y+f.coordinate(pHeight, along)))
 	}
-	box = box.Path().Transform(at.ctm.Then(r.flip)).Bounds()
+	box = box.Path().Transform(at.ctm.Then(r.canvas.flip)).Bounds()
 	code := drawing.UnknownElement
 	switch e.name {
 	case "text":
