@@ -58,8 +58,11 @@ type scope struct {
 	scale     float64
 }
 
+// inserting puts the contents of blocks where they are inserted.
+type inserting struct{ *reader }
+
 // insert places the block that e names, once for each cell of its array.
-func (r *reader) insert(e *entity, c *scope) {
+func (r inserting) insert(e *entity, c *scope) {
 	b := r.blocks[e.block]
 	switch {
 	case b == nil && !c.placed && !r.finishedReading():
@@ -120,9 +123,9 @@ func (e *entity) scales() [3]float64 {
 // base point lies at the origin, scaled, turned about the extrusion and moved
 // to the insertion point (section "INSERT"). The shift of array cells comes
 // between turning and scaling.
-func (r *reader) insertScope(e *entity, b *block, c *scope) *scope {
+func (r inserting) insertScope(e *entity, b *block, c *scope) *scope {
 	inner := &scope{
-		placed: true, layer: r.effective(e, c), paint: r.paintOf(e, c), depth: c.depth + 1,
+		placed: true, layer: placing{r.reader}.effective(e, c), paint: placing{r.reader}.paintOf(e, c), depth: c.depth + 1,
 	}
 	object := c.placement.turned(e.normal)
 	sin, cos := math.Sincos(e.angle[0] * math.Pi / 180)
@@ -140,7 +143,7 @@ func (r *reader) insertScope(e *entity, b *block, c *scope) *scope {
 }
 
 // array places the block in every cell of the insert's array.
-func (r *reader) array(e *entity, b *block, inner *scope) {
+func (r inserting) array(e *entity, b *block, inner *scope) {
 	columns, rows := max(e.whole[0], 1), max(e.whole[1], 1)
 	object := inner.placement
 	s := e.scales()
@@ -153,7 +156,7 @@ func (r *reader) array(e *entity, b *block, inner *scope) {
 				if !r.spend(&r.expanded, 1, "block copies", r.opt.Limits.Expansions) {
 					return
 				}
-				r.place(part, &cell)
+				placing{r.reader}.place(part, &cell)
 			}
 		}
 	}
@@ -161,7 +164,7 @@ func (r *reader) array(e *entity, b *block, inner *scope) {
 
 // noteScale lists an insert that is not at true size. Whether it has to be
 // asked about is for the job that knows the scale of the rest.
-func (r *reader) noteScale(e *entity, b *block, s [3]float64, c *scope) {
+func (r inserting) noteScale(e *entity, b *block, s [3]float64, c *scope) {
 	name := fmt.Sprintf("%s × %.6g", b.name, s[0])
 	if s[1] != s[0] {
 		name += fmt.Sprintf(" / %.6g", s[1])
@@ -170,10 +173,10 @@ func (r *reader) noteScale(e *entity, b *block, s [3]float64, c *scope) {
 }
 
 // placeLate places the inserts whose blocks had not been defined yet.
-func (r *reader) placeLate() {
+func (r inserting) placeLate() {
 	late := r.late
 	r.late, r.record = nil, doneRecord
 	for _, e := range late {
-		r.place(e, &scope{layer: e.layer, placement: unplaced(), scale: 1})
+		placing{r.reader}.place(e, &scope{layer: e.layer, placement: unplaced(), scale: 1})
 	}
 }

@@ -7,8 +7,11 @@ import (
 	"knifedesk/geometry/drawing"
 )
 
+// entityReader puts the values of entities together.
+type entityReader struct{ *reader }
+
 // startEntity begins the entity that t names.
-func (r *reader) startEntity(t *tag) {
+func (r entityReader) startEntity(t *tag) {
 	k := r.countKind(t.raw)
 	if r.poly {
 		if k.kind == vertexKind {
@@ -27,7 +30,7 @@ func (r *reader) startEntity(t *tag) {
 
 // feedEntity gives a group to an entity. Groups of 1000 and more belong to
 // other programs, as do those within the braces of group 102.
-func (r *reader) feedEntity(e *entity, t *tag) {
+func (r entityReader) feedEntity(e *entity, t *tag) {
 	code := t.code
 	switch {
 	case e.over || code >= 1000:
@@ -51,7 +54,7 @@ func (r *reader) feedEntity(e *entity, t *tag) {
 	}
 }
 
-func (r *reader) feedNumber(e *entity, t *tag) {
+func (r entityReader) feedNumber(e *entity, t *tag) {
 	v, how := t.float()
 	switch how {
 	case comma:
@@ -70,7 +73,7 @@ func (e *entity) spoil(line int) {
 	}
 }
 
-func (r *reader) feedName(e *entity, t *tag) {
+func (r entityReader) feedName(e *entity, t *tag) {
 	switch t.code {
 	case 8:
 		e.layer = r.layerNamed(t.raw)
@@ -96,7 +99,7 @@ func (r *reader) feedName(e *entity, t *tag) {
 }
 
 // endEntity places the entity that was read, or keeps it in its block.
-func (r *reader) endEntity(whole bool) {
+func (r entityReader) endEntity(whole bool) {
 	e := &r.e
 	if e.layer == nil {
 		e.layer = r.layerNamed([]byte("0"))
@@ -113,7 +116,7 @@ func (r *reader) endEntity(whole bool) {
 	}
 }
 
-func (r *reader) dropBad(e *entity) {
+func (r entityReader) dropBad(e *entity) {
 	f := r.count(drawing.BadNumber, e.name)
 	if !f.Wants() {
 		return
@@ -125,7 +128,7 @@ func (r *reader) dropBad(e *entity) {
 	f.At(p)
 }
 
-func (r *reader) endVertex(whole bool) {
+func (r entityReader) endVertex(whole bool) {
 	c := &r.corner
 	switch {
 	case c.bad:
@@ -140,7 +143,7 @@ func (r *reader) endVertex(whole bool) {
 }
 
 // endPolyline finishes the POLYLINE whose vertices have ended.
-func (r *reader) endPolyline() {
+func (r entityReader) endPolyline() {
 	r.poly = false
 	if r.e.bad {
 		r.dropBad(&r.e)
@@ -150,7 +153,7 @@ func (r *reader) endPolyline() {
 }
 
 // dropPolyline gives up a POLYLINE whose end is lost.
-func (r *reader) dropPolyline() {
+func (r entityReader) dropPolyline() {
 	r.poly = false
 	r.note(drawing.EntityBroken, r.e.name, &r.e, r.e.box())
 }
@@ -170,7 +173,7 @@ func (r *reader) keep(e *entity) {
 		}
 		return
 	}
-	r.place(e, &scope{layer: e.layer, placement: unplaced(), scale: 1})
+	placing{r}.place(e, &scope{layer: e.layer, placement: unplaced(), scale: 1})
 }
 
 // spend adds n to what was used up and reports whether the limit allows it.

@@ -4,8 +4,11 @@ import (
 	"knifedesk/geometry/drawing"
 )
 
+// finishing makes the drawing of what was read.
+type finishing struct{ *reader }
+
 // drawing returns what was read.
-func (r *reader) drawing() *drawing.Drawing {
+func (r finishing) drawing() *drawing.Drawing {
 	d := &drawing.Drawing{
 		Format: "dxf", Version: r.header.version, Unit: r.header.unit(),
 		Kinds: map[string]int{},
@@ -32,7 +35,7 @@ func (r *reader) drawing() *drawing.Drawing {
 }
 
 // collect joins the shapes and gives them their paint.
-func (r *reader) collect(unit drawing.Unit) []drawing.Shape {
+func (r finishing) collect(unit drawing.Unit) []drawing.Shape {
 	n := 0
 	for _, piece := range r.shapes.shapes {
 		n += len(piece)
@@ -55,7 +58,7 @@ func (r *reader) collect(unit drawing.Unit) []drawing.Shape {
 	return all
 }
 
-func (r *reader) noteDashes(s *drawing.Shape) {
+func (r finishing) noteDashes(s *drawing.Shape) {
 	if !s.Dashed {
 		return
 	}

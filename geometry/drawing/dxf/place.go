@@ -10,15 +10,18 @@ import (
 // attributeHidden is the flag of an ATTRIB that does not show.
 const attributeHidden = 1
 
+// placing puts entities that are complete into the drawing.
+type placing struct{ *reader }
+
 // place draws e as c puts it, or lists it.
-func (r *reader) place(e *entity, c *scope) {
+func (r placing) place(e *entity, c *scope) {
 	r.b.Spend(1 + len(e.vertices) + len(e.fits) + len(e.knots))
 	if r.hidden(e, c) {
 		return
 	}
 	switch e.kind {
 	case insertKind:
-		r.insert(e, c)
+		inserting{r.reader}.insert(e, c)
 	case lineKind, arcKind, circleKind, ellipseKind, lwPolylineKind, polylineKind, splineKind:
 		r.draw(e, c)
 	case quietKind, vertexKind:
@@ -67,7 +70,7 @@ func (e *entity) boxIn(c *scope) geometry.Box {
 // hidden reports whether e is left out for where it lies, and lists it. An
 // insert on a frozen layer hides all of its block; on one that is off only
 // what lies on such a layer itself.
-func (r *reader) hidden(e *entity, c *scope) bool {
+func (r placing) hidden(e *entity, c *scope) bool {
 	l := r.effective(e, c)
 	name := l.name
 	switch {
@@ -90,7 +93,7 @@ func (r *reader) hidden(e *entity, c *scope) bool {
 }
 
 // outline returns the box of a shape that is left out.
-func (r *reader) outline(e *entity, c *scope) geometry.Box {
+func (r placing) outline(e *entity, c *scope) geometry.Box {
 	if r.traceEntity(e, &c.placement, c.placed) == "" {
 		return r.trace.path().Bounds()
 	}
@@ -99,7 +102,7 @@ func (r *reader) outline(e *entity, c *scope) geometry.Box {
 
 // effective returns the layer on which e counts: what lies on layer 0 of a
 // block lies on the layer of its insert.
-func (r *reader) effective(e *entity, c *scope) *layer {
+func (r placing) effective(e *entity, c *scope) *layer {
 	if c.placed && e.layer.name == "0" {
 		return c.layer
 	}
@@ -117,7 +120,7 @@ type paint struct {
 }
 
 // paintOf resolves what e says of its paint, by layer or by block.
-func (r *reader) paintOf(e *entity, c *scope) paint {
+func (r placing) paintOf(e *entity, c *scope) paint {
 	l := r.effective(e, c)
 	p := paint{layer: l, from: l, weight: e.weight, dash: e.dash}
 	number := max(e.colour, -e.colour) // a negative number is a layer's switch; here it is a slip
@@ -146,7 +149,7 @@ func (r *reader) paintOf(e *entity, c *scope) paint {
 }
 
 // draw traces e and keeps its shape.
-func (r *reader) draw(e *entity, c *scope) {
+func (r placing) draw(e *entity, c *scope) {
 	fault := r.traceEntity(e, &c.placement, c.placed)
 	t := &r.trace
 	if !r.spend(&r.segments, max(len(t.segs), len(e.vertices), len(e.knots)), "segments", r.opt.Limits.Segments) {
@@ -168,7 +171,7 @@ func (r *reader) draw(e *entity, c *scope) {
 }
 
 // noteOddities lists what was drawn but may not be what was meant.
-func (r *reader) noteOddities(e *entity, c *scope, path geometry.Path) {
+func (r placing) noteOddities(e *entity, c *scope, path geometry.Path) {
 	switch e.kind {
 	case lwPolylineKind, polylineKind:
 		r.noteBulge(e, c)
@@ -186,7 +189,7 @@ func (r *reader) noteOddities(e *entity, c *scope, path geometry.Path) {
 	}
 }
 
-func (r *reader) addShape(e *entity, c *scope, path geometry.Path) {
+func (r placing) addShape(e *entity, c *scope, path geometry.Path) {
 	s, p := r.shapes.add()
 	*p = r.paintOf(e, c)
 	s.Paths = r.shapes.one(path)
@@ -239,7 +242,7 @@ func (e *entity) deep() bool {
 // of the full circle, which nobody draws on purpose.
 const wildBulge = 1000
 
-func (r *reader) noteBulge(e *entity, c *scope) {
+func (r placing) noteBulge(e *entity, c *scope) {
 	for i := range e.vertices {
 		if math.Abs(e.vertices[i].bulge) > wildBulge {
 			v := e.vertices[i].at

@@ -35,7 +35,7 @@ func read(b *budget.Budget, src io.Reader, opt Options) (*drawing.Drawing, error
 	if !r.recognised {
 		return nil, &ParseError{Line: r.tag.line, Code: -1, Err: ErrMalformed}
 	}
-	return r.drawing(), nil
+	return finishing{r}.drawing(), nil
 }
 
 // open chooses the scanner by the first bytes.
@@ -168,10 +168,10 @@ func (r *reader) end() {
 		r.noteLine(drawing.Truncated, "", r.tag.line)
 		r.endRecord(!end.cut && r.e.complete())
 		if r.poly {
-			r.dropPolyline()
+			entityReader{r}.dropPolyline()
 		}
 	}
-	r.placeLate()
+	inserting{r}.placeLate()
 }
 
 // startRecord begins what a group 0 names. It reports the end of the file.
@@ -209,15 +209,15 @@ func (r *reader) startMember(t *tag) {
 	case r.section == otherSection:
 	case r.section == tableSection && name == "LAYER":
 		r.record = layerRecord
-		r.startRow()
+		tableReader{r}.startRow()
 	case r.section == tableSection && name == "LTYPE":
 		r.record = lineTypeRecord
-		r.startRow()
+		tableReader{r}.startRow()
 	case r.section == tableSection:
 	case name == "BLOCK":
 		r.startBlock()
 	default:
-		r.startEntity(t)
+		entityReader{r}.startEntity(t)
 	}
 }
 
@@ -225,9 +225,9 @@ func (r *reader) startMember(t *tag) {
 func (r *reader) feed(t *tag) {
 	switch r.record {
 	case entityRecord:
-		r.feedEntity(&r.e, t)
+		entityReader{r}.feedEntity(&r.e, t)
 	case vertexRecord:
-		r.feedEntity(&r.corner, t)
+		entityReader{r}.feedEntity(&r.corner, t)
 	case sectionRecord:
 		if t.code == 2 {
 			r.startSection(string(t.raw))
@@ -235,7 +235,7 @@ func (r *reader) feed(t *tag) {
 	case variableRecord:
 		r.feedVariable(t)
 	case layerRecord, lineTypeRecord:
-		r.feedRow(t)
+		tableReader{r}.feedRow(t)
 	case blockRecord:
 		r.feedBlock(t)
 	}
@@ -260,15 +260,15 @@ func (r *reader) endRecord(whole bool) {
 	r.record = noRecord
 	switch record {
 	case layerRecord:
-		r.endLayer()
+		tableReader{r}.endLayer()
 	case lineTypeRecord:
-		r.endLineType()
+		tableReader{r}.endLineType()
 	case blockRecord:
 		r.endBlock()
 	case entityRecord:
-		r.endEntity(whole)
+		entityReader{r}.endEntity(whole)
 	case vertexRecord:
-		r.endVertex(whole)
+		entityReader{r}.endVertex(whole)
 	}
 }
 

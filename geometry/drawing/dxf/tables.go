@@ -69,11 +69,14 @@ type row struct {
 	parts  int // dashes and gaps of a line type
 }
 
-func (r *reader) startRow() {
+// tableReader reads the rows of the tables of layers and line types.
+type tableReader struct{ *reader }
+
+func (r tableReader) startRow() {
 	r.row = row{name: r.row.name[:0], layer: layer{weight: weightByLayer}, colour: 7}
 }
 
-func (r *reader) feedRow(t *tag) {
+func (r tableReader) feedRow(t *tag) {
 	switch t.code {
 	case 2:
 		r.row.name = append(r.row.name[:0], t.raw...)
@@ -101,7 +104,7 @@ func (r *reader) feedRow(t *tag) {
 	}
 }
 
-func (r *reader) endLayer() {
+func (r tableReader) endLayer() {
 	l := r.layerNamed(r.row.name)
 	from := r.row.layer
 	l.off = r.row.colour < 0
@@ -118,7 +121,7 @@ func (r *reader) endLayer() {
 	}
 }
 
-func (r *reader) endLineType() {
+func (r tableReader) endLineType() {
 	if t := r.lineTypeNamed(r.row.name); t != nil {
 		t.dashed = r.row.parts > 0
 	}
