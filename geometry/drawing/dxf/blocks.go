@@ -125,7 +125,7 @@ func (e *entity) scales() [3]float64 {
 // between turning and scaling.
 func (r inserting) insertScope(e *entity, b *block, c *scope) *scope {
 	inner := &scope{
-		placed: true, layer: placing{r.reader}.effective(e, c), paint: placing{r.reader}.paintOf(e, c), depth: c.depth + 1,
+		placed: true, layer: placing(r).effective(e, c), paint: placing(r).paintOf(e, c), depth: c.depth + 1,
 	}
 	object := c.placement.turned(e.normal)
 	sin, cos := math.Sincos(e.angle[0] * math.Pi / 180)
@@ -156,7 +156,7 @@ func (r inserting) array(e *entity, b *block, inner *scope) {
 				if !r.spend(&r.expanded, 1, "block copies", r.opt.Limits.Expansions) {
 					return
 				}
-				placing{r.reader}.place(part, &cell)
+				placing(r).place(part, &cell)
 			}
 		}
 	}
@@ -177,6 +177,6 @@ func (r inserting) placeLate() {
 	late := r.late
 	r.late, r.record = nil, doneRecord
 	for _, e := range late {
-		placing{r.reader}.place(e, &scope{layer: e.layer, placement: unplaced(), scale: 1})
+		placing(r).place(e, &scope{layer: e.layer, placement: unplaced(), scale: 1})
 	}
 }

@@ -21,7 +21,7 @@ func (r placing) place(e *entity, c *scope) {
 	}
 	switch e.kind {
 	case insertKind:
-		inserting{r.reader}.insert(e, c)
+		inserting(r).insert(e, c)
 	case lineKind, arcKind, circleKind, ellipseKind, lwPolylineKind, polylineKind, splineKind:
 		r.draw(e, c)
 	case quietKind, vertexKind:
