@@ -25,8 +25,12 @@ type Answer struct {
 	Evidence string `json:"evidence"` // what speaks for it, and what a known edge would measure
 	// NeedsMM says that the reply must carry a length, such as the true
 	// length of a named edge.
-	NeedsMM bool           `json:"needs_mm,omitempty"`
-	Values  finding.Values `json:"values,omitempty"`
+	NeedsMM bool `json:"needs_mm,omitempty"`
+	// WidthMM and HeightMM are what the finished work measures under this
+	// answer, in mm; both 0 where the answer does not fix the size.
+	WidthMM  float64        `json:"width_mm,omitempty"`
+	HeightMM float64        `json:"height_mm,omitempty"`
+	Values   finding.Values `json:"values,omitempty"`
 }
 
 // Reply is what a person chose.
