@@ -89,7 +89,7 @@ func readsLayout(r *plan.Request) layout.Request {
 			MarginMM: s.MarginMM, LeadMM: s.LeadMM, TailMM: s.TailMM, GapMM: s.GapMM, GrainDeg: s.GrainDeg,
 		},
 		Machine: workshop.Machine{Name: m.Name, WidthMM: m.WidthMM, Mats: m.Mats},
-		Copies:  r.Copies, Mirror: r.Mirror, OneTurn: r.Options.OneTurn, Replies: r.Replies.Of(layout.Name),
+		Copies:  r.Copies, Mirror: r.Mirror, OneTurn: r.Options.OneTurn, OnWall: r.Options.OnWall, Replies: r.Replies.Of(layout.Name),
 	}
 }
 
