@@ -907,6 +907,9 @@ type Options struct {
 	// Novice A beginner weeds; that takes twice as long.
 	Novice bool `json:"novice,omitempty"`
 
+	// OnWall Film for a wall, which goes on tape even where one piece is kept.
+	OnWall bool `json:"on_wall,omitempty"`
+
 	// OneTurn All copies turned alike.
 	OneTurn bool `json:"one_turn,omitempty"`
 
@@ -1185,7 +1188,7 @@ type PriceList struct {
 	// TapePerMetre A decimal number of the currency, written as text so that nothing is rounded.
 	TapePerMetre Rate `json:"tape_per_metre"`
 
-	// TapingMin A decimal number of the currency, written as text so that nothing is rounded.
+	// TapingMin Minutes to press one copy of heat film, or to tape one copy on 0.2 m of tape 0.12 m wide; more tape takes more by its length and area.
 	TapingMin Rate `json:"taping_min"`
 
 	// TaxPercent A decimal number of the currency, written as text so that nothing is rounded.
@@ -1522,6 +1525,9 @@ type Usage struct {
 	StockMM2     float64 `json:"stock_mm2"`
 	TapeM        float64 `json:"tape_m"`
 	TapeMM2      float64 `json:"tape_mm2"`
+
+	// TapePieces How many pieces the tape is cut into: one over all copies in line.
+	TapePieces int `json:"tape_pieces,omitempty"`
 
 	// TapeTack How strongly a mat or a tape sticks.
 	TapeTack Tack `json:"tape_tack,omitempty"`

@@ -25,7 +25,7 @@ func readKnownLength(k KnownLength) size.KnownLength {
 
 func readOptions(o Options) plan.Options {
 	out := plan.Options{
-		NoBorder: o.NoBorder, NoRelief: o.NoRelief, NoBridges: o.NoBridges, Novice: o.Novice, OneTurn: o.OneTurn, Page: o.Page,
+		NoBorder: o.NoBorder, NoRelief: o.NoRelief, NoBridges: o.NoBridges, Novice: o.Novice, OneTurn: o.OneTurn, OnWall: o.OnWall, Page: o.Page,
 	}
 	for _, mend := range o.MendsOff {
 		out.MendsOff = append(out.MendsOff, string(mend))

@@ -24,6 +24,6 @@ func showUsage(u layout.Usage) Usage {
 	return Usage{
 		Sheets: u.Sheets, RollMM: u.RollMM, StockMM2: u.StockMM2,
 		NestWaste: u.NestWaste, ArtWaste: u.ArtWaste, ProcessWaste: u.ProcessWaste, AreaBound: u.AreaBound,
-		TapeMM2: u.TapeMM2, TapeM: u.TapeM, TapeTack: Tack(u.TapeTack), Offcut: maybe(u.Offcut, showBox),
+		TapeMM2: u.TapeMM2, TapeM: u.TapeM, TapePieces: u.TapePieces, TapeTack: Tack(u.TapeTack), Offcut: maybe(u.Offcut, showBox),
 	}
 }

@@ -2,6 +2,7 @@ package jobs
 
 import (
 	"slices"
+	"strings"
 
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/artwork/meaning"
@@ -32,9 +33,20 @@ func readsSize(r *plan.Request) size.Request {
 	}
 	return size.Request{
 		Frame: r.Size.Frame, KnownLength: r.Size.KnownLength, Unit: r.Size.Unit, Scale: r.Size.Scale,
-		FrameIsSheet: r.Convention.FrameIsSheet, FrameLayers: frameLayers(r.Convention),
+		FrameIsSheet: r.Convention.FrameIsSheet, FrameLayers: frameLayers(conventionOf(r)),
 		Sheets: r.Sheets, Stock: stock, MendsOff: r.Options.MendsOff, Replies: r.Replies.Of(size.Name),
 	}
+}
+
+// conventionOf returns the convention that holds for a drawing. Where the caller
+// says that it has no frame, no layer or colour means one: the lines there are
+// part of the work, and the rules that are left, or a question, say what for.
+func conventionOf(r *plan.Request) workshop.Convention {
+	c := r.Convention
+	if strings.EqualFold(strings.TrimSpace(r.Size.Frame), size.NoFrame) {
+		c.Rules = slices.DeleteFunc(slices.Clone(c.Rules), func(one workshop.Rule) bool { return one.Means == workshop.MeansFrame })
+	}
+	return c
 }
 
 // frameLayers lists the layer patterns that a convention gives to the frame.
@@ -49,7 +61,7 @@ func frameLayers(c workshop.Convention) []string {
 }
 
 func readsArtwork(r *plan.Request) meaning.Request {
-	c, s := r.Convention, r.Stock
+	c, s := conventionOf(r), r.Stock
 	return meaning.Request{
 		Convention: workshop.Convention{Name: c.Name, Rules: c.Rules, ToleranceDE: c.ToleranceDE, NearDE: c.NearDE},
 		Stock:      workshop.Stock{Name: s.Name, Family: s.Family, Liner: s.Liner, Mirror: s.Mirror},
@@ -77,7 +89,7 @@ func readsLayout(r *plan.Request) layout.Request {
 			MarginMM: s.MarginMM, LeadMM: s.LeadMM, TailMM: s.TailMM, GapMM: s.GapMM, GrainDeg: s.GrainDeg,
 		},
 		Machine: workshop.Machine{Name: m.Name, WidthMM: m.WidthMM, Mats: m.Mats},
-		Copies:  r.Copies, Mirror: r.Mirror, OneTurn: r.Options.OneTurn, Replies: r.Replies.Of(layout.Name),
+		Copies:  r.Copies, Mirror: r.Mirror, OneTurn: r.Options.OneTurn, OnWall: r.Options.OnWall, Replies: r.Replies.Of(layout.Name),
 	}
 }
 

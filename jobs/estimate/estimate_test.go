@@ -36,6 +36,7 @@ func workedExample(t testing.TB) estimate.Input {
 	if err != nil {
 		t.Fatal(err)
 	}
+	layout.Usage.TapeM, layout.Usage.TapeMM2 = 6*0.2, 6*200*120 // the notes tape label by label
 	effort := weeding.DefaultTimes().Weigh(weeding.Effort{KeptContourM: 2.4, Counters: 18, Fragile: 5, LeastHeightMM: 10}, false)
 	return estimate.Input{
 		Stock: stock, Copies: 6, Loads: len(layout.Loads), Usage: layout.Usage, CutMM: 6 * 3000,
@@ -129,7 +130,7 @@ func TestLines(t *testing.T) {
 		{"just below half goes down", func(in *estimate.Input) { in.Prices.BladeMetre = dec("0.04249") }, estimate.Blade, 76, 1579},
 		{"minimum before tax", func(in *estimate.Input) { in.Prices.Minimum = dec("20") }, estimate.Minimum, 724, 2400},
 		{"minimum just reached", func(in *estimate.Input) { in.Prices.Minimum = dec("12.76") }, estimate.Minimum, 0, 1531},
-		{"no tape", func(in *estimate.Input) { in.Usage.TapeM = 0 }, estimate.Tape, 0, 1373},
+		{"no tape", func(in *estimate.Input) { in.Usage.TapeM, in.Usage.TapeMM2 = 0, 0 }, estimate.Tape, 0, 1157}, // nor taping: net 1276 − 132 − 180
 		{"sheets", func(in *estimate.Input) {
 			d := workshop.Example()
 			in.Stock, _ = d.Stock("card-220-a4")
@@ -172,7 +173,12 @@ func TestBenchMinutes(t *testing.T) {
 	if e := estimate.Make(in); e.BenchMin.Likely != 24.87 {
 		t.Errorf("three loads: %g min, want 24.87", e.BenchMin.Likely)
 	}
-	in.Loads, in.Usage.TapeTack, in.Usage.TapeM = 1, "", 0
+	// Two strips over three labels each: 0.75·1.16/0.2 + 0.25·0.1392/0.024 = 5.8.
+	in.Loads, in.Usage.TapeM, in.Usage.TapeMM2 = 1, 1.16, 139200
+	if e := estimate.Make(in); e.BenchMin.Likely != 23.67 {
+		t.Errorf("on two strips of tape: %g min, want 23.67", e.BenchMin.Likely)
+	}
+	in.Loads, in.Usage.TapeTack, in.Usage.TapeM, in.Usage.TapeMM2 = 1, "", 0, 0
 	if e := estimate.Make(in); e.BenchMin.Likely != 17.87 {
 		t.Errorf("without tape: %g min, want 17.87", e.BenchMin.Likely)
 	}

@@ -16,6 +16,7 @@ type Request struct {
 	// Mirror is nil to follow the stock's rule, else what the caller wants.
 	Mirror  *bool `json:"mirror,omitempty"`
 	OneTurn bool  `json:"one_turn,omitempty"` // all copies turned alike
+	OnWall  bool  `json:"on_wall,omitempty"`  // it goes to a wall, and so on tape
 	// OverlapMM is how far panels of a piece larger than the stock overlap; 0:
 	// defaultOverlap.
 	OverlapMM float64     `json:"overlap_mm,omitempty"`
@@ -65,7 +66,8 @@ type Usage struct {
 	ProcessWaste float64       `json:"process_waste"` // 1 − kept film ÷ stock taken
 	AreaBound    float64       `json:"area_bound"`    // least sheets, or mm of roll, by area
 	TapeMM2      float64       `json:"tape_mm2"`
-	TapeM        float64       `json:"tape_m"` // tape along the pieces' longer sides, with a grip at each end
+	TapeM        float64       `json:"tape_m"` // tape along the pieces' longer sides, with a grip at each end of a strip
+	TapePieces   int           `json:"tape_pieces,omitempty"`
 	TapeTack     workshop.Tack `json:"tape_tack,omitempty"`
 	Offcut       *geometry.Box `json:"offcut,omitempty"` // largest rectangle left on the last load
 }

@@ -10,8 +10,9 @@ import (
 // Piece is what is laid out: its footprint, in its own coordinates.
 type Piece struct {
 	Bounds  geometry.Box `json:"bounds"`
-	NetMM2  float64      `json:"net_mm2"`  // area of what is kept
-	HullMM2 float64      `json:"hull_mm2"` // area of the footprint
+	NetMM2  float64      `json:"net_mm2"`          // area of what is kept
+	HullMM2 float64      `json:"hull_mm2"`         // area of the footprint
+	Single  bool         `json:"single,omitempty"` // one part is kept, as of a sticker
 	// KeepGrain forbids a quarter turn on stock with a grain, so that folds
 	// stay as they were drawn to it.
 	KeepGrain bool `json:"keep_grain,omitempty"`
@@ -24,11 +25,14 @@ func PieceOf(m *weeding.Map, grainDeg *float64) Piece {
 		Bounds: m.Bounds, HullMM2: m.Bounds.Width() * m.Bounds.Height(),
 		KeepGrain: grainDeg != nil && foldsFollow(*grainDeg, m.Strokes),
 	}
+	kept := 0
 	for i := range m.Regions {
 		if m.Regions[i].Kept() {
+			kept++
 			p.NetMM2 += m.Regions[i].AreaMM2
 		}
 	}
+	p.Single = kept == 1
 	return p
 }
 

@@ -100,8 +100,8 @@ func TestSixLabelsOnARoll(t *testing.T) {
 		t.Error("copies by row:", diff)
 	}
 	u := l.Usage
-	if u.RollMM != 350 || math.Abs(u.TapeM-1.2) > 1e-12 || u.TapeTack != workshop.LowTack {
-		t.Errorf("roll %g mm, tape %g m of %s tack; want 350, 1.2, low", u.RollMM, u.TapeM, u.TapeTack)
+	if u.RollMM != 350 || u.TapeTack != workshop.LowTack {
+		t.Errorf("roll %g mm, tape of %s tack; want 350, low", u.RollMM, u.TapeTack)
 	}
 	// By hand: the used box is 560 × 250, half of each label is kept.
 	for _, c := range []struct {

@@ -6,12 +6,7 @@ import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/nest"
-	"knifedesk/jobs/workshop"
 )
-
-// tapeGrip is how far transfer tape reaches past each end of a piece, in mm,
-// so that there is something to hold it by (common practice, no source).
-const tapeGrip = 10
 
 // leastOffcut is the shorter side from which a remainder is worth keeping, in
 // mm (common practice, no source).
@@ -43,7 +38,9 @@ func (l *Layout) measure(b *budget.Budget, piece Piece, req Request, a area) {
 		u.Sheets = len(l.Loads)
 		u.AreaBound = math.Ceil(foot*copies/(a.box.Width()*a.box.Height()) - 1e-9)
 	}
-	u.tape(piece, s.TapeTack, copies)
+	if needsTape(piece, req) {
+		u.tape(b, l.Loads, s.TapeTack)
+	}
 	last := l.Loads[len(l.Loads)-1]
 	if cut, ok := offcut(b, last, s.GapMM); ok {
 		u.Offcut = &cut
@@ -68,17 +65,4 @@ func waste(kept, taken float64) float64 {
 		return 0
 	}
 	return math.Max(0, 1-kept/taken)
-}
-
-// tape counts a strip for every copy, along its longer side and as wide as
-// the shorter.
-func (u *Usage) tape(piece Piece, tack workshop.Tack, copies float64) {
-	if tack == "" {
-		return
-	}
-	w, h := piece.Bounds.Width(), piece.Bounds.Height()
-	strip := math.Max(w, h) + 2*tapeGrip
-	u.TapeTack = tack
-	u.TapeM = copies * strip / 1000
-	u.TapeMM2 = copies * strip * math.Min(w, h)
 }

@@ -43,6 +43,7 @@ type Options struct {
 	NoBridges bool     `json:"no_bridges,omitempty"`
 	Novice    bool     `json:"novice,omitempty"`
 	OneTurn   bool     `json:"one_turn,omitempty"`
-	Page      int      `json:"page,omitempty"` // of a PDF file, from 1
+	OnWall    bool     `json:"on_wall,omitempty"` // film that goes to a wall
+	Page      int      `json:"page,omitempty"`    // of a PDF file, from 1
 	MendsOff  []string `json:"mends_off,omitempty"`
 }

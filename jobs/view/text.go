@@ -8,6 +8,7 @@ import (
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/estimate"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/layout"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/weeding"
@@ -67,7 +68,7 @@ func writeWork(line writeLine, v *Plan) {
 			line("stock", "%s, %.0f %% waste", finding.Fill("{n} {n:sheet|sheets}", finding.Values{"n": finding.Int(u.Sheets)}), 100*u.ProcessWaste)
 		}
 		if u.TapeM > 0 {
-			line("tape", "%s m, %s tack", short(u.TapeM), u.TapeTack)
+			line("tape", "%s, %s tack", tapeText(u), u.TapeTack)
 		}
 	}
 	for _, p := range v.Passes {
@@ -78,6 +79,11 @@ func writeWork(line writeLine, v *Plan) {
 		line("pass", "load %d, %d: %s, %s gf, %s mm/s, %d×, %s mm%s",
 			p.Load, p.Number, p.Operation.Words(), short(p.ForceGF), short(p.SpeedMMS), p.Passes, short(p.CutMM), note)
 	}
+}
+
+// tapeText says how much transfer tape is needed, and in how many pieces.
+func tapeText(u *layout.Usage) string {
+	return finding.Fill("{m} m of tape in {n} {n:piece|pieces}", finding.Values{"m": finding.Text(short(u.TapeM)), "n": finding.Int(u.TapePieces)})
 }
 
 func writeMoney(line writeLine, e *estimate.Estimate) {

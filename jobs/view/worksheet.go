@@ -159,7 +159,11 @@ func (s *sheet) facts() {
 		rows = append(rows, [2]string{"Size", fmt.Sprintf("%s × %s mm, copies: %d, loads: %d", short(z.WidthMM), short(z.HeightMM), r.Copies, len(s.view.Layout.Loads))})
 	}
 	if u := s.view.Layout.Usage; r.Stock.Form == workshop.Roll {
-		rows = append(rows, [2]string{"Issue", fmt.Sprintf("%s mm of roll, %s m of tape", short(u.RollMM), short(u.TapeM))})
+		issue := short(u.RollMM) + " mm of roll, no tape"
+		if u.TapeM > 0 {
+			issue = short(u.RollMM) + " mm of roll, " + tapeText(&u)
+		}
+		rows = append(rows, [2]string{"Issue", issue})
 	} else {
 		rows = append(rows, [2]string{"Issue", fmt.Sprintf("sheets: %d", u.Sheets)})
 	}

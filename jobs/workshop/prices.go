@@ -24,5 +24,5 @@ type PriceList struct {
 	SlotGridMin   int             `json:"slot_grid_min"`
 	SlotFactor    decimal.Decimal `json:"slot_factor"`
 	ChangeoverMin decimal.Decimal `json:"changeover_min"`
-	TapingMin     decimal.Decimal `json:"taping_min"` // taping and pressing one copy
+	TapingMin     decimal.Decimal `json:"taping_min"` // pressing one copy, or taping one on 0.2 m of tape 0.12 m wide
 }
