@@ -15,7 +15,7 @@ const framedShare = 0.9
 
 // needsBorder reports whether a weed border is to be added: on film, where it
 // is wanted, round artwork that is not framed by an outline of its own.
-func (s *stage) needsBorder() bool {
+func (s *arranged) needsBorder() bool {
 	return s.req.Border && s.limits.BorderMM > 0 && s.req.Stock.Liner && !s.cells.bounds().Empty() && !s.cells.framed(s.budget)
 }
 

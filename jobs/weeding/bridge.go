@@ -13,15 +13,24 @@ import (
 // MendBridges is the ID of the mend that holds a stencil's islands.
 const MendBridges = "stencil_bridges"
 
-// bridging is the step that holds a stencil's islands.
-type bridging struct{ *stage }
+// bridged are cells in which a stencil's islands hang on bridges.
+type bridged struct {
+	reading
+	bridges []geometry.Path
+}
 
 // bridge finds the islands of a stencil, kept regions joined to nothing, and
 // joins them to the sheet by bridges where that is wanted.
-func (s bridging) bridge() error {
+func (r reading) bridge() (bridged, error) {
+	s := bridged{reading: r}
 	if s.req.Purpose != Stencil {
-		return nil
+		return s, nil
 	}
+	return s, s.hold()
+}
+
+// hold joins the islands to the sheet, or says that they fall out.
+func (s *bridged) hold() error {
 	places := s.islands()
 	if len(places) == 0 {
 		return nil
@@ -54,7 +63,7 @@ func (s bridging) bridge() error {
 }
 
 // sheetFace returns the face that is the stencil's sheet.
-func (s bridging) sheetFace() int32 {
+func (s *bridged) sheetFace() int32 {
 	if s.sheet || len(s.cells.Holes(0)) == 0 {
 		return 0
 	}
@@ -62,7 +71,7 @@ func (s bridging) sheetFace() int32 {
 }
 
 // islands lists the kept faces other than the sheet.
-func (s bridging) islands() []finding.Place {
+func (s *bridged) islands() []finding.Place {
 	sheet := s.sheetFace()
 	var places []finding.Place
 	for f := int32(1); f < int32(len(s.kept)); f++ {
@@ -74,7 +83,7 @@ func (s bridging) islands() []finding.Place {
 }
 
 // spans chooses the bridges of all removed faces.
-func (s bridging) spans() []span {
+func (s *bridged) spans() []span {
 	var chosen []span
 	for f := int32(1); f < int32(len(s.kept)); f++ {
 		if s.kept[f] || !s.holds(f) {
@@ -88,12 +97,12 @@ func (s bridging) spans() []span {
 }
 
 // lay cuts the bridges into the strokes and arranges them anew.
-func (s bridging) lay(chosen []span) error {
+func (s *bridged) lay(chosen []span) error {
 	strokes := slices.Clone(s.strokes)
 	first := len(strokes)
 	for _, b := range chosen {
 		strokes = append(strokes, bridgeSide(b.sides[0][0], b.sides[0][1]), bridgeSide(b.sides[1][1], b.sides[1][0]))
-		s.out.Bridges = append(s.out.Bridges, geometry.Polygon(b.sides[0][0], b.sides[0][1], b.sides[1][1], b.sides[1][0]))
+		s.bridges = append(s.bridges, geometry.Polygon(b.sides[0][0], b.sides[0][1], b.sides[1][1], b.sides[1][0]))
 	}
 	mid, err := arrange(s.budget, strokes, s.chord)
 	if err != nil {

@@ -6,6 +6,7 @@ import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/workshop"
 )
@@ -31,177 +32,84 @@ func Chart(ctx context.Context, a *artwork.Artwork, req Request) (m *Map, err er
 }
 
 func chart(b *budget.Budget, a *artwork.Artwork, req Request) (*Map, error) {
-	s := newStage(b, a, req)
-	if err := s.arrange(); err != nil {
+	cells, err := newTerms(b, req).arrange(a.Strokes)
+	if err != nil {
 		return nil, err
 	}
-	s.judge()
-	if err := (bridging{s}).bridge(); err != nil {
+	bridged, err := cells.read().bridge()
+	if err != nil {
 		return nil, err
 	}
-	s.list()
-	s.turn()
-	s.classify()
-	s.relieve()
-	s.measure()
-	s.touch()
-	weighing{s}.weigh()
-	peeling{s}.order()
-	return s.out, nil
+	return bridged.number().split().measure().weigh().steps(), nil
 }
 
-// stage is the state of one Chart.
-type stage struct {
-	budget  *budget.Budget
-	req     Request
-	limits  workshop.Limits
-	chord   float64
-	strokes []artwork.Stroke // the artwork's, as decided so far
+// terms are what every step goes by.
+type terms struct {
+	budget *budget.Budget
+	req    Request
+	limits workshop.Limits
+	chord  float64
+}
+
+func newTerms(b *budget.Budget, req Request) terms {
+	t := terms{budget: b, req: req, limits: req.Stock.Limits, chord: req.ChordMM}
+	if t.limits == (workshop.Limits{}) {
+		t.limits = workshop.DefaultLimits()
+	}
+	if t.chord <= 0 {
+		t.chord = geometry.DefaultChord
+	}
+	return t
+}
+
+// peeled reports whether removed film is pulled off; card drops out and does
+// not tear.
+func (t *terms) peeled() bool { return t.req.Stock.Liner }
+
+func (t *terms) times() Times {
+	if t.req.Times != nil {
+		return *t.req.Times
+	}
+	return DefaultTimes()
+}
+
+// notes are what the steps so far have found and ask.
+type notes struct {
+	findings  []finding.Finding
+	questions []ask.Question
+}
+
+func (n *notes) find(f finding.Finding) { n.findings = append(n.findings, f) }
+
+func (n *notes) ask(q ask.Question) { n.questions = append(n.questions, q) }
+
+// arranged are the cells of the strokes, crossing outlines joined where that was
+// decided.
+type arranged struct {
+	terms
+	notes
+	strokes []artwork.Stroke
 	cells   *cells
-	sheet   bool   // the sheet round the artwork is kept: a stencil
-	kept    []bool // by face
-	base    []base // in the order of their numbers, from 1
-	parts   []part // the regions of the map, by number
-	out     *Map
 }
 
-// base is a region before relief lines split it.
-type base struct {
-	face  int32
-	rings [][]geometry.Point
-	class Class
-	ties  []artwork.Stroke
-	parts [][][]geometry.Point // its rings, or those of its parts
-	stuck int                  // parts longer than the hand that could not be split
-}
-
-func newStage(b *budget.Budget, a *artwork.Artwork, req Request) *stage {
-	s := &stage{
-		budget: b, req: req, limits: req.Stock.Limits, chord: req.ChordMM, strokes: a.Strokes,
-		out: &Map{Purpose: req.Purpose},
+// arrange makes the cells.
+func (t terms) arrange(strokes []artwork.Stroke) (a arranged, err error) {
+	a = arranged{terms: t, strokes: strokes}
+	if a.cells, err = arrange(t.budget, strokes, t.chord); err != nil {
+		return a, err
 	}
-	if s.limits == (workshop.Limits{}) {
-		s.limits = workshop.DefaultLimits()
-	}
-	if s.chord <= 0 {
-		s.chord = geometry.DefaultChord
-	}
-	return s
-}
-
-// arrange makes the cells, after joining crossing outlines where decided.
-func (s *stage) arrange() (err error) {
-	if s.cells, err = arrange(s.budget, s.strokes, s.chord); err != nil {
-		return err
-	}
-	x := crossingsOf(s.budget, s.cells)
+	x := crossingsOf(t.budget, a.cells)
 	if x.none() {
-		return nil
+		return a, nil
 	}
-	answer := s.req.Replies[QuestionWeld].Answer
-	if s.req.Weld || answer == AnswerWeld {
-		s.strokes = weld(s.budget, s.cells, x)
-		s.cells, err = arrange(s.budget, s.strokes, s.chord)
-		return err
+	answer := t.req.Replies[QuestionWeld].Answer
+	if t.req.Weld || answer == AnswerWeld {
+		a.strokes = weld(t.budget, a.cells, x)
+		a.cells, err = arrange(t.budget, a.strokes, t.chord)
+		return a, err
 	}
 	if answer != AnswerApart {
-		return s.askWeld(x)
+		return a, a.askWeld(x)
 	}
-	return nil
-}
-
-func (s *stage) find(f finding.Finding) { s.out.Findings = append(s.out.Findings, f) }
-
-// judge reads every face as kept or removed.
-func (s *stage) judge() {
-	ink, question, places := reader{s.budget, s.cells}.read(s.req.Replies)
-	if question != nil {
-		s.find(finding.New(finding.RegionsUnclear, len(places), nil, places...))
-		if len(s.out.Questions) == 0 { // one thing at a time: a weld may settle it
-			s.out.Questions = append(s.out.Questions, *question)
-		}
-	}
-	s.sheet = s.req.Purpose == Stencil && !s.edgeDrawn()
-	s.kept = make([]bool, len(ink))
-	for f := range ink {
-		s.kept[f] = ink[f] != s.sheet
-	}
-}
-
-// list numbers the bounded faces in reading order. The surround inside the
-// weed border is the last, so that switching the border off moves no number.
-func (s *stage) list() {
-	var faces []int32
-	for f := 1; f < len(s.cells.Faces); f++ {
-		faces = append(faces, int32(f))
-	}
-	for _, f := range s.cells.readingOrder(s.budget, faces) {
-		s.base = append(s.base, base{face: f, rings: s.cells.rings(s.budget, f)})
-	}
-	s.out.Bounds = s.bounds()
-	if !s.needsBorder() {
-		return
-	}
-	edge := border(s.out.Bounds, s.limits)
-	s.out.Bounds = edge.Path.Bounds()
-	corners := s.out.Bounds.Corners()
-	rings := [][]geometry.Point{corners[:]}
-	for _, hole := range s.cells.Holes(0) {
-		s.budget.Spend(len(s.cells.HalfEdges(hole)))
-		rings = append(rings, s.cells.Points(hole))
-	}
-	s.base = append(s.base, base{face: 0, rings: rings})
-	s.strokes = append(s.strokes[:len(s.strokes):len(s.strokes)], edge)
-}
-
-// bounds returns the box of all strokes, those that do not cut included.
-func (s *stage) bounds() geometry.Box {
-	b := geometry.EmptyBox()
-	for i := range s.strokes {
-		s.budget.Spend(1 + len(s.strokes[i].Path.Segments))
-		b = b.Union(s.strokes[i].Path.Bounds())
-	}
-	return b
-}
-
-// turn turns over the regions a person named.
-func (s *stage) turn() {
-	for _, number := range s.req.Turned {
-		if number < 1 || number > len(s.base) {
-			s.find(finding.New(finding.RegionUnknown, 1, finding.Values{"number": finding.Int(number), "regions": finding.Int(len(s.base))}))
-			continue
-		}
-		f := s.base[number-1].face
-		s.kept[f] = !s.kept[f]
-	}
-}
-
-// classify says what each removed region is.
-func (s *stage) classify() {
-	for i := range s.base {
-		b := &s.base[i]
-		switch {
-		case s.kept[b.face]:
-			b.class = Kept
-		case s.cells.depth[b.face] == 0:
-			b.class = Surround
-		case s.holds(b.face):
-			b.class = Ground
-		default:
-			b.class = Counter
-		}
-	}
-}
-
-// holds reports whether kept film lies in a hole of the face.
-func (s *stage) holds(face int32) bool {
-	for _, hole := range s.cells.Holes(face) {
-		s.budget.Spend(len(s.cells.HalfEdges(hole)))
-		for _, h := range s.cells.HalfEdges(hole) {
-			if s.kept[s.cells.Face(h.Twin())] {
-				return true
-			}
-		}
-	}
-	return false
+	return a, nil
 }

@@ -20,9 +20,18 @@ type part struct {
 // room returns the part ready to be measured.
 func (p *part) room(b *budget.Budget) *clearance.Region { return clearance.NewRegion(b, p.rings...) }
 
+// survey holds the regions of the map with what was measured of them.
+type survey struct {
+	split
+	parts   []part // by number
+	regions []Region
+	work    Effort
+}
+
 // measure makes the regions of the map. The first part of a base region has
 // the base's number; further parts are numbered after all base regions.
-func (s *stage) measure() {
+func (d split) measure() survey {
+	s := survey{split: d}
 	var more []part
 	for i := range s.base {
 		b := &s.base[i]
@@ -35,7 +44,7 @@ func (s *stage) measure() {
 		}
 	}
 	s.parts = append(s.parts, more...)
-	s.out.Regions = make([]Region, len(s.parts))
+	s.regions = make([]Region, len(s.parts))
 	order := s.largestFirst()
 	budget.Each(s.budget, runtime.GOMAXPROCS(0), len(s.parts), func(own *budget.Budget, k int) {
 		i := order[k]
@@ -45,13 +54,15 @@ func (s *stage) measure() {
 			limit = s.limits.StrokeEasyMM
 		}
 		p.shape = p.room(own).Measure(own, limit)
-		s.out.Regions[i] = s.region(own, i+1, p)
+		s.regions[i] = s.region(own, i+1, p)
 	})
+	s.touch()
+	return s
 }
 
 // largestFirst lists the parts by how much there is to measure, so that the
 // processors finish together.
-func (s *stage) largestFirst() []int {
+func (s *survey) largestFirst() []int {
 	order, corners := make([]int, len(s.parts)), make([]int, len(s.parts))
 	for i := range s.parts {
 		order[i] = i
@@ -66,7 +77,7 @@ func (s *stage) largestFirst() []int {
 	return order
 }
 
-func (s *stage) region(own *budget.Budget, number int, p *part) Region {
+func (s *survey) region(own *budget.Budget, number int, p *part) Region {
 	r := Region{
 		Number: number, Of: p.of, Class: p.base.class, Depth: s.cells.depth[p.base.face],
 		Outer: geometry.Polygon(p.rings[0]...),

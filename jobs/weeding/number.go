@@ -6,7 +6,104 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/finding"
 )
+
+// numbered are the regions of the map before relief lines split them.
+type numbered struct {
+	bridged
+	base   []base       // in the order of their numbers, from 1
+	bounds geometry.Box // of the artwork with its weed border
+}
+
+// base is a region before relief lines split it.
+type base struct {
+	face  int32
+	rings [][]geometry.Point
+	class Class
+	ties  []artwork.Stroke
+	parts [][][]geometry.Point // its rings, or those of its parts
+	stuck int                  // parts longer than the hand that could not be split
+}
+
+// number numbers the regions, turns over those that a person named, and says
+// what each of them is.
+func (s bridged) number() numbered {
+	n := numbered{bridged: s, bounds: s.extent()}
+	faces := s.listed()
+	for _, f := range faces {
+		n.base = append(n.base, base{face: f, rings: s.cells.rings(s.budget, f)})
+	}
+	if s.needsBorder() {
+		n.addBorder()
+	}
+	n.turn()
+	for i := range n.base {
+		n.base[i].class = n.classOf(n.base[i].face)
+	}
+	return n
+}
+
+// listed returns the bounded faces in reading order.
+func (s *bridged) listed() []int32 {
+	var faces []int32
+	for f := 1; f < len(s.cells.Faces); f++ {
+		faces = append(faces, int32(f))
+	}
+	return s.cells.readingOrder(s.budget, faces)
+}
+
+// extent returns the box of all strokes, those that do not cut included.
+func (s *bridged) extent() geometry.Box {
+	b := geometry.EmptyBox()
+	for i := range s.strokes {
+		s.budget.Spend(1 + len(s.strokes[i].Path.Segments))
+		b = b.Union(s.strokes[i].Path.Bounds())
+	}
+	return b
+}
+
+// addBorder adds the weed border and the surround inside it. That is the last
+// region, so that switching the border off moves no number.
+func (n *numbered) addBorder() {
+	edge := border(n.bounds, n.limits)
+	n.bounds = edge.Path.Bounds()
+	corners := n.bounds.Corners()
+	rings := [][]geometry.Point{corners[:]}
+	for _, hole := range n.cells.Holes(0) {
+		n.budget.Spend(len(n.cells.HalfEdges(hole)))
+		rings = append(rings, n.cells.Points(hole))
+	}
+	n.base = append(n.base, base{face: 0, rings: rings})
+	n.strokes = append(n.strokes[:len(n.strokes):len(n.strokes)], edge)
+}
+
+// turn turns over the regions a person named.
+func (n *numbered) turn() {
+	n.kept = slices.Clone(n.kept)
+	for _, number := range n.req.Turned {
+		if number < 1 || number > len(n.base) {
+			n.find(finding.New(finding.RegionUnknown, 1, finding.Values{"number": finding.Int(number), "regions": finding.Int(len(n.base))}))
+			continue
+		}
+		f := n.base[number-1].face
+		n.kept[f] = !n.kept[f]
+	}
+}
+
+// classOf says what a region is.
+func (n *numbered) classOf(face int32) Class {
+	switch {
+	case n.kept[face]:
+		return Kept
+	case n.cells.depth[face] == 0:
+		return Surround
+	case n.holds(face):
+		return Ground
+	}
+	return Counter
+}
 
 // readingOrder returns the faces in the order in which a person reads a page:
 // outer ones first, then rows from the top, each from the left. It depends on

@@ -10,9 +10,47 @@ import (
 	"knifedesk/jobs/finding"
 )
 
-// reading says for every face whether it is ink: inside what was drawn. Ink
-// is kept, or cut out where the piece is a stencil.
-type reading []bool
+// reading are cells with every face read as kept or removed.
+type reading struct {
+	arranged
+	sheet bool   // the sheet round the artwork is kept: a stencil
+	kept  []bool // by face
+}
+
+// read reads every face as kept or removed.
+func (a arranged) read() reading {
+	r := reading{arranged: a}
+	drawn, question, places := reader{a.budget, a.cells}.read(a.req.Replies)
+	if question != nil {
+		r.find(finding.New(finding.RegionsUnclear, len(places), nil, places...))
+		if len(r.questions) == 0 { // one thing at a time: a weld may settle it
+			r.ask(*question)
+		}
+	}
+	r.sheet = a.req.Purpose == Stencil && !r.edgeDrawn()
+	r.kept = make([]bool, len(drawn))
+	for f := range drawn {
+		r.kept[f] = drawn[f] != r.sheet
+	}
+	return r
+}
+
+// holds reports whether kept film lies in a hole of the face.
+func (r *reading) holds(face int32) bool {
+	for _, hole := range r.cells.Holes(face) {
+		r.budget.Spend(len(r.cells.HalfEdges(hole)))
+		for _, h := range r.cells.HalfEdges(hole) {
+			if r.kept[r.cells.Face(h.Twin())] {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// ink says for every face whether it lies inside what was drawn. Ink is kept,
+// or cut out where the piece is a stencil.
+type ink []bool
 
 // IDs of the questions and answers about regions.
 const (
@@ -28,8 +66,8 @@ type reader struct {
 }
 
 // byNest reads odd nest depths as ink.
-func (c reader) byNest() reading {
-	r := make(reading, len(c.Faces))
+func (c reader) byNest() ink {
+	r := make(ink, len(c.Faces))
 	for f := range r {
 		r[f] = c.depth[f]%2 == 1
 	}
@@ -38,8 +76,8 @@ func (c reader) byNest() reading {
 
 // byFill reads the insides of filled shapes as ink, each by its own rule over
 // all of its contours.
-func (c reader) byFill() reading {
-	r := make(reading, len(c.Faces))
+func (c reader) byFill() ink {
+	r := make(ink, len(c.Faces))
 	for f := range r {
 		c.budget.Spend(1 + 2*len(c.round[f]))
 		turns := map[int]int32{}
@@ -75,7 +113,7 @@ func filled(strokes []artwork.Stroke) (with, without int) {
 // read decides which faces are ink: by fill where every closed shape is
 // filled, by nesting where none is. Where the two readings differ it takes the
 // reply, or the likelier reading together with a question.
-func (c reader) read(replies ask.Replies) (reading, *ask.Question, []finding.Place) {
+func (c reader) read(replies ask.Replies) (ink, *ask.Question, []finding.Place) {
 	with, without := filled(c.strokes)
 	nest := c.byNest()
 	if with == 0 {
@@ -107,10 +145,10 @@ func (c reader) read(replies ask.Replies) (reading, *ask.Question, []finding.Pla
 	return fill, &q, places
 }
 
-func (c reader) answer(id, label string, r reading, why string) ask.Answer {
+func (c reader) answer(id, label string, r ink, why string) ask.Answer {
 	n, area := 0, 0.0
-	for f, ink := range r {
-		if ink {
+	for f, in := range r {
+		if in {
 			n++
 			area += c.Faces[f].Area
 		}
@@ -123,7 +161,7 @@ func (c reader) answer(id, label string, r reading, why string) ask.Answer {
 }
 
 // differ lists the bounded faces that two readings take differently.
-func (c reader) differ(a, b reading) []finding.Place {
+func (c reader) differ(a, b ink) []finding.Place {
 	var places []finding.Place
 	for f := 1; f < len(a); f++ {
 		if a[f] != b[f] {

@@ -10,17 +10,22 @@ import (
 	"knifedesk/jobs/finding"
 )
 
-// relieve adds the relief lines: each hole of a removed region is tied to
+// split are regions that can be lifted off: those of the map with what relief
+// lines make of them.
+type split struct{ numbered }
+
+// split adds the relief lines: each hole of a removed region is tied to
 // another or to the region's edge, because a ring cannot be lifted over what
 // it encloses, and what is longer than a hand is split. Only film on a liner
 // is peeled; parts of card drop out.
-func (s *stage) relieve() {
+func (n numbered) split() split {
+	s := split{n}
 	wanted, cuts := s.req.Relief && s.req.Stock.Liner, s.cells.crossCuts()
 	budget.Each(s.budget, runtime.GOMAXPROCS(0), len(s.base), func(own *budget.Budget, i int) {
 		b := &s.base[i]
 		b.parts = [][][]geometry.Point{b.rings}
 		if wanted && b.class != Kept {
-			s.split(own, b, s.opened(own, b, cuts[b.face]))
+			s.apart(own, b, s.opened(own, b, cuts[b.face]))
 		}
 	})
 	stuck := 0
@@ -34,15 +39,15 @@ func (s *stage) relieve() {
 			places = append(places, finding.Place{Box: geometry.BoxAround(b.rings[0]...)})
 		}
 	}
-	s.out.Strokes = s.strokes
 	if stuck > 0 {
 		s.find(finding.New(finding.PieceLong, stuck, finding.Values{"hand_mm": finding.Num(s.limits.HandMM)}, places...))
 	}
+	return s
 }
 
 // opened returns the rings of a removed region, those that cuts of the drawing
 // join run together along both sides of them.
-func (s *stage) opened(own *budget.Budget, b *base, cuts []int32) [][]geometry.Point {
+func (s *split) opened(own *budget.Budget, b *base, cuts []int32) [][]geometry.Point {
 	switch {
 	case len(cuts) == 0:
 		return b.rings
@@ -52,9 +57,9 @@ func (s *stage) opened(own *budget.Budget, b *base, cuts []int32) [][]geometry.P
 	return s.cells.walks(own, b.face, cuts)
 }
 
-// split ties the holes of a removed region to its first ring, and cuts what is
+// apart ties the holes of a removed region to its first ring, and cuts what is
 // left into parts no longer than a hand.
-func (s *stage) split(own *budget.Budget, b *base, rings [][]geometry.Point) {
+func (s *split) apart(own *budget.Budget, b *base, rings [][]geometry.Point) {
 	loop := rings[0]
 	if len(rings) > 1 {
 		r := clearance.NewRegion(own, rings...)

@@ -15,7 +15,7 @@ const (
 // edgeDrawn reports whether the outermost outline is the edge of the stencil's
 // sheet, so that its inside is kept, and not its only opening. It asks where
 // one plate-like outline holds several others.
-func (s *stage) edgeDrawn() bool {
+func (s *reading) edgeDrawn() bool {
 	switch s.req.Replies[QuestionEdge].Answer {
 	case AnswerEdge:
 		return true
@@ -32,7 +32,7 @@ func (s *stage) edgeDrawn() bool {
 	}
 	place := finding.Place{Box: c.box(s.budget, plate)}
 	s.find(finding.New(finding.StencilEdge, 1, nil, place))
-	s.out.Questions = append(s.out.Questions, ask.Question{
+	s.ask(ask.Question{
 		ID: QuestionEdge, Code: finding.StencilEdge, Places: []finding.Place{place},
 		Text: "Is the outline round everything the edge of the stencil, or an opening in it?",
 		Answers: []ask.Answer{

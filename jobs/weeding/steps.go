@@ -13,21 +13,35 @@ import (
 const countersFirst = 10
 
 // peeling is the step that puts the removed regions into order.
-type peeling struct{ *stage }
+type peeling struct {
+	weighed
+	steps []Step
+}
+
+// steps returns the map with the removed regions in the order in which to peel
+// them.
+func (w weighed) steps() *Map {
+	s := peeling{weighed: w}
+	s.order()
+	return &Map{
+		Purpose: s.req.Purpose, Regions: s.regions, Bounds: s.bounds, Strokes: s.strokes, Bridges: s.bridges,
+		Steps: s.steps, Effort: s.work, Findings: s.findings, Questions: s.questions,
+	}
+}
 
 // order puts the removed regions into the order in which to peel them.
-func (s peeling) order() {
+func (s *peeling) order() {
 	var peel []int // indices of regions
-	for i := range s.out.Regions {
-		if !s.out.Regions[i].Kept() {
+	for i := range s.regions {
+		if !s.regions[i].Kept() {
 			peel = append(peel, i)
 		}
 	}
 	start := s.startCorner()
-	small := s.out.Effort.LeastHeightMM > 0 && s.out.Effort.LeastHeightMM < countersFirst
+	small := s.work.LeastHeightMM > 0 && s.work.LeastHeightMM < countersFirst
 	slices.SortStableFunc(peel, func(a, b int) int {
 		s.budget.Step()
-		p, q := &s.out.Regions[a], &s.out.Regions[b]
+		p, q := &s.regions[a], &s.regions[b]
 		if c := cmp.Compare(rank(p.Class, small), rank(q.Class, small)); c != 0 {
 			return c
 		}
@@ -43,7 +57,7 @@ func (s peeling) order() {
 	s.likeSizes(peel)
 	share := s.shares()
 	for k, i := range peel {
-		s.out.Steps = append(s.out.Steps, s.step(k+1, i, start, share[i]))
+		s.steps = append(s.steps, s.step(k+1, i, start, share[i]))
 	}
 	s.hint(small)
 }
@@ -54,8 +68,8 @@ const alikeShare = 0.8
 
 // likeSizes puts grounds of like size, which follow each other, in the order
 // of their numbers: the eye finds the next one beside the last.
-func (s peeling) likeSizes(peel []int) {
-	ground := func(k int) *Region { return &s.out.Regions[peel[k]] }
+func (s *peeling) likeSizes(peel []int) {
+	ground := func(k int) *Region { return &s.regions[peel[k]] }
 	for i := 0; i < len(peel); {
 		j := i + 1
 		for ground(i).Class == Ground && j < len(peel) && ground(j).Class == Ground && ground(j).AreaMM2 >= alikeShare*ground(i).AreaMM2 {
@@ -71,7 +85,7 @@ func (s peeling) likeSizes(peel []int) {
 
 // reading puts regions in the order of their numbers, those that relief lines
 // split off next to the one they belong to.
-func (s peeling) reading(region int) int {
+func (s *peeling) reading(region int) int {
 	if of := s.parts[region].of; of > 0 {
 		return of
 	}
@@ -93,8 +107,8 @@ func rank(c Class, countersFirst bool) int {
 
 // startCorner returns the corner of the map farthest from fragile parts: from
 // fragile pieces and narrow kept film, or the lower left where there is none.
-func (s peeling) startCorner() geometry.Point {
-	corners := s.out.Bounds.Corners()
+func (s *peeling) startCorner() geometry.Point {
+	corners := s.bounds.Corners()
 	best, far := corners[0], -1.0
 	for _, c := range corners {
 		if d := s.toFragile(c); d > far {
@@ -106,10 +120,10 @@ func (s peeling) startCorner() geometry.Point {
 
 // toFragile returns the distance from p to the nearest fragile part, 0 where
 // there is none.
-func (s peeling) toFragile(p geometry.Point) float64 {
+func (s *peeling) toFragile(p geometry.Point) float64 {
 	d := math.Inf(1)
 	for i := range s.parts {
-		r := &s.out.Regions[i]
+		r := &s.regions[i]
 		if !r.Kept() {
 			continue
 		}
@@ -140,14 +154,14 @@ func reach(r *Region, p geometry.Point) float64 {
 // has its own time by class, divided among the parts of a region; kept contour
 // counts where it is laid free, by the length of each region's boundary; and
 // the care for fragile pieces is spread with the contour.
-func (s peeling) shares() []float64 {
-	t, e := s.times(), s.out.Effort
+func (s *peeling) shares() []float64 {
+	t, e := s.times(), s.work
 	parts := map[*base]float64{}
 	contour := 0.0
 	for i := range s.parts {
 		parts[s.parts[i].base]++
-		if !s.out.Regions[i].Kept() {
-			contour += s.out.Regions[i].PerimeterMM
+		if !s.regions[i].Kept() {
+			contour += s.regions[i].PerimeterMM
 		}
 	}
 	factor := e.Difficulty
@@ -157,7 +171,7 @@ func (s peeling) shares() []float64 {
 	spread := t.ContourSPM*e.KeptContourM + t.FragileS*float64(e.Fragile)
 	share := make([]float64, len(s.parts))
 	for i := range s.parts {
-		r := &s.out.Regions[i]
+		r := &s.regions[i]
 		own := t.GroundS
 		if r.Class == Counter {
 			own = t.CounterS
@@ -172,8 +186,8 @@ func (s peeling) shares() []float64 {
 // step returns the step for one removed region. A surround or a ground is
 // taken at its corner nearest to the start and pulled towards its far end, a
 // counter at its pick point and pulled along its longer side.
-func (s peeling) step(order, region int, start geometry.Point, seconds float64) Step {
-	r := &s.out.Regions[region]
+func (s *peeling) step(order, region int, start geometry.Point, seconds float64) Step {
+	r := &s.regions[region]
 	st := Step{Order: order, Region: r.Number, Pick: r.Pick, Seconds: seconds}
 	s.budget.Spend(2 * len(r.Outer.Segments)) // here and for the grip
 	box := r.Outer.Bounds()
@@ -192,9 +206,9 @@ func (s peeling) step(order, region int, start geometry.Point, seconds float64) 
 
 // grip returns a point just inside the region near its corner nearest to the
 // start, as far from the sides as a finger needs, where there is such room.
-func (s peeling) grip(region int, start geometry.Point) geometry.Point {
+func (s *peeling) grip(region int, start geometry.Point) geometry.Point {
 	const finger = 2.0
-	r := &s.out.Regions[region]
+	r := &s.regions[region]
 	corner, d := r.Outer.Start, math.Inf(1)
 	for _, seg := range r.Outer.Segments {
 		if e := seg.End.Dist(start); e < d {
@@ -214,45 +228,4 @@ func (s peeling) grip(region int, start geometry.Point) geometry.Point {
 		}
 	}
 	return best
-}
-
-// hint writes what to do into the steps.
-func (s peeling) hint(small bool) {
-	if len(s.out.Steps) == 0 {
-		return
-	}
-	said := map[Class]bool{}
-	for i := range s.out.Steps {
-		st := &s.out.Steps[i]
-		class := s.out.Regions[st.Region-1].Class
-		if !said[class] {
-			st.Hint = s.classHint(class, small)
-		}
-		said[class] = true
-	}
-	if first := &s.out.Steps[0]; s.bordered() {
-		first.Hint = "Check that the weed border is cut all round. " + first.Hint
-	}
-}
-
-func (s peeling) classHint(c Class, small bool) string {
-	switch {
-	case !s.peeled() && c == Counter:
-		return "Push the openings out from the back."
-	case !s.peeled():
-		return "Lift the sheet off round the parts."
-	case c == Surround:
-		return "Start at the marked corner and pull low and flat, back over itself."
-	case c == Ground:
-		return "Lift the grounds, the largest first, and watch the small pieces in them."
-	case small:
-		return "Lift the counters first, while the film round them holds the letters."
-	}
-	return "Lift the counters last, each from its middle."
-}
-
-// bordered reports whether the plan added a weed border.
-func (s peeling) bordered() bool {
-	n := len(s.base)
-	return n > 0 && s.base[n-1].face == 0
 }

@@ -31,7 +31,7 @@ type borderSide struct {
 // touch lists for every region its neighbours, those that share a stretch of
 // boundary with it. Most sides run back exactly along one of the neighbour; the
 // others end where a relief line does, between the corners of the neighbour.
-func (s *stage) touch() {
+func (s *survey) touch() {
 	t := touching{s.budget, make([]map[int]bool, len(s.parts))}
 	owner := map[[2]geometry.Point]int{}
 	for i := range s.parts {
@@ -57,7 +57,7 @@ func (s *stage) touch() {
 	}
 	for i, met := range t.met {
 		s.budget.Spend(1 + len(met))
-		s.out.Regions[i].Touches = slices.Sorted(maps.Keys(met))
+		s.regions[i].Touches = slices.Sorted(maps.Keys(met))
 	}
 }
 

@@ -10,11 +10,15 @@ import (
 )
 
 // weighing is the step that holds a map against the limits of the stock.
-type weighing struct{ *stage }
+type weighing struct{ *survey }
+
+// weighed is a survey whose faults are found and whose effort is counted.
+type weighed struct{ survey }
 
 // weigh holds what was measured against the limits of the stock, and counts
 // the effort.
-func (s weighing) weigh() {
+func (m survey) weigh() weighed {
+	s := weighing{&m}
 	s.effort()
 	s.weighStrokes()
 	s.weighNecks()
@@ -23,6 +27,7 @@ func (s weighing) weigh() {
 	s.weighAngles()
 	s.weighPieces()
 	s.weighLooseEnds()
+	return weighed{m}
 }
 
 // tally gathers the places of one fault.
@@ -76,10 +81,6 @@ func (s weighing) weighStrokes() {
 	s.report(finding.StrokeCare, &care, finding.Values{"easy_mm": finding.Num(l.StrokeEasyMM)})
 }
 
-// peeled reports whether removed film is pulled off; card drops out and does
-// not tear.
-func (s *stage) peeled() bool { return s.req.Stock.Liner }
-
 func (s weighing) weighNecks() {
 	var t tally
 	for i := range s.parts {
@@ -98,8 +99,8 @@ func (s weighing) weighNecks() {
 func (s weighing) weighCounters() {
 	var t tally
 	area := math.Inf(1)
-	for i := range s.out.Regions {
-		r := &s.out.Regions[i]
+	for i := range s.regions {
+		r := &s.regions[i]
 		if r.Class != Counter || (2*r.PickRadiusMM >= s.limits.CounterMM && r.AreaMM2 >= s.limits.CounterMM2) {
 			continue
 		}
@@ -113,7 +114,7 @@ func (s weighing) weighCounters() {
 }
 
 func (s weighing) weighLetters() {
-	h, l := s.out.Effort.LeastHeightMM, s.limits
+	h, l := s.work.LeastHeightMM, s.limits
 	if h == 0 || h >= l.LetterEasyMM {
 		return
 	}
@@ -171,8 +172,8 @@ func insideAngle(ring []geometry.Point, k int) float64 {
 
 func (s weighing) weighPieces() {
 	var t tally
-	for i := range s.out.Regions {
-		if r := &s.out.Regions[i]; r.Fragile {
+	for i := range s.regions {
+		if r := &s.regions[i]; r.Fragile {
 			s.budget.Spend(len(r.Outer.Segments))
 			t.add(r.Outer.Bounds(), r.AreaMM2, 0)
 		}
@@ -199,7 +200,7 @@ func placeOf(st *artwork.Stroke, box geometry.Box) finding.Place {
 
 // effort counts what takes time, and works the time out.
 func (s weighing) effort() {
-	e := &s.out.Effort
+	e := &s.work
 	for i, edge := range s.cells.Edges {
 		s.budget.Step()
 		if edge.Role == planar.Bounding && (s.kept[edge.Left] || s.kept[edge.Right]) {
@@ -214,8 +215,8 @@ func (s weighing) effort() {
 			e.Counters++
 		}
 	}
-	for i := range s.out.Regions {
-		if s.out.Regions[i].Fragile {
+	for i := range s.regions {
+		if s.regions[i].Fragile {
 			e.Fragile++
 		}
 	}
@@ -223,11 +224,4 @@ func (s weighing) effort() {
 		e.LeastHeightMM = leastHeight(lettering{s.budget, s.cells}.letters())
 	}
 	*e = s.times().Weigh(*e, s.req.Novice)
-}
-
-func (s *stage) times() Times {
-	if s.req.Times != nil {
-		return *s.req.Times
-	}
-	return DefaultTimes()
 }

@@ -20,7 +20,7 @@ const (
 
 // askWeld asks whether crossing outlines are to be joined, and says what each
 // answer makes of the drawing.
-func (s *stage) askWeld(x crossings) error {
+func (s *arranged) askWeld(x crossings) error {
 	joined, err := arrange(s.budget, weld(s.budget, s.cells, x), s.chord)
 	if err != nil {
 		return err
@@ -29,10 +29,10 @@ func (s *stage) askWeld(x crossings) error {
 	s.find(finding.New(finding.OutlinesCross, len(places), nil, places...))
 	answer := func(id, label, why string, c *cells) ask.Answer {
 		r := reader{s.budget, c}
-		ink, _, _ := r.read(s.req.Replies)
-		return r.answer(id, label, ink, why)
+		in, _, _ := r.read(s.req.Replies)
+		return r.answer(id, label, in, why)
 	}
-	s.out.Questions = append(s.out.Questions, ask.Question{
+	s.ask(ask.Question{
 		ID: QuestionWeld, Code: finding.OutlinesCross, Places: places,
 		Text: "Some outlines run over each other. Join them into one outline?",
 		Answers: []ask.Answer{

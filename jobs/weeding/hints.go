@@ -1,0 +1,42 @@
+package weeding
+
+// hint writes what to do into the steps.
+func (s *peeling) hint(small bool) {
+	if len(s.steps) == 0 {
+		return
+	}
+	said := map[Class]bool{}
+	for i := range s.steps {
+		st := &s.steps[i]
+		class := s.regions[st.Region-1].Class
+		if !said[class] {
+			st.Hint = s.classHint(class, small)
+		}
+		said[class] = true
+	}
+	if first := &s.steps[0]; s.bordered() {
+		first.Hint = "Check that the weed border is cut all round. " + first.Hint
+	}
+}
+
+func (s *peeling) classHint(c Class, small bool) string {
+	switch {
+	case !s.peeled() && c == Counter:
+		return "Push the openings out from the back."
+	case !s.peeled():
+		return "Lift the sheet off round the parts."
+	case c == Surround:
+		return "Start at the marked corner and pull low and flat, back over itself."
+	case c == Ground:
+		return "Lift the grounds, the largest first, and watch the small pieces in them."
+	case small:
+		return "Lift the counters first, while the film round them holds the letters."
+	}
+	return "Lift the counters last, each from its middle."
+}
+
+// bordered reports whether the plan added a weed border.
+func (s *peeling) bordered() bool {
+	n := len(s.base)
+	return n > 0 && s.base[n-1].face == 0
+}
