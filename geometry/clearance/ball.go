@@ -31,7 +31,33 @@ type ball struct {
 // against edges instead of samples: each step shrinks the ball until it
 // passes through the boundary point nearest to its centre).
 func (r *Region) largest(b *budget.Budget, s site, limit float64) ball {
-	c := ball{radius: limit}
+	radius, _ := r.blocked(b, s, limit)
+	return r.shrunk(b, s, radius)
+}
+
+// blocked returns a radius up to limit at which the ball at s holds a part of
+// the boundary, and whether there is one; limit where there is none. Balls at one
+// site lie in each other, so what blocks a small ball blocks all larger ones. On
+// a rough edge a ball of the size of its sides mostly is blocked already, and
+// looks at little of the boundary.
+func (r *Region) blocked(b *budget.Budget, s site, limit float64) (radius float64, hit bool) {
+	const growth = 4
+	radius = r.edges[s.edge].size
+	if s.edge2 >= 0 {
+		radius = math.Max(radius, r.edges[s.edge2].size)
+	}
+	for {
+		radius = math.Min(radius, limit)
+		if _, hit = r.nearest(b, s.at.Add(s.normal.Mul(radius)), radius*(1-1e-9), s.edge, s.edge2); hit || radius == limit {
+			return radius, hit
+		}
+		radius *= growth
+	}
+}
+
+// shrunk returns the largest empty ball at s of at most the given radius.
+func (r *Region) shrunk(b *budget.Budget, s site, radius float64) ball {
+	c := ball{radius: radius}
 	const steps = 60
 	for range steps {
 		c.centre = s.at.Add(s.normal.Mul(c.radius))

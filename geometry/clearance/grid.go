@@ -20,19 +20,24 @@ type grid struct {
 	items      []int32
 	rowStart   []int32
 	rowItems   []int32
+	empty      []uint16 // by cell: rings of cells round it without an edge
 }
 
-// newGrid makes a grid of about two cells an edge.
+// newGrid makes a grid of about two cells an edge, and up to eight where there
+// are thousands of edges: long boundaries leave most cells empty and crowd in the
+// others.
 func newGrid(b *budget.Budget, edges []edge, box geometry.Box) grid {
 	g := grid{min: box.Min, cell: 1, cols: 1, rows: 1}
 	w, h := box.Width(), box.Height()
-	if n := float64(2*len(edges) + 1); w > 0 || h > 0 {
+	crowded := max(1, min(4, len(edges)/4000))
+	if n := float64(2*crowded*len(edges) + 1); w > 0 || h > 0 {
 		long := math.Max(w, h)
 		g.cell = math.Max(math.Sqrt(w*h/n), long/n)
 		g.cols = int(math.Min(w/g.cell, maxCells)) + 1
 		g.rows = int(math.Min(h/g.cell, maxCells)) + 1
 	}
 	g.fill(b, edges)
+	g.empty = g.emptyRings(b)
 	return g
 }
 

@@ -28,7 +28,7 @@ func (r *Region) nearest(b *budget.Budget, p geometry.Point, within float64, ski
 	s := search{r: r, p: p, best: within * within, skip: int32(skip), skip2: int32(skip2), found: -1}
 	margin := g.margin(p, col, row)
 	last := max(col, g.cols-1-col, row, g.rows-1-row)
-	for k := 0; k <= last; k++ {
+	for k := int(g.empty[row*g.cols+col]); k <= last; k++ {
 		if k > 0 {
 			if reach := float64(k-1)*g.cell + margin; reach*reach > s.best {
 				break

@@ -92,7 +92,7 @@ func (m *measure) pole() {
 	r.eachSite(m.budget, m.spacing, func(s site) {
 		reach := m.best.Radius * (1 + 1e-6)
 		if reach > 0 {
-			if _, hit := r.nearest(m.budget, s.at.Add(s.normal.Mul(reach)), reach*(1-1e-9), s.edge, s.edge2); hit {
+			if _, hit := r.blocked(m.budget, s, reach); hit {
 				return
 			}
 		}
