@@ -33,6 +33,7 @@ const (
 	SeveralPages      Code = "several_pages"      // only one page of a file was read
 	AnnotationDrawn   Code = "annotation_drawn"   // comments, stamps and form fields that show on the page
 	ContentBroken     Code = "content_broken"     // a packed part of the file is damaged
+	StreamMended      Code = "stream_mended"      // parts of a file whose stated length is wrong, read to their end
 	EntityMarkup      Code = "entity_markup"      // an entity that holds elements
 
 	// Of DXF files.

@@ -31,6 +31,7 @@ const (
 	SeveralPages      = Code(drawing.SeveralPages)
 	AnnotationDrawn   = Code(drawing.AnnotationDrawn)
 	ContentBroken     = Code(drawing.ContentBroken)
+	StreamMended      = Code(drawing.StreamMended)
 	EntityMarkup      = Code(drawing.EntityMarkup)
 
 	// Of DXF files.
@@ -140,6 +141,9 @@ var readEntries = map[Code]entry{
 	ContentBroken: {Block,
 		"Part of the file is damaged. Save it again from the program you drew it in.",
 		"{count} {count:part|parts} could not be unpacked to the end and {count:was|were} read as far as possible ({names})."},
+	StreamMended: {Mended,
+		"The file states wrong lengths for parts of itself; they were read to their ends. Look whether the picture of your drawing is whole.",
+		"{count} {count:stream states|streams state} a wrong length and {count:was|were} read up to the end mark ({names})."},
 	EntityMarkup: {Block,
 		"The file is put together from text blocks that are not read. Save it again as plain SVG.",
 		"Entities that hold markup were not expanded into elements ({names})."},

@@ -7,10 +7,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"strings"
 
 	"knifedesk/geometry/budget"
+	"knifedesk/geometry/drawing"
 
 	"github.com/pdfcpu/pdfcpu/pkg/filter"
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu"
@@ -29,18 +29,19 @@ type file struct {
 	decoded map[int][]byte // streams by object number, once unpacked
 }
 
-// objectStreams finds the types of object streams, with letters written as #xx
-// as names allow (7.3.5).
-var objectStreams = regexp.MustCompile(`/(?:O|#4[fF])(?:b|#62)(?:j|#6[aA])(?:S|#53)(?:t|#74)(?:m|#6[dD])`)
-
 // openFile reads the structure of a file and opens it where its user password
-// is empty. What is wrong with the table of objects, or with streams that the
-// page may not need, is repaired once. ctx is that of b.
-func openFile(ctx context.Context, b *budget.Budget, data []byte, limits Limits) (*file, error) {
-	f, err := tryFile(ctx, data, countObjectStreams(b, data), limits)
+// is empty. Its objects are looked for from the front, since its own table of
+// them may be wrong; filters that nobody knows are left out once, as the page
+// may not need them. ctx is that of b.
+func openFile(ctx context.Context, b *budget.Budget, data []byte, limits Limits, notes *drawing.Notes) (*file, error) {
+	s := scanFile(b, data[max(bytes.Index(data, []byte("%PDF-")), 0):])
+	r, err := s.rebuild(limits)
+	if err != nil {
+		return nil, err
+	}
+	f, err := tryFile(ctx, r, r.data, limits)
 	if err != nil && !errors.Is(err, ErrEncrypted) && ctx.Err() == nil {
-		data = repaired(b, data)
-		if g, again := tryFile(ctx, data, countObjectStreams(b, data), limits); again == nil {
+		if g, again := tryFile(ctx, r, withoutStrangeFilters(b, r.data), limits); again == nil {
 			f, err = g, nil
 		}
 	}
@@ -50,36 +51,19 @@ func openFile(ctx context.Context, b *budget.Budget, data []byte, limits Limits)
 	if err != nil {
 		return nil, err
 	}
+	s.say(notes)
 	f.steps = b
 	return f, nil
 }
 
-// countObjectStreams counts the types of object streams in a file.
-func countObjectStreams(b *budget.Budget, data []byte) int {
-	const window, longest = 4096, 19 // bytes; of a name with each letter as #xx
-	n := 0
-	for at := 0; at < len(data); at += window {
-		b.Spend(window / perStep)
-		for _, found := range objectStreams.FindAllIndex(data[at:min(at+window+longest, len(data))], -1) {
-			if found[0] < window {
-				n++
-			}
-		}
-	}
-	return n
-}
-
-// perStep is how many bytes that are looked at make a step.
-const perStep = 64
-
-func tryFile(ctx context.Context, data []byte, streams int, limits Limits) (f *file, err error) {
+func tryFile(ctx context.Context, r *rebuilt, data []byte, limits Limits) (f *file, err error) {
 	defer rescue(&err)
 	conf := &model.Configuration{
 		Reader15:       true,
 		ValidationMode: model.ValidationRelaxed,
 		Limits: model.ResourceLimits{
 			MaxStreamBytes:       int64(limits.Bytes),
-			MaxDecodeBytes:       int64(max(limits.Decoded/max(streams, 1), 1<<16)), // all object streams are kept unpacked
+			MaxDecodeBytes:       int64(max(limits.Decoded/max(r.streams, 1), 1<<16)), // all object streams are kept unpacked
 			MaxImagePixels:       1,
 			MaxImageBytes:        1,
 			MaxObjectCount:       limits.Objects,
@@ -89,25 +73,37 @@ func tryFile(ctx context.Context, data []byte, streams int, limits Limits) (f *f
 			MaxRecursionDepth:    limits.Depth,
 		},
 	}
-	doc, err := pdfcpu.ReadWithContext(ctx, watched{bytes.NewReader(data), ctx}, conf)
+	doc, err := pdfcpu.ReadWithContext(ctx, &watched{Reader: bytes.NewReader(data), ctx: ctx, table: int64(r.at)}, conf)
 	if err != nil {
 		return nil, &ParseError{Err: classify(err)}
 	}
 	return &file{doc: doc, limits: limits, left: limits.Decoded, decoded: map[int][]byte{}}, nil
 }
 
-// watched is a file that cannot be read any more once ctx has ended: the
-// structure library does not look at its context everywhere.
+// watched is a rebuilt file as the structure library reads it. It cannot be read
+// any more once ctx has ended, since the library does not look at its context
+// everywhere; nor from the front once the table has been read, where the library
+// would make a table of its own by another reading of the lines.
 type watched struct {
 	*bytes.Reader
-	ctx context.Context
+	ctx   context.Context
+	table int64 // where the table stands
+	past  bool  // it has been read
 }
 
-func (w watched) Read(p []byte) (int, error) {
+func (w *watched) Read(p []byte) (int, error) {
 	if err := w.ctx.Err(); err != nil {
 		return 0, err
 	}
 	return w.Reader.Read(p)
+}
+
+func (w *watched) Seek(offset int64, whence int) (int64, error) {
+	if w.past && offset == 0 && whence == io.SeekStart {
+		return 0, ErrBroken
+	}
+	w.past = w.past || offset == w.table && whence == io.SeekStart
+	return w.Reader.Seek(offset, whence)
 }
 
 // classify tells a locked file from a broken one.

@@ -283,3 +283,6 @@ func (l *lexer) looksLikeContent(i int) bool {
 	}
 	return true
 }
+
+// perStep is how many bytes that are looked at make a step.
+const perStep = 64

@@ -32,7 +32,7 @@ type Limits struct {
 func (l Limits) filled() Limits {
 	return Limits{
 		Bytes:    cmp.Or(max(l.Bytes, 0), 64<<20),
-		Objects:  cmp.Or(max(l.Objects, 0), 1_000_000),
+		Objects:  cmp.Or(max(l.Objects, 0), 300_000),
 		Decoded:  cmp.Or(max(l.Decoded, 0), 32<<20),
 		Content:  cmp.Or(max(l.Content, 0), 32<<20),
 		Forms:    cmp.Or(max(l.Forms, 0), 100_000),
@@ -45,6 +45,7 @@ func (l Limits) filled() Limits {
 // Names of the limits as the note limit_reached tells them.
 const (
 	limitBytes    = "bytes"
+	limitObjects  = "objects"
 	limitDecoded  = "unpacked bytes"
 	limitContent  = "bytes of page content"
 	limitForms    = "forms and glyphs drawn"

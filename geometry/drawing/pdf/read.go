@@ -86,7 +86,7 @@ func (r *reader) read(ctx context.Context, data []byte) error {
 	if !Sniff(data) {
 		return &ParseError{Err: ErrNotPDF}
 	}
-	f, err := openFile(ctx, r.b, data, r.opt.Limits)
+	f, err := openFile(ctx, r.b, data, r.opt.Limits, &r.notes)
 	if err != nil {
 		return err
 	}

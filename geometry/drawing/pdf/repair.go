@@ -21,15 +21,10 @@ func standard(filter string) bool {
 	return false
 }
 
-// repaired returns a copy of a broken file with what most often breaks one
-// taken out: the table of objects and the trailer, so that both are gathered
-// from the objects themselves, and filters that nobody knows, so that their
-// streams stay packed but the rest can be read. Nothing is moved.
-func repaired(b *budget.Budget, data []byte) []byte {
+// withoutStrangeFilters takes filters out of a file that nobody knows, so that
+// their streams stay packed but the rest can be read. Nothing is moved.
+func withoutStrangeFilters(b *budget.Budget, data []byte) []byte {
 	out := bytes.Clone(data)
-	if end := bytes.LastIndex(out, []byte("endobj")); end >= 0 {
-		out = append(out[:end+len("endobj")], '\n')
-	}
 	for rest := out; ; {
 		at := filterEntry.FindSubmatchIndex(rest)
 		if at == nil {
