@@ -6,7 +6,6 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
-	"sync"
 	"sync/atomic"
 	"testing"
 	"time"
@@ -247,40 +246,6 @@ func TestWhatARequestMadeIsFoundAgain(t *testing.T) {
 	if diff := cmp.Diff(want, got); err != nil || diff != "" {
 		t.Errorf("after the process died: %v %s", err, diff)
 	}
-}
-
-// Drawings with the same bytes are sent and erased, and plans made of them,
-// at once. Each call does its work or says why not; none fails of another.
-func TestErasingWhatOthersUse(t *testing.T) {
-	store, ctx := db.From(dbtest.New(t)), t.Context()
-	var all sync.WaitGroup
-	for i := range 8 {
-		all.Go(func() {
-			for range 15 {
-				d, err := store.AddDrawing(ctx, "ann", "same.dxf", []byte("the same"))
-				if err != nil {
-					t.Error(err)
-					return
-				}
-				all.Go(func() {
-					if err := store.EraseDrawing(ctx, "ann", d.ID); err != nil && !errors.Is(err, db.ErrInUse) {
-						t.Error(err)
-					}
-				})
-				err = store.InTx(ctx, func(tx db.Tx) error {
-					if _, err := tx.Drawing(ctx, "ann", d.ID); err != nil || i%2 == 0 {
-						return err
-					}
-					_, err := tx.AddPlan(ctx, db.Plan{ID: uuid.New(), Client: "ann", Drawing: d.ID, Status: "queued", Queue: db.Batch, Request: []byte(`{}`)}, nil)
-					return err
-				})
-				if err != nil && !errors.Is(err, db.ErrNotFound) {
-					t.Error(err)
-				}
-			}
-		})
-	}
-	all.Wait()
 }
 
 func TestListenHearsOfCommittedChanges(t *testing.T) {

@@ -43,7 +43,6 @@ const (
 	sheetHeight = 297.0
 	sheetMargin = 12.0
 	column      = sheetWidth - 2*sheetMargin
-	maxPassRows = 10
 )
 
 // mapScale is how many pixels the weeding map has for one of its page: enough
@@ -153,7 +152,7 @@ func (s *sheet) facts() {
 	rows := [][2]string{
 		{"Stock", r.Stock.Name},
 		{"Hold", holdText(r.Stock)},
-		{"Machine", fmt.Sprintf("%s, blade %s° with %s mm offset", r.Machine.Name, short(r.Machine.Blade.AngleDeg), short(r.Machine.Blade.OffsetMM))},
+		{"Machine", r.Machine.Name},
 	}
 	if z := OfSize(s.view.Size).Size; z != nil {
 		rows = append(rows, [2]string{"Size", fmt.Sprintf("%s × %s mm, copies: %d, loads: %d", short(z.WidthMM), short(z.HeightMM), r.Copies, len(s.view.Layout.Loads))})
@@ -185,36 +184,6 @@ func holdText(s workshop.Stock) string {
 		return fmt.Sprintf("on a mat of %s tack", s.MatTack)
 	}
 	return "straight in the rollers, both on the film"
-}
-
-func (s *sheet) passes() {
-	widths := []float64{14, 14, 34, 20, 22, 16, 26, 40}
-	titles := []string{"load", "pass", "operation", "gf", "mm/s", "times", "mm cut", "setting"}
-	s.text(8, true)
-	s.SetFillColor(0xf5, 0xec, 0xd7)
-	for i, t := range titles {
-		s.CellFormat(widths[i], 5, t, "1", 0, "C", true, 0, "")
-	}
-	s.Ln(5)
-	s.text(8, false)
-	all := OfPasses(s.view.Passes).Passes
-	for i, p := range all {
-		if i == maxPassRows {
-			s.CellFormat(column, 5, fmt.Sprintf("and %d more: see the plan", len(all)-i), "", 1, "L", false, 0, "")
-			break
-		}
-		state := "start point: test first"
-		if p.Tested {
-			state = "tested"
-		}
-		cells := []string{fmt.Sprint(p.Load), fmt.Sprint(p.Number), p.Operation.Words(),
-			short(p.ForceGF), short(p.SpeedMMS), fmt.Sprint(p.Passes), fmt.Sprintf("%.0f", p.CutMM), state}
-		for k, c := range cells {
-			s.CellFormat(widths[k], 5, c, "1", 0, "C", false, 0, "")
-		}
-		s.Ln(5)
-	}
-	s.Ln(2)
 }
 
 // checklist says what to tick off, by how the stock is held.

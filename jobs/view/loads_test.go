@@ -1,0 +1,265 @@
+package view_test
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"testing"
+
+	"knifedesk/geometry"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/view"
+	"knifedesk/jobs/weeding"
+	"knifedesk/jobs/workshop"
+)
+
+// A piece of 80 × 50 mm that has a line for every operation and is like itself
+// in no turn or mirror: an outline with an arc and a curve, a hole, two folds
+// and an open perforation.
+const worked = `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="70mm" viewBox="0 0 100 70" fill="none" stroke="#000">
+<g id="CUT"><path d="M10 10H80A10 10 0 0 1 90 20V60H40C30 60 30 50 10 50Z"/><circle cx="25" cy="25" r="6"/></g>
+<g id="FOLD"><path d="M40 15V45M60 15V45"/></g><g id="PERFORATE"><path d="M65 35H75L80 45"/></g>
+<g id="PEN"><path d="M45 20H55V30Z"/></g></svg>`
+
+// The same as film takes it.
+const onFilm = `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="70mm" viewBox="0 0 100 70" fill="none" stroke="#000">
+<g id="CUT"><path d="M10 10H80A10 10 0 0 1 90 20V60H40C30 60 30 50 10 50Z"/><circle cx="25" cy="25" r="6"/></g></svg>`
+
+// bench is a plan whose files are read back.
+type bench struct {
+	name     string
+	file     string
+	shop     func() workshop.Data
+	choices  plan.Choices
+	loads    int
+	mirrored bool
+	passes   []artwork.Operation // of each load, in the order of the trade: what cuts loose comes last
+}
+
+// benches are card on a mat, film from a roll, and heat film in sheets.
+func benches() []bench {
+	all := []artwork.Operation{artwork.Pen, artwork.Score, artwork.Perforate, artwork.ThroughCut}
+	kiss := []artwork.Operation{artwork.KissCut}
+	mirror := true
+	return []bench{
+		{"card", worked, workshop.Neutral, plan.Choices{Stock: "card-160-a4", Copies: 14}, 2, false, all},
+		{"card, mirrored", worked, workshop.Neutral, plan.Choices{Stock: "card-220-a4", Copies: 14, Mirror: &mirror}, 2, true, all},
+		{"film roll", onFilm, workshop.Neutral, plan.Choices{Stock: "film-removable-610", Copies: 9}, 1, false, kiss},
+		{"heat film in sheets", onFilm, heatSheets, plan.Choices{Stock: "film-heat-500", Copies: 12}, 2, true, kiss},
+	}
+}
+
+// heatSheets is the workshop with its heat film in sheets on a mat.
+func heatSheets() workshop.Data {
+	shop := workshop.Neutral()
+	for i := range shop.Stocks {
+		if s := &shop.Stocks[i]; s.ID == "film-heat-500" {
+			s.Form, s.Hold, s.MatTack = workshop.Sheet, workshop.Mat, workshop.MediumTack
+			s.WidthMM, s.UsableWidthMM, s.LengthMM, s.MarginMM = 210, 190, 297, 10
+		}
+	}
+	return shop
+}
+
+func (b *bench) plan(t *testing.T) *planned {
+	t.Helper()
+	p := planIn(t, b.shop(), b.file, b.choices)
+	if p.Passes == nil || len(p.Passes.Loads) != b.loads || p.Layout.Mirrored != b.mirrored {
+		t.Fatalf("%s is not the plan that is meant:\n%s", b.name, p.text())
+	}
+	return p
+}
+
+// cutPass is a pass as the plan means it or a file has it.
+type cutPass struct {
+	name   string
+	speed  float64
+	colour string
+	lines  []geometry.Path
+}
+
+// planOfLoad works the passes of a load out from placements and strokes, by the
+// numbers in the runs alone.
+func planOfLoad(t *testing.T, p *planned, load int) []cutPass {
+	t.Helper()
+	sheet := p.Layout.Loads[load]
+	var all []cutPass
+	for i, pass := range p.Passes.Loads[load].Passes {
+		one := cutPass{name: fmt.Sprintf("%02d_%s", i+1, pass.Operation), speed: pass.Setting.SpeedMMS}
+		for _, r := range pass.Runs {
+			stroke := p.Weeding.Strokes[r.Stroke]
+			for _, at := range sheet.Placements {
+				if at.Copy == r.Copy && stroke.Operation == pass.Operation {
+					one.lines = append(one.lines, startingAt(stroke.Path.Transform(at.Transform), r.At))
+				}
+			}
+		}
+		if len(one.lines) != len(pass.Runs) {
+			t.Fatalf("load %d, %s: of %d runs %d lie on the load", load+1, one.name, len(pass.Runs), len(one.lines))
+		}
+		all = append(all, one)
+	}
+	return all
+}
+
+// startingAt returns a path run from at: backwards where it ends there, and a
+// closed one from the corner that lies there.
+func startingAt(p geometry.Path, at geometry.Point) geometry.Path {
+	const same = 1e-6
+	switch {
+	case p.Start.Dist(at) < same:
+		return p
+	case !p.Closed && p.End().Dist(at) < same:
+		return p.Reversed()
+	}
+	for i, s := range p.Segments[:len(p.Segments)-1] {
+		if p.Closed && s.End.Dist(at) < same {
+			turned := append(append([]geometry.Segment{}, p.Segments[i+1:]...), p.Segments[:i+1]...)
+			return geometry.Path{Start: s.End, Closed: true, Segments: turned}
+		}
+	}
+	return geometry.Path{}
+}
+
+// Every stroke of every copy is run once, in the passes of the trade.
+func TestPlanRunsEveryStrokeOnce(t *testing.T) {
+	for _, b := range benches() {
+		p := b.plan(t)
+		ran, copies := map[[2]int]int{}, 0
+		for i, load := range p.Passes.Loads {
+			copies += len(p.Layout.Loads[i].Placements)
+			if len(load.Passes) != len(b.passes) {
+				t.Fatalf("%s, load %d: %d passes", b.name, i+1, len(load.Passes))
+			}
+			for k, pass := range load.Passes {
+				if pass.Operation != b.passes[k] || pass.Number != k+1 {
+					t.Errorf("%s, load %d: pass %d is %d, %s", b.name, i+1, k+1, pass.Number, pass.Operation)
+				}
+				for _, r := range pass.Runs {
+					ran[[2]int{r.Copy, r.Stroke}]++
+				}
+			}
+		}
+		if copies != b.choices.Copies || len(ran) != copies*len(p.Weeding.Strokes) {
+			t.Errorf("%s: %d copies of %d strokes make %d runs", b.name, copies, len(p.Weeding.Strokes), len(ran))
+		}
+		for what, n := range ran {
+			if n != 1 {
+				t.Errorf("%s: copy %d, stroke %d runs %d times", b.name, what[0], what[1], n)
+			}
+		}
+	}
+}
+
+// What a person loads into the cutter is the plan: every file of every load has
+// its passes by name or pen, in order, and each pass its strokes, in order, from
+// their starts, the way they are run, at true size.
+func TestFilesToCutFromAreThePlan(t *testing.T) {
+	for _, b := range benches() {
+		t.Run(b.name, func(t *testing.T) {
+			p := b.plan(t)
+			for load := range p.Passes.Loads {
+				want := planOfLoad(t, p, load)
+				for _, r := range readers() {
+					var file bytes.Buffer
+					if err := p.WriteLoad(t.Context(), &file, load+1, r.format); err != nil {
+						t.Fatal(err)
+					}
+					where := fmt.Sprintf("load %d, %s", load+1, r.name)
+					checkPasses(t, where, r, want, r.read(t, file.Bytes()))
+				}
+			}
+		})
+	}
+}
+
+func checkPasses(t *testing.T, where string, r reader, want, got []cutPass) {
+	t.Helper()
+	if len(got) != len(want) {
+		t.Fatalf("%s: %d passes, the plan has %d", where, len(got), len(want))
+	}
+	colours := map[string]bool{}
+	for i, w := range want {
+		g := got[i]
+		if r.format == view.Plt {
+			// A pen a pass, from 1; VS counts whole cm/s and is never faster than tested.
+			w.name, w.speed = fmt.Sprint(i+1), math.Floor(w.speed/10)*10
+		} else {
+			w.speed = 0
+			colours[g.colour] = true
+		}
+		if g.name != w.name || g.speed != w.speed {
+			t.Errorf("%s: pass %d is %q at %g mm/s, want %q at %g", where, i+1, g.name, g.speed, w.name, w.speed)
+		}
+		if len(g.lines) != len(w.lines) {
+			t.Errorf("%s, %s: %d strokes, the plan has %d", where, w.name, len(g.lines), len(w.lines))
+			continue
+		}
+		for k := range w.lines {
+			if d := apart(w.lines[k], g.lines[k]); !(d <= r.within) {
+				t.Errorf("%s, %s: stroke %d strays by %g mm", where, w.name, k+1, d)
+			}
+		}
+	}
+	if r.format != view.Plt && len(colours) != len(want) {
+		t.Errorf("%s: %d colours for %d passes", where, len(colours), len(want))
+	}
+}
+
+// apart is how far two lines lie apart at equal shares of their lengths, in
+// mm; it sees another start, way or place.
+func apart(a, b geometry.Path) float64 {
+	const shares = 24
+	p, q := along(a, shares), along(b, shares)
+	if len(p) != len(q) {
+		return math.Inf(1)
+	}
+	worst := 0.0
+	for i := range p {
+		worst = math.Max(worst, p[i].Dist(q[i]))
+	}
+	return worst
+}
+
+// along returns n+1 points at equal shares of a line's length, none of a line
+// that has none.
+func along(p geometry.Path, n int) []geometry.Point {
+	pts := p.Flatten(1e-4)
+	total := 0.0
+	for i := range pts[1:] {
+		total += pts[i].Dist(pts[i+1])
+	}
+	if total == 0 {
+		return nil
+	}
+	out := []geometry.Point{pts[0]}
+	gone, i := 0.0, 0
+	for k := 1; k < n; k++ {
+		at := total * float64(k) / float64(n)
+		for i < len(pts)-2 && gone+pts[i].Dist(pts[i+1]) < at {
+			gone += pts[i].Dist(pts[i+1])
+			i++
+		}
+		out = append(out, pts[i].Lerp(pts[i+1], (at-gone)/pts[i].Dist(pts[i+1])))
+	}
+	return append(out, pts[len(pts)-1])
+}
+
+// A load that is not there, or a format, has no file.
+func TestNoFileWithoutALoad(t *testing.T) {
+	p := planOf(t, "card-160-a4", 1)
+	for _, tt := range []struct {
+		load   int
+		format view.Format
+	}{{0, view.DXF}, {2, view.SVG}, {1, "none"}} {
+		var file bytes.Buffer
+		if err := p.WriteLoad(t.Context(), &file, tt.load, tt.format); err == nil || file.Len() > 0 {
+			t.Errorf("load %d as %q: %v, %d bytes", tt.load, tt.format, err, file.Len())
+		}
+	}
+	p.Passes, p.Weeding = nil, &weeding.Map{}
+	if err := p.WriteLoad(t.Context(), &bytes.Buffer{}, 1, view.DXF); err == nil {
+		t.Error("a plan without passes has a file")
+	}
+}
