@@ -7,7 +7,7 @@ import (
 )
 
 // manner is how a frame is drawn.
-type manner struct{ noise, gap float64 }
+type manner struct{ noise float64 }
 
 // frameOf draws the frame w by h mm from a corner: whole, loose, doubled or
 // unclosed, its corners off by a little noise.

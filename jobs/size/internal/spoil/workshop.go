@@ -15,7 +15,7 @@ func (m *maker) layers() {
 	}
 	m.rules = workshop.Convention{ID: "c", Name: "Convention", Version: 1, FrameIsSheet: m.chance(0.5), ToleranceDE: 2, NearDE: 15}
 	if m.chance(0.6) {
-		m.rules.Rules = append(m.rules.Rules, workshop.Rule{Layer: pick(m, "PAGE", "page", "FRAME", "[PF]*"), Means: workshop.MeansFrame})
+		m.rules.Rules = append(m.rules.Rules, workshop.Rule{Layer: pick(m, "PAGE", "page", "FRAME", "fra*", "PA?E"), Means: workshop.MeansFrame})
 	}
 	m.rules.Rules = append(m.rules.Rules, workshop.Rule{Layer: "CUT", Means: workshop.MeansCut}, workshop.Rule{Layer: "FOLD", Means: workshop.MeansScore})
 	if m.rules.FrameIsSheet {
