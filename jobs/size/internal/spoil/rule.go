@@ -1,10 +1,9 @@
 package spoil
 
 import (
-	"fmt"
-	"math"
+	"strings"
 
-	"knifedesk/jobs/workshop"
+	"knifedesk/geometry/number"
 )
 
 // The bounds of the decision rule, in mm at true size (design, "True size").
@@ -13,89 +12,110 @@ const (
 	rivalMM  = 0.5
 )
 
-// named lists the factors in mm that have a name for a file that reads in mm
-// per unit: the file's own, other units, and units taken for one another.
-func named(mm float64) []float64 {
-	all := []float64{mm, 1, inch, 10, 1000, point, pixel, old}
-	for _, k := range [...]float64{inch, 10, 1000, point, pixel, 96.0 / 72, 96.0 / 90} {
-		all = append(all, mm*k, mm/k)
+// names are what a caller may call the page.
+func (m *maker) names() []string {
+	n := m.page.name
+	all := []string{n, strings.ToLower(n), number.Exact(m.page.w) + "x" + number.Exact(m.page.h)}
+	switch n {
+	case "Letter":
+		all = append(all, "8.5x11in")
+	case "Legal":
+		all = append(all, "8.5x14in")
 	}
 	return all
 }
 
-// hypothesis is a size and a factor that explain the frame.
-type hypothesis struct {
-	paper  string
-	factor float64
-	left   float64 // mm, on the worse axis
-}
-
-// hypotheses lists what explains the frame by a named cause within mm.
-func (m *maker) hypotheses(within float64) []hypothesis {
-	w, h := m.page.w*m.sx/m.mmPer, m.page.h*m.sy/m.mmPer
-	short, long := math.Min(w, h), math.Max(w, h)
-	var out []hypothesis
-	for _, p := range papers {
-		for _, k := range named(m.c.Drawing.Unit.MM) {
-			left := math.Max(math.Abs(short*k-p.w), math.Abs(long*k-p.h))
-			if left <= within && !known(out, k) {
-				out = append(out, hypothesis{p.name, k, left})
-			}
-		}
+// judgePage writes down what the decision table says of a framed page of
+// which the caller said nothing.
+func (m *maker) judgePage() {
+	w, h := m.page.w, m.page.h
+	sure, all := m.readings(w, h, acceptMM), m.readings(w, h, rivalMM)
+	right := same(m.mmPer, m.unit.mm())
+	off := m.offCut() || m.isSheet(w, h)
+	switch {
+	case len(sure) == 0 && m.unit.stated():
+		m.is(MustAsk, "a unit is stated and the frame contradicts it without a named cause")
+	case len(sure) == 0:
+		m.is(MustAsk, "no unit, and a factor without a name")
+	case !m.workFits():
+		m.is(Decidable, "the work does not fit the stock")
+	case m.unit.stated() && right && off:
+		m.is(Clear, "a named size by the file's own unit, off the cut layers or equal to the sheet")
+	case m.unit.stated() && right:
+		m.is(Decidable, "a named size by the file's own unit, on a cut layer, with closed work in it")
+	case !has(sure, m.mmPer):
+		m.is(MustAsk, "another named cause fits better than the true one: %v", sure)
+	case distinct(all) > 1:
+		m.is(Decidable, "several named causes within %g mm: %v", rivalMM, all)
+	case !off:
+		m.is(Decidable, "one named cause, on a cut layer")
+	case m.unit.stated():
+		m.judgeHeader()
+	case m.canvas > 0 && !m.onFrameLayer():
+		m.is(Decidable, "one named cause, on a page that it does not fill")
+	default:
+		m.is(Clear, "no unit, one named cause, off the cut layers or equal to the sheet")
 	}
-	return out
 }
 
-func known(all []hypothesis, k float64) bool {
-	for _, h := range all {
-		if math.Abs(h.factor/k-1) < 1e-9 {
+// judgeHeader decides where the only named cause contradicts the header: one
+// that explains it is mended; metric headers over numbers ten or more times
+// too small are asked about.
+func (m *maker) judgeHeader() {
+	onPaper := m.mmPer < m.unit.mm() // the header makes the page larger than it is
+	switch {
+	case m.unit == millimetre && m.mmPer >= 10:
+		m.is(MustAsk, "the header says mm, and the frame fits as centimetres, inches or metres only")
+	case m.unit == millimetre && (same(m.mmPer, point.mm()) || same(m.mmPer, pixel.mm())) && m.offCut():
+		m.is(Clear, "points or pixels read as mm, off the cut layers")
+	case m.mmPer == 1 && onPaper && m.offCut() && (m.unit == inch || m.unit == centimetre):
+		m.is(Clear, "mm read as %s, off the cut layers", m.unit)
+	default:
+		m.is(Decidable, "one named cause against the header")
+	}
+}
+
+// judgeDeclared writes down what the table says of a framed page of which the
+// caller said something true.
+func (m *maker) judgeDeclared() {
+	off := m.offCut() || m.isSheet(m.page.w, m.page.h)
+	switch s := m.c.Choices.Size; {
+	case !m.workFits():
+		m.is(Decidable, "declared, and the work does not fit the stock")
+	case s.Frame != "" && m.otherwise():
+		m.is(Decidable, "the frame is declared, and another size fits by a named cause")
+	case s.Frame != "":
+		m.is(Clear, "the frame is declared")
+	case s.Unit == "" && s.Scale == 0 && s.KnownLength == nil:
+		m.judgePage()
+	case off && m.offCut():
+		m.is(Clear, "unit, scale or length declared, the frame off the cut layers")
+	default:
+		m.is(Decidable, "unit, scale or length declared, the frame on a cut layer")
+	}
+}
+
+// otherwise reports whether a named cause makes another size of the frame.
+func (m *maker) otherwise() bool {
+	for _, r := range m.readings(m.page.w, m.page.h, rivalMM) {
+		if !same(r.factor, m.mmPer) {
 			return true
 		}
 	}
 	return false
 }
 
-// judge writes down whether the evidence allows only one reading. A declared
-// frame does, as long as no other size fits by a named cause; any other frame
-// does where one named cause leaves at most acceptMM, no other rivalMM, and the
-// page fits the stock.
-func (m *maker) judge() {
-	t := &m.c.Truth
-	if !t.Framed || !t.Intact {
-		t.Rule = "no intact frame"
-		return
-	}
-	sure, all := m.hypotheses(acceptMM), m.hypotheses(rivalMM)
-	if t.Declared {
-		t.Unambiguous = true
-		for _, h := range sure {
-			if h.paper != m.page.name && !known(m.ownHypotheses(sure), m.mmPer) {
-				t.Unambiguous = false
-			}
-		}
-		t.Rule = fmt.Sprintf("declared %s; by named causes it fits %v", m.page.name, sure)
-		return
-	}
-	t.Unambiguous = len(sure) == 1 && len(all) == 1 && m.onStock()
-	t.Rule = fmt.Sprintf("within %g mm by named causes: %v; within %g mm: %v; on the stock: %v", acceptMM, sure, rivalMM, all, m.onStock())
-}
-
-// ownHypotheses keeps those of the page's own size.
-func (m *maker) ownHypotheses(all []hypothesis) []hypothesis {
-	var out []hypothesis
-	for _, h := range all {
-		if h.paper == m.page.name {
-			out = append(out, h)
+func distinct(all []reading) int {
+	var seen []reading
+	for _, r := range all {
+		if !has(seen, r.factor) {
+			seen = append(seen, r)
 		}
 	}
-	return out
+	return len(seen)
 }
 
-func (m *maker) onStock() bool {
-	s := m.c.Request.Stock
-	short, long := math.Min(m.page.w, m.page.h), math.Max(m.page.w, m.page.h)
-	if s.Form == workshop.Roll {
-		return short <= s.WidthMM
-	}
-	return short <= s.WidthMM && long <= s.LengthMM
+func (m *maker) workFits() bool {
+	b := m.cutBox()
+	return m.fits(b.Width(), b.Height())
 }

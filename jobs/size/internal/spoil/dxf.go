@@ -1,0 +1,174 @@
+package spoil
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"knifedesk/geometry"
+)
+
+// dxfWriter writes an ASCII DXF file by group codes (the public DXF reference).
+type dxfWriter struct {
+	bytes.Buffer
+	old    bool // POLYLINE with VERTEX, as R12 has it, and not LWPOLYLINE
+	scaled float64
+}
+
+func (w *dxfWriter) tag(code int, value any) {
+	if v, ok := value.(float64); ok {
+		value = fmt.Sprintf("%.9f", v)
+	}
+	fmt.Fprintf(w, "%3d\n%v\n", code, value)
+}
+
+func (w *dxfWriter) at(code int, p geometry.Point) {
+	w.tag(code, p.X/w.scaled)
+	w.tag(code+10, p.Y/w.scaled)
+}
+
+// dxf writes the drawing with its unit in the header, or none.
+func (m *maker) dxf(list []drawn) []byte {
+	w := &dxfWriter{old: m.chance(0.4), scaled: 1}
+	w.header(m)
+	if m.nested > 0 {
+		w.block(list, m.nested)
+	}
+	w.tag(0, "SECTION")
+	w.tag(2, "ENTITIES")
+	for i := range list {
+		if !list[i].group {
+			w.entity(&list[i])
+		}
+	}
+	if m.nested > 0 {
+		w.tag(0, "INSERT")
+		w.tag(8, "0")
+		w.tag(2, "PART")
+		w.at(10, geometry.Point{})
+		w.tag(41, m.nested)
+		w.tag(42, m.nested)
+	}
+	w.tag(0, "ENDSEC")
+	w.tag(0, "EOF")
+	if m.chance(0.3) {
+		return []byte(strings.ReplaceAll(w.String(), "\n", "\r\n"))
+	}
+	return w.Bytes()
+}
+
+func (w *dxfWriter) header(m *maker) {
+	codes := map[unit]int{inch: 1, millimetre: 4, centimetre: 5, metre: 6}
+	version := "AC1015"
+	if w.old {
+		version = "AC1009"
+	}
+	bare := m.unit == silent && m.chance(0.3)
+	if bare {
+		return // a file of entities alone
+	}
+	w.tag(0, "SECTION")
+	w.tag(2, "HEADER")
+	w.tag(9, "$ACADVER")
+	w.tag(1, version)
+	switch code, ok := codes[m.unit]; {
+	case ok:
+		w.tag(9, "$INSUNITS")
+		w.tag(70, code)
+	case m.chance(0.5):
+		w.tag(9, "$INSUNITS")
+		w.tag(70, 0)
+	case m.chance(0.5):
+		w.tag(9, "$MEASUREMENT")
+		w.tag(70, m.rng.IntN(2))
+	}
+	w.tag(0, "ENDSEC")
+}
+
+// block holds the grouped figures at their own size, smaller by scale.
+func (w *dxfWriter) block(list []drawn, scale float64) {
+	w.tag(0, "SECTION")
+	w.tag(2, "BLOCKS")
+	w.tag(0, "BLOCK")
+	w.tag(8, "0")
+	w.tag(2, "PART")
+	w.tag(70, 0)
+	w.at(10, geometry.Point{})
+	w.scaled = scale
+	for i := range list {
+		if list[i].group {
+			w.entity(&list[i])
+		}
+	}
+	w.scaled = 1
+	w.tag(0, "ENDBLK")
+	w.tag(0, "ENDSEC")
+}
+
+func (w *dxfWriter) entity(d *drawn) {
+	layer := d.layer
+	if layer == "" {
+		layer = "0"
+	}
+	head := func(kind string) {
+		w.tag(0, kind)
+		w.tag(8, layer)
+	}
+	switch {
+	case d.rx > 0 && d.rx == d.ry:
+		head("CIRCLE")
+		w.at(10, d.pts[0])
+		w.tag(40, d.rx/w.scaled)
+	case d.rx > 0:
+		head("ELLIPSE")
+		w.ellipse(d)
+	case len(d.pts) == 1:
+		head("POINT")
+		w.at(10, d.pts[0])
+	case len(d.pts) == 2:
+		head("LINE")
+		w.at(10, d.pts[0])
+		w.at(11, d.pts[1])
+	case w.old:
+		head("POLYLINE")
+		w.vertices(d, layer)
+	default:
+		head("LWPOLYLINE")
+		w.tag(90, len(d.pts))
+		w.tag(70, flag(d.closed))
+		for _, p := range d.pts {
+			w.at(10, p)
+		}
+	}
+}
+
+func (w *dxfWriter) ellipse(d *drawn) {
+	long, ratio := geometry.Pt(d.rx, 0), d.ry/d.rx
+	if ratio > 1 {
+		long, ratio = geometry.Pt(0, d.ry), d.rx/d.ry
+	}
+	w.at(10, d.pts[0])
+	w.at(11, long)
+	w.tag(40, ratio)
+	w.tag(41, 0.0)
+	w.tag(42, 6.283185307179586)
+}
+
+func (w *dxfWriter) vertices(d *drawn, layer string) {
+	w.tag(66, 1)
+	w.tag(70, flag(d.closed))
+	for _, p := range d.pts {
+		w.tag(0, "VERTEX")
+		w.tag(8, layer)
+		w.at(10, p)
+	}
+	w.tag(0, "SEQEND")
+	w.tag(8, layer)
+}
+
+func flag(closed bool) int {
+	if closed {
+		return 1
+	}
+	return 0
+}

@@ -1,0 +1,84 @@
+package spoil
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+)
+
+// manner is how a frame is drawn.
+type manner struct{ noise float64 }
+
+// frameOf draws the frame w by h mm from a corner: whole, loose, doubled or
+// unclosed, its corners off by a little noise.
+func (m *maker) frameOf(x, y, w, h float64) {
+	how := manner{}
+	if m.chance(0.4) {
+		how.noise = m.between(0.001, 0.012)
+		m.note("noise of %.3f mm", how.noise)
+	}
+	m.outline(x, y, w, h, how)
+	if m.chance(0.12) {
+		m.note("frame drawn twice")
+		m.outline(x, y, w, h, how)
+	}
+	m.c.Truth.FrameSides = append(m.c.Truth.FrameSides, math.Max(w, h))
+}
+
+func (m *maker) outline(x, y, w, h float64, how manner) {
+	c := m.rect(x, y, w, h).pts
+	for i := range c {
+		c[i] = geometry.Pt(c[i].X+m.between(-how.noise, how.noise), c[i].Y+m.between(-how.noise, how.noise))
+	}
+	switch r := m.rng.Float64(); {
+	case r < 0.2:
+		m.note("frame of loose lines")
+		m.loose(c)
+	case r < 0.3:
+		m.note("frame with a point on a side")
+		mid := c[1].Lerp(c[2], m.between(0.2, 0.8))
+		m.framed(true, c[0], c[1], mid, c[2], c[3])
+	case r < 0.4:
+		m.note("frame not closed")
+		m.framed(false, c[0], c[1], c[2], c[3], c[0])
+	default:
+		m.framed(true, c...)
+	}
+}
+
+func (m *maker) framed(closed bool, pts ...geometry.Point) {
+	m.add(frame, figure{layer: m.frameOn, closed: closed, pts: pts})
+}
+
+// loose draws the sides one by one, each up to 0.1 mm short of its corners.
+func (m *maker) loose(c []geometry.Point) {
+	for i := range c {
+		a, b := c[i], c[(i+1)%4]
+		gap := m.between(0, 0.1) / a.Dist(b)
+		a, b = a.Lerp(b, gap), b.Lerp(a, gap)
+		if m.chance(0.5) {
+			a, b = b, a
+		}
+		m.framed(false, a, b)
+	}
+}
+
+// strays adds points and lines without length, mostly outside the work.
+func (m *maker) strays() {
+	if m.c.Kind != "a declared length beside strays" && !m.chance(0.15) {
+		return
+	}
+	m.note("strays")
+	for range 1 + m.rng.IntN(3) {
+		p := geometry.Pt(m.between(-0.5, 1.5)*m.page.w, m.between(-0.5, 1.5)*m.page.h)
+		q := p
+		if m.chance(0.4) {
+			q = p.Add(geometry.Pt(0.0005, 0)) // half a micrometre
+		}
+		f := figure{layer: m.workOn, pts: []geometry.Point{p, q}}
+		if m.c.Format != "dxf" && m.chance(0.5) {
+			f.pts = f.pts[:1]
+		}
+		m.add(stray, f)
+	}
+}

@@ -1,0 +1,107 @@
+package spoil
+
+import "math"
+
+// format picks the file's format and what its header says.
+func (m *maker) format() {
+	m.c.Format = pick(m, "dxf", "dxf", "svg", "svg", "pdf")
+	switch m.c.Format {
+	case "dxf":
+		m.unit = pick(m, silent, silent, millimetre, millimetre, inch, centimetre)
+	case "svg":
+		m.unit = pick(m, pixel, pixel, millimetre, millimetre, inch, centimetre, point)
+	case "pdf":
+		m.unit = point
+	}
+	m.mmPer = m.unit.mm()
+}
+
+// statedFormat is a format whose header states its unit, and rightly.
+func (m *maker) statedFormat() {
+	for m.format(); !m.unit.stated(); {
+		m.format()
+	}
+}
+
+// metric is a format whose header states mm, and rightly.
+func (m *maker) metric() {
+	m.c.Format, m.unit, m.mmPer = pick(m, "dxf", "svg"), millimetre, 1
+}
+
+// mistaken takes one unit for another: the numbers are meant in it, whatever
+// the header says.
+func (m *maker) mistaken() {
+	meant := m.unit
+	for meant == m.unit || meant.mm() == m.unit.mm() {
+		meant = pick(m, millimetre, millimetre, centimetre, inch, point, pixel, old)
+	}
+	m.mmPer = meant.mm()
+	m.note("numbers in %s, the header says %q", meant, m.unit)
+}
+
+// unnamed rescales a rectangle of w by h mm by a factor that no cause explains.
+func (m *maker) unnamed(w, h float64) {
+	k := m.between(0.94, 0.995)
+	if m.chance(0.4) {
+		k = math.Exp(m.between(math.Log(0.2), math.Log(5)))
+	}
+	for m.mmPer = m.unit.mm() / k; len(m.readings(w, h, 0.6)) > 0; m.mmPer = m.unit.mm() / k {
+		k = math.Exp(m.between(math.Log(0.2), math.Log(5)))
+	}
+	m.note("rescaled by %.5f", k)
+}
+
+// place moves and turns the drawing, and puts it on a page of its own. Files
+// without pages lie anywhere.
+func (m *maker) place(turns bool) {
+	switch {
+	case m.chance(0.15):
+		m.turn = pick(m, 90.0, 180.0, 270.0)
+		m.note("turned by %g°", m.turn)
+	case turns && m.chance(0.1):
+		m.turn = m.between(-180, 180)
+		m.note("turned by %.1f°", m.turn)
+	}
+	if m.c.Format == "dxf" && m.chance(0.5) {
+		m.shift.X, m.shift.Y = m.between(-400, 400), m.between(-400, 400)
+	}
+	if m.c.Format != "dxf" && m.chance(0.3) {
+		m.canvas = m.between(5, 60)
+		m.note("page %.0f mm wider", m.canvas)
+	}
+}
+
+// declare lets the caller say something right about this drawing, of which
+// the frame may be one where it has a name.
+func (m *maker) declare(frames ...string) {
+	s := &m.c.Choices.Size
+	m.declared = true
+	switch r := m.rng.IntN(4); {
+	case r <= 1 && len(frames) > 0:
+		s.Frame = frames[m.rng.IntN(len(frames))]
+		m.note("frame given as %s", s.Frame)
+	case r == 2 && m.callersUnit() != "":
+		s.Unit = m.callersUnit()
+		m.note("unit given as %s", s.Unit)
+	case r == 3:
+		s.Scale = m.mmPer
+		m.note("scale given as %g", s.Scale)
+	default:
+		m.knownLength()
+	}
+}
+
+// callersUnit is what the numbers of the file are meant in, as a request names
+// it; empty where it has no name.
+func (m *maker) callersUnit() string {
+	for _, u := range [...]unit{millimetre, centimetre, metre, inch, point, pixel} {
+		switch {
+		case !same(u.mm(), m.mmPer):
+		case u == inch:
+			return "inch"
+		default:
+			return string(u)
+		}
+	}
+	return ""
+}

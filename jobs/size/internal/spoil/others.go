@@ -1,0 +1,195 @@
+package spoil
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+)
+
+// unframed is work without a frame.
+func (m *maker) unframed() {
+	m.format()
+	m.anyStock()
+	side := math.Min(m.stock.WidthMM, 300) - 2
+	m.page = sheet{"", m.between(0.4, 1) * side, m.between(0.4, 1) * side}
+	wrong := m.chance(0.3)
+	if wrong {
+		m.mistaken()
+	}
+	m.place(true)
+	m.work(0, 0, m.page.w, m.page.h, 2+m.rng.IntN(6))
+	m.closedWork(0, 0, m.page.w, m.page.h)
+	if m.chance(0.4) {
+		m.declare()
+	}
+	m.judgeUnframed(wrong)
+}
+
+func (m *maker) judgeUnframed(wrong bool) {
+	s, b := m.c.Choices.Size, m.cutBox()
+	header := m.unit.mm() / m.mmPer
+	switch {
+	case !m.fits(b.Width(), b.Height()):
+		m.is(Decidable, "the work does not fit the stock")
+	case s.Unit != "" || s.Scale != 0 || s.KnownLength != nil:
+		m.is(Clear, "unit, scale or length declared, no frame")
+	case !m.unit.stated():
+		m.is(MustAsk, "no unit and no frame")
+	case !wrong:
+		m.is(Clear, "the unit is stated, no frame")
+	case !m.fits(b.Width()*header, b.Height()*header):
+		m.is(MustAsk, "by the header the work does not fit the stock")
+	default:
+		m.is(Unspoken, "a wrong header, no frame, and nothing that contradicts it")
+	}
+}
+
+// stretchedPage pulls one axis of a framed page by 0.1 to 10 percent.
+func (m *maker) stretchedPage() {
+	for {
+		m.figures, m.c.Truth.Notes = nil, m.c.Truth.Notes[:0]
+		m.choosePage()
+		m.format()
+		if m.chance(0.4) {
+			m.mistaken()
+		}
+		k := math.Exp(pick(m, -1.0, 1) * math.Exp(m.between(math.Log(0.001), math.Log(0.1))))
+		if m.sx, m.sy = k, 1; m.chance(0.5) {
+			m.sx, m.sy = 1, k
+		}
+		if len(m.readings(m.page.w, m.page.h, 0.3)) == 0 {
+			break
+		}
+	}
+	m.note("stretched by %.5f and %.5f", m.sx, m.sy)
+	m.turn, m.canvas = 0, 0
+	m.place(false)
+	m.inside()
+	m.frameOf(0, 0, m.page.w, m.page.h)
+	if m.chance(0.3) {
+		m.c.Choices.Size.Frame = m.page.name
+		m.note("frame given as %s", m.page.name)
+	}
+	m.is(Contradictory, "the axes of the frame differ")
+}
+
+// severalFrames is two or three framed pages in one file, all of which are meant.
+func (m *maker) severalFrames() {
+	m.format()
+	if !m.unit.stated() && m.c.Format == "dxf" {
+		m.mmPer = pick(m, 1, 1, point.mm())
+	}
+	first := seriesA()[4+m.rng.IntN(2)]
+	second := pick(m, first, first, seriesA()[3])
+	m.stockFor(first)
+	m.place(false)
+	x := 0.0
+	for i, s := range []sheet{first, second, first}[:2+m.rng.IntN(2)] {
+		if i == 1 && second != first {
+			m.note("pages of two sizes")
+		}
+		m.work(x+8, 8, s.w-16, s.h-16, 1+m.rng.IntN(4))
+		m.closedWork(x+8, 8, s.w-16, s.h-16)
+		m.frameOf(x, 0, s.w, s.h)
+		x += s.w + m.between(5, 40)
+		m.page.w, m.page.h = x, math.Max(m.page.h, s.h)
+	}
+	m.is(MustAsk, "several frames in one file")
+}
+
+// nestedPart places a part of the work at the ratio of two units, which is right.
+func (m *maker) nestedPart() {
+	m.page = seriesA()[3+m.rng.IntN(2)]
+	m.sheet(m.page)
+	m.metric()
+	m.c.Format = "dxf"
+	m.frameOn = "PAGE"
+	m.place(false)
+	m.inside()
+	m.frameOf(0, 0, m.page.w, m.page.h)
+	m.nested = pick(m, 25.4, 1/25.4, 10, 0.1)
+	m.note("a part placed at %g", m.nested)
+	for i := range m.figures {
+		f := &m.figures[i]
+		f.group = f.role == cut && i%2 == 0
+	}
+	m.is(MustAsk, "parts at the ratio of two units")
+}
+
+// background is a filled page as programs draw charts on it, off any paper's
+// size or on it.
+func (m *maker) background() {
+	m.workOn, m.frameOn = "", ""
+	m.c.Format, m.unit = "pdf", point
+	if m.chance(0.5) {
+		m.c.Format, m.unit = "svg", pick(m, point, millimetre)
+	}
+	m.mmPer = m.unit.mm()
+	paper := pick(m, seriesA()[4], seriesA()[3], others()[3])
+	paper.w, paper.h = paper.w+m.between(-0.5, 0.5), paper.h+m.between(-0.5, 0.5)
+	m.page = pick(m, paper, paper, sheet{"", 152.4, 101.6}, sheet{"", 160, 120})
+	m.stockFor(seriesA()[3])
+	m.lieDown()
+	m.inside()
+	m.add(ground, m.rect(0, 0, m.page.w, m.page.h))
+	m.note("a white background of %.2f × %.2f mm", m.page.w, m.page.h)
+	if m.fits(m.page.w, m.page.h) {
+		m.is(Clear, "the unit is stated, and a background is no frame")
+	} else {
+		m.is(Decidable, "the work or its background does not fit the stock")
+	}
+}
+
+// marginFrame is a frame some way inside the page. On a layer that is cut only
+// the page of the file tells it from a plate; on one without a meaning the
+// artwork asks what it is.
+func (m *maker) marginFrame() {
+	m.page = seriesA()[3+m.rng.IntN(2)]
+	m.sheet(m.page)
+	for m.statedFormat(); m.c.Format == "dxf" && !m.offCut(); {
+		m.statedFormat()
+	}
+	m.lieDown()
+	in := pick(m, 5.0, 10, 15, m.between(4, 20))
+	m.note("margin of %.1f mm", in)
+	m.work(in+4, in+4, m.page.w-2*in-8, m.page.h-2*in-8, 1+m.rng.IntN(5))
+	m.closedWork(in+4, in+4, m.page.w-2*in-8, m.page.h-2*in-8)
+	m.frameOf(in, in, m.page.w-2*in, m.page.h-2*in)
+	m.is(Decidable, "a frame inside the page's margins")
+	if m.offCut() && !m.onFrameLayer() {
+		for i := range m.figures {
+			if f := &m.figures[i]; f.role == frame {
+				f.role = ground
+			}
+		}
+	}
+}
+
+// declaredLength is work, framed or not, with a true width or height, and strays.
+func (m *maker) declaredLength() {
+	if m.chance(0.5) {
+		m.drawPage()
+	} else {
+		m.format()
+		m.anyStock()
+		m.page = sheet{"", m.between(60, 140), m.between(60, 140)}
+		m.spoilAnyhow()
+		m.place(true)
+		m.work(0, 0, m.page.w, m.page.h, 1+m.rng.IntN(5))
+		m.closedWork(0, 0, m.page.w, m.page.h)
+	}
+	m.knownLength()
+	if len(m.c.Truth.FrameSides) > 0 {
+		m.judgeDeclared()
+	} else {
+		m.judgeUnframed(false)
+	}
+}
+
+// spoilAnyhow rescales what has no frame by any factor.
+func (m *maker) spoilAnyhow() {
+	if m.chance(0.5) {
+		m.mmPer *= math.Exp(m.between(math.Log(0.2), math.Log(5)))
+	}
+	m.shift = geometry.Point{}
+}

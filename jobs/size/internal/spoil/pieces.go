@@ -1,0 +1,134 @@
+package spoil
+
+import (
+	"math"
+
+	"knifedesk/jobs/size"
+)
+
+// namedPiece is a rectangle of a named size that is cut, such as a tag or a
+// card smaller than the sheet, alone, holding lines or holding closed work.
+func (m *maker) namedPiece() {
+	m.pieceLayers()
+	m.pieceFormat()
+	for {
+		m.page = pick(m, seriesA()[4], seriesA()[5], seriesA()[5], seriesA()[6], seriesA()[6], sheet{"A7", 74, 105}, others()[2])
+		m.anyStock()
+		if m.fits(m.page.w, m.page.h) && !m.isSheet(m.page.w, m.page.h) {
+			break
+		}
+	}
+	m.lieDown()
+	m.place(false)
+	m.piece(m.page.w, m.page.h)
+}
+
+// pieceLayers puts all on one layer, mostly one that is cut.
+func (m *maker) pieceLayers() {
+	m.workOn = pick(m, "CUT", "CUT", "CUT", "")
+	m.frameOn = m.workOn
+}
+
+// pieceFormat states the right unit, mostly.
+func (m *maker) pieceFormat() {
+	switch r := m.rng.Float64(); {
+	case r < 0.6:
+		m.metric()
+	case r < 0.85:
+		m.statedFormat()
+	default:
+		m.format()
+	}
+}
+
+// piece draws a rectangle that is cut, and what is in it and beside it, and
+// judges it.
+func (m *maker) piece(w, h float64) {
+	m.add(cut, m.rect(0, 0, w, h))
+	holds := pick(m, "nothing", "lines", "closed work", "closed work")
+	switch holds {
+	case "lines":
+		for range 1 + m.rng.IntN(3) {
+			y := m.between(0.1, 0.9) * h
+			f := m.rect(0.1*w, y, 0.8*w, 0)
+			f.pts, f.closed, f.layer = f.pts[:2], false, pick(m, "FOLD", m.workOn)
+			m.add(cut, f)
+		}
+	case "closed work":
+		m.closedWork(0.1*w, 0.1*h, 0.8*w, 0.8*h)
+	}
+	m.note("a piece of %.4g × %.4g that holds %s", w, h, holds)
+	if m.chance(0.2) {
+		m.c.Choices.Size.Frame = size.NoFrame
+		m.note("the caller says that there is no frame")
+	}
+	m.judgePiece(holds == "closed work")
+}
+
+func (m *maker) judgePiece(closed bool) {
+	none := m.c.Choices.Size.Frame != ""
+	switch {
+	case !m.unit.stated():
+		m.is(MustAsk, "no unit and no frame: a piece")
+	case !m.workFits():
+		m.is(Decidable, "a piece that does not fit the stock")
+	case none:
+		m.is(Clear, "the caller says that there is no frame, and the unit is stated")
+	case closed:
+		m.is(Decidable, "a named size by the file's own unit, on a cut layer, with closed work in it")
+	case m.workOn != "CUT":
+		m.is(Decidable, "a named size by the file's own unit, on no layer")
+	default:
+		m.is(Clear, "a named size by the file's own unit, smaller than the sheet, on a cut layer: a piece at its own size")
+	}
+}
+
+// pageShaped is a rectangle with the shape of a page and no page's size: a
+// piece that is cut, at the size the file says.
+func (m *maker) pageShaped() {
+	m.pieceLayers()
+	m.pieceFormat()
+	m.anyStock()
+	for {
+		k := pick(m, 0.3, 0.97, 1.0/3, 0.5, m.between(0.2, 0.99))
+		m.page = sheet{"", 210 * k, 297 * k}
+		if m.chance(0.3) {
+			m.page = sheet{"", 215.9 * k, 279.4 * k}
+		}
+		if len(m.readings(m.page.w, m.page.h, 0.6)) == 0 && m.fits(m.page.w, m.page.h) {
+			break
+		}
+		m.anyStock()
+	}
+	m.lieDown()
+	m.place(false)
+	m.piece(m.page.w, m.page.h)
+	if t := &m.c.Truth; t.Class == Clear && m.c.Choices.Size.Frame == "" {
+		m.is(Decidable, "the shape of a page, a unit that is stated, and no named cause")
+	}
+}
+
+// plate is a rectangle of whole mm that has the shape of no page.
+func (m *maker) plate() {
+	m.pieceLayers()
+	m.statedFormat()
+	for {
+		m.anyStock()
+		w := math.Round(m.between(30, 200))
+		m.page = sheet{"", w, math.Round(w * pick(m, m.between(1, 1.1), m.between(1.95, 3)))}
+		if m.fits(m.page.w, m.page.h) && !m.likeStock() && len(m.readings(m.page.w, m.page.h, 1)) == 0 {
+			break
+		}
+	}
+	m.lieDown()
+	m.place(false)
+	m.piece(m.page.w, m.page.h)
+	m.is(Clear, "a rectangle of no page's shape, and the unit is stated")
+}
+
+// likeStock reports whether the page has about the shape of the stock.
+func (m *maker) likeStock() bool {
+	a := math.Max(m.page.w, m.page.h) / math.Min(m.page.w, m.page.h)
+	b := math.Max(m.stock.WidthMM, m.stock.LengthMM) / math.Min(m.stock.WidthMM, m.stock.LengthMM)
+	return math.Abs(math.Log(a/b)) < math.Log(1.15)
+}
