@@ -110,14 +110,10 @@ func (p *Page) TextWidth(text string, size float64, bold bool) float64 {
 	return p.letters.width(text, size, bold)
 }
 
-// Number writes a number as pictures tell it: with at most two decimals, with
-// two digits below a hundredth, and ? for what is none.
+// Number writes a number as number.People does, and ? for what is none.
 func Number(v float64) string {
-	switch {
-	case math.IsNaN(v) || math.IsInf(v, 0):
+	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return "?"
-	case v != 0 && math.Abs(v) < 0.01:
-		return number.Significant(v, 2)
 	}
-	return number.Text(v, 2)
+	return number.People(v)
 }

@@ -40,6 +40,24 @@ func TestForms(t *testing.T) {
 	}
 }
 
+// The digits that the bench has a use for: tenths of a millimetre, hundredths
+// below one, and one digit of what is smaller still.
+func TestPeople(t *testing.T) {
+	for _, tt := range []struct {
+		v             float64
+		want, up, low string
+	}{
+		{141.4213, "141.4", "141.5", "141.4"}, {70.71, "70.7", "70.8", "70.7"}, {210, "210", "210", "210"}, {1.25, "1.3", "1.3", "1.2"},
+		{0.25, "0.25", "0.25", "0.25"}, {0.999, "1", "1", "0.99"}, {0.8000001, "0.8", "0.81", "0.8"}, {0.0034, "0.003", "0.004", "0.003"},
+		{1e-7, "0.0000001", "0.0000001", "0.0000001"}, {0, "0", "0", "0"}, {-12.34, "-12.3", "-12.4", "-12.3"}, {2 + 1e-12, "2", "2", "2"},
+		{30_000, "30000", "30000", "30000"}, {math.Inf(1), "+Inf", "+Inf", "+Inf"}, {1e300, number.Text(1e300, 0), number.Text(1e300, 0), number.Text(1e300, 0)},
+	} {
+		if got, up, low := number.People(tt.v), number.PeopleUp(tt.v), number.PeopleDown(tt.v); got != tt.want || up != tt.up || low != tt.low {
+			t.Errorf("%v reads %s, %s up, %s down; want %s, %s, %s", tt.v, got, up, low, tt.want, tt.up, tt.low)
+		}
+	}
+}
+
 // A text reads back within half of its last decimal, and says nothing twice.
 func TestTextReadsBack(t *testing.T) {
 	property.Check(t, func(rt *rapid.T) {

@@ -4,8 +4,9 @@ import "strings"
 
 // Fill returns text with its placeholders filled from values: {name} becomes
 // the value, {name:line|lines} the first word where the value reads "1" and
-// the second otherwise. A placeholder without a value, or with anything else
-// between its braces, stays as it is.
+// the second otherwise; {name:none|one|many} has a word of its own for "0". A
+// placeholder without a value, or with anything else between its braces, stays
+// as it is.
 func Fill(text string, values Values) string {
 	var b strings.Builder
 	for {
@@ -33,16 +34,21 @@ func placeholder(whole string, values Values) string {
 	if !ok {
 		return whole
 	}
-	filled := v.String()
+	filled := v.as(name)
 	if !choice {
 		return filled
 	}
-	one, many, ok := strings.Cut(forms, "|")
+	words := strings.Split(forms, "|")
 	switch {
-	case !ok:
+	case len(words) == 3 && filled == "0":
+		return words[0]
+	case len(words) == 3:
+		words = words[1:]
+	case len(words) != 2:
 		return whole
-	case filled == "1":
-		return one
 	}
-	return many
+	if filled == "1" {
+		return words[0]
+	}
+	return words[1]
 }

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"math"
 	"strconv"
+	"strings"
 
 	"knifedesk/geometry/number"
 )
@@ -70,19 +71,29 @@ func (v Values) Text(name string) string { return v[name].text }
 // Equal reports whether v and w are the same.
 func (v Value) Equal(w Value) bool { return v == w }
 
-// String returns v as people read it: numbers with at most two decimals, or
-// four significant digits below 0.1.
-func (v Value) String() string {
-	switch x := v.number; {
-	case v.kind == isText:
-		return v.text
-	case v.kind == isTruth:
-		return strconv.FormatBool(x == 1)
-	case math.Abs(x) < 0.1 && x != 0:
-		return number.Significant(x, 4)
-	default:
-		return number.Text(x, 2)
+// String returns v as people read it, a number with the digits of number.People.
+func (v Value) String() string { return v.written(number.People) }
+
+// as is String for a placeholder of that name: what is least is rounded down,
+// and what is most up, so that it stays true.
+func (v Value) as(name string) string {
+	switch {
+	case strings.HasPrefix(name, "least_"):
+		return v.written(number.PeopleDown)
+	case strings.HasPrefix(name, "most_"), strings.HasPrefix(name, "widest_"):
+		return v.written(number.PeopleUp)
 	}
+	return v.String()
+}
+
+func (v Value) written(digits func(float64) string) string {
+	switch v.kind {
+	case isText:
+		return v.text
+	case isTruth:
+		return strconv.FormatBool(v.number == 1)
+	}
+	return digits(v.number)
 }
 
 // MarshalJSON writes a number, a string or a boolean.

@@ -84,11 +84,11 @@ func TestWeedingLimitsAreTheStocks(t *testing.T) {
 		pass, found float64
 		limit       func(*workshop.Limits) *float64
 	}{
-		{finding.StrokeCare, "M0 0h40v2h-40z", 1.99, 2.01, func(l *workshop.Limits) *float64 { return &l.StrokeEasyMM }},
-		{finding.StrokeExpert, "M0 0h40v1.2h-40z", 1.19, 1.21, func(l *workshop.Limits) *float64 { return &l.StrokeCareMM }},
+		{finding.StrokeCare, "M0 0h40v2h-40z", 1.9, 2.1, func(l *workshop.Limits) *float64 { return &l.StrokeEasyMM }},
+		{finding.StrokeExpert, "M0 0h40v1.2h-40z", 1.1, 1.3, func(l *workshop.Limits) *float64 { return &l.StrokeCareMM }},
 		{finding.StrokeTooThin, "M0 0h40v0.9h-40z", 0.89, 0.91, func(l *workshop.Limits) *float64 { return &l.StrokeExpertMM }},
-		{finding.NeckTears, plate + "M5 5h20v30h-20zM25 18h10v3h-10zM35 5h20v30h-20z", 2.99, 3.01, func(l *workshop.Limits) *float64 { return &l.NeckMM }},
-		{finding.CounterSmall, plate + "M20 10h4v4h-4z", 3.99, 4.01, func(l *workshop.Limits) *float64 { return &l.CounterMM }},
+		{finding.NeckTears, plate + "M5 5h20v30h-20zM25 18h10v3h-10zM35 5h20v30h-20z", 2.9, 3.1, func(l *workshop.Limits) *float64 { return &l.NeckMM }},
+		{finding.CounterSmall, plate + "M20 10h4v4h-4z", 3.9, 4.1, func(l *workshop.Limits) *float64 { return &l.CounterMM }},
 		{finding.CounterSmall, plate + "M20 10h4v4h-4z", 15.9, 16.1, func(l *workshop.Limits) *float64 { return &l.CounterMM2 }},
 		{finding.KeptAngleSharp, "M0 0h40v-40z", 44.9, 45.1, func(l *workshop.Limits) *float64 { return &l.KeptAngleDeg }},
 		{finding.PieceFragile, "M0 0h5v5h-5z", 24.9, 25.1, func(l *workshop.Limits) *float64 { return &l.FragileMM2 }},

@@ -31,7 +31,7 @@ func (j *judge) findings(v *verdict, f *framed) []finding.Finding {
 			"source": finding.Text(j.drawing.Unit.Source), "extent": finding.Text(extent(j.whole.bounds.Width()*v.x, j.whole.bounds.Height()*v.y, "mm")),
 		}))
 	}
-	if m, ok := j.mended(v); ok {
+	if m, ok := j.mended(v, f); ok {
 		out = append(out, m)
 	}
 	return out
@@ -61,17 +61,19 @@ func places(f *framed) []finding.Place {
 	return []finding.Place{{Box: f.quad.bounds()}}
 }
 
-// mended is the finding of a size that is not the file's own reading.
-func (j *judge) mended(v *verdict) (finding.Finding, bool) {
+// mended is the finding of a size that is not the file's own reading. It tells
+// what the work measures, which a ruler can check, and not the factor.
+func (j *judge) mended(v *verdict, f *framed) (finding.Finding, bool) {
 	if sameFactor(v.x, j.file.mm) && sameFactor(v.y, j.file.mm) {
 		return finding.Finding{}, false
 	}
 	values := finding.Values{
 		"factor": finding.Text(fmt.Sprintf("%.6g", v.x/j.file.mm)), "factor_y": finding.Text(fmt.Sprintf("%.6g", v.y/j.file.mm)), "cause": finding.Text(j.wordsOf(v)), "unit": finding.Text(j.file.words),
 		"frame": finding.Text(v.size), "evidence": finding.Text("what was given or answered"),
+		"taken": finding.Text("you said"), "work": finding.Text(workText(j.sizeUnder(&reading{x: v.x, y: v.y}, f))),
 	}
 	if v.size != "" {
-		values["evidence"] = finding.Text("frame " + v.size)
+		values["evidence"], values["taken"] = finding.Text("frame "+v.size), finding.Text(v.size)
 	}
 	code, id := finding.SizeRescaled, MendUnit
 	effect := fmt.Sprintf("Every length is multiplied by %.6g.", v.x/j.file.mm)

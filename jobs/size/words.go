@@ -29,6 +29,14 @@ func extent(w, h float64, unit string) string {
 	return short(w) + " × " + short(h) + " " + unit
 }
 
+// workText says how large the finished work is, as a ruler shows it.
+func workText(w, h float64) string {
+	if flat(w, h) || flat(h, w) {
+		return number.People(math.Max(w, h)) + " mm long"
+	}
+	return number.People(w) + " × " + number.People(h) + " mm"
+}
+
 // number turns drawing units into the numbers of the file.
 func (j *judge) number(units float64) float64 { return units / j.perNumber() }
 

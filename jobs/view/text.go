@@ -101,5 +101,5 @@ func severity(s finding.Severity) string {
 	}[s]
 }
 
-// short writes a number with at most two decimals.
-func short(v float64) string { return number.Text(v, 2) }
+// short writes a number as people read it.
+func short(v float64) string { return number.People(v) }

@@ -162,7 +162,7 @@ func TestLongRoll(t *testing.T) {
 
 // The dimensions say the size, and lie on the page.
 func TestDimensions(t *testing.T) {
-	for _, s := range [][2]float64{{180, 120}, {1740, 3}, {3, 1740}, {0.5, 0.5}, {12345.67, 9876.54}} {
+	for _, s := range [][2]float64{{180, 120}, {1740, 3}, {3, 1740}, {0.5, 0.5}, {12345.6, 9876.5}} {
 		outline := geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(s[0], s[1]))
 		a := artwork.Artwork{Bounds: outline, Strokes: []artwork.Stroke{{Path: outline.Path(), Operation: artwork.ThroughCut}}}
 		p := must(picture.Artwork(t.Context(), &a))
