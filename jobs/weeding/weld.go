@@ -90,7 +90,7 @@ func (w *welder) group() {
 		w.joined[max(a, b)], w.joined[min(a, b)] = min(a, b), min(a, b)
 	}
 	for s, first := range w.x.first {
-		if _, crossed := w.joined[first]; crossed {
+		if _, crossed := w.joined[first]; crossed && s != first {
 			w.joined[s] = first
 		}
 	}
