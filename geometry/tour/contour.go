@@ -49,6 +49,9 @@ func (c Contour) inside() geometry.Point {
 
 // Holders returns for every contour the number of the smallest closed one that
 // holds it, -1 where none does.
+//
+// The closed contours are looked through in shelves of like area, the smallest
+// first, so that of many that lie in each other only a few are met.
 func Holders(b *budget.Budget, cs []Contour) []int {
 	var closed []int // the smallest first
 	for i := range cs {
@@ -60,33 +63,55 @@ func Holders(b *budget.Budget, cs []Contour) []int {
 		b.Step()
 		return cmp.Compare(cs[i].area, cs[j].area)
 	})
-	boxes := make([]geometry.Box, len(closed))
-	for k, i := range closed {
-		boxes[k] = cs[i].box
+	var shelves []shelf
+	size := 4 * int(math.Ceil(math.Sqrt(float64(len(closed)))))
+	for lo := 0; lo < len(closed); lo += size {
+		shelves = append(shelves, newShelf(b, cs, closed[lo:min(len(closed), lo+size)]))
 	}
-	tree := near.NewTree(b, boxes)
 	holders := make([]int, len(cs))
 	for i := range cs {
-		holders[i] = cs[i].holder(b, cs, closed, tree)
+		holders[i] = -1
+		for k := 0; k < len(shelves) && holders[i] < 0; k++ {
+			holders[i] = shelves[k].holder(b, cs, &cs[i])
+		}
 	}
 	return holders
 }
 
-// holder returns the first of the closed contours that holds c, -1 where none
-// does. The tree is that of their boxes.
-func (c Contour) holder(b *budget.Budget, cs []Contour, closed []int, tree *near.Tree) int {
+// shelf is some closed contours, the smallest first, and the tree of their boxes.
+type shelf struct {
+	members []int
+	largest float64 // area
+	tree    *near.Tree
+}
+
+func newShelf(b *budget.Budget, cs []Contour, members []int) shelf {
+	boxes := make([]geometry.Box, len(members))
+	for k, i := range members {
+		boxes[k] = cs[i].box
+	}
+	return shelf{members, cs[members[len(members)-1]].area, near.NewTree(b, boxes)}
+}
+
+// holder returns the first of the shelf's contours that holds c, -1 where none
+// does.
+func (s shelf) holder(b *budget.Budget, cs []Contour, c *Contour) int {
+	b.Step()
+	if s.largest <= c.area {
+		return -1
+	}
 	p := c.inside()
-	first := len(closed)
-	tree.Each(b, geometry.BoxAround(p), func(k int) bool {
-		if k < first && c.within(b, &cs[closed[k]], p) {
+	first := len(s.members)
+	s.tree.Each(b, geometry.BoxAround(p), func(k int) bool {
+		if k < first && c.within(b, &cs[s.members[k]], p) {
 			first = k
 		}
 		return true
 	})
-	if first == len(closed) {
+	if first == len(s.members) {
 		return -1
 	}
-	return closed[first]
+	return s.members[first]
 }
 
 // within reports whether the closed contour o holds c, of which p is a point.
@@ -96,28 +121,4 @@ func (c Contour) within(b *budget.Budget, o *Contour, p geometry.Point) bool {
 	}
 	b.Spend(len(o.pts))
 	return near.Inside(p, o.pts)
-}
-
-// Touches reports whether p lies on the line to within a distance in mm.
-func (c Contour) Touches(b *budget.Budget, p geometry.Point, within float64) bool {
-	b.Step()
-	if !c.box.Grow(within).Contains(p) {
-		return false
-	}
-	b.Spend(len(c.pts))
-	return c.distance(p) <= within
-}
-
-// distance returns how far p is from the line.
-func (c Contour) distance(p geometry.Point) float64 {
-	best := math.Inf(1)
-	for i := 1; i < len(c.pts); i++ {
-		a, d := c.pts[i-1], c.pts[i].Sub(c.pts[i-1])
-		t := 0.0
-		if n := d.Dot(d); n > 0 {
-			t = math.Max(0, math.Min(1, p.Sub(a).Dot(d)/n))
-		}
-		best = math.Min(best, p.Dist(a.Add(d.Mul(t))))
-	}
-	return best
 }

@@ -1,6 +1,7 @@
 package tour_test
 
 import (
+	"slices"
 	"context"
 	"testing"
 
@@ -70,7 +71,15 @@ func TestHolders(t *testing.T) {
 			t.Errorf("contour %d is held by %d, want %d", i, got, want)
 		}
 	}
-	if !cs[1].Touches(nil, geometry.Pt(20.04, 7), 0.05) || cs[1].Touches(nil, geometry.Pt(20.06, 7), 0.05) || cs[1].Touches(nil, geometry.Pt(10, 10), 0.05) {
-		t.Error("what ends on a contour, or beside it, is told wrong")
+	chords := tour.NewChords(nil, cs)
+	for _, c := range []struct {
+		at   geometry.Point
+		want []int
+	}{
+		{geometry.Pt(20.04, 7), []int{1}}, {geometry.Pt(20.06, 7), nil}, {geometry.Pt(10, 10), nil}, {geometry.Pt(3, 3), []int{2}}, {geometry.Pt(0, 0), []int{1}},
+	} {
+		if got := chords.Touching(nil, c.at, 0.05); !slices.Equal(got, c.want) {
+			t.Errorf("on contours %v lies %v, want %v", got, c.at, c.want)
+		}
 	}
 }

@@ -59,6 +59,9 @@ type Stroke struct {
 	Colour  *drawing.Colour  `json:"colour,omitempty"`
 	Sources []drawing.Source `json:"sources,omitempty"`
 	Added   Added            `json:"added,omitempty"` // why the plan added it
+	// Slit: a closed outline too thin to enclose anything, which is cut as one
+	// line. It parts nothing, and its ends are no break of an outline.
+	Slit bool `json:"slit,omitempty"`
 }
 
 // Added says why a stroke is in the plan that is not in the drawing.

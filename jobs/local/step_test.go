@@ -18,10 +18,12 @@ type steps struct {
 	file    []byte
 	request *plan.Request
 	done    map[jobs.Key]jobs.Result
+	ctx     context.Context
+	around  func(job string, run func()) // what measures a run
 }
 
 func stepsOf(file []byte, request *plan.Request) *steps {
-	return &steps{file, request, map[jobs.Key]jobs.Result{}}
+	return &steps{file, request, map[jobs.Key]jobs.Result{}, context.Background(), func(_ string, run func()) { run() }}
 }
 
 // nodes are those of the plan, as the request stands now.
@@ -35,7 +37,9 @@ func (s *steps) run(n *jobs.Node) (jobs.Result, error) {
 	for i, key := range n.Needs {
 		needs[i] = s.done[key]
 	}
-	r, _, err := n.Run(context.Background(), s.file, needs)
+	var r jobs.Result
+	var err error
+	s.around(n.Row.Name, func() { r, _, err = n.Run(s.ctx, s.file, needs) })
 	s.done[n.Key] = r
 	return r, err
 }

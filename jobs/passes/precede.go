@@ -2,8 +2,8 @@ package passes
 
 import (
 	"math"
+	"slices"
 
-	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/tour"
 	"knifedesk/jobs/artwork"
@@ -41,11 +41,7 @@ func sequenceOf(b *budget.Budget, strokes []artwork.Stroke, op artwork.Operation
 	}
 	parents := tour.Holders(b, cs)
 	s.holdBack(b, strokes, parents)
-	for i := range strokes {
-		if strokes[i].Added == artwork.Relief {
-			s.after[i] = append(s.after[i], touched(b, cs, strokes, i, parents[i])...)
-		}
-	}
+	s.holdRelief(b, strokes, cs, parents)
 	return s
 }
 
@@ -85,22 +81,24 @@ func (s *sequence) holdBack(b *budget.Budget, strokes []artwork.Stroke, parents 
 // frees reports whether a stroke parts the whole piece from the rest.
 func frees(s artwork.Stroke) bool { return s.Added == artwork.Border || s.Added == artwork.Seam }
 
-// touched returns the contours on which relief line i ends, but for the one
-// that holds it and is after it anyway.
-func touched(b *budget.Budget, cs []tour.Contour, strokes []artwork.Stroke, i, parent int) []int {
-	var on []int
-	ends := [2]geometry.Point{strokes[i].Path.Start, strokes[i].Path.End()}
-	for j := range cs {
-		b.Step()
-		if j == i || j == parent || strokes[j].Added == artwork.Relief || frees(strokes[j]) {
+// holdRelief puts every relief line before the contours on which it ends. The
+// one that holds it is after it anyway.
+func (s *sequence) holdRelief(b *budget.Budget, strokes []artwork.Stroke, cs []tour.Contour, parents []int) {
+	if !slices.ContainsFunc(strokes, func(s artwork.Stroke) bool { return s.Added == artwork.Relief }) {
+		return
+	}
+	chords := tour.NewChords(b, cs)
+	for i := range strokes {
+		if strokes[i].Added != artwork.Relief {
 			continue
 		}
-		for _, end := range ends {
-			if cs[j].Touches(b, end, touchMM) {
-				on = append(on, j)
-				break
+		path := &strokes[i].Path
+		on := append(chords.Touching(b, path.Start, touchMM), chords.Touching(b, path.End(), touchMM)...)
+		slices.Sort(on)
+		for _, j := range slices.Compact(on) {
+			if j != i && j != parents[i] && strokes[j].Added != artwork.Relief && !frees(strokes[j]) {
+				s.after[i] = append(s.after[i], j)
 			}
 		}
 	}
-	return on
 }

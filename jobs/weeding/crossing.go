@@ -10,8 +10,16 @@ import (
 
 // crossings are the closed strokes that run over each other.
 type crossings struct {
-	pairs [][2]int32 // in order, the smaller stroke first
-	self  []int32    // strokes that run over themselves, in order
+	pairs [][2]int32      // in order, the smaller stroke first
+	self  []int32         // strokes that run over themselves, in order
+	first map[int32]int32 // of each closed stroke: the first of those that run alike
+}
+
+// cross reports whether two closed strokes run over each other.
+func (x crossings) cross(a, b int32) bool {
+	a, b = x.first[a], x.first[b]
+	_, found := slices.BinarySearchFunc(x.pairs, [2]int32{min(a, b), max(a, b)}, comparePairs)
+	return found
 }
 
 func (x crossings) none() bool { return len(x.pairs) == 0 && len(x.self) == 0 }
@@ -28,9 +36,9 @@ type crossing struct {
 // faces in both directions.
 func crossingsOf(b *budget.Budget, of *cells) crossings {
 	c := crossing{b, of}
-	var x crossings
+	x := crossings{first: c.alike()}
 	sides := map[[2]int32]uint8{} // 1: inside, 2: outside
-	for _, p := range c.meetings() {
+	for _, p := range c.meetings(x.first) {
 		sides[p] = 0
 	}
 	partners := map[int32][]int32{}
@@ -80,31 +88,33 @@ func comparePairs(a, b [2]int32) int {
 }
 
 // meetings lists the ordered pairs of closed strokes that share a corner of
-// the map.
-func (c crossing) meetings() [][2]int32 {
-	first := make([]int32, c.NumVertices()) // stroke plus one
-	var pairs [][2]int32
-	met := map[int32][]int32{}
+// the map. Of strokes that run alike along the same edges, identical copies for
+// instance, only the first is paired with others: what crosses one crosses all.
+func (c crossing) meetings(first map[int32]int32) [][2]int32 {
+	met := make([][]int32, c.NumVertices())
 	for edge := range c.Edges {
 		e := c.Edges[edge]
 		for _, s := range c.closedOn(c.budget, int32(edge)) {
+			if first[s] != s {
+				continue
+			}
 			for _, v := range [2]int32{e.From, e.To} {
 				c.budget.Spend(1 + len(met[v])/8)
-				if first[v] == 0 {
-					first[v] = s + 1
-				} else if first[v] != s+1 && !slices.Contains(met[v], s) {
+				if !slices.Contains(met[v], s) {
 					met[v] = append(met[v], s)
 				}
 			}
 		}
 	}
-	for v, others := range met {
-		all := append([]int32{first[v] - 1}, others...)
+	seen := map[[2]int32]bool{}
+	var pairs [][2]int32
+	for _, all := range met {
+		c.budget.Spend(1 + len(all)*len(all))
 		for _, a := range all {
-			c.budget.Spend(len(all))
 			for _, b := range all {
-				if a != b {
-					pairs = append(pairs, [2]int32{a, b})
+				if p := [2]int32{a, b}; a != b && !seen[p] {
+					seen[p] = true
+					pairs = append(pairs, p)
 				}
 			}
 		}
@@ -131,11 +141,17 @@ func (c crossing) selfCrossings() []int32 {
 
 // places lists the boxes of the strokes that cross.
 func (x crossings) places(b *budget.Budget, c *cells) []finding.Place {
-	var all []int32
+	crossed := map[int32]bool{}
 	for _, p := range x.pairs {
-		all = append(all, p[0], p[1])
+		crossed[p[0]], crossed[p[1]] = true, true
 	}
-	all = append(all, x.self...)
+	all := slices.Clone(x.self)
+	for s, first := range x.first {
+		b.Step()
+		if crossed[first] {
+			all = append(all, s)
+		}
+	}
 	slices.Sort(all)
 	var places []finding.Place
 	for _, s := range slices.Compact(all) {

@@ -37,7 +37,7 @@ func (s weighing) weighLooseEnds() {
 	length, most := 0.0, 0.0
 	for _, l := range s.looseEnds(planar.Dangling) {
 		switch {
-		case l.length <= unseenMM:
+		case l.length <= unseenMM, s.strokes[l.stroke].Slit:
 		case l.length <= nickMM:
 			nicks = append(nicks, s.place(l.stroke, l.box))
 			most = math.Max(most, l.length)
@@ -56,11 +56,18 @@ func (s weighing) weighLooseEnds() {
 }
 
 // weighSlits reports cut lines that run across kept film and part nothing.
-// Across removed film they are relief lines.
+// Across removed film they are relief lines. Outlines too thin to enclose anything
+// are slits by themselves.
 func (s weighing) weighSlits() {
 	var slits []finding.Place
 	length := 0.0
-	for _, l := range s.looseEnds(planar.Cut) {
+	all := s.looseEnds(planar.Cut)
+	for _, l := range s.looseEnds(planar.Dangling) {
+		if s.strokes[l.stroke].Slit && l.length > unseenMM {
+			all = append(all, l)
+		}
+	}
+	for _, l := range all {
 		slits = append(slits, s.place(l.stroke, l.box))
 		length += l.length
 	}
@@ -80,7 +87,7 @@ func (s weighing) looseEnds(role planar.Role) []loose {
 			continue
 		}
 		stroke := s.cells.stroke[s.cells.Sources(int32(i))[0]]
-		if s.strokes[stroke].Added != "" {
+		if s.strokes[stroke].Added != "" || s.strokes[stroke].Slit && !s.kept[e.Left] {
 			continue
 		}
 		n, known := number[stroke]

@@ -89,6 +89,11 @@ func (w *welder) group() {
 		a, b := find(p[0]), find(p[1])
 		w.joined[max(a, b)], w.joined[min(a, b)] = min(a, b), min(a, b)
 	}
+	for s, first := range w.x.first {
+		if _, crossed := w.joined[first]; crossed && s != first {
+			w.joined[s] = first
+		}
+	}
 	for s := range w.joined {
 		w.joined[s] = find(s)
 	}
@@ -142,7 +147,7 @@ func (w *welder) parents(edge, s int32) []int32 {
 		if p == s || w.c.strokes[p].Fill != "" || w.c.turns(e.Right, p) == 0 {
 			continue
 		}
-		if _, cross := slices.BinarySearchFunc(w.x.pairs, [2]int32{min(p, s), max(p, s)}, comparePairs); !cross {
+		if !w.x.cross(p, s) {
 			parents = append(parents, p)
 		}
 	}

@@ -34,11 +34,11 @@ func newChain(e *Effort, strokes []artwork.Stroke) *chain {
 	return c
 }
 
-// open lists the ends of open strokes.
+// open lists the ends of open strokes. Those of slits are no ends of a line.
 func (c *chain) open() []end {
 	var ends []end
 	for i := range c.strokes {
-		if !c.strokes[i].Path.Closed && !c.strokes[i].Path.Empty() {
+		if s := &c.strokes[i]; !s.Path.Closed && !s.Path.Empty() && !s.Slit {
 			ends = append(ends, end(2*i), end(2*i+1))
 		}
 	}

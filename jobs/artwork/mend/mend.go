@@ -42,6 +42,7 @@ const maxRounds = 20
 func Lines(e *Effort, strokes []artwork.Stroke, o Options) Result {
 	t := tally{effort: e, off: o.Off}
 	strokes, points := t.stray(strokes)
+	strokes = t.slivers(strokes)
 	for range maxRounds {
 		before := t
 		strokes = t.round(strokes, o)
@@ -73,6 +74,22 @@ func (t *tally) same(u *tally) bool {
 
 func (t *tally) on(id string) bool { return !slices.Contains(t.off, id) }
 
+// slivers cuts thin outlines once. They count as lines that are drawn twice.
+func (t *tally) slivers(strokes []artwork.Stroke) []artwork.Stroke {
+	whole, gone := slivers(t.effort.steps(), strokes)
+	t.drawnTwice(gone)
+	if !t.on(MendDuplicates) {
+		return strokes
+	}
+	return whole
+}
+
+func (t *tally) drawnTwice(gone removal) {
+	t.twice += gone.count
+	t.twiceAt = append(t.twiceAt, gone.places...)
+	t.doubleMM += gone.savedMM
+}
+
 // round makes each mend once. A mend that is switched off is still tried, on
 // the side, to say what it would change.
 func (t *tally) round(strokes []artwork.Stroke, o Options) []artwork.Stroke {
@@ -81,9 +98,7 @@ func (t *tally) round(strokes []artwork.Stroke, o Options) []artwork.Stroke {
 		return strokes
 	}
 	if t.on(MendDuplicates) || t.twice == 0 {
-		t.twice += gone.count
-		t.twiceAt = append(t.twiceAt, gone.places...)
-		t.doubleMM += gone.savedMM
+		t.drawnTwice(gone)
 	}
 	if t.on(MendDuplicates) {
 		strokes = less

@@ -1,0 +1,58 @@
+package tour
+
+import (
+	"slices"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/near"
+)
+
+// Chords are the chords of contours, to find those that pass a place. Make
+// them with NewChords.
+type Chords struct {
+	ends  [][2]geometry.Point
+	owner []int // contour of each chord
+	tree  *near.Tree
+}
+
+// NewChords returns the chords of the contours. It takes O(n log n) steps for n
+// chords.
+func NewChords(b *budget.Budget, cs []Contour) *Chords {
+	c := &Chords{}
+	var boxes []geometry.Box
+	for i := range cs {
+		b.Spend(1 + len(cs[i].pts))
+		for k := 1; k < len(cs[i].pts); k++ {
+			p, q := cs[i].pts[k-1], cs[i].pts[k]
+			c.ends, c.owner = append(c.ends, [2]geometry.Point{p, q}), append(c.owner, i)
+			boxes = append(boxes, geometry.BoxAround(p, q))
+		}
+	}
+	c.tree = near.NewTree(b, boxes)
+	return c
+}
+
+// Touching returns the numbers of the contours on which p lies to within a
+// distance in mm, in ascending order.
+func (c *Chords) Touching(b *budget.Budget, p geometry.Point, within float64) []int {
+	var on []int
+	c.tree.Each(b, geometry.BoxAround(p).Grow(within), func(k int) bool {
+		if distance(c.ends[k], p) <= within {
+			on = append(on, c.owner[k])
+		}
+		return true
+	})
+	slices.Sort(on)
+	return slices.Compact(on)
+}
+
+// distance returns how far p is from a chord.
+func distance(chord [2]geometry.Point, p geometry.Point) float64 {
+	a, d := chord[0], chord[1].Sub(chord[0])
+	t := 0.0
+	if n := d.Dot(d); n > 0 {
+		t = max(0, min(1, p.Sub(a).Dot(d)/n))
+	}
+	return p.Dist(a.Add(d.Mul(t)))
+}
