@@ -2,6 +2,7 @@ package read
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -36,9 +37,25 @@ func (r Request) page() int {
 	return max(n, 0)
 }
 
+// awaitPage leaves of the findings those about the file, as long as the page is
+// open: a cover of text says nothing about the page that is to be cut.
+func (r *Result) awaitPage() {
+	if r.pages() < 2 {
+		return
+	}
+	r.Findings = slices.DeleteFunc(r.Findings, func(f finding.Finding) bool {
+		switch f.Code {
+		case finding.SeveralPages, finding.StreamMended, finding.Truncated:
+			return false
+		}
+		return true
+	})
+}
+
 // settle asks about each finding that only a person can decide, and carries
 // out what was answered.
 func (r *Result) settle(b *budget.Budget, replies ask.Replies) {
+	r.awaitPage()
 	for i := range r.Findings {
 		f := &r.Findings[i]
 		if f.Severity != finding.Ask {

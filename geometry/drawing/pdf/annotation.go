@@ -65,7 +65,7 @@ func (r *reader) annotation(d types.Dict, appearance types.Object, base geometry
 		Then(geometry.Translate(rect.Min.X, rect.Min.Y))
 	run := &contentRun{scope: scope{reader: r}, state: startState(fit.Then(base)), kind: "annotation"}
 	if oc, ok := d["OC"]; ok {
-		run.marks = append(run.marks, r.layers.of(r.file, oc, 0))
+		run.marks = append(run.marks, r.layers.of(r.file, oc))
 	}
 	run.form("annotation", appearance, form)
 }

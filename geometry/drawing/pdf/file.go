@@ -39,6 +39,9 @@ func openFile(ctx context.Context, b *budget.Budget, data []byte, limits Limits,
 	if err != nil {
 		return nil, err
 	}
+	if r.locked && r.streams > 0 { // what its object streams hold can only be listed once they are open
+		r.at, r.data = -1, s.data
+	}
 	f, err := tryFile(ctx, r, r.data, limits)
 	if err != nil && !errors.Is(err, ErrEncrypted) && ctx.Err() == nil {
 		if g, again := tryFile(ctx, r, withoutStrangeFilters(b, r.data), limits); again == nil {

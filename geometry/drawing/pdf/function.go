@@ -31,6 +31,9 @@ func (c converter) evaluate(o types.Object, in []float64, depth int) []float64 {
 	case 4:
 		out = c.calculated(o, in)
 	}
+	if c.steps > maxSteps {
+		c.stop(limitSteps, maxSteps)
+	}
 	return clamp(out, c.numbers(d["Range"]))
 }
 

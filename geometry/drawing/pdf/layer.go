@@ -47,13 +47,12 @@ func (f *file) readLayers() layers {
 // of returns what a group, or a membership dictionary that combines several,
 // says of the content it marks (8.11.2.2). Visibility expressions are left to
 // the policy that has to stand beside them.
-func (l *layers) of(f *file, o types.Object, depth int) marked {
+func (l *layers) of(f *file, o types.Object) marked {
 	if i, ok := l.byID[id(o)]; ok {
 		return marked{layer: l.list[i].Name, off: l.list[i].Off}
 	}
 	d := f.dict(o)
-	const deepest = 8
-	if f.name(d["Type"]) != "OCMD" || depth > deepest {
+	if f.name(d["Type"]) != "OCMD" {
 		return marked{}
 	}
 	groups := f.array(d["OCGs"])
@@ -64,15 +63,15 @@ func (l *layers) of(f *file, o types.Object, depth int) marked {
 	m := marked{}
 	for _, g := range groups {
 		f.steps.Step()
-		part := l.of(f, g, depth+1)
-		if part.layer == "" {
+		i, ok := l.byID[id(g)]
+		if !ok {
 			continue
 		}
 		if m.layer == "" {
-			m.layer = part.layer
+			m.layer = l.list[i].Name
 		}
 		all++
-		if !part.off {
+		if !l.list[i].Off {
 			on++
 		}
 	}
@@ -106,7 +105,7 @@ func (c *contentRun) mark(op string) {
 	case len(c.marks) >= deepest:
 		c.stop(limitDepth, c.opt.Limits.Depth)
 	case op == "BDC" && len(c.operands) == 2 && c.operands[0].text == "OC":
-		c.marks = append(c.marks, c.layers.of(c.file, c.resource("Properties", c.name()), 0))
+		c.marks = append(c.marks, c.layers.of(c.file, c.resource("Properties", c.name())))
 	default:
 		c.marks = append(c.marks, marked{})
 	}

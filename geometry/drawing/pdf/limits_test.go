@@ -83,6 +83,14 @@ func circles() map[string]string {
 	}
 }
 
+// sharedEntries is a small file whose table has 900,000 objects at one place,
+// which is an array.
+func sharedEntries() string {
+	const head = "%PDF-1.7\n1 0 obj\n<</Type/Catalog/Pages 2 0 R>>\nendobj\n2 0 obj\n[]\nendobj\n"
+	table := packed("/Type/XRef/Size 900000/W[1 1 1]/Root 1 0 R", "\x01\x34\x00", 900_000)
+	return fmt.Sprintf("%s3 0 obj\n%s\nendobj\nstartxref\n%d\n%%%%EOF\n", head, table, len(head))
+}
+
 // hostile are files of up to 1 MB that ask for much work.
 func hostile() map[string]string {
 	bomb := packed("", "0 0 m 9 9 l S\n"+strings.Repeat(" ", 1<<20), 40)
@@ -120,11 +128,39 @@ func hostile() map[string]string {
 		"glyphs":                onPage("/Font<</F 5 0 R>>", "BT /F 1 Tf ("+fill("a")+") Tj ET", "<</Type/Font/Subtype/Type3/FontMatrix[1 0 0 1 0 0]/CharProcs<</a 6 0 R>>/Encoding<</Differences[97/a]>>/FirstChar 97/Widths[1]>>", stream("", "1 0 0 0 9 9 d1 0 0 m 9 9 l S")),
 		"colour functions":      onPage("/ColorSpace<</S[/Separation/X/DeviceRGB 5 0 R]>>", "/S cs "+fill("1 scn 0 0 1 1 re f "), stream("/FunctionType 4/Domain[0 1]/Range[0 1 0 1 0 1]", "{"+strings.Repeat(" dup mul", 2000)+" dup dup}")),
 		"large table":           onPage("/ColorSpace<</S[/Separation/X/DeviceRGB 5 0 R]>>", "/S cs "+fill(".5 scn 0 0 1 1 re f "), stream("/FunctionType 0/Domain[0 1]/Range[0 1 0 1 0 1]/Size[1e9]/BitsPerSample 32", "abc")),
+		"entries at one place":  sharedEntries(),
+		"membership circle":     onPage("/Properties<</O 5 0 R>>", "/OC /O BDC 0 0 m 9 9 l S EMC", "<</Type/OCMD/OCGs["+strings.Repeat("5 0 R ", 20)+"]>>"),
+		"shared annotations":    file(catalog, pages, "<</Type/Page/MediaBox[0 0 9 9]/Annots["+strings.Repeat("4 0 R ", 150_000)+"]>>", "<</Subtype/Stamp/Rect[0 0 9 9]/AP<</N 5 0 R>>>>", stream("/Subtype/Form/BBox[0 0 9 9]", "0 0 m 9 9 l S")),
+		"long arrays":           file(catalog, pages, "<</Type/Page/MediaBox[0 0 9 9]>>", "["+fill("[]")+"]"),
+		"long dictionaries":     file(catalog, pages, "<</Type/Page/MediaBox[0 0 9 9]>>", "["+fill("<<>>")+"]"),
+		"open brackets":         file(catalog, pages, fill("(")),
+		"streams without end":   "%PDF-1.7\n" + fill("1 0 obj<</Length 9>>stream\n") + "endstream",
 		"xref stream of a size": file(catalog, pages, packed("/Type/XRef/Size 900000000/W[1 2 1]/Root 1 0 R", "\x00", 1<<20)),
 	}
 }
 
-// A limit that stopped the reading is named.
+// stoppedBy names the limit that has to stop the reading of a hostile file, and
+// has to be told. The others are read to their end.
+func stoppedBy(name string) string {
+	switch name {
+	case "form tree", "glyphs", "shared annotations":
+		return "forms and glyphs drawn"
+	case "deflate bomb":
+		return "unpacked bytes"
+	case "many streams":
+		return "bytes of page content"
+	case "packed rectangles":
+		return "segments"
+	case "clips", "marks", "saved states":
+		return "levels of nesting"
+	case "brackets", "operands":
+		return "operands of an operator"
+	case "colour functions":
+		return "steps of colour functions"
+	}
+	return ""
+}
+
 func TestHostileInput(t *testing.T) {
 	files := hostile()
 	maps.Copy(files, circles())
@@ -133,11 +169,25 @@ func TestHostileInput(t *testing.T) {
 		if err != nil {
 			return err.Error()
 		}
-		for _, f := range d.Notes {
-			if f.Code == drawing.LimitReached {
-				return fmt.Sprintf("stopped at %d %s", f.Allowed, f.Limit)
-			}
-		}
 		return fmt.Sprint(codes(d))
 	})
+}
+
+// Nothing that was read up to a limit passes for the whole drawing.
+func TestLimitsAreTold(t *testing.T) {
+	for name, file := range hostile() {
+		d, err := pdf.Read(t.Context(), strings.NewReader(file), pdf.Options{})
+		if err != nil {
+			continue
+		}
+		got := ""
+		for _, n := range d.Notes {
+			if n.Code == drawing.LimitReached {
+				got = n.Limit
+			}
+		}
+		if want := stoppedBy(name); got != want {
+			t.Errorf("%s: stopped by %q, want %q: %v", name, got, want, codes(d))
+		}
+	}
 }

@@ -54,7 +54,7 @@ func (c *contentRun) form(name string, ref types.Object, d types.Dict) {
 		})
 	}
 	if oc, ok := d["OC"]; ok {
-		run.marks = append(run.marks, c.layers.of(c.file, oc, 0))
+		run.marks = append(run.marks, c.layers.of(c.file, oc))
 	}
 	c.inside[n] = true
 	c.run(run)

@@ -52,4 +52,6 @@ const (
 	limitDepth    = "levels of nesting"
 	limitPages    = "pages"
 	limitSegments = "segments"
+	limitOperands = "operands of an operator"
+	limitSteps    = "steps of colour functions"
 )

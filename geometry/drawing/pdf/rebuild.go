@@ -31,6 +31,7 @@ type rebuilt struct {
 	table   map[int]entry
 	at      int // where the new table stands
 	streams int // object streams
+	locked  bool
 }
 
 // rebuild appends to a file a table made from its objects, the last of each
@@ -39,7 +40,7 @@ type rebuilt struct {
 func (s *scan) rebuild(limits Limits) (*rebuilt, error) {
 	r := &rebuilt{scan: s, data: s.data, table: map[int]entry{}}
 	r.data = append(r.data, '\n')
-	_, locked := s.trailerValue("Encrypt")
+	_, r.locked = s.trailerValue("Encrypt")
 	for i := range s.objects {
 		s.b.Step()
 		o := &s.objects[i]
@@ -48,7 +49,7 @@ func (s *scan) rebuild(limits Limits) (*rebuilt, error) {
 			continue
 		case "ObjStm":
 			r.streams++
-			if !locked && o.stream {
+			if !r.locked && o.stream {
 				r.listStream(o, limits)
 			}
 		}

@@ -7,7 +7,7 @@ import (
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 )
 
-// maxOperands bounds what is kept before an operator; further ones are dropped.
+// maxOperands bounds what stands before an operator.
 const maxOperands = 1 << 16
 
 // run interprets a content stream to its end.
@@ -28,14 +28,17 @@ func (r *reader) run(c *contentRun) {
 		t := c.lexer.next()
 		switch t.kind {
 		case endOfContent:
+			c.unfinished()
 			return
 		case anOperator:
 			c.operator(t.text)
 			c.operands = c.operands[:0]
 		default:
-			if len(c.operands) < maxOperands {
-				c.operands = append(c.operands, t)
+			if len(c.operands) == maxOperands {
+				r.stop(limitOperands, maxOperands)
+				return
 			}
+			c.operands = append(c.operands, t)
 		}
 	}
 }
@@ -61,12 +64,36 @@ func (o operands) name() string {
 	return ""
 }
 
-// has reports whether there are n operands; an operator with fewer is ignored.
+// has reports whether there are n operands.
 func (o operands) has(n int) bool { return len(o) >= n }
 
-// operator carries out one operator (annex A).
+// numeric reports whether the last n operands are numbers.
+func (o operands) numeric(n int) bool {
+	if len(o) < n {
+		return false
+	}
+	for _, t := range o[len(o)-n:] {
+		if t.kind != aNumber {
+			return false
+		}
+	}
+	return true
+}
+
+// unfinished notes content that ends within an operator or a path: a part is
+// likely to be missing.
+func (c *contentRun) unfinished() {
+	if len(c.operands) > 0 || len(c.path.take()) > 0 {
+		c.notes.Add(drawing.ValueUnreadable, "the content ends early", nil)
+	}
+}
+
+// operator carries out one operator (annex A). One that lacks operands, or has
+// something else where numbers belong, is passed over and noted.
 func (c *contentRun) operator(op string) {
-	if !c.has(operandCount(op)) {
+	n := operandCount(op)
+	if !c.has(n) || takesNumbers(op) && !c.numeric(n) {
+		c.notes.Add(drawing.ValueUnreadable, "operator "+op, nil)
 		return
 	}
 	switch op {
@@ -97,6 +124,15 @@ func (c *contentRun) operator(op string) {
 	default:
 		c.notes.Add(drawing.UnknownElement, "operator "+op, nil)
 	}
+}
+
+// takesNumbers reports whether all operands that an operator needs are numbers.
+func takesNumbers(op string) bool {
+	switch op {
+	case "Do", "gs", "Tf":
+		return false
+	}
+	return true
 }
 
 // operandCount returns how many operands an operator needs at least.
