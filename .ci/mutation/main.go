@@ -1,0 +1,172 @@
+// Mutation says how much of the code the tests hold. It spoils seeded places one
+// at a time (a condition negated, an operator or a constant changed, a statement
+// taken out), through a build overlay that leaves the files alone, and runs the
+// tests of the package, then those of its nearest callers. It prints the share
+// that was seen by room, and every place whose spoiling nobody saw.
+package main
+
+import (
+	"context"
+	"flag"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"slices"
+	"sync"
+	"time"
+)
+
+func main() {
+	var c campaign
+	flag.Uint64Var(&c.seed, "seed", 1, "of the choice of places")
+	flag.IntVar(&c.n, "n", 20, "how many places to judge")
+	least := flag.Float64("least", 0, "fail where a smaller percentage is seen")
+	flag.DurationVar(&c.within, "within", time.Hour, "begin no more after this time")
+	since := flag.String("since", "", "only packages whose code changed since this commit")
+	flag.IntVar(&c.callers, "callers", 2, "how many callers' tests are asked where the own ones see nothing")
+	flag.IntVar(&c.parallel, "parallel", 2, "how many are judged at once")
+	flag.Parse()
+	if err := c.run(flag.Args(), *since, *least); err != nil {
+		fmt.Fprintln(os.Stderr, "mutate:", err)
+		os.Exit(1)
+	}
+}
+
+// campaign is one run of this command.
+type campaign struct {
+	seed       uint64
+	n, callers int
+	parallel   int
+	within     time.Duration
+	module     *module
+	temp       string
+	mu         sync.Mutex
+	usual      map[string]*baseline
+	judged     []verdict
+}
+
+func (c *campaign) run(patterns []string, since string, least float64) (err error) {
+	if c.module, err = load(patterns, since); err != nil {
+		return err
+	}
+	if len(c.module.chosen) == 0 {
+		fmt.Println("no package's code has changed: nothing to spoil")
+		return nil
+	}
+	if c.temp, err = os.MkdirTemp("", "mutate"); err != nil {
+		return err
+	}
+	defer os.RemoveAll(c.temp)
+	places, err := c.places()
+	if err != nil {
+		return err
+	}
+	fmt.Printf("%d places in %d packages, seed %d\n", len(places), len(c.module.chosen), c.seed)
+	if err := c.judgeAll(places); err != nil {
+		return err
+	}
+	return c.report(least)
+}
+
+// places returns all places of the chosen packages in a seeded order.
+func (c *campaign) places() ([]place, error) {
+	var all []place
+	for _, p := range c.module.chosen {
+		for _, file := range p.GoFiles {
+			found, err := placesOf(p, file)
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, found...)
+		}
+	}
+	random := rand.New(rand.NewPCG(c.seed, 0))
+	random.Shuffle(len(all), func(i, k int) { all[i], all[k] = all[k], all[i] })
+	return all, nil
+}
+
+// judgeAll judges places in their order until n have been judged. What does not
+// compile is no place and is left out.
+func (c *campaign) judgeAll(places []place) error {
+	ctx, cancel := context.WithCancelCause(context.Background())
+	defer cancel(nil)
+	begun := time.Now()
+	c.usual = map[string]*baseline{}
+	next := make(chan place)
+	var workers sync.WaitGroup
+	for i := range c.parallel {
+		workers.Go(func() {
+			for p := range next {
+				v, err := c.judge(ctx, p, i)
+				if err != nil {
+					cancel(err)
+					continue
+				}
+				c.note(v)
+			}
+		})
+	}
+	for _, p := range places {
+		if c.enough() || time.Since(begun) > c.within || ctx.Err() != nil {
+			break
+		}
+		next <- p
+	}
+	close(next)
+	workers.Wait()
+	return context.Cause(ctx)
+}
+
+func (c *campaign) enough() bool {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	return len(c.judged) >= c.n
+}
+
+func (c *campaign) note(v verdict) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if v.by == uncompiled || len(c.judged) >= c.n {
+		return
+	}
+	c.judged = append(c.judged, v)
+	if v.by == nobody {
+		fmt.Println("unseen:", v.place)
+	}
+}
+
+// report prints the table by room and the places that nobody saw.
+func (c *campaign) report(least float64) error {
+	rooms := map[string][]verdict{}
+	for _, v := range c.judged {
+		rooms[v.place.room] = append(rooms[v.place.room], v)
+	}
+	names := make([]string, 0, len(rooms))
+	for name := range rooms {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	fmt.Printf("\n%-34s %7s %5s %8s %7s %6s\n", "room", "spoiled", "own", "callers", "unseen", "seen")
+	for _, name := range names {
+		row(name, rooms[name])
+	}
+	seen := row("all", c.judged)
+	if seen < least {
+		return fmt.Errorf("%.1f %% were seen, at least %.1f %% are to be", seen, least)
+	}
+	return nil
+}
+
+// row prints one line of the table and returns the percentage that was seen.
+func row(name string, all []verdict) float64 {
+	count := map[string]int{}
+	for _, v := range all {
+		count[v.by]++
+	}
+	seen := 100.0
+	if len(all) > 0 {
+		seen = 100 * float64(len(all)-count[nobody]) / float64(len(all))
+	}
+	fmt.Printf("%-34s %7d %5d %8d %7d %5.1f%%\n", name, len(all), count[own], count[caller], count[nobody], seen)
+	return seen
+}
