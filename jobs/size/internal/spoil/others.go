@@ -61,6 +61,7 @@ func (m *maker) stretchedPage() {
 			break
 		}
 	}
+	m.note("%s", m.page.name)
 	m.note("stretched by %.5f and %.5f", m.sx, m.sy)
 	m.turn, m.canvas = 0, 0
 	m.place(false)
@@ -159,7 +160,7 @@ func (m *maker) marginFrame() {
 	if m.offCut() && !m.onFrameLayer() {
 		for i := range m.figures {
 			if f := &m.figures[i]; f.role == frame {
-				f.role = ground
+				f.role = either
 			}
 		}
 	}

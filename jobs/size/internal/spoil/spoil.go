@@ -74,7 +74,8 @@ type maker struct {
 	sx, sy   float64 // stretch, drawn over true
 	turn     float64 // degrees
 	shift    geometry.Point
-	nested   float64 // scale of a block that holds a part of the work; 0: none
+	nested   float64 // scale of a block that holds the grouped figures; 0: none
+	rounded  bool    // the frame's corners are
 	workOn   string  // layer of the work
 	frameOn  string  // layer of the frame
 	stock    workshop.Stock
@@ -93,6 +94,7 @@ func Make(seed uint64, number int) Case {
 	m.c.Kind = k.name
 	k.draw(m)
 	m.strays()
+	m.wrap()
 	m.finish()
 	return m.c
 }
