@@ -90,7 +90,7 @@ func (m *maker) drawPage() {
 	}
 	m.note("%s", m.page.name)
 	m.inside()
-	m.rounded = m.chance(0.08)
+	m.rounded = m.chance(0.1) && m.offCut()
 	m.frameOf(0, 0, m.page.w, m.page.h)
 }
 
