@@ -15,6 +15,7 @@ const (
 	stray       // without length, thrown away
 	ground      // a filled background
 	either      // a line that may be cut or not, as far as the size goes
+	other       // work of a drawing in the file that is not meant
 )
 
 // figure is one path in mm on the page: a circle about its only point where r
