@@ -6,12 +6,15 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"reflect"
 	"testing"
 
+	"knifedesk/geometry"
 	"knifedesk/jobs"
+	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
@@ -75,9 +78,10 @@ type trial struct {
 
 // runner computes the first two jobs of plans for one file.
 type runner struct {
-	list *jobs.List
-	c    *spoil.Case
-	done map[jobs.Key]jobs.Result
+	list  *jobs.List
+	c     *spoil.Case
+	done  map[jobs.Key]jobs.Result
+	nodes []jobs.Node // of the last run
 }
 
 // run reads the drawing and recovers its size with the replies.
@@ -88,24 +92,39 @@ func (r *runner) run(replies ask.Replies) (*read.Result, *size.Result, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	nodes, err := jobs.Graph(r.list.Rows[:2], req, sha256.Sum256(r.c.File))
-	if err != nil {
+	if r.nodes, err = jobs.Graph(r.list.Rows[:3], req, sha256.Sum256(r.c.File)); err != nil {
 		return nil, nil, err
 	}
-	for i := range nodes {
-		n := &nodes[i]
-		if r.done[n.Key] != nil {
-			continue
-		}
-		var needs []jobs.Result
-		for _, key := range n.Needs {
-			needs = append(needs, r.done[key])
-		}
-		if r.done[n.Key], _, err = n.Run(context.Background(), r.c.File, needs); err != nil {
+	for i := range r.nodes[:2] {
+		if err := r.compute(&r.nodes[i]); err != nil {
 			return nil, nil, err
 		}
 	}
-	return r.done[nodes[0].Key].(*read.Result), r.done[nodes[1].Key].(*size.Result), nil
+	return r.done[r.nodes[0].Key].(*read.Result), r.done[r.nodes[1].Key].(*size.Result), nil
+}
+
+// compute computes a node of which the needs are done.
+func (r *runner) compute(n *jobs.Node) (err error) {
+	if r.done[n.Key] != nil {
+		return nil
+	}
+	var needs []jobs.Result
+	for _, key := range n.Needs {
+		needs = append(needs, r.done[key])
+	}
+	r.done[n.Key], _, err = n.Run(context.Background(), r.c.File, needs)
+	return err
+}
+
+// makes reports whether the artwork of the last run has the width and height of
+// a box, whatever was left out of it and how.
+func (r *runner) makes(want geometry.Box) bool {
+	n := &r.nodes[2]
+	if r.compute(n) != nil {
+		return false
+	}
+	got := r.done[n.Key].(*artwork.Artwork).Bounds
+	return math.Max(math.Abs(got.Width()-want.Width()), math.Abs(got.Height()-want.Height())) <= errorMM
 }
 
 // stops reports whether results keep the plan from going on.

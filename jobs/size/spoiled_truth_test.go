@@ -140,7 +140,7 @@ func (r *trial) leads(run *runner, so ask.Replies, q ask.Question, a ask.Answer,
 			continue
 		}
 		if len(s.Questions) == 0 {
-			if differs(&r.c.Truth, d, s) == "" {
+			if differs(&r.c.Truth, d, s) == "" || r.c.Truth.One && run.makes(union(r.c.Truth.Cut)) {
 				return true
 			}
 			continue

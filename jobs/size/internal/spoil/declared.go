@@ -9,6 +9,11 @@ import (
 
 // knownLength gives the true width or height of the work, or its longest line.
 func (m *maker) knownLength() {
+	if line := m.longest(); line > 5 && m.chance(0.2) {
+		m.c.Choices.Size.KnownLength = &size.KnownLength{Of: size.LongestLine, MM: line}
+		m.note("longest line given as %.4f mm", line)
+		return
+	}
 	of := pick(m, size.Width, size.Height)
 	b := m.cutBox()
 	k := &size.KnownLength{Of: of, MM: b.Width()}
@@ -31,4 +36,30 @@ func (m *maker) cutBox() geometry.Box {
 		}
 	}
 	return b
+}
+
+// longest is the length of the longest straight side of the work; 0 where the
+// nearest to it is nearly as long, so that a line in two pieces could be meant.
+func (m *maker) longest() float64 {
+	first, second := 0.0, 0.0
+	for _, f := range m.figures {
+		if f.role != cut || f.r > 0 {
+			continue
+		}
+		for i, p := range f.pts {
+			if i == 0 && !f.closed {
+				continue
+			}
+			l := p.Dist(f.pts[(i+len(f.pts)-1)%len(f.pts)])
+			if l > first {
+				first, second = l, first
+			} else if l != first {
+				second = math.Max(second, l)
+			}
+		}
+	}
+	if second > 0.98*first {
+		return 0
+	}
+	return first
 }

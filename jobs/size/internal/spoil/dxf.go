@@ -3,6 +3,7 @@ package spoil
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"strings"
 
 	"knifedesk/geometry"
@@ -11,8 +12,7 @@ import (
 // dxfWriter writes an ASCII DXF file by group codes (the public DXF reference).
 type dxfWriter struct {
 	bytes.Buffer
-	old    bool // POLYLINE with VERTEX, as R12 has it, and not LWPOLYLINE
-	scaled float64
+	old bool // POLYLINE with VERTEX, as R12 has it, and not LWPOLYLINE
 }
 
 func (w *dxfWriter) tag(code int, value any) {
@@ -23,16 +23,16 @@ func (w *dxfWriter) tag(code int, value any) {
 }
 
 func (w *dxfWriter) at(code int, p geometry.Point) {
-	w.tag(code, p.X/w.scaled)
-	w.tag(code+10, p.Y/w.scaled)
+	w.tag(code, p.X)
+	w.tag(code+10, p.Y)
 }
 
 // dxf writes the drawing with its unit in the header, or none.
 func (m *maker) dxf(list []drawn) []byte {
-	w := &dxfWriter{old: m.chance(0.4), scaled: 1}
+	w := &dxfWriter{old: m.chance(0.4)}
 	w.header(m)
 	if m.nested > 0 {
-		w.block(list, m.nested)
+		w.block(list)
 	}
 	w.tag(0, "SECTION")
 	w.tag(2, "ENTITIES")
@@ -85,8 +85,8 @@ func (w *dxfWriter) header(m *maker) {
 	w.tag(0, "ENDSEC")
 }
 
-// block holds the grouped figures at their own size, smaller by scale.
-func (w *dxfWriter) block(list []drawn, scale float64) {
+// block holds the grouped figures at their own size.
+func (w *dxfWriter) block(list []drawn) {
 	w.tag(0, "SECTION")
 	w.tag(2, "BLOCKS")
 	w.tag(0, "BLOCK")
@@ -94,13 +94,11 @@ func (w *dxfWriter) block(list []drawn, scale float64) {
 	w.tag(2, "PART")
 	w.tag(70, 0)
 	w.at(10, geometry.Point{})
-	w.scaled = scale
 	for i := range list {
 		if list[i].group {
 			w.entity(&list[i])
 		}
 	}
-	w.scaled = 1
 	w.tag(0, "ENDBLK")
 	w.tag(0, "ENDSEC")
 }
@@ -118,7 +116,7 @@ func (w *dxfWriter) entity(d *drawn) {
 	case d.rx > 0 && d.rx == d.ry:
 		head("CIRCLE")
 		w.at(10, d.pts[0])
-		w.tag(40, d.rx/w.scaled)
+		w.tag(40, d.rx)
 	case d.rx > 0:
 		head("ELLIPSE")
 		w.ellipse(d)
@@ -136,8 +134,9 @@ func (w *dxfWriter) entity(d *drawn) {
 		head("LWPOLYLINE")
 		w.tag(90, len(d.pts))
 		w.tag(70, flag(d.closed))
-		for _, p := range d.pts {
+		for i, p := range d.pts {
 			w.at(10, p)
+			w.bulge(d, i)
 		}
 	}
 }
@@ -157,13 +156,22 @@ func (w *dxfWriter) ellipse(d *drawn) {
 func (w *dxfWriter) vertices(d *drawn, layer string) {
 	w.tag(66, 1)
 	w.tag(70, flag(d.closed))
-	for _, p := range d.pts {
+	for i, p := range d.pts {
 		w.tag(0, "VERTEX")
 		w.tag(8, layer)
 		w.at(10, p)
+		w.bulge(d, i)
 	}
 	w.tag(0, "SEQEND")
 	w.tag(8, layer)
+}
+
+// bulge bends the side that begins at a point: the tangent of a quarter of its
+// angle.
+func (w *dxfWriter) bulge(d *drawn, i int) {
+	if d.arc(i) {
+		w.tag(42, math.Tan(math.Pi/8))
+	}
 }
 
 func flag(closed bool) int {

@@ -14,6 +14,8 @@ const (
 	frame       // carries the size and is not cut
 	stray       // without length, thrown away
 	ground      // a filled background
+	either      // a line that may be cut or not, as far as the size goes
+	other       // work of a drawing in the file that is not meant
 )
 
 // figure is one path in mm on the page: a circle about its only point where r
@@ -21,6 +23,7 @@ const (
 type figure struct {
 	pts    []geometry.Point
 	r      float64
+	arcs   bool // every second side is a quarter circle, the second one first
 	closed bool
 	layer  string
 	role   role
@@ -93,6 +96,15 @@ func (m *maker) closedWork(x, y, w, h float64) {
 	r := m.between(0.1, 0.3) * math.Min(w, h)
 	m.add(cut, figure{layer: m.workOn, closed: true, r: r, pts: []geometry.Point{geometry.Pt(m.between(x+r, x+w-r), m.between(y+r, y+h-r))}})
 }
+
+// corner is the corner that a quarter circle from p to q, to the left, rounds.
+func corner(p, q geometry.Point) geometry.Point {
+	d := q.Sub(p)
+	return geometry.Pt((p.X+q.X+d.Y)/2, (p.Y+q.Y-d.X)/2)
+}
+
+// arc reports whether a quarter circle begins at the point with that number.
+func (f *figure) arc(i int) bool { return f.arcs && i%2 == 1 }
 
 // bounds is the box of the figure after a map that keeps circles round.
 func (f *figure) bounds(a geometry.Affine) geometry.Box {

@@ -31,6 +31,8 @@ func (m *maker) outline(x, y, w, h float64, how manner) {
 		c[i] = geometry.Pt(c[i].X+m.between(-how.noise, how.noise), c[i].Y+m.between(-how.noise, how.noise))
 	}
 	switch r := m.rng.Float64(); {
+	case m.rounded:
+		m.round(x, y, w, h)
 	case r < 0.2:
 		m.note("frame of loose lines")
 		m.loose(c)
@@ -48,6 +50,16 @@ func (m *maker) outline(x, y, w, h float64, how manner) {
 
 func (m *maker) framed(closed bool, pts ...geometry.Point) {
 	m.add(frame, figure{layer: m.frameOn, closed: closed, pts: pts})
+}
+
+// round draws the frame with rounded corners.
+func (m *maker) round(x, y, w, h float64) {
+	r := m.between(2, 12)
+	m.note("corners rounded by %.1f mm", r)
+	m.add(frame, figure{layer: m.frameOn, closed: true, arcs: true, pts: []geometry.Point{
+		geometry.Pt(x+r, y), geometry.Pt(x+w-r, y), geometry.Pt(x+w, y+r), geometry.Pt(x+w, y+h-r),
+		geometry.Pt(x+w-r, y+h), geometry.Pt(x+r, y+h), geometry.Pt(x, y+h-r), geometry.Pt(x, y+r),
+	}})
 }
 
 // loose draws the sides one by one, each up to 0.1 mm short of its corners.

@@ -71,6 +71,19 @@ func (m *maker) place(turns bool) {
 	}
 }
 
+// wrap places all that is drawn at a scale, as when a drawing is inserted into
+// another one.
+func (m *maker) wrap() {
+	if m.nested > 0 || !m.chance(0.15) {
+		return
+	}
+	m.nested = pick(m, 1, 0.5, 2, 25.4, 1/25.4, m.between(0.3, 3))
+	m.note("all placed at %.5g", m.nested)
+	for i := range m.figures {
+		m.figures[i].group = true
+	}
+}
+
 // declare lets the caller say something right about this drawing, of which
 // the frame may be one where it has a name.
 func (m *maker) declare(frames ...string) {

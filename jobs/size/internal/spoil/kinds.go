@@ -88,7 +88,9 @@ func (m *maker) drawPage() {
 			break
 		}
 	}
+	m.note("%s", m.page.name)
 	m.inside()
+	m.rounded = m.chance(0.1) && m.offCut()
 	m.frameOf(0, 0, m.page.w, m.page.h)
 }
 

@@ -61,6 +61,7 @@ func (m *maker) stretchedPage() {
 			break
 		}
 	}
+	m.note("%s", m.page.name)
 	m.note("stretched by %.5f and %.5f", m.sx, m.sy)
 	m.turn, m.canvas = 0, 0
 	m.place(false)
@@ -73,7 +74,8 @@ func (m *maker) stretchedPage() {
 	m.is(Contradictory, "the axes of the frame differ")
 }
 
-// severalFrames is two or three framed pages in one file, all of which are meant.
+// severalFrames is two or three framed pages in one file, all of which are
+// meant, or one.
 func (m *maker) severalFrames() {
 	m.format()
 	if !m.unit.stated() && m.c.Format == "dxf" {
@@ -83,13 +85,24 @@ func (m *maker) severalFrames() {
 	second := pick(m, first, first, seriesA()[3])
 	m.stockFor(first)
 	m.place(false)
-	x := 0.0
-	for i, s := range []sheet{first, second, first}[:2+m.rng.IntN(2)] {
+	x, n := 0.0, 2+m.rng.IntN(2)
+	meant := -1
+	if m.chance(0.4) {
+		meant, m.c.Truth.One = m.rng.IntN(n), true
+		m.note("page %d is meant", meant+1)
+	}
+	for i, s := range []sheet{first, second, first}[:n] {
 		if i == 1 && second != first {
 			m.note("pages of two sizes")
 		}
+		from := len(m.figures)
 		m.work(x+8, 8, s.w-16, s.h-16, 1+m.rng.IntN(4))
 		m.closedWork(x+8, 8, s.w-16, s.h-16)
+		for k := range m.figures[from:] {
+			if meant >= 0 && i != meant {
+				m.figures[from+k].role = other
+			}
+		}
 		m.frameOf(x, 0, s.w, s.h)
 		x += s.w + m.between(5, 40)
 		m.page.w, m.page.h = x, math.Max(m.page.h, s.h)
@@ -159,7 +172,7 @@ func (m *maker) marginFrame() {
 	if m.offCut() && !m.onFrameLayer() {
 		for i := range m.figures {
 			if f := &m.figures[i]; f.role == frame {
-				f.role = ground
+				f.role = either
 			}
 		}
 	}

@@ -19,7 +19,13 @@ func (m *maker) pdf(list []drawn, page geometry.Box) []byte {
 	var draw bytes.Buffer
 	draw.WriteString("0 0 0 RG 0.1 w\n")
 	for i := range list {
+		if list[i].group {
+			fmt.Fprintf(&draw, "q %.17f 0 0 %.17f 0 0 cm\n", m.nested, m.nested)
+		}
 		list[i].pdf(&draw, slices.Index(layers, list[i].layer))
+		if list[i].group {
+			draw.WriteString("Q\n")
+		}
 	}
 	var groups, names string
 	for i := range layers {
@@ -73,8 +79,11 @@ func (d *drawn) pdf(b *bytes.Buffer, layer int) {
 	case len(d.pts) == 1:
 		fmt.Fprintf(b, "%.9f %.9f m %.9f %.9f l ", d.pts[0].X, d.pts[0].Y, d.pts[0].X, d.pts[0].Y)
 	default:
-		for i, p := range d.pts {
-			fmt.Fprintf(b, "%.9f %.9f %c ", p.X, p.Y, "ml"[min(i, 1)])
+		for i := range d.pts {
+			d.pdfTo(b, i)
+		}
+		if d.arcs {
+			d.pdfTo(b, len(d.pts))
 		}
 	}
 	if d.closed {
@@ -83,9 +92,26 @@ func (d *drawn) pdf(b *bytes.Buffer, layer int) {
 	b.WriteString(paint + "\n")
 }
 
+// pdfTo writes the side that ends at the point with that number.
+func (d *drawn) pdfTo(b *bytes.Buffer, i int) {
+	p := d.pts[i%len(d.pts)]
+	if i > 0 && d.arc(i-1) {
+		from := d.pts[i-1]
+		c := corner(from, p)
+		u, v := from.Lerp(c, quarter), p.Lerp(c, quarter)
+		fmt.Fprintf(b, "%.9f %.9f %.9f %.9f %.9f %.9f c ", u.X, u.Y, v.X, v.Y, p.X, p.Y)
+		return
+	}
+	fmt.Fprintf(b, "%.9f %.9f %c ", p.X, p.Y, "ml"[min(i, 1)])
+}
+
+// quarter is where the controls of a curve lie that stands for a quarter circle,
+// of its radius.
+const quarter = 0.5522847498
+
 // ellipse writes four curves that touch the box of the ellipse.
 func (d *drawn) ellipse(b *bytes.Buffer) {
-	const k = 0.5522847498 // of the radius: the usual four curves of a circle
+	const k = quarter
 	c, x, y := d.pts[0], d.rx, d.ry
 	fmt.Fprintf(b, "%.9f %.9f m ", c.X+x, c.Y)
 	for _, q := range [...][6]float64{

@@ -2,7 +2,9 @@ package spoil
 
 import (
 	"math"
+	"slices"
 
+	"knifedesk/geometry"
 	"knifedesk/jobs/size"
 )
 
@@ -21,6 +23,28 @@ func (m *maker) namedPiece() {
 	m.lieDown()
 	m.place(false)
 	m.piece(m.page.w, m.page.h)
+	if m.chance(0.2) {
+		m.more()
+	}
+}
+
+// more draws the piece several times side by side, as tags on a sheet.
+func (m *maker) more() {
+	one, n := m.figures, 1+m.rng.IntN(3)
+	for i := range n {
+		by := geometry.Translate(float64(i+1)*(m.page.w+m.between(2, 10)), 0)
+		for _, f := range one {
+			f.pts = slices.Clone(f.pts)
+			for k := range f.pts {
+				f.pts[k] = by.Apply(f.pts[k])
+			}
+			m.figures = append(m.figures, f)
+		}
+	}
+	m.note("%d times", n+1)
+	if t := &m.c.Truth; t.Class == Clear && !m.workFits() {
+		m.is(Decidable, "several pieces that do not fit the stock as they lie")
+	}
 }
 
 // pieceLayers puts all on one layer, mostly one that is cut.

@@ -49,10 +49,12 @@ func (m *maker) judgePage() {
 		m.is(Decidable, "several named causes within %g mm: %v", rivalMM, all)
 	case !off:
 		m.is(Decidable, "one named cause, on a cut layer")
-	case m.unit.stated():
-		m.judgeHeader()
+	case m.rounded:
+		m.is(Decidable, "one named cause, the corners of the frame rounded")
 	case m.canvas > 0 && !m.onFrameLayer():
 		m.is(Decidable, "one named cause, on a page that it does not fill")
+	case m.unit.stated():
+		m.judgeHeader()
 	default:
 		m.is(Clear, "no unit, one named cause, off the cut layers or equal to the sheet")
 	}

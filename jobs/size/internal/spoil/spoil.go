@@ -53,6 +53,9 @@ type Truth struct {
 	// MayCut are boxes of what may or may not be taken for work without
 	// harm, such as a white background.
 	MayCut []geometry.Box
+	// One says that of several drawings in the file only that of Cut is meant,
+	// so that a part of the paths is left out by an answer.
+	One bool
 	// FrameSides are the longer sides of the frames, mm.
 	FrameSides []float64
 	// Notes are the names of all that was done to the drawing.
@@ -74,7 +77,8 @@ type maker struct {
 	sx, sy   float64 // stretch, drawn over true
 	turn     float64 // degrees
 	shift    geometry.Point
-	nested   float64 // scale of a block that holds a part of the work; 0: none
+	nested   float64 // scale of a block that holds the grouped figures; 0: none
+	rounded  bool    // the frame's corners are
 	workOn   string  // layer of the work
 	frameOn  string  // layer of the frame
 	stock    workshop.Stock
@@ -93,6 +97,7 @@ func Make(seed uint64, number int) Case {
 	m.c.Kind = k.name
 	k.draw(m)
 	m.strays()
+	m.wrap()
 	m.finish()
 	return m.c
 }

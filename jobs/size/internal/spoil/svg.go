@@ -3,6 +3,7 @@ package spoil
 import (
 	"bytes"
 	"fmt"
+	"math"
 
 	"knifedesk/geometry"
 )
@@ -26,8 +27,12 @@ func (m *maker) svg(list []drawn, page geometry.Box) []byte {
 	b.WriteString(">\n")
 	for i := range list {
 		d := &list[i]
+		scale := 1.0
+		if d.group {
+			scale = m.nested
+		}
 		for k, p := range d.pts {
-			d.pts[k] = geometry.Pt(p.X-page.Min.X, page.Max.Y-p.Y)
+			d.pts[k] = geometry.Pt(p.X-page.Min.X/scale, page.Max.Y/scale-p.Y)
 		}
 		style := `fill="none" stroke="#000" stroke-width="0.1"`
 		if d.role == ground {
@@ -35,6 +40,9 @@ func (m *maker) svg(list []drawn, page geometry.Box) []byte {
 		}
 		if d.layer != "" {
 			fmt.Fprintf(&b, `<g id="%s">`, d.layer)
+		}
+		if d.group {
+			style += fmt.Sprintf(` transform="scale(%.17g)"`, scale)
 		}
 		d.svg(&b, style)
 		if d.layer != "" {
@@ -59,12 +67,31 @@ func (d *drawn) svg(b *bytes.Buffer, style string) {
 		fmt.Fprintf(b, `<line x1="%.9f" y1="%.9f" x2="%.9f" y2="%.9f" %s/>`, p.X, p.Y, d.pts[1].X, d.pts[1].Y, style)
 	default:
 		b.WriteString(`<path d="M`)
-		for _, p := range d.pts {
-			fmt.Fprintf(b, " %.9f,%.9f", p.X, p.Y)
+		for i := range d.pts {
+			d.svgTo(b, i)
+		}
+		if d.arcs {
+			d.svgTo(b, len(d.pts))
 		}
 		if d.closed {
 			b.WriteString(" Z")
 		}
 		fmt.Fprintf(b, `" %s/>`, style)
 	}
+}
+
+// svgTo writes the side that ends at the point with that number; a turn to the
+// left is one to the right with y down.
+func (d *drawn) svgTo(b *bytes.Buffer, i int) {
+	p := d.pts[i%len(d.pts)]
+	if i > 0 && d.arc(i-1) {
+		from := d.pts[i-1]
+		r := from.Dist(p) / math.Sqrt2
+		fmt.Fprintf(b, " A%.9f %.9f 0 0 0 %.9f,%.9f", r, r, p.X, p.Y)
+		return
+	}
+	if i > 0 {
+		b.WriteString(" L")
+	}
+	fmt.Fprintf(b, "%.9f,%.9f", p.X, p.Y)
 }

@@ -100,9 +100,32 @@ func (m *maker) choose() {
 	data := workshop.Example()
 	data.Stocks = []workshop.Stock{m.stock}
 	data.Conventions = []workshop.Convention{m.rules}
+	data.Machines = m.machines(data.Machines[0])
 	m.c.Data = data
 	m.c.Choices.Stock = m.stock.ID
 	if m.chance(0.2) {
 		m.c.Choices.Machine = data.Machines[m.rng.IntN(len(data.Machines))].ID
 	}
+}
+
+// machines are one to three cutters of any width and strength, with mats or
+// without.
+func (m *maker) machines(like workshop.Machine) []workshop.Machine {
+	all := make([]workshop.Machine, 1+m.rng.IntN(3))
+	for i := range all {
+		one := like
+		one.ID = string(rune('a' + i))
+		one.WidthMM = pick(m, 210.0, 305, 420, 610, 1250)
+		one.MaxForceGF = pick(m, 60.0, 130, 200, 400)
+		one.MaxCaliperUM = pick(m, 60.0, 150, 300, 800)
+		one.Mats = nil
+		for k := range m.rng.IntN(3) {
+			one.Mats = append(one.Mats, workshop.MatSize{
+				ID: string(rune('p' + k)), Tack: pick(m, workshop.LowTack, workshop.MediumTack, workshop.HighTack),
+				WidthMM: pick(m, 200.0, 300, 600), LengthMM: pick(m, 300.0, 430, 620),
+			})
+		}
+		all[i] = one
+	}
+	return all
 }

@@ -24,7 +24,7 @@ func (m *maker) finish() {
 			t.Cut = append(t.Cut, b)
 		case frame:
 			t.Frames = append(t.Frames, b)
-		case ground:
+		case ground, either:
 			t.MayCut = append(t.MayCut, b)
 		}
 	}
@@ -49,6 +49,9 @@ func (m *maker) finish() {
 // drawn maps a figure into the file. Stretched drawings are turned by quarter
 // turns only, so that ellipses lie along the axes.
 func (m *maker) drawn(f figure, to geometry.Affine) drawn {
+	if f.group {
+		to = to.Then(geometry.Scale(1/m.nested, 1/m.nested))
+	}
 	d := drawn{figure: f}
 	d.pts = make([]geometry.Point, len(f.pts))
 	for i, p := range f.pts {
