@@ -33,8 +33,10 @@ func readsSize(r *plan.Request) size.Request {
 	}
 	return size.Request{
 		Frame: r.Size.Frame, KnownLength: r.Size.KnownLength, Unit: r.Size.Unit, Scale: r.Size.Scale,
-		FrameIsSheet: r.Convention.FrameIsSheet, FrameLayers: frameLayers(conventionOf(r)),
-		Sheets: r.Sheets, Stock: stock, MendsOff: r.Options.MendsOff, Replies: r.Replies.Of(size.Name),
+		FrameIsSheet: r.Convention.FrameIsSheet,
+		FrameLayers:  layersOf(conventionOf(r), workshop.MeansFrame), NotesLayers: layersOf(r.Convention, workshop.MeansNothing),
+		WorkLayers: layersOf(r.Convention, workshop.MeansCut, workshop.MeansScore, workshop.MeansPerforate, workshop.MeansPen),
+		Sheets:     r.Sheets, Stock: stock, MendsOff: r.Options.MendsOff, Replies: r.Replies.Of(size.Name),
 	}
 }
 
@@ -49,11 +51,12 @@ func conventionOf(r *plan.Request) workshop.Convention {
 	return c
 }
 
-// frameLayers lists the layer patterns that a convention gives to the frame.
-func frameLayers(c workshop.Convention) []string {
+// layersOf lists the layer patterns of the rules by which a convention gives
+// lines one of the meanings, whatever their colour and width.
+func layersOf(c workshop.Convention, means ...workshop.Meaning) []string {
 	var layers []string
 	for _, r := range c.Rules {
-		if r.Means == workshop.MeansFrame && r.Layer != "" {
+		if r.Layer != "" && r.Colour == nil && r.WidthMM == 0 && slices.Contains(means, r.Means) {
 			layers = append(layers, r.Layer)
 		}
 	}

@@ -2,35 +2,35 @@ package finding
 
 // Codes of the size job.
 const (
-	NothingDrawn       Code = "nothing_drawn"         // no line that could be measured
-	SizeUnitMended     Code = "size_unit_mended"      // a unit was taken for another
-	SizeRescaled       Code = "size_rescaled"         // a factor without a name, declared or given
-	SizeUnnamedFactor  Code = "size_unnamed_factor"   // the frame fits by its shape, the factor has no name
-	SizeAmbiguous      Code = "size_ambiguous"        // several sizes explain the frame
-	SizeNoEvidence     Code = "size_no_evidence"      // no frame, no stated unit
-	SizeOffStock       Code = "size_off_stock"        // the likeliest size is not plausible or not on the stock
-	DrawingTooLarge    Code = "drawing_too_large"     // wider or higher than anything that is cut
-	SizeUnitDisagrees  Code = "size_unit_disagrees"   // the file's stated unit against the frame
-	SizeGivenDisagrees Code = "size_given_disagrees"  // what the caller gave against the frame
-	SizeByHeaderAlone  Code = "size_by_header_alone"  // nothing proves the file's stated unit
-	FrameNotAsDeclared Code = "frame_not_as_declared" // another size fits by a named cause
-	FrameNotFound      Code = "frame_not_found"       // one was declared, none is drawn
-	FrameInexact       Code = "frame_inexact"         // near a size by a named cause, not within 0.05 mm
-	FrameStretched     Code = "frame_stretched"       // the axes disagree
-	FrameOffShape      Code = "frame_off_shape"       // the axes disagree, and no circle tells why
-	FrameUnstretched   Code = "frame_unstretched"     // the axes were set right one by one
-	FrameInPage        Code = "frame_in_page"         // a size by another unit only, and it does not fill the page
-	FrameEdited        Code = "frame_edited"          // a side is missing, a corner is off
-	FrameTurned        Code = "frame_turned"          // not parallel to the page
-	FrameLoose         Code = "frame_loose"           // drawn as loose lines
-	FrameDoubled       Code = "frame_doubled"         // drawn more than once
-	FrameOffPage       Code = "frame_off_page"        // beside the page
-	FrameOverhang      Code = "frame_overhang"        // artwork sticks out of it
-	FrameBorder        Code = "frame_border"          // a line of another look lies on it
-	FramesDisagree     Code = "frames_disagree"       // several pages, different sizes
-	FramesOrPieces     Code = "frames_or_pieces"      // rectangles that may be edges of pieces
-	InnerScale         Code = "inner_scale"           // parts are placed at the ratio of two units
-	FrameTakenOut      Code = "frame_taken_out"       // it is not cut
+	NothingDrawn       Code = "nothing_drawn"        // no line that could be measured
+	SizeUnitMended     Code = "size_unit_mended"     // a unit was taken for another
+	SizeRescaled       Code = "size_rescaled"        // a factor without a name, declared or given
+	SizeUnnamedFactor  Code = "size_unnamed_factor"  // the frame fits by its shape, the factor has no name
+	SizeAmbiguous      Code = "size_ambiguous"       // several sizes explain the frame
+	SizeNoEvidence     Code = "size_no_evidence"     // no frame, no stated unit
+	SizeOffStock       Code = "size_off_stock"       // the likeliest size is not plausible or not on the stock
+	DrawingTooLarge    Code = "drawing_too_large"    // wider or higher than anything that is cut
+	SizeUnitDisagrees  Code = "size_unit_disagrees"  // the file's stated unit against the frame
+	SizeGivenDisagrees Code = "size_given_disagrees" // what the caller gave against the frame
+	SizeByHeaderAlone  Code = "size_by_header_alone" // nothing proves the file's stated unit
+	FrameNotFound      Code = "frame_not_found"      // one was declared, none is drawn
+	FrameInexact       Code = "frame_inexact"        // near a size by a named cause, not within 0.05 mm
+	FrameStretched     Code = "frame_stretched"      // the axes disagree
+	FrameOffShape      Code = "frame_off_shape"      // the axes disagree, and no circle tells why
+	FrameUnstretched   Code = "frame_unstretched"    // the axes were set right one by one
+	FrameInPage        Code = "frame_in_page"        // a size by another unit only, and it does not fill the page
+	FrameOtherUnit     Code = "frame_other_unit"     // a paper's size only by another unit than the file's
+	FramesSeveral      Code = "frames_several"       // several drawings in one file
+	FrameEdited        Code = "frame_edited"         // a side is missing, a corner is off
+	FrameTurned        Code = "frame_turned"         // not parallel to the page
+	FrameLoose         Code = "frame_loose"          // drawn as loose lines
+	FrameDoubled       Code = "frame_doubled"        // drawn more than once
+	FrameOffPage       Code = "frame_off_page"       // beside the page
+	FrameOverhang      Code = "frame_overhang"       // artwork sticks out of it
+	FrameBorder        Code = "frame_border"         // a line of another look lies on it
+	FramesOrPieces     Code = "frames_or_pieces"     // rectangles that may be edges of pieces
+	InnerScale         Code = "inner_scale"          // parts are placed at the ratio of two units
+	FrameTakenOut      Code = "frame_taken_out"      // it is not cut
 )
 
 var sizeEntries = map[Code]entry{
@@ -67,9 +67,6 @@ var sizeEntries = map[Code]entry{
 	SizeByHeaderAlone: {Warn,
 		"Your drawing is taken to be {extent}, because the file says so. Check it. A frame of your paper size round the drawing would prove it.",
 		"No frame. The size rests on the file's own statement alone ({source}): {extent}."},
-	FrameNotAsDeclared: {Ask,
-		"The frame should be {declared}, but it has another size. Draw it in the size of the sheet, or say how wide your drawing truly is.",
-		"Declared {declared}, but the frame, {sides} as drawn, fits another size by a known cause."},
 	FrameNotFound: {Ask,
 		"No frame was found in your drawing. Draw one rectangle of the paper size round everything, or say how wide the drawing truly is.",
 		"Declared {declared}, but no rectangle of that shape holds the artwork."},
@@ -79,6 +76,12 @@ var sizeEntries = map[Code]entry{
 	FrameInPage: {Ask,
 		"The rectangle round your drawing would be a paper size in another unit, but it does not fill the page of the file. Say how wide your drawing truly is, or that the rectangle is part of your work.",
 		"The rectangle, {sides} as drawn, would be {frame}: {cause}. It is much smaller than the page, so it may be a piece on it."},
+	FrameOtherUnit: {Ask,
+		"The rectangle round your drawing has a paper's size only if its numbers are not in the unit of the file. Say how large your work is, and set the unit when you export.",
+		"The rectangle, {sides} as drawn, would be {frame}: {cause}. As the file reads it could be a piece."},
+	FramesSeveral: {Ask,
+		"Your file holds several drawings, each in a frame of its own. Say which one is meant, or all of them, or send each in a file of its own.",
+		"Frames side by side with work in each: {count}."},
 	FrameStretched: {Block,
 		"Your drawing was stretched one way, so that circles are no longer round. Export it again with width and height locked together.",
 		"The axes of the frame, {sides} as drawn, disagree by {percent} % if it is {frame}. A mend axis by axis is offered."},
@@ -109,9 +112,6 @@ var sizeEntries = map[Code]entry{
 	FrameBorder: {Ask,
 		"A line on layer {layer} lies exactly on the frame. Say whether it has to be cut, or move it off the frame.",
 		"{count} {count:path|paths} on layer {layer} coincide{count:s|} with the frame but {count:differs|differ} from it in layer or colour."},
-	FramesDisagree: {Ask,
-		"The frames of your pages do not agree on one size. Draw each in the size of its page, or say how wide the drawing truly is.",
-		"At the scale of the largest frame another one has no named size."},
 	FramesOrPieces: {Ask,
 		"{count} {count:rectangle|rectangles} of {size} {count:lies|lie} round your drawing. Say whether {count:it is a page frame or an edge|they are page frames or edges} to be cut.",
 		"{count} {count:rectangle|rectangles} of {size} {count:holds|hold} work, on no frame layer and of no declared size."},

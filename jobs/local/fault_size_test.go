@@ -23,15 +23,20 @@ func sizeFaults() []fault {
 	}
 	inPoints, inMillimetres := onFilm, onFilm
 	inPoints.Size.Unit, inMillimetres.Size.Unit = "pt", "mm"
+	declared := plan.Choices{Stock: "card-220-a4", Size: plan.Size{Frame: "A4"}}
+	otherUnit := func(name string, factor float64, at string) fault {
+		return fault{name: name, with: onPage(a4, factor, factor), near: onPage(a4, 1, 1), choices: onCard,
+			code: finding.FrameOtherUnit, severity: finding.Ask, count: 1, at: at, asks: "size/true_size"}
+	}
 	return []fault{
 		mended("points read as mm", 72/25.4),
 		mended("pixels read as mm", 96/25.4),
 		mended("pixels at 72 an inch for 96", 72.0/96),
 		mended("pixels at 96 an inch for 72", 96.0/72),
-		mended("inches read as mm", 1/25.4),
-		mended("centimetres read as mm", 0.1),
 		mended("mm read as inches", 25.4),
-		{name: "size lost for no reason, frame declared", with: onPage(a4, 0.3777, 0.3777), near: onPage(a4, 1, 1), choices: onCard,
+		otherUnit("a page by its numbers in inches, in a file that says mm", 1/25.4, "0 0 8.27 11.69"),
+		otherUnit("a page by its numbers in centimetres, in a file that says mm", 0.1, "0 0 21 29.7"),
+		{name: "size lost for no reason, frame declared", with: onPage(a4, 0.3777, 0.3777), near: onPage(a4, 1, 1), choices: declared,
 			code: finding.SizeRescaled, severity: finding.Mended, count: 1, mend: "size.unit"},
 		{name: "size lost for no reason, nothing declared", with: onPage(a3x096, 1, 1), near: onPage(a3, 1, 1), choices: onFilm,
 			code: finding.SizeUnnamedFactor, severity: finding.Ask, count: 1, at: "0 0 285.12 403.2", asks: "size/true_size"},
@@ -85,7 +90,6 @@ func frameFaults() []fault {
 			near:    drawn(dxf.Millimetres, 1, 1, layer{"CUT", plate + circle}, layer{"PAGE", a4}),
 			choices: onFilm, code: finding.FrameEdited, severity: finding.Ask, count: 1, at: "0 0 230 297", asks: "size/true_size"},
 		asks("frame rounded to whole points", wholePoints, finding.FrameInexact, onFilm, "0 0 595 842"),
-		asks("frame of another size", a3, finding.FrameNotAsDeclared, onCard, "0 0 297 420"),
 		{name: "A4 in points, or A1", with: drawn(dxf.Unitless, 1, 1, layer{"CUT", plate}, layer{"PAGE", a1}),
 			near:    drawn(dxf.Millimetres, 1, 1, layer{"CUT", plate}, layer{"PAGE", a1}),
 			choices: onFilm, code: finding.SizeAmbiguous, severity: finding.Ask, count: 1, at: "0 0 594 841", asks: "size/true_size"},
@@ -101,7 +105,7 @@ func frameFaults() []fault {
 		{name: "a page by another unit only, smaller than the page", with: page(onLayer("CUT", "#007c91", "M0 0h21v29.7h-21zM2 2h9v9h-9z")), near: page(onLayer("CUT", "#007c91", "M0 0h40v30h-40zM2 2h9v9h-9z")),
 			choices: onFilm, code: finding.FrameInPage, severity: finding.Ask, count: 1, at: "0 150.3 21 180", asks: "size/true_size"},
 		{name: "stretched one way", with: drawn(dxf.Millimetres, 1.02, 1, layer{"CUT", plate + circle}, layer{"PAGE", a4}),
-			near: drawn(dxf.Millimetres, 1.02, 1.02, layer{"CUT", plate + circle}, layer{"PAGE", a4}), choices: onCard,
+			near: drawn(dxf.Millimetres, 1.02, 1.02, layer{"CUT", plate + circle}, layer{"PAGE", a4}), choices: declared,
 			code: finding.FrameStretched, severity: finding.Block, count: 1, at: "0 0 214.2 297", asks: "size/true_size"},
 		{name: "art overhangs the frame", with: drawn(dxf.Millimetres, 1, 1, layer{"CUT", "M100 40H211V102H100Z"}, layer{"PAGE", a4}),
 			near:    page(`<g id="CUT" fill="none" stroke="#007c91" stroke-width="8"><path d="M30 40H179V102H30Z"/></g>` + onLayer("PAGE", "#000", "M-30 0h210v297h-210z")),
@@ -115,8 +119,8 @@ func frameFaults() []fault {
 			choices: onFilm, code: finding.FramesOrPieces, severity: finding.Ask, count: 2, at: "0 0 148 210", asks: "size/frame_or_piece"},
 		{name: "a frame on a roll drawn like the work", with: drawn(dxf.Millimetres, 1, 1, layer{"CUT", plate + a4}), near: drawn(dxf.Millimetres, 1, 1, layer{"CUT", plate}, layer{"PAGE", a4}),
 			choices: onFilm, code: finding.FramesOrPieces, severity: finding.Ask, count: 1, at: "0 0 210 297", asks: "size/frame_or_piece"},
-		{name: "frames of two pages disagree", with: onPage(a4+"M300 0H500V285H300Z M310 10H330V30H310Z", 1, 1), near: onPage(a4, 1, 1),
-			choices: onFilm, code: finding.FramesDisagree, severity: finding.Ask, count: 1, at: "0 0 210 297", asks: "size/true_size"},
+		{name: "several drawings in one file", with: onPage(a4+"M300 0H597V420H300Z M310 10H330V30H310Z", 1, 1), near: onPage(a4, 1, 1),
+			choices: onFilm, code: finding.FramesSeveral, severity: finding.Ask, count: 2, at: "0 0 210 297", asks: "size/which_page"},
 		{name: "scale of a block", with: entities(square + "INSERT 8=CUT 2=PART 10=40 20=0 41=1.5 42=1.5"),
 			near: entities(square + "INSERT 8=CUT 2=PART 10=40 20=0 41=-1 42=1"), choices: onFilm,
 			code: finding.NestedScale, severity: finding.Warn, count: 1, at: "40 0 40 0"},

@@ -6,6 +6,9 @@ import (
 	"slices"
 
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/size/decide"
+	"knifedesk/jobs/size/evidence"
+	"knifedesk/jobs/size/reading"
 )
 
 // IDs of the mends of this job, for Request.MendsOff.
@@ -15,158 +18,158 @@ const (
 	MendFrame = "size.frame" // the frame is taken out of the cut
 )
 
-// findings says what was found and mended. It undoes in v the mends that the
+// findings says what was found and mended. It undoes in o the mends that the
 // request switches off.
-func (j *judge) findings(v *verdict, f *framed) []finding.Finding {
+func findings(q *inquiry, c *judged, o *outcome) []finding.Finding {
 	var out []finding.Finding
-	if f != nil {
-		out = append(out, j.frameFindings(v, f)...)
+	if c.frame != nil {
+		out = append(frameFindings(q, c, o), disagreement(q, c, o)...)
 	}
-	out = append(out, j.disagreement(v, f)...)
-	if v.ask != nil {
-		return append(out, finding.New(v.ask.code, 1, j.askValues(v, f), places(f)...))
+	if o.ask != nil {
+		return append(out, finding.New(o.ask.code, 1, askValues(q, c, o), places(c.frame)...))
 	}
-	if v.cause == DeclaredUnit && j.req.Unit == "" {
+	if c.verdict.Size == decide.ByFile && o.cause == DeclaredUnit {
+		w, h := q.work(c.frame).Size(o.x)
 		out = append(out, finding.New(finding.SizeByHeaderAlone, 1, finding.Values{
-			"source": finding.Text(j.drawing.Unit.Source), "extent": finding.Text(extent(j.whole.bounds.Width()*v.x, j.whole.bounds.Height()*v.y, "mm")),
+			"source": finding.Text(q.Drawing.Unit.Source), "extent": finding.Text(extent(w, h, "mm")),
 		}))
 	}
-	if m, ok := j.mended(v, f); ok {
+	if m, ok := mended(q, c, o); ok {
 		out = append(out, m)
 	}
 	return out
 }
 
-func (j *judge) askValues(v *verdict, f *framed) finding.Values {
-	b := j.work(f).bounds
-	values := finding.Values{"extent": finding.Text(extent(j.number(b.Width()), j.number(b.Height()), j.numberUnit()))}
-	if f != nil {
-		values["sides"] = finding.Text(j.sidesDrawn(f))
+func askValues(q *inquiry, c *judged, o *outcome) finding.Values {
+	b := q.work(c.frame).At(q.file.File.MM)
+	values := finding.Values{"extent": finding.Text(extent(q.number(b.Width()), q.number(b.Height()), q.numberUnit()))}
+	if c.frame != nil {
+		values["sides"] = finding.Text(q.sidesDrawn(c.frame))
 	}
-	if j.declared != nil {
-		values["declared"] = finding.Text(j.declared.name)
+	if q.file.Declared != nil {
+		values["declared"] = finding.Text(q.file.Declared.Name)
 	}
-	if len(v.ask.readings) > 0 {
-		r := &v.ask.readings[max(0, slices.IndexFunc(v.ask.readings, func(r reading) bool { return r.Cause == Stretched }))]
-		values["frame"], values["cause"], values["percent"] = finding.Text(r.Frame), finding.Text(r.words), finding.Num(100*math.Abs(r.x/r.y-1))
+	if all := o.ask.readings; len(all) > 0 {
+		r := &all[max(0, slices.IndexFunc(all, func(r reading.Reading) bool { return r.Cause == Stretched }))]
+		values["frame"], values["cause"], values["percent"] = finding.Text(r.Size.Name), finding.Text(r.Words), finding.Num(100*math.Abs(r.X/r.Y-1))
 	}
 	return values
 }
 
 // places gives the frame's box, in drawing units.
-func places(f *framed) []finding.Place {
+func places(f *evidence.Frame) []finding.Place {
 	if f == nil {
 		return nil
 	}
-	return []finding.Place{{Box: f.quad.bounds()}}
+	return []finding.Place{{Box: f.Quad.Bounds()}}
 }
 
 // mended is the finding of a size that is not the file's own reading. It tells
 // what the work measures, which a ruler can check, and not the factor.
-func (j *judge) mended(v *verdict, f *framed) (finding.Finding, bool) {
-	if sameFactor(v.x, j.file.mm) && sameFactor(v.y, j.file.mm) {
+func mended(q *inquiry, c *judged, o *outcome) (finding.Finding, bool) {
+	own := q.file.File
+	if reading.SameFactor(o.x, own.MM) && reading.SameFactor(o.y, own.MM) {
 		return finding.Finding{}, false
 	}
+	w, h := q.sizeUnder(c, choice{reading: reading.Reading{X: o.x, Y: o.y}, piece: o.piece})
+	cause, known := reading.CauseNamed(q.file.Causes, o.x)
 	values := finding.Values{
-		"factor": finding.Text(fmt.Sprintf("%.6g", v.x/j.file.mm)), "factor_y": finding.Text(fmt.Sprintf("%.6g", v.y/j.file.mm)), "cause": finding.Text(j.wordsOf(v)), "unit": finding.Text(j.file.words),
-		"frame": finding.Text(v.size), "evidence": finding.Text("what was given or answered"),
-		"taken": finding.Text("you said"), "work": finding.Text(workText(j.sizeUnder(&reading{x: v.x, y: v.y}, f))),
+		"factor": finding.Text(fmt.Sprintf("%.6g", o.x/own.MM)), "factor_y": finding.Text(fmt.Sprintf("%.6g", o.y/own.MM)), "unit": finding.Text(own.Words),
+		"cause": finding.Text("a factor of no known cause"), "frame": finding.Text(o.frame), "evidence": finding.Text("what was given or answered"),
+		"work": finding.Text(workText(w, h)), "taken": finding.Text("you said"),
 	}
-	if v.size != "" {
-		values["evidence"], values["taken"] = finding.Text("frame "+v.size), finding.Text(v.size)
+	if known && o.x == o.y {
+		values["cause"] = finding.Text(cause.Words)
+	}
+	if o.frame != "" {
+		values["evidence"], values["taken"] = finding.Text("frame "+o.frame), finding.Text(o.frame)
 	}
 	code, id := finding.SizeRescaled, MendUnit
-	effect := fmt.Sprintf("Every length is multiplied by %.6g.", v.x/j.file.mm)
-	switch _, known := causeNamed(j.causes, v.x); {
-	case v.x != v.y:
+	effect := fmt.Sprintf("Every length is multiplied by %.6g.", o.x/own.MM)
+	switch {
+	case o.x != o.y:
 		code, id = finding.FrameUnstretched, MendAxes
-		effect = fmt.Sprintf("Lengths along the frame's first side are multiplied by %.6g, along its second by %.6g.", v.x/j.file.mm, v.y/j.file.mm)
-	case known && v.cause != DeclaredUnit && v.cause != DeclaredScale:
+		effect = fmt.Sprintf("Lengths along the frame's first side are multiplied by %.6g, along its second by %.6g.", o.x/own.MM, o.y/own.MM)
+	case known && o.cause != DeclaredUnit && o.cause != DeclaredScale:
 		code = finding.SizeUnitMended
 	}
 	m := finding.New(code, 1, values)
-	applied := !j.req.off(id)
+	applied := !q.req.off(id)
 	if !applied {
 		m = m.As(finding.Warn)
-		v.x, v.y, v.residual = j.file.mm, j.file.mm, [2]float64{}
+		o.x, o.y, o.residual = own.MM, own.MM, [2]float64{}
 	}
 	return m.WithMend(finding.Mend{ID: id, Applied: applied, Effect: effect}), true
 }
 
-func (j *judge) wordsOf(v *verdict) string {
-	if c, ok := causeNamed(j.causes, v.x); ok && v.x == v.y {
-		return c.words
-	}
-	return "a factor of no known cause"
-}
-
 // frameFindings says how the frame was drawn and that it is not cut.
-func (j *judge) frameFindings(v *verdict, f *framed) []finding.Finding {
+func frameFindings(q *inquiry, c *judged, o *outcome) []finding.Finding {
+	f := c.frame
 	values := finding.Values{
-		"frame": finding.Text(v.size), "side_a": finding.Num(f.u * v.x), "side_b": finding.Num(f.v * v.y),
-		"turn": finding.Num(f.turn * 180 / math.Pi), "copies": finding.Int(f.doubled),
+		"frame": finding.Text(o.frame), "side_a": finding.Num(f.U * o.x), "side_b": finding.Num(f.V * o.y),
+		"turn": finding.Num(degrees(f.Turn)), "copies": finding.Int(f.Doubled),
 	}
-	add := func(out []finding.Finding, code finding.Code, when bool) []finding.Finding {
-		if !when {
-			return out
+	var out []finding.Finding
+	add := func(code finding.Code, when bool) {
+		if when {
+			out = append(out, finding.New(code, 1, values, places(f)...))
 		}
-		return append(out, finding.New(code, 1, values, places(f)...))
 	}
-	out := add(nil, finding.FrameTurned, math.Max(f.u, f.v)*math.Abs(math.Sin(f.turn))*v.x > acceptMM)
-	out = add(out, finding.FrameLoose, f.loose)
-	out = add(out, finding.FrameDoubled, f.doubled > 0)
-	if page := j.drawing.Page; page != nil && !page.Overlaps(f.quad.bounds()) {
-		out = add(out, finding.FrameOffPage, true)
+	add(finding.FrameTurned, f.Longest()*math.Abs(math.Sin(f.Turn))*o.x > reading.AcceptMM)
+	add(finding.FrameLoose, f.Loose)
+	add(finding.FrameDoubled, f.Doubled > 0)
+	page := q.Drawing.Page
+	add(finding.FrameOffPage, page != nil && !page.Overlaps(f.Quad.Bounds()))
+	if over := f.Overhang(reading.AcceptMM / o.x); len(over) > 0 && o.ask == nil && !o.piece {
+		out = append(out, finding.New(finding.FrameOverhang, len(over), values, q.placesOf(over)...))
 	}
-	if over := f.overhang(acceptMM / v.x); len(over) > 0 && v.ask == nil {
-		out = append(out, finding.New(finding.FrameOverhang, len(over), values, j.placesOf(over)...))
-	}
-	if j.pieces(f, v) || j.pieceOpen(f, v) {
+	if o.piece || roleOpen(q, c, o) || o.ask != nil && !f.OnLayer {
 		return out
 	}
 	taken := finding.New(finding.FrameTakenOut, 1, values, places(f)...)
-	applied := !j.req.off(MendFrame)
-	if !applied || !f.byLayer && !j.byCaller {
+	applied := !q.req.off(MendFrame)
+	if !applied || !f.OnLayer && q.file.Declared == nil {
 		taken = taken.As(finding.Warn) // nobody said that it is the frame
 	}
 	return append(out, taken.WithMend(finding.Mend{ID: MendFrame, Applied: applied, Effect: "The rectangle is not cut."}))
 }
 
 // placesOf gives the boxes of items, in drawing units.
-func (j *judge) placesOf(items []item) []finding.Place {
+func (q *inquiry) placesOf(items []evidence.Item) []finding.Place {
 	var out []finding.Place
 	for _, it := range items[:min(len(items), finding.MaxPlaces)] {
-		sh := &j.drawing.Shapes[it.shape]
-		out = append(out, finding.Place{Box: it.box, Layer: sh.Layer, Source: sh.Source.String()})
+		sh := &q.Drawing.Shapes[it.Shape]
+		out = append(out, finding.Place{Box: it.Box, Layer: sh.Layer, Source: sh.Source.String()})
 	}
 	return out
 }
 
 // disagreement says where pieces of evidence contradict each other although
 // the size is settled: the file's header against the frame, or the frame
-// against what the caller gave.
-func (j *judge) disagreement(v *verdict, f *framed) []finding.Finding {
-	if f == nil {
-		return nil
+// against what the caller said.
+func disagreement(q *inquiry, c *judged, o *outcome) []finding.Finding {
+	f, own := c.frame, q.file.File
+	values := finding.Values{
+		"unit": finding.Text(own.Words), "source": finding.Text(q.Drawing.Unit.Source), "frame": finding.Text(o.frame),
+		"side_a": finding.Num(f.U * own.MM), "side_b": finding.Num(f.V * own.MM),
 	}
-	values := finding.Values{"unit": finding.Text(j.file.words), "source": finding.Text(j.drawing.Unit.Source), "side_a": finding.Num(f.u * j.file.mm), "side_b": finding.Num(f.v * j.file.mm)}
-	given := j.req.Scale > 0 || j.req.KnownLength != nil || j.req.Unit != ""
-	if given && v.ask == nil {
-		for _, r := range j.weigh(f) {
-			if !r.hasCause() || !r.sure() || !r.differs(&reading{x: v.x, y: v.y}, j.reachOf(f)) {
-				continue
+	if (c.given > 0 || q.file.Declared != nil) && o.ask == nil {
+		for _, r := range q.file.Weigh(f) {
+			if r.HasCause() && r.Sure() && r.Differs(&reading.Reading{X: o.x, Y: o.y}, f.Far()) {
+				values["frame"], values["side_a"], values["side_b"], values["cause"] = finding.Text(r.Size.Name), finding.Num(f.U*o.x), finding.Num(f.V*o.y), finding.Text(r.Words)
+				return []finding.Finding{finding.New(finding.SizeGivenDisagrees, 1, values, places(f)...)}
 			}
-			values["frame"], values["side_a"], values["side_b"], values["cause"] = finding.Text(r.Frame), finding.Num(f.u*v.x), finding.Num(f.v*v.y), finding.Text(r.words)
-			return []finding.Finding{finding.New(finding.SizeGivenDisagrees, 1, values, places(f)...)}
 		}
+		if c.given > 0 {
+			return nil
+		}
+	}
+	_, named := q.file.At(f, own.MM)
+	if !q.file.Stated || reading.SameFactor(o.x, own.MM) && (o.ask == nil || named) {
 		return nil
 	}
-	if !j.stated || sameFactor(v.x, j.file.mm) && (v.ask == nil || j.sizeAt(f, j.file.mm) != "") {
-		return nil
-	}
-	values["frame"] = finding.Text(v.size)
 	d := finding.New(finding.SizeUnitDisagrees, 1, values)
-	if v.ask == nil {
+	if o.ask == nil {
 		d = d.As(finding.Mended)
 	}
 	return []finding.Finding{d}

@@ -69,10 +69,16 @@ func TestFramesAsDrawn(t *testing.T) {
 	}
 }
 
+// onLayer puts the first shape of d, its frame, on a layer of its own.
+func onLayer(d *drawing.Drawing, layer string) *drawing.Drawing {
+	d.Shapes[0].Layer = layer
+	return d
+}
+
 // What is no frame stays in the cut.
 func TestNotAFrame(t *testing.T) {
 	tests := map[string][]string{
-		"rounded corners":   {"M5 0H205A5 5 0 0 1 210 5V292A5 5 0 0 1 205 297H5A5 5 0 0 1 0 292V5A5 5 0 0 1 5 0Z", box},
+		"rounded corners":   {"M5 0H195A5 5 0 0 1 200 5V292A5 5 0 0 1 195 297H5A5 5 0 0 1 0 292V5A5 5 0 0 1 5 0Z", box},
 		"alone":             {a4Frame},
 		"beside the work":   {"M300 0H510V297H300Z", box, "M40 200H60V230H40Z"},
 		"plate to measure":  {"M0 0H180V120H0Z", "M20 20H60V60H20Z"},
@@ -113,7 +119,7 @@ func TestEditedFrame(t *testing.T) {
 func TestFrameLayer(t *testing.T) {
 	d := draw(t, 0.7, 0.7, a4Frame, box, "M5 5H20")
 	d.Shapes[0].Layer, d.Shapes[2].Layer = "Page", "PAGE"
-	res := repair(t, d, size.Request{Stock: cardA4, FrameIsSheet: true, FrameLayers: []string{"page"}})
+	res := repair(t, d, size.Request{Stock: cardA4, Frame: "A4", FrameLayers: []string{"page"}})
 	settled(t, res, 137, 62, 1e-9)
 	if want := []size.Part{{Shape: 0}, {Shape: 2}}; !reflect.DeepEqual(res.FrameParts, want) {
 		t.Errorf("frame parts %v, want %v", res.FrameParts, want)
@@ -163,25 +169,6 @@ func TestFrameLayerWithABracket(t *testing.T) {
 	}
 }
 
-func TestSeveralPages(t *testing.T) {
-	const k = 96 / 25.4
-	d := draw(t, k, k, a4Frame, box, "M300 0H510V297H300Z", "M330 40H400V100H330Z")
-	res := repair(t, d, size.Request{Stock: cardA4})
-	settled(t, res, 370, 62, 1e-6)
-	if len(res.FrameParts) != 2 || res.Cause != "pixels_read_as_mm" {
-		t.Errorf("%s, frame parts %v", res.Cause, res.FrameParts)
-	}
-	res = repair(t, d, size.Request{}) // no sheet says that A4 is a page
-	if len(res.Questions) != 1 || res.Questions[0].ID != size.PieceQuestionID {
-		t.Fatalf("questions %+v", res.Questions)
-	}
-	res = repair(t, d, size.Request{Replies: ask.Replies{size.PieceQuestionID: {Answer: size.AnswerPieces}}})
-	settled(t, res, 510, 297, 1e-6)
-	if len(res.FrameParts) != 0 {
-		t.Errorf("frame parts %v", res.FrameParts)
-	}
-}
-
 func TestFrameBesideThePage(t *testing.T) {
 	d := draw(t, 1, 1, a4Frame, box)
 	page := geometry.BoxAround(geometry.Pt(1000, 1000), geometry.Pt(1210, 1297))
@@ -211,7 +198,7 @@ func TestDisagreements(t *testing.T) {
 		"unit": {Unit: "mm"}, "scale": {Scale: 1},
 		"width": {KnownLength: &size.KnownLength{Of: size.Width, MM: 137 * 72 / 25.4}},
 	} {
-		res = repair(t, draw(t, 72/25.4, 72/25.4, a4Frame, box), req)
+		res = repair(t, onLayer(draw(t, 72/25.4, 72/25.4, a4Frame, box), "PAGE"), req)
 		settled(t, res, 137*72/25.4, 62*72/25.4, 1e-9)
 		if !slices.Contains(codes(res), finding.SizeGivenDisagrees) {
 			t.Errorf("%s: findings %v", name, codes(res))
@@ -267,7 +254,7 @@ func TestAmbiguousThreeUp(t *testing.T) { // fault table, "ambiguous frame": A1 
 		t.Errorf("answers %v", ids)
 	}
 	// The near miss: the file states mm and the frame confirms it.
-	res = repair(t, stating(draw(t, 1, 1, frame(594, 841), box), "mm", 1), size.Request{})
+	res = repair(t, onLayer(stating(draw(t, 1, 1, frame(594, 841), box), "mm", 1), "PAGE"), size.Request{})
 	settled(t, res, 137, 62, 1e-9)
 }
 

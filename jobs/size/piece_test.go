@@ -53,18 +53,13 @@ func TestPieceOfThePagesShapeIsAskedAbout(t *testing.T) {
 			}
 		})
 	}
-	// Near misses: what is declared by a person or its layer, was rescaled by no
-	// round factor, or fills its page, is the frame.
-	onLayer := stating(draw(t, 1, 1, frame(70, 99), inside), "mm", 1)
-	onLayer.Shapes[0].Layer = "PAGE"
+	// Near misses: what is declared by a person or fills its page is the frame.
 	for name, tt := range map[string]struct {
 		d    *drawing.Drawing
 		req  size.Request
 		w, h float64
 	}{
 		"by the caller":   {stating(draw(t, 1, 1, frame(70, 99), inside), "mm", 1), size.Request{Stock: cardA4, Frame: "A4"}, 60, 45},
-		"on its layer":    {onLayer, sheet, 60, 45},
-		"rescaled":        {draw(t, 0.3777, 0.3777, a4Frame, box), sheet, 137, 62},
 		"fills its page":  {onPage(pixels(draw(t, 1, 1, a4Frame, box), false), 210, 297), sheet, 137, 62},
 		"page by its own": {onPage(pixels(draw(t, 96/25.4, 96/25.4, a4Frame, box), false), 2000, 2000), sheet, 137, 62},
 	} {
@@ -103,18 +98,22 @@ func TestFrameWithinABleed(t *testing.T) {
 	asked(t, repair(t, draw(t, 1, 1, "M0 0H203.3V297H0Z", "M20 20H168V230H20Z", "M40 40H60V60H40Z"), size.Request{Stock: cardA4}), finding.FrameOffShape)
 }
 
-// A frame rounded to whole pixels is declared to be A4: its own factor and the
-// named one differ by more than 0.05 mm, and neither is taken in silence.
+// A frame rounded to whole pixels is nearly A4: its own factor and the named one
+// differ by more than 0.05 mm. What the caller declares binds all the same, since
+// its axes agree; what the convention says does not.
 func TestDeclaredRoundedPage(t *testing.T) {
 	const k = 96 / 25.4
 	d := pixels(draw(t, k, k, box, "M60 120H100V160H60Z"), true)
 	d.Shapes = append(d.Shapes, draw(t, 1, 1, frame(794, 1123)).Shapes...)
-	for _, req := range []size.Request{{Stock: cardA4, Frame: "A4"}, {Stock: cardA4, FrameIsSheet: true}} {
-		res := repair(t, d, req)
-		asked(t, res, finding.FrameInexact)
-		if !slices.Contains(answers(res), "A4.none") {
-			t.Errorf("answers %v", answers(res))
-		}
+	res := repair(t, d, size.Request{Stock: cardA4, FrameIsSheet: true})
+	asked(t, res, finding.SizeUnnamedFactor)
+	if !slices.Contains(answers(res), "A4.none") {
+		t.Errorf("answers %v", answers(res))
+	}
+	res = repair(t, d, size.Request{Stock: cardA4, Frame: "A4"})
+	settled(t, res, 137, 120, 0.06)
+	if res.Cause != size.DeclaredFrame {
+		t.Errorf("cause %s", res.Cause)
 	}
 }
 

@@ -3,11 +3,12 @@ package size
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/size/decide"
+	"knifedesk/jobs/size/reading"
 )
 
 // QuestionID is the ID of the question about the true size, under which
@@ -24,78 +25,45 @@ const (
 	AnswerAsRead = "as_read"       // the file's own reading is right
 )
 
-// maxReadings bounds the readings that one question offers.
-const maxReadings = 9
-
 // question asks for the one length that settles the size. Its answers say
 // what that length would be.
-func (j *judge) question(v verdict, f *framed) ask.Question {
-	q := ask.Question{ID: QuestionID, Code: v.ask.code, Text: j.questionText(f)}
-	lengths := j.lengthAnswers(f)
-	if v.ask.lengthFirst {
-		q.Answers = append(q.Answers, lengths...)
+func question(q *inquiry, c *judged, o *outcome) ask.Question {
+	asked := ask.Question{ID: QuestionID, Code: o.ask.code, Text: questionText(q, c), Places: places(c.frame)}
+	lengths := lengthAnswers(q, c)
+	if o.ask.first == decide.Length {
+		asked.Answers = append(asked.Answers, lengths...)
 	}
-	q.Answers = append(q.Answers, j.readingAnswers(v, f)...)
-	if !v.ask.lengthFirst {
-		q.Answers = append(q.Answers, lengths...)
+	for _, one := range choices(q, c, o) {
+		asked.Answers = append(asked.Answers, answer(q, c, one))
 	}
-	q.Places = places(f)
-	return q
+	if o.ask.first != decide.Length {
+		asked.Answers = append(asked.Answers, lengths...)
+	}
+	return asked
 }
 
-// readingAnswers offer the readings, the file's own among them, and that the
-// rectangle is a piece: early where that is as likely as anything else.
-func (j *judge) readingAnswers(v verdict, f *framed) []ask.Answer {
-	var all []ask.Answer
-	asRead := false
-	for _, r := range v.ask.readings {
-		if len(all) < maxReadings && j.work(f).sensible(r.Factor) {
-			all = append(all, j.answer(&r, f))
-			asRead = asRead || (sameFactor(r.x, j.file.mm) && sameFactor(r.y, j.file.mm))
-		}
-	}
-	if !asRead {
-		all = append(all, j.asRead(f))
-	}
-	if !f.mayBePiece() {
-		return all
-	}
-	at := len(all)
-	if v.ask.code == finding.FrameOffShape || v.ask.code == finding.FrameInPage {
-		at = 1
-	}
-	return slices.Insert(all, min(at, len(all)), j.pieceAsRead())
-}
-
-func (j *judge) questionText(f *framed) string {
-	w, of := j.work(f), "the drawing"
-	if f != nil {
+func questionText(q *inquiry, c *judged) string {
+	of := "the drawing"
+	if c.frame != nil {
 		of = "the drawing without its frame"
 	}
-	if flat(w.bounds.Width(), w.bounds.Height()) || flat(w.bounds.Height(), w.bounds.Width()) {
+	if w, h := q.work(c.frame).Size(q.file.File.MM); flat(w, h) || flat(h, w) {
 		return "What is the true length of " + of + ", end to end?"
 	}
 	return "What is the true width of " + of + ", left edge to right edge?"
 }
 
-// work is what is measured: all that is drawn but for the frame.
-func (j *judge) work(f *framed) *work {
-	if f == nil {
-		return &j.whole
-	}
-	return &f.work
-}
-
 // lengthAnswers offer the edges of which a person may know the true length.
-func (j *judge) lengthAnswers(f *framed) []ask.Answer {
+func lengthAnswers(q *inquiry, c *judged) []ask.Answer {
 	known := func(id, what, edge string, drawn float64) ask.Answer {
 		return ask.Answer{
 			ID: id, NeedsMM: true, Label: "I know the true " + what,
-			Evidence: fmt.Sprintf("%s is %s as drawn. Its length in mm settles the size.", edge, j.asDrawn(drawn)),
+			Evidence: fmt.Sprintf("%s is %s as drawn. Its length in mm settles the size.", edge, q.asDrawn(drawn)),
 		}
 	}
 	var all []ask.Answer
-	w, h := j.work(f).bounds.Width(), j.work(f).bounds.Height()
+	b := q.work(c.frame).At(q.file.File.MM)
+	w, h := b.Width(), b.Height()
 	switch {
 	case flat(h, w):
 		all = append(all, known(AnswerWidth, "length", "End to end it", w))
@@ -104,84 +72,54 @@ func (j *judge) lengthAnswers(f *framed) []ask.Answer {
 	default:
 		all = append(all, known(AnswerWidth, "width", "Left edge to right edge", w), known(AnswerHeight, "height", "Bottom edge to top edge", h))
 	}
-	if f != nil {
-		all = append(all, known(AnswerFrame, "length of the rectangle round the drawing", "Its longer side", math.Max(f.u, f.v)))
+	if c.frame != nil {
+		all = append(all, known(AnswerFrame, "length of the rectangle round the drawing", "Its longer side", c.frame.Longest()))
 	}
 	return all
 }
 
-func (j *judge) answer(r *reading, f *framed) ask.Answer {
-	w, h := j.sizeUnder(r, f)
-	reason := r.words
-	if r.Frame != "" {
-		reason = "frame " + r.Frame + ", " + r.words
-	}
+// answer words one answer that fixes the size.
+func answer(q *inquiry, c *judged, a choice) ask.Answer {
+	r := &a.reading
+	w, h := q.sizeUnder(c, a)
 	return ask.Answer{
-		ID:       r.id,
-		Label:    measures(w, h) + ": " + reason,
-		Evidence: j.evidence(r),
+		ID: a.id, Label: a.taken(w, h), Evidence: evidenceFor(q, c, a), WidthMM: w, HeightMM: h,
 		Values: finding.Values{
-			"factor_x": finding.Num(r.x), "factor_y": finding.Num(r.y), "width_mm": finding.Num(w), "height_mm": finding.Num(h),
-			"frame": finding.Text(r.Frame), "cause": finding.Text(r.Cause), "fits_stock": finding.Truth(r.FitsStock),
+			"factor_x": finding.Num(r.X), "factor_y": finding.Num(r.Y), "width_mm": finding.Num(w), "height_mm": finding.Num(h),
+			"frame": finding.Text(r.Size.Name), "cause": finding.Text(r.Cause), "fits_stock": finding.Truth(r.FitsStock),
 		},
 	}
 }
 
-// measures says what work of w by h mm measures.
-func measures(w, h float64) string {
-	if flat(w, h) || flat(h, w) {
-		return hundredths(math.Max(w, h)) + " mm long"
+// sizeUnder returns what the artwork measures under an answer.
+func (q *inquiry) sizeUnder(c *judged, a choice) (w, h float64) {
+	if c.frame == nil || a.piece {
+		return q.whole.Size(math.Max(a.reading.X, a.reading.Y))
 	}
-	return hundredths(w) + " mm wide, " + hundredths(h) + " mm high"
+	return q.Measure(c.frame, a.reading.X, a.reading.Y)
 }
 
-// sizeUnder returns what the artwork measures under a reading.
-func (j *judge) sizeUnder(r *reading, f *framed) (w, h float64) {
-	if f == nil {
-		return j.whole.bounds.Width() * r.x, j.whole.bounds.Height() * r.y
+// evidenceFor says what speaks for an answer and against it.
+func evidenceFor(q *inquiry, c *judged, a choice) string {
+	text := weighed(q, &a.reading)
+	if a.id == AnswerAsRead && c.frame != nil {
+		k := a.reading.X
+		text += fmt.Sprintf(" The rectangle round the drawing is a frame of %s × %s mm and is not cut.", short(c.frame.U*k), short(c.frame.V*k))
 	}
-	return f.measure(j.survey, r.x, r.y)
+	return text
 }
 
-// asFileReads is the reading by the file's own unit.
-func (j *judge) asFileReads(id string, f *framed) reading {
-	r := reading{x: j.file.mm, y: j.file.mm, id: id, words: j.causes[0].words}
-	r.Cause, r.Factor = None, j.file.mm
-	w, h := j.sizeUnder(&r, f)
-	r.FitsStock, r.Plausible = fits(j.req.Stock, w, h), j.work(f).plausible(j.file.mm)
-	return r
-}
-
-func (j *judge) asRead(f *framed) ask.Answer {
-	r := j.asFileReads(AnswerAsRead, f)
-	a := j.answer(&r, f)
-	if f != nil {
-		a.Evidence += fmt.Sprintf(" The rectangle round the drawing is a frame of %s × %s mm and is not cut.", short(f.u*r.x), short(f.v*r.y))
-	}
-	return a
-}
-
-// mayBePiece reports whether a rectangle could be an edge of the work: one on
-// a layer that is kept for frames cannot.
-func (f *framed) mayBePiece() bool { return f != nil && !f.byLayer }
-
-// pieceAsRead offers that there is no frame: the rectangle belongs to the work.
-func (j *judge) pieceAsRead() ask.Answer {
-	r := j.asFileReads(AnswerPiece, nil)
-	r.words = "the rectangle round the drawing is an edge of my piece and is cut; " + r.words
-	return j.answer(&r, nil)
-}
-
-// evidence says what speaks for a reading and against it.
-func (j *judge) evidence(r *reading) string {
+// weighed says how a reading was weighed, for the technician.
+func weighed(q *inquiry, r *reading.Reading) string {
 	var s []string
+	cause := strings.ToUpper(r.Words[:1]) + r.Words[1:]
 	switch {
 	case r.Cause == Stretched:
-		s = append(s, fmt.Sprintf("Each axis gets a factor of its own: %.6g and %s.", r.x*j.perNumber(), j.perNumberMM(r.y)))
-	case r.Frame != "":
-		s = append(s, fmt.Sprintf("The factor is %s. It leaves %.2f and %.2f mm on the frame.", j.perNumberMM(r.Factor), r.ResidualMM[0], r.ResidualMM[1]))
+		s = append(s, fmt.Sprintf("%s. Each axis gets a factor of its own: %.6g and %s.", cause, r.X*reading.PerNumber(q.Drawing.Unit), q.perNumberMM(r.Y)))
+	case r.Size.Name != "":
+		s = append(s, fmt.Sprintf("%s, %s. The factor is %s. It leaves %.2f and %.2f mm on the frame.", r.Size.Name, r.Words, q.perNumberMM(r.Factor()), r.Residual[0], r.Residual[1]))
 	default:
-		s = append(s, "The factor is "+j.perNumberMM(r.Factor)+".")
+		s = append(s, fmt.Sprintf("%s. The factor is %s.", cause, q.perNumberMM(r.Factor())))
 	}
 	if r.FitsStock {
 		s = append(s, "It fits the stock.")
@@ -192,4 +130,12 @@ func (j *judge) evidence(r *reading) string {
 		s = append(s, "The work would be far too small or too large.")
 	}
 	return strings.Join(s, " ")
+}
+
+// hypothesis is a reading as the result lists it.
+func hypothesis(q *inquiry, r *reading.Reading) Hypothesis {
+	return Hypothesis{
+		Frame: r.Size.Name, Factor: r.Factor(), Cause: r.Cause, ResidualMM: r.Residual,
+		FitsStock: r.FitsStock, Plausible: r.Plausible, Evidence: weighed(q, r),
+	}
 }

@@ -119,14 +119,13 @@ func TestPieceIsAlwaysAnAnswer(t *testing.T) {
 		code finding.Code
 		w, h float64
 	}{
-		"off shape":  {draw(t, 1, 1, label, labelInside), size.Request{Stock: cardA4}, finding.FrameOffShape, 147.3, 209.4},
-		"by sheet":   {draw(t, 1, 1, label, labelInside), size.Request{Stock: cardA4, FrameIsSheet: true}, finding.FrameOffShape, 147.3, 209.4},
-		"edited":     {draw(t, 1, 1, "M0 0H143V209H0Z", labelInside, "M60 41A15 15 0 0 1 90 41A15 15 0 0 1 60 41Z"), size.Request{Stock: cardA4}, finding.FrameEdited, 143, 209},
-		"inexact":    {draw(t, 1, 1, "M0 0H595V842H0Z", "M85 113H473V289H85Z"), size.Request{}, finding.FrameInexact, 595, 842},
-		"unnamed":    {draw(t, 0.437, 0.437, a4Frame, box), size.Request{}, finding.SizeUnnamedFactor, 210 * 0.437, 297 * 0.437},
-		"ambiguous":  {draw(t, 1, 1, frame(594, 841), box), size.Request{}, finding.SizeAmbiguous, 594, 841},
-		"off stock":  {stating(draw(t, 1, 1, frame(841, 1189), "M0 10H830V1100H0Z"), "mm", 1), size.Request{Stock: cardA4}, finding.SizeOffStock, 841, 1189},
-		"undeclared": {draw(t, 1, 1, a3Frame, box), size.Request{Stock: cardA4, Frame: "A4"}, finding.FrameNotAsDeclared, 297, 420},
+		"off shape": {draw(t, 1, 1, label, labelInside), size.Request{Stock: cardA4}, finding.FrameOffShape, 147.3, 209.4},
+		"by sheet":  {draw(t, 1, 1, label, labelInside), size.Request{Stock: cardA4, FrameIsSheet: true}, finding.FrameOffShape, 147.3, 209.4},
+		"edited":    {draw(t, 1, 1, "M0 0H143V209H0Z", labelInside, "M60 41A15 15 0 0 1 90 41A15 15 0 0 1 60 41Z"), size.Request{Stock: cardA4}, finding.FrameEdited, 143, 209},
+		"inexact":   {draw(t, 1, 1, "M0 0H595V842H0Z", "M85 113H473V289H85Z"), size.Request{}, finding.FrameInexact, 595, 842},
+		"unnamed":   {draw(t, 0.437, 0.437, a4Frame, box), size.Request{}, finding.SizeUnnamedFactor, 210 * 0.437, 297 * 0.437},
+		"ambiguous": {draw(t, 1, 1, frame(594, 841), box), size.Request{}, finding.SizeAmbiguous, 594, 841},
+		"off stock": {stating(draw(t, 1, 1, frame(841, 1189), "M0 10H830V1100H0Z"), "mm", 1), size.Request{Stock: cardA4}, finding.SizeOffStock, 841, 1189},
 	} {
 		t.Run(name, func(t *testing.T) {
 			res := repair(t, tt.d, tt.req)
@@ -182,8 +181,8 @@ func TestReadingsMakeSense(t *testing.T) {
 // The unit that a file states is not said to disagree with a frame that has a
 // paper's size in it, whatever else is asked.
 func TestStatedUnitAgrees(t *testing.T) {
-	res := repair(t, stating(draw(t, 1, 1, a3Frame, box), "mm", 1), size.Request{Stock: cardA4, Frame: "A4"})
-	asked(t, res, finding.FrameNotAsDeclared)
+	res := repair(t, onLayer(stating(draw(t, 1, 1, frame(841, 1189), "M0 10H830V1100H0Z"), "mm", 1), "PAGE"), size.Request{Stock: cardA4})
+	asked(t, res, finding.SizeOffStock)
 	if slices.Contains(codes(res), finding.SizeUnitDisagrees) {
 		t.Errorf("findings %v", codes(res))
 	}

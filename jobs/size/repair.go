@@ -2,158 +2,171 @@ package size
 
 import (
 	"context"
-	"math"
 	"slices"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/size/evidence"
+	"knifedesk/jobs/size/reading"
 )
 
-// Repair recovers the true size of d, or asks one question about it.
-//
-// It never changes d. A size is accepted without asking only where a frame and
-// a named cause leave at most 0.05 mm on both axes at the far corner, every
-// rival leaves more than 0.5 mm or has no named cause, and the work fits the
-// stock; where the frame was declared and both axes agree within 0.05 mm, unless
-// it has the round measures of a piece and only the convention declares it;
-// where the caller gave the unit, the scale or a length; or where there is no
-// frame and the file states its unit, which comes with a warning. Otherwise
-// the result holds a question, and the file's own reading until it is answered.
+// Codes of causes that no mix-up of units stands behind.
+const (
+	None          = reading.None
+	DeclaredFrame = reading.DeclaredFrame
+	DeclaredUnit  = reading.DeclaredUnit
+	DeclaredScale = reading.DeclaredScale
+	KnownLengthIs = reading.KnownLengthIs
+	Answered      = reading.Answered
+	Stretched     = reading.Stretched
+	Unsettled     = reading.Unsettled
+)
+
+// Repair recovers the true size of d, or asks one question about it, by the
+// table of decide.Decide. While a question is open the result holds the file's
+// own reading. It never changes d.
 //
 // The error is a *RequestError for a request that cannot be used, or that of
 // ctx where it has ended; what is wrong with the drawing is a finding.
 func Repair(ctx context.Context, d *drawing.Drawing, req Request) (res *Result, err error) {
-	stopped := budget.Run(ctx, func(b *budget.Budget) {
-		var j *judge
-		if j, err = newJudge(b, d, req); err == nil {
-			res = j.repair()
+	if err := req.Check(); err != nil {
+		return nil, err
+	}
+	err = budget.Run(ctx, func(b *budget.Budget) { res = repair(newInquiry(b, d, req)) })
+	if err != nil {
+		return nil, err
+	}
+	return res, nil
+}
+
+// inquiry is a drawing that was surveyed, and what is asked about it.
+type inquiry struct {
+	*evidence.Survey
+	req     Request
+	file    *reading.Scales // as the file reads
+	scales  *reading.Scales // as the caller gave the unit or scale; otherwise file
+	whole   evidence.Work   // all that is drawn but for the frame layers
+	onLayer []Part          // all that is drawn on the frame layers
+}
+
+func newInquiry(b *budget.Budget, d *drawing.Drawing, req Request) *inquiry {
+	sizes := req.sizes()
+	q := &inquiry{Survey: evidence.Look(b, d, req.layers()), req: req}
+	q.file = reading.NewScales(q.Survey, d.Unit, req.Stock, sizes)
+	q.file.SheetFirst = req.FrameIsSheet
+	if declared, ok := reading.Declared(req.Frame, sizes); ok && !req.unframed() {
+		q.file.Declared = &declared
+		q.file.Sizes = reading.AddSize(q.file.Sizes, declared)
+	}
+	q.scales = q.file
+	if k, ok := q.unitGiven(); ok {
+		q.scales = q.file.Bound(k)
+	}
+	rest := make([]evidence.Item, 0, len(q.Items))
+	for _, it := range q.Items {
+		b.Step()
+		if it.OnFrame {
+			q.onLayer = append(q.onLayer, Part{Shape: it.Shape, Path: it.Path})
+		} else {
+			rest = append(rest, it)
 		}
-	})
-	if stopped != nil {
-		return nil, stopped
 	}
-	return res, err
+	q.whole = evidence.WorkOf(b, rest)
+	return q
 }
 
-func (j *judge) repair() *Result {
-	if !j.drawn() {
-		return j.nothing()
+// unitGiven returns the mm for one drawing unit that the caller gave.
+func (q *inquiry) unitGiven() (float64, bool) {
+	per := reading.PerNumber(q.Drawing.Unit)
+	if q.req.Scale > 0 {
+		return q.req.Scale / per, true
 	}
-	var f *framed
-	if !j.req.unframed() {
-		f = j.certain(j.pick())
+	if u, ok := reading.UnitNamed(q.req.Unit); ok && q.req.Unit != "" {
+		return u.MM / per, true
 	}
-	if f != nil {
-		j.border(f)
-	}
-	v := j.replied(j.settle(f), f)
-	return j.result(v, f)
+	return 0, false
 }
 
-// drawn reports whether any path has a length.
-func (j *judge) drawn() bool {
-	return slices.ContainsFunc(j.items, func(it item) bool { return it.box.Min != it.box.Max })
+func repair(q *inquiry) *Result {
+	if len(q.Items) == 0 {
+		return q.nothing()
+	}
+	if q.req.unframed() {
+		return q.result(q.judge(nil))
+	}
+	pages := q.pages()
+	if len(pages) < 2 {
+		return q.result(q.judge(q.Candidates()))
+	}
+	return q.several(pages)
 }
 
 // nothing is the result for a drawing without a line in it.
-func (j *judge) nothing() *Result {
+func (q *inquiry) nothing() *Result {
+	mm := q.file.File.MM
 	return &Result{
-		Transform: geometry.Scale(j.file.mm, j.file.mm), X: j.file.mm, Y: j.file.mm, Cause: Unsettled,
+		Transform: geometry.Scale(mm, mm), X: mm, Y: mm, Cause: Unsettled,
 		Why:      "There is nothing drawn that could be measured.",
 		Findings: []finding.Finding{finding.New(finding.NothingDrawn, 1, nil)},
 	}
 }
 
-// certain drops a rectangle that is only suspected of being the frame where
-// what the caller gave shows that it is a part of the work: at the factor that
-// follows it has no named size.
-func (j *judge) certain(f *framed) *framed {
-	given := j.req.Scale > 0 || j.req.KnownLength != nil || j.req.Unit != ""
-	if f == nil || !given || f.byLayer || j.declared != nil {
-		return f
+// result settles or asks what was judged of the drawing as a whole.
+func (q *inquiry) result(c *judged) *Result {
+	if c.frame != nil && len(c.frame.Border) > 0 && q.req.Replies[BorderQuestionID].Answer == AnswerFrameOnly {
+		q.TakeBorder(c.frame)
 	}
-	if j.provenFrame(f) {
-		return f
-	}
-	k := j.settle(f).x
-	for _, s := range j.sizes {
-		if left := j.left(f, s, k, k); math.Max(left[0], left[1]) <= rivalMM {
-			return f
-		}
-	}
-	return nil
+	return q.report(c, replied(q, c, settle(q, c)))
 }
 
-// result carries the verdict out.
-func (j *judge) result(v verdict, f *framed) *Result {
-	res := &Result{Cause: v.cause, Why: v.why, ResidualMM: v.residual}
-	res.Findings = j.findings(&v, f)
-	res.X, res.Y = v.x, v.y
-	res.Transform = geometry.Scale(v.x, v.y)
-	res.WidthMM, res.HeightMM = j.whole.bounds.Width()*v.x, j.whole.bounds.Height()*v.y
-	res.FrameParts = j.onLayer
-	if f != nil {
-		res.Transform = f.stretch(v.x, v.y)
-		res.Frame = f.report(&v)
-		if !j.pieces(f, &v) {
-			res.WidthMM, res.HeightMM = f.measure(j.survey, v.x, v.y)
-			res.FrameParts = f.parts
+// report carries an outcome out.
+func (q *inquiry) report(c *judged, o outcome) *Result {
+	res := &Result{Cause: o.cause, Why: o.why, ResidualMM: o.residual}
+	res.Findings = findings(q, c, &o)
+	res.X, res.Y = o.x, o.y
+	res.Transform = geometry.Scale(o.x, o.y)
+	res.WidthMM, res.HeightMM = q.whole.Size(max(o.x, o.y))
+	res.FrameParts = q.onLayer
+	if f := c.frame; f != nil {
+		res.Transform = f.Stretch(o.x, o.y)
+		res.Frame = &Frame{
+			Name: o.frame, SideUnits: f.Sides(), SideMM: [2]float64{f.U * o.x, f.V * o.y}, TurnDeg: degrees(f.Turn), Corners: f.Corners,
+		}
+		if !o.piece {
+			res.WidthMM, res.HeightMM = q.Measure(f, o.x, o.y)
+			res.FrameParts = f.Parts
 		}
 	}
-	if j.req.off(MendFrame) {
+	if q.req.off(MendFrame) {
 		res.FrameParts = nil
 	}
-	for i := range v.readings {
-		r := &v.readings[i]
-		r.Evidence = j.evidence(r)
-		res.Hypotheses = append(res.Hypotheses, r.Hypothesis)
+	for i := range o.weighed {
+		res.Hypotheses = append(res.Hypotheses, hypothesis(q, &o.weighed[i]))
 	}
-	if v.ask != nil {
-		res.Questions = append(res.Questions, j.question(v, f))
+	if o.ask != nil {
+		res.Questions = append(res.Questions, question(q, c, &o))
 	} else {
-		j.checkExtent(res)
+		q.checkExtent(res)
 	}
-	j.sideQuestions(res, &v, f)
+	sideQuestions(q, c, &o, res)
 	return res
 }
 
 // checkExtent refuses work that no stock and no region map can hold: geometry
 // as far as 100 m can be mapped, the weed border included.
-func (j *judge) checkExtent(res *Result) {
+func (q *inquiry) checkExtent(res *Result) {
 	const mostMM = 99_000
 	if res.WidthMM <= mostMM && res.HeightMM <= mostMM {
 		return
 	}
 	res.Findings = append(res.Findings, finding.New(finding.DrawingTooLarge, 1, finding.Values{
 		"width_m": finding.Num(res.WidthMM / 1000), "height_m": finding.Num(res.HeightMM / 1000), "most_m": finding.Int(mostMM / 1000),
-	}, finding.Place{Box: j.whole.bounds}))
+	}, finding.Place{Box: q.Bounds}))
 }
 
-// sideQuestions adds what has to be asked beside the size.
-func (j *judge) sideQuestions(res *Result, v *verdict, f *framed) {
-	if f != nil {
-		if q, n, ok := j.askBorder(f, v); ok {
-			res.Questions, res.Findings = append(res.Questions, q), append(res.Findings, n)
-		}
-		if q, n, ok := j.askPiece(f, v); ok {
-			res.Questions, res.Findings = append(res.Questions, q), append(res.Findings, n)
-		}
-	}
-	q, n := j.askNested()
-	if q != nil {
-		res.Questions = append(res.Questions, *q)
-	}
-	if n != nil {
-		res.Findings = append(res.Findings, *n)
-	}
-}
-
-// report describes the frame under a verdict.
-func (f *framed) report(v *verdict) *Frame {
-	return &Frame{
-		Name: v.size, SideUnits: f.sides(), SideMM: [2]float64{f.u * v.x, f.v * v.y},
-		TurnDeg: f.turn * 180 / math.Pi, Corners: f.corners,
-	}
+// hasReading reports whether any of the readings passes.
+func hasReading(all []reading.Reading, pass func(*reading.Reading) bool) bool {
+	return slices.ContainsFunc(all, func(r reading.Reading) bool { return pass(&r) })
 }

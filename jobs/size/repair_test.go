@@ -113,9 +113,16 @@ func TestBoxInFrame(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			for _, d := range []*drawing.Drawing{
 				draw(t, tt.factor, tt.factor, a4Frame, box),
-				stating(draw(t, tt.factor, tt.factor, a4Frame, box), "mm", 1),
+				onLayer(stating(draw(t, tt.factor, tt.factor, a4Frame, box), "mm", 1), "PAGE"),
 			} {
 				res := repair(t, d, size.Request{Stock: cardA4})
+				if rulers := tt.name == "inches" || tt.name == "centimetres"; rulers && d.Unit.Declared {
+					asked(t, res, finding.FrameOtherUnit) // the header says mm, and so small a piece can be meant
+					if first := answers(res)[0]; first != "A4."+tt.cause {
+						t.Errorf("first answer %s", first)
+					}
+					continue
+				}
 				settled(t, res, 137, 62, 0.01)
 				if res.Cause != tt.cause {
 					t.Errorf("cause %s, want %s", res.Cause, tt.cause)
@@ -132,19 +139,25 @@ func TestBoxInFrame(t *testing.T) {
 }
 
 // Source: the acceptance line of the main job: a declared frame makes any
-// factor good, by the request or by the convention.
+// factor good. That the convention says so is evidence, and asked about with the
+// sheet first.
 func TestDeclaredFrame(t *testing.T) {
 	for _, k := range []float64{0.3777, 1 / 0.3777, 1.2345, 17.3} {
 		for name, req := range map[string]size.Request{
-			"request":    {Frame: "A4", Stock: cardA4},
-			"lengths":    {Frame: "210x297", Stock: cardA4},
-			"convention": {FrameIsSheet: true, Stock: cardA4},
+			"request": {Frame: "a4", Stock: cardA4},
+			"lengths": {Frame: "210x297", Stock: cardA4},
+			"cm":      {Frame: "21 x 29.7 cm", Stock: cardA4},
 		} {
 			res := repair(t, draw(t, k, k, a4Frame, box), req)
 			settled(t, res, 137, 62, 0.01)
 			if res.Cause != size.DeclaredFrame {
 				t.Errorf("%s, factor %g: cause %s", name, k, res.Cause)
 			}
+		}
+		res := repair(t, draw(t, k, k, a4Frame, box), size.Request{FrameIsSheet: true, Stock: cardA4})
+		asked(t, res, finding.SizeUnnamedFactor)
+		if first := res.Questions[0].Answers[0]; first.ID != "A4.unnamed" || math.Abs(first.WidthMM-137) > 0.01 || math.Abs(first.HeightMM-62) > 0.01 {
+			t.Errorf("factor %g: first answer %+v", k, first)
 		}
 	}
 }

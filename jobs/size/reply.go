@@ -2,85 +2,174 @@ package size
 
 import (
 	"fmt"
-	"math"
+	"strings"
 
 	"knifedesk/jobs/ask"
+	"knifedesk/jobs/size/decide"
+	"knifedesk/jobs/size/evidence"
+	"knifedesk/jobs/size/reading"
 )
 
 // replied applies the answer that a person gave. An answer that the question
 // does not offer, or one without the length it needs, leaves it open. A known
 // length is taken even where nothing was asked.
-func (j *judge) replied(v verdict, f *framed) verdict {
-	reply, ok := j.req.Replies[QuestionID]
+func replied(q *inquiry, c *judged, o outcome) outcome {
+	reply, ok := q.req.Replies[QuestionID]
 	if !ok {
-		return v
+		return o
 	}
 	switch reply.Answer {
 	case AnswerWidth, AnswerHeight, AnswerFrame:
-		if length, ok := j.measured(f, reply); ok {
-			length.readings = v.readings
+		if length, ok := q.measured(c, reply); ok {
+			length.weighed = o.weighed
+			c.verdict.Role = q.roleAt(c.frame, length.x)
 			return length
 		}
-		return v
-	case AnswerAsRead:
-		if v.ask == nil {
-			return v
-		}
-		return j.answeredAsRead(v, "You answered that the file's own unit is right: "+j.file.words+".")
-	case AnswerPiece:
-		if v.ask == nil || !f.mayBePiece() {
-			return v
-		}
-		s := j.answeredAsRead(v, "You answered that the rectangle is an edge of your piece, as large as the file reads it in "+j.file.words+".")
-		s.piece = true
-		return s
+		return o
 	}
-	if v.ask == nil {
-		return v
+	if o.ask == nil {
+		return o
 	}
-	for _, r := range v.ask.readings {
-		if r.id == reply.Answer {
-			return j.chosen(v, f, r)
+	for _, offered := range choices(q, c, &o) {
+		if offered.id == reply.Answer {
+			return q.chosen(c, &o, offered)
 		}
 	}
-	return v
+	return o
 }
 
-// answeredAsRead is the verdict of a person who takes the file at its word.
-func (j *judge) answeredAsRead(v verdict, why string) verdict {
-	s := fixed(j.file.mm, Answered, why)
-	s.readings = v.readings
-	return s
+// roleAt says what a rectangle is where a person gave a length: a frame where it
+// has a paper's size then, or lies on a frame layer, or a named cause proves it;
+// else that is open.
+func (q *inquiry) roleAt(f *evidence.Frame, k float64) decide.Role {
+	if f == nil {
+		return decide.Part
+	}
+	if _, named := q.file.At(f, k); named || f.OnLayer || q.proven(f) {
+		return decide.Frame
+	}
+	return decide.Open
 }
 
 // measured uses the length that a reply carries, and reports whether it can.
-func (j *judge) measured(f *framed, reply ask.Reply) (verdict, bool) {
-	if !usable(reply.MM) {
-		return verdict{}, false
+func (q *inquiry) measured(c *judged, reply ask.Reply) (outcome, bool) {
+	if !reading.Usable(reply.MM) {
+		return outcome{}, false
 	}
-	switch {
-	case reply.Answer == AnswerWidth:
-		v := j.byLength(f, KnownLength{Of: Width, MM: reply.MM})
-		return v, v.ask == nil
-	case reply.Answer == AnswerHeight:
-		v := j.byLength(f, KnownLength{Of: Height, MM: reply.MM})
-		return v, v.ask == nil
-	case f == nil:
-		return verdict{}, false
+	known := KnownLength{Of: Width, MM: reply.MM}
+	switch reply.Answer {
+	case AnswerHeight:
+		known.Of = Height
+	case AnswerFrame:
+		if c.frame == nil {
+			return outcome{}, false
+		}
+		long := c.frame.Longest()
+		return fixed(reply.MM/long, KnownLengthIs, fmt.Sprintf("You gave the true length of the frame's longer side: %s mm for %s as drawn.", short(reply.MM), q.asDrawn(long))), true
 	}
-	drawn := math.Max(f.u, f.v)
-	return fixed(reply.MM/drawn, KnownLengthIs, fmt.Sprintf("You gave the true length of the frame's longer side: %s mm for %s as drawn.", short(reply.MM), j.asDrawn(drawn))), true
+	k, ok := q.lengthFactor(c.frame, known)
+	if !ok {
+		return outcome{}, false
+	}
+	return fixed(k, KnownLengthIs, q.lengthSentence(c.frame, known)), true
 }
 
-// chosen makes the reading that a person picked the verdict.
-func (j *judge) chosen(v verdict, f *framed, r reading) verdict {
-	s := verdict{x: r.x, y: r.y, cause: r.Cause, size: r.Frame, residual: r.ResidualMM, readings: v.readings}
-	if r.Cause == noName {
+// chosen makes the answer that a person picked the outcome.
+func (q *inquiry) chosen(c *judged, o *outcome, a choice) outcome {
+	r := &a.reading
+	s := outcome{x: r.X, y: r.Y, cause: r.Cause, frame: r.Size.Name, residual: r.Residual, weighed: o.weighed, piece: a.piece}
+	switch {
+	case a.id == AnswerAsRead:
+		s.cause, s.why = Answered, "You answered that the file's own unit is right: "+q.file.File.Words+"."
+	case a.piece:
+		s.cause, s.frame, s.residual = Answered, "", [2]float64{}
+		w, h := q.whole.Size(r.X)
+		s.why = fmt.Sprintf("You answered that the rectangle is an edge of your piece: the work is %s.", extent(w, h, "mm"))
+	case c.frame != nil && r.Size.Name != "":
+		s.why = "You answered. " + q.sentence(c.frame, r)
+	default:
+		s.why = fmt.Sprintf("You answered: %s.", r.Words)
+	}
+	if s.cause == reading.NoName {
 		s.cause = Answered
 	}
-	s.why = fmt.Sprintf("You answered: %s.", r.words)
-	if f != nil && r.Frame != "" {
-		s.why = "You answered. " + j.sentence(f, &r)
-	}
 	return s
+}
+
+// choice is one answer to the question about the size that fixes it.
+type choice struct {
+	id      string
+	reading reading.Reading
+	piece   bool // the rectangle is an edge of the work
+}
+
+// maxReadings bounds the readings that one question offers.
+const maxReadings = 9
+
+// choices are the answers that fix a size, ranked: the readings of the frame,
+// the file's own among them, and the rectangle as a piece.
+func choices(q *inquiry, c *judged, o *outcome) []choice {
+	var all, pieces []choice
+	asRead := false
+	own := q.file.File.MM
+	mayBePiece := c.frame != nil && !c.frame.OnLayer
+	for _, r := range o.ask.readings {
+		if len(all) == maxReadings || !q.work(c.frame).Sensible(r.Factor()) {
+			continue
+		}
+		all = append(all, choice{r.ID, r, false})
+		same := reading.SameFactor(r.X, own) && reading.SameFactor(r.Y, own)
+		asRead = asRead || same
+		if mayBePiece && len(pieces) < 2 && !same && r.HasCause() && r.Sure() && q.canCut(c.frame, r.Factor()) {
+			pieces = append(pieces, choice{r.ID + pieceSuffix, r, true})
+		}
+	}
+	if !asRead {
+		all = append(all, choice{AnswerAsRead, q.asFileReads(c), false})
+	}
+	if !mayBePiece {
+		return all
+	}
+	at := map[decide.First]int{decide.Piece: 0, decide.Second: 1}
+	place, ok := at[o.ask.first]
+	if !ok {
+		place = len(all)
+	}
+	place = min(place, len(all))
+	piece := choice{AnswerPiece, q.asFileReads(c), true}
+	return append(append(append(append([]choice{}, all[:place]...), piece), all[place:]...), pieces...)
+}
+
+// pieceSuffix marks the answer that a rectangle is a piece as large as a reading
+// says.
+const pieceSuffix = ".piece"
+
+// asFileReads is the reading by the file's own unit.
+func (q *inquiry) asFileReads(c *judged) reading.Reading {
+	mm := q.file.File.MM
+	w, h := q.work(c.frame).Size(mm)
+	return reading.Reading{
+		Cause: None, Words: q.file.Causes[0].Words, X: mm, Y: mm,
+		FitsStock: reading.Fits(q.req.Stock, w, h), Plausible: q.work(c.frame).Plausible(mm),
+	}
+}
+
+// taken says what an answer takes the drawing for, in whole words.
+func (a *choice) taken(w, h float64) string {
+	work := "your work is " + extent(w, h, "mm")
+	switch {
+	case a.id == AnswerAsRead:
+		return "The file is right: " + work
+	case a.piece:
+		return "The rectangle is cut, as an edge of your work: " + work
+	case a.reading.Size.Name == "":
+		unit, _, _ := strings.Cut(a.reading.Words, " read as")
+		if a.reading.Cause == None {
+			return "As the file reads: " + work
+		}
+		return "The numbers are " + unit + ": " + work
+	case a.reading.Cause == Stretched:
+		return "Set right to " + a.reading.Size.Name + ", each way by itself: " + work
+	}
+	return "Taken as " + a.reading.Size.Name + ": " + work
 }

@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"knifedesk/jobs/size/evidence"
+	"knifedesk/jobs/size/reading"
 )
 
 // RequestError says which field of a Request cannot be used and why. It is a
@@ -29,21 +32,21 @@ const (
 // cannot. Repair makes the same check.
 func (r Request) Check() error {
 	if r.Frame != "" && !r.unframed() {
-		if _, err := declaredSize(r.Frame, sizesOf(r)); err != nil {
-			return err
+		if _, ok := reading.Declared(r.Frame, r.sizes()); !ok {
+			return &RequestError{"frame", strings.TrimSpace(r.Frame), "is neither a size known here, such as A4, nor two lengths such as 210x297 or 8.5x11in"}
 		}
 	}
-	if _, ok := unitNamed(r.Unit); r.Unit != "" && !ok {
+	if _, ok := reading.UnitNamed(r.Unit); r.Unit != "" && !ok {
 		return &RequestError{"unit", r.Unit, "is not one of mm, cm, m, inch, pt, px"}
 	}
-	if r.Scale != 0 && !usable(r.Scale) {
+	if r.Scale != 0 && !reading.Usable(r.Scale) {
 		return &RequestError{"scale", fmt.Sprint(r.Scale), "is not a positive number of mm, up to 1e6, for one unit of the file's numbers"}
 	}
 	if k := r.KnownLength; k != nil {
 		if !slices.Contains([]string{Width, Height, LongestLine}, k.Of) {
 			return &RequestError{"known_length", k.Of, "is not one of width, height, longest_line"}
 		}
-		if !usable(k.MM) {
+		if !reading.Usable(k.MM) {
 			return &RequestError{"known_length", fmt.Sprint(k.MM), "is not a positive length in mm, up to 1e6"}
 		}
 	}
@@ -56,11 +59,16 @@ const NoFrame = "none"
 
 func (r Request) unframed() bool { return strings.EqualFold(strings.TrimSpace(r.Frame), NoFrame) }
 
-// usable reports whether a scale or a length can be reckoned with.
-func usable(v float64) bool {
-	const most = 1e6 // mm, or mm for one unit
-	return v > 0 && v <= most
+// sizes lists the sizes that a frame is compared with.
+func (r Request) sizes() []reading.Named { return reading.SizesOf(r.Stock, r.Sheets) }
+
+// layers gives the patterns of the convention.
+func (r Request) layers() evidence.Layers {
+	return evidence.Layers{Frame: r.FrameLayers, Notes: r.NotesLayers, Work: r.WorkLayers}
 }
+
+// given reports whether the caller gave the size itself.
+func (r Request) given() bool { return r.Scale > 0 || r.KnownLength != nil || r.Unit != "" }
 
 // off reports whether the mend id is switched off.
 func (r Request) off(id string) bool { return slices.Contains(r.MendsOff, id) }

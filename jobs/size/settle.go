@@ -4,133 +4,127 @@ import (
 	"fmt"
 	"math"
 
+	"knifedesk/geometry"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/size/decide"
+	"knifedesk/jobs/size/evidence"
+	"knifedesk/jobs/size/reading"
 )
 
-// verdict is what the evidence comes to: a factor for each axis of the frame,
-// or a question.
-type verdict struct {
+// outcome is a verdict carried out: a factor for each axis of the frame, or a
+// question.
+type outcome struct {
 	x, y     float64
 	cause    string
 	why      string
-	size     string // named size of the frame
+	frame    string // named size of the frame
 	residual [2]float64
-	readings []reading // all weighed
-	piece    bool      // a person answered that the frame is an edge of the work
-	ask      *open     // nil where the size is settled
+	weighed  []reading.Reading
+	piece    bool  // the rectangle is an edge of the work
+	ask      *open // nil where the size is settled
 }
 
 // open is what a question is made of.
 type open struct {
-	code        finding.Code
-	readings    []reading // the answers, ranked
-	lengthFirst bool      // a known length stands before them: nothing else tells them apart
+	code     finding.Code
+	readings []reading.Reading // the answers, ranked
+	first    decide.First
 }
 
-// settle decides by the first evidence that there is, in the order in which it
-// binds: what the caller measured, what the caller declared, the frame, the
-// file's header.
-func (j *judge) settle(f *framed) verdict {
+// settle carries out a verdict.
+func settle(q *inquiry, c *judged) outcome {
+	o := fixed(q.file.File.MM, Unsettled, "The size is not settled: a question is open. Until it is answered the lengths are those the file itself reads.")
+	switch c.verdict.Size {
+	case decide.ByWord:
+		o = q.byWord(c)
+	case decide.ByFile:
+		o = fixed(q.file.File.MM, DeclaredUnit, "The file states its size by "+q.Drawing.Unit.Source+". There is no frame to prove it.")
+	case decide.ByFrame:
+		o = byFrame(q, c)
+	case decide.Asked:
+		o.ask = &open{c.verdict.Code, q.answers(c), c.verdict.First}
+	}
+	o.weighed = c.readings
+	if o.weighed == nil && c.given == 0 {
+		o.weighed = q.answers(c)
+	}
+	if c.verdict.Role == decide.Open {
+		o.piece = q.req.Replies[PieceQuestionID].Answer == AnswerPieces
+	}
+	return o
+}
+
+func fixed(factor float64, cause, why string) outcome {
+	return outcome{x: factor, y: factor, cause: cause, why: why}
+}
+
+// byWord uses the size that the caller gave.
+func (q *inquiry) byWord(c *judged) outcome {
+	o := fixed(c.given, DeclaredUnit, "")
+	switch u, _ := reading.UnitNamed(q.req.Unit); {
+	case q.req.Scale > 0:
+		o.cause, o.why = DeclaredScale, "You gave the scale: "+q.perNumberMM(c.given)+"."
+	case q.req.KnownLength != nil:
+		o.cause, o.why = KnownLengthIs, q.lengthSentence(c.frame, *q.req.KnownLength)
+	default:
+		o.why = "You gave the unit of the file's numbers: " + u.Words + "."
+	}
+	if c.frame != nil {
+		if s, ok := q.file.At(c.frame, c.given); ok {
+			o.frame = s.Name
+		}
+	}
+	return o
+}
+
+// byFrame takes the best reading of the frame.
+func byFrame(q *inquiry, c *judged) outcome {
+	r := &c.readings[0]
+	o := outcome{x: r.X, y: r.Y, cause: r.Cause, frame: r.Size.Name, residual: r.Residual}
+	because := "No other size fits by a known cause."
 	switch {
-	case j.req.Scale > 0:
-		return fixed(j.req.Scale/j.perNumber(), DeclaredScale, "You gave the scale: "+j.perNumberMM(j.req.Scale/j.perNumber())+".")
-	case j.req.KnownLength != nil:
-		return j.byLength(f, *j.req.KnownLength)
-	case j.req.Unit != "":
-		u, _ := unitNamed(j.req.Unit)
-		return fixed(u.mm/j.perNumber(), DeclaredUnit, "You gave the unit of the file's numbers: "+u.words+".")
-	case f != nil && j.declared != nil:
-		return j.agreed(j.byDeclaredFrame(f))
-	case f != nil:
-		return j.agreed(j.byFrame(f))
-	case len(j.onLayer) > 0:
-		return j.asking(&open{code: finding.FrameEdited, readings: j.unframed(), lengthFirst: true}, nil)
-	case j.byCaller:
-		return j.asking(&open{code: finding.FrameNotFound, readings: j.unframed(), lengthFirst: true}, nil)
-	case j.stated:
-		return j.byHeader()
+	case q.file.Declared != nil && r.HasCause():
+		because = "The size is sure: you gave the frame as " + r.Size.Name + "."
+	case q.file.Declared != nil:
+		o.cause, because = DeclaredFrame, "You gave the frame as "+r.Size.Name+", and both axes agree."
 	}
-	return j.asking(&open{code: finding.SizeNoEvidence, readings: j.unframed(), lengthFirst: true}, nil)
+	o.why = fmt.Sprintf("%s %s", q.sentence(c.frame, r), because)
+	return o
 }
 
-// perNumber is how many drawing units one unit of the numbers in the file is:
-// what the caller says of a unit is about those.
-func (j *judge) perNumber() float64 { return perNumber(j.drawing.Unit) }
-
-func fixed(factor float64, cause, why string) verdict {
-	return verdict{x: factor, y: factor, cause: cause, why: why}
+// lengthFactor returns the mm for one drawing unit by a length that somebody
+// vouches for, if f is the frame; nil: there is none.
+func (q *inquiry) lengthFactor(f *evidence.Frame, known KnownLength) (float64, bool) {
+	w := q.work(f)
+	if known.Of == LongestLine {
+		longest := q.LongestLine(w)
+		return known.MM / longest, longest > 0
+	}
+	extent := geometry.Box.Width
+	if known.Of == Height {
+		extent = geometry.Box.Height
+	}
+	k := w.Factor(extent, known.MM)
+	b := w.At(k)
+	if flat(extent(b), math.Max(b.Width(), b.Height())) {
+		return 0, false
+	}
+	return k, true
 }
 
-// asking is the verdict that leaves the decision to a person. Until then the
-// file's own reading stands in.
-func (j *judge) asking(o *open, weighed []reading) verdict {
-	v := fixed(j.file.mm, Unsettled, "The size is not settled: a question is open. Until it is answered the lengths are those the file itself reads.")
-	v.ask, v.readings = o, weighed
-	if v.readings == nil {
-		v.readings = o.readings
-	}
-	return v
+// lengthSentence says which length was given, and how long it is as drawn.
+func (q *inquiry) lengthSentence(f *evidence.Frame, known KnownLength) string {
+	what := map[string]string{Width: "width", Height: "height", LongestLine: "longest straight line"}[known.Of]
+	k, _ := q.lengthFactor(f, known)
+	return fmt.Sprintf("You gave the true %s: %s mm for %s as drawn.", what, short(known.MM), q.asDrawn(known.MM/k))
 }
 
-// byLength uses a length that the caller vouches for.
-func (j *judge) byLength(f *framed, k KnownLength) verdict {
-	w := &j.whole
-	if f != nil {
-		w = &f.work
+// work is what is measured: all that is drawn but for the frame.
+func (q *inquiry) work(f *evidence.Frame) *evidence.Work {
+	if f == nil {
+		return &q.whole
 	}
-	drawn := j.drawnLength(w, k.Of)
-	if flat(drawn, math.Max(w.bounds.Width(), w.bounds.Height())) {
-		return j.asking(&open{code: finding.SizeNoEvidence, readings: j.unframed(), lengthFirst: true}, nil)
-	}
-	what := map[string]string{Width: "width", Height: "height", LongestLine: "longest straight line"}[k.Of]
-	return fixed(k.MM/drawn, KnownLengthIs, fmt.Sprintf("You gave the true %s: %s mm for %s as drawn.", what, short(k.MM), j.asDrawn(drawn)))
+	return &f.Work
 }
 
-// drawnLength measures a KnownLength in drawing units; 0 where there is none.
-func (j *judge) drawnLength(w *work, of string) float64 {
-	switch of {
-	case Width:
-		return w.bounds.Width()
-	case Height:
-		return w.bounds.Height()
-	}
-	longest := 0.0
-	for _, it := range w.items {
-		j.budget.Step()
-		if runs, ok := runsOf(j.path(it), j.runs); ok {
-			for _, r := range runs {
-				longest = math.Max(longest, length(r))
-			}
-		}
-	}
-	return longest
-}
-
-// byHeader takes the file at its word where there is no frame, as long as the
-// work would be plausible and fit the stock.
-func (j *judge) byHeader() verdict {
-	all := j.unframed()
-	w, h := j.whole.bounds.Width()*j.file.mm, j.whole.bounds.Height()*j.file.mm
-	if !j.whole.plausible(j.file.mm) || !fits(j.req.Stock, w, h) {
-		return j.asking(&open{code: finding.SizeOffStock, readings: all, lengthFirst: true}, nil)
-	}
-	v := fixed(j.file.mm, DeclaredUnit, "The file states its size by "+j.drawing.Unit.Source+". There is no frame to prove it.")
-	v.readings = all
-	return v
-}
-
-// unframed returns the readings of a drawing without a frame: the file's own,
-// then other units that would be plausible and fit the stock.
-func (j *judge) unframed() []reading {
-	var all []reading
-	for i, c := range j.causes {
-		r := reading{x: c.factor, y: c.factor, words: c.words, id: "unit." + c.code}
-		r.Factor, r.Cause = c.factor, c.code
-		w, h := j.whole.bounds.Width()*c.factor, j.whole.bounds.Height()*c.factor
-		r.FitsStock, r.Plausible = fits(j.req.Stock, w, h), j.whole.plausible(c.factor)
-		if i == 0 || (r.FitsStock && r.Plausible && i < len(units())) {
-			all = append(all, r)
-		}
-	}
-	return all
-}
+func degrees(radians float64) float64 { return radians * 180 / math.Pi }

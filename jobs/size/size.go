@@ -1,11 +1,16 @@
 // Package size recovers the true size of a drawing from the evidence in it
 // and what the caller declared, or asks one question about it.
+//
+// It has four rooms: evidence measures the drawing, reading weighs what its size
+// can be, decide makes a verdict of the facts by one table, and this package
+// joins them and finds the words.
 package size
 
 import (
 	"knifedesk/geometry"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/size/evidence"
 	"knifedesk/jobs/workshop"
 )
 
@@ -18,6 +23,8 @@ type Request struct {
 
 	FrameIsSheet bool                 `json:"frame_is_sheet,omitempty"` // by the convention
 	FrameLayers  []string             `json:"frame_layers,omitempty"`   // patterns of the convention, as workshop.OnLayer reads them
+	WorkLayers   []string             `json:"work_layers,omitempty"`    // likewise: what the machine runs
+	NotesLayers  []string             `json:"notes_layers,omitempty"`   // likewise: what it never runs
 	Sheets       []workshop.NamedSize `json:"sheets,omitempty"`         // the workshop's, beside ISO 216
 	Stock        workshop.Stock       `json:"stock"`
 	MendsOff     []string             `json:"mends_off,omitempty"`
@@ -46,17 +53,24 @@ type Result struct {
 	Hypotheses []Hypothesis    `json:"hypotheses,omitempty"` // all weighed, the best first
 	// FrameParts say which lines are the frame and must not be cut.
 	FrameParts []Part `json:"frame_parts,omitempty"`
+	// LeftOut are the lines of other drawings in the file than the one that was
+	// chosen, and what lies in none of them.
+	LeftOut []Part `json:"left_out,omitempty"`
+	// Placed are parts that have another map than Transform.
+	Placed []Placed `json:"placed,omitempty"`
 	// Findings and Questions have their places in drawing units.
 	Findings  []finding.Finding `json:"findings,omitempty"`
 	Questions []ask.Question    `json:"questions,omitempty"`
 }
 
-// Part names one path of one shape of the drawing; Segments, where given,
-// are the segments of it that are meant and not the whole path.
-type Part struct {
-	Shape    int   `json:"shape"`
-	Path     int   `json:"path"`
-	Segments []int `json:"segments,omitempty"`
+// Part names one path of one shape of the drawing, or segments of it.
+type Part = evidence.Part
+
+// Placed is how some parts of the drawing get their true size and place where
+// several drawings in one file have sizes of their own.
+type Placed struct {
+	Parts     []Part          `json:"parts"`
+	Transform geometry.Affine `json:"transform"`
 }
 
 // Frame is the rectangle that carries the true size.

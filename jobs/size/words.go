@@ -1,13 +1,16 @@
 package size
 
 import (
+	"fmt"
 	"math"
 
 	"knifedesk/geometry/number"
+	"knifedesk/jobs/size/evidence"
+	"knifedesk/jobs/size/reading"
 )
 
 // Lengths are told as the person who drew sees them: in the numbers of the
-// file, with the unit that these have.
+// file, with the unit that these have, and in mm as a ruler shows them.
 
 // flatShare is the part of its longer extent below which the shorter one of a
 // drawing tells nothing of its size: no ruler reads it (common practice, no
@@ -20,11 +23,8 @@ func flat(extent, other float64) bool { return extent <= flatShare*other }
 // extent says how large something of w by h is; a straight line has only a
 // length.
 func extent(w, h float64, unit string) string {
-	switch {
-	case flat(h, w):
-		return short(w) + " " + unit + " long"
-	case flat(w, h):
-		return short(h) + " " + unit + " long"
+	if flat(w, h) || flat(h, w) {
+		return short(math.Max(w, h)) + " " + unit + " long"
 	}
 	return short(w) + " × " + short(h) + " " + unit
 }
@@ -38,43 +38,49 @@ func workText(w, h float64) string {
 }
 
 // number turns drawing units into the numbers of the file.
-func (j *judge) number(units float64) float64 { return units / j.perNumber() }
+func (q *inquiry) number(units float64) float64 { return units / reading.PerNumber(q.Drawing.Unit) }
 
 // numberUnit names the unit of the numbers in the file.
-func (j *judge) numberUnit() string {
-	if j.drawing.Unit.Name == "none" {
+func (q *inquiry) numberUnit() string {
+	if q.Drawing.Unit.Name == "none" {
 		return "drawing units"
 	}
-	return j.file.words
+	return q.file.File.Words
 }
 
 // asDrawn prints a length in drawing units as the file has it.
-func (j *judge) asDrawn(units float64) string {
-	return short(j.number(units)) + " " + j.numberUnit()
+func (q *inquiry) asDrawn(units float64) string {
+	return drawn(q.number(units)) + " " + q.numberUnit()
 }
 
 // sidesDrawn prints the sides of the frame as the file has them.
-func (j *judge) sidesDrawn(f *framed) string {
-	return short(j.number(f.u)) + " × " + j.asDrawn(f.v)
+func (q *inquiry) sidesDrawn(f *evidence.Frame) string {
+	return drawn(q.number(f.U)) + " × " + q.asDrawn(f.V)
 }
 
 // perNumberMM prints what one unit of the file's numbers is by a factor.
-func (j *judge) perNumberMM(factor float64) string {
-	return number.Significant(factor*j.perNumber(), 6) + " mm for one unit of the file's numbers"
+func (q *inquiry) perNumberMM(factor float64) string {
+	return number.Significant(factor*reading.PerNumber(q.Drawing.Unit), 6) + " mm for one unit of the file's numbers"
 }
 
-// short prints a length with as many digits as a person compares.
-func short(v float64) string {
+// sentence says what a reading takes the frame for.
+func (q *inquiry) sentence(f *evidence.Frame, r *reading.Reading) string {
+	return fmt.Sprintf("The frame measures %s as drawn: %s, %s.", q.sidesDrawn(f), r.Size.Name, r.Words)
+}
+
+// drawn prints a length as a drawing program shows it.
+func drawn(v float64) string {
 	if math.Abs(v) < 0.1 {
 		return number.Significant(v, 3)
 	}
 	return number.Text(math.Round(v*1000)/1000, 3) // halves go up, as on a ruler
 }
 
-// hundredths prints a length in mm as answers compare it.
-func hundredths(v float64) string {
-	if v > 0 && v < 0.1 {
+// short prints a length in mm as a ruler shows it: to 0.1 mm, or with two
+// figures where that would say nothing.
+func short(v float64) string {
+	if math.Abs(v) < 1 {
 		return number.Significant(v, 2)
 	}
-	return number.Fixed(v, 2)
+	return number.Text(math.Round(v*10)/10, 1)
 }

@@ -1,4 +1,4 @@
-package size
+package evidence
 
 import (
 	"math"
@@ -11,6 +11,9 @@ import (
 
 // maxRoundPaths bounds the paths that are looked at.
 const maxRoundPaths = 2000
+
+// leastTell is the difference, in mm, that a circle has to show.
+const leastTell = 0.2
 
 // ellipseOf returns the half axes, along the axes of m, of a closed path that
 // runs along an ellipse with its axes there, and whether it does. A polygon
@@ -44,22 +47,22 @@ func ellipseOf(p *geometry.Path, m geometry.Affine) (a, b float64, ok bool) {
 	return a, b, true
 }
 
-// roundness counts what the closed curves of the artwork say of a frame whose
+// Roundness counts what the closed curves of the artwork say of a frame whose
 // sides would need the factors fu and fv: how many have become ellipses by just
 // that ratio, and how many are round. Curves too small to tell count for neither.
-func (s *survey) roundness(items []item, q *quad, fu, fv float64) (stretched, round int) {
-	m := q.own()
+func (s *Survey) Roundness(items []Item, q *Quad, fu, fv float64) (stretched, round int) {
+	m := q.Own()
 	looked := 0
 	for _, it := range items {
 		if looked == maxRoundPaths {
 			break
 		}
-		p := s.path(it)
+		p := s.Path(it)
 		if !p.Closed {
 			continue
 		}
 		looked++
-		s.budget.Spend(1 + min(len(p.Segments), 400)/8)
+		s.Budget.Spend(1 + min(len(p.Segments), 400)/8)
 		a, b, ok := ellipseOf(p, m)
 		if !ok {
 			continue
@@ -68,7 +71,7 @@ func (s *survey) roundness(items []item, q *quad, fu, fv float64) (stretched, ro
 		mended := 2 * math.Abs(a*fu-b*fv)            // mm, after the per-axis mend
 		tell := 2 * math.Abs(fu-fv) * math.Min(a, b) // mm between the two
 		switch {
-		case tell < 4*acceptMM:
+		case tell < leastTell:
 		case mended < tell/4:
 			stretched++
 		case off < tell/4:

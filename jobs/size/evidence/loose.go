@@ -1,4 +1,4 @@
-package size
+package evidence
 
 import (
 	"cmp"
@@ -45,13 +45,13 @@ type looseSearch struct {
 	steps   int
 	chain   []int  // edges in use, in order
 	turned  []bool // how each is run: to→from
-	found   []quad
-	missing []quad // a side short
+	found   []Quad
+	missing []Quad // a side short
 }
 
 // looseQuads returns the rectangles drawn by loose lines of open paths, and
 // those with one side missing.
-func looseQuads(b *budget.Budget, edges []edge, diagonal float64) (found, missing []quad) {
+func looseQuads(b *budget.Budget, edges []edge, diagonal float64) (found, missing []Quad) {
 	slices.SortStableFunc(edges, func(d, e edge) int {
 		b.Step()
 		return cmp.Compare(e.long, d.long)
@@ -152,7 +152,7 @@ func (s *looseSearch) close(turns int) {
 	}
 	sides = append(sides, run{from: last.to, to: first.from})
 	if q, ok := quadOfSides(sides); ok {
-		q.missing = true
+		q.Missing = true
 		s.missing = append(s.missing, s.named(q))
 	}
 }
@@ -176,13 +176,13 @@ func (s *looseSearch) sides() []run {
 }
 
 // named returns q with the parts of the drawing that the chain runs through.
-func (s *looseSearch) named(q quad) quad {
-	q.loose = true
+func (s *looseSearch) named(q Quad) Quad {
+	q.Loose = true
 	for _, i := range s.chain {
 		e := s.edges[i]
-		q.parts = append(q.parts, Part{Shape: e.shape, Path: e.path, Segments: e.segments()})
+		q.Parts = append(q.Parts, Part{Shape: e.shape, Path: e.path, Segments: e.segments()})
 	}
-	q.parts = mergeParts(q.parts)
+	q.Parts = mergeParts(q.Parts)
 	return q
 }
 

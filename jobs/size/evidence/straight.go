@@ -1,4 +1,4 @@
-package size
+package evidence
 
 import (
 	"math"
@@ -89,12 +89,12 @@ func meet(a, b run) (geometry.Point, bool) {
 }
 
 // quadOfSides returns the rectangle whose sides lie on four runs in order.
-func quadOfSides(s []run) (quad, bool) {
+func quadOfSides(s []run) (Quad, bool) {
 	var c [4]geometry.Point
 	for i := range c {
 		p, ok := meet(s[i], s[(i+1)%4])
 		if !ok {
-			return quad{}, false
+			return Quad{}, false
 		}
 		c[i] = p
 	}

@@ -1,0 +1,157 @@
+package decide
+
+import "knifedesk/jobs/finding"
+
+// Decide applies the table by which a size is accepted or asked about; of the
+// rows the first that holds decides. What the caller said of this drawing binds.
+// The convention, the header, layers and the page are evidence.
+func Decide(f Facts) Verdict {
+	r := f.Rect
+	switch {
+	case f.Given:
+		return Verdict{Size: ByWord, Role: given(r)}
+	case f.Declared && r == nil:
+		return ask(finding.FrameNotFound, Length)
+	case f.Declared && r.Agrees && r.Beside && r.Fit == Shape:
+		return ask(finding.SizeUnnamedFactor, Length)
+	case f.Declared && r.Agrees:
+		return Verdict{Size: ByFrame, Role: Frame}
+	case f.Declared:
+		return ask(r.Bent, Readings)
+	case r == nil:
+		return unframed(f)
+	}
+	if r.Ground && (r.Fit == Near || r.Fit == Shape) {
+		return file(f.AsRead, Frame)
+	}
+	switch r.Fit {
+	case Own:
+		return own(f.Stated, r)
+	case Other:
+		return other(f.Stated, r)
+	case Rivalled:
+		return ask(finding.SizeAmbiguous, pieceIf(f.Stated && r.LooksCut && r.CutAsRead && r.Ruled))
+	case Shape:
+		return shape(f.Stated, r)
+	}
+	return unnamed(f, r)
+}
+
+// unnamed: a rectangle that is no paper is a frame inside the margins of one or a
+// part of the work, which both leave the size to the file; or it was a frame and
+// has been spoiled.
+func unnamed(f Facts, r *Rect) Verdict {
+	switch {
+	case r.Margins && r.OnFrameLayer:
+		return file(f.AsRead, Frame)
+	case r.Margins:
+		return file(f.AsRead, Open)
+	case r.Fit == Near:
+		return near(r)
+	}
+	return Verdict{Size: ByFile, Role: Part}
+}
+
+// own: a rectangle of a named size by the file's own unit is the frame where it
+// could not be cut or does not look cut, else a piece at that size.
+func own(stated bool, r *Rect) Verdict {
+	// Without a closed shape in it a rectangle may be the only edge there is.
+	piece := (r.LooksCut || !r.Closed) && !r.OnFrameLayer && !r.Ground && r.CutAsRead
+	switch {
+	case !r.FitsStock:
+		return ask(finding.SizeOffStock, Readings)
+	case !piece:
+		return Verdict{Size: ByFrame, Role: Frame}
+	case stated && r.LooksCut && !r.Closed:
+		return Verdict{Size: ByFile, Role: Part}
+	}
+	return Verdict{Size: ByFrame, Role: Open}
+}
+
+// other: one named cause, which is not the file's own reading, is accepted where
+// the rectangle cannot be a piece and numbers in the file's unit cannot be meant.
+func other(stated bool, r *Rect) Verdict {
+	looksCut := r.LooksCut && !r.OnFrameLayer
+	switch {
+	case !r.FitsStock:
+		return ask(finding.SizeOffStock, Readings)
+	case r.PagePart && !r.OnFrameLayer:
+		return ask(finding.FrameInPage, Second)
+	case r.CutAsRead && (stated && (r.Metric || looksCut) || r.Metric && looksCut && r.CutAsFit):
+		return ask(finding.FrameOtherUnit, pieceIf(looksCut && r.Ruled))
+	case looksCut && r.CutAsFit:
+		return Verdict{Size: ByFrame, Role: Open}
+	}
+	return Verdict{Size: ByFrame, Role: Frame}
+}
+
+// shape: a factor without a name is asked about, whatever the convention says.
+// A rectangle that looks cut in a file that states its unit is rather a piece.
+func shape(stated bool, r *Rect) Verdict {
+	switch {
+	case stated && r.LooksCut && !r.OnFrameLayer && r.CutAsRead && r.Ruled:
+		return ask(finding.SizeUnnamedFactor, Piece)
+	case r.Pointed:
+		return ask(finding.SizeUnnamedFactor, Readings)
+	case stated && r.LooksCut && !r.OnFrameLayer && r.CutAsRead:
+		return ask(finding.SizeUnnamedFactor, Piece)
+	}
+	return ask(finding.SizeUnnamedFactor, Length)
+}
+
+// near: a frame that was stretched, edited or rounded, or a piece of about the
+// shape of a paper.
+func near(r *Rect) Verdict {
+	switch {
+	case r.Bent == finding.FrameOffShape:
+		return ask(r.Bent, Second)
+	case r.Bent == finding.FrameEdited && !r.FitsStock:
+		return ask(r.Bent, Length)
+	}
+	return ask(r.Bent, Readings)
+}
+
+// given: where the caller's word settles the size, a rectangle of a named size by
+// it is judged as one by the file's own unit.
+func given(r *Rect) Role {
+	switch {
+	case r == nil || r.Fit == NoFit && !r.OnFrameLayer:
+		return Part
+	case r.OnFrameLayer:
+		return Frame
+	case !r.LooksCut || !r.CutAsRead:
+		if r.Fit == Near {
+			return Open
+		}
+		return Frame
+	case r.Fit == Own && !r.Closed:
+		return Part
+	}
+	return Open
+}
+
+// unframed: a header is believed where nothing speaks against it.
+func unframed(f Facts) Verdict {
+	if !f.Stated {
+		return ask(finding.SizeNoEvidence, Length)
+	}
+	return file(f.AsRead, Part)
+}
+
+func file(asRead bool, role Role) Verdict {
+	if !asRead {
+		return ask(finding.SizeOffStock, Length)
+	}
+	return Verdict{Size: ByFile, Role: role}
+}
+
+func ask(code finding.Code, first First) Verdict {
+	return Verdict{Size: Asked, Role: InAnswer, Code: code, First: first}
+}
+
+func pieceIf(piece bool) First {
+	if piece {
+		return Piece
+	}
+	return Readings
+}

@@ -1,0 +1,78 @@
+package reading
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"knifedesk/jobs/size/evidence"
+)
+
+// Rank orders readings by class, then by what fits the stock. Then the sheet
+// stands first where only the convention speaks; a file that states its unit is
+// believed before, so pages shrunk into a printer's margins come first there.
+// The last word has the factor nearest to the file's own reading.
+func (c *Scales) Rank(f *evidence.Frame, all []Reading) {
+	off := func(r *Reading) float64 { return math.Log(r.Factor() / c.File.MM) }
+	bySheet := func(a, b *Reading) int { return first(a.Size.Sheet, b.Size.Sheet) }
+	slices.SortStableFunc(all, func(a, b Reading) int {
+		before, after := 0, bySheet(&a, &b)
+		if c.SheetFirst && !c.Stated {
+			before, after = after, 0
+		}
+		return cmp.Or(
+			cmp.Compare(c.class(f, &a), c.class(f, &b)),
+			first(a.FitsStock && a.Plausible, b.FitsStock && b.Plausible),
+			before,
+			first(Shrunk(off(&a)), Shrunk(off(&b))),
+			after,
+			cmp.Compare(math.Abs(off(&a)), math.Abs(off(&b))),
+		)
+	})
+}
+
+// class ranks readings by what speaks for them.
+func (c *Scales) class(f *evidence.Frame, r *Reading) int {
+	switch {
+	case r.Sure() && c.isDeclared(r.Size):
+		return 0
+	case r.HasCause() && r.Sure():
+		return 1
+	case r.HasCause() && f.Whole():
+		return 2 // a page rounded to whole units
+	case r.Cause == Stretched && c.OneAxisNamed(r):
+		return 3 // one axis is right by a named cause, the other was stretched
+	case r.Sure():
+		return 4 // the shape alone
+	case r.HasCause():
+		return 5
+	}
+	return 6
+}
+
+// OneAxisNamed reports whether one axis of a stretched reading has a named factor.
+func (c *Scales) OneAxisNamed(r *Reading) bool {
+	for _, one := range c.Causes {
+		for _, k := range [2]float64{r.X, r.Y} {
+			if math.Abs(k/one.Factor-1)*r.Size.Long <= AcceptMM {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Shrunk reports whether the logarithm of a factor against the file's own is
+// that of a page shrunk into margins: 93 to 100 % (common practice, no source).
+func Shrunk(log float64) bool { return log >= 0 && log < 0.073 }
+
+// first compares so that what is true stands before what is not.
+func first(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case a:
+		return -1
+	}
+	return 1
+}
