@@ -40,11 +40,12 @@ func (s *stage) measure() {
 	budget.Each(s.budget, runtime.GOMAXPROCS(0), len(s.parts), func(own *budget.Budget, k int) {
 		i := order[k]
 		p := &s.parts[i]
-		limit := s.limits.NeckMM
 		if p.base.class == Kept {
-			limit = s.limits.StrokeEasyMM
+			l := s.strokeLevels()
+			p.shape = p.room(own).Measure(own, l[0], l[1:]...)
+		} else {
+			p.shape = p.room(own).Measure(own, s.limits.NeckMM)
 		}
-		p.shape = p.room(own).Measure(own, limit)
 		s.out.Regions[i] = s.region(own, i+1, p)
 	})
 }
