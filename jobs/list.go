@@ -111,7 +111,7 @@ func runWeeding(ctx context.Context, q weeding.Request, a *artwork.Artwork) (*we
 }
 
 func runLayout(ctx context.Context, q layout.Request, m *weeding.Map) (*layout.Layout, error) {
-	return layout.Place(ctx, layout.PieceOf(m, q.Stock.GrainDeg), q)
+	return layout.Place(ctx, layout.PieceOf(m, q.Stock), q)
 }
 
 func runPasses(ctx context.Context, q passes.Request, m *weeding.Map, l *layout.Layout) (*passes.Plan, error) {

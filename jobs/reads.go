@@ -97,7 +97,7 @@ func readsLayout(r *plan.Request) layout.Request {
 		Stock: workshop.Stock{
 			Name: s.Name, Form: s.Form, Hold: s.Hold, MatTack: s.MatTack, TapeTack: s.TapeTack, Mirror: s.Mirror,
 			WidthMM: s.WidthMM, LengthMM: s.LengthMM, UsableWidthMM: s.UsableWidthMM,
-			MarginMM: s.MarginMM, LeadMM: s.LeadMM, TailMM: s.TailMM, GapMM: s.GapMM, GrainDeg: s.GrainDeg,
+			MarginMM: s.MarginMM, LeadMM: s.LeadMM, TailMM: s.TailMM, GapMM: s.GapMM, GrainDeg: s.GrainDeg, GrammageGSM: s.GrammageGSM,
 		},
 		Machine: workshop.Machine{Name: m.Name, WidthMM: m.WidthMM, Mats: m.Mats},
 		Copies:  r.Copies, Mirror: r.Mirror, OneTurn: r.Options.OneTurn, OnWall: r.Options.OnWall, Replies: r.Replies.Of(layout.Name),
@@ -112,7 +112,7 @@ func readsPasses(r *plan.Request) passes.Request {
 		m.Blades[i].LifeM, m.Blades[i].HoleMM = 0, 0
 	}
 	return passes.Request{
-		Stock:   workshop.Stock{ID: s.ID, Name: s.Name, Family: s.Family, Form: s.Form, Hold: s.Hold, CaliperUM: s.CaliperUM, GrainDeg: s.GrainDeg},
+		Stock:   workshop.Stock{ID: s.ID, Name: s.Name, Family: s.Family, Form: s.Form, Hold: s.Hold, CaliperUM: s.CaliperUM, GrainDeg: s.GrainDeg, GrammageGSM: s.GrammageGSM},
 		Machine: m,
 		Settings: slices.DeleteFunc(slices.Clone(r.Settings), func(one workshop.Setting) bool {
 			return !passes.MayApply(one, s, m)

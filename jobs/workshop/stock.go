@@ -86,6 +86,16 @@ type Stock struct {
 	Limits   Limits   `json:"limits"`
 }
 
+// grainFromGSM is the weight from which folds across the grain crack, in g/m²
+// (common practice, no source).
+const grainFromGSM = 200
+
+// FoldsMindGrain reports whether folds crack across the grain of the stock: it has
+// one, and is heavy, or of a weight that nobody entered.
+func (s Stock) FoldsMindGrain() bool {
+	return s.GrainDeg != nil && (s.GrammageGSM == 0 || s.GrammageGSM >= grainFromGSM)
+}
+
 // NamedSize is a sheet the workshop lists by name, in mm, short side first.
 type NamedSize struct {
 	Name    string  `json:"name"`
