@@ -20,7 +20,7 @@ func (p plans) AnswerPlan(c echo.Context, id PlanID, params AnswerPlanParams) er
 	var replies []queue.Reply
 	for _, question := range slices.Sorted(maps.Keys(body.Answers)) {
 		r := body.Answers[question]
-		replies = append(replies, queue.Reply{Question: question, Answer: r.Answer, MM: r.ValueMM, Author: client})
+		replies = append(replies, queue.Reply{Question: question, Answer: r.Answer, MM: r.ValueMM, Reason: r.Reason, Author: client})
 	}
 	if _, err := p.jobs.Answer(c.Request().Context(), client, id, replies...); err != nil {
 		return lacking(err, "plan")

@@ -534,8 +534,11 @@ type Answer struct {
 	Label    string `json:"label"`
 
 	// NeedsMM The reply must carry `value_mm`.
-	NeedsMM bool                   `json:"needs_mm,omitempty"`
-	Values  map[string]interface{} `json:"values,omitempty"`
+	NeedsMM bool `json:"needs_mm,omitempty"`
+
+	// NeedsReason The reply must carry `reason`.
+	NeedsReason bool                   `json:"needs_reason,omitempty"`
+	Values      map[string]interface{} `json:"values,omitempty"`
 }
 
 // AnswerRequest defines model for AnswerRequest.
@@ -558,7 +561,10 @@ type Artwork struct {
 
 // Blade defines model for Blade.
 type Blade struct {
-	AngleDeg  float64 `json:"angle_deg"`
+	AngleDeg float64 `json:"angle_deg"`
+
+	// HoleMM The least diameter of a hole that it cuts cleanly through a stock.
+	HoleMM    float64 `json:"hole_mm,omitempty"`
 	ID        string  `json:"id"`
 	LifeM     float64 `json:"life_m"`
 	OffsetMM  float64 `json:"offset_mm"`
@@ -774,7 +780,7 @@ type Limits struct {
 	// ClearanceMM How far relief lines keep off what is kept.
 	ClearanceMM float64 `json:"clearance_mm"`
 
-	// CounterMM The least inscribed diameter of a counter.
+	// CounterMM The least inscribed diameter of an opening; in stock that is cut through also that of the blade.
 	CounterMM float64 `json:"counter_mm"`
 
 	// CounterMM2 The least area of a counter.
@@ -795,7 +801,7 @@ type Limits struct {
 	// LetterEasyMM Capitals are easy to weed from this height.
 	LetterEasyMM float64 `json:"letter_easy_mm"`
 
-	// LetterExpertMM For experts from this height; refused below.
+	// LetterExpertMM For experts from this height. Below it letters are refused unless they are waived with a reason.
 	LetterExpertMM float64 `json:"letter_expert_mm"`
 
 	// NeckMM What is removed tears below this width.
@@ -807,7 +813,7 @@ type Limits struct {
 	// StrokeEasyMM A kept stroke is easy to weed from this width.
 	StrokeEasyMM float64 `json:"stroke_easy_mm"`
 
-	// StrokeExpertMM For experts from this width; refused below.
+	// StrokeExpertMM For experts from this width. Below it a stretch of over 3 mm, or a whole piece, is refused unless it is waived with a reason.
 	StrokeExpertMM float64 `json:"stroke_expert_mm"`
 }
 
@@ -1266,6 +1272,9 @@ type RegionClass string
 // Reply defines model for Reply.
 type Reply struct {
 	Answer string `json:"answer"`
+
+	// Reason Why something may pass, where the answer has `needs_reason`; nowhere else.
+	Reason string `json:"reason,omitempty"`
 
 	// ValueMM The length, where the answer has `needs_mm`; nowhere else.
 	ValueMM float64 `json:"value_mm,omitempty"`

@@ -128,6 +128,10 @@ func fromReply(e *queue.ReplyError) *failure {
 		f.detail, f.change = "This answer needs a length.", "Add value_mm, a positive number of mm."
 	case queue.LengthNotTaken:
 		f.detail, f.change = "This answer has no use for a length.", "Leave value_mm out, or choose an answer that needs one."
+	case queue.ReasonMissing:
+		f.detail, f.change = "This answer lets something pass and needs a reason.", "Add reason, in your own words."
+	case queue.ReasonNotTaken:
+		f.detail, f.change = "This answer has no use for a reason.", "Leave reason out, or choose an answer that needs one."
 	}
 	return f
 }

@@ -45,14 +45,14 @@ func showQuestion(q ask.Question) Question {
 }
 
 func showAnswer(a ask.Answer) Answer {
-	return Answer{ID: a.ID, Label: a.Label, Evidence: a.Evidence, NeedsMM: a.NeedsMM, Values: showValues(a.Values)}
+	return Answer{ID: a.ID, Label: a.Label, Evidence: a.Evidence, NeedsMM: a.NeedsMM, NeedsReason: a.NeedsReason, Values: showValues(a.Values)}
 }
 
 // showReplies lists the answers that were given, by the ids of their questions.
 func showReplies(given ask.Replies) map[string]Reply {
 	out := make(map[string]Reply, len(given))
 	for question, r := range given {
-		out[question] = Reply{Answer: r.Answer, ValueMM: r.MM}
+		out[question] = Reply{Answer: r.Answer, ValueMM: r.MM, Reason: r.Reason}
 	}
 	return out
 }
@@ -69,4 +69,6 @@ func readReplies(given map[string]Reply) ask.Replies {
 	return out
 }
 
-func readReply(r Reply) ask.Reply { return ask.Reply{Answer: r.Answer, MM: r.ValueMM} }
+func readReply(r Reply) ask.Reply {
+	return ask.Reply{Answer: r.Answer, MM: r.ValueMM, Reason: r.Reason}
+}

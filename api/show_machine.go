@@ -24,11 +24,11 @@ func readMachine(m Machine) (workshop.Machine, error) {
 }
 
 func showBlade(b workshop.Blade) Blade {
-	return Blade{ID: b.ID, AngleDeg: b.AngleDeg, OffsetMM: b.OffsetMM, OvercutMM: b.OvercutMM, LifeM: b.LifeM}
+	return Blade{ID: b.ID, AngleDeg: b.AngleDeg, OffsetMM: b.OffsetMM, OvercutMM: b.OvercutMM, LifeM: b.LifeM, HoleMM: b.HoleMM}
 }
 
 func readBlade(b Blade) workshop.Blade {
-	return workshop.Blade{ID: b.ID, AngleDeg: b.AngleDeg, OffsetMM: b.OffsetMM, OvercutMM: b.OvercutMM, LifeM: b.LifeM}
+	return workshop.Blade{ID: b.ID, AngleDeg: b.AngleDeg, OffsetMM: b.OffsetMM, OvercutMM: b.OvercutMM, LifeM: b.LifeM, HoleMM: b.HoleMM}
 }
 
 func showMat(m workshop.MatSize) Mat {

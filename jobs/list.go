@@ -53,17 +53,17 @@ func NewList() *List {
 		Draw:  view.DrawArtwork},
 		l.Read, l.Size, readsArtwork, runArtwork).
 		Shows(view.OfArtwork)
-	l.Weeding = Define1(Row{Name: weeding.Name, Revision: 3, Checks: true, Cost: bySegments(1e-5),
+	l.Weeding = Define1(Row{Name: weeding.Name, Revision: 4, Checks: true, Cost: bySegments(1e-5),
 		Mends: []string{weeding.MendBridges}, Draw: view.DrawWeeding},
 		l.Artwork, readsWeeding, runWeeding).
 		Shows(view.OfWeeding)
-	l.Layout = Define1(Row{Name: layout.Name, Revision: 2, Checks: true, Draw: view.DrawLayout, ByLoad: true},
+	l.Layout = Define1(Row{Name: layout.Name, Revision: 3, Checks: true, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsLayout, runLayout).
 		Shows(view.OfLayout)
-	l.Passes = Define2(Row{Name: passes.Name, Revision: 2, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
+	l.Passes = Define2(Row{Name: passes.Name, Revision: 3, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
 		l.Weeding, l.Layout, readsPasses, runPasses).
 		Shows(view.OfPasses)
-	l.Estimate = Define3(Row{Name: estimate.Name, Revision: 1},
+	l.Estimate = Define3(Row{Name: estimate.Name, Revision: 2},
 		l.Weeding, l.Layout, l.Passes, readsEstimate, runEstimate).
 		Shows(view.OfEstimate)
 	l.Rows = []*Row{l.Read.row, l.Size.row, l.Artwork.row, l.Weeding.row, l.Layout.row, l.Passes.row, l.Estimate.row}
@@ -111,7 +111,7 @@ func runWeeding(ctx context.Context, q weeding.Request, a *artwork.Artwork) (*we
 }
 
 func runLayout(ctx context.Context, q layout.Request, m *weeding.Map) (*layout.Layout, error) {
-	return layout.Place(ctx, layout.PieceOf(m, q.Stock.GrainDeg), q)
+	return layout.Place(ctx, layout.PieceOf(m, q.Stock), q)
 }
 
 func runPasses(ctx context.Context, q passes.Request, m *weeding.Map, l *layout.Layout) (*passes.Plan, error) {

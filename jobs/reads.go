@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -76,11 +77,21 @@ func readsArtwork(r *plan.Request) meaning.Request {
 func readsWeeding(r *plan.Request) weeding.Request {
 	o := r.Options
 	return weeding.Request{
-		Purpose: r.Purpose, Stock: workshop.Stock{Liner: r.Stock.Liner, Limits: r.Stock.Limits},
+		Purpose: r.Purpose, Stock: workshop.Stock{Family: r.Stock.Family, Liner: r.Stock.Liner, Limits: limitsOf(r)},
 		Border: r.Stock.Liner && !o.NoBorder, Relief: r.Stock.Liner && !o.NoRelief,
 		Bridges: r.Purpose == weeding.Stencil && !o.NoBridges, Novice: o.Novice,
 		Turned: r.Turned, MendsOff: o.MendsOff, Replies: r.Replies.Of(weeding.Name),
 	}
+}
+
+// limitsOf returns the limits of the stock; where it is cut through, holes are
+// also as large as the knife for it needs.
+func limitsOf(r *plan.Request) workshop.Limits {
+	l := r.Stock.Limits
+	if !r.Stock.Liner {
+		l.CounterMM = math.Max(l.CounterMM, passes.KnifeFor(r.Settings, r.Stock, r.Machine, artwork.ThroughCut).HoleMM)
+	}
+	return l
 }
 
 func readsLayout(r *plan.Request) layout.Request {
@@ -89,7 +100,7 @@ func readsLayout(r *plan.Request) layout.Request {
 		Stock: workshop.Stock{
 			Name: s.Name, Form: s.Form, Hold: s.Hold, MatTack: s.MatTack, TapeTack: s.TapeTack, Mirror: s.Mirror,
 			WidthMM: s.WidthMM, LengthMM: s.LengthMM, UsableWidthMM: s.UsableWidthMM,
-			MarginMM: s.MarginMM, LeadMM: s.LeadMM, TailMM: s.TailMM, GapMM: s.GapMM, GrainDeg: s.GrainDeg,
+			MarginMM: s.MarginMM, LeadMM: s.LeadMM, TailMM: s.TailMM, GapMM: s.GapMM, GrainDeg: s.GrainDeg, GrammageGSM: s.GrammageGSM,
 		},
 		Machine: workshop.Machine{Name: m.Name, WidthMM: m.WidthMM, Mats: m.Mats},
 		Copies:  r.Copies, Mirror: r.Mirror, OneTurn: r.Options.OneTurn, OnWall: r.Options.OnWall, Replies: r.Replies.Of(layout.Name),
@@ -99,12 +110,12 @@ func readsLayout(r *plan.Request) layout.Request {
 func readsPasses(r *plan.Request) passes.Request {
 	s, m := r.Stock, r.Machine
 	m.Mats = nil
-	m.Blade.LifeM, m.Blades = 0, slices.Clone(m.Blades)
+	m.Blade.LifeM, m.Blade.HoleMM, m.Blades = 0, 0, slices.Clone(m.Blades)
 	for i := range m.Blades {
-		m.Blades[i].LifeM = 0
+		m.Blades[i].LifeM, m.Blades[i].HoleMM = 0, 0
 	}
 	return passes.Request{
-		Stock:   workshop.Stock{ID: s.ID, Name: s.Name, Family: s.Family, Form: s.Form, Hold: s.Hold, CaliperUM: s.CaliperUM, GrainDeg: s.GrainDeg},
+		Stock:   workshop.Stock{ID: s.ID, Name: s.Name, Family: s.Family, Form: s.Form, Hold: s.Hold, CaliperUM: s.CaliperUM, GrainDeg: s.GrainDeg, GrammageGSM: s.GrammageGSM},
 		Machine: m,
 		Settings: slices.DeleteFunc(slices.Clone(r.Settings), func(one workshop.Setting) bool {
 			return !passes.MayApply(one, s, m)

@@ -65,8 +65,8 @@ func (c *client) submit(ctx context.Context, name string, file []byte, fields ma
 }
 
 // answer answers one question and waits.
-func (c *client) answer(ctx context.Context, p *planBody, question, answer string) (*planBody, error) {
-	body, err := json.Marshal(map[string]any{"answers": ask.Replies{question: {Answer: answer}}})
+func (c *client) answer(ctx context.Context, p *planBody, question string, answer ask.Reply) (*planBody, error) {
+	body, err := json.Marshal(map[string]any{"answers": ask.Replies{question: answer}})
 	if err != nil {
 		return nil, err
 	}

@@ -14,6 +14,7 @@ import (
 	"text/tabwriter"
 
 	"knifedesk/cmd/knifedesk/scenario"
+	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/queue"
 	"knifedesk/jobs/workshop"
@@ -118,7 +119,7 @@ func submitCase(ctx context.Context, c *client, k scenario.Case, out string) (*p
 			break
 		}
 		asked = append(asked, id+"="+answer)
-		p, err = c.answer(ctx, p, id, answer)
+		p, err = c.answer(ctx, p, id, ask.Reply{Answer: answer, Reason: k.Answers[i].Reason})
 	}
 	if err != nil {
 		return nil, nil, err

@@ -74,7 +74,7 @@ func planFlags(c *plan.Choices, w *planWords) *flag.FlagSet {
 	flags.Func("page", "page of a PDF file, from 1", wholeFrom1(&c.Options.Page))
 	flags.BoolVar(&c.Options.OnWall, "wall", false, "the film goes to a wall, on tape even where one piece is kept")
 	flags.BoolVar(&c.Options.Novice, "novice", false, "a beginner does the weeding")
-	flags.Func("answer", "answer to a question: question=answer or question=answer:MM; may be repeated", func(text string) error {
+	flags.Func("answer", "answer to a question: question=answer, question=answer:MM or question=answer:REASON; may be repeated", func(text string) error {
 		return addReply(&w.replies, text)
 	})
 	flags.StringVar(&w.format, "format", "text", "text or json")

@@ -61,7 +61,7 @@ func checkReplies(replies ask.Replies, asked map[string]ask.Question) error {
 
 // checkReply says what is wrong with a reply, and what there is to answer.
 func checkReply(id string, r ask.Reply, asked map[string]ask.Question) error {
-	_, err := queue.Reply{Question: id, Answer: r.Answer, MM: r.MM}.Check(asked)
+	_, err := queue.Reply{Question: id, Answer: r.Answer, MM: r.MM, Reason: r.Reason}.Check(asked)
 	var bad *queue.ReplyError
 	if !errors.As(err, &bad) {
 		return err
@@ -69,6 +69,7 @@ func checkReply(id string, r ask.Reply, asked map[string]ask.Question) error {
 	told := map[string]string{
 		queue.UnknownQuestion: "this question is not asked", queue.UnknownAnswer: "this answer is not offered",
 		queue.LengthMissing: "this answer needs a length in mm", queue.LengthNotTaken: "this answer takes no length",
+		queue.ReasonMissing: "this answer needs a reason", queue.ReasonNotTaken: "this answer takes no reason",
 	}[bad.Code]
 	there := asked
 	if q, ok := asked[id]; ok {
@@ -89,6 +90,9 @@ func offered(asked map[string]ask.Question) string {
 			text := id + "=" + a.ID
 			if a.NeedsMM {
 				text += ":MM"
+			}
+			if a.NeedsReason {
+				text += ":REASON"
 			}
 			list = append(list, text)
 		}

@@ -98,7 +98,7 @@ func demoLines(t *testing.T) []string {
 			answers = answers[1:]
 			for _, q := range qs {
 				if q.ID == a.Question {
-					return q.ID, ask.Reply{Answer: cmpOr(a.Choose, q.Answers[0].ID)}
+					return q.ID, ask.Reply{Answer: cmpOr(a.Choose, q.Answers[0].ID), Reason: a.Reason}
 				}
 			}
 			t.Fatalf("%s: %s is not asked", k.Name, a.Question)

@@ -49,16 +49,22 @@ func (c *candidates) worst() (float64, bool) {
 	return worst, true
 }
 
-// necks gathers the narrow places that lie within a limit of each other.
-func (m *measure) necks() []Neck {
-	if len(m.narrow) == 0 {
+// necks gathers the places narrower than limit that lie within it of each other.
+func (m *measure) necks(limit float64) []Neck {
+	var narrow []narrowPlace
+	for _, p := range m.narrow {
+		m.budget.Step()
+		if p.width < limit {
+			narrow = append(narrow, p)
+		}
+	}
+	if len(narrow) == 0 {
 		return nil
 	}
-	cell := math.Max(m.limit, 2*m.spacing)
-	group := m.linkNear(cell)
+	group := m.linkNear(narrow, math.Max(limit, 2*m.spacing))
 	var necks []Neck
 	number := map[int]int{}
-	for i, p := range m.narrow {
+	for i, p := range narrow {
 		m.budget.Step()
 		k, seen := number[group.find(i)]
 		if !seen {
@@ -69,12 +75,19 @@ func (m *measure) necks() []Neck {
 		n := &necks[k]
 		n.Box = n.Box.Include(p.centre)
 		n.LengthMM += p.share / 2 // each stretch has two sides
+		n.AreaMM2 += p.share / 2 * p.width
 		if p.width < n.WidthMM {
 			n.WidthMM, n.At = p.width, p.centre
 		}
 	}
 	for i := range necks {
-		necks[i].LengthMM = math.Max(necks[i].LengthMM, necks[i].Box.Min.Dist(necks[i].Box.Max))
+		n := &necks[i]
+		across, mean := n.Box.Min.Dist(n.Box.Max), n.WidthMM
+		if n.LengthMM > 0 {
+			mean = n.AreaMM2 / n.LengthMM
+		}
+		n.LengthMM = math.Max(n.LengthMM, across)
+		n.AreaMM2 = n.LengthMM * mean
 	}
 	slices.SortStableFunc(necks, func(a, b Neck) int {
 		m.budget.Step()
@@ -84,11 +97,11 @@ func (m *measure) necks() []Neck {
 }
 
 // linkNear joins narrow places whose cells of the given size touch.
-func (m *measure) linkNear(cell float64) sets {
-	group := newSets(len(m.narrow))
+func (m *measure) linkNear(narrow []narrowPlace, cell float64) sets {
+	group := newSets(len(narrow))
 	type key struct{ x, y int64 }
 	first := map[key]int{}
-	for i, p := range m.narrow {
+	for i, p := range narrow {
 		m.budget.Spend(9) // look-ups
 		k := key{int64(math.Floor(p.centre.X / cell)), int64(math.Floor(p.centre.Y / cell))}
 		for dx := int64(-1); dx <= 1; dx++ {

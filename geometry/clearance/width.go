@@ -15,13 +15,17 @@ type Shape struct {
 	// Necks are the stretches narrower than the limit asked for, along the
 	// boundary. Both sides of a stretch are one neck.
 	Necks []Neck
+	// Finer are the stretches narrower than each of the finer limits.
+	Finer [][]Neck
 }
 
-// Neck is a stretch where the region is narrow.
+// Neck is a stretch where the region is narrow: below the limit along its whole
+// length, so that its mean width is AreaMM2/LengthMM.
 type Neck struct {
 	At       geometry.Point // the middle of its narrowest circle
 	WidthMM  float64        // the circle's diameter
 	LengthMM float64        // of the stretch below the limit
+	AreaMM2  float64        // of that stretch
 	Box      geometry.Box   // of the circles' middles
 }
 
@@ -31,18 +35,23 @@ const sharpDeg = 25
 
 // Measure returns the pole of the region, to a fiftieth of its radius or as
 // near as a fixed number of steps allows, its least local width and its necks
-// narrower than limit mm.
+// narrower than limit mm. Stretches below finer limits, which are at most limit,
+// are gathered each by itself: a long narrow one may hold a short narrower one.
 //
 // The local width at a place of the boundary is the diameter of the largest
 // circle inside that touches the boundary there. It counts where the circle
 // touches a second side that faces the first: the two sides may converge by
 // less than 25°, and they must not be the two sides of one corner.
-func (r *Region) Measure(b *budget.Budget, limit float64) Shape {
+func (r *Region) Measure(b *budget.Budget, limit float64, finer ...float64) Shape {
 	m := measure{budget: b, r: r, limit: limit, sides: newSides(b, r)}
 	m.spacing = m.between()
 	m.pole()
 	m.widths()
-	return Shape{Pole: m.best, Least: m.least, Necks: m.necks()}
+	s := Shape{Pole: m.best, Least: m.least, Necks: m.necks(limit)}
+	for _, below := range finer {
+		s.Finer = append(s.Finer, m.necks(below))
+	}
+	return s
 }
 
 // between returns the distance between sites on long edges: half the mean

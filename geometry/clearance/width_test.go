@@ -129,3 +129,25 @@ func TestNecks(t *testing.T) {
 		t.Errorf("necks %+v, want 0.8 and 1 mm", s.Necks)
 	}
 }
+
+// By hand: a bar 1 mm wide and 30 long, 0.6 mm wide over 4 of them, between two
+// plates. Below 1.5 mm it is one stretch of 30 mm and 28.4 mm², below 0.8 mm one
+// of 4 mm and 2.4 mm², below 0.5 mm none.
+func TestFinerNecks(t *testing.T) {
+	s := clearance.NewRegion(nil, rings(t, "M0 -10H20V-0.5H33V-0.3H37V-0.5H50V-10H70V10H50V0.5H37V0.3H33V0.5H20V10H0Z")...).Measure(nil, 1.5, 0.8, 0.5)
+	for i, want := range [][]clearance.Neck{{{LengthMM: 30, AreaMM2: 28.4}}, {{LengthMM: 4, AreaMM2: 2.4}}, nil} {
+		got := s.Necks
+		if i > 0 {
+			got = s.Finer[i-1]
+		}
+		if len(got) != len(want) {
+			t.Errorf("limit %d: %d necks, want %d", i, len(got), len(want))
+			continue
+		}
+		for k, n := range got {
+			if math.Abs(n.LengthMM-want[k].LengthMM) > 1 || math.Abs(n.AreaMM2/n.LengthMM-want[k].AreaMM2/want[k].LengthMM) > 0.05 {
+				t.Errorf("limit %d: %+v, want %+v", i, n, want[k])
+			}
+		}
+	}
+}

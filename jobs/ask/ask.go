@@ -26,6 +26,9 @@ type Answer struct {
 	// NeedsMM says that the reply must carry a length, such as the true
 	// length of a named edge.
 	NeedsMM bool `json:"needs_mm,omitempty"`
+	// NeedsReason says that the reply must carry a reason: it lets something
+	// pass, and the reason stands in the plan and on the worksheet.
+	NeedsReason bool `json:"needs_reason,omitempty"`
 	// WidthMM and HeightMM are what the finished work measures under this
 	// answer, in mm; both 0 where the answer does not fix the size.
 	WidthMM  float64        `json:"width_mm,omitempty"`
@@ -37,6 +40,7 @@ type Answer struct {
 type Reply struct {
 	Answer string  `json:"answer"`             // ID of the Answer
 	MM     float64 `json:"value_mm,omitempty"` // the length, where the answer needs one
+	Reason string  `json:"reason,omitempty"`   // in a person's words, where the answer needs one
 }
 
 // Replies are given answers by the ID of their question.

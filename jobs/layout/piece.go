@@ -5,6 +5,7 @@ import (
 	"knifedesk/geometry/nest"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/weeding"
+	"knifedesk/jobs/workshop"
 )
 
 // Piece is what is laid out: its footprint, in its own coordinates.
@@ -13,17 +14,18 @@ type Piece struct {
 	NetMM2  float64      `json:"net_mm2"`          // area of what is kept
 	HullMM2 float64      `json:"hull_mm2"`         // area of the footprint
 	Single  bool         `json:"single,omitempty"` // one part is kept, as of a sticker
-	// KeepGrain forbids a quarter turn on stock with a grain, so that folds
-	// stay as they were drawn to it.
-	KeepGrain bool `json:"keep_grain,omitempty"`
+	// AcrossMM and TurnedMM are the length of folds that run across the grain, as
+	// drawn and turned by a quarter; both 0 on stock without one, or on which folds
+	// do not mind it.
+	AcrossMM float64 `json:"across_mm,omitempty"`
+	TurnedMM float64 `json:"turned_mm,omitempty"`
 }
 
-// PieceOf returns the piece that a weeding map shows, on stock whose grain runs
-// in grainDeg, in degrees from the x axis, or has none where that is nil.
-func PieceOf(m *weeding.Map, grainDeg *float64) Piece {
-	p := Piece{
-		Bounds: m.Bounds, HullMM2: m.Bounds.Width() * m.Bounds.Height(),
-		KeepGrain: grainDeg != nil && foldsFollow(*grainDeg, m.Strokes),
+// PieceOf returns the piece that a weeding map shows, on a stock.
+func PieceOf(m *weeding.Map, s workshop.Stock) Piece {
+	p := Piece{Bounds: m.Bounds, HullMM2: m.Bounds.Width() * m.Bounds.Height()}
+	if s.FoldsMindGrain() {
+		p.AcrossMM, p.TurnedMM = foldsAcross(*s.GrainDeg, m.Strokes)
 	}
 	kept := 0
 	for i := range m.Regions {
@@ -36,17 +38,16 @@ func PieceOf(m *weeding.Map, grainDeg *float64) Piece {
 	return p
 }
 
-// foldsFollow reports whether more of the folds would run across the grain if
-// the piece were turned by a quarter.
-func foldsFollow(grainDeg float64, strokes []artwork.Stroke) bool {
-	straight, turned := 0.0, 0.0
+// foldsAcross returns the length of folds across the grain, as drawn and turned
+// by a quarter.
+func foldsAcross(grainDeg float64, strokes []artwork.Stroke) (straight, turned float64) {
 	for i := range strokes {
 		if s := &strokes[i]; s.Operation == artwork.Score {
 			straight += s.Path.LengthAcross(grainDeg)
 			turned += s.Path.LengthAcross(grainDeg + 90)
 		}
 	}
-	return turned > straight
+	return straight, turned
 }
 
 // footprint is the area a copy covers: its hull, or its box where none is

@@ -7,6 +7,7 @@ import (
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/weeding"
+	"knifedesk/jobs/workshop"
 )
 
 // By hand: two kept regions and a hole; a fold of 30 mm along the feed and one
@@ -22,12 +23,16 @@ func TestPieceOfAWeedingMap(t *testing.T) {
 	}
 	along, across := 90.0, 0.0
 	for _, c := range []struct {
-		name  string
-		grain *float64
-		keep  bool
-	}{{"no grain", nil, false}, {"folds along the grain", &along, true}, {"folds across the grain", &across, false}} {
-		want := layout.Piece{Bounds: m.Bounds, NetMM2: 150, HullMM2: 1200, KeepGrain: c.keep}
-		if got := layout.PieceOf(m, c.grain); got != want {
+		name             string
+		grain            *float64
+		grammage         float64
+		straight, turned float64
+	}{
+		{"no grain", nil, 220, 0, 0}, {"folds along the grain", &along, 220, 10, 30}, {"folds across the grain", &across, 220, 30, 10},
+		{"just heavy enough to crack", &along, 200, 10, 30}, {"just too light", &along, 199, 0, 0}, {"of a weight nobody entered", &along, 0, 10, 30},
+	} {
+		want := layout.Piece{Bounds: m.Bounds, NetMM2: 150, HullMM2: 1200, AcrossMM: c.straight, TurnedMM: c.turned}
+		if got := layout.PieceOf(m, workshop.Stock{GrainDeg: c.grain, GrammageGSM: c.grammage}); got != want {
 			t.Errorf("%s: %+v, want %+v", c.name, got, want)
 		}
 	}

@@ -97,8 +97,13 @@ func check(piece Piece, req Request) error {
 	return nil
 }
 
+// sameAcross is the length of folds in mm by which one turn has to be better
+// before the grain decides between the two.
+const sameAcross = 0.5
+
 // turns decides how the piece may lie, and says what is wrong where it fits
-// in no way.
+// in no way. Folds that would crack cost more than any stock: where both turns
+// fit, all copies lie in the one with less of them across the grain.
 func (l *Layout) turns(piece Piece, req Request, a area) nest.Turns {
 	b := piece.Bounds
 	fits := func(w, h float64) bool {
@@ -106,9 +111,13 @@ func (l *Layout) turns(piece Piece, req Request, a area) nest.Turns {
 		return w <= a.box.Width()+half && h <= a.box.Height()+half
 	}
 	can := nest.Turns{Straight: fits(b.Width(), b.Height()), Quarter: fits(b.Height(), b.Width())}
-	if piece.KeepGrain && req.Stock.GrainDeg != nil && can.Quarter {
-		can.Quarter = !can.Straight && l.acrossGrain(req.Replies)
-		if !can.Straight && !can.Quarter && len(l.Questions) > 0 {
+	switch worse := piece.TurnedMM - piece.AcrossMM; {
+	case math.Abs(worse) <= sameAcross:
+	case can.Straight && can.Quarter:
+		can.Straight, can.Quarter = worse > 0, worse < 0
+	case can.Quarter && worse > 0:
+		can.Quarter = l.acrossGrain(req.Replies)
+		if len(l.Questions) > 0 {
 			return nest.Turns{}
 		}
 	}

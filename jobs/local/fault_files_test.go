@@ -14,10 +14,12 @@ import (
 // Stocks of the example workshop. A frame, where one is drawn, has the size of
 // the sheet; the roll has none.
 var (
-	onCard    = plan.Choices{Stock: "card-220-a4"}
-	onFilm    = plan.Choices{Stock: "film-removable-610"}
-	onHeat    = plan.Choices{Stock: "film-heat-500"}
-	onStencil = plan.Choices{Stock: "stencil-a3"}
+	onCard          = plan.Choices{Stock: "card-220-a4"}
+	onLightCard     = plan.Choices{Stock: "card-160-a4"}
+	onFilm          = plan.Choices{Stock: "film-removable-610"}
+	onHeat          = plan.Choices{Stock: "film-heat-500"}
+	onStencilPieces = plan.Choices{Stock: "stencil-a3", Purpose: "pieces"}
+	onStencil       = plan.Choices{Stock: "stencil-a3"}
 )
 
 // page is an SVG file of a page of 180 × 180 mm, y down; body is all of it.

@@ -1,6 +1,8 @@
 package local_test
 
 import (
+	"fmt"
+
 	"knifedesk/geometry/drawing/dxf"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
@@ -37,6 +39,11 @@ func machineFaults() []fault {
 	many.Copies = 5000
 	given := onCard
 	given.Size.Unit = "mm"
+	a4mm, a4light := given, plan.Choices{Stock: onLightCard.Stock, Size: given.Size}
+	// folded is a piece of 170 mm by a height in mm with a fold.
+	folded := func(height float64, data string) string {
+		return drawn(dxf.Millimetres, 1, 1, layer{"CUT", fmt.Sprintf("M0 0H170V%gH0Z", height)}, layer{"FOLD", data})
+	}
 	asDrawn := false
 	notTurned := onHeat
 	notTurned.Mirror = &asDrawn
@@ -53,8 +60,12 @@ func machineFaults() []fault {
 		of("sheet over the mat", finding.SheetOverMat, finding.Warn, onCard, stocks(func(s *workshop.Stock) { s.LengthMM = 500 })),
 		{name: "stock wider than the machine", with: cutting(box), near: cutting(box), choices: narrow, nearChoice: &onFilm,
 			code: finding.MachineNarrower, severity: finding.Warn, count: 1},
-		{name: "score across the grain", with: fold("M10 20h40"), near: fold("M30 10v30"), choices: onCard,
-			code: finding.ScoreAcrossGrain, severity: finding.Warn, count: 1, at: "0 20 40 20"},
+		{name: "folds both ways, one of them across the grain", with: fold("M10 20h30M20 10v30"), near: fold("M10 20h40"), choices: onCard,
+			code: finding.ScoreAcrossGrain, severity: finding.Warn, count: 1, at: "0 20 30 20"},
+		{name: "fold across the grain that fits in no other way", with: folded(270, "M0 100h170"), near: folded(170, "M0 100h170"), choices: a4mm,
+			code: finding.ScoreAcrossGrain, severity: finding.Warn, count: 1, at: "0 100 170 100"},
+		{name: "fold across the grain of light card", with: folded(270, "M0 100h170"), near: folded(270, "M0 100h170"), choices: a4mm, nearChoice: &a4light,
+			code: finding.ScoreAcrossGrain, severity: finding.Warn, count: 1, at: "0 100 170 100"},
 		{name: "fits only across the grain", with: page(`<g transform="translate(-40 0)">` + onLayer("CUT", "#007c91", "M0 10h200v150h-200z") + onLayer("FOLD", "#7a3eb1", "M90 10v150") + `</g>`),
 			near:    page(`<g transform="translate(-40 0)">` + onLayer("CUT", "#007c91", "M0 10h150v200h-150z") + onLayer("FOLD", "#7a3eb1", "M90 10v200") + `</g>`),
 			choices: onCard, code: finding.FitsAcrossGrain, severity: finding.Ask, count: 1, asks: "layout/grain"},

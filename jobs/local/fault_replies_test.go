@@ -61,5 +61,8 @@ func reply(a ask.Answer) ask.Reply {
 	if a.NeedsMM {
 		r.MM = 100
 	}
+	if a.NeedsReason {
+		r.Reason = "It is a trial"
+	}
 	return r
 }

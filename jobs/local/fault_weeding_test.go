@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/plan"
 	"knifedesk/jobs/workshop"
 )
 
@@ -33,12 +34,34 @@ func weedingFaults() []fault {
 	// A slot of 100 × 0.9 mm is too narrow to be cut across half a millimetre off its sides.
 	slot := warns("removed piece longer than a hand", finding.PieceLong, "M0 0h120v20h-120zM10 10h100v0.9h-100z", "M0 0h120v20h-120zM10 10h40v0.9h-40z", "10 9.1 110 10")
 	slot.edit = onStock("film-removable-610", func(l *workshop.Limits) { l.HandMM = 50 })
+	fine := func(name string, choices plan.Choices, severity finding.Severity, with, near, at string) fault {
+		asks := "weeding/below_limit"
+		if severity == finding.Ask {
+			asks = "weeding/risk"
+		}
+		return fault{name: name, with: cutting(with), near: cutting(near), choices: choices,
+			code: finding.StrokeTooThin, severity: severity, count: 1, at: at, asks: asks}
+	}
+	low := fault{name: "letters too low", with: cutting(anglesOf(5)), near: cutting(anglesOf(6.1)), choices: onFilm,
+		code: finding.LetterTooLow, severity: finding.Block, count: 3, at: "0 0 4 5", asks: "weeding/below_limit"}
 	loose := bridged
 	loose.name, loose.choices, loose.code, loose.severity = "stencil island", noBridges, finding.StencilIsland, finding.Block
 	return []fault{
 		warns("kept stroke of 1.2 mm", finding.StrokeCare, "M0 0h40v1.2h-40z", "M0 0h40v1.6h-40z", "0.27 0 39.73 1.2"),
 		warns("kept stroke of 0.8 mm", finding.StrokeExpert, "M0 0h40v0.8h-40z", "M0 0h40v1.1h-40z", "0.19 0 39.81 0.8"),
-		warns("kept stroke of 0.5 mm", finding.StrokeTooThin, "M0 0h40v0.5h-40z", "M0 0h40v0.75h-40z", "0.12 0 39.88 0.5"),
+		fine("strip of film of 0.5 mm", onFilm, finding.Block, "M0 0h40v0.5h-40z", "M0 0h40v0.75h-40z", "0 0 40 0.5"),
+		fine("film narrow over 4 mm", onFilm, finding.Block, waist(4, 0.5), waist(4, 0.75), "19.73 9.75 24.27 10.25"),
+		fine("film narrow over 2 mm", onFilm, finding.Ask, waist(2, 0.5), waist(2, 0.75), "19.73 9.75 22.27 10.25"),
+		fine("strip of card of 0.5 mm", onCard, finding.Block, "M0 0h40v0.5h-40z", "M0 0h40v2.1h-40z", "0 0 40 0.5"),
+		fine("strip of light card", onLightCard, finding.Block, "M0 0h40v1.4h-40z", "M0 0h40v1.6h-40z", "0 0 40 1.4"),
+		fine("strip of heat film", onHeat, finding.Block, "M0 0h40v0.9h-40z", "M0 0h40v1.1h-40z", "0 0 40 0.9"),
+		{name: "hole in card for the heavy blade", with: cutting(plateWith("M20 20h4v4h-4z")), near: cutting(plateWith("M20 20h5v5h-5z")), choices: onCard,
+			code: finding.CounterSmall, severity: finding.Warn, count: 1, at: "20 16 24 20"},
+		{name: "hole in card for the fine blade", with: cutting(plateWith("M20 20h2.9v2.9h-2.9z")), near: cutting(plateWith("M20 20h3.1v3.1h-3.1z")), choices: onLightCard,
+			code: finding.CounterSmall, severity: finding.Warn, count: 1, at: "20 17.1 22.9 20"},
+		{name: "slot in card", with: cutting(plateWith("M20 20h2v5h-2z")), near: cutting(plateWith("M20 20h2v9h-2z")), choices: onCard,
+			code: finding.CounterSmall, severity: finding.Warn, count: 1, at: "20 15 22 20"},
+		low,
 		warns("narrow neck of removed film", finding.NeckTears, plateWith("M5 5h20v30h-20zM25 19h10v1.5h-10zM35 5h20v30h-20z"), plateWith("M5 5h20v30h-20zM35 5h20v30h-20z"), "25.19 19.5 34.81 21"),
 		warns("counter too small", finding.CounterSmall, plateWith("M20 20h1.8v1.8h-1.8z"), plateWith("M20 20h2.2v2.2h-2.2z"), "20 18.2 21.8 20"),
 		warns("sharp corner", finding.KeptAngleSharp, "M0 0h60l-60 20z", "M0 0h40l-40 20z", "60 20 60 20"),
@@ -112,6 +135,20 @@ func TestWeedingLimitsAreTheStocks(t *testing.T) {
 			}
 		}
 	}
+}
+
+// waist is two plates of 20 mm joined by a bar, of a length and a width in mm.
+func waist(length, width float64) string {
+	return fmt.Sprintf("M0 0h20v%[2]gh%[1]gv-%[2]gh20v20h-20v-%[2]gh-%[1]gv%[2]gh-20z", length, 10-width/2)
+}
+
+// anglesOf is a word of three letters L of a height in mm.
+func anglesOf(height float64) string {
+	var word strings.Builder
+	for i := range 3 {
+		fmt.Fprintf(&word, "M%g 0h1.6v%gh2.4v1.6h-4z", 8*float64(i), height-1.6)
+	}
+	return word.String()
 }
 
 // lettersOf is a word of three letters I of a height in mm.

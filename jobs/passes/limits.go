@@ -59,19 +59,21 @@ func widestSpan(b *budget.Budget, laid *layout.Layout) float64 {
 }
 
 // checkGrain looks for scores that run more across the grain than along it, on
-// the copies as they lie.
+// the copies as they lie, and whether they would lie better turned.
 func (p *Plan) checkGrain(b *budget.Budget, strokes []artwork.Stroke, laid *layout.Layout, s workshop.Stock) {
-	if s.GrainDeg == nil {
+	if !s.FoldsMindGrain() {
 		return
 	}
-	total, cracking := 0.0, map[int]bool{}
+	total, turnedOn, cracking := 0.0, 0.0, map[int]bool{}
 	for _, turn := range turnsOf(b, laid) {
 		for i, one := range strokes {
 			if one.Operation != artwork.Score {
 				continue
 			}
-			b.Spend(len(one.Path.Segments))
-			if mm := one.Path.Transform(turn.Transform).LengthAcross(*s.GrainDeg); mm > 0.5 {
+			b.Spend(2 * len(one.Path.Segments))
+			path := one.Path.Transform(turn.Transform)
+			turnedOn += path.LengthAcross(*s.GrainDeg+90) * float64(turn.copies)
+			if mm := path.LengthAcross(*s.GrainDeg); mm > 0.5 {
 				total += mm * float64(turn.copies)
 				cracking[i] = true
 			}
@@ -87,7 +89,16 @@ func (p *Plan) checkGrain(b *budget.Budget, strokes []artwork.Stroke, laid *layo
 		}
 	}
 	p.Findings = append(p.Findings, finding.New(finding.ScoreAcrossGrain, len(places),
-		finding.Values{"stock": finding.Text(s.Name), "across_mm": finding.Num(total)}, places...))
+		finding.Values{"stock": finding.Text(s.Name), "across_mm": finding.Num(total), "advice": finding.Text(grainAdvice(turnedOn < total))}, places...))
+}
+
+// grainAdvice says what helps against folds across the grain. The layout turns a
+// piece where that helps and fits, so what would lie better turned did not fit.
+func grainAdvice(betterTurned bool) string {
+	if betterTurned {
+		return "Turned by 90° it would crack less, but does not fit: choose a larger sheet, or ask for the folds to be scored twice."
+	}
+	return "Turning the drawing does not help; ask for the folds to be scored twice, and fold slowly."
 }
 
 // turned is one way in which copies lie, and how many of them.

@@ -32,6 +32,15 @@ func MayApply(one workshop.Setting, s workshop.Stock, m workshop.Machine) bool {
 	return stock && (one.MachineID == "" || one.MachineID == m.ID)
 }
 
+// KnifeFor returns the blade that an operation on the stock is run with.
+func KnifeFor(settings []workshop.Setting, s workshop.Stock, m workshop.Machine, op artwork.Operation) workshop.Blade {
+	set, _ := chooseSetting(settings, s, m, op)
+	if blade, ok := m.BladeFor(set); ok {
+		return blade
+	}
+	return m.Blade
+}
+
 func before(a, b workshop.Setting, m workshop.Machine) bool {
 	_, hasA := m.BladeFor(a)
 	_, hasB := m.BladeFor(b)

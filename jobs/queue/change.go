@@ -8,6 +8,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strings"
 
 	"knifedesk/db"
 	"knifedesk/jobs"
@@ -27,6 +28,8 @@ const (
 	UnknownAnswer   = "unknown_answer"   // not among the question's answers
 	LengthMissing   = "length_missing"   // the answer needs a length above 0 mm
 	LengthNotTaken  = "length_not_taken" // the answer has no use for a length
+	ReasonMissing   = "reason_missing"   // the answer needs a reason
+	ReasonNotTaken  = "reason_not_taken" // the answer has no use for a reason
 )
 
 // ReplyError says why an answer was not taken.
@@ -44,6 +47,7 @@ type Reply struct {
 	Question string
 	Answer   string
 	MM       float64 // the length, where the answer needs one
+	Reason   string  // where the answer needs one
 	Author   string
 }
 
@@ -66,7 +70,7 @@ func (q *Queue) Answer(ctx context.Context, client string, id uuid.UUID, replies
 			if err != nil {
 				return err
 			}
-			given[r.Question] = ask.Reply{Answer: r.Answer, MM: r.MM}
+			given[r.Question] = ask.Reply{Answer: r.Answer, MM: r.MM, Reason: r.Reason}
 			if err := m.remember(ctx, question, r, false); err != nil {
 				return err
 			}
@@ -151,8 +155,12 @@ func (r Reply) Check(asked map[string]ask.Question) (ask.Question, error) {
 	if at < 0 {
 		return question, &ReplyError{r.Question, UnknownAnswer}
 	}
-	needed := question.Answers[at].NeedsMM
+	needed, reason := question.Answers[at].NeedsMM, question.Answers[at].NeedsReason
 	switch {
+	case reason && strings.TrimSpace(r.Reason) == "":
+		return question, &ReplyError{r.Question, ReasonMissing}
+	case !reason && r.Reason != "":
+		return question, &ReplyError{r.Question, ReasonNotTaken}
 	case needed && (r.MM <= 0 || math.IsInf(r.MM, 0) || math.IsNaN(r.MM)):
 		return question, &ReplyError{r.Question, LengthMissing}
 	case !needed && r.MM != 0:

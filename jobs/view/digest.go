@@ -106,11 +106,12 @@ type Weeding struct {
 	Bridges     int            `json:"bridges"`
 	BenchS      float64        `json:"bench_s,omitempty"` // weeding all copies, in the view of a plan
 	Effort      weeding.Effort `json:"effort"`
+	Risk        string         `json:"risk,omitempty"` // what is cut below the limits, and why
 }
 
 // OfWeeding is the digest of a weeding map.
 func OfWeeding(m *weeding.Map) Digest {
-	w := &Weeding{Effort: m.Effort, Bridges: m.BridgeCount()}
+	w := &Weeding{Effort: m.Effort, Bridges: m.BridgeCount(), Risk: m.Risk}
 	for i := range m.Regions {
 		r := &m.Regions[i]
 		if r.Fragile {

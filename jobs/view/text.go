@@ -60,6 +60,9 @@ func writeWork(line writeLine, v *Plan) {
 			"{relief} relief {relief:line|lines}, {bridges} {bridges:bridge|bridges}, {fragile} fragile",
 			finding.Values{"kept": finding.Int(w.Kept), "counters": finding.Int(w.Counters), "grounds": finding.Int(w.Grounds), "relief": finding.Int(w.ReliefLines), "bridges": finding.Int(w.Bridges), "fragile": finding.Int(w.Fragile)}))
 	}
+	if v.Weeding != nil && v.Weeding.Risk != "" {
+		line("risk", "%s", v.Weeding.Risk)
+	}
 	if v.Layout != nil && v.Layout.Loads > 0 {
 		u := v.Usage
 		if v.Request.Form == workshop.Roll {

@@ -199,6 +199,9 @@ func (s *sheet) checklist() {
 	if s.view.Layout.Mirrored {
 		items = append(items, "Mirrored: text reads backwards on the screen")
 	}
+	if risk := s.view.Weeding.Risk; risk != "" {
+		items = append(items, risk)
+	}
 	items = append(items, "Before unloading: one corner lifted in the waste; not through: cut again in place")
 	s.text(8.5, false)
 	for _, item := range items {

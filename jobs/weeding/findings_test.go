@@ -29,7 +29,8 @@ func TestFaultsAndNearMisses(t *testing.T) {
 		{code: finding.StrokeExpert, req: pieces, has: []string{strip("0.99")}, not: []string{strip("1.01")}},
 		{code: finding.StrokeCare, req: pieces, has: []string{strip("1.49")}, not: []string{strip("1.51")}},
 		{code: finding.NeckTears, req: pieces, has: []string{outer, inner, "M11.9 20H80V80H11.9Z"}, not: []string{outer, inner, "M12.1 20H80V80H12.1Z"}},
-		{code: finding.CounterSmall, req: pieces, has: []string{outer, "M40 40H41.9V50H40Z"}, not: []string{outer, "M40 40H42.1V50H40Z"}},
+		{code: finding.CounterSmall, req: pieces, has: []string{outer, "M40 40H41.9V45H40Z"}, not: []string{outer, "M40 40H42.1V45H40Z"}},
+		{code: finding.CounterSmall, req: pieces, has: []string{outer, "M40 40H41.9V45H40Z"}, not: []string{outer, "M40 40H41.9V50H40Z"}}, // a slot, or the stroke of a letter
 		{code: finding.LetterTooLow, req: lettering, has: []string{"M0 0H5V5.9H0Z"}, not: []string{"M0 0H5V6.1H0Z"}},
 		{code: finding.LetterExpert, req: lettering, has: []string{"M0 0H5V7.9H0Z"}, not: []string{"M0 0H5V8.1H0Z"}},
 		{code: finding.LetterCare, req: lettering, has: []string{"M0 0H5V11.9H0Z"}, not: []string{"M0 0H5V12.1H0Z"}},

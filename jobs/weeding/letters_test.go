@@ -62,6 +62,58 @@ func TestHeightOfLetters(t *testing.T) {
 	}
 }
 
+// The lowest letter is found line by line: stops, commas, quotes, apostrophes and
+// accents are none, in whatever line they stand, nor do tails count; small letters
+// and small lines are, wherever they stand. Heights are those of the glyphs.
+func TestLowestLetterByLines(t *testing.T) {
+	height := func(em float64, text string) float64 { return goBold(t, em, text).Bounds.Height() }
+	beside := func(a *artwork.Artwork, by, up float64, more *artwork.Artwork) *artwork.Artwork {
+		at := geometry.Translate(a.Bounds.Max.X+by, up)
+		for _, s := range more.Strokes {
+			s.Path, s.Shape = s.Path.Transform(at), len(a.Strokes)
+			a.Strokes = append(a.Strokes, s)
+		}
+		a.Bounds = bounds(a)
+		return a
+	}
+	for _, c := range []struct {
+		name string
+		art  *artwork.Artwork
+		want float64
+	}{
+		{"commas and a stop", goBold(t, 20, "HE, HI, HO."), height(20, "H")},
+		{"two letters and a comma", goBold(t, 20, "I,"), height(20, "I")},
+		{"small letters alone, with commas", goBold(t, 20, "nun, xen, mm."), height(20, "x")},
+		{"apostrophes", goBold(t, 20, "IT'S MA’AM"), height(20, "I")},
+		{"quotes", goBold(t, 20, "\"HI\" “HI”"), height(20, "H")},
+		{"accents", goBold(t, 20, "ÉTÉ ÖL"), height(20, "T")},
+		{"hyphens and colons", goBold(t, 20, "A-B: C; D"), height(20, "A")},
+		{"tails", goBold(t, 20, "gypsum"), height(20, "x")},
+		{"two lines, the commas of the large one higher than nothing else", stack(t, 60, "NO, NO", 20, "HAHA"), height(20, "H")},
+		{"two lines, the small one below", stack(t, 40, "BIG", 10, "HELP"), height(10, "H")},
+		{"small text beside a heading", beside(goBold(t, 60, "BIG"), 8, 0, goBold(t, 12, "nun")), height(12, "x")},
+		{"one raised letter beside a heading", beside(goBold(t, 60, "BIG"), 4, 28, goBold(t, 20, "o")), height(20, "o")},
+		{"raised letters beside a heading", beside(goBold(t, 60, "BIG"), 4, 28, goBold(t, 20, "TM")), height(20, "T")},
+	} {
+		m := chart(t, c.art, weeding.Request{Purpose: weeding.Lettering, Stock: film, Weld: true})
+		if got := m.Effort.LeastHeightMM; math.Abs(got-c.want) > 0.04*c.want {
+			t.Errorf("%s: %.3f mm, want %.3f", c.name, got, c.want)
+		}
+	}
+}
+
+// stack sets one line above another of another size.
+func stack(t *testing.T, em float64, line string, em2 float64, line2 string) *artwork.Artwork {
+	t.Helper()
+	a, below := goBold(t, em, line), goBold(t, em2, line2)
+	for _, s := range below.Strokes {
+		s.Path, s.Shape = s.Path.Transform(geometry.Translate(0, -0.4*em-em2)), len(a.Strokes)
+		a.Strokes = append(a.Strokes, s)
+	}
+	a.Bounds = bounds(a)
+	return a
+}
+
 // Regions that share an edge touch, both ways; those that share a corner or
 // nothing do not.
 func TestTouches(t *testing.T) {

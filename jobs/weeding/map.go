@@ -57,9 +57,12 @@ type Map struct {
 	Strokes []artwork.Stroke `json:"strokes"`
 	// Bridges are the strips that a stencil's islands hang on, closed, between
 	// the strokes that stop short of them.
-	Bridges   []geometry.Path   `json:"bridges,omitempty"`
-	Steps     []Step            `json:"steps"`
-	Effort    Effort            `json:"effort"`
+	Bridges []geometry.Path `json:"bridges,omitempty"`
+	Steps   []Step          `json:"steps"`
+	Effort  Effort          `json:"effort"`
+	// Risk says what is cut although it is below the limits of the stock, and
+	// why; empty: nothing is.
+	Risk      string            `json:"risk,omitempty"`
 	Findings  []finding.Finding `json:"findings,omitempty"`
 	Questions []ask.Question    `json:"questions,omitempty"`
 }

@@ -26,6 +26,7 @@ type survey struct {
 	parts   []part // by number
 	regions []Region
 	work    Effort
+	risk    string // what was decided about parts below the limits
 }
 
 // measure makes the regions of the map. The first part of a base region has
@@ -49,11 +50,12 @@ func (d split) measure() survey {
 	budget.Each(s.budget, runtime.GOMAXPROCS(0), len(s.parts), func(own *budget.Budget, k int) {
 		i := order[k]
 		p := &s.parts[i]
-		limit := s.limits.NeckMM
 		if p.base.class == Kept {
-			limit = s.limits.StrokeEasyMM
+			l := s.strokeLevels()
+			p.shape = p.room(own).Measure(own, l[0], l[1:]...)
+		} else {
+			p.shape = p.room(own).Measure(own, s.limits.NeckMM)
 		}
-		p.shape = p.room(own).Measure(own, limit)
 		s.regions[i] = s.region(own, i+1, p)
 	})
 	s.touch()

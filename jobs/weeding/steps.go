@@ -25,7 +25,7 @@ func (w weighed) steps() *Map {
 	s.order()
 	return &Map{
 		Purpose: s.req.Purpose, Regions: s.regions, Bounds: s.bounds, Strokes: s.strokes, Bridges: s.bridges,
-		Steps: s.steps, Effort: s.work, Findings: s.findings, Questions: s.questions,
+		Steps: s.steps, Effort: s.work, Risk: s.risk, Findings: s.findings, Questions: s.questions,
 	}
 }
 

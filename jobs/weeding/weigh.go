@@ -1,9 +1,11 @@
 package weeding
 
 import (
-	"math"
+	"cmp"
+	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/clearance"
 	"knifedesk/geometry/planar"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
@@ -20,10 +22,12 @@ type weighed struct{ survey }
 func (m survey) weigh() weighed {
 	s := weighing{&m}
 	s.effort()
-	s.weighStrokes()
+	fine := tooFine{}
+	s.weighStrokes(&fine)
 	s.weighNecks()
 	s.weighCounters()
-	s.weighLetters()
+	s.weighLetters(&fine)
+	s.settle(fine)
 	s.weighAngles()
 	s.weighPieces()
 	s.weighLooseEnds()
@@ -36,6 +40,7 @@ type tally struct {
 	count  int
 	least  float64
 	length float64
+	area   float64
 }
 
 func (t *tally) add(box geometry.Box, measure, length float64) {
@@ -44,146 +49,124 @@ func (t *tally) add(box geometry.Box, measure, length float64) {
 	}
 	t.count++
 	t.length += length
+	t.area += measure * length
 	t.places = append(t.places, finding.Place{Box: box})
+}
+
+// finding returns the finding for what was tallied, with the words for the
+// material in its texts.
+func (s weighing) finding(code finding.Code, t *tally, values finding.Values) finding.Finding {
+	values["least_mm"], values["length_mm"], values["area_mm2"] = finding.Num(t.least), finding.Num(t.length), finding.Num(t.area)
+	return finding.New(code, t.count, s.worded(values), t.places...)
 }
 
 // report adds a finding when anything was tallied.
 func (s weighing) report(code finding.Code, t *tally, values finding.Values) {
-	if t.count == 0 {
-		return
+	if t.count > 0 {
+		s.find(s.finding(code, t, values))
 	}
-	values["least_mm"], values["length_mm"] = finding.Num(t.least), finding.Num(t.length)
-	s.find(finding.New(code, t.count, values, t.places...))
 }
 
-// weighStrokes sorts the narrow stretches of kept film into care, expert and
-// too thin.
-func (s weighing) weighStrokes() {
-	l := s.limits
-	var care, expert, thin tally
+// worded adds to values how one speaks of the material and of taking away what
+// is not wanted of it.
+func (s *terms) worded(values finding.Values) finding.Values {
+	words := map[string]string{"lift": "lift", "peel": "lift it off the mat", "slowly": "Lift it off slowly"}
+	if s.peeled() {
+		words = map[string]string{"lift": "peel", "peel": "peel off what is round it", "slowly": "Peel slowly there"}
+	}
+	for name, word := range words {
+		values[name] = finding.Text(word)
+	}
+	values["material"] = finding.Text(s.req.Stock.Family.Material())
+	return values
+}
+
+// strokeLevels are the limits below which a stretch of what stays needs care, a
+// practised hand, or is too thin.
+func (s *terms) strokeLevels() [3]float64 {
+	return [3]float64{s.limits.StrokeEasyMM, s.limits.StrokeCareMM, s.limits.StrokeExpertMM}
+}
+
+// refusedMM is the length of a stretch from which what is too thin is refused,
+// in mm; along a shorter one it may tear and the rest still holds (common
+// practice, no source).
+const refusedMM = 3
+
+// weighStrokes sorts the narrow stretches of what stays into care, expert and
+// too thin. A stretch counts at a limit where it stays below it over more than
+// its own width: a shorter one is the notch of a wider place. A part that is
+// nowhere as wide as the last limit is too thin as a whole.
+func (s weighing) weighStrokes(fine *tooFine) {
+	var tallies [3]tally
 	for i := range s.parts {
-		if s.parts[i].base.class != Kept {
+		p := &s.parts[i]
+		if p.base.class != Kept {
 			continue
 		}
-		for _, n := range s.parts[i].shape.Necks {
-			t := &care
-			if n.WidthMM < l.StrokeCareMM {
-				t = &expert
-			}
-			if n.WidthMM < l.StrokeExpertMM {
-				t = &thin
-			}
-			t.add(n.Box.Grow(n.WidthMM/2), n.WidthMM, n.LengthMM)
-		}
-	}
-	s.report(finding.StrokeTooThin, &thin, finding.Values{"expert_mm": finding.Num(l.StrokeExpertMM)})
-	s.report(finding.StrokeExpert, &expert, finding.Values{"care_mm": finding.Num(l.StrokeCareMM)})
-	s.report(finding.StrokeCare, &care, finding.Values{"easy_mm": finding.Num(l.StrokeEasyMM)})
-}
-
-func (s weighing) weighNecks() {
-	var t tally
-	for i := range s.parts {
-		if s.parts[i].base.class == Kept || !s.peeled() {
-			continue
-		}
-		for _, n := range s.parts[i].shape.Necks {
-			if n.LengthMM > n.WidthMM { // shorter ones are the corners of a wider place
-				t.add(n.Box.Grow(n.WidthMM/2), n.WidthMM, n.LengthMM)
-			}
-		}
-	}
-	s.report(finding.NeckTears, &t, finding.Values{"neck_mm": finding.Num(s.limits.NeckMM)})
-}
-
-func (s weighing) weighCounters() {
-	var t tally
-	area := math.Inf(1)
-	for i := range s.regions {
-		r := &s.regions[i]
-		if r.Class != Counter || (2*r.PickRadiusMM >= s.limits.CounterMM && r.AreaMM2 >= s.limits.CounterMM2) {
-			continue
-		}
-		s.budget.Spend(len(r.Outer.Segments))
-		t.add(r.Outer.Bounds(), 2*r.PickRadiusMM, 0)
-		area = math.Min(area, r.AreaMM2)
-	}
-	s.report(finding.CounterSmall, &t, finding.Values{
-		"counter_mm": finding.Num(s.limits.CounterMM), "counter_mm2": finding.Num(s.limits.CounterMM2), "least_mm2": finding.Num(area),
-	})
-}
-
-func (s weighing) weighLetters() {
-	h, l := s.work.LeastHeightMM, s.limits
-	if h == 0 || h >= l.LetterEasyMM {
-		return
-	}
-	code := finding.LetterCare
-	if h < l.LetterCareMM {
-		code = finding.LetterExpert
-	}
-	if h < l.LetterExpertMM {
-		code = finding.LetterTooLow
-	}
-	var places []finding.Place
-	letters := lettering{s.budget, s.cells}.letters()
-	for _, b := range letters {
-		if b.Height() <= h {
-			places = append(places, finding.Place{Box: b})
-		}
-	}
-	s.find(finding.New(code, max(1, len(places)), finding.Values{
-		"height_mm": finding.Num(h), "easy_mm": finding.Num(l.LetterEasyMM), "care_mm": finding.Num(l.LetterCareMM), "expert_mm": finding.Num(l.LetterExpertMM),
-	}, places...))
-}
-
-// weighAngles looks for sharp corners of kept regions.
-func (s weighing) weighAngles() {
-	var t tally
-	for i := range s.parts {
-		if s.parts[i].base.class != Kept {
-			continue
-		}
-		for _, ring := range s.parts[i].rings {
-			for k := range ring {
-				s.budget.Spend(4)
-				angle := insideAngle(ring, k)
-				if angle < s.limits.KeptAngleDeg {
-					t.add(geometry.BoxAround(ring[k]), angle, 0)
-				}
-			}
-		}
-	}
-	if t.count == 0 {
-		return
-	}
-	s.find(finding.New(finding.KeptAngleSharp, t.count, finding.Values{
-		"limit_deg": finding.Num(s.limits.KeptAngleDeg), "least_deg": finding.Num(t.least),
-	}, t.places...))
-}
-
-// insideAngle returns the angle inside the region at corner k of a ring that
-// has the region on its left, in degrees.
-func insideAngle(ring []geometry.Point, k int) float64 {
-	n := len(ring)
-	u, v := ring[k].Sub(ring[(k+n-1)%n]), ring[(k+1)%n].Sub(ring[k])
-	return 180 - math.Atan2(u.Cross(v), u.Dot(v))*180/math.Pi
-}
-
-func (s weighing) weighPieces() {
-	var t tally
-	for i := range s.regions {
-		if r := &s.regions[i]; r.Fragile {
+		if s.thinAllOver(i) {
+			r := &s.regions[i]
 			s.budget.Spend(len(r.Outer.Segments))
-			t.add(r.Outer.Bounds(), r.AreaMM2, 0)
+			tallies[2].add(r.Outer.Bounds(), 2*p.shape.Pole.Radius, r.PerimeterMM/2)
+			fine.refused = true
+			continue
+		}
+		s.sortStretches(p, &tallies)
+		for _, n := range p.shape.Finer[1] {
+			fine.refused = fine.refused || counts(n) && n.LengthMM > refusedMM
 		}
 	}
-	if t.count == 0 {
-		return
+	care, expert, thin := &tallies[0], &tallies[1], &tallies[2]
+	if thin.count > 0 {
+		f := s.finding(finding.StrokeTooThin, thin, finding.Values{"expert_mm": finding.Num(s.limits.StrokeExpertMM)})
+		fine.thin = &f
 	}
-	s.find(finding.New(finding.PieceFragile, t.count, finding.Values{
-		"limit_mm2": finding.Num(s.limits.FragileMM2), "least_mm2": finding.Num(t.least),
-	}, t.places...))
+	s.report(finding.StrokeExpert, expert, finding.Values{"care_mm": finding.Num(s.limits.StrokeCareMM)})
+	s.report(finding.StrokeCare, care, finding.Values{"easy_mm": finding.Num(s.limits.StrokeEasyMM)})
+}
+
+// thinAllOver reports whether the largest circle found in the part is not as wide
+// as the last limit. A hundredth is left for what may have been missed.
+func (s weighing) thinAllOver(part int) bool {
+	radius := s.parts[part].shape.Pole.Radius
+	return radius > 0 && 2*radius < 0.99*s.limits.StrokeExpertMM
+}
+
+// sortStretches adds the stretches of a part to the tallies of their levels, the
+// thinnest first: a stretch that holds a thinner one that counts is told by that.
+func (s weighing) sortStretches(p *part, tallies *[3]tally) {
+	var told []geometry.Point
+	for level := 2; level >= 0; level-- {
+		necks := p.shape.Necks
+		if level > 0 {
+			necks = p.shape.Finer[level-1]
+		}
+		before := slices.SortedFunc(slices.Values(told), func(p, q geometry.Point) int { return cmp.Compare(p.X, q.X) })
+		for _, n := range necks {
+			if !counts(n) || s.holdsAny(n.Box.Grow(n.WidthMM/2), before) {
+				continue
+			}
+			tallies[level].add(n.Box.Grow(n.WidthMM/2), n.AreaMM2/n.LengthMM, n.LengthMM)
+			told = append(told, n.At)
+		}
+	}
+}
+
+// counts reports whether a stretch is more than a notch.
+func counts(n clearance.Neck) bool { return n.LengthMM > n.WidthMM }
+
+// holdsAny reports whether a box holds one of the points, which are sorted by x.
+func (s weighing) holdsAny(box geometry.Box, points []geometry.Point) bool {
+	from, _ := slices.BinarySearchFunc(points, box.Min.X, func(p geometry.Point, x float64) int { return cmp.Compare(p.X, x) })
+	for _, p := range points[from:] {
+		s.budget.Step()
+		switch {
+		case p.X > box.Max.X:
+			return false
+		case box.Contains(p):
+			return true
+		}
+	}
+	return false
 }
 
 func (s weighing) place(stroke int32, box geometry.Box) finding.Place {
@@ -221,7 +204,7 @@ func (s weighing) effort() {
 		}
 	}
 	if s.req.Purpose == Lettering {
-		e.LeastHeightMM = leastHeight(lettering{s.budget, s.cells}.letters())
+		e.LeastHeightMM = leastHeight(s.lines())
 	}
 	*e = s.times().Weigh(*e, s.req.Novice)
 }

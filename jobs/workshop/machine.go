@@ -31,6 +31,9 @@ type Blade struct {
 	OffsetMM  float64 `json:"offset_mm"`
 	OvercutMM float64 `json:"overcut_mm"`
 	LifeM     float64 `json:"life_m"` // metres a blade of this kind is used for
+	// HoleMM is the least diameter of a hole that it cuts cleanly through a
+	// stock: the more the tip trails, the larger.
+	HoleMM float64 `json:"hole_mm,omitempty"`
 }
 
 // BladeFor returns the blade that the setting names, the one in the holder

@@ -47,7 +47,7 @@ func grainedSheet(id, name string, family Family, size string, width, length, gr
 		Mirror: MirrorNever, NamedSize: size, WidthMM: width, LengthMM: length,
 		UsableWidthMM: width - 2*margin, MarginMM: margin, GapMM: 4,
 		CaliperUM: caliper, GrammageGSM: grammage, GrainDeg: &grain,
-		Limits: DefaultLimits(),
+		Limits: LimitsOf(family),
 	}
 }
 
@@ -57,7 +57,7 @@ func filmRoll(id, name string, family Family, width, usable, caliper float64) St
 	s := Stock{
 		ID: id, Name: name, Family: family, Form: Roll, Hold: Rollers, Liner: true,
 		Mirror: MirrorNever, WidthMM: width, LengthMM: 25000, UsableWidthMM: usable,
-		LeadMM: 50, TailMM: 50, GapMM: 10, CaliperUM: caliper, Limits: filmLimits(),
+		LeadMM: 50, TailMM: 50, GapMM: 10, CaliperUM: caliper, Limits: LimitsOf(family),
 	}
 	switch family {
 	case RemovableFilm:
@@ -77,13 +77,6 @@ func stencilSheet() Stock {
 		ID: "stencil-a3", Name: "Stencil sheet, A3", Family: StencilSheet, Form: Sheet,
 		Hold: Mat, MatTack: MediumTack, Mirror: MirrorNever, NamedSize: "A3",
 		WidthMM: 297, LengthMM: 420, UsableWidthMM: 297 - 2*margin, MarginMM: margin,
-		GapMM: 6, CaliperUM: 190, Limits: DefaultLimits(),
+		GapMM: 6, CaliperUM: 190, Limits: LimitsOf(StencilSheet),
 	}
-}
-
-// filmLimits are the default limits with the narrower bridge that film allows.
-func filmLimits() Limits {
-	l := DefaultLimits()
-	l.BridgeMM = 1.5
-	return l
 }

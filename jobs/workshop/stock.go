@@ -86,34 +86,14 @@ type Stock struct {
 	Limits   Limits   `json:"limits"`
 }
 
-// Limits are what a stock lets a beginner weed (common practice, no source;
-// editable).
-type Limits struct {
-	StrokeEasyMM   float64 `json:"stroke_easy_mm"`   // kept stroke: easy from here
-	StrokeCareMM   float64 `json:"stroke_care_mm"`   // with care from here
-	StrokeExpertMM float64 `json:"stroke_expert_mm"` // experts only; below: refuse
-	CounterMM      float64 `json:"counter_mm"`       // inscribed diameter
-	CounterMM2     float64 `json:"counter_mm2"`      // area
-	FragileMM2     float64 `json:"fragile_mm2"`      // kept piece below
-	KeptAngleDeg   float64 `json:"kept_angle_deg"`   // kept corner lifts below
-	NeckMM         float64 `json:"neck_mm"`          // removal neck tears below
-	LetterEasyMM   float64 `json:"letter_easy_mm"`   // capitals: easy from here
-	LetterCareMM   float64 `json:"letter_care_mm"`   // with care from here
-	LetterExpertMM float64 `json:"letter_expert_mm"` // experts only; below: refuse
-	BorderMM       float64 `json:"border_mm"`        // weed border outside the artwork
-	BridgeMM       float64 `json:"bridge_mm"`        // least width of a stencil bridge
-	HandMM         float64 `json:"hand_mm"`          // longest piece peeled at once
-	ClearanceMM    float64 `json:"clearance_mm"`     // relief lines keep off kept film
-}
+// grainFromGSM is the weight from which folds across the grain crack, in g/m²
+// (common practice, no source).
+const grainFromGSM = 200
 
-// DefaultLimits are the limits of design practice for film and card.
-func DefaultLimits() Limits {
-	return Limits{
-		StrokeEasyMM: 1.5, StrokeCareMM: 1.0, StrokeExpertMM: 0.7,
-		CounterMM: 2, CounterMM2: 3, FragileMM2: 10, KeptAngleDeg: 25, NeckMM: 2,
-		LetterEasyMM: 12, LetterCareMM: 8, LetterExpertMM: 6,
-		BorderMM: 5, BridgeMM: 2, HandMM: 200, ClearanceMM: 0.5,
-	}
+// FoldsMindGrain reports whether folds crack across the grain of the stock: it has
+// one, and is heavy, or of a weight that nobody entered.
+func (s Stock) FoldsMindGrain() bool {
+	return s.GrainDeg != nil && (s.GrammageGSM == 0 || s.GrammageGSM >= grainFromGSM)
 }
 
 // NamedSize is a sheet the workshop lists by name, in mm, short side first.

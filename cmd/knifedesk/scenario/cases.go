@@ -18,6 +18,7 @@ type Case struct {
 type Answer struct {
 	Question string // its ID
 	Choose   string // ID of the answer; empty: the first offered
+	Reason   string // where the answer needs one
 }
 
 // Want is the outcome that a case has to have.
@@ -74,7 +75,7 @@ func signs() []Case {
 		{
 			Name: "script word, strokes overlap", File: "script-word.svg", Sheet: ScriptWord(),
 			Fields:  map[string]string{"stock": "film-permanent-300"},
-			Answers: []Answer{{Question: "weeding/weld", Choose: "weld"}},
+			Answers: []Answer{{Question: "weeding/weld", Choose: "weld"}, {Question: "weeding/below_limit", Choose: "waive", Reason: "The underline may be left out if it tears"}},
 			Want:    Want{Status: "ready", Findings: []string{"kept_stroke_too_thin"}},
 		},
 	}
