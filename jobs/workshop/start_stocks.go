@@ -73,11 +73,13 @@ func filmRoll(id, name string, family Family, width, usable, caliper float64) St
 // stencilSheet is a plastic sheet whose openings are cut out.
 func stencilSheet() Stock {
 	const margin = 10
+	limits := DefaultLimits()
+	limits.BridgeMM = 3 // plastic
 	return Stock{
 		ID: "stencil-a3", Name: "Stencil sheet, A3", Family: StencilSheet, Form: Sheet,
 		Hold: Mat, MatTack: MediumTack, Mirror: MirrorNever, NamedSize: "A3",
 		WidthMM: 297, LengthMM: 420, UsableWidthMM: 297 - 2*margin, MarginMM: margin,
-		GapMM: 6, CaliperUM: 190, Limits: DefaultLimits(),
+		GapMM: 6, CaliperUM: 190, Limits: limits,
 	}
 }
 

@@ -86,6 +86,15 @@ type Stock struct {
 	Limits   Limits   `json:"limits"`
 }
 
+// CutMirrored reports whether work on the stock is cut mirrored: as the caller
+// wants, or where that is nil by the stock's rule.
+func (s Stock) CutMirrored(wanted *bool) bool {
+	if wanted != nil {
+		return *wanted
+	}
+	return s.Mirror == MirrorAlways
+}
+
 // Limits are what a stock lets a beginner weed (common practice, no source;
 // editable).
 type Limits struct {
@@ -104,6 +113,26 @@ type Limits struct {
 	BridgeMM       float64 `json:"bridge_mm"`        // least width of a stencil bridge
 	HandMM         float64 `json:"hand_mm"`          // longest piece peeled at once
 	ClearanceMM    float64 `json:"clearance_mm"`     // relief lines keep off kept film
+
+	Stencil StencilLimits `json:"stencil,omitzero"`
+}
+
+// StencilLimits are what holds a stencil together (common practice, no source;
+// editable).
+type StencilLimits struct {
+	TwoBelowMM    float64 `json:"two_below_mm"`    // an island hangs on two bridges below this length
+	ThreeToMM     float64 `json:"three_to_mm"`     // on three up to this one
+	EachMM        float64 `json:"each_mm"`         // and on one for each of these along its edge above it
+	MarginMM      float64 `json:"margin_mm"`       // of sheet round the openings, where its edge is not drawn
+	LeastMarginMM float64 `json:"least_margin_mm"` // what lies outside gets paint below
+}
+
+// OrDefault returns l, or what is common practice where nothing is set.
+func (l StencilLimits) OrDefault() StencilLimits {
+	if l == (StencilLimits{}) {
+		return StencilLimits{TwoBelowMM: 15, ThreeToMM: 60, EachMM: 40, MarginMM: 25, LeastMarginMM: 10}
+	}
+	return l
 }
 
 // DefaultLimits are the limits of design practice for film and card.
