@@ -41,6 +41,9 @@ func (s bridged) number() numbered {
 	case s.needsBorder():
 		n.addBorder()
 	}
+	if s.req.Purpose == Stencil && !s.sheet {
+		n.drawnMargins()
+	}
 	n.turn()
 	for i := range n.base {
 		n.base[i].class = n.classOf(n.base[i].face)

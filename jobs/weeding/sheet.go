@@ -22,6 +22,36 @@ func (n *numbered) addSheet() {
 	n.surround(box, n.req.Stock.Liner && n.req.Border)
 }
 
+// drawnMargins finds sheets whose edge is drawn and leaves little round the
+// openings.
+func (n *numbered) drawnMargins() {
+	want := n.limits.Stencil.OrDefault().LeastMarginMM
+	narrowest := want
+	var places []finding.Place
+	for i := range n.base {
+		f := n.base[i].face
+		if !n.kept[f] || n.cells.depth[f] != 1 {
+			continue
+		}
+		openings := geometry.EmptyBox()
+		for _, ring := range n.base[i].rings[1:] {
+			n.budget.Spend(len(ring))
+			openings = openings.Union(geometry.BoxAround(ring...))
+		}
+		box := n.cells.box(n.budget, f)
+		if openings.Empty() {
+			continue
+		}
+		if m := least(margins(box, openings)); m < want-1e-6 {
+			narrowest = math.Min(narrowest, m)
+			places = append(places, finding.Place{Box: box})
+		}
+	}
+	if len(places) > 0 {
+		n.find(finding.New(finding.StencilMargin, len(places), finding.Values{"margin_mm": finding.Num(narrowest), "least_mm": finding.Num(want)}, places...))
+	}
+}
+
 // sheetRound returns the box of the sheet round the openings and its least
 // margin: the margin is that of the frame that was drawn, or else of the limits,
 // and shorter where the stock has no room for it.

@@ -25,14 +25,14 @@ const edgeShare = 0.95
 // so that their inside is kept, and not openings. Both are drawn alike: it asks
 // wherever an outline that could be an edge holds others, one or many.
 func (s *reading) edgeDrawn() bool {
+	edges, plates := s.possibleEdges()
+	if len(edges) == 0 {
+		return false
+	}
 	switch s.req.Replies[QuestionEdge].Answer {
 	case AnswerEdge:
 		return true
 	case AnswerOpening:
-		return false
-	}
-	edges, plates := s.possibleEdges()
-	if len(edges) == 0 {
 		return false
 	}
 	s.find(finding.New(finding.StencilEdge, len(edges), nil, edges...))

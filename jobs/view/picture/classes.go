@@ -42,6 +42,8 @@ func className(c weeding.Class, p weeding.Purpose) string {
 		return "goes: the surround"
 	case c == weeding.Ground && p == weeding.Stencil:
 		return "goes: an opening that holds islands"
+	case c == weeding.Ground && p == weeding.Pieces:
+		return "goes: a hole or a surround that holds parts"
 	case c == weeding.Ground:
 		return "goes: the ground between kept shapes"
 	case p == weeding.Stencil:
@@ -61,12 +63,12 @@ func (s *sheet) legends() {
 		})
 	}
 	s.lineLegend(s.m.Strokes, nil)
-	if s.m.SheetUncut() {
-		s.Paragraph(0, "The sheet round the openings is the stencil. No line is cut along its edge: trim it by hand, or use the sheet whole.")
-	}
 	s.stepLegend()
 	s.findingLegend(s.findings, s.caution, 1)
 	s.hints()
+	if s.m.SheetUncut() {
+		s.Paragraph(0, "The sheet round the openings is the stencil. No line is cut along its edge: trim it by hand, or use the sheet whole.")
+	}
 }
 
 // caution names a finding so that it is neither a step nor a part.
