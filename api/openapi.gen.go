@@ -807,6 +807,9 @@ type Limits struct {
 	// NeckMM What is removed tears below this width.
 	NeckMM float64 `json:"neck_mm"`
 
+	// Stencil What holds a stencil together. Left out, it is 15, 60, 40, 25 and 10 mm.
+	Stencil StencilLimits `json:"stencil"`
+
 	// StrokeCareMM With care from this width.
 	StrokeCareMM float64 `json:"stroke_care_mm"`
 
@@ -1442,6 +1445,24 @@ type StageProgress struct {
 // StageProgressState defines model for StageProgress.State.
 type StageProgressState string
 
+// StencilLimits What holds a stencil together. Left out, it is 15, 60, 40, 25 and 10 mm.
+type StencilLimits struct {
+	// EachMM Above it, on one for each of these along its edge.
+	EachMM float64 `json:"each_mm"`
+
+	// LeastMarginMM A narrower margin is warned of.
+	LeastMarginMM float64 `json:"least_margin_mm"`
+
+	// MarginMM How much sheet is left round the openings where its edge is not drawn.
+	MarginMM float64 `json:"margin_mm"`
+
+	// ThreeToMM On three up to this length.
+	ThreeToMM float64 `json:"three_to_mm"`
+
+	// TwoBelowMM An island shorter than this hangs on two bridges.
+	TwoBelowMM float64 `json:"two_below_mm"`
+}
+
 // Stock defines model for Stock.
 type Stock struct {
 	CaliperUM float64 `json:"caliper_um"`
@@ -1550,8 +1571,12 @@ type Weeding struct {
 	Bridges []PathData `json:"bridges,omitempty"`
 
 	// Effort What the bench time of one copy is made of.
-	Effort    Effort     `json:"effort"`
-	Findings  []Finding  `json:"findings,omitempty"`
+	Effort   Effort    `json:"effort"`
+	Findings []Finding `json:"findings,omitempty"`
+
+	// Mirrored The work is cut mirrored. The steps and the picture show it as it then lies at the bench, reflected in the
+	// upright middle line of the bounds; all else is as drawn, as the placements of the layout take it.
+	Mirrored  bool       `json:"mirrored,omitempty"`
 	Purpose   Purpose    `json:"purpose"`
 	Questions []Question `json:"questions,omitempty"`
 

@@ -28,6 +28,7 @@ func showLimits(l workshop.Limits) Limits {
 		CounterMM: l.CounterMM, CounterMM2: l.CounterMM2, FragileMM2: l.FragileMM2, KeptAngleDeg: l.KeptAngleDeg, NeckMM: l.NeckMM,
 		LetterEasyMM: l.LetterEasyMM, LetterCareMM: l.LetterCareMM, LetterExpertMM: l.LetterExpertMM,
 		BorderMM: l.BorderMM, BridgeMM: l.BridgeMM, HandMM: l.HandMM, ClearanceMM: l.ClearanceMM,
+		Stencil: showStencilLimits(l.Stencil.OrDefault()),
 	}
 }
 
@@ -37,5 +38,14 @@ func readLimits(l Limits) workshop.Limits {
 		CounterMM: l.CounterMM, CounterMM2: l.CounterMM2, FragileMM2: l.FragileMM2, KeptAngleDeg: l.KeptAngleDeg, NeckMM: l.NeckMM,
 		LetterEasyMM: l.LetterEasyMM, LetterCareMM: l.LetterCareMM, LetterExpertMM: l.LetterExpertMM,
 		BorderMM: l.BorderMM, BridgeMM: l.BridgeMM, HandMM: l.HandMM, ClearanceMM: l.ClearanceMM,
+		Stencil: readStencilLimits(l.Stencil),
 	}
+}
+
+func showStencilLimits(l workshop.StencilLimits) StencilLimits {
+	return StencilLimits{TwoBelowMM: l.TwoBelowMM, ThreeToMM: l.ThreeToMM, EachMM: l.EachMM, MarginMM: l.MarginMM, LeastMarginMM: l.LeastMarginMM}
+}
+
+func readStencilLimits(l StencilLimits) workshop.StencilLimits {
+	return workshop.StencilLimits{TwoBelowMM: l.TwoBelowMM, ThreeToMM: l.ThreeToMM, EachMM: l.EachMM, MarginMM: l.MarginMM, LeastMarginMM: l.LeastMarginMM}
 }

@@ -4,9 +4,9 @@ import "knifedesk/jobs/weeding"
 
 func showWeeding(m *weeding.Map) Weeding {
 	return Weeding{
-		Purpose: Purpose(m.Purpose), Regions: eachAt(m.Regions, showRegion), Bounds: showBox(m.Bounds),
+		Purpose: Purpose(m.Purpose), Mirrored: m.Mirrored, Regions: eachAt(m.Regions, showRegion), Bounds: showBox(m.Bounds),
 		Strokes: eachAt(m.Strokes, showStroke), Bridges: each(m.Bridges, showPath),
-		Steps: each(m.Steps, showPeelStep), Effort: showEffort(m.Effort),
+		Steps: each(m.StepsAsTheyLie(), showPeelStep), Effort: showEffort(m.Effort),
 		Findings: showFindings(m.Findings), Questions: showQuestions(m.Questions),
 	}
 }

@@ -79,8 +79,8 @@ func readsWeeding(r *plan.Request) weeding.Request {
 	return weeding.Request{
 		Purpose: r.Purpose, Stock: workshop.Stock{Family: r.Stock.Family, Liner: r.Stock.Liner, Limits: limitsOf(r)},
 		Border: r.Stock.Liner && !o.NoBorder, Relief: r.Stock.Liner && !o.NoRelief,
-		Bridges: r.Purpose == weeding.Stencil && !o.NoBridges, Novice: o.Novice,
-		Turned: r.Turned, MendsOff: o.MendsOff, Replies: r.Replies.Of(weeding.Name),
+		Bridges: r.Purpose == weeding.Stencil && !o.NoBridges, Mirrored: r.Stock.CutMirrored(r.Mirror), Novice: o.Novice,
+		Turned: r.Turned, MendsOff: o.MendsOff, Replies: r.Replies.Of(weeding.Name), Room: stencilRoom(r),
 	}
 }
 
@@ -92,6 +92,29 @@ func limitsOf(r *plan.Request) workshop.Limits {
 		l.CounterMM = math.Max(l.CounterMM, passes.KnifeFor(r.Settings, r.Stock, r.Machine, artwork.ThroughCut).HoleMM)
 	}
 	return l
+}
+
+// stencilRoom is how large the sheet of a stencil may be on the stock, as the
+// layout then lays it; nil for other purposes.
+func stencilRoom(r *plan.Request) *weeding.Room {
+	if r.Purpose != weeding.Stencil {
+		return nil
+	}
+	s := r.Stock
+	room := &weeding.Room{WidthMM: s.UsableWidthMM}
+	if s.Form != workshop.Roll {
+		room.LengthMM = s.LengthMM - 2*s.MarginMM
+	}
+	if !s.Liner {
+		room.EdgeMM = (s.WidthMM - s.UsableWidthMM) / 2
+		if s.Form != workshop.Roll {
+			room.EdgeMM = min(room.EdgeMM, s.MarginMM)
+		}
+	}
+	if w := r.Machine.WidthMM; w > 0 {
+		room.WidthMM = min(room.WidthMM, w)
+	}
+	return room
 }
 
 func readsLayout(r *plan.Request) layout.Request {

@@ -12,6 +12,8 @@ type Hit struct {
 	Point geometry.Point
 	Dist  float64
 	Ring  int
+	// Along is how far round the ring it lies, in mm, the region on its left.
+	Along float64
 	// Square is the cosine of the angle between the ray and the normal of the
 	// edge: 1 where it is met squarely.
 	Square float64
@@ -32,7 +34,8 @@ func (r *Region) Cast(b *budget.Budget, from, dir geometry.Point, limit float64)
 		for _, i := range edges {
 			if t, ok := r.edges[i].meet(from, dir); ok && t < best.Dist {
 				e := r.edges[i]
-				best = Hit{from.Add(dir.Mul(t)), t, e.ring, math.Abs(dir.Dot(e.dir.Perp()))}
+				p := from.Add(dir.Mul(t))
+				best = Hit{p, t, e.ring, e.along + e.a.Dist(p), math.Abs(dir.Dot(e.dir.Perp()))}
 				found = true
 			}
 		}
@@ -76,14 +79,15 @@ func (e edge) meet(from, dir geometry.Point) (float64, bool) {
 }
 
 // Middles calls f for points on the holes' edges, at the middle of each and
-// every spacing along it, with the unit normal into the region.
-func (r *Region) Middles(b *budget.Budget, spacing float64, f func(ring int, at, normal geometry.Point)) {
+// every spacing along it, with how far round the ring each lies and the unit
+// normal into the region.
+func (r *Region) Middles(b *budget.Budget, spacing float64, f func(ring int, along float64, at, normal geometry.Point)) {
 	for i := r.first[min(1, r.Rings())]; i < len(r.edges); i++ {
 		n := math.Max(1, math.Min(math.Ceil(r.edges[i].size/spacing), 1e4))
 		for k := 0.5; k < n; k++ {
 			b.Step()
-			s := r.onEdge(i, k/n, 0)
-			f(r.edges[i].ring, s.at, s.normal)
+			s := r.onEdge(i, k/n, r.edges[i].along)
+			f(r.edges[i].ring, s.along, s.at, s.normal)
 		}
 	}
 }

@@ -16,10 +16,11 @@ type Region struct {
 
 // edge is one side of a ring; the inside lies to its left.
 type edge struct {
-	a, b geometry.Point
-	dir  geometry.Point // unit vector from a to b
-	size float64        // length
-	ring int
+	a, b  geometry.Point
+	dir   geometry.Point // unit vector from a to b
+	size  float64        // length
+	along float64        // length of the ring before it
+	ring  int
 }
 
 func newEdge(a, b geometry.Point, ring int) edge {
@@ -47,7 +48,7 @@ func NewRegion(b *budget.Budget, rings ...[]geometry.Point) *Region {
 }
 
 func (r *Region) addRing(number int, ring []geometry.Point, turn bool) {
-	n := len(ring)
+	n, along := len(ring), 0.0
 	for i := range ring {
 		a, b := ring[i], ring[(i+1)%n]
 		if turn {
@@ -56,7 +57,10 @@ func (r *Region) addRing(number int, ring []geometry.Point, turn bool) {
 		if a == b {
 			continue
 		}
-		r.edges = append(r.edges, newEdge(a, b, number))
+		e := newEdge(a, b, number)
+		e.along = along
+		along += e.size
+		r.edges = append(r.edges, e)
 		r.bounds = r.bounds.Include(a)
 	}
 }

@@ -50,7 +50,7 @@ func TestMeasuresStop(t *testing.T) {
 			"pole":     func(b *budget.Budget) { r.Pole(b, 0.05) },
 			"opened":   func(b *budget.Budget) { r.Open(b, r.Ties(b)) },
 			"looked through": func(b *budget.Budget) {
-				r.Middles(b, 1, func(_ int, at, normal geometry.Point) {
+				r.Middles(b, 1, func(_ int, _ float64, at, normal geometry.Point) {
 					r.Cast(b, at.Add(normal.Mul(1e-4)), normal, 1000)
 				})
 			},

@@ -40,6 +40,9 @@ type Artwork struct {
 	Bounds  geometry.Box `json:"bounds"` // of all strokes
 	// Origin is where the lower left corner lies in the drawing at true size.
 	Origin geometry.Point `json:"origin"`
+	// Sheet is the frame drawn round the openings of a stencil, whose sheet it
+	// shows; nil for other purposes and where there is none.
+	Sheet *geometry.Box `json:"sheet,omitempty"`
 	// SavedMM is the length that would have been cut twice.
 	SavedMM   float64           `json:"saved_mm"`
 	Findings  []finding.Finding `json:"findings,omitempty"`

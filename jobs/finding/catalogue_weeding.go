@@ -5,6 +5,8 @@ const (
 	RegionsUnclear  Code = "regions_unclear"        // fill and nesting keep different parts
 	OutlinesCross   Code = "outlines_cross"         // closed outlines run over each other
 	StencilEdge     Code = "stencil_edge_unclear"   // the outer rectangle: edge of the sheet or opening
+	StencilMargin   Code = "stencil_margin_narrow"  // little sheet round the openings
+	PieceInHole     Code = "piece_in_hole"          // kept, inside a hole of another piece: it comes out loose
 	RegionUnknown   Code = "region_unknown"         // a number to turn over that no region has
 	BoundaryOpen    Code = "boundary_open"          // a cut line on film that bounds nothing
 	Nick            Code = "nick"                   // a short cut that bounds nothing
@@ -35,6 +37,12 @@ var weedingEntries = map[Code]entry{
 	StencilEdge: {Ask,
 		"Everything lies in one outline. Say whether it is the edge of the stencil or an opening. If it only shows the sheet, delete it.",
 		"One outline holds all others. As the edge of the sheet it is cut last and its inside is kept; as an opening all inside it falls out."},
+	StencilMargin: {Warn,
+		"Only {margin_mm} mm of sheet are left beside the openings, and paint may get past the edge. Leave {least_mm} mm all round, or tape paper round the stencil.",
+		"The least margin of the stencil's sheet is {margin_mm} mm, below {least_mm} mm. Mask what lies round it."},
+	PieceInHole: {Ask,
+		"{count} {count:part lies|parts lie} inside a hole of another part. Nothing holds {count:it|them} there: {count:it comes|they come} out loose when the hole does. Draw narrow strips where {count:it is|they are} to stay in place.",
+		"{count} {count:part|parts} inside holes of other parts {count:comes|come} out loose. Collect {count:it|them}, or throw {count:it|them} away, as was answered."},
 	RegionUnknown: {Warn,
 		"There is no region {number} to keep or remove. Take a number from the weeding picture.",
 		"Region {number} is not among 1 to {regions}; nothing was turned over for it. Pieces made by relief lines turn with the region they belong to."},

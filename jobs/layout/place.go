@@ -153,12 +153,8 @@ func (l *Layout) acrossGrain(replies ask.Replies) bool {
 // the stock's rule. Artwork that is drawn mirrored already was turned back
 // before it came here.
 func (l *Layout) mirror(req Request) {
-	rule := req.Stock.Mirror == workshop.MirrorAlways
-	l.Mirrored = rule
-	if req.Mirror != nil {
-		l.Mirrored = *req.Mirror
-	}
-	if rule && !l.Mirrored {
+	l.Mirrored = req.Stock.CutMirrored(req.Mirror)
+	if req.Stock.CutMirrored(nil) && !l.Mirrored {
 		l.Findings = append(l.Findings, finding.New(finding.MirrorAgainstRule, 1, finding.Values{"stock": finding.Text(req.Stock.Name)}))
 	}
 }

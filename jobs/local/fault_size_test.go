@@ -112,7 +112,7 @@ func frameFaults() []fault {
 			choices: onCard, code: finding.FrameOverhang, severity: finding.Warn, count: 1, at: "100 40 211 102"},
 		{name: "a border lies on the frame", with: drawn(dxf.Millimetres, 1, 1, layer{"CUT", plate + a4}, layer{"PAGE", a4}),
 			near:    drawn(dxf.Millimetres, 1, 1, layer{"CUT", plate + "M10.1 10.1H199.9V286.9H10.1Z"}, layer{"PAGE", a4}),
-			choices: onCard, code: finding.FrameBorder, severity: finding.Ask, count: 1, at: "0 0 210 297", asks: "size/frame_border"},
+			choices: answered(onCard, "weeding/pieces_in_holes", "pieces"), code: finding.FrameBorder, severity: finding.Ask, count: 1, at: "0 0 210 297", asks: "size/frame_border"},
 		{name: "frame taken out", with: onPage(a4, 1, 1), near: drawn(dxf.Millimetres, 1, 1, layer{"CUT", plate}), choices: onFilm,
 			code: finding.FrameTakenOut, severity: finding.Mended, count: 1, at: "0 0 210 297", mend: "size.frame"},
 		{name: "a frame or an edge", with: drawn(dxf.Millimetres, 1, 1, layer{"CUT", twoA5}), near: drawn(dxf.Millimetres, 1, 1, layer{"CUT", box137}),

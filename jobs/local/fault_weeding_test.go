@@ -26,10 +26,11 @@ func weedingFaults() []fault {
 	turned.Turned = []int{9}
 	turnedRight := onFilm
 	turnedRight.Turned = []int{2}
-	noBridges := onStencil
+	isOpening := answered(onStencil, "weeding/stencil_edge", "opening")
+	noBridges := isOpening
 	noBridges.Options.NoBridges = true
 	const island = "M20 20h40v40h-40zM30 30h20v20h-20z"
-	bridged := fault{name: "stencil island, bridged", with: cutting(island), near: cutting("M20 20h40v40h-40z"), choices: onStencil,
+	bridged := fault{name: "stencil island, bridged", with: cutting(island), near: cutting("M20 20h40v40h-40z"), choices: isOpening,
 		code: finding.IslandBridged, severity: finding.Mended, count: 1, at: "10 10 30 30", mend: "stencil_bridges"}
 	// A slot of 100 × 0.9 mm is too narrow to be cut across half a millimetre off its sides.
 	slot := warns("removed piece longer than a hand", finding.PieceLong, "M0 0h120v20h-120zM10 10h100v0.9h-100z", "M0 0h120v20h-120zM10 10h40v0.9h-40z", "10 9.1 110 10")
@@ -76,6 +77,10 @@ func weedingFaults() []fault {
 			code: finding.RegionsUnclear, severity: finding.Ask, count: 1, at: "20 10 40 30", asks: "weeding/regions"},
 		{name: "edge of the stencil or an opening", with: cutting("M0 0h100v80h-100zM10 10h20v20h-20zM50 10h20v20h-20z"), near: cutting("M10 10h20v20h-20zM50 10h20v20h-20z"), choices: onStencil,
 			code: finding.StencilEdge, severity: finding.Ask, count: 1, at: "0 0 100 80", asks: "weeding/stencil_edge"},
+		{name: "little sheet round the openings of a stencil", with: cutting("M0 0h100v80h-100zM5 20h30v30h-30z"), near: cutting("M0 0h100v80h-100zM11 20h30v30h-30z"), choices: answered(onStencil, "weeding/stencil_edge", "edge"),
+			code: finding.StencilMargin, severity: finding.Warn, count: 1, at: "0 0 100 80"},
+		{name: "part in a hole of another", with: cutting(plateWith("M10 10h30v20h-30zM20 15h10v10h-10z")), near: cutting(plateWith("M10 10h30v20h-30z")), choices: onCard,
+			code: finding.PieceInHole, severity: finding.Ask, count: 1, at: "20 15 30 25", asks: "weeding/pieces_in_holes"},
 		bridged, loose, slot,
 		warns("slit across what stays", finding.KeptSlit, plateWith("M20 10h20v20h-20zM0 20h20"), plateWith("M5 5h50v30h-50zM20 10h20v20h-20zM5 20h15"), "0 20 20 20"),
 		warns("tail past an outline", finding.Nick, "M0 0h40v30h-40zM0 15h40.6", "M0 0h40v30h-40zM0 15h40", "40 15 40.6 15"),

@@ -56,19 +56,26 @@ func writeQuestions(line writeLine, questions []ask.Question) {
 
 func writeWork(line writeLine, v *Plan) {
 	if w := v.Weeding; w != nil {
-		line(weeding.Name, "%s", finding.Fill("{kept} {kept:piece stays|pieces stay}; {counters} {counters:counter|counters} and {grounds} {grounds:ground|grounds} come out; "+
-			"{relief} relief {relief:line|lines}, {bridges} {bridges:bridge|bridges}, {fragile} fragile",
-			finding.Values{"kept": finding.Int(w.Kept), "counters": finding.Int(w.Counters), "grounds": finding.Int(w.Grounds), "relief": finding.Int(w.ReliefLines), "bridges": finding.Int(w.Bridges), "fragile": finding.Int(w.Fragile)}))
+		text := "{kept} {kept:piece stays|pieces stay}; {counters} {counters:counter|counters} and {grounds} {grounds:ground|grounds} come out; " +
+			"{relief} relief {relief:line|lines}, {bridges} {bridges:bridge|bridges}, {fragile} fragile"
+		if v.Request.Purpose == string(weeding.Stencil) {
+			text = "{openings} {openings:opening comes|openings come} out of the sheet; {bridges} {bridges:bridge|bridges}, {relief} relief {relief:line|lines}"
+		}
+		line(weeding.Name, "%s", finding.Fill(text, finding.Values{
+			"openings": finding.Int(w.Counters + w.Grounds), "kept": finding.Int(w.Kept), "counters": finding.Int(w.Counters), "grounds": finding.Int(w.Grounds), "relief": finding.Int(w.ReliefLines), "bridges": finding.Int(w.Bridges), "fragile": finding.Int(w.Fragile)}))
 	}
 	if v.Weeding != nil && v.Weeding.Risk != "" {
 		line("risk", "%s", v.Weeding.Risk)
 	}
 	if v.Layout != nil && v.Layout.Loads > 0 {
-		u := v.Usage
+		u, rest := v.Usage, "waste"
+		if v.Request.Purpose == string(weeding.Stencil) {
+			rest = "openings and offcuts"
+		}
 		if v.Request.Form == workshop.Roll {
-			line("stock", "%s mm of roll, %.0f %% of it waste", short(u.RollMM), 100*u.ProcessWaste)
+			line("stock", "%s mm of roll, %.0f %% of it %s", short(u.RollMM), 100*u.ProcessWaste, rest)
 		} else {
-			line("stock", "%s, %.0f %% waste", finding.Fill("{n} {n:sheet|sheets}", finding.Values{"n": finding.Int(u.Sheets)}), 100*u.ProcessWaste)
+			line("stock", "%s, %.0f %% %s", finding.Fill("{n} {n:sheet|sheets}", finding.Values{"n": finding.Int(u.Sheets)}), 100*u.ProcessWaste, rest)
 		}
 		if u.TapeM > 0 {
 			line("tape", "%s, %s tack", tapeText(u), u.TapeTack)

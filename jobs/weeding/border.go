@@ -5,7 +5,6 @@ import (
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/planar"
 	"knifedesk/jobs/artwork"
-	"knifedesk/jobs/workshop"
 )
 
 // framedShare is the share of its box that a lone outer outline fills when it
@@ -26,16 +25,20 @@ func (c *cells) framed(b *budget.Budget) bool {
 		return false
 	}
 	plate := c.Face(c.HalfEdges(outside[0])[0].Twin())
-	if len(c.Holes(plate)) == 0 {
-		return false
-	}
-	box := c.box(b, plate)
-	area := 0.0
-	b.Spend(len(c.HalfEdges(outside[0])))
-	for _, h := range c.HalfEdges(outside[0]) {
+	return len(c.Holes(plate)) > 0 && c.plateLike(b, outside[0], framedShare)
+}
+
+// plateLike reports whether an outermost outline, a hole of the outside, fills
+// that share of its box.
+func (c *cells) plateLike(b *budget.Budget, outline planar.Ring, share float64) bool {
+	edges := c.HalfEdges(outline)
+	b.Spend(2 * len(edges))
+	box, area := geometry.EmptyBox(), 0.0
+	for _, h := range edges {
+		box = box.Include(c.Point(c.Start(h)))
 		area -= c.crossOf(h) / 2
 	}
-	return area >= framedShare*box.Width()*box.Height()
+	return area >= share*box.Width()*box.Height()
 }
 
 // crossOf returns twice the area between h and the map's first corner.
@@ -53,9 +56,7 @@ func (c *cells) bounds() geometry.Box {
 	return b
 }
 
-// border returns the weed border round box.
-func border(box geometry.Box, limits workshop.Limits) artwork.Stroke {
-	return artwork.Stroke{
-		Path: box.Grow(limits.BorderMM).Path(), Operation: artwork.KissCut, Shape: -1, Added: artwork.Border,
-	}
+// border returns the weed border along box.
+func border(box geometry.Box) artwork.Stroke {
+	return artwork.Stroke{Path: box.Path(), Operation: artwork.KissCut, Shape: -1, Added: artwork.Border}
 }

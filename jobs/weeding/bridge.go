@@ -20,10 +20,11 @@ type bridged struct {
 }
 
 // bridge finds the islands of a stencil, kept regions joined to nothing, and
-// joins them to the sheet by bridges where that is wanted.
+// joins them to the sheet by bridges where that is wanted. Film needs none: its
+// islands stay on the liner until the tape takes them.
 func (r reading) bridge() (bridged, error) {
 	s := bridged{reading: r}
-	if s.req.Purpose != Stencil {
+	if s.req.Purpose != Stencil || s.req.Stock.Liner {
 		return s, nil
 	}
 	return s, s.hold()
@@ -62,20 +63,12 @@ func (s *bridged) hold() error {
 	return nil
 }
 
-// sheetFace returns the face that is the stencil's sheet.
-func (s *bridged) sheetFace() int32 {
-	if s.sheet || len(s.cells.Holes(0)) == 0 {
-		return 0
-	}
-	return s.cells.Face(s.cells.HalfEdges(s.cells.Holes(0)[0])[0].Twin())
-}
-
-// islands lists the kept faces other than the sheet.
+// islands lists the kept faces other than the sheet, which is the outside or
+// lies in outermost outlines.
 func (s *bridged) islands() []finding.Place {
-	sheet := s.sheetFace()
 	var places []finding.Place
 	for f := int32(1); f < int32(len(s.kept)); f++ {
-		if s.kept[f] && f != sheet {
+		if s.kept[f] && (s.sheet || s.cells.depth[f] > 1) {
 			places = append(places, finding.Place{Box: s.cells.box(s.budget, f)})
 		}
 	}
@@ -91,7 +84,7 @@ func (s *bridged) spans() []span {
 		}
 		rings := s.cells.rings(s.budget, f)
 		places := spans(s.budget, clearance.NewRegion(s.budget, rings...), s.limits.BridgeMM)
-		chosen = append(chosen, chooseSpans(s.budget, places, rings, s.limits.BridgeMM)...)
+		chosen = append(chosen, chooseSpans(s.budget, places, rings, s.limits)...)
 	}
 	return chosen
 }

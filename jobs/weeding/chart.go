@@ -32,7 +32,7 @@ func Chart(ctx context.Context, a *artwork.Artwork, req Request) (m *Map, err er
 }
 
 func chart(b *budget.Budget, a *artwork.Artwork, req Request) (*Map, error) {
-	cells, err := newTerms(b, req).arrange(a.Strokes)
+	cells, err := newTerms(b, req).arrange(a)
 	if err != nil {
 		return nil, err
 	}
@@ -89,13 +89,14 @@ type arranged struct {
 	terms
 	notes
 	strokes []artwork.Stroke
+	drawn   *geometry.Box // the frame round a stencil's openings, where there is one
 	cells   *cells
 }
 
 // arrange makes the cells.
-func (t terms) arrange(strokes []artwork.Stroke) (a arranged, err error) {
-	a = arranged{terms: t, strokes: strokes}
-	if a.cells, err = arrange(t.budget, strokes, t.chord); err != nil {
+func (t terms) arrange(art *artwork.Artwork) (a arranged, err error) {
+	a = arranged{terms: t, strokes: art.Strokes, drawn: art.Sheet}
+	if a.cells, err = arrange(t.budget, art.Strokes, t.chord); err != nil {
 		return a, err
 	}
 	x := crossingsOf(t.budget, a.cells)

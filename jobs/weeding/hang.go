@@ -5,29 +5,46 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
+	"knifedesk/jobs/workshop"
 )
 
-// pairLongerThan is the length of what hangs on a bridge, in mm, above which it
-// gets a second one: one would let it swing (common practice, no source).
-const pairLongerThan = 10
-
 // chooseSpans picks the bridges of one removed region: a cheapest tree that
-// joins its holes to the outer ring as far as there is room, then a second
-// bridge for whatever longer part of the tree hangs on one.
-func chooseSpans(b *budget.Budget, all []span, rings [][]geometry.Point, width float64) []span {
-	h := newHanging(b, all, rings, width)
+// joins its holes to the outer ring as far as there is room, then as many more
+// as each hole is to have, spread round it, and a second bridge for whatever
+// part of the tree still hangs on one.
+func chooseSpans(b *budget.Budget, all []span, rings [][]geometry.Point, limits workshop.Limits) []span {
+	h := newHanging(b, all, rings, limits.BridgeMM)
 	tree := h.tree()
+	for _, ring := range tree {
+		h.spread(ring, bridgesFor(rings[ring], limits.Stencil.OrDefault()))
+	}
 	for i := len(tree) - 1; i >= 0; i-- { // from the ends inwards
 		ring := tree[i]
-		if h.secured[ring] || longSide(h.hangs[ring]) <= pairLongerThan {
+		if h.secured[ring] {
 			continue
 		}
 		if s, ok := h.second(ring); ok {
 			h.take(s)
-			h.secure(s)
+			h.secure(h.all[s])
 		}
 	}
-	return h.chosen
+	chosen := make([]span, len(h.chosen))
+	for i, s := range h.chosen {
+		chosen[i] = all[s]
+	}
+	return chosen
+}
+
+// bridgesFor returns how many bridges an island is to hang on, by the longer
+// side of its box.
+func bridgesFor(island []geometry.Point, l workshop.StencilLimits) int {
+	switch long := longSide(geometry.BoxAround(island...)); {
+	case long < l.TwoBelowMM:
+		return 2
+	case long <= l.ThreeToMM:
+		return 3
+	}
+	return max(3, int(math.Ceil(ringLength(island)/l.EachMM)))
 }
 
 // hanging is the tree of rings that hang on each other, ring 0 at the root.
@@ -35,10 +52,12 @@ type hanging struct {
 	budget  *budget.Budget
 	all     []span
 	width   float64
-	chosen  []span
-	edges   [][]int        // by ring: indices of the chosen that reach it
+	length  []float64      // by ring: round it, in mm
+	at      [][]int        // by ring: those of all that reach it
+	chosen  []int          // of all
+	edges   [][]int        // by ring: those of the chosen that reach it
 	parent  []int          // by ring; itself for the root and where none is
-	on      []int          // by ring: the chosen one it hangs on
+	on      []int          // by ring: the one of all it hangs on
 	enter   []int          // by ring: its place in the walk from the root, −1 where none leads there
 	leave   []int          // and the last place of those that hang on it
 	hangs   []geometry.Box // by ring: round it and all that hang on it
@@ -48,21 +67,29 @@ type hanging struct {
 func newHanging(b *budget.Budget, all []span, rings [][]geometry.Point, width float64) *hanging {
 	n := len(rings)
 	h := &hanging{
-		budget: b, all: all, width: width, edges: make([][]int, n), parent: make([]int, n), on: make([]int, n),
+		budget: b, all: all, width: width, length: make([]float64, n), at: make([][]int, n),
+		edges: make([][]int, n), parent: make([]int, n), on: make([]int, n),
 		enter: make([]int, n), leave: make([]int, n), hangs: make([]geometry.Box, n), secured: make([]bool, n),
 	}
 	for ring, pts := range rings {
-		b.Spend(len(pts))
+		b.Spend(2 * len(pts))
+		h.length[ring] = ringLength(pts)
 		h.parent[ring], h.enter[ring], h.hangs[ring] = ring, -1, geometry.BoxAround(pts...)
+	}
+	for i, s := range all {
+		b.Step()
+		for _, ring := range s.rings {
+			h.at[ring] = append(h.at[ring], i)
+		}
 	}
 	return h
 }
 
-func (h *hanging) take(s span) {
-	for _, ring := range s.rings {
-		h.edges[ring] = append(h.edges[ring], len(h.chosen))
+func (h *hanging) take(i int) {
+	for _, ring := range h.all[i].rings {
+		h.edges[ring] = append(h.edges[ring], i)
 	}
-	h.chosen = append(h.chosen, s)
+	h.chosen = append(h.chosen, i)
 }
 
 // tree takes the cheapest spans that join rings, and returns the rings joined
@@ -79,11 +106,11 @@ func (h *hanging) tree() []int {
 		}
 		return group[i]
 	}
-	for _, s := range h.all {
+	for i, s := range h.all {
 		h.budget.Step()
 		if a, b := find(s.rings[0]), find(s.rings[1]); a != b && h.apart(s) {
 			group[a] = b
-			h.take(s)
+			h.take(i)
 		}
 	}
 	return h.walk(0, nil)
@@ -93,7 +120,7 @@ func (h *hanging) tree() []int {
 func (h *hanging) walk(ring int, order []int) []int {
 	h.enter[ring] = len(order)
 	for _, e := range h.edges[ring] {
-		next := h.chosen[e].rings[0] + h.chosen[e].rings[1] - ring
+		next := h.all[e].rings[0] + h.all[e].rings[1] - ring
 		if next == h.parent[ring] {
 			continue
 		}
@@ -113,20 +140,24 @@ func (h *hanging) carries(ring, other int) bool {
 // second returns the best other bridge for what hangs on a ring's own. Every
 // millimetre that it lies nearer to that than the whole is long counts as one
 // of length.
-func (h *hanging) second(ring int) (span, bool) {
-	first, long := h.chosen[h.on[ring]].middle, longSide(h.hangs[ring])
-	best, least := span{}, math.Inf(1)
-	for _, s := range h.all {
+func (h *hanging) second(ring int) (int, bool) {
+	first, long := h.all[h.on[ring]].middle, longSide(h.hangs[ring])
+	best, least := -1, math.Inf(1)
+	for i, s := range h.all {
 		h.budget.Step()
-		joined := h.carries(0, s.rings[0]) && h.carries(0, s.rings[1])
-		if !joined || h.carries(ring, s.rings[0]) == h.carries(ring, s.rings[1]) || !h.apart(s) {
+		if h.carries(ring, s.rings[0]) == h.carries(ring, s.rings[1]) || !h.joined(s) || !h.apart(s) {
 			continue
 		}
 		if c := s.cost + math.Max(0, long-s.middle.Dist(first)); c < least {
-			best, least = s, c
+			best, least = i, c
 		}
 	}
-	return best, !math.IsInf(least, 1)
+	return best, best >= 0
+}
+
+// joined reports whether both rings of a span hang on the root.
+func (h *hanging) joined(s span) bool {
+	return h.carries(0, s.rings[0]) && h.carries(0, s.rings[1])
 }
 
 // secure marks the rings round which a further bridge closes a loop.
@@ -142,7 +173,7 @@ func (h *hanging) secure(s span) {
 func (h *hanging) apart(s span) bool {
 	for _, c := range h.chosen {
 		h.budget.Step()
-		if segmentGap(c.sides[0], s.sides[0]) < 2*h.width {
+		if segmentGap(h.all[c].sides[0], s.sides[0]) < 2*h.width {
 			return false
 		}
 	}

@@ -1,5 +1,11 @@
 package weeding
 
+import (
+	"slices"
+
+	"knifedesk/jobs/artwork"
+)
+
 // hint writes what to do into the steps.
 func (s *peeling) hint(small bool) {
 	if len(s.steps) == 0 {
@@ -15,7 +21,7 @@ func (s *peeling) hint(small bool) {
 		said[class] = true
 	}
 	if first := &s.steps[0]; s.bordered() {
-		first.Hint = "Check that the weed border is cut all round. " + first.Hint
+		first.Hint = "Check that the border is cut all round. " + first.Hint
 	}
 }
 
@@ -35,8 +41,7 @@ func (s *peeling) classHint(c Class, small bool) string {
 	return "Lift the counters last, each from its middle."
 }
 
-// bordered reports whether the plan added a weed border.
+// bordered reports whether the plan added a border.
 func (s *peeling) bordered() bool {
-	n := len(s.base)
-	return n > 0 && s.base[n-1].face == 0
+	return slices.ContainsFunc(s.strokes, func(st artwork.Stroke) bool { return st.Added == artwork.Border })
 }

@@ -28,12 +28,23 @@ type Request struct {
 	Relief   bool           `json:"relief"`             // add relief lines
 	Bridges  bool           `json:"bridges"`            // bridge stencil islands
 	Weld     bool           `json:"weld"`               // union overlapping shapes
+	Mirrored bool           `json:"mirrored,omitempty"` // it is cut mirrored
 	Novice   bool           `json:"novice"`             // bench times doubled
 	Turned   []int          `json:"turned,omitempty"`   // regions turned over by number
 	ChordMM  float64        `json:"chord_mm,omitempty"` // 0: geometry.DefaultChord
 	MendsOff []string       `json:"mends_off,omitempty"`
 	Replies  ask.Replies    `json:"replies,omitempty"`
+	Room     *Room          `json:"room,omitempty"`  // nil: as large as is wanted
 	Times    *Times         `json:"times,omitempty"` // nil: DefaultTimes
+}
+
+// Room is how large a stencil's sheet may be, in mm.
+type Room struct {
+	WidthMM  float64 `json:"width_mm"`  // across the feed
+	LengthMM float64 `json:"length_mm"` // along it; 0: endless
+	// EdgeMM is what the stock has round that room, where the machine cannot
+	// cut. It is part of the sheet where the sheet fills the room.
+	EdgeMM float64 `json:"edge_mm"`
 }
 
 // Class is what a removed region is.
@@ -49,9 +60,11 @@ const (
 
 // Map is the weeding map of one piece, in the artwork's coordinates (mm).
 type Map struct {
-	Purpose Purpose      `json:"purpose"`
-	Regions []Region     `json:"regions"` // by Number; Steps order the removed ones
-	Bounds  geometry.Box `json:"bounds"`  // artwork with its weed border
+	Purpose Purpose `json:"purpose"`
+	// Mirrored says that the work is cut mirrored; see AsItLies.
+	Mirrored bool         `json:"mirrored,omitempty"`
+	Regions  []Region     `json:"regions"` // by Number; Steps order the removed ones
+	Bounds   geometry.Box `json:"bounds"`  // artwork with its weed border
 	// Strokes are all lines the machine runs, the artwork's (welded and
 	// bridged where that was decided) with the added ones after them.
 	Strokes []artwork.Stroke `json:"strokes"`

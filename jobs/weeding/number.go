@@ -35,8 +35,14 @@ func (s bridged) number() numbered {
 	for _, f := range faces {
 		n.base = append(n.base, base{face: f, rings: s.cells.rings(s.budget, f)})
 	}
-	if s.needsBorder() {
+	switch {
+	case s.sheet:
+		n.addSheet()
+	case s.needsBorder():
 		n.addBorder()
+	}
+	if s.req.Purpose == Stencil && !s.sheet {
+		n.drawnMargins()
 	}
 	n.turn()
 	for i := range n.base {
@@ -67,8 +73,13 @@ func (s *bridged) extent() geometry.Box {
 // addBorder adds the weed border and the surround inside it. That is the last
 // region, so that switching the border off moves no number.
 func (n *numbered) addBorder() {
-	edge := border(n.bounds, n.limits)
-	n.bounds = edge.Path.Bounds()
+	n.surround(n.bounds.Grow(n.limits.BorderMM), true)
+}
+
+// surround makes what lies between the outermost outlines and a box the last
+// region, and cuts along the box where that is wanted.
+func (n *numbered) surround(box geometry.Box, cut bool) {
+	n.bounds = box
 	corners := n.bounds.Corners()
 	rings := [][]geometry.Point{corners[:]}
 	for _, hole := range n.cells.Holes(0) {
@@ -76,7 +87,9 @@ func (n *numbered) addBorder() {
 		rings = append(rings, n.cells.Points(hole))
 	}
 	n.base = append(n.base, base{face: 0, rings: rings})
-	n.strokes = append(n.strokes[:len(n.strokes):len(n.strokes)], edge)
+	if cut {
+		n.strokes = append(n.strokes[:len(n.strokes):len(n.strokes)], border(box))
+	}
 }
 
 // turn turns over the regions a person named.

@@ -32,6 +32,7 @@ func (a arranged) read() reading {
 	for f := range drawn {
 		r.kept[f] = drawn[f] != r.sheet
 	}
+	r.sortInner()
 	return r
 }
 

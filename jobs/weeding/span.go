@@ -20,7 +20,8 @@ type span struct {
 	middle geometry.Point
 	sides  [2][2]geometry.Point // right and left of the way from rings[0] to rings[1]
 	rings  [2]int
-	cost   float64 // mm; the length, and more for what disturbs
+	along  [2]float64 // how far round each of the rings its middle ends, in mm
+	cost   float64    // mm; the length, and more for what disturbs
 }
 
 // spans finds places for bridges of the given width from every hole of the
@@ -29,14 +30,14 @@ func spans(b *budget.Budget, r *clearance.Region, width float64) []span {
 	var all []span
 	limit := r.Bounds().Width() + r.Bounds().Height()
 	const most = 5000 // places looked at, however large the region is
-	r.Middles(b, math.Max(width/2, r.Length()/most), func(ring int, at, normal geometry.Point) {
+	r.Middles(b, math.Max(width/2, r.Length()/most), func(ring int, along float64, at, normal geometry.Point) {
 		const off = 1e-4 // a grid step, to leave the edge itself
 		dir := upright(normal)
 		hit, ok := r.Cast(b, at.Add(normal.Mul(off)), dir, limit)
 		if !ok || hit.Ring == ring {
 			return
 		}
-		s := span{middle: at.Lerp(hit.Point, 0.5), rings: [2]int{ring, hit.Ring}}
+		s := span{middle: at.Lerp(hit.Point, 0.5), rings: [2]int{ring, hit.Ring}, along: [2]float64{along, hit.Along}}
 		if s.fit(b, r, dir, width, hit.Dist) {
 			all = append(all, s)
 		}

@@ -1,44 +1,131 @@
 package weeding
 
 import (
+	"fmt"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/planar"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 )
 
-// ID of the question about a stencil's outer rectangle, and of its answers.
+// ID of the question about a stencil's outer outlines, and of its answers.
 const (
 	QuestionEdge  = Name + "/stencil_edge"
 	AnswerEdge    = "edge"
 	AnswerOpening = "opening"
 )
 
-// edgeDrawn reports whether the outermost outline is the edge of the stencil's
-// sheet, so that its inside is kept, and not its only opening. It asks where
-// one plate-like outline holds several others.
+// edgeShare is the share of its box that an outline fills when it looks like the
+// edge of a sheet: a bold B fills 0.90, a rectangle with round corners of an
+// eighth of its shorter side over 0.98.
+const edgeShare = 0.95
+
+// edgeDrawn reports whether the outermost outlines are edges of stencil sheets,
+// so that their inside is kept, and not openings. Both are drawn alike: it asks
+// wherever an outline that could be an edge holds others, one or many.
 func (s *reading) edgeDrawn() bool {
+	edges, plates := s.possibleEdges()
+	if len(edges) == 0 {
+		return false
+	}
 	switch s.req.Replies[QuestionEdge].Answer {
 	case AnswerEdge:
 		return true
 	case AnswerOpening:
 		return false
 	}
-	c := s.cells
-	if !c.framed(s.budget) {
-		return false
+	s.find(finding.New(finding.StencilEdge, len(edges), nil, edges...))
+	answers := s.edgeAnswers(edges)
+	if !plates {
+		answers[0], answers[1] = answers[1], answers[0]
 	}
-	plate := c.Face(c.HalfEdges(c.Holes(0)[0])[0].Twin())
-	if len(c.Holes(plate)) < 2 {
-		return false
-	}
-	place := finding.Place{Box: c.box(s.budget, plate)}
-	s.find(finding.New(finding.StencilEdge, 1, nil, place))
 	s.ask(ask.Question{
-		ID: QuestionEdge, Code: finding.StencilEdge, Places: []finding.Place{place},
-		Text: "Is the outline round everything the edge of the stencil, or an opening in it?",
-		Answers: []ask.Answer{
-			{ID: AnswerEdge, Label: "The edge: what lies in it is the stencil", Evidence: "It holds several openings."},
-			{ID: AnswerOpening, Label: "An opening: all of it falls out, but for what it holds", Evidence: "A stencil usually has no outline of its own."},
-		},
+		ID: QuestionEdge, Code: finding.StencilEdge, Places: edges, Answers: answers,
+		Text: finding.Fill("{n:One outline holds|Some outlines hold} other shapes. Does the stencil end at {n:this outline|these outlines}, or is the inside of {n:it|them} cut out of a larger sheet?", finding.Values{"n": finding.Int(len(edges))}),
 	})
-	return true
+	return plates
+}
+
+// possibleEdges lists the outermost outlines that hold others, if they could be
+// edges, and says whether they look it: where all of them look like plates and
+// take most of the drawing, or a single one holds everything.
+func (s *reading) possibleEdges() (edges []finding.Place, plates bool) {
+	c := s.cells
+	plates = true
+	outlines, all, theirs := 0, 0.0, 0.0
+	for _, outline := range c.Holes(0) {
+		box, holds := s.outermost(outline)
+		if box.Empty() {
+			continue
+		}
+		outlines++
+		area := box.Width() * box.Height()
+		all += area
+		if holds {
+			theirs += area
+			edges = append(edges, finding.Place{Box: box})
+			plates = plates && c.plateLike(s.budget, outline, edgeShare)
+		}
+	}
+	if outlines > 1 && (!plates || theirs < all/2) {
+		return nil, false
+	}
+	return edges, plates
+}
+
+// outermost returns the box of what a hole of the outside bounds, empty where
+// that is nothing, and whether a face in it holds others.
+func (s *reading) outermost(outline planar.Ring) (box geometry.Box, holds bool) {
+	c := s.cells
+	box = geometry.EmptyBox()
+	last := int32(0)
+	for _, h := range c.HalfEdges(outline) {
+		s.budget.Step()
+		f := c.Face(h.Twin())
+		if f == last {
+			continue
+		}
+		last = f
+		if f != 0 {
+			box = box.Union(c.box(s.budget, f))
+			holds = holds || s.boundsFaces(f)
+		}
+	}
+	return box, holds
+}
+
+// boundsFaces reports whether other faces lie in the holes of a face.
+func (s *reading) boundsFaces(face int32) bool {
+	for _, hole := range s.cells.Holes(face) {
+		for _, h := range s.cells.HalfEdges(hole) {
+			s.budget.Step()
+			if s.cells.Face(h.Twin()) != face {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// edgeAnswers are the two readings with the size of the sheet that each makes.
+func (s *reading) edgeAnswers(edges []finding.Place) []ask.Answer {
+	openings := s.cells.bounds()
+	larger := openings.Grow(s.limits.Stencil.OrDefault().MarginMM)
+	if s.drawn != nil {
+		larger = *s.drawn
+	}
+	edge := edges[0].Box
+	return []ask.Answer{
+		{
+			ID: AnswerEdge, Label: "The stencil ends there: only the shapes inside are cut out of it",
+			Evidence: fmt.Sprintf("The stencil is then %.0f × %.0f mm.", edge.Width(), edge.Height()),
+			WidthMM:  edge.Width(), HeightMM: edge.Height(),
+		},
+		{
+			ID: AnswerOpening, Label: "It is cut out: the sheet goes on outside it, and what lies inside is held by bridges or by the liner",
+			Evidence: fmt.Sprintf("The opening is then %.0f × %.0f mm, in a stencil of %.0f × %.0f mm.", edge.Width(), edge.Height(), larger.Width(), larger.Height()),
+			WidthMM:  larger.Width(), HeightMM: larger.Height(),
+		},
+	}
 }

@@ -24,7 +24,7 @@ func (w weighed) steps() *Map {
 	s := peeling{weighed: w}
 	s.order()
 	return &Map{
-		Purpose: s.req.Purpose, Regions: s.regions, Bounds: s.bounds, Strokes: s.strokes, Bridges: s.bridges,
+		Purpose: s.req.Purpose, Mirrored: s.req.Mirrored, Regions: s.regions, Bounds: s.bounds, Strokes: s.strokes, Bridges: s.bridges,
 		Steps: s.steps, Effort: s.work, Risk: s.risk, Findings: s.findings, Questions: s.questions,
 	}
 }

@@ -18,6 +18,26 @@ type Limits struct {
 	BridgeMM       float64 `json:"bridge_mm"`        // least width of a stencil bridge
 	HandMM         float64 `json:"hand_mm"`          // longest piece peeled at once
 	ClearanceMM    float64 `json:"clearance_mm"`     // relief lines keep off kept film
+
+	Stencil StencilLimits `json:"stencil,omitzero"`
+}
+
+// StencilLimits are what holds a stencil together (common practice, no source;
+// editable).
+type StencilLimits struct {
+	TwoBelowMM    float64 `json:"two_below_mm"`    // an island hangs on two bridges below this length
+	ThreeToMM     float64 `json:"three_to_mm"`     // on three up to this one
+	EachMM        float64 `json:"each_mm"`         // and on one for each of these along its edge above it
+	MarginMM      float64 `json:"margin_mm"`       // of sheet round the openings, where its edge is not drawn
+	LeastMarginMM float64 `json:"least_margin_mm"` // what lies outside gets paint below
+}
+
+// OrDefault returns l, or what is common practice where nothing is set.
+func (l StencilLimits) OrDefault() StencilLimits {
+	if l == (StencilLimits{}) {
+		return StencilLimits{TwoBelowMM: 15, ThreeToMM: 60, EachMM: 40, MarginMM: 25, LeastMarginMM: 10}
+	}
+	return l
 }
 
 // DefaultLimits are the limits of design practice for calendered film.
@@ -46,7 +66,9 @@ func LimitsOf(f Family) Limits {
 		l.StrokeEasyMM, l.StrokeCareMM, l.StrokeExpertMM = 4, 3, 2
 	}
 	switch f {
-	case Paper, LightCard, HeavyCard, StencilSheet, MagneticSheet:
+	case StencilSheet:
+		l.BridgeMM = 3 // plastic
+	case Paper, LightCard, HeavyCard, MagneticSheet:
 	default:
 		l.BridgeMM = 1.5
 	}

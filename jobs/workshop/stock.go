@@ -90,6 +90,15 @@ type Stock struct {
 // (common practice, no source).
 const grainFromGSM = 200
 
+// CutMirrored reports whether work on the stock is cut mirrored: as the caller
+// wants, or where that is nil by the stock's rule.
+func (s Stock) CutMirrored(wanted *bool) bool {
+	if wanted != nil {
+		return *wanted
+	}
+	return s.Mirror == MirrorAlways
+}
+
 // FoldsMindGrain reports whether folds crack across the grain of the stock: it has
 // one, and is heavy, or of a weight that nobody entered.
 func (s Stock) FoldsMindGrain() bool {

@@ -80,7 +80,11 @@ func (k *desk) resolve(d *drawing.Drawing, s *size.Result) (*artwork.Artwork, er
 	if err := k.workOut(lines); err != nil {
 		return nil, err
 	}
-	return k.artwork(), nil
+	a := k.artwork()
+	if k.req.Purpose == stencil {
+		a.Sheet = sheetOf(s, a)
+	}
+	return a, nil
 }
 
 // mend repairs the lines.

@@ -42,6 +42,8 @@ func className(c weeding.Class, p weeding.Purpose) string {
 		return "goes: the surround"
 	case c == weeding.Ground && p == weeding.Stencil:
 		return "goes: an opening that holds islands"
+	case c == weeding.Ground && p == weeding.Pieces:
+		return "goes: a hole or a surround that holds parts"
 	case c == weeding.Ground:
 		return "goes: the ground between kept shapes"
 	case p == weeding.Stencil:
@@ -64,13 +66,16 @@ func (s *sheet) legends() {
 	s.stepLegend()
 	s.findingLegend(s.findings, s.caution, 1)
 	s.hints()
+	if s.m.SheetUncut() {
+		s.Paragraph(0, "The sheet round the openings is the stencil. No line is cut along its edge: trim it by hand, or use the sheet whole.")
+	}
 }
 
 // caution names a finding so that it is neither a step nor a part.
 func (s *sheet) caution(i int) string { return "!" + tagNames(s.findings)(i) }
 
 func (s *sheet) classLegend() {
-	has := map[weeding.Class]bool{weeding.Kept: s.ofSheet}
+	has := map[weeding.Class]bool{}
 	for i := range s.m.Regions {
 		has[s.m.Regions[i].Class] = true
 	}
@@ -87,7 +92,7 @@ func (s *sheet) classLegend() {
 func (s *sheet) stepLegend() {
 	if len(s.m.Steps) > 0 {
 		text := "take out in the order of the numbers; push where the number or its dot stands"
-		if s.pulls() {
+		if pulls(s.m) {
 			text = "peel in the order of the numbers; lift where the number or its dot stands"
 		}
 		s.Legend(text, func(b geometry.Box) {
@@ -115,8 +120,8 @@ func (s *sheet) stepLegend() {
 }
 
 // pulls reports whether film is pulled off; what is cut through drops out.
-func (s *sheet) pulls() bool {
-	return slices.ContainsFunc(s.m.Strokes, func(st artwork.Stroke) bool { return st.Operation == artwork.KissCut })
+func pulls(m *weeding.Map) bool {
+	return slices.ContainsFunc(m.Strokes, func(st artwork.Stroke) bool { return st.Operation == artwork.KissCut })
 }
 
 // hints writes the hints of the steps, each with the steps for which it holds
@@ -133,7 +138,7 @@ func (s *sheet) hints() {
 		}
 		if i == 0 {
 			heading := "How to take it out"
-			if s.pulls() {
+			if pulls(s.m) {
 				heading = "How to peel"
 			}
 			s.Heading(heading)

@@ -18,7 +18,7 @@ const (
 // whole draws the whole map, with the numbers of the steps where they have
 // room, and else with the parts that follow.
 func (s *sheet) whole() {
-	s.Open(s.extent, figure.Inset{Tight: s.ofSheet})
+	s.Open(s.extent, figure.Inset{})
 	s.content()
 	all := s.place(s.m.Steps)
 	if s.crowded(all) {

@@ -46,7 +46,7 @@ func (s *sheet) place(steps []weeding.Step) []standing {
 		}
 	}
 	for i := range all {
-		if s.pulls() {
+		if pulls(s.m) {
 			s.pullArrow(&all[i])
 		}
 	}

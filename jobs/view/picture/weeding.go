@@ -13,20 +13,18 @@ import (
 
 // Weeding draws the map of what stays and what goes, with the order of the
 // steps, to be pinned over the bench. Where the numbers would crowd each other
-// it draws the whole without them and parts of it enlarged. It fails only with
-// the error of ctx.
+// it draws the whole without them and parts of it enlarged. Mirrored work is
+// drawn mirrored. It fails only with the error of ctx.
 func Weeding(ctx context.Context, m *weeding.Map) (*figure.Picture, error) {
 	return finished(ctx, func(b *budget.Budget) *page { return weedingPage(b, m) })
 }
 
 func weedingPage(b *budget.Budget, m *weeding.Map) *page {
-	p := newPage(b, "Weeding map", weedingSubtitle(m))
+	m = m.AsItLies(b)
+	p := newPage(b, weedingTitle(m), weedingSubtitle(m))
 	s := &sheet{page: p, m: m, extent: m.Bounds, byNumber: map[int]*weeding.Region{}}
 	for i := range m.Regions {
 		s.byNumber[m.Regions[i].Number] = &m.Regions[i]
-	}
-	if s.ofSheet = sheetStays(b, m); s.ofSheet {
-		s.extent = s.extent.Grow(0.06 * (m.Bounds.Width() + m.Bounds.Height()))
 	}
 	s.findings = serious(m.Findings)
 	s.whole()
@@ -48,11 +46,22 @@ type sheet struct {
 	m        *weeding.Map
 	extent   geometry.Box
 	byNumber map[int]*weeding.Region
-	ofSheet  bool // what lies outside all regions is the stencil's sheet
 	findings []finding.Finding
 	tiles    []tile
 	left     figure.Detail // of the whole
 	drawn    struct{ arrow, dot bool }
+}
+
+// weedingTitle says so where the map shows the work from its back, as it lies
+// at the bench.
+func weedingTitle(m *weeding.Map) string {
+	switch {
+	case !m.Mirrored:
+		return "Weeding map"
+	case pulls(m):
+		return "Weeding map, mirrored, as it lies on the liner"
+	}
+	return "Weeding map, mirrored, as it lies on the mat"
 }
 
 func weedingSubtitle(m *weeding.Map) string {
@@ -72,22 +81,6 @@ func weedingSubtitle(m *weeding.Map) string {
 		text += ", about " + duration(m.Effort.CopyS) + " a copy"
 	}
 	return text
-}
-
-// sheetStays reports whether what lies outside all regions is kept: a stencil
-// whose edge is not drawn.
-func sheetStays(b *budget.Budget, m *weeding.Map) bool {
-	if m.Purpose != weeding.Stencil {
-		return false
-	}
-	for i := range m.Regions {
-		r := &m.Regions[i]
-		b.Spend(1 + len(r.Outer.Segments))
-		if r.Class == weeding.Surround || r.Kept() && r.Outer.Bounds().Grow(1e-3).ContainsBox(m.Bounds) {
-			return false
-		}
-	}
-	return true
 }
 
 // serious lists the findings that still matter at the bench.
@@ -110,18 +103,12 @@ func (s *sheet) regions() {
 	}
 	shown := s.DetailOf(rings, 1).Shown
 	byClass := map[weeding.Class][]geometry.Path{}
-	if s.ofSheet {
-		byClass[weeding.Kept] = []geometry.Path{s.OnPage(s.extent).Path()}
-	}
 	for i := range s.m.Regions {
 		r := &s.m.Regions[i]
 		n := 1 + len(r.Holes)
 		mine := s.panelRings(shown[:n])
 		shown = shown[n:]
 		byClass[r.Class] = append(byClass[r.Class], mine...)
-		if s.ofSheet && !r.Kept() {
-			byClass[weeding.Kept] = append(byClass[weeding.Kept], mine...)
-		}
 		s.Spots.Paint(r.Number, mine)
 	}
 	for _, c := range classes() {
