@@ -42,25 +42,25 @@ type List struct {
 // in minutes and money.
 func NewList() *List {
 	l := &List{}
-	l.Read = DefineFile(Row{Name: read.Name, Revision: 5, Cost: costOfReading, Hidden: true}, readsDrawing, runRead).
+	l.Read = DefineFile(Row{Name: read.Name, Revision: 6, Cost: costOfReading, Hidden: true}, readsDrawing, runRead).
 		Shows(view.OfDrawing)
-	l.Size = Define1(Row{Name: size.Name, Revision: 5, Checks: true, Cost: bySegments(2e-6),
+	l.Size = Define1(Row{Name: size.Name, Revision: 6, Checks: true, Cost: bySegments(2e-6),
 		Mends: []string{size.MendUnit, size.MendAxes, size.MendFrame}, Draw: view.DrawSize},
 		l.Read, readsSize, runSize).
 		Shows(view.OfSize)
-	l.Artwork = Define2(Row{Name: artwork.Name, Revision: 5, Checks: true, Cost: bySegments(2e-5),
+	l.Artwork = Define2(Row{Name: artwork.Name, Revision: 6, Checks: true, Cost: bySegments(2e-5),
 		Mends: []string{mend.MendStray, mend.MendDuplicates, mend.MendJoins, mend.MendGaps, mend.MendTiny},
 		Draw:  view.DrawArtwork},
 		l.Read, l.Size, readsArtwork, runArtwork).
 		Shows(view.OfArtwork)
-	l.Weeding = Define1(Row{Name: weeding.Name, Revision: 3, Checks: true, Cost: bySegments(1e-5),
+	l.Weeding = Define1(Row{Name: weeding.Name, Revision: 4, Checks: true, Cost: bySegments(1e-5),
 		Mends: []string{weeding.MendBridges}, Draw: view.DrawWeeding},
 		l.Artwork, readsWeeding, runWeeding).
 		Shows(view.OfWeeding)
-	l.Layout = Define1(Row{Name: layout.Name, Revision: 2, Checks: true, Draw: view.DrawLayout, ByLoad: true},
+	l.Layout = Define1(Row{Name: layout.Name, Revision: 3, Checks: true, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsLayout, runLayout).
 		Shows(view.OfLayout)
-	l.Passes = Define2(Row{Name: passes.Name, Revision: 2, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
+	l.Passes = Define2(Row{Name: passes.Name, Revision: 3, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
 		l.Weeding, l.Layout, readsPasses, runPasses).
 		Shows(view.OfPasses)
 	l.Estimate = Define3(Row{Name: estimate.Name, Revision: 1},

@@ -16,6 +16,9 @@ type Question struct {
 	Text    string          `json:"text"`
 	Answers []Answer        `json:"answers"` // ranked, the likeliest first
 	Places  []finding.Place `json:"places,omitempty"`
+	// Parts are what a group is made of, at most MostParts of them; empty for a
+	// question that is no group. A part has no parts.
+	Parts []Question `json:"parts,omitempty"`
 }
 
 // Answer is one way to decide a Question.
