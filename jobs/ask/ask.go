@@ -21,6 +21,13 @@ type Question struct {
 	Parts []Question `json:"parts,omitempty"`
 }
 
+// The sides of a bank card in mm, which everybody has at hand to compare with
+// (ISO/IEC 7810, ID-1).
+const (
+	CardWidthMM  = 85.6
+	CardHeightMM = 53.98
+)
+
 // Answer is one way to decide a Question.
 type Answer struct {
 	ID       string `json:"id"`
