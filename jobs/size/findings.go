@@ -28,7 +28,7 @@ func (j *judge) findings(v *verdict, f *framed) []finding.Finding {
 	}
 	if v.cause == DeclaredUnit && j.req.Unit == "" {
 		out = append(out, finding.New(finding.SizeByHeaderAlone, 1, finding.Values{
-			"source": finding.Text(j.drawing.Unit.Source), "extent": finding.Text(extent(j.whole.bounds.Width()*v.x, j.whole.bounds.Height()*v.y, "mm")),
+			"source": finding.Text(j.drawing.Unit.Source), "extent": finding.Text(workText(j.whole.bounds.Width()*v.x, j.whole.bounds.Height()*v.y)),
 		}))
 	}
 	if m, ok := j.mended(v, f); ok {
@@ -70,10 +70,10 @@ func (j *judge) mended(v *verdict, f *framed) (finding.Finding, bool) {
 	values := finding.Values{
 		"factor": finding.Text(fmt.Sprintf("%.6g", v.x/j.file.mm)), "factor_y": finding.Text(fmt.Sprintf("%.6g", v.y/j.file.mm)), "cause": finding.Text(j.wordsOf(v)), "unit": finding.Text(j.file.words),
 		"frame": finding.Text(v.size), "evidence": finding.Text("what was given or answered"),
-		"taken": finding.Text("you said"), "work": finding.Text(workText(j.sizeUnder(&reading{x: v.x, y: v.y}, f))),
+		"taken": finding.Text("as you said"), "work": finding.Text(workText(j.sizeUnder(&reading{x: v.x, y: v.y}, f))),
 	}
 	if v.size != "" {
-		values["evidence"], values["taken"] = finding.Text("frame "+v.size), finding.Text(v.size)
+		values["evidence"], values["taken"] = finding.Text("frame "+v.size), finding.Text("as "+v.size)
 	}
 	code, id := finding.SizeRescaled, MendUnit
 	effect := fmt.Sprintf("Every length is multiplied by %.6g.", v.x/j.file.mm)

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"knifedesk/geometry/number"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 )
@@ -130,9 +131,9 @@ func (j *judge) answer(r *reading, f *framed) ask.Answer {
 // measures says what work of w by h mm measures.
 func measures(w, h float64) string {
 	if flat(w, h) || flat(h, w) {
-		return hundredths(math.Max(w, h)) + " mm long"
+		return number.People(math.Max(w, h)) + " mm long"
 	}
-	return hundredths(w) + " mm wide, " + hundredths(h) + " mm high"
+	return number.People(w) + " mm wide, " + number.People(h) + " mm high"
 }
 
 // sizeUnder returns what the artwork measures under a reading.

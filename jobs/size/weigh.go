@@ -104,7 +104,7 @@ func (j *judge) byFit(f *framed, size named) (reading, bool) {
 		return reading{}, false
 	}
 	r := j.reading(f, size, k, k)
-	r.Cause, r.words, r.ResidualMM = noName, "by a factor of no known cause", left
+	r.Cause, r.words, r.ResidualMM = noName, "enlarged or reduced for no known reason", left
 	r.id, r.apart = size.name+".unnamed", j.apart(f, size)
 	return r, true
 }

@@ -70,11 +70,3 @@ func short(v float64) string {
 	}
 	return number.Text(math.Round(v*1000)/1000, 3) // halves go up, as on a ruler
 }
-
-// hundredths prints a length in mm as answers compare it.
-func hundredths(v float64) string {
-	if v > 0 && v < 0.1 {
-		return number.Significant(v, 2)
-	}
-	return number.Fixed(v, 2)
-}

@@ -144,12 +144,20 @@ func hintsOf(g *group) hints {
 	}
 	n := len(g.lines)
 	if dashed > 0 {
-		h.add(workshop.MeansScore, 20*float64(dashed)/float64(n), "Folds are often dashed, as %d of %d lines here are.", dashed, n)
+		h.add(workshop.MeansScore, 20*float64(dashed)/float64(n), "Folds are often dashed, as %s.", share(dashed, n))
 	}
 	if closed > 0 {
-		h.add(workshop.MeansCut, 10*float64(closed)/float64(n), "Closed outlines are mostly cut out, and %d of %d lines here are closed.", closed, n)
+		h.add(workshop.MeansCut, 10*float64(closed)/float64(n), "Closed outlines, as %s, are mostly cut out.", share(closed, n))
 	}
 	return h
+}
+
+// share says how many of n lines are meant, after "as".
+func share(some, n int) string {
+	if some == n {
+		return finding.Fill("{n:this line is|all these lines are}", finding.Values{"n": finding.Int(n)})
+	}
+	return fmt.Sprintf("%d of these %d lines are", some, n)
 }
 
 // layerWords are words in layer names that hint at a meaning.

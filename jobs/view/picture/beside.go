@@ -14,8 +14,8 @@ const (
 	cellsInRow = 2
 	mostCells  = 6
 	cellWidth  = 464.0
-	cellHeight = 250.0
-	cellRoom   = 200.0 // for the drawing in a cell, above its text
+	cellText   = 42.0  // below the drawing in a cell, for its text
+	cellRoom   = 200.0 // for the drawing in a cell, at most
 	cellGap    = 26.0  // between the work and the card
 )
 
@@ -33,11 +33,16 @@ func (p *page) besideCard(q *ask.Question, lines []geometry.Path) {
 		return
 	}
 	p.Heading("Your work under each answer, beside a bank card")
+	height := 0.0
+	for _, i := range shown {
+		a := &q.Answers[i]
+		height = math.Max(height, cellText+cellScale(a)*math.Max(a.HeightMM, ask.CardHeightMM)+18)
+	}
 	rows := (len(shown) + cellsInRow - 1) / cellsInRow
-	p.Open(geometry.Box{Max: geometry.Pt(cellsInRow*cellWidth, float64(rows)*cellHeight)}, figure.Inset{Tight: true})
+	p.Open(geometry.Box{Max: geometry.Pt(cellsInRow*cellWidth, float64(rows)*height)}, figure.Inset{Tight: true})
 	lines = p.DetailOf(lines, len(shown)).Shown
 	for k, i := range shown {
-		corner := geometry.Pt(float64(k%cellsInRow)*cellWidth, float64(rows-1-k/cellsInRow)*cellHeight)
+		corner := geometry.Pt(float64(k%cellsInRow)*cellWidth, float64(rows-1-k/cellsInRow)*height)
 		a := &q.Answers[i]
 		p.cell(corner, a, lines)
 		at := p.View.Apply(corner.Add(geometry.Pt(cellWidth/2, 14)))
@@ -49,14 +54,19 @@ func (p *page) besideCard(q *ask.Question, lines []geometry.Path) {
 
 // cell draws the work and the card side by side above a corner.
 func (p *page) cell(corner geometry.Point, a *ask.Answer, lines []geometry.Path) {
-	scale := math.Min((cellWidth-60-cellGap)/(a.WidthMM+ask.CardWidthMM), cellRoom/math.Max(a.HeightMM, ask.CardHeightMM))
+	scale := cellScale(a)
 	wide := (a.WidthMM+ask.CardWidthMM)*scale + cellGap
-	left := corner.Add(geometry.Pt((cellWidth-wide)/2, 42))
+	left := corner.Add(geometry.Pt((cellWidth-wide)/2, cellText))
 	work := geometry.Box{Min: left, Max: left.Add(geometry.Pt(a.WidthMM, a.HeightMM).Mul(scale))}
 	card := left.Add(geometry.Pt(a.WidthMM*scale+cellGap, 0))
 	p.Show(figure.Style{Stroke: figure.Faint, Width: 1}, work.Path())
 	p.Show(figure.Style{Stroke: figure.Ink, Width: 1.6}, fitted(p, lines, work)...)
 	p.Show(cardStyle(), geometry.Box{Min: card, Max: card.Add(geometry.Pt(ask.CardWidthMM, ask.CardHeightMM).Mul(scale))}.Path())
+}
+
+// cellScale is how many pixels a mm has in the cell of an answer.
+func cellScale(a *ask.Answer) float64 {
+	return math.Min((cellWidth-60-cellGap)/(a.WidthMM+ask.CardWidthMM), cellRoom/math.Max(a.HeightMM, ask.CardHeightMM))
 }
 
 // fitted returns lines laid into a box that has their proportions, and none into
