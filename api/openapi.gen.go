@@ -529,9 +529,10 @@ func (e Tack) Valid() bool {
 // Answer One way to decide a question.
 type Answer struct {
 	// Evidence What speaks for it.
-	Evidence string `json:"evidence"`
-	ID       string `json:"id"`
-	Label    string `json:"label"`
+	Evidence string  `json:"evidence"`
+	HeightMM float64 `json:"height_mm,omitempty"`
+	ID       string  `json:"id"`
+	Label    string  `json:"label"`
 
 	// NeedsMM The reply must carry `value_mm`.
 	NeedsMM bool `json:"needs_mm,omitempty"`
@@ -539,6 +540,9 @@ type Answer struct {
 	// NeedsReason The reply must carry `reason`.
 	NeedsReason bool                   `json:"needs_reason,omitempty"`
 	Values      map[string]interface{} `json:"values,omitempty"`
+
+	// WidthMM What the finished work measures under this answer; left out where the answer does not change it.
+	WidthMM float64 `json:"width_mm,omitempty"`
 }
 
 // AnswerRequest defines model for AnswerRequest.
@@ -1233,9 +1237,13 @@ type Question struct {
 	Code    string   `json:"code"`
 
 	// ID The stage that asks and its subject: `artwork/operation:score`.
-	ID     string  `json:"id"`
-	Places []Place `json:"places,omitempty"`
-	Text   string  `json:"text"`
+	ID string `json:"id"`
+
+	// Parts What a group is made of. An answer to the group is given to every part that is not answered by its own id,
+	// also to those beyond the twelve that are listed. A part has no parts.
+	Parts  []Question `json:"parts,omitempty"`
+	Places []Place    `json:"places,omitempty"`
+	Text   string     `json:"text"`
 }
 
 // Rate A decimal number of the currency, written as text so that nothing is rounded.

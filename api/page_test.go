@@ -43,8 +43,9 @@ func TestPageInABrowser(t *testing.T) {
 		{"choose the file", chromedp.SetUploadFiles(`input[type=file]`, []string{file})},
 		{"choose the stock", chromedp.SetValue(`#stock`, "film-removable-610")},
 		{"send", chromedp.Click(`form button`)},
-		{"wait for the question", chromedp.WaitVisible(`button.answer:first-of-type`)},
-		{"answer", chromedp.Click(`button.answer:first-of-type`)},
+		{"wait for the question", chromedp.WaitVisible(`fieldset label.answer`)},
+		{"choose an answer", chromedp.Click(`fieldset label.answer input`)},
+		{"send the answer", chromedp.Click(`form.question > button`)},
 		{"wait for the weeding map", chromedp.WaitVisible(`img[alt^="weeding"]`)},
 	} {
 		if err := chromedp.Do(ctx, step.do); err != nil {
@@ -55,7 +56,7 @@ func TestPageInABrowser(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"It can be cut", "80.0 × 40.0 mm", "credit", "Local rules and trained staff"} {
+	for _, want := range []string{"It can be cut", "80 × 40 mm", "credit", "Local rules and trained staff"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the page does not show %q:\n%s", want, text)
 		}

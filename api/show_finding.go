@@ -40,12 +40,15 @@ func showQuestions(all []ask.Question) []Question { return each(all, showQuestio
 func showQuestion(q ask.Question) Question {
 	return Question{
 		ID: q.ID, Code: string(q.Code), Text: q.Text,
-		Answers: each(q.Answers, showAnswer), Places: each(q.Places, showPlace),
+		Answers: each(q.Answers, showAnswer), Places: each(q.Places, showPlace), Parts: each(q.Parts, showQuestion),
 	}
 }
 
 func showAnswer(a ask.Answer) Answer {
-	return Answer{ID: a.ID, Label: a.Label, Evidence: a.Evidence, NeedsMM: a.NeedsMM, NeedsReason: a.NeedsReason, Values: showValues(a.Values)}
+	return Answer{
+		ID: a.ID, Label: a.Label, Evidence: a.Evidence, NeedsMM: a.NeedsMM, NeedsReason: a.NeedsReason,
+		WidthMM: a.WidthMM, HeightMM: a.HeightMM, Values: showValues(a.Values),
+	}
 }
 
 // showReplies lists the answers that were given, by the ids of their questions.

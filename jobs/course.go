@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
 )
@@ -45,7 +46,7 @@ func (c *Course) End() plan.Status {
 // blocks reports whether a finding blocks that no open question can settle.
 func blocks(o Outcome) bool {
 	asked := map[finding.Code]bool{}
-	for _, q := range o.Questions {
+	for _, q := range ask.All(o.Questions) {
 		asked[q.Code] = true
 	}
 	for _, f := range o.Findings {

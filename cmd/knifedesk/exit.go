@@ -31,7 +31,7 @@ func (e usageError) Error() string { return string(e) }
 
 // The ends of a plan that is not ready. The plan itself is printed before.
 var (
-	errAsking  = errors.New(`the plan asks; add --answer question=answer for each "question" above`)
+	errAsking  = errors.New(`the plan asks; add --answer question=answer for each "question" above, in one go`)
 	errRefused = errors.New(`the plan is refused; each "stop" above says what to change`)
 )
 

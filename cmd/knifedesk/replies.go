@@ -27,7 +27,7 @@ func (p *planned) answered(ctx context.Context, file []byte, replies ask.Replies
 			return err
 		}
 		for _, d := range p.done {
-			for _, q := range jobs.OutcomeOf(d.Result).Questions {
+			for _, q := range ask.All(jobs.OutcomeOf(d.Result).Questions) {
 				asked[q.ID] = q
 			}
 		}

@@ -16,7 +16,17 @@ type Question struct {
 	Text    string          `json:"text"`
 	Answers []Answer        `json:"answers"` // ranked, the likeliest first
 	Places  []finding.Place `json:"places,omitempty"`
+	// Parts are what a group is made of, at most MostParts of them; empty for a
+	// question that is no group. A part has no parts.
+	Parts []Question `json:"parts,omitempty"`
 }
+
+// The sides of a bank card in mm, which everybody has at hand to compare with
+// (ISO/IEC 7810, ID-1).
+const (
+	CardWidthMM  = 85.6
+	CardHeightMM = 53.98
+)
 
 // Answer is one way to decide a Question.
 type Answer struct {

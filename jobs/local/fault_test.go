@@ -97,9 +97,10 @@ func (r run) find(code finding.Code) *finding.Finding {
 }
 
 func (r run) question(id string) *ask.Question {
-	for i := range r.questions {
-		if r.questions[i].ID == id {
-			return &r.questions[i]
+	all := ask.All(r.questions)
+	for i := range all {
+		if all[i].ID == id {
+			return &all[i]
 		}
 	}
 	return nil

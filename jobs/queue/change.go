@@ -137,7 +137,7 @@ func questions(ctx context.Context, tx db.Tx, id uuid.UUID) (map[string]ask.Ques
 		if err := json.Unmarshal(h.Outcome, &o); err != nil {
 			return nil, fmt.Errorf("queue: the outcome of %s: %w", h.Key, err)
 		}
-		for _, q := range o.Questions {
+		for _, q := range ask.All(o.Questions) {
 			asked[q.ID] = q
 		}
 	}

@@ -22,6 +22,10 @@ const (
 	pageN   = "page-"   // and the number of a page
 )
 
+// asReadGroup is the ID of the group of the questions whether the drawing is
+// used as it was read.
+const asReadGroup = Name + "/as_read"
+
 // pageQuestion is the ID of the question which page to cut.
 const pageQuestion = Name + "/page"
 
@@ -62,7 +66,8 @@ func (r *Result) settle(b *budget.Budget, replies ask.Replies) {
 			continue
 		}
 		q := r.question(*f)
-		switch replies[q.ID].Answer {
+		given, _ := replies.To(&q, asReadGroup)
+		switch given.ID {
 		case goOn:
 			*f = f.As(finding.Warn)
 		case refuse:
@@ -73,6 +78,26 @@ func (r *Result) settle(b *budget.Budget, replies ask.Replies) {
 			r.Questions = append(r.Questions, q)
 		}
 	}
+	r.Questions = screen(r.Questions)
+}
+
+// screen returns the questions that are asked at once: which page alone, since
+// the others are about the page that was read; else one question, or one group
+// that is answered at once.
+func screen(open []ask.Question) []ask.Question {
+	for _, q := range open {
+		if q.ID == pageQuestion {
+			return []ask.Question{q}
+		}
+	}
+	return ask.Bounded(open, 1, ask.Question{
+		ID:   asReadGroup,
+		Text: "Some things in the file are hidden, damaged or not cut. Is the drawing right as its picture shows it?",
+		Answers: []ask.Answer{
+			{ID: goOn, Label: "It is right: go on with what the picture shows", Evidence: "Look at the marked places of the picture first."},
+			{ID: refuse, Label: "It is not: I change the drawing and send it again", Evidence: "Nothing is cut until then."},
+		},
+	})
 }
 
 func (r *Result) question(f finding.Finding) ask.Question {
@@ -81,14 +106,14 @@ func (r *Result) question(f finding.Finding) ask.Question {
 	}
 	q := ask.Question{
 		ID: ask.ID(Name, string(f.Code)), Code: f.Code, Places: f.Places,
-		Text: f.TechnicianHint + " Is the drawing to be used as it was read?",
+		Text: f.Hint + " Or is the drawing right as its picture shows it?",
 		Answers: []ask.Answer{
-			{ID: goOn, Label: "Go on with what was read", Evidence: "The preview of the drawing shows it."},
-			{ID: refuse, Label: "Send it back to be mended", Evidence: f.Hint},
+			{ID: goOn, Label: "It is right: go on with what the picture shows", Evidence: f.TechnicianHint},
+			{ID: refuse, Label: "It is not: I change the drawing and send it again", Evidence: "Nothing is cut until then."},
 		},
 	}
 	if f.Code == finding.ClipPathUsed {
-		q.Text = "Parts of the drawing are hidden by clips. What is to be cut?"
+		q.Text = f.Fill("{count} {count:shape is|shapes are} partly hidden by a clip (a shape that lets only a part of others show). What is to be cut?")
 		q.Answers[0].Label, q.Answers[0].Evidence = "The whole outlines", "The hidden parts are cut too."
 		shown := ask.Answer{ID: visible, Label: "Only what shows", Evidence: "Outlines are cut off where the clip ends; curves that it crosses become short straight pieces."}
 		q.Answers = append([]ask.Answer{shown}, q.Answers...)

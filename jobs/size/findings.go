@@ -31,7 +31,7 @@ func findings(q *inquiry, c *judged, o *outcome) []finding.Finding {
 	if c.verdict.Size == decide.ByFile && o.cause == DeclaredUnit {
 		w, h := q.work(c.frame).Size(o.x)
 		out = append(out, finding.New(finding.SizeByHeaderAlone, 1, finding.Values{
-			"source": finding.Text(q.Drawing.Unit.Source), "extent": finding.Text(extent(w, h, "mm")),
+			"source": finding.Text(q.Drawing.Unit.Source), "extent": finding.Text(workText(w, h)),
 		}))
 	}
 	if m, ok := mended(q, c, o); ok {
@@ -75,14 +75,14 @@ func mended(q *inquiry, c *judged, o *outcome) (finding.Finding, bool) {
 	cause, known := reading.CauseNamed(q.file.Causes, o.x)
 	values := finding.Values{
 		"factor": finding.Text(fmt.Sprintf("%.6g", o.x/own.MM)), "factor_y": finding.Text(fmt.Sprintf("%.6g", o.y/own.MM)), "unit": finding.Text(own.Words),
-		"cause": finding.Text("a factor of no known cause"), "frame": finding.Text(o.frame), "evidence": finding.Text("what was given or answered"),
-		"work": finding.Text(workText(w, h)), "taken": finding.Text("you said"),
+		"cause": finding.Text("enlarged or reduced for no known reason"), "frame": finding.Text(o.frame), "evidence": finding.Text("what was given or answered"),
+		"work": finding.Text(workText(w, h)), "taken": finding.Text("as you said"),
 	}
 	if known && o.x == o.y {
 		values["cause"] = finding.Text(cause.Words)
 	}
 	if o.frame != "" {
-		values["evidence"], values["taken"] = finding.Text("frame "+o.frame), finding.Text(o.frame)
+		values["evidence"], values["taken"] = finding.Text("frame "+o.frame), finding.Text("as "+o.frame)
 	}
 	code, id := finding.SizeRescaled, MendUnit
 	effect := fmt.Sprintf("Every length is multiplied by %.6g.", o.x/own.MM)

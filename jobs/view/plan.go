@@ -120,7 +120,7 @@ func Outcome(parts []Part) (findings []finding.Finding, questions []ask.Question
 				fs[i].Places = finding.Moved(fs[i].Places, m)
 			}
 			for i := range qs {
-				qs[i].Places = finding.Moved(qs[i].Places, m)
+				qs[i] = qs[i].Moved(m)
 			}
 		}
 		findings, questions = append(findings, fs...), append(questions, qs...)

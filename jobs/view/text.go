@@ -2,10 +2,10 @@ package view
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"knifedesk/geometry/number"
-	"knifedesk/jobs/ask"
 	"knifedesk/jobs/estimate"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/layout"
@@ -35,6 +35,9 @@ func Text(status plan.Status, p *Plan) string {
 			f = f.As(finding.Warn) // the plan ended before it could be asked
 		}
 		line(severity(f.Severity), "%d. %s", f.Number, f.Hint)
+		if where := whereText(f.Places); where != "" {
+			line("", "where: %s", where)
+		}
 	}
 	b.WriteString("\n")
 	for _, c := range Cautions(p.Request.Family) {
@@ -45,24 +48,9 @@ func Text(status plan.Status, p *Plan) string {
 
 type writeLine func(label, format string, args ...any)
 
-func writeQuestions(line writeLine, questions []ask.Question) {
-	for _, q := range questions {
-		line("question", "%s (id %s)", q.Text, q.ID)
-		for i, a := range q.Answers {
-			line("", "%d. %s: %s. %s", i+1, a.ID, a.Label, a.Evidence)
-		}
-	}
-}
-
 func writeWork(line writeLine, v *Plan) {
 	if w := v.Weeding; w != nil {
-		text := "{kept} {kept:piece stays|pieces stay}; {counters} {counters:counter|counters} and {grounds} {grounds:ground|grounds} come out; " +
-			"{relief} relief {relief:line|lines}, {bridges} {bridges:bridge|bridges}, {fragile} fragile"
-		if v.Request.Purpose == string(weeding.Stencil) {
-			text = "{openings} {openings:opening comes|openings come} out of the sheet; {bridges} {bridges:bridge|bridges}, {relief} relief {relief:line|lines}"
-		}
-		line(weeding.Name, "%s", finding.Fill(text, finding.Values{
-			"openings": finding.Int(w.Counters + w.Grounds), "kept": finding.Int(w.Kept), "counters": finding.Int(w.Counters), "grounds": finding.Int(w.Grounds), "relief": finding.Int(w.ReliefLines), "bridges": finding.Int(w.Bridges), "fragile": finding.Int(w.Fragile)}))
+		line(weeding.Name, "%s", weedingText(w, v.Request.Purpose == string(weeding.Stencil)))
 	}
 	if v.Weeding != nil && v.Weeding.Risk != "" {
 		line("risk", "%s", v.Weeding.Risk)
@@ -94,6 +82,35 @@ func writeWork(line writeLine, v *Plan) {
 // tapeText says how much transfer tape is needed, and in how many pieces.
 func tapeText(u *layout.Usage) string {
 	return finding.Fill("{m} m of tape in {n} {n:piece|pieces}", finding.Values{"m": finding.Text(short(u.TapeM)), "n": finding.Int(u.TapePieces)})
+}
+
+// weedingText says how much stays and comes out, without what there is none of.
+func weedingText(w *Weeding, stencil bool) string {
+	list := func(parts ...countOf) string {
+		var all []string
+		for _, p := range parts {
+			if p.n > 0 {
+				all = append(all, finding.Fill(p.text, finding.Values{"n": finding.Int(p.n)}))
+			}
+		}
+		return strings.Join(all, ", ")
+	}
+	extras := list(countOf{w.ReliefLines, "{n} relief {n:line|lines}"}, countOf{w.Bridges, "{n} {n:bridge|bridges}"}, countOf{w.Fragile, "{n} fragile"})
+	if stencil {
+		return strings.Join(slices.DeleteFunc([]string{list(countOf{w.Counters + w.Grounds, "{n} {n:opening comes|openings come} out of the sheet"}), extras},
+			func(part string) bool { return part == "" }), "; ")
+	}
+	return strings.Join(slices.DeleteFunc([]string{
+		list(countOf{w.Kept, "{n} {n:piece stays|pieces stay}"}),
+		list(countOf{w.Counters, "{n} {n:counter comes|counters come} out"}, countOf{w.Grounds, "{n} {n:ground comes|grounds come} out"}),
+		extras,
+	}, func(part string) bool { return part == "" }), "; ")
+}
+
+// countOf is a number with the text for it.
+type countOf struct {
+	n    int
+	text string
 }
 
 func writeMoney(line writeLine, e *estimate.Estimate) {

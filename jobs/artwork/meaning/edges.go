@@ -1,7 +1,6 @@
 package meaning
 
 import (
-	"fmt"
 	"slices"
 
 	"knifedesk/jobs/artwork"
@@ -21,7 +20,7 @@ func (k *desk) sharedEdges() {
 	cut := ask.Answer{ID: "cut", Label: "Cut there, and fold elsewhere",
 		Evidence: "The cut is the edge of the piece, and the fold line was drawn on past it or copied with the outline."}
 	fold := ask.Answer{ID: "fold", Label: "Fold there, and do not cut",
-		Evidence: finding.Fill("Panels of a net that stay joined share an edge, whose cut is then drawn twice; here it is drawn {times} {times:time|times}.", finding.Values{"times": finding.Num(s.Times)})}
+		Evidence: finding.Fill("Parts of a folded box that stay joined share an edge, whose cut is then drawn twice; here it is drawn {times} {times:time|times}.", finding.Values{"times": finding.Num(s.Times)})}
 	answers := []ask.Answer{cut, fold}
 	if s.Times > 1.5 {
 		slices.Reverse(answers)
@@ -29,7 +28,7 @@ func (k *desk) sharedEdges() {
 	f := finding.New(finding.FoldOnCut, s.Count, finding.Values{"length_mm": finding.Num(s.MM)}, s.Places...)
 	switch k.ask(f, ask.Question{
 		ID: "shared_edges", Answers: answers,
-		Text: fmt.Sprintf("%.0f mm of fold lines lie on cut lines. Should they be cut or folded?", s.MM),
+		Text: f.Fill("Fold lines lie on cut lines in the marked places, {length_mm} mm in all. Should the card be cut or folded there?"),
 	}) {
 	case "cut":
 		k.strokes = withoutFolds
@@ -49,13 +48,12 @@ func (k *desk) doubles() {
 	f := finding.New(finding.DoubledLine, s.Count, finding.Values{"most_mm": finding.Num(s.MostMM)}, s.Places...)
 	drop := map[int]bool{}
 	answer := k.ask(f, ask.Question{
-		ID: "doubled_lines",
-		Text: f.Fill("{count} {count:outline runs|outlines run} round another one at most {most_mm} mm away, " +
-			"as when a line was turned into its two edges. Which should be cut?"),
+		ID:   "doubled_lines",
+		Text: f.Fill("{count} {count:outline is|outlines are} drawn twice, one just inside the other, at most {most_mm} mm apart. Which should be cut?"),
 		Answers: []ask.Answer{
-			{ID: "outer", Label: "The outer outlines only", Evidence: "The distance is the same all round, as the width of a drawn line is."},
-			{ID: "inner", Label: "The inner outlines only", Evidence: "The piece then loses the width of the line on every side."},
-			{ID: "both", Label: "Both: they are thin rings", Evidence: "Rings as thin as this seldom survive weeding."},
+			{ID: "outer", Label: "Only the outer outline", Evidence: "The distance is the same all round, as when one thick line was turned into its two edges."},
+			{ID: "inner", Label: "Only the inner outline", Evidence: "The piece is then smaller by that distance on every side."},
+			{ID: "both", Label: "Both: a thin ring is wanted", Evidence: "Rings as thin as this mostly tear when the film round them is peeled off."},
 		},
 	})
 	for _, p := range pairs {

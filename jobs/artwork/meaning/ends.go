@@ -1,8 +1,7 @@
 package meaning
 
 import (
-	"fmt"
-
+	"knifedesk/geometry/number"
 	"knifedesk/jobs/artwork/mend"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
@@ -38,9 +37,9 @@ func (k *desk) askGaps(gaps mend.Spots) string {
 	f := finding.New(finding.Gap, gaps.Count, finding.Values{"most_mm": finding.Num(gaps.MostMM)}, gaps.Places...)
 	return k.ask(f, ask.Question{
 		ID:   "gaps",
-		Text: f.Fill("Lines stop short of each other in {count} {count:place|places}, by at most {most_mm} mm. Should they meet?"),
+		Text: f.Fill("Lines stop short of each other in {count} {count:place|places}, by up to {most_mm} mm. Should they meet there?"),
 		Answers: []ask.Answer{
-			{ID: "join", Label: "Join them with short straight lines", Evidence: fmt.Sprintf("Gaps under %.0f mm are seldom meant, and what lies inside an open outline does not come away.", k.lim.GapMM)},
+			{ID: "join", Label: "Join them with short straight lines", Evidence: "Gaps under " + number.People(k.lim.GapMM) + " mm are seldom meant, and what lies inside an open outline does not come away."},
 			{ID: "leave", Label: "Leave them open", Evidence: "Tabs, hinges and dashes that are drawn one by one stay as they are."},
 		},
 	})

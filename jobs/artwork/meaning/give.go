@@ -18,11 +18,7 @@ import (
 // operations the material does not allow.
 func (k *desk) give(lines []line, allowed []workshop.Meaning) {
 	s := k.sort(lines)
-	for _, g := range sortedGroups(s.unknown) {
-		if m := k.askMeaning(g, allowed); m != "" {
-			s.known[m] = append(s.known[m], g.lines...)
-		}
-	}
+	k.askMeanings(&s, allowed)
 	k.list(finding.LeftOut, slices.Concat(s.known[workshop.MeansNothing], s.known[workshop.MeansFrame]), nil)
 	k.list(finding.UnpaintedGeometry, s.unpainted, finding.Values{"names": finding.Text(kinds(k.budget, s.unpainted))})
 	k.list(finding.FillOutline, s.filled, nil)
@@ -140,8 +136,8 @@ func (k *desk) askUnsupported(m workshop.Meaning, lines []line) workshop.Meaning
 		ID:   "operation:" + string(m),
 		Text: f.Fill("There {count:is|are} {count} {count:line|lines} to {operation}, which cannot be done on {stock}. What should happen?"),
 		Answers: []ask.Answer{
-			{ID: string(workshop.MeansNothing), Label: "Leave out", Evidence: "The rest of the drawing stays as it is."},
-			{ID: string(workshop.MeansCut), Label: "Cut", Evidence: "A cut parts what lies beside it, and changes what is weeded or falls out."},
+			{ID: string(workshop.MeansNothing), Label: f.Fill("Leave {count:it|them} out"), Evidence: "The rest of the drawing stays as it is."},
+			{ID: string(workshop.MeansCut), Label: f.Fill("Cut {count:it|them}"), Evidence: "A cut parts what lies beside it, and changes what is peeled off or falls out."},
 		},
 	}))
 }

@@ -56,7 +56,7 @@ func (k *desk) askLocked(lines []line, layers []string) string {
 	f := finding.New(finding.LockedLayer, len(lines), values, places(k.budget, lines)...)
 	return k.ask(f, ask.Question{
 		ID:   questionLocked,
-		Text: f.Fill("{count} {count:line lies|lines lie} on the locked {layers:layer|layers} {names}. {count:Is it|Are they} part of the work?"),
+		Text: f.Fill("{count} {count:line lies|lines lie} on the locked {layers:layer|layers} {names}. {count:Is it|Are they} to be cut with the rest?"),
 		Answers: []ask.Answer{
 			{ID: answerLeaveOut, Label: f.Fill("No, leave {count:it|them} out"), Evidence: "A layer is often locked because it holds a template or a guide."},
 			{ID: answerUse, Label: f.Fill("Yes, take {count:it|them} like all other lines"), Evidence: f.Fill("{count:It shows|They show} in the drawing.")},

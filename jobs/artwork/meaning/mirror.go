@@ -32,9 +32,9 @@ func (k *desk) mirror(lines []line) {
 	values := finding.Values{"stock": finding.Text(k.req.Stock.Name), "turned": finding.Int(turned), "lines": finding.Int(len(lines))}
 	f := finding.New(finding.DrawnMirrored, 1, values)
 	if rule {
-		q.Text = k.req.Stock.Name + " is cut from its back, and the drawing seems to be mirrored already. Does its text read backwards?"
-		q.Answers[0].Evidence = "It reads backwards in the drawing, and is right when the film is pressed on."
-		q.Answers[1].Evidence = "It reads rightly in the drawing, and has to be mirrored for the cut."
+		q.Text = k.req.Stock.Name + " is cut from its back, so drawings are mirrored for it. Yours seems to be mirrored already: does its text read backwards on the screen?"
+		q.Answers[0].Evidence = "Yes, it reads backwards on the screen, and is right when the film is pressed on."
+		q.Answers[1].Evidence = "No, it reads rightly on the screen, and has to be mirrored for the cut."
 		f = finding.New(finding.MirroredAlready, 1, values)
 	} else {
 		q.Text = "The whole drawing is mirrored. Is it to be seen from behind, as on the inside of a window?"

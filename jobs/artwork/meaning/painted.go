@@ -37,10 +37,10 @@ func (k *desk) painted(lines []line) error {
 	f := finding.New(finding.FillAndStroke, len(wide), finding.Values{"most_mm": finding.Num(most)}, places(k.budget, wide)...)
 	answer := k.ask(f, ask.Question{
 		ID:   "painted_edge",
-		Text: f.Fill("{count} filled {count:outline has|outlines have} a line up to {most_mm} mm wide. Where should the knife go?"),
+		Text: f.Fill("{count} filled {count:shape has|shapes have} a line up to {most_mm} mm wide round {count:it|them}. Where should the knife go?"),
 		Answers: []ask.Answer{
-			{ID: "line", Label: "Along the drawn line, the middle of the stroke", Evidence: f.Fill("The shape keeps the size it was drawn with, up to {most_mm} mm smaller than it looks.")},
-			{ID: "edge", Label: "Along the outer edge of the stroke", Evidence: f.Fill("The shape is cut as it looks, up to {most_mm} mm larger than it was drawn.")},
+			{ID: "line", Label: "Along the middle of the line, where it was drawn", Evidence: f.Fill("The shape keeps the size it was drawn with, up to {most_mm} mm less wide and high than it looks.")},
+			{ID: "edge", Label: "Along the outer edge of the line, as it looks", Evidence: f.Fill("The shape is cut as it looks, up to {most_mm} mm wider and higher than it was drawn.")},
 		},
 	})
 	if answer != "edge" {

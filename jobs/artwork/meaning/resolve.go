@@ -95,24 +95,7 @@ func (k *desk) mend() {
 	k.findings = append(k.findings, r.Findings...)
 }
 
-// ask raises the fault f with a question about it, whose ID is the subject, or, where the answer has
-// been given, notes the answer and returns its ID.
-func (k *desk) ask(f finding.Finding, q ask.Question) string {
-	subject := q.ID
-	q.ID, q.Code, q.Places = ask.ID(artwork.Name, subject), f.Code, f.Places
-	if reply, ok := k.req.Replies[q.ID]; ok {
-		for _, a := range q.Answers {
-			if a.ID == reply.Answer {
-				k.findings = append(k.findings, f.As(finding.Warn).WithMend(finding.Mend{ID: subject, Applied: true, Effect: a.Label + "."}))
-				return a.ID
-			}
-		}
-	}
-	k.findings = append(k.findings, f.As(finding.Ask))
-	k.questions = append(k.questions, q)
-	return ""
-}
-
+// note adds a finding.
 func (k *desk) note(f finding.Finding) { k.findings = append(k.findings, f) }
 
 // artwork moves everything to the origin and puts it in order.
@@ -139,8 +122,9 @@ func (k *desk) artwork() *artwork.Artwork {
 	for i := range k.findings {
 		k.findings[i].Places = finding.Moved(k.findings[i].Places, shift)
 	}
+	k.questions = k.screen()
 	for i := range k.questions {
-		k.questions[i].Places = finding.Moved(k.questions[i].Places, shift)
+		k.questions[i] = k.questions[i].Moved(shift)
 	}
 	return &artwork.Artwork{
 		Strokes: k.strokes, Origin: box.Min, Bounds: geometry.Box{Max: geometry.Pt(box.Width(), box.Height())},

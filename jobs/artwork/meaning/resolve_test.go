@@ -89,9 +89,10 @@ func find(a *artwork.Artwork, code finding.Code) *finding.Finding {
 }
 
 func question(a *artwork.Artwork, id string) *ask.Question {
-	for i := range a.Questions {
-		if a.Questions[i].ID == id {
-			return &a.Questions[i]
+	all := ask.All(a.Questions)
+	for i := range all {
+		if all[i].ID == id {
+			return &all[i]
 		}
 	}
 	return nil

@@ -8,6 +8,7 @@ import (
 
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
+	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/workshop"
@@ -21,12 +22,16 @@ type group struct {
 	lines []line
 }
 
-func sortedGroups(all map[string]*group) []*group {
+// sortedGroups returns the groups, those with most lines first.
+func (k *desk) sortedGroups(all map[string]*group) []*group {
 	var groups []*group
 	for _, g := range all {
 		groups = append(groups, g)
 	}
-	slices.SortFunc(groups, func(a, b *group) int { return cmp.Compare(a.id, b.id) })
+	slices.SortFunc(groups, func(a, b *group) int {
+		k.budget.Step()
+		return cmp.Or(cmp.Compare(len(b.lines), len(a.lines)), cmp.Compare(a.id, b.id))
+	})
 	return groups
 }
 
@@ -59,30 +64,32 @@ func questionID(m mark, close []near, shared map[drawing.Colour]bool) string {
 	return "line:" + m.colour.String()
 }
 
-// askMeaning asks what the lines of g are for.
-func (k *desk) askMeaning(g *group, allowed []workshop.Meaning) workshop.Meaning {
-	kind, name, _ := strings.Cut(g.id, ":")
-	count := finding.Values{"count": finding.Int(len(g.lines))}
-	what := finding.Fill(map[string]string{
-		"line":  "{count:line|lines} of colour ",
-		"fill":  "filled {count:shape|shapes} without a line, of colour ",
-		"layer": "{count:line|lines} on layer ",
-	}[kind], count) + name
-	values := finding.Values{"what": finding.Text(what), "convention": finding.Text(k.req.Convention.Name)}
-	code := finding.UnknownLine
+// kind returns how the lines of g are told apart, "line" and "fill" by their
+// colour or "layer", and by which colour or layer.
+func (g *group) kind() (kind, name string) {
+	kind, name, _ = strings.Cut(g.id, ":")
+	return kind, name
+}
+
+// question asks what the lines of g are for.
+func (g *group) question(allowed []workshop.Meaning) ask.Question {
+	f := finding.Finding{Count: len(g.lines), Values: finding.Values{"what": finding.Text(what(g))}}
+	return ask.Question{
+		ID: ask.ID(artwork.Name, g.id), Code: g.code(), Answers: rank(g, allowed),
+		Text: f.Fill(fmt.Sprintf("What {count:is the|are the %d} {what} for?", f.Count)),
+	}
+}
+
+// code is the fault of the lines of g.
+func (g *group) code() finding.Code {
+	kind, _ := g.kind()
 	switch {
 	case len(g.near) > 0:
-		code = finding.ColourNear
-		values["nearest"], values["difference"] = finding.Text(g.near[0].rule.Colour.String()), finding.Num(g.near[0].delta)
-		values["means"] = finding.Text(verb(g.near[0].rule.Means))
+		return finding.ColourNear
 	case kind == "fill":
-		code = finding.FillOnly
+		return finding.FillOnly
 	}
-	f := finding.New(code, len(g.lines), values, places(k.budget, g.lines)...)
-	return workshop.Meaning(k.ask(f, ask.Question{
-		ID: g.id, Answers: rank(g, allowed),
-		Text: f.Fill(fmt.Sprintf("What {count:is the|are the %d} {what} for?", f.Count)),
-	}))
+	return finding.UnknownLine
 }
 
 // rank returns the meanings a line can be given, the likeliest first.
@@ -117,7 +124,7 @@ func (h *hints) add(m workshop.Meaning, weight float64, format string, args ...a
 func hintsOf(g *group) hints {
 	h := hints{weights: map[workshop.Meaning]float64{}, reasons: map[workshop.Meaning][]string{}}
 	for _, n := range g.near {
-		h.add(n.rule.Means, 100-n.delta, "The colour is nearly the workshop's %[2]s (a difference of %.1[1]f by CIEDE2000).", n.delta, n.rule.Colour)
+		h.add(n.rule.Means, 100-n.delta, "The colour is nearly the workshop's %s.", n.rule.Colour)
 	}
 	for _, m := range []workshop.Meaning{workshop.MeansPen, workshop.MeansScore, workshop.MeansPerforate, workshop.MeansCut, workshop.MeansNothing} {
 		for _, w := range layerWords(m) {
@@ -137,12 +144,20 @@ func hintsOf(g *group) hints {
 	}
 	n := len(g.lines)
 	if dashed > 0 {
-		h.add(workshop.MeansScore, 20*float64(dashed)/float64(n), "Dashed lines, as folds often are: %d of %d.", dashed, n)
+		h.add(workshop.MeansScore, 20*float64(dashed)/float64(n), "Folds are often dashed, as %s.", share(dashed, n))
 	}
 	if closed > 0 {
-		h.add(workshop.MeansCut, 10*float64(closed)/float64(n), "Closed outlines: %d of %d.", closed, n)
+		h.add(workshop.MeansCut, 10*float64(closed)/float64(n), "Closed outlines, as %s, are mostly cut out.", share(closed, n))
 	}
 	return h
+}
+
+// share says how many of n lines are meant, after "as".
+func share(some, n int) string {
+	if some == n {
+		return finding.Fill("{n:this line is|all these lines are}", finding.Values{"n": finding.Int(n)})
+	}
+	return fmt.Sprintf("%d of these %d lines are", some, n)
 }
 
 // layerWords are words in layer names that hint at a meaning.

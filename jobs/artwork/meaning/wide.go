@@ -32,10 +32,10 @@ func (k *desk) bands(lines []line) {
 	}
 	q := ask.Question{
 		ID:   "wide_lines",
-		Text: f.Fill("{count} {count:line is|lines are} drawn up to {most_mm} mm wide, and a line is cut once, along its middle. Is that meant?"),
+		Text: f.Fill("{count} {count:line is|lines are} drawn up to {most_mm} mm wide, but the knife runs once along the middle of a line. Is that what you want?"),
 		Answers: []ask.Answer{
-			{ID: "middle", Label: "Cut along the middle", Evidence: "The width was only for the screen; what is cut is the line that was drawn."},
-			{ID: "band", Label: "No: the band is wanted", Evidence: "Its edges have to be drawn as outlines, and the drawing sent again."},
+			{ID: "middle", Label: "Yes, cut along the middle", Evidence: "The width was only for the screen; what is cut is the line that was drawn."},
+			{ID: "band", Label: "No, I want the band that I see", Evidence: "Its edges have to be drawn as outlines, and the drawing sent again."},
 		},
 	}
 	if k.ask(f, q) == "band" {

@@ -107,7 +107,7 @@ func (c *Scales) byFit(f *evidence.Frame, size Named) (Reading, bool) {
 		return Reading{}, false
 	}
 	r := c.reading(f, size, k, k)
-	r.Cause, r.Words, r.Residual = NoName, "by a factor of no known cause", left
+	r.Cause, r.Words, r.Residual = NoName, "enlarged or reduced for no known reason", left
 	r.ID, r.Apart = size.Name+".unnamed", c.Apart(f, size)
 	return r, true
 }

@@ -25,6 +25,7 @@ func artworkPage(b *budget.Budget, a *artwork.Artwork, findings []finding.Findin
 	d := p.strokes(a.Strokes, []geometry.Affine{geometry.Identity}, false)
 	number := tagNames(findings)
 	p.markFindings(findings, number, mostMarks)
+	p.markParts(a.Questions)
 	if len(a.Strokes) == 0 {
 		p.Blank("There is no line to cut or draw.")
 	} else {

@@ -56,13 +56,24 @@ func (p *page) asked(questions []ask.Question) {
 	for _, q := range questions {
 		p.Paragraph(0, q.Text)
 		for i, a := range q.Answers {
-			text := fmt.Sprintf("%d. %s", i+1, a.Label)
-			if a.Evidence != "" {
-				text += ": " + a.Evidence
-			}
-			p.Paragraph(20, text)
+			p.Paragraph(20, fmt.Sprintf("%d. %s", i+1, answerText(&a)))
+		}
+		for i, part := range q.Parts {
+			p.Paragraph(20, fmt.Sprintf("%s: %s", letter(i), part.Text))
 		}
 	}
+}
+
+// answerText is an answer as its picture tells it: with what speaks for it, or
+// with the finished size, which is easier to check.
+func answerText(a *ask.Answer) string {
+	switch {
+	case a.WidthMM > 0 && a.HeightMM > 0:
+		return a.Label + " (your work is then " + sizeText(a.WidthMM, a.HeightMM) + ")"
+	case a.Evidence != "":
+		return a.Label + ": " + a.Evidence
+	}
+	return a.Label
 }
 
 // mostFindings bounds the findings that a page lists.

@@ -3,6 +3,7 @@ package picture
 import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/figure"
+	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 )
 
@@ -30,6 +31,20 @@ func (p *page) markFindings(fs []finding.Finding, name func(i int) string, most 
 			}
 			if b := p.OnPage(place.Box).Grow(5); !place.Nowhere() && p.Area.Overlaps(b) && !b.ContainsBox(p.Area) {
 				p.markPlace(b, name(i))
+			}
+		}
+	}
+}
+
+// markParts puts the letters of the parts of groups at their first places.
+func (p *page) markParts(questions []ask.Question) {
+	p.Zone = figure.ZoneMarks
+	for _, q := range questions {
+		for i, part := range q.Parts {
+			for _, place := range part.Places[:min(len(part.Places), 2)] {
+				if b := p.OnPage(place.Box).Grow(5); !place.Nowhere() && p.Area.Overlaps(b) {
+					p.markPlace(b, letter(i))
+				}
 			}
 		}
 	}

@@ -16,7 +16,7 @@ import (
 // Size draws the drawing at the size that was found, with the frame it was
 // measured by, what is wrong with it by number, and the readings that were
 // weighed. While the size is in question it shows the drawing as it is, without
-// dimensions. It fails only with the error of ctx.
+// dimensions, and what each answer would make of it beside a bank card. It fails only with the error of ctx.
 func Size(ctx context.Context, d *read.Result, s *size.Result) (*figure.Picture, error) {
 	return finished(ctx, func(b *budget.Budget) *page { return sizePage(b, d, s) })
 }
@@ -46,11 +46,16 @@ func sizePage(b *budget.Budget, d *read.Result, s *size.Result) *page {
 	if len(frames) > 0 {
 		p.Legend(frameText(settled), p.LineSwatch(frameStyle()))
 	}
+	for i := range s.Questions {
+		p.besideCard(&s.Questions[i], lines)
+	}
+	p.asked(s.Questions)
 	p.findingLegend(findings, number, mostMarks)
 	p.leftOut(shown)
-	p.Paragraph(0, s.Why)
-	p.asked(s.Questions)
-	p.weighed(s.Hypotheses)
+	if settled {
+		p.Paragraph(0, s.Why)
+		p.weighed(s.Hypotheses)
+	}
 	return p
 }
 

@@ -1,0 +1,78 @@
+package meaning
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/workshop"
+)
+
+// tellMM is by how much a size has to change before an answer tells it: a tenth
+// of a millimetre is what a ruler shows.
+const tellMM = 0.05
+
+// sizes are the extents by which answers tell how large the finished work is.
+type sizes struct {
+	known geometry.Box   // of what will be run anyway
+	open  []geometry.Box // of each group that is asked about
+	all   geometry.Box
+}
+
+func (k *desk) openSizes(s *sorted, open []*group) *sizes {
+	z := &sizes{known: geometry.EmptyBox()}
+	for m, lines := range s.known {
+		if m != workshop.MeansNothing && m != workshop.MeansFrame {
+			z.known = z.known.Union(extent(k.budget, lines))
+		}
+	}
+	z.all = z.known
+	for _, g := range open {
+		z.open = append(z.open, extent(k.budget, g.lines))
+		z.all = z.all.Union(z.open[len(z.open)-1])
+	}
+	return z
+}
+
+// without is the extent of all but the i-th group.
+func (z *sizes) without(i int) geometry.Box {
+	box := z.known
+	for j, b := range z.open {
+		if j != i {
+			box = box.Union(b)
+		}
+	}
+	return box
+}
+
+// tell notes in the answers of q, which are meanings, what the work measures:
+// less without the lines than with them. Where that is the same it says nothing.
+func (z *sizes) tell(q *ask.Question, less geometry.Box) {
+	for i := range q.Answers {
+		switch q.Answers[i].ID {
+		case ask.Suggested:
+		case string(workshop.MeansNothing):
+			finished(&q.Answers[i], less, z.all)
+		default:
+			finished(&q.Answers[i], z.all, less)
+		}
+	}
+}
+
+// finished notes in an answer that the work has the extent of box under it, and
+// not the one of other.
+func finished(a *ask.Answer, box, other geometry.Box) {
+	if box.Empty() || !other.Empty() && math.Abs(box.Width()-other.Width()) < tellMM && math.Abs(box.Height()-other.Height()) < tellMM {
+		return
+	}
+	a.WidthMM, a.HeightMM = box.Width(), box.Height()
+}
+
+func extent(b *budget.Budget, lines []line) geometry.Box {
+	box := geometry.EmptyBox()
+	for _, l := range lines {
+		box = box.Union(l.path.BoundsIn(b))
+	}
+	return box
+}

@@ -1,0 +1,92 @@
+package local_test
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/workshop"
+)
+
+// starter is a drawing made in a starter file for a stock: in mm, the frame of
+// the sheet on layer PAGE, and lines on the layers and in the colours of the
+// convention for what the stock takes.
+func starter(s *workshop.Stock) string {
+	w, h := s.WidthMM, s.LengthMM
+	if s.Form == workshop.Roll {
+		w, h = 297, 210 // a roll has no sheet; the page is A4, turned
+	}
+	layer := func(name, colour, d string) string {
+		return fmt.Sprintf(`<g xmlns:i="urn:editor" id="%s" i:groupmode="layer" i:label="%s" fill="none" stroke="%s" stroke-width="0.1"><path d="%s"/></g>`, name, name, colour, d)
+	}
+	work := "M30 40h120v80h-120zM50 60h20v20h-20z"
+	switch s.Family {
+	case workshop.StencilSheet: // openings alone: the sheet is what stays
+		work = "M30 40h40v60h-40zM90 40h40v60h-40z"
+	}
+	lines := layer("PAGE", "#909090", fmt.Sprintf("M0 0h%gv%gh-%gz", w, h, w)) + layer("CUT", "#007c91", work)
+	if s.Family == workshop.LightCard || s.Family == workshop.HeavyCard {
+		lines += layer("FOLD", "#7a3eb1", "M100 40v80") + layer("PEN", "#4a5568", "M120 70h20")
+	}
+	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="%gmm" height="%gmm" viewBox="0 0 %g %g">%s</svg>`, w, h, w, h, lines)
+}
+
+// Nothing is asked of a drawing that is made in a starter file, on any stock of
+// the example workshop.
+func TestStarterFilesAskNothing(t *testing.T) {
+	for _, s := range workshop.Example().Stocks {
+		got := desk{workshop.Example(), plan.Choices{Stock: s.ID}}.run(t, starter(&s))
+		if len(got.questions) > 0 || got.last != "" {
+			t.Errorf("%s:%s", s.ID, got)
+		}
+	}
+}
+
+// everything is a drawing on film with all that may be asked of it at once.
+const everything = `<svg xmlns="http://www.w3.org/2000/svg" xmlns:i="urn:editor" viewBox="0 0 300 300" fill="none">
+<clipPath id="c"><rect x="100" y="100" width="10" height="30"/></clipPath><mask id="m"><rect width="9" height="9" fill="#fff"/></mask>
+<g i:groupmode="layer" i:label="TEMPLATE" i:insensitive="true"><path stroke="#007c91" d="M5 5h40v40h-40z"/></g>
+<g stroke="#007c91"><path clip-path="url(#c)" d="M90 90h40v40h-40z"/><path mask="url(#m)" d="M90 140h40v40h-40z"/>
+<path d="M10 60h30v20h-30zM10.7 60.7h28.6v18.6h-28.6zM10 100h20v20h-20v-19.3"/><path fill="#007c91" stroke-width="2" d="M60 60h15v15h-15z"/>
+<path d="M150 10h40v40h-40zM170 20h40v40h-40z"/></g>
+<path stroke="#ff0000" d="M10 140h20v20h-20z"/><path stroke="#00ff00" d="M10 170h20v20h-20z"/><path stroke="#7a3ec0" d="M10 200h20"/>
+<g i:groupmode="layer" i:label="FOLD"><path stroke="#7a3eb1" d="M10 60h30"/></g><g i:groupmode="layer" i:label="PEN"><path stroke="#4a5568" d="M60 90h10"/></g></svg>`
+
+// However much is open in a drawing, three questions at most stand on the
+// screen at once, and seven are asked in all.
+func TestSevenQuestionsInAll(t *testing.T) {
+	for _, stock := range []string{"film-removable-610", "card-220-a3"} {
+		given := ask.Replies{}
+		var asked []string
+		for {
+			choices := plan.Choices{Stock: stock, Replies: given}
+			got := desk{workshop.Example(), choices}.run(t, everything)
+			fresh := slices.DeleteFunc(got.questions, func(q ask.Question) bool { return given[q.ID].Answer != "" })
+			if len(fresh) == 0 {
+				break
+			}
+			if len(fresh) > 3 {
+				t.Errorf("%s: %d questions at once:%s", stock, len(fresh), got)
+			}
+			for _, q := range fresh {
+				asked = append(asked, q.ID)
+				given[q.ID] = replyTo(&q)
+			}
+		}
+		t.Logf("%s asks %q", stock, asked)
+		if len(asked) > 7 || len(asked) < 4 {
+			t.Errorf("%s asks %d questions: %q", stock, len(asked), asked)
+		}
+	}
+}
+
+// replyTo gives the first answer, and 190 mm where a length is wanted.
+func replyTo(q *ask.Question) ask.Reply {
+	r := ask.Reply{Answer: q.Answers[0].ID}
+	if q.Answers[0].NeedsMM {
+		r.MM = 190
+	}
+	return r
+}

@@ -1,0 +1,84 @@
+package view
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
+)
+
+// writeQuestions writes what is asked: each question with its answers, a group
+// before its parts.
+func writeQuestions(line writeLine, questions []ask.Question) {
+	for _, q := range questions {
+		line("question", "%s (id %s)", q.Text, q.ID)
+		if where := whereText(q.Places); where != "" {
+			line("", "where: %s", where)
+		}
+		writeAnswers(line, q.Answers)
+		for _, part := range q.Parts {
+			line("", "or alone: %s (id %s)", part.Text, part.ID)
+			writeAnswers(line, part.Answers)
+		}
+	}
+}
+
+func writeAnswers(line writeLine, answers []ask.Answer) {
+	for i, a := range answers {
+		line("", "%d. %s: %s. %s", i+1, a.ID, a.Label, a.Evidence)
+		if size := finishedText(&a); size != "" {
+			line("", "   %s", size)
+		}
+	}
+}
+
+// finishedText says what the finished work measures under an answer, beside a
+// bank card, which everybody has at hand; "" where the answer does not say.
+func finishedText(a *ask.Answer) string {
+	if a.WidthMM == 0 && a.HeightMM == 0 {
+		return ""
+	}
+	text := fmt.Sprintf("Your work is then %s × %s mm", short(a.WidthMM), short(a.HeightMM))
+	wide := a.WidthMM / ask.CardWidthMM
+	switch {
+	case wide >= 1.5:
+		return fmt.Sprintf("%s, about as wide as %.0f bank cards.", text, math.Round(wide))
+	case wide > 0.75:
+		return text + ", about as wide as a bank card."
+	case wide > 0.35:
+		return text + ", about half as wide as a bank card."
+	}
+	return text + ", much less wide than a bank card."
+}
+
+// mostWhere is how many places a text names.
+const mostWhere = 2
+
+// whereText says where the first places are, as one measures from the edges of
+// the work.
+func whereText(places []finding.Place) string {
+	var parts []string
+	for _, p := range places {
+		var at []string
+		if !p.Nowhere() {
+			c := p.Box.Centre()
+			at = append(at, fmt.Sprintf("%.0f mm from the left and %.0f mm up", math.Round(c.X)+0, math.Round(c.Y)+0))
+		}
+		if p.Layer != "" {
+			at = append(at, "layer "+p.Layer)
+		}
+		if len(at) > 0 {
+			parts = append(parts, strings.Join(at, ", "))
+		}
+		if len(parts) == mostWhere {
+			break
+		}
+	}
+	text := strings.Join(parts, "; ")
+	if more := len(places) - len(parts); text != "" && more > 0 {
+		text += finding.Fill("; {n} more {n:place|places}", finding.Values{"n": finding.Int(more)})
+	}
+	return text
+}
