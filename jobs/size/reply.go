@@ -65,7 +65,7 @@ func (q *inquiry) measured(c *judged, reply ask.Reply) (outcome, bool) {
 			return outcome{}, false
 		}
 		long := c.frame.Longest()
-		return fixed(reply.MM/long, KnownLengthIs, fmt.Sprintf("You gave the true length of the frame's longer side: %s mm for %s as drawn.", short(reply.MM), q.asDrawn(long))), true
+		return fixed(reply.MM/long, KnownLengthIs, fmt.Sprintf("You gave the true length of the frame's longer side: %s mm for %s as drawn.", short(reply.MM), q.tell.asDrawn(long))), true
 	}
 	k, ok := q.lengthFactor(c.frame, known)
 	if !ok {
@@ -86,7 +86,7 @@ func (q *inquiry) chosen(c *judged, o *outcome, a choice) outcome {
 		w, h := q.whole.Size(r.X)
 		s.why = fmt.Sprintf("You answered that the rectangle is an edge of your piece: the work is %s.", extent(w, h, "mm"))
 	case c.frame != nil && r.Size.Name != "":
-		s.why = "You answered. " + q.sentence(c.frame, r)
+		s.why = "You answered. " + q.tell.sentence(c.frame, r)
 	default:
 		s.why = fmt.Sprintf("You answered: %s.", r.Words)
 	}

@@ -10,18 +10,11 @@ func Decide(f Facts) Verdict {
 	switch {
 	case f.Given:
 		return Verdict{Size: ByWord, Role: given(r)}
-	case f.Declared && r == nil:
-		return ask(finding.FrameNotFound, Length)
-	case f.Declared && r.Agrees && r.Beside && r.Fit == Shape:
-		return ask(finding.SizeUnnamedFactor, Length)
-	case f.Declared && r.Agrees:
-		return Verdict{Size: ByFrame, Role: Frame}
 	case f.Declared:
-		return ask(r.Bent, Readings)
+		return declared(r)
 	case r == nil:
 		return unframed(f)
-	}
-	if r.Ground && (r.Fit == Near || r.Fit == Shape) {
+	case r.Ground && (r.Fit == Near || r.Fit == Shape):
 		return file(f.AsRead, Frame)
 	}
 	switch r.Fit {
@@ -50,6 +43,20 @@ func unnamed(f Facts, r *Rect) Verdict {
 		return near(r)
 	}
 	return Verdict{Size: ByFile, Role: Part}
+}
+
+// declared: any factor is good where both axes agree. A rectangle beside the work
+// that has nothing but the shape may be a piece.
+func declared(r *Rect) Verdict {
+	switch {
+	case r == nil:
+		return ask(finding.FrameNotFound, Length)
+	case !r.Agrees:
+		return ask(r.Bent, Readings)
+	case r.Beside && r.Fit == Shape:
+		return ask(finding.SizeUnnamedFactor, Length)
+	}
+	return Verdict{Size: ByFrame, Role: Frame}
 }
 
 // own: a rectangle of a named size by the file's own unit is the frame where it
