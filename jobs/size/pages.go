@@ -129,7 +129,7 @@ func (p pages) all() *Result {
 	agree := true
 	for _, f := range p.frames {
 		c := p.weighPage(f)
-		agree = agree && (alike(f, p.frames[0]) || settledAlike(c, first))
+		agree = agree && (alike(f, p.frames[0]) || oneFactor(c, first))
 	}
 	if agree {
 		return p.merged()
@@ -142,12 +142,12 @@ func alike(f, g *evidence.Frame) bool {
 	return reading.SameFactor(f.U, g.U) && reading.SameFactor(f.V, g.V)
 }
 
-// settledAlike reports whether two verdicts accept one factor.
-func settledAlike(c, d *judged) bool {
+// oneFactor reports whether two frames are best read by one factor.
+func oneFactor(c, d *judged) bool {
 	if c.verdict.Size == decide.ByWord {
 		return true
 	}
-	return c.verdict.Size == decide.ByFrame && d.verdict.Size == decide.ByFrame && !c.readings[0].Differs(&d.readings[0], max(c.frame.Far(), d.frame.Far()))
+	return len(c.readings) > 0 && len(d.readings) > 0 && !c.readings[0].Differs(&d.readings[0], max(c.frame.Far(), d.frame.Far()))
 }
 
 // merged settles several drawings by one factor, measured on the largest frame.

@@ -110,6 +110,10 @@ func (q *clues) fitSpoiled(f *evidence.Frame, all []reading.Reading) decide.Fit 
 	case q.file.Stated && q.LooksCut(f) && q.canCut(f, q.file.File.MM) && !q.halfNamed(f):
 		return decide.NoFit
 	}
+	rare := func(r *reading.Reading) bool { return r.Size.Rare && q.file.OneAxisNamed(r) }
+	if !q.designed(f) && hasReading(q.file.PerAxis(f, suspicious), rare) {
+		return decide.Near
+	}
 	skewed := f.Skew > 5e-4*f.Longest()
 	for _, s := range q.file.Sizes {
 		if !s.Rare && (reading.RatioNear(f, s, suspicious) && !q.designed(f) || skewed && reading.RatioNear(f, s, stretchTop)) {

@@ -63,6 +63,9 @@ func (s *Survey) Surround(q Quad) *Frame {
 		s.Budget.Step()
 		switch {
 		case mine[[2]int{it.Shape, it.Path}]:
+			if q.Loose && s.Lies(it, &q) { // no side of it is left when another line draws that too
+				f.Parts = append(f.Parts, Part{Shape: it.Shape, Path: it.Path})
+			}
 		case it.OnFrame:
 			f.Parts = append(f.Parts, Part{Shape: it.Shape, Path: it.Path})
 			if s.Lies(it, &q) {
