@@ -15,7 +15,7 @@ func Decide(f Facts) Verdict {
 	case r == nil:
 		return unframed(f)
 	case r.Ground && (r.Fit == Near || r.Fit == Shape):
-		return file(f.AsRead, Frame)
+		return Verdict{Size: ByFile, Role: Frame}
 	}
 	switch r.Fit {
 	case Own:
@@ -82,6 +82,8 @@ func other(stated bool, r *Rect) Verdict {
 	switch {
 	case !r.FitsStock:
 		return ask(finding.SizeOffStock, Readings)
+	case r.PagePart && looksCut && r.Ruled:
+		return ask(finding.FrameInPage, Piece)
 	case r.PagePart && !r.OnFrameLayer:
 		return ask(finding.FrameInPage, Second)
 	case r.CutAsRead && (stated && (r.Metric || looksCut) || r.Metric && looksCut && r.CutAsFit):
