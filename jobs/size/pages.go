@@ -71,7 +71,7 @@ func (q *inquiry) weighPage(f *evidence.Frame) *judged {
 
 // mayBePiece reports whether a frame among several could be an edge of a piece.
 func (q *inquiry) mayBePiece(f *evidence.Frame) bool {
-	return !f.OnLayer && q.LooksCut(f) && q.canCut(f, q.file.File.MM)
+	return !f.OnLayer && (q.LooksCut(f) || !q.Closed(&f.Work)) && q.canCut(f, q.file.File.MM)
 }
 
 // settled asks which of several drawings is meant, or goes on with what was
