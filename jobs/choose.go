@@ -1,10 +1,12 @@
 package jobs
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
 
+	"knifedesk/jobs/passes"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
@@ -79,7 +81,8 @@ func checkKept(w workshop.Data) error {
 	return nil
 }
 
-// chooseMachine takes the named machine, or the narrowest that takes the stock.
+// chooseMachine takes the named machine, or of those that lack least for the
+// stock the narrowest; where all are too narrow, the widest.
 func chooseMachine(w workshop.Data, id string, s workshop.Stock) (workshop.Machine, error) {
 	if id != "" {
 		if m, ok := w.Machine(id); ok {
@@ -87,14 +90,35 @@ func chooseMachine(w workshop.Data, id string, s workshop.Stock) (workshop.Machi
 		}
 		return workshop.Machine{}, unknown("machine", id, ids(w.Machines, func(m workshop.Machine) string { return m.ID }))
 	}
-	best := w.Machines[0]
-	for _, m := range w.Machines {
-		fits, bestFits := m.WidthMM >= s.UsableWidthMM, best.WidthMM >= s.UsableWidthMM
-		if fits && (!bestFits || m.WidthMM < best.WidthMM) || !fits && !bestFits && m.WidthMM > best.WidthMM {
-			best = m
+	narrow := func(m workshop.Machine) bool { return m.WidthMM < s.UsableWidthMM }
+	return slices.MinFunc(w.Machines, func(a, b workshop.Machine) int {
+		byWidth := cmp.Compare(a.WidthMM, b.WidthMM)
+		if narrow(a) && narrow(b) {
+			byWidth = -byWidth
+		}
+		return cmp.Or(cmp.Compare(lacks(w, a, s), lacks(w, b, s)), byWidth)
+	}), nil
+}
+
+// lacks counts what a machine lacks to cut a stock: the width, the thickness, a
+// mat that carries it, and the force of every setting that may apply.
+func lacks(w workshop.Data, m workshop.Machine, s workshop.Stock) int {
+	carries := func(mat workshop.MatSize) bool {
+		return mat.WidthMM >= s.UsableWidthMM && mat.LengthMM >= s.LengthMM-s.MarginMM
+	}
+	tooWeak := func(one workshop.Setting) bool { return passes.MayApply(one, s, m) && one.ForceGF > m.MaxForceGF }
+	n := 0
+	for _, lack := range []bool{
+		m.WidthMM < s.UsableWidthMM,
+		m.MaxCaliperUM > 0 && s.CaliperUM > m.MaxCaliperUM,
+		s.Hold == workshop.Mat && !slices.ContainsFunc(m.Mats, carries),
+		m.MaxForceGF > 0 && slices.ContainsFunc(w.Settings, tooWeak),
+	} {
+		if lack {
+			n++
 		}
 	}
-	return best, nil
+	return n
 }
 
 // choosePurpose takes the named purpose, or what the family is bought for.

@@ -11,7 +11,7 @@ import (
 // bend says what a frame that fits no size may have gone through: rounded to
 // whole units, stretched on one axis where ellipses show it, edited where
 // circles are round, and off the shape of the size where neither tells.
-func (q *inquiry) bend(f *evidence.Frame, all []reading.Reading) bent {
+func (q *clues) bend(f *evidence.Frame, all []reading.Reading) bent {
 	stretches, oneSide := q.file.PerAxis(f, edited), q.file.OneSide(f, edited)
 	apart := slices.DeleteFunc(slices.Clone(stretches), func(r reading.Reading) bool { return reading.SameFactor(r.X, r.Y) })
 	switch {
@@ -31,35 +31,12 @@ func (q *inquiry) bend(f *evidence.Frame, all []reading.Reading) bent {
 
 // roundness counts the circles that a stretch would explain, and those that
 // contradict it.
-func (q *inquiry) roundness(f *evidence.Frame, stretch *reading.Reading) (stretched, round int) {
+func (q *clues) roundness(f *evidence.Frame, stretch *reading.Reading) (stretched, round int) {
 	return q.Roundness(f.Work.Items, &f.Quad, stretch.X, stretch.Y)
 }
 
 // staysRound reports whether circles contradict that the frame was stretched.
-func (q *inquiry) staysRound(f *evidence.Frame, stretch *reading.Reading) bool {
+func (q *clues) staysRound(f *evidence.Frame, stretch *reading.Reading) bool {
 	stretched, round := q.roundness(f, stretch)
 	return round > 0 && stretched == 0
-}
-
-// answers are the readings that a question offers, ranked: those of a bent
-// frame where it fits no size, and the stretches of which one axis has a named
-// factor where only the shape speaks, since a stretched frame can have the shape
-// of another size.
-func (q *inquiry) answers(c *judged) []reading.Reading {
-	switch {
-	case c.frame == nil:
-		return q.file.Unframed(&q.whole)
-	case c.verdict.Code == c.bent.code:
-		return c.bent.readings
-	case c.verdict.Code != finding.SizeUnnamedFactor:
-		return c.readings
-	}
-	all := slices.Clone(c.readings)
-	for _, r := range q.file.PerAxis(c.frame, stretchTop) {
-		if q.file.OneAxisNamed(&r) {
-			all = append(all, r)
-		}
-	}
-	q.file.Rank(c.frame, all)
-	return all
 }

@@ -42,9 +42,9 @@ func findings(q *inquiry, c *judged, o *outcome) []finding.Finding {
 
 func askValues(q *inquiry, c *judged, o *outcome) finding.Values {
 	b := q.work(c.frame).At(q.file.File.MM)
-	values := finding.Values{"extent": finding.Text(extent(q.number(b.Width()), q.number(b.Height()), q.numberUnit()))}
+	values := finding.Values{"extent": finding.Text(extent(q.tell.number(b.Width()), q.tell.number(b.Height()), q.tell.numberUnit()))}
 	if c.frame != nil {
-		values["sides"] = finding.Text(q.sidesDrawn(c.frame))
+		values["sides"] = finding.Text(q.tell.sidesDrawn(c.frame))
 	}
 	if q.file.Declared != nil {
 		values["declared"] = finding.Text(q.file.Declared.Name)

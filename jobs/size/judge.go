@@ -121,11 +121,6 @@ func (q *inquiry) wordOn(f *evidence.Frame) (float64, bool) {
 	return q.lengthFactor(f, *q.req.KnownLength)
 }
 
-// proven reports whether a frame fits a named size by a named cause.
-func (q *inquiry) proven(f *evidence.Frame) bool {
-	return !f.Missing && hasReading(q.file.Weigh(f), func(r *reading.Reading) bool { return r.HasCause() && r.Sure() })
-}
-
 // inBorder returns the frame just inside f where f itself has no size and is
 // only a border round it, such as a bleed; nil otherwise.
 func (q *inquiry) inBorder(f *evidence.Frame, all []*evidence.Frame) *evidence.Frame {

@@ -26,31 +26,38 @@ const (
 	answerPage     = "page_" // and its number
 )
 
-// pages returns the frames of several drawings in one file: rectangles side by
+// pages are the frames of several drawings in one file.
+type pages struct {
+	*inquiry
+	frames []*evidence.Frame // from left to right and down
+}
+
+// pagesOf finds the frames of several drawings in one file: rectangles side by
 // side that together hold nearly all of the artwork, each of them a frame, or
 // all of them about to be asked whether they are. There are fewer than two where
 // the file holds one drawing.
-func (q *inquiry) pages() []*evidence.Frame {
+func pagesOf(q *inquiry) pages {
+	none := pages{q, nil}
 	outer := q.Outermost()
 	if len(outer) < 2 || !q.HoldMost(outer) {
-		return nil
+		return none
 	}
 	split, _ := q.Split(outer)
-	pages := slices.DeleteFunc(split, func(f *evidence.Frame) bool {
+	found := slices.DeleteFunc(split, func(f *evidence.Frame) bool {
 		c := q.weighPage(f)
 		return !f.OnLayer && (c.verdict.Role == decide.Part || !hasReading(c.readings, (*reading.Reading).Sure))
 	})
-	if slices.ContainsFunc(pages, func(f *evidence.Frame) bool { return f.OnLayer }) {
-		pages = slices.DeleteFunc(pages, func(f *evidence.Frame) bool { return !f.OnLayer && q.mayBePiece(f) })
+	if slices.ContainsFunc(found, func(f *evidence.Frame) bool { return f.OnLayer }) {
+		found = slices.DeleteFunc(found, func(f *evidence.Frame) bool { return !f.OnLayer && q.mayBePiece(f) })
 	}
-	if len(pages) < 2 || !q.HoldMost(pages) {
-		return nil
+	if len(found) < 2 || !q.HoldMost(found) {
+		return none
 	}
-	slices.SortStableFunc(pages, func(a, b *evidence.Frame) int {
+	slices.SortStableFunc(found, func(a, b *evidence.Frame) int {
 		p, r := a.Quad.Bounds(), b.Quad.Bounds()
 		return cmp.Or(cmp.Compare(p.Min.X, r.Min.X), cmp.Compare(r.Max.Y, p.Max.Y))
 	})
-	return pages
+	return pages{q, found}
 }
 
 // weighPage makes the verdict on one of several frames.
@@ -64,65 +71,70 @@ func (q *inquiry) weighPage(f *evidence.Frame) *judged {
 
 // mayBePiece reports whether a frame among several could be an edge of a piece.
 func (q *inquiry) mayBePiece(f *evidence.Frame) bool {
-	return !f.OnLayer && q.LooksCut(f) && q.canCut(f, q.file.File.MM)
+	return !f.OnLayer && (q.LooksCut(f) || !q.Closed(&f.Work)) && q.canCut(f, q.file.File.MM)
 }
 
-// several asks which of several drawings is meant, or goes on with what was
+// settled asks which of several drawings is meant, or goes on with what was
 // answered.
-func (q *inquiry) several(pages []*evidence.Frame) *Result {
-	others := slices.ContainsFunc(pages, func(f *evidence.Frame) bool { return !q.mayBePiece(f) })
-	if !others && !q.req.given() {
-		switch q.req.Replies[PieceQuestionID].Answer {
+func (p pages) settled() *Result {
+	others := slices.ContainsFunc(p.frames, func(f *evidence.Frame) bool { return !p.mayBePiece(f) })
+	if !others && !p.req.given() {
+		switch p.req.Replies[PieceQuestionID].Answer {
 		case "":
-			return q.askPieces(pages)
+			return p.askPieces()
 		case AnswerPieces:
-			return q.result(q.unframed())
+			return p.result(p.unframed())
 		}
 	}
-	answer := q.req.Replies[PagesQuestionID].Answer
+	answer := p.req.Replies[PagesQuestionID].Answer
 	if answer == AnswerAllPages {
-		return q.all(pages)
+		return p.all()
 	}
-	if n, err := strconv.Atoi(strings.TrimPrefix(answer, answerPage)); err == nil && n >= 1 && n <= len(pages) {
-		return q.page(pages[n-1])
+	if n, err := strconv.Atoi(strings.TrimPrefix(answer, answerPage)); err == nil && n >= 1 && n <= len(p.frames) {
+		return p.page(p.frames[n-1])
 	}
-	return q.askPages(pages)
+	return p.askPages()
 }
 
 // page settles one of several drawings; the lines of the others are left out.
-func (q *inquiry) page(f *evidence.Frame) *Result {
-	of := *q
-	of.whole = f.Work
-	res := of.result(of.weighPage(f))
+func (p pages) page(f *evidence.Frame) *Result {
 	mine := map[[2]int]bool{}
-	for _, p := range f.Parts {
-		mine[[2]int{p.Shape, p.Path}] = true
+	for _, part := range f.Parts {
+		mine[[2]int{part.Shape, part.Path}] = true
 	}
 	for _, it := range f.Work.Items {
 		mine[[2]int{it.Shape, it.Path}] = true
 	}
-	for _, it := range q.Items {
-		q.Budget.Step()
-		if !mine[[2]int{it.Shape, it.Path}] {
-			res.LeftOut = append(res.LeftOut, Part{Shape: it.Shape, Path: it.Path})
+	var own []evidence.Item
+	var others []Part
+	for _, it := range p.Items {
+		p.Budget.Step()
+		if mine[[2]int{it.Shape, it.Path}] {
+			own = append(own, it)
+		} else {
+			others = append(others, Part{Shape: it.Shape, Path: it.Path})
 		}
 	}
+	of := *p.inquiry
+	of.whole = evidence.WorkOf(p.Budget, own)
+	res := of.result(of.weighPage(f))
+	res.LeftOut = others
 	return res
 }
 
 // all settles all of several drawings: by one factor as they lie where their
 // frames agree on one, else each by its own frame, side by side.
-func (q *inquiry) all(pages []*evidence.Frame) *Result {
-	first := q.weighPage(pages[0])
+func (p pages) all() *Result {
+	first := p.weighPage(p.frames[0])
 	agree := true
-	for _, f := range pages {
-		c := q.weighPage(f)
-		agree = agree && (alike(f, pages[0]) || settledAlike(c, first))
+	for _, f := range p.frames {
+		c := p.weighPage(f)
+		agree = agree && (alike(f, p.frames[0]) || oneFactor(c, first))
 	}
 	if agree {
-		return q.merged(pages)
+		return p.merged()
 	}
-	return q.sideBySide(pages)
+	return p.sideBySide()
 }
 
 // alike reports whether two frames are as large as drawn.
@@ -130,44 +142,44 @@ func alike(f, g *evidence.Frame) bool {
 	return reading.SameFactor(f.U, g.U) && reading.SameFactor(f.V, g.V)
 }
 
-// settledAlike reports whether two verdicts accept one factor.
-func settledAlike(c, d *judged) bool {
+// oneFactor reports whether two frames are best read by one factor.
+func oneFactor(c, d *judged) bool {
 	if c.verdict.Size == decide.ByWord {
 		return true
 	}
-	return c.verdict.Size == decide.ByFrame && d.verdict.Size == decide.ByFrame && !c.readings[0].Differs(&d.readings[0], max(c.frame.Far(), d.frame.Far()))
+	return len(c.readings) > 0 && len(d.readings) > 0 && !c.readings[0].Differs(&d.readings[0], max(c.frame.Far(), d.frame.Far()))
 }
 
 // merged settles several drawings by one factor, measured on the largest frame.
-func (q *inquiry) merged(pages []*evidence.Frame) *Result {
-	largest := *slices.MaxFunc(pages, func(a, b *evidence.Frame) int { return cmp.Compare(a.U*a.V, b.U*b.V) })
+func (p pages) merged() *Result {
+	largest := *slices.MaxFunc(p.frames, func(a, b *evidence.Frame) int { return cmp.Compare(a.U*a.V, b.U*b.V) })
 	var rest []evidence.Item
-	for _, f := range pages {
+	for _, f := range p.frames {
 		rest = append(rest, f.Work.Items...)
 		if f.Quad.Corners != largest.Quad.Corners {
 			largest.Parts = append(slices.Clone(largest.Parts), f.Parts...)
 		}
 	}
-	_, nowhere := q.Split(pages)
-	largest.Work = evidence.WorkOf(q.Budget, append(rest, nowhere...))
-	c := q.weighPage(&largest)
+	_, nowhere := p.Split(p.frames)
+	largest.Work = evidence.WorkOf(p.Budget, append(rest, nowhere...))
+	c := p.weighPage(&largest)
 	if c.verdict.Role == decide.Open {
 		c.verdict.Role = decide.Frame // it was answered for all of them
 	}
-	return q.result(c)
+	return p.result(c)
 }
 
 // sideBySide gives each of several drawings the size of its own frame. A frame
 // that has to be asked about is asked about first.
-func (q *inquiry) sideBySide(pages []*evidence.Frame) *Result {
+func (p pages) sideBySide() *Result {
 	var res *Result
 	box, right := geometry.EmptyBox(), 0.0
-	for _, f := range pages {
-		c := q.weighPage(f)
+	for _, f := range p.frames {
+		c := p.weighPage(f)
 		if c.verdict.Size == decide.Asked {
-			return q.page(f)
+			return p.page(f)
 		}
-		one := q.page(f)
+		one := p.page(f)
 		b := f.Quad.Bounds()
 		place := Placed{Transform: geometry.Translate(-b.Min.X, -b.Min.Y).Then(one.Transform).Then(geometry.Translate(right, 0))}
 		for _, it := range f.Work.Items {
@@ -186,7 +198,7 @@ func (q *inquiry) sideBySide(pages []*evidence.Frame) *Result {
 		}
 		res.Placed = append(res.Placed, place)
 	}
-	_, nowhere := q.Split(pages)
+	_, nowhere := p.Split(p.frames)
 	for _, it := range nowhere {
 		res.LeftOut = append(res.LeftOut, Part{Shape: it.Shape, Path: it.Path})
 	}
@@ -195,16 +207,16 @@ func (q *inquiry) sideBySide(pages []*evidence.Frame) *Result {
 }
 
 // askPages asks which of several drawings is meant.
-func (q *inquiry) askPages(pages []*evidence.Frame) *Result {
+func (p pages) askPages() *Result {
 	var names []string
 	asked := ask.Question{ID: PagesQuestionID, Code: finding.FramesSeveral}
-	for i, f := range pages {
-		res := q.page(f)
+	for i, f := range p.frames {
+		res := p.page(f)
 		a := ask.Answer{ID: answerPage + strconv.Itoa(i+1), Label: fmt.Sprintf("Only drawing %d, counted from the left", i+1)}
-		a.Evidence = "Its frame measures " + q.sidesDrawn(f) + " as drawn."
+		a.Evidence = "Its frame measures " + p.tell.sidesDrawn(f) + " as drawn."
 		if len(res.Questions) == 0 {
 			a.WidthMM, a.HeightMM = res.WidthMM, res.HeightMM
-			a.Label += ", in a frame of " + res.Frame.Name + ": your work is " + extent(res.WidthMM, res.HeightMM, "mm")
+			a.Label += ", in a frame of " + res.Frame.Name + ": your work is " + workText(res.WidthMM, res.HeightMM)
 			names = append(names, res.Frame.Name)
 		}
 		asked.Answers = append(asked.Answers, a)
@@ -214,28 +226,28 @@ func (q *inquiry) askPages(pages []*evidence.Frame) *Result {
 	if slices.Sort(names); len(slices.Compact(names)) > 1 {
 		all.Evidence += " The frames are not of one size."
 	}
-	if res := q.all(pages); len(res.Questions) == 0 {
+	if res := p.all(); len(res.Questions) == 0 {
 		all.WidthMM, all.HeightMM = res.WidthMM, res.HeightMM
 	}
 	asked.Answers = slices.Insert(asked.Answers, 0, all)
 	asked.Places = asked.Places[:min(len(asked.Places), finding.MaxPlaces)]
-	asked.Text = fmt.Sprintf("There are %d drawings in the file, each in a frame of its own. Which one is meant?", len(pages))
-	return q.openPages(asked, finding.New(finding.FramesSeveral, len(pages), nil, asked.Places...))
+	asked.Text = fmt.Sprintf("There are %d drawings in the file, each in a frame of its own. Which one is meant?", len(p.frames))
+	return p.openPages(asked, finding.New(finding.FramesSeveral, len(p.frames), nil, asked.Places...))
 }
 
 // askPieces asks whether rectangles that could be cut are frames.
-func (q *inquiry) askPieces(pages []*evidence.Frame) *Result {
-	f := pages[0]
+func (p pages) askPieces() *Result {
+	f := p.frames[0]
 	var at []finding.Place
-	for _, p := range pages[:min(len(pages), finding.MaxPlaces)] {
+	for _, p := range p.frames[:min(len(p.frames), finding.MaxPlaces)] {
 		at = append(at, places(p)...)
 	}
-	c := q.weighPage(f)
+	c := p.weighPage(f)
 	k := c.readings[0].Factor()
-	raised := finding.New(finding.FramesOrPieces, len(pages), finding.Values{"size": finding.Text(extent(f.U*k, f.V*k, "mm"))}, at...)
+	raised := finding.New(finding.FramesOrPieces, len(p.frames), finding.Values{"size": finding.Text(workText(f.U*k, f.V*k))}, at...)
 	piece := ask.Answer{ID: AnswerPieces, Label: "Edges of pieces: cut", Evidence: "They are smaller than the stock, so they can be cut."}
-	piece.WidthMM, piece.HeightMM = q.whole.Size(q.file.File.MM)
-	return q.openPages(ask.Question{
+	piece.WidthMM, piece.HeightMM = p.whole.Size(p.file.File.MM)
+	return p.openPages(ask.Question{
 		ID: PieceQuestionID, Code: finding.FramesOrPieces, Places: at,
 		Text:    raised.Fill("The drawing lies inside {count} rectangles of {size}. Are they page frames, or edges to be cut?"),
 		Answers: []ask.Answer{piece, {ID: AnswerFrames, Label: "Page frames: not cut", Evidence: "The rest of the drawing lies inside."}},
@@ -243,10 +255,10 @@ func (q *inquiry) askPieces(pages []*evidence.Frame) *Result {
 }
 
 // openPages is the result while it is asked about several frames.
-func (q *inquiry) openPages(asked ask.Question, f finding.Finding) *Result {
-	res := q.nothing()
+func (p pages) openPages(asked ask.Question, f finding.Finding) *Result {
+	res := p.nothing()
 	res.Why = "The size is not settled: a question is open. Until it is answered the lengths are those the file itself reads."
-	res.WidthMM, res.HeightMM = q.whole.Size(res.X)
+	res.WidthMM, res.HeightMM = p.whole.Size(res.X)
 	res.Findings, res.Questions = []finding.Finding{f}, []ask.Question{asked}
 	return res
 }

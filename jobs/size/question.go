@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"knifedesk/geometry/number"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/size/decide"
@@ -58,7 +59,7 @@ func lengthAnswers(q *inquiry, c *judged) []ask.Answer {
 	known := func(id, what, edge string, drawn float64) ask.Answer {
 		return ask.Answer{
 			ID: id, NeedsMM: true, Label: "I know the true " + what,
-			Evidence: fmt.Sprintf("%s is %s as drawn. Its length in mm settles the size.", edge, q.asDrawn(drawn)),
+			Evidence: fmt.Sprintf("%s is %s as drawn. Its length in mm settles the size.", edge, q.tell.asDrawn(drawn)),
 		}
 	}
 	var all []ask.Answer
@@ -104,7 +105,7 @@ func evidenceFor(q *inquiry, c *judged, a choice) string {
 	text := weighed(q, &a.reading)
 	if a.id == AnswerAsRead && c.frame != nil {
 		k := a.reading.X
-		text += fmt.Sprintf(" The rectangle round the drawing is a frame of %s × %s mm and is not cut.", short(c.frame.U*k), short(c.frame.V*k))
+		text += fmt.Sprintf(" The rectangle round the drawing is a frame of %s × %s mm and is not cut.", number.People(c.frame.U*k), number.People(c.frame.V*k))
 	}
 	return text
 }
@@ -115,11 +116,11 @@ func weighed(q *inquiry, r *reading.Reading) string {
 	cause := strings.ToUpper(r.Words[:1]) + r.Words[1:]
 	switch {
 	case r.Cause == Stretched:
-		s = append(s, fmt.Sprintf("%s. Each axis gets a factor of its own: %.6g and %s.", cause, r.X*reading.PerNumber(q.Drawing.Unit), q.perNumberMM(r.Y)))
+		s = append(s, fmt.Sprintf("%s. Each axis gets a factor of its own: %.6g and %s.", cause, r.X*reading.PerNumber(q.Drawing.Unit), q.tell.perNumberMM(r.Y)))
 	case r.Size.Name != "":
-		s = append(s, fmt.Sprintf("%s, %s. The factor is %s. It leaves %.2f and %.2f mm on the frame.", r.Size.Name, r.Words, q.perNumberMM(r.Factor()), r.Residual[0], r.Residual[1]))
+		s = append(s, fmt.Sprintf("%s, %s. The factor is %s. It leaves %.2f and %.2f mm on the frame.", r.Size.Name, r.Words, q.tell.perNumberMM(r.Factor()), r.Residual[0], r.Residual[1]))
 	default:
-		s = append(s, fmt.Sprintf("%s. The factor is %s.", cause, q.perNumberMM(r.Factor())))
+		s = append(s, fmt.Sprintf("%s. The factor is %s.", cause, q.tell.perNumberMM(r.Factor())))
 	}
 	if r.FitsStock {
 		s = append(s, "It fits the stock.")

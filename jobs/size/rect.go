@@ -8,8 +8,15 @@ import (
 	"knifedesk/jobs/size/reading"
 )
 
+// clues are what a rectangle is looked at with.
+type clues struct {
+	*evidence.Survey
+	req  Request
+	file *reading.Scales // as the file reads
+}
+
 // rect gathers the facts about a rectangle, as it is weighed by scales.
-func (q *inquiry) rect(c *judged, scales *reading.Scales) *decide.Rect {
+func (q *clues) rect(c *judged, scales *reading.Scales) *decide.Rect {
 	f, read := c.frame, scales.File.MM
 	r := &decide.Rect{
 		OnFrameLayer: f.OnLayer, LooksCut: q.LooksCut(f), Closed: q.Closed(&f.Work), Beside: f.Beside,
@@ -39,7 +46,7 @@ func (q *inquiry) rect(c *judged, scales *reading.Scales) *decide.Rect {
 
 // fit says how a rectangle fits the named sizes. A stated unit that the frame
 // confirms stands before all other causes: those would contradict both.
-func (q *inquiry) fit(c *judged, scales *reading.Scales) decide.Fit {
+func (q *clues) fit(c *judged, scales *reading.Scales) decide.Fit {
 	f, all := c.frame, c.readings
 	if c.given > 0 {
 		return q.fitGiven(f, scales)
@@ -72,7 +79,7 @@ func (q *inquiry) fit(c *judged, scales *reading.Scales) decide.Fit {
 }
 
 // fitGiven says how a rectangle fits where the caller's word settles the size.
-func (q *inquiry) fitGiven(f *evidence.Frame, scales *reading.Scales) decide.Fit {
+func (q *clues) fitGiven(f *evidence.Frame, scales *reading.Scales) decide.Fit {
 	k := scales.File.MM
 	_, own := scales.At(f, k)
 	switch {
@@ -91,7 +98,7 @@ func (q *inquiry) fitGiven(f *evidence.Frame, scales *reading.Scales) decide.Fit
 // fitSpoiled tells a frame that was spoiled from a rectangle of the work: with a
 // unit stated it needs more than about the shape of a paper where it looks cut,
 // and it is no plate drawn to measure.
-func (q *inquiry) fitSpoiled(f *evidence.Frame, all []reading.Reading) decide.Fit {
+func (q *clues) fitSpoiled(f *evidence.Frame, all []reading.Reading) decide.Fit {
 	oneSide := q.file.OneSide(f, edited)
 	switch {
 	case f.OnLayer:
@@ -102,6 +109,10 @@ func (q *inquiry) fitSpoiled(f *evidence.Frame, all []reading.Reading) decide.Fi
 		return decide.Near
 	case q.file.Stated && q.LooksCut(f) && q.canCut(f, q.file.File.MM) && !q.halfNamed(f):
 		return decide.NoFit
+	}
+	rare := func(r *reading.Reading) bool { return r.Size.Rare && q.file.OneAxisNamed(r) }
+	if !q.designed(f) && hasReading(q.file.PerAxis(f, suspicious), rare) {
+		return decide.Near
 	}
 	skewed := f.Skew > 5e-4*f.Longest()
 	for _, s := range q.file.Sizes {
@@ -114,14 +125,14 @@ func (q *inquiry) fitSpoiled(f *evidence.Frame, all []reading.Reading) decide.Fi
 
 // halfNamed reports whether one axis of a rectangle has its size by a named cause
 // when it is set right axis by axis.
-func (q *inquiry) halfNamed(f *evidence.Frame) bool {
+func (q *clues) halfNamed(f *evidence.Frame) bool {
 	return hasReading(q.file.PerAxis(f, edited), q.file.OneAxisNamed)
 }
 
 // vouchedFor reports whether a rectangle with one side of a named length may
 // be a part of the work: it is far from the shape of a page, the file states
 // the unit in which that side has its length, and circles are round.
-func (q *inquiry) vouchedFor(f *evidence.Frame, oneSide []reading.Reading) bool {
+func (q *clues) vouchedFor(f *evidence.Frame, oneSide []reading.Reading) bool {
 	if !q.file.Stated {
 		return false
 	}
@@ -134,29 +145,34 @@ func (q *inquiry) vouchedFor(f *evidence.Frame, oneSide []reading.Reading) bool 
 	return len(all) > 0 && q.staysRound(f, &all[0])
 }
 
+// proven reports whether a frame fits a named size by a named cause.
+func (q *clues) proven(f *evidence.Frame) bool {
+	return !f.Missing && hasReading(q.file.Weigh(f), func(r *reading.Reading) bool { return r.HasCause() && r.Sure() })
+}
+
 // designed reports whether the file states its unit and both sides are whole
 // mm in it, or whole eighths of an inch, as of a plate drawn to measure.
-func (q *inquiry) designed(f *evidence.Frame) bool {
+func (q *clues) designed(f *evidence.Frame) bool {
 	return q.file.Stated && (q.file.InSteps(f, 1) || q.file.InSteps(f, 25.4/8))
 }
 
 // canCut reports whether a rectangle could be an edge of the work at a factor:
 // the work is plausible, and the rectangle lies on the stock and is not the sheet.
-func (q *inquiry) canCut(f *evidence.Frame, k float64) bool {
+func (q *clues) canCut(f *evidence.Frame, k float64) bool {
 	size, named := q.file.At(f, k)
 	return f.Work.Plausible(k) && reading.Fits(q.req.Stock, f.U*k, f.V*k) && !(named && size.Sheet)
 }
 
 // ground reports whether a rectangle is the painted background of the page, in a
 // file that states its unit.
-func (q *inquiry) ground(f *evidence.Frame) bool {
+func (q *clues) ground(f *evidence.Frame) bool {
 	return q.file.Stated && q.OnPage(&f.Quad) == evidence.PageItself && q.Ground(&f.Quad)
 }
 
 // margins reports whether a rectangle keeps an even margin inside a page of a
 // named size, in a file that states its unit: the page that the file states, the
 // sheet, or any paper where it does not look cut.
-func (q *inquiry) margins(f *evidence.Frame) bool {
+func (q *clues) margins(f *evidence.Frame) bool {
 	if !q.file.Stated || broken(f, q.file.File.MM) || q.halfNamed(f) {
 		return false
 	}

@@ -43,9 +43,8 @@ func Repair(ctx context.Context, d *drawing.Drawing, req Request) (res *Result, 
 
 // inquiry is a drawing that was surveyed, and what is asked about it.
 type inquiry struct {
-	*evidence.Survey
-	req     Request
-	file    *reading.Scales // as the file reads
+	clues
+	tell    words
 	scales  *reading.Scales // as the caller gave the unit or scale; otherwise file
 	whole   evidence.Work   // all that is drawn but for the frame layers
 	onLayer []Part          // all that is drawn on the frame layers
@@ -53,14 +52,14 @@ type inquiry struct {
 
 func newInquiry(b *budget.Budget, d *drawing.Drawing, req Request) *inquiry {
 	sizes := req.sizes()
-	q := &inquiry{Survey: evidence.Look(b, d, req.layers()), req: req}
+	q := &inquiry{clues: clues{Survey: evidence.Look(b, d, req.layers()), req: req}}
 	q.file = reading.NewScales(q.Survey, d.Unit, req.Stock, sizes)
 	q.file.SheetFirst = req.FrameIsSheet
 	if declared, ok := reading.Declared(req.Frame, sizes); ok && !req.unframed() {
 		q.file.Declared = &declared
 		q.file.Sizes = reading.AddSize(q.file.Sizes, declared)
 	}
-	q.scales = q.file
+	q.scales, q.tell = q.file, words{d.Unit, q.file.File}
 	if k, ok := q.unitGiven(); ok {
 		q.scales = q.file.Bound(k)
 	}
@@ -96,11 +95,10 @@ func repair(q *inquiry) *Result {
 	if q.req.unframed() {
 		return q.result(q.judge(nil))
 	}
-	pages := q.pages()
-	if len(pages) < 2 {
-		return q.result(q.judge(q.Candidates()))
+	if p := pagesOf(q); len(p.frames) > 1 {
+		return p.settled()
 	}
-	return q.several(pages)
+	return q.result(q.judge(q.Candidates()))
 }
 
 // nothing is the result for a drawing without a line in it.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"knifedesk/geometry/number"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/size/decide"
 	"knifedesk/jobs/size/evidence"
@@ -65,7 +66,7 @@ func (q *inquiry) measured(c *judged, reply ask.Reply) (outcome, bool) {
 			return outcome{}, false
 		}
 		long := c.frame.Longest()
-		return fixed(reply.MM/long, KnownLengthIs, fmt.Sprintf("You gave the true length of the frame's longer side: %s mm for %s as drawn.", short(reply.MM), q.asDrawn(long))), true
+		return fixed(reply.MM/long, KnownLengthIs, fmt.Sprintf("You gave the true length of the frame's longer side: %s mm for %s as drawn.", number.People(reply.MM), q.tell.asDrawn(long))), true
 	}
 	k, ok := q.lengthFactor(c.frame, known)
 	if !ok {
@@ -84,9 +85,9 @@ func (q *inquiry) chosen(c *judged, o *outcome, a choice) outcome {
 	case a.piece:
 		s.cause, s.frame, s.residual = Answered, "", [2]float64{}
 		w, h := q.whole.Size(r.X)
-		s.why = fmt.Sprintf("You answered that the rectangle is an edge of your piece: the work is %s.", extent(w, h, "mm"))
+		s.why = fmt.Sprintf("You answered that the rectangle is an edge of your piece: the work is %s.", workText(w, h))
 	case c.frame != nil && r.Size.Name != "":
-		s.why = "You answered. " + q.sentence(c.frame, r)
+		s.why = "You answered. " + q.tell.sentence(c.frame, r)
 	default:
 		s.why = fmt.Sprintf("You answered: %s.", r.Words)
 	}
@@ -156,7 +157,7 @@ func (q *inquiry) asFileReads(c *judged) reading.Reading {
 
 // taken says what an answer takes the drawing for, in whole words.
 func (a *choice) taken(w, h float64) string {
-	work := "your work is " + extent(w, h, "mm")
+	work := "your work is " + workText(w, h)
 	switch {
 	case a.id == AnswerAsRead:
 		return "The file is right: " + work

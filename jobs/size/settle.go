@@ -3,8 +3,10 @@ package size
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/number"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/size/decide"
 	"knifedesk/jobs/size/evidence"
@@ -58,12 +60,35 @@ func fixed(factor float64, cause, why string) outcome {
 	return outcome{x: factor, y: factor, cause: cause, why: why}
 }
 
+// answers are the readings that a question offers, ranked: those of a bent
+// frame where it fits no size, and the stretches of which one axis has a named
+// factor where only the shape speaks, since a stretched frame can have the shape
+// of another size.
+func (q *inquiry) answers(c *judged) []reading.Reading {
+	switch {
+	case c.frame == nil:
+		return q.file.Unframed(&q.whole)
+	case c.verdict.Code == c.bent.code:
+		return c.bent.readings
+	case c.verdict.Code != finding.SizeUnnamedFactor:
+		return c.readings
+	}
+	all := slices.Clone(c.readings)
+	for _, r := range q.file.PerAxis(c.frame, stretchTop) {
+		if q.file.OneAxisNamed(&r) {
+			all = append(all, r)
+		}
+	}
+	q.file.Rank(c.frame, all)
+	return all
+}
+
 // byWord uses the size that the caller gave.
 func (q *inquiry) byWord(c *judged) outcome {
 	o := fixed(c.given, DeclaredUnit, "")
 	switch u, _ := reading.UnitNamed(q.req.Unit); {
 	case q.req.Scale > 0:
-		o.cause, o.why = DeclaredScale, "You gave the scale: "+q.perNumberMM(c.given)+"."
+		o.cause, o.why = DeclaredScale, "You gave the scale: "+q.tell.perNumberMM(c.given)+"."
 	case q.req.KnownLength != nil:
 		o.cause, o.why = KnownLengthIs, q.lengthSentence(c.frame, *q.req.KnownLength)
 	default:
@@ -88,7 +113,7 @@ func byFrame(q *inquiry, c *judged) outcome {
 	case q.file.Declared != nil:
 		o.cause, because = DeclaredFrame, "You gave the frame as "+r.Size.Name+", and both axes agree."
 	}
-	o.why = fmt.Sprintf("%s %s", q.sentence(c.frame, r), because)
+	o.why = fmt.Sprintf("%s %s", q.tell.sentence(c.frame, r), because)
 	return o
 }
 
@@ -116,7 +141,7 @@ func (q *inquiry) lengthFactor(f *evidence.Frame, known KnownLength) (float64, b
 func (q *inquiry) lengthSentence(f *evidence.Frame, known KnownLength) string {
 	what := map[string]string{Width: "width", Height: "height", LongestLine: "longest straight line"}[known.Of]
 	k, _ := q.lengthFactor(f, known)
-	return fmt.Sprintf("You gave the true %s: %s mm for %s as drawn.", what, short(known.MM), q.asDrawn(known.MM/k))
+	return fmt.Sprintf("You gave the true %s: %s mm for %s as drawn.", what, number.People(known.MM), q.tell.asDrawn(known.MM/k))
 }
 
 // work is what is measured: all that is drawn but for the frame.

@@ -74,7 +74,7 @@ func roleOpen(q *inquiry, c *judged, o *outcome) bool {
 // askPiece asks whether a rectangle round the work is a frame or is cut.
 func askPiece(q *inquiry, c *judged, o *outcome) (ask.Question, finding.Finding) {
 	f := c.frame
-	raised := finding.New(finding.FramesOrPieces, 1, finding.Values{"size": finding.Text(extent(f.U*o.x, f.V*o.y, "mm"))}, places(f)...)
+	raised := finding.New(finding.FramesOrPieces, 1, finding.Values{"size": finding.Text(workText(f.U*o.x, f.V*o.y))}, places(f)...)
 	why := "It is smaller than the sheet, so it can be cut."
 	if q.req.Stock.Form == workshop.Roll {
 		why = "It has the layer and the colour of lines that are cut."
@@ -83,8 +83,8 @@ func askPiece(q *inquiry, c *judged, o *outcome) (ask.Question, finding.Finding)
 	piece := ask.Answer{ID: AnswerPieces, Evidence: why}
 	frame.WidthMM, frame.HeightMM = q.Measure(f, o.x, o.y)
 	piece.WidthMM, piece.HeightMM = q.whole.Size(o.x)
-	frame.Label = "Page frame, not cut: your work is " + extent(frame.WidthMM, frame.HeightMM, "mm")
-	piece.Label = "Edge of your work, cut: your work is " + extent(piece.WidthMM, piece.HeightMM, "mm")
+	frame.Label = "Page frame, not cut: your work is " + workText(frame.WidthMM, frame.HeightMM)
+	piece.Label = "Edge of your work, cut: your work is " + workText(piece.WidthMM, piece.HeightMM)
 	asked := ask.Question{
 		ID: PieceQuestionID, Code: finding.FramesOrPieces, Places: places(f), Answers: []ask.Answer{frame, piece},
 		Text: raised.Fill("The drawing lies inside a rectangle of {size}. Is it a page frame, or an edge to be cut?"),

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/number"
 	"knifedesk/jobs/size/evidence"
 	"knifedesk/jobs/size/reading"
@@ -24,48 +25,49 @@ func flat(extent, other float64) bool { return extent <= flatShare*other }
 // length.
 func extent(w, h float64, unit string) string {
 	if flat(w, h) || flat(h, w) {
-		return short(math.Max(w, h)) + " " + unit + " long"
+		return number.People(math.Max(w, h)) + " " + unit + " long"
 	}
-	return short(w) + " × " + short(h) + " " + unit
+	return number.People(w) + " × " + number.People(h) + " " + unit
 }
 
 // workText says how large the finished work is, as a ruler shows it.
-func workText(w, h float64) string {
-	if flat(w, h) || flat(h, w) {
-		return number.People(math.Max(w, h)) + " mm long"
-	}
-	return number.People(w) + " × " + number.People(h) + " mm"
+func workText(w, h float64) string { return extent(w, h, "mm") }
+
+// words tells lengths as they are drawn.
+type words struct {
+	unit drawing.Unit
+	file reading.Unit
 }
 
 // number turns drawing units into the numbers of the file.
-func (q *inquiry) number(units float64) float64 { return units / reading.PerNumber(q.Drawing.Unit) }
+func (w words) number(units float64) float64 { return units / reading.PerNumber(w.unit) }
 
 // numberUnit names the unit of the numbers in the file.
-func (q *inquiry) numberUnit() string {
-	if q.Drawing.Unit.Name == "none" {
+func (w words) numberUnit() string {
+	if w.unit.Name == "none" {
 		return "drawing units"
 	}
-	return q.file.File.Words
+	return w.file.Words
 }
 
 // asDrawn prints a length in drawing units as the file has it.
-func (q *inquiry) asDrawn(units float64) string {
-	return drawn(q.number(units)) + " " + q.numberUnit()
+func (w words) asDrawn(units float64) string {
+	return drawn(w.number(units)) + " " + w.numberUnit()
 }
 
 // sidesDrawn prints the sides of the frame as the file has them.
-func (q *inquiry) sidesDrawn(f *evidence.Frame) string {
-	return drawn(q.number(f.U)) + " × " + q.asDrawn(f.V)
+func (w words) sidesDrawn(f *evidence.Frame) string {
+	return drawn(w.number(f.U)) + " × " + w.asDrawn(f.V)
 }
 
 // perNumberMM prints what one unit of the file's numbers is by a factor.
-func (q *inquiry) perNumberMM(factor float64) string {
-	return number.Significant(factor*reading.PerNumber(q.Drawing.Unit), 6) + " mm for one unit of the file's numbers"
+func (w words) perNumberMM(factor float64) string {
+	return number.Significant(factor*reading.PerNumber(w.unit), 6) + " mm for one unit of the file's numbers"
 }
 
 // sentence says what a reading takes the frame for.
-func (q *inquiry) sentence(f *evidence.Frame, r *reading.Reading) string {
-	return fmt.Sprintf("The frame measures %s as drawn: %s, %s.", q.sidesDrawn(f), r.Size.Name, r.Words)
+func (w words) sentence(f *evidence.Frame, r *reading.Reading) string {
+	return fmt.Sprintf("The frame measures %s as drawn: %s, %s.", w.sidesDrawn(f), r.Size.Name, r.Words)
 }
 
 // drawn prints a length as a drawing program shows it.
@@ -74,13 +76,4 @@ func drawn(v float64) string {
 		return number.Significant(v, 3)
 	}
 	return number.Text(math.Round(v*1000)/1000, 3) // halves go up, as on a ruler
-}
-
-// short prints a length in mm as a ruler shows it: to 0.1 mm, or with two
-// figures where that would say nothing.
-func short(v float64) string {
-	if math.Abs(v) < 1 {
-		return number.Significant(v, 2)
-	}
-	return number.Text(math.Round(v*10)/10, 1)
 }

@@ -143,16 +143,19 @@ type line struct {
 // atLeast reports whether l is drawn that wide, but for rounding in the scale.
 func (l *line) atLeast(widthMM float64) bool { return l.widthMM >= widthMM*(1-1e-9) }
 
-// trueLines returns the paths of d at true size without the frame.
+// trueLines returns the paths of d at true size without the frame and what lies
+// in other drawings of the file.
 func trueLines(b *budget.Budget, d *drawing.Drawing, s *size.Result) ([]line, error) {
-	whole, parts := map[[2]int]bool{}, map[[2]int][]int{}
-	for _, p := range s.FrameParts {
-		if p.Shape < 0 || p.Shape >= len(d.Shapes) || p.Path < 0 || p.Path >= len(d.Shapes[p.Shape].Paths) {
-			return nil, fmt.Errorf("meaning: the frame names path %d of shape %d, which the drawing lacks", p.Path, p.Shape)
+	taken, err := takenOut(d, s)
+	if err != nil {
+		return nil, err
+	}
+	maps := map[[2]int]geometry.Affine{}
+	for _, placed := range s.Placed {
+		for _, p := range placed.Parts {
+			b.Step()
+			maps[[2]int{p.Shape, p.Path}] = placed.Transform
 		}
-		key := [2]int{p.Shape, p.Path}
-		whole[key] = whole[key] || len(p.Segments) == 0
-		parts[key] = append(parts[key], p.Segments...)
 	}
 	n := 0
 	for i := range d.Shapes {
@@ -163,20 +166,45 @@ func trueLines(b *budget.Budget, d *drawing.Drawing, s *size.Result) ([]line, er
 		shape := &d.Shapes[i]
 		for j, p := range shape.Paths {
 			key := [2]int{i, j}
-			if whole[key] {
+			if taken.whole[key] {
 				continue
 			}
+			m, own := maps[key]
+			if !own {
+				m = s.Transform
+			}
 			b.Spend(1 + len(p.Segments))
-			for _, part := range without(p, parts[key]) {
-				part = part.Transform(s.Transform)
+			for _, part := range without(p, taken.parts[key]) {
+				part = part.Transform(m)
 				if !part.Finite() {
 					return nil, fmt.Errorf("meaning: path %d of shape %d is not finite at true size", j, i)
 				}
-				lines = append(lines, line{part, shape, i, shape.StrokeWidth * s.Transform.MeanScale()})
+				lines = append(lines, line{part, shape, i, shape.StrokeWidth * m.MeanScale()})
 			}
 		}
 	}
 	return lines, nil
+}
+
+// taken is what of a drawing is no artwork, by shape and path: whole paths, and
+// segments of others.
+type taken struct {
+	whole map[[2]int]bool
+	parts map[[2]int][]int
+}
+
+// takenOut lists the frame and what lies in other drawings of the file.
+func takenOut(d *drawing.Drawing, s *size.Result) (taken, error) {
+	t := taken{map[[2]int]bool{}, map[[2]int][]int{}}
+	for _, p := range slices.Concat(s.FrameParts, s.LeftOut) {
+		if p.Shape < 0 || p.Shape >= len(d.Shapes) || p.Path < 0 || p.Path >= len(d.Shapes[p.Shape].Paths) {
+			return taken{}, fmt.Errorf("meaning: the frame names path %d of shape %d, which the drawing lacks", p.Path, p.Shape)
+		}
+		key := [2]int{p.Shape, p.Path}
+		t.whole[key] = t.whole[key] || len(p.Segments) == 0
+		t.parts[key] = append(t.parts[key], p.Segments...)
+	}
+	return t, nil
 }
 
 // without returns what is left of p when the numbered segments are taken out.

@@ -4,14 +4,18 @@ import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/stray"
 )
 
-// stray takes out what has no length: segments that end where they begin, and
-// single points, which it returns beside the lines where they are to stay.
+// stray takes out what is no line: segments that end where they begin, and paths
+// that are points, which it returns beside the lines where they are to stay.
 func (t *tally) stray(strokes []artwork.Stroke) (out, single []artwork.Stroke) {
 	out = make([]artwork.Stroke, 0, len(strokes))
 	for _, s := range strokes {
 		path, points := withoutPoints(t.effort.steps(), s.Path)
+		if !path.Empty() && stray.Point(path.BoundsIn(t.effort.steps())) {
+			path, points = geometry.Path{Start: path.Start}, append(points, path.Start)
+		}
 		t.strays += len(points)
 		for _, p := range points {
 			t.strayAt = append(t.strayAt, placeOf(&s, geometry.BoxAround(p)))

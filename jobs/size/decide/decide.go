@@ -10,19 +10,12 @@ func Decide(f Facts) Verdict {
 	switch {
 	case f.Given:
 		return Verdict{Size: ByWord, Role: given(r)}
-	case f.Declared && r == nil:
-		return ask(finding.FrameNotFound, Length)
-	case f.Declared && r.Agrees && r.Beside && r.Fit == Shape:
-		return ask(finding.SizeUnnamedFactor, Length)
-	case f.Declared && r.Agrees:
-		return Verdict{Size: ByFrame, Role: Frame}
 	case f.Declared:
-		return ask(r.Bent, Readings)
+		return declared(r)
 	case r == nil:
 		return unframed(f)
-	}
-	if r.Ground && (r.Fit == Near || r.Fit == Shape) {
-		return file(f.AsRead, Frame)
+	case r.Ground && (r.Fit == Near || r.Fit == Shape):
+		return Verdict{Size: ByFile, Role: Frame}
 	}
 	switch r.Fit {
 	case Own:
@@ -52,6 +45,20 @@ func unnamed(f Facts, r *Rect) Verdict {
 	return Verdict{Size: ByFile, Role: Part}
 }
 
+// declared: any factor is good where both axes agree. A rectangle beside the work
+// that has nothing but the shape may be a piece.
+func declared(r *Rect) Verdict {
+	switch {
+	case r == nil:
+		return ask(finding.FrameNotFound, Length)
+	case !r.Agrees:
+		return ask(r.Bent, Readings)
+	case r.Beside && r.Fit == Shape:
+		return ask(finding.SizeUnnamedFactor, Length)
+	}
+	return Verdict{Size: ByFrame, Role: Frame}
+}
+
 // own: a rectangle of a named size by the file's own unit is the frame where it
 // could not be cut or does not look cut, else a piece at that size.
 func own(stated bool, r *Rect) Verdict {
@@ -75,6 +82,8 @@ func other(stated bool, r *Rect) Verdict {
 	switch {
 	case !r.FitsStock:
 		return ask(finding.SizeOffStock, Readings)
+	case r.PagePart && looksCut && r.Ruled:
+		return ask(finding.FrameInPage, Piece)
 	case r.PagePart && !r.OnFrameLayer:
 		return ask(finding.FrameInPage, Second)
 	case r.CutAsRead && (stated && (r.Metric || looksCut) || r.Metric && looksCut && r.CutAsFit):

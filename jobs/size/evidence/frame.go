@@ -63,6 +63,9 @@ func (s *Survey) Surround(q Quad) *Frame {
 		s.Budget.Step()
 		switch {
 		case mine[[2]int{it.Shape, it.Path}]:
+			if s.Lies(it, &q) && partly(s.Path(it), it, &q) { // another line draws the rest of it too
+				f.Parts = append(f.Parts, Part{Shape: it.Shape, Path: it.Path})
+			}
 		case it.OnFrame:
 			f.Parts = append(f.Parts, Part{Shape: it.Shape, Path: it.Path})
 			if s.Lies(it, &q) {
@@ -82,6 +85,13 @@ func (s *Survey) Surround(q Quad) *Frame {
 	f.Work = WorkOf(s.Budget, rest)
 	f.Reach = f.reaches()
 	return f
+}
+
+// partly reports whether a rectangle is drawn by some segments of a path only.
+func partly(path *geometry.Path, it Item, q *Quad) bool {
+	return slices.ContainsFunc(q.Parts, func(p Part) bool {
+		return p.Shape == it.Shape && p.Path == it.Path && len(p.Segments) > 0 && len(p.Segments) < len(path.Segments)
+	})
 }
 
 // holdsMost reports whether q holds something, and nearly all of the drawing

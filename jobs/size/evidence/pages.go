@@ -37,9 +37,8 @@ func (s *Survey) HoldMost(pages []*Frame) bool {
 		}
 		inside, along := false, false
 		for _, f := range pages {
-			in := f.Holds(it.Box.Centre(), 0)
-			inside = inside || in
-			along = along || (in && s.Lies(it, &f.Quad))
+			inside = inside || f.Holds(it.Box.Centre(), 0)
+			along = along || s.Lies(it, &f.Quad)
 		}
 		if along {
 			continue
@@ -69,7 +68,7 @@ func (s *Survey) Split(pages []*Frame) ([]*Frame, []Item) {
 		f.Parts = p.Quad.Parts
 		for _, it := range s.Items {
 			s.Budget.Step()
-			if f.Holds(it.Box.Centre(), 0) && (it.OnFrame || s.Lies(it, &f.Quad)) {
+			if it.OnFrame && f.Holds(it.Box.Centre(), 0) || s.Lies(it, &f.Quad) {
 				f.Parts = mergeParts(append(slices.Clone(f.Parts), Part{Shape: it.Shape, Path: it.Path}))
 			}
 		}

@@ -6,6 +6,7 @@ package reading
 
 import (
 	"math"
+	"slices"
 
 	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/size/evidence"
@@ -81,8 +82,9 @@ func (c *Scales) Bound(mm float64) *Scales {
 // isDeclared reports whether a size is the one that the caller declared.
 func (c *Scales) isDeclared(s Named) bool { return c.Declared != nil && s.Same(*c.Declared) }
 
-// Unframed returns the readings of work without a frame: the file's own, then
-// other units that would be plausible and fit the stock.
+// Unframed returns the readings of work without a frame: the file's own and other
+// units that would be plausible and fit the stock. The file's own stands first
+// where it does so too.
 func (c *Scales) Unframed(w *evidence.Work) []Reading {
 	var all []Reading
 	for i, one := range c.Causes {
@@ -93,5 +95,6 @@ func (c *Scales) Unframed(w *evidence.Work) []Reading {
 			all = append(all, r)
 		}
 	}
+	slices.SortStableFunc(all, func(a, b Reading) int { return first(a.FitsStock && a.Plausible, b.FitsStock && b.Plausible) })
 	return all
 }

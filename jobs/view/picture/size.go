@@ -99,12 +99,25 @@ func apart(b *budget.Budget, d *read.Result, s *size.Result) (lines, frames []ge
 	for _, part := range s.FrameParts {
 		parts[[2]int{part.Shape, part.Path}] = part
 	}
+	others := map[[2]int]bool{}
+	for _, part := range s.LeftOut {
+		others[[2]int{part.Shape, part.Path}] = true
+	}
+	maps := map[[2]int]geometry.Affine{}
+	for _, placed := range s.Placed {
+		for _, part := range placed.Parts {
+			maps[[2]int{part.Shape, part.Path}] = placed.Transform
+		}
+	}
 	for i := range d.Shapes {
 		for k, path := range d.Shapes[i].Paths {
 			b.Spend(1 + len(path.Segments))
 			part, ok := parts[[2]int{i, k}]
+			own, placed := maps[[2]int{i, k}]
 			switch {
-			case path.Empty() || !path.Finite():
+			case path.Empty() || !path.Finite() || others[[2]int{i, k}]:
+			case placed:
+				lines = append(lines, path.Transform(own))
 			case !ok:
 				lines = append(lines, path.Transform(view))
 			case len(part.Segments) == 0:
