@@ -47,6 +47,10 @@ type own struct {
 	overflow    string
 	fixedStroke bool // vector-effect: non-scaling-stroke
 	transform   *declaration
+	translate   string // the properties of CSS Transforms 2, section 5
+	rotate      string
+	scale       string
+	offset      bool // a path of CSS moves it
 	origin, box string
 	stop        paint
 	geometry    [properties - pX]string // empty where not set
@@ -276,6 +280,14 @@ func (o *own) set(d declaration) {
 		o.fixedStroke = strings.Contains(low, "non-scaling-stroke")
 	case pTransform:
 		o.transform = &declaration{d.property, d.attr, v}
+	case pTranslate:
+		o.translate = low
+	case pRotate:
+		o.rotate = low
+	case pScale:
+		o.scale = low
+	case pOffset:
+		o.offset = low != "none" && low != "auto" && low != ""
 	case pTransformOrigin:
 		o.origin = low
 	case pTransformBox:
