@@ -57,7 +57,7 @@ func (c *contentRun) ink(s *drawing.Shape, stroked, filled bool, rule drawing.Fi
 		s.Fill = converter{c.reader}.colour(c.state.fill)
 	}
 	if s.Stroke != nil {
-		s.StrokeWidth = c.lineWidth()
+		s.StrokeWidth = c.state.lineWidth(&c.notes)
 		s.Dashed = c.state.dashed
 	}
 	if s.Fill != nil {
@@ -67,10 +67,10 @@ func (c *contentRun) ink(s *drawing.Shape, stroked, filled bool, rule drawing.Fi
 
 // lineWidth returns the width of a stroke on the page in points. One that is
 // wider than any sheet is noted and counts as the thinnest.
-func (c *contentRun) lineWidth() float64 {
-	width := math.Abs(c.state.width) * c.state.ctm.MeanScale()
+func (s *state) lineWidth(notes *drawing.Notes) float64 {
+	width := math.Abs(s.width) * s.ctm.MeanScale()
 	if !(width <= farthest) {
-		c.notes.Add(drawing.ValueUnreadable, "line width", nil)
+		notes.Add(drawing.ValueUnreadable, "line width", nil)
 		return 0
 	}
 	return width

@@ -2,6 +2,7 @@ package svg
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"knifedesk/geometry"
@@ -9,7 +10,7 @@ import (
 )
 
 // moved reports whether one of the single properties moves an element.
-func (o *own) moved() bool { return o.translate != "" || o.rotate != "" || o.scale != "" }
+func (o *own) moved() bool { return o.moves != [3]string{} }
 
 // transforms returns what moves an element about its origin: translate, rotate,
 // scale and transform, the last of these first on a point (CSS Transforms 2,
@@ -23,17 +24,15 @@ func (o *own) transforms(b *budget.Budget, m measure) (total geometry.Affine, fa
 		}
 		total = f
 	}
-	for _, p := range []struct {
-		value string
-		read  func(words []string, m measure) (geometry.Affine, bool)
-	}{{o.scale, scaleProperty}, {o.rotate, rotateProperty}, {o.translate, translateProperty}} {
-		words := strings.Fields(p.value)
-		if len(words) == 0 || p.value == "none" {
+	read := [...]func(words []string, m measure) (geometry.Affine, bool){translateProperty, rotateProperty, scaleProperty}
+	for i, value := range slices.Backward(o.moves[:]) {
+		words := strings.Fields(value)
+		if len(words) == 0 || value == "none" {
 			continue
 		}
-		f, ok := p.read(words, m)
+		f, ok := read[i](words, m)
 		if !ok || !sensible(f) {
-			return geometry.Identity, p.value
+			return geometry.Identity, value
 		}
 		total = total.Then(f)
 	}

@@ -47,9 +47,7 @@ type own struct {
 	overflow    string
 	fixedStroke bool // vector-effect: non-scaling-stroke
 	transform   *declaration
-	translate   string // the properties of CSS Transforms 2, section 5
-	rotate      string
-	scale       string
+	moves       [3]string // translate, rotate and scale of CSS Transforms 2, section 5
 	offset      bool // a path of CSS moves it
 	origin, box string
 	stop        paint
@@ -280,12 +278,8 @@ func (o *own) set(d declaration) {
 		o.fixedStroke = strings.Contains(low, "non-scaling-stroke")
 	case pTransform:
 		o.transform = &declaration{d.property, d.attr, v}
-	case pTranslate:
-		o.translate = low
-	case pRotate:
-		o.rotate = low
-	case pScale:
-		o.scale = low
+	case pTranslate, pRotate, pScale:
+		o.moves[d.property-pTranslate] = low
 	case pOffset:
 		o.offset = low != "none" && low != "auto" && low != ""
 	case pTransformOrigin:
