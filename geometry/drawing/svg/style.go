@@ -48,7 +48,7 @@ type own struct {
 	fixedStroke bool // vector-effect: non-scaling-stroke
 	transform   *declaration
 	moves       [3]string // translate, rotate and scale of CSS Transforms 2, section 5
-	offset      bool // a path of CSS moves it
+	offset      bool      // a path of CSS moves it
 	origin, box string
 	stop        paint
 	geometry    [properties - pX]string // empty where not set
