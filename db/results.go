@@ -65,6 +65,15 @@ func (q resultTable) Results(ctx context.Context, keys ...string) ([]Result, err
 		`select `+headColumns+`, r.codec, r.body from results r where r.key = any($1)`, keys)
 }
 
+// StoredBytes returns how large the file with this SHA-256 is, 0 for none, and
+// all results under keys together, as they are stored.
+func (q resultTable) StoredBytes(ctx context.Context, file []byte, keys ...string) (ofFile, ofResults int64, err error) {
+	const query = `select coalesce((select octet_length(bytes) from blobs where hash = $1), 0)::bigint,
+		coalesce((select sum(octet_length(body)) from results where key = any($2)), 0)::bigint`
+	err = q.conn.QueryRow(ctx, query, file, keys).Scan(&ofFile, &ofResults)
+	return ofFile, ofResults, wrap("measure what is stored", err)
+}
+
 // SetDigest gives a result a digest that it lacks.
 func (q resultTable) SetDigest(ctx context.Context, key string, digest []byte) error {
 	return q.touch(ctx, "set a digest", `update results set digest = $2::text::json where key = $1`, key, string(digest))

@@ -13,8 +13,12 @@ type serveConfig struct {
 	database string // empty: a private Postgres
 	data     string // folder of the private Postgres
 	workers  int    // jobs of each queue at a time
+	memory   int    // MB that all runs may need together
 	requests int    // of one address in a minute; below 0: any number
 }
+
+// leastMemory is what a drawing of some megabytes needs on its way, in MB.
+const leastMemory = 128
 
 // check says what cannot be served.
 func (c serveConfig) check() error {
@@ -31,6 +35,9 @@ func (c serveConfig) check() error {
 	}
 	if c.workers < 1 || c.workers > 64 {
 		return fmt.Errorf("--workers is %d; it takes 1 to 64", c.workers)
+	}
+	if c.memory < leastMemory {
+		return fmt.Errorf("--memory is %d; it takes %d or more", c.memory, leastMemory)
 	}
 	if c.requests == 0 {
 		return errors.New("--requests is 0; it takes 1 or more, or -1 for any number")

@@ -23,6 +23,11 @@ import (
 // usual 100 would have it collect several times a plan.
 const heapGrowth = 300
 
+// besides is what a service holds apart from the drawings being worked on, in
+// MB: bodies of requests, pictures that are kept, and the program itself. Near
+// the sum of both, rubbish is collected sooner than heapGrowth has it.
+const besides = 512
+
 // serve runs the API, the workers or both until ctx ends.
 func serve(ctx context.Context, args []string, getenv func(string) string, stdout, stderr io.Writer) error {
 	cfg := serveConfig{database: getenv("DATABASE_URL")}
@@ -31,6 +36,7 @@ func serve(ctx context.Context, args []string, getenv func(string) string, stdou
 	flags.StringVar(&cfg.role, "role", "all", "all, api or worker")
 	dataFlag(flags, &cfg.data, getenv)
 	flags.IntVar(&cfg.workers, "workers", 2, "jobs of each queue at a time")
+	flags.IntVar(&cfg.memory, "memory", queue.DefaultMemory>>20, "MB that the drawings being worked on may need together; further ones wait")
 	flags.IntVar(&cfg.requests, "requests", 3000, "requests that one address may send in a minute; -1: any number")
 	if err := parse(flags, args, "serve [flags]", 0, stdout); err != nil {
 		return err
@@ -40,6 +46,9 @@ func serve(ctx context.Context, args []string, getenv func(string) string, stdou
 	}
 	if getenv("GOGC") == "" {
 		debug.SetGCPercent(heapGrowth)
+	}
+	if getenv("GOMEMLIMIT") == "" {
+		debug.SetMemoryLimit(int64(cfg.memory+besides) << 20)
 	}
 	log := slog.New(slog.NewJSONHandler(stderr, nil))
 	store, err := openDatabase(ctx, cfg.database, cfg.data, log)
@@ -135,7 +144,7 @@ func warnOfEmpty(ctx context.Context, store *db.DB, log *slog.Logger) error {
 }
 
 func startQueue(ctx context.Context, cfg serveConfig, list *jobs.List, store *db.DB, metrics *prometheus.Registry, log *slog.Logger) (*queue.Queue, error) {
-	conf := queue.Config{Log: log, Registry: metrics}
+	conf := queue.Config{Log: log, Registry: metrics, Memory: int64(cfg.memory) << 20}
 	if cfg.role != "api" {
 		conf.Interactive, conf.Batch = cfg.workers, cfg.workers
 	}

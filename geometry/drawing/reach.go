@@ -12,7 +12,7 @@ import (
 func Reach(paths []geometry.Path, farthest float64) geometry.Box {
 	b := geometry.EmptyBox()
 	include := func(p geometry.Point) {
-		if math.Abs(p.X) <= farthest && math.Abs(p.Y) <= farthest {
+		if near(p, farthest) {
 			b = b.Include(p)
 		}
 	}
@@ -24,3 +24,25 @@ func Reach(paths []geometry.Path, farthest float64) geometry.Box {
 	}
 	return b
 }
+
+// Ordinary reports whether paths can be computed with: all their points lie at
+// most farthest from 0, and control points, which may lie outside the curve, at
+// most a hundred times as far. Beyond that the box of a curve is no longer true.
+func Ordinary(paths []geometry.Path, farthest float64) bool {
+	const outside = 100
+	for _, p := range paths {
+		if !near(p.Start, farthest) {
+			return false
+		}
+		for _, s := range p.Segments {
+			curved := near(s.C1, outside*farthest) && near(s.C2, outside*farthest) && s.Bulge >= -1 && s.Bulge <= 1
+			if !near(s.End, farthest) || !curved {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// near reports whether the coordinates of p are numbers at most far from 0.
+func near(p geometry.Point, far float64) bool { return math.Abs(p.X) <= far && math.Abs(p.Y) <= far }

@@ -62,6 +62,10 @@ type Config struct {
 	// RetryAfter is the pause after the first error, doubled with each
 	// further one up to 30 s; 1 s.
 	RetryAfter time.Duration
+	// Memory is how many bytes all runs may need together, by an estimate from
+	// the files and results that they start from, 1 GiB. What needs more than
+	// is free waits; what needs more than all of it runs alone.
+	Memory int64
 	// Lease is how long a worker may be silent before its jobs go to others,
 	// 5 s.
 	Lease time.Duration
@@ -72,6 +76,9 @@ type Config struct {
 	Registry prometheus.Registerer // nil: nothing is measured
 }
 
+// DefaultMemory is the usual Config.Memory, in bytes.
+const DefaultMemory = 1 << 30
+
 // filled returns c with its defaults.
 func (c Config) filled() Config {
 	c.Timeout = cmp.Or(max(c.Timeout, 0), time.Minute)
@@ -79,6 +86,7 @@ func (c Config) filled() Config {
 	c.Faults = cmp.Or(max(c.Faults, 0), 3)
 	c.Losses = cmp.Or(max(c.Losses, 0), 5)
 	c.RetryAfter = cmp.Or(max(c.RetryAfter, 0), time.Second)
+	c.Memory = cmp.Or(max(c.Memory, 0), DefaultMemory)
 	c.Lease = cmp.Or(max(c.Lease, 0), 5*time.Second)
 	c.SoftStop = cmp.Or(max(c.SoftStop, 0), 10*time.Second)
 	c.Log = cmp.Or(c.Log, slog.New(slog.DiscardHandler))
@@ -101,6 +109,7 @@ type Queue struct {
 	id      string
 	hub     hub
 	spans   spans
+	room    room
 
 	pulse   pulse
 	stop    context.CancelFunc
@@ -111,7 +120,7 @@ type Queue struct {
 // store. The store must be migrated. Nothing runs before Start.
 func New(store *db.DB, rows []*jobs.Row, cfg Config) (*Queue, error) {
 	cfg = cfg.filled()
-	q := &Queue{store: store, rows: rows, list: jobs.Revision(rows), cfg: cfg, log: cfg.Log, id: uuid.NewString()}
+	q := &Queue{store: store, rows: rows, list: jobs.Revision(rows), cfg: cfg, log: cfg.Log, id: uuid.NewString(), room: newRoom(cfg.Memory)}
 	var err error
 	if q.metrics, err = newMetrics(cfg.Registry); err != nil {
 		return nil, fmt.Errorf("queue: %w", err)

@@ -30,6 +30,11 @@ func (q *Queue) Read(ctx context.Context, file []byte) (jobs.Result, error) {
 	if !errors.Is(err, db.ErrNotFound) {
 		return nil, err
 	}
+	leave, err := q.room.take(ctx, need(int64(len(file)), 0))
+	if err != nil {
+		return nil, err
+	}
+	defer leave()
 	began := time.Now()
 	c, fault := crew{q}.compute(ctx, &n, file, nil, func() {})
 	if fault != nil {

@@ -68,6 +68,11 @@ func (q crew) work(ctx context.Context, a attempt) error {
 	if len(work) == 0 {
 		return q.standBack(ctx, a)
 	}
+	leave, err := q.enter(ctx, work[0])
+	if err != nil {
+		return err
+	}
+	defer leave()
 	s := &span{attempt: a, queue: q, log: log, work: work, results: map[string]jobs.Result{}, handed: time.Now()}
 	q.spans.add(s)
 	defer q.spans.remove(s)

@@ -70,3 +70,27 @@ func TestSeveralPagesAsk(t *testing.T) {
 		}
 	}
 }
+
+// A cover page of text does not get the file refused before anybody could say
+// that another page is meant; once the page is known, what is on it counts.
+func TestCoverPageAsks(t *testing.T) {
+	const text = "BT /H 9 Tf (Cover) Tj ET"
+	file := []byte("%PDF-1.4\n" +
+		"1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n" +
+		"2 0 obj<</Type/Pages/Kids[3 0 R 4 0 R]/Count 2/MediaBox[0 0 200 200]>>endobj\n" +
+		"3 0 obj<</Type/Page/Parent 2 0 R/Contents 5 0 R/Resources<</Font<</H<</Type/Font/Subtype/Type1/BaseFont/Plain>>>>>>>>endobj\n" +
+		"4 0 obj<</Type/Page/Parent 2 0 R/Contents 6 0 R>>endobj\n" +
+		"5 0 obj<</Length 24>>stream\n" + text + "\nendstream endobj\n" +
+		"6 0 obj<</Length 17>>stream\n0 0 144 72 re S  \nendstream endobj\n" +
+		"trailer<</Root 1 0 R>>\nstartxref\n0\n%%EOF")
+	open := drawn(t, file, read.Request{})
+	if len(open.Questions) != 1 || open.Questions[0].ID != "read/page" || finding.Worst(open.Findings) != finding.Ask {
+		t.Errorf("questions %+v, findings %+v", open.Questions, open.Findings)
+	}
+	if r := drawn(t, file, read.Request{Page: 2}); len(r.Findings) > 0 || math.Abs(width(r)-50.8) > 1e-6 {
+		t.Errorf("page 2: %.4f mm wide, %+v", width(r), r.Findings)
+	}
+	if r := drawn(t, file, read.Request{Page: 1}); finding.Worst(r.Findings) != finding.Block {
+		t.Errorf("page 1: %+v", r.Findings)
+	}
+}

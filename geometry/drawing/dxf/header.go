@@ -22,11 +22,12 @@ func (r *reader) feedVariable(t *tag) {
 	case "$DWGCODEPAGE":
 		r.header.codePage = string(t.raw)
 	case "$INSUNITS", "$MEASUREMENT":
-		v, ok := t.int()
-		if ok && v >= 0 && r.variable == "$INSUNITS" {
-			r.header.insUnits = v
-		} else if ok {
-			r.header.measurement = v
+		to := &r.header.insUnits
+		if r.variable == "$MEASUREMENT" {
+			to = &r.header.measurement
+		}
+		if v, ok := t.int(); ok && v >= 0 {
+			*to = v
 		}
 		return
 	default:

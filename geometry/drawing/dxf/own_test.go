@@ -2,6 +2,7 @@ package dxf_test
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"knifedesk/geometry"
@@ -117,5 +118,28 @@ func TestOwnUnitMissing(t *testing.T) {
 	want := drawing.Unit{Name: "none", MM: 1, Source: "$MEASUREMENT 0 (imperial), no $INSUNITS"}
 	if d.Unit != want {
 		t.Errorf("unit %+v, want %+v", d.Unit, want)
+	}
+}
+
+// Source: DXF reference, header variables: $INSUNITS names the unit, and
+// $MEASUREMENT which tables a program loads. The unit does not hang on the order
+// of the two, nor on a value that is none.
+func TestHeaderUnit(t *testing.T) {
+	const imperial, metric = "$MEASUREMENT 0 (imperial), no $INSUNITS", "$MEASUREMENT 1 (metric), no $INSUNITS"
+	for header, want := range map[string]drawing.Unit{
+		"9 $INSUNITS 70 4 9 $MEASUREMENT 70 0":  {Name: "mm", MM: 1, Declared: true, Source: "$INSUNITS 4"},
+		"9 $MEASUREMENT 70 0 9 $INSUNITS 70 4":  {Name: "mm", MM: 1, Declared: true, Source: "$INSUNITS 4"},
+		"9 $MEASUREMENT 70 1 9 $INSUNITS 70 1":  {Name: "inch", MM: 25.4, Declared: true, Source: "$INSUNITS 1"},
+		"9 $MEASUREMENT 70 0":                   {Name: "none", MM: 1, Source: imperial},
+		"9 $MEASUREMENT 70 1":                   {Name: "none", MM: 1, Source: metric},
+		"9 $MEASUREMENT 70 1 9 $INSUNITS 70 -1": {Name: "none", MM: 1, Source: metric},
+		"9 $INSUNITS 70 0 9 $MEASUREMENT 70 1":  {Name: "none", MM: 1, Source: "$INSUNITS 0"},
+		"9 $INSUNITS 70 99 9 $MEASUREMENT 70 1": {Name: "none", MM: 1, Source: "$INSUNITS 99, which names no unit"},
+		"9 $MEASUREMENT 70 7":                   {Name: "none", MM: 1},
+	} {
+		text := strings.ReplaceAll("0 SECTION 2 HEADER "+header+" 0 ENDSEC 0 SECTION 2 ENTITIES 0 LINE 10 0 20 0 11 9 21 0 0 ENDSEC 0 EOF ", " ", "\n")
+		if d := read(t, text, dxf.Options{}); d.Unit != want {
+			t.Errorf("%s: %+v, want %+v", header, d.Unit, want)
+		}
 	}
 }

@@ -23,7 +23,7 @@ func (c *contentRun) emit(paths []geometry.Path, stroked, filled bool, rule draw
 	}
 	box := s.Bounds()
 	here := place(s.Source, layer, box)
-	if !finite(box) {
+	if !finite(box) || !drawing.Ordinary(paths, farthest) || !ordinary(s.Nested) {
 		c.notes.Add(drawing.OutOfRange, s.Source.String(), place(s.Source, layer, drawing.Reach(paths, farthest)))
 		return
 	}
@@ -57,13 +57,28 @@ func (c *contentRun) ink(s *drawing.Shape, stroked, filled bool, rule drawing.Fi
 		s.Fill = converter{c.reader}.colour(c.state.fill)
 	}
 	if s.Stroke != nil {
-		s.StrokeWidth = math.Abs(c.state.width) * c.state.ctm.MeanScale()
+		s.StrokeWidth = c.state.lineWidth(&c.notes)
 		s.Dashed = c.state.dashed
 	}
 	if s.Fill != nil {
 		s.FillRule = rule
 	}
 }
+
+// lineWidth returns the width of a stroke on the page in points. One that is
+// wider than any sheet is noted and counts as the thinnest.
+func (s *state) lineWidth(notes *drawing.Notes) float64 {
+	width := math.Abs(s.width) * s.ctm.MeanScale()
+	if !(width <= farthest) {
+		notes.Add(drawing.ValueUnreadable, "line width", nil)
+		return 0
+	}
+	return width
+}
+
+// ordinary reports whether a scale is one that a drawing can have been placed
+// at: what is beyond has lost its digits.
+func ordinary(scale float64) bool { return scale >= 1e-9 && scale <= 1e9 || scale == 0 }
 
 // nested returns the scale of the content against the page; rounding errors of
 // float64 count as none.

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
 	"knifedesk/geometry/budget"
@@ -169,8 +170,8 @@ func (f *file) number(o types.Object) (float64, bool) {
 	switch v := f.get(o).(type) {
 	case types.Integer:
 		return float64(v), true
-	case types.Float:
-		return float64(v), true
+	case types.Float: // the structure library takes nan and inf for numbers
+		return float64(v), math.Abs(float64(v)) <= math.MaxFloat64
 	}
 	return 0, false
 }

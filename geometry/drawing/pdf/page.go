@@ -152,6 +152,13 @@ func (p *page) shown() (geometry.Affine, geometry.Box) {
 // kilometre, as in the workshop's table of faults.
 const farthest = 1e6 * 72 / 25.4
 
+// sheet reports whether a box has the size of some sheet: its sides between a
+// thousandth of a point and the farthest coordinate.
+func sheet(b geometry.Box) bool {
+	const least = 1e-3
+	return finite(b) && b.Width() >= least && b.Height() >= least
+}
+
 // finite reports whether all of b lies within the farthest coordinate.
 func finite(b geometry.Box) bool {
 	return b.Min.Finite() && b.Max.Finite() && max(-b.Min.X, -b.Min.Y, b.Max.X, b.Max.Y) <= farthest

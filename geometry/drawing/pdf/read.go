@@ -114,7 +114,12 @@ func (r *reader) read(ctx context.Context, data []byte) error {
 // one, with a space between them.
 func (r *reader) drawPage(p *page) error {
 	base, box := p.shown()
-	if !finite(box) {
+	if !sheet(box) && p.unit != 1 {
+		r.notes.Add(drawing.ValueUnreadable, "UserUnit", nil)
+		p.unit = 1
+		base, box = p.shown()
+	}
+	if !sheet(box) {
 		return &ParseError{Err: fmt.Errorf("%w: the page box", ErrBroken)}
 	}
 	r.base, r.out.Page = base, &box

@@ -36,8 +36,9 @@ func (r *reader) contentBox(e *element, o *own, at spot) geometry.Box {
 	dry := *r
 	dry.notes = &drawing.Notes{}
 	dry.quota.notes = dry.notes
+	dry.painter.notes = dry.notes
 	dry.canvas = canvas{
-		out: &drawing.Drawing{Kinds: map[string]int{}}, layers: map[string]int{},
+		notes: dry.notes, out: &drawing.Drawing{Kinds: map[string]int{}}, layers: map[string]int{},
 		flip: geometry.Identity, rootScale: r.canvas.rootScale,
 	}
 	dry.clips = clipStore{known: map[clipKey][]int{}}

@@ -10,10 +10,31 @@ import (
 
 // canvas is the drawing that is being made and how the file lies in it.
 type canvas struct {
+	notes     *drawing.Notes
 	out       *drawing.Drawing
 	flip      geometry.Affine // pixels with y down to pixels with y up
 	rootScale float64         // pixels in a user unit of the outermost svg
 	layers    map[string]int  // place in out.Layers
+	flips     int             // shapes that a plain turn of y has turned over
+}
+
+// add puts a shape into the drawing.
+func (c *canvas) add(s drawing.Shape, flipped bool) {
+	c.out.Shapes = append(c.out.Shapes, s)
+	if flipped && s.Mirrored {
+		c.flips++
+	}
+}
+
+// settleFlips takes a turn of y that all shapes share for what it is: the file
+// counts y upwards, and nothing in it is mirrored against the rest.
+func (c *canvas) settleFlips() {
+	if c.flips < len(c.out.Shapes) {
+		return
+	}
+	for i := range c.out.Shapes {
+		c.out.Shapes[i].Mirrored = false
+	}
 }
 
 // rootSize settles the size of the outermost viewport in pixels and with it
@@ -33,6 +54,10 @@ func (c *canvas) rootSize(o *own, box geometry.Box, boxed bool, m measure) (w, h
 			w, h = box.Width(), box.Height()
 		}
 		okW, okH = true, true
+	}
+	if boxed && (!within(w) || !within(h)) {
+		c.notes.Add(drawing.ValueUnreadable, "size of the page", nil)
+		w, h, okW = 300, 150, false
 	}
 	c.flip = geometry.Affine{A: 1, D: -1, F: h}
 	if okW && okH {
@@ -54,6 +79,11 @@ func (c *canvas) rootSide(o *own, p property, m measure) (float64, bool) {
 	text := strings.TrimSpace(o.value(p))
 	name := map[property]string{pWidth: "width", pHeight: "height"}[p]
 	l, ok := parseLength(text)
+	px := m.px(l, across)
+	if ok && l.unit != "%" && !within(px) && l.value != 0 {
+		c.notes.Add(drawing.ValueUnreadable, fmt.Sprintf("%s=%q", name, text), nil)
+		ok = false
+	}
 	if !ok || l.unit == "%" || strings.HasPrefix(l.unit, "v") || !(l.value > 0) {
 		if c.out.Unit.Source == "" {
 			c.out.Unit.Source = "no " + name
@@ -64,7 +94,7 @@ func (c *canvas) rootSide(o *own, p property, m measure) (float64, bool) {
 		u.Source = fmt.Sprintf("%s=%q", name, text)
 	}
 	c.out.Unit.Declared = c.out.Unit.Declared || l.physical()
-	return m.px(l, across), true
+	return px, true
 }
 
 // nested returns the scale of the places inside the file; rounding errors of

@@ -38,6 +38,10 @@ const (
 	pOverflow
 	pVectorEffect
 	pTransform
+	pTranslate
+	pRotate
+	pScale
+	pOffset
 	pTransformOrigin
 	pTransformBox
 	pStopColor
@@ -61,11 +65,16 @@ func propertyNames() map[string]property {
 		"fill-rule": pFillRule, "clip-rule": pClipRule, "stroke-width": pStrokeWidth, "stroke-dasharray": pStrokeDasharray,
 		"visibility": pVisibility, "marker": pMarker, "marker-start": pMarkerStart, "marker-mid": pMarkerMid,
 		"marker-end": pMarkerEnd, "font-size": pFontSize, "display": pDisplay, "opacity": pOpacity, "clip-path": pClipPath,
+		"translate": pTranslate, "rotate": pRotate, "scale": pScale, "offset": pOffset, "offset-path": pOffset,
 		"mask": pMask, "filter": pFilter, "overflow": pOverflow, "vector-effect": pVectorEffect, "transform": pTransform,
 		"transform-origin": pTransformOrigin, "transform-box": pTransformBox, "stop-color": pStopColor,
 		"x": pX, "y": pY, "width": pWidth, "height": pHeight, "cx": pCx, "cy": pCy, "r": pR, "rx": pRx, "ry": pRy, "d": pD,
 	}
 }
+
+// styleOnly reports whether a property is none where an attribute has its name:
+// rotate and scale mean other things on some elements.
+func (p property) styleOnly() bool { return p >= pTranslate && p <= pOffset }
 
 // declaration gives a property a value.
 type declaration struct {
@@ -122,7 +131,7 @@ func (c *cascade) declarations(e *element, set func(declaration)) {
 	for _, a := range e.attrs {
 		if a.name == "style" {
 			style = a.value
-		} else if p, known := c.sheet.properties[a.name]; known {
+		} else if p, known := c.sheet.properties[a.name]; known && !p.styleOnly() {
 			set(declaration{p, true, a.value})
 		}
 	}

@@ -27,6 +27,18 @@ func (s *clipStore) add(clips []int, e *element, regions []drawing.Region) []int
 	return append(slices.Clip(clips), s.regions.Add(drawing.Clip{Regions: regions, Source: e.source()}))
 }
 
+// addClip adds the inside of regions to the clips in force. One that reaches
+// beyond all numbers is noted and clips nothing.
+func (r *reader) addClip(clips []int, e *element, regions []drawing.Region) []int {
+	for _, g := range regions {
+		if !drawing.Ordinary(g.Paths, farthest) {
+			r.notes.Add(drawing.OutOfRange, e.name, place(e, "", drawing.Reach(g.Paths, farthest)))
+			return clips
+		}
+	}
+	return r.clips.add(clips, e, regions)
+}
+
 // clipBy adds the clip path with the given id, used on e, and those that clip
 // the clip path itself. outline is that of a shape.
 func (r *reader) clipBy(id string, e *element, o *own, outline []geometry.Path, at spot) []int {
@@ -73,7 +85,7 @@ func (r *reader) newClips(key clipKey, at spot) []int {
 		at.m.view = viewport{1, 1, true}
 	}
 	regions, clips := r.clipRegions(c, at)
-	return r.clips.add(clips, c, regions)
+	return r.addClip(clips, c, regions)
 }
 
 // clipRegions returns the insides of the children of a clip path, and the

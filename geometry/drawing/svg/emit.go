@@ -19,7 +19,7 @@ func (r *reader) emit(e *element, o *own, outline []geometry.Path, at spot) {
 		Mirrored: at.ctm.Det() < 0, Nested: r.canvas.nested(at.ctm),
 	}
 	here := place(e, s.Layer, box)
-	if !finite(box) {
+	if !finite(box) || !ordinary(s.Nested) || !drawing.Ordinary(paths, farthest) {
 		r.notes.Add(drawing.OutOfRange, e.name, place(e, s.Layer, drawing.Reach(paths, farthest)))
 		return
 	}
@@ -37,11 +37,11 @@ func (r *reader) emit(e *element, o *own, outline []geometry.Path, at spot) {
 		r.notes.Add(drawing.UnpaintedGeometry, hiddenName(e, at), here)
 	default:
 		r.remark(&s, at, here)
-		r.canvas.out.Shapes = append(r.canvas.out.Shapes, s)
+		r.canvas.add(s, at.flipped)
 		return
 	}
 	if r.opt.KeepHidden {
-		r.canvas.out.Shapes = append(r.canvas.out.Shapes, s)
+		r.canvas.add(s, at.flipped)
 	}
 }
 

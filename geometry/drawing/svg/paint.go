@@ -12,9 +12,10 @@ import (
 type painter struct {
 	b       *budget.Budget
 	doc     *document
+	notes   *drawing.Notes
 	cascade *cascade
 	stops   map[string]rgba // first colours of gradients; transparent where there is none
-	unknown bool            // a percentage in a gradient had no viewport
+	unknown *bool           // set where a percentage in a gradient had no viewport
 }
 
 // paint fills in stroke and fill. Paint that cannot be seen is none.
@@ -26,6 +27,11 @@ func (p *painter) paint(s *drawing.Shape, e *element, o *own, at spot) {
 	}
 	if at.clear {
 		return
+	}
+	if !(width <= farthest) { // a line as wide as that is a slip; where it runs is known
+		p.notes.Add(drawing.ValueUnreadable, "stroke-width", place(e, at.layer.name, s.Bounds()))
+		s.StrokeWidth, width = 0, 0
+		s.Stroke = p.colour(st.stroke, st, st.strokeOpacity)
 	}
 	if width > 0 {
 		s.Stroke = p.colour(st.stroke, st, st.strokeOpacity)
@@ -81,7 +87,7 @@ func (p *painter) findStop(e *element) rgba {
 		for _, c := range e.children {
 			p.b.Step()
 			if c.name == "stop" {
-				_, o := p.cascade.styleOf(c, initial(), measure{unknown: &p.unknown})
+				_, o := p.cascade.styleOf(c, initial(), measure{unknown: p.unknown})
 				if o.stop.kind == paintColour && o.stop.colour.alpha > 0 {
 					return o.stop.colour
 				}

@@ -65,14 +65,16 @@ func read(b *budget.Budget, r io.Reader, opt Options) (*drawing.Drawing, error) 
 
 func newReader(b *budget.Budget, opt Options, doc *document, notes *drawing.Notes, out *drawing.Drawing) *reader {
 	styles := &cascade{b: b, sheet: newSheet(b, doc.sheets, opt.Limits.StyleSteps, notes), inlines: map[string]inline{}}
-	return &reader{
+	r := &reader{
 		b: b, opt: opt, doc: doc, notes: notes, cascade: styles,
-		painter: painter{b: b, doc: doc, cascade: styles, stops: map[string]rgba{}},
+		painter: painter{b: b, notes: notes, doc: doc, cascade: styles, stops: map[string]rgba{}},
 		quota:   quota{b: b, limits: opt.Limits, notes: notes},
-		canvas:  canvas{out: out, layers: map[string]int{}},
+		canvas:  canvas{notes: notes, out: out, layers: map[string]int{}},
 		clips:   clipStore{known: map[clipKey][]int{}},
 		boxes:   map[*element]geometry.Box{},
 	}
+	r.painter.unknown = &r.unknown
+	return r
 }
 
 // load turns the bytes of a file into a tree.
@@ -96,11 +98,12 @@ func (r *reader) run() {
 	out.Version = r.doc.root.get("version")
 	out.Kinds = r.doc.kinds
 	r.drawRoot()
+	r.canvas.settleFlips()
 	out.Clips = r.clips.regions.Clips()
 	if r.cascade.sheet.steps.Over() {
 		r.notes.Limit(limitStyleSteps, r.quota.limits.StyleSteps)
 	}
-	if r.unknown || r.painter.unknown {
+	if r.unknown {
 		r.notes.Add(drawing.PercentUnresolved, "", nil)
 	}
 	for _, kind := range []string{"animate", "animateMotion", "animateTransform", "set", "script"} {
@@ -115,6 +118,14 @@ func (r *reader) run() {
 		r.notes.Add(drawing.EmptyDrawing, "", nil)
 	}
 }
+
+// within reports whether a side can be that of a sheet: between a thousandth of
+// a pixel and the farthest coordinate.
+func within(side float64) bool { return side >= 1e-3 && side <= farthest }
+
+// ordinary reports whether a scale is one that a drawing can have been placed
+// at: what is beyond has lost its digits.
+func ordinary(scale float64) bool { return scale >= 1e-9 && scale <= 1e9 || scale == 0 }
 
 // finite reports whether all of b lies within the farthest coordinate.
 func finite(b geometry.Box) bool {

@@ -77,7 +77,7 @@ func (s *sheet) read(b *budget.Budget, text string, notes *drawing.Notes) {
 				notes.Add(drawing.ExternalReference, "style sheet", nil).Weight = drawing.Warns
 			}
 		case css.BeginAtRuleGrammar:
-			if skipping > 0 || !bytes.EqualFold(data, []byte("@media")) || !onScreen(joined(p.Values())) {
+			if skipping > 0 || !s.applies(string(data), joined(p.Values()), notes) {
 				skipping++
 			}
 		case css.EndAtRuleGrammar:
@@ -99,6 +99,31 @@ func (s *sheet) read(b *budget.Budget, text string, notes *drawing.Notes) {
 			selectors = nil
 		}
 	}
+}
+
+// applies reports whether the rules inside an at-rule hold. Where that cannot be
+// told they are left out, and it is noted.
+func (s *sheet) applies(rule, condition string, notes *drawing.Notes) bool {
+	rule = strings.ToLower(rule)
+	condition = strings.ToLower(strings.TrimSpace(condition))
+	switch rule {
+	case "@media":
+		if onScreen(condition) {
+			return true
+		}
+		if condition == "print" || condition == "speech" || condition == "not screen" {
+			return false
+		}
+	case "@supports": // of one property that is read here
+		name, _, one := strings.Cut(strings.TrimSuffix(strings.TrimPrefix(condition, "("), ")"), ":")
+		if _, known := s.properties[strings.TrimSpace(name)]; one && known && !strings.ContainsAny(name, "() ") && !strings.Contains(condition, ") ") {
+			return true
+		}
+	case "@font-face", "@page", "@keyframes", "@-webkit-keyframes", "@counter-style", "@property":
+		return false // nothing that bears on a cut, or motion
+	}
+	notes.Add(drawing.StyleRuleIgnored, strings.TrimSpace(rule+" "+condition), nil)
+	return false
 }
 
 func joined(tokens []css.Token) string {

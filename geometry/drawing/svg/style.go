@@ -47,6 +47,8 @@ type own struct {
 	overflow    string
 	fixedStroke bool // vector-effect: non-scaling-stroke
 	transform   *declaration
+	moves       [3]string // translate, rotate and scale of CSS Transforms 2, section 5
+	offset      bool      // a path of CSS moves it
 	origin, box string
 	stop        paint
 	geometry    [properties - pX]string // empty where not set
@@ -276,6 +278,10 @@ func (o *own) set(d declaration) {
 		o.fixedStroke = strings.Contains(low, "non-scaling-stroke")
 	case pTransform:
 		o.transform = &declaration{d.property, d.attr, v}
+	case pTranslate, pRotate, pScale:
+		o.moves[d.property-pTranslate] = low
+	case pOffset:
+		o.offset = low != "none" && low != "auto" && low != ""
 	case pTransformOrigin:
 		o.origin = low
 	case pTransformBox:

@@ -1,11 +1,11 @@
 package svg
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
 	"knifedesk/geometry"
-	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 )
 
@@ -58,15 +58,26 @@ func (f fit) into(box geometry.Box, w, h float64) geometry.Affine {
 	return m.Then(geometry.Translate(f.x*(w-sx*box.Width()), f.y*(h-sy*box.Height())))
 }
 
-// viewBox returns the view box of e. One with a side that is not positive
-// counts as none.
-func viewBox(b *budget.Budget, e *element) (geometry.Box, bool) {
-	v, whole := numbers(b, e.get("viewBox"))
-	if !whole || len(v) != 4 || !(v[2] > 0) || !(v[3] > 0) {
+// viewBox returns the view box of e. One that makes no sense, as with a side
+// that is not positive, is noted and counts as none.
+func (r *reader) viewBox(e *element) (geometry.Box, bool) {
+	text := e.get("viewBox")
+	if text == "" {
+		return geometry.Box{}, false
+	}
+	v, whole := numbers(r.b, text)
+	if !whole || len(v) != 4 || !side(v[2]) || !side(v[3]) || math.Abs(v[0]) > maxSide || math.Abs(v[1]) > maxSide {
+		r.notes.Add(drawing.ValueUnreadable, fmt.Sprintf("viewBox=%q", text), place(e, "", geometry.EmptyBox()))
 		return geometry.Box{}, false
 	}
 	return geometry.BoxAround(geometry.Pt(v[0], v[1]), geometry.Pt(v[0]+v[2], v[1]+v[3])), true
 }
+
+// maxSide bounds the numbers of a view box, in its own unit.
+const maxSide = 1e12
+
+// side reports whether a side of a view box is that of some drawing.
+func side(v float64) bool { return v >= 1/maxSide && v <= maxSide }
 
 // drawRoot sets up the outermost viewport and draws what is in it.
 func (r *reader) drawRoot() {
@@ -75,7 +86,7 @@ func (r *reader) drawRoot() {
 	in, o := r.cascade.styleOf(root, at.style, at.m)
 	at.style = in
 	at.m.font, at.m.rootFont = in.font, in.font
-	box, boxed := viewBox(r.b, root)
+	box, boxed := r.viewBox(root)
 	w, h, known := r.canvas.rootSize(&o, box, boxed, at.m)
 	at.m.view = viewport{w, h, known}
 	at.m.root = at.m.view
@@ -91,7 +102,7 @@ func (r *reader) drawRoot() {
 }
 
 func (r *reader) enterRoot(root *element, o *own, at spot) {
-	if o.transform != nil {
+	if o.transform != nil || o.moved() || o.offset {
 		r.notes.Add(drawing.ValueUnreadable, "transform on the outermost svg", place(root, "", geometry.EmptyBox()))
 	}
 	at.gone = o.gone
@@ -124,10 +135,10 @@ func (r *reader) window(e *element, o *own, size *own, at spot) (spot, bool) {
 	}
 	if o.overflow != "visible" && o.overflow != "auto" {
 		frame := geometry.Box{Max: geometry.Pt(w, h)}.Path()
-		at.clips = r.clips.add(at.clips, e, []drawing.Region{{Paths: []geometry.Path{frame.Transform(at.ctm.Then(r.canvas.flip))}, FillRule: drawing.NonZero}})
+		at.clips = r.addClip(at.clips, e, []drawing.Region{{Paths: []geometry.Path{frame.Transform(at.ctm.Then(r.canvas.flip))}, FillRule: drawing.NonZero}})
 	}
 	at.m.view = viewport{w, h, true}
-	if box, ok := viewBox(r.b, e); ok {
+	if box, ok := r.viewBox(e); ok {
 		at.ctm = parseFit(e.get("preserveAspectRatio")).into(box, w, h).Then(at.ctm)
 		at.m.view = viewport{box.Width(), box.Height(), true}
 	}

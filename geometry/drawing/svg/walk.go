@@ -21,6 +21,9 @@ type spot struct {
 	masked bool
 	shaded bool // a filter, here or above
 	used   bool // drawn through a reference
+	// flipped says that what turns the element over, if anything does, is a
+	// plain turn of y.
+	flipped bool
 }
 
 // opened lists the elements that are being drawn, innermost first, to find
@@ -62,7 +65,7 @@ func (r *reader) draw(e *element, size *own, at spot) {
 	at.shaded = at.shaded || o.filter
 	at.open = &opened{e, at.open}
 	outline := r.figure(e, &o, &at).outline()
-	at.ctm = r.transform(e, &o, outline, at).Then(at.ctm)
+	at.place(r.transform(e, &o, outline, at))
 	if o.clipShape {
 		r.notes.Add(drawing.ValueUnreadable, "clip-path", place(e, at.layer.name, geometry.EmptyBox()))
 	}
@@ -169,7 +172,10 @@ func (r *reader) use(e *element, o *own, at spot) {
 
 // transform returns the transform of e itself about its origin.
 func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot) geometry.Affine {
-	if o.transform == nil {
+	if o.offset {
+		r.notes.Add(drawing.ValueUnreadable, "offset-path", place(e, at.layer.name, geometry.EmptyBox()))
+	}
+	if o.transform == nil && !o.moved() {
 		return geometry.Identity
 	}
 	box := geometry.Box{Max: geometry.Pt(at.m.view.w, at.m.view.h)} // view-box: CSS Transforms 1, section 6
@@ -180,9 +186,9 @@ func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot)
 	}
 	m := at.m
 	m.view.w, m.view.h = box.Width(), box.Height()
-	f, ok := parseTransform(r.b, o.transform.value, !o.transform.attr, m)
-	if !ok {
-		r.notes.Add(drawing.ValueUnreadable, o.transform.value, place(e, at.layer.name, geometry.EmptyBox()))
+	f, fault := o.transforms(r.b, m)
+	if fault != "" {
+		r.notes.Add(drawing.ValueUnreadable, fault, place(e, at.layer.name, geometry.EmptyBox()))
 		return geometry.Identity
 	}
 	if o.origin == "" {
@@ -194,6 +200,14 @@ func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot)
 		return f
 	}
 	return about(f, origin)
+}
+
+// place sets the transform of an element before the one it lies in.
+func (at *spot) place(f geometry.Affine) {
+	if det := f.Det(); det < 0 {
+		at.flipped = at.ctm.Det() > 0 && f.A > 0 && f.D < 0 && f.B == 0 && f.C == 0
+	}
+	at.ctm = f.Then(at.ctm)
 }
 
 // flag notes what is drawn but has no outline to cut.
