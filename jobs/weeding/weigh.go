@@ -26,6 +26,7 @@ func (s weighing) weigh() {
 	s.settle(fine)
 	s.weighAngles()
 	s.weighPieces()
+	s.tellSurround()
 	s.weighLooseEnds()
 }
 
