@@ -25,6 +25,7 @@ const (
 	IslandBridged   Code = "stencil_island_bridged" // joined by bridges
 	PieceLong       Code = "removed_piece_long"     // longer than a hand, could not be split
 	NothingEnclosed Code = "nothing_enclosed"       // no cut line closes
+	SurroundStays   Code = "surround_stays"         // framed work gets no weed border
 )
 
 var weedingEntries = map[Code]entry{
@@ -94,6 +95,9 @@ var weedingEntries = map[Code]entry{
 	PieceLong: {Warn,
 		"{count} {count:piece|pieces} of film to be removed {count:is|are} longer than {hand_mm} mm. Fold {count:it|them} over as you peel; you need not change anything.",
 		"{count} removed {count:piece|pieces} longer than {hand_mm} mm {count:has|have} no place for a relief line that keeps off the kept film."},
+	SurroundStays: {Warn,
+		"The outline round your work is its edge, so no border is added round it: take the work off its backing, and leave the {material} round it there. You need not change anything.",
+		"One outline frames the work: no weed border, and no step for the {material} round it. Peel that off first where the work is to be taped or stacked."},
 	NothingEnclosed: {Warn,
 		"No cut line of the drawing closes, so nothing comes free. Close the outlines that are to be cut out.",
 		"The cut lines enclose no region."},

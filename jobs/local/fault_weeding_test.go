@@ -82,6 +82,7 @@ func weedingFaults() []fault {
 		{name: "part in a hole of another", with: cutting(plateWith("M10 10h30v20h-30zM20 15h10v10h-10z")), near: cutting(plateWith("M10 10h30v20h-30z")), choices: onCard,
 			code: finding.PieceInHole, severity: finding.Ask, count: 1, at: "20 15 30 25", asks: "weeding/pieces_in_holes"},
 		bridged, loose, slot,
+		warns("label with an edge of its own", finding.SurroundStays, plateWith("M5 5h50v30h-50zM20 10h20v20h-20z"), "M0 0h20v40h-20zM40 0h20v40h-20z", "0 0 60 40"),
 		warns("slit across what stays", finding.KeptSlit, plateWith("M20 10h20v20h-20zM0 20h20"), plateWith("M5 5h50v30h-50zM20 10h20v20h-20zM5 20h15"), "0 20 20 20"),
 		warns("tail past an outline", finding.Nick, "M0 0h40v30h-40zM0 15h40.6", "M0 0h40v30h-40zM0 15h40", "40 15 40.6 15"),
 		{name: "nothing encloses", with: cutting("M0 0h60"), near: cutting("M0 0h60v40h-60z"), choices: onCard,

@@ -96,9 +96,9 @@ func (p *Plan) checkGrain(b *budget.Budget, strokes []artwork.Stroke, laid *layo
 // piece where that helps and fits, so what would lie better turned did not fit.
 func grainAdvice(betterTurned bool) string {
 	if betterTurned {
-		return "Turned by 90° it would crack less, but does not fit: choose a larger sheet, or ask for the folds to be scored twice."
+		return "turned by 90° they would crack less, but that does not fit, so choose a larger sheet, or have the folds scored twice"
 	}
-	return "Turning the drawing does not help; ask for the folds to be scored twice, and fold slowly."
+	return "turning the drawing does not help, so have the folds scored twice, and fold slowly"
 }
 
 // turned is one way in which copies lie, and how many of them.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"knifedesk/geometry"
@@ -214,9 +215,27 @@ func TestLimits(t *testing.T) {
 	}
 }
 
+// The example's card has its grain along the feed. A fold each way cracks however
+// the piece is turned; a lone one across would not, so that it did not fit.
+func TestAdviceAboutTheGrain(t *testing.T) {
+	across, along := stroke(t, artwork.Score, "M0 50L100 50"), stroke(t, artwork.Score, "M50 0L50 100")
+	for says, folds := range map[string][]artwork.Stroke{
+		"turning the drawing does not help": {across, along}, "but that does not fit": {across},
+	} {
+		p := jobOn(t, "card-220-a4", 1, append([]artwork.Stroke{square(artwork.ThroughCut, 0, 0, 100)}, folds...)...).order(t)
+		if len(p.Findings) != 1 || !strings.Contains(p.Findings[0].Hint, says) {
+			t.Errorf("findings %+v, want one that says %q", p.Findings, says)
+		}
+	}
+	light := jobOn(t, "card-160-a4", 1, square(artwork.ThroughCut, 0, 0, 100), across)
+	if p := light.order(t); len(p.Findings) > 0 {
+		t.Errorf("light card: %+v", p.Findings)
+	}
+}
+
 // The example's card has its grain along the feed.
 func TestScoresAcrossTheGrain(t *testing.T) {
-	j := jobOn(t, "card-160-a4", 1, square(artwork.ThroughCut, 0, 0, 100),
+	j := jobOn(t, "card-220-a4", 1, square(artwork.ThroughCut, 0, 0, 100),
 		stroke(t, artwork.Score, "M0 50L100 50"), stroke(t, artwork.Score, "M50 0L50 100"), stroke(t, artwork.Score, "M0 0L100 100"))
 	p := j.order(t)
 	if diff := cmp.Diff([]finding.Code{finding.ScoreAcrossGrain}, codes(t, p)); diff != "" {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"knifedesk/geometry/number"
+	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/estimate"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/layout"
@@ -69,6 +70,11 @@ func writeWork(line writeLine, v *Plan) {
 			line("tape", "%s, %s tack", tapeText(u), u.TapeTack)
 		}
 	}
+	if v.Layout != nil {
+		if fold := foldText(v.Passes, v.Layout.Mirrored); fold != "" {
+			line("fold", "%s.", fold)
+		}
+	}
 	for _, p := range v.Passes {
 		note := ""
 		if !p.Tested {
@@ -77,6 +83,22 @@ func writeWork(line writeLine, v *Plan) {
 		line("pass", "load %d, %d: %s, %s gf, %s mm/s, %d×, %s mm%s",
 			p.Load, p.Number, p.Operation.Words(), short(p.ForceGF), short(p.SpeedMMS), p.Passes, short(p.CutMM), note)
 	}
+}
+
+// foldText says which side lies up where folds are scored, and which way to fold;
+// "" where none are. A knife cuts into the side that lies up, and a fold closed over
+// its own score cracks (common practice, no source).
+func foldText(all []Pass, mirrored bool) string {
+	side := "the side you drew"
+	if mirrored {
+		side = "the back"
+	}
+	for _, p := range all {
+		if p.Operation == artwork.Score {
+			return "Folds: " + side + " lies up and is scored; fold away from a knife score, so that it lies on the outside"
+		}
+	}
+	return ""
 }
 
 // tapeText says how much transfer tape is needed, and in how many pieces.

@@ -199,6 +199,9 @@ func (s *sheet) checklist() {
 	if s.view.Layout.Mirrored {
 		items = append(items, "Mirrored: text reads backwards on the screen")
 	}
+	if fold := foldText(OfPasses(s.view.Passes).Passes, s.view.Layout.Mirrored); fold != "" {
+		items = append(items, fold)
+	}
 	if risk := s.view.Weeding.Risk; risk != "" {
 		items = append(items, risk)
 	}

@@ -90,6 +90,15 @@ func (s weighing) weighLetters(fine *tooFine) {
 	}
 }
 
+// tellSurround says why work that is framed by an outline of its own gets no weed
+// border, and so no step for the film round it.
+func (s weighing) tellSurround() {
+	if !s.req.Border || !s.peeled() || s.sheet || !s.cells.framed(s.budget) {
+		return
+	}
+	s.find(finding.New(finding.SurroundStays, 1, s.worded(finding.Values{}), finding.Place{Box: s.cells.bounds()}))
+}
+
 // weighAngles looks for sharp corners of kept regions.
 func (s weighing) weighAngles() {
 	var t tally

@@ -30,6 +30,7 @@ func (m survey) weigh() weighed {
 	s.settle(fine)
 	s.weighAngles()
 	s.weighPieces()
+	s.tellSurround()
 	s.weighLooseEnds()
 	return weighed{m}
 }
