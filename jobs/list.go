@@ -48,12 +48,12 @@ func NewList() *List {
 		Mends: []string{size.MendUnit, size.MendAxes, size.MendFrame}, Draw: view.DrawSize},
 		l.Read, readsSize, runSize).
 		Shows(view.OfSize)
-	l.Artwork = Define2(Row{Name: artwork.Name, Revision: 5, Checks: true, Cost: bySegments(2e-5),
-		Mends: []string{mend.MendStray, mend.MendDuplicates, mend.MendJoins, mend.MendGaps, mend.MendTiny},
+	l.Artwork = Define2(Row{Name: artwork.Name, Revision: 6, Checks: true, Cost: bySegments(2e-5),
+		Mends: []string{mend.MendStray, mend.MendDuplicates, mend.MendJoins, mend.MendGaps, mend.MendTiny, mend.MendFaceted},
 		Draw:  view.DrawArtwork},
 		l.Read, l.Size, readsArtwork, runArtwork).
 		Shows(view.OfArtwork)
-	l.Weeding = Define1(Row{Name: weeding.Name, Revision: 3, Checks: true, Cost: bySegments(1e-5),
+	l.Weeding = Define1(Row{Name: weeding.Name, Revision: 4, Checks: true, Cost: bySegments(1e-5),
 		Mends: []string{weeding.MendBridges}, Draw: view.DrawWeeding},
 		l.Artwork, readsWeeding, runWeeding).
 		Shows(view.OfWeeding)
