@@ -181,6 +181,7 @@ func (e Operation) Valid() bool {
 // Defines values for OptionsMendsOff.
 const (
 	OptionsMendsOffDuplicates     OptionsMendsOff = "duplicates"
+	OptionsMendsOffFacetedCurves  OptionsMendsOff = "faceted_curves"
 	OptionsMendsOffJoins          OptionsMendsOff = "joins"
 	OptionsMendsOffNearGaps       OptionsMendsOff = "near_gaps"
 	OptionsMendsOffSizeAxes       OptionsMendsOff = "size.axes"
@@ -195,6 +196,8 @@ const (
 func (e OptionsMendsOff) Valid() bool {
 	switch e {
 	case OptionsMendsOffDuplicates:
+		return true
+	case OptionsMendsOffFacetedCurves:
 		return true
 	case OptionsMendsOffJoins:
 		return true

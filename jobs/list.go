@@ -49,7 +49,7 @@ func NewList() *List {
 		l.Read, readsSize, runSize).
 		Shows(view.OfSize)
 	l.Artwork = Define2(Row{Name: artwork.Name, Revision: 6, Checks: true, Cost: bySegments(2e-5),
-		Mends: []string{mend.MendStray, mend.MendDuplicates, mend.MendJoins, mend.MendGaps, mend.MendTiny},
+		Mends: []string{mend.MendStray, mend.MendDuplicates, mend.MendJoins, mend.MendGaps, mend.MendTiny, mend.MendFaceted},
 		Draw:  view.DrawArtwork},
 		l.Read, l.Size, readsArtwork, runArtwork).
 		Shows(view.OfArtwork)

@@ -56,7 +56,8 @@ func (r *Region) Measure(b *budget.Budget, limit float64, finer ...float64) Shap
 
 // between returns the distance between sites on long edges: half the mean
 // width of a strip with the region's area and perimeter, at most 2,000 of
-// them on the whole boundary.
+// them on the whole boundary, and fewer where few edges make it: between two
+// straight ones the width changes evenly, and corners have sites of their own.
 func (m *measure) between() float64 {
 	r := m.r
 	area, length := 0.0, r.Length()
@@ -66,7 +67,8 @@ func (m *measure) between() float64 {
 	if length == 0 {
 		return 1
 	}
-	return math.Max(area/length, length/2000)
+	sites := min(2000, 400+10*len(r.edges))
+	return math.Max(area/length, length/float64(sites))
 }
 
 type measure struct {

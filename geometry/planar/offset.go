@@ -12,8 +12,9 @@ type Join uint8
 
 // The joins.
 const (
-	Round Join = iota // an arc: the border keeps the distance exactly
-	Mitre             // the offset sides are drawn out until they meet
+	Round   Join = iota // an arc: the border keeps the distance exactly
+	Mitre               // the offset sides are drawn out until they meet, or to the limit
+	Painted             // as lines are painted: a mitre, beyond the limit none at all
 )
 
 // Offset says how to move the border of an area.
@@ -22,8 +23,11 @@ type Offset struct {
 	By   float64
 	Join Join
 	// MitreLimit is the largest distance of a mitre's tip from the corner in
-	// multiples of By; a longer one is cut off straight. 0 stands for 4, the
-	// initial value of SVG's stroke-miterlimit.
+	// multiples of By, at least 1; 0 stands for 4, the initial value of SVG's
+	// stroke-miterlimit. Mitre cuts a longer one off square at that distance, so
+	// that the border nowhere comes nearer than By (SVG 2, miter-clip). Painted
+	// joins the ends of the offset sides straight instead, which passes the corner
+	// nearer than By (SVG 2, miter).
 	MitreLimit float64
 	// ChordMM is the tolerance within which chords stand for arcs, with their
 	// ends on the arc; 0 stands for geometry.DefaultChord.
@@ -103,13 +107,8 @@ func (o Offset) round(b *budget.Budget, corner, in, out geometry.Point) []geomet
 	} else {
 		turn = -math.Abs(turn)
 	}
-	if o.Join == Mitre {
-		// The tip lies By/cos(turn/2) from the corner, along the bisector.
-		length := 1 / math.Cos(turn/2)
-		if length > o.MitreLimit {
-			return nil
-		}
-		return []geometry.Point{corner.Sub(rotated(in.Perp(), turn/2).Mul(o.By * length))}
+	if o.Join != Round {
+		return o.mitre(corner, in, turn/2)
 	}
 	radius := math.Abs(o.By)
 	step := 2 * math.Acos(math.Max(0, 1-o.ChordMM/radius))
@@ -120,6 +119,29 @@ func (o Offset) round(b *budget.Budget, corner, in, out geometry.Point) []geomet
 		pts = append(pts, corner.Sub(rotated(in.Perp(), turn*float64(i)/float64(n)).Mul(o.By)))
 	}
 	return pts
+}
+
+// mitre returns the points of a mitre at a corner where the direction in turns
+// by twice the angle half. The tip lies By/cos(half) from the corner, along the
+// bisector; where that is beyond the limit, the offset sides go on by s until
+// they are as far along the bisector as the limit:
+//
+//	By·cos(half) + s·sin(|half|) = limit
+func (o Offset) mitre(corner, in geometry.Point, half float64) []geometry.Point {
+	limit := math.Max(1, o.MitreLimit)
+	cos := math.Cos(half)
+	if 1 <= limit*cos {
+		return []geometry.Point{corner.Sub(rotated(in.Perp(), half).Mul(o.By / cos))}
+	}
+	if o.Join == Painted {
+		return nil
+	}
+	s := math.Abs(o.By) * (limit - cos) / math.Abs(math.Sin(half))
+	out := rotated(in, 2*half)
+	return []geometry.Point{
+		corner.Sub(in.Perp().Mul(o.By)).Add(in.Mul(s)),
+		corner.Sub(out.Perp().Mul(o.By)).Sub(out.Mul(s)),
+	}
 }
 
 // rotated returns v turned anticlockwise by the angle.

@@ -27,7 +27,13 @@ func TestOffsetAreas(t *testing.T) {
 	}{
 		{"square out, round", "M0 0H10V10H0Z", planar.Offset{By: 2}, 100 + 40*2 + 4*math.Pi, 1},
 		{"square out, mitre", "M0 0H10V10H0Z", planar.Offset{By: 2, Join: planar.Mitre}, 196, 1},
-		{"square out, mitre cut off", "M0 0H10V10H0Z", planar.Offset{By: 2, Join: planar.Mitre, MitreLimit: 1.2}, 196 - 4*2, 1},
+		// The tip is 2√2 off the corner; beyond 2.4 a triangle of that height goes.
+		{"square out, mitre cut off", "M0 0H10V10H0Z", planar.Offset{By: 2, Join: planar.Mitre, MitreLimit: 1.2}, 196 - 4*(2*math.Sqrt2-2.4)*(2*math.Sqrt2-2.4), 1},
+		{"square out, mitre just within", "M0 0H10V10H0Z", planar.Offset{By: 2, Join: planar.Mitre, MitreLimit: 1.4143}, 196, 1},
+		{"square out, limit below 1", "M0 0H10V10H0Z", planar.Offset{By: 2, Join: planar.Mitre, MitreLimit: 0.5}, 196 - 4*(2*math.Sqrt2-2)*(2*math.Sqrt2-2), 1},
+		{"square out, painted", "M0 0H10V10H0Z", planar.Offset{By: 2, Join: planar.Painted, MitreLimit: 1.2}, 196 - 4*2, 1},
+		{"square out, painted just within", "M0 0H10V10H0Z", planar.Offset{By: 2, Join: planar.Painted, MitreLimit: 1.4143}, 196, 1},
+		{"square with a square hole in, mitre cut off", "M0 0H20V20H0ZM5 5V15H15V5Z", planar.Offset{By: -1, Join: planar.Mitre, MitreLimit: 1.2}, 18*18 - (144 - 4*(math.Sqrt2-1.2)*(math.Sqrt2-1.2)), 1},
 		{"square in", "M0 0H10V10H0Z", planar.Offset{By: -2}, 36, 1},
 		{"square in, to nothing", "M0 0H10V10H0Z", planar.Offset{By: -5.001}, 0, 0},
 		{"clockwise square out", "M0 0V10H10V0Z", planar.Offset{By: 2, Join: planar.Mitre}, 196, 1},

@@ -1,8 +1,8 @@
 package tour_test
 
 import (
-	"slices"
 	"context"
+	"slices"
 	"testing"
 
 	"knifedesk/geometry"

@@ -7,6 +7,7 @@ const (
 	LooseSegments  Code = "loose_segments"  // a contour drawn as separate lines
 	NearGap        Code = "near_gap"        // ends that nearly meet, joined
 	TinySegments   Code = "tiny_segments"   // too short to cut
+	FacetedCurves  Code = "faceted_curves"  // short chords of curves, drawn as arcs
 
 	LeftOut              Code = "left_out"              // by the convention not for the machine
 	LockedLayer          Code = "locked_layer"          // on a layer that whoever drew has locked
@@ -47,6 +48,9 @@ var artworkEntries = map[Code]entry{
 	TinySegments: {Mended,
 		"{count} {count:step in your lines is|steps in your lines are} too tiny to cut and {count:was|were} smoothed out. Simplify the lines before you export them.",
 		"{count} {count:vertex stands|vertices stand} next to segments under {tiny_mm} mm."},
+	FacetedCurves: {Mended,
+		"{count} {count:curve was|curves were} drawn as short straight pieces and {count:is|are} cut as {count:a curve|curves}. Nothing moves by more than {within_mm} mm.",
+		"{count} {count:run|runs} of chords within {within_mm} mm of arcs {count:is|are} drawn as arcs."},
 
 	LeftOut: {Warn,
 		"{count} {count:line is a note or guide|lines are notes or guides} by the workshop's rules and will not be cut. If you want {count:it|them} cut, use the layer or colour for cutting.",

@@ -2,6 +2,7 @@ package local_test
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"knifedesk/jobs/finding"
@@ -23,6 +24,17 @@ func hatching(n int, step float64) string {
 		fmt.Fprintf(&b, "M0 %.1fh%.1fM%.1f 0v%.1f", at, long, at, long)
 	}
 	return b.String()
+}
+
+// chords is a circle of radius 10 as so many chords, which 100 leave by 0.0049 mm
+// and 40 by 0.031.
+func chords(n int) string {
+	var b strings.Builder
+	for i := range n {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+		fmt.Fprintf(&b, "%c%.6f %.6f", "ML"[min(i, 1)], 20+10*cos, 20+10*sin)
+	}
+	return b.String() + "Z"
 }
 
 // band is an outline drawn that many mm wide.
@@ -58,6 +70,7 @@ func lineFaults() []fault {
 		mends("touching lines", finding.LooseSegments, "joins", d{"M0 0h40v30h-40z", "M60 0h20", "M80 0v20"}, d{box, "M60 0h20", "M90 0v20"}, "80 30 80 30"),
 		mends("near gap", finding.NearGap, "near_gaps", d{"M0 0h40v30h-40v-29.91"}, d{"M0 0h40v30h-40v-30z"}, "0 29.91 0 30"),
 		mends("tiny segments", finding.TinySegments, "tiny_segments", d{"M0 0h20h0.03h19.97v30h-40z"}, d{"M0 0h20h0.06h19.94v30h-40z"}, "20 30 20.03 30"),
+		mends("curve of short chords", finding.FacetedCurves, "faceted_curves", d{chords(100)}, d{chords(40)}, "0 0 20 20"),
 		asks("gap", finding.Gap, "artwork/gaps", d{"M0 0h40v30h-40v-29.2"}, d{"M0 0h40v30h-40v-30z"}, onCard, "0 29.2 0 30"),
 		asks("broken outline on film", finding.Gap, "artwork/gaps", d{"M0 0h40v30h-40v-29.2"}, d{"M0 0h40v30h-40v-30z"}, onFilm, "0 29.2 0 30"),
 		warns("spur", finding.Spur, d{box, "M0 15h40.6"}, d{box, "M0 15h40"}, "40 14.4 41.2 15.6"),

@@ -24,15 +24,21 @@ func longerThan(loop []geometry.Point, longest float64) bool {
 
 func longSide(b geometry.Box) float64 { return math.Max(b.Width(), b.Height()) }
 
-// maxParts bounds the parts of one region, so that a drawing of absurd size
-// cannot keep the job busy: 750 are needed for a roll of 1.2 × 25 m.
-const maxParts = 1000
+// Bounds that keep a drawing of absurd size from keeping the job busy: the parts
+// of one region, of which a roll of 1.2 × 25 m needs 750, and the steps that the
+// search for its cuts may take, in all and for each corner.
+const (
+	maxParts       = 1000
+	stepsAtAll     = 4_000_000
+	stepsPerCorner = 200
+)
 
 // split cuts the loop by lines along the axes until no part is longer than a
 // hand, or no line helps that meets the boundary within 30° of its normals and
 // keeps clear of it. It returns the parts in the order in which they were cut
 // off.
 func (h *hand) split(loop []geometry.Point) [][]geometry.Point {
+	h.budget = h.budget.Allow(stepsAtAll + stepsPerCorner*len(loop))
 	var parts [][]geometry.Point
 	todo := [][]geometry.Point{loop}
 	for len(todo) > 0 {
@@ -44,7 +50,7 @@ func (h *hand) split(loop []geometry.Point) [][]geometry.Point {
 			continue
 		}
 		cut, ok := chord{}, false
-		if len(parts)+len(todo) < maxParts {
+		if len(parts)+len(todo) < maxParts && !h.budget.Over() {
 			cut, ok = h.best(loop)
 		}
 		if !ok {
@@ -235,8 +241,8 @@ func (h *hand) appendChords(chords []chord, line []meeting, upright bool) []chor
 	})
 	for k := 1; k < len(line); k++ {
 		a, b := line[k-1], line[k]
-		if !a.opens || b.opens || !a.square || !b.square || a.y == b.y {
-			continue
+		if !a.opens || b.opens || !a.square || !b.square || b.y-a.y <= 2*h.clear {
+			continue // what is no longer than its clearance at both ends cannot be laid
 		}
 		c := chord{from: geometry.Pt(a.at, a.y), to: geometry.Pt(b.at, b.y), i: a.edge, j: b.edge}
 		if !upright {

@@ -74,7 +74,7 @@ func (k *desk) cutEdges(widths map[int]float64) error {
 			out = append(out, s)
 			continue
 		}
-		grown, err := planar.Offset{By: widths[s.Shape] / 2, Join: planar.Mitre}.Of(k.budget, regions[s.Shape])
+		grown, err := planar.Offset{By: widths[s.Shape] / 2, Join: planar.Painted}.Of(k.budget, regions[s.Shape])
 		if err != nil {
 			return fmt.Errorf("meaning: the edge of shape %d: %w", s.Shape, err)
 		}

@@ -15,6 +15,7 @@ const (
 	MendJoins      = "joins"
 	MendGaps       = "near_gaps"
 	MendTiny       = "tiny_segments"
+	MendFaceted    = "faceted_curves"
 )
 
 // Options say how far to go.
@@ -38,7 +39,7 @@ type Result struct {
 const maxRounds = 20
 
 // Lines takes out duplicates, joins ends that meet or nearly do, and merges
-// tiny segments, until nothing changes.
+// tiny segments, until nothing changes; then it draws chords of curves as arcs.
 func Lines(e *Effort, strokes []artwork.Stroke, o Options) Result {
 	t := tally{effort: e, off: o.Off}
 	strokes, points := t.stray(strokes)
@@ -49,6 +50,9 @@ func Lines(e *Effort, strokes []artwork.Stroke, o Options) Result {
 		if e.over() || t.same(&before) {
 			break
 		}
+	}
+	if !e.over() {
+		strokes = t.arcs(strokes)
 	}
 	r := Result{Strokes: append(strokes, points...), Findings: t.findings(o.Limits)}
 	if t.on(MendDuplicates) {
@@ -65,7 +69,8 @@ type tally struct {
 	gaps, tinies             int
 	doubleMM, widest         float64
 	strayAt, twiceAt, gapsAt []finding.Place
-	runsAt, tiniesAt         []finding.Place
+	runsAt, tiniesAt, arcsAt []finding.Place
+	arcCount                 int
 }
 
 func (t *tally) same(u *tally) bool {
@@ -88,6 +93,16 @@ func (t *tally) drawnTwice(gone removal) {
 	t.twice += gone.count
 	t.twiceAt = append(t.twiceAt, gone.places...)
 	t.doubleMM += gone.savedMM
+}
+
+// arcs draws chords of curves as arcs, once nothing else changes.
+func (t *tally) arcs(strokes []artwork.Stroke) []artwork.Stroke {
+	curved, n, places := arcs(t.effort, strokes)
+	t.arcCount, t.arcsAt = n, places
+	if !t.on(MendFaceted) || t.effort.over() {
+		return strokes
+	}
+	return curved
 }
 
 // round makes each mend once. A mend that is switched off is still tried, on
@@ -188,5 +203,7 @@ func (t *tally) findings(lim Limits) []finding.Finding {
 		finding.Values{"widest_mm": finding.Num(t.widest), "join_mm": finding.Num(lim.JoinMM)}, "{count} {count:gap|gaps} of at most {widest_mm} mm {count:is|are} closed.")
 	add(finding.TinySegments, MendTiny, t.tinies, t.tiniesAt,
 		finding.Values{"tiny_mm": finding.Num(lim.TinyMM)}, "{count} {count:vertex is|vertices are} dropped; no line moves more than 0.01 mm.")
+	add(finding.FacetedCurves, MendFaceted, t.arcCount, t.arcsAt,
+		finding.Values{"within_mm": finding.Num(arcMM)}, "{count} {count:curve is|curves are} cut as arcs and not as short straight pieces; no line moves more than {within_mm} mm.")
 	return all
 }

@@ -1,0 +1,125 @@
+package local_test
+
+import (
+	"context"
+	"flag"
+	"math"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"knifedesk/geometry/geometrytest/cost"
+	"knifedesk/jobs"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/workshop"
+)
+
+var (
+	familiesOf    = flag.Int("families", 0, "segments of the largest drawing of each family, to measure time and memory")
+	familiesOnly  = flag.String("family", "", "the one family to measure")
+	familiesSeed  = flag.Uint64("families-seed", 1, "seed of the drawings of the families")
+	familiesStock = flag.String("families-stock", "film-removable-610", "the stock on which they are planned")
+)
+
+// mostGrowth is the exponent with which the steps of a plan may grow.
+const mostGrowth = 1.25
+
+// misses are the families that do not keep to mostGrowth between 250 and 1,000
+// segments, with the exponents that they keep to. The walk has more crossings a
+// segment the longer it is; the others are still to be mended.
+var misses = map[string]float64{"slanted zigzag": 1.5, "hatch": 2.6, "T-junctions": 2, "fan": 1.5, "random walk": 1.7}
+
+// counter is a context that counts how often it is asked whether it has ended:
+// once in 512 steps of a computation.
+type counter struct {
+	context.Context
+	looks atomic.Int64
+}
+
+func (c *counter) Err() error {
+	c.looks.Add(1)
+	return c.Context.Err()
+}
+
+// spent is what the jobs of one plan took.
+type spent struct {
+	looks int64
+	cpu   map[string]time.Duration // by job
+	peak  uint64
+	ended string
+}
+
+func (s *spent) total() (sum time.Duration) {
+	for _, d := range s.cpu {
+		sum += d
+	}
+	return sum
+}
+
+// spend plans a drawing, each question answered with its first answer. A job
+// that runs again after an answer counts by its longest run.
+func spend(t *testing.T, file []byte, watched bool) *spent {
+	t.Helper()
+	req, err := list.Choose(workshop.Example(), plan.Choices{Stock: *familiesStock, Replies: ask.Replies{}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx := &counter{Context: context.Background()}
+	s := &spent{cpu: map[string]time.Duration{}}
+	steps := stepsOf(file, req)
+	steps.ctx = ctx
+	steps.around = func(job string, run func()) {
+		if watched {
+			took, peak := cost.Of(run)
+			s.cpu[job], s.peak = max(s.cpu[job], took), max(s.peak, peak)
+		} else {
+			run()
+		}
+	}
+	results := jobs.Results{}
+	for {
+		last, open, err := steps.untilAsked(results, func(string, time.Duration) {})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.ended = last
+		if open == nil || len(req.Replies) == mostQuestions {
+			break
+		}
+		req.Replies[open.ID] = ask.Reply{Answer: open.Answers[0].ID, MM: 100}
+	}
+	s.looks = ctx.looks.Load()
+	return s
+}
+
+// Planning drawings of any kind grows about as they do, by the steps that the
+// jobs count. With -families=100000 -v the table says what they take.
+func TestFamilies(t *testing.T) {
+	for _, f := range families() {
+		if *familiesOnly != "" && f.name != *familiesOnly {
+			continue
+		}
+		if *familiesOf > 0 {
+			measureFamily(t, f, *familiesOf)
+			continue
+		}
+		const few, factor = 250, 4
+		a, b := spend(t, f.drawn(few, *familiesSeed), false), spend(t, f.drawn(few*factor, *familiesSeed), false)
+		t.Logf("%-20s %d looks, then %d", f.name, a.looks, b.looks)
+		if grows := math.Log(float64(b.looks)/float64(a.looks)) / math.Log(factor); grows > max(mostGrowth, misses[f.name]) {
+			t.Errorf("%s: steps grow as n^%.2f, from %d × 512 to %d × 512", f.name, grows, a.looks, b.looks)
+		}
+	}
+}
+
+func measureFamily(t *testing.T, f family, most int) {
+	cost.Unwatched(t)
+	var before time.Duration
+	for _, n := range []int{most / 4, most / 2, most} {
+		s := spend(t, f.drawn(n, *familiesSeed), true)
+		grows := math.Log2(float64(s.total()) / float64(before))
+		t.Logf("%-20s %6d: %6.2f s, %4d MB, n^%.2f, %s %v", f.name, n, s.total().Seconds(), s.peak>>20, grows, s.ended, s.cpu)
+		before = s.total()
+	}
+}
