@@ -61,7 +61,7 @@ func TestReliefComesBeforeWhatItEndsOn(t *testing.T) {
 			at[r.Stroke] = i
 		}
 		if !(at[2] < at[1] && at[1] < at[0]) {
-			t.Errorf("%s: the relief line is run %d., its contour %d., the border %d.", tt.name, at[2]+1, at[1]+1, at[0]+1)
+			t.Errorf("%s: the border, the contour and the relief line are run in the places %v", tt.name, at)
 		}
 	}
 }
