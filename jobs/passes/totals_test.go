@@ -2,9 +2,12 @@ package passes_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
+	"knifedesk/geometry"
 	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/finding"
 	"knifedesk/jobs/passes"
 )
 
@@ -21,7 +24,10 @@ func TestTotalsAreSums(t *testing.T) {
 	m := j.req.Machine
 	want := passes.Plan{Time: passes.Time{LoadS: 2 * m.LoadS, TestS: 2 * m.TestS, UnloadS: 2 * m.UnloadS}}
 	for _, load := range p.Loads {
-		for _, pass := range load.Passes {
+		for i, pass := range load.Passes {
+			if pass.Number != i+1 {
+				t.Errorf("load %d: pass %d has number %d", load.Number, i+1, pass.Number)
+			}
 			want.CutMM += pass.CutMM
 			want.TravelMM += pass.TravelMM
 			want.Lifts += pass.Lifts
@@ -42,6 +48,25 @@ func TestTotalsAreSums(t *testing.T) {
 	} {
 		if !(math.Abs(v[0]-v[1]) <= 1e-9*v[1]) || v[1] <= 0 {
 			t.Errorf("%s: %g, the loads have %g", what, v[0], v[1])
+		}
+	}
+}
+
+// A machine that is exactly as wide as the copies lie can cut them.
+func TestJustWithinTheMachine(t *testing.T) {
+	j := jobOn(t, "card-220-a4", 2, artwork.Stroke{Path: path(t, "M0 0H90V50H0Z"), Operation: artwork.ThroughCut})
+	box := geometry.EmptyBox()
+	for _, at := range j.layout.Loads[0].Placements {
+		box = box.Union(at.Bounds)
+	}
+	for _, tt := range []struct {
+		less float64
+		want bool
+	}{{0, false}, {0.01, true}} {
+		j.req.Machine.WidthMM = box.Width() - tt.less
+		wider := slices.ContainsFunc(j.order(t).Findings, func(f finding.Finding) bool { return f.Code == finding.WiderThanMachine })
+		if wider != tt.want {
+			t.Errorf("%g mm less than the copies: found %v, want %v", tt.less, wider, tt.want)
 		}
 	}
 }
