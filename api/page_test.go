@@ -3,25 +3,20 @@ package api_test
 import (
 	"context"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
 	"time"
 
 	"github.com/chromedp/chromedp"
+
+	"knifedesk/geometry/geometrytest/reference"
 )
 
 // A student sends a drawing by the page in a real browser, is asked about the
 // fold on film, answers by a click, and sees that it can be cut.
 func TestPageInABrowser(t *testing.T) {
-	chromium, err := exec.LookPath("chromium")
-	if err != nil {
-		if os.Getenv("KNIFEDESK_NO_SKIP") != "" {
-			t.Fatal(err)
-		}
-		t.Skip("no browser: install Debian's chromium")
-	}
+	chromium := reference.Tool(t, "chromium")
 	d := open(t)
 	file := filepath.Join(t.TempDir(), "folded.svg")
 	if err := os.WriteFile(file, []byte(folded), 0o644); err != nil {

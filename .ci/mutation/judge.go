@@ -19,6 +19,7 @@ const (
 	caller     = "a caller's tests"
 	nobody     = "nobody"
 	uncompiled = "the compiler" // which makes it no place at all
+	unfinished = "the clock"    // the time was over before the tests were
 )
 
 // verdict is what came of a place.
@@ -74,12 +75,17 @@ func (c *campaign) overlay(p place, worker int) (string, error) {
 // too.
 func (c *campaign) try(ctx context.Context, p *pkg, overlay, who string) (by string, err error) {
 	b := c.usually(ctx, p)
-	if b.err != nil {
+	switch {
+	case ctx.Err() != nil:
+		return unfinished, nil
+	case b.err != nil:
 		return "", b.err
 	}
 	for _, part := range b.parts {
 		ok, text := test(ctx, p, 3*part.took+30*time.Second, append(part.args, "-failfast", "-overlay", overlay)...)
 		switch {
+		case ctx.Err() != nil:
+			return unfinished, nil
 		case ok:
 			continue
 		case strings.Contains(text, "[build failed]") || strings.Contains(text, "[setup failed]"):

@@ -7,6 +7,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"flag"
 	"fmt"
 	"math/rand/v2"
@@ -21,7 +22,7 @@ func main() {
 	flag.Uint64Var(&c.seed, "seed", 1, "of the choice of places")
 	flag.IntVar(&c.n, "n", 20, "how many places to judge")
 	least := flag.Float64("least", 0, "fail where a smaller percentage is seen")
-	flag.DurationVar(&c.within, "within", time.Hour, "begin no more after this time")
+	flag.DurationVar(&c.within, "within", time.Hour, "stop after this time with what has been judged")
 	since := flag.String("since", "", "only packages whose code changed since this commit")
 	flag.IntVar(&c.callers, "callers", 2, "how many callers' tests are asked where the own ones see nothing")
 	flag.IntVar(&c.parallel, "parallel", 2, "how many are judged at once")
@@ -90,7 +91,8 @@ func (c *campaign) places() ([]place, error) {
 func (c *campaign) judgeAll(places []place) error {
 	ctx, cancel := context.WithCancelCause(context.Background())
 	defer cancel(nil)
-	begun := time.Now()
+	timer := time.AfterFunc(c.within, func() { cancel(nil) })
+	defer timer.Stop()
 	c.usual = map[string]*baseline{}
 	next := make(chan place)
 	var workers sync.WaitGroup
@@ -107,14 +109,17 @@ func (c *campaign) judgeAll(places []place) error {
 		})
 	}
 	for _, p := range places {
-		if c.enough() || time.Since(begun) > c.within || ctx.Err() != nil {
+		if c.enough() || ctx.Err() != nil {
 			break
 		}
 		next <- p
 	}
 	close(next)
 	workers.Wait()
-	return context.Cause(ctx)
+	if err := context.Cause(ctx); !errors.Is(err, context.Canceled) {
+		return err
+	}
+	return nil
 }
 
 func (c *campaign) enough() bool {
@@ -126,7 +131,7 @@ func (c *campaign) enough() bool {
 func (c *campaign) note(v verdict) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	if v.by == uncompiled || len(c.judged) >= c.n {
+	if v.by == uncompiled || v.by == unfinished || len(c.judged) >= c.n {
 		return
 	}
 	c.judged = append(c.judged, v)

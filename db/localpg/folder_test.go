@@ -12,6 +12,7 @@ import (
 
 	"knifedesk/db/dbtest"
 	"knifedesk/db/localpg"
+	"knifedesk/geometry/geometrytest/reference"
 )
 
 func TestMissingProgramsSayWhatToDo(t *testing.T) {
@@ -126,7 +127,7 @@ func TestHalfMadeFolderIsMadeAnew(t *testing.T) {
 
 func TestRootsServerIsNotRoots(t *testing.T) {
 	if os.Geteuid() != 0 {
-		t.Skip("this is for root")
+		reference.Skip(t, "this is for root")
 	}
 	dir := folder(t)
 	server := start(t, localpg.Options{Dir: dir, NoSync: true})
@@ -159,7 +160,7 @@ func TestRootsServerIsNotRoots(t *testing.T) {
 // Root also plays the ordinary user.
 func TestOrdinaryUser(t *testing.T) {
 	if os.Geteuid() != 0 {
-		t.Skip("every other test is run by one")
+		reference.Skip(t, "this needs root, who plays the ordinary user; every other test is run by one")
 	}
 	const user = 65534 // initdb wants one that has a name
 	dir := dbtest.Dir(t)

@@ -94,9 +94,21 @@ func BenchmarkBesideGEOS(b *testing.B) {
 					b.ReportMetric(theirs/own.Seconds, "times-faster")
 					b.ReportMetric(own.MB, "peak-MB")
 					b.ReportMetric(peer.MB, "geos-peak-MB")
+					holdRatios(b, n, theirs/own.Seconds, peer.MB/own.MB)
 				}
 			})
 		}
+	}
+}
+
+// holdRatios fails where a set takes more than a tenth of the time of GEOS or
+// half its memory. Sets of less than 10,000 segments are over before either can
+// be measured.
+func holdRatios(b *testing.B, n int, time, memory float64) {
+	b.Helper()
+	const times, share = 10, 2
+	if n >= 10_000 && (time < times || memory < share) {
+		b.Errorf("GEOS takes %.1f times the time and %.1f times the memory, wanted %d and %d", time, memory, times, share)
 	}
 }
 

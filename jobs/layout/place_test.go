@@ -170,7 +170,7 @@ func TestFindings(t *testing.T) {
 		values finding.Values
 	}{
 		{"banner needs panels", piece(1740, 900), "film-removable-610", 1, nil, finding.OffTheStock,
-			finding.Values{"panels_across": finding.Int(2), "panels_along": finding.Int(1), "panels": finding.Int(2)}},
+			finding.Values{"panels_across": finding.Int(2), "panels_along": finding.Int(1), "panels": finding.Int(2), "overlap_mm": finding.Num(10)}},
 		{"banner fits lengthwise", piece(1740, 400), "film-removable-610", 1, nil, "", nil},
 		{"panels on sheets both ways", piece(400, 500), "card-160-a4", 1, nil, finding.OffTheStock,
 			finding.Values{"panels_across": finding.Int(3), "panels_along": finding.Int(2), "panels": finding.Int(6)}},

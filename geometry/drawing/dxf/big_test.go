@@ -106,7 +106,7 @@ func BenchmarkRead(b *testing.B) {
 // minute, so it runs only with KNIFEDESK_PEERS set.
 func TestBigFileAgainstPeer(t *testing.T) {
 	if os.Getenv("KNIFEDESK_PEERS") == "" {
-		t.Skip("set KNIFEDESK_PEERS to compare with ogrinfo")
+		reference.Skip(t, "set KNIFEDESK_PEERS to compare with ogrinfo")
 	}
 	if path := os.Getenv("DXF_BIG"); path != "" {
 		readBig(t, path)

@@ -11,6 +11,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"knifedesk/geometry/geometrytest/reference"
 )
 
 var (
@@ -24,7 +26,7 @@ var (
 func Files(t *testing.T, ext string) []string {
 	t.Helper()
 	if *dir == "" {
-		t.Skip("no -bulk=DIR is given: run `bash .ci/bulk`")
+		reference.Skip(t, "no -bulk=DIR is given: run `bash .ci/bulk`")
 	}
 	var files []string
 	err := filepath.WalkDir(*dir, func(path string, d fs.DirEntry, err error) error {

@@ -93,6 +93,11 @@ func TestJoins(t *testing.T) {
 		{"a near gap in a line meets half-way", []string{"M0 0H5", "M5.08 0H9"}, []string{"M0 0L5.04 0L9 0"}},
 		{"an end short of a line goes on to it", []string{"M0 -5V5", "M9 0H0.07"}, []string{"M0 -5L0 5", "M9 0L0 0"}},
 		{"an end beside a line stays", []string{"M0 0H9", "M3 0.06H6"}, []string{"M0 0L9 0", "M3 0.06L6 0.06"}},
+		{"the nearer of two ends, drawn first", []string{"M0 0H5", "M5.04 0H9", "M5.05 0.05V5"}, []string{"M0 0L5.02 0L9 0", "M5.05 0L5.05 5"}},
+		{"the nearer of two ends, drawn last", []string{"M0 0H5", "M5.05 0.05V5", "M5.04 0H9"}, []string{"M0 0L5.02 0L9 0", "M5.05 0L5.05 5"}},
+		{"two lines straight on at a junction, drawn last", []string{"M5 0V5", "M5 0H9", "M0 0H5"}, []string{"M5 0L5 5", "M0 0L5 0L9 0"}},
+		{"of two equally straight at a fork the lower goes on", []string{"M5 0H9", "M0 5L5 0", "M0 -5L5 0"}, []string{"M0 -5L5 0L9 0", "M0 5L5 0"}},
+		{"whichever was drawn first", []string{"M0 -5L5 0", "M5 0H9", "M0 5L5 0"}, []string{"M0 -5L5 0L9 0", "M0 5L5 0"}},
 		{"arcs join lines", []string{"M0 0H5", "M5 0A5 5 0 0 1 10 5"}, []string{"M0 0L5 0A5 5 0 0 1 10 5"}},
 		{"an open path whose ends meet", []string{"M0 0H5V5L0 0"}, []string{"M0 0L5 0L5 5L0 0Z"}},
 	}
