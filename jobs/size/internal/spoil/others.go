@@ -144,12 +144,28 @@ func (m *maker) background() {
 	m.stockFor(seriesA()[3])
 	m.lieDown()
 	m.inside()
+	if m.chance(0.5) {
+		m.axes()
+	}
 	m.add(ground, m.rect(0, 0, m.page.w, m.page.h))
 	m.note("a white background of %.2f × %.2f mm", m.page.w, m.page.h)
 	if m.fits(m.page.w, m.page.h) {
 		m.is(Clear, "the unit is stated, and a background is no frame")
 	} else {
 		m.is(Decidable, "the work or its background does not fit the stock")
+	}
+}
+
+// axes draws the field of a chart, its border and ticks.
+func (m *maker) axes() {
+	in := m.between(0.08, 0.15)
+	field := m.rect(in*m.page.w, in*m.page.h, (1-2*in)*m.page.w, (1-2*in)*m.page.h)
+	m.note("a chart")
+	m.add(ground, field)
+	m.add(cut, field)
+	for i := range 5 {
+		x := field.pts[0].X + float64(i+1)/6*(1-2*in)*m.page.w
+		m.add(cut, figure{layer: m.workOn, pts: []geometry.Point{geometry.Pt(x, field.pts[0].Y), geometry.Pt(x, field.pts[0].Y-1.2)}})
 	}
 }
 
