@@ -121,7 +121,7 @@ func (r *trial) answer(run *runner) {
 			}
 			r.offered = true
 			if !a.NeedsMM {
-				r.byName, r.first = true, byName == 0
+				r.byName, r.first, r.right = true, byName == 0, a.ID
 				return
 			}
 		}
@@ -141,7 +141,7 @@ func (r *trial) leads(run *runner, so ask.Replies, q ask.Question, a ask.Answer,
 			continue
 		}
 		if len(s.Questions) == 0 {
-			if differs(&r.c.Truth, d, s) == "" || r.c.Truth.One && run.makes(union(r.c.Truth.Cut)) {
+			if differs(&r.c.Truth, d, s) == "" || r.c.Truth.Several && run.makes(union(r.c.Truth.Cut)) {
 				return true
 			}
 			continue

@@ -13,6 +13,7 @@ type manner struct{ noise float64 }
 // unclosed, its corners off by a little noise.
 func (m *maker) frameOf(x, y, w, h float64) {
 	how := manner{}
+	m.note("frame on layer %q, work on %q", m.frameOn, m.workOn)
 	if m.chance(0.4) {
 		how.noise = m.between(0.001, 0.012)
 		m.note("noise of %.3f mm", how.noise)

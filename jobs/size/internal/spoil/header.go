@@ -33,7 +33,7 @@ func (m *maker) metric() {
 func (m *maker) mistaken() {
 	meant := m.unit
 	for meant == m.unit || meant.mm() == m.unit.mm() {
-		meant = pick(m, millimetre, millimetre, centimetre, inch, point, pixel, old)
+		meant = pick(m, millimetre, millimetre, millimetre, centimetre, inch, point, point, pixel, pixel, old)
 	}
 	m.mmPer = meant.mm()
 	m.note("numbers in %s, the header says %q", meant, m.unit)

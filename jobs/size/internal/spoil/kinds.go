@@ -63,6 +63,16 @@ func (m *maker) spoil() {
 	}
 }
 
+// usual takes the sheet of the page in most of the cases that only the stock
+// can tell: people mostly draw a page for what they will cut.
+func (m *maker) usual() {
+	w, h := m.page.w, m.page.h
+	open := len(m.readings(w, h, rivalMM)) == 0 || same(m.mmPer, m.unit.mm()) && !m.offCut()
+	if open && m.chance(0.7) {
+		m.sheet(m.page)
+	}
+}
+
 // inside draws work on the page, well within it.
 func (m *maker) inside() {
 	m.work(8, 8, m.page.w-16, m.page.h-16, 1+m.rng.IntN(7))
@@ -83,6 +93,7 @@ func (m *maker) drawPage() {
 		m.choosePage()
 		m.format()
 		m.spoil()
+		m.usual()
 		m.place(true)
 		if !m.misleading(m.page.w, m.page.h) {
 			break

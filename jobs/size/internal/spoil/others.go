@@ -12,7 +12,7 @@ func (m *maker) unframed() {
 	m.anyStock()
 	side := math.Min(m.stock.WidthMM, 300) - 2
 	m.page = sheet{"", m.between(0.4, 1) * side, m.between(0.4, 1) * side}
-	wrong := m.chance(0.3)
+	wrong := m.chance(0.2)
 	if wrong {
 		m.mistaken()
 	}
@@ -61,16 +61,18 @@ func (m *maker) stretchedPage() {
 			break
 		}
 	}
+	if m.chance(0.3) {
+		m.c.Choices.Size.Frame = m.page.name
+		m.note("frame given as %s", m.page.name)
+	} else if m.unit.stated() && !m.offCut() {
+		m.frameOn = "PAGE" // on a cut layer it could be a plate
+	}
 	m.note("%s", m.page.name)
 	m.note("stretched by %.5f and %.5f", m.sx, m.sy)
 	m.turn, m.canvas = 0, 0
 	m.place(false)
 	m.inside()
 	m.frameOf(0, 0, m.page.w, m.page.h)
-	if m.chance(0.3) {
-		m.c.Choices.Size.Frame = m.page.name
-		m.note("frame given as %s", m.page.name)
-	}
 	m.is(Contradictory, "the axes of the frame differ")
 }
 
@@ -85,10 +87,11 @@ func (m *maker) severalFrames() {
 	second := pick(m, first, first, seriesA()[3])
 	m.stockFor(first)
 	m.place(false)
+	m.c.Truth.Several = true
 	x, n := 0.0, 2+m.rng.IntN(2)
 	meant := -1
 	if m.chance(0.4) {
-		meant, m.c.Truth.One = m.rng.IntN(n), true
+		meant = m.rng.IntN(n)
 		m.note("page %d is meant", meant+1)
 	}
 	for i, s := range []sheet{first, second, first}[:n] {
@@ -141,7 +144,7 @@ func (m *maker) background() {
 	paper := pick(m, seriesA()[4], seriesA()[3], others()[3])
 	paper.w, paper.h = paper.w+m.between(-0.5, 0.5), paper.h+m.between(-0.5, 0.5)
 	m.page = pick(m, paper, paper, sheet{"", 152.4, 101.6}, sheet{"", 160, 120})
-	m.stockFor(seriesA()[3])
+	m.stockFor(seriesA()[2])
 	m.lieDown()
 	m.inside()
 	if m.chance(0.5) {

@@ -6,6 +6,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/jobs/size"
+	"knifedesk/jobs/workshop"
 )
 
 // namedPiece is a rectangle of a named size that is cut, such as a tag or a
@@ -16,6 +17,9 @@ func (m *maker) namedPiece() {
 	for {
 		m.page = pick(m, seriesA()[4], seriesA()[5], seriesA()[5], seriesA()[6], seriesA()[6], sheet{"A7", 74, 105}, others()[2])
 		m.anyStock()
+		if m.stock.Form == workshop.Roll && m.chance(0.7) {
+			continue // such pieces are mostly cut from card
+		}
 		if m.fits(m.page.w, m.page.h) && !m.isSheet(m.page.w, m.page.h) {
 			break
 		}
@@ -114,7 +118,7 @@ func (m *maker) pageShaped() {
 	m.pieceFormat()
 	m.anyStock()
 	for {
-		k := pick(m, 0.3, 0.97, 1.0/3, 0.5, m.between(0.2, 0.99))
+		k := pick(m, 0.3, 1.0/3, 0.5, 0.6, m.between(0.2, 0.9), m.between(0.2, 0.9), pick(m, 0.97, 0.7))
 		m.page = sheet{"", 210 * k, 297 * k}
 		if m.chance(0.3) {
 			m.page = sheet{"", 215.9 * k, 279.4 * k}

@@ -53,9 +53,9 @@ type Truth struct {
 	// MayCut are boxes of what may or may not be taken for work without
 	// harm, such as a white background.
 	MayCut []geometry.Box
-	// One says that of several drawings in the file only that of Cut is meant,
-	// so that a part of the paths is left out by an answer.
-	One bool
+	// Several says that there are several drawings in the file, of which an
+	// answer may leave out all but that of Cut.
+	Several bool
 	// FrameSides are the longer sides of the frames, mm.
 	FrameSides []float64
 	// Notes are the names of all that was done to the drawing.
