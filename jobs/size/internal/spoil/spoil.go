@@ -91,14 +91,14 @@ type maker struct {
 func Make(seed uint64, number int) Case {
 	m := &maker{rng: rand.New(rand.NewPCG(seed, uint64(number))), sx: 1, sy: 1}
 	m.c.Number = number
-	m.layers()
+	chooseLayers(m)
 	all := kinds()
 	k := all[number%len(all)]
 	m.c.Kind = k.name
 	k.draw(m)
-	m.strays()
-	m.wrap()
-	m.finish()
+	addStrays(m)
+	placeAtScale(m)
+	finish(m)
 	return m.c
 }
 
