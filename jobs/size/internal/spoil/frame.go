@@ -29,7 +29,7 @@ func drawOutline(m *maker, x, y, w, h, noise float64) {
 		c[i] = geometry.Pt(c[i].X+m.between(-noise, noise), c[i].Y+m.between(-noise, noise))
 	}
 	switch r := m.rng.Float64(); {
-	case m.rounded:
+	case m.rounded > 0:
 		drawRounded(m, x, y, w, h)
 	case r < 0.2:
 		m.note("frame of loose lines")
@@ -52,8 +52,7 @@ func (m *maker) framed(closed bool, pts ...geometry.Point) {
 
 // drawRounded draws the frame with rounded corners.
 func drawRounded(m *maker, x, y, w, h float64) {
-	r := m.between(2, 12)
-	m.note("corners rounded by %.1f mm", r)
+	r := m.rounded
 	m.add(frame, figure{layer: m.frameOn, closed: true, arcs: true, pts: []geometry.Point{
 		geometry.Pt(x+r, y), geometry.Pt(x+w-r, y), geometry.Pt(x+w, y+r), geometry.Pt(x+w, y+h-r),
 		geometry.Pt(x+w-r, y+h), geometry.Pt(x+r, y+h), geometry.Pt(x, y+h-r), geometry.Pt(x, y+r),

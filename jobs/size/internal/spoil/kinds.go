@@ -101,7 +101,10 @@ func drawPage(m *maker) {
 	}
 	m.note("%s", m.page.name)
 	drawInside(m)
-	m.rounded = m.chance(0.1) && m.offCut()
+	if m.chance(0.1) && m.offCut() {
+		m.rounded = m.between(2, 12)
+		m.note("corners rounded by %.1f mm", m.rounded)
+	}
 	drawFrame(m, 0, 0, m.page.w, m.page.h)
 }
 

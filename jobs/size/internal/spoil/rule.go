@@ -49,7 +49,7 @@ func judgePage(m *maker) {
 		m.is(Decidable, "several named causes within %g mm: %v", rivalMM, all)
 	case !off:
 		m.is(Decidable, "one named cause, on a cut layer")
-	case m.rounded:
+	case m.rounded > 0:
 		m.is(Decidable, "one named cause, the corners of the frame rounded")
 	case m.canvas > 0 && !m.onFrameLayer():
 		m.is(Decidable, "one named cause, on a page that it does not fill")

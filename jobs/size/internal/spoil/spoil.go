@@ -78,7 +78,7 @@ type maker struct {
 	turn     float64 // degrees
 	shift    geometry.Point
 	nested   float64 // scale of a block that holds the grouped figures; 0: none
-	rounded  bool    // the frame's corners are
+	rounded  float64 // radius of the frame's corners, mm; 0: sharp
 	workOn   string  // layer of the work
 	frameOn  string  // layer of the frame
 	stock    workshop.Stock
