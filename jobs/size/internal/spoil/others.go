@@ -90,7 +90,7 @@ func severalFrames(m *maker) {
 	m.c.Truth.Several = true
 	x, n := 0.0, 2+m.rng.IntN(2)
 	meant := -1
-	if m.chance(0.4) {
+	if m.chance(0.15) {
 		meant = m.rng.IntN(n)
 		m.note("page %d is meant", meant+1)
 	}
