@@ -104,7 +104,7 @@ func (p *foreign) check(t *testing.T, folder string) {
 	if off > errorMM+p.slack {
 		t.Errorf("the work is off by %.3f mm: %s", off, s.Why)
 	}
-	if frame != p.frame {
+	if frame != p.frame && !strings.HasPrefix(p.work, "=") { // a background may be taken out or not
 		t.Errorf("frame %s, want %s", frame, p.frame)
 	}
 	if p.unit == "-" && (math.Abs(s.X/d.Unit.MM-1) > 1e-9 || s.X != s.Y) {

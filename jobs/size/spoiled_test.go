@@ -71,9 +71,10 @@ type trial struct {
 
 	asked   bool // a question about the size or a block: the plan does not go on
 	fault   string
-	offered bool // an answer leads to the truth
-	byName  bool // one that is no length
-	first   bool // it is the first of those
+	offered bool   // an answer leads to the truth
+	byName  bool   // one that is no length
+	first   bool   // it is the first of those
+	right   string // its ID
 }
 
 // runner computes the first two jobs of plans for one file.

@@ -3,6 +3,7 @@ package size_test
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"knifedesk/geometry"
 	"knifedesk/jobs/ask"
@@ -39,8 +40,7 @@ func made(d *read.Result, s *size.Result) []geometry.Box {
 // differs says how what is made differs from the truth, empty where it does
 // not.
 func differs(truth *spoil.Truth, d *read.Result, s *size.Result) string {
-	got := made(d, s)
-	got, _ = without(got, truth.Cut, truth.MayCut)
+	got := without(made(d, s), truth.Cut, truth.MayCut)
 	want := origin(truth.Cut)
 	here := origin(got)
 	switch {
@@ -64,16 +64,17 @@ func differs(truth *spoil.Truth, d *read.Result, s *size.Result) string {
 }
 
 // without leaves out of the boxes those that have the size of one that may be
-// cut or not, where there are more than in truth.
-func without(got, cut, may []geometry.Box) ([]geometry.Box, bool) {
+// cut or not, as long as there are more than in truth.
+func without(got, cut, may []geometry.Box) []geometry.Box {
 	for _, m := range may {
-		for i, b := range got {
-			if len(got) > len(cut) && math.Abs(b.Width()-m.Width()) < errorMM && math.Abs(b.Height()-m.Height()) < errorMM {
-				return append(got[:i:i], got[i+1:]...), true
-			}
+		same := func(b geometry.Box) bool {
+			return math.Abs(b.Width()-m.Width()) < errorMM && math.Abs(b.Height()-m.Height()) < errorMM
+		}
+		if i := slices.IndexFunc(got, same); i >= 0 && len(got) > len(cut) {
+			got = slices.Delete(got, i, i+1)
 		}
 	}
-	return got, false
+	return got
 }
 
 func union(all []geometry.Box) geometry.Box {
@@ -120,7 +121,7 @@ func (r *trial) answer(run *runner) {
 			}
 			r.offered = true
 			if !a.NeedsMM {
-				r.byName, r.first = true, byName == 0
+				r.byName, r.first, r.right = true, byName == 0, a.ID
 				return
 			}
 		}
@@ -140,7 +141,7 @@ func (r *trial) leads(run *runner, so ask.Replies, q ask.Question, a ask.Answer,
 			continue
 		}
 		if len(s.Questions) == 0 {
-			if differs(&r.c.Truth, d, s) == "" || r.c.Truth.One && run.makes(union(r.c.Truth.Cut)) {
+			if differs(&r.c.Truth, d, s) == "" || r.c.Truth.Several && run.makes(union(r.c.Truth.Cut)) {
 				return true
 			}
 			continue

@@ -7,9 +7,9 @@ import (
 	"knifedesk/jobs/size"
 )
 
-// knownLength gives the true width or height of the work, or its longest line.
-func (m *maker) knownLength() {
-	if line := m.longest(); line > 5 && m.chance(0.2) {
+// giveLength gives the true width or height of the work, or its longest line.
+func giveLength(m *maker) {
+	if line := longestLine(m); line > 5 && m.chance(0.2) {
 		m.c.Choices.Size.KnownLength = &size.KnownLength{Of: size.LongestLine, MM: line}
 		m.note("longest line given as %.4f mm", line)
 		return
@@ -38,9 +38,9 @@ func (m *maker) cutBox() geometry.Box {
 	return b
 }
 
-// longest is the length of the longest straight side of the work; 0 where the
+// longestLine is the length of the longest straight side of the work; 0 where the
 // nearest to it is nearly as long, so that a line in two pieces could be meant.
-func (m *maker) longest() float64 {
+func longestLine(m *maker) float64 {
 	first, second := 0.0, 0.0
 	for _, f := range m.figures {
 		if f.role != cut || f.r > 0 {

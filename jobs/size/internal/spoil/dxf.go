@@ -27,8 +27,8 @@ func (w *dxfWriter) at(code int, p geometry.Point) {
 	w.tag(code+10, p.Y)
 }
 
-// dxf writes the drawing with its unit in the header, or none.
-func (m *maker) dxf(list []drawn) []byte {
+// writeDXF writes the drawing with its unit in the header, or none.
+func writeDXF(m *maker, list []drawn) []byte {
 	w := &dxfWriter{old: m.chance(0.4)}
 	w.header(m)
 	if m.nested > 0 {

@@ -44,13 +44,13 @@ func (m *maker) add(as role, fs ...figure) {
 	}
 }
 
-// work draws n figures within a rectangle of the page.
-func (m *maker) work(x, y, w, h float64, n int) {
+// drawWork draws n figures within a rectangle of the page.
+func drawWork(m *maker, x, y, w, h float64, n int) {
 	short := math.Min(w, h)
 	for range n {
 		r := m.between(0.08, 0.3) * short
 		c := geometry.Pt(m.between(x+r, x+w-r), m.between(y+r, y+h-r))
-		m.add(cut, m.some(c, r)...)
+		m.add(cut, someFigure(m, c, r)...)
 	}
 	if m.chance(0.15) {
 		m.note("a line drawn twice")
@@ -58,8 +58,8 @@ func (m *maker) work(x, y, w, h float64, n int) {
 	}
 }
 
-// some draws a figure about c that reaches at most r.
-func (m *maker) some(c geometry.Point, r float64) []figure {
+// someFigure draws a figure about c that reaches at most r.
+func someFigure(m *maker, c geometry.Point, r float64) []figure {
 	at := func(k, deg float64) geometry.Point {
 		sin, cos := math.Sincos(deg * math.Pi / 180)
 		return geometry.Pt(c.X+k*r*cos, c.Y+k*r*sin)
@@ -91,8 +91,8 @@ func (m *maker) some(c geometry.Point, r float64) []figure {
 	return []figure{f}
 }
 
-// closedWork makes sure that something closed lies within.
-func (m *maker) closedWork(x, y, w, h float64) {
+// drawClosed makes sure that something closed lies within.
+func drawClosed(m *maker, x, y, w, h float64) {
 	r := m.between(0.1, 0.3) * math.Min(w, h)
 	m.add(cut, figure{layer: m.workOn, closed: true, r: r, pts: []geometry.Point{geometry.Pt(m.between(x+r, x+w-r), m.between(y+r, y+h-r))}})
 }

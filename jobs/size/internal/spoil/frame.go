@@ -6,36 +6,34 @@ import (
 	"knifedesk/geometry"
 )
 
-// manner is how a frame is drawn.
-type manner struct{ noise float64 }
-
-// frameOf draws the frame w by h mm from a corner: whole, loose, doubled or
+// drawFrame draws the frame w by h mm from a corner: whole, loose, doubled or
 // unclosed, its corners off by a little noise.
-func (m *maker) frameOf(x, y, w, h float64) {
-	how := manner{}
+func drawFrame(m *maker, x, y, w, h float64) {
+	noise := 0.0
+	m.note("frame on layer %q, work on %q", m.frameOn, m.workOn)
 	if m.chance(0.4) {
-		how.noise = m.between(0.001, 0.012)
-		m.note("noise of %.3f mm", how.noise)
+		noise = m.between(0.001, 0.012)
+		m.note("noise of %.3f mm", noise)
 	}
-	m.outline(x, y, w, h, how)
+	drawOutline(m, x, y, w, h, noise)
 	if m.chance(0.12) {
 		m.note("frame drawn twice")
-		m.outline(x, y, w, h, how)
+		drawOutline(m, x, y, w, h, noise)
 	}
 	m.c.Truth.FrameSides = append(m.c.Truth.FrameSides, math.Max(w, h))
 }
 
-func (m *maker) outline(x, y, w, h float64, how manner) {
+func drawOutline(m *maker, x, y, w, h, noise float64) {
 	c := m.rect(x, y, w, h).pts
 	for i := range c {
-		c[i] = geometry.Pt(c[i].X+m.between(-how.noise, how.noise), c[i].Y+m.between(-how.noise, how.noise))
+		c[i] = geometry.Pt(c[i].X+m.between(-noise, noise), c[i].Y+m.between(-noise, noise))
 	}
 	switch r := m.rng.Float64(); {
-	case m.rounded:
-		m.round(x, y, w, h)
+	case m.rounded > 0:
+		drawRounded(m, x, y, w, h)
 	case r < 0.2:
 		m.note("frame of loose lines")
-		m.loose(c)
+		drawLoose(m, c)
 	case r < 0.3:
 		m.note("frame with a point on a side")
 		mid := c[1].Lerp(c[2], m.between(0.2, 0.8))
@@ -52,18 +50,17 @@ func (m *maker) framed(closed bool, pts ...geometry.Point) {
 	m.add(frame, figure{layer: m.frameOn, closed: closed, pts: pts})
 }
 
-// round draws the frame with rounded corners.
-func (m *maker) round(x, y, w, h float64) {
-	r := m.between(2, 12)
-	m.note("corners rounded by %.1f mm", r)
+// drawRounded draws the frame with rounded corners.
+func drawRounded(m *maker, x, y, w, h float64) {
+	r := m.rounded
 	m.add(frame, figure{layer: m.frameOn, closed: true, arcs: true, pts: []geometry.Point{
 		geometry.Pt(x+r, y), geometry.Pt(x+w-r, y), geometry.Pt(x+w, y+r), geometry.Pt(x+w, y+h-r),
 		geometry.Pt(x+w-r, y+h), geometry.Pt(x+r, y+h), geometry.Pt(x, y+h-r), geometry.Pt(x, y+r),
 	}})
 }
 
-// loose draws the sides one by one, each up to 0.1 mm short of its corners.
-func (m *maker) loose(c []geometry.Point) {
+// drawLoose draws the sides one by one, each up to 0.1 mm short of its corners.
+func drawLoose(m *maker, c []geometry.Point) {
 	for i := range c {
 		a, b := c[i], c[(i+1)%4]
 		gap := m.between(0, 0.1) / a.Dist(b)
@@ -75,8 +72,8 @@ func (m *maker) loose(c []geometry.Point) {
 	}
 }
 
-// strays adds points and lines without length, mostly outside the work.
-func (m *maker) strays() {
+// addStrays adds points and lines without length, mostly outside the work.
+func addStrays(m *maker) {
 	if m.c.Kind != "a declared length beside strays" && !m.chance(0.15) {
 		return
 	}

@@ -2,8 +2,8 @@ package spoil
 
 import "math"
 
-// format picks the file's format and what its header says.
-func (m *maker) format() {
+// chooseFormat picks the file's format and what its header says.
+func chooseFormat(m *maker) {
 	m.c.Format = pick(m, "dxf", "dxf", "svg", "svg", "pdf")
 	switch m.c.Format {
 	case "dxf":
@@ -17,30 +17,30 @@ func (m *maker) format() {
 }
 
 // statedFormat is a format whose header states its unit, and rightly.
-func (m *maker) statedFormat() {
-	for m.format(); !m.unit.stated(); {
-		m.format()
+func statedFormat(m *maker) {
+	for chooseFormat(m); !m.unit.stated(); {
+		chooseFormat(m)
 	}
 }
 
-// metric is a format whose header states mm, and rightly.
-func (m *maker) metric() {
+// metricFormat is a format whose header states mm, and rightly.
+func metricFormat(m *maker) {
 	m.c.Format, m.unit, m.mmPer = pick(m, "dxf", "svg"), millimetre, 1
 }
 
-// mistaken takes one unit for another: the numbers are meant in it, whatever
+// mistakeUnit takes one unit for another: the numbers are meant in it, whatever
 // the header says.
-func (m *maker) mistaken() {
+func mistakeUnit(m *maker) {
 	meant := m.unit
 	for meant == m.unit || meant.mm() == m.unit.mm() {
-		meant = pick(m, millimetre, millimetre, centimetre, inch, point, pixel, old)
+		meant = pick(m, millimetre, millimetre, millimetre, centimetre, inch, point, point, pixel, pixel, old)
 	}
 	m.mmPer = meant.mm()
 	m.note("numbers in %s, the header says %q", meant, m.unit)
 }
 
-// unnamed rescales a rectangle of w by h mm by a factor that no cause explains.
-func (m *maker) unnamed(w, h float64) {
+// rescale rescales a rectangle of w by h mm by a factor that no cause explains.
+func rescale(m *maker, w, h float64) {
 	k := m.between(0.94, 0.995)
 	if m.chance(0.4) {
 		k = math.Exp(m.between(math.Log(0.2), math.Log(5)))
@@ -51,9 +51,9 @@ func (m *maker) unnamed(w, h float64) {
 	m.note("rescaled by %.5f", k)
 }
 
-// place moves and turns the drawing, and puts it on a page of its own. Files
+// placePage moves and turns the drawing, and puts it on a page of its own. Files
 // without pages lie anywhere.
-func (m *maker) place(turns bool) {
+func placePage(m *maker, turns bool) {
 	switch {
 	case m.chance(0.15):
 		m.turn = pick(m, 90.0, 180.0, 270.0)
@@ -71,9 +71,9 @@ func (m *maker) place(turns bool) {
 	}
 }
 
-// wrap places all that is drawn at a scale, as when a drawing is inserted into
+// placeAtScale places all that is drawn at a scale, as when a drawing is inserted into
 // another one.
-func (m *maker) wrap() {
+func placeAtScale(m *maker) {
 	if m.nested > 0 || !m.chance(0.15) {
 		return
 	}
@@ -86,27 +86,27 @@ func (m *maker) wrap() {
 
 // declare lets the caller say something right about this drawing, of which
 // the frame may be one where it has a name.
-func (m *maker) declare(frames ...string) {
+func declare(m *maker, frames ...string) {
 	s := &m.c.Choices.Size
 	m.declared = true
 	switch r := m.rng.IntN(4); {
 	case r <= 1 && len(frames) > 0:
 		s.Frame = frames[m.rng.IntN(len(frames))]
 		m.note("frame given as %s", s.Frame)
-	case r == 2 && m.callersUnit() != "":
-		s.Unit = m.callersUnit()
+	case r == 2 && callersUnit(m) != "":
+		s.Unit = callersUnit(m)
 		m.note("unit given as %s", s.Unit)
 	case r == 3:
 		s.Scale = m.mmPer
 		m.note("scale given as %g", s.Scale)
 	default:
-		m.knownLength()
+		giveLength(m)
 	}
 }
 
 // callersUnit is what the numbers of the file are meant in, as a request names
 // it; empty where it has no name.
-func (m *maker) callersUnit() string {
+func callersUnit(m *maker) string {
 	for _, u := range [...]unit{millimetre, centimetre, metre, inch, point, pixel} {
 		switch {
 		case !same(u.mm(), m.mmPer):

@@ -7,25 +7,25 @@ import (
 )
 
 // unframed is work without a frame.
-func (m *maker) unframed() {
-	m.format()
-	m.anyStock()
+func unframed(m *maker) {
+	chooseFormat(m)
+	anyStock(m)
 	side := math.Min(m.stock.WidthMM, 300) - 2
 	m.page = sheet{"", m.between(0.4, 1) * side, m.between(0.4, 1) * side}
-	wrong := m.chance(0.3)
+	wrong := m.chance(0.2)
 	if wrong {
-		m.mistaken()
+		mistakeUnit(m)
 	}
-	m.place(true)
-	m.work(0, 0, m.page.w, m.page.h, 2+m.rng.IntN(6))
-	m.closedWork(0, 0, m.page.w, m.page.h)
+	placePage(m, true)
+	drawWork(m, 0, 0, m.page.w, m.page.h, 2+m.rng.IntN(6))
+	drawClosed(m, 0, 0, m.page.w, m.page.h)
 	if m.chance(0.4) {
-		m.declare()
+		declare(m)
 	}
-	m.judgeUnframed(wrong)
+	judgeUnframed(m, wrong)
 }
 
-func (m *maker) judgeUnframed(wrong bool) {
+func judgeUnframed(m *maker, wrong bool) {
 	s, b := m.c.Choices.Size, m.cutBox()
 	header := m.unit.mm() / m.mmPer
 	switch {
@@ -45,13 +45,13 @@ func (m *maker) judgeUnframed(wrong bool) {
 }
 
 // stretchedPage pulls one axis of a framed page by 0.1 to 10 percent.
-func (m *maker) stretchedPage() {
+func stretchedPage(m *maker) {
 	for {
 		m.figures, m.c.Truth.Notes = nil, m.c.Truth.Notes[:0]
-		m.choosePage()
-		m.format()
+		choosePage(m)
+		chooseFormat(m)
 		if m.chance(0.4) {
-			m.mistaken()
+			mistakeUnit(m)
 		}
 		k := math.Exp(pick(m, -1.0, 1) * math.Exp(m.between(math.Log(0.001), math.Log(0.1))))
 		if m.sx, m.sy = k, 1; m.chance(0.5) {
@@ -61,34 +61,37 @@ func (m *maker) stretchedPage() {
 			break
 		}
 	}
-	m.note("%s", m.page.name)
-	m.note("stretched by %.5f and %.5f", m.sx, m.sy)
-	m.turn, m.canvas = 0, 0
-	m.place(false)
-	m.inside()
-	m.frameOf(0, 0, m.page.w, m.page.h)
 	if m.chance(0.3) {
 		m.c.Choices.Size.Frame = m.page.name
 		m.note("frame given as %s", m.page.name)
+	} else if m.unit.stated() && !m.offCut() {
+		m.frameOn = "PAGE" // on a cut layer it could be a plate
 	}
+	m.note("%s", m.page.name)
+	m.note("stretched by %.5f and %.5f", m.sx, m.sy)
+	m.turn, m.canvas = 0, 0
+	placePage(m, false)
+	drawInside(m)
+	drawFrame(m, 0, 0, m.page.w, m.page.h)
 	m.is(Contradictory, "the axes of the frame differ")
 }
 
 // severalFrames is two or three framed pages in one file, all of which are
 // meant, or one.
-func (m *maker) severalFrames() {
-	m.format()
+func severalFrames(m *maker) {
+	chooseFormat(m)
 	if !m.unit.stated() && m.c.Format == "dxf" {
 		m.mmPer = pick(m, 1, 1, point.mm())
 	}
 	first := seriesA()[4+m.rng.IntN(2)]
 	second := pick(m, first, first, seriesA()[3])
-	m.stockFor(first)
-	m.place(false)
+	stockFor(m, first)
+	placePage(m, false)
+	m.c.Truth.Several = true
 	x, n := 0.0, 2+m.rng.IntN(2)
 	meant := -1
-	if m.chance(0.4) {
-		meant, m.c.Truth.One = m.rng.IntN(n), true
+	if m.chance(0.15) {
+		meant = m.rng.IntN(n)
 		m.note("page %d is meant", meant+1)
 	}
 	for i, s := range []sheet{first, second, first}[:n] {
@@ -96,14 +99,14 @@ func (m *maker) severalFrames() {
 			m.note("pages of two sizes")
 		}
 		from := len(m.figures)
-		m.work(x+8, 8, s.w-16, s.h-16, 1+m.rng.IntN(4))
-		m.closedWork(x+8, 8, s.w-16, s.h-16)
+		drawWork(m, x+8, 8, s.w-16, s.h-16, 1+m.rng.IntN(4))
+		drawClosed(m, x+8, 8, s.w-16, s.h-16)
 		for k := range m.figures[from:] {
 			if meant >= 0 && i != meant {
 				m.figures[from+k].role = other
 			}
 		}
-		m.frameOf(x, 0, s.w, s.h)
+		drawFrame(m, x, 0, s.w, s.h)
 		x += s.w + m.between(5, 40)
 		m.page.w, m.page.h = x, math.Max(m.page.h, s.h)
 	}
@@ -111,15 +114,15 @@ func (m *maker) severalFrames() {
 }
 
 // nestedPart places a part of the work at the ratio of two units, which is right.
-func (m *maker) nestedPart() {
+func nestedPart(m *maker) {
 	m.page = seriesA()[3+m.rng.IntN(2)]
 	m.sheet(m.page)
-	m.metric()
+	metricFormat(m)
 	m.c.Format = "dxf"
 	m.frameOn = "PAGE"
-	m.place(false)
-	m.inside()
-	m.frameOf(0, 0, m.page.w, m.page.h)
+	placePage(m, false)
+	drawInside(m)
+	drawFrame(m, 0, 0, m.page.w, m.page.h)
 	m.nested = pick(m, 25.4, 1/25.4, 10, 0.1)
 	m.note("a part placed at %g", m.nested)
 	for i := range m.figures {
@@ -131,7 +134,7 @@ func (m *maker) nestedPart() {
 
 // background is a filled page as programs draw charts on it, off any paper's
 // size or on it.
-func (m *maker) background() {
+func background(m *maker) {
 	m.workOn, m.frameOn = "", ""
 	m.c.Format, m.unit = "pdf", point
 	if m.chance(0.5) {
@@ -141,9 +144,12 @@ func (m *maker) background() {
 	paper := pick(m, seriesA()[4], seriesA()[3], others()[3])
 	paper.w, paper.h = paper.w+m.between(-0.5, 0.5), paper.h+m.between(-0.5, 0.5)
 	m.page = pick(m, paper, paper, sheet{"", 152.4, 101.6}, sheet{"", 160, 120})
-	m.stockFor(seriesA()[3])
-	m.lieDown()
-	m.inside()
+	stockFor(m, seriesA()[2])
+	lieDown(m)
+	drawInside(m)
+	if m.chance(0.5) {
+		drawAxes(m)
+	}
 	m.add(ground, m.rect(0, 0, m.page.w, m.page.h))
 	m.note("a white background of %.2f × %.2f mm", m.page.w, m.page.h)
 	if m.fits(m.page.w, m.page.h) {
@@ -153,21 +159,34 @@ func (m *maker) background() {
 	}
 }
 
+// drawAxes draws the field of a chart, its border and ticks.
+func drawAxes(m *maker) {
+	in := m.between(0.08, 0.15)
+	field := m.rect(in*m.page.w, in*m.page.h, (1-2*in)*m.page.w, (1-2*in)*m.page.h)
+	m.note("a chart")
+	m.add(ground, field)
+	m.add(cut, field)
+	for i := range 5 {
+		x := field.pts[0].X + float64(i+1)/6*(1-2*in)*m.page.w
+		m.add(cut, figure{layer: m.workOn, pts: []geometry.Point{geometry.Pt(x, field.pts[0].Y), geometry.Pt(x, field.pts[0].Y-1.2)}})
+	}
+}
+
 // marginFrame is a frame some way inside the page. On a layer that is cut only
 // the page of the file tells it from a plate; on one without a meaning the
 // artwork asks what it is.
-func (m *maker) marginFrame() {
+func marginFrame(m *maker) {
 	m.page = seriesA()[3+m.rng.IntN(2)]
 	m.sheet(m.page)
-	for m.statedFormat(); m.c.Format == "dxf" && !m.offCut(); {
-		m.statedFormat()
+	for statedFormat(m); m.c.Format == "dxf" && !m.offCut(); {
+		statedFormat(m)
 	}
-	m.lieDown()
+	lieDown(m)
 	in := pick(m, 5.0, 10, 15, m.between(4, 20))
 	m.note("margin of %.1f mm", in)
-	m.work(in+4, in+4, m.page.w-2*in-8, m.page.h-2*in-8, 1+m.rng.IntN(5))
-	m.closedWork(in+4, in+4, m.page.w-2*in-8, m.page.h-2*in-8)
-	m.frameOf(in, in, m.page.w-2*in, m.page.h-2*in)
+	drawWork(m, in+4, in+4, m.page.w-2*in-8, m.page.h-2*in-8, 1+m.rng.IntN(5))
+	drawClosed(m, in+4, in+4, m.page.w-2*in-8, m.page.h-2*in-8)
+	drawFrame(m, in, in, m.page.w-2*in, m.page.h-2*in)
 	m.is(Decidable, "a frame inside the page's margins")
 	if m.offCut() && !m.onFrameLayer() {
 		for i := range m.figures {
@@ -179,28 +198,28 @@ func (m *maker) marginFrame() {
 }
 
 // declaredLength is work, framed or not, with a true width or height, and strays.
-func (m *maker) declaredLength() {
+func declaredLength(m *maker) {
 	if m.chance(0.5) {
-		m.drawPage()
+		drawPage(m)
 	} else {
-		m.format()
-		m.anyStock()
+		chooseFormat(m)
+		anyStock(m)
 		m.page = sheet{"", m.between(60, 140), m.between(60, 140)}
-		m.spoilAnyhow()
-		m.place(true)
-		m.work(0, 0, m.page.w, m.page.h, 1+m.rng.IntN(5))
-		m.closedWork(0, 0, m.page.w, m.page.h)
+		rescaleAnyhow(m)
+		placePage(m, true)
+		drawWork(m, 0, 0, m.page.w, m.page.h, 1+m.rng.IntN(5))
+		drawClosed(m, 0, 0, m.page.w, m.page.h)
 	}
-	m.knownLength()
+	giveLength(m)
 	if len(m.c.Truth.FrameSides) > 0 {
-		m.judgeDeclared()
+		judgeDeclared(m)
 	} else {
-		m.judgeUnframed(false)
+		judgeUnframed(m, false)
 	}
 }
 
-// spoilAnyhow rescales what has no frame by any factor.
-func (m *maker) spoilAnyhow() {
+// rescaleAnyhow rescales what has no frame by any factor.
+func rescaleAnyhow(m *maker) {
 	if m.chance(0.5) {
 		m.mmPer *= math.Exp(m.between(math.Log(0.2), math.Log(5)))
 	}

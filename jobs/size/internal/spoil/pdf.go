@@ -8,8 +8,8 @@ import (
 	"knifedesk/geometry"
 )
 
-// pdf writes one page with layers as optional content (ISO 32000-1, 8.11).
-func (m *maker) pdf(list []drawn, page geometry.Box) []byte {
+// writePDF writes one page with layers as optional content (ISO 32000-1, 8.11).
+func writePDF(m *maker, list []drawn, page geometry.Box) []byte {
 	var layers []string
 	for i := range list {
 		if l := list[i].layer; l != "" && !slices.Contains(layers, l) {

@@ -6,30 +6,34 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/jobs/size"
+	"knifedesk/jobs/workshop"
 )
 
 // namedPiece is a rectangle of a named size that is cut, such as a tag or a
 // card smaller than the sheet, alone, holding lines or holding closed work.
-func (m *maker) namedPiece() {
-	m.pieceLayers()
-	m.pieceFormat()
+func namedPiece(m *maker) {
+	pieceLayers(m)
+	pieceFormat(m)
 	for {
 		m.page = pick(m, seriesA()[4], seriesA()[5], seriesA()[5], seriesA()[6], seriesA()[6], sheet{"A7", 74, 105}, others()[2])
-		m.anyStock()
+		anyStock(m)
+		if m.stock.Form == workshop.Roll && m.chance(0.7) {
+			continue // such pieces are mostly cut from card
+		}
 		if m.fits(m.page.w, m.page.h) && !m.isSheet(m.page.w, m.page.h) {
 			break
 		}
 	}
-	m.lieDown()
-	m.place(false)
-	m.piece(m.page.w, m.page.h)
+	lieDown(m)
+	placePage(m, false)
+	drawPiece(m, m.page.w, m.page.h)
 	if m.chance(0.2) {
-		m.more()
+		repeatPiece(m)
 	}
 }
 
-// more draws the piece several times side by side, as tags on a sheet.
-func (m *maker) more() {
+// repeatPiece draws the piece several times side by side, as tags on a sheet.
+func repeatPiece(m *maker) {
 	one, n := m.figures, 1+m.rng.IntN(3)
 	for i := range n {
 		by := geometry.Translate(float64(i+1)*(m.page.w+m.between(2, 10)), 0)
@@ -48,26 +52,26 @@ func (m *maker) more() {
 }
 
 // pieceLayers puts all on one layer, mostly one that is cut.
-func (m *maker) pieceLayers() {
+func pieceLayers(m *maker) {
 	m.workOn = pick(m, "CUT", "CUT", "CUT", "")
 	m.frameOn = m.workOn
 }
 
 // pieceFormat states the right unit, mostly.
-func (m *maker) pieceFormat() {
+func pieceFormat(m *maker) {
 	switch r := m.rng.Float64(); {
 	case r < 0.6:
-		m.metric()
+		metricFormat(m)
 	case r < 0.85:
-		m.statedFormat()
+		statedFormat(m)
 	default:
-		m.format()
+		chooseFormat(m)
 	}
 }
 
-// piece draws a rectangle that is cut, and what is in it and beside it, and
+// drawPiece draws a rectangle that is cut, and what is in it and beside it, and
 // judges it.
-func (m *maker) piece(w, h float64) {
+func drawPiece(m *maker, w, h float64) {
 	m.add(cut, m.rect(0, 0, w, h))
 	holds := pick(m, "nothing", "lines", "closed work", "closed work")
 	switch holds {
@@ -79,17 +83,17 @@ func (m *maker) piece(w, h float64) {
 			m.add(cut, f)
 		}
 	case "closed work":
-		m.closedWork(0.1*w, 0.1*h, 0.8*w, 0.8*h)
+		drawClosed(m, 0.1*w, 0.1*h, 0.8*w, 0.8*h)
 	}
 	m.note("a piece of %.4g × %.4g that holds %s", w, h, holds)
 	if m.chance(0.2) {
 		m.c.Choices.Size.Frame = size.NoFrame
 		m.note("the caller says that there is no frame")
 	}
-	m.judgePiece(holds == "closed work")
+	judgePiece(m, holds == "closed work")
 }
 
-func (m *maker) judgePiece(closed bool) {
+func judgePiece(m *maker, closed bool) {
 	none := m.c.Choices.Size.Frame != ""
 	switch {
 	case !m.unit.stated():
@@ -109,12 +113,12 @@ func (m *maker) judgePiece(closed bool) {
 
 // pageShaped is a rectangle with the shape of a page and no page's size: a
 // piece that is cut, at the size the file says.
-func (m *maker) pageShaped() {
-	m.pieceLayers()
-	m.pieceFormat()
-	m.anyStock()
+func pageShaped(m *maker) {
+	pieceLayers(m)
+	pieceFormat(m)
+	anyStock(m)
 	for {
-		k := pick(m, 0.3, 0.97, 1.0/3, 0.5, m.between(0.2, 0.99))
+		k := pick(m, 0.3, 1.0/3, 0.5, 0.6, m.between(0.2, 0.9), m.between(0.2, 0.9), pick(m, 0.97, 0.7))
 		m.page = sheet{"", 210 * k, 297 * k}
 		if m.chance(0.3) {
 			m.page = sheet{"", 215.9 * k, 279.4 * k}
@@ -122,36 +126,36 @@ func (m *maker) pageShaped() {
 		if len(m.readings(m.page.w, m.page.h, 0.6)) == 0 && m.fits(m.page.w, m.page.h) {
 			break
 		}
-		m.anyStock()
+		anyStock(m)
 	}
-	m.lieDown()
-	m.place(false)
-	m.piece(m.page.w, m.page.h)
+	lieDown(m)
+	placePage(m, false)
+	drawPiece(m, m.page.w, m.page.h)
 	if t := &m.c.Truth; t.Class == Clear && m.c.Choices.Size.Frame == "" {
 		m.is(Decidable, "the shape of a page, a unit that is stated, and no named cause")
 	}
 }
 
 // plate is a rectangle of whole mm that has the shape of no page.
-func (m *maker) plate() {
-	m.pieceLayers()
-	m.statedFormat()
+func plate(m *maker) {
+	pieceLayers(m)
+	statedFormat(m)
 	for {
-		m.anyStock()
+		anyStock(m)
 		w := math.Round(m.between(30, 200))
 		m.page = sheet{"", w, math.Round(w * pick(m, m.between(1, 1.1), m.between(1.95, 3)))}
-		if m.fits(m.page.w, m.page.h) && !m.likeStock() && len(m.readings(m.page.w, m.page.h, 1)) == 0 {
+		if m.fits(m.page.w, m.page.h) && !likeStock(m) && len(m.readings(m.page.w, m.page.h, 1)) == 0 {
 			break
 		}
 	}
-	m.lieDown()
-	m.place(false)
-	m.piece(m.page.w, m.page.h)
+	lieDown(m)
+	placePage(m, false)
+	drawPiece(m, m.page.w, m.page.h)
 	m.is(Clear, "a rectangle of no page's shape, and the unit is stated")
 }
 
 // likeStock reports whether the page has about the shape of the stock.
-func (m *maker) likeStock() bool {
+func likeStock(m *maker) bool {
 	a := math.Max(m.page.w, m.page.h) / math.Min(m.page.w, m.page.h)
 	b := math.Max(m.stock.WidthMM, m.stock.LengthMM) / math.Min(m.stock.WidthMM, m.stock.LengthMM)
 	return math.Abs(math.Log(a/b)) < math.Log(1.15)

@@ -12,8 +12,8 @@ const (
 	rivalMM  = 0.5
 )
 
-// names are what a caller may call the page.
-func (m *maker) names() []string {
+// namesOf are what a caller may call the page.
+func namesOf(m *maker) []string {
 	n := m.page.name
 	all := []string{n, strings.ToLower(n), number.Exact(m.page.w) + "x" + number.Exact(m.page.h)}
 	switch n {
@@ -27,7 +27,7 @@ func (m *maker) names() []string {
 
 // judgePage writes down what the decision table says of a framed page of
 // which the caller said nothing.
-func (m *maker) judgePage() {
+func judgePage(m *maker) {
 	w, h := m.page.w, m.page.h
 	sure, all := m.readings(w, h, acceptMM), m.readings(w, h, rivalMM)
 	right := same(m.mmPer, m.unit.mm())
@@ -49,12 +49,12 @@ func (m *maker) judgePage() {
 		m.is(Decidable, "several named causes within %g mm: %v", rivalMM, all)
 	case !off:
 		m.is(Decidable, "one named cause, on a cut layer")
-	case m.rounded:
+	case m.rounded > 0:
 		m.is(Decidable, "one named cause, the corners of the frame rounded")
 	case m.canvas > 0 && !m.onFrameLayer():
 		m.is(Decidable, "one named cause, on a page that it does not fill")
 	case m.unit.stated():
-		m.judgeHeader()
+		judgeHeader(m)
 	default:
 		m.is(Clear, "no unit, one named cause, off the cut layers or equal to the sheet")
 	}
@@ -63,7 +63,7 @@ func (m *maker) judgePage() {
 // judgeHeader decides where the only named cause contradicts the header: one
 // that explains it is mended; metric headers over numbers ten or more times
 // too small are asked about.
-func (m *maker) judgeHeader() {
+func judgeHeader(m *maker) {
 	onPaper := m.mmPer < m.unit.mm() // the header makes the page larger than it is
 	switch {
 	case m.unit == millimetre && m.mmPer >= 10:
@@ -79,17 +79,17 @@ func (m *maker) judgeHeader() {
 
 // judgeDeclared writes down what the table says of a framed page of which the
 // caller said something true.
-func (m *maker) judgeDeclared() {
+func judgeDeclared(m *maker) {
 	off := m.offCut() || m.isSheet(m.page.w, m.page.h)
 	switch s := m.c.Choices.Size; {
 	case !m.workFits():
 		m.is(Decidable, "declared, and the work does not fit the stock")
-	case s.Frame != "" && m.otherwise():
+	case s.Frame != "" && otherwise(m):
 		m.is(Decidable, "the frame is declared, and another size fits by a named cause")
 	case s.Frame != "":
 		m.is(Clear, "the frame is declared")
 	case s.Unit == "" && s.Scale == 0 && s.KnownLength == nil:
-		m.judgePage()
+		judgePage(m)
 	case off && m.offCut():
 		m.is(Clear, "unit, scale or length declared, the frame off the cut layers")
 	default:
@@ -98,7 +98,7 @@ func (m *maker) judgeDeclared() {
 }
 
 // otherwise reports whether a named cause makes another size of the frame.
-func (m *maker) otherwise() bool {
+func otherwise(m *maker) bool {
 	for _, r := range m.readings(m.page.w, m.page.h, rivalMM) {
 		if !same(r.factor, m.mmPer) {
 			return true

@@ -53,9 +53,9 @@ type Truth struct {
 	// MayCut are boxes of what may or may not be taken for work without
 	// harm, such as a white background.
 	MayCut []geometry.Box
-	// One says that of several drawings in the file only that of Cut is meant,
-	// so that a part of the paths is left out by an answer.
-	One bool
+	// Several says that there are several drawings in the file, of which an
+	// answer may leave out all but that of Cut.
+	Several bool
 	// FrameSides are the longer sides of the frames, mm.
 	FrameSides []float64
 	// Notes are the names of all that was done to the drawing.
@@ -78,7 +78,7 @@ type maker struct {
 	turn     float64 // degrees
 	shift    geometry.Point
 	nested   float64 // scale of a block that holds the grouped figures; 0: none
-	rounded  bool    // the frame's corners are
+	rounded  float64 // radius of the frame's corners, mm; 0: sharp
 	workOn   string  // layer of the work
 	frameOn  string  // layer of the frame
 	stock    workshop.Stock
@@ -91,14 +91,14 @@ type maker struct {
 func Make(seed uint64, number int) Case {
 	m := &maker{rng: rand.New(rand.NewPCG(seed, uint64(number))), sx: 1, sy: 1}
 	m.c.Number = number
-	m.layers()
+	chooseLayers(m)
 	all := kinds()
 	k := all[number%len(all)]
 	m.c.Kind = k.name
 	k.draw(m)
-	m.strays()
-	m.wrap()
-	m.finish()
+	addStrays(m)
+	placeAtScale(m)
+	finish(m)
 	return m.c
 }
 

@@ -8,9 +8,9 @@ import (
 	"knifedesk/geometry"
 )
 
-// svg writes the drawing on a page of the file's numbers, y down. Only what
+// writeSVG writes the drawing on a page of the file's numbers, y down. Only what
 // has a unit in its width states one.
-func (m *maker) svg(list []drawn, page geometry.Box) []byte {
+func writeSVG(m *maker, list []drawn, page geometry.Box) []byte {
 	var b bytes.Buffer
 	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg"`)
 	box := fmt.Sprintf(` viewBox="0 0 %.9g %.9g"`, page.Width(), page.Height())

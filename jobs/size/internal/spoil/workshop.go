@@ -6,9 +6,9 @@ import (
 	"knifedesk/jobs/workshop"
 )
 
-// layers picks the workshop's convention and the layers of work and frame. In
+// chooseLayers picks the workshop's convention and the layers of work and frame. In
 // half of the workshops the convention says that the frame is the sheet.
-func (m *maker) layers() {
+func chooseLayers(m *maker) {
 	m.workOn, m.frameOn = "CUT", pick(m, "PAGE", "PAGE", "FRAME", "0", "CUT", "CUT")
 	if m.chance(0.15) {
 		m.workOn, m.frameOn = "", "" // nothing has a layer
@@ -38,7 +38,7 @@ func (m *maker) onFrameLayer() bool {
 func (m *maker) offCut() bool { return m.onFrameLayer() || m.frameOn != m.workOn && m.frameOn != "CUT" }
 
 // anyStock is a sheet of any size from A5 to A2, an offcut or a roll.
-func (m *maker) anyStock() {
+func anyStock(m *maker) {
 	switch r := m.rng.Float64(); {
 	case r < 0.6:
 		m.sheet(seriesA()[2+m.rng.IntN(4)])
@@ -58,12 +58,12 @@ func (m *maker) anyStock() {
 }
 
 // stockFor is the sheet of the page in half of the cases, else any stock.
-func (m *maker) stockFor(s sheet) {
+func stockFor(m *maker, s sheet) {
 	if m.chance(0.5) {
 		m.sheet(s)
 		return
 	}
-	m.anyStock()
+	anyStock(m)
 }
 
 // card is what all sheets and offcuts here are.
@@ -94,13 +94,13 @@ func (m *maker) isSheet(w, h float64) bool {
 		math.Min(w, h) == math.Min(m.stock.WidthMM, m.stock.LengthMM) && math.Max(w, h) == math.Max(m.stock.WidthMM, m.stock.LengthMM)
 }
 
-// choose makes the workshop's data and the request. The machine is left out in
+// makeRequest makes the workshop's data and the request. The machine is left out in
 // most of them.
-func (m *maker) choose() {
+func makeRequest(m *maker) {
 	data := workshop.Example()
 	data.Stocks = []workshop.Stock{m.stock}
 	data.Conventions = []workshop.Convention{m.rules}
-	data.Machines = m.machines(data.Machines[0])
+	data.Machines = machinesLike(m, data.Machines[0])
 	m.c.Data = data
 	m.c.Choices.Stock = m.stock.ID
 	if m.chance(0.2) {
@@ -108,9 +108,9 @@ func (m *maker) choose() {
 	}
 }
 
-// machines are one to three cutters of any width and strength, with mats or
+// machinesLike are one to three cutters of any width and strength, with mats or
 // without.
-func (m *maker) machines(like workshop.Machine) []workshop.Machine {
+func machinesLike(m *maker, like workshop.Machine) []workshop.Machine {
 	all := make([]workshop.Machine, 1+m.rng.IntN(3))
 	for i := range all {
 		one := like

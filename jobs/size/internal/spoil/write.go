@@ -14,7 +14,7 @@ type drawn struct {
 }
 
 // finish writes the file and the truth.
-func (m *maker) finish() {
+func finish(m *maker) {
 	turn := geometry.Rotate(m.turn * math.Pi / 180)
 	t := &m.c.Truth
 	for i := range m.figures {
@@ -33,22 +33,22 @@ func (m *maker) finish() {
 	to := geometry.Scale(m.sx, m.sy).Then(turn).Then(geometry.Scale(1/m.mmPer, 1/m.mmPer)).Then(geometry.Translate(m.shift.X/m.mmPer, m.shift.Y/m.mmPer))
 	list := make([]drawn, len(m.figures))
 	for i, f := range m.figures {
-		list[i] = m.drawn(f, to)
+		list[i] = mapped(m, f, to)
 	}
 	switch m.c.Format {
 	case "dxf":
-		m.c.File = m.dxf(list)
+		m.c.File = writeDXF(m, list)
 	case "svg":
-		m.c.File = m.svg(list, m.paper(to))
+		m.c.File = writeSVG(m, list, paperOf(m, to))
 	case "pdf":
-		m.c.File = m.pdf(list, m.paper(to))
+		m.c.File = writePDF(m, list, paperOf(m, to))
 	}
-	m.choose()
+	makeRequest(m)
 }
 
-// drawn maps a figure into the file. Stretched drawings are turned by quarter
+// mapped maps a figure into the file. Stretched drawings are turned by quarter
 // turns only, so that ellipses lie along the axes.
-func (m *maker) drawn(f figure, to geometry.Affine) drawn {
+func mapped(m *maker, f figure, to geometry.Affine) drawn {
 	if f.group {
 		to = to.Then(geometry.Scale(1/m.nested, 1/m.nested))
 	}
@@ -63,9 +63,9 @@ func (m *maker) drawn(f figure, to geometry.Affine) drawn {
 	return d
 }
 
-// paper is the page of the file in its numbers: the drawing's page, with the
+// paperOf is the page of the file in its numbers: the drawing's page, with the
 // canvas round it, or all that is drawn.
-func (m *maker) paper(to geometry.Affine) geometry.Box {
+func paperOf(m *maker, to geometry.Affine) geometry.Box {
 	b := geometry.EmptyBox()
 	for _, p := range []geometry.Point{{}, geometry.Pt(m.page.w, 0), geometry.Pt(m.page.w, m.page.h), geometry.Pt(0, m.page.h)} {
 		q := to.Apply(p)
