@@ -29,10 +29,14 @@ func (s *peeling) classHint(c Class, small bool) string {
 	switch {
 	case !s.peeled() && c == Counter:
 		return "Push the openings out from the back."
+	case !s.peeled() && c == Ground:
+		return "Push the holes out from the back, and pick the loose parts out of them."
 	case !s.peeled():
 		return "Lift the sheet off round the parts."
 	case c == Surround:
 		return "Start at the marked corner and pull low and flat, back over itself."
+	case c == Ground && s.req.Purpose == Stencil:
+		return "Lift the openings and leave the islands on the liner: the tape takes them up with the sheet."
 	case c == Ground:
 		return "Lift the grounds, the largest first, and watch the small pieces in them."
 	case small:

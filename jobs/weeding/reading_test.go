@@ -167,7 +167,7 @@ func TestTouchingIsNotCrossing(t *testing.T) {
 		{outer, inner, leaf},
 	} {
 		m := chart(t, drawn(t, data...), weeding.Request{Purpose: weeding.Lettering, Stock: card})
-		if len(m.Questions) > 0 {
+		if question(m, weeding.QuestionWeld) != nil {
 			t.Errorf("%q: %s", data, m.Questions[0].Text)
 		}
 	}

@@ -56,7 +56,7 @@ func lineName(s *artwork.Stroke) string {
 	case artwork.Seam:
 		return "seam between panels, added by the plan"
 	case artwork.Border:
-		return "border round everything, added by the plan"
+		return "weed border, added by the plan"
 	}
 	return operationName(s.Operation)
 }
