@@ -20,16 +20,16 @@ type sizes struct {
 	all   geometry.Box
 }
 
-func (k *desk) openSizes(s *sorted, open []*group) *sizes {
+func openSizes(b *budget.Budget, s *sorted, open []*group) *sizes {
 	z := &sizes{known: geometry.EmptyBox()}
 	for m, lines := range s.known {
 		if m != workshop.MeansNothing && m != workshop.MeansFrame {
-			z.known = z.known.Union(extent(k.budget, lines))
+			z.known = z.known.Union(extent(b, lines))
 		}
 	}
 	z.all = z.known
 	for _, g := range open {
-		z.open = append(z.open, extent(k.budget, g.lines))
+		z.open = append(z.open, extent(b, g.lines))
 		z.all = z.all.Union(z.open[len(z.open)-1])
 	}
 	return z

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"knifedesk/geometry/budget"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
@@ -19,7 +20,7 @@ func (k *desk) askMeanings(s *sorted, allowed []workshop.Meaning) {
 	b := bundles{}
 	var open []*group
 	var asked []ask.Question
-	for _, g := range k.sortedGroups(s.unknown) {
+	for _, g := range sortedGroups(k.budget, s.unknown) {
 		k.budget.Spend(1 + len(g.lines))
 		q := g.question(allowed)
 		a, ok := k.req.Replies.To(&q, groupsOf(g.id)...)
@@ -31,7 +32,7 @@ func (k *desk) askMeanings(s *sorted, allowed []workshop.Meaning) {
 		open, asked = append(open, g), append(asked, q)
 	}
 	for _, l := range b.list {
-		f := k.unknownFinding(l.groups)
+		f := unknownFinding(k.budget, l.groups, k.req.Convention.Name)
 		if l.answer.ID == "" {
 			k.note(f.As(finding.Ask))
 		} else {
@@ -39,7 +40,7 @@ func (k *desk) askMeanings(s *sorted, allowed []workshop.Meaning) {
 		}
 	}
 	if len(open) > 0 {
-		k.questions = append(k.questions, k.linesQuestion(s, open, asked, allowed))
+		k.questions = append(k.questions, linesQuestion(k.budget, s, open, asked, allowed))
 	}
 }
 
@@ -79,12 +80,12 @@ func subjectOf(groups []*group) string {
 }
 
 // unknownFinding is the fault that groups of one bundle share.
-func (k *desk) unknownFinding(groups []*group) finding.Finding {
+func unknownFinding(b *budget.Budget, groups []*group, convention string) finding.Finding {
 	var lines []line
 	for _, g := range groups {
 		lines = append(lines, g.lines...)
 	}
-	values := finding.Values{"what": finding.Text(what(groups...)), "convention": finding.Text(k.req.Convention.Name)}
+	values := finding.Values{"what": finding.Text(what(groups...)), "convention": finding.Text(convention)}
 	if near := groups[0].near; len(near) > 0 {
 		worst := 0.0
 		for _, g := range groups {
@@ -93,7 +94,7 @@ func (k *desk) unknownFinding(groups []*group) finding.Finding {
 		values["nearest"], values["difference"] = finding.Text(near[0].rule.Colour.String()), finding.Num(worst)
 		values["means"] = finding.Text(verb(near[0].rule.Means))
 	}
-	return finding.New(groups[0].code(), len(lines), values, places(k.budget, lines)...)
+	return finding.New(groups[0].code(), len(lines), values, places(b, lines)...)
 }
 
 // what says which lines the groups hold, without how many: "lines of colour
@@ -145,10 +146,10 @@ func where(kinds map[string]int) string {
 
 // linesQuestion asks about all groups that are open: about the only one by
 // itself, about several at once with those that hold most lines as parts.
-func (k *desk) linesQuestion(s *sorted, open []*group, asked []ask.Question, allowed []workshop.Meaning) ask.Question {
-	sizes := k.openSizes(s, open)
+func linesQuestion(b *budget.Budget, s *sorted, open []*group, asked []ask.Question, allowed []workshop.Meaning) ask.Question {
+	sizes := openSizes(b, s, open)
 	for i := range asked[:min(len(asked), ask.MostParts)] {
-		asked[i].Places = places(k.budget, open[i].lines)
+		asked[i].Places = places(b, open[i].lines)
 		asked[i].Places = asked[i].Places[:min(len(asked[i].Places), finding.MaxPlaces)]
 		sizes.tell(&asked[i], sizes.without(i))
 	}

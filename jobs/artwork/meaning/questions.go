@@ -56,10 +56,10 @@ func groupsOf(subject string) []string {
 
 // screen returns the questions that are open, what decides most first, and no
 // more than a person takes in at once: the last become a group.
-func (k *desk) screen() []ask.Question {
-	all := operationsTogether(k.questions)
+func screen(open []ask.Question, given ask.Replies) []ask.Question {
+	all := operationsTogether(open)
 	slices.SortStableFunc(all, func(a, b ask.Question) int { return cmp.Compare(weight(a.ID), weight(b.ID)) })
-	most := max(1, mostAsked-len(k.req.Replies))
+	most := max(1, mostAsked-len(given))
 	return ask.Bounded(all, most, ask.Question{
 		ID:   ask.ID(artwork.Name, groupRest),
 		Text: "Some lines of the drawing can be cut in more than one way. Should each be cut in its likeliest way?",

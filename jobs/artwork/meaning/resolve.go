@@ -122,7 +122,7 @@ func (k *desk) artwork() *artwork.Artwork {
 	for i := range k.findings {
 		k.findings[i].Places = finding.Moved(k.findings[i].Places, shift)
 	}
-	k.questions = k.screen()
+	k.questions = screen(k.questions, k.req.Replies)
 	for i := range k.questions {
 		k.questions[i] = k.questions[i].Moved(shift)
 	}

@@ -23,14 +23,14 @@ type group struct {
 }
 
 // sortedGroups returns the groups, those with most lines first.
-func (k *desk) sortedGroups(all map[string]*group) []*group {
+func sortedGroups(b *budget.Budget, all map[string]*group) []*group {
 	var groups []*group
 	for _, g := range all {
 		groups = append(groups, g)
 	}
-	slices.SortFunc(groups, func(a, b *group) int {
-		k.budget.Step()
-		return cmp.Or(cmp.Compare(len(b.lines), len(a.lines)), cmp.Compare(a.id, b.id))
+	slices.SortFunc(groups, func(g, h *group) int {
+		b.Step()
+		return cmp.Or(cmp.Compare(len(h.lines), len(g.lines)), cmp.Compare(g.id, h.id))
 	})
 	return groups
 }
