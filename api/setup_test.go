@@ -10,6 +10,10 @@ import (
 	"knifedesk/jobs/workshop"
 )
 
+// Two openings of 20 × 40 mm, true to size, on the layer of the cuts.
+const openings = `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60">
+<g id="CUT" fill="none" stroke="#007c91"><rect x="10" y="10" width="20" height="40"/><rect x="60" y="10" width="20" height="40"/></g></svg>`
+
 // A workshop that nobody has set up says what to do; set up neutrally it plans,
 // and makes no price up.
 func TestWorkshopIsSetUp(t *testing.T) {
@@ -25,7 +29,11 @@ func TestWorkshopIsSetUp(t *testing.T) {
 
 	d.seed(t, workshop.Neutral())
 	for _, stock := range workshop.Neutral().Stocks {
-		got := d.submit(t, "plate.svg", []byte(plate), "stock", stock.ID, "frame", "none")
+		drawn := plate
+		if stock.Family == workshop.StencilSheet || stock.Family == workshop.StencilFilm {
+			drawn = openings // in which nothing could be the sheet's edge
+		}
+		got := d.submit(t, "drawn.svg", []byte(drawn), "stock", stock.ID, "frame", "none")
 		if got.Status != "ready" || got.Estimate == nil {
 			t.Errorf("%s: %s, %+v", stock.ID, got.Status, got.Findings)
 			continue

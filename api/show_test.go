@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"reflect"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -26,7 +27,10 @@ import (
 
 // filler gives every field of a value another one, so that a field that is
 // left out or mixed up shows.
-type filler struct{ n int }
+type filler struct {
+	n  int
+	in []reflect.Type // the structs that are being filled, for types that hold lists of their own kind
+}
 
 func (f *filler) next() int { f.n++; return f.n }
 
@@ -66,6 +70,9 @@ func (f *filler) fillParts(v reflect.Value) {
 		v.Set(reflect.New(v.Type().Elem()))
 		f.fill(v.Elem())
 	case reflect.Slice:
+		if slices.Index(f.in, v.Type().Elem()) != lastIndex(f.in, v.Type().Elem()) {
+			return // a value within a value of its kind has no more of them
+		}
 		v.Set(reflect.MakeSlice(v.Type(), 2, 2))
 		f.fill(v.Index(0))
 		f.fill(v.Index(1))
@@ -81,12 +88,23 @@ func (f *filler) fillParts(v reflect.Value) {
 			v.SetMapIndex(reflect.ValueOf(fmt.Sprint("k", f.next())), value)
 		}
 	case reflect.Struct:
+		f.in = append(f.in, v.Type())
 		for i := range v.NumField() {
 			f.fill(v.Field(i))
 		}
+		f.in = f.in[:len(f.in)-1]
 	default:
 		panic("no way to fill a " + v.Type().String())
 	}
+}
+
+func lastIndex(types []reflect.Type, of reflect.Type) int {
+	for i := len(types) - 1; i >= 0; i-- {
+		if types[i] == of {
+			return i
+		}
+	}
+	return -1
 }
 
 func full[T any]() *T {
@@ -182,7 +200,8 @@ func TestWhatIsShownOfLittle(t *testing.T) {
 	little(estimate.Estimate{Lines: []estimate.Line{{}}}, showEstimate(&estimate.Estimate{Lines: []estimate.Line{{}}}))
 	little(view.Pass{}, showPassSummary(view.Pass{}))
 	little(view.Size{}, showSizeSummary(view.Size{}))
-	little(workshop.Stock{}, showStock(workshop.Stock{}))
+	stock := workshop.Stock{Limits: workshop.Limits{Stencil: workshop.StencilLimits{}.OrDefault()}} // what holds is shown
+	little(stock, showStock(stock))
 	little(workshop.Machine{}, showMachine(workshop.Machine{}))
 	little(workshop.Setting{}, showSetting(workshop.Setting{}))
 	little(workshop.Convention{Rules: []workshop.Rule{{}}}, showConvention(workshop.Convention{Rules: []workshop.Rule{{}}}))

@@ -103,7 +103,6 @@ func TestNamedMistakesAreRepaired(t *testing.T) {
 		factor float64
 	}{
 		{"points_read_as_mm", 72 / 25.4}, {"pixels_read_as_mm", 96 / 25.4},
-		{"inches_read_as_mm", 1 / 25.4}, {"centimetres_read_as_mm", 0.1},
 	} {
 		for format, write := range map[string]func(*testing.T, string, string, float64, float64) []byte{"dxf": asDXF, "svg": asSVG} {
 			t.Run(tt.cause+" "+format, func(t *testing.T) {
@@ -120,20 +119,40 @@ func TestNamedMistakesAreRepaired(t *testing.T) {
 	}
 }
 
-// A factor without a name is repaired where the frame is declared, by the
-// caller or by the convention that the frame is the sheet.
+// A frame that fits a named size only as inches or centimetres, in a file that
+// says mm, may be a small piece: it asks, and the first answer is exact.
+func TestOtherUnitsThanTheHeadersAreAsked(t *testing.T) {
+	for cause, factor := range map[string]float64{"inches_read_as_mm": 1 / 25.4, "centimetres_read_as_mm": 0.1} {
+		firstIsExact(t, cause, asDXF(t, box137, a4, factor, factor))
+	}
+}
+
+// A factor without a name is repaired where the caller declares the frame; the
+// convention that the frame is the sheet only says which answer stands first.
 func TestDeclaredFrameTakesAnyFactor(t *testing.T) {
-	for name, c := range map[string]plan.Choices{
-		"by the caller":     {Stock: "film-removable-610", Size: plan.Size{Frame: "A4"}},
-		"by the convention": {Stock: "card-220-a4"},
-	} {
-		t.Run(name, func(t *testing.T) {
-			results, _, qs := chain(t, asDXF(t, box137, a4, 0.3777, 0.3777), size.Name, c)
-			s := result(t, list.Size, results)
-			if len(qs) > 0 || math.Abs(s.WidthMM-137) > 0.01 || math.Abs(s.HeightMM-62) > 0.01 {
-				t.Errorf("%.4f × %.4f mm, %s, questions %v", s.WidthMM, s.HeightMM, s.Cause, qs)
-			}
-		})
+	file := asDXF(t, box137, a4, 0.3777, 0.3777)
+	results, _, qs := chain(t, file, size.Name, plan.Choices{Stock: "film-removable-610", Size: plan.Size{Frame: "A4"}})
+	s := result(t, list.Size, results)
+	if len(qs) > 0 || math.Abs(s.WidthMM-137) > 0.01 || math.Abs(s.HeightMM-62) > 0.01 {
+		t.Errorf("%.4f × %.4f mm, %s, questions %v", s.WidthMM, s.HeightMM, s.Cause, qs)
+	}
+	firstIsExact(t, "by the convention", file)
+}
+
+// firstIsExact sends box137 in a frame to the sheet of A4: the size is asked, and
+// the first answer gives the box its size.
+func firstIsExact(t *testing.T, name string, file []byte) {
+	t.Helper()
+	c := plan.Choices{Stock: "card-220-a4"}
+	_, _, qs := chain(t, file, size.Name, c)
+	if len(qs) != 1 || qs[0].ID != "size/true_size" {
+		t.Fatalf("%s: questions %+v", name, qs)
+	}
+	c.Replies = ask.Replies{qs[0].ID: {Answer: qs[0].Answers[0].ID}}
+	results, _, qs := chain(t, file, size.Name, c)
+	s := result(t, list.Size, results)
+	if len(qs) > 0 || math.Abs(s.WidthMM-137) > 0.01 || math.Abs(s.HeightMM-62) > 0.01 {
+		t.Errorf("%s: after the first answer %.4f × %.4f mm, questions %v", name, s.WidthMM, s.HeightMM, qs)
 	}
 }
 

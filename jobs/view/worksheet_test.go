@@ -107,7 +107,10 @@ func TestWorksheetsFacts(t *testing.T) {
 		}
 		issue := []float64{float64(len(p.Layout.Loads))}
 		if p.request.Stock.Form == workshop.Roll {
-			issue = []float64{u.RollMM, math.Round(u.TapeM*100) / 100}
+			issue = []float64{u.RollMM}
+			if u.TapeM > 0 {
+				issue = append(issue, math.Round(u.TapeM*100)/100)
+			}
 		}
 		for label, want := range map[string][]float64{
 			"Size":  {80, 50, float64(b.choices.Copies), float64(b.loads)},
