@@ -1609,7 +1609,10 @@ type WeedingSummary struct {
 	Grounds     int     `json:"grounds"`
 	Kept        int     `json:"kept"`
 	ReliefLines int     `json:"relief_lines"`
-	Surrounds   int     `json:"surrounds"`
+
+	// Risk What is cut although it is below the limits of the stock, and why.
+	Risk      string `json:"risk,omitempty"`
+	Surrounds int    `json:"surrounds"`
 }
 
 // DrawingID defines model for DrawingID.

@@ -12,7 +12,7 @@ func showSizeSummary(s view.Size) SizeSummary {
 func showWeedingSummary(w view.Weeding) WeedingSummary {
 	return WeedingSummary{
 		Kept: w.Kept, Surrounds: w.Surrounds, Grounds: w.Grounds, Counters: w.Counters, Fragile: w.Fragile,
-		ReliefLines: w.ReliefLines, Bridges: w.Bridges, BenchS: w.BenchS,
+		ReliefLines: w.ReliefLines, Bridges: w.Bridges, BenchS: w.BenchS, Risk: w.Risk,
 	}
 }
 
