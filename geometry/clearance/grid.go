@@ -10,6 +10,9 @@ import (
 // maxCells bounds the memory of one grid.
 const maxCells = 1 << 22
 
+// few edges are looked at one by one sooner than by cells.
+const few = 24
+
 // grid lists the edges that touch each square cell, and those of each row of
 // cells for tests of containment.
 type grid struct {
@@ -25,13 +28,15 @@ type grid struct {
 
 // newGrid makes a grid of about two cells an edge, and up to eight where there
 // are thousands of edges: long boundaries leave most cells empty and crowd in the
-// others.
+// others. Few edges lie in one cell.
 func newGrid(b *budget.Budget, edges []edge, box geometry.Box) grid {
 	g := grid{min: box.Min, cell: 1, cols: 1, rows: 1}
 	w, h := box.Width(), box.Height()
 	crowded := max(1, min(4, len(edges)/4000))
-	if n := float64(2*crowded*len(edges) + 1); w > 0 || h > 0 {
-		long := math.Max(w, h)
+	long := math.Max(w, h)
+	if n := float64(2*crowded*len(edges) + 1); len(edges) <= few {
+		g.cell = math.Max(g.cell, 2*long)
+	} else if long > 0 {
 		g.cell = math.Max(math.Sqrt(w*h/n), long/n)
 		g.cols = int(math.Min(w/g.cell, maxCells)) + 1
 		g.rows = int(math.Min(h/g.cell, maxCells)) + 1

@@ -34,25 +34,25 @@ type crossing struct {
 // edges outside the other; strokes that only touch, or share an edge, have
 // not. A stroke crosses itself where it runs twice round a face, or round
 // faces in both directions.
+//
+// Of strokes that run alike along the same edges, identical copies for
+// instance, only the first is looked at: what crosses one crosses all.
 func crossingsOf(b *budget.Budget, of *cells) crossings {
 	c := crossing{b, of}
 	x := crossings{first: c.alike()}
-	sides := map[[2]int32]uint8{} // 1: inside, 2: outside
-	for _, p := range c.meetings(x.first) {
-		sides[p] = 0
-	}
-	partners := map[int32][]int32{}
-	for p := range sides {
-		b.Step()
-		partners[p[0]] = append(partners[p[0]], p[1])
-	}
-	for edge := range c.Edges {
-		c.look(int32(edge), partners, sides)
-	}
-	for p, s := range sides {
-		b.Step()
-		if s == 3 {
-			x.pairs = append(x.pairs, [2]int32{min(p[0], p[1]), max(p[0], p[1])})
+	runs := c.courses(x.first)
+	met := c.meetings(runs)
+	sides := make([]uint8, len(c.strokes)) // of the stroke looked at, by the other
+	for s := range runs {
+		partners := c.partners(int32(s), runs[s], met, sides)
+		for _, edge := range runs[s] {
+			c.look(edge, partners, sides)
+		}
+		for _, p := range partners {
+			if sides[p] == partner|inside|outside {
+				x.pairs = append(x.pairs, [2]int32{min(int32(s), p), max(int32(s), p)})
+			}
+			sides[p] = 0
 		}
 	}
 	slices.SortFunc(x.pairs, func(p, q [2]int32) int {
@@ -64,21 +64,75 @@ func crossingsOf(b *budget.Budget, of *cells) crossings {
 	return x
 }
 
-// look notes of every stroke on an edge whether the edge lies inside or outside
-// each of the stroke's partners.
-func (c crossing) look(edge int32, partners map[int32][]int32, sides map[[2]int32]uint8) {
+// Where edges of one stroke lie to another that it meets.
+const (
+	partner uint8 = 1 << iota
+	inside
+	outside
+)
+
+// courses lists by closed stroke, if it is the first of its kind, its edges.
+func (c crossing) courses(first map[int32]int32) [][]int32 {
+	runs := make([][]int32, len(c.strokes))
+	for edge := range int32(len(c.Edges)) {
+		for _, s := range c.closedOn(c.budget, edge) {
+			if first[s] == s {
+				runs[s] = append(runs[s], edge)
+			}
+		}
+	}
+	return runs
+}
+
+// meetings lists by corner of the map the strokes that run through it.
+func (c crossing) meetings(runs [][]int32) [][]int32 {
+	met := make([][]int32, c.NumVertices())
+	for s, edges := range runs {
+		c.budget.Spend(1 + len(edges))
+		for _, edge := range edges {
+			for _, v := range [2]int32{c.Edges[edge].From, c.Edges[edge].To} {
+				if n := len(met[v]); n == 0 || met[v][n-1] != int32(s) {
+					met[v] = append(met[v], int32(s))
+				}
+			}
+		}
+	}
+	return met
+}
+
+// partners lists the strokes that share a corner of the map with s, and marks
+// them in sides.
+func (c crossing) partners(s int32, edges []int32, met [][]int32, sides []uint8) []int32 {
+	var partners []int32
+	for _, edge := range edges {
+		for _, v := range [2]int32{c.Edges[edge].From, c.Edges[edge].To} {
+			c.budget.Spend(1 + len(met[v])/8)
+			for _, p := range met[v] {
+				if p != s && sides[p] == 0 {
+					sides[p] = partner
+					partners = append(partners, p)
+				}
+			}
+		}
+	}
+	return partners
+}
+
+// look notes whether an edge lies inside or outside each of the partners that do
+// not run along it.
+func (c crossing) look(edge int32, partners []int32, sides []uint8) {
+	if len(partners) == 0 {
+		return
+	}
 	left, on := c.Edges[edge].Left, c.closedOn(c.budget, edge)
-	for _, s := range on {
-		for _, other := range partners[s] {
-			c.budget.Spend(1 + len(on)/8)
-			if slices.Contains(on, other) {
-				continue
-			}
-			if c.turns(left, other) != 0 {
-				sides[[2]int32{s, other}] |= 1
-			} else {
-				sides[[2]int32{s, other}] |= 2
-			}
+	for _, p := range partners {
+		c.budget.Spend(1 + len(on)/8)
+		switch {
+		case sides[p] == partner|inside|outside || slices.Contains(on, p):
+		case c.turns(left, p) != 0:
+			sides[p] |= inside
+		default:
+			sides[p] |= outside
 		}
 	}
 }
@@ -87,43 +141,8 @@ func comparePairs(a, b [2]int32) int {
 	return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]))
 }
 
-// meetings lists the ordered pairs of closed strokes that share a corner of
-// the map. Of strokes that run alike along the same edges, identical copies for
-// instance, only the first is paired with others: what crosses one crosses all.
-func (c crossing) meetings(first map[int32]int32) [][2]int32 {
-	met := make([][]int32, c.NumVertices())
-	for edge := range c.Edges {
-		e := c.Edges[edge]
-		for _, s := range c.closedOn(c.budget, int32(edge)) {
-			if first[s] != s {
-				continue
-			}
-			for _, v := range [2]int32{e.From, e.To} {
-				c.budget.Spend(1 + len(met[v])/8)
-				if !slices.Contains(met[v], s) {
-					met[v] = append(met[v], s)
-				}
-			}
-		}
-	}
-	seen := map[[2]int32]bool{}
-	var pairs [][2]int32
-	for _, all := range met {
-		c.budget.Spend(1 + len(all)*len(all))
-		for _, a := range all {
-			for _, b := range all {
-				if p := [2]int32{a, b}; a != b && !seen[p] {
-					seen[p] = true
-					pairs = append(pairs, p)
-				}
-			}
-		}
-	}
-	return pairs
-}
-
 func (c crossing) selfCrossings() []int32 {
-	sign := map[int32]int32{}
+	sign := make([]int32, len(c.strokes)) // by stroke, 0: not seen yet
 	var self []int32
 	for _, ws := range c.round {
 		c.budget.Spend(1 + len(ws))

@@ -2,6 +2,7 @@ package weeding_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -64,8 +65,9 @@ func spiral(turns, perTurn int) geometry.Path {
 		sin, cos := math.Sincos(angle)
 		r := 2 + 3*angle/(2*math.Pi)
 		out = append(out, geometry.Pt(r*cos, r*sin))
-		back = append([]geometry.Point{geometry.Pt((r+1.2)*cos, (r+1.2)*sin)}, back...)
+		back = append(back, geometry.Pt((r+1.2)*cos, (r+1.2)*sin))
 	}
+	slices.Reverse(back)
 	return geometry.Polygon(append(out, back...)...)
 }
 
