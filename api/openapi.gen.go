@@ -1360,9 +1360,15 @@ type Size struct {
 
 	// Hypotheses All readings that were weighed, the best first.
 	Hypotheses []SizeReading `json:"hypotheses,omitempty"`
-	MMPerUnitX float64       `json:"mm_per_unit_x"`
-	MMPerUnitY float64       `json:"mm_per_unit_y"`
-	Questions  []Question    `json:"questions,omitempty"`
+
+	// LeftOut The lines of other drawings in the file than the one that was chosen, not cut.
+	LeftOut    []FramePart `json:"left_out,omitempty"`
+	MMPerUnitX float64     `json:"mm_per_unit_x"`
+	MMPerUnitY float64     `json:"mm_per_unit_y"`
+
+	// Placed How drawings of the file that have sizes of their own get them.
+	Placed    []SizePlaced `json:"placed,omitempty"`
+	Questions []Question   `json:"questions,omitempty"`
 
 	// ResidualMM Left at the far corner, along x and y.
 	ResidualMM []float64 `json:"residual_mm"`
@@ -1403,6 +1409,14 @@ type SizeFrame struct {
 	// SideUnits As drawn, along its own sides.
 	SideUnits []float64 `json:"side_units"`
 	TurnDeg   float64   `json:"turn_deg"`
+}
+
+// SizePlaced defines model for SizePlaced.
+type SizePlaced struct {
+	Parts []FramePart `json:"parts"`
+
+	// Transform a, b, c, d, e, f in the order of SVG's matrix().
+	Transform Matrix `json:"transform"`
 }
 
 // SizeReading One reading of the size, weighed.
@@ -1530,7 +1544,10 @@ type Stroke struct {
 	Path PathData `json:"path"`
 
 	// Shape Number of the drawn shape, from 0; -1 for a line that the plan added.
-	Shape   int      `json:"shape"`
+	Shape int `json:"shape"`
+
+	// Slit A closed outline too thin to enclose anything, cut once as a line.
+	Slit    bool     `json:"slit,omitempty"`
 	Sources []Source `json:"sources,omitempty"`
 }
 
@@ -1592,8 +1609,11 @@ type Weeding struct {
 	Questions []Question `json:"questions,omitempty"`
 
 	// Regions By number.
-	Regions []Region   `json:"regions"`
-	Steps   []PeelStep `json:"steps"`
+	Regions []Region `json:"regions"`
+
+	// Risk What is cut below the limits of the stock, and why.
+	Risk  string     `json:"risk,omitempty"`
+	Steps []PeelStep `json:"steps"`
 
 	// Strokes All lines that the machine runs, the added ones last.
 	Strokes []Stroke `json:"strokes"`

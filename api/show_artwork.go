@@ -15,7 +15,7 @@ func showArtwork(a *artwork.Artwork) Artwork {
 func showStroke(s *artwork.Stroke) Stroke {
 	return Stroke{
 		Path: showPath(s.Path), Operation: Operation(s.Operation), Shape: s.Shape, Fill: StrokeFill(s.Fill),
-		Layer: s.Layer, Colour: showColour(s.Colour), Sources: each(s.Sources, showSource), Added: StrokeAdded(s.Added),
+		Layer: s.Layer, Colour: showColour(s.Colour), Slit: s.Slit, Sources: each(s.Sources, showSource), Added: StrokeAdded(s.Added),
 	}
 }
 

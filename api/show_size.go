@@ -7,9 +7,13 @@ func showSize(r *size.Result) Size {
 		Transform: showMatrix(r.Transform), MMPerUnitX: r.X, MMPerUnitY: r.Y, Cause: r.Cause, Why: r.Why,
 		WidthMM: r.WidthMM, HeightMM: r.HeightMM, ResidualMM: r.ResidualMM[:],
 		Frame: maybe(r.Frame, showSizeFrame), Hypotheses: each(r.Hypotheses, showSizeReading),
-		FrameParts: each(r.FrameParts, showFramePart),
-		Findings:   showFindings(r.Findings), Questions: showQuestions(r.Questions),
+		FrameParts: each(r.FrameParts, showFramePart), LeftOut: each(r.LeftOut, showFramePart), Placed: each(r.Placed, showSizePlaced),
+		Findings: showFindings(r.Findings), Questions: showQuestions(r.Questions),
 	}
+}
+
+func showSizePlaced(p size.Placed) SizePlaced {
+	return SizePlaced{Parts: each(p.Parts, showFramePart), Transform: showMatrix(p.Transform)}
 }
 
 func showSizeFrame(f size.Frame) SizeFrame {

@@ -162,7 +162,14 @@ func TestWhatIsShown(t *testing.T) {
 	t.Run("unit", shows(by(showUnit)))
 	t.Run("size", shows(showSize))
 	t.Run("artwork", shows(showArtwork))
-	t.Run("weeding", shows(showWeeding))
+	t.Run("weeding", func(t *testing.T) {
+		v := full[weeding.Map]()
+		lies := *v
+		lies.Steps = v.StepsAsTheyLie()
+		if diff := cmp.Diff(generic(t, lies), generic(t, showWeeding(v))); diff != "" {
+			t.Errorf("the value (-) is shown (+) as\n%s", diff)
+		}
+	})
 	t.Run("layout", shows(showLayout))
 	t.Run("passes", shows(showPasses))
 	t.Run("estimate", shows(showEstimate))

@@ -6,7 +6,7 @@ func showWeeding(m *weeding.Map) Weeding {
 	return Weeding{
 		Purpose: Purpose(m.Purpose), Mirrored: m.Mirrored, Regions: eachAt(m.Regions, showRegion), Bounds: showBox(m.Bounds),
 		Strokes: eachAt(m.Strokes, showStroke), Bridges: each(m.Bridges, showPath),
-		Steps: each(m.StepsAsTheyLie(), showPeelStep), Effort: showEffort(m.Effort),
+		Steps: each(m.StepsAsTheyLie(), showPeelStep), Effort: showEffort(m.Effort), Risk: m.Risk,
 		Findings: showFindings(m.Findings), Questions: showQuestions(m.Questions),
 	}
 }

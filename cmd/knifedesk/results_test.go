@@ -94,6 +94,9 @@ func demoLines(t *testing.T) []string {
 		}
 		answers := k.Answers
 		lines = append(lines, resultLine(t, "demo/"+k.File, file, c, func(qs []ask.Question) (string, ask.Reply) {
+			if len(answers) == 0 {
+				t.Fatalf("%s: asked beyond its answers: %s", k.Name, qs[0].ID)
+			}
 			a := answers[0]
 			answers = answers[1:]
 			for _, q := range qs {

@@ -60,7 +60,7 @@ func signs() []Case {
 		{
 			Name: "lighthouse stencil", File: "lighthouse.dxf", Sheet: LighthouseStencil(),
 			Fields: map[string]string{"stock": "stencil-a3"},
-			Want:   Want{Status: "ready", Sheets: 1, Bridges: 6},
+			Want:   Want{Status: "ready", Sheets: 1, Bridges: 8},
 		},
 		{
 			Name: "wave banner, drawn in inches", File: "wave-banner.dxf", Sheet: WaveBanner(400).Scaled(InchesForMM),
@@ -115,8 +115,9 @@ func folded() []Case {
 	return []Case{
 		{
 			Name: "folded box net, drawn in centimetres", File: "box-net.dxf", Sheet: BoxNet().Scaled(CentimForMM),
-			Fields: map[string]string{"stock": "card-160-a3"},
-			Want:   Want{Status: "ready", WidthMM: 240, HeightMM: 200, Cause: "centimetres_read_as_mm", Findings: []string{"duplicate_lines"}, Sheets: 1},
+			Fields:  map[string]string{"stock": "card-160-a3"},
+			Answers: []Answer{{Question: "size/true_size"}},
+			Want:    Want{Status: "ready", WidthMM: 240, HeightMM: 200, Cause: "centimetres_read_as_mm", Findings: []string{"duplicate_lines"}, Sheets: 1},
 		},
 		{
 			Name: "label with a score on film", File: "flood-label.svg", Sheet: FilmWithScore(),
