@@ -11,10 +11,15 @@ import (
 // Outermost returns the rectangles that lie in no other and hold something.
 func (s *Survey) Outermost() []*Frame {
 	var out []*Frame
+	var empty copies
 	for i := range s.Quads {
 		q := &s.Quads[i]
 		inside := slices.ContainsFunc(out, func(o *Frame) bool { return o.Holds(q.Bounds().Centre(), 0) })
-		if inside || len(out) == maxQuads || !s.holdsSome(q) {
+		if inside || len(out) == maxQuads || empty.have(q) {
+			continue
+		}
+		if !s.holdsSome(q) {
+			empty = append(empty, q)
 			continue
 		}
 		out = append(out, &Frame{Quad: *q, OnLayer: s.OnFrameLayer(q)})
