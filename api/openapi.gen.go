@@ -563,7 +563,7 @@ type Artwork struct {
 
 	// SavedMM Length that would have been cut twice.
 	SavedMM float64  `json:"saved_mm"`
-	Sheet   Box      `json:"sheet,omitempty"`
+	Sheet   *Box     `json:"sheet,omitempty"`
 	Strokes []Stroke `json:"strokes"`
 }
 

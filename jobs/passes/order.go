@@ -22,7 +22,8 @@ import (
 // again without a lift, an open one is run again from its start.
 //
 // What machine or stock cannot do is a finding; numbers that make no sense, such
-// as a machine without speed, are a *RequestError. Where ctx ends first, its
+// as a machine without speed, are a *RequestError; passes that do not run what was
+// laid out are a *MadeError. Where ctx ends first, its
 // error is returned.
 func Order(ctx context.Context, strokes []artwork.Stroke, laid *layout.Layout, req Request) (*Plan, error) {
 	p := &Plan{}
@@ -31,6 +32,7 @@ func Order(ctx context.Context, strokes []artwork.Stroke, laid *layout.Layout, r
 		if refused = check(b, strokes, laid, req); refused == nil {
 			p.checkMachine(b, strokes, laid, req)
 			p.order(b, strokes, laid, req)
+			refused = p.Prove(b, strokes, laid)
 		}
 	})
 	if err == nil {

@@ -79,6 +79,7 @@ func TestAtTheBench(t *testing.T) {
 		"near miss: 100 %":               {inMM(297, 420, "PAGE", twoA4, "CUT", cut97), on(a3, nil), "", "", 97, 48.5},
 		"a piece of A shape with a hole": {inMM(210, 297, "CUT", "M10 10h63v89.1h-63Z"+hole21), on(a4, nil), size.QuestionID, size.AnswerPiece, 63, 89.1},
 		"A5 on A4 that holds lines":      {inMM(210, 297, "CUT", a5, "CUT", lineIn), on(a4, nil), "", "", 148, 210},
+		"A5 with lines and a stray":      {inMM(800, 297, "CUT", a5, "CUT", lineIn, "CUT", "M20 20h.001"), on(a4, nil), "", "", 148, 210},
 		"A5 on A4 that holds a hole":     {inMM(210, 297, "CUT", a5+hole21), on(a4, nil), size.PieceQuestionID, size.AnswerPieces, 148, 210},
 		"A5 on the page layer":           {inMM(210, 297, "PAGE", a5, "CUT", hole21), on(a4, nil), "", "", 21, 21},
 		"42 × 59.4 under mm":             {inMM(210, 297, "CUT", "M10 10h42v59.4h-42Z"+hole21), on(a4, nil), size.QuestionID, size.AnswerPiece, 42, 59.4},
@@ -87,6 +88,7 @@ func TestAtTheBench(t *testing.T) {
 		"a declared letter":              {inMM(297, 420, "CUT", "M0 0h209.423v271.018h-209.423Z"+cut97), on(a3, func(r *size.Request) { r.Frame = "8.5x11IN" }), "", "", 100, 50},
 		"letter by name":                 {inMM(297, 420, "L0", "M0 0h215.9v279.4h-215.9Z", "CUT", bank), on(a3, nil), "", "", 85.6, 54},
 		"B5 by name":                     {inMM(297, 420, "L0", "M0 0h176v250h-176Z", "CUT", bank), on(a3, nil), "", "", 85.6, 54},
+		"B5 pulled by 9 % one way":       {inMM(297, 420, "L0", "M0 0h160.37v250h-160.37Z", "CUT", bank), on(a3, nil), size.QuestionID, "B5.per_axis", 85.6 * 176 / 160.37, 54},
 		"round corners":                  {inMM(297, 420, "PAGE", "M5 0H205A5 5 0 0 1 210 5V292A5 5 0 0 1 205 297H5A5 5 0 0 1 0 292V5A5 5 0 0 1 5 0Z", "CUT", bank), on(a3, nil), "", "", 85.6, 54},
 		"a margin frame":                 {inMM(210, 297, "L0", margin, "CUT", bank), on(a4, nil), size.PieceQuestionID, size.AnswerFrames, 85.6, 54},
 		"a margin frame on its layer":    {inMM(210, 297, "PAGE", margin, "CUT", bank), on(a4, nil), "", "", 85.6, 54},
@@ -125,10 +127,33 @@ func TestBackgroundIsNoFrame(t *testing.T) {
 	ground := strings.Replace(file, `<g id="work">`, `<path d="`+nearA4+`" fill="#fff" stroke="none"/><g id="work">`, 1)
 	_, res := sizeOf(t, ground, req)
 	settled(t, res, 85.6, 54, 1e-6)
+	plain := `<path d="M0 0h230v300h-230Z" fill="#fff" stroke="none"/>` // of no paper's size, and larger than the sheet
+	file = strings.Replace(inMM(230, 300, "work", bank), `<g id="work">`, plain+`<g id="work">`, 1)
+	_, res = sizeOf(t, file, req)
+	settled(t, res, 85.6, 54, 1e-6)
 	drawn := inMM(400, 400, "L0", nearA4, "work", bank)
 	_, res = sizeOf(t, drawn, req)
 	if len(res.Questions) == 0 {
 		t.Errorf("settled: %s", res.Why)
+	}
+}
+
+// Rectangles on the cut layer that hold the same work are rather copies of a
+// piece, others rather pages. From memory: people repeat a tag, and draw a page
+// for each drawing.
+func TestCopiesOrPages(t *testing.T) {
+	req := size.Request{Stock: cardOf("A2", 420, 594), WorkLayers: []string{"CUT"}}
+	const tags = "M0 0h148v210h-148Z M160 0h148v210h-148Z M20 30h21v21h-21Z"
+	for name, tt := range map[string]struct{ second, first string }{
+		"copies":         {"M180 30h21v21h-21Z", size.AnswerPieces},
+		"nearly copies":  {"M180.01 30h21v21h-21Z", size.AnswerPieces},
+		"elsewhere":      {"M183 30h21v21h-21Z", size.AnswerFrames},
+		"one thing more": {"M180 30h21v21h-21Z M210 80h9v9h-9Z", size.AnswerFrames},
+	} {
+		_, res := sizeOf(t, inMM(420, 297, "CUT", tags+tt.second), req)
+		if len(res.Questions) == 0 || res.Questions[0].ID != size.PieceQuestionID || res.Questions[0].Answers[0].ID != tt.first {
+			t.Errorf("%s: %v, want %s first", name, res.Questions, tt.first)
+		}
 	}
 }
 

@@ -102,10 +102,9 @@ func (q *inquiry) weigh(f *evidence.Frame) *judged {
 // facts are those that do not hang on a rectangle.
 func (q *inquiry) facts(c *judged) decide.Facts {
 	w, k := &q.whole, q.file.File.MM
-	width, height := w.Size(k)
 	return decide.Facts{
 		Given: c.given > 0, Declared: q.file.Declared != nil, Stated: q.file.Stated,
-		AsRead: w.Plausible(k) && reading.Fits(q.req.Stock, width, height),
+		AsRead: w.Plausible(k) && q.fitsStock(w, k),
 	}
 }
 

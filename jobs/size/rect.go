@@ -22,7 +22,7 @@ func (q *clues) rect(c *judged, scales *reading.Scales) *decide.Rect {
 		OnFrameLayer: f.OnLayer, LooksCut: q.LooksCut(f), Closed: q.Closed(&f.Work), Beside: f.Beside,
 		Fit: q.fit(c, scales), Sound: !f.Missing,
 		CutAsRead: q.canCut(f, read), Ruled: scales.InSteps(f, 0.1) || scales.InSteps(f, 25.4/8),
-		Ground: q.ground(f), Margins: q.margins(f),
+		Ground: q.ground(f), Margins: q.margins(f), WorkFits: f.Work.Plausible(read) && q.fitsStock(&f.Work, read),
 	}
 	if r.Fit <= decide.Near && c.given == 0 || q.file.Declared != nil {
 		c.bent = q.bend(f, c.readings)
@@ -111,7 +111,7 @@ func (q *clues) fitSpoiled(f *evidence.Frame, all []reading.Reading) decide.Fit 
 		return decide.NoFit
 	}
 	rare := func(r *reading.Reading) bool { return r.Size.Rare && q.file.OneAxisNamed(r) }
-	if !q.designed(f) && hasReading(q.file.PerAxis(f, suspicious), rare) {
+	if !q.designed(f) && hasReading(q.file.PerAxis(f, stretchTop), rare) {
 		return decide.Near
 	}
 	skewed := f.Skew > 5e-4*f.Longest()
@@ -161,6 +161,12 @@ func (q *clues) designed(f *evidence.Frame) bool {
 func (q *clues) canCut(f *evidence.Frame, k float64) bool {
 	size, named := q.file.At(f, k)
 	return f.Work.Plausible(k) && reading.Fits(q.req.Stock, f.U*k, f.V*k) && !(named && size.Sheet)
+}
+
+// fitsStock reports whether work lies on the stock at a factor.
+func (q *clues) fitsStock(w *evidence.Work, k float64) bool {
+	width, height := w.Size(k)
+	return reading.Fits(q.req.Stock, width, height)
 }
 
 // ground reports whether a rectangle is the painted background of the page, in a

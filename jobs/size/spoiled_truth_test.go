@@ -17,18 +17,29 @@ import (
 const errorMM = 0.05
 
 // made returns the boxes of all that a result cuts, in mm at the size it
-// gives: every path but the frame's, and nothing without length.
+// gives: every path but the frame's and those left out, each where it is
+// placed, and nothing without length.
 func made(d *read.Result, s *size.Result) []geometry.Box {
 	out := map[[2]int]bool{}
-	for _, p := range s.FrameParts {
+	for _, p := range slices.Concat(s.FrameParts, s.LeftOut) {
 		whole := len(p.Segments) == 0 || len(p.Segments) >= len(d.Shapes[p.Shape].Paths[p.Path].Segments)
 		out[[2]int{p.Shape, p.Path}] = whole
+	}
+	placed := map[[2]int]geometry.Affine{}
+	for _, to := range s.Placed {
+		for _, p := range to.Parts {
+			placed[[2]int{p.Shape, p.Path}] = to.Transform
+		}
 	}
 	const stray = 0.002 // mm
 	var boxes []geometry.Box
 	for i := range d.Shapes {
 		for j, p := range d.Shapes[i].Paths {
-			b := p.Transform(s.Transform).Bounds()
+			to, own := placed[[2]int{i, j}]
+			if !own {
+				to = s.Transform
+			}
+			b := p.Transform(to).Bounds()
 			if !out[[2]int{i, j}] && math.Max(b.Width(), b.Height()) > stray {
 				boxes = append(boxes, b)
 			}

@@ -14,8 +14,8 @@ func Decide(f Facts) Verdict {
 		return declared(r)
 	case r == nil:
 		return unframed(f)
-	case r.Ground && (r.Fit == Near || r.Fit == Shape):
-		return Verdict{Size: ByFile, Role: Frame}
+	case r.Ground && (r.Fit == Near || r.Fit == Shape || r.Fit == NoFit && r.WorkFits && !r.CutAsRead):
+		return Verdict{Size: ByFile, Role: Frame} // what is no page's size and cannot be cut is a background too
 	}
 	switch r.Fit {
 	case Own:

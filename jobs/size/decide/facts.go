@@ -31,6 +31,7 @@ type Rect struct {
 	Pointed   bool // Shape: more than the shape speaks for the best reading
 	PagePart  bool // it fills only a part of the page that the file states
 	Ground    bool // it is the painted background of the page, by a file that states its unit
+	WorkFits  bool // as the file reads, the work without the rectangle is plausible and fits the stock
 	Margins   bool // it keeps even margins inside a page, likewise
 
 	// Bent is what is asked about a rectangle without the shape of a paper: that

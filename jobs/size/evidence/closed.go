@@ -11,7 +11,8 @@ import (
 const endShare = 1e-4
 
 // Closed reports whether any of the work is a closed shape, drawn whole or of
-// lines that come back to where they began.
+// lines that come back to where they began. Specks are none: their ends are as
+// near as those of a line that is closed.
 func (s *Survey) Closed(w *Work) bool {
 	step := endShare * math.Max(w.lines.Width(), w.lines.Height())
 	at := func(p geometry.Point) [2]float64 { return [2]float64{math.Round(p.X / step), math.Round(p.Y / step)} }
@@ -29,6 +30,9 @@ func (s *Survey) Closed(w *Work) bool {
 	}
 	for _, it := range w.Items {
 		s.Budget.Step()
+		if it.speck {
+			continue
+		}
 		p := s.Path(it)
 		from, to := root(at(p.Start)), root(at(p.End()))
 		if p.Closed || from == to {

@@ -160,14 +160,18 @@ const maxCandidates = 8
 // from the outside in, then those with a side missing.
 func (s *Survey) Candidates() []*Frame {
 	var layer, whole []*Frame
+	var parts copies
 	for i := range s.Quads {
 		q := &s.Quads[i]
 		switch {
 		case len(layer)+len(whole) == maxCandidates:
 		case s.OnFrameLayer(q):
 			layer = append(layer, s.Surround(*q))
+		case parts.have(q):
 		case s.holdsMost(q):
 			whole = append(whole, s.Surround(*q))
+		default:
+			parts = append(parts, q)
 		}
 	}
 	for i := range s.missing {

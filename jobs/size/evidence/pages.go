@@ -1,14 +1,25 @@
 package evidence
 
-import "slices"
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"knifedesk/geometry"
+)
 
 // Outermost returns the rectangles that lie in no other and hold something.
 func (s *Survey) Outermost() []*Frame {
 	var out []*Frame
+	var empty copies
 	for i := range s.Quads {
 		q := &s.Quads[i]
 		inside := slices.ContainsFunc(out, func(o *Frame) bool { return o.Holds(q.Bounds().Centre(), 0) })
-		if inside || len(out) == maxQuads || !s.holdsSome(q) {
+		if inside || len(out) == maxQuads || empty.have(q) {
+			continue
+		}
+		if !s.holdsSome(q) {
+			empty = append(empty, q)
 			continue
 		}
 		out = append(out, &Frame{Quad: *q, OnLayer: s.OnFrameLayer(q)})
@@ -83,4 +94,35 @@ func (s *Survey) Split(pages []*Frame) ([]*Frame, []Item) {
 		}
 	}
 	return out, nowhere
+}
+
+// Copies reports whether rectangles have one size and hold the same work, by the
+// boxes of its paths: copies of one piece and not pages of their own.
+func (s *Survey) Copies(all []*Frame) bool {
+	first := s.inside(all[0])
+	tol := lyingTol * all[0].Longest()
+	return !slices.ContainsFunc(all[1:], func(f *Frame) bool {
+		return !slices.EqualFunc(first, s.inside(f), func(a, b geometry.Box) bool {
+			return a.Min.Dist(b.Min) <= tol && a.Max.Dist(b.Max) <= tol
+		}) || math.Abs(f.U-all[0].U) > tol || math.Abs(f.V-all[0].V) > tol
+	})
+}
+
+// inside lists the boxes of the work in a rectangle, from its first corner, in an
+// order that does not hang on how they were drawn.
+func (s *Survey) inside(f *Frame) []geometry.Box {
+	var boxes []geometry.Box
+	step := 2 * lyingTol * f.Longest()
+	for _, it := range f.Work.Items {
+		s.Budget.Step()
+		if at := f.Corners[0]; !it.speck {
+			boxes = append(boxes, geometry.Box{Min: it.Box.Min.Sub(at), Max: it.Box.Max.Sub(at)})
+		}
+	}
+	slices.SortFunc(boxes, func(a, b geometry.Box) int {
+		s.Budget.Step()
+		return cmp.Or(cmp.Compare(math.Round(a.Min.X/step), math.Round(b.Min.X/step)), cmp.Compare(math.Round(a.Min.Y/step), math.Round(b.Min.Y/step)),
+			cmp.Compare(math.Round(a.Max.X/step), math.Round(b.Max.X/step)), cmp.Compare(math.Round(a.Max.Y/step), math.Round(b.Max.Y/step)))
+	})
+	return boxes
 }

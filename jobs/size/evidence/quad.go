@@ -2,6 +2,7 @@ package evidence
 
 import (
 	"math"
+	"slices"
 
 	"knifedesk/geometry"
 )
@@ -132,6 +133,16 @@ func (q *Quad) coincides(r *Quad, tol float64) bool {
 		}
 	}
 	return true
+}
+
+// copies are rectangles of which is known that they are no frame. One that is
+// drawn again is not looked at anew: thousands of them may lie on one another.
+type copies []*Quad
+
+// have reports whether q is one of them drawn again: so near that what lies along
+// the one lies along the other.
+func (c copies) have(q *Quad) bool {
+	return slices.ContainsFunc(c, func(o *Quad) bool { return o.coincides(q, lyingTol/4*q.Longest()) })
 }
 
 // Whole reports whether the sides are whole numbers of drawing units, as
