@@ -108,17 +108,24 @@ type choice struct {
 const maxReadings = 9
 
 // choices are the answers that fix a size, ranked: the readings of the frame,
-// the file's own among them, and the rectangle as a piece.
+// the file's own among them, and the rectangle as a piece. Of readings that a
+// person could not tell apart the first stands for all.
 func choices(q *inquiry, c *judged, o *outcome) []choice {
 	var all, pieces []choice
-	asRead := false
+	asRead, told := false, map[string]bool{}
 	own := q.file.File.MM
 	mayBePiece := c.frame != nil && !c.frame.OnLayer
 	for _, r := range o.ask.readings {
 		if len(all) == maxReadings || !q.work(c.frame).Sensible(r.Factor()) {
 			continue
 		}
-		all = append(all, choice{r.ID, r, false})
+		one := choice{r.ID, r, false}
+		label := one.taken(q.sizeUnder(c, one))
+		if told[label] {
+			continue
+		}
+		told[label] = true
+		all = append(all, one)
 		same := reading.SameFactor(r.X, own) && reading.SameFactor(r.Y, own)
 		asRead = asRead || same
 		if mayBePiece && len(pieces) < 2 && !same && r.HasCause() && r.Sure() && q.canCut(c.frame, r.Factor()) {
