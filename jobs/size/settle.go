@@ -50,13 +50,13 @@ func settle(q *inquiry, c *judged) outcome {
 	if o.weighed == nil && c.given == 0 {
 		o.weighed = q.answers(c)
 	}
-	o.piece = q.saidPiece(c)
+	o.piece = saidPiece(q, c)
 	return o
 }
 
 // saidPiece reports whether it was open on its own what the rectangle is, and was
 // answered that it is an edge of the work.
-func (q *inquiry) saidPiece(c *judged) bool {
+func saidPiece(q *inquiry, c *judged) bool {
 	return c.verdict.Role == decide.Open && q.req.Replies[PieceQuestionID].Answer == AnswerPieces
 }
 
