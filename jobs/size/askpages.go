@@ -7,6 +7,7 @@ import (
 
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/size/evidence"
 )
 
 // askPages asks which of several drawings is meant.
@@ -51,7 +52,7 @@ func (p pages) askPieces() *Result {
 	piece := ask.Answer{ID: AnswerPieces, Label: "Edges of pieces: cut", Evidence: "Each is smaller than the stock, so it can be cut."}
 	piece.WidthMM, piece.HeightMM = p.whole.Size(p.file.File.MM)
 	answers := []ask.Answer{piece, {ID: AnswerFrames, Label: "Page frames: not cut", Evidence: "The rest of the drawing lies inside."}}
-	if !p.Copies(p.frames) {
+	if !evidence.Copies(p.Budget, p.frames) {
 		slices.Reverse(answers)
 	}
 	return p.openPages(ask.Question{

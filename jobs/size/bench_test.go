@@ -188,3 +188,26 @@ func TestLabelsForStudents(t *testing.T) {
 		t.Errorf("%q, want %q among the labels", got, want)
 	}
 }
+
+// A rectangle that is a piece after its length was given is cut. The near miss is
+// that it is a frame.
+func TestPieceOfGivenLength(t *testing.T) {
+	req := size.Request{Stock: cardOf("A3", 297, 420), WorkLayers: []string{"CUT"}}
+	file := inMM(297, 420, "L0", "M0 0h203.7v288.09h-203.7Z", "CUT", cut97)
+	for answer, parts := range map[string]int{size.AnswerPieces: 0, size.AnswerFrames: 1} {
+		req.Replies = ask.Replies{size.QuestionID: {Answer: size.AnswerFrame, MM: 290}}
+		_, res := sizeOf(t, file, req)
+		if len(res.Questions) != 1 || res.Questions[0].ID != size.PieceQuestionID {
+			t.Fatalf("questions %v", res.Questions)
+		}
+		req.Replies[size.PieceQuestionID] = ask.Reply{Answer: answer}
+		_, res = sizeOf(t, file, req)
+		if len(res.Questions) > 0 || len(res.FrameParts) != parts {
+			t.Errorf("%s: frame parts %v, questions %v", answer, res.FrameParts, res.Questions)
+		}
+		k := 290 / 288.09
+		if want := map[string]float64{size.AnswerPieces: 203.7 * k, size.AnswerFrames: 97 * k}[answer]; math.Abs(res.WidthMM-want) > 1e-6 {
+			t.Errorf("%s: %g wide, want %g", answer, res.WidthMM, want)
+		}
+	}
+}

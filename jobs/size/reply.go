@@ -24,6 +24,7 @@ func replied(q *inquiry, c *judged, o outcome) outcome {
 		if length, ok := q.measured(c, reply); ok {
 			length.weighed = o.weighed
 			c.verdict.Role = q.roleAt(c.frame, length.x)
+			length.piece = saidPiece(q, c)
 			return length
 		}
 		return o

@@ -50,10 +50,14 @@ func settle(q *inquiry, c *judged) outcome {
 	if o.weighed == nil && c.given == 0 {
 		o.weighed = q.answers(c)
 	}
-	if c.verdict.Role == decide.Open {
-		o.piece = q.req.Replies[PieceQuestionID].Answer == AnswerPieces
-	}
+	o.piece = saidPiece(q, c)
 	return o
+}
+
+// saidPiece reports whether it was open on its own what the rectangle is, and was
+// answered that it is an edge of the work.
+func saidPiece(q *inquiry, c *judged) bool {
+	return c.verdict.Role == decide.Open && q.req.Replies[PieceQuestionID].Answer == AnswerPieces
 }
 
 func fixed(factor float64, cause, why string) outcome {

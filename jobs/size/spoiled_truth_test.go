@@ -197,6 +197,8 @@ func (r *trial) rectangle() float64 {
 	if r.res.Frame == nil {
 		return 0
 	}
-	mm := union(r.c.Truth.Cut).Width() / union(made(r.drawing, r.res)).Width() * r.res.X
+	all := *r.res
+	all.FrameParts = nil // the rectangle is a part of the work
+	mm := union(r.c.Truth.Cut).Width() / union(made(r.drawing, &all)).Width() * r.res.X
 	return mm * math.Max(r.res.Frame.SideUnits[0], r.res.Frame.SideUnits[1])
 }

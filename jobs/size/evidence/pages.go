@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
 // Outermost returns the rectangles that lie in no other and hold something.
@@ -98,11 +99,11 @@ func (s *Survey) Split(pages []*Frame) ([]*Frame, []Item) {
 
 // Copies reports whether rectangles have one size and hold the same work, by the
 // boxes of its paths: copies of one piece and not pages of their own.
-func (s *Survey) Copies(all []*Frame) bool {
-	first := s.inside(all[0])
+func Copies(b *budget.Budget, all []*Frame) bool {
+	first := inside(b, all[0])
 	tol := lyingTol * all[0].Longest()
 	return !slices.ContainsFunc(all[1:], func(f *Frame) bool {
-		return !slices.EqualFunc(first, s.inside(f), func(a, b geometry.Box) bool {
+		return !slices.EqualFunc(first, inside(b, f), func(a, b geometry.Box) bool {
 			return a.Min.Dist(b.Min) <= tol && a.Max.Dist(b.Max) <= tol
 		}) || math.Abs(f.U-all[0].U) > tol || math.Abs(f.V-all[0].V) > tol
 	})
@@ -110,17 +111,17 @@ func (s *Survey) Copies(all []*Frame) bool {
 
 // inside lists the boxes of the work in a rectangle, from its first corner, in an
 // order that does not hang on how they were drawn.
-func (s *Survey) inside(f *Frame) []geometry.Box {
+func inside(budget *budget.Budget, f *Frame) []geometry.Box {
 	var boxes []geometry.Box
 	step := 2 * lyingTol * f.Longest()
 	for _, it := range f.Work.Items {
-		s.Budget.Step()
+		budget.Step()
 		if at := f.Corners[0]; !it.speck {
 			boxes = append(boxes, geometry.Box{Min: it.Box.Min.Sub(at), Max: it.Box.Max.Sub(at)})
 		}
 	}
 	slices.SortFunc(boxes, func(a, b geometry.Box) int {
-		s.Budget.Step()
+		budget.Step()
 		return cmp.Or(cmp.Compare(math.Round(a.Min.X/step), math.Round(b.Min.X/step)), cmp.Compare(math.Round(a.Min.Y/step), math.Round(b.Min.Y/step)),
 			cmp.Compare(math.Round(a.Max.X/step), math.Round(b.Max.X/step)), cmp.Compare(math.Round(a.Max.Y/step), math.Round(b.Max.Y/step)))
 	})
