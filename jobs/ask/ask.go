@@ -46,6 +46,10 @@ type Answer struct {
 	Values   finding.Values `json:"values,omitempty"`
 }
 
+// TellsSize reports whether the label says by itself what the finished work
+// measures.
+func (a *Answer) TellsSize() bool { return strings.Contains(a.Label, "your work is ") }
+
 // Reply is what a person chose.
 type Reply struct {
 	Answer string  `json:"answer"`             // ID of the Answer

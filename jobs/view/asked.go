@@ -40,17 +40,20 @@ func finishedText(a *ask.Answer) string {
 	if a.WidthMM == 0 && a.HeightMM == 0 {
 		return ""
 	}
-	text := fmt.Sprintf("Your work is then %s × %s mm", short(a.WidthMM), short(a.HeightMM))
+	text := fmt.Sprintf("Your work is then %s × %s mm,", short(a.WidthMM), short(a.HeightMM))
+	if a.TellsSize() {
+		text = "That is"
+	}
 	wide := a.WidthMM / ask.CardWidthMM
 	switch {
 	case wide >= 1.5:
-		return fmt.Sprintf("%s, about as wide as %.0f bank cards.", text, math.Round(wide))
+		return fmt.Sprintf("%s about as wide as %.0f bank cards.", text, math.Round(wide))
 	case wide > 0.75:
-		return text + ", about as wide as a bank card."
+		return text + " about as wide as a bank card."
 	case wide > 0.35:
-		return text + ", about half as wide as a bank card."
+		return text + " about half as wide as a bank card."
 	}
-	return text + ", much less wide than a bank card."
+	return text + " much less wide than a bank card."
 }
 
 // mostWhere is how many places a text names.

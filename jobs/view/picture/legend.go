@@ -68,6 +68,8 @@ func (p *page) asked(questions []ask.Question) {
 // with the finished size, which is easier to check.
 func answerText(a *ask.Answer) string {
 	switch {
+	case a.TellsSize():
+		return a.Label
 	case a.WidthMM > 0 && a.HeightMM > 0:
 		return a.Label + " (your work is then " + sizeText(a.WidthMM, a.HeightMM) + ")"
 	case a.Evidence != "":
