@@ -85,7 +85,7 @@ func awkwardSizes() []awkward {
 			knows: "I drew a door plate, 100 mm wide and 50 mm high, on an A4 page. I think I pulled at the drawing's side by mistake, and want it as it was."},
 		{name: "page in pixels", file: plain(dxf.Unitless, 96/25.4, cut(door), page(a4)), choices: onCard, w: 100, h: 50,
 			knows: "It is a door plate, 100 mm wide and 50 mm high, on an A4 page."},
-		{name: "A1 page or A4 page", file: plain(dxf.Unitless, 1, cut("M100 100H400V300H100Z"), page("M0 0H594V841H0Z")), choices: onCard, w: 300.0 * 210 / 594, h: 200.0 * 210 / 594,
+		{name: "A1 page or A4 page", file: plain(dxf.Unitless, 1, cut("M100 100H400V300H100Z"), page("M0 0H594V841H0Z")), choices: onCard, w: 300 * 25.4 / 72, h: 200 * 25.4 / 72, // A1 in mm has nearly the numbers of A4 in points
 			knows: "It is a bookmark about 106 mm wide and 71 mm high. I drew it on an A4 page."},
 		{name: "border on the frame", file: plain(dxf.Millimetres, 1, cut(door), page(a5), cut(a5)), choices: onCard, w: 148, h: 210,
 			knows: "It is a card of A5 size with a window in it; its edge is cut. The little rectangle in the window is left over. The same rectangle is there as my page, too.", right: map[string]string{"size/frame_border": "cut_border", "weeding/pieces_in_holes": "waste"}},

@@ -7,9 +7,11 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
+	"knifedesk/geometry"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
@@ -89,13 +91,14 @@ func (row *awkward) settle(t *testing.T, answer func(*ask.Question) (ask.Reply, 
 			return list.Artwork.In(r.results)
 		}
 		open := false
-		for i := range r.questions {
-			reply, ok := answer(&r.questions[i])
-			if !ok {
-				open = true
-				continue
+		for _, q := range r.questions {
+			settled := false
+			for _, one := range ask.All([]ask.Question{q}) { // the group, or its parts one by one
+				if reply, ok := answer(&one); ok {
+					d.choices.Replies[one.ID], settled = reply, true
+				}
 			}
-			d.choices.Replies[r.questions[i].ID] = reply
+			open = open || !settled
 		}
 		if open {
 			row.show(t, r)
@@ -137,11 +140,14 @@ func reasonFor(q *ask.Question, answer string) string {
 	return ""
 }
 
-// same reports whether two artworks are cut alike.
+// same reports whether two artworks are cut alike, with the same operations
+// within 0.05 mm.
 func same(a, b *artwork.Artwork) bool {
-	x, err := json.Marshal(a.Strokes)
-	y, err2 := json.Marshal(b.Strokes)
-	return err == nil && err2 == nil && string(x) == string(y)
+	return slices.EqualFunc(a.Strokes, b.Strokes, func(p, q artwork.Stroke) bool {
+		return p.Operation == q.Operation && p.Shape == q.Shape && p.Path.Closed == q.Path.Closed &&
+			p.Path.Start.Dist(q.Path.Start) <= 0.05 &&
+			slices.EqualFunc(p.Path.Segments, q.Path.Segments, func(s, t geometry.Segment) bool { return s.End.Dist(t.End) <= 0.05 })
+	})
 }
 
 // chosen is what a person wrote down about a question.
@@ -187,7 +193,7 @@ func (row *awkward) show(t *testing.T, r run) {
 	dir := filepath.Join(*awkwardDir, strings.ReplaceAll(row.name, " ", "-"))
 	var b strings.Builder
 	fmt.Fprintf(&b, "What you know: %s\n", row.knows)
-	for _, q := range r.questions {
+	for _, q := range ask.All(r.questions) {
 		fmt.Fprintf(&b, "\nQuestion %q\n%s\n", q.ID, q.Text)
 		for i, a := range q.Answers {
 			fmt.Fprintf(&b, "  %d. %s", i+1, a.Label)
