@@ -11,8 +11,8 @@ import (
 	"testing"
 	"time"
 
-	"knifedesk/geometry/geometrytest/reference"
 	"knifedesk/geometry"
+	"knifedesk/geometry/geometrytest/reference"
 	"knifedesk/jobs"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/size/internal/spoil"
@@ -36,7 +36,7 @@ type foreign struct {
 func TestPagesOfOtherPrograms(t *testing.T) {
 	for _, tool := range drawers {
 		if _, err := exec.LookPath(tool); err != nil {
-			reference.Skip(t, "%s", tool+" is not installed: pages of other programs are not compared (bash .ci/install)")
+			reference.Skip(t, "%s is not installed: pages of other programs are not compared (bash .ci/install)", tool)
 		}
 	}
 	folder := t.TempDir()
