@@ -26,6 +26,11 @@ func (r *Region) nearest(b *budget.Budget, p geometry.Point, within float64, ski
 	g := &r.grid
 	col, row := g.col(p.X), g.row(p.Y)
 	s := search{r: r, p: p, best: within * within, skip: int32(skip), skip2: int32(skip2), found: -1}
+	if len(r.edges) <= few { // all in one cell
+		s.visit(g.items)
+		b.Spend(s.steps)
+		return s.foot()
+	}
 	margin := g.margin(p, col, row)
 	last := max(col, g.cols-1-col, row, g.rows-1-row)
 	for k := int(g.empty[row*g.cols+col]); k <= last; k++ {
@@ -38,6 +43,11 @@ func (r *Region) nearest(b *budget.Budget, p geometry.Point, within float64, ski
 		s.ring(col, row, k)
 		b.Spend(s.steps)
 	}
+	return s.foot()
+}
+
+// foot returns what was found.
+func (s *search) foot() (Foot, bool) {
 	if s.found < 0 {
 		return Foot{}, false
 	}

@@ -1,8 +1,8 @@
 package weeding
 
 import (
-	"cmp"
 	"fmt"
+	"iter"
 	"slices"
 
 	"knifedesk/geometry"
@@ -16,14 +16,12 @@ import (
 type cells struct {
 	*planar.Map
 	cutLines
-	strokes []artwork.Stroke
-	depth   []int
-	round   [][]winding // by face, ordered by stroke
+	strokes  []artwork.Stroke
+	depth    []int
+	levels   int
+	windings []*windings // by face
+	entered  [][]winding // by face: of the strokes on the edge by which nest came in
 }
-
-// winding says how often a closed stroke runs round a face, anticlockwise
-// counting positive.
-type winding struct{ stroke, turns int32 }
 
 // arrange makes the cells of the strokes.
 func arrange(b *budget.Budget, strokes []artwork.Stroke, chord float64) (*cells, error) {
@@ -42,7 +40,8 @@ func arrange(b *budget.Budget, strokes []artwork.Stroke, chord float64) (*cells,
 // invisible strokes run along it.
 func (c *cells) nest(b *budget.Budget) {
 	n := len(c.Faces)
-	c.depth, c.round = make([]int, n), make([][]winding, n)
+	c.depth, c.levels = make([]int, n), levels(len(c.strokes))
+	c.windings, c.entered = make([]*windings, n), make([][]winding, n)
 	for f := range c.depth {
 		c.depth[f] = n // deeper than any
 	}
@@ -62,7 +61,8 @@ func (c *cells) nest(b *budget.Budget) {
 				b.Step()
 				g := c.Face(h.Twin())
 				if !seen[g] {
-					seen[g], c.round[g] = true, c.cross(b, c.round[f], h.Twin())
+					seen[g] = true
+					c.windings[g], c.entered[g] = c.cross(b, c.windings[f], h.Twin())
 				}
 				switch {
 				case done[g]:
@@ -104,51 +104,43 @@ func (c *cells) hidden(edge int32) bool {
 	return true
 }
 
-// cross returns the windings on the left of h, from those on its right: a
-// closed stroke that runs along h turns once more round its left side.
-func (c *cells) cross(b *budget.Budget, right []winding, h planar.HalfEdge) []winding {
-	left := right
-	owned := false
+// cross returns the windings on the left of h, from those on its right, and
+// again those that differ: a closed stroke that runs along h turns once more
+// round its left side.
+func (c *cells) cross(b *budget.Budget, right *windings, h planar.HalfEdge) (left *windings, differ []winding) {
+	left = right
+	on := c.closedOn(b, h.Edge())
 	for use, line := range c.Sources(h.Edge()) {
 		stroke := c.stroke[line]
-		s := &c.strokes[stroke]
-		if !s.Path.Closed || invisible(s) {
+		if s := &c.strokes[stroke]; !s.Path.Closed || invisible(s) {
 			continue
-		}
-		if !owned {
-			b.Spend(len(right) / 8)
-			left, owned = slices.Clone(right), true
 		}
 		turn := int32(-1)
 		if c.Forward(h.Edge(), use) == (h&1 == 0) {
 			turn = 1
 		}
-		b.Spend(1 + len(left)/8) // shifting is quick
-		left = turned(left, stroke, turn)
+		b.Spend(c.levels)
+		left = left.turned(stroke, turn, c.levels)
 	}
-	return left
+	for _, s := range on {
+		differ = append(differ, winding{s, left.at(s, c.levels)})
+	}
+	return left, differ
 }
 
-func turned(ws []winding, stroke, turn int32) []winding {
-	i, found := slices.BinarySearchFunc(ws, stroke, func(w winding, s int32) int { return cmp.Compare(w.stroke, s) })
-	if !found {
-		return slices.Insert(ws, i, winding{stroke, turn})
+// round yields the closed strokes that run round the face and how often.
+func (c *cells) round(b *budget.Budget, face int32) iter.Seq[winding] {
+	return func(yield func(winding) bool) {
+		for w := range c.windings[face].all(c.levels) {
+			if b.Step(); !yield(w) {
+				return
+			}
+		}
 	}
-	if ws[i].turns += turn; ws[i].turns == 0 {
-		return slices.Delete(ws, i, i+1)
-	}
-	return ws
 }
 
 // turns returns how often the stroke runs round the face.
-func (c *cells) turns(face, stroke int32) int32 {
-	ws := c.round[face]
-	i, found := slices.BinarySearchFunc(ws, stroke, func(w winding, s int32) int { return cmp.Compare(w.stroke, s) })
-	if !found {
-		return 0
-	}
-	return ws[i].turns
-}
+func (c *cells) turns(face, stroke int32) int32 { return c.windings[face].at(stroke, c.levels) }
 
 // closedOn returns the closed strokes that run along an edge.
 func (c *cells) closedOn(b *budget.Budget, edge int32) []int32 {

@@ -144,9 +144,12 @@ func comparePairs(a, b [2]int32) int {
 func (c crossing) selfCrossings() []int32 {
 	sign := make([]int32, len(c.strokes)) // by stroke, 0: not seen yet
 	var self []int32
-	for _, ws := range c.round {
+	for _, ws := range c.entered { // whatever runs round a face came in by an edge
 		c.budget.Spend(1 + len(ws))
 		for _, w := range ws {
+			if w.turns == 0 {
+				continue
+			}
 			s := max(-1, min(1, w.turns))
 			if w.turns != s || sign[w.stroke] == -s {
 				self = append(self, w.stroke)

@@ -122,7 +122,7 @@ func (n *numbered) classOf(face int32) Class {
 // outer ones first, then rows from the top, each from the left. It depends on
 // where the faces lie and not on the order in which they were drawn.
 func (c *cells) readingOrder(b *budget.Budget, faces []int32) []int32 {
-	boxes := make(map[int32]geometry.Box, len(faces))
+	boxes := make([]geometry.Box, len(c.Faces))
 	for _, f := range faces {
 		boxes[f] = c.box(b, f)
 	}

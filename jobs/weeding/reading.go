@@ -80,14 +80,13 @@ func (c reader) byNest() ink {
 func (c reader) byFill() ink {
 	r := make(ink, len(c.Faces))
 	for f := range r {
-		c.budget.Spend(1 + 2*len(c.round[f]))
 		turns := map[int]int32{}
-		for _, w := range c.round[f] {
+		for w := range c.round(c.budget, int32(f)) {
 			if s := &c.strokes[w.stroke]; s.Fill != "" {
 				turns[s.Shape] += w.turns
 			}
 		}
-		for _, w := range c.round[f] {
+		for w := range c.round(c.budget, int32(f)) {
 			s := &c.strokes[w.stroke]
 			n := turns[s.Shape]
 			r[f] = r[f] || s.Fill == drawing.NonZero && n != 0 || s.Fill == drawing.EvenOdd && n%2 != 0

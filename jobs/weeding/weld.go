@@ -141,8 +141,7 @@ func (w *welder) sort() {
 func (w *welder) parents(edge, s int32) []int32 {
 	e := w.c.Edges[edge]
 	var parents []int32
-	w.budget.Spend(1 + len(w.c.round[e.Left]))
-	for _, in := range w.c.round[e.Left] {
+	for in := range w.c.round(w.budget, e.Left) {
 		p := in.stroke
 		if p == s || w.c.strokes[p].Fill != "" || w.c.turns(e.Right, p) == 0 {
 			continue
@@ -157,18 +156,18 @@ func (w *welder) parents(edge, s int32) []int32 {
 // fill decides for every face whether it belongs to the union.
 func (w *welder) fill() {
 	w.ink = reader{w.budget, w.c}.byFill()
-	for f, round := range w.c.round {
-		w.budget.Spend(1 + 2*len(round))
+	for f := range w.ink {
+		round := w.c.round(w.budget, int32(f))
 		if w.ink[f] {
 			continue
 		}
 		open := map[int32]bool{} // solids with a hole round the face
-		for _, in := range round {
+		for in := range round {
 			if solid, ok := w.holeOf[in.stroke]; ok {
 				open[solid] = true
 			}
 		}
-		for _, in := range round {
+		for in := range round {
 			if w.solid[in.stroke] && !open[in.stroke] {
 				w.ink[f] = true
 			}
@@ -203,8 +202,7 @@ func (w *welder) adopted(s int32) artwork.Stroke {
 	if own.Fill == "" {
 		return own
 	}
-	w.budget.Spend(len(w.c.round[w.inside[s]]))
-	for _, in := range w.c.round[w.inside[s]] {
+	for in := range w.c.round(w.budget, w.inside[s]) {
 		if group, joins := w.joined[in.stroke]; joins && w.c.strokes[in.stroke].Shape == own.Shape {
 			like := w.like(group)
 			own.Shape, own.Fill = like.Shape, like.Fill
@@ -232,11 +230,12 @@ func (w *welder) lost() map[int32]bool {
 
 // covered reports whether a crossing stroke runs round the face.
 func (w *welder) covered(face int32) bool {
-	w.budget.Spend(len(w.c.round[face]))
-	return slices.ContainsFunc(w.c.round[face], func(in winding) bool {
-		_, joins := w.joined[in.stroke]
-		return joins
-	})
+	for in := range w.c.round(w.budget, face) {
+		if _, joins := w.joined[in.stroke]; joins {
+			return true
+		}
+	}
+	return false
 }
 
 // outlines returns the outlines of the union by group.
