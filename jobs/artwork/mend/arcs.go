@@ -26,6 +26,9 @@ const arcMM = 0.005
 // end. So what ran together before does so afterwards.
 func arcs(e *Effort, strokes []artwork.Stroke) (out []artwork.Stroke, count int, places []finding.Place) {
 	b := e.steps()
+	if !slices.ContainsFunc(strokes, func(s artwork.Stroke) bool { return mayCurve(b, s.Path) }) {
+		return strokes, 0, nil
+	}
 	f := fitting{budget: b, contacts: newContacts(e, strokes)}
 	out = make([]artwork.Stroke, len(strokes))
 	for i, s := range strokes {
@@ -38,6 +41,31 @@ func arcs(e *Effort, strokes []artwork.Stroke) (out []artwork.Stroke, count int,
 		out[i] = s
 	}
 	return out, count, sortedPlaces(b, places)
+}
+
+// mayCurve reports whether a path has enough chords in a row that turn little: most
+// drawings have none, and need not be searched for what meets what.
+func mayCurve(b *budget.Budget, p geometry.Path) bool {
+	b.Spend(1 + len(p.Segments))
+	if len(p.Segments) < leastFacets-1 { // a closed path may lack the segment that closes it
+		return false
+	}
+	all := pieces(p)
+	if p.Closed {
+		all = append(all, all[:min(len(all), leastFacets)]...) // a run may go on past the start
+	}
+	row := 1
+	for i := 1; i < len(all); i++ {
+		if all[i-1].seg.Kind == geometry.Line && all[i].seg.Kind == geometry.Line && math.Abs(turnAt(all[i-1], all[i])) <= mostTurn {
+			row++
+		} else {
+			row = 1
+		}
+		if row >= leastFacets {
+			return true
+		}
+	}
+	return false
 }
 
 // fitting draws the chords of one path after the other as arcs.

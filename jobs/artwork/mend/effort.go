@@ -26,7 +26,7 @@ type Effort struct {
 // ends within 2 s (measured by the tests on hostile lines).
 const (
 	looksAtAll      = 12_000_000
-	looksPerSegment = 105
+	looksPerSegment = 80
 )
 
 // NewEffort returns the effort that a drawing of so many segments may take. It
