@@ -23,6 +23,9 @@ func DrawArtwork(ctx context.Context, r *Results, _ int) (*figure.Picture, error
 	if r.Artwork == nil {
 		return nil, nil
 	}
+	if len(r.Artwork.Questions) > 0 && r.Drawing != nil && r.Size != nil {
+		return picture.InQuestion(ctx, r.Drawing, r.Size, r.Artwork, r.beside()...)
+	}
 	return picture.Artwork(ctx, r.Artwork, r.beside()...)
 }
 

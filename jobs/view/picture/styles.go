@@ -29,6 +29,8 @@ func fragileStyle() figure.Style {
 	return figure.Style{Stroke: alarm, Width: 2.4, Dash: []float64{2, 4.5}}
 }
 
+func waitingStyle() figure.Style { return figure.Style{Stroke: figure.Ink, Width: 0.9} }
+
 func travelStyle() figure.Style {
 	return figure.Style{Stroke: figure.Faint, Width: 1.2, Dash: []float64{1, 4}}
 }
