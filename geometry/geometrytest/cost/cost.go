@@ -30,6 +30,10 @@ func Unwatched(t *testing.T) {
 	}
 }
 
+// attempts is how often a file that took too long is read: what others do on a
+// shared machine only ever adds to the time, so the least is the file's own.
+const attempts = 3
+
 // Bound reads each file in a subtest and fails it where the reading takes more
 // than is allowed. read returns what is to be said about the file in the log.
 func Bound(t *testing.T, files map[string]string, read func(file string) string) {
@@ -38,6 +42,13 @@ func Bound(t *testing.T, files map[string]string, read func(file string) string)
 		t.Run(name, func(t *testing.T) {
 			said := ""
 			took, peak := Of(func() { said = read(files[name]) })
+			for range attempts - 1 {
+				if took <= mostTime {
+					break
+				}
+				again, _ := Of(func() { said = read(files[name]) })
+				took = min(took, again)
+			}
 			t.Logf("%4d kB, %6.0f ms, %4d MB: %.140s", len(files[name])>>10, took.Seconds()*1000, peak>>20, said)
 			if took > mostTime || peak > mostMemory {
 				t.Errorf("took %v and %d MB", took, peak>>20)

@@ -25,8 +25,8 @@ type Effort struct {
 // what any drawing needs for each of its segments. With them a drawing of 1 MB
 // ends within 2 s (measured by the tests on hostile lines).
 const (
-	looksAtAll      = 12_000_000
-	looksPerSegment = 80
+	looksAtAll      = 5_000_000
+	looksPerSegment = 95
 )
 
 // NewEffort returns the effort that a drawing of so many segments may take. It

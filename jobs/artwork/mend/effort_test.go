@@ -22,7 +22,7 @@ func mendAll(strokes []artwork.Stroke, e *mend.Effort) {
 // Drawings whose lines lie apart take a share that grows with their segments,
 // however many there are.
 func TestEffortGrowsWithSegments(t *testing.T) {
-	for _, n := range []int{100, 1000, 10_000, 40_000} {
+	for _, n := range []int{100, 1000, 10_000, 100_000, 300_000} {
 		strokes := loose(n)
 		e := mend.NewEffort(nil, mend.Segments(strokes))
 		mendAll(strokes, e)
