@@ -25,7 +25,7 @@ type Effort struct {
 // what any drawing needs for each of its segments. With them a drawing of 1 MB
 // ends within 2 s (measured by the tests on hostile lines).
 const (
-	looksAtAll      = 5_000_000
+	looksAtAll      = 8_000_000
 	looksPerSegment = 95
 )
 
