@@ -66,7 +66,7 @@ func damaged() map[string]string {
 		"no start of the table":       strings.Replace(whole, "startxref", "", 1),
 		"no end of objects":           strings.ReplaceAll(whole, "endobj", ""),
 		"no end mark":                 strings.Replace(whole, "%%EOF\n", "", 1),
-		"a PostScript comment before": "%!PS-Adobe-3.0 PDF-1.7\n%a comment\n" + whole,
+		"a PostScript comment before": "%!PS\n%a comment\n" + whole,
 		"rubbish before":              "rubbish\r\n\x00\x01" + whole,
 		"rubbish behind":              whole + strings.Repeat("rubbish ", 300),
 		"line ends of another system": strings.ReplaceAll(whole, "\n", "\r"),
