@@ -121,6 +121,7 @@ func New(cfg Config) (http.Handler, error) {
 	RegisterHandlers(e, h)
 	e.GET("/docs/*", h.GetDocs)
 	e.GET("/", page)
+	e.GET("/page/:file", pagePart)
 	return headAsGet(e), nil
 }
 

@@ -1709,6 +1709,9 @@ type GetPlanEventsParams struct {
 type GetPlanPreviewParams struct {
 	// Load Which load, for layout and passes.
 	Load int `form:"load,omitempty" json:"load,omitempty"`
+
+	// Of Any text, which changes nothing but the address. A page that puts the plan's `updated_at` here never shows a picture that its browser kept from before an answer.
+	Of string `form:"of,omitempty" json:"of,omitempty"`
 }
 
 // PutConventionJSONRequestBody defines body for PutConvention for application/json ContentType.
@@ -2448,6 +2451,13 @@ func (w *ServerInterfaceWrapper) GetPlanPreview(ctx echo.Context) error {
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "load", ctx.QueryParams(), &params.Load, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter load: %s", err))
+	}
+
+	// ------------- Optional query parameter "of" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "of", ctx.QueryParams(), &params.Of, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter of: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments

@@ -1,15 +1,36 @@
 package api
 
 import (
-	_ "embed"
-	"net/http"
+	"embed"
+	"io/fs"
+	"mime"
+	"path"
 
 	"github.com/labstack/echo/v4"
 )
 
-//go:embed page.html
-var pageHTML []byte
+// pageFiles are the page at / and what it loads: a working example of a
+// submission form that uses nothing but this API. The drawings among them are
+// those of the demo.
+//
+//go:embed page
+var pageFiles embed.FS
 
-// page answers GET / with a small submission form: a working example of how a
-// course page uses this API.
-func page(c echo.Context) error { return c.HTMLBlob(http.StatusOK, pageHTML) }
+// pagePolicy lets the page load its own files and speak to this service, and
+// nothing else.
+const pagePolicy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
+
+// page answers GET / with the page.
+func page(c echo.Context) error { return sendPageFile(c, "index.html") }
+
+// pagePart answers GET /page/{file} with one of the files that the page loads.
+func pagePart(c echo.Context) error { return sendPageFile(c, c.Param("file")) }
+
+func sendPageFile(c echo.Context, name string) error {
+	body, err := fs.ReadFile(pageFiles, path.Join("page", path.Base(name)))
+	if err != nil {
+		return notFound("file")
+	}
+	c.Response().Header().Set(echo.HeaderContentSecurityPolicy, pagePolicy)
+	return send(c, newContent(mime.TypeByExtension(path.Ext(name)), body))
+}

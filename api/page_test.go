@@ -1,76 +1,179 @@
 package api_test
 
 import (
-	"context"
+	"net/http"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
-
-	"knifedesk/geometry/geometrytest/reference"
+	"github.com/chromedp/chromedp/kb"
 )
 
-// A student sends a drawing by the page in a real browser, is asked about the
-// fold on film, answers by a click, and sees that it can be cut.
-func TestPageInABrowser(t *testing.T) {
-	chromium := reference.Tool(t, "chromium")
+// Lines of two colours that no rule of the workshop knows, and a fold, which
+// makes no sense on film: several questions at once.
+const puzzling = `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60"><g fill="none">
+<rect x="10" y="10" width="80" height="40" stroke="#007c91"/><path d="M10 30H90" stroke="#7a3eb1"/>
+<circle cx="30" cy="20" r="5" stroke="#d03030"/><circle cx="70" cy="20" r="5" stroke="#30d030"/></g></svg>`
+
+func drawingFile(t *testing.T, name, body string) string {
+	t.Helper()
+	file := filepath.Join(t.TempDir(), name)
+	if err := os.WriteFile(file, []byte(body), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return file
+}
+
+const (
+	film      = `input[name=stock][value="film-removable-610"]`
+	planTitle = `#plan h2`
+)
+
+// A student sends a drawing by the page in a real browser, is asked several
+// things, answers them in one go, changes the copies without another upload,
+// and takes worksheet and file with her. The link shows the plan again.
+func TestPageFromDrawingToWorksheet(t *testing.T) {
 	d := open(t)
-	file := filepath.Join(t.TempDir(), "folded.svg")
-	if err := os.WriteFile(file, []byte(folded), 0o644); err != nil {
-		t.Fatal(err)
+	b := browse(t, d, 1100, 1400)
+	b.accessible("empty form")
+	b.keep("form")
+	b.do("send a drawing",
+		chromedp.SetUploadFiles(`#file`, []string{drawingFile(t, "puzzling.svg", puzzling)}),
+		chromedp.Click(film), chromedp.Click(`#send`), chromedp.WaitVisible(`form.question`))
+	b.accessible("asking")
+	b.keep("asking")
+	if n := value[int](b, `document.querySelectorAll('form.question > fieldset').length`); n < 2 {
+		t.Errorf("%d questions are asked at once, 2 at least are due", n)
 	}
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(chromium), chromedp.NoSandbox, chromedp.WindowSize(1100, 1400))
-	alloc, stop := chromedp.NewExecAllocator(context.Background(), options...)
-	defer stop()
-	ctx, cancel := chromedp.NewContext(alloc)
-	defer cancel()
-	ctx, cancel = context.WithTimeout(ctx, 90*time.Second)
-	defer cancel()
-	for _, step := range []struct {
-		what string
-		do   chromedp.Action[chromedp.Void]
-	}{
-		{"open the page", chromedp.Navigate(d.URL)},
-		{"wait for the stocks", chromedp.WaitReady(`#stock option[value="film-removable-610"]`)},
-		{"choose the file", chromedp.SetUploadFiles(`input[type=file]`, []string{file})},
-		{"choose the stock", chromedp.SetValue(`#stock`, "film-removable-610")},
-		{"send", chromedp.Click(`form button`)},
-		{"wait for the question", chromedp.WaitVisible(`fieldset label.answer`)},
-		{"choose an answer", chromedp.Click(`fieldset label.answer input`)},
-		{"send the answer", chromedp.Click(`form.question > button`)},
-		{"wait for the weeding map", chromedp.WaitVisible(`img[alt^="weeding"]`)},
-	} {
-		if err := chromedp.Do(ctx, step.do); err != nil {
-			t.Fatalf("%s: %v", step.what, err)
+	for range 3 { // an answer may bring up another question
+		if value[bool](b, `!document.querySelector('form.question')`) {
+			break
 		}
+		value[bool](b, `document.querySelectorAll('form.question > fieldset').forEach(f => f.querySelector('input[type=radio]').click()) || true`)
+		b.do("send the answers", chromedp.Click(`form.question > button`), chromedp.WaitNotPresent(`#plan[aria-busy]`))
 	}
-	text, err := chromedp.Run(ctx, chromedp.Text(`#result`))
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, want := range []string{"It can be cut", "80 × 40 mm", "credit", "Local rules and trained staff"} {
-		if !strings.Contains(text, want) {
+	b.do("wait for the plan", chromedp.WaitVisible(`.files a`))
+	for _, want := range []string{"It can be cut", "80 × 40 mm", "credit", "at the cutter"} {
+		if text := b.text(`#plan`); !strings.Contains(text, want) {
 			t.Errorf("the page does not show %q:\n%s", want, text)
 		}
 	}
-	keepScreenshot(ctx, t)
+	b.accessible("ready")
+	b.keep("ready")
+	picturesLoad(b)
+	for _, link := range value[[]string](b, `[...document.querySelectorAll('.files a')].map(a => a.getAttribute('href'))`) {
+		if a := d.call(t, http.MethodGet, link, nil); a.status != http.StatusOK || len(a.body) == 0 {
+			t.Errorf("%s answers %d", link, a.status)
+		}
+	}
+
+	before, address := b.text(`.gist`), value[string](b, `location.href`)
+	b.do("ask for five", chromedp.SetValue(`#copies`, "5"))
+	value[bool](b, `document.getElementById('copies').dispatchEvent(new Event('input', {bubbles: true}))`)
+	b.do("wait for another plan", waitFor(`document.querySelector('.gist').textContent.includes('5 copies')`))
+	if after := b.text(`.gist`); after == before || value[bool](b, `!!document.querySelector('form.question')`) {
+		t.Errorf("five copies give %q, and what was answered is asked again", after)
+	}
+	b.do("open the first plan's link", chromedp.Navigate("about:blank"), chromedp.Navigate(address), chromedp.WaitVisible(`.files a`))
+	if again := b.text(`.gist`); again != before {
+		t.Errorf("the link shows %q, it was %q", again, before)
+	}
+	b.quiet()
 }
 
-// keepScreenshot writes the page as a picture where KNIFEDESK_SCREENSHOT names
-// a file, for a look by eye.
-func keepScreenshot(ctx context.Context, t *testing.T) {
-	name := os.Getenv("KNIFEDESK_SCREENSHOT")
-	if name == "" {
-		return
+// picturesLoad looks at every tab: its picture has come, and no other is shown.
+func picturesLoad(b *browser) {
+	b.t.Helper()
+	for i := range value[int](b, `document.querySelectorAll('[role=tab]').length`) {
+		id := value[string](b, `(() => { const t = document.querySelectorAll('[role=tab]')[`+string(rune('0'+i))+`]; t.click(); return t.getAttribute('aria-controls'); })()`)
+		if shown := value[[]string](b, `[...document.querySelectorAll('[role=tabpanel]')].filter(p => !p.hidden).map(p => p.id)`); len(shown) != 1 || shown[0] != id {
+			b.t.Errorf("the tab of %s shows %v", id, shown)
+		}
+		b.do("wait for the pictures of "+id, waitFor(`[...document.querySelectorAll('#`+id+` img')].every(i => i.complete && i.naturalWidth > 0)`))
+		b.keep(id)
 	}
-	picture, err := chromedp.Run(ctx, chromedp.FullScreenshot(100))
-	if err != nil {
-		t.Fatal(err)
+}
+
+// With the keyboard alone: every step can be reached and is seen to have the
+// focus.
+func TestPageByKeyboard(t *testing.T) {
+	d := open(t)
+	b := browse(t, d, 1100, 1400)
+	focus := func() string {
+		return value[string](b, `(e => e.dataset.example || e.value || e.id || e.textContent.trim())(document.activeElement)`)
 	}
-	if err := os.WriteFile(name, picture, 0o644); err != nil {
-		t.Fatal(err)
+	reach := func(want string) {
+		t.Helper()
+		for range 40 {
+			if focus() == want {
+				if value[string](b, `getComputedStyle(document.activeElement).outlineStyle`) == "none" {
+					t.Errorf("%s has the focus and does not show it", want)
+				}
+				return
+			}
+			b.key(kb.Tab)
+		}
+		t.Fatalf("the tab key does not reach %q", want)
 	}
+	reach("sign.svg")
+	b.key(kb.Enter)
+	b.do("wait for the plan", chromedp.WaitVisible(`.files a`))
+	if on := focus(); on != "plan" {
+		t.Errorf("after the plan has come the focus is on %q", on)
+	}
+	reach("tab-size")
+	b.key(kb.ArrowRight, kb.ArrowRight)
+	if shown := value[string](b, `document.querySelector('[role=tabpanel]:not([hidden])').id`); shown != "panel-weeding" {
+		t.Errorf("two steps to the right show %s", shown)
+	}
+	b.key(kb.Home)
+	if shown := value[string](b, `document.querySelector('[role=tabpanel]:not([hidden])').id`); shown != "panel-size" {
+		t.Errorf("Home shows %s", shown)
+	}
+	b.quiet()
+}
+
+// On a phone, in the dark, and with colours that the reader forces: nothing is
+// wider than the screen and nothing fails axe-core.
+func TestPageOnOtherScreens(t *testing.T) {
+	d := open(t)
+	b := browse(t, d, 375, 700)
+	b.do("375 px", chromedp.EmulateViewport(375, 700))
+	b.do("take an example", chromedp.Click(`[data-example="tent.svg"]`), chromedp.WaitVisible(`form.question`))
+	narrow := func(state string) {
+		t.Helper()
+		if w := value[int](b, `document.documentElement.scrollWidth`); w > 375 {
+			t.Errorf("%s: the page is %d px wide", state, w)
+		}
+		b.accessible(state)
+		b.keep(state)
+	}
+	narrow("phone asking")
+	b.do("answer", chromedp.Click(`form.question .answer input`), chromedp.Click(`form.question > button`), chromedp.WaitVisible(`.files a`))
+	narrow("phone ready")
+	b.media("prefers-color-scheme", "dark")
+	narrow("phone dark")
+	b.media("forced-colors", "active")
+	narrow("phone forced colours")
+	b.quiet()
+}
+
+// What cannot be planned says so and loses nothing.
+func TestPageOfARefusedDrawing(t *testing.T) {
+	d := open(t)
+	b := browse(t, d, 1100, 1400)
+	b.do("send nothing", chromedp.Click(`#send`))
+	if said := b.text(`#state`); !strings.Contains(said, "Choose a drawing") {
+		t.Errorf("without a drawing the page says %q", said)
+	}
+	b.do("send what is no drawing",
+		chromedp.SetUploadFiles(`#file`, []string{drawingFile(t, "letter.svg", "Dear workshop")}),
+		chromedp.Click(film), chromedp.Click(`#send`), chromedp.WaitVisible(`.block`))
+	if text := b.text(`#plan`); len(text) < 20 {
+		t.Errorf("the page says only %q", text)
+	}
+	b.accessible("refused")
+	b.keep("refused")
 }

@@ -20,7 +20,7 @@ import (
 )
 
 // isPage says whether a route is one beside the specification.
-func isPage(route string) bool { return route == "/" || route == "/docs/*" }
+func isPage(route string) bool { return route == "/" || route == "/page/:file" || route == "/docs/*" }
 
 // checkRequests returns a middleware that holds every request against the
 // specification. Files and forms are checked by their handlers.

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"flag"
 	"fmt"
@@ -49,7 +48,7 @@ func demo(ctx context.Context, args []string, _ func(string) string, stdout, _ i
 	}
 	fmt.Fprintf(stdout, "serving %s\n\n", s.url)
 	err = runCases(ctx, &client{base: s.url}, *out, stdout)
-	fmt.Fprintf(stdout, "\nDrawings, plans and pictures are in %s\n", *out)
+	fmt.Fprintf(stdout, "\nDrawings, plans, pictures, worksheets and files to cut from are in %s; open index.html there.\n", *out)
 	if *keep && err == nil {
 		fmt.Fprintf(stdout, "The service stays at %s (form at /, reference at /docs). Stop it with Ctrl-C.\n", s.url)
 		err = s.wait(ctx)
@@ -76,19 +75,22 @@ func startExample(ctx context.Context, data string) (*service, error) {
 // what was not as expected.
 func runCases(ctx context.Context, c *client, out string, stdout io.Writer) error {
 	var wrong []string
+	var kept []keptCase
 	w := tabwriter.NewWriter(stdout, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(w, "drawing\tstatus\tsize\twhy\tquestions\tstock\tcutter\tbench\tprice\t")
+	fmt.Fprintln(w, strings.Join(heads, "\t")+"\t")
 	for _, k := range scenario.Cases() {
 		p, asked, err := submitCase(ctx, c, k, out)
 		if err != nil {
 			return fmt.Errorf("%s: %w", k.Name, err)
 		}
-		fmt.Fprintln(w, row(k, p, asked))
+		line := row(k, p, asked)
+		fmt.Fprintln(w, strings.Join(line, "\t"))
+		kept = append(kept, keptCase{Folder: folderOf(k), File: k.File, Cells: line[:len(line)-1], Status: p.Status})
 		for _, fault := range deviations(k, p, asked) {
 			wrong = append(wrong, k.Name+": "+fault)
 		}
 	}
-	if err := w.Flush(); err != nil {
+	if err := errors.Join(w.Flush(), writeIndex(out, kept)); err != nil {
 		return err
 	}
 	if len(wrong) > 0 {
@@ -104,7 +106,7 @@ func submitCase(ctx context.Context, c *client, k scenario.Case, out string) (*p
 	if err != nil {
 		return nil, nil, err
 	}
-	folder := filepath.Join(out, strings.TrimSuffix(k.File, filepath.Ext(k.File)))
+	folder := filepath.Join(out, folderOf(k))
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		return nil, nil, err
 	}
@@ -151,42 +153,11 @@ func questionIDs(p *planBody) string {
 	return strings.Join(ids, ", ")
 }
 
-// keepPlan writes the plan as JSON and as text, and its pictures.
-func keepPlan(ctx context.Context, c *client, p *planBody, folder string) error {
-	var pretty json.RawMessage = p.raw
-	if indented, err := json.MarshalIndent(pretty, "", "  "); err == nil {
-		pretty = indented
-	}
-	if err := os.WriteFile(filepath.Join(folder, "plan.json"), pretty, 0o644); err != nil {
-		return err
-	}
-	text, err := c.get(ctx, p.Links["self"], "text/plain")
-	if err != nil {
-		return err
-	}
-	if err := os.WriteFile(filepath.Join(folder, "plan.txt"), text, 0o644); err != nil {
-		return err
-	}
-	for name, link := range p.Links {
-		stage, ok := strings.CutSuffix(name, "_preview")
-		if !ok {
-			continue
-		}
-		for _, ending := range []string{".svg", ".png"} {
-			picture, err := c.get(ctx, strings.TrimSuffix(link, ".svg")+ending, "*/*")
-			if err != nil {
-				return err
-			}
-			if err := os.WriteFile(filepath.Join(folder, stage+ending), picture, 0o644); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
-}
+// heads are the heads of the table's columns.
+var heads = []string{"drawing", "status", "size", "why", "questions", "stock", "cutter", "bench", "price"}
 
-// row is one line of the table.
-func row(k scenario.Case, p *planBody, asked []string) string {
+// row is one line of the table, with an empty last cell.
+func row(k scenario.Case, p *planBody, asked []string) []string {
 	size, why := "-", "-"
 	if p.Size != nil {
 		size, why = fmt.Sprintf("%.2f × %.2f", p.Size.WidthMM, p.Size.HeightMM), p.Size.Cause
@@ -194,7 +165,7 @@ func row(k scenario.Case, p *planBody, asked []string) string {
 	stock := "-"
 	if u := p.Usage; u != nil && u.Sheets > 0 {
 		stock = finding.Fill("{n} {n:sheet|sheets}", finding.Values{"n": finding.Int(u.Sheets)})
-	} else if u != nil {
+	} else if u != nil && u.RollMM > 0 {
 		stock = fmt.Sprintf("%.0f mm of roll", u.RollMM)
 	}
 	cutter, bench, price := "-", "-", "-"
@@ -206,7 +177,7 @@ func row(k scenario.Case, p *planBody, asked []string) string {
 	if questions == "" {
 		questions = "none"
 	}
-	return strings.Join([]string{k.Name, p.Status, size, why, questions, stock, cutter, bench, price, ""}, "\t")
+	return []string{k.Name, p.Status, size, why, questions, stock, cutter, bench, price, ""}
 }
 
 func minutes(v float64) string { return fmt.Sprintf("%.1f min", v) }

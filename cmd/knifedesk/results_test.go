@@ -86,6 +86,9 @@ func demoLines(t *testing.T) []string {
 				c.Copies = int(number)
 			case "unit":
 				c.Size.Unit = value
+			case "mirror":
+				on := value == "true"
+				c.Mirror = &on
 			case "width_mm":
 				c.Size.KnownLength = &size.KnownLength{Of: size.Width, MM: number}
 			default:

@@ -29,6 +29,7 @@ func orrinConvention() Convention {
 			{Layer: "PAGE", Means: MeansFrame},
 			{Layer: "CUT", Means: MeansCut},
 			{Layer: "FOLD", Means: MeansScore},
+			{Layer: "PERFORATE", Means: MeansPerforate},
 			{Layer: "PEN", Means: MeansPen},
 			{Colour: drawing.RGB(0x00, 0x7C, 0x91), Means: MeansCut},   // teal
 			{Colour: drawing.RGB(0x7A, 0x3E, 0xB1), Means: MeansScore}, // violet

@@ -78,6 +78,11 @@ func signs() []Case {
 			Answers: []Answer{{Question: "weeding/weld", Choose: "weld"}, {Question: "weeding/below_limit", Choose: "waive", Reason: "The underline may be left out if it tears"}},
 			Want:    Want{Status: "ready", Findings: []string{"kept_stroke_too_thin"}},
 		},
+		{
+			Name: "window star, seen through the glass", File: "window-star.svg", Sheet: WindowStar(),
+			Fields: map[string]string{"stock": "film-removable-610", "mirror": "true"},
+			Want:   Want{Status: "ready", WidthMM: 140, HeightMM: 140},
+		},
 	}
 }
 
@@ -91,18 +96,18 @@ func tags() []Case {
 			Want:    Want{Status: "ready", WidthMM: 90, HeightMM: 55},
 		},
 		{
-			Name: "class tag, four loose lines for a frame, in pixels", File: "tag-dogger.svg", Sheet: ClassTag("DOGGER", 210, 297).LooseFrame().Scaled(PixelsForMM),
+			Name: "class tag, four loose lines for a frame, in pixels", File: "tag-saltlark.svg", Sheet: ClassTag("SALTLARK", 210, 297).LooseFrame().Scaled(PixelsForMM),
 			Fields: map[string]string{"stock": "card-160-a4", "copies": "33"},
 			Want:   Want{Status: "ready", WidthMM: 90, HeightMM: 55, Cause: "pixels_read_as_mm", Findings: []string{"frame_loose"}, Sheets: 4},
 		},
 		{
-			Name: "class tag on film, frame at 96 %: A3 or A4?", File: "tag-viking.dxf", Sheet: ClassTag("VIKING", 297, 420).Scaled(0.96),
+			Name: "class tag on film, frame at 96 %: A3 or A4?", File: "tag-brinewren.dxf", Sheet: ClassTag("BRINEWREN", 297, 420).Scaled(0.96),
 			Fields:  map[string]string{"stock": "film-permanent-300"},
 			Answers: []Answer{{Question: "size/true_size", Choose: "A3.unnamed"}, {Question: "artwork/operation:pen", Choose: "nothing"}},
 			Want:    Want{Status: "ready", WidthMM: 90, HeightMM: 55},
 		},
 		{
-			Name: "class tag, stretched one way", File: "tag-forth.dxf", Sheet: ClassTag("FORTH", 210, 297).Stretched(1.02),
+			Name: "class tag, stretched one way", File: "tag-quillfin.dxf", Sheet: ClassTag("QUILLFIN", 210, 297).Stretched(1.02),
 			Fields:  map[string]string{"stock": "card-160-a4"},
 			Answers: []Answer{{Question: "size/true_size", Choose: "A4.per_axis"}},
 			Want:    Want{Status: "ready", WidthMM: 90, HeightMM: 55, Findings: []string{"frame_unstretched"}, Sheets: 1},
@@ -110,9 +115,14 @@ func tags() []Case {
 	}
 }
 
-// folded carry lines to fold along, where that makes sense and where not.
+// folded carry lines to fold and to tear along, where that makes sense and where not.
 func folded() []Case {
 	return []Case{
+		{
+			Name: "gift tags, to tear apart and to fold", File: "gift-tags.svg", Sheet: GiftTags(),
+			Fields: map[string]string{"stock": "card-160-a4"},
+			Want:   Want{Status: "ready", WidthMM: 180, HeightMM: 90, Sheets: 1},
+		},
 		{
 			Name: "folded box net, drawn in centimetres", File: "box-net.dxf", Sheet: BoxNet().Scaled(CentimForMM),
 			Fields:  map[string]string{"stock": "card-160-a3"},

@@ -88,21 +88,12 @@ func wave(length, y, amplitude, thick float64) geometry.Path {
 	return geometry.Polygon(upper...)
 }
 
-// ScriptWord is a word of overlapping strokes, as joined handwriting comes
-// from a drawing program, with a hairline of 0.6 mm under it.
+// ScriptWord is a word whose letters overlap, as joined handwriting comes from a
+// drawing program, with a hairline of 0.6 mm under it.
 func ScriptWord() Sheet {
-	var strokes []geometry.Path
-	for i := 0; i < 5; i++ {
-		x := 40 * float64(i)
-		strokes = append(strokes,
-			slot(x, 27, 48, 14), // the joins overlap their neighbours
-			ring(x+20, 27, 24, 12)[0])
-	}
-	return Sheet{Lines: []Line{cut(strokes...), cut(rect(0, 4, 208, 0.6))}}
-}
-
-func ring(x, y, outer, inner float64) []geometry.Path {
-	return []geometry.Path{geometry.Circle(geometry.Pt(x, y), outer), geometry.Circle(geometry.Pt(x, y), inner)}
+	word := Script("signal", 0, 14, 34, 6)
+	b := bounds(word)
+	return Sheet{Lines: []Line{cut(word...), cut(rect(b.Min.X, 0, b.Width(), 0.6))}}
 }
 
 // CrewBadge is a badge whose word the student has mirrored already, with the
@@ -141,5 +132,42 @@ func FilmWithScore() Sheet {
 	return Sheet{Lines: []Line{
 		cut(rounded(0, 0, 120, 60, 6)), cut(centred(Letters("FLOOD", 0, 0, 20), 60, 30)...),
 		fold(line(0, 8, 120, 8)),
+	}}
+}
+
+// GiftTags is a strip of four tags with a hole each, to tear apart at perforated
+// lines and to fold in the middle.
+func GiftTags() Sheet {
+	const w, h, n = 45.0, 90.0, 4
+	var holes, folds, tears []geometry.Path
+	for i := range n {
+		x := 15 + w*float64(i)
+		holes = append(holes, geometry.Circle(geometry.Pt(x+w/2, 130+h-9), 2.5))
+		folds = append(folds, line(x+4, 130+h/2, x+w-4, 130+h/2))
+		if i > 0 {
+			tears = append(tears, line(x, 130, x, 130+h))
+		}
+	}
+	return Sheet{Lines: []Line{
+		page(210, 297), cut(rect(15, 130, n*w, h)), cut(holes...), fold(folds...),
+		{Layer: "PERFORATE", Colour: grey(), Paths: tears},
+	}}
+}
+
+// WindowStar is a star of eight points with a round window, for film that is
+// seen through the glass it sticks to.
+func WindowStar() Sheet {
+	var points []float64
+	for i := range 16 {
+		r := 70.0
+		if i%2 == 1 {
+			r = 34
+		}
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 16)
+		points = append(points, 75+r*sin, 75+r*cos)
+	}
+	return Sheet{Lines: []Line{
+		cut(polygon(points...)), cut(geometry.Circle(geometry.Pt(75, 75), 24)),
+		cut(centred(Letters("SAIL", 0, 0, 11), 75, 75)...),
 	}}
 }

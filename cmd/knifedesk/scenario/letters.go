@@ -2,6 +2,7 @@ package scenario
 
 import (
 	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/gobolditalic"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/glyph"
@@ -10,20 +11,37 @@ import (
 // Letters returns the outlines of text in the bold Go face, its capitals
 // cap mm high, the first glyph's origin at (x, y).
 func Letters(text string, x, y, cap float64) []geometry.Path {
-	face, err := glyph.Parse(gobold.TTF)
+	return set(gobold.TTF, text, x, y, cap, 0)
+}
+
+// Script returns the outlines of text in the bold italic Go face, each letter
+// drawn back over the one before it by overlap mm, as joined handwriting comes
+// from a drawing program.
+func Script(text string, x, y, cap, overlap float64) []geometry.Path {
+	return set(gobolditalic.TTF, text, x, y, cap, overlap)
+}
+
+// set sets text in a face that is part of the program.
+func set(font []byte, text string, x, y, cap, overlap float64) []geometry.Path {
+	face, err := glyph.Parse(font)
 	if err != nil {
-		panic("scenario: " + err.Error()) // the face is part of the program
+		panic("scenario: " + err.Error())
 	}
 	const em = 100.0
-	word := func(s string) []geometry.Path {
-		paths, _, err := face.Word(s, em)
+	word := func(s string) ([]geometry.Path, []int) {
+		paths, letter, err := face.Word(s, em)
 		if err != nil {
-			panic("scenario: " + err.Error()) // so are its texts
+			panic("scenario: " + err.Error())
 		}
-		return paths
+		return paths, letter
 	}
-	k := cap / bounds(word("H")).Height()
-	return transformed(word(text), geometry.Scale(k, k).Then(geometry.Translate(x, y)))
+	capital, _ := word("H")
+	k := cap / bounds(capital).Height()
+	paths, letter := word(text)
+	for i := range paths {
+		paths[i] = paths[i].Transform(geometry.Scale(k, k).Then(geometry.Translate(x-overlap*float64(letter[i]), y)))
+	}
+	return paths
 }
 
 // centred moves paths so that the middle of their box is at (x, y).

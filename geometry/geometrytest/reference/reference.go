@@ -54,6 +54,21 @@ func Python(t testing.TB, module string) string {
 	return python
 }
 
+// AxeCore returns the script of axe-core, which .ci/install fetches into the
+// user's cache: a checker of accessibility, from npm.
+func AxeCore(t testing.TB) string {
+	t.Helper()
+	cache, err := os.UserCacheDir()
+	if err != nil {
+		Skip(t, "no folder for caches: %v", err)
+	}
+	script, err := os.ReadFile(filepath.Join(cache, "knifedesk-ci", "axe.min.js"))
+	if err != nil {
+		Skip(t, "axe-core missing (bash .ci/install): %v", err)
+	}
+	return string(script)
+}
+
 // mostSeed is the size in bytes above which a file is no seed: a fuzzer makes
 // no headway with inputs that take long.
 const mostSeed = 1 << 16

@@ -137,7 +137,7 @@ var examples = sync.OnceValues(func() (map[string]*planned, error) {
 		"tide-label": {scenario.TideLabel(), plan.Choices{Stock: "film-removable-610", Copies: 6}},
 		"lighthouse": {scenario.LighthouseStencil(), plan.Choices{Stock: "stencil-a3"}},
 		"box-net":    {scenario.BoxNet(), plan.Choices{Stock: "card-160-a3"}},
-		"class-tag":  {scenario.ClassTag("DOGGER", 210, 297), plan.Choices{Stock: "card-160-a4", Copies: 33}},
+		"class-tag":  {scenario.ClassTag("SALTLARK", 210, 297), plan.Choices{Stock: "card-160-a4", Copies: 33}},
 		"banner":     {scenario.WaveBanner(400), plan.Choices{Stock: "film-removable-610", Copies: 4}},
 	} {
 		file, err := e.sheet.SVG()

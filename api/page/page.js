@@ -1,0 +1,159 @@
+'use strict';
+// The page sends a drawing once, asks for a plan of it, and asks anew whenever a choice changes.
+const $ = id => document.getElementById(id);
+const settled = ['ready', 'asking', 'refused', 'failed', 'cancelled'];
+let drawing = null; // the id of what was sent
+let file = null; // what is to be sent first
+let shown = null; // the plan on the page
+let asking = new AbortController(); // ends what an older choice had asked for
+const stockNames = {};
+
+async function call(url, init = {}) {
+  const r = await fetch(url, { ...init, signal: asking.signal, headers: { Accept: 'application/json', ...init.headers } });
+  const body = await r.json();
+  if (!r.ok) throw new Error([body.detail, body.change].filter(Boolean).join(' '));
+  return body;
+}
+
+function say(text) { $('state').textContent = text; }
+
+// attempt runs one exchange with the service, in place of the one before it.
+async function attempt(work) {
+  asking.abort();
+  asking = new AbortController();
+  const mine = asking;
+  $('plan').setAttribute('aria-busy', 'true');
+  try { await work(); } catch (e) {
+    if (mine.signal.aborted) return;
+    say('');
+    const text = e instanceof TypeError ? 'The workshop service does not answer. Nothing is lost; try again.' : e.message;
+    $('plan').replaceChildren(make('div', { class: 'card block', role: 'alert' }, text));
+    $('plan').hidden = false;
+  }
+  if (mine === asking) $('plan').removeAttribute('aria-busy');
+}
+
+function choices() {
+  const stock = document.querySelector('input[name=stock]:checked'), purpose = document.querySelector('input[name=purpose]:checked').value;
+  const size = {};
+  if ($('frame').value.trim()) size.frame = $('frame').value.trim();
+  if ($('width').value > 0) size.known_length = { of: 'width', mm: Number($('width').value) };
+  return {
+    drawing_id: drawing, stock_id: stock && stock.value, copies: Math.max(1, Number($('copies').value) || 1),
+    ...(purpose && { purpose }), ...(Object.keys(size).length && { size }), ...($('novice').checked && { options: { novice: true } }),
+    ...(shown && shown.drawing_id === drawing && Object.keys(shown.answers || {}).length && { answers: said(shown.answers) }),
+  };
+}
+
+// said are the answers given so far, as a new plan takes them.
+function said(answers) {
+  const out = {};
+  for (const [id, a] of Object.entries(answers)) out[id] = { answer: a.answer, ...(a.value_mm && { value_mm: a.value_mm }), ...(a.reason && { reason: a.reason }) };
+  return out;
+}
+
+async function upload() {
+  say('Sending the drawing …');
+  const form = new FormData();
+  form.append('drawing', file);
+  const answer = await call('/v1/drawings', { method: 'POST', body: form });
+  drawing = answer.id;
+  file = null;
+}
+
+// order asks for a plan of what is chosen now.
+const order = focus => attempt(async () => {
+  if (file) await upload();
+  say('Working it out …');
+  await follow(await call('/v1/plans', { method: 'POST', headers: { 'Content-Type': 'application/json', Prefer: 'wait=2' }, body: JSON.stringify(choices()) }), focus);
+});
+
+// reply sends the answers to what a plan asks.
+const reply = plan => answers => attempt(async () => {
+  say('Working it out …');
+  await follow(await call(plan.links.answers, { method: 'POST', headers: { 'Content-Type': 'application/json', Prefer: 'wait=2' }, body: JSON.stringify({ answers }) }), true);
+});
+
+// follow waits until the plan is settled, and says meanwhile what is being done.
+async function follow(plan, focus) {
+  history.replaceState(null, '', '#' + plan.id);
+  while (!settled.includes(plan.status)) {
+    const now = plan.progress.find(g => g.state !== 'done');
+    say('Working it out: ' + (now ? stages[now.stage] : 'nearly done') + ' …');
+    plan = await call(plan.links.self, { headers: { Prefer: 'wait=2' } });
+  }
+  show(plan, focus);
+}
+
+function show(plan, focus) {
+  shown = plan;
+  drawing = plan.drawing_id;
+  $('plan').replaceChildren(...planParts(plan, stockNames[plan.stock_id] || plan.stock_id, reply(plan)));
+  $('plan').hidden = false;
+  say('');
+  if (focus) { $('plan').focus({ preventScroll: true }); $('plan').scrollIntoView(); }
+}
+
+function take(f) {
+  file = f;
+  shown = null;
+  $('chosen').textContent = f.name;
+}
+
+async function loadStocks() {
+  const list = (await call('/v1/stocks')).stocks;
+  $('stocks').append(...list.map(s => {
+    stockNames[s.id] = s.name;
+    return make('label', {}, make('input', { type: 'radio', name: 'stock', value: s.id }), stockPicture(s), make('span', {}, s.name));
+  }));
+  if (!list.length) $('stocks').append('The workshop has not listed any stock yet.');
+}
+
+// reopen shows the plan that the address names.
+async function reopen() {
+  const id = location.hash.slice(1);
+  if (!/^[0-9a-f-]{36}$/.test(id) || shown && shown.id === id) return;
+  await attempt(async () => {
+    const plan = await call('/v1/plans/' + id);
+    const at = document.querySelector('input[name=stock][value="' + CSS.escape(plan.stock_id) + '"]');
+    if (at) at.checked = true;
+    $('copies').value = plan.copies;
+    $('chosen').textContent = 'The drawing of this plan, or another one';
+    await follow(plan, false);
+  });
+}
+
+$('order').onsubmit = e => {
+  e.preventDefault();
+  if (!file && !drawing) { say('Choose a drawing first.'); return $('file').focus(); }
+  if (!document.querySelector('input[name=stock]:checked')) { say('Choose what it is cut from.'); const s = document.querySelector('input[name=stock]'); return s && s.focus(); }
+  order(true);
+};
+
+// A choice that changes after the first plan asks for another one at once.
+let later;
+$('order').addEventListener('input', e => {
+  if (!shown || e.target.type === 'file') return;
+  clearTimeout(later);
+  later = setTimeout(() => order(false), e.target.type === 'number' || e.target.id === 'frame' ? 400 : 0);
+});
+
+$('file').onchange = () => { if ($('file').files[0]) take($('file').files[0]); };
+for (const kind of ['dragover', 'dragleave', 'drop']) {
+  $('drop').addEventListener(kind, e => {
+    e.preventDefault();
+    $('drop').classList.toggle('over', kind === 'dragover');
+    if (kind === 'drop' && e.dataTransfer.files[0]) take(e.dataTransfer.files[0]);
+  });
+}
+for (const b of document.querySelectorAll('[data-example]')) {
+  b.onclick = async () => {
+    const r = await fetch('/page/' + b.dataset.example);
+    take(new File([await r.blob()], b.dataset.example, { type: 'image/svg+xml' }));
+    const stock = document.querySelector('input[name=stock][value="' + b.dataset.stock + '"]') || document.querySelector('input[name=stock]');
+    if (stock) stock.checked = true;
+    order(true);
+  };
+}
+addEventListener('hashchange', reopen);
+loadStocks().then(reopen, e => say(e.message));
