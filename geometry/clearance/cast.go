@@ -22,53 +22,46 @@ type Hit struct {
 // Cast follows the ray from a point inside the region along the unit vector
 // dir to the boundary, no farther than limit mm.
 func (r *Region) Cast(b *budget.Budget, from, dir geometry.Point, limit float64) (Hit, bool) {
-	g := &r.grid
-	best := Hit{Dist: limit}
-	found := false
-	col, row := g.col(from.X), g.row(from.Y)
-	nextX, stepX := crossings(from.X-g.min.X, dir.X, g.cell, col)
-	nextY, stepY := crossings(from.Y-g.min.Y, dir.Y, g.cell, row)
-	for done := 0.0; col >= 0 && col < g.cols && row >= 0 && row < g.rows && done <= best.Dist; {
-		edges := g.at(col, row)
-		b.Spend(1 + len(edges))
-		for _, i := range edges {
-			if t, ok := r.edges[i].meet(from, dir); ok && t < best.Dist {
-				e := r.edges[i]
+	best, edge := Hit{Dist: limit}, int32(-1)
+	struck := func(n *node) bool { return n.struck(from, dir, best.Dist) }
+	r.tree.each(b, struck, func(items []int32) bool {
+		for _, i := range items {
+			e := &r.edges[i]
+			if t, ok := e.meet(from, dir); ok && (t < best.Dist || t == best.Dist && i < edge) {
 				p := from.Add(dir.Mul(t))
 				best = Hit{p, t, e.ring, e.along + e.a.Dist(p), math.Abs(dir.Dot(e.dir.Perp()))}
-				found = true
+				edge = i
 			}
 		}
-		if nextX < nextY {
-			done, nextX, col = nextX, nextX+stepX, col+sign(dir.X)
-		} else {
-			done, nextY, row = nextY, nextY+stepY, row+sign(dir.Y)
+		return true
+	})
+	return best, edge >= 0
+}
+
+// struck reports whether the ray from a point along dir meets the turned box
+// within limit mm.
+func (n *node) struck(from, dir geometry.Point, limit float64) bool {
+	p, u := n.frame(from), n.frame(dir)
+	x0, x1 := stretch(p.X, u.X, n.turned.Min.X, n.turned.Max.X)
+	y0, y1 := stretch(p.Y, u.Y, n.turned.Min.Y, n.turned.Max.Y)
+	return math.Max(math.Max(x0, y0), 0) <= math.Min(math.Min(x1, y1), limit)
+}
+
+// stretch returns between which lengths along a ray one coordinate, which
+// begins at from and grows by slope, lies between lo and hi.
+func stretch(from, slope, lo, hi float64) (first, last float64) {
+	if slope == 0 {
+		if from < lo || from > hi {
+			return math.Inf(1), math.Inf(-1)
 		}
+		return math.Inf(-1), math.Inf(1)
 	}
-	return best, found
-}
-
-// crossings returns the length along the ray to the first border between
-// cells on one axis, and from one border to the next.
-func crossings(at, dir, cell float64, index int) (first, step float64) {
-	switch {
-	case dir > 0:
-		return (float64(index+1)*cell - at) / dir, cell / dir
-	case dir < 0:
-		return (float64(index)*cell - at) / dir, -cell / dir
-	}
-	return math.Inf(1), math.Inf(1)
-}
-
-func sign(v float64) int {
-	if v < 0 {
-		return -1
-	}
-	return 1
+	first, last = (lo-from)/slope, (hi-from)/slope
+	return math.Min(first, last), math.Max(first, last)
 }
 
 // meet returns how far along the ray the edge lies.
-func (e edge) meet(from, dir geometry.Point) (float64, bool) {
+func (e *edge) meet(from, dir geometry.Point) (float64, bool) {
 	a, b := e.a.Sub(from), e.b.Sub(from)
 	sa, sb := dir.Cross(a), dir.Cross(b)
 	if (sa > 0) == (sb > 0) {

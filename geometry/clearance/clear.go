@@ -10,23 +10,18 @@ import (
 // Clear reports whether the straight line between two different points comes no
 // nearer to the boundary than d mm.
 func (r *Region) Clear(b *budget.Budget, from, to geometry.Point, d float64) bool {
-	g := &r.grid
-	box := geometry.BoxAround(from, to).Grow(d)
 	own := newEdge(from, to, -1)
-	r0, r1 := g.row(box.Min.Y), g.row(box.Max.Y)
-	c0, c1 := g.col(box.Min.X), g.col(box.Max.X)
-	for row := r0; row <= r1; row++ {
-		for col := c0; col <= c1; col++ {
-			edges := g.at(col, row)
-			b.Spend(1 + len(edges))
-			for _, i := range edges {
-				if own.gap(&r.edges[i]) < d {
-					return false
-				}
-			}
-		}
+	clear := true
+	close := func(n *node) bool {
+		return geometry.BoxAround(n.frame(from), n.frame(to)).Grow(d).Overlaps(n.turned)
 	}
-	return true
+	r.tree.each(b, close, func(items []int32) bool {
+		for _, i := range items {
+			clear = clear && own.gap(&r.edges[i]) >= d
+		}
+		return clear
+	})
+	return clear
 }
 
 // gap returns the distance between two edges, 0 where they cross.

@@ -21,28 +21,16 @@ func (r *Region) Nearest(b *budget.Budget, p geometry.Point, within float64) (Fo
 	return r.nearest(b, p, within, -1, -1)
 }
 
-// nearest is Nearest with up to two edges left out.
+// nearest is Nearest with up to two edges left out. Of edges equally near it
+// takes the first.
 func (r *Region) nearest(b *budget.Budget, p geometry.Point, within float64, skip, skip2 int) (Foot, bool) {
-	g := &r.grid
-	col, row := g.col(p.X), g.row(p.Y)
-	s := search{r: r, p: p, best: within * within, skip: int32(skip), skip2: int32(skip2), found: -1}
-	if len(r.edges) <= few { // all in one cell
-		s.visit(g.items)
-		b.Spend(s.steps)
-		return s.foot()
+	s := search{edges: r.edges, p: p, best: within * within, skip: int32(skip), skip2: int32(skip2), found: -1}
+	if len(r.tree.nodes) == 0 {
+		s.visit(r.tree.items)
+	} else {
+		s.descend(&r.tree)
 	}
-	margin := g.margin(p, col, row)
-	last := max(col, g.cols-1-col, row, g.rows-1-row)
-	for k := int(g.empty[row*g.cols+col]); k <= last; k++ {
-		if k > 0 {
-			if reach := float64(k-1)*g.cell + margin; reach*reach > s.best {
-				break
-			}
-		}
-		s.steps = 1
-		s.ring(col, row, k)
-		b.Spend(s.steps)
-	}
+	b.Spend(s.steps)
 	return s.foot()
 }
 
@@ -54,16 +42,9 @@ func (s *search) foot() (Foot, bool) {
 	return Foot{Point: s.at, Dist: math.Sqrt(s.best), edge: int(s.found)}, true
 }
 
-// margin returns how far p lies inside its own cell, 0 off the grid.
-func (g *grid) margin(p geometry.Point, col, row int) float64 {
-	x := p.X - g.min.X - float64(col)*g.cell
-	y := p.Y - g.min.Y - float64(row)*g.cell
-	return math.Max(0, math.Min(math.Min(x, g.cell-x), math.Min(y, g.cell-y)))
-}
-
 // search collects the nearest edge seen so far.
 type search struct {
-	r           *Region
+	edges       []edge
 	p, at       geometry.Point
 	best        float64 // squared
 	skip, skip2 int32
@@ -71,18 +52,32 @@ type search struct {
 	steps       int
 }
 
-// ring visits the cells at Chebyshev distance k.
-func (s *search) ring(col, row, k int) {
-	g := &s.r.grid
-	for y := max(row-k, 0); y <= min(row+k, g.rows-1); y++ {
-		step := 1
-		if y != row-k && y != row+k && k > 0 {
-			step = 2 * k
-		}
-		for x := col - k; x <= col+k; x += step {
-			if x >= 0 && x < g.cols {
-				s.visit(g.at(x, y))
+// descend visits the leaves that may hold the nearest edge, the nearer of two
+// boxes first.
+func (s *search) descend(t *tree) {
+	type box struct {
+		node  int32
+		apart float64
+	}
+	var below [64]box // no tree of int32 edges is deeper
+	for rest := append(below[:0], box{0, t.nodes[0].apart(s.p)}); len(rest) > 0; {
+		at := rest[len(rest)-1]
+		rest = rest[:len(rest)-1]
+		for at.apart <= s.best {
+			s.steps++
+			n := &t.nodes[at.node]
+			if n.right == 0 {
+				s.visit(t.items[n.from:n.to])
+				break
 			}
+			near, far := box{at.node + 1, t.nodes[at.node+1].apart(s.p)}, box{n.right, t.nodes[n.right].apart(s.p)}
+			if far.apart < near.apart {
+				near, far = far, near
+			}
+			if far.apart <= s.best {
+				rest = append(rest, far)
+			}
+			at = near
 		}
 	}
 }
@@ -93,7 +88,7 @@ func (s *search) visit(items []int32) {
 		if i == s.skip || i == s.skip2 {
 			continue
 		}
-		e := &s.r.edges[i]
+		e := &s.edges[i]
 		q := e.closest(s.p)
 		dx, dy := q.X-s.p.X, q.Y-s.p.Y
 		if d := dx*dx + dy*dy; d < s.best || (d == s.best && s.found > i) {
@@ -108,15 +103,17 @@ func (r *Region) Inside(b *budget.Budget, p geometry.Point) bool {
 	if !r.bounds.Contains(p) {
 		return false
 	}
-	g := &r.grid
-	row := g.row(p.Y)
-	edges := g.rowItems[g.rowStart[row]:g.rowStart[row+1]]
-	b.Spend(1 + len(edges))
 	in := false
-	for _, i := range edges {
-		if near.Crosses(r.edges[i].a, r.edges[i].b, p) != 0 {
-			in = !in
-		}
+	reached := func(n *node) bool {
+		return n.upright.Min.Y <= p.Y && p.Y <= n.upright.Max.Y && p.X <= n.upright.Max.X
 	}
+	r.tree.each(b, reached, func(items []int32) bool {
+		for _, i := range items {
+			if near.Crosses(r.edges[i].a, r.edges[i].b, p) != 0 {
+				in = !in
+			}
+		}
+		return true
+	})
 	return in
 }

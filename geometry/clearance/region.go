@@ -11,7 +11,7 @@ type Region struct {
 	edges  []edge
 	first  []int // first edge of each ring, and the number of edges at the end
 	bounds geometry.Box
-	grid   grid
+	tree   tree
 }
 
 // edge is one side of a ring; the inside lies to its left.
@@ -43,7 +43,7 @@ func NewRegion(b *budget.Budget, rings ...[]geometry.Point) *Region {
 		r.addRing(i, ring, (signedArea(ring) < 0) != (i > 0))
 	}
 	r.first = append(r.first, len(r.edges))
-	r.grid = newGrid(b, r.edges, r.bounds)
+	r.tree = newTree(b, r.edges)
 	return r
 }
 

@@ -1,0 +1,175 @@
+package clearance
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+)
+
+// few edges are looked at one by one: they are one leaf.
+const few = 24
+
+// inLeaf is how many edges at most a leaf of a larger tree holds.
+const inLeaf = 8
+
+// tree holds the edges of a region in boxes that hold boxes. Each box is turned
+// along its edges, so that neither a comb nor a slanted hatch of long lines
+// crowds it, as squares of a grid would be (boxes turned along what they hold;
+// Gottschalk, Lin and Manocha, 1996). It takes O(n) room and O(n log n) time.
+type tree struct {
+	edges []edge
+	items []int32 // the edges in the order of the leaves
+	nodes []node  // a left child follows its parent
+}
+
+// node is a box of the tree, turned along dir, with the upright box round the
+// same edges. Both are a little wider than the edges, against rounding.
+type node struct {
+	dir      geometry.Point // unit
+	turned   geometry.Box   // along dir and across it
+	upright  geometry.Box
+	right    int32 // the right child; 0: a leaf
+	from, to int32 // its items
+}
+
+// newTree returns the tree of edges.
+func newTree(b *budget.Budget, edges []edge) tree {
+	t := tree{edges: edges, items: make([]int32, len(edges))}
+	for i := range t.items {
+		t.items[i] = int32(i)
+	}
+	if len(edges) > few {
+		t.nodes = make([]node, 0, 4*len(edges)/inLeaf)
+		t.build(b, 0, len(edges), make([]float64, len(edges)))
+	}
+	return t
+}
+
+// build adds the node of the items from…to−1 with all below it. Keys is room for
+// a number for every edge.
+func (t *tree) build(b *budget.Budget, from, to int, keys []float64) {
+	b.Spend(to - from)
+	at := len(t.nodes)
+	n, split := t.around(t.items[from:to])
+	n.from, n.to = int32(from), int32(to)
+	t.nodes = append(t.nodes, n)
+	if to-from <= inLeaf {
+		return
+	}
+	for _, i := range t.items[from:to] {
+		keys[i] = split.Dot(t.edges[i].a) + split.Dot(t.edges[i].b)
+	}
+	middle := (from + to) / 2
+	selectNth(t.items[from:to], keys, middle-from)
+	t.build(b, from, middle, keys)
+	t.nodes[at].right = int32(len(t.nodes))
+	t.build(b, middle, to, keys)
+}
+
+// around returns the node round some edges, and the axis along which to part
+// them: the one along which the most of them lie one after the other.
+func (t *tree) around(items []int32) (n node, split geometry.Point) {
+	n = node{dir: t.mainDirection(items), turned: geometry.EmptyBox(), upright: geometry.EmptyBox()}
+	var along, across float64
+	for _, i := range items {
+		e := &t.edges[i]
+		n.upright = n.upright.Include(e.a).Include(e.b)
+		a, b := n.frame(e.a), n.frame(e.b)
+		n.turned = n.turned.Include(a).Include(b)
+		along += math.Abs(a.X - b.X)
+		across += math.Abs(a.Y - b.Y)
+	}
+	split = n.dir
+	if n.turned.Height()*along > n.turned.Width()*across {
+		split = n.dir.Perp()
+	}
+	reach := math.Max(n.upright.Min.Norm(), n.upright.Max.Norm())
+	const rounding = 1e-14 // of a few operations, as a share
+	n.turned, n.upright = n.turned.Grow(rounding*reach), n.upright.Grow(rounding*reach)
+	return n, split
+}
+
+// mainDirection returns the direction along which most of the edges' length
+// runs, whichever way: the mean of the doubled angles, halved.
+func (t *tree) mainDirection(items []int32) geometry.Point {
+	var x, y float64
+	for _, i := range items {
+		e := &t.edges[i]
+		x += e.size * (e.dir.X*e.dir.X - e.dir.Y*e.dir.Y)
+		y += e.size * 2 * e.dir.X * e.dir.Y
+	}
+	sin, cos := math.Sincos(math.Atan2(y, x) / 2)
+	return geometry.Pt(cos, sin)
+}
+
+// frame returns p by its lengths along and across the direction of the node.
+func (n *node) frame(p geometry.Point) geometry.Point {
+	return geometry.Point{X: n.dir.X*p.X + n.dir.Y*p.Y, Y: n.dir.X*p.Y - n.dir.Y*p.X}
+}
+
+// apart returns the square of the distance between p and the turned box, 0
+// inside.
+func (n *node) apart(p geometry.Point) float64 {
+	q := n.frame(p)
+	dx := math.Max(0, math.Max(n.turned.Min.X-q.X, q.X-n.turned.Max.X))
+	dy := math.Max(0, math.Max(n.turned.Min.Y-q.Y, q.Y-n.turned.Max.Y))
+	return dx*dx + dy*dy
+}
+
+// each calls visit for the items of every leaf that enter lets in with all boxes
+// round it, until visit returns false. Each box and each item is a step.
+func (t *tree) each(b *budget.Budget, enter func(n *node) bool, visit func(items []int32) bool) {
+	if len(t.nodes) == 0 {
+		b.Spend(len(t.items))
+		visit(t.items)
+		return
+	}
+	var below [64]int32 // no tree of int32 edges is deeper
+	for rest := append(below[:0], 0); len(rest) > 0; {
+		i := rest[len(rest)-1]
+		rest = rest[:len(rest)-1]
+		n := &t.nodes[i]
+		b.Step()
+		switch {
+		case !enter(n):
+		case n.right > 0:
+			rest = append(rest, n.right, i+1)
+		default:
+			b.Spend(int(n.to - n.from))
+			if !visit(t.items[n.from:n.to]) {
+				return
+			}
+		}
+	}
+}
+
+// selectNth puts the item of the nth smallest key in its place, those with
+// smaller keys before it and those with larger after it (Hoare, 1961).
+func selectNth(items []int32, keys []float64, nth int) {
+	for lo, hi := 0, len(items)-1; lo < hi; {
+		pivot := keys[items[(lo+hi)/2]]
+		i, j := lo, hi
+		for i <= j {
+			for keys[items[i]] < pivot {
+				i++
+			}
+			for keys[items[j]] > pivot {
+				j--
+			}
+			if i <= j {
+				items[i], items[j] = items[j], items[i]
+				i++
+				j--
+			}
+		}
+		switch {
+		case nth <= j:
+			hi = j
+		case nth >= i:
+			lo = i
+		default:
+			return
+		}
+	}
+}
