@@ -88,6 +88,9 @@ func (p *Plan) add(d *Digest) {
 	if d.Size != nil {
 		p.Size = d.Size
 	}
+	if d.Made != nil && p.Size != nil {
+		p.Size = p.Size.made(d)
+	}
 	if d.Weeding != nil {
 		p.Weeding = d.Weeding
 	}
@@ -138,6 +141,9 @@ func onArtwork(parts []Part) geometry.Affine {
 		}
 		if t := p.Digest.Transform; t != nil && t.Det() != 0 {
 			unit = *t
+		}
+		if k := p.Digest.Scale; k != 0 {
+			unit = unit.Then(geometry.Scale(k, k))
 		}
 		if o := p.Digest.Origin; o != nil {
 			origin = geometry.Translate(-o.X, -o.Y)
