@@ -78,7 +78,7 @@ func Gather(status plan.Status, r *plan.Request, progress []Progress, parts []Pa
 	var questions []ask.Question
 	p.Findings, questions = Outcome(parts)
 	if status == plan.Asking { // what is not asked any more is history
-		p.Questions = questions
+		p.Questions = ask.Screen(questions, r.Replies)
 	}
 	return p
 }
