@@ -182,6 +182,7 @@ func (e Operation) Valid() bool {
 const (
 	OptionsMendsOffDuplicates     OptionsMendsOff = "duplicates"
 	OptionsMendsOffFacetedCurves  OptionsMendsOff = "faceted_curves"
+	OptionsMendsOffGivenLength    OptionsMendsOff = "given_length"
 	OptionsMendsOffJoins          OptionsMendsOff = "joins"
 	OptionsMendsOffNearGaps       OptionsMendsOff = "near_gaps"
 	OptionsMendsOffSizeAxes       OptionsMendsOff = "size.axes"
@@ -198,6 +199,8 @@ func (e OptionsMendsOff) Valid() bool {
 	case OptionsMendsOffDuplicates:
 		return true
 	case OptionsMendsOffFacetedCurves:
+		return true
+	case OptionsMendsOffGivenLength:
 		return true
 	case OptionsMendsOffJoins:
 		return true
@@ -562,7 +565,10 @@ type Artwork struct {
 	Questions []Question `json:"questions,omitempty"`
 
 	// SavedMM Length that would have been cut twice.
-	SavedMM float64  `json:"saved_mm"`
+	SavedMM float64 `json:"saved_mm"`
+
+	// Scale What the true size was multiplied by, so that what is made has the length that was given although lines that were measured are left out; left out where it was not.
+	Scale   float64  `json:"scale,omitempty"`
 	Sheet   *Box     `json:"sheet,omitempty"`
 	Strokes []Stroke `json:"strokes"`
 }
@@ -1053,17 +1059,19 @@ type Plan struct {
 	Problem string `json:"problem,omitempty"`
 
 	// ProblemText Of a failed plan: what happened and what to change, in words.
-	ProblemText string              `json:"problem_text,omitempty"`
-	Progress    []StageProgress     `json:"progress"`
-	Purpose     Purpose             `json:"purpose"`
-	Questions   []Question          `json:"questions"`
-	Size        *SizeSummary        `json:"size,omitempty"`
-	Status      PlanStatus          `json:"status"`
-	StockID     string              `json:"stock_id"`
-	Supersedes  *openapi_types.UUID `json:"supersedes,omitempty"`
-	UpdatedAt   time.Time           `json:"updated_at"`
-	Usage       *Usage              `json:"usage,omitempty"`
-	Weeding     *WeedingSummary     `json:"weeding,omitempty"`
+	ProblemText string          `json:"problem_text,omitempty"`
+	Progress    []StageProgress `json:"progress"`
+	Purpose     Purpose         `json:"purpose"`
+	Questions   []Question      `json:"questions"`
+
+	// Size The true size; once it is settled what every line is for, of what is made.
+	Size       *SizeSummary        `json:"size,omitempty"`
+	Status     PlanStatus          `json:"status"`
+	StockID    string              `json:"stock_id"`
+	Supersedes *openapi_types.UUID `json:"supersedes,omitempty"`
+	UpdatedAt  time.Time           `json:"updated_at"`
+	Usage      *Usage              `json:"usage,omitempty"`
+	Weeding    *WeedingSummary     `json:"weeding,omitempty"`
 }
 
 // PlanForm The fields of a PlanRequest as form fields of at most 16 KB each, with the drawing itself. `turned`, `supersedes` and the longest line as a known length need JSON.
@@ -1347,7 +1355,7 @@ type Setting struct {
 // Severity What a finding stops: a plan with a `block` is refused and one with an `ask` waits for an answer, while `warn` and `mended` let it go on.
 type Severity string
 
-// Size defines model for Size.
+// Size The true size of what is drawn. Where the artwork has a scale, its lengths are those here times that scale.
 type Size struct {
 	Cause    string    `json:"cause"`
 	Findings []Finding `json:"findings,omitempty"`
@@ -1361,6 +1369,9 @@ type Size struct {
 
 	// Hypotheses All readings that were weighed, the best first.
 	Hypotheses []SizeReading `json:"hypotheses,omitempty"`
+
+	// Known The true width or height of the artwork, or of its longest straight line; the frame does not count.
+	Known *KnownLength `json:"known,omitempty"`
 
 	// LeftOut The lines of other drawings in the file than the one that was chosen, not cut.
 	LeftOut    []FramePart `json:"left_out,omitempty"`
@@ -1437,7 +1448,7 @@ type SizeReading struct {
 	ResidualMM []float64 `json:"residual_mm"`
 }
 
-// SizeSummary defines model for SizeSummary.
+// SizeSummary The true size; once it is settled what every line is for, of what is made.
 type SizeSummary struct {
 	Cause      string  `json:"cause"`
 	Frame      string  `json:"frame,omitempty"`

@@ -5,7 +5,7 @@ import "knifedesk/jobs/size"
 func showSize(r *size.Result) Size {
 	return Size{
 		Transform: showMatrix(r.Transform), MMPerUnitX: r.X, MMPerUnitY: r.Y, Cause: r.Cause, Why: r.Why,
-		WidthMM: r.WidthMM, HeightMM: r.HeightMM, ResidualMM: r.ResidualMM[:],
+		Known: maybe(r.Known, func(k size.KnownLength) KnownLength { return KnownLength{Of: KnownLengthOf(k.Of), MM: k.MM} }), WidthMM: r.WidthMM, HeightMM: r.HeightMM, ResidualMM: r.ResidualMM[:],
 		Frame: maybe(r.Frame, showSizeFrame), Hypotheses: each(r.Hypotheses, showSizeReading),
 		FrameParts: each(r.FrameParts, showFramePart), LeftOut: each(r.LeftOut, showFramePart), Placed: each(r.Placed, showSizePlaced),
 		Findings: showFindings(r.Findings), Questions: showQuestions(r.Questions),

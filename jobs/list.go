@@ -44,12 +44,12 @@ func NewList() *List {
 	l := &List{}
 	l.Read = DefineFile(Row{Name: read.Name, Revision: 6, Cost: costOfReading, Hidden: true}, readsDrawing, runRead).
 		Shows(view.OfDrawing)
-	l.Size = Define1(Row{Name: size.Name, Revision: 7, Checks: true, Cost: bySegments(2e-6),
+	l.Size = Define1(Row{Name: size.Name, Revision: 8, Checks: true, Cost: bySegments(2e-6),
 		Mends: []string{size.MendUnit, size.MendAxes, size.MendFrame}, Draw: view.DrawSize},
 		l.Read, readsSize, runSize).
 		Shows(view.OfSize)
-	l.Artwork = Define2(Row{Name: artwork.Name, Revision: 6, Checks: true, Cost: bySegments(2e-5),
-		Mends: []string{mend.MendStray, mend.MendDuplicates, mend.MendJoins, mend.MendGaps, mend.MendTiny, mend.MendFaceted},
+	l.Artwork = Define2(Row{Name: artwork.Name, Revision: 7, Checks: true, Cost: bySegments(2e-5),
+		Mends: []string{mend.MendStray, mend.MendDuplicates, mend.MendJoins, mend.MendGaps, mend.MendTiny, mend.MendFaceted, meaning.MendLength},
 		Draw:  view.DrawArtwork},
 		l.Read, l.Size, readsArtwork, runArtwork).
 		Shows(view.OfArtwork)
@@ -95,23 +95,23 @@ func bySegments(each float64) func(view.Counts) float64 {
 func costOfOrdering(c view.Counts) float64 { return 1e-3 * float64(c.Strokes*max(1, c.Copies)) }
 
 func runRead(ctx context.Context, q read.Request, file []byte) (*read.Result, error) {
-	return read.Drawing(ctx, file, q)
+	return asSuggested(&q.Replies, func() (*read.Result, error) { return read.Drawing(ctx, file, q) })
 }
 
 func runSize(ctx context.Context, q size.Request, d *read.Result) (*size.Result, error) {
-	return size.Repair(ctx, &d.Drawing, q)
+	return asSuggested(&q.Replies, func() (*size.Result, error) { return size.Repair(ctx, &d.Drawing, q) })
 }
 
 func runArtwork(ctx context.Context, q meaning.Request, d *read.Result, s *size.Result) (*artwork.Artwork, error) {
-	return meaning.Resolve(ctx, &d.Drawing, s, q)
+	return asSuggested(&q.Replies, func() (*artwork.Artwork, error) { return meaning.Resolve(ctx, &d.Drawing, s, q) })
 }
 
 func runWeeding(ctx context.Context, q weeding.Request, a *artwork.Artwork) (*weeding.Map, error) {
-	return weeding.Chart(ctx, a, q)
+	return asSuggested(&q.Replies, func() (*weeding.Map, error) { return weeding.Chart(ctx, a, q) })
 }
 
 func runLayout(ctx context.Context, q layout.Request, m *weeding.Map) (*layout.Layout, error) {
-	return layout.Place(ctx, layout.PieceOf(m, q.Stock), q)
+	return asSuggested(&q.Replies, func() (*layout.Layout, error) { return layout.Place(ctx, layout.PieceOf(m, q.Stock), q) })
 }
 
 func runPasses(ctx context.Context, q passes.Request, m *weeding.Map, l *layout.Layout) (*passes.Plan, error) {

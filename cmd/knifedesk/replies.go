@@ -27,9 +27,7 @@ func (p *planned) answered(ctx context.Context, file []byte, replies ask.Replies
 			return err
 		}
 		for _, d := range p.done {
-			for _, q := range ask.All(jobs.OutcomeOf(d.Result).Questions) {
-				asked[q.ID] = q
-			}
+			maps.Copy(asked, ask.Asked(jobs.OutcomeOf(d.Result).Questions, given))
 		}
 		before := len(given)
 		for id := range asked {

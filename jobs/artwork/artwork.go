@@ -40,6 +40,10 @@ type Artwork struct {
 	Bounds  geometry.Box `json:"bounds"` // of all strokes
 	// Origin is where the lower left corner lies in the drawing at true size.
 	Origin geometry.Point `json:"origin"`
+	// Scale is what the true size was multiplied by so that what is made has the
+	// length that somebody vouched for, though lines that were measured are left
+	// out; 0: by nothing.
+	Scale float64 `json:"scale,omitempty"`
 	// Sheet is the frame drawn round the openings of a stencil, whose sheet it
 	// shows; nil for other purposes and where there is none.
 	Sheet *geometry.Box `json:"sheet,omitempty"`

@@ -63,12 +63,13 @@ type Replies map[string]Reply
 // ID names the question that a job asks about a subject: "artwork/line:#7a3eb5".
 func ID(job, subject string) string { return job + "/" + subject }
 
-// Of returns the replies to the questions of a job, nil where there are none,
-// so that an answer to one job does not make another run again.
+// Of returns the replies to the questions of a job, that to Rest among them, nil
+// where there are none, so that an answer to one job does not make another run
+// again.
 func (all Replies) Of(job string) Replies {
 	var own Replies
 	for id, r := range all {
-		if asker, _, _ := strings.Cut(id, "/"); asker != job {
+		if asker, _, _ := strings.Cut(id, "/"); asker != job && id != Rest {
 			continue
 		}
 		if own == nil {

@@ -9,6 +9,7 @@ const (
 	TinySegments   Code = "tiny_segments"   // too short to cut
 	FacetedCurves  Code = "faceted_curves"  // short chords of curves, drawn as arcs
 
+	LengthKept           Code = "given_length_kept"     // what is made has the length that was given
 	LeftOut              Code = "left_out"              // by the convention not for the machine
 	LockedLayer          Code = "locked_layer"          // on a layer that whoever drew has locked
 	FillOutline          Code = "fill_outline"          // filled, no line: its outline is taken
@@ -52,6 +53,9 @@ var artworkEntries = map[Code]entry{
 		"{count} {count:curve was|curves were} drawn as short straight pieces and {count:is|are} cut as {count:a curve|curves}. Nothing moves by more than {within_mm} mm.",
 		"{count} {count:run|runs} of chords within {within_mm} mm of arcs {count:is|are} drawn as arcs."},
 
+	LengthKept: {Mended,
+		"You gave the {of} of your work as {given_mm} mm, but lines that are not cut were measured too: what is cut would have been {was_mm} mm. All of it was {change}, so that what is cut has the {of} that you gave.",
+		"The {of} of what is made, after rules and answers, was {was_mm} mm; given were {given_mm} mm. The artwork is {change} against the size."},
 	LeftOut: {Warn,
 		"{count} {count:line is a note or guide|lines are notes or guides} by the workshop's rules and will not be cut. If you want {count:it|them} cut, use the layer or colour for cutting.",
 		"{count} {count:line|lines} left out by the convention."},

@@ -57,7 +57,7 @@ type Reply struct {
 // answer is not right: a *ReplyError says which. ErrState: it was cancelled.
 func (q *Queue) Answer(ctx context.Context, client string, id uuid.UUID, replies ...Reply) (Plan, error) {
 	return q.change(ctx, client, id, func(m *move) error {
-		asked, err := questions(ctx, m.tx, m.plan.ID)
+		asked, err := m.questions(ctx)
 		if err != nil {
 			return err
 		}
@@ -83,7 +83,7 @@ func (q *Queue) Answer(ctx context.Context, client string, id uuid.UUID, replies
 // TakeBack takes the answer to a question back, so that it is open again.
 func (q *Queue) TakeBack(ctx context.Context, client string, id uuid.UUID, question, author string) (Plan, error) {
 	return q.change(ctx, client, id, func(m *move) error {
-		asked, err := questions(ctx, m.tx, m.plan.ID)
+		asked, err := m.questions(ctx)
 		if err != nil {
 			return err
 		}
@@ -112,9 +112,9 @@ func (m *move) remember(ctx context.Context, asked ask.Question, r Reply, takenB
 
 // questions returns every question that the plan was ever asked and that is
 // open or was answered, by ID.
-func questions(ctx context.Context, tx db.Tx, id uuid.UUID) (map[string]ask.Question, error) {
+func (m *move) questions(ctx context.Context) (map[string]ask.Question, error) {
 	asked := map[string]ask.Question{}
-	past, err := tx.Replies(ctx, id)
+	past, err := m.tx.Replies(ctx, m.plan.ID)
 	if err != nil {
 		return nil, err
 	}
@@ -125,7 +125,7 @@ func questions(ctx context.Context, tx db.Tx, id uuid.UUID) (map[string]ask.Ques
 		}
 		asked[r.Question] = q
 	}
-	heads, err := tx.PlanHeads(ctx, id)
+	heads, err := m.tx.PlanHeads(ctx, m.plan.ID)
 	if err != nil {
 		return nil, err
 	}
@@ -137,9 +137,7 @@ func questions(ctx context.Context, tx db.Tx, id uuid.UUID) (map[string]ask.Ques
 		if err := json.Unmarshal(h.Outcome, &o); err != nil {
 			return nil, fmt.Errorf("queue: the outcome of %s: %w", h.Key, err)
 		}
-		for _, q := range ask.All(o.Questions) {
-			asked[q.ID] = q
-		}
+		maps.Copy(asked, ask.Asked(o.Questions, m.request.Replies))
 	}
 	return asked, nil
 }

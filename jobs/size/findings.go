@@ -97,7 +97,7 @@ func mended(q *inquiry, c *judged, o *outcome) (finding.Finding, bool) {
 	applied := !q.req.off(id)
 	if !applied {
 		m = m.As(finding.Warn)
-		o.x, o.y, o.residual = own.MM, own.MM, [2]float64{}
+		o.x, o.y, o.residual, o.known, o.named = own.MM, own.MM, [2]float64{}, nil, nil
 	}
 	return m.WithMend(finding.Mend{ID: id, Applied: applied, Effect: effect}), true
 }

@@ -117,6 +117,7 @@ func (p pages) page(f *evidence.Frame) *Result {
 	of := *p.inquiry
 	of.whole = evidence.WorkOf(p.Budget, own)
 	res := of.result(of.weighPage(f))
+	p.fault = cmp.Or(p.fault, of.fault)
 	res.LeftOut = others
 	return res
 }

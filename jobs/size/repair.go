@@ -1,6 +1,7 @@
 package size
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
@@ -28,14 +29,19 @@ const (
 // table of decide.Decide. While a question is open the result holds the file's
 // own reading. It never changes d.
 //
-// The error is a *RequestError for a request that cannot be used, or that of
-// ctx where it has ended; what is wrong with the drawing is a finding.
+// The error is a *RequestError for a request that cannot be used, a *FrameError,
+// or that of ctx where it has ended; what is wrong with the drawing is a finding.
 func Repair(ctx context.Context, d *drawing.Drawing, req Request) (res *Result, err error) {
 	if err := req.Check(); err != nil {
 		return nil, err
 	}
-	err = budget.Run(ctx, func(b *budget.Budget) { res = repair(newInquiry(b, d, req)) })
-	if err != nil {
+	var fault error
+	err = budget.Run(ctx, func(b *budget.Budget) {
+		q := newInquiry(b, d, req)
+		res = repair(q)
+		fault = q.fault
+	})
+	if err = cmp.Or(err, fault); err != nil {
 		return nil, err
 	}
 	return res, nil
@@ -48,6 +54,7 @@ type inquiry struct {
 	scales  *reading.Scales // as the caller gave the unit or scale; otherwise file
 	whole   evidence.Work   // all that is drawn but for the frame layers
 	onLayer []Part          // all that is drawn on the frame layers
+	fault   error           // of the program: the result is not what was decided
 }
 
 func newInquiry(b *budget.Budget, d *drawing.Drawing, req Request) *inquiry {
@@ -121,7 +128,7 @@ func (q *inquiry) result(c *judged) *Result {
 
 // report carries an outcome out.
 func (q *inquiry) report(c *judged, o outcome) *Result {
-	res := &Result{Cause: o.cause, Why: o.why, ResidualMM: o.residual}
+	res := &Result{Cause: o.cause, Why: o.why, ResidualMM: o.residual, Known: o.known}
 	res.Findings = findings(q, c, &o)
 	res.X, res.Y = o.x, o.y
 	res.Transform = geometry.Scale(o.x, o.y)
@@ -136,6 +143,9 @@ func (q *inquiry) report(c *judged, o outcome) *Result {
 			res.WidthMM, res.HeightMM = q.Measure(f, o.x, o.y)
 			res.FrameParts = f.Parts
 		}
+	}
+	if o.named != nil && o.ask == nil {
+		q.fault = res.prove(*o.named)
 	}
 	if q.req.off(MendFrame) {
 		res.FrameParts = nil

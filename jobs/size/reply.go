@@ -24,7 +24,9 @@ func replied(q *inquiry, c *judged, o outcome) outcome {
 		if length, ok := q.measured(c, reply); ok {
 			length.weighed = o.weighed
 			c.verdict.Role = q.roleAt(c.frame, length.x)
-			length.piece = saidPiece(q, c)
+			if length.piece = saidPiece(q, c); length.piece && c.frame != nil {
+				length.known = nil // it was asked about the work without the rectangle
+			}
 			return length
 		}
 		return o
@@ -73,7 +75,9 @@ func (q *inquiry) measured(c *judged, reply ask.Reply) (outcome, bool) {
 	if !ok {
 		return outcome{}, false
 	}
-	return fixed(k, KnownLengthIs, q.lengthSentence(c.frame, known)), true
+	o := fixed(k, KnownLengthIs, q.lengthSentence(c.frame, known))
+	o.known = &known
+	return o, true
 }
 
 // chosen makes the answer that a person picked the outcome.

@@ -22,8 +22,10 @@ type outcome struct {
 	frame    string // named size of the frame
 	residual [2]float64
 	weighed  []reading.Reading
-	piece    bool  // the rectangle is an edge of the work
-	ask      *open // nil where the size is settled
+	known    *KnownLength   // the length of the artwork that it rests on
+	named    *reading.Named // the size of the frame that it rests on
+	piece    bool           // the rectangle is an edge of the work
+	ask      *open          // nil where the size is settled
 }
 
 // open is what a question is made of.
@@ -94,7 +96,13 @@ func (q *inquiry) byWord(c *judged) outcome {
 	case q.req.Scale > 0:
 		o.cause, o.why = DeclaredScale, "You gave the scale: "+q.tell.perNumberMM(c.given)+"."
 	case q.req.KnownLength != nil:
-		o.cause, o.why = KnownLengthIs, q.lengthSentence(c.frame, *q.req.KnownLength)
+		f := c.frame
+		if saidPiece(q, c) {
+			f = nil // the length is that of the work with the rectangle
+			o.x = q.wholeFactor(c.given)
+			o.y = o.x
+		}
+		o.cause, o.why, o.known = KnownLengthIs, q.lengthSentence(f, *q.req.KnownLength), q.req.KnownLength
 	default:
 		o.why = "You gave the unit of the file's numbers: " + u.Words + "."
 	}
@@ -109,7 +117,7 @@ func (q *inquiry) byWord(c *judged) outcome {
 // byFrame takes the best reading of the frame.
 func byFrame(q *inquiry, c *judged) outcome {
 	r := &c.readings[0]
-	o := outcome{x: r.X, y: r.Y, cause: r.Cause, frame: r.Size.Name, residual: r.Residual}
+	o := outcome{x: r.X, y: r.Y, cause: r.Cause, frame: r.Size.Name, residual: r.Residual, named: &r.Size}
 	because := "No other size fits by a known cause."
 	switch {
 	case q.file.Declared != nil && r.HasCause():
@@ -139,6 +147,18 @@ func (q *inquiry) lengthFactor(f *evidence.Frame, known KnownLength) (float64, b
 		return 0, false
 	}
 	return k, true
+}
+
+// wholeFactor returns the mm for one drawing unit where the length that the caller
+// gave is one of all that is drawn, or other where it gave none.
+func (q *inquiry) wholeFactor(other float64) float64 {
+	if q.req.KnownLength == nil {
+		return other
+	}
+	if k, ok := q.lengthFactor(nil, *q.req.KnownLength); ok {
+		return k
+	}
+	return other
 }
 
 // lengthSentence says which length was given, and how long it is as drawn.

@@ -41,16 +41,19 @@ type KnownLength struct {
 // unit along each axis, the same unless a per-axis mend was chosen.
 type Result struct {
 	// Transform maps drawing units to mm; the artwork is not moved to the origin.
-	Transform  geometry.Affine `json:"transform"`
-	X          float64         `json:"mm_per_unit_x"`
-	Y          float64         `json:"mm_per_unit_y"`
-	Cause      string          `json:"cause"`    // code of the named cause: points_read_as_mm, none, declared_frame, …
-	Why        string          `json:"why"`      // a sentence
-	WidthMM    float64         `json:"width_mm"` // of the artwork, frame out
-	HeightMM   float64         `json:"height_mm"`
-	ResidualMM [2]float64      `json:"residual_mm"` // left at the far corner, along x and y
-	Frame      *Frame          `json:"frame,omitempty"`
-	Hypotheses []Hypothesis    `json:"hypotheses,omitempty"` // all weighed, the best first
+	Transform geometry.Affine `json:"transform"`
+	X         float64         `json:"mm_per_unit_x"`
+	Y         float64         `json:"mm_per_unit_y"`
+	Cause     string          `json:"cause"` // code of the named cause: points_read_as_mm, none, declared_frame, …
+	Why       string          `json:"why"`   // a sentence
+	// Known is the length that the size rests on, where somebody vouched for one
+	// of the artwork. What is cut has to have it, whatever is left out later.
+	Known      *KnownLength `json:"known,omitempty"`
+	WidthMM    float64      `json:"width_mm"` // of the artwork, frame out
+	HeightMM   float64      `json:"height_mm"`
+	ResidualMM [2]float64   `json:"residual_mm"` // left at the far corner, along x and y
+	Frame      *Frame       `json:"frame,omitempty"`
+	Hypotheses []Hypothesis `json:"hypotheses,omitempty"` // all weighed, the best first
 	// FrameParts say which lines are the frame and must not be cut.
 	FrameParts []Part `json:"frame_parts,omitempty"`
 	// LeftOut are the lines of other drawings in the file than the one that was

@@ -1,6 +1,8 @@
 package view
 
 import (
+	"math"
+
 	"knifedesk/geometry"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/ask"
@@ -24,6 +26,9 @@ type Digest struct {
 	UnitMM    float64          `json:"unit_mm,omitempty"`   // by the file's own unit
 	Transform *geometry.Affine `json:"transform,omitempty"` // drawing units to mm
 	Origin    *geometry.Point  `json:"origin,omitempty"`    // of the artwork, in mm of the drawing
+
+	Scale float64     `json:"scale,omitempty"` // of the artwork against the size; 0: none
+	Made  *[2]float64 `json:"made,omitempty"`  // width and height of what is made, in mm
 
 	Size     *Size              `json:"size,omitempty"`
 	Weeding  *Weeding           `json:"weeding,omitempty"`
@@ -76,6 +81,23 @@ type Size struct {
 	Frame    string  `json:"frame,omitempty"`
 }
 
+// tellMM is by how much what is made has to differ from what was measured before it
+// is told instead: a tenth of a millimetre is what a ruler shows.
+const tellMM = 0.05
+
+// made returns s as what is made of the artwork has it: lines that were measured
+// may be left out of it.
+func (s *Size) made(d *Digest) *Size {
+	out := *s
+	if d.Scale != 0 {
+		out.X, out.Y = s.X*d.Scale, s.Y*d.Scale
+	}
+	if w, h := d.Made[0], d.Made[1]; math.Abs(w-s.WidthMM) > tellMM || math.Abs(h-s.HeightMM) > tellMM {
+		out.WidthMM, out.HeightMM = w, h
+	}
+	return &out
+}
+
 // OfSize is the digest of the true size; its Size is nil while that is not
 // settled.
 func OfSize(r *size.Result) Digest {
@@ -92,7 +114,11 @@ func OfSize(r *size.Result) Digest {
 
 // OfArtwork is the digest of the artwork.
 func OfArtwork(a *artwork.Artwork) Digest {
-	return Digest{Origin: &a.Origin, Counts: Counts{Strokes: len(a.Strokes)}}
+	d := Digest{Origin: &a.Origin, Scale: a.Scale, Counts: Counts{Strokes: len(a.Strokes)}}
+	if len(a.Questions) == 0 && len(a.Strokes) > 0 {
+		d.Made = &[2]float64{a.Bounds.Width(), a.Bounds.Height()}
+	}
+	return d
 }
 
 // Weeding is the weeding map in numbers.

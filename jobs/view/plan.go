@@ -78,7 +78,7 @@ func Gather(status plan.Status, r *plan.Request, progress []Progress, parts []Pa
 	var questions []ask.Question
 	p.Findings, questions = Outcome(parts)
 	if status == plan.Asking { // what is not asked any more is history
-		p.Questions = questions
+		p.Questions = ask.Screen(questions, r.Replies)
 	}
 	return p
 }
@@ -87,6 +87,9 @@ func Gather(status plan.Status, r *plan.Request, progress []Progress, parts []Pa
 func (p *Plan) add(d *Digest) {
 	if d.Size != nil {
 		p.Size = d.Size
+	}
+	if d.Made != nil && p.Size != nil {
+		p.Size = p.Size.made(d)
 	}
 	if d.Weeding != nil {
 		p.Weeding = d.Weeding
@@ -138,6 +141,9 @@ func onArtwork(parts []Part) geometry.Affine {
 		}
 		if t := p.Digest.Transform; t != nil && t.Det() != 0 {
 			unit = *t
+		}
+		if k := p.Digest.Scale; k != 0 {
+			unit = unit.Then(geometry.Scale(k, k))
 		}
 		if o := p.Digest.Origin; o != nil {
 			origin = geometry.Translate(-o.X, -o.Y)

@@ -6,6 +6,7 @@ import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/jobs/ask"
+	"knifedesk/jobs/size"
 	"knifedesk/jobs/workshop"
 )
 
@@ -18,10 +19,11 @@ type sizes struct {
 	known geometry.Box   // of what will be run anyway
 	open  []geometry.Box // of each group that is asked about
 	all   geometry.Box
+	given *size.KnownLength // what is made gets it, however much is left out
 }
 
-func openSizes(b *budget.Budget, s *sorted, open []*group) *sizes {
-	z := &sizes{known: geometry.EmptyBox()}
+func openSizes(b *budget.Budget, s *sorted, open []*group, given *size.KnownLength) *sizes {
+	z := &sizes{known: geometry.EmptyBox(), given: given}
 	for m, lines := range s.known {
 		if m != workshop.MeansNothing && m != workshop.MeansFrame {
 			z.known = z.known.Union(extent(b, lines))
@@ -53,20 +55,33 @@ func (z *sizes) tell(q *ask.Question, less geometry.Box) {
 		switch q.Answers[i].ID {
 		case ask.Suggested:
 		case string(workshop.MeansNothing):
-			finished(&q.Answers[i], less, z.all)
+			finished(&q.Answers[i], less, z.all, z.given)
 		default:
-			finished(&q.Answers[i], z.all, less)
+			finished(&q.Answers[i], z.all, less, z.given)
 		}
 	}
 }
 
 // finished notes in an answer that the work has the extent of box under it, and
-// not the one of other.
-func finished(a *ask.Answer, box, other geometry.Box) {
+// not the one of other; given is the length that it has all the same.
+func finished(a *ask.Answer, box, other geometry.Box, given *size.KnownLength) {
 	if box.Empty() || !other.Empty() && math.Abs(box.Width()-other.Width()) < tellMM && math.Abs(box.Height()-other.Height()) < tellMM {
 		return
 	}
-	a.WidthMM, a.HeightMM = box.Width(), box.Height()
+	scale := 1.0
+	if given != nil {
+		switch given.Of {
+		case size.Width:
+			scale = given.MM / box.Width()
+		case size.Height:
+			scale = given.MM / box.Height()
+		default: // the longest of the lines that are left is not known
+			return
+		}
+	}
+	if !math.IsInf(scale, 0) {
+		a.WidthMM, a.HeightMM = box.Width()*scale, box.Height()*scale
+	}
 }
 
 func extent(b *budget.Budget, lines []line) geometry.Box {

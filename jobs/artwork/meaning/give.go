@@ -10,6 +10,8 @@ import (
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/size"
+	"knifedesk/jobs/size/evidence"
 	"knifedesk/jobs/workshop"
 )
 
@@ -125,6 +127,9 @@ func (k *desk) operate(byMeaning map[workshop.Meaning][]line, allowed []workshop
 		for _, l := range lines {
 			k.budget.Spend(1 + len(l.path.Segments))
 			k.strokes = append(k.strokes, stroke(l, operation(as, &k.req.Stock)))
+			if k.given != nil && k.given.Of == size.LongestLine {
+				k.longest = max(k.longest, evidence.LongestRun(&l.path))
+			}
 		}
 	}
 }

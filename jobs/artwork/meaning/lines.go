@@ -10,6 +10,7 @@ import (
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/size"
 	"knifedesk/jobs/workshop"
 )
 
@@ -40,7 +41,7 @@ func (k *desk) askMeanings(s *sorted, allowed []workshop.Meaning) {
 		}
 	}
 	if len(open) > 0 {
-		k.questions = append(k.questions, linesQuestion(k.budget, s, open, asked, allowed))
+		k.questions = append(k.questions, linesQuestion(k.budget, s, open, asked, allowed, k.given))
 	}
 }
 
@@ -146,8 +147,8 @@ func where(kinds map[string]int) string {
 
 // linesQuestion asks about all groups that are open: about the only one by
 // itself, about several at once with those that hold most lines as parts.
-func linesQuestion(b *budget.Budget, s *sorted, open []*group, asked []ask.Question, allowed []workshop.Meaning) ask.Question {
-	sizes := openSizes(b, s, open)
+func linesQuestion(b *budget.Budget, s *sorted, open []*group, asked []ask.Question, allowed []workshop.Meaning, given *size.KnownLength) ask.Question {
+	sizes := openSizes(b, s, open, given)
 	for i := range asked[:min(len(asked), ask.MostParts)] {
 		asked[i].Places = places(b, open[i].lines)
 		asked[i].Places = asked[i].Places[:min(len(asked[i].Places), finding.MaxPlaces)]

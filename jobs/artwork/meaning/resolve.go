@@ -43,10 +43,12 @@ const (
 type desk struct {
 	req       Request
 	lim       mend.Limits
+	given     *size.KnownLength // what is made gets this length
 	budget    *budget.Budget
 	effort    *mend.Effort
 	crowd     *mend.Crowd
 	strokes   []artwork.Stroke
+	longest   float64 // the longest straight line of what is run, as drawn, in mm
 	savedMM   float64
 	findings  []finding.Finding
 	questions []ask.Question
@@ -61,8 +63,8 @@ type desk struct {
 // hold numbers that are not finite; it is no fault of the person who drew.
 func Resolve(ctx context.Context, d *drawing.Drawing, s *size.Result, req Request) (a *artwork.Artwork, err error) {
 	stopped := budget.Run(ctx, func(b *budget.Budget) {
-		k := &desk{req: req, lim: mend.DefaultLimits(), budget: b}
-		a, err = k.resolve(d, s)
+		k := &desk{req: req, lim: mend.DefaultLimits(), given: s.Known, budget: b}
+		a, err = k.declared(d, s)
 	})
 	if stopped != nil {
 		return nil, stopped
@@ -94,6 +96,9 @@ func (k *desk) mend() {
 	k.savedMM += r.SavedMM
 	k.findings = append(k.findings, r.Findings...)
 }
+
+// off reports whether a mend is switched off.
+func (k *desk) off(id string) bool { return slices.Contains(k.req.MendsOff, id) }
 
 // note adds a finding.
 func (k *desk) note(f finding.Finding) { k.findings = append(k.findings, f) }

@@ -122,10 +122,20 @@ func (s *Survey) LongestLine(w *Work) float64 {
 	longest := 0.0
 	for _, it := range w.Items {
 		s.Budget.Step()
-		runs, _ := runsOf(s.Path(it), s.runs)
-		for _, r := range runs {
-			longest = math.Max(longest, length(r))
-		}
+		longest = math.Max(longest, longestRun(s.Path(it), s.runs))
+	}
+	return longest
+}
+
+// LongestRun returns the length of the longest straight line in a path, 0 where
+// it has none.
+func LongestRun(p *geometry.Path) float64 { return longestRun(p, nil) }
+
+func longestRun(p *geometry.Path, buf []run) float64 {
+	longest := 0.0
+	runs, _ := runsOf(p, buf)
+	for _, r := range runs {
+		longest = math.Max(longest, length(r))
 	}
 	return longest
 }
