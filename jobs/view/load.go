@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"iter"
 	"slices"
 	"strings"
 
@@ -62,7 +63,7 @@ func (v *Results) WriteLoad(ctx context.Context, w io.Writer, load, pass int, fo
 
 func (v *Results) writeLoad(b *budget.Budget, w io.Writer, load, pass int, format Format) error {
 	sheet := v.Layout.Loads[load-1]
-	chosen := v.layers(b, load, pass)
+	chosen := v.layers(b, load, pass, format)
 	title := fmt.Sprintf("Load %d, %s", load, Carried(chosenPasses(v.Passes.Loads[load-1].Passes, pass)))
 	switch format {
 	case DXF:
@@ -104,14 +105,19 @@ func chosenPasses(all []passes.Pass, pass int) []passes.Pass {
 
 // layers returns what a file holds of a load, in load coordinates and in order:
 // a line from each lowering of the tool to its lifting.
-func (v *Results) layers(b *budget.Budget, load, pass int) []layer {
+func (v *Results) layers(b *budget.Budget, load, pass int, format Format) []layer {
 	chosen := chosenPasses(v.Passes.Loads[load-1].Passes, pass)
 	all := make([]layer, len(chosen))
 	for i := range chosen {
 		all[i].pass = &chosen[i]
 	}
+	moves := v.Passes.Moves(b, load-1, pass-1, v.Weeding.Strokes, v.Layout, passes.InFile)
+	if format == Plt {
+		inUnits(b, all, moves)
+		return all
+	}
 	var line geometry.Path
-	for m := range v.Passes.Moves(b, load-1, pass-1, v.Weeding.Strokes, v.Layout, passes.InFile) {
+	for m := range moves {
 		switch {
 		case m.Kind == toolpath.Lower:
 			line = geometry.Path{Start: m.From}
@@ -123,6 +129,24 @@ func (v *Results) layers(b *budget.Budget, load, pass int) []layer {
 		}
 	}
 	return all
+}
+
+// inUnits is the same on the points of a plotter, chosen for the tip.
+func inUnits(b *budget.Budget, all []layer, moves iter.Seq[toolpath.Move]) {
+	grid := toolpath.Grid{StepMM: 1. / hpgl.UnitsPerMM, ChordMM: hpgl.ChordMM}
+	var pts []geometry.Point
+	for m := range moves {
+		switch {
+		case m.Kind == toolpath.Change:
+			grid.Change()
+		case m.Kind == toolpath.Lower:
+			pts = append(pts[:0], grid.Lower(&m, all[m.Pass].pass.Rule.InFile().OffsetMM))
+		case m.Kind.Down():
+			pts = grid.Down(b, pts, &m)
+		case m.Kind == toolpath.Lift:
+			all[m.Pass].paths = append(all[m.Pass].paths, geometry.Polyline(pts...))
+		}
+	}
 }
 
 // Carried says what of the knife's way is in a file of these passes: its offset,

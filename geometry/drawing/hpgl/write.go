@@ -19,9 +19,9 @@ import (
 // UnitsPerMM is the number of plotter units in a mm.
 const UnitsPerMM = 40
 
-// chordMM is how far curves may stray when they are written as chords: a fifth of
+// ChordMM is how far curves may stray when they are written as chords: a fifth of
 // a plotter unit, since the tip of a knife sums up what its axis strays.
-const chordMM = 0.005
+const ChordMM = 0.005
 
 // Pen is what is drawn with one pen number: a pass, in order.
 type Pen struct {
@@ -118,7 +118,7 @@ func (e *encoder) path(p geometry.Path) error {
 		return nil
 	}
 	var units []unitPoint
-	for _, q := range p.Flatten(chordMM) {
+	for _, q := range p.Flatten(ChordMM) {
 		u, err := toUnits(q)
 		if err != nil {
 			return err
