@@ -151,6 +151,27 @@ func (e KnownLengthOf) Valid() bool {
 	}
 }
 
+// Defines values for MachineCompensates.
+const (
+	MachineCompensatesNothing          MachineCompensates = "nothing"
+	MachineCompensatesOffset           MachineCompensates = "offset"
+	MachineCompensatesOffsetAndOvercut MachineCompensates = "offset_and_overcut"
+)
+
+// Valid indicates whether the value is a known member of the MachineCompensates enum.
+func (e MachineCompensates) Valid() bool {
+	switch e {
+	case MachineCompensatesNothing:
+		return true
+	case MachineCompensatesOffset:
+		return true
+	case MachineCompensatesOffsetAndOvercut:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Operation.
 const (
 	OperationKissCut    Operation = "kiss_cut"
@@ -783,6 +804,12 @@ type LayoutSummary struct {
 	Mirrored bool `json:"mirrored"`
 }
 
+// LeadIn A straight cut of the axis in waste that turns the blade, made first where nobody knows how it stands. In load coordinates.
+type LeadIn struct {
+	From Point `json:"from"`
+	To   Point `json:"to"`
+}
+
 // Limits What a stock lets a beginner weed. One that is left out is 0.
 type Limits struct {
 	// BorderMM How far the weed border is outside the artwork.
@@ -852,21 +879,27 @@ type Machine struct {
 	Blade     Blade   `json:"blade"`
 
 	// Blades Others kept for the machine.
-	Blades       []Blade `json:"blades,omitempty"`
-	ID           string  `json:"id"`
-	LiftS        float64 `json:"lift_s"`
-	LoadS        float64 `json:"load_s"`
-	Mats         []Mat   `json:"mats,omitempty"`
-	MaxCaliperUM float64 `json:"max_caliper_um"`
-	MaxForceGF   float64 `json:"max_force_gf"`
-	MaxSpeedMMS  float64 `json:"max_speed_mm_s"`
-	Name         string  `json:"name"`
-	TestS        float64 `json:"test_s"`
-	ToolChangeS  float64 `json:"tool_change_s"`
-	TravelMMS    float64 `json:"travel_mm_s"`
-	UnloadS      float64 `json:"unload_s"`
-	WidthMM      float64 `json:"width_mm"`
+	Blades []Blade `json:"blades,omitempty"`
+
+	// Compensates What the machine makes up for by itself when it runs a file, how far the tip of the knife trails and the ends of closed lines. Plans ask where it is not said.
+	Compensates  MachineCompensates `json:"compensates,omitempty"`
+	ID           string             `json:"id"`
+	LiftS        float64            `json:"lift_s"`
+	LoadS        float64            `json:"load_s"`
+	Mats         []Mat              `json:"mats,omitempty"`
+	MaxCaliperUM float64            `json:"max_caliper_um"`
+	MaxForceGF   float64            `json:"max_force_gf"`
+	MaxSpeedMMS  float64            `json:"max_speed_mm_s"`
+	Name         string             `json:"name"`
+	TestS        float64            `json:"test_s"`
+	ToolChangeS  float64            `json:"tool_change_s"`
+	TravelMMS    float64            `json:"travel_mm_s"`
+	UnloadS      float64            `json:"unload_s"`
+	WidthMM      float64            `json:"width_mm"`
 }
+
+// MachineCompensates What the machine makes up for by itself when it runs a file, how far the tip of the knife trails and the ends of closed lines. Plans ask where it is not said.
+type MachineCompensates string
 
 // MachineTime The seconds of the machine for all loads.
 type MachineTime struct {
@@ -945,12 +978,21 @@ type OptionsMendsOff string
 
 // Pass All strokes of one operation at one setting on one load, in order.
 type Pass struct {
-	// CutMM With overcut and repeats.
+	// Blade The ID of the blade in the holder; empty for a pen or a blunt tip.
+	Blade string `json:"blade,omitempty"`
+
+	// Changed Another tool is put into the holder before it.
+	Changed bool `json:"changed"`
+
+	// CutMM With lead-in, overcut and repeats.
 	CutMM float64 `json:"cut_mm"`
 
 	// CutS Knife down.
-	CutS  float64 `json:"cut_s"`
-	Lifts int     `json:"lifts"`
+	CutS float64 `json:"cut_s"`
+
+	// LeadIn A straight cut of the axis in waste that turns the blade, made first where nobody knows how it stands. In load coordinates.
+	LeadIn *LeadIn `json:"lead_in,omitempty"`
+	Lifts  int     `json:"lifts"`
 
 	// MotionS Cut, travel and lifts.
 	MotionS   float64   `json:"motion_s"`
@@ -958,19 +1000,83 @@ type Pass struct {
 	Operation Operation `json:"operation"`
 
 	// PauseS The change of tool before it.
-	PauseS   float64 `json:"pause_s"`
-	Runs     []Run   `json:"runs"`
-	Setting  Setting `json:"setting"`
-	TravelMM float64 `json:"travel_mm"`
+	PauseS float64 `json:"pause_s"`
+
+	// Rule What the tool does along each line, and what of it the machine adds by itself and files leave out.
+	Rule     PassRule `json:"rule"`
+	Runs     []Run    `json:"runs"`
+	Setting  Setting  `json:"setting"`
+	TravelMM float64  `json:"travel_mm"`
 
 	// TravelS Knife up.
 	TravelS float64 `json:"travel_s"`
+}
+
+// PassLine defines model for PassLine.
+type PassLine struct {
+	// Blade The ID of the blade; empty for a pen or a blunt tip.
+	Blade   string  `json:"blade,omitempty"`
+	Carries string  `json:"carries"`
+	CutMM   float64 `json:"cut_mm"`
+	DashMM  float64 `json:"dash_mm,omitempty"`
+	ForceGF float64 `json:"force_gf"`
+
+	// Layer Its layer in DXF and SVG files.
+	Layer  string `json:"layer"`
+	Number int    `json:"number"`
+
+	// OffsetMM How far its tip trails.
+	OffsetMM  float64   `json:"offset_mm,omitempty"`
+	Operation Operation `json:"operation"`
+
+	// Pen Its pen in plotter files.
+	Pen      int     `json:"pen"`
+	Rounds   int     `json:"rounds"`
+	SpeedMMS float64 `json:"speed_mm_s"`
+
+	// Steps What is left to the operator before the pass.
+	Steps   []string `json:"steps"`
+	Strokes int      `json:"strokes"`
+	TieMM   float64  `json:"tie_mm,omitempty"`
+	Tool    string   `json:"tool"`
+}
+
+// PassList What is set at the machine for one load, pass by pass.
+type PassList struct {
+	// Carries What of the knife's way is in the files, such as "offset 0.25 mm in file" or "bare line".
+	Carries  string     `json:"carries"`
+	LengthMM float64    `json:"length_mm"`
+	Load     int        `json:"load"`
+	Passes   []PassLine `json:"passes"`
+
+	// WidthMM The page of all files of the load.
+	WidthMM float64 `json:"width_mm"`
 }
 
 // PassLoad The passes of one load.
 type PassLoad struct {
 	Number int    `json:"number"`
 	Passes []Pass `json:"passes"`
+}
+
+// PassRule What the tool does along each line, and what of it the machine adds by itself and files leave out.
+type PassRule struct {
+	// DashMM Cut length of a perforation.
+	DashMM          float64 `json:"dash_mm,omitempty"`
+	OffsetByMachine bool    `json:"offset_by_machine"`
+
+	// OffsetMM How far the tip trails the axis.
+	OffsetMM         float64 `json:"offset_mm"`
+	OvercutByMachine bool    `json:"overcut_by_machine"`
+
+	// OvercutMM How far a closed line is cut past its closure.
+	OvercutMM float64 `json:"overcut_mm"`
+
+	// Rounds How often each line is run.
+	Rounds int `json:"rounds"`
+
+	// TieMM Length that a perforation leaves whole.
+	TieMM float64 `json:"tie_mm,omitempty"`
 }
 
 // PassSummary defines model for PassSummary.
@@ -993,10 +1099,11 @@ type PassSummary struct {
 
 // Passes defines model for Passes.
 type Passes struct {
-	CutMM    float64    `json:"cut_mm"`
-	Findings []Finding  `json:"findings,omitempty"`
-	Lifts    int        `json:"lifts"`
-	Loads    []PassLoad `json:"loads"`
+	CutMM     float64    `json:"cut_mm"`
+	Findings  []Finding  `json:"findings,omitempty"`
+	Lifts     int        `json:"lifts"`
+	Loads     []PassLoad `json:"loads"`
+	Questions []Question `json:"questions,omitempty"`
 
 	// Time The seconds of the machine for all loads.
 	Time     MachineTime `json:"time"`

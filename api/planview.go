@@ -1,6 +1,8 @@
 package api
 
 import (
+	"fmt"
+
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
@@ -85,6 +87,10 @@ func progress(p *view.Plan) []StageProgress {
 	})
 }
 
+// linkedLoads bounds the loads that a plan links files of: the names of the rest
+// go on counting.
+const linkedLoads = 100
+
 // links lists where the parts are that the plan has by now: of each job its part
 // and its picture, and what is made of several.
 func (p plans) links(v *queue.PlanView) map[string]string {
@@ -103,6 +109,12 @@ func (p plans) links(v *queue.PlanView) map[string]string {
 		out["usage"] = base + "/usage"
 	}
 	if v.Plan.Loads > 0 {
+		for load := 1; load <= min(v.Plan.Loads, linkedLoads); load++ {
+			file := fmt.Sprintf("%s/files/load-%d.", base, load)
+			for _, ending := range [...]string{"dxf", "svg", "plt", "txt"} {
+				out[fmt.Sprintf("load_%d_%s", load, ending)] = file + ending
+			}
+		}
 		out["cut_file"] = base + "/files/load-1.dxf"
 		out["worksheet"] = base + "/worksheet.pdf"
 	}

@@ -10,7 +10,8 @@ func showMachine(m workshop.Machine) Machine {
 		ID: m.ID, Name: m.Name, WidthMM: m.WidthMM, MaxForceGF: m.MaxForceGF, MaxSpeedMMS: m.MaxSpeedMMS,
 		TravelMMS: m.TravelMMS, AccelMMS2: m.AccelMMS2, LiftS: m.LiftS, MaxCaliperUM: m.MaxCaliperUM,
 		LoadS: m.LoadS, TestS: m.TestS, ToolChangeS: m.ToolChangeS, UnloadS: m.UnloadS,
-		Blade: showBlade(m.Blade), Blades: each(m.Blades, showBlade), Mats: each(m.Mats, showMat),
+		Compensates: MachineCompensates(m.Compensates),
+		Blade:       showBlade(m.Blade), Blades: each(m.Blades, showBlade), Mats: each(m.Mats, showMat),
 	}
 }
 
@@ -19,7 +20,8 @@ func readMachine(m Machine) (workshop.Machine, error) {
 		ID: m.ID, Name: m.Name, WidthMM: m.WidthMM, MaxForceGF: m.MaxForceGF, MaxSpeedMMS: m.MaxSpeedMMS,
 		TravelMMS: m.TravelMMS, AccelMMS2: m.AccelMMS2, LiftS: m.LiftS, MaxCaliperUM: m.MaxCaliperUM,
 		LoadS: m.LoadS, TestS: m.TestS, ToolChangeS: m.ToolChangeS, UnloadS: m.UnloadS,
-		Blade: readBlade(m.Blade), Blades: each(m.Blades, readBlade), Mats: each(m.Mats, readMat),
+		Compensates: workshop.Compensation(m.Compensates),
+		Blade:       readBlade(m.Blade), Blades: each(m.Blades, readBlade), Mats: each(m.Mats, readMat),
 	}, nil
 }
 

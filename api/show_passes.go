@@ -1,11 +1,16 @@
 package api
 
-import "knifedesk/jobs/passes"
+import (
+	"knifedesk/geometry/toolpath"
+	"knifedesk/jobs/passes"
+	"knifedesk/jobs/view"
+)
 
 func showPasses(p *passes.Plan) Passes {
 	return Passes{
 		Loads: each(p.Loads, showPassLoad), Time: showMachineTime(p.Time),
-		CutMM: p.CutMM, TravelMM: p.TravelMM, Lifts: p.Lifts, Findings: showFindings(p.Findings),
+		CutMM: p.CutMM, TravelMM: p.TravelMM, Lifts: p.Lifts,
+		Findings: showFindings(p.Findings), Questions: showQuestions(p.Questions),
 	}
 }
 
@@ -15,9 +20,38 @@ func showPassLoad(l passes.Load) PassLoad {
 
 func showPass(p passes.Pass) Pass {
 	return Pass{
-		Number: p.Number, Operation: Operation(p.Operation), Setting: showSetting(p.Setting), Runs: each(p.Runs, showRun),
+		Number: p.Number, Operation: Operation(p.Operation), Setting: showSetting(p.Setting),
+		Blade: p.Blade, Rule: showPassRule(p.Rule), Changed: p.Changed, LeadIn: showLeadIn(p.LeadIn), Runs: each(p.Runs, showRun),
 		CutMM: p.CutMM, TravelMM: p.TravelMM, Lifts: p.Lifts,
 		CutS: p.CutS, TravelS: p.TravelS, MotionS: p.MotionS, PauseS: p.PauseS,
+	}
+}
+
+func showPassRule(r toolpath.Rule) PassRule {
+	return PassRule{
+		OffsetMM: r.OffsetMM, OvercutMM: r.OvercutMM, DashMM: r.DashMM, TieMM: r.TieMM, Rounds: r.Rounds,
+		OffsetByMachine: r.OffsetByMachine, OvercutByMachine: r.OvercutByMachine,
+	}
+}
+
+func showLeadIn(l *toolpath.LeadIn) *LeadIn {
+	if l == nil {
+		return nil
+	}
+	return &LeadIn{From: showPoint(l.From), To: showPoint(l.To)}
+}
+
+func showPassList(l *view.PassList) PassList {
+	return PassList{Load: l.Load, WidthMM: l.WidthMM, LengthMM: l.LengthMM, Carries: l.Carries, Passes: each(l.Passes, showPassLine)}
+}
+
+func showPassLine(l view.PassLine) PassLine {
+	p := l.Pass
+	return PassLine{
+		Number: p.Number, Layer: l.Layer, Pen: l.Pen, Operation: Operation(p.Operation),
+		Tool: l.Tool, Blade: p.Blade, OffsetMM: p.Rule.OffsetMM, ForceGF: p.Setting.ForceGF, SpeedMMS: p.Setting.SpeedMMS,
+		Rounds: p.Rule.Rounds, DashMM: p.Rule.DashMM, TieMM: p.Rule.TieMM, Strokes: l.Strokes, CutMM: p.CutMM,
+		Carries: l.Carries, Steps: l.Steps,
 	}
 }
 

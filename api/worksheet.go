@@ -41,6 +41,9 @@ func (p parts) GetPlanWorksheet(c echo.Context, id PlanID) error {
 		if err != nil {
 			return content{}, err
 		}
+		if len(r.Passes.Questions) > 0 {
+			return content{}, notYet("worksheet")
+		}
 		var b bytes.Buffer
 		err = p.turns.inTurn(ctx, func() error { return r.Worksheet(ctx, &b, about) })
 		return newContent("application/pdf", b.Bytes()), err

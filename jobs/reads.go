@@ -138,11 +138,12 @@ func readsPasses(r *plan.Request) passes.Request {
 		m.Blades[i].LifeM, m.Blades[i].HoleMM = 0, 0
 	}
 	return passes.Request{
-		Stock:   workshop.Stock{ID: s.ID, Name: s.Name, Family: s.Family, Form: s.Form, Hold: s.Hold, CaliperUM: s.CaliperUM, GrainDeg: s.GrainDeg, GrammageGSM: s.GrammageGSM},
+		Stock:   workshop.Stock{ID: s.ID, Name: s.Name, Family: s.Family, Form: s.Form, Hold: s.Hold, UsableWidthMM: s.UsableWidthMM, CaliperUM: s.CaliperUM, GrainDeg: s.GrainDeg, GrammageGSM: s.GrammageGSM},
 		Machine: m,
 		Settings: slices.DeleteFunc(slices.Clone(r.Settings), func(one workshop.Setting) bool {
 			return !passes.MayApply(one, s, m)
 		}),
+		Replies: r.Replies.Of(passes.Name),
 	}
 }
 

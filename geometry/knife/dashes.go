@@ -5,48 +5,56 @@ import (
 	"knifedesk/geometry/budget"
 )
 
-// Dashes splits a path into cuts of dash mm with tie mm left whole between
-// them: a perforation. Without a dash it is one cut.
-func Dashes(b *budget.Budget, path geometry.Path, dash, tie float64) []geometry.Path {
-	if dash <= 0 || path.Empty() {
-		return []geometry.Path{path}
+// Dashes cuts a line into dashes of dash mm with tie mm left whole between
+// them, a perforation that begins with a cut, and hands out each with the number
+// of the line's segment in which it begins. Without a dash it is one cut.
+func Dashes(b *budget.Budget, line geometry.Path, dash, tie float64, each func(segment int, cut geometry.Path)) {
+	if dash <= 0 || line.Empty() {
+		each(0, line)
+		return
 	}
-	var cuts []geometry.Path
-	rest := geometry.Path{Start: path.Start, Segments: path.Segments}
-	for left := rest.Length(); left > 0; left -= dash + tie {
-		b.Spend(len(rest.Segments)) // they are copied
-		var cut geometry.Path
-		cut, rest = splitAt(b, rest, dash)
-		cuts = append(cuts, cut)
-		_, rest = splitAt(b, rest, tie)
-		if rest.Empty() {
-			break
+	at := cursor{b: b, segs: line.Segments, from: line.Start, rest: line.Segments[0]}
+	for at.i < len(at.segs) {
+		cut, first := geometry.Path{Start: at.from}, at.i
+		at.advance(dash, func(s geometry.Segment) { cut.Segments = append(cut.Segments, s) })
+		if !cut.Empty() {
+			each(first, cut)
 		}
+		at.advance(tie, func(geometry.Segment) {})
 	}
-	return cuts
 }
 
-// splitAt parts an open path after length mm.
-func splitAt(b *budget.Budget, path geometry.Path, length float64) (first, rest geometry.Path) {
-	first = geometry.Path{Start: path.Start, Segments: leading(b, path, length)}
-	n := len(first.Segments)
-	if n == 0 {
-		return first, path
+// cursor is a place on a line, and what is left of the segment it lies in.
+type cursor struct {
+	b    *budget.Budget
+	segs []geometry.Segment
+	i    int
+	from geometry.Point
+	rest geometry.Segment
+}
+
+// nothing is a length in mm that is left out, as rounding makes it.
+const nothing = 1e-9
+
+// advance moves on by length mm, at most to the end, and hands out the segments and
+// parts of them passed over.
+func (c *cursor) advance(length float64, over func(geometry.Segment)) {
+	for c.i < len(c.segs) && length > nothing {
+		c.b.Spend(lengthSteps)
+		whole := c.rest.Length(c.from)
+		if whole > length+nothing {
+			first, rest := split(c.from, c.rest, length/whole)
+			over(first)
+			c.from, c.rest = first.End, rest
+			return
+		}
+		if whole > 0 {
+			over(c.rest)
+		}
+		length -= whole
+		c.from = c.rest.End
+		if c.i++; c.i < len(c.segs) {
+			c.rest = c.segs[c.i]
+		}
 	}
-	rest = geometry.Path{Start: first.End()}
-	whole := path.Segments[n-1]
-	from := path.Start
-	if n > 1 {
-		from = path.Segments[n-2].End
-	}
-	if first.End() != whole.End {
-		// The rest of a segment is the first part of it run backwards.
-		back := geometry.Path{Start: from, Segments: []geometry.Segment{whole}}.Reversed()
-		left := whole.Length(from) - first.Segments[n-1].Length(from)
-		tail := geometry.Path{Start: back.Start, Segments: leading(b, back, left)}.Reversed()
-		tail.Start = rest.Start
-		rest.Segments = append(rest.Segments, tail.Segments...)
-	}
-	rest.Segments = append(rest.Segments, path.Segments[n:]...)
-	return first, rest
 }

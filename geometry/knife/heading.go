@@ -49,8 +49,3 @@ func startHeading(path geometry.Path) geometry.Point {
 	}
 	return geometry.Pt(1, 0)
 }
-
-// EndHeading returns the direction in which a path ends.
-func EndHeading(path geometry.Path) geometry.Point {
-	return startHeading(path.Reversed()).Mul(-1)
-}

@@ -39,15 +39,19 @@ func TestHeadingsAtBothEnds(t *testing.T) {
 	}
 	for _, c := range headings {
 		line := path(t, c.data)
-		axis := knife.Blade{OffsetMM: d}.Axis(nil, line, geometry.Point{}, 1)
+		axis := axisOf(nil, knife.Blade{OffsetMM: d}, line, geometry.Point{}, 1)
+		nothing := func(knife.Piece) {}
+		_, last := knife.Blade{OffsetMM: d}.Follow(nil, line, geometry.Point{}, 1, nothing)
+		_, first := knife.Blade{OffsetMM: d}.Follow(nil, line.Reversed(), geometry.Point{}, 1, nothing)
 		for _, end := range []struct {
 			what      string
 			got, want geometry.Point
 		}{
 			{"axis sets out", axis.Start, line.Start.Add(at(c.start).Mul(d))},
 			{"axis ends", axis.End(), line.End().Add(at(c.end).Mul(d))},
-			{"heading at the end", knife.EndHeading(line), at(c.end)},
-			{"heading at the start", knife.EndHeading(line.Reversed()), at(c.start).Mul(-1)},
+			{"heading at the end", last, at(c.end)},
+			{"heading at the start", first, at(c.start).Mul(-1)},
+			{"where the axis stands", knife.Blade{OffsetMM: d}.Start(line, geometry.Point{}), axis.Start},
 		} {
 			near(t, fmt.Sprint(c.data, ": ", end.what), end.got.Dist(end.want), 0, 1e-4) // a curve whose control points coincide is looked at beside them
 		}

@@ -10,49 +10,69 @@ import (
 	"knifedesk/geometry/budget"
 )
 
-// Blade is a blade in its holder.
+// Blade is a blade in its holder. The zero Blade does not trail: a pen, a blunt
+// tip, or a knife whose machine makes up for the rest itself.
 type Blade struct {
-	OffsetMM  float64 // how far the tip trails the axis
-	OvercutMM float64 // how far a closed line is cut past its closure
+	OffsetMM  float64 `json:"offset_mm"`  // how far the tip trails the axis
+	OvercutMM float64 `json:"overcut_mm"` // how far a closed line is cut past its closure
 }
 
-// Axis returns the path of the holder's axis for a knife whose tip is to cut
-// path: tip + d·tangent, with d the blade's offset. Straight lines stay
-// straight and arcs stay arcs; a Bézier curve is followed within half of
+// Follow tells the way of the holder's axis for a knife whose tip is to cut
+// line: tip + d·tangent, with d the blade's offset. Straight lines stay straight
+// and arcs stay arcs; a Bézier curve is followed within half of
 // geometry.DefaultChord. At a corner the axis runs an arc of radius d about the
-// tip, which stands still while the blade turns. A closed path is followed
+// tip, which stands still while the blade turns. A closed line is followed
 // rounds times without a lift, and past its closure by the blade's overcut.
+// Without an offset the axis runs along the line itself, whose curves stay.
 //
 // The blade points along heading when it is lowered, as the stroke before has
-// left it: an arc about the start, the lead-in, turns it first. The zero
-// heading stands for a blade that is turned already.
-func (k Blade) Axis(b *budget.Budget, path geometry.Path, heading geometry.Point, rounds int) geometry.Path {
-	path = k.CutLine(b, path, rounds)
-	if k.OffsetMM <= 0 || path.Empty() {
-		return path
+// left it: an arc about the start turns it first. The zero heading stands for a
+// blade that is turned already.
+//
+// It returns where the axis is at first, and the heading at the end, which is
+// the one before where the blade does not trail.
+func (k Blade) Follow(b *budget.Budget, line geometry.Path, heading geometry.Point, rounds int, emit func(Piece)) (start, last geometry.Point) {
+	if line.Empty() {
+		return line.Start, heading
 	}
-	f := follower{b: b, d: k.OffsetMM, tip: path.Start, heading: heading.Unit()}
+	f := follower{b: b, d: k.OffsetMM, tip: line.Start, heading: heading.Unit(), emit: emit}
 	if f.heading == (geometry.Point{}) {
-		f.heading = startHeading(path)
+		f.heading = startHeading(line)
 	}
-	f.axis.Start = f.centre()
-	for _, s := range path.Segments {
-		f.follow(s)
+	start = f.centre()
+	if !line.Closed {
+		rounds = 1
 	}
-	return f.axis
+	for round := range max(1, rounds) {
+		f.now.Round = round
+		f.run(line.Segments)
+	}
+	if line.Closed && k.OvercutMM > 0 {
+		f.now.Past = true
+		f.run(leading(b, line, k.OvercutMM))
+	}
+	if k.OffsetMM <= 0 {
+		return start, heading
+	}
+	return start, f.heading
 }
 
-// CutLine returns the line that the tip cuts: a closed path rounds times, past
-// its closure by the overcut; an open path as it is.
-func (k Blade) CutLine(b *budget.Budget, path geometry.Path, rounds int) geometry.Path {
-	if !path.Closed || path.Empty() {
-		return path
+// run follows the segments one after the other.
+func (f *follower) run(segs []geometry.Segment) {
+	for i, s := range segs {
+		f.now.Segment = i
+		f.follow(s)
 	}
-	line := geometry.Path{Start: path.Start}
-	for range max(1, rounds) {
-		b.Spend(len(path.Segments))
-		line.Segments = append(line.Segments, path.Segments...)
+}
+
+// Start returns where the axis stands when the blade is lowered on the start of
+// a line, as by Follow.
+func (k Blade) Start(line geometry.Path, heading geometry.Point) geometry.Point {
+	if k.OffsetMM <= 0 || line.Empty() {
+		return line.Start
 	}
-	line.Segments = append(line.Segments, leading(b, path, k.OvercutMM)...)
-	return line
+	if heading == (geometry.Point{}) {
+		heading = startHeading(line)
+	}
+	return line.Start.Add(heading.Unit().Mul(k.OffsetMM))
 }

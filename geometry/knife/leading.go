@@ -21,7 +21,8 @@ func leading(b *budget.Budget, path geometry.Path, length float64) []geometry.Se
 		b.Spend(lengthSteps)
 		whole := s.Length(from)
 		if whole > length {
-			segs = append(segs, firstPart(from, s, length))
+			first, _ := split(from, s, length/whole)
+			segs = append(segs, first)
 			break
 		}
 		segs = append(segs, s)
@@ -31,35 +32,41 @@ func leading(b *budget.Budget, path geometry.Path, length float64) []geometry.Se
 	return segs
 }
 
-// firstPart returns the first length mm of s, which is longer than that.
-func firstPart(from geometry.Point, s geometry.Segment, length float64) geometry.Segment {
-	t := length / s.Length(from)
+// split parts s at the share t of its length, which lies between 0 and 1.
+func split(from geometry.Point, s geometry.Segment, t float64) (first, rest geometry.Segment) {
 	switch {
 	case s.Kind == geometry.Cubic:
-		return cubicPart(from, s, length)
+		return splitCubic(from, s, t)
 	case s.Kind == geometry.Arc && !s.Straight():
 		c, r, start, sweep := geometry.ArcCircle(from, s)
 		sin, cos := math.Sincos(start + sweep*t)
-		return geometry.ArcTo(math.Tan(sweep*t/4), c.Add(geometry.Pt(r*cos, r*sin)))
+		at := c.Add(geometry.Pt(r*cos, r*sin))
+		return geometry.ArcTo(math.Tan(sweep*t/4), at), geometry.ArcTo(math.Tan(sweep*(1-t)/4), s.End)
 	}
-	return geometry.LineTo(from.Lerp(s.End, t))
+	return geometry.LineTo(from.Lerp(s.End, t)), geometry.LineTo(s.End)
 }
 
-// cubicPart cuts a Bézier curve where its length is reached, found by
-// bisection to a millionth of the parameter, with de Casteljau's construction.
-func cubicPart(from geometry.Point, s geometry.Segment, length float64) geometry.Segment {
+// splitCubic parts a Bézier curve where that share of its length is reached,
+// found by bisection to a millionth of the parameter.
+func splitCubic(from geometry.Point, s geometry.Segment, share float64) (first, rest geometry.Segment) {
+	length := share * s.Length(from)
 	lo, hi := 0.0, 1.0
-	part := s
 	for hi-lo > 1e-6 {
 		t := (lo + hi) / 2
-		a, b, c := from.Lerp(s.C1, t), s.C1.Lerp(s.C2, t), s.C2.Lerp(s.End, t)
-		ab, bc := a.Lerp(b, t), b.Lerp(c, t)
-		part = geometry.CubicTo(a, ab, ab.Lerp(bc, t))
-		if part.Length(from) < length {
+		first, rest = splitAt(from, s, t)
+		if first.Length(from) < length {
 			lo = t
 		} else {
 			hi = t
 		}
 	}
-	return part
+	return first, rest
+}
+
+// splitAt parts a Bézier curve at a parameter by de Casteljau's construction.
+func splitAt(from geometry.Point, s geometry.Segment, t float64) (first, rest geometry.Segment) {
+	a, b, c := from.Lerp(s.C1, t), s.C1.Lerp(s.C2, t), s.C2.Lerp(s.End, t)
+	ab, bc := a.Lerp(b, t), b.Lerp(c, t)
+	at := ab.Lerp(bc, t)
+	return geometry.CubicTo(a, ab, at), geometry.CubicTo(bc, c, s.End)
 }

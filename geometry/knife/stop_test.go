@@ -22,9 +22,9 @@ func TestKnifeStops(t *testing.T) {
 		teeth.Segments = append(teeth.Segments, geometry.LineTo(geometry.Pt(float64(i), float64(i%2)*20)))
 	}
 	for name, compute := range map[string]func(*budget.Budget){
-		"the axis along curves":  func(b *budget.Budget) { knife.Blade{OffsetMM: 0.3}.Axis(b, waves, geometry.Point{}, 1) },
-		"a line cut many rounds": func(b *budget.Budget) { knife.Blade{OvercutMM: 1e5}.CutLine(b, waves, 100) },
-		"dashes":                 func(b *budget.Budget) { knife.Dashes(b, teeth, 3, 1) },
+		"the axis along curves":  func(b *budget.Budget) { axisOf(b, knife.Blade{OffsetMM: 0.3}, waves, geometry.Point{}, 1) },
+		"a line cut many rounds": func(b *budget.Budget) { axisOf(b, knife.Blade{OvercutMM: 1e5}, waves, geometry.Point{}, 100) },
+		"dashes":                 func(b *budget.Budget) { knife.Dashes(b, teeth, 3, 1, func(int, geometry.Path) {}) },
 	} {
 		t.Run(name, func(t *testing.T) {
 			stop.Check(t, func(ctx context.Context) error { return budget.Run(ctx, compute) })
@@ -46,7 +46,8 @@ func TestDashes(t *testing.T) {
 		{"M0 0L4 0L4 6", 3, 2, 2, 6, geometry.Pt(4, 1), geometry.Pt(4, 4)},
 		{"M0 0H1V1H0Z", 3, 0, 2, 4, geometry.Pt(0, 1), geometry.Pt(0, 0)},
 	} {
-		cuts := knife.Dashes(nil, path(t, c.data), c.dash, c.tie)
+		var cuts []geometry.Path
+		knife.Dashes(nil, path(t, c.data), c.dash, c.tie, func(_ int, cut geometry.Path) { cuts = append(cuts, cut) })
 		if len(cuts) != c.cuts {
 			t.Errorf("%s: %d cuts, want %d", c.data, len(cuts), c.cuts)
 			continue

@@ -22,6 +22,11 @@ const (
 	WiderThanMachine   Code = "wider_than_machine"   // strokes lie outside the machine's reach
 	ThroughWithoutMat  Code = "through_without_mat"  // a through cut in the rollers alone
 	ScoreAcrossGrain   Code = "score_across_grain"   // folds that may crack
+
+	CompensationUnknown Code = "compensation_unknown" // whether the machine makes up for the knife's offset
+	ShortDash           Code = "short_dash"           // of a perforation, for how far the knife trails
+	TightCurve          Code = "tight_curve"          // tighter than the knife trails
+	NoLeadIn            Code = "no_lead_in"           // no waste in which the blade could be turned
 )
 
 // Codes of the estimate.
@@ -78,6 +83,18 @@ var layoutEntries = map[Code]entry{
 	ScoreAcrossGrain: {Warn,
 		"{count} fold {count:line runs|lines run} across the grain of the card (the way its fibres run) and may crack: {advice}.",
 		"{across_mm} mm of scores lie more than 45° off the grain of {stock}: {advice}."},
+	CompensationUnknown: {Ask,
+		"The workshop has to say once whether its cutter makes up by itself for the knife, whose tip trails. You need not change anything.",
+		"The data of the machine does not say whether it makes up for the offset of the blade and for overcut itself. Enter it there."},
+	ShortDash: {Warn,
+		"The cuts of the perforation are so short that the knife hardly turns in them. The technician will look at it; you need not change anything.",
+		"Cuts of {dash_mm} mm with a blade that trails {offset_mm} mm: below four times that the blade turns in the card more than it cuts. Make them {least_mm} mm, or take a blade with less offset."},
+	TightCurve: {Warn,
+		"{count} {count:line has a curve|lines have curves} tighter than the knife can follow without twisting: the edge may lift there. Make {count:its radius|their radii} {offset_mm} mm or more, or draw a corner.",
+		"{count} {count:line has|lines have} a radius below {offset_mm} mm, the offset of blade {blade}, the least {least_mm} mm: the heel of the blade swings out there. Take a finer blade, or look at the place first."},
+	NoLeadIn: {Warn,
+		"The sheet is so full that there is no spare place where the knife can be turned before it starts. The technician will do it by hand; you need not change anything.",
+		"No waste is {length_mm} mm long for the cut that turns the blade before pass {pass} of load {load}. Turn the blade by hand into the direction of the first line, or cut a short line on scrap the same way."},
 	PriceMissing: {Warn,
 		"The price list has no price for this stock yet, so the sum leaves the material out. Ask the technician for it.",
 		"Price list {price_list} version {version} has no price for {stock}. Enter it and the estimate alone runs again."},

@@ -37,28 +37,31 @@ func shapeOf(b *budget.Budget, load layout.Load) string {
 // on the load, from 0, until renumbered gives them the copy's number.
 func orderLoad(b *budget.Budget, load layout.Load, strokes []artwork.Stroke, steps []step, inHolder tool, req Request) Load {
 	out := Load{Number: load.Number}
-	at := geometry.Point{} // the machine rests at the load's origin
-	var heading geometry.Point
+	clock := newTiming(b, req.Machine)
 	for i, st := range steps {
-		pass := Pass{Number: i + 1, Operation: st.set.Operation, Setting: st.set}
-		if st.tool != inHolder {
-			pass.PauseS = req.Machine.ToolChangeS
-			heading = geometry.Point{}
-		}
+		pass := st.pass(i+1, st.tool != inHolder, req.Machine)
 		inHolder = st.tool
+		pass.LeadIn = leadIn(b, load, req, pass.Rule.OffsetMM)
 		stops := st.stops(b, load, strokes, req.Stock.Form == workshop.Roll)
-		clock := newTiming(b, &pass, st.blade, req.Machine, at, heading)
-		for _, visit := range tour.Through(b, stops, at, clock.travel) {
-			run := st.run(&stops[visit.Stop], visit)
-			placed := load.Placements[run.Copy]
-			line := run.line(strokes[run.Stroke].Path)
-			b.Spend(len(line.Segments))
-			clock.run(run, line.Transform(placed.Transform))
+		for _, visit := range tour.Through(b, stops, clock.walk.At, clock.travel) {
+			pass.Runs = append(pass.Runs, st.run(&stops[visit.Stop], visit))
 		}
-		at, heading = clock.at, clock.heading
+		clock.take(i, &pass, func(k int) geometry.Path {
+			run := pass.Runs[k]
+			return run.line(strokes[run.Stroke].Path).Transform(load.Placements[run.Copy].Transform)
+		})
 		out.Passes = append(out.Passes, pass)
 	}
 	return out
+}
+
+// pass returns the pass of the step on a load, without its runs.
+func (st *step) pass(number int, changed bool, m workshop.Machine) Pass {
+	p := Pass{Number: number, Operation: st.set.Operation, Setting: st.set, Blade: st.blade, Rule: st.rule, Changed: changed}
+	if changed {
+		p.PauseS = m.ToolChangeS
+	}
+	return p
 }
 
 // renumbered returns the load with the numbers of another one like it.

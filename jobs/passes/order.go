@@ -4,7 +4,7 @@ import (
 	"context"
 
 	"knifedesk/geometry/budget"
-	"knifedesk/geometry/knife"
+	"knifedesk/geometry/toolpath"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/layout"
@@ -31,8 +31,9 @@ func Order(ctx context.Context, strokes []artwork.Stroke, laid *layout.Layout, r
 	err := budget.Run(ctx, func(b *budget.Budget) {
 		if refused = check(b, strokes, laid, req); refused == nil {
 			p.checkMachine(b, strokes, laid, req)
-			p.order(b, strokes, laid, req)
-			refused = p.Prove(b, strokes, laid)
+			if refused = p.order(b, strokes, laid, req); refused == nil {
+				refused = p.Prove(b, strokes, laid)
+			}
 		}
 	})
 	if err == nil {
@@ -44,11 +45,15 @@ func Order(ctx context.Context, strokes []artwork.Stroke, laid *layout.Layout, r
 	return p, nil
 }
 
-// order plans the passes of all loads; equal ones are planned once.
-func (p *Plan) order(b *budget.Budget, strokes []artwork.Stroke, laid *layout.Layout, req Request) {
-	steps := p.steps(b, strokes, req)
+// order plans the passes of all loads, and proves that the tip cuts the lines;
+// equal ones are planned once. Its error is a fault of the program.
+func (p *Plan) order(b *budget.Budget, strokes []artwork.Stroke, laid *layout.Layout, req Request) error {
+	by, open := compensates(req)
+	steps := p.steps(b, strokes, req, by)
+	p.askWhereItMatters(open, steps)
+	p.checkKnife(b, strokes, steps)
 	if len(steps) == 0 {
-		return
+		return nil
 	}
 	inHolder := steps[0].tool
 	cache := map[alike]Load{}
@@ -57,25 +62,31 @@ func (p *Plan) order(b *budget.Budget, strokes []artwork.Stroke, laid *layout.La
 		done, ok := cache[key]
 		if !ok {
 			done = orderLoad(b, load, strokes, steps, inHolder, req)
+			if err := done.proveCut(b, strokes, load.Placements); err != nil {
+				return err
+			}
 			cache[key] = done
 		}
 		p.add(done.renumbered(b, load), req.Machine)
 		inHolder = steps[len(steps)-1].tool
 	}
+	p.tellLeadIns()
+	return nil
 }
 
 // step is one operation with its setting: a pass on every load.
 type step struct {
 	set     workshop.Setting
 	tool    tool
-	blade   knife.Blade
+	blade   string // its ID; empty: none
+	rule    toolpath.Rule
 	members []int // strokes, by number
 	rules   sequence
 }
 
 // steps returns the operations that occur, in the fixed order. One without a
 // setting is a finding and is left out.
-func (p *Plan) steps(b *budget.Budget, strokes []artwork.Stroke, req Request) []step {
+func (p *Plan) steps(b *budget.Budget, strokes []artwork.Stroke, req Request, by workshop.Compensation) []step {
 	var all []step
 	for _, op := range artwork.Operations() {
 		st := step{}
@@ -98,7 +109,7 @@ func (p *Plan) steps(b *budget.Budget, strokes []artwork.Stroke, req Request) []
 			continue
 		}
 		st.set = p.checkSetting(set, req)
-		st.tool, st.blade = toolFor(op, st.set, req.Machine)
+		st.tool, st.blade, st.rule = toolFor(st.set, req.Machine, by)
 		st.rules = sequenceOf(b, own, op)
 		all = append(all, st)
 	}

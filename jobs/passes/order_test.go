@@ -300,11 +300,11 @@ func TestTimesAddUp(t *testing.T) {
 func TestPerforationIsCutInDashes(t *testing.T) {
 	j := jobOn(t, "card-160-a4", 1, stroke(t, artwork.Perforate, "M0 0L90 0"))
 	one := j.order(t).Loads[0].Passes[0]
-	// Dashes of 3 mm, ties of 1.5 mm: 20 dashes in 90 mm.
-	if one.Lifts != 20 || len(one.Runs) != 1 {
-		t.Errorf("%d lifts, %d runs", one.Lifts, len(one.Runs))
+	// Dashes of 2 mm, ties of 1 mm: 30 dashes in 90 mm, and the lead-in before them.
+	if one.Lifts != 31 || len(one.Runs) != 1 || one.LeadIn == nil {
+		t.Fatalf("%d lifts, %d runs, lead-in %v", one.Lifts, len(one.Runs), one.LeadIn)
 	}
-	near(t, "cut", one.CutMM, 60, 1e-6)
+	near(t, "cut", one.CutMM, 60+one.LeadIn.From.Dist(one.LeadIn.To), 1e-6)
 }
 
 func TestTraceFollowsTheRun(t *testing.T) {

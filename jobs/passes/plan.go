@@ -1,9 +1,10 @@
-// Package passes orders the strokes of every load into passes, turns them into
-// knife paths, and takes the time of the machine.
+// Package passes orders the strokes of every load into passes, says how the tool
+// runs each, and takes the time of the machine.
 package passes
 
 import (
 	"knifedesk/geometry"
+	"knifedesk/geometry/toolpath"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
@@ -15,20 +16,22 @@ type Request struct {
 	Stock    workshop.Stock     `json:"stock"`
 	Machine  workshop.Machine   `json:"machine"`
 	Settings []workshop.Setting `json:"settings"`
+	Replies  ask.Replies        `json:"replies,omitempty"`
 }
 
 // Plan is all passes of all loads in the order in which they run.
 type Plan struct {
-	Loads    []Load            `json:"loads"`
-	Time     Time              `json:"time"` // of all loads
-	CutMM    float64           `json:"cut_mm"`
-	TravelMM float64           `json:"travel_mm"`
-	Lifts    int               `json:"lifts"`
-	Findings []finding.Finding `json:"findings,omitempty"`
+	Loads     []Load            `json:"loads"`
+	Time      Time              `json:"time"` // of all loads
+	CutMM     float64           `json:"cut_mm"`
+	TravelMM  float64           `json:"travel_mm"`
+	Lifts     int               `json:"lifts"`
+	Findings  []finding.Finding `json:"findings,omitempty"`
+	Questions []ask.Question    `json:"questions,omitempty"`
 }
 
-// Outcome lists what the job found; it asks nothing.
-func (p *Plan) Outcome() ([]finding.Finding, []ask.Question) { return p.Findings, nil }
+// Outcome lists what the job found and what it has to ask.
+func (p *Plan) Outcome() ([]finding.Finding, []ask.Question) { return p.Findings, p.Questions }
 
 // Load is the passes of one filling of the machine.
 type Load struct {
@@ -40,15 +43,23 @@ type Load struct {
 type Pass struct {
 	Number    int               `json:"number"` // within the load, from 1
 	Operation artwork.Operation `json:"operation"`
-	Setting   workshop.Setting  `json:"setting"`
-	Runs      []Run             `json:"runs"`
-	CutMM     float64           `json:"cut_mm"` // overcut and repeats included
-	TravelMM  float64           `json:"travel_mm"`
-	Lifts     int               `json:"lifts"`
-	CutS      float64           `json:"cut_s"`    // knife down
-	TravelS   float64           `json:"travel_s"` // knife up
-	MotionS   float64           `json:"motion_s"` // cut, travel and lifts
-	PauseS    float64           `json:"pause_s"`  // change of tool before it
+	Setting   workshop.Setting  `json:"setting"` // as it is run
+	// Blade is the ID of the blade in the holder; empty for a pen or a blunt tip.
+	Blade string        `json:"blade,omitempty"`
+	Rule  toolpath.Rule `json:"rule"`
+	// Changed says that another tool is put into the holder before the pass.
+	Changed bool `json:"changed"`
+	// LeadIn is cut in waste before all else where nobody knows how the blade
+	// stands in the holder; nil: it does not trail, or there is no room.
+	LeadIn   *toolpath.LeadIn `json:"lead_in,omitempty"`
+	Runs     []Run            `json:"runs"`
+	CutMM    float64          `json:"cut_mm"` // lead-in, overcut and repeats included
+	TravelMM float64          `json:"travel_mm"`
+	Lifts    int              `json:"lifts"`
+	CutS     float64          `json:"cut_s"`    // knife down
+	TravelS  float64          `json:"travel_s"` // knife up
+	MotionS  float64          `json:"motion_s"` // cut, travel and lifts
+	PauseS   float64          `json:"pause_s"`  // change of tool before it
 }
 
 // Run is one stroke of one copy: knife down at At, up at the end.

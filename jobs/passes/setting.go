@@ -1,7 +1,9 @@
 package passes
 
 import (
+	"knifedesk/geometry/drawing/hpgl"
 	"knifedesk/geometry/knife"
+	"knifedesk/geometry/toolpath"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/workshop"
@@ -66,20 +68,25 @@ const (
 	scoreTool tool = "score"
 )
 
-// toolFor returns the tool of an operation and the blade it is, none for pens
-// and blunt scoring tips, which do not trail.
-func toolFor(op artwork.Operation, set workshop.Setting, m workshop.Machine) (tool, knife.Blade) {
-	switch op {
+// toolFor returns the tool of a setting, the ID of its blade, and how it runs a
+// line. Pens and blunt scoring tips do not trail: they have no blade, no offset
+// and no overcut.
+func toolFor(set workshop.Setting, m workshop.Machine, by workshop.Compensation) (tool, string, toolpath.Rule) {
+	rule := toolpath.Rule{Rounds: max(1, set.Passes), OffsetByMachine: by.Offset(), OvercutByMachine: by.Overcut()}
+	switch set.Operation {
 	case artwork.Pen:
-		return penTool, knife.Blade{}
+		return penTool, "", rule
 	case artwork.Score:
-		return scoreTool, knife.Blade{}
+		return scoreTool, "", rule
+	case artwork.Perforate:
+		rule.DashMM, rule.TieMM = set.DashMM, set.TieMM
 	}
 	blade, ok := m.BladeFor(set)
 	if !ok {
 		blade = m.Blade
 	}
-	return tool("blade " + blade.ID), knife.Blade{OffsetMM: blade.OffsetMM, OvercutMM: blade.OvercutMM}
+	rule.Blade = knife.Blade{OffsetMM: blade.OffsetMM, OvercutMM: blade.OvercutMM}
+	return tool("blade " + blade.ID), blade.ID, rule
 }
 
 // checkSetting says what of a setting is beyond the machine, and returns the
@@ -96,6 +103,7 @@ func (p *Plan) checkSetting(set workshop.Setting, req Request) workshop.Setting 
 		p.find(finding.SpeedOverMachine, values, finding.Values{"speed_mm_s": finding.Num(set.SpeedMMS), "limit_mm_s": finding.Num(m.MaxSpeedMMS)})
 		set.SpeedMMS = m.MaxSpeedMMS
 	}
+	set.SpeedMMS = hpgl.Speed(set.SpeedMMS)
 	if _, ok := m.BladeFor(set); !ok {
 		p.find(finding.BladeMissing, values, nil)
 	}

@@ -3,76 +3,48 @@ package passes
 import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
-	"knifedesk/geometry/knife"
 	"knifedesk/geometry/motion"
+	"knifedesk/geometry/toolpath"
 	"knifedesk/geometry/tour"
-	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/workshop"
 )
 
-// timing follows the axis of the holder through a pass and adds up.
+// timing goes through the passes of a load, move by move, and adds up.
 type timing struct {
-	b       *budget.Budget
-	pass    *Pass
-	blade   knife.Blade
-	axes    motion.Axes
-	travel  tour.Cost // seconds with the knife up
-	liftS   float64
-	at      geometry.Point // of the axis
-	heading geometry.Point // of the blade; zero where it is not known
+	b      *budget.Budget
+	axes   motion.Axes
+	travel tour.Cost // seconds with the knife up
+	liftS  float64
+	walk   toolpath.Walk
+	down   geometry.Path // of the axis, since the tool was lowered
 }
 
-func newTiming(b *budget.Budget, pass *Pass, blade knife.Blade, m workshop.Machine, at, heading geometry.Point) *timing {
+func newTiming(b *budget.Budget, m workshop.Machine) *timing {
 	axes := motion.Axes{SpeedMMS: m.MaxSpeedMMS, TravelMMS: m.TravelMMS, AccelMMS2: m.AccelMMS2}
-	return &timing{b: b, pass: pass, blade: blade, axes: axes, travel: axes.Travel(), liftS: m.LiftS, at: at, heading: heading}
+	return &timing{b: b, axes: axes, travel: axes.Travel(), liftS: m.LiftS}
 }
 
-// run adds one run that draws line: travel to it, lift and drop, and motion
-// along the path of the axis, repeats and overcut included.
-func (t *timing) run(r Run, line geometry.Path) {
-	t.pass.Runs = append(t.pass.Runs, r)
-	set := t.pass.Setting
-	cuts := []geometry.Path{line}
-	if set.Operation == artwork.Perforate {
-		cuts = knife.Dashes(t.b, line, set.DashMM, set.TieMM)
-	}
-	for _, cut := range cuts {
-		if cut.Closed {
-			t.stroke(cut, set.Passes)
-			continue
+// take adds up the moves of a pass, whose lines are those of its runs, as the
+// machine makes them: what it adds to a file by itself included.
+func (t *timing) take(number int, p *Pass, line func(int) geometry.Path) {
+	path := p.path(line)
+	for m := range t.walk.Pass(t.b, number, &path) {
+		switch {
+		case m.Kind == toolpath.Travel || m.Kind == toolpath.Tie:
+			p.TravelMM += m.From.Dist(m.To())
+			p.TravelS += t.travel(m.From, m.To())
+		case m.Kind == toolpath.Lower:
+			t.down.Start, t.down.Segments = m.From, t.down.Segments[:0]
+		case m.Kind.Down():
+			t.down.Segments = append(t.down.Segments, m.Axis)
+			t.b.Spend(8) // measuring a curve takes about a microsecond
+			p.CutMM += m.CutMM()
+		case m.Kind == toolpath.Lift:
+			p.Lifts++
+			p.CutS += t.axes.PathTime(t.b, t.down, p.Setting.SpeedMMS)
 		}
-		for range set.Passes {
-			t.stroke(cut, 1)
-		}
-	}
-}
-
-// stroke runs one cut from drop to lift.
-func (t *timing) stroke(cut geometry.Path, rounds int) {
-	axis := t.blade.Axis(t.b, cut, t.heading, rounds)
-	p := t.pass
-	p.TravelMM += t.at.Dist(axis.Start)
-	p.TravelS += t.travel(t.at, axis.Start)
-	p.Lifts++
-	tip := t.blade.CutLine(t.b, cut, rounds)
-	p.CutMM += t.length(tip)
-	p.CutS += t.axes.PathTime(t.b, axis, p.Setting.SpeedMMS)
-	t.at = axis.End()
-	if t.blade.OffsetMM > 0 {
-		t.heading = knife.EndHeading(tip)
 	}
 	p.MotionS = p.CutS + p.TravelS + float64(p.Lifts)*t.liftS
-}
-
-// length is line.Length() in steps.
-func (t *timing) length(line geometry.Path) float64 {
-	sum, from := 0.0, line.Start
-	for _, s := range line.Segments {
-		t.b.Spend(8) // measuring a curve takes about a microsecond
-		sum += s.Length(from)
-		from = s.End
-	}
-	return sum
 }
 
 // add appends a load and takes its time.

@@ -194,9 +194,13 @@ type Pass struct {
 	MotionS   float64           `json:"motion_s"`
 }
 
-// OfPasses is the digest of the passes, without their runs.
+// OfPasses is the digest of the passes, without their runs. Loads have files once
+// nothing about the machine is asked.
 func OfPasses(p *passes.Plan) Digest {
-	d := Digest{Passes: []Pass{}, Loads: len(p.Loads)}
+	d := Digest{Passes: []Pass{}}
+	if len(p.Questions) == 0 {
+		d.Loads = len(p.Loads)
+	}
 	for _, ld := range p.Loads {
 		for _, s := range ld.Passes {
 			d.Passes = append(d.Passes, Pass{

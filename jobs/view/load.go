@@ -3,8 +3,12 @@ package view
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"io"
+	"iter"
+	"slices"
+	"strings"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
@@ -12,6 +16,7 @@ import (
 	"knifedesk/geometry/drawing/dxf"
 	"knifedesk/geometry/drawing/hpgl"
 	"knifedesk/geometry/drawing/svg"
+	"knifedesk/geometry/toolpath"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/passes"
 )
@@ -26,44 +31,137 @@ const (
 	Plt Format = "plt" // HP-GL/2
 )
 
+// AllPasses stands for every pass of a load.
+const AllPasses = 0
+
+// ErrAsked says that a question has to be answered before there are files.
+var ErrAsked = errors.New("view: a question about the machine is open")
+
 // WriteLoad writes one load, numbered from 1, as a file to cut from: true size
 // in mm, one layer a pass in the order of the passes, each stroke the way it is
-// run. It fails where there is no such load or format, where a coordinate does
-// not fit the format, and with the errors of w and ctx.
-func (v *Results) WriteLoad(ctx context.Context, w io.Writer, load int, format Format) error {
+// run, in dashes where it is a perforation, with its repeats. What the machine
+// does not make up for by itself is in the file: the lines are then those of the
+// holder's axis, with lead-ins and overcut. A pass, numbered from 1, stands in a
+// file of its own with the same page and origin; AllPasses writes all.
+//
+// It fails where there is no such load, pass or format, where a coordinate does
+// not fit the format, with ErrAsked, and with the errors of w and ctx.
+func (v *Results) WriteLoad(ctx context.Context, w io.Writer, load, pass int, format Format) error {
 	if v.Passes == nil || load < 1 || load > len(v.Passes.Loads) {
 		return fmt.Errorf("view: there is no load %d", load)
 	}
+	if pass < AllPasses || pass > len(v.Passes.Loads[load-1].Passes) {
+		return fmt.Errorf("view: load %d has no pass %d", load, pass)
+	}
+	if len(v.Passes.Questions) > 0 {
+		return ErrAsked
+	}
 	var failed error
-	err := budget.Run(ctx, func(b *budget.Budget) { failed = v.writeLoad(b, stoppable{w, b}, load, format) })
+	err := budget.Run(ctx, func(b *budget.Budget) { failed = v.writeLoad(b, stoppable{w, b}, load, pass, format) })
 	return cmp.Or(err, failed)
 }
 
-func (v *Results) writeLoad(b *budget.Budget, w io.Writer, load int, format Format) error {
-	passes := v.Passes.Loads[load-1].Passes
+func (v *Results) writeLoad(b *budget.Budget, w io.Writer, load, pass int, format Format) error {
 	sheet := v.Layout.Loads[load-1]
+	chosen := v.layers(b, load, pass, format)
+	title := fmt.Sprintf("Load %d, %s", load, Carried(chosenPasses(v.Passes.Loads[load-1].Passes, pass)))
 	switch format {
 	case DXF:
-		layers := make([]dxf.Layer, len(passes))
-		for i, p := range passes {
-			ink := passInk(p.Operation)
-			layers[i] = dxf.Layer{Name: passName(p), Colour: &ink, Paths: v.traces(b, p)}
+		layers := make([]dxf.Layer, len(chosen))
+		for i, l := range chosen {
+			ink := passInk(l.pass.Operation)
+			layers[i] = dxf.Layer{Name: passName(l.pass), Colour: &ink, Paths: l.paths}
 		}
-		return dxf.Write(w, dxf.Millimetres, layers...)
+		return dxf.WriteSheet(w, dxf.Millimetres, dxf.Sheet{Width: sheet.WidthMM, Height: sheet.LengthMM, Comment: title}, layers...)
 	case SVG:
-		doc := svg.Document{Title: fmt.Sprintf("Load %d", load), Width: sheet.WidthMM, Height: sheet.LengthMM}
-		for _, p := range passes {
-			doc.Layers = append(doc.Layers, svg.Layer{Name: passName(p), Colour: passInk(p.Operation), Paths: v.traces(b, p)})
+		doc := svg.Document{Title: title, Width: sheet.WidthMM, Height: sheet.LengthMM}
+		for _, l := range chosen {
+			doc.Layers = append(doc.Layers, svg.Layer{Name: passName(l.pass), Colour: passInk(l.pass.Operation), Paths: l.paths})
 		}
 		return svg.Write(w, doc)
 	case Plt:
-		pens := make([]hpgl.Pen, len(passes))
-		for i, p := range passes {
-			pens[i] = hpgl.Pen{Number: i + 1, SpeedMMS: p.Setting.SpeedMMS, Paths: v.traces(b, p)}
+		pens := make([]hpgl.Pen, len(chosen))
+		for i, l := range chosen {
+			pens[i] = hpgl.Pen{Number: l.pass.Number, SpeedMMS: l.pass.Setting.SpeedMMS, Paths: l.paths}
 		}
-		return hpgl.Write(w, pens)
+		return hpgl.Write(w, hpgl.Page{WidthMM: sheet.WidthMM, HeightMM: sheet.LengthMM}, pens)
 	}
 	return fmt.Errorf("view: there is no format %q", format)
+}
+
+// layer is a pass with the lines that a file holds for it.
+type layer struct {
+	pass  *passes.Pass
+	paths []geometry.Path
+}
+
+// chosenPasses returns one pass, or all.
+func chosenPasses(all []passes.Pass, pass int) []passes.Pass {
+	if pass == AllPasses {
+		return all
+	}
+	return all[pass-1 : pass]
+}
+
+// layers returns what a file holds of a load, in load coordinates and in order:
+// a line from each lowering of the tool to its lifting.
+func (v *Results) layers(b *budget.Budget, load, pass int, format Format) []layer {
+	chosen := chosenPasses(v.Passes.Loads[load-1].Passes, pass)
+	all := make([]layer, len(chosen))
+	for i := range chosen {
+		all[i].pass = &chosen[i]
+	}
+	moves := v.Passes.Moves(b, load-1, pass-1, v.Weeding.Strokes, v.Layout, passes.InFile)
+	if format == Plt {
+		inUnits(b, all, moves)
+		return all
+	}
+	var line geometry.Path
+	for m := range moves {
+		switch {
+		case m.Kind == toolpath.Lower:
+			line = geometry.Path{Start: m.From}
+		case m.Kind.Down():
+			line.Segments = append(line.Segments, m.Axis)
+		case m.Kind == toolpath.Lift:
+			line.Closed = len(line.Segments) > 1 && line.End() == line.Start
+			all[m.Pass].paths = append(all[m.Pass].paths, line)
+		}
+	}
+	return all
+}
+
+// inUnits is the same on the points of a plotter, chosen for the tip.
+func inUnits(b *budget.Budget, all []layer, moves iter.Seq[toolpath.Move]) {
+	grid := toolpath.Grid{StepMM: 1. / hpgl.UnitsPerMM, ChordMM: hpgl.ChordMM}
+	var pts []geometry.Point
+	for m := range moves {
+		switch {
+		case m.Kind == toolpath.Change:
+			grid.Change()
+		case m.Kind == toolpath.Lower:
+			pts = append(pts[:0], grid.Lower(&m, all[m.Pass].pass.Rule.InFile().OffsetMM))
+		case m.Kind.Down():
+			pts = grid.Down(b, pts, &m)
+		case m.Kind == toolpath.Lift:
+			all[m.Pass].paths = append(all[m.Pass].paths, geometry.Polyline(pts...))
+		}
+	}
+}
+
+// Carried says what of the knife's way is in a file of these passes: its offset,
+// or nothing.
+func Carried(all []passes.Pass) string {
+	var offsets []string
+	for _, p := range all {
+		if d := p.Rule.InFile().OffsetMM; d > 0 && !slices.Contains(offsets, short(d)) {
+			offsets = append(offsets, short(d))
+		}
+	}
+	if len(offsets) == 0 {
+		return "bare line"
+	}
+	return "offset " + strings.Join(offsets, " and ") + " mm in file"
 }
 
 // stoppable takes a step for each byte that is written, so that what writes a
@@ -79,17 +177,7 @@ func (w stoppable) Write(p []byte) (int, error) {
 	return w.Writer.Write(p)
 }
 
-// traces returns the lines of a pass in load coordinates, in their order.
-func (v *Results) traces(b *budget.Budget, p passes.Pass) []geometry.Path {
-	paths := make([]geometry.Path, len(p.Runs))
-	for i, r := range p.Runs {
-		paths[i] = passes.Trace(r, v.Weeding.Strokes, v.Layout)
-		b.Spend(1 + len(paths[i].Segments))
-	}
-	return paths
-}
-
-func passName(p passes.Pass) string { return fmt.Sprintf("%02d_%s", p.Number, p.Operation) }
+func passName(p *passes.Pass) string { return fmt.Sprintf("%02d_%s", p.Number, p.Operation) }
 
 // passInk tells the passes apart on a screen; their names say what they are.
 func passInk(op artwork.Operation) drawing.Colour {

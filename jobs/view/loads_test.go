@@ -7,8 +7,10 @@ import (
 	"testing"
 
 	"knifedesk/geometry"
+	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/view"
 	"knifedesk/jobs/weeding"
+	"knifedesk/jobs/workshop"
 )
 
 // cutPass is a pass as the plan means it or a file has it.
@@ -27,18 +29,69 @@ func planOfLoad(t *testing.T, p *planned, load int) []cutPass {
 	var all []cutPass
 	for i, pass := range p.Passes.Loads[load].Passes {
 		one := cutPass{name: fmt.Sprintf("%02d_%s", i+1, pass.Operation), speed: pass.Setting.SpeedMMS}
+		found := 0
 		for _, r := range pass.Runs {
 			stroke := p.Weeding.Strokes[r.Stroke]
 			for _, at := range sheet.Placements {
 				if at.Copy == r.Copy && stroke.Operation == pass.Operation {
-					one.lines = append(one.lines, startingAt(stroke.Path.Transform(at.Transform), r.At))
+					found++
+					one.lines = append(one.lines, asRun(startingAt(stroke.Path.Transform(at.Transform), r.At), pass.Setting)...)
 				}
 			}
 		}
-		if len(one.lines) != len(pass.Runs) {
-			t.Fatalf("load %d, %s: of %d runs %d lie on the load", load+1, one.name, len(pass.Runs), len(one.lines))
+		if found != len(pass.Runs) {
+			t.Fatalf("load %d, %s: of %d runs %d lie on the load", load+1, one.name, len(pass.Runs), found)
 		}
 		all = append(all, one)
+	}
+	return all
+}
+
+// asRun returns what the tool does along a line, from lowering to lifting: a
+// closed line round after round, an open one again from its start, a perforation
+// dash by dash from its start, each again before the next.
+func asRun(line geometry.Path, set workshop.Setting) []geometry.Path {
+	var all []geometry.Path
+	for _, cut := range dashed(line, set) {
+		for round := 1; round < set.Passes; round++ {
+			if cut.Closed {
+				cut.Segments = append(cut.Segments[:len(cut.Segments):len(cut.Segments)], line.Segments...)
+			} else {
+				all = append(all, cut)
+			}
+		}
+		all = append(all, cut)
+	}
+	return all
+}
+
+// dashed cuts a line that is perforated into dashes, on chords of 0.1 µm.
+func dashed(line geometry.Path, set workshop.Setting) []geometry.Path {
+	if set.Operation != artwork.Perforate || set.DashMM == 0 {
+		return []geometry.Path{line}
+	}
+	var all []geometry.Path
+	cutting, left := false, 0.0
+	at := line.Start
+	for _, q := range line.Flatten(1e-4)[1:] {
+		for at != q {
+			if left <= 1e-9 {
+				cutting = !cutting
+				left = map[bool]float64{true: set.DashMM, false: set.TieMM}[cutting]
+				if cutting {
+					all = append(all, geometry.Path{Start: at})
+				}
+			}
+			step, to := at.Dist(q), q
+			if step > left {
+				step, to = left, at.Lerp(q, left/step)
+			}
+			if cutting {
+				last := &all[len(all)-1]
+				last.Segments = append(last.Segments, geometry.LineTo(to))
+			}
+			left, at = left-step, to
+		}
 	}
 	return all
 }
@@ -103,7 +156,7 @@ func TestFilesToCutFromAreThePlan(t *testing.T) {
 				want := planOfLoad(t, p, load)
 				for _, r := range readers() {
 					var file bytes.Buffer
-					if err := p.WriteLoad(t.Context(), &file, load+1, r.format); err != nil {
+					if err := p.WriteLoad(t.Context(), &file, load+1, view.AllPasses, r.format); err != nil {
 						t.Fatal(err)
 					}
 					where := fmt.Sprintf("load %d, %s", load+1, r.name)
@@ -194,12 +247,12 @@ func TestNoFileWithoutALoad(t *testing.T) {
 		format view.Format
 	}{{0, view.DXF}, {2, view.SVG}, {1, "none"}} {
 		var file bytes.Buffer
-		if err := p.WriteLoad(t.Context(), &file, tt.load, tt.format); err == nil || file.Len() > 0 {
+		if err := p.WriteLoad(t.Context(), &file, tt.load, view.AllPasses, tt.format); err == nil || file.Len() > 0 {
 			t.Errorf("load %d as %q: %v, %d bytes", tt.load, tt.format, err, file.Len())
 		}
 	}
 	p.Passes, p.Weeding = nil, &weeding.Map{}
-	if err := p.WriteLoad(t.Context(), &bytes.Buffer{}, 1, view.DXF); err == nil {
+	if err := p.WriteLoad(t.Context(), &bytes.Buffer{}, 1, view.AllPasses, view.DXF); err == nil {
 		t.Error("a plan without passes has a file")
 	}
 }

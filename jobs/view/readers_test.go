@@ -164,7 +164,7 @@ func readXML(t *testing.T, file []byte) []cutPass {
 	return all
 }
 
-// readPlotter reads HP-GL/2 of IN, SP, VS, PU and PD with absolute coordinates
+// readPlotter reads HP-GL/2 of IN, IP, SP, VS, PU and PD with absolute coordinates
 // in units of 0.025 mm. It lists a pass each time a pen is taken.
 func readPlotter(t *testing.T, file []byte) []cutPass {
 	t.Helper()
@@ -173,7 +173,7 @@ func readPlotter(t *testing.T, file []byte) []cutPass {
 	for _, one := range strings.FieldsFunc(string(file), func(r rune) bool { return r == ';' || r == '\n' }) {
 		name, numbers := one[:2], one[2:]
 		switch {
-		case name == "IN":
+		case name == "IN", name == "IP":
 		case name == "SP":
 			if pen = numbers; pen != "0" {
 				all = append(all, cutPass{name: pen})

@@ -46,9 +46,9 @@ func TestStop(t *testing.T) {
 		"worksheet": func(ctx context.Context) error {
 			return p.Worksheet(ctx, io.Discard, view.About{Plan: "p", Drawing: "wave.svg", Request: p.request})
 		},
-		"dxf": func(ctx context.Context) error { return p.WriteLoad(ctx, io.Discard, 1, view.DXF) },
-		"svg": func(ctx context.Context) error { return p.WriteLoad(ctx, io.Discard, 1, view.SVG) },
-		"plt": func(ctx context.Context) error { return p.WriteLoad(ctx, io.Discard, 1, view.Plt) },
+		"dxf": func(ctx context.Context) error { return p.WriteLoad(ctx, io.Discard, 1, view.AllPasses, view.DXF) },
+		"svg": func(ctx context.Context) error { return p.WriteLoad(ctx, io.Discard, 1, view.AllPasses, view.SVG) },
+		"plt": func(ctx context.Context) error { return p.WriteLoad(ctx, io.Discard, 1, view.AllPasses, view.Plt) },
 	} {
 		t.Run(name, func(t *testing.T) { stop.Check(t, write) })
 	}

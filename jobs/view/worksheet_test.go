@@ -84,7 +84,7 @@ func TestWorksheetOfAMissingBlade(t *testing.T) {
 
 // More passes than the page has room for are counted.
 func TestWorksheetSaysHowManyPassesItLeavesOut(t *testing.T) {
-	p := planIn(t, workshop.Neutral(), worked, plan.Choices{Stock: "card-160-a4", Copies: 31})
+	p := planIn(t, neutral(), worked, plan.Choices{Stock: "card-160-a4", Copies: 31})
 	page := printOf(t, p)
 	rows := page.table(t, "load", "pass", "operation", "tool", "gf", "mm/s", "times", "mm cut", "setting")
 	all := 4 * len(p.Passes.Loads)

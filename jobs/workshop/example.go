@@ -13,11 +13,21 @@ import (
 func Example() Data {
 	return Data{
 		Stocks:      exampleStocks(),
-		Machines:    startMachines(),
+		Machines:    exampleMachines(),
 		Settings:    startSettings(),
 		Conventions: []Convention{orrinConvention()},
 		PriceLists:  []PriceList{orrinPrices()},
 	}
+}
+
+// exampleMachines are the cutters to start with; those of the college leave the
+// offset of the knife to the file.
+func exampleMachines() []Machine {
+	machines := startMachines()
+	for i := range machines {
+		machines[i].Compensates = CompensatesNothing
+	}
+	return machines
 }
 
 // orrinConvention is the agreement of the college: a layer's name or a colour

@@ -18,10 +18,29 @@ type Machine struct {
 	ToolChangeS  float64 `json:"tool_change_s"`
 	UnloadS      float64 `json:"unload_s"`
 	Blade        Blade   `json:"blade"`
+	// Compensates is what the machine adds to a file by itself; empty: nobody
+	// said, and plans ask.
+	Compensates Compensation `json:"compensates,omitempty"`
 	// Blades are others kept for the holder; a Setting names the one it needs.
 	Blades []Blade   `json:"blades,omitempty"`
 	Mats   []MatSize `json:"mats,omitempty"`
 }
+
+// Compensation is what a machine makes up for by itself when it runs a file.
+type Compensation string
+
+// What machines make up for. Doing it in the file as well spoils every corner.
+const (
+	CompensatesNothing Compensation = "nothing"
+	CompensatesOffset  Compensation = "offset"             // how far the tip of the knife trails
+	CompensatesAll     Compensation = "offset_and_overcut" // the ends of closed lines besides
+)
+
+// Offset reports whether the machine turns the knife by itself.
+func (c Compensation) Offset() bool { return c == CompensatesOffset || c == CompensatesAll }
+
+// Overcut reports whether the machine cuts past closures by itself.
+func (c Compensation) Overcut() bool { return c == CompensatesAll }
 
 // Blade is the knife in the holder. OffsetMM is measured on the individual
 // blade: how far its tip trails the holder's axis.

@@ -55,7 +55,7 @@ func (s start) settings() []Setting {
 	pen := Setting{ID: string(s.family) + "-pen", Family: s.family, Operation: artwork.Pen, ForceGF: 30, SpeedMMS: 150, Passes: 1}
 	score := Setting{ID: string(s.family) + "-score", Family: s.family, Operation: artwork.Score, ForceGF: s.force / 2, SpeedMMS: s.speed, Passes: 1}
 	perforate := s.cut(artwork.Perforate)
-	perforate.DashMM, perforate.TieMM = 3, 1.5
+	perforate.DashMM, perforate.TieMM = 2, 1
 	return []Setting{pen, score, perforate, s.cut(artwork.ThroughCut)}
 }
 

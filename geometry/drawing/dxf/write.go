@@ -28,6 +28,18 @@ type Layer struct {
 // geometry.EllipseArc. Paths without segments are left out. It fails on
 // coordinates that are no numbers, and with the error of w.
 func Write(w io.Writer, units Units, layers ...Layer) error {
+	return WriteSheet(w, units, Sheet{}, layers...)
+}
+
+// Sheet is the page that a file is for: its lower left corner is the origin.
+type Sheet struct {
+	Width, Height float64 // 0: not said
+	Comment       string  // one line for whoever opens the file as text; may be empty
+}
+
+// WriteSheet is Write for a page, which stands in the header as the limits of the
+// drawing.
+func WriteSheet(w io.Writer, units Units, sheet Sheet, layers ...Layer) error {
 	for _, l := range layers {
 		for i, p := range l.Paths {
 			if !p.Finite() {
@@ -37,7 +49,8 @@ func Write(w io.Writer, units Units, layers ...Layer) error {
 	}
 	b := bufio.NewWriter(w)
 	o := writer{out: b, handle: firstHandle}
-	o.header(units, layers)
+	o.comment(sheet.Comment)
+	o.header(units, sheet, layers)
 	o.tables(layers)
 	o.blocks()
 	o.section("ENTITIES")
@@ -96,6 +109,13 @@ func (o *writer) real(code int, v float64) {
 func (o *writer) point(code int, p geometry.Point) {
 	o.real(code, p.X)
 	o.real(code+10, p.Y)
+}
+
+// comment writes a line that readers pass over (DXF reference, group 999).
+func (o *writer) comment(text string) {
+	if text != "" {
+		o.text(999, cleanName(text))
+	}
 }
 
 func (o *writer) section(name string) {

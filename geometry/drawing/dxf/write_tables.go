@@ -8,7 +8,7 @@ import (
 	"knifedesk/geometry/drawing"
 )
 
-func (o *writer) header(units Units, layers []Layer) {
+func (o *writer) header(units Units, sheet Sheet, layers []Layer) {
 	box := geometry.EmptyBox()
 	for _, l := range layers {
 		for _, p := range l.Paths {
@@ -31,6 +31,12 @@ func (o *writer) header(units Units, layers []Layer) {
 		o.text(9, "$EXTMAX")
 		o.point(10, box.Max)
 		o.real(30, 0)
+	}
+	if sheet.Width > 0 && sheet.Height > 0 {
+		o.text(9, "$LIMMIN")
+		o.point(10, geometry.Point{})
+		o.text(9, "$LIMMAX")
+		o.point(10, geometry.Pt(sheet.Width, sheet.Height))
 	}
 	o.text(9, "$HANDSEED")
 	o.text(5, "FFFFFF")

@@ -1,5 +1,5 @@
 // Package hpgl writes plotter files in HP-GL/2 with standard instructions only
-// (IN, VS, SP, PU, PD), at true size.
+// (IN, IP, VS, FS, SP, PU, PD), at true size.
 //
 // One plotter unit is 0.025 mm, 40 to the mm. x and y are those of the paths:
 // for a load, across the feed and along it, from the corner of the stock.
@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 
 	"knifedesk/geometry"
@@ -18,16 +19,23 @@ import (
 // UnitsPerMM is the number of plotter units in a mm.
 const UnitsPerMM = 40
 
-// chordMM is how far curves may stray when they are written as chords: less
-// than half a plotter unit.
-const chordMM = 0.01
+// ChordMM is how far curves may stray when they are written as chords: a fifth of
+// a plotter unit, since the tip of a knife sums up what its axis strays.
+const ChordMM = 0.005
 
 // Pen is what is drawn with one pen number: a pass, in order.
 type Pen struct {
 	Number   int     // from 1
 	SpeedMMS float64 // 0: as the machine is set
-	Paths    []geometry.Path
+	// Force is the number that FS names, where the machine's maker says what it
+	// means; 0: as the machine is set.
+	Force int
+	Paths []geometry.Path
 }
+
+// Page is the sheet in mm, whose corner is the origin; the zero Page is not
+// written.
+type Page struct{ WidthMM, HeightMM float64 }
 
 // RangeError says that a coordinate does not fit the format: HP-GL/2 counts
 // from −2²³ to 2²³−1 units, about 210 m either way.
@@ -38,19 +46,32 @@ func (e *RangeError) Error() string {
 }
 
 // Write writes the pens one after the other, each with its paths in order, and
-// puts the pen away at the end. A path that is shorter than a unit is left
-// out. Forces have no instruction in the standard that means the same on two
-// machines; they are set by hand.
-func Write(w io.Writer, pens []Pen) error {
+// puts the pen away at the end. The page stands in the file as the scaling points
+// (IP), which move nothing. A path that is shorter than a unit is left out.
+//
+// Speeds are written for all pens or, where one is below what VS can say, for
+// none: the speed of the pen before would hold for it.
+func Write(w io.Writer, page Page, pens []Pen) error {
 	e := &encoder{w: bufio.NewWriter(w)}
 	e.put("IN;\n")
+	if page != (Page{}) {
+		corner, err := toUnits(geometry.Pt(page.WidthMM, page.HeightMM))
+		if err != nil {
+			return err
+		}
+		e.points("IP", []unitPoint{{}, corner})
+	}
+	speeds := SaysSpeeds(pens)
 	for _, pen := range pens {
 		if pen.Number < 1 {
 			return fmt.Errorf("hpgl: pen %d: pens are counted from 1", pen.Number)
 		}
 		e.put("SP", strconv.Itoa(pen.Number), ";\n")
-		if pen.SpeedMMS > 0 {
-			e.put("VS", strconv.Itoa(velocity(pen.SpeedMMS)), ";\n")
+		if speeds && pen.SpeedMMS > 0 {
+			e.put("VS", strconv.Itoa(int(Speed(pen.SpeedMMS)/cmPerS)), ";\n")
+		}
+		if pen.Force > 0 {
+			e.put("FS", strconv.Itoa(pen.Force), ";\n")
 		}
 		for _, p := range pen.Paths {
 			if err := e.path(p); err != nil {
@@ -62,9 +83,23 @@ func Write(w io.Writer, pens []Pen) error {
 	return e.w.Flush()
 }
 
-// velocity turns mm/s into the whole cm/s of VS, rounded down so that a tested
-// speed is never exceeded, but at least 1.
-func velocity(mms float64) int { return int(math.Max(1, math.Min(127, math.Floor(mms/10)))) }
+// cmPerS is the step of VS in mm/s.
+const cmPerS = 10
+
+// Speed returns what VS can say of a speed in mm/s: whole cm/s up to 127, rounded
+// down so that a tested speed is never exceeded. Below 1 cm/s it can say nothing,
+// and the speed is returned as it is.
+func Speed(mms float64) float64 {
+	if mms < cmPerS {
+		return mms
+	}
+	return math.Min(127, math.Floor(mms/cmPerS+1e-9)) * cmPerS
+}
+
+// SaysSpeeds reports whether a file says the speeds of these pens.
+func SaysSpeeds(pens []Pen) bool {
+	return !slices.ContainsFunc(pens, func(p Pen) bool { return p.SpeedMMS > 0 && p.SpeedMMS < cmPerS })
+}
 
 type encoder struct{ w *bufio.Writer }
 
@@ -83,7 +118,7 @@ func (e *encoder) path(p geometry.Path) error {
 		return nil
 	}
 	var units []unitPoint
-	for _, q := range p.Flatten(chordMM) {
+	for _, q := range p.Flatten(ChordMM) {
 		u, err := toUnits(q)
 		if err != nil {
 			return err

@@ -40,7 +40,7 @@ func paths(t testing.TB, data ...string) []geometry.Path {
 func write(t testing.TB, pens ...hpgl.Pen) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := hpgl.Write(&b, pens); err != nil {
+	if err := hpgl.Write(&b, hpgl.Page{}, pens); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()
@@ -68,6 +68,7 @@ func read(t interface{ Fatalf(string, ...any) }, text string) (lines map[int][][
 		}
 		switch name := instruction[:2]; name {
 		case "IN":
+		case "FS":
 		case "SP":
 			pen = numbers[0]
 		case "VS":
@@ -102,13 +103,42 @@ func TestA4InPlotterUnits(t *testing.T) {
 func TestPensAndSpeedsInOrder(t *testing.T) {
 	text := write(t,
 		hpgl.Pen{Number: 2, SpeedMMS: 25, Paths: paths(t, "M1 1L2 1")},
-		hpgl.Pen{Number: 1, SpeedMMS: 8, Paths: paths(t, "M3 1L4 1", "M5 1L5 1.005", "M6 1L7 1")})
+		hpgl.Pen{Number: 1, SpeedMMS: 10, Force: 7, Paths: paths(t, "M3 1L4 1", "M5 1L5 1.005", "M6 1L7 1")})
 	lines, speeds := read(t, text)
 	if len(lines[2]) != 1 || len(lines[1]) != 2 || speeds[2] != 2 || speeds[1] != 1 {
 		t.Errorf("lines %v, speeds %v", lines, speeds)
 	}
 	if strings.Index(text, "SP2") > strings.Index(text, "SP1") {
 		t.Error("pens out of order")
+	}
+	if strings.Count(text, "FS") != 1 || !strings.Contains(text, "SP1;\nVS1;\nFS7;\n") {
+		t.Errorf("the force is not that of its pen:\n%s", text)
+	}
+}
+
+// VS counts whole cm/s (HP-GL/2, from memory), so it cannot say 8 mm/s; 10 mm/s
+// would be faster than was tested, and so would what the pen before left.
+func TestSpeedsBelowWhatCanBeSaid(t *testing.T) {
+	text := write(t, hpgl.Pen{Number: 1, SpeedMMS: 100, Paths: paths(t, "M1 1L2 1")}, hpgl.Pen{Number: 2, SpeedMMS: 8, Paths: paths(t, "M1 1L2 1")})
+	if strings.Contains(text, "VS") {
+		t.Errorf("a speed is said:\n%s", text)
+	}
+	for mms, want := range map[float64]float64{8: 8, 9.99: 9.99, 10: 10, 25: 20, 130: 130, 2000: 1270, 0: 0} {
+		if got := hpgl.Speed(mms); got != want {
+			t.Errorf("%g mm/s is said as %g, want %g", mms, got, want)
+		}
+	}
+}
+
+// The page stands in the file as its two corners in plotter units.
+func TestPageOfTheFile(t *testing.T) {
+	var b bytes.Buffer
+	if err := hpgl.Write(&b, hpgl.Page{WidthMM: 210, HeightMM: 297}, nil); err != nil || !strings.HasPrefix(b.String(), "IN;\nIP0,0,8400,11880;\n") {
+		t.Errorf("%v, %q", err, b.String())
+	}
+	var far *hpgl.RangeError
+	if err := hpgl.Write(&b, hpgl.Page{WidthMM: 1e6, HeightMM: 1}, nil); !errors.As(err, &far) {
+		t.Errorf("a page of a kilometre: %v", err)
 	}
 }
 
@@ -135,7 +165,7 @@ func TestRoundTrip(t *testing.T) {
 			}
 		}
 		var b bytes.Buffer
-		if err := hpgl.Write(&b, []hpgl.Pen{{Number: 1, Paths: []geometry.Path{p}}}); err != nil {
+		if err := hpgl.Write(&b, hpgl.Page{}, []hpgl.Pen{{Number: 1, Paths: []geometry.Path{p}}}); err != nil {
 			t.Fatal(err)
 		}
 		lines, _ := read(t, b.String())
@@ -165,15 +195,15 @@ func TestRoundTrip(t *testing.T) {
 func TestWhatDoesNotFit(t *testing.T) {
 	var far *hpgl.RangeError
 	for _, p := range []geometry.Point{geometry.Pt(300_000, 0), geometry.Pt(0, math.NaN()), geometry.Pt(math.Inf(-1), 0)} {
-		err := hpgl.Write(&bytes.Buffer{}, []hpgl.Pen{{Number: 1, Paths: []geometry.Path{geometry.Polyline(geometry.Pt(0, 0), p)}}})
+		err := hpgl.Write(&bytes.Buffer{}, hpgl.Page{}, []hpgl.Pen{{Number: 1, Paths: []geometry.Path{geometry.Polyline(geometry.Pt(0, 0), p)}}})
 		if !errors.As(err, &far) {
 			t.Errorf("%v: error %v", p, err)
 		}
 	}
-	if err := hpgl.Write(&bytes.Buffer{}, []hpgl.Pen{{Number: 0}}); err == nil {
+	if err := hpgl.Write(&bytes.Buffer{}, hpgl.Page{}, []hpgl.Pen{{Number: 0}}); err == nil {
 		t.Error("pen 0 was taken")
 	}
-	if err := hpgl.Write(broken{}, []hpgl.Pen{{Number: 1}}); err == nil {
+	if err := hpgl.Write(broken{}, hpgl.Page{}, []hpgl.Pen{{Number: 1}}); err == nil {
 		t.Error("the writer's error was lost")
 	}
 }
@@ -261,7 +291,7 @@ func BenchmarkWrite(b *testing.B) {
 			var out bytes.Buffer
 			for b.Loop() {
 				out.Reset()
-				if err := hpgl.Write(&out, []hpgl.Pen{pen}); err != nil {
+				if err := hpgl.Write(&out, hpgl.Page{}, []hpgl.Pen{pen}); err != nil {
 					b.Fatal(err)
 				}
 			}

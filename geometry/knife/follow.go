@@ -7,16 +7,33 @@ import (
 	"knifedesk/geometry/budget"
 )
 
-// follower follows a line with its tip and writes down where its axis runs.
+// Piece is one piece of the way of the axis. It begins where the one before
+// ended.
+type Piece struct {
+	Axis geometry.Segment
+	// Drawn is what the tip cuts meanwhile, from where it was before. Where the
+	// blade turns about its tip, it ends where it begins.
+	Drawn   geometry.Segment
+	Segment int  // of the line
+	Round   int  // from 0: how often the line was run before
+	Turns   bool // the blade swings about its tip
+	Past    bool // overcut
+}
+
+// follower follows a line with its tip and tells where its axis runs.
 type follower struct {
 	b       *budget.Budget
 	d       float64
 	tip     geometry.Point
 	heading geometry.Point // unit vector from the tip to the axis
-	axis    geometry.Path
+	now     Piece          // segment and round that are followed
+	emit    func(Piece)
 }
 
 func (f *follower) centre() geometry.Point { return f.tip.Add(f.heading.Mul(f.d)) }
+
+// leastTurn is what swings the axis by under a picometre, in radians.
+const leastTurn = 1e-9
 
 // turn swings the axis about the tip to the new heading, the short way.
 func (f *follower) turn(to geometry.Point) {
@@ -24,17 +41,30 @@ func (f *follower) turn(to geometry.Point) {
 		return
 	}
 	angle := math.Atan2(f.heading.Cross(to), f.heading.Dot(to))
-	if math.Abs(angle) > 1e-9 { // less moves the axis by under a picometre
+	if math.Abs(angle) > leastTurn && f.d > 0 {
 		start := math.Atan2(f.heading.Y, f.heading.X)
-		_, arc := geometry.CircleArc(f.tip, f.d, start, angle)
-		f.axis.Segments = append(f.axis.Segments, arc...)
+		_, arcs := geometry.CircleArc(f.tip, f.d, start, angle)
+		for _, arc := range arcs {
+			f.tell(arc, geometry.LineTo(f.tip), true)
+		}
 	}
 	f.heading = to
 }
 
+// tell hands out a piece of the way of the axis.
+func (f *follower) tell(axis, drawn geometry.Segment, turns bool) {
+	f.b.Step()
+	f.now.Axis, f.now.Drawn, f.now.Turns = axis, drawn, turns
+	f.emit(f.now)
+}
+
+// follow runs along one segment of the line.
 func (f *follower) follow(s geometry.Segment) {
 	f.b.Step()
 	switch {
+	case f.d <= 0:
+		f.tip = s.End
+		f.tell(s, s, false)
 	case s.Kind == geometry.Cubic:
 		f.curve(s)
 	case s.Kind == geometry.Arc && !s.Straight():
@@ -42,7 +72,7 @@ func (f *follower) follow(s geometry.Segment) {
 	case s.End != f.tip:
 		f.turn(s.End.Sub(f.tip).Unit())
 		f.tip = s.End
-		f.axis.Segments = append(f.axis.Segments, geometry.LineTo(f.centre()))
+		f.tell(geometry.LineTo(f.centre()), s, false)
 	}
 }
 
@@ -55,7 +85,7 @@ func (f *follower) arc(s geometry.Segment) {
 	first, last := arcHeadings(f.tip, s)
 	f.turn(first)
 	f.tip, f.heading = s.End, last
-	f.axis.Segments = append(f.axis.Segments, geometry.ArcTo(s.Bulge, f.centre()))
+	f.tell(geometry.ArcTo(s.Bulge, f.centre()), s, false)
 }
 
 // curve follows a Bézier curve in steps over which the tangent turns little.
@@ -70,11 +100,11 @@ func (f *follower) curve(s geometry.Segment) {
 // step goes from parameter t0 to t1, halved until the tangent turns by less
 // than six degrees; what still turns after ten halvings is a corner.
 func (f *follower) step(from geometry.Point, s geometry.Segment, t0, t1 float64, depth int) {
-	f.b.Step()
 	first, last := cubicHeading(from, s, t0), cubicHeading(from, s, t1)
 	const straight = 0.9945 // cos 6°
 	if first.Dot(last) < straight && depth < 10 {
 		mid := (t0 + t1) / 2
+		f.b.Step()
 		f.step(from, s, t0, mid, depth+1)
 		f.step(from, s, mid, t1, depth+1)
 		return
@@ -84,11 +114,9 @@ func (f *follower) step(from geometry.Point, s geometry.Segment, t0, t1 float64,
 	if t1 == 1 {
 		f.tip = s.End
 	}
-	if first.Dot(last) < straight {
-		f.axis.Segments = append(f.axis.Segments, geometry.LineTo(f.centre()))
-		f.turn(last)
-		return
+	if first.Dot(last) >= straight {
+		f.heading = last
 	}
-	f.heading = last
-	f.axis.Segments = append(f.axis.Segments, geometry.LineTo(f.centre()))
+	f.tell(geometry.LineTo(f.centre()), geometry.LineTo(f.tip), false)
+	f.turn(last)
 }

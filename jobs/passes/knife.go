@@ -1,0 +1,65 @@
+package passes
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/knife"
+	"knifedesk/geometry/toolpath"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/finding"
+)
+
+// leastDashes is how many times the offset of the blade a dash should be at
+// least (common practice, no source).
+const leastDashes = 4
+
+// checkKnife says what the knife will not cut cleanly.
+func (p *Plan) checkKnife(b *budget.Budget, strokes []artwork.Stroke, steps []step) {
+	for _, st := range steps {
+		offset := st.rule.OffsetMM
+		if offset <= 0 {
+			continue
+		}
+		values := finding.Values{"offset_mm": finding.Num(offset), "blade": finding.Text(st.blade)}
+		if least := leastDashes * offset; st.rule.DashMM > 0 && st.rule.DashMM < least-1e-9 {
+			p.find(finding.ShortDash, values, finding.Values{"dash_mm": finding.Num(st.rule.DashMM), "least_mm": finding.Num(least)})
+		}
+		p.checkCurves(b, strokes, &st, values)
+	}
+}
+
+// checkCurves looks for curves that are tighter than the blade trails.
+func (p *Plan) checkCurves(b *budget.Budget, strokes []artwork.Stroke, st *step, values finding.Values) {
+	var places []finding.Place
+	least := math.Inf(1)
+	for _, i := range st.members {
+		radius, at := knife.Tightest(b, strokes[i].Path)
+		if radius >= st.rule.OffsetMM-1e-6 {
+			continue
+		}
+		least = math.Min(least, radius)
+		place := placeOf(strokes[i])
+		place.Box = geometry.BoxAround(at).Grow(st.rule.OffsetMM)
+		places = append(places, place)
+	}
+	if len(places) > 0 {
+		values["least_mm"] = finding.Num(math.Round(least*1e3) / 1e3)
+		p.Findings = append(p.Findings, finding.New(finding.TightCurve, len(places), values, places...))
+	}
+}
+
+// tellLeadIns says where a blade cannot be turned in waste.
+func (p *Plan) tellLeadIns() {
+	for _, load := range p.Loads {
+		for _, pass := range load.Passes {
+			if pass.Rule.InFile().OffsetMM > 0 && pass.LeadIn == nil {
+				p.find(finding.NoLeadIn, nil, finding.Values{
+					"load": finding.Num(float64(load.Number)), "pass": finding.Num(float64(pass.Number)), "length_mm": finding.Num(toolpath.LeadInLength(pass.Rule.OffsetMM)),
+				})
+				return
+			}
+		}
+	}
+}

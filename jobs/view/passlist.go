@@ -1,0 +1,150 @@
+package view
+
+import (
+	"fmt"
+	"strings"
+
+	"knifedesk/geometry/drawing/hpgl"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/passes"
+)
+
+// PassList is what is set at the machine for one load, pass by pass.
+type PassList struct {
+	Load     int
+	WidthMM  float64 // the page of all files of the load
+	LengthMM float64
+	Carries  string // as by Carried
+	Passes   []PassLine
+}
+
+// PassLine is one pass of a PassList.
+type PassLine struct {
+	Pass    passes.Pass // without its runs
+	Layer   string      // in DXF and SVG files
+	Pen     int         // in plotter files
+	Tool    string
+	Strokes int
+	Carries string
+	Steps   []string // what is left to the operator before the pass
+}
+
+// ListPasses returns the list of a load, numbered from 1. It fails where there is
+// no such load, and with ErrAsked.
+func (v *Results) ListPasses(load int) (*PassList, error) {
+	if v.Passes == nil || load < 1 || load > len(v.Passes.Loads) {
+		return nil, fmt.Errorf("view: there is no load %d", load)
+	}
+	if len(v.Passes.Questions) > 0 {
+		return nil, ErrAsked
+	}
+	all, sheet := v.Passes.Loads[load-1].Passes, v.Layout.Loads[load-1]
+	list := &PassList{Load: load, WidthMM: sheet.WidthMM, LengthMM: sheet.LengthMM, Carries: Carried(all)}
+	for i := range all {
+		line := PassLine{
+			Pass: all[i], Layer: passName(&all[i]), Pen: all[i].Number, Tool: toolName(&all[i]),
+			Strokes: len(all[i].Runs), Carries: Carried(all[i : i+1]), Steps: stepsBefore(all, i),
+		}
+		line.Pass.Runs = nil
+		list.Passes = append(list.Passes, line)
+	}
+	return list, nil
+}
+
+// toolName says what is in the holder, by the ID of the blade.
+func toolName(p *passes.Pass) string {
+	switch {
+	case p.Operation == artwork.Pen:
+		return "pen"
+	case p.Blade == "":
+		return "scoring tip"
+	}
+	return fmt.Sprintf("blade %s, offset %s mm", p.Blade, short(p.Rule.OffsetMM))
+}
+
+// stepsBefore says what the operator does before a pass: the tool, what the
+// machine is told about it, and what no file says.
+func stepsBefore(all []passes.Pass, i int) []string {
+	p := &all[i]
+	var steps []string
+	if i == 0 || p.Changed {
+		steps = append(steps, "Put in: "+toolName(p)+".")
+	}
+	if told := machineTold(all, i); told != "" {
+		steps = append(steps, told)
+	}
+	if p.LeadIn == nil && p.Rule.InFile().OffsetMM > 0 {
+		steps = append(steps, "Turn the blade by hand into the direction of the first line: there is no waste to do it in.")
+	}
+	steps = append(steps, fmt.Sprintf("Set the force to %s gf.", short(p.Setting.ForceGF)))
+	speed := fmt.Sprintf("Set the speed to %s mm/s", short(p.Setting.SpeedMMS))
+	if saysSpeeds(all) {
+		speed += "; a plotter file sets it by itself"
+	}
+	return append(steps, speed+".")
+}
+
+// machineTold says what a machine that makes up for the knife by itself is told
+// before a pass; "" where nothing changes, or it makes up for nothing.
+func machineTold(all []passes.Pass, i int) string {
+	r := all[i].Rule
+	if !r.OffsetByMachine || i > 0 && all[i-1].Rule.Blade == r.Blade {
+		return ""
+	}
+	if r.OffsetMM == 0 {
+		return "Set the cutter's blade offset to 0" + map[bool]string{true: " and its overcut to 0", false: ""}[r.OvercutByMachine] + ": this tool does not trail."
+	}
+	told := fmt.Sprintf("Set the cutter's blade offset to %s mm", short(r.OffsetMM))
+	if r.OvercutByMachine {
+		told += fmt.Sprintf(" and its overcut to %s mm", short(r.OvercutMM))
+	}
+	return told + "."
+}
+
+// filesText says for the worksheet what the files of a plan hold of the knife's way
+// and what is left to the operator, by the passes of the first load.
+func filesText(loads []passes.Load) string {
+	if len(loads) == 0 {
+		return "none"
+	}
+	all := loads[0].Passes
+	text := Carried(all)
+	for i := range all {
+		if told := machineTold(all, i); told != "" {
+			text += fmt.Sprintf("; before pass %d: %s", all[i].Number, strings.TrimSuffix(told, "."))
+		}
+	}
+	if !saysSpeeds(all) {
+		text += "; set speeds by hand"
+	}
+	return text
+}
+
+// saysSpeeds reports whether a plotter file of the load says its speeds.
+func saysSpeeds(all []passes.Pass) bool {
+	pens := make([]hpgl.Pen, len(all))
+	for i := range all {
+		pens[i].SpeedMMS = all[i].Setting.SpeedMMS
+	}
+	return hpgl.SaysSpeeds(pens)
+}
+
+// Text writes the list for a person.
+func (l *PassList) Text() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "Load %d, page %s × %s mm: %s\n", l.Load, short(l.WidthMM), short(l.LengthMM), l.Carries)
+	for i := range l.Passes {
+		p := &l.Passes[i]
+		s := p.Pass.Setting
+		fmt.Fprintf(&b, "\nPass %d: %s, layer %s, pen %d\n", p.Pass.Number, p.Pass.Operation.Words(), p.Layer, p.Pen)
+		fmt.Fprintf(&b, "  %s; %s gf, %s mm/s, each line %d×; %d strokes, %.0f mm", p.Tool, short(s.ForceGF), short(s.SpeedMMS), p.Pass.Rule.Rounds, p.Strokes, p.Pass.CutMM)
+		if r := p.Pass.Rule; r.DashMM > 0 {
+			fmt.Fprintf(&b, "; cuts of %s mm, %s mm left between", short(r.DashMM), short(r.TieMM))
+		}
+		fmt.Fprintf(&b, "; %s\n", p.Carries)
+		for _, step := range p.Steps {
+			fmt.Fprintf(&b, "  - %s\n", step)
+		}
+	}
+	return b.String()
+}

@@ -1,0 +1,233 @@
+package view_test
+
+import (
+	"bytes"
+	"fmt"
+	"io/fs"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/goitalic"
+	"golang.org/x/image/font/gofont/gomono"
+	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/gofont/gosmallcaps"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/drawing/svg"
+	"knifedesk/geometry/geometrytest/reference"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/layout"
+	"knifedesk/jobs/passes"
+	"knifedesk/jobs/view"
+	"knifedesk/jobs/weeding"
+	"knifedesk/jobs/workshop"
+)
+
+// shapes are lines that a knife finds hard: radii from 0.1 mm, corners to 3°,
+// steps smaller than the offset, cusps, chords for circles.
+func shapes(t *testing.T) []geometry.Path {
+	t.Helper()
+	var all []geometry.Path
+	for _, r := range []float64{0.1, 0.15, 0.2, 0.25, 0.3, 0.5, 0.9, 1, 3, 12} {
+		all = append(all, geometry.Circle(geometry.Pt(15, 15), r), roundedSquare(12, math.Min(r, 6)), ngon(100, r), ngon(24, r))
+	}
+	for _, deg := range []float64{3, 10, 30, 60, 90, 120, 170} {
+		all = append(all, wedge(deg))
+	}
+	for _, data := range []string{
+		"M0 0L20 0L20 10L0 10Z", "M0 0L30 0L2 1L30 2", "M0 0L10 0A3 3 0 0 0 16 0L20 5",
+		"M0 0C0 10 20 10 20 0C20 -4 12 -4 10 0", "M0 0C10 10 0 10 10 0", "M0 0L.1 0L.1 .1L.2 .1L.2 5",
+		"M0 0C.2 .1 .1 .3 0 .4C-.3 .4 -.2 0 0 0Z", "M5 5H15V5.3H5.3V15H5Z", "M0 0Q1 20 2 0T4 0T6 0T8 0",
+	} {
+		all = append(all, parsed(t, data)...)
+	}
+	return all
+}
+
+func parsed(t *testing.T, data string) []geometry.Path {
+	t.Helper()
+	paths, err := geometry.ParsePathData(data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return paths
+}
+
+func roundedSquare(side, r float64) geometry.Path {
+	p := geometry.Path{Start: geometry.Pt(r, 0), Closed: true}
+	b := math.Tan(math.Pi / 8)
+	for _, c := range [][2]geometry.Point{
+		{geometry.Pt(side-r, 0), geometry.Pt(side, r)}, {geometry.Pt(side, side-r), geometry.Pt(side-r, side)},
+		{geometry.Pt(r, side), geometry.Pt(0, side-r)}, {geometry.Pt(0, r), geometry.Pt(r, 0)},
+	} {
+		p.Segments = append(p.Segments, geometry.LineTo(c[0]), geometry.ArcTo(b, c[1]))
+	}
+	return p
+}
+
+func ngon(n int, r float64) geometry.Path {
+	pts := make([]geometry.Point, n)
+	for i := range pts {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+		pts[i] = geometry.Pt(15+r*cos, 15+r*sin)
+	}
+	return geometry.Polygon(pts...)
+}
+
+func wedge(deg float64) geometry.Path {
+	sin, cos := math.Sincos(deg * math.Pi / 180)
+	return geometry.Polygon(geometry.Pt(0, 0), geometry.Pt(20, 0), geometry.Pt(20*cos, 20*sin))
+}
+
+// glyphs are the outlines of letters of five faces, 12 mm to the em.
+func glyphs(t *testing.T) []geometry.Path {
+	t.Helper()
+	var all []geometry.Path
+	for i, data := range [][]byte{goregular.TTF, gobold.TTF, goitalic.TTF, gomono.TTF, gosmallcaps.TTF} {
+		face, err := sfnt.Parse(data)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, r := range "ABGJQRSWagkqsxyz&58@"[i:] {
+			all = append(all, glyph(t, face, r)...)
+		}
+	}
+	return all
+}
+
+func glyph(t *testing.T, face *sfnt.Font, r rune) []geometry.Path {
+	t.Helper()
+	var buf sfnt.Buffer
+	i, err := face.GlyphIndex(&buf, r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const em = 12
+	segs, err := face.LoadGlyph(&buf, i, fixed.I(int(face.UnitsPerEm())), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := func(p fixed.Point26_6) geometry.Point {
+		k := em / 64. / float64(face.UnitsPerEm())
+		return geometry.Pt(float64(p.X)*k, -float64(p.Y)*k)
+	}
+	var all []geometry.Path
+	for _, s := range segs {
+		if s.Op == sfnt.SegmentOpMoveTo {
+			all = append(all, geometry.Path{Start: at(s.Args[0])})
+			continue
+		}
+		p := &all[len(all)-1]
+		from := p.End()
+		switch s.Op {
+		case sfnt.SegmentOpLineTo:
+			p.Segments = append(p.Segments, geometry.LineTo(at(s.Args[0])))
+		case sfnt.SegmentOpQuadTo:
+			c, end := at(s.Args[0]), at(s.Args[1])
+			p.Segments = append(p.Segments, geometry.CubicTo(from.Lerp(c, 2./3), end.Lerp(c, 2./3), end))
+		case sfnt.SegmentOpCubeTo:
+			p.Segments = append(p.Segments, geometry.CubicTo(at(s.Args[0]), at(s.Args[1]), at(s.Args[2])))
+		}
+	}
+	for i := range all {
+		all[i].Close()
+	}
+	return all
+}
+
+// icons are the lines of 200 drawings of the reference folder, 24 mm large.
+func icons(t *testing.T) []geometry.Path {
+	t.Helper()
+	root := reference.Path(t, "drawings", "svg")
+	var all []geometry.Path
+	files := 0
+	err := filepath.WalkDir(root, func(file string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(file, ".svg") || files == 200 {
+			return err
+		}
+		data, err := os.ReadFile(file)
+		if err != nil {
+			return err
+		}
+		read, err := svg.Read(t.Context(), bytes.NewReader(data), svg.Options{})
+		if err != nil {
+			return nil
+		}
+		var own []geometry.Path
+		box := geometry.EmptyBox()
+		segments := 0
+		for _, s := range read.Shapes {
+			for _, p := range s.Paths {
+				if !p.Empty() && p.Finite() {
+					own, box = append(own, p), box.Union(p.Bounds())
+					segments += len(p.Segments)
+				}
+			}
+		}
+		if k := 24 / math.Max(box.Width(), box.Height()); k > 0 && !math.IsInf(k, 0) && segments < 3000 {
+			files++
+			for _, p := range own {
+				all = append(all, p.Transform(geometry.Scale(k, k)))
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return all
+}
+
+// laid puts lines on one sheet of card, each in a place of its own, with passes
+// for blades that trail so far.
+func laid(t *testing.T, lines []geometry.Path, offset float64) *planned {
+	t.Helper()
+	const cell = 32
+	across := int(math.Ceil(math.Sqrt(float64(len(lines)))))
+	p := &planned{Results: &view.Results{}}
+	p.Weeding, p.Layout = &weeding.Map{}, &layout.Layout{}
+	box := geometry.EmptyBox()
+	for i, line := range lines {
+		corner := line.Bounds().Min
+		line = line.Transform(geometry.Translate(float64(i%across)*cell+60-corner.X, float64(i/across)*cell+60-corner.Y))
+		if line.Length() > 1e-6 {
+			p.Weeding.Strokes = append(p.Weeding.Strokes, artwork.Stroke{Path: line, Operation: artwork.ThroughCut})
+			box = box.Union(line.Bounds())
+		}
+	}
+	size := float64(across)*cell + 120
+	p.Layout.Loads = []layout.Load{{Number: 1, WidthMM: size, LengthMM: size, Placements: []layout.Placement{{Copy: 1, Transform: geometry.Identity, Bounds: box}}}}
+	d := offsetIn(workshop.Example(), offset)
+	stock, _ := d.Stock("card-160-a4")
+	machine, _ := d.Machine("wide-610")
+	machine.WidthMM = size
+	plan, err := passes.Order(t.Context(), p.Weeding.Strokes, p.Layout, passes.Request{Stock: stock, Machine: machine, Settings: d.Settings})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.Passes = plan
+	return p
+}
+
+// What is hard to cut is cut true from every format, by every offset.
+func TestTheTipCutsShapesLettersAndIcons(t *testing.T) {
+	random := rand.New(rand.NewPCG(5, 3))
+	for name, lines := range map[string][]geometry.Path{"shapes": shapes(t), "glyphs": glyphs(t), "icons": icons(t)} {
+		for _, offset := range []float64{0.25, 0.5, 0.9} {
+			t.Run(fmt.Sprintf("%d %s, %g mm", len(lines), name, offset), func(t *testing.T) {
+				p := laid(t, lines, offset)
+				for _, r := range slices.DeleteFunc(readers(), func(r reader) bool { return strings.HasPrefix(r.name, "dxf by") || strings.HasPrefix(r.name, "svg as") }) {
+					checkTip(t, p, 0, r, random.Float64()*2*math.Pi)
+				}
+			})
+		}
+	}
+}
