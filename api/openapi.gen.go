@@ -1750,7 +1750,7 @@ type Usage struct {
 	TapeTack Tack `json:"tape_tack,omitempty"`
 
 	// Wastes The three in words: nest, art, process.
-	Wastes []Waste `json:"wastes"`
+	Wastes []Waste `json:"wastes,omitempty"`
 }
 
 // Waste One of three shares that are all called waste.

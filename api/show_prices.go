@@ -13,7 +13,7 @@ func showPriceList(p workshop.PriceList) PriceList {
 		PerMetre: showRates(p.PerMetre), PerSheet: showRates(p.PerSheet),
 		TapePerMetre: p.TapeMetre.String(), MachinePerMinute: p.Machine.String(), LabourPerMinute: p.Labour.String(),
 		BladePerMetre: p.BladeMetre.String(), Minimum: p.Minimum.String(), TaxPercent: p.TaxPercent.String(),
-		TapePerM2: showRate(p.TapeArea), SlotGridMin: p.SlotGridMin, SlotFactor: p.SlotFactor.String(),
+		TapePerM2: p.TapeArea.String(), SlotGridMin: p.SlotGridMin, SlotFactor: p.SlotFactor.String(),
 		ChangeoverMin: p.ChangeoverMin.String(), TapingMin: p.TapingMin.String(),
 	}
 }
@@ -33,14 +33,6 @@ func readPriceList(p PriceList) (workshop.PriceList, error) {
 		SlotGridMin: p.SlotGridMin, SlotFactor: rates.read("slot_factor", p.SlotFactor),
 		ChangeoverMin: rates.read("changeover_min", p.ChangeoverMin), TapingMin: rates.read("taping_min", p.TapingMin),
 	}, rates.err
-}
-
-// showRate writes a rate that may be left out.
-func showRate(rate decimal.Decimal) Rate {
-	if rate.IsZero() {
-		return ""
-	}
-	return rate.String()
 }
 
 func showRates(rates map[string]decimal.Decimal) map[string]Rate {

@@ -32,7 +32,7 @@ const (
 
 var layoutEntries = map[Code]entry{
 	OffTheStock: {Block,
-		"The piece is {width_mm} × {height_mm} mm, but only {usable_width_mm} × {usable_length_mm} mm can be cut. Make it smaller, move stray lines back to the rest, {panels:or choose larger stock|or choose larger stock|choose larger stock, or have it cut as panels that are joined afterwards}. {advice}",
+		"The piece is {width_mm} × {height_mm} mm, but only {usable_width_mm} × {usable_length_mm} mm can be cut. {advice} Make it smaller, move stray lines back to the rest, {panels:or choose larger stock|or choose larger stock|choose larger stock, or have it cut as panels that are joined afterwards}.",
 		"Neither turn fits. Panels with an overlap of {overlap_mm} mm: {panels_across} across × {panels_along} along. {advice} Check the size first: a wrong unit looks like this."},
 	NearEdge: {Warn,
 		"Your drawing comes nearer to the edge of {stock} than the usual {margin_mm} mm, so a sheet that lies askew would spoil it. Make it a little smaller if you can.",

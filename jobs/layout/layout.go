@@ -68,7 +68,7 @@ type Usage struct {
 	NestWaste    float64 `json:"nest_waste"`    // 1 − footprints ÷ used box
 	ArtWaste     float64 `json:"art_waste"`     // 1 − kept film ÷ used box
 	ProcessWaste float64 `json:"process_waste"` // 1 − kept film ÷ stock taken
-	Wastes       []Waste `json:"wastes"`
+	Wastes       []Waste `json:"wastes,omitempty"`
 	// AreaBound is a number of sheets, or of mm of roll, that no layout of these
 	// copies goes below; see bound.
 	AreaBound  float64 `json:"area_bound"`
