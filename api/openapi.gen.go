@@ -130,6 +130,45 @@ func (e HealthStatus) Valid() bool {
 	}
 }
 
+// Defines values for HeldHold.
+const (
+	HeldHoldMat     HeldHold = "mat"
+	HeldHoldRollers HeldHold = "rollers"
+)
+
+// Valid indicates whether the value is a known member of the HeldHold enum.
+func (e HeldHold) Valid() bool {
+	switch e {
+	case HeldHoldMat:
+		return true
+	case HeldHoldRollers:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for JoinJoint.
+const (
+	JoinJointButt    JoinJoint = "butt"
+	JoinJointOverlap JoinJoint = "overlap"
+	JoinJointTab     JoinJoint = "tab"
+)
+
+// Valid indicates whether the value is a known member of the JoinJoint enum.
+func (e JoinJoint) Valid() bool {
+	switch e {
+	case JoinJointButt:
+		return true
+	case JoinJointOverlap:
+		return true
+	case JoinJointTab:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for KnownLengthOf.
 const (
 	KnownLengthOfHeight      KnownLengthOf = "height"
@@ -193,6 +232,24 @@ func (e Operation) Valid() bool {
 	case OperationScore:
 		return true
 	case OperationThroughCut:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for OptionsHold.
+const (
+	OptionsHoldMat     OptionsHold = "mat"
+	OptionsHoldRollers OptionsHold = "rollers"
+)
+
+// Valid indicates whether the value is a known member of the OptionsHold enum.
+func (e OptionsHold) Valid() bool {
+	switch e {
+	case OptionsHoldMat:
+		return true
+	case OptionsHoldRollers:
 		return true
 	default:
 		return false
@@ -553,6 +610,27 @@ func (e Tack) Valid() bool {
 	}
 }
 
+// Defines values for WasteName.
+const (
+	WasteNameArt     WasteName = "art"
+	WasteNameNest    WasteName = "nest"
+	WasteNameProcess WasteName = "process"
+)
+
+// Valid indicates whether the value is a known member of the WasteName enum.
+func (e WasteName) Valid() bool {
+	switch e {
+	case WasteNameArt:
+		return true
+	case WasteNameNest:
+		return true
+	case WasteNameProcess:
+		return true
+	default:
+		return false
+	}
+}
+
 // Answer One way to decide a question.
 type Answer struct {
 	// Evidence What speaks for it.
@@ -766,6 +844,32 @@ type Health struct {
 // HealthStatus defines model for Health.Status.
 type HealthStatus string
 
+// Held How a stock lies in the machine in one way of holding it.
+type Held struct {
+	GapMM         float64  `json:"gap_mm"`
+	Hold          HeldHold `json:"hold"`
+	LeastMarginMM float64  `json:"least_margin_mm,omitempty"`
+	MarginMM      float64  `json:"margin_mm"`
+
+	// MatTack How strongly a mat or a tape sticks.
+	MatTack       Tack    `json:"mat_tack,omitempty"`
+	UsableWidthMM float64 `json:"usable_width_mm"`
+}
+
+// HeldHold defines model for Held.Hold.
+type HeldHold string
+
+// Join How panels are joined. Left out, it goes by the family.
+type Join struct {
+	Joint JoinJoint `json:"joint"`
+
+	// OverlapMM How far panels overlap, or how wide the glue tab is; 0 for a butt joint.
+	OverlapMM float64 `json:"overlap_mm"`
+}
+
+// JoinJoint defines model for Join.Joint.
+type JoinJoint string
+
 // KnownLength The true width or height of the artwork, or of its longest straight line; the frame does not count.
 type KnownLength struct {
 	MM float64       `json:"mm"`
@@ -870,7 +974,10 @@ type Load struct {
 	MatID      string      `json:"mat_id,omitempty"`
 	Number     int         `json:"number"`
 	Placements []Placement `json:"placements"`
-	WidthMM    float64     `json:"width_mm"`
+
+	// Sheets The sheets on the mat, where it carries more than one.
+	Sheets  []Box   `json:"sheets,omitempty"`
+	WidthMM float64 `json:"width_mm"`
 }
 
 // Machine defines model for Machine.
@@ -917,6 +1024,9 @@ type Mat struct {
 	ID       string  `json:"id"`
 	LengthMM float64 `json:"length_mm"`
 
+	// Loads How many loads it has carried so far.
+	Loads int `json:"loads,omitempty"`
+
 	// Tack How strongly a mat or a tape sticks.
 	Tack    Tack    `json:"tack"`
 	WidthMM float64 `json:"width_mm"`
@@ -948,6 +1058,9 @@ type Operation string
 
 // Options defines model for Options.
 type Options struct {
+	// Hold How the stock is held, with the margins and gap of that hold; left out: as is usual for the stock.
+	Hold OptionsHold `json:"hold,omitempty"`
+
 	// MendsOff The mends that are not to be made; a finding names its own in `mend.id`.
 	MendsOff []OptionsMendsOff `json:"mends_off,omitempty"`
 
@@ -972,6 +1085,9 @@ type Options struct {
 	// Page Which page of a PDF file; refused for a file of another format. The plan asks where it is left out and there are several.
 	Page int `json:"page,omitempty"`
 }
+
+// OptionsHold How the stock is held, with the margins and gap of that hold; left out: as is usual for the stock.
+type OptionsHold string
 
 // OptionsMendsOff defines model for Options.MendsOff.
 type OptionsMendsOff string
@@ -1317,6 +1433,9 @@ type PriceList struct {
 	SlotFactor  Rate `json:"slot_factor"`
 	SlotGridMin int  `json:"slot_grid_min"`
 
+	// TapePerM2 A decimal number of the currency, written as text so that nothing is rounded.
+	TapePerM2 Rate `json:"tape_per_m2,omitempty"`
+
 	// TapePerMetre A decimal number of the currency, written as text so that nothing is rounded.
 	TapePerMetre Rate `json:"tape_per_metre"`
 
@@ -1408,6 +1527,22 @@ type Reply struct {
 
 	// ValueMM The length, where the answer has `needs_mm`; nowhere else.
 	ValueMM float64 `json:"value_mm,omitempty"`
+}
+
+// RollLeft What is left on a roll, by its diameter.
+type RollLeft struct {
+	// HighMM If it were 1 mm more.
+	HighMM float64 `json:"high_mm"`
+
+	// Learned From a new roll of known length, and not entered.
+	Learned  bool    `json:"learned"`
+	LengthMM float64 `json:"length_mm"`
+
+	// LowMM If the diameter were 1 mm less.
+	LowMM float64 `json:"low_mm"`
+
+	// WoundUM Film, adhesive and liner of one turn.
+	WoundUM float64 `json:"wound_um"`
 }
 
 // Rule Gives lines a meaning; all conditions that are stated must hold, and the first rule that matches decides.
@@ -1618,14 +1753,26 @@ type Stock struct {
 	GrainDeg    *float64  `json:"grain_deg,omitempty"`
 	GrammageGSM float64   `json:"grammage_gsm,omitempty"`
 	Hold        StockHold `json:"hold"`
-	ID          string    `json:"id"`
-	LeadMM      float64   `json:"lead_mm"`
-	LengthMM    float64   `json:"length_mm"`
+
+	// Holds Other ways to hold the stock. A plan takes one by options.hold.
+	Holds []Held `json:"holds,omitempty"`
+	ID    string `json:"id"`
+
+	// Join How panels are joined. Left out, it goes by the family.
+	Join   *Join   `json:"join,omitempty"`
+	LeadMM float64 `json:"lead_mm"`
+
+	// LeastMarginMM How near to any edge of a sheet a piece may come that the margins have no room for; left out: no nearer than these.
+	LeastMarginMM float64 `json:"least_margin_mm,omitempty"`
+	LengthMM      float64 `json:"length_mm"`
 
 	// Limits What a stock lets a beginner weed. One that is left out is 0.
-	Limits   Limits  `json:"limits"`
-	Liner    bool    `json:"liner"`
-	MarginMM float64 `json:"margin_mm"`
+	Limits Limits `json:"limits"`
+	Liner  bool   `json:"liner"`
+
+	// LongestRunMM The longest length drawn off a roll at once, lead and tail counted; left out: any.
+	LongestRunMM float64 `json:"longest_run_mm,omitempty"`
+	MarginMM     float64 `json:"margin_mm"`
 
 	// MatTack How strongly a mat or a tape sticks.
 	MatTack   Tack        `json:"mat_tack,omitempty"`
@@ -1635,9 +1782,15 @@ type Stock struct {
 	TailMM    float64     `json:"tail_mm"`
 
 	// TapeTack How strongly a mat or a tape sticks.
-	TapeTack      Tack    `json:"tape_tack,omitempty"`
+	TapeTack Tack `json:"tape_tack,omitempty"`
+
+	// TapeWidthMM The width of the transfer tape; left out: as wide as the work.
+	TapeWidthMM   float64 `json:"tape_width_mm,omitempty"`
 	UsableWidthMM float64 `json:"usable_width_mm"`
 	WidthMM       float64 `json:"width_mm"`
+
+	// Wound How a roll is wound. One turn is film, adhesive and liner together, two to four times the caliper of the film.
+	Wound *Wound `json:"wound,omitempty"`
 }
 
 // StockForm defines model for Stock.Form.
@@ -1692,23 +1845,44 @@ type Unit struct {
 
 // Usage defines model for Usage.
 type Usage struct {
-	AreaBound    float64 `json:"area_bound"`
-	ArtWaste     float64 `json:"art_waste"`
-	NestWaste    float64 `json:"nest_waste"`
-	Offcut       *Box    `json:"offcut,omitempty"`
-	ProcessWaste float64 `json:"process_waste"`
-	RollMM       float64 `json:"roll_mm"`
-	Sheets       int     `json:"sheets"`
-	StockMM2     float64 `json:"stock_mm2"`
-	TapeM        float64 `json:"tape_m"`
-	TapeMM2      float64 `json:"tape_mm2"`
+	// AreaBound No layout takes fewer sheets, or less mm of roll: the area of what is kept, and the least length of one copy.
+	AreaBound       float64 `json:"area_bound"`
+	ArtWaste        float64 `json:"art_waste"`
+	NestWaste       float64 `json:"nest_waste"`
+	Offcut          *Box    `json:"offcut,omitempty"`
+	OffcutFullWidth *Box    `json:"offcut_full_width,omitempty"`
+	ProcessWaste    float64 `json:"process_waste"`
+	RollMM          float64 `json:"roll_mm"`
+	Sheets          int     `json:"sheets"`
+	StockMM2        float64 `json:"stock_mm2"`
+	TapeM           float64 `json:"tape_m"`
+	TapeMM2         float64 `json:"tape_mm2"`
 
 	// TapePieces How many pieces the tape is cut into: one over all copies in line.
 	TapePieces int `json:"tape_pieces,omitempty"`
 
+	// TapeStrips How many widths of the tape roll the pieces take together; more than tape_pieces where work is wider than the tape.
+	TapeStrips int `json:"tape_strips,omitempty"`
+
 	// TapeTack How strongly a mat or a tape sticks.
 	TapeTack Tack `json:"tape_tack,omitempty"`
+
+	// Wastes The three in words: nest, art, process.
+	Wastes []Waste `json:"wastes,omitempty"`
 }
+
+// Waste One of three shares that are all called waste.
+type Waste struct {
+	// Means What it is a share of, in a sentence.
+	Means string    `json:"means"`
+	Name  WasteName `json:"name"`
+
+	// Share From 0 to 1.
+	Share float64 `json:"share"`
+}
+
+// WasteName defines model for Waste.Name.
+type WasteName string
 
 // Weeding defines model for Weeding.
 type Weeding struct {
@@ -1752,6 +1926,21 @@ type WeedingSummary struct {
 	// Risk What is cut although it is below the limits of the stock, and why.
 	Risk      string `json:"risk,omitempty"`
 	Surrounds int    `json:"surrounds"`
+}
+
+// Wound How a roll is wound. One turn is film, adhesive and liner together, two to four times the caliper of the film.
+type Wound struct {
+	// CoreMM Outer diameter of the core.
+	CoreMM float64 `json:"core_mm"`
+
+	// NewMM Length of a new roll.
+	NewMM float64 `json:"new_mm,omitempty"`
+
+	// NewOuterMM Its diameter, measured. With its length it tells the thickness better than any list.
+	NewOuterMM float64 `json:"new_outer_mm,omitempty"`
+
+	// ThicknessUM Of one turn. Left out, it is learned from a new roll.
+	ThicknessUM float64 `json:"thickness_um,omitempty"`
 }
 
 // DrawingID defines model for DrawingID.
@@ -1830,6 +2019,15 @@ type GetPlanPreviewParams struct {
 
 	// Of Any text, which changes nothing but the address. A page that puts the plan's `updated_at` here never shows a picture that its browser kept from before an answer.
 	Of string `form:"of,omitempty" json:"of,omitempty"`
+}
+
+// GetRollLeftParams defines parameters for GetRollLeft.
+type GetRollLeftParams struct {
+	// OuterMM Outer diameter of the roll, measured across.
+	OuterMM float64 `form:"outer_mm" json:"outer_mm"`
+
+	// CoreMM Outer diameter of its core; left out: that of the stock.
+	CoreMM float64 `form:"core_mm,omitempty" json:"core_mm,omitempty"`
 }
 
 // PutConventionJSONRequestBody defines body for PutConvention for application/json ContentType.
@@ -1984,6 +2182,9 @@ type ServerInterface interface {
 	// PutStock Make or replace a stock
 	// (PUT /v1/stocks/{item_id})
 	PutStock(ctx echo.Context, itemID ItemID) error
+	// GetRollLeft What is left on a roll, by its diameter
+	// (GET /v1/stocks/{item_id}/roll-left)
+	GetRollLeft(ctx echo.Context, itemID ItemID, params GetRollLeftParams) error
 }
 
 // ServerInterfaceWrapper converts echo contexts to parameters.
@@ -2770,6 +2971,38 @@ func (w *ServerInterfaceWrapper) PutStock(ctx echo.Context) error {
 	return err
 }
 
+// GetRollLeft converts echo context to params.
+func (w *ServerInterfaceWrapper) GetRollLeft(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "item_id" -------------
+	var itemID ItemID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetRollLeftParams
+	// ------------- Required query parameter "outer_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, true, "outer_mm", ctx.QueryParams(), &params.OuterMM, runtime.BindQueryParameterOptions{Type: "number", Format: "double"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter outer_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "core_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "core_mm", ctx.QueryParams(), &params.CoreMM, runtime.BindQueryParameterOptions{Type: "number", Format: "double"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter core_mm: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetRollLeft(ctx, itemID, params)
+	return err
+}
+
 // This is a simple interface which specifies echo.Route addition functions which
 // are present on both echo.Echo and echo.Group, since we want to allow using
 // either of them for path registration
@@ -2858,5 +3091,6 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/stocks", wrapper.ListStocks, options.OperationMiddlewares["listStocks"]...)
 	router.GET(options.BaseURL+"/v1/stocks/:item_id", wrapper.GetStock, options.OperationMiddlewares["getStock"]...)
 	router.PUT(options.BaseURL+"/v1/stocks/:item_id", wrapper.PutStock, options.OperationMiddlewares["putStock"]...)
+	router.GET(options.BaseURL+"/v1/stocks/:item_id/roll-left", wrapper.GetRollLeft, options.OperationMiddlewares["getRollLeft"]...)
 
 }

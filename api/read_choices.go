@@ -4,6 +4,7 @@ import (
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/weeding"
+	"knifedesk/jobs/workshop"
 )
 
 // readChoices returns what a body of JSON chooses.
@@ -26,6 +27,7 @@ func readKnownLength(k KnownLength) size.KnownLength {
 func readOptions(o Options) plan.Options {
 	out := plan.Options{
 		NoBorder: o.NoBorder, NoRelief: o.NoRelief, NoBridges: o.NoBridges, Novice: o.Novice, OneTurn: o.OneTurn, OnWall: o.OnWall, Page: o.Page,
+		Hold: workshop.Hold(o.Hold),
 	}
 	for _, mend := range o.MendsOff {
 		out.MendsOff = append(out.MendsOff, string(mend))

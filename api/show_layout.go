@@ -11,7 +11,7 @@ func showLayout(l *layout.Layout) Layout {
 
 func showLoad(l layout.Load) Load {
 	return Load{
-		Number: l.Number, WidthMM: l.WidthMM, LengthMM: l.LengthMM, MatID: l.MatID,
+		Number: l.Number, WidthMM: l.WidthMM, LengthMM: l.LengthMM, MatID: l.MatID, Sheets: each(l.Sheets, showBox),
 		Placements: each(l.Placements, showPlacement),
 	}
 }
@@ -23,7 +23,12 @@ func showPlacement(p layout.Placement) Placement {
 func showUsage(u layout.Usage) Usage {
 	return Usage{
 		Sheets: u.Sheets, RollMM: u.RollMM, StockMM2: u.StockMM2,
-		NestWaste: u.NestWaste, ArtWaste: u.ArtWaste, ProcessWaste: u.ProcessWaste, AreaBound: u.AreaBound,
-		TapeMM2: u.TapeMM2, TapeM: u.TapeM, TapePieces: u.TapePieces, TapeTack: Tack(u.TapeTack), Offcut: maybe(u.Offcut, showBox),
+		NestWaste: u.NestWaste, ArtWaste: u.ArtWaste, ProcessWaste: u.ProcessWaste, Wastes: each(u.Wastes, showWaste), AreaBound: u.AreaBound,
+		TapeMM2: u.TapeMM2, TapeM: u.TapeM, TapePieces: u.TapePieces, TapeStrips: u.TapeStrips, TapeTack: Tack(u.TapeTack),
+		Offcut: maybe(u.Offcut, showBox), OffcutFullWidth: maybe(u.OffcutFullWidth, showBox),
 	}
+}
+
+func showWaste(w layout.Waste) Waste {
+	return Waste{Name: WasteName(w.Name), Share: w.Share, Means: w.Means}
 }

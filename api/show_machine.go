@@ -34,11 +34,11 @@ func readBlade(b Blade) workshop.Blade {
 }
 
 func showMat(m workshop.MatSize) Mat {
-	return Mat{ID: m.ID, Tack: Tack(m.Tack), WidthMM: m.WidthMM, LengthMM: m.LengthMM}
+	return Mat{ID: m.ID, Tack: Tack(m.Tack), WidthMM: m.WidthMM, LengthMM: m.LengthMM, Loads: m.Loads}
 }
 
 func readMat(m Mat) workshop.MatSize {
-	return workshop.MatSize{ID: m.ID, Tack: workshop.Tack(m.Tack), WidthMM: m.WidthMM, LengthMM: m.LengthMM}
+	return workshop.MatSize{ID: m.ID, Tack: workshop.Tack(m.Tack), WidthMM: m.WidthMM, LengthMM: m.LengthMM, Loads: m.Loads}
 }
 
 func showSetting(s workshop.Setting) Setting {

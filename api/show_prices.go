@@ -13,7 +13,7 @@ func showPriceList(p workshop.PriceList) PriceList {
 		PerMetre: showRates(p.PerMetre), PerSheet: showRates(p.PerSheet),
 		TapePerMetre: p.TapeMetre.String(), MachinePerMinute: p.Machine.String(), LabourPerMinute: p.Labour.String(),
 		BladePerMetre: p.BladeMetre.String(), Minimum: p.Minimum.String(), TaxPercent: p.TaxPercent.String(),
-		SlotGridMin: p.SlotGridMin, SlotFactor: p.SlotFactor.String(),
+		TapePerM2: p.TapeArea.String(), SlotGridMin: p.SlotGridMin, SlotFactor: p.SlotFactor.String(),
 		ChangeoverMin: p.ChangeoverMin.String(), TapingMin: p.TapingMin.String(),
 	}
 }
@@ -25,6 +25,7 @@ func readPriceList(p PriceList) (workshop.PriceList, error) {
 		Currency: p.Currency, MinorDigits: int32(p.MinorDigits), QuoteDays: p.QuoteDays,
 		PerMetre: rates.readAll("per_metre", p.PerMetre), PerSheet: rates.readAll("per_sheet", p.PerSheet),
 		TapeMetre:  rates.read("tape_per_metre", p.TapePerMetre),
+		TapeArea:   rates.readIf("tape_per_m2", p.TapePerM2),
 		Machine:    rates.read("machine_per_minute", p.MachinePerMinute),
 		Labour:     rates.read("labour_per_minute", p.LabourPerMinute),
 		BladeMetre: rates.read("blade_per_metre", p.BladePerMetre),
@@ -51,6 +52,14 @@ func (r *rateReader) read(field string, text Rate) decimal.Decimal {
 		r.err = unprocessable(field, "invalid_body", "The text has a form that is not taken here.", `Write a decimal number in quotes, such as "0.25".`)
 	}
 	return d
+}
+
+// readIf reads a number that may be left out.
+func (r *rateReader) readIf(field string, text Rate) decimal.Decimal {
+	if text == "" {
+		return decimal.Decimal{}
+	}
+	return r.read(field, text)
 }
 
 func (r *rateReader) readAll(field string, texts map[string]Rate) map[string]decimal.Decimal {

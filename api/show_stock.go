@@ -7,8 +7,10 @@ func showStock(s workshop.Stock) Stock {
 		ID: s.ID, Name: s.Name, Family: Family(s.Family), Form: StockForm(s.Form), Hold: StockHold(s.Hold),
 		MatTack: Tack(s.MatTack), TapeTack: Tack(s.TapeTack), Liner: s.Liner, Mirror: StockMirror(s.Mirror),
 		NamedSize: s.NamedSize, WidthMM: s.WidthMM, LengthMM: s.LengthMM, UsableWidthMM: s.UsableWidthMM,
-		MarginMM: s.MarginMM, LeadMM: s.LeadMM, TailMM: s.TailMM, GapMM: s.GapMM,
-		CaliperUM: s.CaliperUM, GrammageGSM: s.GrammageGSM, GrainDeg: s.GrainDeg, Limits: showLimits(s.Limits),
+		MarginMM: s.MarginMM, LeastMarginMM: s.LeastMarginMM, LeadMM: s.LeadMM, TailMM: s.TailMM,
+		LongestRunMM: s.LongestRunMM, GapMM: s.GapMM, Holds: each(s.Holds, showHeld),
+		CaliperUM: s.CaliperUM, GrammageGSM: s.GrammageGSM, GrainDeg: s.GrainDeg,
+		Wound: maybe(s.Wound, showWound), TapeWidthMM: s.TapeWidthMM, Join: maybe(s.Join, showJoin), Limits: showLimits(s.Limits),
 	}
 }
 
@@ -17,8 +19,10 @@ func readStock(s Stock) (workshop.Stock, error) {
 		ID: s.ID, Name: s.Name, Family: workshop.Family(s.Family), Form: workshop.Form(s.Form), Hold: workshop.Hold(s.Hold),
 		MatTack: workshop.Tack(s.MatTack), TapeTack: workshop.Tack(s.TapeTack), Liner: s.Liner, Mirror: workshop.Mirror(s.Mirror),
 		NamedSize: s.NamedSize, WidthMM: s.WidthMM, LengthMM: s.LengthMM, UsableWidthMM: s.UsableWidthMM,
-		MarginMM: s.MarginMM, LeadMM: s.LeadMM, TailMM: s.TailMM, GapMM: s.GapMM,
-		CaliperUM: s.CaliperUM, GrammageGSM: s.GrammageGSM, GrainDeg: s.GrainDeg, Limits: readLimits(s.Limits),
+		MarginMM: s.MarginMM, LeastMarginMM: s.LeastMarginMM, LeadMM: s.LeadMM, TailMM: s.TailMM,
+		LongestRunMM: s.LongestRunMM, GapMM: s.GapMM, Holds: each(s.Holds, readHeld),
+		CaliperUM: s.CaliperUM, GrammageGSM: s.GrammageGSM, GrainDeg: s.GrainDeg,
+		Wound: maybe(s.Wound, readWound), TapeWidthMM: s.TapeWidthMM, Join: maybe(s.Join, readJoin), Limits: readLimits(s.Limits),
 	}, nil
 }
 

@@ -24,12 +24,14 @@ type shelf[T, A any] struct {
 	read    func(A) (T, error)
 	id      func(*T) string
 	version func(*T) *int // nil: the document does not show its version
+	check   func(T) error // of its fields against each other, a *workshop.FieldError; nil: none
 }
 
 func stocks() shelf[workshop.Stock, Stock] {
 	return shelf[workshop.Stock, Stock]{
 		name: "stocks", thing: "stock", open: queue.Stocks,
 		show: showStock, read: readStock, id: func(s *workshop.Stock) string { return s.ID },
+		check: workshop.Stock.Check,
 	}
 }
 
@@ -37,6 +39,7 @@ func machines() shelf[workshop.Machine, Machine] {
 	return shelf[workshop.Machine, Machine]{
 		name: "machines", thing: "machine", open: queue.Machines,
 		show: showMachine, read: readMachine, id: func(m *workshop.Machine) string { return m.ID },
+		check: workshop.Machine.Check,
 	}
 }
 
@@ -97,6 +100,9 @@ func (s shelf[T, A]) put(store *db.DB, c echo.Context, id string) error {
 	if s.id(&doc) != id {
 		return unprocessable("id", "id_differs", "The id in the body is not the one in the path.", "Write the same id in both.")
 	}
+	if err := s.agrees(doc); err != nil {
+		return err
+	}
 	ctx := c.Request().Context()
 	old, err := s.open(store.Queries).Newest(ctx, id)
 	if err != nil && !errors.Is(err, db.ErrNotFound) {
@@ -114,6 +120,19 @@ func (s shelf[T, A]) put(store *db.DB, c echo.Context, id string) error {
 		return err
 	}
 	return c.JSON(http.StatusOK, s.show(stored.Doc))
+}
+
+// agrees refuses a document whose fields cannot hold beside each other.
+func (s shelf[T, A]) agrees(doc T) error {
+	if s.check == nil {
+		return nil
+	}
+	err := s.check(doc)
+	var bad *workshop.FieldError
+	if errors.As(err, &bad) {
+		return unprocessable(bad.Field, "fields_disagree", bad.Reason, bad.Change)
+	}
+	return err
 }
 
 // ListStocks answers GET /v1/stocks.

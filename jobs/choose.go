@@ -27,6 +27,10 @@ func (l *List) Choose(w workshop.Data, c plan.Choices) (*plan.Request, error) {
 	if !ok {
 		return nil, unknown("stock", c.Stock, ids(w.Stocks, func(s workshop.Stock) string { return s.ID }))
 	}
+	stock, ok = stock.HeldBy(c.Options.Hold)
+	if !ok {
+		return nil, &plan.ChoiceError{Field: "options.hold", Reason: "The stock cannot be held so.", Known: stock.KnownHolds()}
+	}
 	machine, err := chooseMachine(w, c.Machine, stock)
 	if err != nil {
 		return nil, err
@@ -51,7 +55,7 @@ func (l *List) Choose(w workshop.Data, c plan.Choices) (*plan.Request, error) {
 		return nil, err
 	}
 	r := &plan.Request{
-		Purpose: purpose, Stock: stock, Machine: machine, Convention: convention, Prices: prices,
+		Purpose: purpose, Stock: stock, Others: othersOf(w, stock), Machine: machine, Convention: convention, Prices: prices,
 		Settings: w.Settings, Sheets: w.Sheets, Size: c.Size, Copies: copies, Mirror: c.Mirror,
 		Options: c.Options, Replies: c.Replies, Turned: c.Turned,
 	}
@@ -119,6 +123,18 @@ func lacks(w workshop.Data, m workshop.Machine, s workshop.Stock) int {
 		}
 	}
 	return n
+}
+
+// othersOf returns the other stocks of the family of s, as far as the layout looks at
+// them.
+func othersOf(w workshop.Data, s workshop.Stock) []workshop.Stock {
+	var others []workshop.Stock
+	for _, one := range w.Stocks {
+		if one.ID != s.ID && one.Family == s.Family {
+			others = append(others, laidOn(one))
+		}
+	}
+	return others
 }
 
 // choosePurpose takes the named purpose, or what the family is bought for.

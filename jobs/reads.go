@@ -118,15 +118,35 @@ func stencilRoom(r *plan.Request) *weeding.Room {
 }
 
 func readsLayout(r *plan.Request) layout.Request {
-	s, m := r.Stock, r.Machine
+	m := r.Machine
+	stock := laidOn(r.Stock)
+	stock.Join, stock.TapeWidthMM, stock.CaliperUM = r.Stock.Join, r.Stock.TapeWidthMM, 0
+	others := make([]workshop.Stock, len(r.Others))
+	for i, s := range r.Others {
+		others[i] = laidOn(s)
+		if s.Form == workshop.Roll {
+			others[i].LengthMM = 0 // what is left changes by itself
+		}
+	}
+	mats := slices.Clone(m.Mats)
+	for i := range mats {
+		mats[i].Loads = 0
+	}
 	return layout.Request{
-		Stock: workshop.Stock{
-			Name: s.Name, Form: s.Form, Hold: s.Hold, MatTack: s.MatTack, TapeTack: s.TapeTack, Mirror: s.Mirror,
-			WidthMM: s.WidthMM, LengthMM: s.LengthMM, UsableWidthMM: s.UsableWidthMM,
-			MarginMM: s.MarginMM, LeadMM: s.LeadMM, TailMM: s.TailMM, GapMM: s.GapMM, GrainDeg: s.GrainDeg, GrammageGSM: s.GrammageGSM,
-		},
-		Machine: workshop.Machine{Name: m.Name, WidthMM: m.WidthMM, Mats: m.Mats},
+		Stock: stock, Others: others,
+		Machine: workshop.Machine{Name: m.Name, WidthMM: m.WidthMM, MaxCaliperUM: m.MaxCaliperUM, Mats: mats},
+		Stencil: r.Purpose == weeding.Stencil,
 		Copies:  r.Copies, Mirror: r.Mirror, OneTurn: r.Options.OneTurn, OnWall: r.Options.OnWall, Replies: r.Replies.Of(layout.Name),
+	}
+}
+
+// laidOn returns of a stock what decides where work may lie on it.
+func laidOn(s workshop.Stock) workshop.Stock {
+	return workshop.Stock{
+		ID: s.ID, Name: s.Name, Family: s.Family, Form: s.Form, Hold: s.Hold, MatTack: s.MatTack, TapeTack: s.TapeTack, Mirror: s.Mirror,
+		WidthMM: s.WidthMM, LengthMM: s.LengthMM, UsableWidthMM: s.UsableWidthMM,
+		MarginMM: s.MarginMM, LeastMarginMM: s.LeastMarginMM, LeadMM: s.LeadMM, TailMM: s.TailMM, LongestRunMM: s.LongestRunMM,
+		GapMM: s.GapMM, Holds: s.Holds, CaliperUM: s.CaliperUM, GrainDeg: s.GrainDeg, GrammageGSM: s.GrammageGSM,
 	}
 }
 

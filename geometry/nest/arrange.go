@@ -20,7 +20,7 @@ func inRows(steps *budget.Budget, a, b, x, y int64, n int, turned bool) (Arrange
 		return slots
 	}
 	one := Arrangement{FullSheets: n / capacity, Full: grid(capacity), Rest: grid(n % capacity)}
-	one.LengthUM = t.used(one)
+	one.FullUM, one.LengthUM = t.reach(one.Full), t.used(one)
 	return one, true
 }
 
@@ -63,7 +63,7 @@ func inTurns(steps *budget.Budget, a, b, x, y int64, n int) (Arrangement, bool) 
 			one.Rest = t.first(one.Full, rest)
 		}
 	}
-	one.LengthUM = t.used(one)
+	one.FullUM, one.LengthUM = t.reach(one.Full), t.used(one)
 	return one, true
 }
 

@@ -1,100 +1,159 @@
 package nest
 
 import (
+	"math"
 	"slices"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 )
 
-// Free returns the rectangle of greatest area on a sheet that stays gap, in mm,
-// away from every one that is taken. It may reach the edges of the sheet. It is
-// empty where nothing is free.
-func Free(b *budget.Budget, sheet geometry.Box, gapMM float64, taken []geometry.Box) geometry.Box {
-	xs, ys := []float64{sheet.Min.X, sheet.Max.X}, []float64{sheet.Min.Y, sheet.Max.Y}
-	grown := make([]geometry.Box, len(taken))
-	for i, t := range taken {
-		b.Step()
-		t = t.Grow(gapMM)
-		t.Min = geometry.Pt(max(t.Min.X, sheet.Min.X), max(t.Min.Y, sheet.Min.Y))
-		t.Max = geometry.Pt(min(t.Max.X, sheet.Max.X), min(t.Max.Y, sheet.Max.Y))
-		grown[i] = t
-		xs, ys = append(xs, t.Min.X, t.Max.X), append(ys, t.Min.Y, t.Max.Y)
+// Outline is the border of what lies on a sheet, or an open line on it.
+type Outline struct {
+	Points []geometry.Point
+	Closed bool // what is within is taken too
+}
+
+// Moved returns the outline as m maps it.
+func (o Outline) Moved(m geometry.Affine) Outline {
+	pts := make([]geometry.Point, len(o.Points))
+	for i, p := range o.Points {
+		pts[i] = m.Apply(p)
 	}
-	slices.Sort(xs)
-	slices.Sort(ys)
-	xs, ys = slices.Compact(xs), slices.Compact(ys)
-	best := geometry.EmptyBox()
-	free := freeCells(b, xs, ys, grown)
-	heights := make([]float64, len(xs)-1)
-	for j := range len(ys) - 1 {
-		b.Spend(len(xs))
-		for i := range heights {
-			if free[j][i] {
-				heights[i] += ys[j+1] - ys[j]
-			} else {
-				heights[i] = 0
-			}
-		}
-		best = larger(best, underSkyline(xs, heights, ys[j+1]))
+	return Outline{pts, o.Closed}
+}
+
+// edges calls do for each straight edge of the outline.
+func (o Outline) edges(do func(p, q geometry.Point)) {
+	for i := 1; i < len(o.Points); i++ {
+		do(o.Points[i-1], o.Points[i])
+	}
+	if n := len(o.Points); o.Closed && n > 1 {
+		do(o.Points[n-1], o.Points[0])
+	}
+}
+
+// Free returns the rectangle of greatest area on a sheet that stays gap, in mm,
+// away from all that is taken, along both axes. It may reach the edges of the sheet.
+// It is empty where nothing is free.
+//
+// The rectangle is found on a raster of a thousand cells along the longer side, in
+// which every cell that is touched counts as taken, and then pushed out to what
+// stops it: it never reaches over what is taken, and misses the greatest area by no
+// more than a cell or two along each side.
+func Free(b *budget.Budget, sheet geometry.Box, gapMM float64, taken []Outline) geometry.Box {
+	if sheet.Width() <= 0 || sheet.Height() <= 0 {
+		return geometry.EmptyBox()
+	}
+	r := newRaster(sheet, gapMM)
+	for _, o := range taken {
+		r.mark(b, o)
+	}
+	best := r.largest(b)
+	if best.Empty() || best.Width() <= 0 || best.Height() <= 0 {
+		return geometry.EmptyBox()
+	}
+	for _, side := range []side{below, above, left, right} {
+		best = pushed(b, side, best, sheet, gapMM, taken)
 	}
 	return best
 }
 
-// freeCells marks the cells between the lines xs and ys that no box covers, row
-// by row.
-func freeCells(b *budget.Budget, xs, ys []float64, taken []geometry.Box) [][]bool {
-	free := make([][]bool, len(ys)-1)
-	for j := range free {
-		b.Spend(len(xs))
-		free[j] = make([]bool, len(xs)-1)
-		for i := range free[j] {
-			free[j][i] = true
+// FreeAcross returns the longest part of a sheet along y, over its whole width,
+// that stays gap away from all that is taken; empty where there is none.
+func FreeAcross(b *budget.Budget, sheet geometry.Box, gapMM float64, taken []Outline) geometry.Box {
+	type span struct{ from, to float64 }
+	spans := make([]span, 0, len(taken)+1)
+	for _, o := range taken {
+		b.Spend(1 + len(o.Points))
+		if box := geometry.BoxAround(o.Points...); !box.Empty() {
+			spans = append(spans, span{box.Min.Y - gapMM, box.Max.Y + gapMM})
 		}
 	}
-	for _, t := range taken {
-		i0, _ := slices.BinarySearch(xs, t.Min.X)
-		i1, _ := slices.BinarySearch(xs, t.Max.X)
-		j0, _ := slices.BinarySearch(ys, t.Min.Y)
-		j1, _ := slices.BinarySearch(ys, t.Max.Y)
-		for j := j0; j < j1; j++ {
-			b.Spend(1 + i1 - i0)
-			for i := i0; i < i1; i++ {
-				free[j][i] = false
-			}
+	slices.SortFunc(spans, func(p, q span) int { b.Step(); return compare(p.from, q.from) })
+	best, at := geometry.EmptyBox(), sheet.Min.Y
+	for _, s := range append(spans, span{sheet.Max.Y, sheet.Max.Y}) {
+		if free := math.Min(s.from, sheet.Max.Y) - at; free > best.Height() {
+			best = geometry.Box{Min: geometry.Pt(sheet.Min.X, at), Max: geometry.Pt(sheet.Max.X, at+free)}
 		}
+		at = math.Max(at, s.to)
+	}
+	return best
+}
+
+func compare(p, q float64) int {
+	switch {
+	case p < q:
+		return -1
+	case p > q:
+		return 1
+	}
+	return 0
+}
+
+// side is a side of a rectangle.
+type side int
+
+const (
+	below side = iota
+	above
+	left
+	right
+)
+
+// pushed moves one side of a free rectangle out to the sheet's edge, or to what
+// stops it.
+func pushed(b *budget.Budget, s side, free, sheet geometry.Box, gap float64, taken []Outline) geometry.Box {
+	// With the axes turned so that the side is the lower one.
+	turn := func(p geometry.Point) geometry.Point {
+		switch s {
+		case above:
+			return geometry.Pt(p.X, -p.Y)
+		case left:
+			return geometry.Pt(p.Y, p.X)
+		case right:
+			return geometry.Pt(p.Y, -p.X)
+		}
+		return p
+	}
+	at, edge := geometry.BoxAround(turn(free.Min), turn(free.Max)), geometry.BoxAround(turn(sheet.Min), turn(sheet.Max))
+	from, to := at.Min.X-gap, at.Max.X+gap
+	stop := edge.Min.Y
+	for _, o := range taken {
+		b.Spend(1 + len(o.Points))
+		o.edges(func(p, q geometry.Point) {
+			p, q = turn(p), turn(q)
+			if p.X > q.X {
+				p, q = q, p
+			}
+			if q.X <= from || p.X >= to {
+				return
+			}
+			for _, y := range [2]float64{heightAt(p, q, math.Max(from, p.X)), heightAt(p, q, math.Min(to, q.X))} {
+				if y < at.Centre().Y {
+					stop = math.Max(stop, math.Min(y+gap, at.Min.Y))
+				}
+			}
+		})
+	}
+	switch s {
+	case above:
+		free.Max.Y = -stop
+	case left:
+		free.Min.X = stop
+	case right:
+		free.Max.X = -stop
+	default:
+		free.Min.Y = stop
 	}
 	return free
 }
 
-// underSkyline returns the largest box that ends at y and lies within columns
-// between xs of the given heights: the largest rectangle in a histogram, with
-// a stack of rising columns.
-func underSkyline(xs, heights []float64, y float64) geometry.Box {
-	type column struct{ x, height float64 }
-	best := geometry.EmptyBox()
-	var rising []column
-	for i := 0; i <= len(heights); i++ {
-		h := 0.0
-		if i < len(heights) {
-			h = heights[i]
-		}
-		x := xs[i]
-		for n := len(rising); n > 0 && rising[n-1].height >= h; n = len(rising) {
-			top := rising[n-1]
-			rising = rising[:n-1]
-			best = larger(best, geometry.Box{Min: geometry.Pt(top.x, y-top.height), Max: geometry.Pt(xs[i], y)})
-			x = top.x
-		}
-		rising = append(rising, column{x, h})
+// heightAt returns y of the line from p to q at x, of an upright one that of its
+// higher end.
+func heightAt(p, q geometry.Point, x float64) float64 {
+	if q.X == p.X {
+		return math.Max(p.Y, q.Y)
 	}
-	return best
-}
-
-// larger returns the box of greater area, a where they are as good as equal.
-func larger(a, b geometry.Box) geometry.Box {
-	if b.Width()*b.Height() > a.Width()*a.Height()*(1+1e-12) {
-		return b
-	}
-	return a
+	return p.Y + (q.Y-p.Y)*(x-p.X)/(q.X-p.X)
 }

@@ -32,7 +32,8 @@ type Slot struct {
 type Arrangement struct {
 	Full, Rest []Slot
 	FullSheets int
-	LengthUM   int64 // used of the last sheet, with one gap too many at the end
+	FullUM     int64 // length used of a full sheet, with one gap too many at the end
+	LengthUM   int64 // the same of the last sheet
 	mixed      bool
 }
 

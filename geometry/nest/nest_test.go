@@ -39,20 +39,24 @@ func TestEqual(t *testing.T) {
 func TestFree(t *testing.T) {
 	sheet := geometry.Box{Max: geometry.Pt(210, 297)}
 	tag := geometry.Box{Min: geometry.Pt(10, 10), Max: geometry.Pt(100, 65)}
-	if got, want := nest.Free(nil, sheet, 4, []geometry.Box{tag}), (geometry.Box{Min: geometry.Pt(0, 69), Max: geometry.Pt(210, 297)}); got != want {
+	outline := func(b geometry.Box) []nest.Outline {
+		c := b.Corners()
+		return []nest.Outline{{Points: c[:], Closed: true}}
+	}
+	if got, want := nest.Free(nil, sheet, 4, outline(tag)), (geometry.Box{Min: geometry.Pt(0, 69), Max: geometry.Pt(210, 297)}); got != want {
 		t.Errorf("%v is free, want %v", got, want)
 	}
-	if got := nest.Free(nil, sheet, 4, []geometry.Box{sheet}); !got.Empty() {
+	if got := nest.Free(nil, sheet, 4, outline(sheet)); !got.Empty() {
 		t.Errorf("%v is free of a full sheet", got)
 	}
 }
 
 func TestNestStops(t *testing.T) {
 	all := nest.Turns{Straight: true, Quarter: true, Mixed: true}
-	scattered := make([]geometry.Box, 3000)
+	scattered := make([]nest.Outline, 3000)
 	for i := range scattered {
 		at := geometry.Pt(float64(i*37%3000), float64(i*91%3001))
-		scattered[i] = geometry.Box{Min: at, Max: at.Add(geometry.Pt(3, 3))}
+		scattered[i] = nest.Outline{Points: []geometry.Point{at, at.Add(geometry.Pt(3, 0)), at.Add(geometry.Pt(3, 3))}, Closed: true}
 	}
 	for name, compute := range map[string]func(*budget.Budget){
 		"slivers": func(b *budget.Budget) {

@@ -12,9 +12,7 @@ import (
 func (e *Estimate) cost(in Input) {
 	p := in.Prices
 	e.material(in)
-	if in.Usage.TapeM > 0 {
-		e.line(Tape, metres(1000*in.Usage.TapeM), "m", p.TapeMetre)
-	}
+	e.tape(in)
 	e.line(Machine, hundredths(e.CutterMin.Likely), "min", p.Machine)
 	e.line(Labour, hundredths(e.BenchMin.Likely), "min", p.Labour)
 	e.line(Blade, metres(in.CutMM), "m", p.BladeMetre)
@@ -26,6 +24,18 @@ func (e *Estimate) cost(in Input) {
 	e.tax(p)
 	total := decimal.New(e.TotalMinor, -p.MinorDigits)
 	e.TotalText = total.StringFixed(p.MinorDigits) + " " + p.Currency
+}
+
+// tape charges transfer tape by its area where the price list has a price for that,
+// so that a wide strip costs more than a narrow one, and else by the metre.
+func (e *Estimate) tape(in Input) {
+	switch u, p := in.Usage, in.Prices; {
+	case u.TapeM == 0:
+	case !p.TapeArea.IsZero():
+		e.line(Tape, decimal.NewFromFloat(u.TapeMM2).Round(0).Shift(-6), "m²", p.TapeArea)
+	default:
+		e.line(Tape, metres(1000*u.TapeM), "m", p.TapeMetre)
+	}
 }
 
 func (e *Estimate) tax(p workshop.PriceList) {

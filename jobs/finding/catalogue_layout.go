@@ -3,6 +3,7 @@ package finding
 // Codes of the layout job.
 const (
 	OffTheStock       Code = "off_the_stock"       // the piece fits in neither turn
+	NearEdge          Code = "near_edge"           // it fits only nearer to the edge than the margins
 	FitsAcrossGrain   Code = "fits_across_grain"   // it fits only turned across the grain
 	RollTooShort      Code = "roll_too_short"      // less is left than the copies need
 	MachineNarrower   Code = "machine_narrower"    // the stock is wider than the machine cuts
@@ -36,8 +37,11 @@ const (
 
 var layoutEntries = map[Code]entry{
 	OffTheStock: {Block,
-		"The piece is {width_mm} × {height_mm} mm, but only {usable_width_mm} × {usable_length_mm} mm can be cut. Make it smaller, move stray lines back to the rest, {panels:or choose larger stock|or choose larger stock|choose larger stock, or have it cut as panels that are joined afterwards}.",
-		"Neither turn fits. Panels with an overlap of {overlap_mm} mm: {panels_across} across × {panels_along} along. Check the size first: a wrong unit looks like this."},
+		"The piece is {width_mm} × {height_mm} mm, but only {usable_width_mm} × {usable_length_mm} mm can be cut. {advice} Make it smaller, move stray lines back to the rest, {panels:or choose larger stock|or choose larger stock|choose larger stock, or have it cut as panels that are joined afterwards}.",
+		"Neither turn fits. Panels with an overlap of {overlap_mm} mm: {panels_across} across × {panels_along} along. {advice} Check the size first: a wrong unit looks like this."},
+	NearEdge: {Warn,
+		"Your drawing comes nearer to the edge of {stock} than the usual {margin_mm} mm, so a sheet that lies askew would spoil it. Make it a little smaller if you can.",
+		"The margins of {margin_mm} mm leave no room for the piece; it is laid as near as {least_mm} mm to the edge. Lay the sheet square on the mat and press its edges down."},
 	FitsAcrossGrain: {Ask,
 		"The piece fits only if it is turned across the grain of the card (the way its fibres run), where folds may crack. Make it smaller, or choose a larger sheet.",
 		"It fits at 90° only, and the piece keeps its grain. Turn it, or take larger stock."},

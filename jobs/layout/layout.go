@@ -12,15 +12,17 @@ import (
 type Request struct {
 	Stock   workshop.Stock   `json:"stock"`
 	Machine workshop.Machine `json:"machine"`
-	Copies  int              `json:"copies"`
+	// Others are other stocks of the family: one of them is named where this one is
+	// too small.
+	Others []workshop.Stock `json:"others,omitempty"`
+	// Stencil says that openings are cut out and the sheet is kept.
+	Stencil bool `json:"stencil,omitempty"`
+	Copies  int  `json:"copies"`
 	// Mirror is nil to follow the stock's rule, else what the caller wants.
-	Mirror  *bool `json:"mirror,omitempty"`
-	OneTurn bool  `json:"one_turn,omitempty"` // all copies turned alike
-	OnWall  bool  `json:"on_wall,omitempty"`  // it goes to a wall, and so on tape
-	// OverlapMM is how far panels of a piece larger than the stock overlap; 0:
-	// defaultOverlap.
-	OverlapMM float64     `json:"overlap_mm,omitempty"`
-	Replies   ask.Replies `json:"replies,omitempty"`
+	Mirror  *bool       `json:"mirror,omitempty"`
+	OneTurn bool        `json:"one_turn,omitempty"` // all copies turned alike
+	OnWall  bool        `json:"on_wall,omitempty"`  // it goes to a wall, and so on tape
+	Replies ask.Replies `json:"replies,omitempty"`
 }
 
 // Layout is where the copies lie. Coordinates of a load: x across the feed
@@ -35,11 +37,13 @@ type Layout struct {
 
 // Load is one filling of the machine.
 type Load struct {
-	Number     int         `json:"number"` // from 1
-	WidthMM    float64     `json:"width_mm"`
-	LengthMM   float64     `json:"length_mm"`        // of the sheet, or drawn off the roll
-	MatID      string      `json:"mat_id,omitempty"` // the mat it lies on
-	Placements []Placement `json:"placements"`
+	Number   int     `json:"number"` // from 1
+	WidthMM  float64 `json:"width_mm"`
+	LengthMM float64 `json:"length_mm"`        // of the sheet, or drawn off the roll
+	MatID    string  `json:"mat_id,omitempty"` // the mat it lies on
+	// Sheets are the sheets on the mat, where there are several; else the load is one.
+	Sheets     []geometry.Box `json:"sheets,omitempty"`
+	Placements []Placement    `json:"placements"`
 }
 
 // Outcome lists what the job found and what it has to ask.
@@ -54,20 +58,28 @@ type Placement struct {
 }
 
 // Usage is what is taken from the stores. Waste is a share from 0 to 1 by three
-// definitions; the used box is the rectangle round all copies of a load,
-// summed over the loads, and the stock taken is whole sheets, or the whole
-// width of the roll over the length drawn.
+// definitions, which Wastes has in words; the used box is the rectangle round all
+// copies of a load, summed over the loads, and the stock taken is whole sheets, or
+// the whole width of the roll over the length drawn.
 type Usage struct {
-	Sheets       int           `json:"sheets"`        // of sheet stock
-	RollMM       float64       `json:"roll_mm"`       // of roll stock
-	StockMM2     float64       `json:"stock_mm2"`     // area taken
-	NestWaste    float64       `json:"nest_waste"`    // 1 − footprints ÷ used box
-	ArtWaste     float64       `json:"art_waste"`     // 1 − kept film ÷ used box
-	ProcessWaste float64       `json:"process_waste"` // 1 − kept film ÷ stock taken
-	AreaBound    float64       `json:"area_bound"`    // least sheets, or mm of roll, by area
-	TapeMM2      float64       `json:"tape_mm2"`
-	TapeM        float64       `json:"tape_m"` // tape along the pieces' longer sides, with a grip at each end of a strip
-	TapePieces   int           `json:"tape_pieces,omitempty"`
-	TapeTack     workshop.Tack `json:"tape_tack,omitempty"`
-	Offcut       *geometry.Box `json:"offcut,omitempty"` // largest rectangle left on the last load
+	Sheets       int     `json:"sheets"`        // of sheet stock
+	RollMM       float64 `json:"roll_mm"`       // of roll stock
+	StockMM2     float64 `json:"stock_mm2"`     // area taken
+	NestWaste    float64 `json:"nest_waste"`    // 1 − footprints ÷ used box
+	ArtWaste     float64 `json:"art_waste"`     // 1 − kept film ÷ used box
+	ProcessWaste float64 `json:"process_waste"` // 1 − kept film ÷ stock taken
+	Wastes       []Waste `json:"wastes,omitempty"`
+	// AreaBound is a number of sheets, or of mm of roll, that no layout of these
+	// copies goes below; see bound.
+	AreaBound  float64 `json:"area_bound"`
+	TapeMM2    float64 `json:"tape_mm2"`
+	TapeM      float64 `json:"tape_m"` // drawn off the tape's roll, with a grip at each end of a strip
+	TapePieces int     `json:"tape_pieces,omitempty"`
+	// TapeStrips is how many widths of tape the pieces are made of.
+	TapeStrips int           `json:"tape_strips,omitempty"`
+	TapeTack   workshop.Tack `json:"tape_tack,omitempty"`
+	// Offcut is the largest rectangle that the shapes leave free of the last sheet or
+	// of the length drawn, and OffcutFullWidth the longest piece of its whole width.
+	Offcut          *geometry.Box `json:"offcut,omitempty"`
+	OffcutFullWidth *geometry.Box `json:"offcut_full_width,omitempty"`
 }

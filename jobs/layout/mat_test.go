@@ -33,7 +33,7 @@ func TestChoiceOfMat(t *testing.T) {
 		{"any tack", "", []workshop.MatSize{mat("h", high, 300, 430), mat("l", low, 300, 297)}, "l", 1},
 		{"half a sheet", low, []workshop.MatSize{mat("l", low, 300, 150)}, "l", 3},
 	} {
-		req := on(t, "card-160-a4", "wide-610", 9)
+		req := onA4(t, "card-160-a4", 9)
 		req.Stock.MatTack, req.Machine.Mats = c.tack, c.mats
 		l := place(t, piece(90, 55), req)
 		if len(l.Loads) != c.loads || l.Loads[0].MatID != c.want {

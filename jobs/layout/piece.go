@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"math"
+
 	"knifedesk/geometry"
 	"knifedesk/geometry/nest"
 	"knifedesk/jobs/artwork"
@@ -8,12 +10,20 @@ import (
 	"knifedesk/jobs/workshop"
 )
 
-// Piece is what is laid out: its footprint, in its own coordinates.
+// Piece is what is laid out, in its own coordinates.
 type Piece struct {
-	Bounds  geometry.Box `json:"bounds"`
-	NetMM2  float64      `json:"net_mm2"`          // area of what is kept
-	HullMM2 float64      `json:"hull_mm2"`         // area of the footprint
-	Single  bool         `json:"single,omitempty"` // one part is kept, as of a sticker
+	Bounds geometry.Box `json:"bounds"` // with its weed border
+	// Outline is what a copy takes of the stock: closed shapes, and open lines beside
+	// them. Where it is empty the bounds are.
+	Outline []geometry.Path `json:"outline,omitempty"`
+	Kept    geometry.Box    `json:"kept"`     // round what is kept; the zero box: the bounds
+	NetMM2  float64         `json:"net_mm2"`  // area of what is kept
+	FootMM2 float64         `json:"foot_mm2"` // area within the outline; 0: of the bounds
+	// SolidMM2 is an area that no two copies can share: the outline with its holes
+	// filled where one part is kept, whose like fits into none of them, and else what
+	// is kept; 0: the footprint.
+	SolidMM2 float64 `json:"solid_mm2,omitempty"`
+	Single   bool    `json:"single,omitempty"` // one part is kept, as of a sticker
 	// AcrossMM and TurnedMM are the length of folds that run across the grain, as
 	// drawn and turned by a quarter; both 0 on stock without one, or on which folds
 	// do not mind it.
@@ -23,20 +33,49 @@ type Piece struct {
 
 // PieceOf returns the piece that a weeding map shows, on a stock.
 func PieceOf(m *weeding.Map, s workshop.Stock) Piece {
-	p := Piece{Bounds: m.Bounds, HullMM2: m.Bounds.Width() * m.Bounds.Height()}
+	p := Piece{Bounds: m.Bounds, Kept: geometry.EmptyBox()}
 	if s.FoldsMindGrain() {
 		p.AcrossMM, p.TurnedMM = foldsAcross(*s.GrainDeg, m.Strokes)
 	}
-	kept := 0
+	kept, parts, filled, border := 0, 0, 0.0, false
 	for i := range m.Regions {
-		if m.Regions[i].Kept() {
-			kept++
-			p.NetMM2 += m.Regions[i].AreaMM2
+		r := &m.Regions[i]
+		border = border || r.Class == weeding.Surround
+		if r.Depth <= outermost {
+			p.Outline = append(p.Outline, r.Outer)
 		}
+		if !r.Kept() {
+			continue
+		}
+		kept++
+		p.NetMM2 += r.AreaMM2
+		if r.Depth <= outermost {
+			parts++
+			filled += math.Abs(r.Outer.Area())
+			p.Kept = p.Kept.Union(r.Outer.Bounds())
+		}
+	}
+	p.FootMM2, p.SolidMM2 = filled, p.NetMM2
+	if parts == 1 {
+		p.SolidMM2 = filled
+	}
+	if border {
+		p.FootMM2 = m.Bounds.Width() * m.Bounds.Height()
+	}
+	for i := range m.Strokes {
+		if path := m.Strokes[i].Path; !path.Closed {
+			p.Outline = append(p.Outline, path)
+		}
+	}
+	if p.Kept.Empty() {
+		p.Kept = p.Bounds
 	}
 	p.Single = kept == 1
 	return p
 }
+
+// outermost is the depth of the shapes that lie in no other: the surround has 0.
+const outermost = 1
 
 // foldsAcross returns the length of folds across the grain, as drawn and turned
 // by a quarter.
@@ -50,13 +89,42 @@ func foldsAcross(grainDeg float64, strokes []artwork.Stroke) (straight, turned f
 	return straight, turned
 }
 
-// footprint is the area a copy covers: its hull, or its box where none is
-// given.
+// footprint is the area that a copy takes of the stock.
 func (p Piece) footprint() float64 {
-	if p.HullMM2 > 0 {
-		return p.HullMM2
+	if p.FootMM2 > 0 {
+		return p.FootMM2
 	}
 	return p.Bounds.Width() * p.Bounds.Height()
+}
+
+// solid is an area that no two copies can share.
+func (p Piece) solid() float64 {
+	if p.SolidMM2 > 0 {
+		return p.SolidMM2
+	}
+	return p.footprint()
+}
+
+// kept is the box round what is kept.
+func (p Piece) kept() geometry.Box {
+	if p.Kept == (geometry.Box{}) {
+		return p.Bounds
+	}
+	return p.Kept
+}
+
+// rectangular reports whether what no two copies can share is a whole rectangle.
+func (p Piece) rectangular() bool {
+	const round = 1e-6 // of the area, lost by flattening
+	return p.solid() >= p.kept().Width()*p.kept().Height()*(1-round)
+}
+
+// outline returns what a copy takes of the stock.
+func (p Piece) outline() []geometry.Path {
+	if len(p.Outline) == 0 {
+		return []geometry.Path{p.Bounds.Path()}
+	}
+	return p.Outline
 }
 
 func (p Piece) size() nest.Size { return sizeOf(p.Bounds) }

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 
-	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/nest"
 	"knifedesk/jobs/ask"
@@ -51,7 +50,7 @@ func Place(ctx context.Context, piece Piece, req Request) (*Layout, error) {
 // place fills the layout in. Its error is a fault of the program.
 func (l *Layout) place(b *budget.Budget, piece Piece, req Request) error {
 	l.mirror(req)
-	area := l.usable(req)
+	area := l.usable(piece, req)
 	allowed := l.turns(piece, req, area)
 	if !allowed.Straight && !allowed.Quarter {
 		return nil
@@ -61,11 +60,11 @@ func (l *Layout) place(b *budget.Budget, piece Piece, req Request) error {
 	if !ok {
 		return fmt.Errorf("layout: a piece of %g by %g mm fits and could not be placed", size.WidthMM, size.LengthMM)
 	}
-	if area.roll && !l.enough(b, piece, req, area, allowed, plan) {
+	l.load(b, piece, req, area, plan)
+	if area.roll && !l.enough(b, piece, req, area, allowed) {
 		return nil
 	}
-	l.load(b, piece, req.Stock, area, plan)
-	l.measure(b, piece, req, area)
+	l.measure(b, piece, req, area, allowed)
 	return nil
 }
 
@@ -106,11 +105,7 @@ const sameAcross = 0.5
 // fit, all copies lie in the one with less of them across the grain.
 func (l *Layout) turns(piece Piece, req Request, a area) nest.Turns {
 	b := piece.Bounds
-	fits := func(w, h float64) bool {
-		const half = 0.0005 // sizes are taken to the nearest µm
-		return w <= a.box.Width()+half && h <= a.box.Height()+half
-	}
-	can := nest.Turns{Straight: fits(b.Width(), b.Height()), Quarter: fits(b.Height(), b.Width())}
+	can := nest.Turns{Straight: a.takes(b.Width(), b.Height()), Quarter: a.takes(b.Height(), b.Width())}
 	switch worse := piece.TurnedMM - piece.AcrossMM; {
 	case math.Abs(worse) <= sameAcross:
 	case can.Straight && can.Quarter:
@@ -157,49 +152,4 @@ func (l *Layout) mirror(req Request) {
 	if req.Stock.CutMirrored(nil) && !l.Mirrored {
 		l.Findings = append(l.Findings, finding.New(finding.MirrorAgainstRule, 1, finding.Values{"stock": finding.Text(req.Stock.Name)}))
 	}
-}
-
-// load makes the loads of an arrangement and puts the copies on them.
-func (l *Layout) load(b *budget.Budget, piece Piece, s workshop.Stock, a area, plan nest.Arrangement) {
-	slots := make([][]nest.Slot, 0, plan.Sheets())
-	for range plan.FullSheets {
-		slots = append(slots, plan.Full)
-	}
-	if len(plan.Rest) > 0 {
-		slots = append(slots, plan.Rest)
-	}
-	copies := 0
-	for i, on := range slots {
-		load := Load{Number: i + 1, WidthMM: s.WidthMM, LengthMM: s.LengthMM, MatID: a.mat.ID}
-		if a.roll {
-			load.LengthMM = s.LeadMM + float64(plan.LengthUM)/1000 - s.GapMM + s.TailMM
-		}
-		for _, at := range on {
-			b.Step()
-			copies++
-			load.Placements = append(load.Placements, placed(piece, a.box.Min, at, copies, l.Mirrored))
-		}
-		l.Loads = append(l.Loads, load)
-	}
-}
-
-// placed returns the copy of piece in a slot counted from origin. Turns and
-// mirrors are written as whole numbers, so they add no rounding.
-func placed(piece Piece, origin geometry.Point, at nest.Slot, number int, mirrored bool) Placement {
-	b := piece.Bounds
-	w, h := b.Width(), b.Height()
-	m := geometry.Translate(-b.Min.X, -b.Min.Y)
-	if mirrored {
-		m = m.Then(geometry.Affine{A: -1, D: 1, E: w})
-	}
-	p := Placement{Copy: number}
-	if at.Turned {
-		p.TurnDeg = 90
-		m = m.Then(geometry.Affine{B: 1, C: -1, E: h})
-		w, h = h, w
-	}
-	corner := origin.Add(geometry.Pt(float64(at.XUM)/1000, float64(at.YUM)/1000))
-	p.Transform = m.Then(geometry.Translate(corner.X, corner.Y))
-	p.Bounds = geometry.Box{Min: corner, Max: corner.Add(geometry.Pt(w, h))}
-	return p
 }

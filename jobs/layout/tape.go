@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"knifedesk/geometry/budget"
+	"knifedesk/geometry/nest"
 	"knifedesk/jobs/workshop"
 )
 
@@ -20,12 +21,18 @@ func needsTape(piece Piece, req Request) bool {
 	return req.Stock.TapeTack != "" && (!piece.Single || req.OnWall)
 }
 
+// tapeOverlap is how far strips of tape overlap over work that is wider than the
+// tape, in mm: edge to edge the work would part along the seam (common practice, no
+// source).
+const tapeOverlap = 10
+
 // tape counts the transfer tape of all loads. It runs along the longer sides of
 // the copies, as wide as the shorter, and in one piece over those that lie in
 // line: they are cut apart with it. Where copies in line lie farther apart than
-// two grips, two pieces of tape take less.
-func (u *Usage) tape(b *budget.Budget, loads []Load, tack workshop.Tack) {
-	u.TapeTack = tack
+// two grips, two pieces of tape take less. Work wider than the tape takes strips
+// beside each other.
+func (u *Usage) tape(b *budget.Budget, loads []Load, s workshop.Stock) {
+	u.TapeTack = s.TapeTack
 	for _, load := range loads {
 		all := make([]taped, len(load.Placements))
 		for i, p := range load.Placements {
@@ -41,9 +48,15 @@ func (u *Usage) tape(b *budget.Budget, loads []Load, tack workshop.Tack) {
 			for i++; i < len(all) && all[i].line == line && all[i].from-to <= 2*tapeGrip; i++ {
 				to = math.Max(to, all[i].to)
 			}
+			strips := 1
+			if s.TapeWidthMM > 0 {
+				strips = nest.Panels(width, s.TapeWidthMM, tapeOverlap)
+			}
+			length := to - from + 2*tapeGrip
 			u.TapePieces++
-			u.TapeM += (to - from + 2*tapeGrip) / 1000
-			u.TapeMM2 += (to - from + 2*tapeGrip) * width
+			u.TapeStrips += strips
+			u.TapeM += length * float64(strips) / 1000
+			u.TapeMM2 += length * (width + float64(strips-1)*tapeOverlap)
 		}
 	}
 }

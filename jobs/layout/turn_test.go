@@ -13,7 +13,7 @@ import (
 // 90 × 55 mm lie both ways on A4 (check values, row 50).
 func TestTurnIsThatOfTheTransform(t *testing.T) {
 	seen := map[float64]int{}
-	for _, at := range place(t, piece(90, 55), on(t, "card-160-a4", "wide-610", 9)).Loads[0].Placements {
+	for _, at := range place(t, piece(90, 55), onA4(t, "card-160-a4", 9)).Loads[0].Placements {
 		along := at.Transform.ApplyVector(geometry.Pt(1, 0))
 		if got := math.Atan2(along.Y, along.X) * 180 / math.Pi; got != at.TurnDeg {
 			t.Errorf("copy %d is turned by %g°, and says %g°", at.Copy, got, at.TurnDeg)

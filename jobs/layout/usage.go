@@ -1,8 +1,6 @@
 package layout
 
 import (
-	"math"
-
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/nest"
@@ -13,56 +11,96 @@ import (
 const leastOffcut = 50
 
 // measure fills in what the layout takes from the stores.
-func (l *Layout) measure(b *budget.Budget, piece Piece, req Request, a area) {
+func (l *Layout) measure(b *budget.Budget, piece Piece, req Request, a area, allowed nest.Turns) {
 	s := req.Stock
 	copies := float64(req.Copies)
 	u := Usage{}
 	used := 0.0
 	for _, load := range l.Loads {
-		u.StockMM2 += load.WidthMM * load.LengthMM
+		u.StockMM2 += load.taken()
 		box := geometry.EmptyBox()
 		for _, p := range load.Placements {
 			b.Step()
 			box = box.Union(p.Bounds)
 		}
 		used += box.Width() * box.Height()
+		if a.roll {
+			u.RollMM += load.LengthMM
+		} else {
+			u.Sheets += max(1, len(load.Sheets))
+		}
 	}
-	foot := piece.footprint()
-	u.NestWaste = waste(foot*copies, used)
+	u.NestWaste = waste(piece.footprint()*copies, used)
 	u.ArtWaste = waste(piece.NetMM2*copies, used)
 	u.ProcessWaste = waste(piece.NetMM2*copies, u.StockMM2)
-	if a.roll {
-		u.RollMM = l.Loads[0].LengthMM
-		u.AreaBound = s.LeadMM + foot*copies/a.box.Width() + s.TailMM
-	} else {
-		u.Sheets = len(l.Loads)
-		u.AreaBound = math.Ceil(foot*copies/(a.box.Width()*a.box.Height()) - 1e-9)
-	}
+	u.wastes(req)
+	u.AreaBound = piece.bound(req, a, allowed)
 	if needsTape(piece, req) {
-		u.tape(b, l.Loads, s.TapeTack)
+		u.tape(b, l.Loads, s)
 	}
-	last := l.Loads[len(l.Loads)-1]
-	if cut, ok := offcut(b, last, s.GapMM); ok {
-		u.Offcut = &cut
-	}
+	u.offcuts(b, piece, l.Loads[len(l.Loads)-1], s.GapMM)
 	l.Usage = u
 }
 
-// offcut returns the largest rectangle that the copies leave free of a load, and
-// whether it is worth keeping. It is trimmed by hand, without margins.
-func offcut(b *budget.Budget, load Load, gap float64) (geometry.Box, bool) {
-	taken := make([]geometry.Box, len(load.Placements))
-	for i, p := range load.Placements {
-		taken[i] = p.Bounds
+// taken is the area of stock in a load, in mm².
+func (l Load) taken() float64 {
+	if len(l.Sheets) == 0 {
+		return l.WidthMM * l.LengthMM
 	}
-	free := nest.Free(b, geometry.Box{Max: geometry.Pt(load.WidthMM, load.LengthMM)}, gap, taken)
-	return free, free.Width() >= leastOffcut && free.Height() >= leastOffcut
+	area := 0.0
+	for _, s := range l.Sheets {
+		area += s.Width() * s.Height()
+	}
+	return area
 }
 
-// waste is the share of what was taken that is not kept.
-func waste(kept, taken float64) float64 {
-	if taken <= 0 {
-		return 0
+// offcuts finds what the shapes on the last sheet, or on the length drawn, leave
+// free, where that is worth keeping. It is trimmed by hand, without margins.
+func (u *Usage) offcuts(b *budget.Budget, piece Piece, load Load, gap float64) {
+	sheet := geometry.Box{Max: geometry.Pt(load.WidthMM, load.LengthMM)}
+	if n := len(load.Sheets); n > 0 {
+		sheet = load.Sheets[n-1]
 	}
-	return math.Max(0, 1-kept/taken)
+	worth := func(box geometry.Box) *geometry.Box {
+		if box.Width() < leastOffcut || box.Height() < leastOffcut {
+			return nil
+		}
+		return &box
+	}
+	taken := taken(b, piece, load, sheet)
+	u.Offcut = worth(nest.Free(b, sheet, gap, taken))
+	u.OffcutFullWidth = worth(nest.FreeAcross(b, sheet, gap, taken))
+}
+
+// mostPoints is how many points of outlines are looked at for an offcut. Beyond it
+// the boxes of the copies stand for them, which never gives too large a one.
+const mostPoints = 2_000_000
+
+// offcutChord is how finely outlines are flattened for an offcut, in mm.
+const offcutChord = 0.1
+
+// taken returns the outlines of the copies on a sheet of the load.
+func taken(b *budget.Budget, piece Piece, load Load, sheet geometry.Box) []nest.Outline {
+	var shape []nest.Outline
+	points := 0
+	for _, path := range piece.outline() {
+		pts := path.FlattenIn(b, offcutChord)
+		points += len(pts)
+		shape = append(shape, nest.Outline{Points: pts, Closed: path.Closed})
+	}
+	if points*len(load.Placements) > mostPoints {
+		box := piece.Bounds.Corners()
+		shape = []nest.Outline{{Points: box[:], Closed: true}}
+	}
+	var all []nest.Outline
+	for _, at := range load.Placements {
+		if !sheet.Overlaps(at.Bounds) {
+			continue
+		}
+		for _, o := range shape {
+			b.Spend(1 + len(o.Points))
+			all = append(all, o.Moved(at.Transform))
+		}
+	}
+	return all
 }

@@ -13,8 +13,11 @@ import (
 // Request is everything a plan depends on besides the drawing's bytes: the
 // caller's choices and a snapshot of the workshop's data.
 type Request struct {
-	Purpose    weeding.Purpose      `json:"purpose"`
-	Stock      workshop.Stock       `json:"stock"`
+	Purpose weeding.Purpose `json:"purpose"`
+	Stock   workshop.Stock  `json:"stock"`
+	// Others are the other stocks of its family: one is named where the work does not
+	// fit.
+	Others     []workshop.Stock     `json:"others,omitempty"`
 	Machine    workshop.Machine     `json:"machine"`
 	Convention workshop.Convention  `json:"convention"`
 	Settings   []workshop.Setting   `json:"settings"`
@@ -38,12 +41,14 @@ type Size struct {
 
 // Options are switches; the zero value is what most plans want.
 type Options struct {
-	NoBorder  bool     `json:"no_border,omitempty"`
-	NoRelief  bool     `json:"no_relief,omitempty"`
-	NoBridges bool     `json:"no_bridges,omitempty"`
-	Novice    bool     `json:"novice,omitempty"`
-	OneTurn   bool     `json:"one_turn,omitempty"`
-	OnWall    bool     `json:"on_wall,omitempty"` // film that goes to a wall
-	Page      int      `json:"page,omitempty"`    // of a PDF file, from 1
-	MendsOff  []string `json:"mends_off,omitempty"`
+	NoBorder  bool `json:"no_border,omitempty"`
+	NoRelief  bool `json:"no_relief,omitempty"`
+	NoBridges bool `json:"no_bridges,omitempty"`
+	Novice    bool `json:"novice,omitempty"`
+	OneTurn   bool `json:"one_turn,omitempty"`
+	OnWall    bool `json:"on_wall,omitempty"` // film that goes to a wall
+	// Hold is how the stock is held; empty: as usual.
+	Hold     workshop.Hold `json:"hold,omitempty"`
+	Page     int           `json:"page,omitempty"` // of a PDF file, from 1
+	MendsOff []string      `json:"mends_off,omitempty"`
 }

@@ -103,7 +103,11 @@ func foldText(all []Pass, mirrored bool) string {
 
 // tapeText says how much transfer tape is needed, and in how many pieces.
 func tapeText(u *layout.Usage) string {
-	return finding.Fill("{m} m of tape in {n} {n:piece|pieces}", finding.Values{"m": finding.Text(short(u.TapeM)), "n": finding.Int(u.TapePieces)})
+	text := finding.Fill("{m} m of tape in {n} {n:piece|pieces}", finding.Values{"m": finding.Text(short(u.TapeM)), "n": finding.Int(u.TapePieces)})
+	if u.TapeStrips > u.TapePieces {
+		text += fmt.Sprintf(", of %d strips that overlap", u.TapeStrips)
+	}
+	return text
 }
 
 // weedingText says how much stays and comes out, without what there is none of.

@@ -64,12 +64,14 @@ func (m Machine) BladeFor(s Setting) (Blade, bool) {
 	return find(m.Blades, func(b Blade) bool { return b.ID == s.BladeID })
 }
 
-// MatSize is a carrier mat and its usable area.
+// MatSize is a carrier mat and its usable area. Of sheets that fit onto it beside or
+// behind each other, several are cut in one load.
 type MatSize struct {
 	ID       string  `json:"id"`
 	Tack     Tack    `json:"tack"`
 	WidthMM  float64 `json:"width_mm"`
 	LengthMM float64 `json:"length_mm"`
+	Loads    int     `json:"loads,omitempty"` // that it has carried so far; no plan depends on it
 }
 
 // Setting is a force and speed for one operation on a family of stock, and

@@ -14,6 +14,7 @@ type PriceList struct {
 	PerMetre    map[string]decimal.Decimal `json:"per_metre"`    // roll stock by stock ID
 	PerSheet    map[string]decimal.Decimal `json:"per_sheet"`    // sheet stock by stock ID
 	TapeMetre   decimal.Decimal            `json:"tape_per_metre"`
+	TapeArea    decimal.Decimal            `json:"tape_per_m2"` // takes the place of the price by the metre; 0: there is none
 	Machine     decimal.Decimal            `json:"machine_per_minute"`
 	Labour      decimal.Decimal            `json:"labour_per_minute"`
 	BladeMetre  decimal.Decimal            `json:"blade_per_metre"`

@@ -32,11 +32,18 @@ func neutralStocks() []Stock {
 	}
 }
 
+// How near to the edges of paper and card the knife works, in mm (common practice,
+// no source). On a mat the sheet is held to its edge, so 5 mm do, and a piece that
+// needs more room is cut to within 2 mm; in the rollers the lanes take 10 mm.
+const (
+	matMargin      = 5
+	leastMatMargin = 2
+	rollerMargin   = 10
+)
+
 // grainedSheet is paper or card with its grain along the long edge, the common
-// way it is cut, loaded with the short edge across the feed. Its usable width
-// leaves the side margins.
+// way it is cut, loaded with the short edge across the feed.
 func grainedSheet(id, name string, family Family, size string, width, length, grammage, caliper float64) Stock {
-	const margin = 10
 	grain := 90.0
 	tack := LowTack
 	if family == HeavyCard {
@@ -45,11 +52,19 @@ func grainedSheet(id, name string, family Family, size string, width, length, gr
 	return Stock{
 		ID: id, Name: name, Family: family, Form: Sheet, Hold: Mat, MatTack: tack,
 		Mirror: MirrorNever, NamedSize: size, WidthMM: width, LengthMM: length,
-		UsableWidthMM: width - 2*margin, MarginMM: margin, GapMM: 4,
+		UsableWidthMM: width - 2*matMargin, MarginMM: matMargin, LeastMarginMM: leastMatMargin, GapMM: 4,
+		Holds:     []Held{{Hold: Rollers, UsableWidthMM: width - 2*rollerMargin, MarginMM: rollerMargin, GapMM: 4}},
 		CaliperUM: caliper, GrammageGSM: grammage, GrainDeg: &grain,
 		Limits: LimitsOf(family),
 	}
 }
+
+// What is wound up with each turn of film beside the film itself, in µm: adhesive
+// and liner. Rolls come on cores of 76 mm (common practice, no source).
+const (
+	adhesiveAndLiner = 160
+	coreDiameter     = 76
+)
 
 // filmRoll is film on a liner, cut from the rollers: 25 m of it. The usable
 // width leaves the lanes of the pinch rollers.
@@ -58,6 +73,7 @@ func filmRoll(id, name string, family Family, width, usable, caliper float64) St
 		ID: id, Name: name, Family: family, Form: Roll, Hold: Rollers, Liner: true,
 		Mirror: MirrorNever, WidthMM: width, LengthMM: 25000, UsableWidthMM: usable,
 		LeadMM: 50, TailMM: 50, GapMM: 10, CaliperUM: caliper, Limits: LimitsOf(family),
+		Wound: &Wound{ThicknessUM: caliper + adhesiveAndLiner, CoreMM: coreDiameter},
 	}
 	switch family {
 	case RemovableFilm:

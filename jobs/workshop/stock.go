@@ -76,11 +76,22 @@ type Stock struct {
 	// of the sheet less its side margins.
 	UsableWidthMM float64 `json:"usable_width_mm"`
 	MarginMM      float64 `json:"margin_mm"` // a sheet's lead and tail edge
-	LeadMM        float64 `json:"lead_mm"`   // a roll's clear start
-	TailMM        float64 `json:"tail_mm"`   // a roll's clear end
-	GapMM         float64 `json:"gap_mm"`    // between pieces
-	CaliperUM     float64 `json:"caliper_um"`
-	GrammageGSM   float64 `json:"grammage_gsm,omitempty"`
+	// LeastMarginMM is how near to any edge of a sheet a piece may come that the
+	// margins have no room for; 0: the margins hold for every piece.
+	LeastMarginMM float64 `json:"least_margin_mm,omitempty"`
+	LeadMM        float64 `json:"lead_mm"`                  // a roll's clear start
+	TailMM        float64 `json:"tail_mm"`                  // a roll's clear end
+	LongestRunMM  float64 `json:"longest_run_mm,omitempty"` // drawn off a roll at once; 0: any length
+	GapMM         float64 `json:"gap_mm"`                   // between pieces
+	// Holds are other ways to hold the stock, with the margins and the gap of each.
+	Holds     []Held  `json:"holds,omitempty"`
+	CaliperUM float64 `json:"caliper_um"`
+	Wound     *Wound  `json:"wound,omitempty"` // a roll's winding; nil: not known
+	// TapeWidthMM is the width of the transfer tape that the stock takes; 0: as
+	// wide as the work.
+	TapeWidthMM float64 `json:"tape_width_mm,omitempty"`
+	Join        *Join   `json:"join,omitempty"` // of panels; nil: JoinOf the family
+	GrammageGSM float64 `json:"grammage_gsm,omitempty"`
 	// GrainDeg is the direction of the grain from the x axis; nil: none.
 	GrainDeg *float64 `json:"grain_deg,omitempty"`
 	Limits   Limits   `json:"limits"`

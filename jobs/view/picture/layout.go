@@ -33,7 +33,7 @@ func layoutPage(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.
 	var left figure.Detail
 	unnumbered := false
 	p.eachRow(st, func() {
-		p.Show(figure.Style{Fill: stockTint, Stroke: figure.Ink, Width: 1.8}, st.box.Path())
+		p.Show(figure.Style{Fill: stockTint, Stroke: figure.Ink, Width: 1.8}, sheetsOf(ld, st)...)
 		if offcut != nil {
 			p.Fill(offcutPattern(), []geometry.Path{p.OnPage(*offcut).Path()})
 			p.Show(figure.Style{Stroke: figure.Faint, Width: 1}, offcut.Path())
@@ -53,6 +53,19 @@ func layoutPage(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.
 	return p
 }
 
+// sheetsOf returns the outlines of the stock in a load: of one sheet or run, or of the
+// sheets that share a mat.
+func sheetsOf(ld *layout.Load, st stock) []geometry.Path {
+	if len(ld.Sheets) == 0 {
+		return []geometry.Path{st.box.Path()}
+	}
+	paths := make([]geometry.Path, len(ld.Sheets))
+	for i, sheet := range ld.Sheets {
+		paths[i] = sheet.Path()
+	}
+	return paths
+}
+
 // offcutPattern marks what is left over.
 func offcutPattern() figure.Pattern {
 	return figure.Pattern{Deg: -45, Gap: 11, Line: figure.Style{Stroke: "#9aa0ad", Width: 0.9}}
@@ -61,6 +74,9 @@ func offcutPattern() figure.Pattern {
 func layoutSubtitle(l *layout.Layout, ld *layout.Load, load int) string {
 	text := fmt.Sprintf("load %d of %d: %s of stock, %s", load, len(l.Loads),
 		sizeText(ld.WidthMM, ld.LengthMM), count(len(ld.Placements), "copy", "copies"))
+	if n := len(ld.Sheets); n > 0 {
+		text += ", " + count(n, "sheet", "sheets")
+	}
 	if ld.MatID != "" {
 		text += ", on mat " + ld.MatID
 	}
