@@ -913,7 +913,9 @@ type Effort struct {
 
 // Estimate defines model for Estimate.
 type Estimate struct {
-	BenchMin     Minutes `json:"bench_min"`
+	BenchMin Minutes `json:"bench_min"`
+
+	// BenchSlotMin Of whoever weeds it; the price is that of a practised hand.
 	BenchSlotMin int     `json:"bench_slot_min"`
 	Currency     string  `json:"currency"`
 	CutterMin    Minutes `json:"cutter_min"`
@@ -1238,7 +1240,7 @@ type Options struct {
 	// NoRelief No relief lines across large areas that are peeled off.
 	NoRelief bool `json:"no_relief,omitempty"`
 
-	// Novice A beginner weeds; that takes twice as long.
+	// Novice A beginner weeds; that takes twice as long to book and costs nothing more.
 	Novice bool `json:"novice,omitempty"`
 
 	// OnWall Film for a wall, which goes on tape even where one piece is kept.
