@@ -17,6 +17,7 @@ import (
 	"knifedesk/db"
 	"knifedesk/jobs"
 	"knifedesk/jobs/queue"
+	"knifedesk/jobs/queue/ledger"
 )
 
 // Jobs is what the API asks of the queue.
@@ -77,6 +78,7 @@ type handlers struct {
 	plans
 	parts
 	shelves
+	storeroom
 	service
 }
 
@@ -130,7 +132,7 @@ func newHandlers(cfg Config, log *slog.Logger, spec *openapi3.T) handlers {
 		store: cfg.Store, jobs: cfg.Jobs, list: cfg.List, log: log, turns: newTurns(cfg.Drawing), made: newCache(cfg.CacheBytes),
 	}
 	return handlers{
-		drawings: drawings{t}, plans: plans{tools: t, spec: spec, closing: cfg.Closing}, parts: parts{t}, shelves: shelves{cfg.Store},
+		drawings: drawings{t}, plans: plans{tools: t, spec: spec, closing: cfg.Closing}, parts: parts{t}, shelves: shelves{cfg.Store}, storeroom: storeroom{t, ledger.Open(cfg.Store)},
 		service: newService(cfg.Store, log, cfg.Metrics),
 	}
 }

@@ -12,6 +12,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/queue/ledger"
 )
 
 const (
@@ -28,11 +29,11 @@ const (
 func (p plans) GetPlanEvents(c echo.Context, id PlanID, params GetPlanEventsParams) error {
 	changed, stop := p.jobs.Watch(id)
 	defer stop()
-	first, err := p.eventOf(c, id)
+	first, err := p.eventOf(c, id, params.Follow != "")
 	if err != nil {
 		return err
 	}
-	if first.settled && first.id == params.LastEventID {
+	if first.last && first.id == params.LastEventID {
 		return c.NoContent(http.StatusNoContent)
 	}
 	c.Response().Header().Set(echo.HeaderContentType, "text/event-stream")
@@ -40,36 +41,49 @@ func (p plans) GetPlanEvents(c echo.Context, id PlanID, params GetPlanEventsPara
 	if !wantsBody(c.Request()) {
 		return nil
 	}
-	p.stream(c, id, first, changed)
+	p.stream(c, id, first, changed, params.Follow != "")
 	return nil
 }
 
 // event is one server-sent event.
 type event struct {
-	id      string // a sum of its data, so that equal events have equal ids
-	data    []byte
-	settled bool
+	name string
+	id   string // a sum of its data, so that equal events have equal ids
+	data []byte
+	last bool // nothing follows of its own accord
 }
 
-func (p plans) eventOf(c echo.Context, id uuid.UUID) (event, error) {
+// eventOf returns how a plan stands. With follow the last event comes once nothing
+// is held for the plan any more.
+func (p plans) eventOf(c echo.Context, id uuid.UUID, follow bool) (event, error) {
 	ctx := c.Request().Context()
 	v, err := p.jobs.View(ctx, clientOf(c), id)
 	if err != nil {
 		return event{}, lacking(err, "plan")
 	}
-	data, err := json.Marshal(PlanProgress{ID: id, Status: PlanStatus(v.Status), Progress: progress(&v.Plan), UpdatedAt: v.Updated})
-	sum := sha256.Sum256(data)
-	return event{id: hex.EncodeToString(sum[:12]), data: data, settled: plan.Status(v.Status).Settled()}, err
+	shown := PlanProgress{ID: id, Status: PlanStatus(v.Status), Progress: progress(&v.Plan), UpdatedAt: v.Updated}
+	e := event{name: "progress", last: plan.Status(v.Status).Settled()}
+	if e.last {
+		e.name = "settled"
+	}
+	if follow && v.Acceptance != nil {
+		shown.Acceptance = ptr(showAcceptance(*v.Acceptance))
+		e.name, e.last = "acceptance", v.Acceptance.State != ledger.Held && v.Acceptance.State != ledger.Issued
+	}
+	e.data, err = json.Marshal(shown)
+	sum := sha256.Sum256(e.data)
+	e.id = hex.EncodeToString(sum[:12])
+	return e, err
 }
 
 // stream writes events until the plan is settled, the reader is gone, or the
 // service stops. Once it has begun no error can be sent any more: a reader whose
 // stream ends early connects again by itself.
-func (p plans) stream(c echo.Context, id uuid.UUID, now event, changed <-chan struct{}) {
+func (p plans) stream(c echo.Context, id uuid.UUID, now event, changed <-chan struct{}, follow bool) {
 	defer http.NewResponseController(c.Response()).SetWriteDeadline(time.Time{}) // the connection goes on
 	end := time.After(streamLong)
 	for {
-		if err := write(c, now.text()); err != nil || now.settled {
+		if err := write(c, now.text()); err != nil || now.last {
 			return
 		}
 		next := now
@@ -88,7 +102,7 @@ func (p plans) stream(c echo.Context, id uuid.UUID, now event, changed <-chan st
 				return
 			}
 			var err error
-			if next, err = p.eventOf(c, id); err != nil {
+			if next, err = p.eventOf(c, id, follow); err != nil {
 				p.log.WarnContext(c.Request().Context(), "event stream ended", "plan", id, "error", err)
 				return
 			}
@@ -98,11 +112,7 @@ func (p plans) stream(c echo.Context, id uuid.UUID, now event, changed <-chan st
 }
 
 func (e event) text() string {
-	name := "progress"
-	if e.settled {
-		name = "settled"
-	}
-	return fmt.Sprintf("event: %s\nid: %s\ndata: %s\n\n", name, e.id, e.data)
+	return fmt.Sprintf("event: %s\nid: %s\ndata: %s\n\n", e.name, e.id, e.data)
 }
 
 // write sends text at once. The stream is longer than other answers may be, so

@@ -159,15 +159,22 @@ func noteMade(c echo.Context, tx db.Tx, location string) error {
 // sendAgain answers like the request that made what is at the location.
 func (h handlers) sendAgain(c echo.Context, location string) error {
 	kind := plansPath
-	if strings.HasPrefix(location, drawingsPath) {
-		kind = drawingsPath
+	for _, other := range []string{drawingsPath, ledgerPath} {
+		if strings.HasPrefix(location, other) {
+			kind = other
+		}
 	}
-	id, err := uuid.Parse(strings.TrimPrefix(location, kind))
-	if err != nil {
+	name, accepted := strings.CutSuffix(location, acceptancePart)
+	id, err := uuid.Parse(strings.TrimPrefix(name, kind))
+	switch {
+	case err != nil:
 		return err
-	}
-	if kind == drawingsPath {
+	case accepted:
+		return h.storeroom.acceptedAgain(c, id, location)
+	case kind == drawingsPath:
 		return h.drawings.sendNew(c, id)
+	case kind == ledgerPath:
+		return h.storeroom.sendPosted(c, id)
 	}
 	c.Response().Header().Set(echo.HeaderLocation, location)
 	return h.plans.settle(c, id, preferWait(c.Request().Header.Get("Prefer")))

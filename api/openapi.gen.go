@@ -13,6 +13,63 @@ import (
 	openapi_types "github.com/oapi-codegen/runtime/types"
 )
 
+// Defines values for AcceptanceState.
+const (
+	AcceptanceStateClosed AcceptanceState = "closed"
+	AcceptanceStateFreed  AcceptanceState = "freed"
+	AcceptanceStateHeld   AcceptanceState = "held"
+	AcceptanceStateIssued AcceptanceState = "issued"
+	AcceptanceStateLapsed AcceptanceState = "lapsed"
+)
+
+// Valid indicates whether the value is a known member of the AcceptanceState enum.
+func (e AcceptanceState) Valid() bool {
+	switch e {
+	case AcceptanceStateClosed:
+		return true
+	case AcceptanceStateFreed:
+		return true
+	case AcceptanceStateHeld:
+		return true
+	case AcceptanceStateIssued:
+		return true
+	case AcceptanceStateLapsed:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for Account.
+const (
+	AccountFree     Account = "free"
+	AccountIssued   Account = "issued"
+	AccountOutside  Account = "outside"
+	AccountReserved Account = "reserved"
+	AccountSpoiled  Account = "spoiled"
+	AccountUsed     Account = "used"
+)
+
+// Valid indicates whether the value is a known member of the Account enum.
+func (e Account) Valid() bool {
+	switch e {
+	case AccountFree:
+		return true
+	case AccountIssued:
+		return true
+	case AccountOutside:
+		return true
+	case AccountReserved:
+		return true
+	case AccountSpoiled:
+		return true
+	case AccountUsed:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for CostLineCode.
 const (
 	CostLineCodeBlade    CostLineCode = "blade"
@@ -190,6 +247,30 @@ func (e KnownLengthOf) Valid() bool {
 	}
 }
 
+// Defines values for LotKind.
+const (
+	LotKindOffcut LotKind = "offcut"
+	LotKindRoll   LotKind = "roll"
+	LotKindSheets LotKind = "sheets"
+	LotKindTape   LotKind = "tape"
+)
+
+// Valid indicates whether the value is a known member of the LotKind enum.
+func (e LotKind) Valid() bool {
+	switch e {
+	case LotKindOffcut:
+		return true
+	case LotKindRoll:
+		return true
+	case LotKindSheets:
+		return true
+	case LotKindTape:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for MachineCompensates.
 const (
 	MachineCompensatesNothing          MachineCompensates = "nothing"
@@ -205,6 +286,45 @@ func (e MachineCompensates) Valid() bool {
 	case MachineCompensatesOffset:
 		return true
 	case MachineCompensatesOffsetAndOvercut:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for MovementKind.
+const (
+	MovementKindCount   MovementKind = "count"
+	MovementKindIssue   MovementKind = "issue"
+	MovementKindOffcut  MovementKind = "offcut"
+	MovementKindReceipt MovementKind = "receipt"
+	MovementKindRelease MovementKind = "release"
+	MovementKindReserve MovementKind = "reserve"
+	MovementKindReturn  MovementKind = "return"
+	MovementKindSpoil   MovementKind = "spoil"
+	MovementKindUse     MovementKind = "use"
+)
+
+// Valid indicates whether the value is a known member of the MovementKind enum.
+func (e MovementKind) Valid() bool {
+	switch e {
+	case MovementKindCount:
+		return true
+	case MovementKindIssue:
+		return true
+	case MovementKindOffcut:
+		return true
+	case MovementKindReceipt:
+		return true
+	case MovementKindRelease:
+		return true
+	case MovementKindReserve:
+		return true
+	case MovementKindReturn:
+		return true
+	case MovementKindSpoil:
+		return true
+	case MovementKindUse:
 		return true
 	default:
 		return false
@@ -328,6 +448,39 @@ func (e PlanStatus) Valid() bool {
 	case PlanStatusRefused:
 		return true
 	case PlanStatusWorking:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for PostingKind.
+const (
+	PostingKindCount    PostingKind = "count"
+	PostingKindLapse    PostingKind = "lapse"
+	PostingKindOutcome  PostingKind = "outcome"
+	PostingKindReceipt  PostingKind = "receipt"
+	PostingKindRelease  PostingKind = "release"
+	PostingKindReserve  PostingKind = "reserve"
+	PostingKindReversal PostingKind = "reversal"
+)
+
+// Valid indicates whether the value is a known member of the PostingKind enum.
+func (e PostingKind) Valid() bool {
+	switch e {
+	case PostingKindCount:
+		return true
+	case PostingKindLapse:
+		return true
+	case PostingKindOutcome:
+		return true
+	case PostingKindReceipt:
+		return true
+	case PostingKindRelease:
+		return true
+	case PostingKindReserve:
+		return true
+	case PostingKindReversal:
 		return true
 	default:
 		return false
@@ -547,6 +700,27 @@ func (e StockMirror) Valid() bool {
 	}
 }
 
+// Defines values for StoreUnit.
+const (
+	StoreUnitMM     StoreUnit = "mm"
+	StoreUnitPieces StoreUnit = "pieces"
+	StoreUnitSheets StoreUnit = "sheets"
+)
+
+// Valid indicates whether the value is a known member of the StoreUnit enum.
+func (e StoreUnit) Valid() bool {
+	switch e {
+	case StoreUnitMM:
+		return true
+	case StoreUnitPieces:
+		return true
+	case StoreUnitSheets:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for StrokeAdded.
 const (
 	StrokeAddedBridge     StrokeAdded = "bridge"
@@ -631,6 +805,67 @@ func (e WasteName) Valid() bool {
 	}
 }
 
+// Defines values for GetPlanEventsParamsFollow.
+const (
+	GetPlanEventsParamsFollowAcceptance GetPlanEventsParamsFollow = "acceptance"
+)
+
+// Valid indicates whether the value is a known member of the GetPlanEventsParamsFollow enum.
+func (e GetPlanEventsParamsFollow) Valid() bool {
+	switch e {
+	case GetPlanEventsParamsFollowAcceptance:
+		return true
+	default:
+		return false
+	}
+}
+
+// Acceptance The price of a plan that was taken, and what is held for it.
+type Acceptance struct {
+	BookingEnds      *time.Time `json:"booking_ends,omitempty"`
+	BookingReference string     `json:"booking_reference,omitempty"`
+
+	// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
+	CostCode  CostCode           `json:"cost_code,omitempty"`
+	CreatedAt time.Time          `json:"created_at"`
+	HeldUntil time.Time          `json:"held_until"`
+	Holding   []Holding          `json:"holding"`
+	ID        openapi_types.UUID `json:"id"`
+
+	// LapsesSoon The stock is held for less than the time in which this is told, 12 hours unless changed.
+	LapsesSoon bool               `json:"lapses_soon"`
+	PlanID     openapi_types.UUID `json:"plan_id"`
+
+	// PriceUntil Up to when the quote could be taken.
+	PriceUntil time.Time `json:"price_until"`
+
+	// State The stock is held; the time was over and it is free again; it was given back; it is handed out; it is reported what became of it.
+	State AcceptanceState `json:"state"`
+
+	// TotalMinor The price, in minor units of the currency of the estimate.
+	TotalMinor int64     `json:"total_minor"`
+	TotalText  string    `json:"total_text"`
+	UpdatedAt  time.Time `json:"updated_at"`
+}
+
+// AcceptanceState The stock is held; the time was over and it is free again; it was given back; it is handed out; it is reported what became of it.
+type AcceptanceState string
+
+// AcceptanceRequest defines model for AcceptanceRequest.
+type AcceptanceRequest struct {
+	// BookingEnds When the booking ends, with its offset. The stock is held for a day longer.
+	BookingEnds *time.Time `json:"booking_ends,omitempty"`
+
+	// BookingReference Of the booking system.
+	BookingReference string `json:"booking_reference,omitempty"`
+
+	// CostCode That of the plan if left out.
+	CostCode CostCode `json:"cost_code,omitempty"`
+}
+
+// Account defines model for Account.
+type Account string
+
 // Answer One way to decide a question.
 type Answer struct {
 	// Evidence What speaks for it.
@@ -710,6 +945,9 @@ type Convention struct {
 	Version      int     `json:"version"`
 }
 
+// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
+type CostCode = string
+
 // CostLine One line of the cost; the amount is quantity times rate, rounded half up.
 type CostLine struct {
 	AmountMinor int64        `json:"amount_minor"`
@@ -780,7 +1018,9 @@ type Effort struct {
 
 // Estimate defines model for Estimate.
 type Estimate struct {
-	BenchMin     Minutes `json:"bench_min"`
+	BenchMin Minutes `json:"bench_min"`
+
+	// BenchSlotMin Of whoever weeds it; the price is that of a practised hand.
 	BenchSlotMin int     `json:"bench_slot_min"`
 	Currency     string  `json:"currency"`
 	CutterMin    Minutes `json:"cutter_min"`
@@ -859,6 +1099,22 @@ type Held struct {
 // HeldHold defines model for Held.Hold.
 type HeldHold string
 
+// Holding An amount of a lot that is reserved or handed out.
+type Holding struct {
+	Amount int64 `json:"amount"`
+
+	// Counted False: nothing was ever received of the item, so nobody knows whether it is there.
+	Counted bool   `json:"counted"`
+	Item    string `json:"item"`
+
+	// Kind A pile of sheets, a roll of a stock, a roll of transfer tape, or an offcut.
+	Kind LotKind `json:"kind"`
+
+	// Lot The code on its label.
+	Lot  string    `json:"lot"`
+	Unit StoreUnit `json:"unit"`
+}
+
 // Join How panels are joined. Left out, it goes by the family.
 type Join struct {
 	Joint JoinJoint `json:"joint"`
@@ -912,6 +1168,30 @@ type LayoutSummary struct {
 type LeadIn struct {
 	From Point `json:"from"`
 	To   Point `json:"to"`
+}
+
+// Level How much there is of an item.
+type Level struct {
+	// Counted Something was received.
+	Counted bool  `json:"counted"`
+	Free    int64 `json:"free"`
+	Issued  int64 `json:"issued"`
+
+	// Item The id of a stock, or of a tape.
+	Item string `json:"item"`
+
+	// Kind A pile of sheets, a roll of a stock, a roll of transfer tape, or an offcut.
+	Kind LotKind `json:"kind"`
+	Lots []Lot   `json:"lots"`
+
+	// Low It is time to buy anew.
+	Low  bool   `json:"low"`
+	Name string `json:"name"`
+
+	// ReorderAt Left out where it is not set.
+	ReorderAt *int64    `json:"reorder_at,omitempty"`
+	Reserved  int64     `json:"reserved"`
+	Unit      StoreUnit `json:"unit"`
 }
 
 // Limits What a stock lets a beginner weed. One that is left out is 0.
@@ -979,6 +1259,32 @@ type Load struct {
 	Sheets  []Box   `json:"sheets,omitempty"`
 	WidthMM float64 `json:"width_mm"`
 }
+
+// Lot One thing in the stores whose amount is counted.
+type Lot struct {
+	Batch string `json:"batch,omitempty"`
+
+	// Code Short, for its label.
+	Code      string    `json:"code"`
+	CreatedAt time.Time `json:"created_at"`
+	Free      int64     `json:"free"`
+	Issued    int64     `json:"issued"`
+	Item      string    `json:"item"`
+
+	// Kind A pile of sheets, a roll of a stock, a roll of transfer tape, or an offcut.
+	Kind LotKind `json:"kind"`
+
+	// LengthMM Of an offcut.
+	LengthMM int64     `json:"length_mm,omitempty"`
+	Reserved int64     `json:"reserved"`
+	Unit     StoreUnit `json:"unit"`
+
+	// WidthMM Of tape and offcuts.
+	WidthMM int64 `json:"width_mm,omitempty"`
+}
+
+// LotKind A pile of sheets, a roll of a stock, a roll of transfer tape, or an offcut.
+type LotKind string
 
 // Machine defines model for Machine.
 type Machine struct {
@@ -1053,6 +1359,19 @@ type Minutes struct {
 	Low    float64 `json:"low"`
 }
 
+// Movement An amount of a lot that goes from one account to another; what leaves one arrives in the next.
+type Movement struct {
+	// Amount In the unit of the lot.
+	Amount int64        `json:"amount"`
+	From   Account      `json:"from"`
+	Kind   MovementKind `json:"kind"`
+	Lot    string       `json:"lot"`
+	To     Account      `json:"to"`
+}
+
+// MovementKind defines model for Movement.Kind.
+type MovementKind string
+
 // Operation defines model for Operation.
 type Operation string
 
@@ -1073,7 +1392,7 @@ type Options struct {
 	// NoRelief No relief lines across large areas that are peeled off.
 	NoRelief bool `json:"no_relief,omitempty"`
 
-	// Novice A beginner weeds; that takes twice as long.
+	// Novice A beginner weeds; that takes twice as long to book and costs nothing more.
 	Novice bool `json:"novice,omitempty"`
 
 	// OnWall Film for a wall, which goes on tape even where one piece is kept.
@@ -1262,21 +1581,26 @@ type Placement struct {
 
 // Plan defines model for Plan.
 type Plan struct {
-	Answers         map[string]Reply   `json:"answers"`
-	Cautions        []string           `json:"cautions"`
-	ClientReference string             `json:"client_reference,omitempty"`
-	ConventionID    string             `json:"convention_id,omitempty"`
-	Copies          int                `json:"copies"`
-	CreatedAt       time.Time          `json:"created_at"`
-	DrawingID       openapi_types.UUID `json:"drawing_id"`
-	DrawingName     string             `json:"drawing_name,omitempty"`
-	Estimate        *Estimate          `json:"estimate,omitempty"`
-	Findings        []Finding          `json:"findings"`
-	ID              openapi_types.UUID `json:"id"`
-	Layout          *LayoutSummary     `json:"layout,omitempty"`
-	Links           map[string]string  `json:"links"`
-	MachineID       string             `json:"machine_id,omitempty"`
-	Passes          []PassSummary      `json:"passes,omitempty"`
+	// Acceptance The price of a plan that was taken, and what is held for it.
+	Acceptance      *Acceptance      `json:"acceptance,omitempty"`
+	Answers         map[string]Reply `json:"answers"`
+	Cautions        []string         `json:"cautions"`
+	ClientReference string           `json:"client_reference,omitempty"`
+	ConventionID    string           `json:"convention_id,omitempty"`
+	Copies          int              `json:"copies"`
+
+	// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
+	CostCode    CostCode           `json:"cost_code,omitempty"`
+	CreatedAt   time.Time          `json:"created_at"`
+	DrawingID   openapi_types.UUID `json:"drawing_id"`
+	DrawingName string             `json:"drawing_name,omitempty"`
+	Estimate    *Estimate          `json:"estimate,omitempty"`
+	Findings    []Finding          `json:"findings"`
+	ID          openapi_types.UUID `json:"id"`
+	Layout      *LayoutSummary     `json:"layout,omitempty"`
+	Links       map[string]string  `json:"links"`
+	MachineID   string             `json:"machine_id,omitempty"`
+	Passes      []PassSummary      `json:"passes,omitempty"`
 
 	// Problem Of a failed plan: a stable code.
 	Problem string `json:"problem,omitempty"`
@@ -1307,8 +1631,11 @@ type PlanForm struct {
 	Convention      string `json:"convention,omitempty"`
 
 	// Copies A whole number from 1 to 10000.
-	Copies  string             `json:"copies,omitempty"`
-	Drawing openapi_types.File `json:"drawing"`
+	Copies string `json:"copies,omitempty"`
+
+	// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
+	CostCode CostCode           `json:"cost_code,omitempty"`
+	Drawing  openapi_types.File `json:"drawing"`
 
 	// Frame As in SizeChoice.
 	Frame string `json:"frame,omitempty"`
@@ -1338,27 +1665,32 @@ type PlanForm struct {
 
 // PlanHead defines model for PlanHead.
 type PlanHead struct {
-	ClientReference string              `json:"client_reference,omitempty"`
-	ConventionID    string              `json:"convention_id,omitempty"`
-	Copies          int                 `json:"copies"`
-	CreatedAt       time.Time           `json:"created_at"`
-	DrawingID       openapi_types.UUID  `json:"drawing_id"`
-	DrawingName     string              `json:"drawing_name,omitempty"`
-	ID              openapi_types.UUID  `json:"id"`
-	MachineID       string              `json:"machine_id,omitempty"`
-	Purpose         Purpose             `json:"purpose"`
-	Status          PlanStatus          `json:"status"`
-	StockID         string              `json:"stock_id"`
-	Supersedes      *openapi_types.UUID `json:"supersedes,omitempty"`
-	UpdatedAt       time.Time           `json:"updated_at"`
+	ClientReference string `json:"client_reference,omitempty"`
+	ConventionID    string `json:"convention_id,omitempty"`
+	Copies          int    `json:"copies"`
+
+	// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
+	CostCode    CostCode            `json:"cost_code,omitempty"`
+	CreatedAt   time.Time           `json:"created_at"`
+	DrawingID   openapi_types.UUID  `json:"drawing_id"`
+	DrawingName string              `json:"drawing_name,omitempty"`
+	ID          openapi_types.UUID  `json:"id"`
+	MachineID   string              `json:"machine_id,omitempty"`
+	Purpose     Purpose             `json:"purpose"`
+	Status      PlanStatus          `json:"status"`
+	StockID     string              `json:"stock_id"`
+	Supersedes  *openapi_types.UUID `json:"supersedes,omitempty"`
+	UpdatedAt   time.Time           `json:"updated_at"`
 }
 
 // PlanProgress The data of an event.
 type PlanProgress struct {
-	ID        openapi_types.UUID `json:"id"`
-	Progress  []StageProgress    `json:"progress"`
-	Status    PlanStatus         `json:"status"`
-	UpdatedAt time.Time          `json:"updated_at"`
+	// Acceptance The price of a plan that was taken, and what is held for it.
+	Acceptance *Acceptance        `json:"acceptance,omitempty"`
+	ID         openapi_types.UUID `json:"id"`
+	Progress   []StageProgress    `json:"progress"`
+	Status     PlanStatus         `json:"status"`
+	UpdatedAt  time.Time          `json:"updated_at"`
 }
 
 // PlanRequest defines model for PlanRequest.
@@ -1371,7 +1703,10 @@ type PlanRequest struct {
 	ConventionID string `json:"convention_id,omitempty"`
 
 	// Copies 1 if left out.
-	Copies    int                `json:"copies,omitempty"`
+	Copies int `json:"copies,omitempty"`
+
+	// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
+	CostCode  CostCode           `json:"cost_code,omitempty"`
 	DrawingID openapi_types.UUID `json:"drawing_id"`
 
 	// MachineID The narrowest machine that takes the stock if left out.
@@ -1404,6 +1739,38 @@ type Point struct {
 	X float64 `json:"x"`
 	Y float64 `json:"y"`
 }
+
+// Posting What happened in the stores at once. It is never changed; one that was wrong is reversed by another.
+type Posting struct {
+	// AcceptanceID Whose stock it is about.
+	AcceptanceID *openapi_types.UUID `json:"acceptance_id,omitempty"`
+	BenchMin     float64             `json:"bench_min,omitempty"`
+
+	// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
+	CostCode  CostCode           `json:"cost_code,omitempty"`
+	CreatedAt time.Time          `json:"created_at"`
+	CutterMin float64            `json:"cutter_min,omitempty"`
+	Family    string             `json:"family,omitempty"`
+	ID        openapi_types.UUID `json:"id"`
+	Kind      PostingKind        `json:"kind"`
+	Movements []Movement         `json:"movements"`
+
+	// PriceMinor Taken for the work, in minor units; below 0 where it is taken back.
+	PriceMinor int64 `json:"price_minor,omitempty"`
+
+	// Remark Erased with the plan.
+	Remark string `json:"remark,omitempty"`
+
+	// ReportedBy Erased with the plan.
+	ReportedBy string `json:"reported_by,omitempty"`
+
+	// Reverses The posting that it takes back.
+	Reverses *openapi_types.UUID `json:"reverses,omitempty"`
+	StockID  string              `json:"stock_id,omitempty"`
+}
+
+// PostingKind defines model for Posting.Kind.
+type PostingKind string
 
 // PriceList defines model for PriceList.
 type PriceList struct {
@@ -1461,9 +1828,12 @@ type Problem struct {
 	// Field The field or parameter that is meant.
 	Field     string `json:"field,omitempty"`
 	RequestID string `json:"request_id,omitempty"`
-	Status    int    `json:"status"`
-	Title     string `json:"title"`
-	Type      string `json:"type"`
+
+	// Shortfall Of `stock_short`: what there is not enough of.
+	Shortfall *Shortfall `json:"shortfall,omitempty"`
+	Status    int        `json:"status"`
+	Title     string     `json:"title"`
+	Type      string     `json:"type"`
 }
 
 // Purpose defines model for Purpose.
@@ -1486,6 +1856,19 @@ type Question struct {
 
 // Rate A decimal number of the currency, written as text so that nothing is rounded.
 type Rate = string
+
+// Receipt defines model for Receipt.
+type Receipt struct {
+	// Amount Sheets, or mm of one roll.
+	Amount     int64  `json:"amount"`
+	Batch      string `json:"batch,omitempty"`
+	Item       string `json:"item"`
+	Remark     string `json:"remark,omitempty"`
+	ReportedBy string `json:"reported_by,omitempty"`
+
+	// WidthMM Of transfer tape, where it is needed; nowhere else.
+	WidthMM int64 `json:"width_mm,omitempty"`
+}
 
 // Region One connected cell of the cut lines.
 type Region struct {
@@ -1517,6 +1900,11 @@ type Region struct {
 
 // RegionClass defines model for Region.Class.
 type RegionClass string
+
+// ReorderPoint defines model for ReorderPoint.
+type ReorderPoint struct {
+	ReorderAt int64 `json:"reorder_at"`
+}
 
 // Reply defines model for Reply.
 type Reply struct {
@@ -1596,6 +1984,22 @@ type Setting struct {
 
 // Severity What a finding stops: a plan with a `block` is refused and one with an `ask` waits for an answer, while `warn` and `mended` let it go on.
 type Severity string
+
+// Shortfall Of `stock_short`: what there is not enough of.
+type Shortfall struct {
+	Item string `json:"item"`
+
+	// Kind A pile of sheets, a roll of a stock, a roll of transfer tape, or an offcut.
+	Kind LotKind `json:"kind"`
+
+	// NearestStockID A stock of the same material of which there is enough; left out where there is none.
+	NearestStockID string `json:"nearest_stock_id,omitempty"`
+	Needed         int64  `json:"needed"`
+
+	// ShortBy Of a roll, what the longest lacks: a run is never made of two.
+	ShortBy int64     `json:"short_by"`
+	Unit    StoreUnit `json:"unit"`
+}
 
 // Size The true size of what is drawn. Where the artwork has a scale, its lengths are those here times that scale.
 type Size struct {
@@ -1802,6 +2206,24 @@ type StockHold string
 // StockMirror defines model for Stock.Mirror.
 type StockMirror string
 
+// StoreRules defines model for StoreRules.
+type StoreRules struct {
+	// AfterBookingH Hours that it is held after the booking ends, 24 at first.
+	AfterBookingH int `json:"after_booking_h"`
+
+	// HoldH Hours that stock is held without a booking, 72 at first.
+	HoldH int `json:"hold_h"`
+
+	// LeastRollerMM Least width of an offcut that two rollers reach, 100 mm at first (common practice, no source).
+	LeastRollerMM int `json:"least_roller_mm"`
+
+	// WarnH Hours before it lapses in which this is told, 12 at first.
+	WarnH int `json:"warn_h"`
+}
+
+// StoreUnit defines model for StoreUnit.
+type StoreUnit string
+
 // Stroke defines model for Stroke.
 type Stroke struct {
 	Added  StrokeAdded `json:"added,omitempty"`
@@ -1955,6 +2377,9 @@ type ItemID = string
 // PlanID defines model for PlanID.
 type PlanID = openapi_types.UUID
 
+// PostingID defines model for PostingID.
+type PostingID = openapi_types.UUID
+
 // Prefer defines model for Prefer.
 type Prefer = string
 
@@ -1997,6 +2422,12 @@ type GetPlanParams struct {
 	Prefer Prefer `json:"Prefer,omitempty"`
 }
 
+// AcceptPlanParams defines parameters for AcceptPlan.
+type AcceptPlanParams struct {
+	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
+	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
 // AnswerPlanParams defines parameters for AnswerPlan.
 type AnswerPlanParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
@@ -2008,9 +2439,15 @@ type AnswerPlanParams struct {
 
 // GetPlanEventsParams defines parameters for GetPlanEvents.
 type GetPlanEventsParams struct {
+	// Follow Go on after the plan is settled, while its stock is held or handed out.
+	Follow GetPlanEventsParamsFollow `form:"follow,omitempty" json:"follow,omitempty"`
+
 	// LastEventID The id of the last event that was seen.
 	LastEventID string `json:"Last-Event-ID,omitempty"`
 }
+
+// GetPlanEventsParamsFollow defines parameters for GetPlanEvents.
+type GetPlanEventsParamsFollow string
 
 // GetPlanPreviewParams defines parameters for GetPlanPreview.
 type GetPlanPreviewParams struct {
@@ -2019,6 +2456,12 @@ type GetPlanPreviewParams struct {
 
 	// Of Any text, which changes nothing but the address. A page that puts the plan's `updated_at` here never shows a picture that its browser kept from before an answer.
 	Of string `form:"of,omitempty" json:"of,omitempty"`
+}
+
+// ReceiveParams defines parameters for Receive.
+type ReceiveParams struct {
+	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
+	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
 // GetRollLeftParams defines parameters for GetRollLeft.
@@ -2036,6 +2479,9 @@ type PutConventionJSONRequestBody = Convention
 // CreateDrawingMultipartRequestBody defines body for CreateDrawing for multipart/form-data ContentType.
 type CreateDrawingMultipartRequestBody CreateDrawingMultipartBody
 
+// PutLevelJSONRequestBody defines body for PutLevel for application/json ContentType.
+type PutLevelJSONRequestBody = ReorderPoint
+
 // PutMachineJSONRequestBody defines body for PutMachine for application/json ContentType.
 type PutMachineJSONRequestBody = Machine
 
@@ -2045,17 +2491,26 @@ type CreatePlanJSONRequestBody = PlanRequest
 // CreatePlanMultipartRequestBody defines body for CreatePlan for multipart/form-data ContentType.
 type CreatePlanMultipartRequestBody = PlanForm
 
+// AcceptPlanJSONRequestBody defines body for AcceptPlan for application/json ContentType.
+type AcceptPlanJSONRequestBody = AcceptanceRequest
+
 // AnswerPlanJSONRequestBody defines body for AnswerPlan for application/json ContentType.
 type AnswerPlanJSONRequestBody = AnswerRequest
 
 // PutPriceListJSONRequestBody defines body for PutPriceList for application/json ContentType.
 type PutPriceListJSONRequestBody = PriceList
 
+// ReceiveJSONRequestBody defines body for Receive for application/json ContentType.
+type ReceiveJSONRequestBody = Receipt
+
 // PutSettingJSONRequestBody defines body for PutSetting for application/json ContentType.
 type PutSettingJSONRequestBody = Setting
 
 // PutStockJSONRequestBody defines body for PutStock for application/json ContentType.
 type PutStockJSONRequestBody = Stock
+
+// PutStoreRulesJSONRequestBody defines body for PutStoreRules for application/json ContentType.
+type PutStoreRulesJSONRequestBody = StoreRules
 
 // ServerInterface represents all server handlers.
 type ServerInterface interface {
@@ -2095,6 +2550,15 @@ type ServerInterface interface {
 	// GetDrawingPreview A picture of the drawing as read, each finding marked with its number
 	// (GET /v1/drawings/{drawing_id}/{picture})
 	GetDrawingPreview(ctx echo.Context, drawingID DrawingID, picture string) error
+	// GetPosting One posting of the ledger
+	// (GET /v1/ledger/{posting_id})
+	GetPosting(ctx echo.Context, postingID PostingID) error
+	// ListLevels How much there is of each stock and of the tapes
+	// (GET /v1/levels)
+	ListLevels(ctx echo.Context) error
+	// PutLevel Say from which amount an item is bought anew
+	// (PUT /v1/levels/{item_id})
+	PutLevel(ctx echo.Context, itemID ItemID) error
 	// ListMachines The machines
 	// (GET /v1/machines)
 	ListMachines(ctx echo.Context) error
@@ -2116,6 +2580,15 @@ type ServerInterface interface {
 	// GetPlan A plan
 	// (GET /v1/plans/{plan_id})
 	GetPlan(ctx echo.Context, planID PlanID, params GetPlanParams) error
+	// FreePlan Give the reserved stock back
+	// (DELETE /v1/plans/{plan_id}/acceptance)
+	FreePlan(ctx echo.Context, planID PlanID) error
+	// GetAcceptance The price that was taken, and the stock that is held
+	// (GET /v1/plans/{plan_id}/acceptance)
+	GetAcceptance(ctx echo.Context, planID PlanID) error
+	// AcceptPlan Take the quote and have the stock reserved
+	// (POST /v1/plans/{plan_id}/acceptance)
+	AcceptPlan(ctx echo.Context, planID PlanID, params AcceptPlanParams) error
 	// AnswerPlan Answer questions
 	// (POST /v1/plans/{plan_id}/answers)
 	AnswerPlan(ctx echo.Context, planID PlanID, params AnswerPlanParams) error
@@ -2164,6 +2637,9 @@ type ServerInterface interface {
 	// PutPriceList Make a price list, or a new version of one
 	// (PUT /v1/price-lists/{item_id})
 	PutPriceList(ctx echo.Context, itemID ItemID) error
+	// Receive Take goods into the stores
+	// (POST /v1/receipts)
+	Receive(ctx echo.Context, params ReceiveParams) error
 	// ListSettings Tested settings and start points
 	// (GET /v1/settings)
 	ListSettings(ctx echo.Context) error
@@ -2185,6 +2661,12 @@ type ServerInterface interface {
 	// GetRollLeft What is left on a roll, by its diameter
 	// (GET /v1/stocks/{item_id}/roll-left)
 	GetRollLeft(ctx echo.Context, itemID ItemID, params GetRollLeftParams) error
+	// GetStoreRules How long stock is held
+	// (GET /v1/store-rules)
+	GetStoreRules(ctx echo.Context) error
+	// PutStoreRules Change how long stock is held
+	// (PUT /v1/store-rules)
+	PutStoreRules(ctx echo.Context) error
 }
 
 // ServerInterfaceWrapper converts echo contexts to parameters.
@@ -2369,6 +2851,47 @@ func (w *ServerInterfaceWrapper) GetDrawingPreview(ctx echo.Context) error {
 	return err
 }
 
+// GetPosting converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPosting(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "posting_id" -------------
+	var postingID PostingID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "posting_id", ctx.Param("posting_id"), &postingID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter posting_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPosting(ctx, postingID)
+	return err
+}
+
+// ListLevels converts echo context to params.
+func (w *ServerInterfaceWrapper) ListLevels(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListLevels(ctx)
+	return err
+}
+
+// PutLevel converts echo context to params.
+func (w *ServerInterfaceWrapper) PutLevel(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "item_id" -------------
+	var itemID ItemID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.PutLevel(ctx, itemID)
+	return err
+}
+
 // ListMachines converts echo context to params.
 func (w *ServerInterfaceWrapper) ListMachines(ctx echo.Context) error {
 	var err error
@@ -2545,6 +3068,74 @@ func (w *ServerInterfaceWrapper) GetPlan(ctx echo.Context) error {
 	return err
 }
 
+// FreePlan converts echo context to params.
+func (w *ServerInterfaceWrapper) FreePlan(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.FreePlan(ctx, planID)
+	return err
+}
+
+// GetAcceptance converts echo context to params.
+func (w *ServerInterfaceWrapper) GetAcceptance(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetAcceptance(ctx, planID)
+	return err
+}
+
+// AcceptPlan converts echo context to params.
+func (w *ServerInterfaceWrapper) AcceptPlan(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params AcceptPlanParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = IdempotencyKey
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AcceptPlan(ctx, planID, params)
+	return err
+}
+
 // AnswerPlan converts echo context to params.
 func (w *ServerInterfaceWrapper) AnswerPlan(ctx echo.Context) error {
 	var err error
@@ -2665,6 +3256,12 @@ func (w *ServerInterfaceWrapper) GetPlanEvents(ctx echo.Context) error {
 
 	// Parameter object where we will unmarshal all parameters from the context
 	var params GetPlanEventsParams
+	// ------------- Optional query parameter "follow" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "follow", ctx.QueryParams(), &params.Follow, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter follow: %s", err))
+	}
 
 	headers := ctx.Request().Header
 	// ------------- Optional header parameter "Last-Event-ID" -------------
@@ -2889,6 +3486,35 @@ func (w *ServerInterfaceWrapper) PutPriceList(ctx echo.Context) error {
 	return err
 }
 
+// Receive converts echo context to params.
+func (w *ServerInterfaceWrapper) Receive(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ReceiveParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = IdempotencyKey
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.Receive(ctx, params)
+	return err
+}
+
 // ListSettings converts echo context to params.
 func (w *ServerInterfaceWrapper) ListSettings(ctx echo.Context) error {
 	var err error
@@ -3003,6 +3629,24 @@ func (w *ServerInterfaceWrapper) GetRollLeft(ctx echo.Context) error {
 	return err
 }
 
+// GetStoreRules converts echo context to params.
+func (w *ServerInterfaceWrapper) GetStoreRules(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetStoreRules(ctx)
+	return err
+}
+
+// PutStoreRules converts echo context to params.
+func (w *ServerInterfaceWrapper) PutStoreRules(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.PutStoreRules(ctx)
+	return err
+}
+
 // This is a simple interface which specifies echo.Route addition functions which
 // are present on both echo.Echo and echo.Group, since we want to allow using
 // either of them for path registration
@@ -3062,6 +3706,9 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.DELETE(options.BaseURL+"/v1/drawings/:drawing_id", wrapper.DeleteDrawing, options.OperationMiddlewares["deleteDrawing"]...)
 	router.GET(options.BaseURL+"/v1/drawings/:drawing_id", wrapper.GetDrawing, options.OperationMiddlewares["getDrawing"]...)
 	router.GET(options.BaseURL+"/v1/drawings/:drawing_id/:picture", wrapper.GetDrawingPreview, options.OperationMiddlewares["getDrawingPreview"]...)
+	router.GET(options.BaseURL+"/v1/ledger/:posting_id", wrapper.GetPosting, options.OperationMiddlewares["getPosting"]...)
+	router.GET(options.BaseURL+"/v1/levels", wrapper.ListLevels, options.OperationMiddlewares["listLevels"]...)
+	router.PUT(options.BaseURL+"/v1/levels/:item_id", wrapper.PutLevel, options.OperationMiddlewares["putLevel"]...)
 	router.GET(options.BaseURL+"/v1/machines", wrapper.ListMachines, options.OperationMiddlewares["listMachines"]...)
 	router.GET(options.BaseURL+"/v1/machines/:item_id", wrapper.GetMachine, options.OperationMiddlewares["getMachine"]...)
 	router.PUT(options.BaseURL+"/v1/machines/:item_id", wrapper.PutMachine, options.OperationMiddlewares["putMachine"]...)
@@ -3069,6 +3716,9 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/v1/plans", wrapper.CreatePlan, options.OperationMiddlewares["createPlan"]...)
 	router.DELETE(options.BaseURL+"/v1/plans/:plan_id", wrapper.CancelPlan, options.OperationMiddlewares["cancelPlan"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id", wrapper.GetPlan, options.OperationMiddlewares["getPlan"]...)
+	router.DELETE(options.BaseURL+"/v1/plans/:plan_id/acceptance", wrapper.FreePlan, options.OperationMiddlewares["freePlan"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/acceptance", wrapper.GetAcceptance, options.OperationMiddlewares["getAcceptance"]...)
+	router.POST(options.BaseURL+"/v1/plans/:plan_id/acceptance", wrapper.AcceptPlan, options.OperationMiddlewares["acceptPlan"]...)
 	router.POST(options.BaseURL+"/v1/plans/:plan_id/answers", wrapper.AnswerPlan, options.OperationMiddlewares["answerPlan"]...)
 	router.DELETE(options.BaseURL+"/v1/plans/:plan_id/answers/:question_id", wrapper.TakeBackAnswer, options.OperationMiddlewares["takeBackAnswer"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/artwork", wrapper.GetPlanArtwork, options.OperationMiddlewares["getPlanArtwork"]...)
@@ -3085,6 +3735,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/price-lists", wrapper.ListPriceLists, options.OperationMiddlewares["listPriceLists"]...)
 	router.GET(options.BaseURL+"/v1/price-lists/:item_id", wrapper.GetPriceList, options.OperationMiddlewares["getPriceList"]...)
 	router.PUT(options.BaseURL+"/v1/price-lists/:item_id", wrapper.PutPriceList, options.OperationMiddlewares["putPriceList"]...)
+	router.POST(options.BaseURL+"/v1/receipts", wrapper.Receive, options.OperationMiddlewares["receive"]...)
 	router.GET(options.BaseURL+"/v1/settings", wrapper.ListSettings, options.OperationMiddlewares["listSettings"]...)
 	router.GET(options.BaseURL+"/v1/settings/:item_id", wrapper.GetSetting, options.OperationMiddlewares["getSetting"]...)
 	router.PUT(options.BaseURL+"/v1/settings/:item_id", wrapper.PutSetting, options.OperationMiddlewares["putSetting"]...)
@@ -3092,5 +3743,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/stocks/:item_id", wrapper.GetStock, options.OperationMiddlewares["getStock"]...)
 	router.PUT(options.BaseURL+"/v1/stocks/:item_id", wrapper.PutStock, options.OperationMiddlewares["putStock"]...)
 	router.GET(options.BaseURL+"/v1/stocks/:item_id/roll-left", wrapper.GetRollLeft, options.OperationMiddlewares["getRollLeft"]...)
+	router.GET(options.BaseURL+"/v1/store-rules", wrapper.GetStoreRules, options.OperationMiddlewares["getStoreRules"]...)
+	router.PUT(options.BaseURL+"/v1/store-rules", wrapper.PutStoreRules, options.OperationMiddlewares["putStoreRules"]...)
 
 }

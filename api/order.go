@@ -22,6 +22,7 @@ type order struct {
 	file       []byte
 	choices    plan.Choices
 	reference  string
+	costCode   string
 	supersedes *uuid.UUID
 	field      func(choice string) string // the name that the body has for a choice
 }
@@ -79,7 +80,7 @@ func (p plans) order(c echo.Context) (*order, error) {
 func formFields() []string {
 	return []string{
 		"stock", "purpose", "machine", "convention", "price_list", "copies", "frame", "unit", "scale",
-		"width_mm", "height_mm", "mirror", "client_reference", repeatable, "options",
+		"width_mm", "height_mm", "mirror", "client_reference", "cost_code", repeatable, "options",
 	}
 }
 
@@ -96,7 +97,7 @@ func orderFromJSON(c echo.Context) (*order, error) {
 		return nil, lackingField("drawing_id", "drawing")
 	}
 	return &order{
-		drawing: r.DrawingID, reference: r.ClientReference, supersedes: r.Supersedes, field: jsonField,
+		drawing: r.DrawingID, reference: r.ClientReference, costCode: r.CostCode, supersedes: r.Supersedes, field: jsonField,
 		choices: choices,
 	}, nil
 }
@@ -106,7 +107,7 @@ func orderFromForm(c echo.Context, spec *openapi3.T) (*order, error) {
 	if err != nil {
 		return nil, err
 	}
-	o := &order{name: f.name, file: f.file, reference: f.short("client_reference", 200), field: formField}
+	o := &order{name: f.name, file: f.file, reference: f.short("client_reference", 200), costCode: f.short("cost_code", 60), field: formField}
 	o.choices = plan.Choices{
 		Stock: f.text("stock"), Machine: f.text("machine"), Convention: f.text("convention"),
 		PriceList: f.text("price_list"), Purpose: weeding.Purpose(f.text("purpose")),

@@ -56,7 +56,7 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 	}
 	made, err := p.jobs.Submit(ctx, queue.SubmitParams{
 		Client: clientOf(c), Drawing: o.drawing, Name: o.name, File: o.file, Request: *req,
-		Queue: lane, ClientReference: o.reference, Supersedes: o.supersedes,
+		Queue: lane, ClientReference: o.reference, CostCode: o.costCode, Supersedes: o.supersedes,
 		With: func(_ context.Context, tx db.Tx, made db.Plan) error {
 			return noteMade(c, tx, plansPath+made.ID.String())
 		},

@@ -34,7 +34,7 @@ func (d *planView) text() string {
 	if d.ProblemText != "" {
 		text = "problem    " + d.ProblemText + "\n" + text
 	}
-	return text
+	return acceptedText(d.of.Acceptance) + text
 }
 
 func (p plans) showPlan(v *queue.PlanView) Plan {
@@ -42,7 +42,7 @@ func (p plans) showPlan(v *queue.PlanView) Plan {
 	s := &v.Plan
 	out := Plan{
 		ID: h.ID, Status: h.Status, DrawingID: h.DrawingID, StockID: h.StockID, MachineID: h.MachineID,
-		ConventionID: h.ConventionID, Purpose: h.Purpose, Copies: h.Copies, ClientReference: h.ClientReference,
+		ConventionID: h.ConventionID, Purpose: h.Purpose, Copies: h.Copies, ClientReference: h.ClientReference, CostCode: h.CostCode,
 		Supersedes: h.Supersedes, CreatedAt: h.CreatedAt, UpdatedAt: h.UpdatedAt, Problem: v.Failure, ProblemText: failureText(v.Failure),
 		Progress: progress(s), Questions: showQuestions(s.Questions), Findings: showFindings(s.Findings),
 		Answers: showReplies(s.Answers), Size: maybe(s.Size, showSizeSummary), Weeding: maybe(s.Weeding, showWeedingSummary), Layout: maybe(s.Layout, showLayoutSummary),
@@ -55,6 +55,7 @@ func (p plans) showPlan(v *queue.PlanView) Plan {
 	if s.Estimate != nil {
 		out.Estimate = ptr(showEstimate(s.Estimate))
 	}
+	out.Acceptance = maybe(v.Acceptance, showAcceptance)
 	return out
 }
 
@@ -76,7 +77,7 @@ func headOf(v *queue.PlanView) PlanHead {
 	return PlanHead{
 		ID: v.ID, Status: PlanStatus(v.Status), DrawingID: v.Drawing, StockID: r.Stock,
 		MachineID: r.Machine, ConventionID: r.Convention, Purpose: Purpose(r.Purpose),
-		Copies: r.Copies, ClientReference: v.ClientReference, Supersedes: v.Supersedes,
+		Copies: r.Copies, ClientReference: v.ClientReference, CostCode: v.CostCode, Supersedes: v.Supersedes,
 		CreatedAt: v.Created, UpdatedAt: v.Updated,
 	}
 }
@@ -107,6 +108,9 @@ func (p plans) links(v *queue.PlanView) map[string]string {
 	}
 	if v.Plan.Usage != nil {
 		out["usage"] = base + "/usage"
+	}
+	if v.Status == string(plan.Ready) {
+		out["acceptance"] = base + acceptancePart
 	}
 	if v.Plan.Loads > 0 {
 		for load := 1; load <= min(v.Plan.Loads, linkedLoads); load++ {

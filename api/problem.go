@@ -28,6 +28,7 @@ type failure struct {
 	change string        // what to change
 	field  string        // which field or parameter, where one is meant
 	retry  time.Duration // when to come again, 0: not said
+	short  *Shortfall    // of what there is not enough
 }
 
 func (f *failure) Error() string { return f.code + ": " + f.detail }
@@ -60,7 +61,7 @@ func writeProblem(log *slog.Logger) echo.HTTPErrorHandler {
 		p := Problem{
 			Type: "about:blank", Title: http.StatusText(f.status), Status: f.status,
 			Code: f.code, Detail: f.detail,
-			Change: f.change, Field: f.field, RequestID: requestID(c),
+			Change: f.change, Field: f.field, Shortfall: f.short, RequestID: requestID(c),
 		}
 		c.Response().Header().Set(echo.HeaderContentType, "application/problem+json")
 		c.Response().Header().Set(echo.HeaderCacheControl, "no-store")
@@ -102,6 +103,9 @@ func asFailure(err error) *failure {
 	}
 	if errors.Is(err, queue.ErrState) {
 		return &failure{status: http.StatusConflict, code: "wrong_status", detail: "The plan's status does not allow this.", change: "Look at the plan; a cancelled plan is submitted anew."}
+	}
+	if told := fromStores(err); told != nil {
+		return told
 	}
 	var tooLarge *http.MaxBytesError
 	if errors.As(err, &tooLarge) {

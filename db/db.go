@@ -45,6 +45,8 @@ type Queries struct {
 	replyTable
 	claimTable
 	documentTables
+	ledgerTable
+	acceptanceTable
 	workerTable
 	riverTables
 	channels
@@ -52,18 +54,20 @@ type Queries struct {
 
 // The tables, each with its statements in a file of its own.
 type (
-	drawingTable   struct{ on }
-	planTable      struct{ on }
-	viewTable      struct{ on }
-	stageTable     struct{ on }
-	resultTable    struct{ on }
-	workTable      struct{ on }
-	replyTable     struct{ on }
-	claimTable     struct{ on }
-	documentTables struct{ on }
-	workerTable    struct{ on }
-	riverTables    struct{ on }
-	channels       struct{ on }
+	drawingTable    struct{ on }
+	planTable       struct{ on }
+	viewTable       struct{ on }
+	stageTable      struct{ on }
+	resultTable     struct{ on }
+	workTable       struct{ on }
+	replyTable      struct{ on }
+	claimTable      struct{ on }
+	documentTables  struct{ on }
+	ledgerTable     struct{ on }
+	acceptanceTable struct{ on }
+	workerTable     struct{ on }
+	riverTables     struct{ on }
+	channels        struct{ on }
 )
 
 // on is what statements run on.
@@ -73,7 +77,7 @@ func queriesOn(conn Conn) Queries {
 	q := on{conn}
 	return Queries{
 		drawingTable{q}, planTable{q}, viewTable{q}, stageTable{q}, resultTable{q}, workTable{q},
-		replyTable{q}, claimTable{q}, documentTables{q}, workerTable{q}, riverTables{q}, channels{q},
+		replyTable{q}, claimTable{q}, documentTables{q}, ledgerTable{q}, acceptanceTable{q}, workerTable{q}, riverTables{q}, channels{q},
 	}
 }
 

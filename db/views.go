@@ -14,6 +14,7 @@ type PlanView struct {
 	Status          string     `db:"status"`
 	Failure         string     `db:"failure"`
 	ClientReference string     `db:"client_reference"`
+	CostCode        string     `db:"cost_code"`
 	Supersedes      *uuid.UUID `db:"supersedes"`
 	Created         time.Time  `db:"created"`
 	Updated         time.Time  `db:"updated"`
@@ -21,7 +22,7 @@ type PlanView struct {
 	View            []byte     `db:"view"`    // nil: not gathered yet
 }
 
-const viewColumns = `p.id, p.drawing, p.status, p.failure, p.client_reference, p.supersedes, p.created, p.updated, p.version, p.view`
+const viewColumns = `p.id, p.drawing, p.status, p.failure, p.client_reference, p.cost_code, p.supersedes, p.created, p.updated, p.version, p.view`
 
 // PlanView returns the view of a plan of client; ErrNotFound where it is
 // another's.

@@ -23,7 +23,10 @@ type Input struct {
 	Usage  layout.Usage       `json:"usage"`
 	Time   passes.Time        `json:"time"`   // of all loads
 	CutMM  float64            `json:"cut_mm"` // with overcut and repeats
-	Effort weeding.Effort     `json:"effort"`
+	Effort weeding.Effort     `json:"effort"` // of who weeds it
+	// Staff is the effort of a practised hand, which is what is priced: that a
+	// maker is slower books more time and costs nothing.
+	Staff weeding.Effort `json:"staff"`
 	Prices workshop.PriceList `json:"prices"`
 	Spread *Spread            `json:"spread,omitempty"` // nil: DefaultSpread
 }
@@ -94,7 +97,7 @@ func Make(in Input) *Estimate {
 	}
 	p := in.Prices
 	e := &Estimate{
-		CutterMin: cutterMinutes(in, spread), BenchMin: benchMinutes(in, spread),
+		CutterMin: cutterMinutes(in, spread), BenchMin: spread.Bench.of(benchS(in, in.Effort)).minutes(),
 		Currency: p.Currency, MinorDigits: p.MinorDigits,
 		PriceList: p.ID, PriceListVersion: p.Version, ValidDays: p.QuoteDays,
 	}

@@ -46,7 +46,7 @@ func workedExample(t testing.TB) estimate.Input {
 			TravelS: 270 * motion.MoveTime(40, m.TravelMMS, m.AccelMMS2),
 			LiftS:   270 * m.LiftS,
 		},
-		Effort: effort, Prices: prices,
+		Effort: effort, Staff: effort, Prices: prices,
 	}
 }
 
@@ -185,6 +185,25 @@ func TestBenchMinutes(t *testing.T) {
 	in.Stock.Family = workshop.HeatFilm
 	if e := estimate.Make(in); e.BenchMin.Likely != 23.87 {
 		t.Errorf("pressed: %g min, want 23.87", e.BenchMin.Likely)
+	}
+}
+
+// A maker who is slow books more time at the bench and pays no more.
+func TestSlownessIsNotPriced(t *testing.T) {
+	in := workedExample(t)
+	quick := estimate.Make(in)
+	in.Effort = weeding.DefaultTimes().Weigh(in.Effort, true)
+	slow := estimate.Make(in)
+	if slow.BenchMin.Likely != 41.74 || slow.BenchSlotMin <= quick.BenchSlotMin { // 2·17.87 + 6
+		t.Errorf("bench %g min, book %d, want 41.74", slow.BenchMin.Likely, slow.BenchSlotMin)
+	}
+	if diff := cmp.Diff(quick.Lines, slow.Lines); diff != "" || slow.TotalMinor != quick.TotalMinor {
+		t.Errorf("a slow maker pays %d, a quick one %d:\n%s", slow.TotalMinor, quick.TotalMinor, diff)
+	}
+	of := estimate.Of(estimate.Request{Stock: in.Stock, Copies: in.Copies, Prices: in.Prices},
+		&weeding.Map{Effort: in.Effort}, &layout.Layout{Loads: make([]layout.Load, 1), Usage: in.Usage}, &passes.Plan{Time: in.Time, CutMM: in.CutMM})
+	if of.TotalMinor != 1531 || of.BenchMin != slow.BenchMin {
+		t.Errorf("the job asks %d for %+v", of.TotalMinor, of.BenchMin)
 	}
 }
 

@@ -3,6 +3,7 @@ package estimate
 import (
 	"math"
 
+	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 
 	"github.com/shopspring/decimal"
@@ -58,11 +59,11 @@ func cutterMinutes(in Input, s Spread) Range {
 	return motion.plus(s.Handling.of(t.LoadS + t.TestS + t.PauseS + t.UnloadS)).minutes()
 }
 
-// benchMinutes is weeding all copies, with its start-up once a load, and taping
-// or pressing them.
-func benchMinutes(in Input, s Spread) Range {
-	weeding := in.Effort.Seconds(in.Copies) + in.Effort.StartS*float64(max(0, in.Loads-1))
-	return s.Bench.of(weeding + 60*in.Prices.TapingMin.InexactFloat64()*taped(in)).minutes()
+// benchS is weeding all copies, with its start-up once a load, and taping or
+// pressing them, in seconds of one whose effort it is.
+func benchS(in Input, e weeding.Effort) float64 {
+	weeding := e.Seconds(in.Copies) + e.StartS*float64(max(0, in.Loads-1))
+	return weeding + 60*in.Prices.TapingMin.InexactFloat64()*taped(in)
 }
 
 // A copy takes the taping minutes of the price list where it is the label of the

@@ -14,6 +14,7 @@ import (
 	"knifedesk/jobs"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/queue/ledger"
 	"knifedesk/jobs/view"
 
 	"github.com/google/uuid"
@@ -21,6 +22,10 @@ import (
 
 // ErrState: the plan's status does not allow it.
 var ErrState = errors.New("queue: not while the plan has this status")
+
+// ErrAccepted: the plan's price was taken, and its stock is held, handed out or
+// used up.
+var ErrAccepted = errors.New("queue: not while the plan is accepted")
 
 // The codes of a ReplyError.
 const (
@@ -187,6 +192,12 @@ func (q *Queue) change(ctx context.Context, client string, id uuid.UUID, alter f
 	return q.locked(ctx, client, id, func(m *move) (err error) {
 		if m.plan.Status == string(plan.Cancelled) {
 			return fmt.Errorf("%w: %s", ErrState, m.plan.Status)
+		}
+		switch a, err := ledger.Of(ctx, m.tx.Queries, id); {
+		case err != nil:
+			return err
+		case a.Binds():
+			return ErrAccepted
 		}
 		if m.request, err = RequestOf(m.plan); err != nil {
 			return err

@@ -69,6 +69,8 @@ type Config struct {
 	// Lease is how long a worker may be silent before its jobs go to others,
 	// 5 s.
 	Lease time.Duration
+	// LapseEvery is how often it is looked for stock that was held up to now, 10 s.
+	LapseEvery time.Duration
 	// SoftStop is how long Stop lets runs go on before it ends them, 10 s.
 	SoftStop time.Duration
 
@@ -88,6 +90,7 @@ func (c Config) filled() Config {
 	c.RetryAfter = cmp.Or(max(c.RetryAfter, 0), time.Second)
 	c.Memory = cmp.Or(max(c.Memory, 0), DefaultMemory)
 	c.Lease = cmp.Or(max(c.Lease, 0), 5*time.Second)
+	c.LapseEvery = cmp.Or(max(c.LapseEvery, 0), 10*time.Second)
 	c.SoftStop = cmp.Or(max(c.SoftStop, 0), 10*time.Second)
 	c.Log = cmp.Or(c.Log, slog.New(slog.DiscardHandler))
 	if c.Registry == nil { // an interface, whose values need not be comparable
@@ -156,6 +159,7 @@ func (q *Queue) Start(ctx context.Context) error {
 	}
 	q.running.Go(func() { keeper{q}.beat(running) })
 	q.running.Go(func() { keeper{q}.sweep(running) })
+	q.running.Go(func() { keeper{q}.lapse(running) })
 	if err := q.river.Start(context.WithoutCancel(ctx)); err != nil {
 		stop()
 		q.running.Wait()

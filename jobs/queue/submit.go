@@ -31,6 +31,7 @@ type SubmitParams struct {
 	// Queue is Interactive where somebody waits; empty: Batch.
 	Queue           db.Queue
 	ClientReference string
+	CostCode        string     // what it is charged to
 	Supersedes      *uuid.UUID // an older plan of the client
 	// With, where set, runs in the same transaction once the plan is in, and
 	// undoes it by an error. It must not change anything else.
@@ -82,7 +83,7 @@ func newPlan(ctx context.Context, q *Queue, tx db.Tx, params SubmitParams, reque
 	}
 	return db.Plan{
 		ID: uuid.New(), Client: params.Client, Drawing: drawing.ID, Hash: drawing.Hash, Request: request, List: q.list, Queue: lane,
-		ClientReference: params.ClientReference, Supersedes: params.Supersedes, Revision: 1,
+		ClientReference: params.ClientReference, CostCode: params.CostCode, Supersedes: params.Supersedes, Revision: 1,
 	}, nil
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/queue/ledger"
 	"knifedesk/jobs/view"
 
 	"github.com/google/uuid"
@@ -15,7 +16,8 @@ import (
 // PlanView is what callers read of a plan.
 type PlanView struct {
 	db.PlanView
-	Plan view.Plan
+	Plan       view.Plan
+	Acceptance *ledger.Acceptance // of a single plan that is ready; nil: it was never accepted
 }
 
 // View returns what callers read of a plan of client. It looks at no result,
@@ -25,7 +27,11 @@ func (q *Queue) View(ctx context.Context, client string, id uuid.UUID) (*PlanVie
 	if err != nil {
 		return nil, err
 	}
-	return q.viewed(ctx, client, v)
+	out, err := q.viewed(ctx, client, v)
+	if err == nil && v.Status == string(plan.Ready) {
+		out.Acceptance, err = ledger.Of(ctx, q.store.Queries, id)
+	}
+	return out, err
 }
 
 // Views lists what callers read of plans, the newest first.

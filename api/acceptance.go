@@ -1,0 +1,102 @@
+package api
+
+import (
+	"net/http"
+
+	"github.com/labstack/echo/v4"
+
+	"knifedesk/db"
+	"knifedesk/jobs/queue/ledger"
+	"knifedesk/jobs/stores"
+)
+
+// storeroom answers what is asked of the stores.
+type storeroom struct {
+	*tools
+	book ledger.Book
+}
+
+const acceptancePart = "/acceptance"
+
+// GetAcceptance answers GET /v1/plans/{plan_id}/acceptance.
+func (s storeroom) GetAcceptance(c echo.Context, id PlanID) error {
+	a, err := s.acceptance(c, id)
+	if err != nil {
+		return err
+	}
+	return sendJSON(c, a)
+}
+
+func (s storeroom) acceptance(c echo.Context, id PlanID) (*Acceptance, error) {
+	a, err := s.book.Acceptance(c.Request().Context(), clientOf(c), id)
+	if err != nil {
+		return nil, lacking(err, "plan")
+	}
+	if a == nil {
+		return nil, notFound("acceptance")
+	}
+	return ptr(showAcceptance(*a)), nil
+}
+
+// AcceptPlan answers POST /v1/plans/{plan_id}/acceptance.
+func (s storeroom) AcceptPlan(c echo.Context, id PlanID, _ AcceptPlanParams) error {
+	var body AcceptanceRequest
+	if err := decode(c, &body); err != nil {
+		return err
+	}
+	ctx, location := c.Request().Context(), plansPath+id.String()+acceptancePart
+	if _, err := s.jobs.View(ctx, clientOf(c), id); err != nil { // which gathers one that an older program left without
+		return lacking(err, "plan")
+	}
+	booking := ledger.Booking{Reference: body.BookingReference, Ends: body.BookingEnds, CostCode: body.CostCode}
+	a, fresh, err := s.book.Accept(ctx, clientOf(c), id, booking, func(tx db.Tx) error { return noteMade(c, tx, location) })
+	if err != nil {
+		return lacking(err, "plan")
+	}
+	status := http.StatusOK
+	if fresh {
+		status = http.StatusCreated
+		c.Response().Header().Set(echo.HeaderLocation, location)
+	}
+	return c.JSON(status, showAcceptance(*a))
+}
+
+// acceptedAgain answers as AcceptPlan did for the request that made what is at
+// the location.
+func (s storeroom) acceptedAgain(c echo.Context, id PlanID, location string) error {
+	a, err := s.acceptance(c, id)
+	if err != nil {
+		return err
+	}
+	c.Response().Header().Set(echo.HeaderLocation, location)
+	return c.JSON(http.StatusCreated, a)
+}
+
+// FreePlan answers DELETE /v1/plans/{plan_id}/acceptance.
+func (s storeroom) FreePlan(c echo.Context, id PlanID) error {
+	if err := s.book.Free(c.Request().Context(), clientOf(c), id); err != nil {
+		return lacking(err, "plan")
+	}
+	return c.NoContent(http.StatusNoContent)
+}
+
+// acceptedText says in a summary for a shell how the acceptance of a plan stands,
+// "" where it was never accepted.
+func acceptedText(a *ledger.Acceptance) string {
+	if a == nil {
+		return ""
+	}
+	const minute = "2006-01-02 15:04 UTC"
+	text := "accepted   " + map[ledger.State]string{
+		ledger.Held: "until " + a.HeldUntil.UTC().Format(minute), ledger.Lapsed: "no more: the stock was held until " + a.HeldUntil.UTC().Format(minute),
+		ledger.Freed: "no more: the stock was given back", ledger.Issued: "the stock is handed out", ledger.Closed: "it is reported what was used",
+	}[a.State] + ", at " + a.TotalText + "\n"
+	for _, h := range a.Holding {
+		text += "held       " + stores.Kind(h.Kind).Text(h.Reserved+h.Issued) + ", " + h.Lot
+		if !h.Counted {
+			text += " (not counted: nothing was ever received of it)"
+		}
+		text += "\n"
+	}
+	return text
+}
