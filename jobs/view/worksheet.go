@@ -14,6 +14,8 @@ import (
 	"golang.org/x/image/font/gofont/goregular"
 
 	"knifedesk/geometry/figure"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/passes"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/view/picture"
 	"knifedesk/jobs/workshop"
@@ -187,6 +189,23 @@ func holdText(s workshop.Stock) string {
 	return "straight in the rollers, both on the film"
 }
 
+// testText says what a good test cut looks like: on film the liner stays whole,
+// and a material without one is cut through; only what is scored is folded.
+func testText(stock workshop.Stock, p *passes.Plan) string {
+	if stock.Liner {
+		return "Test cut made and good: half-moon lifts, keyhole stays, liner marked and not cut"
+	}
+	text := "Test cut made and good: half-moon falls out without fibres, keyhole stays"
+	for _, l := range p.Loads {
+		for _, ps := range l.Passes {
+			if ps.Operation == artwork.Score {
+				return text + ", fold does not crack"
+			}
+		}
+	}
+	return text
+}
+
 // checklist says what to tick off, by how the stock is held.
 func (s *sheet) checklist() {
 	stock := s.about.Request.Stock
@@ -196,7 +215,7 @@ func (s *sheet) checklist() {
 	} else {
 		items = append(items, "Pressed flat on the mat, no lifted corner")
 	}
-	items = append(items, "Test cut made and good: half-moon lifts, keyhole stays, liner marked and not cut")
+	items = append(items, testText(stock, s.view.Passes))
 	if s.view.Layout.Mirrored {
 		items = append(items, "Mirrored: text reads backwards on the screen")
 	}

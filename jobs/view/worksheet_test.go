@@ -206,3 +206,18 @@ func differing(t *testing.T, a, b []byte) int {
 	}
 	return n
 }
+
+// The test cut is described by what the stock is: a liner only where there is
+// one.
+func TestWorksheetsTestCutByMaterial(t *testing.T) {
+	for _, b := range benches() {
+		p := b.plan(t)
+		text, liner := printOf(t, p).text(), b.passes[0] == artwork.KissCut
+		if got := strings.Contains(text, "liner marked"); got != liner {
+			t.Errorf("%s: says that the liner is marked %v, has a liner %v", b.name, got, liner)
+		}
+		if got := strings.Contains(text, "falls out without fibres"); got == liner {
+			t.Errorf("%s: says that it falls out %v, has a liner %v", b.name, got, liner)
+		}
+	}
+}
