@@ -14,6 +14,7 @@ type hand struct {
 	budget  *budget.Budget
 	longest float64 // mm, of the longer side of a part's box
 	clear   float64 // mm that a cut keeps off kept film
+	whole   *clearance.Region
 	cuts    [][]geometry.Point
 	stuck   int // parts still too long
 }
@@ -38,7 +39,11 @@ const (
 // keeps clear of it. It returns the parts in the order in which they were cut
 // off.
 func (h *hand) split(loop []geometry.Point) [][]geometry.Point {
+	if !longerThan(loop, h.longest) {
+		return [][]geometry.Point{loop}
+	}
 	h.budget = h.budget.Allow(stepsAtAll + stepsPerCorner*len(loop))
+	h.whole = clearance.NewRegion(h.budget, loop)
 	var parts [][]geometry.Point
 	todo := [][]geometry.Point{loop}
 	for len(todo) > 0 {
@@ -108,11 +113,10 @@ func (h *hand) best(loop []geometry.Point) (best chord, found bool) {
 	h.budget.Spend(4 * len(loop)) // for the index
 	l := newLoopIndex(loop)
 	box := l.box(0, len(loop)-1)
-	room := clearance.NewRegion(h.budget, loop)
 	best.score = math.Inf(-1)
 	for _, upright := range [2]bool{false, true} { // of two as good the level one
 		for _, c := range h.chords(loop, box, upright) {
-			if c.score = h.score(l, c); c.score > best.score && h.lay(&c, loop, room) {
+			if c.score = h.score(l, c); c.score > best.score && h.lay(&c, loop) {
 				best, found = c, true
 			}
 		}
@@ -155,7 +159,7 @@ func (h *hand) parts(b geometry.Box) float64 {
 // boundary, further than the clearance from its ends. A line that is not
 // square to an edge would come nearer than that beside its end; so it leaves
 // the edge square for the length of the clearance.
-func (h *hand) lay(c *chord, loop []geometry.Point, room *clearance.Region) bool {
+func (h *hand) lay(c *chord, loop []geometry.Point) bool {
 	p, q := c.from.Add(inward(loop, c.i).Mul(h.clear)), c.to.Add(inward(loop, c.j).Mul(h.clear))
 	reach := c.to.Sub(c.from)
 	if reach.Norm() <= 2*h.clear || q.Sub(p).Dot(reach) <= 0 {
@@ -165,7 +169,25 @@ func (h *hand) lay(c *chord, loop []geometry.Point, room *clearance.Region) bool
 	if u := reach.Unit(); u.Dot(inward(loop, c.i)) > 1-1e-12 && u.Dot(inward(loop, c.j)) < -1+1e-12 {
 		c.path = []geometry.Point{c.from, c.to}
 	}
-	return room.Clear(h.budget, p, q, h.clear*(1-1e-9))
+	return h.free(p, q, h.clear*(1-1e-9))
+}
+
+// free reports whether a line inside a part comes no nearer than d to the
+// boundary of the part. That is made of pieces of the boundary of the whole and of
+// cuts, and all the rest of these lies beyond it, farther away.
+func (h *hand) free(p, q geometry.Point, d float64) bool {
+	if !h.whole.Clear(h.budget, p, q, d) {
+		return false
+	}
+	for _, cut := range h.cuts {
+		h.budget.Spend(len(cut))
+		for k := 1; k < len(cut); k++ {
+			if clearance.Gap(p, q, cut[k-1], cut[k]) < d {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // inward returns the unit normal of edge i into the loop.
