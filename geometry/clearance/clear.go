@@ -24,6 +24,13 @@ func (r *Region) Clear(b *budget.Budget, from, to geometry.Point, d float64) boo
 	return clear
 }
 
+// Gap returns the distance between the straight lines a to b and c to d, each
+// of two different points, 0 where they cross.
+func Gap(a, b, c, d geometry.Point) float64 {
+	e, f := newEdge(a, b, -1), newEdge(c, d, -1)
+	return e.gap(&f)
+}
+
 // gap returns the distance between two edges, 0 where they cross.
 func (e *edge) gap(f *edge) float64 {
 	if e.crosses(f) {

@@ -25,7 +25,7 @@ func (r *Region) Nearest(b *budget.Budget, p geometry.Point, within float64) (Fo
 // takes the first.
 func (r *Region) nearest(b *budget.Budget, p geometry.Point, within float64, skip, skip2 int) (Foot, bool) {
 	s := search{edges: r.edges, p: p, best: within * within, skip: int32(skip), skip2: int32(skip2), found: -1}
-	if len(r.tree.nodes) == 0 {
+	if len(r.edges) <= few {
 		s.visit(r.tree.items)
 	} else {
 		s.descend(&r.tree)

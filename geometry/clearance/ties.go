@@ -31,13 +31,12 @@ func (t Tie) Length() float64 { return t.From.Dist(t.To) }
 // axis is taken, and a level one before an upright one, so that the result does
 // not depend on the order of the rings.
 func (r *Region) Ties(b *budget.Budget) []Tie {
-	t := tying{budget: b, r: r, group: newSets(r.Rings())}
-	t.cut()
-	if len(t.runs) == 0 {
+	if len(r.edges) == 0 {
 		return nil
 	}
+	t := newTying(b, r)
 	var ties []Tie
-	reach := math.Sqrt(r.bounds.Width() * r.bounds.Height() / float64(len(t.runs)))
+	reach := math.Sqrt(r.bounds.Width() * r.bounds.Height() / float64(t.runs))
 	reach = math.Max(reach, alike)
 	for farthest := r.bounds.Min.Dist(r.bounds.Max); len(ties) < r.Rings()-1; {
 		joined := false
@@ -57,102 +56,164 @@ func (r *Region) Ties(b *budget.Budget) []Tie {
 	return ties
 }
 
-// run is a stretch of neighbouring edges with the box round them.
-type run struct {
-	box      geometry.Box
-	from, to int // edges from…to−1
-	ring     int
-}
-
-// gap returns the distance between two boxes.
-func gap(a, b geometry.Box) float64 {
-	x := math.Max(0, math.Max(b.Min.X-a.Max.X, a.Min.X-b.Max.X))
-	y := math.Max(0, math.Max(b.Min.Y-a.Max.Y, a.Min.Y-b.Max.Y))
-	return math.Hypot(x, y)
-}
-
 type tying struct {
 	budget *budget.Budget
 	r      *Region
 	group  sets
-	runs   []run // ordered from the left
+	of     []int   // by node of the tree: the group of all its edges, or several
+	place  []int32 // by edge: of two, a line begins on the one that comes first
+	runs   int
+	best   []proposal // by group, at the number of its root
 }
 
-// cut cuts the rings into runs of a few edges.
-func (t *tying) cut() {
-	const most = 8
-	r := t.r
+// several stands for a group where a box holds edges of more than one.
+const several = -1
+
+// newTying puts the edges in order, run by run of a few neighbours from the left.
+func newTying(b *budget.Budget, r *Region) tying {
+	t := tying{budget: b, r: r, group: newSets(r.Rings()), of: make([]int, len(r.tree.nodes)), place: make([]int32, len(r.edges))}
+	type run struct {
+		left     float64
+		from, to int
+	}
+	var runs []run
 	for ring := range r.Rings() {
-		for i := r.first[ring]; i < r.first[ring+1]; i += most {
-			u := run{box: geometry.EmptyBox(), from: i, to: min(i+most, r.first[ring+1]), ring: ring}
-			t.budget.Spend(u.to - u.from)
+		for i := r.first[ring]; i < r.first[ring+1]; i += inLeaf {
+			u := run{math.Inf(1), i, min(i+inLeaf, r.first[ring+1])}
+			b.Spend(u.to - u.from)
 			for _, e := range r.edges[u.from:u.to] {
-				u.box = u.box.Include(e.a).Include(e.b)
+				u.left = math.Min(u.left, math.Min(e.a.X, e.b.X))
 			}
-			t.runs = append(t.runs, u)
+			runs = append(runs, u)
 		}
 	}
-	slices.SortStableFunc(t.runs, func(a, b run) int {
-		t.budget.Step()
-		return cmp.Compare(a.box.Min.X, b.box.Min.X)
+	slices.SortStableFunc(runs, func(p, q run) int {
+		b.Step()
+		return cmp.Compare(p.left, q.left)
 	})
+	for k, u := range runs {
+		for i := u.from; i < u.to; i++ {
+			t.place[i] = int32(k)
+		}
+	}
+	t.runs = len(runs)
+	return t
 }
 
 // round returns for every group, at the number of its root, the shortest line
-// to another group, where that is no longer than reach. Pairs of runs come
-// from a sweep along x.
+// to another group, where that is no longer than reach. Each leaf of the tree
+// looks for what lies near it, past boxes that hold nothing but its own group.
 func (t *tying) round(reach float64) []proposal {
-	best := make([]proposal, t.r.Rings())
-	groups := make([]int, len(t.runs))
-	t.budget.Spend(len(t.runs))
-	for i, u := range t.runs {
-		groups[i] = t.group.find(u.ring)
-	}
-	for i := range t.runs {
-		a := &t.runs[i]
-		for j := i + 1; j < len(t.runs) && t.runs[j].box.Min.X-a.box.Max.X <= reach; j++ {
-			t.budget.Step()
-			b := &t.runs[j]
-			if groups[i] == groups[j] || b.box.Min.Y-a.box.Max.Y > reach || a.box.Min.Y-b.box.Max.Y > reach {
-				continue
-			}
-			p, q := &best[groups[i]], &best[groups[j]]
-			limit := math.Max(p.limit(reach), q.limit(reach))
-			if gap(a.box, b.box) > limit {
-				continue
-			}
-			if c := t.between(a, b, limit); c.ok {
-				p.improve(c)
-				q.improve(c)
-			}
+	t.best = make([]proposal, t.r.Rings())
+	t.sort()
+	for i := range t.r.tree.nodes {
+		if t.r.tree.nodes[i].right == 0 {
+			t.around(int32(i), reach)
 		}
 	}
-	return best
+	return t.best
 }
 
-// between returns the shortest line between two runs, no longer than limit.
-func (t *tying) between(a, b *run, limit float64) proposal {
-	var best proposal
-	for i := a.from; i < a.to; i++ {
-		e := &t.r.edges[i]
-		box := geometry.BoxAround(e.a, e.b)
-		if gap(box, b.box) > limit {
+// sort finds the groups of all boxes, those of the children before their own.
+func (t *tying) sort() {
+	nodes := t.r.tree.nodes
+	for i := len(nodes) - 1; i >= 0; i-- {
+		n := &nodes[i]
+		t.budget.Step()
+		if n.right > 0 {
+			if t.of[i] = t.of[i+1]; t.of[i] != t.of[n.right] {
+				t.of[i] = several
+			}
 			continue
 		}
-		t.budget.Spend(b.to - b.from)
-		for j := b.from; j < b.to; j++ {
-			f := &t.r.edges[j]
-			if gap(box, geometry.BoxAround(f.a, f.b)) > limit {
+		t.budget.Spend(int(n.to - n.from))
+		items := t.r.tree.items[n.from:n.to]
+		t.of[i] = t.groupOf(items[0])
+		for _, e := range items[1:] {
+			if t.groupOf(e) != t.of[i] {
+				t.of[i] = several
+			}
+		}
+	}
+}
+
+func (t *tying) groupOf(edge int32) int { return t.group.find(t.r.edges[edge].ring) }
+
+// around improves what the groups of a leaf have by the edges near it.
+func (t *tying) around(leaf int32, reach float64) {
+	type box struct {
+		node int32
+		gap  float64
+	}
+	nodes := t.r.tree.nodes
+	own := &nodes[leaf]
+	corners := own.corners()
+	var below [64]box // no tree of int32 edges is deeper
+	for rest := append(below[:0], box{}); len(rest) > 0; {
+		at := rest[len(rest)-1]
+		rest = rest[:len(rest)-1]
+		n, limit := &nodes[at.node], t.limit(leaf, reach)
+		t.budget.Step()
+		switch {
+		case t.of[leaf] != several && t.of[at.node] == t.of[leaf] || at.gap > limit:
+		case n.right == 0:
+			t.between(own, n, reach)
+		default:
+			near := box{at.node + 1, own.gap(&corners, &nodes[at.node+1], limit)}
+			far := box{n.right, own.gap(&corners, &nodes[n.right], limit)}
+			if far.gap < near.gap {
+				near, far = far, near
+			}
+			rest = append(rest, far, near)
+		}
+	}
+}
+
+// limit returns the length beyond which no line serves a group of the leaf.
+func (t *tying) limit(leaf int32, reach float64) float64 {
+	if t.of[leaf] != several {
+		return t.best[t.of[leaf]].limit(reach)
+	}
+	limit := 0.0
+	n := &t.r.tree.nodes[leaf]
+	for _, i := range t.r.tree.items[n.from:n.to] {
+		limit = math.Max(limit, t.best[t.groupOf(i)].limit(reach))
+	}
+	return limit
+}
+
+// between improves what the groups of one leaf have by lines to the edges of
+// another.
+func (t *tying) between(leaf, other *node, reach float64) {
+	edges, items := t.r.edges, t.r.tree.items
+	for _, i := range items[leaf.from:leaf.to] {
+		e, group := &edges[i], t.groupOf(i)
+		best := &t.best[group]
+		limit := best.limit(reach)
+		if other.off(e.a, e.b) > limit {
+			continue
+		}
+		t.budget.Spend(int(other.to - other.from))
+		box := geometry.BoxAround(e.a, e.b)
+		for _, j := range items[other.from:other.to] {
+			f := &edges[j]
+			if t.groupOf(j) == group || gap(box, geometry.BoxAround(f.a, f.b)) > limit {
 				continue
 			}
-			p := propose(e, f, i, j)
-			if p.Length() <= limit && t.leaves(i, p.From, p.To) && t.leaves(j, p.To, p.From) {
+			if p := t.propose(int(i), int(j)); p.Length() <= limit && t.leaves(p.edges[0], p.From, p.To) && t.leaves(p.edges[1], p.To, p.From) {
 				best.improve(p)
 				limit = best.limit(limit)
 			}
 		}
 	}
-	return best
+}
+
+// propose returns the shortest line between two edges.
+func (t *tying) propose(i, j int) proposal {
+	if t.place[j] < t.place[i] {
+		i, j = j, i
+	}
+	return propose(&t.r.edges[i], &t.r.edges[j], i, j)
 }
 
 // leaves reports whether the line from a point of edge i to another point
@@ -183,98 +244,4 @@ func within(a, v, b geometry.Point) bool {
 		return t
 	}
 	return angle(v) <= angle(b)
-}
-
-type proposal struct {
-	Tie
-	steps int64 // length in units of alike
-	ok    bool
-}
-
-// limit returns the length beyond which no line can replace p: a little more
-// than its own, because lines of equal length compete by their slant.
-func (p *proposal) limit(reach float64) float64 {
-	if !p.ok {
-		return reach
-	}
-	return math.Min(reach, p.Length()+alike)
-}
-
-func (p *proposal) improve(q proposal) {
-	if !p.ok || q.before(*p) {
-		*p = q
-	}
-}
-
-// alike is the difference in mm below which two lengths count as equal.
-const alike = 1e-7
-
-// before orders proposals: the shorter, then the straighter, then the more
-// level, then by place.
-func (p proposal) before(q proposal) bool {
-	if p.steps != q.steps {
-		return p.steps < q.steps
-	}
-	if c := cmp.Or(cmp.Compare(p.slant(), q.slant()), cmp.Compare(p.rise(), q.rise())); c != 0 {
-		return c < 0
-	}
-	a, b := p.ends(), q.ends()
-	for i := range a {
-		if a[i] != b[i] {
-			return a[i] < b[i]
-		}
-	}
-	return false
-}
-
-// slant is how far the line strays from the nearer axis, in units of alike.
-func (p proposal) slant() int64 {
-	d := p.To.Sub(p.From)
-	return int64(math.Round(math.Min(math.Abs(d.X), math.Abs(d.Y)) / alike))
-}
-
-// rise is how far the line runs along y, in units of alike.
-func (p proposal) rise() int64 { return int64(math.Round(math.Abs(p.To.Y-p.From.Y) / alike)) }
-
-// ends returns the coordinates of both ends, the lower left end first.
-func (p proposal) ends() [4]float64 {
-	a, b := p.From, p.To
-	if b.X < a.X || (b.X == a.X && b.Y < a.Y) {
-		a, b = b, a
-	}
-	return [4]float64{a.X, a.Y, b.X, b.Y}
-}
-
-// propose returns the shortest line between two edges that do not cross. One
-// of its ends is an end of an edge, except between parallel edges, where it
-// is put in the middle of where they face each other.
-func propose(e, f *edge, i, j int) proposal {
-	best := Tie{From: e.a, To: f.closest(e.a), edges: [2]int{i, j}}
-	for _, c := range [3][2]geometry.Point{{e.b, f.closest(e.b)}, {e.closest(f.a), f.a}, {e.closest(f.b), f.b}} {
-		if c[0].Dist(c[1]) < best.Length() {
-			best.From, best.To = c[0], c[1]
-		}
-	}
-	if mid, ok := facingMiddle(e, f); ok && mid[0].Dist(mid[1]) <= best.Length() {
-		best.From, best.To = mid[0], mid[1]
-	}
-	return proposal{Tie: best, steps: int64(math.Round(best.Length() / alike)), ok: true}
-}
-
-// facingMiddle returns the line between the middles of the stretches where
-// two edges of opposite direction run along each other, parallel to within
-// rounding.
-func facingMiddle(e, f *edge) ([2]geometry.Point, bool) {
-	u := e.dir
-	d := f.b.Sub(f.a)
-	if math.Abs(u.Cross(d)) > 1e-12*d.Norm() {
-		return [2]geometry.Point{}, false
-	}
-	s, t := u.Dot(f.a.Sub(e.a)), u.Dot(f.b.Sub(e.a))
-	lo, hi := math.Max(0, math.Min(s, t)), math.Min(e.size, math.Max(s, t))
-	if lo >= hi {
-		return [2]geometry.Point{}, false
-	}
-	p := e.a.Add(u.Mul((lo + hi) / 2))
-	return [2]geometry.Point{p, f.closest(p)}, true
 }

@@ -39,8 +39,8 @@ func newTree(b *budget.Budget, edges []edge) tree {
 	for i := range t.items {
 		t.items[i] = int32(i)
 	}
-	if len(edges) > few {
-		t.nodes = make([]node, 0, 4*len(edges)/inLeaf)
+	if len(edges) > 0 {
+		t.nodes = make([]node, 0, 1+4*len(edges)/inLeaf)
 		t.build(b, 0, len(edges), make([]float64, len(edges)))
 	}
 	return t
@@ -54,7 +54,7 @@ func (t *tree) build(b *budget.Budget, from, to int, keys []float64) {
 	n, split := t.around(t.items[from:to])
 	n.from, n.to = int32(from), int32(to)
 	t.nodes = append(t.nodes, n)
-	if to-from <= inLeaf {
+	if to-from <= inLeaf || len(t.edges) <= few {
 		return
 	}
 	for _, i := range t.items[from:to] {
@@ -111,22 +111,80 @@ func (n *node) frame(p geometry.Point) geometry.Point {
 // apart returns the square of the distance between p and the turned box, 0
 // inside.
 func (n *node) apart(p geometry.Point) float64 {
-	q := n.frame(p)
-	dx := math.Max(0, math.Max(n.turned.Min.X-q.X, q.X-n.turned.Max.X))
-	dy := math.Max(0, math.Max(n.turned.Min.Y-q.Y, q.Y-n.turned.Max.Y))
+	x, y := n.dir.X*p.X+n.dir.Y*p.Y, n.dir.X*p.Y-n.dir.Y*p.X
+	dx, dy := beyond(x, n.turned.Min.X, n.turned.Max.X), beyond(y, n.turned.Min.Y, n.turned.Max.Y)
 	return dx*dx + dy*dy
+}
+
+// beyond returns how far v lies outside lo…hi. Searches spend most of their time
+// here, and comparisons take less of it than math.Max.
+func beyond(v, lo, hi float64) float64 {
+	if v < lo {
+		return lo - v
+	}
+	if v > hi {
+		return v - hi
+	}
+	return 0
+}
+
+// corners returns the corners of the turned box.
+func (n *node) corners() [4]geometry.Point {
+	c := n.turned.Corners()
+	for i, p := range c {
+		c[i] = n.dir.Mul(p.X).Add(n.dir.Perp().Mul(p.Y))
+	}
+	return c
+}
+
+// off returns how far what some points span lies off the turned box, or less.
+func (n *node) off(points ...geometry.Point) float64 {
+	box := geometry.EmptyBox()
+	for _, p := range points {
+		box = box.Include(n.frame(p))
+	}
+	return gap(box, n.turned)
+}
+
+// gap returns how far apart what two boxes hold is, or less; once that is over
+// enough it may be less still. The corners are those of the first.
+func (n *node) gap(corners *[4]geometry.Point, other *node, enough float64) float64 {
+	least := gap(n.upright, other.upright)
+	if least <= enough {
+		least = math.Max(least, other.off(corners[:]...))
+	}
+	if least <= enough {
+		far := other.corners()
+		least = math.Max(least, n.off(far[:]...))
+	}
+	return least
+}
+
+// gap returns the distance between two boxes.
+func gap(a, b geometry.Box) float64 {
+	x, y := between(a.Min.X, a.Max.X, b.Min.X, b.Max.X), between(a.Min.Y, a.Max.Y, b.Min.Y, b.Max.Y)
+	if x == 0 || y == 0 {
+		return x + y
+	}
+	return math.Sqrt(x*x + y*y)
+}
+
+// between returns the length of what lies between two stretches of an axis.
+func between(lo, hi, lo2, hi2 float64) float64 {
+	if hi < lo2 {
+		return lo2 - hi
+	}
+	if hi2 < lo {
+		return lo - hi2
+	}
+	return 0
 }
 
 // each calls visit for the items of every leaf that enter lets in with all boxes
 // round it, until visit returns false. Each box and each item is a step.
 func (t *tree) each(b *budget.Budget, enter func(n *node) bool, visit func(items []int32) bool) {
-	if len(t.nodes) == 0 {
-		b.Spend(len(t.items))
-		visit(t.items)
-		return
-	}
 	var below [64]int32 // no tree of int32 edges is deeper
-	for rest := append(below[:0], 0); len(rest) > 0; {
+	for rest := append(below[:0], 0); len(t.nodes) > 0 && len(rest) > 0; {
 		i := rest[len(rest)-1]
 		rest = rest[:len(rest)-1]
 		n := &t.nodes[i]

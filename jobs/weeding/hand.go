@@ -14,6 +14,7 @@ type hand struct {
 	budget  *budget.Budget
 	longest float64 // mm, of the longer side of a part's box
 	clear   float64 // mm that a cut keeps off kept film
+	whole   *clearance.Region
 	cuts    [][]geometry.Point
 	stuck   int // parts still too long
 }
@@ -38,7 +39,11 @@ const (
 // keeps clear of it. It returns the parts in the order in which they were cut
 // off.
 func (h *hand) split(loop []geometry.Point) [][]geometry.Point {
+	if !longerThan(loop, h.longest) {
+		return [][]geometry.Point{loop}
+	}
 	h.budget = h.budget.Allow(stepsAtAll + stepsPerCorner*len(loop))
+	h.whole = clearance.NewRegion(h.budget, loop)
 	var parts [][]geometry.Point
 	todo := [][]geometry.Point{loop}
 	for len(todo) > 0 {
@@ -108,11 +113,10 @@ func (h *hand) best(loop []geometry.Point) (best chord, found bool) {
 	h.budget.Spend(4 * len(loop)) // for the index
 	l := newLoopIndex(loop)
 	box := l.box(0, len(loop)-1)
-	room := clearance.NewRegion(h.budget, loop)
 	best.score = math.Inf(-1)
 	for _, upright := range [2]bool{false, true} { // of two as good the level one
 		for _, c := range h.chords(loop, box, upright) {
-			if c.score = h.score(l, c); c.score > best.score && h.lay(&c, loop, room) {
+			if c.score = h.score(l, c); c.score > best.score && h.lay(&c, loop) {
 				best, found = c, true
 			}
 		}
@@ -155,7 +159,7 @@ func (h *hand) parts(b geometry.Box) float64 {
 // boundary, further than the clearance from its ends. A line that is not
 // square to an edge would come nearer than that beside its end; so it leaves
 // the edge square for the length of the clearance.
-func (h *hand) lay(c *chord, loop []geometry.Point, room *clearance.Region) bool {
+func (h *hand) lay(c *chord, loop []geometry.Point) bool {
 	p, q := c.from.Add(inward(loop, c.i).Mul(h.clear)), c.to.Add(inward(loop, c.j).Mul(h.clear))
 	reach := c.to.Sub(c.from)
 	if reach.Norm() <= 2*h.clear || q.Sub(p).Dot(reach) <= 0 {
@@ -165,90 +169,28 @@ func (h *hand) lay(c *chord, loop []geometry.Point, room *clearance.Region) bool
 	if u := reach.Unit(); u.Dot(inward(loop, c.i)) > 1-1e-12 && u.Dot(inward(loop, c.j)) < -1+1e-12 {
 		c.path = []geometry.Point{c.from, c.to}
 	}
-	return room.Clear(h.budget, p, q, h.clear*(1-1e-9))
+	return h.free(p, q, h.clear*(1-1e-9))
+}
+
+// free reports whether a line inside a part comes no nearer than d to the
+// boundary of the part. That is made of pieces of the boundary of the whole and of
+// cuts, and all the rest of these lies beyond it, farther away.
+func (h *hand) free(p, q geometry.Point, d float64) bool {
+	if !h.whole.Clear(h.budget, p, q, d) {
+		return false
+	}
+	for _, cut := range h.cuts {
+		h.budget.Spend(len(cut))
+		for k := 1; k < len(cut); k++ {
+			if clearance.Gap(p, q, cut[k-1], cut[k]) < d {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // inward returns the unit normal of edge i into the loop.
 func inward(loop []geometry.Point, i int) geometry.Point {
 	return loop[(i+1)%len(loop)].Sub(loop[i]).Unit().Perp()
-}
-
-// chords returns the straight lines along one axis through the inside of the
-// loop, at even steps of an eighth of a hand or a sixteenth of the box.
-func (h *hand) chords(loop []geometry.Point, box geometry.Box, upright bool) []chord {
-	lo, hi := box.Min.X, box.Max.X
-	if !upright {
-		lo, hi = box.Min.Y, box.Max.Y
-	}
-	n := int(math.Max(16, math.Min(256, math.Ceil((hi-lo)/(h.longest/8)))))
-	lines := make([][]meeting, n-1)
-	for i, a := range loop {
-		b := loop[(i+1)%len(loop)]
-		p, q := a, b
-		if !upright { // swap the axes; this mirrors, so the sense turns over
-			p, q = geometry.Pt(a.Y, a.X), geometry.Pt(b.Y, b.X)
-		}
-		step := (hi - lo) / float64(n)
-		from := int(math.Max(0, math.Floor((math.Min(p.X, q.X)-lo)/step)-1))
-		to := int(math.Min(float64(n-2), math.Ceil((math.Max(p.X, q.X)-lo)/step)))
-		h.budget.Spend(2 + to - from)
-		for k := from; k <= to; k++ {
-			x := lo + step*float64(k+1)
-			if (p.X > x) == (q.X > x) {
-				continue
-			}
-			y := p.Y + (x-p.X)/(q.X-p.X)*(q.Y-p.Y)
-			lines[k] = append(lines[k], meeting{
-				at: x, y: y, edge: i,
-				opens:  (q.X > p.X) == upright,
-				square: math.Abs(q.X-p.X) >= math.Cos(math.Pi/6)*p.Dist(q),
-			})
-		}
-	}
-	var chords []chord
-	for _, line := range lines {
-		chords = h.appendChords(chords, line, upright)
-	}
-	return chords
-}
-
-// meeting is where a scanning line meets an edge of the loop.
-type meeting struct {
-	at, y  float64
-	edge   int
-	opens  bool // the inside lies beyond it
-	square bool // within 30° of the edge's normal
-}
-
-// appendChords pairs the meetings of one line. Where a slit is met twice at
-// one place, the side that closes comes first.
-func (h *hand) appendChords(chords []chord, line []meeting, upright bool) []chord {
-	slices.SortFunc(line, func(a, b meeting) int {
-		h.budget.Step()
-		switch {
-		case a.y != b.y:
-			if a.y < b.y {
-				return -1
-			}
-			return 1
-		case a.opens != b.opens:
-			if b.opens {
-				return -1
-			}
-			return 1
-		}
-		return a.edge - b.edge
-	})
-	for k := 1; k < len(line); k++ {
-		a, b := line[k-1], line[k]
-		if !a.opens || b.opens || !a.square || !b.square || b.y-a.y <= 2*h.clear {
-			continue // what is no longer than its clearance at both ends cannot be laid
-		}
-		c := chord{from: geometry.Pt(a.at, a.y), to: geometry.Pt(b.at, b.y), i: a.edge, j: b.edge}
-		if !upright {
-			c.from, c.to = geometry.Pt(a.y, a.at), geometry.Pt(b.y, b.at)
-		}
-		chords = append(chords, c)
-	}
-	return chords
 }

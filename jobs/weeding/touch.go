@@ -8,6 +8,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
+	"knifedesk/geometry/near"
 )
 
 // touching gathers which regions adjoin each other.
@@ -53,7 +54,7 @@ func (s *survey) touch() {
 		})
 	}
 	if slices.ContainsFunc(s.base, func(b base) bool { return len(b.ties) > 0 }) {
-		t.sweep(rest) // else what is left borders on the outside
+		t.search(rest) // else what is left borders on the outside
 	}
 	for i, met := range t.met {
 		s.budget.Spend(1 + len(met))
@@ -69,23 +70,24 @@ func (p *part) eachSide(f func(from, to geometry.Point)) {
 	}
 }
 
-// sweep finds along x the sides that run back along each other.
-func (t touching) sweep(sides []borderSide) {
+// search finds the sides that run back along each other.
+func (t touching) search(sides []borderSide) {
 	slices.SortFunc(sides, func(a, b borderSide) int {
 		t.budget.Step()
 		return cmp.Compare(math.Min(a.from.X, a.to.X), math.Min(b.from.X, b.to.X))
 	})
+	boxes := make([]geometry.Box, len(sides))
 	for i, a := range sides {
-		right := math.Max(a.from.X, a.to.X)
-		for _, b := range sides[i+1:] {
-			t.budget.Step()
-			if math.Min(b.from.X, b.to.X) > right+onLine {
-				break
-			}
-			if a.part != b.part && a.backAlong(b) {
+		boxes[i] = geometry.BoxAround(a.from, a.to)
+	}
+	tree := near.NewTree(t.budget, boxes)
+	for i, a := range sides {
+		tree.Each(t.budget, boxes[i].Grow(onLine), func(j int) bool {
+			if b := sides[j]; j > i && a.part != b.part && a.backAlong(b) {
 				t.meet(a.part, b.part)
 			}
-		}
+			return true
+		})
 	}
 }
 
