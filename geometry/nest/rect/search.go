@@ -3,7 +3,6 @@ package rect
 import (
 	"cmp"
 	"math"
-	"math/rand/v2"
 	"slices"
 
 	"knifedesk/geometry/budget"
@@ -16,7 +15,21 @@ type search struct {
 	best   Packing
 	orders [][]int
 	steps  *budget.Budget // that may still be taken
-	random *rand.Rand
+	random random
+}
+
+// random is a generator of swaps: splitmix64 by Steele, Lea and Flood (OOPSLA 2014),
+// which starts from any seed.
+type random uint64
+
+// below returns a number from 0 to n − 1. That the first few come up more often by
+// n in 2⁶⁴ does not matter here.
+func (r *random) below(n int) int {
+	*r += 0x9e3779b97f4a7c15
+	z := uint64(*r)
+	z = (z ^ z>>30) * 0xbf58476d1ce4e5b9
+	z = (z ^ z>>27) * 0x94d049bb133111eb
+	return int((z ^ z>>31) % uint64(n))
 }
 
 // endless is an end that no packing reaches.
@@ -74,7 +87,7 @@ func (s *search) reach(end int64, tries int) bool {
 	for _, order := range s.orders {
 		left := s.pack(order, end, endless)
 		for try := 0; left > 0 && try < tries && !s.steps.Over(); try++ {
-			i, j := s.random.IntN(len(order)), s.random.IntN(len(order))
+			i, j := s.random.below(len(order)), s.random.below(len(order))
 			if i == j {
 				continue
 			}

@@ -1,10 +1,6 @@
 package rect
 
-import (
-	"math/rand/v2"
-
-	"knifedesk/geometry/budget"
-)
+import "knifedesk/geometry/budget"
 
 // Item is a rectangle of W across the strip and H along it, in any whole unit, at
 // most 2³¹ − 1; where Turn is set it may also lie turned by 90°.
@@ -66,7 +62,7 @@ func Strip(b *budget.Budget, items []Item, width int64, effort Effort) (Packing,
 	}
 	s := &search{
 		packer: newPacker(b, items, width), low: Bound(items, width),
-		steps: b.Allow(effort.Steps), random: rand.New(rand.NewPCG(effort.Seed, uint64(len(items)))),
+		steps: b.Allow(effort.Steps), random: random(effort.Seed),
 	}
 	s.start()
 	s.exactly()
