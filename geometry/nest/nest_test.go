@@ -51,6 +51,21 @@ func TestFree(t *testing.T) {
 	}
 }
 
+// By hand: a U of 100 × 100 with legs 40 wide on a base of 20 leaves its mouth of 20 × 80
+// free, and neither leg.
+func TestFreeWithinAShape(t *testing.T) {
+	u := nest.Outline{Closed: true, Points: []geometry.Point{
+		{X: 0, Y: 0}, {X: 100, Y: 0}, {X: 100, Y: 100}, {X: 60, Y: 100}, {X: 60, Y: 20}, {X: 40, Y: 20}, {X: 40, Y: 100}, {X: 0, Y: 100},
+	}}
+	sheet := geometry.Box{Max: geometry.Pt(100, 100)}
+	if got, want := nest.Free(nil, sheet, 0, []nest.Outline{u}), (geometry.Box{Min: geometry.Pt(40, 20), Max: geometry.Pt(60, 100)}); got != want {
+		t.Errorf("%v is free, want %v", got, want)
+	}
+	if got := nest.FreeAcross(nil, sheet, 0, []nest.Outline{u}); !got.Empty() && got.Height() > 0 {
+		t.Errorf("%v is free across", got)
+	}
+}
+
 func TestNestStops(t *testing.T) {
 	all := nest.Turns{Straight: true, Quarter: true, Mixed: true}
 	scattered := make([]nest.Outline, 3000)
