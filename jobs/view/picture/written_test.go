@@ -1,0 +1,203 @@
+package picture_test
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/drawing"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/layout"
+	"knifedesk/jobs/passes"
+	"knifedesk/jobs/read"
+	"knifedesk/jobs/size"
+	"knifedesk/jobs/weeding"
+	"knifedesk/jobs/workshop"
+)
+
+// rect is a closed rectangle by its lower left corner and its sides.
+func rect(x, y, w, h float64) geometry.Path {
+	return geometry.BoxAround(geometry.Pt(x, y), geometry.Pt(x+w, y+h)).Path()
+}
+
+// foldedCard is a card with a fold and something to look at.
+func foldedCard() *artwork.Artwork {
+	square, fold := rect(0, 0, 40, 20), geometry.Polyline(geometry.Pt(20, 0), geometry.Pt(20, 20))
+	a := &artwork.Artwork{Bounds: square.Bounds(), Strokes: []artwork.Stroke{
+		{Path: fold, Operation: artwork.Score}, {Path: square, Operation: artwork.ThroughCut},
+	}}
+	a.Findings = []finding.Finding{{
+		Code: "x", Severity: finding.Warn, Count: 1, Hint: "The fold is a little long.",
+		Places: []finding.Place{{Box: fold.Bounds()}},
+	}}
+	return a
+}
+
+// region is a region whose pick point is the middle of its box.
+func region(n int, c weeding.Class, outer geometry.Path, holes ...geometry.Path) weeding.Region {
+	b := outer.Bounds()
+	for i := range holes {
+		holes[i] = holes[i].Reversed()
+	}
+	return weeding.Region{Number: n, Class: c, Outer: outer, Holes: holes, Pick: b.Centre(), PickRadiusMM: min(b.Width(), b.Height()) / 2}
+}
+
+// step is a step at the pick point of a region.
+func step(order int, r *weeding.Region, deg, seconds float64, hint string) weeding.Step {
+	return weeding.Step{Order: order, Region: r.Number, Pick: r.Pick, PeelDeg: deg, Seconds: seconds, Hint: hint}
+}
+
+// labelMap is a label of film with all classes and added lines, steps with and
+// without room, a fragile dot, findings, and a question in two parts. It is cut
+// mirrored.
+func labelMap() *weeding.Map {
+	plate, letter, hole, dot, ground := rect(5, 5, 110, 60), rect(20, 20, 30, 30), rect(30, 30, 10, 10), rect(100, 30, 1.5, 1.5), rect(60, 15, 35, 40)
+	kiss := func(p geometry.Path) artwork.Stroke { return artwork.Stroke{Path: p, Operation: artwork.KissCut} }
+	added := func(a artwork.Added, p geometry.Path) artwork.Stroke {
+		return artwork.Stroke{Path: p, Operation: artwork.KissCut, Added: a, Shape: -1}
+	}
+	m := &weeding.Map{
+		Purpose: weeding.Lettering, Mirrored: true, Bounds: geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(120, 70)), Effort: weeding.Effort{CopyS: 130},
+		Strokes: []artwork.Stroke{
+			kiss(plate), kiss(letter), kiss(hole), kiss(dot), kiss(ground), added(artwork.Border, rect(0, 0, 120, 70)),
+			added(artwork.Relief, geometry.Polyline(geometry.Pt(50, 35), geometry.Pt(60, 35))), added(artwork.Seam, geometry.Polyline(geometry.Pt(78, 15), geometry.Pt(78, 55))),
+		},
+		Regions: []weeding.Region{
+			region(1, weeding.Surround, rect(0, 0, 120, 70), plate), region(2, weeding.Kept, plate, letter, dot, ground),
+			region(3, weeding.Ground, letter, hole), region(4, weeding.Kept, hole), region(5, weeding.Counter, dot), region(6, weeding.Counter, ground),
+		},
+		Findings: []finding.Finding{
+			{Code: "x", Severity: finding.Warn, Count: 2, Number: 3, Hint: "Two thin places.", Places: []finding.Place{{Box: rect(18, 18, 4, 4).Bounds()}, {Box: rect(48, 48, 4, 4).Bounds()}}},
+			{Code: "y", Severity: finding.Mended, Count: 1, Number: 4, Hint: "One gap was closed."},
+		},
+		Questions: []ask.Question{{
+			ID: "weeding/kept", Text: "Which of these stay?", Answers: []ask.Answer{{ID: "all", Label: "all of them", Evidence: "They are filled."}, {ID: "none", Label: "none"}},
+			Parts: []ask.Question{{Text: "the letter", Places: []finding.Place{{Box: letter.Bounds()}}}, {Text: "the dot", Places: []finding.Place{{Box: dot.Bounds()}}}},
+		}},
+	}
+	m.Regions[3].Fragile = true
+	m.Regions[0].Pick = geometry.Pt(2.5, 60)
+	m.Steps = []weeding.Step{
+		step(1, &m.Regions[0], 270, 12, "Start at a corner."), step(2, &m.Regions[5], 30, 20, ""),
+		step(3, &m.Regions[4], 0, 2, "Use the point."), step(4, &m.Regions[2], 120, 40, ""),
+	}
+	return m
+}
+
+// stencilMap is a stencil whose island hangs on two bridges.
+func stencilMap() *weeding.Map {
+	opening, island, small := rect(10, 10, 60, 40), rect(30, 20, 20, 20), rect(80, 25, 3, 3)
+	m := &weeding.Map{
+		Purpose: weeding.Stencil, Bounds: geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(100, 60)),
+		Bridges: []geometry.Path{rect(38, 40, 3, 10), rect(38, 10, 3, 10)},
+		Regions: []weeding.Region{
+			region(1, weeding.Kept, rect(0, 0, 100, 60), opening, small), region(2, weeding.Ground, opening, island), region(3, weeding.Counter, small), region(4, weeding.Kept, island),
+		},
+	}
+	for _, p := range []geometry.Path{opening, island, small} {
+		m.Strokes = append(m.Strokes, artwork.Stroke{Path: p, Operation: artwork.ThroughCut})
+	}
+	m.Regions[1].Pick, m.Regions[1].PickRadiusMM = geometry.Pt(20, 30), 10
+	m.Steps = []weeding.Step{step(1, &m.Regions[1], 0, 30, "Push it out from behind."), step(2, &m.Regions[2], 0, 5, "")}
+	return m
+}
+
+// denseMap is a plate with nx × ny small holes of three sizes; many of them
+// leave their numbers no room.
+func denseMap(nx, ny int) *weeding.Map {
+	const apart = 5.0
+	w, h := apart*float64(nx), apart*float64(ny)
+	plate := rect(0, 0, w, h)
+	m := &weeding.Map{Purpose: weeding.Pieces, Bounds: plate.Bounds(), Strokes: []artwork.Stroke{{Path: plate, Operation: artwork.ThroughCut}}}
+	var holes []geometry.Path
+	for i := range nx * ny {
+		side := 0.8 + 0.7*float64(i*7%3)
+		hole := rect(apart*(float64(i%nx)+0.3), apart*(float64(i/nx)+0.25), side, side)
+		holes = append(holes, hole)
+		m.Strokes = append(m.Strokes, artwork.Stroke{Path: hole, Operation: artwork.ThroughCut})
+		m.Regions = append(m.Regions, region(i+2, weeding.Counter, hole))
+	}
+	for i := range m.Regions {
+		m.Steps = append(m.Steps, step(i+1, &m.Regions[i], 90, 2, ""))
+	}
+	for i := range m.Regions {
+		m.Regions[i].Depth = 2
+	}
+	plateRegion := region(1, weeding.Surround, plate, holes...) // blank, so that the file stays small
+	plateRegion.Depth = 1
+	m.Regions = append(m.Regions, plateRegion)
+	return m
+}
+
+// framed is a drawing of two layers with a fill, in a frame of A6 in inches,
+// and its size as it was found.
+func framed() (*read.Result, *size.Result) {
+	red, blue := drawing.RGB(200, 0, 0), drawing.RGB(0, 40, 200)
+	box := func(x, y, w, h float64) geometry.Path { return rect(x/25.4, y/25.4, w/25.4, h/25.4) }
+	d := &read.Result{Drawing: drawing.Drawing{Format: "dxf", Unit: drawing.Unit{Name: "in"}, Shapes: []drawing.Shape{
+		{Paths: []geometry.Path{box(0, 0, 148, 105)}, Stroke: blue}, {Paths: []geometry.Path{box(20, 20, 60, 40), box(30, 30, 10, 10)}, Stroke: red, Fill: red},
+		{Paths: []geometry.Path{box(100, 50, 30, 30)}, Stroke: red, Dashed: true}, {Paths: []geometry.Path{box(100, 20, 30, 10)}, Fill: blue},
+	}}}
+	d.Findings = []finding.Finding{{Code: "x", Severity: finding.Warn, Count: 1, Number: 1, Hint: "This is open.", Places: []finding.Place{{Box: box(20, 20, 60, 40).Bounds()}}}}
+	s := &size.Result{
+		Transform: geometry.Scale(25.4, 25.4), X: 25.4, Y: 25.4, Cause: "none", Why: "The frame is A6 in inches.", WidthMM: 110, HeightMM: 60,
+		Frame: &size.Frame{Name: "A6"}, FrameParts: []size.Part{{Shape: 0, Path: 0}},
+		Hypotheses: []size.Hypothesis{{Frame: "A6", Factor: 25.4, Cause: "none", FitsStock: true, Plausible: true, Evidence: "It leaves 0.00 mm."}, {Frame: "A5", Factor: 36, Cause: "unnamed", Evidence: "No cause is known."}},
+		Findings:   []finding.Finding{{Code: "y", Severity: finding.Mended, Count: 1, Number: 2, Hint: "Inches were taken for the unit."}},
+	}
+	return d, s
+}
+
+// laid puts a copy of a piece on a load.
+func laid(copy int, m *weeding.Map, at geometry.Affine) layout.Placement {
+	b := geometry.BoxAround(at.Apply(m.Bounds.Min), at.Apply(m.Bounds.Max))
+	return layout.Placement{Copy: copy, Transform: at, Bounds: b}
+}
+
+// twoSheets are five copies on two sheets, with what is left of the second, and
+// the passes of both.
+func twoSheets(m *weeding.Map) (*layout.Layout, *passes.Plan) {
+	offcut := rect(0, 180, 297, 240).Bounds()
+	l := &layout.Layout{Mirrored: true, Usage: layout.Usage{Sheets: 2, Offcut: &offcut}, Loads: []layout.Load{
+		{Number: 1, WidthMM: 297, LengthMM: 420, MatID: "mat-1"}, {Number: 2, WidthMM: 297, LengthMM: 420, MatID: "mat-2"},
+	}}
+	for i := range 3 {
+		l.Loads[0].Placements = append(l.Loads[0].Placements, laid(i+1, m, geometry.Translate(10, 10+80*float64(i))))
+	}
+	turned := geometry.Rotate(math.Pi / 2).Then(geometry.Translate(230, 20))
+	l.Loads[1].Placements = []layout.Placement{laid(4, m, geometry.Translate(10, 10)), laid(5, m, turned)}
+	l.Questions = []ask.Question{{Text: "Which way does the grain run?", Answers: []ask.Answer{{ID: "along", Label: "along the sheet"}}}}
+	return l, runsOf(l, m)
+}
+
+// rollOf are n copies one after the other along a roll.
+func rollOf(n int, m *weeding.Map) *layout.Layout {
+	ld := layout.Load{Number: 1, WidthMM: 150, LengthMM: 80 * float64(n)}
+	for i := range n {
+		ld.Placements = append(ld.Placements, laid(i+1, m, geometry.Translate(10, 5+80*float64(i))))
+	}
+	return &layout.Layout{Loads: []layout.Load{ld}, Usage: layout.Usage{RollMM: ld.LengthMM}}
+}
+
+// runsOf runs all strokes of each copy in two passes: the first of the strokes
+// with the pen, the others with the knife.
+func runsOf(l *layout.Layout, m *weeding.Map) *passes.Plan {
+	plan := &passes.Plan{}
+	for _, ld := range l.Loads {
+		pen := passes.Pass{Number: 1, Operation: artwork.Pen, Setting: workshop.Setting{ForceGF: 40, SpeedMMS: 200}, CutMM: 340 * float64(len(ld.Placements)), MotionS: 12}
+		cut := passes.Pass{Number: 2, Operation: artwork.KissCut, Setting: workshop.Setting{ForceGF: 85.5, SpeedMMS: 150, Passes: 2}, CutMM: 9000 * float64(len(ld.Placements)), MotionS: 170}
+		for _, pl := range ld.Placements {
+			for i, st := range m.Strokes {
+				run := passes.Run{Copy: pl.Copy, Stroke: i, At: pl.Transform.Apply(st.Path.Start)}
+				if i == 0 {
+					pen.Runs = append(pen.Runs, run)
+				} else {
+					cut.Runs = append(cut.Runs, run)
+				}
+			}
+		}
+		plan.Loads = append(plan.Loads, passes.Load{Number: ld.Number, Passes: []passes.Pass{pen, cut}})
+	}
+	return plan
+}
