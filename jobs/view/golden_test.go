@@ -141,7 +141,7 @@ func pageOf(t *testing.T, file []byte) string {
 
 // The summary for a shell is the one that was looked at.
 func TestTextIsAsItWas(t *testing.T) {
-	places := []finding.Place{{Box: geometry.BoxAround(geometry.Pt(1, 2), geometry.Pt(3, 4)), Layer: "CUT", Source: "line 7"}, {Source: "line 9"}}
+	places := []finding.Place{{Box: geometry.BoxAround(geometry.Pt(1, 2), geometry.Pt(3, 4)), Layer: "CUT", Source: "line 7"}, {Box: geometry.EmptyBox(), Source: "line 9"}}
 	film := view.Plan{
 		Request: view.Request{Copies: 5, Purpose: "lettering", StockName: "Film, 610 mm", Family: workshop.RemovableFilm, Form: workshop.Roll},
 		Size:    &view.Size{WidthMM: 80, HeightMM: 50.25, Why: "The frame is A4."}, Estimate: times(),

@@ -2,6 +2,7 @@ package picture_test
 
 import (
 	"math"
+	"slices"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
@@ -31,6 +32,15 @@ func foldedCard() *artwork.Artwork {
 		Code: "x", Severity: finding.Warn, Count: 1, Hint: "The fold is a little long.",
 		Places: []finding.Place{{Box: fold.Bounds()}},
 	}}
+	return a
+}
+
+// askedCard is the same with a question about each of its lines.
+func askedCard() *artwork.Artwork {
+	a := foldedCard()
+	a.Questions = []ask.Question{{ID: "artwork/operation", Text: "What are these?", Answers: []ask.Answer{{ID: "cut", Label: "cut"}}, Parts: []ask.Question{
+		{Text: "the fold", Places: []finding.Place{{Box: a.Strokes[0].Path.Bounds()}, {Box: geometry.EmptyBox(), Source: "line 7"}}}, {Text: "the edge", Places: []finding.Place{{Box: rect(30, 10, 5, 5).Bounds()}, {Box: rect(5, 10, 5, 5).Bounds()}, {Box: rect(5, 2, 5, 5).Bounds()}}},
+	}}}
 	return a
 }
 
@@ -107,26 +117,41 @@ func stencilMap() *weeding.Map {
 // leave their numbers no room.
 func denseMap(nx, ny int) *weeding.Map {
 	const apart = 5.0
-	w, h := apart*float64(nx), apart*float64(ny)
-	plate := rect(0, 0, w, h)
-	m := &weeding.Map{Purpose: weeding.Pieces, Bounds: plate.Bounds(), Strokes: []artwork.Stroke{{Path: plate, Operation: artwork.ThroughCut}}}
 	var holes []geometry.Path
 	for i := range nx * ny {
 		side := 0.8 + 0.7*float64(i*7%3)
-		hole := rect(apart*(float64(i%nx)+0.3), apart*(float64(i/nx)+0.25), side, side)
-		holes = append(holes, hole)
+		holes = append(holes, rect(apart*(float64(i%nx)+0.3), apart*(float64(i/nx)+0.25), side, side))
+	}
+	return holedMap(rect(0, 0, apart*float64(nx), apart*float64(ny)), holes)
+}
+
+// clusterMap is a plate with a crowd of small holes in one corner, a few in the
+// one across from it, and none elsewhere.
+func clusterMap(side, apart float64) *weeding.Map {
+	var holes []geometry.Path
+	for i := range 49 {
+		holes = append(holes, rect(3+apart*float64(i%7), 4+apart*float64(i/7), side, side))
+	}
+	for i := range 3 {
+		holes = append(holes, rect(100+4*float64(i), 60, 1.5, 1.5))
+	}
+	return holedMap(rect(0, 0, 120, 70), holes)
+}
+
+// holedMap is a plate with holes, each a step. The plate is blank, so that the
+// file stays small.
+func holedMap(plate geometry.Path, holes []geometry.Path) *weeding.Map {
+	m := &weeding.Map{Purpose: weeding.Pieces, Bounds: plate.Bounds(), Strokes: []artwork.Stroke{{Path: plate, Operation: artwork.ThroughCut}}}
+	for i, hole := range holes {
 		m.Strokes = append(m.Strokes, artwork.Stroke{Path: hole, Operation: artwork.ThroughCut})
-		m.Regions = append(m.Regions, region(i+2, weeding.Counter, hole))
+		r := region(i+2, weeding.Counter, hole)
+		r.Depth = 2
+		m.Regions = append(m.Regions, r)
+		m.Steps = append(m.Steps, step(i+1, &r, 90, 2, ""))
 	}
-	for i := range m.Regions {
-		m.Steps = append(m.Steps, step(i+1, &m.Regions[i], 90, 2, ""))
-	}
-	for i := range m.Regions {
-		m.Regions[i].Depth = 2
-	}
-	plateRegion := region(1, weeding.Surround, plate, holes...) // blank, so that the file stays small
-	plateRegion.Depth = 1
-	m.Regions = append(m.Regions, plateRegion)
+	r := region(1, weeding.Surround, plate, slices.Clone(holes)...)
+	r.Depth = 1
+	m.Regions = append(m.Regions, r)
 	return m
 }
 
