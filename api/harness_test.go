@@ -72,9 +72,15 @@ func (d *desk) seed(t *testing.T, data workshop.Data) {
 	}
 }
 
-// openEmpty starts a service whose workshop nobody has set up.
+// specOnce reads the specification once for all tests, which only look at it.
+var specOnce = sync.OnceValues(api.Spec)
+
+// openEmpty starts a service whose workshop nobody has set up. The test goes on
+// beside others that have a service: they share no state, and much of their time
+// is spent on waiting.
 func openEmpty(t *testing.T, cfg api.Config) *desk {
 	t.Helper()
+	t.Parallel()
 	ctx := context.Background()
 	store := db.From(dbtest.New(t))
 	list := jobs.NewList()
@@ -99,7 +105,7 @@ func openEmpty(t *testing.T, cfg api.Config) *desk {
 	if err != nil {
 		t.Fatal(err)
 	}
-	spec, err := api.Spec()
+	spec, err := specOnce()
 	if err != nil {
 		t.Fatal(err)
 	}
