@@ -1,11 +1,13 @@
 package picture_test
 
 import (
+	"bytes"
 	"flag"
 	"maps"
 	"os"
 	"path/filepath"
 	"slices"
+	"sync"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -62,4 +64,37 @@ func TestGolden(t *testing.T) {
 		}
 		t.Errorf("%s changed; look at it, then run with -update:\n%.3000s", name, cmp.Diff(string(want), string(got)))
 	}
+}
+
+// Pictures that are made side by side share nothing that changes: they are as
+// those made one after the other. CI runs this with the race detector.
+func TestPicturesAtOnce(t *testing.T) {
+	m := labelMap()
+	l, pp := twoSheets(m)
+	drawn := func() map[string][]byte {
+		all := map[string][]byte{}
+		for name, p := range map[string]*figure.Picture{
+			"artwork": must(picture.Artwork(t.Context(), foldedCard())), "weeding": must(picture.Weeding(t.Context(), m)),
+			"layout": must(picture.Layout(t.Context(), l, m, 2)), "passes": must(picture.Passes(t.Context(), pp, l, m, 2)),
+		} {
+			file, err := p.PNG(t.Context(), 0.4)
+			if err != nil {
+				t.Error(err)
+			}
+			all[name] = file
+		}
+		return all
+	}
+	alone := drawn()
+	var both sync.WaitGroup
+	for range 2 {
+		both.Go(func() {
+			for name, file := range drawn() {
+				if !bytes.Equal(file, alone[name]) {
+					t.Errorf("%s is another one", name)
+				}
+			}
+		})
+	}
+	both.Wait()
 }
