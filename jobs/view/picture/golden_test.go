@@ -33,10 +33,14 @@ func goldens(t *testing.T) map[string]*figure.Picture {
 	load := func(p *figure.Picture, err error) *figure.Picture { return must(p, err) }
 	card := foldedCard()
 	ctx := t.Context()
+	several, unsettled := manyAnswers()
 	return map[string]*figure.Picture{
-		"card": must(picture.Artwork(ctx, card)), "card-asked": must(picture.Artwork(ctx, askedCard())), "drawing": must(picture.Drawing(ctx, drawn)),
+		"card": must(picture.Artwork(ctx, card)), "card-noted": must(picture.Artwork(ctx, noted())), "card-asked": must(picture.Artwork(ctx, askedCard())), "drawing": must(picture.Drawing(ctx, drawn)),
 		"size": must(picture.Size(ctx, drawn, settled)), "size-asked": must(picture.Size(ctx, asked, open)),
 		"size-across": must(picture.Size(ctx, drawn, &size.Result{Transform: settled.Transform, X: 2, Y: 2.5, WidthMM: 3, HeightMM: 4, Why: "The axes differ."})),
+		"size-many":   must(picture.Size(ctx, several, unsettled)),
+		"waiting":     must(picture.InQuestion(ctx, drawn, settled, waiting(1))), "waiting-all": must(picture.InQuestion(ctx, drawn, settled, waiting(0))),
+		"layout-tiny": load(picture.Layout(ctx, tiny(label), label, 1)),
 		"map":         must(picture.Weeding(ctx, label)), "map-stencil": must(picture.Weeding(ctx, stencil)), "map-parts": must(picture.Weeding(ctx, dense)), "map-dots": must(picture.Weeding(ctx, clusterMap(1, 2.5))), "map-corner": must(picture.Weeding(ctx, clusterMap(2, 3.2))),
 		"layout": load(picture.Layout(ctx, sheets, label, 2)), "layout-roll": load(picture.Layout(ctx, roll, label, 1)), "layout-long": load(picture.Layout(ctx, long, label, 1)),
 		"passes": load(picture.Passes(ctx, runs, sheets, label, 2)), "passes-roll": load(picture.Passes(ctx, runsOf(roll, label), roll, label, 1)),

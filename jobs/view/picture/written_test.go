@@ -5,14 +5,11 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
-	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/passes"
-	"knifedesk/jobs/read"
-	"knifedesk/jobs/size"
 	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 )
@@ -155,25 +152,6 @@ func holedMap(plate geometry.Path, holes []geometry.Path) *weeding.Map {
 	return m
 }
 
-// framed is a drawing of two layers with a fill, in a frame of A6 in inches,
-// and its size as it was found.
-func framed() (*read.Result, *size.Result) {
-	red, blue := drawing.RGB(200, 0, 0), drawing.RGB(0, 40, 200)
-	box := func(x, y, w, h float64) geometry.Path { return rect(x/25.4, y/25.4, w/25.4, h/25.4) }
-	d := &read.Result{Drawing: drawing.Drawing{Format: "dxf", Unit: drawing.Unit{Name: "in"}, Shapes: []drawing.Shape{
-		{Paths: []geometry.Path{box(0, 0, 148, 105)}, Stroke: blue}, {Paths: []geometry.Path{box(20, 20, 60, 40), box(30, 30, 10, 10)}, Stroke: red, Fill: red},
-		{Paths: []geometry.Path{box(100, 50, 30, 30)}, Stroke: red, Dashed: true}, {Paths: []geometry.Path{box(100, 20, 30, 10)}, Fill: blue},
-	}}}
-	d.Findings = []finding.Finding{{Code: "x", Severity: finding.Warn, Count: 1, Number: 1, Hint: "This is open.", Places: []finding.Place{{Box: box(20, 20, 60, 40).Bounds()}}}}
-	s := &size.Result{
-		Transform: geometry.Scale(25.4, 25.4), X: 25.4, Y: 25.4, Cause: "none", Why: "The frame is A6 in inches.", WidthMM: 110, HeightMM: 60,
-		Frame: &size.Frame{Name: "A6"}, FrameParts: []size.Part{{Shape: 0, Path: 0}},
-		Hypotheses: []size.Hypothesis{{Frame: "A6", Factor: 25.4, Cause: "none", FitsStock: true, Plausible: true, Evidence: "It leaves 0.00 mm."}, {Frame: "A5", Factor: 36, Cause: "unnamed", Evidence: "No cause is known."}},
-		Findings:   []finding.Finding{{Code: "y", Severity: finding.Mended, Count: 1, Number: 2, Hint: "Inches were taken for the unit."}},
-	}
-	return d, s
-}
-
 // laid puts a copy of a piece on a load.
 func laid(copy int, m *weeding.Map, at geometry.Affine) layout.Placement {
 	b := geometry.BoxAround(at.Apply(m.Bounds.Min), at.Apply(m.Bounds.Max))
@@ -225,4 +203,32 @@ func runsOf(l *layout.Layout, m *weeding.Map) *passes.Plan {
 		plan.Loads = append(plan.Loads, passes.Load{Number: ld.Number, Passes: []passes.Pass{pen, cut}})
 	}
 	return plan
+}
+
+// tiny are copies on a sheet that is too large for their numbers, one of them
+// large enough.
+func tiny(m *weeding.Map) *layout.Layout {
+	ld := layout.Load{Number: 1, WidthMM: 3000, LengthMM: 1500}
+	for i, k := range []float64{0.3, 0.5, 0.9, 1, 1.2, 2} {
+		ld.Placements = append(ld.Placements, laid(i+1, m, geometry.Scale(k, k).Then(geometry.Translate(400*float64(i), 100))))
+	}
+	return &layout.Layout{Loads: []layout.Load{ld}, Usage: layout.Usage{Sheets: 1}}
+}
+
+// noted is a card with more findings than a page lists, one at more places than
+// are marked.
+func noted() *artwork.Artwork {
+	a := foldedCard()
+	a.Findings = nil
+	for i := range 42 {
+		f := finding.Finding{Code: "x", Severity: finding.Warn, Count: 1, Hint: "Look here."}
+		if i == 0 {
+			f.Count = 9
+			for k := range 7 {
+				f.Places = append(f.Places, finding.Place{Box: rect(3+5*float64(k), 4, 1, 1).Bounds()})
+			}
+		}
+		a.Findings = append(a.Findings, f)
+	}
+	return a
 }
