@@ -28,6 +28,7 @@ func main() {
 	flag.DurationVar(&c.within, "within", time.Hour, "stop after this time with what has been judged")
 	since := flag.String("since", "", "only packages whose code changed since this commit")
 	at := flag.String("at", "", "only places whose line in the report matches this expression")
+	flag.StringVar(&c.only, "run", ".", "only tests whose name matches this expression")
 	verbose := flag.Bool("v", false, "print each place and the test that saw it")
 	flag.IntVar(&c.callers, "callers", 2, "how many callers' tests are asked where the own ones see nothing")
 	flag.IntVar(&c.parallel, "parallel", 2, "how many are judged at once")
@@ -47,6 +48,7 @@ type campaign struct {
 	within     time.Duration
 	module     *module
 	verbose    bool
+	only       string // which tests are asked
 	temp       string
 	chosen     []*place
 	mu         sync.Mutex

@@ -55,7 +55,7 @@ func (c *campaign) usually(ctx context.Context, p *pkg) *baseline {
 // learn runs each test of a package alone, or all in one process where each
 // process would have to start a database.
 func (c *campaign) learn(ctx context.Context, p *pkg) (tests []known, err error) {
-	list := c.run(ctx, binary{c.temp, p}, longest, -1, "", "-test.list", ".")
+	list := c.run(ctx, binary{c.temp, p}, longest, -1, "", "-test.list", c.only)
 	if !list.ok {
 		return nil, fmt.Errorf("%s cannot list its tests:\n%s", p.room(), list.text)
 	}
@@ -87,7 +87,7 @@ var passed = regexp.MustCompile(`(?m)^--- (PASS|FAIL): (\S+) \(([0-9.]+)s\)`)
 
 func (c *campaign) learnTogether(ctx context.Context, p *pkg) (tests []known, err error) {
 	reached := filepath.Join(c.temp, "all."+p.Name)
-	text := c.run(ctx, binary{c.temp, p}, longestAll, -1, reached, "-test.v", "-test.skip", timed).text
+	text := c.run(ctx, binary{c.temp, p}, longestAll, -1, reached, "-test.v", "-test.run", c.only, "-test.skip", timed).text
 	all := readReached(reached)
 	for _, m := range passed.FindAllStringSubmatch(text, -1) {
 		seconds, _ := strconv.ParseFloat(m[3], 64) // digits
