@@ -75,12 +75,9 @@ func (d *desk) seed(t *testing.T, data workshop.Data) {
 // specOnce reads the specification once for all tests, which only look at it.
 var specOnce = sync.OnceValues(api.Spec)
 
-// openEmpty starts a service whose workshop nobody has set up. The test goes on
-// beside others that have a service: they share no state, and much of their time
-// is spent on waiting.
+// openEmpty starts a service whose workshop nobody has set up.
 func openEmpty(t *testing.T, cfg api.Config) *desk {
 	t.Helper()
-	t.Parallel()
 	ctx := context.Background()
 	store := db.From(dbtest.New(t))
 	list := jobs.NewList()
