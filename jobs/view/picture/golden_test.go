@@ -71,34 +71,40 @@ func TestGolden(t *testing.T) {
 }
 
 // Pictures that are made side by side share nothing that changes: they are as
-// those made one after the other. CI runs this with the race detector.
+// those made one after the other. CI runs this with the race detector, which
+// needs some turns to meet two of them in one place.
 func TestPicturesAtOnce(t *testing.T) {
 	m := labelMap()
 	l, pp := twoSheets(m)
-	drawn := func() map[string][]byte {
-		all := map[string][]byte{}
-		for name, p := range map[string]*figure.Picture{
-			"artwork": must(picture.Artwork(t.Context(), foldedCard())), "weeding": must(picture.Weeding(t.Context(), m)),
-			"layout": must(picture.Layout(t.Context(), l, m, 2)), "passes": must(picture.Passes(t.Context(), pp, l, m, 2)),
-		} {
-			file, err := p.PNG(t.Context(), 0.4)
-			if err != nil {
-				t.Error(err)
+	drawn := func(turns int) (svgs, pngs map[string][]byte) {
+		svgs, pngs = map[string][]byte{}, map[string][]byte{}
+		for range turns {
+			for name, p := range map[string]*figure.Picture{
+				"artwork": must(picture.Artwork(t.Context(), foldedCard())), "weeding": must(picture.Weeding(t.Context(), m)),
+				"layout": must(picture.Layout(t.Context(), l, m, 2)), "passes": must(picture.Passes(t.Context(), pp, l, m, 2)),
+			} {
+				svgs[name] = must(p.SVG(t.Context()))
+				if pngs[name] == nil {
+					pngs[name] = must(p.PNG(t.Context(), 0.25))
+				}
 			}
-			all[name] = file
 		}
-		return all
+		return svgs, pngs
 	}
-	alone := drawn()
-	var both sync.WaitGroup
-	for range 2 {
-		both.Go(func() {
-			for name, file := range drawn() {
-				if !bytes.Equal(file, alone[name]) {
+	svgs, pngs := drawn(1)
+	var all sync.WaitGroup
+	begin := make(chan struct{})
+	for range 4 {
+		all.Go(func() {
+			<-begin
+			s, p := drawn(6)
+			for name := range svgs {
+				if !bytes.Equal(s[name], svgs[name]) || !bytes.Equal(p[name], pngs[name]) {
 					t.Errorf("%s is another one", name)
 				}
 			}
 		})
 	}
-	both.Wait()
+	close(begin)
+	all.Wait()
 }
