@@ -72,6 +72,9 @@ func (d *desk) seed(t *testing.T, data workshop.Data) {
 	}
 }
 
+// specOnce reads the specification once for all tests, which only look at it.
+var specOnce = sync.OnceValues(api.Spec)
+
 // openEmpty starts a service whose workshop nobody has set up.
 func openEmpty(t *testing.T, cfg api.Config) *desk {
 	t.Helper()
@@ -99,7 +102,7 @@ func openEmpty(t *testing.T, cfg api.Config) *desk {
 	if err != nil {
 		t.Fatal(err)
 	}
-	spec, err := api.Spec()
+	spec, err := specOnce()
 	if err != nil {
 		t.Fatal(err)
 	}

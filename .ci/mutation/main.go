@@ -1,8 +1,10 @@
 // Mutation says how much of the code the tests hold. It spoils seeded places one
 // at a time (a condition negated, an operator or a constant changed, a statement
-// taken out), through a build overlay that leaves the files alone, and runs the
-// tests of the package, then those of its nearest callers. It prints the share
-// that was seen by room, and every place whose spoiling nobody saw.
+// taken out) and runs the tests of the package that reach it, then those of its
+// nearest callers. All places are woven into one build, through an overlay that
+// leaves the files alone, and a variable of the environment says which is
+// spoiled. It prints the share that was seen by room, and every place whose
+// spoiling nobody saw.
 package main
 
 import (
@@ -12,6 +14,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"os"
+	"regexp"
 	"slices"
 	"sync"
 	"time"
@@ -24,10 +27,14 @@ func main() {
 	least := flag.Float64("least", 0, "fail where a smaller percentage is seen")
 	flag.DurationVar(&c.within, "within", time.Hour, "stop after this time with what has been judged")
 	since := flag.String("since", "", "only packages whose code changed since this commit")
+	at := flag.String("at", "", "only places whose line in the report matches this expression")
+	flag.StringVar(&c.only, "run", ".", "only tests whose name matches this expression")
+	verbose := flag.Bool("v", false, "print each place and the test that saw it")
 	flag.IntVar(&c.callers, "callers", 2, "how many callers' tests are asked where the own ones see nothing")
 	flag.IntVar(&c.parallel, "parallel", 2, "how many are judged at once")
 	flag.Parse()
-	if err := c.run(flag.Args(), *since, *least); err != nil {
+	c.verbose = *verbose
+	if err := c.all(flag.Args(), *since, *at, *least); err != nil {
 		fmt.Fprintln(os.Stderr, "mutate:", err)
 		os.Exit(1)
 	}
@@ -40,13 +47,17 @@ type campaign struct {
 	parallel   int
 	within     time.Duration
 	module     *module
+	verbose    bool
+	only       string // which tests are asked
 	temp       string
+	chosen     []*place
 	mu         sync.Mutex
 	usual      map[string]*baseline
 	judged     []verdict
 }
 
-func (c *campaign) run(patterns []string, since string, least float64) (err error) {
+// all is the whole run.
+func (c *campaign) all(patterns []string, since, at string, least float64) (err error) {
 	if c.module, err = load(patterns, since); err != nil {
 		return err
 	}
@@ -58,48 +69,60 @@ func (c *campaign) run(patterns []string, since string, least float64) (err erro
 		return err
 	}
 	defer os.RemoveAll(c.temp)
-	places, err := c.places()
-	if err != nil {
+	if err := c.choose(at); err != nil {
 		return err
 	}
-	fmt.Printf("%d places in %d packages, seed %d\n", len(places), len(c.module.chosen), c.seed)
-	if err := c.judgeAll(places); err != nil {
+	if err := c.judgeAll(); err != nil {
 		return err
 	}
 	return c.report(least)
 }
 
-// places returns all places of the chosen packages in a seeded order.
-func (c *campaign) places() ([]place, error) {
-	var all []place
+// choose takes places of the chosen packages in a seeded order, some more than
+// are to be judged, as the compiler refuses a few.
+func (c *campaign) choose(at string) error {
+	which, err := regexp.Compile(at)
+	if err != nil {
+		return err
+	}
+	var all []*place
 	for _, p := range c.module.chosen {
 		for _, file := range p.GoFiles {
 			found, err := placesOf(p, file)
 			if err != nil {
-				return nil, err
+				return err
 			}
 			all = append(all, found...)
 		}
 	}
 	random := rand.New(rand.NewPCG(c.seed, 0))
 	random.Shuffle(len(all), func(i, k int) { all[i], all[k] = all[k], all[i] })
-	return all, nil
+	fmt.Printf("%d places in %d packages, seed %d\n", len(all), len(c.module.chosen), c.seed)
+	all = slices.DeleteFunc(all, func(p *place) bool { return !which.MatchString(p.String()) })
+	c.chosen = all[:min(len(all), c.n+c.n/8+1)]
+	for i, p := range c.chosen {
+		p.id = i + 1
+	}
+	return nil
 }
 
-// judgeAll judges places in their order until n have been judged. What does not
-// compile is no place and is left out.
-func (c *campaign) judgeAll(places []place) error {
+// judgeAll builds the tests and judges places in their order until n have been
+// judged.
+func (c *campaign) judgeAll() error {
 	ctx, cancel := context.WithCancelCause(context.Background())
 	defer cancel(nil)
 	timer := time.AfterFunc(c.within, func() { cancel(nil) })
 	defer timer.Stop()
 	c.usual = map[string]*baseline{}
-	next := make(chan place)
+	if err := c.buildAll(ctx); err != nil {
+		return ended(err)
+	}
+	next := make(chan *place)
 	var workers sync.WaitGroup
-	for i := range c.parallel {
+	for range c.parallel {
 		workers.Go(func() {
 			for p := range next {
-				v, err := c.judge(ctx, p, i)
+				v, err := c.judge(ctx, p)
 				if err != nil {
 					cancel(err)
 					continue
@@ -108,7 +131,7 @@ func (c *campaign) judgeAll(places []place) error {
 			}
 		})
 	}
-	for _, p := range places {
+	for _, p := range c.chosen {
 		if c.enough() || ctx.Err() != nil {
 			break
 		}
@@ -116,10 +139,15 @@ func (c *campaign) judgeAll(places []place) error {
 	}
 	close(next)
 	workers.Wait()
-	if err := context.Cause(ctx); !errors.Is(err, context.Canceled) {
-		return err
+	return ended(context.Cause(ctx))
+}
+
+// ended leaves out that the time was over: what has been judged by then counts.
+func ended(err error) error {
+	if errors.Is(err, context.Canceled) {
+		return nil
 	}
-	return nil
+	return err
 }
 
 func (c *campaign) enough() bool {
@@ -135,8 +163,11 @@ func (c *campaign) note(v verdict) {
 		return
 	}
 	c.judged = append(c.judged, v)
-	if v.by == nobody {
+	switch {
+	case v.by == nobody:
 		fmt.Println("unseen:", v.place)
+	case c.verbose:
+		fmt.Printf("seen by %s: %v\n", v.test, v.place)
 	}
 }
 

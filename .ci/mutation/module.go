@@ -14,7 +14,7 @@ import (
 
 // pkg is a package as `go list -json` tells it.
 type pkg struct {
-	Dir, ImportPath                    string
+	Dir, ImportPath, Name              string
 	GoFiles, TestGoFiles, XTestGoFiles []string
 	Imports, TestImports, XTestImports []string
 	Deps                               []string

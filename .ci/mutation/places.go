@@ -18,10 +18,13 @@ type place struct {
 	line       int
 	start, end int
 	was, text  string
+	id         int  // from 1 in the order of judging
+	woven      bool // built together with the others
+	reach      int  // the place by which its function tells that it is reached, 0: not known
 }
 
 // String names the place and the change on one line.
-func (p place) String() string {
+func (p *place) String() string {
 	short := func(s string) string {
 		if s = strings.Join(strings.Fields(s), " "); len(s) > 70 {
 			s = s[:67] + "..."
@@ -44,7 +47,7 @@ func (p place) String() string {
 //   - numbers below 1e-6, which are tolerances far below any length;
 //   - whether a comparison of other than whole numbers takes in its bound;
 //   - branches that only panic, as they are never reached.
-func placesOf(p *pkg, file string) ([]place, error) {
+func placesOf(p *pkg, file string) ([]*place, error) {
 	path := filepath.Join(p.Dir, file)
 	text, err := os.ReadFile(path)
 	if err != nil {
@@ -65,12 +68,12 @@ type finder struct {
 	fset  *token.FileSet
 	text  []byte
 	file  string
-	found []place
+	found []*place
 }
 
 func (f *finder) change(from, to token.Pos, text string) {
 	start, end := f.fset.Position(from), f.fset.Position(to)
-	f.found = append(f.found, place{
+	f.found = append(f.found, &place{
 		pkg: f.pkg, room: f.pkg.room(), file: f.file, line: start.Line,
 		start: start.Offset, end: end.Offset, was: string(f.text[start.Offset:end.Offset]), text: text,
 	})

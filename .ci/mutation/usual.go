@@ -2,8 +2,13 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"time"
@@ -13,20 +18,22 @@ import (
 // other work on the machine and little of what a line does.
 const timed = "Stop|Memory|Hostile|Bombs|Bounded|DenseLines|Peer|Stress"
 
-// quick is how long a test may take that is run first.
-const quick = 0.5 // seconds
+// longest is how much processor time the run of a test may take that is only
+// being got to know, and all of a package that starts databases.
+const longest, longestAll = 30 * time.Second, 5 * time.Minute
 
 // baseline is how the tests of a package fare as the code is.
 type baseline struct {
 	once  sync.Once
-	parts []part // the quick tests, then the others
+	tests []known // the quickest first
 	err   error
 }
 
-// part is some tests of a package and how long they usually take.
-type part struct {
-	args []string
-	took time.Duration
+// known is a test, how long it takes, and what it reaches.
+type known struct {
+	name    string
+	took    time.Duration
+	reaches map[int]bool // by a place of each function
 }
 
 // usually runs the tests of a package once without any change.
@@ -39,49 +46,74 @@ func (c *campaign) usually(ctx context.Context, p *pkg) *baseline {
 	}
 	c.mu.Unlock()
 	b.once.Do(func() {
-		ok, text := test(ctx, p, 10*time.Minute, "-json", "-skip", timed)
-		var failing []string
-		if b.parts, failing = partsOf(text); !ok && ctx.Err() == nil {
-			fmt.Printf("%s fails as it is, which is left out: %s\n", p.room(), strings.Join(failing, ", "))
-		}
-		if len(b.parts) == 0 {
-			b.err = fmt.Errorf("%s: no test passes as it is:\n%s", p.room(), text)
-		}
+		b.tests, b.err = c.learn(ctx, p)
+		slices.SortStableFunc(b.tests, func(a, b known) int { return int(a.took - b.took) })
 	})
 	return b
 }
 
-// partsOf divides the tests that passed, by what they took, and names those that
-// failed.
-func partsOf(text string) (parts []part, failing []string) {
-	var names []string
-	var first, rest float64
-	for line := range strings.Lines(text) {
-		var event struct {
-			Action, Test string
-			Elapsed      float64
-		}
-		if json.Unmarshal([]byte(line), &event) != nil || event.Test == "" || strings.Contains(event.Test, "/") {
+// learn runs each test of a package alone, or all in one process where each
+// process would have to start a database.
+func (c *campaign) learn(ctx context.Context, p *pkg) (tests []known, err error) {
+	list := c.run(ctx, binary{c.temp, p}, longest, -1, "", "-test.list", c.only)
+	if !list.ok {
+		return nil, fmt.Errorf("%s cannot list its tests:\n%s", p.room(), list.text)
+	}
+	together := slices.ContainsFunc(c.module.all, func(q *pkg) bool {
+		return q.room() == "db/dbtest" && slices.Contains(slices.Concat(p.TestImports, p.XTestImports), q.ImportPath)
+	})
+	if together {
+		return c.learnTogether(ctx, p)
+	}
+	for _, name := range strings.Fields(list.text) {
+		if !strings.HasPrefix(name, "Test") || regexp.MustCompile(timed).MatchString(name) {
 			continue
 		}
-		switch {
-		case event.Action == "fail":
-			failing = append(failing, event.Test)
-		case event.Action != "pass":
-		case event.Elapsed < quick:
-			names = append(names, event.Test)
-			first += event.Elapsed
-		default:
-			rest += event.Elapsed
+		reached := filepath.Join(c.temp, p.Name+"."+name)
+		r := c.run(ctx, binary{c.temp, p}, longest, -1, reached, "-test.run", these(name))
+		if ctx.Err() != nil {
+			return nil, nil
+		}
+		if !r.ok {
+			fmt.Printf("%s: %s fails as it is, or takes too long, and is left out after %v\n", p.room(), name, r.took)
+			continue
+		}
+		tests = append(tests, known{name, r.took, readReached(reached)})
+	}
+	return tests, nil
+}
+
+var passed = regexp.MustCompile(`(?m)^--- (PASS|FAIL): (\S+) \(([0-9.]+)s\)`)
+
+func (c *campaign) learnTogether(ctx context.Context, p *pkg) (tests []known, err error) {
+	reached := filepath.Join(c.temp, "all."+p.Name)
+	text := c.run(ctx, binary{c.temp, p}, longestAll, -1, reached, "-test.v", "-test.run", c.only, "-test.skip", timed).text
+	all := readReached(reached)
+	for _, m := range passed.FindAllStringSubmatch(text, -1) {
+		seconds, _ := strconv.ParseFloat(m[3], 64) // digits
+		if m[1] == "FAIL" {
+			fmt.Printf("%s: %s fails as it is and is left out\n", p.room(), m[2])
+			continue
+		}
+		tests = append(tests, known{m[2], time.Duration(seconds * float64(time.Second)), maps.Clone(all)})
+	}
+	if len(tests) == 0 && ctx.Err() == nil {
+		return nil, fmt.Errorf("%s: no test passes as it is:\n%s", p.room(), text)
+	}
+	return tests, nil
+}
+
+// readReached reads which places were reached; without a file none was.
+func readReached(file string) map[int]bool {
+	text, _ := os.ReadFile(file)
+	reached := map[int]bool{}
+	for _, line := range strings.Fields(string(text)) {
+		if place, err := strconv.Atoi(line); err == nil {
+			reached[place] = true
 		}
 	}
-	these := func(names []string) string { return "^(" + strings.Join(names, "|") + ")$" }
-	seconds := func(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
-	if len(names) > 0 {
-		parts = append(parts, part{[]string{"-run", these(names), "-skip", timed}, seconds(first)})
-	}
-	if rest > 0 {
-		parts = append(parts, part{[]string{"-skip", timed + "|" + these(append(names, failing...))}, seconds(rest)})
-	}
-	return parts, failing
+	return reached
 }
+
+// these is a pattern for tests of these names.
+func these(names ...string) string { return "^(" + strings.Join(names, "|") + ")$" }

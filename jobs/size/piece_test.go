@@ -136,3 +136,18 @@ func TestPageSizeScalesNumbers(t *testing.T) {
 		t.Errorf("cause %s: %s", res.Cause, res.Why)
 	}
 }
+
+// A plate whose sides are whole eighths of the inch that the file states was drawn
+// to measure: it is a piece, though a page spoiled along one axis would be about
+// as wide. With sides between two eighths it is asked about.
+func TestPlateInEighthsOfAnInch(t *testing.T) {
+	hole := "M.5 .5H1.5V1.25H.5Z"
+	for _, long := range []float64{11, 11.125} {
+		res := repair(t, stating(draw(t, 1, 1, frame(7.375, long), hole), "inch", 25.4), size.Request{Stock: cardA4})
+		settled(t, res, 7.375*25.4, long*25.4, 1e-9)
+		if len(res.FrameParts) > 0 {
+			t.Errorf("%g inches: frame parts %v", long, res.FrameParts)
+		}
+		asked(t, repair(t, stating(draw(t, 1, 1, frame(7.39, long), hole), "inch", 25.4), size.Request{Stock: cardA4}), finding.FrameOffShape)
+	}
+}

@@ -4,25 +4,17 @@ import (
 	"bytes"
 	"encoding/xml"
 	"errors"
-	"flag"
 	"io"
-	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"knifedesk/geometry"
 	"knifedesk/geometry/figure"
-	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/view/picture"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew; look at them before you keep them")
 
 // element is one element of an SVG document.
 type element struct {
@@ -171,35 +163,5 @@ func TestHostileText(t *testing.T) {
 	}
 	if _, err := p.PNG(t.Context(), 0.5); err != nil {
 		t.Error(err)
-	}
-}
-
-// TestGolden holds a small picture against one that was looked at.
-func TestGolden(t *testing.T) {
-	square, err := geometry.ParsePathData("M0 0H40V20H0Z")
-	if err != nil {
-		t.Fatal(err)
-	}
-	fold := geometry.Polyline(geometry.Pt(20, 0), geometry.Pt(20, 20))
-	a := artwork.Artwork{Bounds: square[0].Bounds(), Strokes: []artwork.Stroke{
-		{Path: fold, Operation: artwork.Score}, {Path: square[0], Operation: artwork.ThroughCut},
-	}}
-	a.Findings = []finding.Finding{{
-		Code: "x", Severity: finding.Warn, Count: 1, Hint: "The fold is a little long.",
-		Places: []finding.Place{{Box: fold.Bounds()}},
-	}}
-	got := svgOf(t, must(picture.Artwork(t.Context(), &a)))
-	file := filepath.Join("testdata", "card.svg")
-	if *update {
-		if err := os.WriteFile(file, got, 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(string(want), string(got)); diff != "" {
-		t.Errorf("the picture changed; look at it, then run with -update:\n%s", diff)
 	}
 }
