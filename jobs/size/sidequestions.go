@@ -117,7 +117,7 @@ func askNested(q *inquiry) (*ask.Question, *finding.Finding) {
 		Text: fmt.Sprintf("Some parts are placed at %.6g times their own size, which is the ratio of two units. Are they right as placed?", scale),
 		Answers: []ask.Answer{
 			{ID: AnswerAsPlaced, Label: "Yes, they are right as placed", Evidence: "The file places them so."},
-			{ID: AnswerNotPlaced, Label: "No, their size is wrong", Evidence: "Then the drawing has to be corrected and sent again."},
+			{ID: AnswerNotPlaced, Label: "No, their size is wrong", Evidence: "Then nothing is cut: the drawing has to be corrected first."},
 		},
 	}, &f
 }

@@ -101,8 +101,8 @@ func unknownFinding(b *budget.Budget, groups []*group, convention string) findin
 	return finding.New(groups[0].code(), len(lines), values, places(b, lines)...)
 }
 
-// what says which lines the groups hold, without how many: "dark green (#006400)
-// lines".
+// what says which lines the groups hold, without how many: "dark green lines
+// (#006400)".
 func what(groups ...*group) string {
 	kinds := map[string]int{}
 	for _, g := range groups {
@@ -111,14 +111,12 @@ func what(groups ...*group) string {
 	}
 	count := finding.Values{"count": finding.Int(count(groups))}
 	if len(groups) == 1 {
-		kind, name := groups[0].kind()
-		if kind != "layer" {
-			name = colourWords(groups[0].mark.colour)
-		}
-		return map[string]string{
-			"line": name + " ", "fill": name + " filled ", "layer": "",
-		}[kind] + finding.Fill(map[string]string{
-			"line": "{count:line|lines}", "fill": "{count:shape|shapes} without a line", "layer": "{count:line|lines} on layer " + name,
+		kind, layer := groups[0].kind()
+		name, hex := colourName(groups[0].mark.colour), groups[0].mark.colour.String()
+		return finding.Fill(map[string]string{
+			"line":  name + " {count:line|lines} (" + hex + ")",
+			"fill":  name + " filled {count:shape|shapes} (" + hex + ") without a line",
+			"layer": "{count:line|lines} on layer " + layer,
 		}[kind], count)
 	}
 	noun := "{count:line|lines}"

@@ -74,10 +74,14 @@ func (g *group) kind() (kind, name string) {
 // question asks what the lines of g are for.
 func (g *group) question(may offered) ask.Question {
 	f := finding.Finding{Count: len(g.lines), Values: finding.Values{"what": finding.Text(what(g))}}
-	return ask.Question{
+	q := ask.Question{
 		ID: ask.ID(artwork.Name, g.id), Code: g.code(), Answers: rank(g, may),
 		Text: f.Fill(fmt.Sprintf("What {count:is the|are the %d} {what} for?", f.Count)),
 	}
+	if kind, _ := g.kind(); kind != "layer" {
+		q.Colour = g.mark.colour.String()
+	}
+	return q
 }
 
 // code is the fault of the lines of g.
