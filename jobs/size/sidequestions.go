@@ -82,7 +82,7 @@ func askPiece(q *inquiry, c *judged, o *outcome) (ask.Question, finding.Finding)
 	frame := ask.Answer{ID: AnswerFrames, Evidence: "The rest of the drawing lies inside."}
 	piece := ask.Answer{ID: AnswerPieces, Evidence: why}
 	frame.WidthMM, frame.HeightMM = q.Measure(f, o.x, o.y)
-	piece.WidthMM, piece.HeightMM = q.whole.Size(q.wholeFactor(o.x))
+	piece.WidthMM, piece.HeightMM = q.whole.Size(wholeFactor(q, o.x))
 	frame.Label = "Page frame, not cut: your work is " + workText(frame.WidthMM, frame.HeightMM)
 	piece.Label = "Edge of your work, cut: your work is " + workText(piece.WidthMM, piece.HeightMM)
 	asked := ask.Question{

@@ -48,9 +48,9 @@ func (k *desk) doubles() {
 	f := finding.New(finding.DoubledLine, s.Count, finding.Values{"most_mm": finding.Num(s.MostMM)}, s.Places...)
 	answers := map[string][]artwork.Stroke{}
 	for _, a := range []string{"outer", "inner", "both"} {
-		answers[a] = k.ofPairs(pairs, a)
+		answers[a] = ofPairs(k.strokes, pairs, a)
 	}
-	answer := k.ask(f, k.sized(ask.Question{
+	answer := k.ask(f, sized(k, ask.Question{
 		ID:   "doubled_lines",
 		Text: f.Fill("{count} {count:outline is|outlines are} drawn twice, one just inside the other, at most {most_mm} mm apart. Which should be cut?"),
 		Answers: []ask.Answer{
@@ -58,7 +58,7 @@ func (k *desk) doubles() {
 			{ID: "inner", Label: "Only the inner outline", Evidence: "The piece is then smaller by that distance on every side."},
 			{ID: "both", Label: "Both: a thin ring is wanted", Evidence: "Rings as thin as this mostly tear when the film round them is peeled off."},
 		},
-	}, k.runBox(answers["outer"]), k.runBox(answers["inner"]), k.runBox(answers["both"])))
+	}, runBox(k.budget, answers["outer"]), runBox(k.budget, answers["inner"]), runBox(k.budget, answers["both"])))
 	if answer != "" {
 		k.strokes = answers[answer]
 	}
@@ -66,14 +66,14 @@ func (k *desk) doubles() {
 
 // ofPairs returns the strokes with only the outer or the inner ones of pairs, or
 // with both.
-func (k *desk) ofPairs(pairs []mend.Double, answer string) []artwork.Stroke {
+func ofPairs(strokes []artwork.Stroke, pairs []mend.Double, answer string) []artwork.Stroke {
 	drop := map[int]bool{}
 	for _, p := range pairs {
 		drop[p.Inner] = drop[p.Inner] || answer == "outer"
 		drop[p.Outer] = drop[p.Outer] || answer == "inner"
 	}
 	var kept []artwork.Stroke
-	for i, stroke := range k.strokes {
+	for i, stroke := range strokes {
 		if !drop[i] {
 			kept = append(kept, stroke)
 		}

@@ -35,8 +35,8 @@ func (k *desk) spots(code finding.Code, severity finding.Severity, s mend.Spots)
 
 func (k *desk) askGaps(gaps mend.Spots) string {
 	f := finding.New(finding.Gap, gaps.Count, finding.Values{"most_mm": finding.Num(gaps.MostMM)}, gaps.Places...)
-	box := k.runBox(k.strokes)
-	return k.ask(f, k.sized(ask.Question{
+	box := runBox(k.budget, k.strokes)
+	return k.ask(f, sized(k, ask.Question{
 		ID:   "gaps",
 		Text: f.Fill("Lines stop short of each other in {count} {count:place|places}, by up to {most_mm} mm. Should they meet there?"),
 		Answers: []ask.Answer{

@@ -66,7 +66,7 @@ func (z *sizes) tell(q *ask.Question, less geometry.Box) {
 
 // sized notes in the answers of q what the work measures under each, given as the
 // box of what is run then, in their order; with all that waits for another answer.
-func (k *desk) sized(q ask.Question, boxes ...geometry.Box) ask.Question {
+func sized(k *desk, q ask.Question, boxes ...geometry.Box) ask.Question {
 	for i, box := range boxes {
 		if box.Empty() {
 			continue
@@ -77,23 +77,23 @@ func (k *desk) sized(q ask.Question, boxes ...geometry.Box) ask.Question {
 }
 
 // runBox is the extent of strokes.
-func (k *desk) runBox(strokes []artwork.Stroke) geometry.Box {
+func runBox(b *budget.Budget, strokes []artwork.Stroke) geometry.Box {
 	box := geometry.EmptyBox()
 	for i := range strokes {
-		box = box.Union(strokes[i].Path.BoundsIn(k.budget))
+		box = box.Union(strokes[i].Path.BoundsIn(b))
 	}
 	return box
 }
 
 // workBox is the extent of the lines that the convention does not leave out.
-func (k *desk) workBox(lines []line) geometry.Box {
-	rules := reader{convention: &k.req.Convention, seen: map[mark]reading{}}
+func workBox(b *budget.Budget, c *workshop.Convention, lines []line) geometry.Box {
+	rules := reader{convention: c, seen: map[mark]reading{}}
 	box := geometry.EmptyBox()
 	for i := range lines {
-		k.budget.Step()
+		b.Step()
 		l := &lines[i]
 		if means := rules.read(markOf(l)).means; means != workshop.MeansNothing && means != workshop.MeansFrame && !stray.Unpainted(l.shape, &l.path, flatFillMM) {
-			box = box.Union(l.path.BoundsIn(k.budget))
+			box = box.Union(l.path.BoundsIn(b))
 		}
 	}
 	return box

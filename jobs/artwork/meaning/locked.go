@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
@@ -34,7 +35,7 @@ func (k *desk) unlocked(layers []drawing.Layer, lines []line) []line {
 	if len(isLocked) == 0 {
 		return lines
 	}
-	open := k.openLines(lines, isLocked)
+	open := openLines(k.budget, &k.req.Convention, lines, isLocked)
 	names := map[string]bool{}
 	var free, locked []line
 	for i := range lines {
@@ -59,12 +60,12 @@ type openLine struct {
 	alone bool // it is asked what it is for, and no line on another kind of layer with it
 }
 
-func (k *desk) openLines(lines []line, isLocked map[string]bool) []openLine {
-	shared := sharedColours(k.budget, lines)
-	rules := reader{convention: &k.req.Convention, seen: map[mark]reading{}}
+func openLines(b *budget.Budget, c *workshop.Convention, lines []line, isLocked map[string]bool) []openLine {
+	shared := sharedColours(b, lines)
+	rules := reader{convention: c, seen: map[mark]reading{}}
 	all, ids, mixed := make([]openLine, len(lines)), make([]string, len(lines)), map[string]bool{}
 	for i := range lines {
-		k.budget.Step()
+		b.Step()
 		m := markOf(&lines[i])
 		r := rules.read(m)
 		all[i].idle = r.means == workshop.MeansNothing || r.means == workshop.MeansFrame
@@ -83,8 +84,8 @@ func (k *desk) askLocked(lines, free []line, layers []string) string {
 	values := finding.Values{"layers": finding.Int(len(layers)), "names": finding.Text(strings.Join(layers, ", "))}
 	f := finding.New(finding.LockedLayer, len(lines), values, places(k.budget, lines)...)
 	k.pending = geometry.EmptyBox()
-	rest := k.workBox(free)
-	return k.ask(f, k.sized(ask.Question{
+	rest := workBox(k.budget, &k.req.Convention, free)
+	return k.ask(f, sized(k, ask.Question{
 		ID:   questionLocked,
 		Text: f.Fill("{count} {count:line lies|lines lie} on the locked {layers:layer|layers} {names}. {count:Is it|Are they} to be cut with the rest?"),
 		Answers: []ask.Answer{

@@ -35,18 +35,18 @@ func (k *desk) painted(lines []line) error {
 		return nil
 	}
 	f := finding.New(finding.FillAndStroke, len(wide), finding.Values{"most_mm": finding.Num(most)}, places(k.budget, wide)...)
-	edge, err := k.edgeBox(widths)
+	edge, err := edgeBox(*k, widths)
 	if err != nil {
 		return err
 	}
-	answer := k.ask(f, k.sized(ask.Question{
+	answer := k.ask(f, sized(k, ask.Question{
 		ID:   "painted_edge",
 		Text: f.Fill("{count} filled {count:shape has|shapes have} a line up to {most_mm} mm wide round {count:it|them}. Where should the knife go?"),
 		Answers: []ask.Answer{
 			{ID: "line", Label: "Along the middle of the line, where it was drawn", Evidence: f.Fill("The shape keeps the size it was drawn with, up to {most_mm} mm less wide and high than it looks.")},
 			{ID: "edge", Label: "Along the outer edge of the line, as it looks", Evidence: f.Fill("The shape is cut as it looks, up to {most_mm} mm wider and higher than it was drawn.")},
 		},
-	}, k.runBox(k.strokes), edge))
+	}, runBox(k.budget, k.strokes), edge))
 	if answer != "edge" {
 		return nil
 	}
@@ -63,14 +63,13 @@ const mostTried = 5000
 
 // edgeBox is the extent of the work when the shapes are cut at their outer edges,
 // empty where that is too much to be found ahead of the answer.
-func (k *desk) edgeBox(widths map[int]float64) (geometry.Box, error) {
-	if mend.Segments(ofShapes(k.strokes, widths)) > mostTried {
+func edgeBox(try desk, widths map[int]float64) (geometry.Box, error) {
+	if mend.Segments(ofShapes(try.strokes, widths)) > mostTried {
 		return geometry.EmptyBox(), nil
 	}
-	try := *k
-	try.effort = mend.NewEffort(k.budget, mend.Segments(k.strokes))
+	try.effort = mend.NewEffort(try.budget, mend.Segments(try.strokes))
 	edges, err := try.cutEdges(widths)
-	return k.runBox(edges), err
+	return runBox(try.budget, edges), err
 }
 
 // cutEdges returns the strokes with those of the shapes replaced by the outer edges

@@ -65,7 +65,7 @@ type desk struct {
 func Resolve(ctx context.Context, d *drawing.Drawing, s *size.Result, req Request) (a *artwork.Artwork, err error) {
 	stopped := budget.Run(ctx, func(b *budget.Budget) {
 		k := &desk{req: req, lim: mend.DefaultLimits(), given: s.Known, pending: geometry.EmptyBox(), budget: b}
-		a, err = k.declared(d, s)
+		a, err = keepLength(k, d, s)
 	})
 	if stopped != nil {
 		return nil, stopped
@@ -97,9 +97,6 @@ func (k *desk) mend() {
 	k.savedMM += r.SavedMM
 	k.findings = append(k.findings, r.Findings...)
 }
-
-// off reports whether a mend is switched off.
-func (k *desk) off(id string) bool { return slices.Contains(k.req.MendsOff, id) }
 
 // note adds a finding.
 func (k *desk) note(f finding.Finding) { k.findings = append(k.findings, f) }
