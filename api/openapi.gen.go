@@ -1844,6 +1844,9 @@ type Question struct {
 	Answers []Answer `json:"answers"`
 	Code    string   `json:"code"`
 
+	// Colour The colour of the lines that it is about, as #rrggbb, where they have one.
+	Colour string `json:"colour,omitempty"`
+
 	// ID The stage that asks and its subject: `artwork/operation:score`.
 	ID string `json:"id"`
 

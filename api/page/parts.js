@@ -40,9 +40,8 @@ function besideCard(w, h, widest) {
 }
 
 function questionSet(q) {
-  const colour = q.id.match(/#[0-9a-f]{6}$/);
   const widest = { w: Math.max(0, ...q.answers.map(a => a.width_mm || 0)), h: Math.max(0, ...q.answers.map(a => a.height_mm || 0)) };
-  const swatch = colour && make('span', { class: 'swatch' }, draw([0, 0, 8, 8], '', ['rect', { width: 8, height: 8, fill: colour[0] }]));
+  const swatch = q.colour && make('span', { class: 'swatch' }, draw([0, 0, 8, 8], '', ['rect', { width: 8, height: 8, fill: q.colour }]));
   const set = make('fieldset', {}, make('legend', {}, swatch, q.text));
   set.append(...q.answers.map(a => answerRow(q, a, widest)));
   if (q.parts) set.append(make('details', {}, make('summary', {}, 'Or answer one by one'), ...q.parts.map(questionSet)));

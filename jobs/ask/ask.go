@@ -14,7 +14,8 @@ type Question struct {
 	ID      string          `json:"id"`
 	Code    finding.Code    `json:"code"` // the fault that raised it
 	Text    string          `json:"text"`
-	Answers []Answer        `json:"answers"` // ranked, the likeliest first
+	Colour  string          `json:"colour,omitempty"` // of the lines that it is about, "#rrggbb", where they have one
+	Answers []Answer        `json:"answers"`          // ranked, the likeliest first
 	Places  []finding.Place `json:"places,omitempty"`
 	// Parts are what a group is made of, at most MostParts of them; empty for a
 	// question that is no group. A part has no parts.

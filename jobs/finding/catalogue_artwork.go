@@ -24,6 +24,7 @@ const (
 	MirroredAlready      Code = "mirrored_already"      // on stock that will be mirrored
 	DrawnMirrored        Code = "drawn_mirrored"        // on stock that will not
 	Faceted              Code = "faceted"               // a curve drawn as straight pieces
+	SlowCurves           Code = "slow_curves"           // likewise, too fine to show
 
 	Gap          Code = "gap"            // ends that may be meant to meet
 	Spur         Code = "spur"           // a tail past a crossing
@@ -98,6 +99,9 @@ var artworkEntries = map[Code]entry{
 	Faceted: {Warn,
 		"{count} {count:curve is|curves are} made of straight pieces, which will show as corners. Draw {count:it as a real curve|them as real curves}, or export with finer steps.",
 		"{count} {count:line has|lines have} runs of equal straight pieces, up to {most_mm} mm off the arc through them."},
+	SlowCurves: {Warn,
+		"{count} {count:curve is|curves are} made of short straight pieces, and the knife slows down at the end of each. Export curves as curves, or set the steps of the export to 0.005 mm, and the work takes less time.",
+		"{count} {count:line has|lines have} runs of equal straight pieces up to {most_mm} mm off the arc through them: too far to be drawn as arcs within 0.005 mm, too near to show."},
 	Gap: {Ask,
 		"Lines stop short of each other in {count} {count:place|places}, by up to {most_mm} mm. Draw them so that their ends meet.",
 		"{count} {count:gap|gaps} of up to {most_mm} mm between ends. Answer the question: joined by straight lines, or left open."},

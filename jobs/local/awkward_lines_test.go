@@ -65,7 +65,7 @@ func awkwardLines() []awkward {
 		{name: "hidden layer", file: entities(square + "LWPOLYLINE 8=OFF 90=4 70=1 10=40 20=0 10=60 20=0 10=60 20=20 10=40 20=20"), choices: onCard, w: 20, h: 20,
 			knows: "It is one square tag, 20 × 20 mm. There was a second one on a layer that I switched off because I do not want it."},
 		{name: "locked layer", file: entities(square + "LWPOLYLINE 8=KEY 90=4 70=1 10=40 20=0 10=60 20=0 10=60 20=20 10=40 20=20"), choices: onCard, w: 60, h: 20,
-			knows: "They are two square tags, 20 × 20 mm each, 20 mm apart. I locked the second one when it was finished; it is cut as well.", right: map[string]string{"artwork/locked_layers": "use"}},
+			knows: "They are two square tags, 20 × 20 mm each, 20 mm apart. I locked the second one when it was finished; it is cut as well.", right: map[string]string{"artwork/layer:KEY": "cut"}},
 		{name: "thin strip of card", file: cutting("M10 10h80v50h-80z", "M12 15h30v40h-30z", "M42.6 15h30v40h-30z"), choices: onCard, w: 80, h: 50,
 			knows: "It is a window of card with a fine bar in the middle. The technician has said that she tries it with me.", right: map[string]string{"weeding/below_limit": "waive"}},
 	}

@@ -81,6 +81,7 @@ func lineFaults() []fault {
 		{name: "line open on film", with: cutting(box, "M10 15h20"), near: cutting(box), choices: onFilm,
 			code: finding.BoundaryOpen, severity: finding.Block, count: 1, at: "10 15 30 15"},
 		warns("faceted curve", finding.Faceted, d{faceted24}, d{"M60 40A20 20 0 0 1 20 40A20 20 0 0 1 60 40Z"}, "0 0 40 40"),
+		warns("curve of chords that cost time", finding.SlowCurves, d{chords(40)}, d{chords(100)}, "0 0 20 20"),
 		asks("contour that crosses itself", finding.OutlinesCross, "weeding/weld", d{"M0 0H60V40H20V-20H40V30H0Z"}, d{"M0 0H60V40H20V60H10V30H0Z"}, onFilm, "0 0 60 60"),
 		{name: "shapes that cross", with: cutting(box, "M30 10h40v30h-40z"), near: cutting(box, "M50 10h40v30h-40z"), choices: onFilm,
 			code: finding.OutlinesCross, severity: finding.Ask, count: 2, at: "0 10 40 40", asks: "weeding/weld"},

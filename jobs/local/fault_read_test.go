@@ -37,7 +37,7 @@ func readFaults() []fault {
 		warns("hidden shape", finding.HiddenGeometry, `<path d="M50 50h20v20h-20z" display="none"/>`, `<path d="M50 50h20v20h-20z" display="inline"/>`, "50 110 70 130"),
 		layered("layer that is off", "LINE 8=OFF 10=40 20=0 11=60 21=0", "LINE 8=CUT 10=40 20=0 11=60 21=0"),
 		layered("frozen layer", "LINE 8=ICE 10=40 20=0 11=60 21=0", "LINE 8=CUT 10=40 20=0 11=60 21=0"),
-		{name: "locked layer", with: entities(square + "LINE 8=KEY 10=40 20=0 11=60 21=0"), near: entities(square + "LINE 8=CUT 10=40 20=0 11=60 21=0"),
+		{name: "locked layer", with: entities(square + "LINE 8=KEY 420=31889 10=40 20=0 11=60 21=0"), near: entities(square + "LINE 8=CUT 10=40 20=0 11=60 21=0"),
 			choices: onCard, code: finding.LockedLayer, severity: finding.Ask, count: 1, at: "40 0 60 0", asks: "artwork/locked_layers"},
 		asks("clipped shape", finding.ClipPathUsed,
 			`<clipPath id="c"><rect width="40" height="60"/></clipPath><g clip-path="url(#c)"><path d="M10 10h60v20h-60z"/></g>`,

@@ -99,7 +99,7 @@ func (q *Queue) TakeBack(ctx context.Context, client string, id uuid.UUID, quest
 		left := maps.Clone(m.request.Replies)
 		delete(left, question)
 		m.request.Replies = left
-		return m.remember(ctx, asked[question], Reply{Question: question, Answer: given.Answer, MM: given.MM, Author: author}, true)
+		return m.remember(ctx, asked[question], Reply{Question: question, Answer: given.Answer, MM: given.MM, Reason: given.Reason, Author: author}, true)
 	})
 }
 
@@ -111,7 +111,7 @@ func (m *move) remember(ctx context.Context, asked ask.Question, r Reply, takenB
 	}
 	return m.tx.AddReply(ctx, m.plan.ID, db.Reply{
 		Revision: m.plan.Revision + 1, Question: r.Question, Asked: text,
-		Answer: r.Answer, MM: r.MM, Author: r.Author, TakenBack: takenBack,
+		Answer: r.Answer, MM: r.MM, Reason: r.Reason, Author: r.Author, TakenBack: takenBack,
 	})
 }
 

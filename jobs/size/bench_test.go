@@ -184,7 +184,7 @@ func TestLabelsForStudents(t *testing.T) {
 			t.Errorf("%s: %q", a.ID, a.Label)
 		}
 	}
-	if got, want := res.Questions[0].Answers[1].Label, "Taken as A3: your work is 141.4 × 70.7 mm"; !strings.Contains(fmt.Sprint(res.Questions[0].Answers), want) {
+	if got, want := res.Questions[0].Answers[1].Label, "The frame is A3: your work is 141.4 × 70.7 mm"; !strings.Contains(fmt.Sprint(res.Questions[0].Answers), want) {
 		t.Errorf("%q, want %q among the labels", got, want)
 	}
 }

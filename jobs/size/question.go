@@ -44,14 +44,14 @@ func question(q *inquiry, c *judged, o *outcome) ask.Question {
 }
 
 func questionText(q *inquiry, c *judged) string {
-	of := "the drawing"
+	without := ""
 	if c.frame != nil {
-		of = "the drawing without its frame"
+		without = ", without the frame round it"
 	}
 	if w, h := q.work(c.frame).Size(q.file.File.MM); flat(w, h) || flat(h, w) {
-		return "What is the true length of " + of + ", end to end?"
+		return "How long is your work meant to be" + without + "? Pick the length that is right, or type it."
 	}
-	return "What is the true width of " + of + ", left edge to right edge?"
+	return "How large is your work meant to be" + without + "? Pick the size that is right, or type one length that you know."
 }
 
 // lengthAnswers offer the edges of which a person may know the true length.
@@ -59,7 +59,7 @@ func lengthAnswers(q *inquiry, c *judged) []ask.Answer {
 	known := func(id, what, edge string, drawn float64) ask.Answer {
 		return ask.Answer{
 			ID: id, NeedsMM: true, Label: "I know the true " + what,
-			Evidence: fmt.Sprintf("%s is %s as drawn. Its length in mm settles the size.", edge, q.tell.asDrawn(drawn)),
+			Evidence: fmt.Sprintf("%s it is %s in your file. Type how many mm it has to be.", edge, q.tell.asDrawn(drawn)),
 		}
 	}
 	var all []ask.Answer
@@ -67,14 +67,14 @@ func lengthAnswers(q *inquiry, c *judged) []ask.Answer {
 	w, h := b.Width(), b.Height()
 	switch {
 	case flat(h, w):
-		all = append(all, known(AnswerWidth, "length", "End to end it", w))
+		all = append(all, known(AnswerWidth, "length", "End to end", w))
 	case flat(w, h):
-		all = append(all, known(AnswerHeight, "length", "End to end it", h))
+		all = append(all, known(AnswerHeight, "length", "End to end", h))
 	default:
-		all = append(all, known(AnswerWidth, "width", "Left edge to right edge", w), known(AnswerHeight, "height", "Bottom edge to top edge", h))
+		all = append(all, known(AnswerWidth, "width", "From its left edge to its right edge", w), known(AnswerHeight, "height", "From its bottom edge to its top edge", h))
 	}
 	if c.frame != nil {
-		all = append(all, known(AnswerFrame, "length of the rectangle round the drawing", "Its longer side", c.frame.Longest()))
+		all = append(all, known(AnswerFrame, "length of the rectangle round the drawing", "Along its longer side", c.frame.Longest()))
 	}
 	return all
 }

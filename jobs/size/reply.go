@@ -182,7 +182,7 @@ func (a *choice) taken(w, h float64) string {
 		}
 		return "The numbers are " + unit + ": " + work
 	case a.reading.Cause == Stretched:
-		return "Set right to " + a.reading.Size.Name + ", each way by itself: " + work
+		return "The frame is " + a.reading.Size.Name + ", and the stretch is undone: " + work
 	}
-	return "Taken as " + a.reading.Size.Name + ": " + work
+	return "The frame is " + a.reading.Size.Name + ": " + work
 }

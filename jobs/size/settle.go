@@ -99,7 +99,7 @@ func (q *inquiry) byWord(c *judged) outcome {
 		f := c.frame
 		if saidPiece(q, c) {
 			f = nil // the length is that of the work with the rectangle
-			o.x = q.wholeFactor(c.given)
+			o.x = wholeFactor(q, c.given)
 			o.y = o.x
 		}
 		o.cause, o.why, o.known = KnownLengthIs, q.lengthSentence(f, *q.req.KnownLength), q.req.KnownLength
@@ -151,7 +151,7 @@ func (q *inquiry) lengthFactor(f *evidence.Frame, known KnownLength) (float64, b
 
 // wholeFactor returns the mm for one drawing unit where the length that the caller
 // gave is one of all that is drawn, or other where it gave none.
-func (q *inquiry) wholeFactor(other float64) float64 {
+func wholeFactor(q *inquiry, other float64) float64 {
 	if q.req.KnownLength == nil {
 		return other
 	}

@@ -82,7 +82,7 @@ func askPiece(q *inquiry, c *judged, o *outcome) (ask.Question, finding.Finding)
 	frame := ask.Answer{ID: AnswerFrames, Evidence: "The rest of the drawing lies inside."}
 	piece := ask.Answer{ID: AnswerPieces, Evidence: why}
 	frame.WidthMM, frame.HeightMM = q.Measure(f, o.x, o.y)
-	piece.WidthMM, piece.HeightMM = q.whole.Size(q.wholeFactor(o.x))
+	piece.WidthMM, piece.HeightMM = q.whole.Size(wholeFactor(q, o.x))
 	frame.Label = "Page frame, not cut: your work is " + workText(frame.WidthMM, frame.HeightMM)
 	piece.Label = "Edge of your work, cut: your work is " + workText(piece.WidthMM, piece.HeightMM)
 	asked := ask.Question{
@@ -117,7 +117,7 @@ func askNested(q *inquiry) (*ask.Question, *finding.Finding) {
 		Text: fmt.Sprintf("Some parts are placed at %.6g times their own size, which is the ratio of two units. Are they right as placed?", scale),
 		Answers: []ask.Answer{
 			{ID: AnswerAsPlaced, Label: "Yes, they are right as placed", Evidence: "The file places them so."},
-			{ID: AnswerNotPlaced, Label: "No, their size is wrong", Evidence: "Then the drawing has to be corrected and sent again."},
+			{ID: AnswerNotPlaced, Label: "No, their size is wrong", Evidence: "Then nothing is cut: the drawing has to be corrected first."},
 		},
 	}, &f
 }

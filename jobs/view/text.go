@@ -7,6 +7,7 @@ import (
 
 	"knifedesk/geometry/number"
 	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/ask"
 	"knifedesk/jobs/estimate"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/layout"
@@ -31,9 +32,16 @@ func Text(status plan.Status, p *Plan) string {
 	writeQuestions(line, p.Questions)
 	writeWork(line, p)
 	writeMoney(line, p.Estimate)
+	open := map[finding.Code]bool{}
+	for _, q := range ask.All(p.Questions) {
+		open[q.Code] = true
+	}
 	for _, f := range p.Findings {
 		if f.Severity == finding.Ask && len(p.Questions) == 0 {
 			f = f.As(finding.Warn) // the plan ended before it could be asked
+		}
+		if open[f.Code] { // it is no time yet to change the drawing
+			f.Hint = "Please answer the question about it, above."
 		}
 		line(severity(f.Severity), "%d. %s", f.Number, f.Hint)
 		if where := whereText(f.Places); where != "" {

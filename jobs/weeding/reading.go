@@ -132,10 +132,10 @@ func (c reader) read(replies ask.Replies) (ink, *ask.Question, []finding.Place) 
 	}
 	q := ask.Question{
 		ID: QuestionRegions, Code: finding.RegionsUnclear, Places: places,
-		Text: "Which parts are kept? The filled areas of the drawing and its nested outlines do not say the same.",
+		Text: "Shapes lie on or inside other shapes. Do they only cover each other, or does an inner one make a hole in the one round it?",
 		Answers: []ask.Answer{
-			c.answer(AnswerFill, "Keep what is filled", fill, fmt.Sprintf("Of %d closed outlines %d are filled.", with+without, with)),
-			c.answer(AnswerNest, "Keep every second outline, from the outside in", nest, "Outlines count from the outside, and the first is kept."),
+			c.answer(AnswerFill, "No holes but those that the fill shows: all that is filled is kept", fill, fmt.Sprintf("Of %d closed outlines %d are filled.", with+without, with)),
+			c.answer(AnswerNest, "Every inner outline is a hole, and one inside a hole is kept again", nest, "Outlines count from the outside, and the first is kept."),
 		},
 	}
 	if without > 0 {

@@ -42,7 +42,7 @@ func (s *reading) edgeDrawn() bool {
 	}
 	s.ask(ask.Question{
 		ID: QuestionEdge, Code: finding.StencilEdge, Places: edges, Answers: answers,
-		Text: finding.Fill("{n:One outline holds|Some outlines hold} other shapes. Does the stencil end at {n:this outline|these outlines}, or is the inside of {n:it|them} cut out of a larger sheet?", finding.Values{"n": finding.Int(len(edges))}),
+		Text: finding.Fill("{n:One outline lies|Some outlines lie} round other shapes. Is {n:it|each of them} the outer edge of the stencil, or an opening to paint through?", finding.Values{"n": finding.Int(len(edges))}),
 	})
 	return plates
 }
@@ -118,13 +118,13 @@ func (s *reading) edgeAnswers(edges []finding.Place) []ask.Answer {
 	edge := edges[0].Box
 	return []ask.Answer{
 		{
-			ID: AnswerEdge, Label: "The stencil ends there: only the shapes inside are cut out of it",
-			Evidence: fmt.Sprintf("The stencil is then %.0f × %.0f mm.", edge.Width(), edge.Height()),
+			ID: AnswerEdge, Label: "The outer edge of the stencil; you paint through the shapes inside",
+			Evidence: "What lies outside it is no part of the stencil.",
 			WidthMM:  edge.Width(), HeightMM: edge.Height(),
 		},
 		{
-			ID: AnswerOpening, Label: "It is cut out: the sheet goes on outside it, and what lies inside is held by bridges or by the liner",
-			Evidence: fmt.Sprintf("The opening is then %.0f × %.0f mm, in a stencil of %.0f × %.0f mm.", edge.Width(), edge.Height(), larger.Width(), larger.Height()),
+			ID: AnswerOpening, Label: "An opening; you paint between it and the shapes inside, which stay, held by narrow strips (bridges) or by the backing paper",
+			Evidence: fmt.Sprintf("The opening is then %.0f × %.0f mm, and the sheet goes on round it.", edge.Width(), edge.Height()),
 			WidthMM:  larger.Width(), HeightMM: larger.Height(),
 		},
 	}

@@ -45,3 +45,22 @@ func TestWhatClipsShow(t *testing.T) {
 		})
 	}
 }
+
+// A clip that hides no more than the rounding of the program that wrote it cuts
+// nothing; one that hides a tenth of a millimetre of an A4 page does. The numbers
+// are as a browser and a PDF printer wrote them for the same page.
+func TestClipThatHidesAHair(t *testing.T) {
+	for _, tt := range []struct {
+		clip string
+		cuts bool
+	}{
+		{"M0 0H595.276V841.89H0z", false}, {"M0.0078125 0H594.95996V841.88H0z", true},
+		{"M0 0H595.27V841.88H0z", false}, {"M0.001 0.001H595.275V841.889H0.001z", false}, {"M0 0H595V841.89H0z", true},
+	} {
+		d := read(t, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 595.276 841.89"><clipPath id="c"><path d="`+tt.clip+`"/></clipPath>`+
+			`<g clip-path="url(#c)"><path d="M0 0H595.276V841.89H0z" fill="none" stroke="red"/></g></svg>`, svg.Options{})
+		if cuts := len(d.Clips) > 0; cuts != tt.cuts {
+			t.Errorf("%s: cuts %v, want %v", tt.clip, cuts, tt.cuts)
+		}
+	}
+}

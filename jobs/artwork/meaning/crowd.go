@@ -17,7 +17,11 @@ func (k *desk) workOut(lines []line) error {
 		func() error { return k.painted(lines) },
 		plain(func() { k.bands(lines) }),
 		plain(k.sharedEdges), plain(k.mend), plain(k.doubles), plain(k.ends),
-		plain(func() { k.spots(finding.Faceted, finding.Warn, mend.Faceted(k.budget, k.strokes)) }),
+		plain(func() {
+			shown, slow := mend.Faceted(k.budget, k.strokes)
+			k.spots(finding.Faceted, finding.Warn, shown)
+			k.spots(finding.SlowCurves, finding.Warn, slow)
+		}),
 		plain(func() { k.crowd = mend.TooCrossed(k.effort, k.strokes) }),
 		plain(func() { k.mirror(lines) }),
 	} {

@@ -2,6 +2,7 @@ package meaning
 
 import (
 	"math"
+	"slices"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
@@ -20,16 +21,16 @@ const (
 	keptMM     = 1e-6 // rounding
 )
 
-// declared resolves d at the size s, and anew at another one as long as what is
+// keepLength resolves d at the size s, and anew at another one as long as what is
 // made misses the length that the size rests on. Every length of the artwork, the
 // width of painted lines too, goes with the factor.
-func (k *desk) declared(d *drawing.Drawing, s *size.Result) (*artwork.Artwork, error) {
+func keepLength(k *desk, d *drawing.Drawing, s *size.Result) (*artwork.Artwork, error) {
 	first, known := *k, s.Known
 	a, err := k.resolve(d, s)
 	if err != nil || known == nil || len(a.Questions) > 0 {
 		return a, err
 	}
-	was := k.extent(a, known.Of)
+	was := madeExtent(a, known.Of, k.longest)
 	if was <= 0 || math.Abs(was-known.MM) <= tellMM {
 		return a, nil
 	}
@@ -38,7 +39,7 @@ func (k *desk) declared(d *drawing.Drawing, s *size.Result) (*artwork.Artwork, e
 		"change": finding.Text(map[bool]string{true: "enlarged", false: "reduced"}[known.MM > was]),
 	})
 	m := finding.Mend{ID: MendLength, Effect: f.Fill("All is {change} until the {of} of what is made is {given_mm} mm.")}
-	if k.off(MendLength) {
+	if slices.Contains(k.req.MendsOff, MendLength) {
 		a.Findings = append(a.Findings, f.As(finding.Warn).WithMend(m))
 		return a, nil
 	}
@@ -50,7 +51,7 @@ func (k *desk) declared(d *drawing.Drawing, s *size.Result) (*artwork.Artwork, e
 			return a, err
 		}
 		a.Scale = scale
-		if last = k.extent(a, known.Of); last <= 0 || math.Abs(last-known.MM) <= keptMM {
+		if last = madeExtent(a, known.Of, k.longest); last <= 0 || math.Abs(last-known.MM) <= keptMM {
 			break
 		}
 	}
@@ -74,15 +75,16 @@ func scaled(s *size.Result, by float64) *size.Result {
 	return &out
 }
 
-// extent measures what is made as a known length is meant.
-func (k *desk) extent(a *artwork.Artwork, of string) float64 {
+// madeExtent measures what is made as a known length is meant; its longest line is
+// given.
+func madeExtent(a *artwork.Artwork, of string, longest float64) float64 {
 	switch of {
 	case size.Width:
 		return a.Bounds.Width()
 	case size.Height:
 		return a.Bounds.Height()
 	}
-	return k.longest
+	return longest
 }
 
 func extentWords(of string) string {

@@ -46,8 +46,11 @@ func (k *desk) doubles() {
 		return
 	}
 	f := finding.New(finding.DoubledLine, s.Count, finding.Values{"most_mm": finding.Num(s.MostMM)}, s.Places...)
-	drop := map[int]bool{}
-	answer := k.ask(f, ask.Question{
+	answers := map[string][]artwork.Stroke{}
+	for _, a := range []string{"outer", "inner", "both"} {
+		answers[a] = ofPairs(k.strokes, pairs, a)
+	}
+	answer := k.ask(f, sized(k, ask.Question{
 		ID:   "doubled_lines",
 		Text: f.Fill("{count} {count:outline is|outlines are} drawn twice, one just inside the other, at most {most_mm} mm apart. Which should be cut?"),
 		Answers: []ask.Answer{
@@ -55,16 +58,25 @@ func (k *desk) doubles() {
 			{ID: "inner", Label: "Only the inner outline", Evidence: "The piece is then smaller by that distance on every side."},
 			{ID: "both", Label: "Both: a thin ring is wanted", Evidence: "Rings as thin as this mostly tear when the film round them is peeled off."},
 		},
-	})
+	}, runBox(k.budget, answers["outer"]), runBox(k.budget, answers["inner"]), runBox(k.budget, answers["both"])))
+	if answer != "" {
+		k.strokes = answers[answer]
+	}
+}
+
+// ofPairs returns the strokes with only the outer or the inner ones of pairs, or
+// with both.
+func ofPairs(strokes []artwork.Stroke, pairs []mend.Double, answer string) []artwork.Stroke {
+	drop := map[int]bool{}
 	for _, p := range pairs {
 		drop[p.Inner] = drop[p.Inner] || answer == "outer"
 		drop[p.Outer] = drop[p.Outer] || answer == "inner"
 	}
 	var kept []artwork.Stroke
-	for i, stroke := range k.strokes {
+	for i, stroke := range strokes {
 		if !drop[i] {
 			kept = append(kept, stroke)
 		}
 	}
-	k.strokes = kept
+	return kept
 }

@@ -35,12 +35,13 @@ func (k *desk) spots(code finding.Code, severity finding.Severity, s mend.Spots)
 
 func (k *desk) askGaps(gaps mend.Spots) string {
 	f := finding.New(finding.Gap, gaps.Count, finding.Values{"most_mm": finding.Num(gaps.MostMM)}, gaps.Places...)
-	return k.ask(f, ask.Question{
+	box := runBox(k.budget, k.strokes)
+	return k.ask(f, sized(k, ask.Question{
 		ID:   "gaps",
 		Text: f.Fill("Lines stop short of each other in {count} {count:place|places}, by up to {most_mm} mm. Should they meet there?"),
 		Answers: []ask.Answer{
 			{ID: "join", Label: "Join them with short straight lines", Evidence: "Gaps under " + number.People(k.lim.GapMM) + " mm are seldom meant, and what lies inside an open outline does not come away."},
 			{ID: "leave", Label: "Leave them open", Evidence: "Tabs, hinges and dashes that are drawn one by one stay as they are."},
 		},
-	})
+	}, box, box))
 }

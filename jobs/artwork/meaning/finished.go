@@ -5,8 +5,10 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
+	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/size"
+	"knifedesk/jobs/stray"
 	"knifedesk/jobs/workshop"
 )
 
@@ -60,6 +62,41 @@ func (z *sizes) tell(q *ask.Question, less geometry.Box) {
 			finished(&q.Answers[i], z.all, less, z.given)
 		}
 	}
+}
+
+// sized notes in the answers of q what the work measures under each, given as the
+// box of what is run then, in their order; with all that waits for another answer.
+func sized(k *desk, q ask.Question, boxes ...geometry.Box) ask.Question {
+	for i, box := range boxes {
+		if box.Empty() {
+			continue
+		}
+		finished(&q.Answers[i], box.Union(k.pending), geometry.EmptyBox(), k.given)
+	}
+	return q
+}
+
+// runBox is the extent of strokes.
+func runBox(b *budget.Budget, strokes []artwork.Stroke) geometry.Box {
+	box := geometry.EmptyBox()
+	for i := range strokes {
+		box = box.Union(strokes[i].Path.BoundsIn(b))
+	}
+	return box
+}
+
+// workBox is the extent of the lines that the convention does not leave out.
+func workBox(b *budget.Budget, c *workshop.Convention, lines []line) geometry.Box {
+	rules := reader{convention: c, seen: map[mark]reading{}}
+	box := geometry.EmptyBox()
+	for i := range lines {
+		b.Step()
+		l := &lines[i]
+		if means := rules.read(markOf(l)).means; means != workshop.MeansNothing && means != workshop.MeansFrame && !stray.Unpainted(l.shape, &l.path, flatFillMM) {
+			box = box.Union(l.path.BoundsIn(b))
+		}
+	}
+	return box
 }
 
 // finished notes in an answer that the work has the extent of box under it, and

@@ -20,7 +20,7 @@ import (
 // operations the material does not allow.
 func (k *desk) give(lines []line, allowed []workshop.Meaning) {
 	s := k.sort(lines)
-	k.askMeanings(&s, allowed)
+	k.askMeanings(&s, offered{allowed, k.req.Stock.Liner})
 	k.list(finding.LeftOut, slices.Concat(s.known[workshop.MeansNothing], s.known[workshop.MeansFrame]), nil)
 	k.list(finding.UnpaintedGeometry, s.unpainted, finding.Values{"names": finding.Text(kinds(k.budget, s.unpainted))})
 	k.list(finding.FillOutline, s.filled, nil)
@@ -119,6 +119,9 @@ func (k *desk) operate(byMeaning map[workshop.Meaning][]line, allowed []workshop
 		lines, as := byMeaning[m], m
 		if len(lines) > 0 && !slices.Contains(allowed, m) {
 			as = k.askUnsupported(m, lines)
+		}
+		if as == "" {
+			k.pending = k.pending.Union(extent(k.budget, lines))
 		}
 		if as == "" || as == workshop.MeansNothing {
 			continue

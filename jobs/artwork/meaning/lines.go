@@ -17,13 +17,13 @@ import (
 // askMeanings settles what the lines are for that the convention does not know,
 // as far as that was answered, and asks about the others at once: however many
 // colours there are, they are one question and a few findings.
-func (k *desk) askMeanings(s *sorted, allowed []workshop.Meaning) {
+func (k *desk) askMeanings(s *sorted, may offered) {
 	b := bundles{}
 	var open []*group
 	var asked []ask.Question
 	for _, g := range sortedGroups(k.budget, s.unknown) {
 		k.budget.Spend(1 + len(g.lines))
-		q := g.question(allowed)
+		q := g.question(may)
 		a, ok := k.req.Replies.To(&q, groupsOf(g.id)...)
 		b.add(g, a)
 		if ok {
@@ -31,6 +31,9 @@ func (k *desk) askMeanings(s *sorted, allowed []workshop.Meaning) {
 			continue
 		}
 		open, asked = append(open, g), append(asked, q)
+	}
+	for _, g := range open {
+		k.pending = k.pending.Union(extent(k.budget, g.lines))
 	}
 	for _, l := range b.list {
 		f := unknownFinding(k.budget, l.groups, k.req.Convention.Name)
@@ -41,7 +44,7 @@ func (k *desk) askMeanings(s *sorted, allowed []workshop.Meaning) {
 		}
 	}
 	if len(open) > 0 {
-		k.questions = append(k.questions, linesQuestion(k.budget, s, open, asked, allowed, k.given))
+		k.questions = append(k.questions, linesQuestion(k.budget, s, open, asked, may, k.given))
 	}
 }
 
@@ -92,14 +95,14 @@ func unknownFinding(b *budget.Budget, groups []*group, convention string) findin
 		for _, g := range groups {
 			worst = max(worst, g.near[0].delta)
 		}
-		values["nearest"], values["difference"] = finding.Text(near[0].rule.Colour.String()), finding.Num(worst)
+		values["nearest"], values["difference"] = finding.Text(colourWords(*near[0].rule.Colour)), finding.Num(worst)
 		values["means"] = finding.Text(verb(near[0].rule.Means))
 	}
 	return finding.New(groups[0].code(), len(lines), values, places(b, lines)...)
 }
 
-// what says which lines the groups hold, without how many: "lines of colour
-// #7a3ec0".
+// what says which lines the groups hold, without how many: "dark green lines
+// (#006400)".
 func what(groups ...*group) string {
 	kinds := map[string]int{}
 	for _, g := range groups {
@@ -108,12 +111,13 @@ func what(groups ...*group) string {
 	}
 	count := finding.Values{"count": finding.Int(count(groups))}
 	if len(groups) == 1 {
-		kind, name := groups[0].kind()
+		kind, layer := groups[0].kind()
+		name, hex := colourName(groups[0].mark.colour), groups[0].mark.colour.String()
 		return finding.Fill(map[string]string{
-			"line":  "{count:line|lines} of colour ",
-			"fill":  "filled {count:shape|shapes} without a line, of colour ",
-			"layer": "{count:line|lines} on layer ",
-		}[kind], count) + name
+			"line":  name + " {count:line|lines} (" + hex + ")",
+			"fill":  name + " filled {count:shape|shapes} (" + hex + ") without a line",
+			"layer": "{count:line|lines} on layer " + layer,
+		}[kind], count)
 	}
 	noun := "{count:line|lines}"
 	if kinds["fill"] == len(groups) {
@@ -147,7 +151,7 @@ func where(kinds map[string]int) string {
 
 // linesQuestion asks about all groups that are open: about the only one by
 // itself, about several at once with those that hold most lines as parts.
-func linesQuestion(b *budget.Budget, s *sorted, open []*group, asked []ask.Question, allowed []workshop.Meaning, given *size.KnownLength) ask.Question {
+func linesQuestion(b *budget.Budget, s *sorted, open []*group, asked []ask.Question, may offered, given *size.KnownLength) ask.Question {
 	sizes := openSizes(b, s, open, given)
 	for i := range asked[:min(len(asked), ask.MostParts)] {
 		asked[i].Places = places(b, open[i].lines)
@@ -157,7 +161,7 @@ func linesQuestion(b *budget.Budget, s *sorted, open []*group, asked []ask.Quest
 	if len(asked) == 1 {
 		return asked[0]
 	}
-	q := ask.Question{ID: ask.ID(artwork.Name, groupLines), Code: asked[0].Code, Answers: together(asked, allowed)}
+	q := ask.Question{ID: ask.ID(artwork.Name, groupLines), Code: asked[0].Code, Answers: together(asked, may)}
 	q.Text = fmt.Sprintf("The drawing has %d %s that the workshop does not use. What are they for? Answer for all at once, or for each.", count(open), what(open...))
 	if n := len(asked); n > ask.MostParts {
 		q.Text = fmt.Sprintf("%s Of the %d the %d with most lines can be answered alone.", q.Text, n, ask.MostParts)
@@ -174,12 +178,12 @@ func linesQuestion(b *budget.Budget, s *sorted, open []*group, asked []ask.Quest
 // together returns the answers to several questions about meanings at once, the
 // likeliest first: the first answer to each where these differ, then one meaning
 // for all.
-func together(asked []ask.Question, allowed []workshop.Meaning) []ask.Answer {
+func together(asked []ask.Question, may offered) []ask.Answer {
 	first := map[workshop.Meaning]int{}
 	for _, q := range asked {
 		first[workshop.Meaning(q.Answers[0].ID)]++
 	}
-	meanings := append(slices.Clone(allowed), workshop.MeansNothing)
+	meanings := append(slices.Clone(may.meanings), workshop.MeansNothing)
 	slices.SortStableFunc(meanings, func(a, b workshop.Meaning) int { return cmp.Compare(first[b], first[a]) })
 	var all []ask.Answer
 	if len(first) > 1 {
@@ -195,9 +199,9 @@ func together(asked []ask.Question, allowed []workshop.Meaning) []ask.Answer {
 		})
 	}
 	for _, m := range meanings {
-		why := "Nothing in the drawing speaks for it."
+		why := may.explained(m)
 		if n := first[m]; n > 0 {
-			why = finding.Fill("It is the likeliest for {n} of {all}.", finding.Values{"n": finding.Int(n), "all": finding.Int(len(asked))})
+			why += " " + finding.Fill("It is the likeliest for {n} of {all}.", finding.Values{"n": finding.Int(n), "all": finding.Int(len(asked))})
 		}
 		all = append(all, ask.Answer{ID: string(m), Label: label(m) + " (all of them)", Evidence: why})
 	}

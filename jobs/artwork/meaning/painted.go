@@ -35,25 +35,49 @@ func (k *desk) painted(lines []line) error {
 		return nil
 	}
 	f := finding.New(finding.FillAndStroke, len(wide), finding.Values{"most_mm": finding.Num(most)}, places(k.budget, wide)...)
-	answer := k.ask(f, ask.Question{
+	edge, err := edgeBox(*k, widths)
+	if err != nil {
+		return err
+	}
+	answer := k.ask(f, sized(k, ask.Question{
 		ID:   "painted_edge",
 		Text: f.Fill("{count} filled {count:shape has|shapes have} a line up to {most_mm} mm wide round {count:it|them}. Where should the knife go?"),
 		Answers: []ask.Answer{
 			{ID: "line", Label: "Along the middle of the line, where it was drawn", Evidence: f.Fill("The shape keeps the size it was drawn with, up to {most_mm} mm less wide and high than it looks.")},
 			{ID: "edge", Label: "Along the outer edge of the line, as it looks", Evidence: f.Fill("The shape is cut as it looks, up to {most_mm} mm wider and higher than it was drawn.")},
 		},
-	})
+	}, runBox(k.budget, k.strokes), edge))
 	if answer != "edge" {
 		return nil
 	}
-	return k.cutEdges(widths)
+	edges, err := k.cutEdges(widths)
+	if edges != nil {
+		k.strokes = edges
+	}
+	return err
 }
 
-// cutEdges replaces the strokes of the shapes by the outer edges of their
-// lines. Corners are mitred, as SVG joins lines unless it is told otherwise.
-func (k *desk) cutEdges(widths map[int]float64) error {
+// mostTried bounds the segments of shapes whose edges are found only to say how
+// large the work would be with them.
+const mostTried = 5000
+
+// edgeBox is the extent of the work when the shapes are cut at their outer edges,
+// empty where that is too much to be found ahead of the answer.
+func edgeBox(try desk, widths map[int]float64) (geometry.Box, error) {
+	if mend.Segments(ofShapes(try.strokes, widths)) > mostTried {
+		return geometry.EmptyBox(), nil
+	}
+	try.effort = mend.NewEffort(try.budget, mend.Segments(try.strokes))
+	edges, err := try.cutEdges(widths)
+	return runBox(try.budget, edges), err
+}
+
+// cutEdges returns the strokes with those of the shapes replaced by the outer edges
+// of their lines, nil where there is too much of them. Corners are mitred, as SVG
+// joins lines unless it is told otherwise.
+func (k *desk) cutEdges(widths map[int]float64) ([]artwork.Stroke, error) {
 	if k.crowd = tooSwept(k.effort, k.strokes, widths); k.crowd != nil || k.effort.Crowd() != nil {
-		return nil
+		return nil, nil
 	}
 	regions := map[int]planar.Region{}
 	var kept []artwork.Stroke // one for each of the shapes, as a model
@@ -76,7 +100,7 @@ func (k *desk) cutEdges(widths map[int]float64) error {
 		}
 		grown, err := planar.Offset{By: widths[s.Shape] / 2, Join: planar.Painted}.Of(k.budget, regions[s.Shape])
 		if err != nil {
-			return fmt.Errorf("meaning: the edge of shape %d: %w", s.Shape, err)
+			return nil, fmt.Errorf("meaning: the edge of shape %d: %w", s.Shape, err)
 		}
 		s.Fill = drawing.EvenOdd
 		for _, p := range grown {
@@ -86,8 +110,7 @@ func (k *desk) cutEdges(widths map[int]float64) error {
 			}
 		}
 	}
-	k.strokes = out
-	return nil
+	return out, nil
 }
 
 // tooSwept returns what there is too much of to find the edges of the lines.

@@ -48,7 +48,8 @@ type desk struct {
 	effort    *mend.Effort
 	crowd     *mend.Crowd
 	strokes   []artwork.Stroke
-	longest   float64 // the longest straight line of what is run, as drawn, in mm
+	pending   geometry.Box // of the lines that wait for an answer
+	longest   float64      // the longest straight line of what is run, as drawn, in mm
 	savedMM   float64
 	findings  []finding.Finding
 	questions []ask.Question
@@ -63,8 +64,8 @@ type desk struct {
 // hold numbers that are not finite; it is no fault of the person who drew.
 func Resolve(ctx context.Context, d *drawing.Drawing, s *size.Result, req Request) (a *artwork.Artwork, err error) {
 	stopped := budget.Run(ctx, func(b *budget.Budget) {
-		k := &desk{req: req, lim: mend.DefaultLimits(), given: s.Known, budget: b}
-		a, err = k.declared(d, s)
+		k := &desk{req: req, lim: mend.DefaultLimits(), given: s.Known, pending: geometry.EmptyBox(), budget: b}
+		a, err = keepLength(k, d, s)
 	})
 	if stopped != nil {
 		return nil, stopped
@@ -96,9 +97,6 @@ func (k *desk) mend() {
 	k.savedMM += r.SavedMM
 	k.findings = append(k.findings, r.Findings...)
 }
-
-// off reports whether a mend is switched off.
-func (k *desk) off(id string) bool { return slices.Contains(k.req.MendsOff, id) }
 
 // note adds a finding.
 func (k *desk) note(f finding.Finding) { k.findings = append(k.findings, f) }
@@ -143,6 +141,7 @@ type line struct {
 	shape   *drawing.Shape
 	number  int // of the shape
 	widthMM float64
+	locked  bool // on a layer that whoever drew has locked
 }
 
 // atLeast reports whether l is drawn that wide, but for rounding in the scale.
@@ -184,7 +183,7 @@ func trueLines(b *budget.Budget, d *drawing.Drawing, s *size.Result) ([]line, er
 				if !part.Finite() {
 					return nil, fmt.Errorf("meaning: path %d of shape %d is not finite at true size", j, i)
 				}
-				lines = append(lines, line{part, shape, i, shape.StrokeWidth * m.MeanScale()})
+				lines = append(lines, line{path: part, shape: shape, number: i, widthMM: shape.StrokeWidth * m.MeanScale()})
 			}
 		}
 	}

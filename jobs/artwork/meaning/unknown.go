@@ -72,12 +72,16 @@ func (g *group) kind() (kind, name string) {
 }
 
 // question asks what the lines of g are for.
-func (g *group) question(allowed []workshop.Meaning) ask.Question {
+func (g *group) question(may offered) ask.Question {
 	f := finding.Finding{Count: len(g.lines), Values: finding.Values{"what": finding.Text(what(g))}}
-	return ask.Question{
-		ID: ask.ID(artwork.Name, g.id), Code: g.code(), Answers: rank(g, allowed),
+	q := ask.Question{
+		ID: ask.ID(artwork.Name, g.id), Code: g.code(), Answers: rank(g, may),
 		Text: f.Fill(fmt.Sprintf("What {count:is the|are the %d} {what} for?", f.Count)),
 	}
+	if kind, _ := g.kind(); kind != "layer" {
+		q.Colour = g.mark.colour.String()
+	}
+	return q
 }
 
 // code is the fault of the lines of g.
@@ -93,14 +97,11 @@ func (g *group) code() finding.Code {
 }
 
 // rank returns the meanings a line can be given, the likeliest first.
-func rank(g *group, allowed []workshop.Meaning) []ask.Answer {
+func rank(g *group, may offered) []ask.Answer {
 	hints := hintsOf(g)
-	answers := make([]ask.Answer, 0, len(allowed)+1)
-	for _, m := range append(slices.Clone(allowed), workshop.MeansNothing) {
-		evidence := strings.Join(hints.reasons[m], " ")
-		if evidence == "" {
-			evidence = "Nothing in the drawing speaks for it."
-		}
+	answers := make([]ask.Answer, 0, len(may.meanings)+1)
+	for _, m := range append(slices.Clone(may.meanings), workshop.MeansNothing) {
+		evidence := strings.Join(append([]string{may.explained(m)}, hints.reasons[m]...), " ")
 		answers = append(answers, ask.Answer{ID: string(m), Label: label(m), Evidence: evidence})
 	}
 	slices.SortStableFunc(answers, func(a, b ask.Answer) int {
@@ -124,7 +125,7 @@ func (h *hints) add(m workshop.Meaning, weight float64, format string, args ...a
 func hintsOf(g *group) hints {
 	h := hints{weights: map[workshop.Meaning]float64{}, reasons: map[workshop.Meaning][]string{}}
 	for _, n := range g.near {
-		h.add(n.rule.Means, 100-n.delta, "The colour is nearly the workshop's %s.", n.rule.Colour)
+		h.add(n.rule.Means, 100-n.delta, "The colour is nearly the workshop's %s.", colourWords(*n.rule.Colour))
 	}
 	for _, m := range []workshop.Meaning{workshop.MeansPen, workshop.MeansScore, workshop.MeansPerforate, workshop.MeansCut, workshop.MeansNothing} {
 		for _, w := range layerWords(m) {
@@ -133,8 +134,11 @@ func hintsOf(g *group) hints {
 			}
 		}
 	}
-	dashed, closed := 0, 0
+	dashed, closed, locked := 0, 0, 0
 	for _, l := range g.lines {
+		if l.locked {
+			locked++
+		}
 		if l.shape.Dashed {
 			dashed++
 		}
@@ -143,6 +147,9 @@ func hintsOf(g *group) hints {
 		}
 	}
 	n := len(g.lines)
+	if locked == n {
+		h.add(workshop.MeansNothing, 60, "Its layer is locked, as one that holds a template or a guide often is.")
+	}
 	if dashed > 0 {
 		h.add(workshop.MeansScore, 20*float64(dashed)/float64(n), "Folds are often dashed, as %s.", share(dashed, n))
 	}

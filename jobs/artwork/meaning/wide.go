@@ -35,7 +35,7 @@ func (k *desk) bands(lines []line) {
 		Text: f.Fill("{count} {count:line is|lines are} drawn up to {most_mm} mm wide, but the knife runs once along the middle of a line. Is that what you want?"),
 		Answers: []ask.Answer{
 			{ID: "middle", Label: "Yes, cut along the middle", Evidence: "The width was only for the screen; what is cut is the line that was drawn."},
-			{ID: "band", Label: "No, I want the band that I see", Evidence: "Its edges have to be drawn as outlines, and the drawing sent again."},
+			{ID: "band", Label: "No, I want the band that I see", Evidence: "Then nothing is cut: its two edges have to be drawn as outlines first."},
 		},
 	}
 	if k.ask(f, q) == "band" {

@@ -173,7 +173,7 @@ func (f fitting) run(all []piece) (segs []geometry.Segment, count int) {
 	out := geometry.Path{Start: path.Start}
 	vertices := verticesOf(path)
 	for i := 0; i < len(path.Segments); {
-		n, bulge := f.farthest(vertices[i:])
+		n, bulge := f.shared(vertices[i:])
 		if n == 0 {
 			out.Segments = append(out.Segments, path.Segments[i])
 			i++
@@ -187,6 +187,23 @@ func (f fitting) run(all []piece) (segs []geometry.Segment, count int) {
 		out = out.Reversed()
 	}
 	return out.Segments, count
+}
+
+// shared is farthest, but leaves the next arc as many chords as it needs: a ring of
+// 101 chords is no two arcs and one chord between corners.
+func (f fitting) shared(vs []geometry.Point) (n int, bulge float64) {
+	n, bulge = f.farthest(vs)
+	left := len(vs) - 1 - n
+	if left <= 0 || left >= leastFacets || n < 2*leastFacets {
+		return n, bulge
+	}
+	fewer := n - (leastFacets - left)
+	if b, ok := f.fit(vs[:fewer+1]); ok {
+		if _, ok := f.fit(vs[fewer:]); ok {
+			return fewer, b
+		}
+	}
+	return n, bulge
 }
 
 func verticesOf(p geometry.Path) []geometry.Point {

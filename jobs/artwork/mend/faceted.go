@@ -20,21 +20,25 @@ const (
 
 // Faceted finds curves drawn as equal straight pieces that are long enough to
 // show: runs of chords of the same length that turn by the same angle and stray
-// by more than facetMM from the arc they stand for. MostMM is the largest of
-// these distances.
-func Faceted(b *budget.Budget, strokes []artwork.Stroke) Spots {
-	var spots Spots
+// by more than facetMM from the arc they stand for. Those that stray less and are
+// all the same too far off to be drawn as arcs do not show, but the knife slows
+// down at each of their corners: slow lists them. MostMM is the largest of these
+// distances.
+func Faceted(b *budget.Budget, strokes []artwork.Stroke) (shown, slow Spots) {
 	for i := range strokes {
 		worst, box := 0.0, geometry.EmptyBox()
 		for _, f := range facets(b, strokes[i].Path) {
 			worst, box = math.Max(worst, f.sagitta), box.Union(f.box)
 		}
-		if worst > facetMM {
-			spots.add(placeOf(&strokes[i], box), worst)
+		switch {
+		case worst > facetMM:
+			shown.add(placeOf(&strokes[i], box), worst)
+		case worst > arcMM:
+			slow.add(placeOf(&strokes[i], box), worst)
 		}
 	}
-	spots.Places = sortedPlaces(b, spots.Places)
-	return spots
+	shown.Places, slow.Places = sortedPlaces(b, shown.Places), sortedPlaces(b, slow.Places)
+	return shown, slow
 }
 
 // facet is a run of equal chords.

@@ -37,6 +37,7 @@ func InQuestion(ctx context.Context, d *read.Result, s *size.Result, a *artwork.
 
 func artworkPage(b *budget.Budget, a *artwork.Artwork, drawn []geometry.Path, findings []finding.Finding) *page {
 	p := newPage(b, "Artwork", artworkSubtitle(a))
+	p.asked(a.Questions, nil)
 	bounds := a.Bounds
 	switch {
 	case len(a.Strokes) == 0 && len(drawn) > 0:
@@ -71,7 +72,6 @@ func artworkPage(b *budget.Budget, a *artwork.Artwork, drawn []geometry.Path, fi
 	}
 	p.findingLegend(findings, number, mostMarks)
 	p.leftOut(d)
-	p.asked(a.Questions)
 	return p
 }
 

@@ -23,7 +23,7 @@ func asksForSize() (*read.Result, *size.Result) {
 	return d, &size.Result{Transform: geometry.Identity, Questions: []ask.Question{{
 		ID: "size/true_size", Code: finding.SizeAmbiguous, Text: "How large is the finished work?",
 		Answers: []ask.Answer{
-			{ID: "A3", Label: "The frame is A3", WidthMM: 141.4213, HeightMM: 70.71, Evidence: "It leaves 0.01 mm."},
+			{ID: "A3", Label: "The frame is A3", WidthMM: 141.4213, HeightMM: 70.71, Evidence: "It fits the stock."},
 			{ID: "A4", Label: "The frame is A4", WidthMM: 100, HeightMM: 50},
 			{ID: "A0", Label: "The frame is A0", WidthMM: 400, HeightMM: 200},
 			{ID: "known_width", Label: "I know the true width", NeedsMM: true, Evidence: "A ruler tells it."},
@@ -43,7 +43,7 @@ func TestSizesBesideACard(t *testing.T) {
 	}
 	all := parse(t, svg)
 	said := slices.Concat(texts(all, "drawing"), texts(all, "notes"), texts(all, "legend"))
-	for _, want := range []string{"1. 141.4 × 70.7 mm", "2. 100 × 50 mm", "3. 400 × 200 mm", "a bank card, 85.6 × 54 mm", "1. The frame is A3 (your work is then 141.4 × 70.7 mm)", "4. I know the true width: A ruler tells it."} {
+	for _, want := range []string{"1. 141.4 × 70.7 mm", "2. 100 × 50 mm", "3. 400 × 200 mm", "a bank card, 85.6 × 54 mm", "1. The frame is A3: It fits the stock. Your work is then 141.4 × 70.7 mm.", "4. I know the true width: A ruler tells it."} {
 		if !slices.Contains(said, want) {
 			t.Errorf("%q is not among %q", want, said)
 		}

@@ -25,6 +25,7 @@ func Layout(ctx context.Context, l *layout.Layout, m *weeding.Map, load int) (*f
 
 func layoutPage(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.Map, load int) *page {
 	p := newPage(b, "Layout", layoutSubtitle(l, ld, load))
+	p.asked(l.Questions, nil)
 	var offcut *geometry.Box
 	if load == len(l.Loads) {
 		offcut = l.Usage.Offcut
@@ -49,7 +50,6 @@ func layoutPage(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.
 	if unnumbered {
 		p.Paragraph(0, "Not every copy has room for its number.")
 	}
-	p.asked(l.Questions)
 	return p
 }
 

@@ -47,31 +47,55 @@ func (p *page) kindLegend(strokes []artwork.Stroke, text func(artwork.Operation)
 	}
 }
 
-// asked writes the questions that are open, with their answers.
-func (p *page) asked(questions []ask.Question) {
+// asked writes the questions that are open, with their answers, and has each drawn
+// by show, where there is one. It comes first: it is what a person has to do.
+func (p *page) asked(questions []ask.Question, show func(*ask.Question)) {
 	if len(questions) == 0 {
 		return
 	}
 	p.Heading("In question")
-	for _, q := range questions {
-		p.Paragraph(0, q.Text)
+	for _, q := range ask.All(questions) {
+		p.open[q.Code] = true
+	}
+	for i := range questions {
+		q := &questions[i]
+		p.inColour(0, q.Text, q.Colour)
 		for i, a := range q.Answers {
-			p.Paragraph(20, fmt.Sprintf("%d. %s", i+1, answerText(&a)))
+			p.Paragraph(20, answerNumber(i)+answerText(&a))
 		}
 		for i, part := range q.Parts {
-			p.Paragraph(20, fmt.Sprintf("%s: %s", letter(i), part.Text))
+			p.inColour(20, fmt.Sprintf("%s: %s", letter(i), part.Text), part.Colour)
+		}
+		if show != nil {
+			show(q)
 		}
 	}
 }
 
-// answerText is an answer as its picture tells it: with what speaks for it, or
-// with the finished size, which is easier to check.
+// inColour writes a text about lines of a colour beside a sample of it; "": of none.
+func (p *page) inColour(indent float64, text, colour string) {
+	if colour == "" {
+		p.Paragraph(indent, text)
+		return
+	}
+	p.Legend(text, func(b geometry.Box) {
+		p.Draw(figure.Style{Fill: colour, Stroke: figure.Ink, Width: 1}, b.Path())
+	})
+}
+
+// answerNumber is how an answer is counted.
+func answerNumber(i int) string { return fmt.Sprintf("%d. ", i+1) }
+
+// answerText is an answer as its picture tells it: with what it does and what speaks
+// for it, and with the finished size.
 func answerText(a *ask.Answer) string {
 	switch {
 	case a.TellsSize():
 		return a.Label
+	case a.WidthMM > 0 && a.HeightMM > 0 && a.Evidence != "":
+		return a.Label + ": " + a.Evidence + " Your work is then " + sizeText(a.WidthMM, a.HeightMM) + "."
 	case a.WidthMM > 0 && a.HeightMM > 0:
-		return a.Label + " (your work is then " + sizeText(a.WidthMM, a.HeightMM) + ")"
+		return a.Label + ". Your work is then " + sizeText(a.WidthMM, a.HeightMM) + "."
 	case a.Evidence != "":
 		return a.Label + ": " + a.Evidence
 	}
@@ -100,6 +124,9 @@ func (p *page) findingLegend(fs []finding.Finding, name func(i int) string, most
 			return
 		}
 		text := severityText(f.Severity) + ": " + f.Hint
+		if p.open[f.Code] { // it is no time yet to change the drawing
+			text = severityText(finding.Ask) + ": please answer it, above"
+		}
 		if n := len(f.Places); n > most {
 			text += fmt.Sprintf(" (%s of %d marked)", count(most, "place", "places"), max(n, f.Count))
 		}

@@ -5,16 +5,18 @@ import (
 
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/figure"
+	"knifedesk/jobs/finding"
 )
 
 // page is a picture being made, with the words that the jobs share.
 type page struct {
 	*figure.Page
-	b *budget.Budget
+	b    *budget.Budget
+	open map[finding.Code]bool // the faults that are asked about on the page
 }
 
 func newPage(b *budget.Budget, title, subtitle string) *page {
-	return &page{figure.New(b, title, subtitle), b}
+	return &page{figure.New(b, title, subtitle), b, map[finding.Code]bool{}}
 }
 
 // finished returns the picture that draw makes, or the error of ctx where that

@@ -66,7 +66,11 @@ func operationName(op artwork.Operation) string {
 	case artwork.Pen:
 		return "pen line"
 	case artwork.Perforate:
-		return "perforated line"
+		return "perforated line, to tear along"
+	case artwork.Score:
+		return "score, to fold along"
+	case artwork.KissCut:
+		return "kiss cut, through the film and not its backing"
 	}
 	return op.Words()
 }

@@ -22,6 +22,7 @@ func drawingPage(b *budget.Budget, d *read.Result) *page {
 	sub := fmt.Sprintf("%s, %s × %s units; the file says: %s",
 		count(len(d.Shapes), "shape", "shapes"), figure.Number(box.Width()), figure.Number(box.Height()), unitText(d.Unit))
 	p := newPage(b, "Drawing as read", sub)
+	p.asked(d.Questions, nil)
 	p.Open(box, figure.Inset{})
 	left := p.shapes(d.Shapes)
 	number := tagNames(d.Findings)
@@ -32,7 +33,6 @@ func drawingPage(b *budget.Budget, d *read.Result) *page {
 	p.Foot += 36
 	p.findingLegend(d.Findings, number, mostMarks)
 	p.leftOut(left)
-	p.asked(d.Questions)
 	return p
 }
 

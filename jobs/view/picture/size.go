@@ -8,6 +8,7 @@ import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/figure"
+	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
@@ -26,6 +27,7 @@ func sizePage(b *budget.Budget, d *read.Result, s *size.Result) *page {
 	p := newPage(b, "True size", sizeSubtitle(s, settled))
 	lines, frames := apart(b, d, s)
 	art, frame := boundsOf(b, lines), boundsOf(b, frames)
+	p.asked(s.Questions, func(q *ask.Question) { p.besideCard(q, lines, frames) })
 	p.Open(art.Union(frame), figure.Inset{Dimensions: true})
 	shown := p.DetailOf(lines, 1)
 	p.Show(figure.Style{Stroke: figure.Ink, Width: 1.5}, shown.Shown...)
@@ -46,10 +48,6 @@ func sizePage(b *budget.Budget, d *read.Result, s *size.Result) *page {
 	if len(frames) > 0 {
 		p.Legend(frameText(settled), p.LineSwatch(frameStyle()))
 	}
-	for i := range s.Questions {
-		p.besideCard(&s.Questions[i], lines)
-	}
-	p.asked(s.Questions)
 	p.findingLegend(findings, number, mostMarks)
 	p.leftOut(shown)
 	if settled {

@@ -7,6 +7,7 @@ import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/figure"
+	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/weeding"
 )
@@ -22,6 +23,7 @@ func Weeding(ctx context.Context, m *weeding.Map) (*figure.Picture, error) {
 func weedingPage(b *budget.Budget, m *weeding.Map) *page {
 	m = m.AsItLies(b)
 	p := newPage(b, weedingTitle(m), weedingSubtitle(m))
+	p.asked(m.Questions, func(q *ask.Question) { p.bothStencils(q, m) })
 	s := &sheet{page: p, m: m, extent: m.Bounds, byNumber: map[int]*weeding.Region{}}
 	for i := range m.Regions {
 		s.byNumber[m.Regions[i].Number] = &m.Regions[i]
@@ -35,7 +37,6 @@ func weedingPage(b *budget.Budget, m *weeding.Map) *page {
 	}
 	s.legends()
 	p.leftOut(s.left)
-	p.asked(m.Questions)
 	s.parts()
 	return p
 }
