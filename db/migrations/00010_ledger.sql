@@ -68,7 +68,7 @@ create index acceptances_due on acceptances (held_until) where state = 'held';
 -- plan is known by the id of its acceptance alone.
 create table postings (
     id          uuid primary key,
-    kind        text not null check (kind in ('receipt', 'count', 'reserve', 'release', 'lapse', 'outcome', 'reversal')),
+    kind        text not null check (kind in ('receipt', 'reserve', 'release', 'lapse', 'issue', 'outcome', 'reversal')),
     acceptance  uuid,
     reverses    uuid unique references postings,
     stock       text not null default '', -- of the plan
@@ -85,7 +85,7 @@ create index postings_created on postings (created);
 create table movements (
     id      bigint generated always as identity primary key,
     posting uuid not null references postings,
-    kind    text not null check (kind in ('receipt', 'count', 'reserve', 'release', 'issue', 'use', 'spoil', 'return', 'offcut')),
+    kind    text not null check (kind in ('receipt', 'reserve', 'release', 'issue', 'use', 'spoil', 'return', 'offcut')),
     lot     text not null references lots,
     source  text not null check (source in ('outside', 'free', 'reserved', 'issued', 'used', 'spoiled')),
     target  text not null check (target in ('outside', 'free', 'reserved', 'issued', 'used', 'spoiled')),
