@@ -41,6 +41,7 @@ func (p plans) showPlan(v *queue.PlanView) Plan {
 	out := Plan{
 		ID: h.ID, Status: h.Status, DrawingID: h.DrawingID, StockID: h.StockID, MachineID: h.MachineID,
 		ConventionID: h.ConventionID, Purpose: h.Purpose, Copies: h.Copies, ClientReference: h.ClientReference, CostCode: h.CostCode,
+		RecutOf: h.RecutOf, RecutReason: h.RecutReason,
 		Supersedes: h.Supersedes, CreatedAt: h.CreatedAt, UpdatedAt: h.UpdatedAt, Problem: v.Failure, ProblemText: failureText(v.Failure),
 		Progress: progress(s), Questions: showQuestions(s.Questions), Findings: showFindings(s.Findings),
 		Answers: showReplies(s.Answers), Size: maybe(s.Size, showSizeSummary), Weeding: maybe(s.Weeding, showWeedingSummary), Layout: maybe(s.Layout, showLayoutSummary),
@@ -76,6 +77,7 @@ func headOf(v *queue.PlanView) PlanHead {
 		ID: v.ID, Status: PlanStatus(v.Status), DrawingID: v.Drawing, StockID: r.Stock,
 		MachineID: r.Machine, ConventionID: r.Convention, Purpose: Purpose(r.Purpose),
 		Copies: r.Copies, ClientReference: v.ClientReference, CostCode: v.CostCode, Supersedes: v.Supersedes,
+		RecutOf: v.RecutOf, RecutReason: v.RecutReason,
 		CreatedAt: v.Created, UpdatedAt: v.Updated,
 	}
 }
@@ -105,6 +107,7 @@ func (p plans) links(v *queue.PlanView) map[string]string {
 	}
 	if v.Status == string(plan.Ready) {
 		out["acceptance"] = base + acceptancePart
+		out["recut"] = base + "/recut"
 	}
 	if v.Plan.Loads > 0 {
 		out["cut_file"] = base + "/files/load-1.dxf"

@@ -170,3 +170,93 @@ func TestStoreRequestsComeAgain(t *testing.T) {
 		t.Errorf("%s and %s, %s and %s", a.ID, b.ID, first.ID, c.ID)
 	}
 }
+
+func outcomeEndpoints(t *testing.T, d *desk) {
+	p := d.submit(t, "plate.svg", []byte(plate), "stock", "film-removable-610", "copies", "8", "cost_code", "4711")
+	var at struct{ Levels []api.Level }
+	d.call(t, http.MethodGet, "/v1/levels", nil).json(t, &at)
+	a := send[api.Acceptance](t, d, http.MethodPost, p.Links["acceptance"], fields{}, http.StatusCreated)
+	lot := a.Holding[0].Lot
+	out := send[api.Posting](t, d, http.MethodPost, "/v1/outcomes", fields{"plan_id": p.ID, "step": "issued"}, http.StatusCreated)
+	if out.Kind != "issue" || out.Movements[0].To != "issued" {
+		t.Errorf("%+v", out)
+	}
+	if f := send[api.Problem](t, d, http.MethodDelete, p.Links["acceptance"], nil, http.StatusConflict); f.Code != "already_issued" {
+		t.Errorf("%+v", f)
+	}
+	if f := send[api.Problem](t, d, http.MethodDelete, p.Links["self"]+"?erase=true", nil, http.StatusConflict); f.Code != "already_issued" {
+		t.Errorf("%+v", f)
+	}
+	done := fields{
+		"plan_id": p.ID, "step": "done", "cutter_min": 12.25, "bench_min": 23.87, "reported_by": "the technician",
+		"lots": []fields{{"lot": lot, "spoiled": 20}}, "offcuts": []fields{{"lot": lot, "width_mm": 260, "length_mm": 290}},
+		"spoiled_pieces": []fields{{"copy": 3, "piece": 1, "reason": "lifted"}, {"copy": 3, "piece": 2}},
+	}
+	settled := send[api.Posting](t, d, http.MethodPost, "/v1/outcomes", done, http.StatusCreated)
+	if settled.PriceMinor != a.TotalMinor || settled.CutterMin != 12.25 || settled.CostCode != "4711" {
+		t.Errorf("%+v", settled)
+	}
+	back := send[api.Posting](t, d, http.MethodPost, "/v1/ledger/"+settled.ID.String()+"/reversal", fields{"remark": "wrong roll"}, http.StatusCreated)
+	if *back.Reverses != settled.ID || back.PriceMinor != -a.TotalMinor {
+		t.Errorf("%+v", back)
+	}
+	send[api.Posting](t, d, http.MethodPost, "/v1/outcomes", done, http.StatusCreated)
+	aside := send[api.Posting](t, d, http.MethodPost, "/v1/offcuts", fields{"from_stock_id": "film-removable-610", "width_mm": 250, "length_mm": 60}, http.StatusCreated)
+	if len(aside.Movements[0].Lot) != 4 {
+		t.Errorf("%+v", aside)
+	}
+	found := send[map[string][]api.Offcut](t, d, http.MethodGet, "/v1/offcuts?stock_id=film-removable-610&width_mm=280&length_mm=100", nil, http.StatusOK)["offcuts"]
+	if len(found) != 1 || found[0].WidthMM != 260 || found[0].StockID == "" || found[0].State != "free" {
+		t.Fatalf("%+v", found)
+	}
+	recutEndpoints(t, d, p, "offcut-"+strings.ToLower(aside.Movements[0].Lot), found[0].StockID)
+	reportEndpoints(t, d, a.TotalMinor)
+	if b := d.call(t, http.MethodDelete, p.Links["self"]+"?erase=true", nil); b.status != http.StatusNoContent {
+		t.Errorf("erasing: %d %s", b.status, b.body)
+	}
+	if b := d.call(t, http.MethodGet, p.Links["self"], nil); b.status != http.StatusNotFound {
+		t.Errorf("an erased plan answers %d", b.status)
+	}
+	reportEndpoints(t, d, a.TotalMinor)
+}
+
+// One of eight lifted: one is cut again, on the smallest offcut that holds it and is
+// not held for another plan.
+func recutEndpoints(t *testing.T, d *desk, p api.Plan, smallest, next string) {
+	again := send[api.Plan](t, d, http.MethodPost, p.Links["recut"], fields{"reason": "lifted from the mat", "cost_code": "workshop"}, http.StatusOK, "Prefer", "wait=30")
+	if again.Status != "ready" || again.Copies != 1 || again.StockID != smallest || *again.RecutOf != p.ID || again.RecutReason != "lifted from the mat" || again.CostCode != "workshop" {
+		t.Errorf("%s: %d on %s, of %v for %q, %s", again.Status, again.Copies, again.StockID, again.RecutOf, again.RecutReason, again.CostCode)
+	}
+	send[api.Acceptance](t, d, http.MethodPost, again.Links["acceptance"], fields{}, http.StatusCreated)
+	other := send[api.Plan](t, d, http.MethodPost, p.Links["recut"], fields{"reason": "again", "pieces": []fields{{"copy": 1}, {"copy": 8}}}, http.StatusOK, "Prefer", "wait=30")
+	if other.Copies != 2 || other.StockID != next {
+		t.Errorf("%d on %s", other.Copies, other.StockID)
+	}
+	if f := send[api.Problem](t, d, http.MethodPost, p.Links["recut"], fields{"reason": "again", "pieces": []fields{{"copy": 9}}}, http.StatusUnprocessableEntity); f.Code != "unknown_copy" {
+		t.Errorf("%+v", f)
+	}
+	if f := send[api.Problem](t, d, http.MethodPost, other.Links["recut"], fields{"reason": "again"}, http.StatusUnprocessableEntity); f.Code != "nothing_spoiled" {
+		t.Errorf("%+v", f)
+	}
+}
+
+func reportEndpoints(t *testing.T, d *desk, price int64) {
+	r := send[api.StoresReport](t, d, http.MethodGet, "/v1/reports/stores.json?stock_id=film-removable-610&cost_code=4711&from=2020-01-01&to=2999-12-31", nil, http.StatusOK)
+	if !r.Balanced || len(r.Rows) == 0 || r.Rows[len(r.Rows)-1].Kind != "roll" {
+		t.Fatalf("%+v", r)
+	}
+	var spoiled, plans, minor int64
+	for _, row := range r.Rows {
+		spoiled, plans, minor = spoiled+row.Spoiled, plans+row.Plans, minor+row.PriceMinor
+	}
+	if spoiled != 20 || plans != 1 || minor != price {
+		t.Errorf("%+v", r.Rows)
+	}
+	if none := send[api.StoresReport](t, d, http.MethodGet, "/v1/reports/stores.json?to=2020-01-01", nil, http.StatusOK); len(none.Rows) != 0 {
+		t.Errorf("%+v", none.Rows)
+	}
+	table := string(d.call(t, http.MethodGet, "/v1/reports/stores.csv?by=year", nil).body)
+	if lines := strings.Split(table, "\r\n"); !strings.HasPrefix(lines[0], "period,stock_id,") || !strings.Contains(table, ",4711,roll,mm,") {
+		t.Errorf("%s", table)
+	}
+}

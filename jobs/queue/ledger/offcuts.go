@@ -60,6 +60,27 @@ func (b Book) Offcuts(ctx context.Context, f OffcutFilter) ([]Offcut, error) {
 	return found, nil
 }
 
+// CutFrom returns the stock that an offcut was cut from, as it is kept now; any
+// other stock is its own.
+func (b Book) CutFrom(ctx context.Context, s workshop.Stock) (workshop.Stock, error) {
+	if s.Form != workshop.Offcut {
+		return s, nil
+	}
+	lots, err := b.store.Lots(ctx)
+	if err != nil {
+		return s, err
+	}
+	at := slices.IndexFunc(lots, func(l db.Lot) bool { return l.Item == s.ID })
+	if at < 0 || lots[at].Stock == s.ID {
+		return s, nil
+	}
+	of, err := Stocks(b.store.Queries).Newest(ctx, lots[at].Stock)
+	if errors.Is(err, db.ErrNotFound) {
+		return s, nil
+	}
+	return of.Doc, err
+}
+
 // PutAside takes an offcut of a stock in that comes from no plan, and returns its
 // posting.
 func (b Book) PutAside(ctx context.Context, stock string, widthMM, lengthMM int64, by, remark string, with Posted) (posting uuid.UUID, err error) {

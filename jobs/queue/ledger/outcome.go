@@ -55,9 +55,9 @@ func (b Book) Issue(ctx context.Context, client string, plan uuid.UUID, by, rema
 	return posting, err
 }
 
-// Report takes in what became of the stock of a plan. What was held and not handed
+// Settle takes in what became of the stock of a plan. What was held and not handed
 // out yet counts as handed out now.
-func (b Book) Report(ctx context.Context, client string, o Outcome, with Posted) (posting uuid.UUID, err error) {
+func (b Book) Settle(ctx context.Context, client string, o Outcome, with Posted) (posting uuid.UUID, err error) {
 	err = b.locked(ctx, client, o.Plan, func(tx db.Tx, p db.Plan) error {
 		r, err := open(ctx, tx, p)
 		if err != nil {

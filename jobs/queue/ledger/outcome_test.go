@@ -12,7 +12,7 @@ import (
 )
 
 func (d desk) report(o ledger.Outcome) (uuid.UUID, error) {
-	return d.book.Report(d.Context(), "ann", o, nil)
+	return d.book.Settle(d.Context(), "ann", o, nil)
 }
 
 // moved adds up what went into an account of a lot less what came out of it.
