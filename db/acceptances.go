@@ -32,7 +32,7 @@ const acceptanceColumns = `a.id, a.plan, a.state, a.total_minor, a.total_text, a
 // never accepted. Who locks the plan first has it to themselves.
 func (q acceptanceTable) Acceptance(ctx context.Context, plan uuid.UUID) (Acceptance, error) {
 	return one[Acceptance](ctx, q.on, "read an acceptance",
-		`select `+acceptanceColumns+` from acceptances a where a.plan = $1 order by a.created desc, a.id limit 1`, plan)
+		`select `+acceptanceColumns+` from acceptances a where a.plan = $1 order by a.place desc limit 1`, plan)
 }
 
 // PlanOfAcceptance returns the plan of an acceptance; ErrNotFound where it was

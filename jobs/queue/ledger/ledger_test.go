@@ -204,3 +204,19 @@ func TestReorderPoint(t *testing.T) {
 		t.Errorf("a second receipt lies on %s, the first on %s", again, pile)
 	}
 }
+
+// Of two acceptances the later counts, also where its transaction began before the
+// other and had to wait.
+func TestTheLastAcceptanceCounts(t *testing.T) {
+	d := open(t)
+	d.receive(film, 1000)
+	a := d.mustAccept(d.plan(film, 350))
+	if err := d.book.Free(t.Context(), "ann", a.Plan); err != nil {
+		t.Fatal(err)
+	}
+	b := d.mustAccept(a.Plan)
+	d.set(`update acceptances set created = created - interval '1 h' where id = $1`, b.ID)
+	if now, err := d.book.Acceptance(t.Context(), "ann", a.Plan); err != nil || now.ID != b.ID {
+		t.Errorf("%+v, %v", now, err)
+	}
+}
