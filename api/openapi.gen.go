@@ -1529,12 +1529,15 @@ type Placement struct {
 // Plan defines model for Plan.
 type Plan struct {
 	// Acceptance The price of a plan that was taken, and what is held for it.
-	Acceptance      *Acceptance      `json:"acceptance,omitempty"`
-	Answers         map[string]Reply `json:"answers"`
-	Cautions        []string         `json:"cautions"`
-	ClientReference string           `json:"client_reference,omitempty"`
-	ConventionID    string           `json:"convention_id,omitempty"`
-	Copies          int              `json:"copies"`
+	Acceptance *Acceptance `json:"acceptance,omitempty"`
+
+	// Actions Of a plan that is ready: where to POST to `accept` it, or to `recut` what was spoiled.
+	Actions         map[string]string `json:"actions,omitempty"`
+	Answers         map[string]Reply  `json:"answers"`
+	Cautions        []string          `json:"cautions"`
+	ClientReference string            `json:"client_reference,omitempty"`
+	ConventionID    string            `json:"convention_id,omitempty"`
+	Copies          int               `json:"copies"`
 
 	// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
 	CostCode    CostCode           `json:"cost_code,omitempty"`

@@ -55,6 +55,10 @@ func (p plans) showPlan(v *queue.PlanView) Plan {
 		out.Estimate = ptr(showEstimate(s.Estimate))
 	}
 	out.Acceptance = maybe(v.Acceptance, showAcceptance)
+	if v.Status == string(plan.Ready) {
+		base := plansPath + v.ID.String()
+		out.Actions = map[string]string{"accept": base + acceptancePart, "recut": base + "/recut"}
+	}
 	return out
 }
 
@@ -105,9 +109,8 @@ func (p plans) links(v *queue.PlanView) map[string]string {
 	if v.Plan.Usage != nil {
 		out["usage"] = base + "/usage"
 	}
-	if v.Status == string(plan.Ready) {
+	if v.Acceptance != nil {
 		out["acceptance"] = base + acceptancePart
-		out["recut"] = base + "/recut"
 	}
 	if v.Plan.Loads > 0 {
 		out["cut_file"] = base + "/files/load-1.dxf"

@@ -49,7 +49,7 @@ func storeEndpoints(t *testing.T, d *desk) {
 	send[api.StoreRules](t, d, http.MethodPut, "/v1/store-rules", rules, http.StatusOK)
 
 	p := d.submit(t, "plate.svg", []byte(plate), "stock", "film-removable-610", "copies", "2", "cost_code", "4711")
-	where := p.Links["acceptance"]
+	where := p.Actions["accept"]
 	if a := d.call(t, http.MethodGet, where, nil); a.status != http.StatusNotFound {
 		t.Errorf("never accepted: %d", a.status)
 	}
@@ -61,7 +61,7 @@ func storeEndpoints(t *testing.T, d *desk) {
 		t.Errorf("%+v", again)
 	}
 	shown := send[api.Plan](t, d, http.MethodGet, p.Links["self"], nil, http.StatusOK)
-	if shown.Acceptance == nil || shown.Acceptance.ID != a.ID || shown.CostCode != "4711" {
+	if shown.Acceptance == nil || shown.Acceptance.ID != a.ID || shown.Links["acceptance"] != where || shown.CostCode != "4711" {
 		t.Errorf("the plan shows %+v", shown.Acceptance)
 	}
 	all := send[map[string][]api.Level](t, d, http.MethodGet, "/v1/levels", nil, http.StatusOK)
@@ -86,7 +86,7 @@ func TestAcceptedPlan(t *testing.T) {
 		return fields{"answers": fields{"artwork/operation:score": fields{"answer": text}}}
 	}
 	p = send[api.Plan](t, d, http.MethodPost, p.Links["answers"], answer("nothing"), http.StatusOK, "Prefer", "wait=30")
-	where := p.Links["acceptance"]
+	where := p.Actions["accept"]
 	before := d.call(t, http.MethodGet, p.Links["self"], nil)
 	a := send[api.Acceptance](t, d, http.MethodPost, where, fields{"booking_reference": "bay 2", "booking_ends": "2099-12-04T16:00:00+01:00"}, http.StatusCreated)
 	if a.HeldUntil.Format("2006-01-02 15:04") != "2099-12-05 15:00" || a.Holding[0].Counted {
@@ -123,7 +123,7 @@ func TestStoreProblems(t *testing.T) {
 	send[api.Posting](t, d, http.MethodPost, "/v1/receipts", fields{"item": "card-220-a4", "amount": 1}, http.StatusCreated)
 	send[api.Posting](t, d, http.MethodPost, "/v1/receipts", fields{"item": "card-220-a3", "amount": 50}, http.StatusCreated)
 	p := d.submit(t, "plate.svg", []byte(plate), "stock", "card-220-a4", "copies", "30", "frame", "none")
-	f := send[api.Problem](t, d, http.MethodPost, p.Links["acceptance"], fields{}, http.StatusConflict)
+	f := send[api.Problem](t, d, http.MethodPost, p.Actions["accept"], fields{}, http.StatusConflict)
 	if f.Code != "stock_short" || f.Shortfall == nil || f.Shortfall.ShortBy != f.Shortfall.Needed-1 || f.Shortfall.NearestStockID != "card-220-a3" || !strings.Contains(f.Change, "card-220-a3") {
 		t.Errorf("%+v", f)
 	}
@@ -140,7 +140,7 @@ func TestStoreProblems(t *testing.T) {
 			t.Errorf("%v: %+v", c.body, f)
 		}
 	}
-	if f := send[api.Problem](t, d, http.MethodPost, p.Links["acceptance"], fields{"booking_ends": "tomorrow"}, http.StatusUnprocessableEntity); f.Code != "invalid_body" {
+	if f := send[api.Problem](t, d, http.MethodPost, p.Actions["accept"], fields{"booking_ends": "tomorrow"}, http.StatusUnprocessableEntity); f.Code != "invalid_body" {
 		t.Errorf("%+v", f)
 	}
 	asking := d.submit(t, "folded.svg", []byte(folded), "stock", "film-removable-610")
@@ -159,12 +159,12 @@ func TestStoreRequestsComeAgain(t *testing.T) {
 		t.Errorf("%s and %s", first.ID, again.ID)
 	}
 	p := d.submit(t, "plate.svg", []byte(plate), "stock", "card-220-a4", "frame", "none")
-	a := send[api.Acceptance](t, d, http.MethodPost, p.Links["acceptance"], fields{}, http.StatusCreated, "Idempotency-Key", "a1")
+	a := send[api.Acceptance](t, d, http.MethodPost, p.Actions["accept"], fields{}, http.StatusCreated, "Idempotency-Key", "a1")
 	// As after a crash between the work and its answer: the claim knows only what was made.
 	if _, err := d.store.Pool.Exec(t.Context(), `update idempotency set status = null, body = null`); err != nil {
 		t.Fatal(err)
 	}
-	b := send[api.Acceptance](t, d, http.MethodPost, p.Links["acceptance"], fields{}, http.StatusCreated, "Idempotency-Key", "a1")
+	b := send[api.Acceptance](t, d, http.MethodPost, p.Actions["accept"], fields{}, http.StatusCreated, "Idempotency-Key", "a1")
 	c := send[api.Posting](t, d, http.MethodPost, "/v1/receipts", receipt, http.StatusCreated, "Idempotency-Key", "r1")
 	if a.ID != b.ID || c.ID != first.ID {
 		t.Errorf("%s and %s, %s and %s", a.ID, b.ID, first.ID, c.ID)
@@ -175,13 +175,13 @@ func outcomeEndpoints(t *testing.T, d *desk) {
 	p := d.submit(t, "plate.svg", []byte(plate), "stock", "film-removable-610", "copies", "8", "cost_code", "4711")
 	var at struct{ Levels []api.Level }
 	d.call(t, http.MethodGet, "/v1/levels", nil).json(t, &at)
-	a := send[api.Acceptance](t, d, http.MethodPost, p.Links["acceptance"], fields{}, http.StatusCreated)
+	a := send[api.Acceptance](t, d, http.MethodPost, p.Actions["accept"], fields{}, http.StatusCreated)
 	lot := a.Holding[0].Lot
 	out := send[api.Posting](t, d, http.MethodPost, "/v1/outcomes", fields{"plan_id": p.ID, "step": "issued"}, http.StatusCreated)
 	if out.Kind != "issue" || out.Movements[0].To != "issued" {
 		t.Errorf("%+v", out)
 	}
-	if f := send[api.Problem](t, d, http.MethodDelete, p.Links["acceptance"], nil, http.StatusConflict); f.Code != "already_issued" {
+	if f := send[api.Problem](t, d, http.MethodDelete, p.Actions["accept"], nil, http.StatusConflict); f.Code != "already_issued" {
 		t.Errorf("%+v", f)
 	}
 	if f := send[api.Problem](t, d, http.MethodDelete, p.Links["self"]+"?erase=true", nil, http.StatusConflict); f.Code != "already_issued" {
@@ -223,19 +223,19 @@ func outcomeEndpoints(t *testing.T, d *desk) {
 // One of eight lifted: one is cut again, on the smallest offcut that holds it and is
 // not held for another plan.
 func recutEndpoints(t *testing.T, d *desk, p api.Plan, smallest, next string) {
-	again := send[api.Plan](t, d, http.MethodPost, p.Links["recut"], fields{"reason": "lifted from the mat", "cost_code": "workshop"}, http.StatusOK, "Prefer", "wait=30")
+	again := send[api.Plan](t, d, http.MethodPost, p.Actions["recut"], fields{"reason": "lifted from the mat", "cost_code": "workshop"}, http.StatusOK, "Prefer", "wait=30")
 	if again.Status != "ready" || again.Copies != 1 || again.StockID != smallest || *again.RecutOf != p.ID || again.RecutReason != "lifted from the mat" || again.CostCode != "workshop" {
 		t.Errorf("%s: %d on %s, of %v for %q, %s", again.Status, again.Copies, again.StockID, again.RecutOf, again.RecutReason, again.CostCode)
 	}
-	send[api.Acceptance](t, d, http.MethodPost, again.Links["acceptance"], fields{}, http.StatusCreated)
-	other := send[api.Plan](t, d, http.MethodPost, p.Links["recut"], fields{"reason": "again", "pieces": []fields{{"copy": 1}, {"copy": 8}}}, http.StatusOK, "Prefer", "wait=30")
+	send[api.Acceptance](t, d, http.MethodPost, again.Actions["accept"], fields{}, http.StatusCreated)
+	other := send[api.Plan](t, d, http.MethodPost, p.Actions["recut"], fields{"reason": "again", "pieces": []fields{{"copy": 1}, {"copy": 8}}}, http.StatusOK, "Prefer", "wait=30")
 	if other.Copies != 2 || other.StockID != next {
 		t.Errorf("%d on %s", other.Copies, other.StockID)
 	}
-	if f := send[api.Problem](t, d, http.MethodPost, p.Links["recut"], fields{"reason": "again", "pieces": []fields{{"copy": 9}}}, http.StatusUnprocessableEntity); f.Code != "unknown_copy" {
+	if f := send[api.Problem](t, d, http.MethodPost, p.Actions["recut"], fields{"reason": "again", "pieces": []fields{{"copy": 9}}}, http.StatusUnprocessableEntity); f.Code != "unknown_copy" {
 		t.Errorf("%+v", f)
 	}
-	if f := send[api.Problem](t, d, http.MethodPost, other.Links["recut"], fields{"reason": "again"}, http.StatusUnprocessableEntity); f.Code != "nothing_spoiled" {
+	if f := send[api.Problem](t, d, http.MethodPost, other.Actions["recut"], fields{"reason": "again"}, http.StatusUnprocessableEntity); f.Code != "nothing_spoiled" {
 		t.Errorf("%+v", f)
 	}
 }
