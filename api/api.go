@@ -28,6 +28,8 @@ type Jobs interface {
 	Answer(ctx context.Context, client string, id uuid.UUID, replies ...queue.Reply) (queue.Plan, error)
 	TakeBack(ctx context.Context, client string, id uuid.UUID, question, author string) (queue.Plan, error)
 	Cancel(ctx context.Context, client string, id uuid.UUID) (queue.Plan, error)
+	// Erase removes a plan however it stands.
+	Erase(ctx context.Context, client string, id uuid.UUID) error
 	// Wait returns once the plan has settled or ctx has ended.
 	Wait(ctx context.Context, client string, id uuid.UUID) (queue.Standing, error)
 	// Watch gives a token after each change of the plan, until the function is called.

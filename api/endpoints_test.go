@@ -32,6 +32,7 @@ func TestEveryEndpoint(t *testing.T) {
 	t.Run("plans", func(t *testing.T) { planEndpoints(t, d) })
 	t.Run("answers", func(t *testing.T) { answerEndpoints(t, d) })
 	t.Run("stores", func(t *testing.T) { storeEndpoints(t, d) })
+	t.Run("outcomes", func(t *testing.T) { outcomeEndpoints(t, d) })
 
 	for path, item := range d.spec.Paths.Map() {
 		for method, op := range item.Operations() {
@@ -137,7 +138,7 @@ func planEndpoints(t *testing.T, d *desk) {
 		t.Errorf("weeding %+v", p.Weeding)
 	}
 	for name, link := range p.Links {
-		if name == "answers" || name == "acceptance" { // there is none yet
+		if name == "answers" {
 			continue
 		}
 		if b := d.call(t, http.MethodGet, link, nil); b.status != http.StatusOK {

@@ -294,7 +294,6 @@ func (e MachineCompensates) Valid() bool {
 
 // Defines values for MovementKind.
 const (
-	MovementKindCount   MovementKind = "count"
 	MovementKindIssue   MovementKind = "issue"
 	MovementKindOffcut  MovementKind = "offcut"
 	MovementKindReceipt MovementKind = "receipt"
@@ -308,8 +307,6 @@ const (
 // Valid indicates whether the value is a known member of the MovementKind enum.
 func (e MovementKind) Valid() bool {
 	switch e {
-	case MovementKindCount:
-		return true
 	case MovementKindIssue:
 		return true
 	case MovementKindOffcut:
@@ -325,6 +322,45 @@ func (e MovementKind) Valid() bool {
 	case MovementKindSpoil:
 		return true
 	case MovementKindUse:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for OffcutHold.
+const (
+	OffcutHoldMat     OffcutHold = "mat"
+	OffcutHoldRollers OffcutHold = "rollers"
+)
+
+// Valid indicates whether the value is a known member of the OffcutHold enum.
+func (e OffcutHold) Valid() bool {
+	switch e {
+	case OffcutHoldMat:
+		return true
+	case OffcutHoldRollers:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for OffcutState.
+const (
+	OffcutStateFree     OffcutState = "free"
+	OffcutStateIssued   OffcutState = "issued"
+	OffcutStateReserved OffcutState = "reserved"
+)
+
+// Valid indicates whether the value is a known member of the OffcutState enum.
+func (e OffcutState) Valid() bool {
+	switch e {
+	case OffcutStateFree:
+		return true
+	case OffcutStateIssued:
+		return true
+	case OffcutStateReserved:
 		return true
 	default:
 		return false
@@ -421,6 +457,24 @@ func (e OptionsMendsOff) Valid() bool {
 	}
 }
 
+// Defines values for OutcomeStep.
+const (
+	OutcomeStepDone   OutcomeStep = "done"
+	OutcomeStepIssued OutcomeStep = "issued"
+)
+
+// Valid indicates whether the value is a known member of the OutcomeStep enum.
+func (e OutcomeStep) Valid() bool {
+	switch e {
+	case OutcomeStepDone:
+		return true
+	case OutcomeStepIssued:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for PlanStatus.
 const (
 	PlanStatusAsking    PlanStatus = "asking"
@@ -456,7 +510,7 @@ func (e PlanStatus) Valid() bool {
 
 // Defines values for PostingKind.
 const (
-	PostingKindCount    PostingKind = "count"
+	PostingKindIssue    PostingKind = "issue"
 	PostingKindLapse    PostingKind = "lapse"
 	PostingKindOutcome  PostingKind = "outcome"
 	PostingKindReceipt  PostingKind = "receipt"
@@ -468,7 +522,7 @@ const (
 // Valid indicates whether the value is a known member of the PostingKind enum.
 func (e PostingKind) Valid() bool {
 	switch e {
-	case PostingKindCount:
+	case PostingKindIssue:
 		return true
 	case PostingKindLapse:
 		return true
@@ -721,6 +775,30 @@ func (e StoreUnit) Valid() bool {
 	}
 }
 
+// Defines values for StoresRowKind.
+const (
+	StoresRowKindOffcut StoresRowKind = "offcut"
+	StoresRowKindRoll   StoresRowKind = "roll"
+	StoresRowKindSheets StoresRowKind = "sheets"
+	StoresRowKindTape   StoresRowKind = "tape"
+)
+
+// Valid indicates whether the value is a known member of the StoresRowKind enum.
+func (e StoresRowKind) Valid() bool {
+	switch e {
+	case StoresRowKindOffcut:
+		return true
+	case StoresRowKindRoll:
+		return true
+	case StoresRowKindSheets:
+		return true
+	case StoresRowKindTape:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for StrokeAdded.
 const (
 	StrokeAddedBridge     StrokeAdded = "bridge"
@@ -814,6 +892,27 @@ const (
 func (e GetPlanEventsParamsFollow) Valid() bool {
 	switch e {
 	case GetPlanEventsParamsFollowAcceptance:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetStoresReportParamsBy.
+const (
+	GetStoresReportParamsByDay   GetStoresReportParamsBy = "day"
+	GetStoresReportParamsByMonth GetStoresReportParamsBy = "month"
+	GetStoresReportParamsByYear  GetStoresReportParamsBy = "year"
+)
+
+// Valid indicates whether the value is a known member of the GetStoresReportParamsBy enum.
+func (e GetStoresReportParamsBy) Valid() bool {
+	switch e {
+	case GetStoresReportParamsByDay:
+		return true
+	case GetStoresReportParamsByMonth:
+		return true
+	case GetStoresReportParamsByYear:
 		return true
 	default:
 		return false
@@ -1286,6 +1385,19 @@ type Lot struct {
 // LotKind A pile of sheets, a roll of a stock, a roll of transfer tape, or an offcut.
 type LotKind string
 
+// LotResult What became of a lot. Two of used, spoiled and left are enough where no more was taken than was held; with only one the rest was used, or came back.
+type LotResult struct {
+	// Left All that is neither used nor spoiled, if left out.
+	Left *int64 `json:"left,omitempty"`
+
+	// Lot The code on its label.
+	Lot     string `json:"lot"`
+	Spoiled int64  `json:"spoiled,omitempty"`
+
+	// Used All that is neither spoiled nor left, if left out.
+	Used *int64 `json:"used,omitempty"`
+}
+
 // Machine defines model for Machine.
 type Machine struct {
 	AccelMMS2 float64 `json:"accel_mm_s2"`
@@ -1372,6 +1484,54 @@ type Movement struct {
 // MovementKind defines model for Movement.Kind.
 type MovementKind string
 
+// NewOffcut defines model for NewOffcut.
+type NewOffcut struct {
+	FromStockID string `json:"from_stock_id"`
+	LengthMM    int64  `json:"length_mm"`
+	Remark      string `json:"remark,omitempty"`
+	ReportedBy  string `json:"reported_by,omitempty"`
+
+	// WidthMM Across the feed.
+	WidthMM int64 `json:"width_mm"`
+}
+
+// Offcut A remainder that was put aside.
+type Offcut struct {
+	// Code On its label.
+	Code      string    `json:"code"`
+	CreatedAt time.Time `json:"created_at"`
+
+	// Family What a material is; operations, mirroring and defaults follow from it.
+	Family      Family      `json:"family"`
+	FromStockID string      `json:"from_stock_id"`
+	Hold        OffcutHold  `json:"hold,omitempty"`
+	LengthMM    int64       `json:"length_mm"`
+	State       OffcutState `json:"state"`
+
+	// StockID The stock to plan on; left out where no machine holds it: too short for lead and tail or too narrow for two rollers, and too large or too small for a mat.
+	StockID string `json:"stock_id,omitempty"`
+
+	// WidthMM Across the feed.
+	WidthMM int64 `json:"width_mm"`
+}
+
+// OffcutHold defines model for Offcut.Hold.
+type OffcutHold string
+
+// OffcutState defines model for Offcut.State.
+type OffcutState string
+
+// OffcutMade defines model for OffcutMade.
+type OffcutMade struct {
+	LengthMM int64 `json:"length_mm"`
+
+	// Lot What it was cut from.
+	Lot string `json:"lot"`
+
+	// WidthMM Across the feed.
+	WidthMM int64 `json:"width_mm"`
+}
+
 // Operation defines model for Operation.
 type Operation string
 
@@ -1410,6 +1570,22 @@ type OptionsHold string
 
 // OptionsMendsOff defines model for Options.MendsOff.
 type OptionsMendsOff string
+
+// Outcome defines model for Outcome.
+type Outcome struct {
+	BenchMin      float64            `json:"bench_min,omitempty"`
+	CutterMin     float64            `json:"cutter_min,omitempty"`
+	Lots          []LotResult        `json:"lots,omitempty"`
+	Offcuts       []OffcutMade       `json:"offcuts,omitempty"`
+	PlanID        openapi_types.UUID `json:"plan_id"`
+	Remark        string             `json:"remark,omitempty"`
+	ReportedBy    string             `json:"reported_by,omitempty"`
+	SpoiledPieces []SpoiledPiece     `json:"spoiled_pieces,omitempty"`
+	Step          OutcomeStep        `json:"step"`
+}
+
+// OutcomeStep defines model for Outcome.Step.
+type OutcomeStep string
 
 // Pass All strokes of one operation at one setting on one load, in order.
 type Pass struct {
@@ -1582,12 +1758,15 @@ type Placement struct {
 // Plan defines model for Plan.
 type Plan struct {
 	// Acceptance The price of a plan that was taken, and what is held for it.
-	Acceptance      *Acceptance      `json:"acceptance,omitempty"`
-	Answers         map[string]Reply `json:"answers"`
-	Cautions        []string         `json:"cautions"`
-	ClientReference string           `json:"client_reference,omitempty"`
-	ConventionID    string           `json:"convention_id,omitempty"`
-	Copies          int              `json:"copies"`
+	Acceptance *Acceptance `json:"acceptance,omitempty"`
+
+	// Actions Of a plan that is ready: where to POST to `accept` it, or to `recut` what was spoiled.
+	Actions         map[string]string `json:"actions,omitempty"`
+	Answers         map[string]Reply  `json:"answers"`
+	Cautions        []string          `json:"cautions"`
+	ClientReference string            `json:"client_reference,omitempty"`
+	ConventionID    string            `json:"convention_id,omitempty"`
+	Copies          int               `json:"copies"`
 
 	// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
 	CostCode    CostCode           `json:"cost_code,omitempty"`
@@ -1610,6 +1789,10 @@ type Plan struct {
 	Progress    []StageProgress `json:"progress"`
 	Purpose     Purpose         `json:"purpose"`
 	Questions   []Question      `json:"questions"`
+
+	// RecutOf The plan of which it cuts again what was spoiled.
+	RecutOf     *openapi_types.UUID `json:"recut_of,omitempty"`
+	RecutReason string              `json:"recut_reason,omitempty"`
 
 	// Size The true size; once it is settled what every line is for, of what is made.
 	Size       *SizeSummary        `json:"size,omitempty"`
@@ -1670,13 +1853,17 @@ type PlanHead struct {
 	Copies          int    `json:"copies"`
 
 	// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
-	CostCode    CostCode            `json:"cost_code,omitempty"`
-	CreatedAt   time.Time           `json:"created_at"`
-	DrawingID   openapi_types.UUID  `json:"drawing_id"`
-	DrawingName string              `json:"drawing_name,omitempty"`
-	ID          openapi_types.UUID  `json:"id"`
-	MachineID   string              `json:"machine_id,omitempty"`
-	Purpose     Purpose             `json:"purpose"`
+	CostCode    CostCode           `json:"cost_code,omitempty"`
+	CreatedAt   time.Time          `json:"created_at"`
+	DrawingID   openapi_types.UUID `json:"drawing_id"`
+	DrawingName string             `json:"drawing_name,omitempty"`
+	ID          openapi_types.UUID `json:"id"`
+	MachineID   string             `json:"machine_id,omitempty"`
+	Purpose     Purpose            `json:"purpose"`
+
+	// RecutOf The plan of which it cuts again what was spoiled.
+	RecutOf     *openapi_types.UUID `json:"recut_of,omitempty"`
+	RecutReason string              `json:"recut_reason,omitempty"`
 	Status      PlanStatus          `json:"status"`
 	StockID     string              `json:"stock_id"`
 	Supersedes  *openapi_types.UUID `json:"supersedes,omitempty"`
@@ -1873,6 +2060,16 @@ type Receipt struct {
 	WidthMM int64 `json:"width_mm,omitempty"`
 }
 
+// RecutRequest defines model for RecutRequest.
+type RecutRequest struct {
+	// CostCode Who pays; that of the plan if left out.
+	CostCode CostCode `json:"cost_code,omitempty"`
+
+	// Pieces Those that the outcome named, if left out.
+	Pieces []SpoiledPiece `json:"pieces,omitempty"`
+	Reason string         `json:"reason"`
+}
+
 // Region One connected cell of the cut lines.
 type Region struct {
 	AreaMM2 float64     `json:"area_mm2"`
@@ -1918,6 +2115,12 @@ type Reply struct {
 
 	// ValueMM The length, where the answer has `needs_mm`; nowhere else.
 	ValueMM float64 `json:"value_mm,omitempty"`
+}
+
+// Reversal defines model for Reversal.
+type Reversal struct {
+	Remark     string `json:"remark,omitempty"`
+	ReportedBy string `json:"reported_by,omitempty"`
 }
 
 // RollLeft What is left on a roll, by its diameter.
@@ -2120,6 +2323,15 @@ type Source struct {
 	Line int `json:"line,omitempty"`
 }
 
+// SpoiledPiece defines model for SpoiledPiece.
+type SpoiledPiece struct {
+	Copy int `json:"copy"`
+
+	// Piece Its number in the weeding map; left out: the whole copy.
+	Piece  int    `json:"piece,omitempty"`
+	Reason string `json:"reason,omitempty"`
+}
+
 // StageProgress defines model for StageProgress.
 type StageProgress struct {
 	// Reused The result was there already.
@@ -2226,6 +2438,42 @@ type StoreRules struct {
 
 // StoreUnit defines model for StoreUnit.
 type StoreUnit string
+
+// StoresReport defines model for StoresReport.
+type StoresReport struct {
+	// Balanced What each lot holds is what its movements come to.
+	Balanced bool        `json:"balanced"`
+	Rows     []StoresRow `json:"rows"`
+}
+
+// StoresRow defines model for StoresRow.
+type StoresRow struct {
+	BenchMin  float64       `json:"bench_min"`
+	CostCode  string        `json:"cost_code"`
+	CutterMin float64       `json:"cutter_min"`
+	Family    string        `json:"family"`
+	Kind      StoresRowKind `json:"kind"`
+
+	// Offcuts Put aside.
+	Offcuts int64  `json:"offcuts"`
+	Period  string `json:"period"`
+
+	// Plans Of which an outcome was reported, in the row of their stock.
+	Plans      int64 `json:"plans"`
+	PriceMinor int64 `json:"price_minor"`
+	Quoted     int64 `json:"quoted"`
+	Received   int64 `json:"received"`
+	Returned   int64 `json:"returned"`
+	Spoiled    int64 `json:"spoiled"`
+
+	// StockID Empty for transfer tape.
+	StockID string    `json:"stock_id"`
+	Unit    StoreUnit `json:"unit"`
+	Used    int64     `json:"used"`
+}
+
+// StoresRowKind defines model for StoresRow.Kind.
+type StoresRowKind string
 
 // Stroke defines model for Stroke.
 type Stroke struct {
@@ -2400,6 +2648,35 @@ type CreateDrawingParams struct {
 	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
+// ReversePostingParams defines parameters for ReversePosting.
+type ReversePostingParams struct {
+	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
+	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
+// ListOffcutsParams defines parameters for ListOffcuts.
+type ListOffcutsParams struct {
+	// StockID Cut from this stock.
+	StockID string `form:"stock_id,omitempty" json:"stock_id,omitempty"`
+	Family  Family `form:"family,omitempty" json:"family,omitempty"`
+
+	// WidthMM At least as large as this by `length_mm`, either way round.
+	WidthMM  int64 `form:"width_mm,omitempty" json:"width_mm,omitempty"`
+	LengthMM int64 `form:"length_mm,omitempty" json:"length_mm,omitempty"`
+}
+
+// PutOffcutAsideParams defines parameters for PutOffcutAside.
+type PutOffcutAsideParams struct {
+	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
+	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
+// ReportOutcomeParams defines parameters for ReportOutcome.
+type ReportOutcomeParams struct {
+	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
+	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
 // ListPlansParams defines parameters for ListPlans.
 type ListPlansParams struct {
 	Status          PlanStatus `form:"status,omitempty" json:"status,omitempty"`
@@ -2417,6 +2694,11 @@ type CreatePlanParams struct {
 
 	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240).
 	Prefer Prefer `json:"Prefer,omitempty"`
+}
+
+// CancelPlanParams defines parameters for CancelPlan.
+type CancelPlanParams struct {
+	Erase bool `form:"erase,omitempty" json:"erase,omitempty"`
 }
 
 // GetPlanParams defines parameters for GetPlan.
@@ -2461,11 +2743,35 @@ type GetPlanPreviewParams struct {
 	Of string `form:"of,omitempty" json:"of,omitempty"`
 }
 
+// RecutPlanParams defines parameters for RecutPlan.
+type RecutPlanParams struct {
+	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
+	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240).
+	Prefer Prefer `json:"Prefer,omitempty"`
+}
+
 // ReceiveParams defines parameters for Receive.
 type ReceiveParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
 	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
+
+// GetStoresReportParams defines parameters for GetStoresReport.
+type GetStoresReportParams struct {
+	// From The first day.
+	From openapi_types.Date `form:"from,omitempty" json:"from,omitempty"`
+
+	// To The last day.
+	To       openapi_types.Date      `form:"to,omitempty" json:"to,omitempty"`
+	By       GetStoresReportParamsBy `form:"by,omitempty" json:"by,omitempty"`
+	StockID  string                  `form:"stock_id,omitempty" json:"stock_id,omitempty"`
+	CostCode CostCode                `form:"cost_code,omitempty" json:"cost_code,omitempty"`
+}
+
+// GetStoresReportParamsBy defines parameters for GetStoresReport.
+type GetStoresReportParamsBy string
 
 // GetRollLeftParams defines parameters for GetRollLeft.
 type GetRollLeftParams struct {
@@ -2482,11 +2788,20 @@ type PutConventionJSONRequestBody = Convention
 // CreateDrawingMultipartRequestBody defines body for CreateDrawing for multipart/form-data ContentType.
 type CreateDrawingMultipartRequestBody CreateDrawingMultipartBody
 
+// ReversePostingJSONRequestBody defines body for ReversePosting for application/json ContentType.
+type ReversePostingJSONRequestBody = Reversal
+
 // PutLevelJSONRequestBody defines body for PutLevel for application/json ContentType.
 type PutLevelJSONRequestBody = ReorderPoint
 
 // PutMachineJSONRequestBody defines body for PutMachine for application/json ContentType.
 type PutMachineJSONRequestBody = Machine
+
+// PutOffcutAsideJSONRequestBody defines body for PutOffcutAside for application/json ContentType.
+type PutOffcutAsideJSONRequestBody = NewOffcut
+
+// ReportOutcomeJSONRequestBody defines body for ReportOutcome for application/json ContentType.
+type ReportOutcomeJSONRequestBody = Outcome
 
 // CreatePlanJSONRequestBody defines body for CreatePlan for application/json ContentType.
 type CreatePlanJSONRequestBody = PlanRequest
@@ -2499,6 +2814,9 @@ type AcceptPlanJSONRequestBody = AcceptanceRequest
 
 // AnswerPlanJSONRequestBody defines body for AnswerPlan for application/json ContentType.
 type AnswerPlanJSONRequestBody = AnswerRequest
+
+// RecutPlanJSONRequestBody defines body for RecutPlan for application/json ContentType.
+type RecutPlanJSONRequestBody = RecutRequest
 
 // PutPriceListJSONRequestBody defines body for PutPriceList for application/json ContentType.
 type PutPriceListJSONRequestBody = PriceList
@@ -2556,6 +2874,9 @@ type ServerInterface interface {
 	// GetPosting One posting of the ledger
 	// (GET /v1/ledger/{posting_id})
 	GetPosting(ctx echo.Context, postingID PostingID) error
+	// ReversePosting Take a receipt, an offcut or an outcome back
+	// (POST /v1/ledger/{posting_id}/reversal)
+	ReversePosting(ctx echo.Context, postingID PostingID, params ReversePostingParams) error
 	// ListLevels How much there is of each stock and of the tapes
 	// (GET /v1/levels)
 	ListLevels(ctx echo.Context) error
@@ -2571,6 +2892,15 @@ type ServerInterface interface {
 	// PutMachine Make or replace a machine
 	// (PUT /v1/machines/{item_id})
 	PutMachine(ctx echo.Context, itemID ItemID) error
+	// ListOffcuts Remainders that were put aside, the smallest first
+	// (GET /v1/offcuts)
+	ListOffcuts(ctx echo.Context, params ListOffcutsParams) error
+	// PutOffcutAside Put a remainder aside that comes from no plan
+	// (POST /v1/offcuts)
+	PutOffcutAside(ctx echo.Context, params PutOffcutAsideParams) error
+	// ReportOutcome Hand the stock of a plan out, or say what became of it
+	// (POST /v1/outcomes)
+	ReportOutcome(ctx echo.Context, params ReportOutcomeParams) error
 	// ListPlans The caller's plans, the newest first
 	// (GET /v1/plans)
 	ListPlans(ctx echo.Context, params ListPlansParams) error
@@ -2579,7 +2909,7 @@ type ServerInterface interface {
 	CreatePlan(ctx echo.Context, params CreatePlanParams) error
 	// CancelPlan Cancel a plan
 	// (DELETE /v1/plans/{plan_id})
-	CancelPlan(ctx echo.Context, planID PlanID) error
+	CancelPlan(ctx echo.Context, planID PlanID, params CancelPlanParams) error
 	// GetPlan A plan
 	// (GET /v1/plans/{plan_id})
 	GetPlan(ctx echo.Context, planID PlanID, params GetPlanParams) error
@@ -2619,6 +2949,9 @@ type ServerInterface interface {
 	// GetPlanPreview A picture of one stage, in true proportions
 	// (GET /v1/plans/{plan_id}/previews/{picture})
 	GetPlanPreview(ctx echo.Context, planID PlanID, picture string, params GetPlanPreviewParams) error
+	// RecutPlan Cut again what was spoiled
+	// (POST /v1/plans/{plan_id}/recut)
+	RecutPlan(ctx echo.Context, planID PlanID, params RecutPlanParams) error
 	// GetPlanSize The true size, with all readings weighed
 	// (GET /v1/plans/{plan_id}/size)
 	GetPlanSize(ctx echo.Context, planID PlanID) error
@@ -2643,6 +2976,9 @@ type ServerInterface interface {
 	// Receive Take goods into the stores
 	// (POST /v1/receipts)
 	Receive(ctx echo.Context, params ReceiveParams) error
+	// GetStoresReport What was received, held and used, by period, material and cost code
+	// (GET /v1/reports/{report})
+	GetStoresReport(ctx echo.Context, report string, params GetStoresReportParams) error
 	// ListSettings Tested settings and start points
 	// (GET /v1/settings)
 	ListSettings(ctx echo.Context) error
@@ -2870,6 +3206,42 @@ func (w *ServerInterfaceWrapper) GetPosting(ctx echo.Context) error {
 	return err
 }
 
+// ReversePosting converts echo context to params.
+func (w *ServerInterfaceWrapper) ReversePosting(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "posting_id" -------------
+	var postingID PostingID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "posting_id", ctx.Param("posting_id"), &postingID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter posting_id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ReversePostingParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = IdempotencyKey
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ReversePosting(ctx, postingID, params)
+	return err
+}
+
 // ListLevels converts echo context to params.
 func (w *ServerInterfaceWrapper) ListLevels(ctx echo.Context) error {
 	var err error
@@ -2933,6 +3305,103 @@ func (w *ServerInterfaceWrapper) PutMachine(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.PutMachine(ctx, itemID)
+	return err
+}
+
+// ListOffcuts converts echo context to params.
+func (w *ServerInterfaceWrapper) ListOffcuts(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListOffcutsParams
+	// ------------- Optional query parameter "stock_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "stock_id", ctx.QueryParams(), &params.StockID, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter stock_id: %s", err))
+	}
+
+	// ------------- Optional query parameter "family" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "family", ctx.QueryParams(), &params.Family, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter family: %s", err))
+	}
+
+	// ------------- Optional query parameter "width_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "width_mm", ctx.QueryParams(), &params.WidthMM, runtime.BindQueryParameterOptions{Type: "integer", Format: "int64"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter width_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "length_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "length_mm", ctx.QueryParams(), &params.LengthMM, runtime.BindQueryParameterOptions{Type: "integer", Format: "int64"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter length_mm: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListOffcuts(ctx, params)
+	return err
+}
+
+// PutOffcutAside converts echo context to params.
+func (w *ServerInterfaceWrapper) PutOffcutAside(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params PutOffcutAsideParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = IdempotencyKey
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.PutOffcutAside(ctx, params)
+	return err
+}
+
+// ReportOutcome converts echo context to params.
+func (w *ServerInterfaceWrapper) ReportOutcome(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ReportOutcomeParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = IdempotencyKey
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ReportOutcome(ctx, params)
 	return err
 }
 
@@ -3030,8 +3499,17 @@ func (w *ServerInterfaceWrapper) CancelPlan(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params CancelPlanParams
+	// ------------- Optional query parameter "erase" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "erase", ctx.QueryParams(), &params.Erase, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter erase: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.CancelPlan(ctx, planID)
+	err = w.Handler.CancelPlan(ctx, planID, params)
 	return err
 }
 
@@ -3384,6 +3862,57 @@ func (w *ServerInterfaceWrapper) GetPlanPreview(ctx echo.Context) error {
 	return err
 }
 
+// RecutPlan converts echo context to params.
+func (w *ServerInterfaceWrapper) RecutPlan(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params RecutPlanParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = IdempotencyKey
+	}
+	// ------------- Optional header parameter "Prefer" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Prefer")]; found {
+		var Prefer Prefer
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Prefer, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Prefer", valueList[0], &Prefer, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Prefer: %s", err))
+		}
+
+		params.Prefer = Prefer
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.RecutPlan(ctx, planID, params)
+	return err
+}
+
 // GetPlanSize converts echo context to params.
 func (w *ServerInterfaceWrapper) GetPlanSize(ctx echo.Context) error {
 	var err error
@@ -3515,6 +4044,59 @@ func (w *ServerInterfaceWrapper) Receive(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.Receive(ctx, params)
+	return err
+}
+
+// GetStoresReport converts echo context to params.
+func (w *ServerInterfaceWrapper) GetStoresReport(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "report" -------------
+	var report string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "report", ctx.Param("report"), &report, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter report: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetStoresReportParams
+	// ------------- Optional query parameter "from" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "from", ctx.QueryParams(), &params.From, runtime.BindQueryParameterOptions{Type: "string", Format: "date"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter from: %s", err))
+	}
+
+	// ------------- Optional query parameter "to" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "to", ctx.QueryParams(), &params.To, runtime.BindQueryParameterOptions{Type: "string", Format: "date"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter to: %s", err))
+	}
+
+	// ------------- Optional query parameter "by" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "by", ctx.QueryParams(), &params.By, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter by: %s", err))
+	}
+
+	// ------------- Optional query parameter "stock_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "stock_id", ctx.QueryParams(), &params.StockID, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter stock_id: %s", err))
+	}
+
+	// ------------- Optional query parameter "cost_code" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cost_code", ctx.QueryParams(), &params.CostCode, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cost_code: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetStoresReport(ctx, report, params)
 	return err
 }
 
@@ -3710,11 +4292,15 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/drawings/:drawing_id", wrapper.GetDrawing, options.OperationMiddlewares["getDrawing"]...)
 	router.GET(options.BaseURL+"/v1/drawings/:drawing_id/:picture", wrapper.GetDrawingPreview, options.OperationMiddlewares["getDrawingPreview"]...)
 	router.GET(options.BaseURL+"/v1/ledger/:posting_id", wrapper.GetPosting, options.OperationMiddlewares["getPosting"]...)
+	router.POST(options.BaseURL+"/v1/ledger/:posting_id/reversal", wrapper.ReversePosting, options.OperationMiddlewares["reversePosting"]...)
 	router.GET(options.BaseURL+"/v1/levels", wrapper.ListLevels, options.OperationMiddlewares["listLevels"]...)
 	router.PUT(options.BaseURL+"/v1/levels/:item_id", wrapper.PutLevel, options.OperationMiddlewares["putLevel"]...)
 	router.GET(options.BaseURL+"/v1/machines", wrapper.ListMachines, options.OperationMiddlewares["listMachines"]...)
 	router.GET(options.BaseURL+"/v1/machines/:item_id", wrapper.GetMachine, options.OperationMiddlewares["getMachine"]...)
 	router.PUT(options.BaseURL+"/v1/machines/:item_id", wrapper.PutMachine, options.OperationMiddlewares["putMachine"]...)
+	router.GET(options.BaseURL+"/v1/offcuts", wrapper.ListOffcuts, options.OperationMiddlewares["listOffcuts"]...)
+	router.POST(options.BaseURL+"/v1/offcuts", wrapper.PutOffcutAside, options.OperationMiddlewares["putOffcutAside"]...)
+	router.POST(options.BaseURL+"/v1/outcomes", wrapper.ReportOutcome, options.OperationMiddlewares["reportOutcome"]...)
 	router.GET(options.BaseURL+"/v1/plans", wrapper.ListPlans, options.OperationMiddlewares["listPlans"]...)
 	router.POST(options.BaseURL+"/v1/plans", wrapper.CreatePlan, options.OperationMiddlewares["createPlan"]...)
 	router.DELETE(options.BaseURL+"/v1/plans/:plan_id", wrapper.CancelPlan, options.OperationMiddlewares["cancelPlan"]...)
@@ -3731,6 +4317,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/layout", wrapper.GetPlanLayout, options.OperationMiddlewares["getPlanLayout"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/passes", wrapper.GetPlanPasses, options.OperationMiddlewares["getPlanPasses"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/previews/:picture", wrapper.GetPlanPreview, options.OperationMiddlewares["getPlanPreview"]...)
+	router.POST(options.BaseURL+"/v1/plans/:plan_id/recut", wrapper.RecutPlan, options.OperationMiddlewares["recutPlan"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/size", wrapper.GetPlanSize, options.OperationMiddlewares["getPlanSize"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/usage", wrapper.GetPlanUsage, options.OperationMiddlewares["getPlanUsage"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/weeding", wrapper.GetPlanWeeding, options.OperationMiddlewares["getPlanWeeding"]...)
@@ -3739,6 +4326,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/price-lists/:item_id", wrapper.GetPriceList, options.OperationMiddlewares["getPriceList"]...)
 	router.PUT(options.BaseURL+"/v1/price-lists/:item_id", wrapper.PutPriceList, options.OperationMiddlewares["putPriceList"]...)
 	router.POST(options.BaseURL+"/v1/receipts", wrapper.Receive, options.OperationMiddlewares["receive"]...)
+	router.GET(options.BaseURL+"/v1/reports/:report", wrapper.GetStoresReport, options.OperationMiddlewares["getStoresReport"]...)
 	router.GET(options.BaseURL+"/v1/settings", wrapper.ListSettings, options.OperationMiddlewares["listSettings"]...)
 	router.GET(options.BaseURL+"/v1/settings/:item_id", wrapper.GetSetting, options.OperationMiddlewares["getSetting"]...)
 	router.PUT(options.BaseURL+"/v1/settings/:item_id", wrapper.PutSetting, options.OperationMiddlewares["putSetting"]...)

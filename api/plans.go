@@ -45,10 +45,6 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 		return o.named(err)
 	}
 	wait := preferWait(params.Prefer)
-	lane := db.Batch
-	if wait > 0 {
-		lane = db.Interactive
-	}
 	if o.supersedes != nil {
 		if _, err := p.store.PlanStanding(ctx, clientOf(c), *o.supersedes); errors.Is(err, db.ErrNotFound) {
 			return lackingField("supersedes", "plan")
@@ -56,7 +52,7 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 	}
 	made, err := p.jobs.Submit(ctx, queue.SubmitParams{
 		Client: clientOf(c), Drawing: o.drawing, Name: o.name, File: o.file, Request: *req,
-		Queue: lane, ClientReference: o.reference, CostCode: o.costCode, Supersedes: o.supersedes,
+		Queue: laneOf(params.Prefer), ClientReference: o.reference, CostCode: o.costCode, Supersedes: o.supersedes,
 		With: func(_ context.Context, tx db.Tx, made db.Plan) error {
 			return noteMade(c, tx, plansPath+made.ID.String())
 		},
@@ -69,6 +65,14 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 	}
 	c.Response().Header().Set(echo.HeaderLocation, plansPath+made.ID.String())
 	return p.settle(c, made.ID, wait)
+}
+
+// laneOf puts a plan for which somebody waits before the others.
+func laneOf(prefer string) db.Queue {
+	if preferWait(prefer) > 0 {
+		return db.Interactive
+	}
+	return db.Batch
 }
 
 const plansPath = "/v1/plans/"
@@ -149,7 +153,13 @@ func (p plans) ListPlans(c echo.Context, params ListPlansParams) error {
 }
 
 // CancelPlan answers DELETE /v1/plans/{plan_id}.
-func (p plans) CancelPlan(c echo.Context, id PlanID) error {
+func (p plans) CancelPlan(c echo.Context, id PlanID, params CancelPlanParams) error {
+	if params.Erase {
+		if err := p.jobs.Erase(c.Request().Context(), clientOf(c), id); err != nil {
+			return lacking(err, "plan")
+		}
+		return c.NoContent(http.StatusNoContent)
+	}
 	if _, err := p.jobs.Cancel(c.Request().Context(), clientOf(c), id); err != nil {
 		return lacking(err, "plan")
 	}

@@ -43,6 +43,7 @@ func (p plans) showPlan(v *queue.PlanView) Plan {
 	out := Plan{
 		ID: h.ID, Status: h.Status, DrawingID: h.DrawingID, StockID: h.StockID, MachineID: h.MachineID,
 		ConventionID: h.ConventionID, Purpose: h.Purpose, Copies: h.Copies, ClientReference: h.ClientReference, CostCode: h.CostCode,
+		RecutOf: h.RecutOf, RecutReason: h.RecutReason,
 		Supersedes: h.Supersedes, CreatedAt: h.CreatedAt, UpdatedAt: h.UpdatedAt, Problem: v.Failure, ProblemText: failureText(v.Failure),
 		Progress: progress(s), Questions: showQuestions(s.Questions), Findings: showFindings(s.Findings),
 		Answers: showReplies(s.Answers), Size: maybe(s.Size, showSizeSummary), Weeding: maybe(s.Weeding, showWeedingSummary), Layout: maybe(s.Layout, showLayoutSummary),
@@ -56,6 +57,10 @@ func (p plans) showPlan(v *queue.PlanView) Plan {
 		out.Estimate = ptr(showEstimate(s.Estimate))
 	}
 	out.Acceptance = maybe(v.Acceptance, showAcceptance)
+	if v.Status == string(plan.Ready) {
+		base := plansPath + v.ID.String()
+		out.Actions = map[string]string{"accept": base + acceptancePart, "recut": base + "/recut"}
+	}
 	return out
 }
 
@@ -78,6 +83,7 @@ func headOf(v *queue.PlanView) PlanHead {
 		ID: v.ID, Status: PlanStatus(v.Status), DrawingID: v.Drawing, StockID: r.Stock,
 		MachineID: r.Machine, ConventionID: r.Convention, Purpose: Purpose(r.Purpose),
 		Copies: r.Copies, ClientReference: v.ClientReference, CostCode: v.CostCode, Supersedes: v.Supersedes,
+		RecutOf: v.RecutOf, RecutReason: v.RecutReason,
 		CreatedAt: v.Created, UpdatedAt: v.Updated,
 	}
 }
@@ -109,7 +115,7 @@ func (p plans) links(v *queue.PlanView) map[string]string {
 	if v.Plan.Usage != nil {
 		out["usage"] = base + "/usage"
 	}
-	if v.Status == string(plan.Ready) {
+	if v.Acceptance != nil {
 		out["acceptance"] = base + acceptancePart
 	}
 	if v.Plan.Loads > 0 {

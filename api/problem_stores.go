@@ -24,6 +24,9 @@ func fromStores(err error) *failure {
 	if errors.Is(err, ledger.ErrNoItem) {
 		return &failure{status: http.StatusUnprocessableEntity, code: "unknown_item", field: "item", detail: "The stores keep no such item.", change: "Use the id of a stock, or tape-low, tape-medium or tape-high."}
 	}
+	if errors.Is(err, ledger.ErrNoLot) {
+		return &failure{status: http.StatusUnprocessableEntity, code: "unknown_lot", field: "lots", detail: "No lot has this code.", change: "Read the code off the label; /v1/levels and /v1/offcuts list them."}
+	}
 	return nil
 }
 
@@ -38,7 +41,11 @@ func fromRefusal(r *ledger.Refusal) *failure {
 		ledger.PastBooking:  {"The stock would not be held at all: the booking is over.", "Give the end of a booking that is still to come, with its offset."},
 		ledger.AlreadyOut:   {"The stock for this plan was handed out.", "Report what became of it (POST /v1/outcomes)."},
 		ledger.AlreadyDone:  {"It was reported already what became of this plan.", "Send the plan again; a report that was wrong is reversed."},
-		ledger.NotAccepted:  {"No stock is held for this plan.", "Accept it first (POST …/acceptance)."},
+		ledger.NotAccepted:  {"No stock is held for this plan.", "Accept it first (POST to actions.accept of the plan)."},
+		ledger.NotAdding:    {"The amounts do not add up: more came back than was handed out.", "Used, spoiled and left together are at least what was handed out; leave one of them out and it is worked out."},
+		ledger.Reversed:     {"It was taken back already.", "Look at the ledger; what was reported anew is another posting."},
+		ledger.NotReversing: {"It cannot be taken back: some of it has moved on, or it is no receipt, offcut or outcome.", "Take back first what came after; an acceptance is given back by DELETE …/acceptance."},
+		ledger.WrongSize:    {"The offcut is larger than what it was cut from.", "Measure it in mm, first across the feed and then along it."},
 	}[r.Code]
 	return conflict(r.Code, words[0], words[1])
 }

@@ -57,3 +57,28 @@ func showMovement(m db.Movement) Movement {
 func showStoreRules(r stores.Rules) StoreRules {
 	return StoreRules{HoldH: r.HoldH, AfterBookingH: r.AfterBookingH, WarnH: r.WarnH, LeastRollerMM: r.LeastRollerMM}
 }
+
+func showOffcut(o ledger.Offcut) Offcut {
+	out := Offcut{
+		Code: o.Code, FromStockID: o.Lot.Stock, Family: Family(o.Family), WidthMM: o.WidthMM, LengthMM: o.LengthMM,
+		State: OffcutStateFree, CreatedAt: o.Created.UTC(),
+	}
+	switch {
+	case o.Reserved > 0:
+		out.State = OffcutStateReserved
+	case o.Issued > 0:
+		out.State = OffcutStateIssued
+	}
+	if o.Offered {
+		out.StockID, out.Hold = o.Item, OffcutHold(o.Stock.Hold)
+	}
+	return out
+}
+
+func showStoresRow(r ledger.Row) StoresRow {
+	return StoresRow{
+		Period: r.Period, StockID: r.Stock, Family: r.Family, CostCode: r.CostCode, Kind: StoresRowKind(r.Kind), Unit: StoreUnit(stores.Kind(r.Kind).Unit()),
+		Received: r.Received, Quoted: r.Quoted, Used: r.Used, Spoiled: r.Spoiled, Returned: r.Returned, Offcuts: r.Offcuts,
+		Plans: r.Work.Plans, CutterMin: minutes(r.Work.CutterS), BenchMin: minutes(r.Work.BenchS), PriceMinor: r.Work.PriceMinor,
+	}
+}

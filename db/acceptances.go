@@ -32,7 +32,7 @@ const acceptanceColumns = `a.id, a.plan, a.state, a.total_minor, a.total_text, a
 // never accepted. Who locks the plan first has it to themselves.
 func (q acceptanceTable) Acceptance(ctx context.Context, plan uuid.UUID) (Acceptance, error) {
 	return one[Acceptance](ctx, q.on, "read an acceptance",
-		`select `+acceptanceColumns+` from acceptances a where a.plan = $1 order by a.created desc, a.id limit 1`, plan)
+		`select `+acceptanceColumns+` from acceptances a where a.plan = $1 order by a.place desc limit 1`, plan)
 }
 
 // PlanOfAcceptance returns the plan of an acceptance; ErrNotFound where it was
@@ -80,4 +80,50 @@ func (q acceptanceTable) DueAcceptances(ctx context.Context, before time.Time, w
 		select a.plan from acceptances a
 		where a.state = 'held' and a.held_until <= $1 and not ($2 and a.warned)
 		order by a.held_until, a.id limit $3`, before, warn, limit)
+}
+
+// SpoiledPiece is one that was cut badly, of a plan that was accepted.
+type SpoiledPiece struct {
+	Copy   int    `db:"copy"`  // from 1
+	Piece  int    `db:"piece"` // its number in the weeding map; 0: the whole copy
+	Reason string `db:"reason"`
+}
+
+// AddSpoiledPieces notes what was cut badly. What is noted already stays.
+func (q acceptanceTable) AddSpoiledPieces(ctx context.Context, acceptance uuid.UUID, pieces []SpoiledPiece) error {
+	n := len(pieces)
+	copies, numbers, reasons := make([]int, n), make([]int, n), make([]string, n)
+	for i, p := range pieces {
+		copies[i], numbers[i], reasons[i] = p.Copy, p.Piece, p.Reason
+	}
+	_, err := q.exec(ctx, "note spoiled pieces", `
+		insert into spoiled_pieces (acceptance, copy, piece, reason)
+		select $1, s.copy, s.piece, s.reason from unnest($2::int[], $3::int[], $4::text[]) s (copy, piece, reason)
+		on conflict do nothing`, acceptance, copies, numbers, reasons)
+	return err
+}
+
+// SpoiledPieces returns what was cut badly, in order.
+func (q acceptanceTable) SpoiledPieces(ctx context.Context, acceptance uuid.UUID) ([]SpoiledPiece, error) {
+	return all[SpoiledPiece](ctx, q.on, "read spoiled pieces",
+		`select copy, piece, reason from spoiled_pieces where acceptance = $1 order by copy, piece`, acceptance)
+}
+
+// ClearSpoiledPieces takes the notes of what was cut badly away.
+func (q acceptanceTable) ClearSpoiledPieces(ctx context.Context, acceptance uuid.UUID) error {
+	_, err := q.exec(ctx, "clear spoiled pieces", `delete from spoiled_pieces where acceptance = $1`, acceptance)
+	return err
+}
+
+// ForgetAcceptances removes all acceptances of a plan, and what people wrote to
+// the postings about them. The postings stay, by which nobody finds the plan.
+func (q acceptanceTable) ForgetAcceptances(ctx context.Context, plan uuid.UUID) error {
+	_, err := q.exec(ctx, "forget what was written of a plan", `
+		delete from posting_notes n using postings p, acceptances a
+		where n.posting = p.id and p.acceptance = a.id and a.plan = $1`, plan)
+	if err != nil {
+		return err
+	}
+	_, err = q.exec(ctx, "forget acceptances", `delete from acceptances where plan = $1`, plan)
+	return err
 }

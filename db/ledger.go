@@ -78,6 +78,19 @@ func (q ledgerTable) Posting(ctx context.Context, id uuid.UUID) (Posting, error)
 		`select `+postingColumns+` from postings p left join posting_notes n on n.posting = p.id where p.id = $1`, id)
 }
 
+// Reserving returns the posting that reserved stock for an acceptance.
+func (q ledgerTable) Reserving(ctx context.Context, acceptance uuid.UUID) (Posting, error) {
+	return one[Posting](ctx, q.on, "read a posting", `
+		select `+postingColumns+` from postings p left join posting_notes n on n.posting = p.id
+		where p.acceptance = $1 and p.kind = 'reserve'`, acceptance)
+}
+
+// IsReversed says whether another posting takes this one back.
+func (q ledgerTable) IsReversed(ctx context.Context, id uuid.UUID) (bool, error) {
+	found, err := column[bool](ctx, q.on, "look for a reversal", `select true from postings where reverses = $1`, id)
+	return len(found) > 0, err
+}
+
 // Movements returns what a posting moved, in order.
 func (q ledgerTable) Movements(ctx context.Context, posting uuid.UUID) ([]Movement, error) {
 	return all[Movement](ctx, q.on, "read movements",

@@ -21,6 +21,8 @@ type Plan struct {
 	ClientReference string     `db:"client_reference"`
 	CostCode        string     `db:"cost_code"` // what it is charged to
 	Supersedes      *uuid.UUID `db:"supersedes"`
+	RecutOf         *uuid.UUID `db:"recut_of"` // of which it cuts again what was spoiled
+	RecutReason     string     `db:"recut_reason"`
 	Revision        int        `db:"revision"` // raised by every change of Request
 	Created         time.Time  `db:"created"`
 	Updated         time.Time  `db:"updated"`
@@ -36,18 +38,19 @@ const (
 )
 
 const planColumns = `p.id, p.client, p.drawing, p.request, p.list, p.status, p.failure, p.queue,
-	p.client_reference, p.cost_code, p.supersedes, p.revision, p.created, p.updated,
+	p.client_reference, p.cost_code, p.supersedes, p.recut_of, p.recut_reason, p.revision, p.created, p.updated,
 	(select d.hash from drawings d where d.id = p.drawing) as hash`
 
 // AddPlan keeps a new plan with what callers see of it. Of p it reads ID, Client,
-// Drawing, Request, List, Status, Queue, ClientReference, CostCode and Supersedes.
+// Drawing, Request, List, Status, Queue, ClientReference, CostCode, Supersedes,
+// RecutOf and RecutReason.
 func (q planTable) AddPlan(ctx context.Context, p Plan, view []byte) (Plan, error) {
 	return one[Plan](ctx, q.on, "add a plan", `
 		with p as (
-			insert into plans (id, client, drawing, request, list, status, queue, client_reference, cost_code, supersedes, view)
-			values ($1, $2, $3, $4::text::json, $5, $6, $7, $8, $9, $10, $11) returning *
+			insert into plans (id, client, drawing, request, list, status, queue, client_reference, cost_code, supersedes, view, recut_of, recut_reason)
+			values ($1, $2, $3, $4::text::json, $5, $6, $7, $8, $9, $10, $11, $12, $13) returning *
 		) select `+planColumns+` from p`,
-		p.ID, p.Client, p.Drawing, string(p.Request), p.List, p.Status, p.Queue, p.ClientReference, p.CostCode, p.Supersedes, view)
+		p.ID, p.Client, p.Drawing, string(p.Request), p.List, p.Status, p.Queue, p.ClientReference, p.CostCode, p.Supersedes, view, p.RecutOf, p.RecutReason)
 }
 
 // Plan returns a plan of client; ErrNotFound where it is another's.
@@ -100,4 +103,10 @@ func (q planTable) WaitsForNothing(ctx context.Context, id uuid.UUID) (bool, err
 		select exists (select from plans p where p.id = $1 and p.status in ('queued', 'working')
 			and not exists (select from waiters w where w.plan = p.id))`, id).Scan(&yes)
 	return yes, wrap("look at an idle plan", err)
+}
+
+// ErasePlan removes a plan with its request, answers and stages. Results stay
+// under their keys. Its acceptances have to be forgotten first.
+func (q planTable) ErasePlan(ctx context.Context, id uuid.UUID) error {
+	return q.touch(ctx, "erase a plan", `delete from plans where id = $1`, id)
 }

@@ -16,13 +16,15 @@ type PlanView struct {
 	ClientReference string     `db:"client_reference"`
 	CostCode        string     `db:"cost_code"`
 	Supersedes      *uuid.UUID `db:"supersedes"`
+	RecutOf         *uuid.UUID `db:"recut_of"`
+	RecutReason     string     `db:"recut_reason"`
 	Created         time.Time  `db:"created"`
 	Updated         time.Time  `db:"updated"`
 	Version         int64      `db:"version"` // raised by every change that shows
 	View            []byte     `db:"view"`    // nil: not gathered yet
 }
 
-const viewColumns = `p.id, p.drawing, p.status, p.failure, p.client_reference, p.cost_code, p.supersedes, p.created, p.updated, p.version, p.view`
+const viewColumns = `p.id, p.drawing, p.status, p.failure, p.client_reference, p.cost_code, p.supersedes, p.recut_of, p.recut_reason, p.created, p.updated, p.version, p.view`
 
 // PlanView returns the view of a plan of client; ErrNotFound where it is
 // another's.

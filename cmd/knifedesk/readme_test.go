@@ -37,6 +37,8 @@ func TestReadmeWalkThrough(t *testing.T) {
 		`"status":"asking"`, // the fold on film
 		"kiss cut",          // after the answer
 		`"machine_per_minute":"0.25"`,
+		"accepted   until ", "mm of roll, ", // the stock is held
+		",roll,mm,25000,", // the report
 		`{"reused":true,"stage":"passes","state":"done"}`, // found, not run again
 	} {
 		if !strings.Contains(string(out), want) {

@@ -44,6 +44,7 @@ alter table plans add column cost_code text not null default '';
 -- with its plan, once nothing is held or handed out for it.
 create table acceptances (
     id                uuid primary key default gen_random_uuid(),
+    place             bigint generated always as identity, -- the last of a plan counts; by now() a transaction that waited would seem older
     plan              uuid not null references plans,
     state             text not null check (state in ('held', 'lapsed', 'freed', 'issued', 'closed')),
     total_minor       bigint not null,
@@ -58,7 +59,7 @@ create table acceptances (
     updated           timestamptz not null default now()
 );
 create unique index acceptances_open on acceptances (plan) where state in ('held', 'issued');
-create index acceptances_plan on acceptances (plan, created desc, id);
+create index acceptances_plan on acceptances (plan, place desc);
 create index acceptances_due on acceptances (held_until) where state = 'held';
 
 -- The ledger. A posting is what happened at once; its movements take amounts of
@@ -68,7 +69,7 @@ create index acceptances_due on acceptances (held_until) where state = 'held';
 -- plan is known by the id of its acceptance alone.
 create table postings (
     id          uuid primary key,
-    kind        text not null check (kind in ('receipt', 'count', 'reserve', 'release', 'lapse', 'outcome', 'reversal')),
+    kind        text not null check (kind in ('receipt', 'reserve', 'release', 'lapse', 'issue', 'outcome', 'reversal')),
     acceptance  uuid,
     reverses    uuid unique references postings,
     stock       text not null default '', -- of the plan
@@ -85,7 +86,7 @@ create index postings_created on postings (created);
 create table movements (
     id      bigint generated always as identity primary key,
     posting uuid not null references postings,
-    kind    text not null check (kind in ('receipt', 'count', 'reserve', 'release', 'issue', 'use', 'spoil', 'return', 'offcut')),
+    kind    text not null check (kind in ('receipt', 'reserve', 'release', 'issue', 'use', 'spoil', 'return', 'offcut')),
     lot     text not null references lots,
     source  text not null check (source in ('outside', 'free', 'reserved', 'issued', 'used', 'spoiled')),
     target  text not null check (target in ('outside', 'free', 'reserved', 'issued', 'used', 'spoiled')),

@@ -17,16 +17,16 @@ import (
 // Input is what an estimate is made from: the results of the jobs before it
 // and the workshop's prices.
 type Input struct {
-	Stock  workshop.Stock     `json:"stock"`
-	Copies int                `json:"copies"`
-	Loads  int                `json:"loads"`
-	Usage  layout.Usage       `json:"usage"`
-	Time   passes.Time        `json:"time"`   // of all loads
-	CutMM  float64            `json:"cut_mm"` // with overcut and repeats
-	Effort weeding.Effort     `json:"effort"` // of who weeds it
+	Stock  workshop.Stock `json:"stock"`
+	Copies int            `json:"copies"`
+	Loads  int            `json:"loads"`
+	Usage  layout.Usage   `json:"usage"`
+	Time   passes.Time    `json:"time"`   // of all loads
+	CutMM  float64        `json:"cut_mm"` // with overcut and repeats
+	Effort weeding.Effort `json:"effort"` // of who weeds it
 	// Staff is the effort of a practised hand, which is what is priced: that a
 	// maker is slower books more time and costs nothing.
-	Staff weeding.Effort `json:"staff"`
+	Staff  weeding.Effort     `json:"staff"`
 	Prices workshop.PriceList `json:"prices"`
 	Spread *Spread            `json:"spread,omitempty"` // nil: DefaultSpread
 }

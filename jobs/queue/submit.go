@@ -33,6 +33,8 @@ type SubmitParams struct {
 	ClientReference string
 	CostCode        string     // what it is charged to
 	Supersedes      *uuid.UUID // an older plan of the client
+	RecutOf         *uuid.UUID // a plan of the client of which it cuts again what was spoiled
+	RecutReason     string
 	// With, where set, runs in the same transaction once the plan is in, and
 	// undoes it by an error. It must not change anything else.
 	With func(ctx context.Context, tx db.Tx, p db.Plan) error
@@ -83,7 +85,8 @@ func newPlan(ctx context.Context, q *Queue, tx db.Tx, params SubmitParams, reque
 	}
 	return db.Plan{
 		ID: uuid.New(), Client: params.Client, Drawing: drawing.ID, Hash: drawing.Hash, Request: request, List: q.list, Queue: lane,
-		ClientReference: params.ClientReference, CostCode: params.CostCode, Supersedes: params.Supersedes, Revision: 1,
+		ClientReference: params.ClientReference, CostCode: params.CostCode, Supersedes: params.Supersedes,
+		RecutOf: params.RecutOf, RecutReason: params.RecutReason, Revision: 1,
 	}, nil
 }
 

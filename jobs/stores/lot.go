@@ -7,6 +7,7 @@ package stores
 import (
 	"math"
 	"strconv"
+	"strings"
 	"time"
 
 	"knifedesk/jobs/layout"
@@ -77,6 +78,9 @@ type Need struct {
 
 // TapeItem names the transfer tape of a tack among the items.
 func TapeItem(t workshop.Tack) string { return "tape-" + string(t) }
+
+// OffcutItem names the stock that an offcut is, by the code on its label.
+func OffcutItem(code string) string { return "offcut-" + strings.ToLower(code) }
 
 // Needs returns what a plan takes: its stock and, for film on tape, the tape.
 func Needs(stock string, form workshop.Form, u layout.Usage) []Need {

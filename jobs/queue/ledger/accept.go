@@ -156,9 +156,13 @@ func reserve(ctx context.Context, tx db.Tx, a db.Acceptance, v *view.Plan) error
 			moves = append(moves, db.Movement{Kind: postReserve, Lot: t.Lot, Source: free, Target: reserved, Amount: t.Amount})
 		}
 	}
-	return tx.Post(ctx, db.Posting{
-		ID: uuid.New(), Kind: postReserve, Acceptance: &a.ID, Stock: v.Request.Stock, Family: string(v.Request.Family), CostCode: a.CostCode,
-	}, moves...)
+	about := db.Posting{ID: uuid.New(), Kind: postReserve, Acceptance: &a.ID, Family: string(v.Request.Family), CostCode: a.CostCode}
+	for _, l := range lots {
+		if l.Item == v.Request.Stock {
+			about.Stock = l.Stock // of an offcut that which it was cut from
+		}
+	}
+	return tx.Post(ctx, about, moves...)
 }
 
 // lock returns the lots of what is needed. An item of which there is none gets

@@ -44,6 +44,25 @@ func release(ctx context.Context, tx db.Tx, a *Acceptance, kind string, state St
 	return tx.SetAcceptance(ctx, ended)
 }
 
+// Forget gives back what is held for a plan that is to be erased, which the caller
+// has locked, and removes what names it. The amounts stay in the ledger. It fails
+// with a *Refusal while the stock is handed out and nobody has said what became of
+// it.
+func Forget(ctx context.Context, tx db.Tx, plan uuid.UUID) error {
+	a, err := Of(ctx, tx.Queries, plan)
+	switch {
+	case err != nil || a == nil:
+		return err
+	case a.State == Issued:
+		return &Refusal{AlreadyOut}
+	case a.State == Held:
+		if err := release(ctx, tx, a, postRelease, Freed); err != nil {
+			return err
+		}
+	}
+	return tx.ForgetAcceptances(ctx, plan)
+}
+
 // mostDue bounds how many acceptances are looked at by one Lapse.
 const mostDue = 200
 

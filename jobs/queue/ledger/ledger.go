@@ -38,8 +38,17 @@ const (
 	postReserve  = "reserve"
 	postRelease  = "release"
 	postLapse    = "lapse"
+	postIssue    = "issue"
 	postOutcome  = "outcome"
 	postReversal = "reversal"
+)
+
+// The kinds of movements that are no kinds of postings.
+const (
+	moveUse    = "use"
+	moveSpoil  = "spoil"
+	moveReturn = "return"
+	moveOffcut = "offcut"
 )
 
 // The accounts between which amounts move.
@@ -76,7 +85,11 @@ const (
 	PastBooking  = "past_booking"  // the stock would lapse at once
 	AlreadyOut   = "already_issued"
 	AlreadyDone  = "already_reported"
-	NotAccepted  = "not_accepted" // nothing is held for the plan
+	NotAccepted  = "not_accepted"   // nothing is held for the plan
+	NotAdding    = "amounts_differ" // more came back than there was
+	Reversed     = "already_reversed"
+	NotReversing = "not_reversible" // what it moved has moved on, or it is of a kind that is undone otherwise
+	WrongSize    = "wrong_size"     // an offcut is larger than what it is cut from
 )
 
 // Short says of what there is not enough.

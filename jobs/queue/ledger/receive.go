@@ -30,7 +30,7 @@ var ErrNoItem = errors.New("ledger: no such item")
 // Receive takes goods in. Sheets of the same stock and batch lie in one pile;
 // each roll is a lot of its own and gets a code for its label. with, where set,
 // runs in the same transaction.
-func (b Book) Receive(ctx context.Context, r Receipt, with func(tx db.Tx, posting uuid.UUID) error) (posting uuid.UUID, err error) {
+func (b Book) Receive(ctx context.Context, r Receipt, with Posted) (posting uuid.UUID, err error) {
 	err = b.store.InTx(ctx, func(tx db.Tx) error {
 		kind, stock, err := itemOf(ctx, tx.Queries, r.Item)
 		if err != nil {
@@ -79,7 +79,8 @@ func lotFor(ctx context.Context, tx db.Tx, l db.Lot) (string, error) {
 			return lots[at].Code, nil
 		}
 	}
-	return newLot(ctx, tx, l)
+	l, err := newLot(ctx, tx, l)
+	return l.Code, err
 }
 
 // letters are those of codes: none that is taken for another when read off a
@@ -89,8 +90,9 @@ const letters = "23456789ABCDEFGHJKMNPQRTUVWXY"
 // codeLong is how many letters a code has: some 700,000 codes.
 const codeLong = 4
 
-// newLot adds a lot under a code that no other bears, and returns it.
-func newLot(ctx context.Context, tx db.Tx, l db.Lot) (string, error) {
+// newLot adds a lot under a code that no other bears, and returns it. The item of
+// an offcut is named by its code.
+func newLot(ctx context.Context, tx db.Tx, l db.Lot) (db.Lot, error) {
 	for {
 		random := make([]byte, codeLong)
 		rand.Read(random) // never fails
@@ -98,8 +100,11 @@ func newLot(ctx context.Context, tx db.Tx, l db.Lot) (string, error) {
 			random[i] = letters[int(b)%len(letters)]
 		}
 		l.Code = string(random)
+		if l.Kind == string(stores.Offcut) {
+			l.Item = stores.OffcutItem(l.Code)
+		}
 		if mine, err := tx.AddLot(ctx, l); err != nil || mine {
-			return l.Code, err
+			return l, err
 		}
 	}
 }
