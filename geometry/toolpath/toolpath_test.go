@@ -130,7 +130,7 @@ func TestLeadInTurnsEveryBlade(t *testing.T) {
 	for range 100_000 {
 		d := 0.25 + 0.65*random.Float64()
 		sin, cos := math.Sincos(2 * math.Pi * random.Float64())
-		p := toolpath.Pulled{OffsetMM: d, Heading: geometry.Pt(cos, sin)}
+		p := knife.Pulled{OffsetMM: d, Heading: geometry.Pt(cos, sin)}
 		p.To(geometry.Pt(toolpath.LeadInLength(d), 0))
 		if math.Abs(math.Atan2(p.Heading.Y, p.Heading.X)) > 0.001 {
 			missed++
