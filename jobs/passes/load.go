@@ -58,6 +58,9 @@ func orderLoad(b *budget.Budget, load layout.Load, strokes []artwork.Stroke, ste
 // pass returns the pass of the step on a load, without its runs.
 func (st *step) pass(number int, changed bool, m workshop.Machine) Pass {
 	p := Pass{Number: number, Operation: st.set.Operation, Setting: st.set, Blade: st.blade, Rule: st.rule, Changed: changed}
+	if m.ForceStepGF > 0 {
+		p.ForceSteps = int(math.Round(st.set.ForceGF / m.ForceStepGF))
+	}
 	if changed {
 		p.PauseS = m.ToolChangeS
 	}

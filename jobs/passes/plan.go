@@ -22,7 +22,8 @@ type Request struct {
 // Plan is all passes of all loads in the order in which they run.
 type Plan struct {
 	Loads     []Load            `json:"loads"`
-	Time      Time              `json:"time"` // of all loads
+	Axes      workshop.Axes     `json:"axes,omitzero"` // how the machine counts, which files follow
+	Time      Time              `json:"time"`          // of all loads
 	CutMM     float64           `json:"cut_mm"`
 	TravelMM  float64           `json:"travel_mm"`
 	Lifts     int               `json:"lifts"`
@@ -47,6 +48,8 @@ type Pass struct {
 	// Blade is the ID of the blade in the holder; empty for a pen or a blunt tip.
 	Blade string        `json:"blade,omitempty"`
 	Rule  toolpath.Rule `json:"rule"`
+	// ForceSteps is the force as the plotter's instruction counts it; 0: by hand.
+	ForceSteps int `json:"force_steps,omitempty"`
 	// Changed says that another tool is put into the holder before the pass.
 	Changed bool `json:"changed"`
 	// LeadIn is cut in waste before all else where nobody knows how the blade

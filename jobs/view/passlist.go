@@ -14,6 +14,7 @@ type PassList struct {
 	Load     int
 	WidthMM  float64 // the page of all files of the load
 	LengthMM float64
+	Axes     string // how the files are laid
 	Carries  string // as by Carried
 	Passes   []PassLine
 }
@@ -39,7 +40,7 @@ func (v *Results) ListPasses(load int) (*PassList, error) {
 		return nil, ErrAsked
 	}
 	all, sheet := v.Passes.Loads[load-1].Passes, v.Layout.Loads[load-1]
-	list := &PassList{Load: load, WidthMM: sheet.WidthMM, LengthMM: sheet.LengthMM, Carries: Carried(all)}
+	list := &PassList{Load: load, WidthMM: sheet.WidthMM, LengthMM: sheet.LengthMM, Axes: v.Passes.Axes.Words(), Carries: Carried(all)}
 	for i := range all {
 		line := PassLine{
 			Pass: all[i], Layer: passName(&all[i]), Pen: all[i].Number, Tool: toolName(&all[i]),
@@ -76,12 +77,16 @@ func stepsBefore(all []passes.Pass, i int) []string {
 	if p.LeadIn == nil && p.Rule.InFile().OffsetMM > 0 {
 		steps = append(steps, "Turn the blade by hand into the direction of the first line: there is no waste to do it in.")
 	}
-	steps = append(steps, fmt.Sprintf("Set the force to %s gf.", short(p.Setting.ForceGF)))
+	const byFile = "; a plotter file sets it by itself"
+	force := fmt.Sprintf("Set the force to %s gf", short(p.Setting.ForceGF))
+	if p.ForceSteps > 0 {
+		force += byFile
+	}
 	speed := fmt.Sprintf("Set the speed to %s mm/s", short(p.Setting.SpeedMMS))
 	if saysSpeeds(all) {
-		speed += "; a plotter file sets it by itself"
+		speed += byFile
 	}
-	return append(steps, speed+".")
+	return append(steps, force+".", speed+".")
 }
 
 // machineTold says what a machine that makes up for the knife by itself is told
@@ -132,7 +137,7 @@ func saysSpeeds(all []passes.Pass) bool {
 // Text writes the list for a person.
 func (l *PassList) Text() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "Load %d, page %s × %s mm: %s\n", l.Load, short(l.WidthMM), short(l.LengthMM), l.Carries)
+	fmt.Fprintf(&b, "Load %d, page %s × %s mm: %s\nIn the files %s.\n", l.Load, short(l.WidthMM), short(l.LengthMM), l.Carries, l.Axes)
 	for i := range l.Passes {
 		p := &l.Passes[i]
 		s := p.Pass.Setting

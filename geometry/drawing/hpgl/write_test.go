@@ -133,11 +133,11 @@ func TestSpeedsBelowWhatCanBeSaid(t *testing.T) {
 // The page stands in the file as its two corners in plotter units.
 func TestPageOfTheFile(t *testing.T) {
 	var b bytes.Buffer
-	if err := hpgl.Write(&b, hpgl.Page{WidthMM: 210, HeightMM: 297}, nil); err != nil || !strings.HasPrefix(b.String(), "IN;\nIP0,0,8400,11880;\n") {
+	if err := hpgl.Write(&b, hpgl.Page{Max: geometry.Pt(210, 297)}, nil); err != nil || !strings.HasPrefix(b.String(), "IN;\nIP0,0,8400,11880;\n") {
 		t.Errorf("%v, %q", err, b.String())
 	}
 	var far *hpgl.RangeError
-	if err := hpgl.Write(&b, hpgl.Page{WidthMM: 1e6, HeightMM: 1}, nil); !errors.As(err, &far) {
+	if err := hpgl.Write(&b, hpgl.Page{Max: geometry.Pt(1e6, 1)}, nil); !errors.As(err, &far) {
 		t.Errorf("a page of a kilometre: %v", err)
 	}
 }
