@@ -74,6 +74,7 @@ func TestMovesByHand(t *testing.T) {
 		// 18 mm: dashes at 0–4, 6–10 round the corner, 12–16.
 		"dashes":       {[]toolpath.Pass{pass(dashes, lines(t, corner))}, "travel down cut0.0 up tie down cut0.0 turn cut1.0 up tie down cut1.0 up"},
 		"dashes twice": {[]toolpath.Pass{pass(again, lines(t, "M0 0H6"))}, "travel down cut0.0 up travel down cut0.1 up"},
+		"another tool": {[]toolpath.Pass{pass(knifed, lines(t, "M0 0H9")), lead}, "travel down cut0.0 up change travel down lead up travel down turn cut0.0 up"},
 		"a lead-in":    {[]toolpath.Pass{lead}, "change travel down lead up travel down turn cut0.0 up"},
 		// The heading is carried into the second pass, so it turns and has no lead-in.
 		"carried": {[]toolpath.Pass{pass(knifed, lines(t, "M0 0H9")), {Rule: knifed, Lead: lead.Lead, Lines: 1, Line: func(int) geometry.Path { return lines(t, "M0 9V0")[0] }}},
