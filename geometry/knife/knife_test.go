@@ -142,7 +142,7 @@ func TestTurnsThatChangeNothing(t *testing.T) {
 	for _, c := range []struct {
 		radius, offset float64
 		most, least    int
-	}{{3, 0.25, 0, 0}, {10, 0.25, 0, 0}, {5, 0.5, 0, 0}, {80, 0.9, 102, 98}} {
+	}{{3, 0.25, 0, 0}, {10, 0.25, 0, 0}, {5, 0.5, 0, 0}, {80, 0.25, 102, 98}, {80, 0.9, 102, 98}} {
 		pts := make([]geometry.Point, 100)
 		for i := range pts {
 			sin, cos := math.Sincos(2 * math.Pi * float64(i) / 100)

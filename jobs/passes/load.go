@@ -41,7 +41,7 @@ func orderLoad(b *budget.Budget, load layout.Load, strokes []artwork.Stroke, ste
 	for i, st := range steps {
 		pass := st.pass(i+1, st.tool != inHolder, req.Machine)
 		inHolder = st.tool
-		pass.LeadIn = leadIn(b, load, req, pass.Rule.OffsetMM)
+		pass.LeadIn = leadIn(b, load, req, pass.Rule.InFile().OffsetMM)
 		stops := st.stops(b, load, strokes, req.Stock.Form == workshop.Roll)
 		for _, visit := range tour.Through(b, stops, clock.walk.At, clock.travel) {
 			pass.Runs = append(pass.Runs, st.run(&stops[visit.Stop], visit))

@@ -53,7 +53,8 @@ type Pass struct {
 	// Changed says that another tool is put into the holder before the pass.
 	Changed bool `json:"changed"`
 	// LeadIn is cut in waste before all else where nobody knows how the blade
-	// stands in the holder; nil: it does not trail, or there is no room.
+	// stands in the holder; nil: it does not trail, the machine sees to it, or there
+	// is no room.
 	LeadIn   *toolpath.LeadIn `json:"lead_in,omitempty"`
 	Runs     []Run            `json:"runs"`
 	CutMM    float64          `json:"cut_mm"` // lead-in, overcut and repeats included

@@ -230,8 +230,8 @@ func checkSteps(t *testing.T, p *planned, by workshop.Compensation) {
 	for _, line := range list.Passes {
 		said = append(said, strings.Join(line.Steps, " "))
 	}
-	zero, back := strings.Contains(said[0], "blade offset to 0"), strings.Contains(said[len(said)-1], "blade offset to 0.25 mm")
-	if want := by != workshop.CompensatesNothing; zero != want || back != want || strings.Contains(said[1], "blade offset") {
+	zero, back := strings.Contains(said[0], "Set the cutter's blade offset"), strings.Contains(said[len(said)-1], "blade offset to 0.25 mm")
+	if want := by != workshop.CompensatesNothing; zero != want || back != want || strings.Contains(said[1], "blade offset") || strings.Contains(said[len(said)-1], "Leave any blade offset of the cutter at 0") == want {
 		t.Errorf("%s by the machine: the operator is told\n%s", by, strings.Join(said, "\n"))
 	}
 	if want := map[bool]string{true: "offset 0.25 mm in file", false: "bare line"}[by == workshop.CompensatesNothing]; list.Carries != want {

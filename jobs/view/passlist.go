@@ -89,15 +89,23 @@ func stepsBefore(all []passes.Pass, i int) []string {
 	return append(steps, force+".", speed+".")
 }
 
-// machineTold says what a machine that makes up for the knife by itself is told
-// before a pass; "" where nothing changes, or it makes up for nothing.
+// machineTold says what a machine is told before a pass about the offset of the
+// blade: its own value where it makes up for the knife by itself, and none where
+// the file does; "" where nothing changes.
 func machineTold(all []passes.Pass, i int) string {
 	r := all[i].Rule
-	if !r.OffsetByMachine || i > 0 && all[i-1].Rule.Blade == r.Blade {
+	first := i == 0 || all[i-1].Rule.Blade != r.Blade
+	switch {
+	case !first:
 		return ""
-	}
-	if r.OffsetMM == 0 {
-		return "Set the cutter's blade offset to 0" + map[bool]string{true: " and its overcut to 0", false: ""}[r.OvercutByMachine] + ": this tool does not trail."
+	case !r.OffsetByMachine && r.OffsetMM > 0:
+		return "Leave any blade offset of the cutter at 0: the file has it."
+	case !r.OffsetByMachine:
+		return ""
+	case r.OffsetMM == 0 && r.OvercutByMachine:
+		return "Set the cutter's blade offset and overcut to 0: this tool does not trail."
+	case r.OffsetMM == 0:
+		return "Set the cutter's blade offset to 0: this tool does not trail."
 	}
 	told := fmt.Sprintf("Set the cutter's blade offset to %s mm", short(r.OffsetMM))
 	if r.OvercutByMachine {
@@ -107,22 +115,30 @@ func machineTold(all []passes.Pass, i int) string {
 }
 
 // filesText says for the worksheet what the files of a plan hold of the knife's way
-// and what is left to the operator, by the passes of the first load.
-func filesText(loads []passes.Load) string {
-	if len(loads) == 0 {
+// and how they are laid, by the passes of the first load.
+func filesText(p *passes.Plan) string {
+	if len(p.Loads) == 0 {
 		return "none"
 	}
-	all := loads[0].Passes
-	text := Carried(all)
-	for i := range all {
-		if told := machineTold(all, i); told != "" {
-			text += fmt.Sprintf("; before pass %d: %s", all[i].Number, strings.TrimSuffix(told, "."))
-		}
-	}
-	if !saysSpeeds(all) {
+	text := Carried(p.Loads[0].Passes) + "; " + p.Axes.Words()
+	if !saysSpeeds(p.Loads[0].Passes) {
 		text += "; set speeds by hand"
 	}
 	return text
+}
+
+// toldItems lists for the worksheet what the machine is told in the course of the
+// first load.
+func toldItems(loads []passes.Load) []string {
+	var items []string
+	for _, load := range loads[:min(1, len(loads))] {
+		for i := range load.Passes {
+			if told := machineTold(load.Passes, i); told != "" {
+				items = append(items, fmt.Sprintf("Before pass %d of each load: %s", load.Passes[i].Number, strings.TrimSuffix(told, ".")))
+			}
+		}
+	}
+	return items
 }
 
 // saysSpeeds reports whether a plotter file of the load says its speeds.
