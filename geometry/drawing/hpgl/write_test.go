@@ -169,7 +169,7 @@ func TestRoundTrip(t *testing.T) {
 			t.Fatal(err)
 		}
 		lines, _ := read(t, b.String())
-		vertices := p.Flatten(0.01)
+		vertices := p.Flatten(hpgl.ChordMM)
 		if !slices.ContainsFunc(vertices, func(v geometry.Point) bool { return nearestUnit(v) != nearestUnit(vertices[0]) }) {
 			if len(lines[1]) != 0 {
 				t.Fatalf("%d lines of points that are one unit", len(lines[1]))
