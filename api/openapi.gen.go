@@ -70,6 +70,54 @@ func (e Account) Valid() bool {
 	}
 }
 
+// Defines values for AxesFeed.
+const (
+	AxesFeedMinusX AxesFeed = "-x"
+	AxesFeedMinusY AxesFeed = "-y"
+	AxesFeedPlusX  AxesFeed = "+x"
+	AxesFeedPlusY  AxesFeed = "+y"
+)
+
+// Valid indicates whether the value is a known member of the AxesFeed enum.
+func (e AxesFeed) Valid() bool {
+	switch e {
+	case AxesFeedMinusX:
+		return true
+	case AxesFeedMinusY:
+		return true
+	case AxesFeedPlusX:
+		return true
+	case AxesFeedPlusY:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for AxesOrigin.
+const (
+	AxesOriginLeadLeft  AxesOrigin = "lead_left"
+	AxesOriginLeadRight AxesOrigin = "lead_right"
+	AxesOriginTailLeft  AxesOrigin = "tail_left"
+	AxesOriginTailRight AxesOrigin = "tail_right"
+)
+
+// Valid indicates whether the value is a known member of the AxesOrigin enum.
+func (e AxesOrigin) Valid() bool {
+	switch e {
+	case AxesOriginLeadLeft:
+		return true
+	case AxesOriginLeadRight:
+		return true
+	case AxesOriginTailLeft:
+		return true
+	case AxesOriginTailRight:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for CostLineCode.
 const (
 	CostLineCodeBlade    CostLineCode = "blade"
@@ -1006,6 +1054,21 @@ type Artwork struct {
 	Strokes []Stroke `json:"strokes"`
 }
 
+// Axes How a machine counts, which files to cut from follow. Looking along the feed, from the leading edge of the stock to its tail.
+type Axes struct {
+	// Feed The machine's direction of the feed; +y where it is not said.
+	Feed AxesFeed `json:"feed,omitempty"`
+
+	// Origin The corner of the stock that is the origin; lead_left where it is not said.
+	Origin AxesOrigin `json:"origin,omitempty"`
+}
+
+// AxesFeed The machine's direction of the feed; +y where it is not said.
+type AxesFeed string
+
+// AxesOrigin The corner of the stock that is the origin; lead_left where it is not said.
+type AxesOrigin string
+
 // Blade defines model for Blade.
 type Blade struct {
 	AngleDeg float64 `json:"angle_deg"`
@@ -1401,26 +1464,32 @@ type LotResult struct {
 // Machine defines model for Machine.
 type Machine struct {
 	AccelMMS2 float64 `json:"accel_mm_s2"`
-	Blade     Blade   `json:"blade"`
+
+	// Axes How a machine counts, which files to cut from follow. Looking along the feed, from the leading edge of the stock to its tail.
+	Axes  *Axes `json:"axes,omitempty"`
+	Blade Blade `json:"blade"`
 
 	// Blades Others kept for the machine.
 	Blades []Blade `json:"blades,omitempty"`
 
 	// Compensates What the machine makes up for by itself when it runs a file, how far the tip of the knife trails and the ends of closed lines. Plans ask where it is not said.
-	Compensates  MachineCompensates `json:"compensates,omitempty"`
-	ID           string             `json:"id"`
-	LiftS        float64            `json:"lift_s"`
-	LoadS        float64            `json:"load_s"`
-	Mats         []Mat              `json:"mats,omitempty"`
-	MaxCaliperUM float64            `json:"max_caliper_um"`
-	MaxForceGF   float64            `json:"max_force_gf"`
-	MaxSpeedMMS  float64            `json:"max_speed_mm_s"`
-	Name         string             `json:"name"`
-	TestS        float64            `json:"test_s"`
-	ToolChangeS  float64            `json:"tool_change_s"`
-	TravelMMS    float64            `json:"travel_mm_s"`
-	UnloadS      float64            `json:"unload_s"`
-	WidthMM      float64            `json:"width_mm"`
+	Compensates MachineCompensates `json:"compensates,omitempty"`
+
+	// ForceStepGF What a step of the plotter's instruction for force is; 0 where forces are set by hand.
+	ForceStepGF  float64 `json:"force_step_gf,omitempty"`
+	ID           string  `json:"id"`
+	LiftS        float64 `json:"lift_s"`
+	LoadS        float64 `json:"load_s"`
+	Mats         []Mat   `json:"mats,omitempty"`
+	MaxCaliperUM float64 `json:"max_caliper_um"`
+	MaxForceGF   float64 `json:"max_force_gf"`
+	MaxSpeedMMS  float64 `json:"max_speed_mm_s"`
+	Name         string  `json:"name"`
+	TestS        float64 `json:"test_s"`
+	ToolChangeS  float64 `json:"tool_change_s"`
+	TravelMMS    float64 `json:"travel_mm_s"`
+	UnloadS      float64 `json:"unload_s"`
+	WidthMM      float64 `json:"width_mm"`
 }
 
 // MachineCompensates What the machine makes up for by itself when it runs a file, how far the tip of the knife trails and the ends of closed lines. Plans ask where it is not said.
@@ -1601,6 +1670,9 @@ type Pass struct {
 	// CutS Knife down.
 	CutS float64 `json:"cut_s"`
 
+	// ForceSteps The force as the plotter's instruction counts it, where the machine's data say what a step is.
+	ForceSteps int `json:"force_steps,omitempty"`
+
 	// LeadIn A straight cut of the axis in waste that turns the blade, made first where nobody knows how it stands. In load coordinates.
 	LeadIn *LeadIn `json:"lead_in,omitempty"`
 	Lifts  int     `json:"lifts"`
@@ -1654,6 +1726,9 @@ type PassLine struct {
 
 // PassList What is set at the machine for one load, pass by pass.
 type PassList struct {
+	// Axes How the files are laid.
+	Axes string `json:"axes"`
+
 	// Carries What of the knife's way is in the files, such as "offset 0.25 mm in file" or "bare line".
 	Carries  string     `json:"carries"`
 	LengthMM float64    `json:"length_mm"`
@@ -1710,6 +1785,8 @@ type PassSummary struct {
 
 // Passes defines model for Passes.
 type Passes struct {
+	// Axes How a machine counts, which files to cut from follow. Looking along the feed, from the leading edge of the stock to its tail.
+	Axes      *Axes      `json:"axes,omitempty"`
 	CutMM     float64    `json:"cut_mm"`
 	Findings  []Finding  `json:"findings,omitempty"`
 	Lifts     int        `json:"lifts"`

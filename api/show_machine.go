@@ -10,8 +10,8 @@ func showMachine(m workshop.Machine) Machine {
 		ID: m.ID, Name: m.Name, WidthMM: m.WidthMM, MaxForceGF: m.MaxForceGF, MaxSpeedMMS: m.MaxSpeedMMS,
 		TravelMMS: m.TravelMMS, AccelMMS2: m.AccelMMS2, LiftS: m.LiftS, MaxCaliperUM: m.MaxCaliperUM,
 		LoadS: m.LoadS, TestS: m.TestS, ToolChangeS: m.ToolChangeS, UnloadS: m.UnloadS,
-		Compensates: MachineCompensates(m.Compensates),
-		Blade:       showBlade(m.Blade), Blades: each(m.Blades, showBlade), Mats: each(m.Mats, showMat),
+		Compensates: MachineCompensates(m.Compensates), Axes: showAxes(m.Axes), ForceStepGF: m.ForceStepGF,
+		Blade: showBlade(m.Blade), Blades: each(m.Blades, showBlade), Mats: each(m.Mats, showMat),
 	}
 }
 
@@ -20,9 +20,23 @@ func readMachine(m Machine) (workshop.Machine, error) {
 		ID: m.ID, Name: m.Name, WidthMM: m.WidthMM, MaxForceGF: m.MaxForceGF, MaxSpeedMMS: m.MaxSpeedMMS,
 		TravelMMS: m.TravelMMS, AccelMMS2: m.AccelMMS2, LiftS: m.LiftS, MaxCaliperUM: m.MaxCaliperUM,
 		LoadS: m.LoadS, TestS: m.TestS, ToolChangeS: m.ToolChangeS, UnloadS: m.UnloadS,
-		Compensates: workshop.Compensation(m.Compensates),
-		Blade:       readBlade(m.Blade), Blades: each(m.Blades, readBlade), Mats: each(m.Mats, readMat),
+		Compensates: workshop.Compensation(m.Compensates), Axes: readAxes(m.Axes), ForceStepGF: m.ForceStepGF,
+		Blade: readBlade(m.Blade), Blades: each(m.Blades, readBlade), Mats: each(m.Mats, readMat),
 	}, nil
+}
+
+func showAxes(a workshop.Axes) *Axes {
+	if a == (workshop.Axes{}) {
+		return nil
+	}
+	return &Axes{Feed: AxesFeed(a.Feed), Origin: AxesOrigin(a.Origin)}
+}
+
+func readAxes(a *Axes) workshop.Axes {
+	if a == nil {
+		return workshop.Axes{}
+	}
+	return workshop.Axes{Feed: workshop.Direction(a.Feed), Origin: workshop.Corner(a.Origin)}
 }
 
 func showBlade(b workshop.Blade) Blade {

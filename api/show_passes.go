@@ -8,7 +8,7 @@ import (
 
 func showPasses(p *passes.Plan) Passes {
 	return Passes{
-		Loads: each(p.Loads, showPassLoad), Time: showMachineTime(p.Time),
+		Loads: each(p.Loads, showPassLoad), Axes: showAxes(p.Axes), Time: showMachineTime(p.Time),
 		CutMM: p.CutMM, TravelMM: p.TravelMM, Lifts: p.Lifts,
 		Findings: showFindings(p.Findings), Questions: showQuestions(p.Questions),
 	}
@@ -21,7 +21,7 @@ func showPassLoad(l passes.Load) PassLoad {
 func showPass(p passes.Pass) Pass {
 	return Pass{
 		Number: p.Number, Operation: Operation(p.Operation), Setting: showSetting(p.Setting),
-		Blade: p.Blade, Rule: showPassRule(p.Rule), Changed: p.Changed, LeadIn: showLeadIn(p.LeadIn), Runs: each(p.Runs, showRun),
+		Blade: p.Blade, Rule: showPassRule(p.Rule), ForceSteps: p.ForceSteps, Changed: p.Changed, LeadIn: showLeadIn(p.LeadIn), Runs: each(p.Runs, showRun),
 		CutMM: p.CutMM, TravelMM: p.TravelMM, Lifts: p.Lifts,
 		CutS: p.CutS, TravelS: p.TravelS, MotionS: p.MotionS, PauseS: p.PauseS,
 	}
@@ -42,7 +42,7 @@ func showLeadIn(l *toolpath.LeadIn) *LeadIn {
 }
 
 func showPassList(l *view.PassList) PassList {
-	return PassList{Load: l.Load, WidthMM: l.WidthMM, LengthMM: l.LengthMM, Carries: l.Carries, Passes: each(l.Passes, showPassLine)}
+	return PassList{Load: l.Load, WidthMM: l.WidthMM, LengthMM: l.LengthMM, Axes: l.Axes, Carries: l.Carries, Passes: each(l.Passes, showPassLine)}
 }
 
 func showPassLine(l view.PassLine) PassLine {

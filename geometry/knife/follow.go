@@ -24,7 +24,8 @@ type Piece struct {
 type follower struct {
 	b       *budget.Budget
 	d       float64
-	tip     geometry.Point
+	tip     geometry.Point // where it is
+	vertex  geometry.Point // where it belongs, which is at most leastChange off
 	heading geometry.Point // unit vector from the tip to the axis
 	now     Piece          // segment and round that are followed
 	emit    func(Piece)
@@ -45,7 +46,7 @@ func (f *follower) turn(to geometry.Point) {
 		start := math.Atan2(f.heading.Y, f.heading.X)
 		_, arcs := geometry.CircleArc(f.tip, f.d, start, angle)
 		for _, arc := range arcs {
-			f.tell(arc, geometry.LineTo(f.tip), true)
+			f.tell(arc, geometry.LineTo(f.vertex), true)
 		}
 	}
 	f.heading = to
@@ -55,25 +56,74 @@ func (f *follower) turn(to geometry.Point) {
 func (f *follower) tell(axis, drawn geometry.Segment, turns bool) {
 	f.b.Step()
 	f.now.Axis, f.now.Drawn, f.now.Turns = axis, drawn, turns
+	f.vertex = drawn.End
 	f.emit(f.now)
 }
 
-// follow runs along one segment of the line.
-func (f *follower) follow(s geometry.Segment) {
+// follow runs along one segment of the line; next is the one after it, itself
+// where there is none.
+func (f *follower) follow(s, next geometry.Segment) {
 	f.b.Step()
 	switch {
 	case f.d <= 0:
 		f.tip = s.End
 		f.tell(s, s, false)
+	case s.Straight() && f.smooth(s, next):
 	case s.Kind == geometry.Cubic:
 		f.curve(s)
 	case s.Kind == geometry.Arc && !s.Straight():
 		f.arc(s)
 	case s.End != f.tip:
 		f.turn(s.End.Sub(f.tip).Unit())
+		if f.smooth(s, next) {
+			return
+		}
 		f.tip = s.End
-		f.tell(geometry.LineTo(f.centre()), s, false)
+		f.tell(geometry.LineTo(f.centre()), geometry.LineTo(s.End), false)
 	}
+}
+
+// What a turn about the tip has to change to be made.
+const (
+	leastChange = 0.005 // mm, of the tip
+	mostSmooth  = 0.04  // mm, of the axis: more always changes the tip more
+)
+
+// smooth runs along a straight segment without turning about the tip first, where
+// the tip stays within leastChange of the segment all the same, and reports whether
+// it did. The axis heads for the middle of the turn to come. Since the tip is
+// followed where it really goes, small turns add up until one has to be made.
+func (f *follower) smooth(s, next geometry.Segment) bool {
+	way := s.End.Sub(f.vertex).Unit()
+	to := way
+	if after := next.End.Sub(s.End).Unit(); after != (geometry.Point{}) && f.small(way, after) {
+		to = way.Add(after).Unit()
+	}
+	if !next.Straight() || !f.small(f.heading, way) || to == way && f.heading.Dot(way) > 0 && math.Abs(f.heading.Cross(way)) <= leastTurn {
+		return false
+	}
+	pulled := Pulled{OffsetMM: f.d, Axis: f.centre(), Heading: f.heading}
+	end := s.End.Add(to.Mul(f.d))
+	length := pulled.Axis.Dist(end)
+	for at, from := f.d/2, pulled.Axis; at < length && at < 6*f.d; at += f.d / 2 {
+		f.b.Step()
+		pulled.To(from.Lerp(end, at/length))
+		if math.Abs(way.Cross(pulled.Tip().Sub(f.vertex))) > leastChange {
+			return false
+		}
+	}
+	pulled.To(end)
+	if pulled.Tip().Dist(s.End) > leastChange {
+		return false
+	}
+	f.tip, f.heading = pulled.Tip(), pulled.Heading
+	f.tell(geometry.LineTo(end), geometry.LineTo(s.End), false)
+	return true
+}
+
+// small reports whether a turn could be left out.
+func (f *follower) small(from, to geometry.Point) bool {
+	return f.d*math.Abs(math.Atan2(from.Cross(to), from.Dot(to))) <= mostSmooth
 }
 
 // arc keeps the axis on a circle about the same centre: its distance from it

@@ -21,7 +21,8 @@ type Blade struct {
 // line: tip + d·tangent, with d the blade's offset. Straight lines stay straight
 // and arcs stay arcs; a Bézier curve is followed within half of
 // geometry.DefaultChord. At a corner the axis runs an arc of radius d about the
-// tip, which stands still while the blade turns. A closed line is followed
+// tip, which stands still while the blade turns; a turn that changes the tip by
+// less than 0.005 mm, counted with those left out before, is not made. A closed line is followed
 // rounds times without a lift, and past its closure by the blade's overcut.
 // Without an offset the axis runs along the line itself, whose curves stay.
 //
@@ -35,7 +36,7 @@ func (k Blade) Follow(b *budget.Budget, line geometry.Path, heading geometry.Poi
 	if line.Empty() {
 		return line.Start, heading
 	}
-	f := follower{b: b, d: k.OffsetMM, tip: line.Start, heading: heading.Unit(), emit: emit}
+	f := follower{b: b, d: k.OffsetMM, tip: line.Start, vertex: line.Start, heading: heading.Unit(), emit: emit}
 	if f.heading == (geometry.Point{}) {
 		f.heading = startHeading(line)
 	}
@@ -45,11 +46,11 @@ func (k Blade) Follow(b *budget.Budget, line geometry.Path, heading geometry.Poi
 	}
 	for round := range max(1, rounds) {
 		f.now.Round = round
-		f.run(line.Segments)
+		f.run(line.Segments, line.Closed)
 	}
 	if line.Closed && k.OvercutMM > 0 {
 		f.now.Past = true
-		f.run(leading(b, line, k.OvercutMM))
+		f.run(leading(b, line, k.OvercutMM), false)
 	}
 	if k.OffsetMM <= 0 {
 		return start, heading
@@ -57,11 +58,18 @@ func (k Blade) Follow(b *budget.Budget, line geometry.Path, heading geometry.Poi
 	return start, f.heading
 }
 
-// run follows the segments one after the other.
-func (f *follower) run(segs []geometry.Segment) {
+// run follows the segments one after the other; with round the first comes after
+// the last again.
+func (f *follower) run(segs []geometry.Segment, round bool) {
 	for i, s := range segs {
+		next := s
+		if i+1 < len(segs) {
+			next = segs[i+1]
+		} else if round {
+			next = segs[0]
+		}
 		f.now.Segment = i
-		f.follow(s)
+		f.follow(s, next)
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
+	"knifedesk/geometry/knife"
 )
 
 // Grid runs moves on the points of a grid, as for a format that counts whole
@@ -14,7 +15,7 @@ import (
 type Grid struct {
 	StepMM  float64
 	ChordMM float64 // how far the chords of a curve may stray
-	blade   Pulled
+	blade   knife.Pulled
 	known   bool // how the blade stands
 }
 
@@ -35,7 +36,7 @@ func (g *Grid) Lower(m *Move, offset float64) geometry.Point {
 	}
 	best, least := geometry.Point{}, math.Inf(1)
 	g.around(m.From, func(q geometry.Point) {
-		if off := g.off(Pulled{offset, q, g.blade.Heading}, m.From, m.Tip); off < least {
+		if off := g.off(knife.Pulled{OffsetMM: offset, Axis: q, Heading: g.blade.Heading}, m.From, m.Tip); off < least {
 			best, least = q, off
 		}
 	})
@@ -67,12 +68,12 @@ func (g *Grid) Down(b *budget.Budget, pts []geometry.Point, m *Move) []geometry.
 
 // next pulls the blade to the best point near the axis, and reports whether it is
 // another one.
-func (g *Grid) next(axis, tip geometry.Point) (Pulled, bool) {
+func (g *Grid) next(axis, tip geometry.Point) (knife.Pulled, bool) {
 	if g.blade.OffsetMM <= 0 {
-		to := Pulled{Axis: g.nearest(axis)}
+		to := knife.Pulled{Axis: g.nearest(axis)}
 		return to, to.Axis != g.blade.Axis
 	}
-	var best Pulled
+	var best knife.Pulled
 	least := math.Inf(1)
 	g.around(axis, func(q geometry.Point) {
 		to := g.blade
@@ -85,7 +86,7 @@ func (g *Grid) next(axis, tip geometry.Point) (Pulled, bool) {
 }
 
 // off weighs how far a blade is from where it belongs.
-func (g *Grid) off(p Pulled, axis, tip geometry.Point) float64 {
+func (g *Grid) off(p knife.Pulled, axis, tip geometry.Point) float64 {
 	t, a := p.Tip().Sub(tip), p.Axis.Sub(axis)
 	return t.Dot(t) + axisWeight*a.Dot(a)
 }

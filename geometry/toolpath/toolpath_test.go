@@ -74,6 +74,7 @@ func TestMovesByHand(t *testing.T) {
 		// 18 mm: dashes at 0–4, 6–10 round the corner, 12–16.
 		"dashes":       {[]toolpath.Pass{pass(dashes, lines(t, corner))}, "travel down cut0.0 up tie down cut0.0 turn cut1.0 up tie down cut1.0 up"},
 		"dashes twice": {[]toolpath.Pass{pass(again, lines(t, "M0 0H6"))}, "travel down cut0.0 up travel down cut0.1 up"},
+		"another tool": {[]toolpath.Pass{pass(knifed, lines(t, "M0 0H9")), lead}, "travel down cut0.0 up change travel down lead up travel down turn cut0.0 up"},
 		"a lead-in":    {[]toolpath.Pass{lead}, "change travel down lead up travel down turn cut0.0 up"},
 		// The heading is carried into the second pass, so it turns and has no lead-in.
 		"carried": {[]toolpath.Pass{pass(knifed, lines(t, "M0 0H9")), {Rule: knifed, Lead: lead.Lead, Lines: 1, Line: func(int) geometry.Path { return lines(t, "M0 9V0")[0] }}},
@@ -130,7 +131,7 @@ func TestLeadInTurnsEveryBlade(t *testing.T) {
 	for range 100_000 {
 		d := 0.25 + 0.65*random.Float64()
 		sin, cos := math.Sincos(2 * math.Pi * random.Float64())
-		p := toolpath.Pulled{OffsetMM: d, Heading: geometry.Pt(cos, sin)}
+		p := knife.Pulled{OffsetMM: d, Heading: geometry.Pt(cos, sin)}
 		p.To(geometry.Pt(toolpath.LeadInLength(d), 0))
 		if math.Abs(math.Atan2(p.Heading.Y, p.Heading.X)) > 0.001 {
 			missed++

@@ -41,7 +41,7 @@ func orderLoad(b *budget.Budget, load layout.Load, strokes []artwork.Stroke, ste
 	for i, st := range steps {
 		pass := st.pass(i+1, st.tool != inHolder, req.Machine)
 		inHolder = st.tool
-		pass.LeadIn = leadIn(b, load, req, pass.Rule.OffsetMM)
+		pass.LeadIn = leadIn(b, load, req, pass.Rule.InFile().OffsetMM)
 		stops := st.stops(b, load, strokes, req.Stock.Form == workshop.Roll)
 		for _, visit := range tour.Through(b, stops, clock.walk.At, clock.travel) {
 			pass.Runs = append(pass.Runs, st.run(&stops[visit.Stop], visit))
@@ -58,6 +58,9 @@ func orderLoad(b *budget.Budget, load layout.Load, strokes []artwork.Stroke, ste
 // pass returns the pass of the step on a load, without its runs.
 func (st *step) pass(number int, changed bool, m workshop.Machine) Pass {
 	p := Pass{Number: number, Operation: st.set.Operation, Setting: st.set, Blade: st.blade, Rule: st.rule, Changed: changed}
+	if m.ForceStepGF > 0 {
+		p.ForceSteps = int(math.Round(st.set.ForceGF / m.ForceStepGF))
+	}
 	if changed {
 		p.PauseS = m.ToolChangeS
 	}

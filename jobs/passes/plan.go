@@ -22,7 +22,8 @@ type Request struct {
 // Plan is all passes of all loads in the order in which they run.
 type Plan struct {
 	Loads     []Load            `json:"loads"`
-	Time      Time              `json:"time"` // of all loads
+	Axes      workshop.Axes     `json:"axes,omitzero"` // how the machine counts, which files follow
+	Time      Time              `json:"time"`          // of all loads
 	CutMM     float64           `json:"cut_mm"`
 	TravelMM  float64           `json:"travel_mm"`
 	Lifts     int               `json:"lifts"`
@@ -47,10 +48,13 @@ type Pass struct {
 	// Blade is the ID of the blade in the holder; empty for a pen or a blunt tip.
 	Blade string        `json:"blade,omitempty"`
 	Rule  toolpath.Rule `json:"rule"`
+	// ForceSteps is the force as the plotter's instruction counts it; 0: by hand.
+	ForceSteps int `json:"force_steps,omitempty"`
 	// Changed says that another tool is put into the holder before the pass.
 	Changed bool `json:"changed"`
 	// LeadIn is cut in waste before all else where nobody knows how the blade
-	// stands in the holder; nil: it does not trail, or there is no room.
+	// stands in the holder; nil: it does not trail, the machine sees to it, or there
+	// is no room.
 	LeadIn   *toolpath.LeadIn `json:"lead_in,omitempty"`
 	Runs     []Run            `json:"runs"`
 	CutMM    float64          `json:"cut_mm"` // lead-in, overcut and repeats included

@@ -1,6 +1,8 @@
 package passes
 
 import (
+	"math"
+
 	"knifedesk/geometry/drawing/hpgl"
 	"knifedesk/geometry/knife"
 	"knifedesk/geometry/toolpath"
@@ -104,6 +106,9 @@ func (p *Plan) checkSetting(set workshop.Setting, req Request) workshop.Setting 
 		set.SpeedMMS = m.MaxSpeedMMS
 	}
 	set.SpeedMMS = hpgl.Speed(set.SpeedMMS)
+	if step := m.ForceStepGF; step > 0 && set.ForceGF > 0 {
+		set.ForceGF = step * math.Max(1, math.Round(set.ForceGF/step))
+	}
 	if _, ok := m.BladeFor(set); !ok {
 		p.find(finding.BladeMissing, values, nil)
 	}

@@ -10,35 +10,35 @@ import (
 	"knifedesk/jobs/layout"
 )
 
-// Made says for whom moves are listed.
-type Made bool
+// Excerpt says which moves of a plan are listed, and how.
+type Excerpt struct {
+	Load   int             // from 0
+	Pass   int             // from 1, as if it were the first of the load; 0: all of them
+	InFile bool            // what a file holds; else what the machine makes, with what it adds by itself
+	Onto   geometry.Affine // from load coordinates to those of the moves
+}
 
-// For whom moves are listed.
-const (
-	ByMachine Made = false // as the machine makes them, with what it adds by itself
-	InFile    Made = true  // what a file for it holds
-)
-
-// Moves lists every move of a load, counted from 0, in their order: of all passes,
-// or with pass from 0 of that one alone, which counts as pass 0 of the moves then.
-// The places are load coordinates.
-func (p *Plan) Moves(b *budget.Budget, load, pass int, strokes []artwork.Stroke, laid *layout.Layout, made Made) iter.Seq[toolpath.Move] {
+// Moves lists the moves of a load in their order.
+func (p *Plan) Moves(b *budget.Budget, e Excerpt, strokes []artwork.Stroke, laid *layout.Layout) iter.Seq[toolpath.Move] {
 	at := map[int]geometry.Affine{}
-	for _, placed := range laid.Loads[load].Placements {
+	for _, placed := range laid.Loads[e.Load].Placements {
 		b.Step()
-		at[placed.Copy] = placed.Transform
+		at[placed.Copy] = placed.Transform.Then(e.Onto)
 	}
 	var paths []toolpath.Pass
-	for i := range p.Loads[load].Passes {
-		one := &p.Loads[load].Passes[i]
-		if pass >= 0 && pass != i {
+	for i := range p.Loads[e.Load].Passes {
+		one := &p.Loads[e.Load].Passes[i]
+		if e.Pass > 0 && e.Pass != i+1 {
 			continue
 		}
 		path := one.path(func(k int) geometry.Path {
 			run := one.Runs[k]
 			return run.line(strokes[run.Stroke].Path).Transform(at[run.Copy])
 		})
-		if made == InFile {
+		if path.Lead != nil {
+			path.Lead = &toolpath.LeadIn{From: e.Onto.Apply(path.Lead.From), To: e.Onto.Apply(path.Lead.To)}
+		}
+		if e.InFile {
 			path.Rule = path.Rule.InFile()
 		}
 		paths = append(paths, path)

@@ -62,29 +62,40 @@ func (v *Results) WriteLoad(ctx context.Context, w io.Writer, load, pass int, fo
 }
 
 func (v *Results) writeLoad(b *budget.Budget, w io.Writer, load, pass int, format Format) error {
-	sheet := v.Layout.Loads[load-1]
-	chosen := v.layers(b, load, pass, format)
-	title := fmt.Sprintf("Load %d, %s", load, Carried(chosenPasses(v.Passes.Loads[load-1].Passes, pass)))
+	all := chosenPasses(v.Passes.Loads[load-1].Passes, pass)
+	onto, sheet := v.Passes.Axes.Onto(v.Layout.Loads[load-1].WidthMM, v.Layout.Loads[load-1].LengthMM)
+	if format == SVG { // whose page begins at its corner
+		onto = onto.Then(geometry.Translate(-sheet.Min.X, -sheet.Min.Y))
+	}
+	chosen := make([]layer, len(all))
+	for i := range all {
+		chosen[i].pass = &all[i]
+	}
+	moves := v.Passes.Moves(b, passes.Excerpt{Load: load - 1, Pass: pass, InFile: true, Onto: onto}, v.Weeding.Strokes, v.Layout)
+	title := fmt.Sprintf("Load %d, %s", load, Carried(all))
 	switch format {
 	case DXF:
+		lower(chosen, moves)
 		layers := make([]dxf.Layer, len(chosen))
 		for i, l := range chosen {
 			ink := passInk(l.pass.Operation)
 			layers[i] = dxf.Layer{Name: passName(l.pass), Colour: &ink, Paths: l.paths}
 		}
-		return dxf.WriteSheet(w, dxf.Millimetres, dxf.Sheet{Width: sheet.WidthMM, Height: sheet.LengthMM, Comment: title}, layers...)
+		return dxf.WriteSheet(w, dxf.Millimetres, dxf.Sheet{Box: sheet, Comment: title}, layers...)
 	case SVG:
-		doc := svg.Document{Title: title, Width: sheet.WidthMM, Height: sheet.LengthMM}
+		lower(chosen, moves)
+		doc := svg.Document{Title: title, Width: sheet.Width(), Height: sheet.Height()}
 		for _, l := range chosen {
 			doc.Layers = append(doc.Layers, svg.Layer{Name: passName(l.pass), Colour: passInk(l.pass.Operation), Paths: l.paths})
 		}
 		return svg.Write(w, doc)
 	case Plt:
+		lowerOnUnits(b, chosen, moves)
 		pens := make([]hpgl.Pen, len(chosen))
 		for i, l := range chosen {
-			pens[i] = hpgl.Pen{Number: l.pass.Number, SpeedMMS: l.pass.Setting.SpeedMMS, Paths: l.paths}
+			pens[i] = hpgl.Pen{Number: l.pass.Number, SpeedMMS: l.pass.Setting.SpeedMMS, Force: l.pass.ForceSteps, Paths: l.paths}
 		}
-		return hpgl.Write(w, hpgl.Page{WidthMM: sheet.WidthMM, HeightMM: sheet.LengthMM}, pens)
+		return hpgl.Write(w, hpgl.Page(sheet), pens)
 	}
 	return fmt.Errorf("view: there is no format %q", format)
 }
@@ -103,19 +114,9 @@ func chosenPasses(all []passes.Pass, pass int) []passes.Pass {
 	return all[pass-1 : pass]
 }
 
-// layers returns what a file holds of a load, in load coordinates and in order:
-// a line from each lowering of the tool to its lifting.
-func (v *Results) layers(b *budget.Budget, load, pass int, format Format) []layer {
-	chosen := chosenPasses(v.Passes.Loads[load-1].Passes, pass)
-	all := make([]layer, len(chosen))
-	for i := range chosen {
-		all[i].pass = &chosen[i]
-	}
-	moves := v.Passes.Moves(b, load-1, pass-1, v.Weeding.Strokes, v.Layout, passes.InFile)
-	if format == Plt {
-		inUnits(b, all, moves)
-		return all
-	}
+// lower fills in what a file holds, in order: a line from each lowering of the tool
+// to its lifting.
+func lower(all []layer, moves iter.Seq[toolpath.Move]) {
 	var line geometry.Path
 	for m := range moves {
 		switch {
@@ -128,11 +129,10 @@ func (v *Results) layers(b *budget.Budget, load, pass int, format Format) []laye
 			all[m.Pass].paths = append(all[m.Pass].paths, line)
 		}
 	}
-	return all
 }
 
-// inUnits is the same on the points of a plotter, chosen for the tip.
-func inUnits(b *budget.Budget, all []layer, moves iter.Seq[toolpath.Move]) {
+// lowerOnUnits is the same on the points of a plotter, chosen for the tip.
+func lowerOnUnits(b *budget.Budget, all []layer, moves iter.Seq[toolpath.Move]) {
 	grid := toolpath.Grid{StepMM: 1. / hpgl.UnitsPerMM, ChordMM: hpgl.ChordMM}
 	var pts []geometry.Point
 	for m := range moves {

@@ -14,6 +14,7 @@ type PassList struct {
 	Load     int
 	WidthMM  float64 // the page of all files of the load
 	LengthMM float64
+	Axes     string // how the files are laid
 	Carries  string // as by Carried
 	Passes   []PassLine
 }
@@ -39,7 +40,7 @@ func (v *Results) ListPasses(load int) (*PassList, error) {
 		return nil, ErrAsked
 	}
 	all, sheet := v.Passes.Loads[load-1].Passes, v.Layout.Loads[load-1]
-	list := &PassList{Load: load, WidthMM: sheet.WidthMM, LengthMM: sheet.LengthMM, Carries: Carried(all)}
+	list := &PassList{Load: load, WidthMM: sheet.WidthMM, LengthMM: sheet.LengthMM, Axes: v.Passes.Axes.Words(), Carries: Carried(all)}
 	for i := range all {
 		line := PassLine{
 			Pass: all[i], Layer: passName(&all[i]), Pen: all[i].Number, Tool: toolName(&all[i]),
@@ -76,23 +77,35 @@ func stepsBefore(all []passes.Pass, i int) []string {
 	if p.LeadIn == nil && p.Rule.InFile().OffsetMM > 0 {
 		steps = append(steps, "Turn the blade by hand into the direction of the first line: there is no waste to do it in.")
 	}
-	steps = append(steps, fmt.Sprintf("Set the force to %s gf.", short(p.Setting.ForceGF)))
+	const byFile = "; a plotter file sets it by itself"
+	force := fmt.Sprintf("Set the force to %s gf", short(p.Setting.ForceGF))
+	if p.ForceSteps > 0 {
+		force += byFile
+	}
 	speed := fmt.Sprintf("Set the speed to %s mm/s", short(p.Setting.SpeedMMS))
 	if saysSpeeds(all) {
-		speed += "; a plotter file sets it by itself"
+		speed += byFile
 	}
-	return append(steps, speed+".")
+	return append(steps, force+".", speed+".")
 }
 
-// machineTold says what a machine that makes up for the knife by itself is told
-// before a pass; "" where nothing changes, or it makes up for nothing.
+// machineTold says what a machine is told before a pass about the offset of the
+// blade: its own value where it makes up for the knife by itself, and none where
+// the file does; "" where nothing changes.
 func machineTold(all []passes.Pass, i int) string {
 	r := all[i].Rule
-	if !r.OffsetByMachine || i > 0 && all[i-1].Rule.Blade == r.Blade {
+	first := i == 0 || all[i-1].Rule.Blade != r.Blade
+	switch {
+	case !first:
 		return ""
-	}
-	if r.OffsetMM == 0 {
-		return "Set the cutter's blade offset to 0" + map[bool]string{true: " and its overcut to 0", false: ""}[r.OvercutByMachine] + ": this tool does not trail."
+	case !r.OffsetByMachine && r.OffsetMM > 0:
+		return "Leave any blade offset of the cutter at 0: the file has it."
+	case !r.OffsetByMachine:
+		return ""
+	case r.OffsetMM == 0 && r.OvercutByMachine:
+		return "Set the cutter's blade offset and overcut to 0: this tool does not trail."
+	case r.OffsetMM == 0:
+		return "Set the cutter's blade offset to 0: this tool does not trail."
 	}
 	told := fmt.Sprintf("Set the cutter's blade offset to %s mm", short(r.OffsetMM))
 	if r.OvercutByMachine {
@@ -102,22 +115,30 @@ func machineTold(all []passes.Pass, i int) string {
 }
 
 // filesText says for the worksheet what the files of a plan hold of the knife's way
-// and what is left to the operator, by the passes of the first load.
-func filesText(loads []passes.Load) string {
-	if len(loads) == 0 {
+// and how they are laid, by the passes of the first load.
+func filesText(p *passes.Plan) string {
+	if len(p.Loads) == 0 {
 		return "none"
 	}
-	all := loads[0].Passes
-	text := Carried(all)
-	for i := range all {
-		if told := machineTold(all, i); told != "" {
-			text += fmt.Sprintf("; before pass %d: %s", all[i].Number, strings.TrimSuffix(told, "."))
-		}
-	}
-	if !saysSpeeds(all) {
+	text := Carried(p.Loads[0].Passes) + "; " + p.Axes.Words()
+	if !saysSpeeds(p.Loads[0].Passes) {
 		text += "; set speeds by hand"
 	}
 	return text
+}
+
+// toldItems lists for the worksheet what the machine is told in the course of the
+// first load.
+func toldItems(loads []passes.Load) []string {
+	var items []string
+	for _, load := range loads[:min(1, len(loads))] {
+		for i := range load.Passes {
+			if told := machineTold(load.Passes, i); told != "" {
+				items = append(items, fmt.Sprintf("Before pass %d of each load: %s", load.Passes[i].Number, strings.TrimSuffix(told, ".")))
+			}
+		}
+	}
+	return items
 }
 
 // saysSpeeds reports whether a plotter file of the load says its speeds.
@@ -132,7 +153,7 @@ func saysSpeeds(all []passes.Pass) bool {
 // Text writes the list for a person.
 func (l *PassList) Text() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "Load %d, page %s × %s mm: %s\n", l.Load, short(l.WidthMM), short(l.LengthMM), l.Carries)
+	fmt.Fprintf(&b, "Load %d, page %s × %s mm: %s\nIn the files %s.\n", l.Load, short(l.WidthMM), short(l.LengthMM), l.Carries, l.Axes)
 	for i := range l.Passes {
 		p := &l.Passes[i]
 		s := p.Pass.Setting

@@ -172,7 +172,7 @@ func (s *sheet) facts() {
 		rows = append(rows, [2]string{"Time", fmt.Sprintf("cutter %.0f min (%.0f to %.0f), bench %.0f min (%.0f to %.0f)",
 			e.CutterMin.Likely, e.CutterMin.Low, e.CutterMin.High, e.BenchMin.Likely, e.BenchMin.Low, e.BenchMin.High)})
 	}
-	rows = append(rows, [2]string{"Files", filesText(s.view.Passes.Loads)})
+	rows = append(rows, [2]string{"Files", filesText(s.view.Passes)})
 	for _, row := range rows {
 		s.text(9, true)
 		s.CellFormat(20, 4.6, row[0], "", 0, "L", false, 0, "")
@@ -222,6 +222,7 @@ func (s *sheet) checklist() {
 	if fold := foldText(OfPasses(s.view.Passes).Passes, s.view.Layout.Mirrored); fold != "" {
 		items = append(items, fold)
 	}
+	items = append(items, toldItems(s.view.Passes.Loads)...)
 	if risk := s.view.Weeding.Risk; risk != "" {
 		items = append(items, risk)
 	}

@@ -21,6 +21,10 @@ type Machine struct {
 	// Compensates is what the machine adds to a file by itself; empty: nobody
 	// said, and plans ask.
 	Compensates Compensation `json:"compensates,omitempty"`
+	Axes        Axes         `json:"axes,omitzero"`
+	// ForceStepGF is what a step of the plotter's instruction for force is; 0:
+	// nobody knows, and forces are set by hand.
+	ForceStepGF float64 `json:"force_step_gf,omitempty"`
 	// Blades are others kept for the holder; a Setting names the one it needs.
 	Blades []Blade   `json:"blades,omitempty"`
 	Mats   []MatSize `json:"mats,omitempty"`

@@ -31,10 +31,10 @@ func Write(w io.Writer, units Units, layers ...Layer) error {
 	return WriteSheet(w, units, Sheet{}, layers...)
 }
 
-// Sheet is the page that a file is for: its lower left corner is the origin.
+// Sheet is the page that a file is for.
 type Sheet struct {
-	Width, Height float64 // 0: not said
-	Comment       string  // one line for whoever opens the file as text; may be empty
+	Box     geometry.Box // without width: not said
+	Comment string       // one line for whoever opens the file as text; may be empty
 }
 
 // WriteSheet is Write for a page, which stands in the header as the limits of the

@@ -32,11 +32,11 @@ func (o *writer) header(units Units, sheet Sheet, layers []Layer) {
 		o.point(10, box.Max)
 		o.real(30, 0)
 	}
-	if sheet.Width > 0 && sheet.Height > 0 {
+	if sheet.Box.Width() > 0 {
 		o.text(9, "$LIMMIN")
-		o.point(10, geometry.Point{})
+		o.point(10, sheet.Box.Min)
 		o.text(9, "$LIMMAX")
-		o.point(10, geometry.Pt(sheet.Width, sheet.Height))
+		o.point(10, sheet.Box.Max)
 	}
 	o.text(9, "$HANDSEED")
 	o.text(5, "FFFFFF")

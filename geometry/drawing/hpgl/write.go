@@ -7,6 +7,7 @@ package hpgl
 
 import (
 	"bufio"
+	"cmp"
 	"fmt"
 	"io"
 	"math"
@@ -33,9 +34,8 @@ type Pen struct {
 	Paths []geometry.Path
 }
 
-// Page is the sheet in mm, whose corner is the origin; the zero Page is not
-// written.
-type Page struct{ WidthMM, HeightMM float64 }
+// Page is the sheet in mm; the zero Page is not written.
+type Page geometry.Box
 
 // RangeError says that a coordinate does not fit the format: HP-GL/2 counts
 // from −2²³ to 2²³−1 units, about 210 m either way.
@@ -55,11 +55,12 @@ func Write(w io.Writer, page Page, pens []Pen) error {
 	e := &encoder{w: bufio.NewWriter(w)}
 	e.put("IN;\n")
 	if page != (Page{}) {
-		corner, err := toUnits(geometry.Pt(page.WidthMM, page.HeightMM))
-		if err != nil {
+		p1, err := toUnits(page.Min)
+		p2, err2 := toUnits(page.Max)
+		if err := cmp.Or(err, err2); err != nil {
 			return err
 		}
-		e.points("IP", []unitPoint{{}, corner})
+		e.points("IP", []unitPoint{p1, p2})
 	}
 	speeds := SaysSpeeds(pens)
 	for _, pen := range pens {

@@ -133,11 +133,11 @@ func TestSpeedsBelowWhatCanBeSaid(t *testing.T) {
 // The page stands in the file as its two corners in plotter units.
 func TestPageOfTheFile(t *testing.T) {
 	var b bytes.Buffer
-	if err := hpgl.Write(&b, hpgl.Page{WidthMM: 210, HeightMM: 297}, nil); err != nil || !strings.HasPrefix(b.String(), "IN;\nIP0,0,8400,11880;\n") {
+	if err := hpgl.Write(&b, hpgl.Page{Max: geometry.Pt(210, 297)}, nil); err != nil || !strings.HasPrefix(b.String(), "IN;\nIP0,0,8400,11880;\n") {
 		t.Errorf("%v, %q", err, b.String())
 	}
 	var far *hpgl.RangeError
-	if err := hpgl.Write(&b, hpgl.Page{WidthMM: 1e6, HeightMM: 1}, nil); !errors.As(err, &far) {
+	if err := hpgl.Write(&b, hpgl.Page{Max: geometry.Pt(1e6, 1)}, nil); !errors.As(err, &far) {
 		t.Errorf("a page of a kilometre: %v", err)
 	}
 }
@@ -169,7 +169,7 @@ func TestRoundTrip(t *testing.T) {
 			t.Fatal(err)
 		}
 		lines, _ := read(t, b.String())
-		vertices := p.Flatten(0.01)
+		vertices := p.Flatten(hpgl.ChordMM)
 		if !slices.ContainsFunc(vertices, func(v geometry.Point) bool { return nearestUnit(v) != nearestUnit(vertices[0]) }) {
 			if len(lines[1]) != 0 {
 				t.Fatalf("%d lines of points that are one unit", len(lines[1]))

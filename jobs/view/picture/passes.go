@@ -55,6 +55,7 @@ type runs struct {
 	place   map[int]geometry.Affine // by copy
 	left    figure.Detail
 	travels bool // the way of the lifted knife is drawn
+	leads   bool // a lead-in is drawn
 	dots    bool // some runs have no number
 }
 
@@ -76,6 +77,21 @@ func (r *runs) content(copies int) {
 	}
 	for _, ps := range r.passes {
 		r.travel(ps.Runs)
+	}
+	r.leadIns()
+}
+
+// leadIns draws what is cut in waste to turn the blade: before the first pass of a
+// knife, and after each change of the tool.
+func (r *runs) leadIns() {
+	known := false
+	for _, ps := range r.passes {
+		known = known && !ps.Changed
+		if ps.LeadIn == nil || known {
+			continue
+		}
+		known, r.leads = true, true
+		r.Show(leadInStyle(), geometry.Polyline(ps.LeadIn.From, ps.LeadIn.To))
 	}
 }
 
@@ -206,6 +222,9 @@ func (r *runs) legends() {
 			r.Draw(figure.Style{Fill: figure.Ink}, geometry.Circle(geometry.Pt(b.Min.X+4, at.Y), 2.6))
 			r.Badge(at, 9.5, 12, figure.Style{Stroke: figure.Ink, Width: 1.6, Fill: figure.Paper}, "1")
 		})
+	}
+	if r.leads {
+		r.Legend("cut first, in waste: it turns the blade", r.LineSwatch(leadInStyle()))
 	}
 	if r.travels {
 		r.Legend("way of the lifted knife, from start to start", r.LineSwatch(travelStyle()))

@@ -35,6 +35,8 @@ func travelStyle() figure.Style {
 	return figure.Style{Stroke: figure.Faint, Width: 1.2, Dash: []float64{1, 4}}
 }
 
+func leadInStyle() figure.Style { return figure.Style{Stroke: alarm, Width: 3.6} }
+
 func copyStyle() figure.Style {
 	return figure.Style{Fill: figure.Paper, Stroke: figure.Faint, Width: 1, Dash: []float64{4, 4}}
 }
