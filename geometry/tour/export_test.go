@@ -2,48 +2,43 @@ package tour
 
 import "knifedesk/geometry"
 
-// RoundTrip returns the cost of the closed tour that the search finds through
-// groups of points, one of each group, from the single point of the first
-// group and back to it: the last stop is that point again, behind all others.
-func RoundTrip(groups [][]geometry.Point, cost Cost) float64 {
-	home := groups[0][0]
-	stops := make([]Stop, len(groups))
-	last := len(stops) - 1
-	for i, g := range groups[1:] {
-		stops[i] = Stop{Closed: true, Entries: g, After: []int{last}}
+// KicksMost is how often the search kicks a large tour.
+const KicksMost = kicksMost
+
+// RoundTrip returns the cost of the closed tour that the search finds with so
+// many kicks through groups of points, one of each group.
+func RoundTrip(groups [][]geometry.Point, cost Cost, kicks int) float64 {
+	given := make([]Stop, len(groups))
+	for i, g := range groups {
+		given[i] = Stop{Closed: true, Entries: g}
 	}
-	stops[last] = Stop{Closed: true, Entries: []geometry.Point{home}}
-	return searched(connect(nil, stops), home, cost)
+	s := newSearch(nil, connect(nil, given), 0, -1, cost)
+	s.run(kicks, workMost)
+	return s.total()
 }
 
-// Shortest returns the costs of the open paths from start that the machine
-// would take, and that the search alone finds.
+// Shortest returns the costs of the open paths from start that Through takes,
+// and that the search alone finds.
 func Shortest(given []Stop, start geometry.Point, cost Cost) (taken, found float64) {
-	stops := connect(nil, given)
-	t := newTour(nil, stops, all(stops), make([]int, len(stops)), start, cost)
-	t.shorten(kicksMost)
-	return t.total(), searched(stops, start, cost)
+	taken = Length(given, Through(nil, given, start, cost), start, cost)
+	stops, home := rest(connect(nil, given), start)
+	s := newSearch(nil, stops, home, port(2*home), cost)
+	s.run(kicksEach*len(stops), workMost)
+	return taken, s.total()
 }
 
-func searched(stops []stop, start geometry.Point, cost Cost) float64 {
-	t := newTour(nil, stops, all(stops), make([]int, len(stops)), start, cost)
-	t.nearest()
-	t.improve(kicksMost)
-	return t.total()
+// ThroughLonger is Through with so many times the kicks.
+func ThroughLonger(given []Stop, start geometry.Point, cost Cost, effort int) []Visit {
+	return through(nil, given, start, cost, effort)
 }
 
-func all(stops []stop) []int {
-	members := make([]int, len(stops))
-	for i := range members {
-		members[i] = i
-	}
-	return members
-}
-
-func (t *tour) total() float64 {
+// Length is what a path of visits costs.
+func Length(stops []Stop, path []Visit, start geometry.Point, cost Cost) float64 {
 	total := 0.0
-	for i := range t.seq {
-		total += t.link(i)
+	for _, v := range path {
+		s := &stops[v.Stop]
+		total += cost(start, s.Entries[v.Entry])
+		start = s.exit(v.Entry)
 	}
 	return total
 }
