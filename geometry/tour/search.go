@@ -2,8 +2,16 @@ package tour
 
 const leastGain = 1e-9 // of cost; less is rounding
 
-// breadth is how many continuations of a move are tried at each depth.
-func breadth(k int) int { return [deepest]int{0, 5, 3, 1, 1}[k] }
+// breadth is how many continuations of a move are tried at each depth: more of
+// them among a few stops whose order is bound, where many are not allowed.
+func (s *search) breadth(k int) int {
+	if s.tied && len(s.ports) <= fewTied {
+		return [deepest]int{0, 12, 12, 2, 1}[k]
+	}
+	return [deepest]int{0, 5, 3, 1, 1}[k]
+}
+
+const fewTied = 200 // stops
 
 // search shortens a ring by exchanges of up to five links, each put in beside
 // a neighbour and only as long as more was saved than spent (Lin and Kernighan,
@@ -78,8 +86,8 @@ type option struct {
 // deepen goes on with an exchange that has taken out k links and saved open,
 // and reports whether one that saves was made.
 func (s *search) deepen(k int, open float64) bool {
-	var best [5]option
-	n := s.options(k, open, best[:breadth(k)])
+	var best [12]option
+	n := s.options(k, open, best[:s.breadth(k)])
 	for _, o := range best[:n] {
 		s.x.t[2*k], s.x.t[2*k+1] = o.t3, o.t4
 		s.x.k = k + 1
