@@ -38,8 +38,9 @@ func TestMoveTime(t *testing.T) {
 
 // Check values, row 49: a 100 × 50 rectangle with stops at its corners, v 100,
 // a 500. The corners of our model are rounded within 0.01 mm, which saves a
-// little: the speed through a right angle is √(a·R/cos 45°) with the radius
-// R = 0.01·cos 45°/(1−cos 45°), 4.13 mm/s.
+// little. By hand: the arc at a right angle has the radius R = 0.01·c/(1−c) with
+// c = cos 45° and takes R from both legs; its speed is √(a·R), since an axis is
+// across it at either end, and its length πR/2.
 func TestRectangleWithStops(t *testing.T) {
 	m := motion.Axes{SpeedMMS: 400, AccelMMS2: 500}
 	stops := 0.0
@@ -48,10 +49,12 @@ func TestRectangleWithStops(t *testing.T) {
 	}
 	near(t, "with stops", stops, 3.8, 1e-9)
 	c := math.Sqrt(0.5)
-	v := math.Sqrt(500 * 0.01 * c / (1 - c) / c)
-	// Each side saves, at each end that is not a stop, v/a − v²/2a/100.
-	saved := 6 * (v/500 - v*v/1000/100)
-	near(t, "through the corners", m.PathTime(nil, path(t, "M0 0L100 0L100 50L0 50Z"), 100), 3.8-saved, 1e-6)
+	r := 0.01 * c / (1 - c)
+	v := math.Sqrt(500 * r)
+	// Of 300 mm, three arcs take 2R each, and each of six ends that are no stop
+	// saves v/a − v²/2a/100.
+	want := 3.8 - 6*r/100 - 6*(v/500-v*v/1000/100) + 3*math.Pi/2*r/v
+	near(t, "through the corners", m.PathTime(nil, path(t, "M0 0L100 0L100 50L0 50Z"), 100), want, 1e-9)
 }
 
 // Along a diagonal both axes work: √2 of the speed limit and acceleration of

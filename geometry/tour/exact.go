@@ -4,85 +4,99 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
 const (
 	mostExact = 12      // stops that exact orders
-	exactWork = 1 << 21 // transitions that it looks at: about 10 ms
+	exactWork = 1 << 23 // transitions that it looks at: about 30 ms
 )
 
-// exact finds the shortest tour of a few stops by dynamic programming over
+// exact finds the shortest path through a few stops by dynamic programming over
 // subsets and the entry of the last stop (Held and Karp, 1962). It returns
-// false, and changes nothing, where the stops or their entries are too many.
-func (t *tour) exact() bool {
-	s := t.subsets()
+// false where the stops or their entries are too many, or their order is none.
+func exact(b *budget.Budget, stops []stop, start geometry.Point, cost Cost) ([]Visit, bool) {
+	s := newSubsets(b, stops, cost)
 	if s == nil {
-		return false
+		return nil, false
 	}
-	s.fill()
+	s.fill(start)
 	last, ok := s.best()
 	if !ok {
-		return false // the predecessors run in a circle
+		return nil, false
 	}
-	t.take(s.back(last))
-	return true
+	return s.back(last), true
 }
 
-// subsets is the table of shortest ways through sets of members, by the choice
+// subsets is the table of shortest ways through sets of stops, by the choice
 // that ends them.
 type subsets struct {
-	*tour
-	all  []choice
-	need []int     // by member: the set of members that come before it
-	cost []float64 // by set, then last choice
-	from []int32   // the choice before; -1: the start
+	b     *budget.Budget
+	stops []stop
+	all   []choice
+	links []float64 // from choice to choice
+	need  []int     // by stop: the set of stops that come before it
+	cost  []float64 // by set, then last choice
+	from  []int32   // the choice before; -1: the start
+	price Cost
 }
 
-// choice is one member of the tour, entered in one of its ways.
+// choice is one stop, entered in one of its ways.
 type choice struct {
-	member, entry int
-	in, out       geometry.Point
+	stop, entry int
+	in, out     geometry.Point
 }
 
-// subsets makes the empty table, nil where it would be too large.
-func (t *tour) subsets() *subsets {
-	n := len(t.seq)
+// newSubsets makes the empty table, nil where it would be too large.
+func newSubsets(b *budget.Budget, stops []stop, cost Cost) *subsets {
+	n := len(stops)
 	if n > mostExact {
 		return nil
 	}
-	s := &subsets{tour: t, need: t.predecessors()}
-	for m, number := range t.seq {
-		stop := &t.stops[number]
-		for e, in := range stop.Entries {
-			s.all = append(s.all, choice{m, e, in, stop.exit(e)})
+	s := &subsets{b: b, stops: stops, need: predecessors(stops), price: cost}
+	for i := range stops {
+		if len(s.all)+len(stops[i].Entries) > 1<<10 {
+			return nil
+		}
+		for e, in := range stops[i].Entries {
+			s.all = append(s.all, choice{i, e, in, stops[i].exit(e)})
 		}
 	}
 	k := len(s.all)
 	if (1<<n)*k*k > exactWork {
 		return nil
 	}
-	s.cost, s.from = make([]float64, k<<n), make([]int32, k<<n)
+	s.cost, s.from, s.links = make([]float64, k<<n), make([]int32, k<<n), make([]float64, k*k)
 	for i := range s.cost {
 		s.cost[i] = math.Inf(1)
+	}
+	for g, from := range s.all {
+		b.Spend(k)
+		for h, to := range s.all {
+			s.links[g*k+h] = cost(from.out, to.in)
+		}
 	}
 	return s
 }
 
-// predecessors returns, by member, the set of members that come before it.
-func (t *tour) predecessors() []int {
-	need := make([]int, len(t.seq))
-	for m, s := range t.seq {
-		for _, b := range t.stops[s].before {
-			if p := t.pos[b]; p >= 0 {
-				need[m] |= 1 << p
+// predecessors returns, by stop, the set of stops that come before it.
+func predecessors(stops []stop) []int {
+	need := make([]int, len(stops))
+	for i := range stops {
+		for _, before := range stops[i].before {
+			need[i] |= 1 << before
+		}
+		for j := range stops {
+			if stops[j].Phase < stops[i].Phase {
+				need[i] |= 1 << j
 			}
 		}
 	}
 	return need
 }
 
-// full is the set of all members.
-func (s *subsets) full() int { return 1<<len(s.seq) - 1 }
+// full is the set of all stops.
+func (s *subsets) full() int { return 1<<len(s.stops) - 1 }
 
 // at is the place in the table of a set that ends with a choice.
 func (s *subsets) at(set, last int) int { return set*len(s.all) + last }
@@ -95,10 +109,10 @@ func (s *subsets) relax(set, last int, from int32, cost float64) {
 }
 
 // fill finds the shortest way through every set.
-func (s *subsets) fill() {
+func (s *subsets) fill(start geometry.Point) {
 	for g, c := range s.all {
-		if s.need[c.member] == 0 {
-			s.relax(1<<c.member, g, -1, s.tour.cost(s.start, c.in))
+		if s.need[c.stop] == 0 {
+			s.relax(1<<c.stop, g, -1, s.price(start, c.in))
 		}
 	}
 	for set := 1; set < s.full(); set++ {
@@ -114,15 +128,15 @@ func (s *subsets) fill() {
 // extend goes from the last choice of a set to each that may come next.
 func (s *subsets) extend(set, last int, cost float64) {
 	s.b.Spend(len(s.all))
-	out := s.all[last].out
-	for h, next := range s.all {
-		if set>>next.member&1 == 0 && s.need[next.member]&^set == 0 {
-			s.relax(set|1<<next.member, h, int32(last), cost+s.tour.cost(out, next.in))
+	links := s.links[last*len(s.all):]
+	for h := range s.all {
+		if next := s.all[h].stop; set>>next&1 == 0 && s.need[next]&^set == 0 {
+			s.relax(set|1<<next, h, int32(last), cost+links[h])
 		}
 	}
 }
 
-// best returns the choice that ends the shortest tour, and whether there is one.
+// best returns the choice that ends the shortest path, and whether there is one.
 func (s *subsets) best() (last int, ok bool) {
 	full := s.full()
 	for g := range s.all {
@@ -133,28 +147,16 @@ func (s *subsets) best() (last int, ok bool) {
 	return last, !math.IsInf(s.cost[s.at(full, last)], 1)
 }
 
-// back follows the table from the last choice of the tour to its first.
-func (s *subsets) back(last int) []choice {
-	order := make([]choice, len(s.seq))
+// back follows the table from the last choice of the path to its first.
+func (s *subsets) back(last int) []Visit {
+	visits := make([]Visit, len(s.stops))
 	set := s.full()
-	for i := len(order) - 1; i >= 0; i-- {
-		order[i] = s.all[last]
+	for i := len(visits) - 1; i >= 0; i-- {
+		c := s.all[last]
+		visits[i] = Visit{c.stop, c.entry}
 		before := s.from[s.at(set, last)]
-		set &^= 1 << order[i].member
+		set &^= 1 << c.stop
 		last = int(before)
 	}
-	return order
-}
-
-// take puts the members of the tour in the order of the choices.
-func (t *tour) take(order []choice) {
-	seq := make([]int, len(order))
-	for i, c := range order {
-		seq[i] = t.seq[c.member]
-		t.entry[seq[i]] = c.entry
-	}
-	copy(t.seq, seq)
-	for i, s := range t.seq {
-		t.pos[s] = i
-	}
+	return visits
 }

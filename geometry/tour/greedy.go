@@ -1,43 +1,39 @@
 package tour
 
-import "slices"
+import (
+	"knifedesk/geometry/budget"
+)
 
-// nearest orders the stops by always going to the nearest entry of a stop
-// whose predecessors are done.
-func (t *tour) nearest() {
-	members := slices.Clone(t.seq)
-	grid := newEntryGrid(t.b, t.stops, members)
-	waiting := map[int]int{}
-	for _, s := range members {
-		t.b.Spend(1 + len(t.stops[s].before))
-		for _, b := range t.stops[s].before {
-			if t.pos[b] >= 0 {
-				waiting[s]++
-			}
-		}
-		if waiting[s] == 0 {
-			grid.add(s)
-		}
+// greedy orders the stops by always going to the nearest entry of a stop whose
+// predecessors are done, from home on, a phase at a time.
+func greedy(b *budget.Budget, stops []stop, home int) (seq, entry []int) {
+	entry = make([]int, len(stops))
+	seq = append(make([]int, 0, len(stops)), home)
+	waiting := make([]int, len(stops))
+	for s := range stops {
+		waiting[s] = len(stops[s].before)
 	}
-	t.seq = t.seq[:0]
-	at := t.start
-	for range members {
-		s, e := grid.nearest(at)
-		grid.remove(s)
-		t.entry[s] = e
-		t.seq = append(t.seq, s)
-		at = t.out(s)
-		t.b.Spend(len(t.stops[s].After))
-		for _, next := range t.stops[s].After {
-			if t.pos[next] < 0 {
-				continue
+	at := stops[home].exit(0)
+	for _, members := range phases(stops, home) {
+		grid := newEntryGrid(b, stops, members)
+		for _, s := range members {
+			if waiting[s] == 0 {
+				grid.add(s)
 			}
-			if waiting[next]--; waiting[next] == 0 {
-				grid.add(next)
+		}
+		for range members {
+			s, e := grid.nearest(at)
+			grid.remove(s)
+			entry[s] = e
+			seq = append(seq, s)
+			at = stops[s].exit(e)
+			b.Spend(len(stops[s].After))
+			for _, next := range stops[s].After {
+				if waiting[next]--; waiting[next] == 0 && stops[next].Phase == stops[s].Phase {
+					grid.add(next)
+				}
 			}
 		}
 	}
-	for i, s := range t.seq {
-		t.pos[s] = i
-	}
+	return seq, entry
 }

@@ -35,21 +35,36 @@ type Visit struct{ Stop, Entry int }
 // Cost is what going from p to q costs, in seconds for instance.
 type Cost func(p, q geometry.Point) float64
 
+const (
+	kicksEach = 50         // kicks for each stop, at most
+	kicksMost = 15_000     // kicks in all
+	workMost  = 20_000_000 // steps of all kicks: about a second
+)
+
 // Through returns a tour from start through all stops. Phases follow each
 // other, where a stop is pulled into the phase of the earliest one that has to
 // come after it; within a phase the order keeps to After, and the cost of going
 // from stop to stop is made small.
 func Through(b *budget.Budget, given []Stop, start geometry.Point, cost Cost) []Visit {
+	return through(b, given, start, cost, 1)
+}
+
+// through is Through with more or fewer kicks.
+func through(b *budget.Budget, given []Stop, start geometry.Point, cost Cost, effort int) []Visit {
+	if len(given) == 0 {
+		return nil
+	}
 	stops := connect(b, given)
-	entry := make([]int, len(stops))
-	visits := make([]Visit, 0, len(stops))
-	for _, phase := range phases(stops) {
-		t := newTour(b, stops, phase, entry, start, cost)
-		t.shorten(kicksMost * len(phase) / len(stops))
-		for _, s := range t.seq {
-			visits = append(visits, Visit{s, entry[s]})
-		}
-		start = t.out(t.seq[len(t.seq)-1])
+	if visits, ok := exact(b, stops, start, cost); ok {
+		return visits
+	}
+	stops, home := rest(stops, start)
+	s := newSearch(b, stops, home, port(2*home), cost)
+	s.run(effort*min(kicksEach*len(stops), kicksMost), effort*workMost)
+	visits := make([]Visit, len(given))
+	for i := range given {
+		v := int(s.left(i+1) >> 1)
+		visits[i] = Visit{v, s.entry[v]}
 	}
 	return visits
 }
@@ -88,10 +103,13 @@ func connect(b *budget.Budget, given []Stop) []stop {
 }
 
 // phases groups the stops by phase, the lowest first.
-func phases(stops []stop) [][]int {
+func phases(stops []stop, home int) [][]int {
 	var numbers []int
 	by := map[int][]int{}
 	for i, s := range stops {
+		if i == home {
+			continue
+		}
 		if by[s.Phase] == nil {
 			numbers = append(numbers, s.Phase)
 		}

@@ -1,0 +1,75 @@
+package tour
+
+import (
+	"math"
+	"slices"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+)
+
+// rest adds the stop where the machine rests, which is home: it ends at start,
+// and its other end is free.
+func rest(stops []stop, start geometry.Point) (all []stop, home int) {
+	all = append(slices.Clip(stops), stop{Stop: Stop{Entries: []geometry.Point{start, start}, Phase: math.MinInt}})
+	return all, len(stops)
+}
+
+// newSearch returns the search that starts from the nearest next stop.
+func newSearch(b *budget.Budget, stops []stop, home int, free port, cost Cost) *search {
+	seq, entry := greedy(b, stops, home)
+	but := home
+	if free < 0 {
+		but = -1
+	}
+	return newSearchFrom(b, stops, seq, entry, free, nearStops(b, stops, but), cost)
+}
+
+// newSearchFrom returns the search that starts from an order of stops.
+func newSearchFrom(b *budget.Budget, stops []stop, seq, entry []int, free port, near [][]int32, cost Cost) *search {
+	r := newRing(b, stops, seq, entry, free, cost)
+	s := &search{ring: r, chooser: chooser{ring: r, near: near}, isDue: make([]bool, len(stops)), chances: chances{1}}
+	s.single = true
+	for i := range stops {
+		s.tied = s.tied || len(stops[i].After) > 0 || i != seq[0] && stops[i].Phase != stops[seq[1]].Phase
+		s.single = s.single && (len(stops[i].Entries) == 1 || port(2*i) == free)
+	}
+	if s.single {
+		s.measure()
+	} else {
+		s.seen = make([]int, len(stops))
+		s.thin()
+	}
+	for _, stop := range seq {
+		s.due(int32(stop))
+	}
+	return s
+}
+
+// measure notes down how far apart neighbours are.
+func (s *search) measure() {
+	s.apart = make([][]float64, len(s.near))
+	for i, near := range s.near {
+		s.b.Spend(1 + len(near))
+		s.apart[i] = make([]float64, len(near))
+		for k, j := range near {
+			s.apart[i][k] = s.d(port(2*i+1), 2*j)
+		}
+	}
+}
+
+// run shortens the order with so many kicks, or so much work, at most.
+func (s *search) run(kicks, work int) {
+	s.chooseAll()
+	s.descend()
+	s.anneal(kicks, work)
+	s.chooseAll()
+}
+
+// chooseAll chooses the entries of all stops but home at once, the best there
+// are for the order as it stands.
+func (s *search) chooseAll() {
+	if !s.single && len(s.ports) > 1 {
+		s.choose(1, len(s.ports)-1, mostEntries)
+	}
+}

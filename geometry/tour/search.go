@@ -1,0 +1,181 @@
+package tour
+
+const leastGain = 1e-9 // of cost; less is rounding
+
+// breadth is how many continuations of a move are tried at each depth: more of
+// them among a few stops whose order is bound, where many are not allowed.
+func (s *search) breadth(k int) int {
+	if s.tied && len(s.ports) <= fewTied {
+		return [deepest]int{0, 12, 12, 2, 1}[k]
+	}
+	return [deepest]int{0, 5, 3, 1, 1}[k]
+}
+
+const fewTied = 200 // stops
+
+// search shortens a ring by exchanges of up to five links, each put in beside
+// a neighbour and only as long as more was saved than spent (Lin and Kernighan,
+// 1973; Johnson and McGeoch, 1997). The links of an exchange form a chain, and
+// what lies between them is followed round before anything moves, so
+// exchanges whose first steps alone would part the ring are found too
+// (Helsgaun, 2000).
+type search struct {
+	*ring
+	chooser
+	apart   [][]float64 // of the stops in near, where single
+	single  bool        // whether all stops have one entry, so that near is in order
+	tied    bool        // whether the order is bound at all
+	queue   []int32     // stops whose moves are still to be tried
+	isDue   []bool
+	touched []int32 // stops whose entries are still to be chosen together
+	seen    []int   // round in which the entry was chosen last, by stop
+	round   int
+	x       exchange
+	gain    float64 // cost saved by the changes noted
+	buf     []port
+	chances
+}
+
+// due puts a stop on the list of those to try.
+func (s *search) due(stop int32) {
+	if !s.isDue[stop] {
+		s.isDue[stop] = true
+		s.queue = append(s.queue, stop)
+		if !s.single {
+			s.touched = append(s.touched, stop)
+		}
+	}
+}
+
+// descend makes moves until none helps.
+func (s *search) descend() {
+	for i := 0; ; i++ {
+		if i == len(s.queue) {
+			s.queue, i = s.queue[:0], 0
+			if !s.settleTouched() {
+				return
+			}
+		}
+		stop := s.queue[i]
+		s.isDue[stop] = false
+		for s.improve(stop) {
+		}
+	}
+}
+
+// improve makes one move that takes out a link of the stop, or enters it
+// elsewhere, and reports whether there is one.
+func (s *search) improve(stop int32) bool {
+	return s.settle(stop) || s.from(2*stop) || s.from(2*stop+1)
+}
+
+// from tries the exchanges that begin with the link of a port.
+func (s *search) from(t1 port) bool {
+	t2 := s.mate(t1)
+	s.x.t[0], s.x.t[1] = t1, t2
+	return s.deepen(1, s.d(t1, t2))
+}
+
+// option is a way to go on with an exchange: port t3 is linked to the last
+// one, and its own link to t4 taken out.
+type option struct {
+	t3, t4 port
+	open   float64 // saved so far, before the circle is closed
+}
+
+// deepen goes on with an exchange that has taken out k links and saved open,
+// and reports whether one that saves was made.
+func (s *search) deepen(k int, open float64) bool {
+	var best [12]option
+	n := s.options(k, open, best[:s.breadth(k)])
+	for _, o := range best[:n] {
+		s.x.t[2*k], s.x.t[2*k+1] = o.t3, o.t4
+		s.x.k = k + 1
+		if gain := o.open - s.d(o.t4, s.x.t[0]); gain > leastGain && s.x.arrange(s.ring) && s.allowed(&s.x) {
+			s.make(gain)
+			return true
+		}
+		if k+1 < deepest && s.deepen(k+1, o.open) {
+			return true
+		}
+	}
+	return false
+}
+
+// options gathers the best continuations of an exchange, the best first.
+func (s *search) options(k int, open float64, best []option) int {
+	last := s.x.t[2*k-1]
+	near := s.near[last>>1]
+	s.spend(1 + len(near)/4)
+	var apart []float64
+	if s.single && last != s.free {
+		apart = s.apart[last>>1]
+	}
+	n := 0
+	for i, other := range near {
+		p := 2 * other
+		if apart != nil {
+			left := open - apart[i]
+			if left <= leastGain {
+				break // those that follow are farther away
+			}
+			n = s.offer(k, p, left, best, n)
+			n = s.offer(k, p+1, left, best, n)
+			continue
+		}
+		left := open - s.d(last, p)
+		n = s.offer(k, p, left, best, n)
+		if !s.stops[other].Closed {
+			left = open - s.d(last, p+1)
+		}
+		n = s.offer(k, p+1, left, best, n)
+	}
+	if s.free >= 0 {
+		n = s.offer(k, s.free, open, best, n)
+		n = s.offer(k, s.free+1, open-s.d(last, s.free+1), best, n)
+	}
+	return n
+}
+
+// offer enters a continuation among the n best, and returns how many there are.
+func (s *search) offer(k int, t3 port, left float64, best []option, n int) int {
+	if left <= leastGain {
+		return n
+	}
+	t4 := s.mate(t3)
+	if t4 == s.x.t[2*k-1] || s.takenOut(k, t3) {
+		return n
+	}
+	o := option{t3, t4, left + s.d(t3, t4)}
+	if n == len(best) {
+		if best[n-1].open >= o.open {
+			return n
+		}
+		n--
+	}
+	i := n
+	for ; i > 0 && best[i-1].open < o.open; i-- {
+		best[i] = best[i-1]
+	}
+	best[i] = o
+	return n + 1
+}
+
+// takenOut reports whether the link of a port is taken out already.
+func (s *search) takenOut(k int, p port) bool {
+	for _, q := range s.x.t[:2*k] {
+		if p == q {
+			return true
+		}
+	}
+	return false
+}
+
+// make carries the exchange out.
+func (s *search) make(gain float64) {
+	s.gain += gain
+	s.apply(&s.x)
+	for _, p := range s.x.t[:2*s.x.k] {
+		s.due(p >> 1)
+	}
+}
