@@ -122,8 +122,7 @@ func (s *stock) finish(b *budget.Budget, room separate.Room, places []separate.P
 // layout returns bodies in the terms of the problem.
 func (s *stock) layout(room separate.Room, places []separate.Place, bodies []exact.Body) Layout {
 	l := Layout{Sheets: room.Sheets}
-	sheets, least := s.least()
-	l.LeastSheets, l.LeastMM = sheets, (least+2*s.inset)/planar.PerMM
+	l.LeastSheets, l.LeastMM = s.bound()
 	end := 0.0
 	for i := range s.moving {
 		body, owner := &bodies[i], s.owner[i]

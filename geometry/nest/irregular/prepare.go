@@ -31,7 +31,6 @@ type stock struct {
 	zones   []separate.Place // of the zones, on the first sheet
 	moving  int
 	room    separate.Room
-	chord   float64 // mm
 	grown   float64 // by how much outlines are larger than the pieces
 	inset   float64
 	give    float64
@@ -51,15 +50,14 @@ func prepare(b *budget.Budget, p Problem, free bool) (*stock, error) {
 	}
 	s := &stock{problem: p}
 	if p.ClearanceMM > 0 {
-		s.chord = max(p.ClearanceMM/200, 2.0/planar.PerMM)
-		s.grown = steps(p.ClearanceMM/2 + s.chord)
+		s.grown = math.Ceil(float64(p.ClearanceMM/2*planar.PerMM) - 1e-6)
 	}
 	s.inset = steps(p.EdgeMM) - s.grown
 	s.room = separate.Room{Sheets: 1, Width: steps(p.Sheet.WidthMM) - 2*s.inset}
 	if p.Sheet.LengthMM > 0 {
 		s.room.Length = steps(p.Sheet.LengthMM) - 2*s.inset
 	}
-	s.give = max(2, min(50, math.Floor(s.room.Width*1e-5)))
+	s.give = max(2, min(10, math.Floor(s.room.Width*1e-5)))
 	for i, piece := range p.Pieces {
 		if err := s.addPiece(b, i, piece, free); err != nil {
 			return nil, &PieceError{i, err}
@@ -100,9 +98,12 @@ func (s *stock) grow(b *budget.Budget, area planar.Polygons, hull, odd bool) (sh
 	least, most := bare, bare
 	switch {
 	case s.grown > 0:
+		// Chords of the arcs round corners lie within them; corners that are cut off
+		// square at the distance lie without.
 		by := s.problem.ClearanceMM / 2
-		if least, err = (planar.Offset{By: by, ChordMM: s.chord}).Of(b, bare.Region()); err == nil {
-			most, err = planar.Offset{By: s.grown / planar.PerMM, ChordMM: s.chord}.Of(b, bare.Region())
+		if least, err = (planar.Offset{By: by}).Of(b, bare.Region()); err == nil {
+			by = s.grown / planar.PerMM
+			most, err = planar.Offset{By: by, Join: planar.Mitre, MitreLimit: 1}.Of(b, bare.Region())
 		}
 	case odd: // corners are rounded to the grid after the turn
 		most, err = planar.Offset{By: 2.0 / planar.PerMM, Join: planar.Mitre}.Of(b, bare.Region())

@@ -91,8 +91,11 @@ func (l *Layout) better(m *Layout) bool {
 	if l.Sheets != m.Sheets {
 		return l.Sheets < m.Sheets
 	}
-	return l.LengthMM+l.CostMM < m.LengthMM+m.CostMM
+	return l.total() < m.total()
 }
+
+// total is the length of the last sheet and the cost of turns, in mm.
+func (l *Layout) total() float64 { return l.LengthMM + l.CostMM }
 
 // The reasons for which a problem is refused.
 var (

@@ -22,15 +22,16 @@ func Nest(b *budget.Budget, p Problem, opt Options) (Layout, error) {
 	if err != nil {
 		return Layout{}, err
 	}
+	mixed, err := prepare(b, p, true)
+	if err != nil {
+		return Layout{}, err
+	}
 	work := opt.Effort.work() / 2
 	first, err := alike.solve(b, opt, work, 0, 0.5)
 	if err != nil {
 		return Layout{}, err
 	}
-	mixed, err := prepare(b, p, true)
-	if err != nil {
-		return Layout{}, err
-	}
+	first.LeastSheets, first.LeastMM = mixed.bound()
 	if first.Sheets == first.LeastSheets && first.LengthMM-first.LeastMM <= p.WorthMM {
 		return first, nil
 	}
@@ -39,10 +40,7 @@ func Nest(b *budget.Budget, p Problem, opt Options) (Layout, error) {
 	if err != nil {
 		return Layout{}, err
 	}
-	if first.Sheets == second.Sheets && first.LengthMM+first.CostMM-second.LengthMM-second.CostMM < p.WorthMM {
-		return first, nil
-	}
-	if first.better(&second) {
+	if saved := first.total() - second.total(); first.Sheets == second.Sheets && (saved <= 0 || saved < p.WorthMM) {
 		return first, nil
 	}
 	return second, nil
@@ -115,6 +113,12 @@ func (s *stock) least() (sheets int, last float64) {
 		return 1, max(tallest, math.Floor(last)-2*s.inset)
 	}
 	return sheets, max(0, math.Floor(last)-2*s.inset)
+}
+
+// bound returns what least does, the length in mm from the start of the sheet.
+func (s *stock) bound() (sheets int, mm float64) {
+	sheets, last := s.least()
+	return sheets, (last + 2*s.inset) / planar.PerMM
 }
 
 // search runs streams from a layout, and returns them with the best one first.

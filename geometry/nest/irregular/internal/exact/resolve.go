@@ -6,8 +6,12 @@ import (
 	"knifedesk/geometry/budget"
 )
 
-// sweeps is how often all sides are looked at, at most.
-const sweeps = 1500
+// How often the sides are chosen anew, and how often all are looked at in
+// between, at most.
+const (
+	choices = 12
+	sweeps  = 200
+)
 
 // hold is a side that two bodies have to keep to.
 type hold struct {
@@ -26,25 +30,30 @@ func Resolve(b *budget.Budget, bodies []Body, depth, spare float64) bool {
 	for i := range bodies {
 		x[i], y[i] = float64(bodies[i].X), float64(bodies[i].Y)
 	}
-	holds := hold0(b, bodies, depth)
-	for range sweeps {
-		worst := 0.0
-		for i := range holds {
-			b.Step()
-			worst = max(worst, holds[i].push(bodies, x, y, spare))
+	for range choices {
+		holds := nearby(b, bodies, depth)
+		for range sweeps {
+			worst := 0.0
+			for i := range holds {
+				b.Step()
+				worst = max(worst, holds[i].push(bodies, x, y, spare))
+			}
+			if worst < 0.02 {
+				break
+			}
 		}
-		if worst < 0.02 {
-			break
+		for i := range bodies {
+			bodies[i].X, bodies[i].Y = int64(math.Floor(x[i]+0.5)), int64(math.Floor(y[i]+0.5))
+		}
+		if nudge(b, bodies) {
+			return true
 		}
 	}
-	for i := range bodies {
-		bodies[i].X, bodies[i].Y = int64(math.Floor(x[i]+0.5)), int64(math.Floor(y[i]+0.5))
-	}
-	return Disjoint(b, bodies)
+	return false
 }
 
-// hold0 returns the sides of all parts that are near each other.
-func hold0(b *budget.Budget, bodies []Body, depth float64) []hold {
+// nearby returns the sides of all parts that are near each other.
+func nearby(b *budget.Budget, bodies []Body, depth float64) []hold {
 	var holds []hold
 	reach := int64(8*depth) + 20
 	for i := range bodies {

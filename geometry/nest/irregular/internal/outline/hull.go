@@ -10,6 +10,7 @@ func cross(o, a, b Point) int64 {
 
 // ringArea returns twice the area of a ring, in steps squared, negative where it
 // runs clockwise.
+
 func ringArea(ring []Point) int64 {
 	sum := int64(0)
 	for i := 2; i < len(ring); i++ {
