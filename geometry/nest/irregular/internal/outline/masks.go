@@ -48,12 +48,28 @@ func cell(v float64) int {
 // slack is by how much edges may lie outside the box.
 const slack = 8
 
+// lesser and greater are min and max without their care for what is no number,
+// which costs time.
+func lesser(a, b float64) float64 {
+	if a < b {
+		return a
+	}
+	return b
+}
+
+func greater(a, b float64) float64 {
+	if a > b {
+		return a
+	}
+	return b
+}
+
 // Crosses reports whether the edges of p, which lies (dx, dy) from o, cross
 // those of o.
 func (o *Outline) Crosses(p *Outline, dx, dy float64) bool {
 	// The window in which both boxes lie, seen from o.
-	x0, x1 := max(0, dx)-slack, min(o.W, dx+p.W)+slack
-	y0, y1 := max(0, dy)-slack, min(o.H, dy+p.H)+slack
+	x0, x1 := greater(0, dx)-slack, lesser(o.W, dx+p.W)+slack
+	y0, y1 := greater(0, dy)-slack, lesser(o.H, dy+p.H)+slack
 	m := &o.masks
 	columns := (cell(x0*m.perX)*cells + cell(x1*m.perX)) * m.words
 	rows := (cell(y0*m.perY)*cells + cell(y1*m.perY)) * m.words
@@ -61,7 +77,7 @@ func (o *Outline) Crosses(p *Outline, dx, dy float64) bool {
 		found := m.columns[columns+w] & m.rows[rows+w]
 		for ; found != 0; found &= found - 1 {
 			e := &o.edges[w*64+bits.TrailingZeros64(found)]
-			if max(e.X0, e.X1) < x0 || min(e.X0, e.X1) > x1 || max(e.Y0, e.Y1) < y0 || min(e.Y0, e.Y1) > y1 {
+			if e.X0 < x0 && e.X1 < x0 || e.X0 > x1 && e.X1 > x1 || e.Y0 < y0 && e.Y1 < y0 || e.Y0 > y1 && e.Y1 > y1 {
 				continue
 			}
 			if p.meets(e.X0-dx, e.Y0-dy, e.X1-dx, e.Y1-dy) {
@@ -75,8 +91,8 @@ func (o *Outline) Crosses(p *Outline, dx, dy float64) bool {
 // meets reports whether an edge of o crosses the line from (ax, ay) to (bx, by).
 func (o *Outline) meets(ax, ay, bx, by float64) bool {
 	m := &o.masks
-	columns := (cell(min(ax, bx)*m.perX)*cells + cell(max(ax, bx)*m.perX)) * m.words
-	rows := (cell(min(ay, by)*m.perY)*cells + cell(max(ay, by)*m.perY)) * m.words
+	columns := (cell(lesser(ax, bx)*m.perX)*cells + cell(greater(ax, bx)*m.perX)) * m.words
+	rows := (cell(lesser(ay, by)*m.perY)*cells + cell(greater(ay, by)*m.perY)) * m.words
 	vx, vy := bx-ax, by-ay
 	for w := range m.words {
 		found := m.columns[columns+w] & m.rows[rows+w]

@@ -36,7 +36,7 @@ type Outline struct {
 	corners []anchor
 	masks   masks
 	scale   float64 // fourth root of the hull's area
-	blur    float64 // depth from which the poles' overlap fades out
+	far     float64 // gap at which the poles' overlap ends
 }
 
 // anchor is a point just inside an outer ring.
@@ -71,7 +71,7 @@ func New(rings [][]Point, poles []Pole, low, high Point, give float64) *Outline 
 	}
 	o.masks = newMasks(o.edges, o.W, o.H)
 	o.scale = math.Sqrt(math.Sqrt(o.Hull))
-	o.blur = blurShare * math.Sqrt(float64(o.W*o.W)+float64(o.H*o.H))
+	o.far = reach * math.Sqrt(float64(o.W*o.W)+float64(o.H*o.H))
 	return o
 }
 

@@ -244,6 +244,7 @@ func (l *Layout) descend(b *budget.Budget, i int, c choice, from, to float64) ch
 			p.X, p.Y = max(0, min(width, p.X+dx)), max(low, min(high, p.Y+dy))
 			if cost := l.cost(i, p, c.cost); cost < c.cost {
 				c, better = choice{p, cost}, true
+				break
 			}
 			dx, dy = -dx, -dy
 		}
