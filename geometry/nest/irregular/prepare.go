@@ -74,11 +74,10 @@ func prepare(b *budget.Budget, p Problem, free bool) (*stock, error) {
 
 // shape is a piece as grown by half the clearance.
 type shape struct {
-	rings   [][]outline.Point
-	poles   []outline.Pole
-	bare    [][]outline.Point // as it is
-	area    float64           // mm²
-	corners int
+	rings [][]outline.Point
+	poles []outline.Pole
+	bare  [][]outline.Point // as it is
+	area  float64           // mm²
 }
 
 // grow makes a shape of an area.

@@ -20,7 +20,7 @@ func (s *stock) begin(b *budget.Budget, opt Options) Layout {
 		places[i].Turn = separate.Nowhere
 	}
 	l := separate.New(s.on(room.Sheets), s.moving, room, s.withZones(room, places), opt.Seed)
-	if l.Construct(b) {
+	if separate.Construct(b, l) {
 		if made, fine := s.finish(b, l.Room, l.Places[:s.moving+l.Room.Sheets*len(s.zones)]); fine && (!ok || made.better(&best)) {
 			best, ok = made, true
 		}

@@ -105,12 +105,12 @@ func (l *Layout) Swap() {
 		l.order = append(l.order, i)
 		total += l.out[i].Hull
 	}
-	large := l.large(total)
-	a := large[l.random.Below(len(large))]
+	big := large(l, total)
+	a := big[l.random.Below(len(big))]
 	for range 30 {
-		b := large[l.random.Below(len(large))]
+		b := big[l.random.Below(len(big))]
 		if l.items[a].Kind != l.items[b].Kind {
-			l.swap(a, b)
+			swap(l, a, b)
 			return
 		}
 	}
@@ -121,7 +121,7 @@ func (l *Layout) Swap() {
 }
 
 // large returns the largest items, which make up largeShare of the total.
-func (l *Layout) large(total float64) []int {
+func large(l *Layout, total float64) []int {
 	sortBy(l.order, func(i int) float64 { return -l.out[i].Hull })
 	sum := 0.0
 	for k, i := range l.order {
@@ -132,17 +132,17 @@ func (l *Layout) large(total float64) []int {
 	return l.order
 }
 
-func (l *Layout) swap(a, b int) {
+func swap(l *Layout, a, b int) {
 	p, q := l.Places[a], l.Places[b]
 	w, h := l.out[a].W, l.out[a].H
-	l.centre(a, q, l.out[b].W, l.out[b].H)
-	l.centre(b, p, w, h)
+	centre(l, a, q, l.out[b].W, l.out[b].H)
+	centre(l, b, p, w, h)
 	l.row(a)
 	l.row(b)
 }
 
 // centre sets item i down with its middle where the middle of a box is.
-func (l *Layout) centre(i int, p Place, w, h float64) {
+func centre(l *Layout, i int, p Place, w, h float64) {
 	o := l.out[i]
 	q := Place{l.Places[i].Turn, p.X + (w-o.W)/2, p.Y + (h-o.H)/2}
 	low, high, ok := l.limits(p, o.W, o.H)

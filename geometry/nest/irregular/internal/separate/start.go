@@ -9,11 +9,11 @@ import (
 // tries is how many places are looked at for an item in the start.
 const tries = 150
 
-// Construct sets down one item after the other, the largest first, where none
+// Construct sets down one item of a layout after the other, the largest first, where none
 // overlaps and it ends lowest among the places tried, on the first sheet that
 // has one. It returns false where an item fits nowhere; the room is cut down to
 // the sheets used.
-func (l *Layout) Construct(b *budget.Budget) bool {
+func Construct(b *budget.Budget, l *Layout) bool {
 	order := make([]int, l.moving)
 	for i := range order {
 		order[i] = i
@@ -24,7 +24,7 @@ func (l *Layout) Construct(b *budget.Budget) bool {
 	for _, i := range order {
 		placed := false
 		for sheet := 0; sheet < l.Room.Sheets && !placed; sheet++ {
-			p, ok := l.lowest(b, i, sheet, fronts[sheet])
+			p, ok := lowest(b, l, i, sheet, fronts[sheet])
 			if placed = ok; ok {
 				l.put(i, p)
 				fronts[sheet] = max(fronts[sheet], l.boxes[i].y1-l.start(sheet))
@@ -42,7 +42,7 @@ func (l *Layout) Construct(b *budget.Budget) bool {
 
 // lowest returns the lowest place found for item i on a sheet, on which others
 // reach up to front; false where there is none.
-func (l *Layout) lowest(b *budget.Budget, i, sheet int, front float64) (Place, bool) {
+func lowest(b *budget.Budget, l *Layout, i, sheet int, front float64) (Place, bool) {
 	turns := l.items[i].Turns
 	start := l.start(sheet)
 	var at Place
@@ -50,7 +50,7 @@ func (l *Layout) lowest(b *budget.Budget, i, sheet int, front float64) (Place, b
 	end := l.Room.Length
 	for t, o := range turns {
 		p := Place{t, 0, start + front}
-		if o.W <= l.Room.Width && front+o.H <= end && l.free(i, p) {
+		if o.W <= l.Room.Width && front+o.H <= end && free(l, i, p) {
 			at, end, found = p, front+o.H, true
 		}
 	}
@@ -63,8 +63,8 @@ func (l *Layout) lowest(b *budget.Budget, i, sheet int, front float64) (Place, b
 		}
 		reach := min(end, front+o.H+l.Room.Width/50)
 		p := Place{t, float64(l.random.Unit() * (l.Room.Width - o.W)), start + float64(l.random.Unit()*max(0, reach-o.H))}
-		if l.free(i, p) {
-			at = l.sink(b, i, p)
+		if free(l, i, p) {
+			at = sink(b, l, i, p)
 			end, found = at.Y+o.H-start, true
 		}
 	}
@@ -72,19 +72,19 @@ func (l *Layout) lowest(b *budget.Budget, i, sheet int, front float64) (Place, b
 }
 
 // free reports whether an item overlaps none in a place.
-func (l *Layout) free(i int, p Place) bool {
+func free(l *Layout, i int, p Place) bool {
 	return l.cost(i, p, math.SmallestNonzeroFloat64) == 0
 }
 
 // sink moves a place down and to the sides as long as the item overlaps none.
-func (l *Layout) sink(b *budget.Budget, i int, p Place) Place {
+func sink(b *budget.Budget, l *Layout, i int, p Place) Place {
 	o := l.items[i].Turns[p.Turn]
 	low := l.start(int(p.Y / l.Room.Pitch))
 	for step := o.H; step > o.H/500; {
 		b.Step()
 		q := p
 		q.Y = max(low, p.Y-step)
-		if q.Y < p.Y && l.free(i, q) {
+		if q.Y < p.Y && free(l, i, q) {
 			p = q
 			continue
 		}
@@ -92,7 +92,7 @@ func (l *Layout) sink(b *budget.Budget, i int, p Place) Place {
 		for _, dx := range [2]float64{-step, step} {
 			r := q
 			r.X = max(0, min(l.Room.Width-o.W, p.X+dx))
-			if r.Y < p.Y && l.free(i, r) {
+			if r.Y < p.Y && free(l, i, r) {
 				p, aside = r, true
 				break
 			}
