@@ -15,7 +15,7 @@ const (
 func (e Effort) work() int {
 	switch e {
 	case Quick:
-		return 8_000_000
+		return 12_000_000
 	case Normal:
 		return 250_000_000
 	}

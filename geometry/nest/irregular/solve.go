@@ -77,6 +77,9 @@ func (s *stock) solve(b *budget.Budget, opt Options, work int, from, to float64)
 		}
 	}
 	tell(0, best.Sheets, best.LengthMM)
+	if s.moving > most {
+		return best, nil
+	}
 	found := s.search(b, opt.Seed, best, work, func(done float64, t *stream) {
 		tell(done, t.room.Sheets, (t.room.Last+2*s.inset)/planar.PerMM)
 	})

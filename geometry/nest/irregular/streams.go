@@ -16,6 +16,10 @@ const (
 	exploring = 15
 )
 
+// most is the largest number of copies that are searched for, since each pair
+// has a weight. More lie as the start puts them.
+const most = 2000
+
 // behind is by how much a stream may be longer than the best and go on with
 // its own layout all the same.
 const behind = 1.01

@@ -81,13 +81,9 @@ func New(items []Item, moving int, room Room, places []Place, seed uint64) *Layo
 	l := &Layout{
 		Room: room, Places: make([]Place, n), items: items, moving: moving, random: &random,
 		out: make([]*outline.Outline, n), boxes: make([]box, n),
-		weight: make([]float64, n*n), loss: make([]float64, n*n),
 		wait: make([]int32, n), order: make([]int, 0, n),
 	}
 	l.grid = newGrid(items, room)
-	for i := range l.weight {
-		l.weight[i] = 1
-	}
 	for i, p := range places {
 		if p.Turn != Nowhere {
 			l.put(i, p)
@@ -117,6 +113,10 @@ func (l *Layout) Set(places []Place) {
 
 // measure looks at the overlaps of all pairs.
 func (l *Layout) measure() {
+	if l.loss == nil {
+		n := len(l.items)
+		l.loss, l.weight = make([]float64, n*n), make([]float64, n*n)
+	}
 	for i := range l.moving {
 		l.row(i)
 	}

@@ -1,13 +1,15 @@
 package separate
 
 import (
-	"math"
-
 	"knifedesk/geometry/budget"
 )
 
 // tries is how many places are looked at for an item in the start.
 const tries = 150
+
+// closed is how many items have to find no place on a sheet for it to be looked
+// at no more.
+const closed = 20
 
 // Construct sets down one item of a layout after the other, the largest first, where none
 // overlaps and it ends lowest among the places tried, on the first sheet that
@@ -20,16 +22,22 @@ func Construct(b *budget.Budget, l *Layout) bool {
 	}
 	sortBy(order, func(i int) float64 { return -l.items[i].Turns[0].Hull })
 	fronts := make([]float64, l.Room.Sheets) // where the items end on each sheet
+	missed := make([]int, l.Room.Sheets)     // how many found no place there
 	used := 1
 	for _, i := range order {
 		placed := false
 		for sheet := 0; sheet < l.Room.Sheets && !placed; sheet++ {
+			if missed[sheet] >= closed {
+				continue
+			}
 			p, ok := lowest(b, l, i, sheet, fronts[sheet])
 			if placed = ok; ok {
 				l.put(i, p)
 				fronts[sheet] = max(fronts[sheet], l.boxes[i].y1-l.start(sheet))
 				used = max(used, sheet+1)
+				continue
 			}
+			missed[sheet]++
 		}
 		if !placed {
 			return false
@@ -73,7 +81,22 @@ func lowest(b *budget.Budget, l *Layout, i, sheet int, front float64) (Place, bo
 
 // free reports whether an item overlaps none in a place.
 func free(l *Layout, i int, p Place) bool {
-	return l.cost(i, p, math.SmallestNonzeroFloat64) == 0
+	o := l.items[i].Turns[p.Turn]
+	b := box{p.X, p.Y, p.X + o.W, p.Y + o.H}
+	for w, found := range l.grid.find(b) {
+		for ; found != 0; found &= found - 1 {
+			k := w*64 + trailing(found)
+			c := &l.boxes[k]
+			if k == i || b.x0 >= c.x1 || b.x1 <= c.x0 || b.y0 >= c.y1 || b.y1 <= c.y0 {
+				continue
+			}
+			q, dx, dy := l.out[k], c.x0-b.x0, c.y0-b.y0
+			if o.Near(q, dx, dy) || o.Meets(q, dx, dy) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // sink moves a place down and to the sides as long as the item overlaps none.
