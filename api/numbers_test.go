@@ -31,6 +31,9 @@ func numbered(t *testing.T, svg []byte, findings []api.Finding) int {
 		var n int
 		fmt.Sscan(tag[1], &n)
 		text := html.UnescapeString(tag[2])
+		if n >= 1 && n <= len(findings) && findings[n-1].Severity == "ask" && text == "please answer it, above" {
+			continue // the question itself stands there
+		}
 		if n < 1 || n > len(findings) || !strings.HasPrefix(findings[n-1].Hint, text) {
 			t.Errorf("a picture marks by %s what says %q", tag[1], text)
 		}

@@ -154,7 +154,7 @@ func questionIDs(p *planBody) string {
 }
 
 // heads are the heads of the table's columns.
-var heads = []string{"drawing", "status", "size", "why", "questions", "stock", "cutter", "bench", "price"}
+var heads = []string{"drawing", "status", "true size", "why", "questions", "stock", "cutter", "bench", "price"}
 
 // row is one line of the table, with an empty last cell.
 func row(k scenario.Case, p *planBody, asked []string) []string {

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"knifedesk/cmd/knifedesk/scenario"
+	"knifedesk/jobs"
 )
 
 // keptCase is a case of the demo as its index shows it.
@@ -19,9 +20,16 @@ type keptCase struct {
 	Status       string
 }
 
-// Pictures names the case's pictures, without their ending.
-func (k keptCase) Pictures() []string {
-	return []string{"drawing", "size", "artwork", "weeding", "layout", "passes"}
+// pictures names the pictures that a case may have, without their ending, in the
+// order of the jobs.
+func pictures() []string {
+	names := []string{"drawing"}
+	for _, row := range jobs.NewList().Rows {
+		if row.Draw != nil {
+			names = append(names, row.Name)
+		}
+	}
+	return names
 }
 
 //go:embed demoindex.html
@@ -50,7 +58,7 @@ func writeIndex(out string, kept []keptCase) error {
 	entries := make([]entry, len(kept))
 	for i, k := range kept {
 		entries[i].keptCase = k
-		for _, name := range k.Pictures() {
+		for _, name := range pictures() {
 			if exists(k.Folder, name+".svg") {
 				entries[i].Shown = append(entries[i].Shown, name)
 			}

@@ -1,0 +1,139 @@
+package irregular_test
+
+import (
+	"math"
+	"testing"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/nest/irregular"
+	"knifedesk/geometry/planar"
+)
+
+// check holds a layout against its problem, apart from all that nesting does:
+// the pieces are turned and moved as the placements say, and compared by the
+// planar kernel and by distances between sides.
+func check(t testing.TB, p irregular.Problem, l irregular.Layout) {
+	t.Helper()
+	var placed []planar.Polygons
+	count := map[[2]int]int{}
+	end := 0.0
+	for _, at := range l.Placements {
+		count[[2]int{at.Piece, at.Copy}]++
+		piece := p.Pieces[at.Piece]
+		turn := 0.0
+		if len(piece.Turns) > 0 {
+			turn = piece.Turns[at.Turn].Degrees
+		}
+		one := moved(piece.Area, turn, at.XMM, at.YMM)
+		placed = append(placed, one)
+		low, high := bounds(one)
+		edge := p.EdgeMM - 1e-4 // a step of the grid, to which pieces are rounded
+		length := p.Sheet.LengthMM
+		if length == 0 || at.Sheet == l.Sheets-1 {
+			length = l.LengthMM
+		}
+		if at.Sheet == l.Sheets-1 {
+			end = max(end, high.Y+p.EdgeMM)
+		}
+		if low.X < edge || low.Y < edge || high.X > p.Sheet.WidthMM-edge || high.Y > length-edge {
+			t.Errorf("%+v: from %v to %v leaves the sheet", at, low, high)
+		}
+	}
+	if math.Abs(end-l.LengthMM) > 1e-4+p.ClearanceMM/100 {
+		t.Errorf("length is said to be %v mm and is %v", l.LengthMM, end)
+	}
+	for i, piece := range p.Pieces {
+		for k := range piece.Demand {
+			if count[[2]int{i, k}] != 1 {
+				t.Errorf("copy %d of piece %d is there %d times", k, i, count[[2]int{i, k}])
+			}
+		}
+	}
+	for i := range placed {
+		for k := range i {
+			if l.Placements[i].Sheet == l.Placements[k].Sheet {
+				apart(t, placed[i], placed[k], p.ClearanceMM, l.Placements[i], l.Placements[k])
+			}
+		}
+	}
+}
+
+// apart checks that two areas have no common area and keep their distance.
+func apart(t testing.TB, a, b planar.Polygons, clearance float64, names ...any) {
+	t.Helper()
+	la, ha := bounds(a)
+	lb, hb := bounds(b)
+	if la.X-clearance > hb.X || lb.X-clearance > ha.X || la.Y-clearance > hb.Y || lb.Y-clearance > ha.Y {
+		return
+	}
+	common, err := planar.Intersection(nil, a.Region(), b.Region())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if area := common.Area(); area > 0 {
+		t.Errorf("%+v overlap by %v mm²", names, area)
+	}
+	if d := distance(a, b); d < clearance-1e-4 {
+		t.Errorf("%+v are %v mm apart", names, d)
+	}
+}
+
+func moved(area planar.Polygons, degrees, x, y float64) planar.Polygons {
+	sin, cos := math.Sincos(degrees * math.Pi / 180)
+	if math.Mod(degrees, 90) == 0 {
+		sin, cos = math.Round(sin), math.Round(cos)
+	}
+	ring := func(in []geometry.Point) []geometry.Point {
+		out := make([]geometry.Point, len(in))
+		for i, p := range in {
+			out[i] = geometry.Pt(p.X*cos-p.Y*sin+x, p.X*sin+p.Y*cos+y)
+		}
+		return out
+	}
+	var out planar.Polygons
+	for _, p := range area {
+		q := planar.Polygon{Outer: ring(p.Outer)}
+		for _, h := range p.Holes {
+			q.Holes = append(q.Holes, ring(h))
+		}
+		out = append(out, q)
+	}
+	return out
+}
+
+func bounds(area planar.Polygons) (low, high geometry.Point) {
+	low, high = geometry.Pt(math.Inf(1), math.Inf(1)), geometry.Pt(math.Inf(-1), math.Inf(-1))
+	for _, p := range area {
+		for _, q := range p.Outer {
+			low = geometry.Pt(min(low.X, q.X), min(low.Y, q.Y))
+			high = geometry.Pt(max(high.X, q.X), max(high.Y, q.Y))
+		}
+	}
+	return low, high
+}
+
+// distance returns the least distance between sides of two areas.
+func distance(a, b planar.Polygons) float64 {
+	least := math.Inf(1)
+	for _, r := range a.Region().Rings {
+		for i, p := range r {
+			for _, s := range b.Region().Rings {
+				for k, q := range s {
+					p2, q2 := r[(i+1)%len(r)], s[(k+1)%len(s)]
+					least = min(least, toSide(p, q, q2), toSide(q, p, p2))
+				}
+			}
+		}
+	}
+	return least
+}
+
+// toSide returns the distance from p to the line from a to b.
+func toSide(p, a, b geometry.Point) float64 {
+	u, v := b.Sub(a), p.Sub(a)
+	k := 0.0
+	if n := u.Dot(u); n > 0 {
+		k = max(0, min(1, u.Dot(v)/n))
+	}
+	return p.Dist(a.Add(u.Mul(k)))
+}
