@@ -221,11 +221,11 @@ func TestNumbersAsInTheFile(t *testing.T) {
 		not  string
 	}{
 		"mm in a view box": {inNumbers(draw(t, 1, 1, "M0 0H201.6V285.12H0Z", box), 1),
-			[]string{"201.6 × 285.12 mm as drawn", "137 mm as drawn", "1.04167 mm for one unit of the file's numbers"}, "pixel"},
+			[]string{"201.6 × 285.12 mm as drawn", "137 mm in your file", "1.04167 mm for one unit of the file's numbers"}, "pixel"},
 		"metres":   {stating(draw(t, 0.001, 0.001, "M0 0H201.6V285.12H0Z", box), "m", 1000), []string{"0.202 × 0.285 metres as drawn"}, "pixel"},
-		"unitless": {draw(t, 1, 1, box), []string{"137 drawing units as drawn", "137 × 62 drawing units"}, "pixels as drawn"},
+		"unitless": {draw(t, 1, 1, box), []string{"137 drawing units in your file", "137 × 62 drawing units"}, "pixels as drawn"},
 		"points": {stating(draw(t, 1, 1, "M0 0H571.465V808.214H0Z", "M85 113H473V289H85Z"), "pt", 25.4/72),
-			[]string{"571.465 × 808.214 points as drawn", "388 points as drawn"}, "mm as drawn"},
+			[]string{"571.465 × 808.214 points as drawn", "388 points in your file"}, "mm as drawn"},
 		"odd units": {inNumbers(draw(t, 1, 1, box), 0.7), []string{"taken to be 95.9 × 43.4 mm"}, "pixel"},
 	} {
 		text := told(repair(t, tt.d, size.Request{}))

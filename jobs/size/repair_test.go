@@ -223,7 +223,7 @@ func TestNoEvidenceAsks(t *testing.T) {
 	res := repair(t, d, size.Request{Stock: cardA4})
 	asked(t, res, finding.SizeNoEvidence)
 	q := res.Questions[0]
-	if !strings.Contains(q.Text, "left edge to right edge") || !q.Answers[0].NeedsMM {
+	if a := q.Answers[0]; !strings.Contains(a.Evidence, "left edge to its right edge") || !a.NeedsMM {
 		t.Errorf("%q, first answer %+v", q.Text, q.Answers[0])
 	}
 	res = repair(t, d, size.Request{Stock: cardA4, Replies: ask.Replies{size.QuestionID: {Answer: "known_width", MM: 68.5}}})

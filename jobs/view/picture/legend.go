@@ -124,7 +124,7 @@ func (p *page) findingLegend(fs []finding.Finding, name func(i int) string, most
 			return
 		}
 		text := severityText(f.Severity) + ": " + f.Hint
-		if p.open[f.Code] { // it is no time yet to change the drawing
+		if f.Code != "" && p.open[f.Code] { // it is no time yet to change the drawing
 			text = severityText(finding.Ask) + ": please answer it, above"
 		}
 		if n := len(f.Places); n > most {
