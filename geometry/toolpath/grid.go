@@ -21,7 +21,7 @@ type Grid struct {
 
 // axisWeight is how much the axis being off counts beside the tip: it is where the
 // tip goes next.
-const axisWeight = 0.3
+const axisWeight = 0.15
 
 // Lower returns the point on which the tool is let down. first is the move after
 // it, and offset that of the blade; without one the point is the nearest.

@@ -12,6 +12,7 @@ import (
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/size"
 	"knifedesk/jobs/workshop"
 )
 
@@ -19,7 +20,7 @@ import (
 // the drawing as it was and says what the mend would change.
 func TestMendsCanBeSwitchedOff(t *testing.T) {
 	rows := slices.DeleteFunc(faults(), func(row fault) bool { return row.mend == "" })
-	rows = append(rows, stretchedByAnswer())
+	rows = append(rows, stretchedByAnswer(), lengthByRule())
 	for _, row := range rows {
 		t.Run(row.name, func(t *testing.T) {
 			made := row.desk().run(t, row.with).find(row.code)
@@ -42,7 +43,7 @@ func TestMendsCanBeSwitchedOff(t *testing.T) {
 
 // Every mend that can be named has a row above, and no other is taken.
 func TestMendsAreKnown(t *testing.T) {
-	rows := append(faults(), stretchedByAnswer())
+	rows := append(faults(), stretchedByAnswer(), lengthByRule())
 	for _, id := range list.Mends() {
 		if !slices.ContainsFunc(rows, func(row fault) bool { return row.mend == id }) {
 			t.Errorf("no fault is mended by %s", id)
@@ -82,6 +83,17 @@ func stretchedByAnswer() fault {
 		code: finding.FrameUnstretched, severity: finding.Mended, count: 1, mend: "size.axes"}
 }
 
+// lengthByRule is a drawing whose widest line a rule leaves out after its width was
+// given: what is made has that width.
+func lengthByRule() fault {
+	choices := onCard
+	choices.Replies = ask.Replies{"artwork/line:#ff0000": {Answer: "nothing"}}
+	choices.Size.KnownLength = &size.KnownLength{Of: size.Width, MM: 90}
+	return fault{name: "the width of what is made", choices: choices,
+		with: page(`<path fill="none" stroke="#007c91" d="M10 10h60v40h-60z"/><path fill="none" stroke="#ff0000" d="M10 10h160v1h-1"/>`),
+		code: finding.LengthKept, severity: finding.Mended, count: 1, mend: "given_length"}
+}
+
 // checkUntouched holds a run to the drawing as it was, as far as the mend of
 // the row would have changed it.
 func checkUntouched(t *testing.T, row *fault, got run) {
@@ -97,6 +109,12 @@ func checkUntouched(t *testing.T, row *fault, got run) {
 	case "size.frame":
 		if len(s.FrameParts) > 0 {
 			t.Errorf("%d parts of the frame are taken out", len(s.FrameParts))
+		}
+		return
+	case "given_length":
+		a := result(t, list.Artwork, got.results) // 90 mm were the width of all that was measured
+		if w, want := a.Bounds.Width(), 90*60./160; math.Abs(w-want) > 1e-6 {
+			t.Errorf("%g mm wide, as measured it is %g", w, want)
 		}
 		return
 	case "stencil_bridges":
