@@ -45,7 +45,7 @@ func TestAxesKeepToTheirLimits(t *testing.T) {
 		if run.At(0).Dist(line.Start) > 1e-9 || run.At(total+1).Dist(line.End()) > 1e-9 {
 			t.Fatalf("line %d: from %v to %v", seed, run.At(0), run.At(total+1))
 		}
-		const samples = 800
+		const samples = 3000
 		step := total / samples
 		var p, q geometry.Point = run.At(0), run.At(step)
 		for i := 2; i <= samples; i++ {
@@ -70,7 +70,7 @@ func TestTimeIsThatOfTheTrajectory(t *testing.T) {
 	for seed := range uint64(40) {
 		run := m.Along(nil, someLine(seed), 220)
 		total := run.Time()
-		const samples = 4000
+		const samples = 20_000
 		end := 0.0 // the last time at which it still moves
 		for i := range samples {
 			s := 1.01 * total * float64(i) / samples
