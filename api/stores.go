@@ -1,6 +1,7 @@
 package api
 
 import (
+	"errors"
 	"net/http"
 	"strings"
 
@@ -30,7 +31,7 @@ func (s storeroom) PutLevel(c echo.Context, item ItemID) error {
 		return err
 	}
 	level, err := s.book.SetReorderPoint(c.Request().Context(), item, body.ReorderAt)
-	if err == ledger.ErrNoItem {
+	if errors.Is(err, ledger.ErrNoItem) {
 		return notFound("item")
 	}
 	if err != nil {

@@ -62,9 +62,8 @@ func TestAxesKeepToTheirLimits(t *testing.T) {
 
 func widest(d geometry.Point) float64 { return math.Max(math.Abs(d.X), math.Abs(d.Y)) }
 
-// The seconds that the trajectory tells are those in which it is run: its length
-// by small chords over the time is a mean speed, and the speed integrated over
-// the way gives the time back.
+// The seconds that are told are those after which the trajectory, sampled, stands
+// still. It is no second integrator: the limits above bound how fast it may be.
 func TestTimeIsThatOfTheTrajectory(t *testing.T) {
 	m := motion.Axes{SpeedMMS: 180, AccelMMS2: 900}
 	for seed := range uint64(40) {
