@@ -23,7 +23,7 @@ func TestOrderStops(t *testing.T) {
 		"many sheets":         jobOn(t, "card-160-a4", 10_000, square(artwork.ThroughCut, 0, 0, 80), square(artwork.ThroughCut, 20, 20, 10)),
 		"rings in rings":      oneLoad(t, rings(4000)...),
 		"relief between many": oneLoad(t, combs(1500)...),
-		"one long line":       oneLoad(t, zigzag(artwork.KissCut, 400_000)),
+		"one long line":       oneLoad(t, zigzag(artwork.KissCut, 50_000)),
 		"a long perforation":  jobOn(t, "card-160-a3", 1, zigzag(artwork.Perforate, 2_000)),
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -16,26 +16,26 @@ import (
 
 // crowds are further drawings that keep one part of the job busy: many
 // circles, lines that nearly all cross each other, one outline drawn over and
-// over, outlines that all meet in a point, and lettering of 100,000 lines.
+// over, outlines that all meet in a point, and lettering of 40,000 lines.
 func crowds(t *testing.T) map[string]*artwork.Artwork {
 	var circles, repeated, petals []geometry.Path
-	for i := range 3600 {
-		circles = append(circles, geometry.Circle(geometry.Pt(float64(i%60)*20, float64(i/60)*20), 8))
+	for i := range 1600 {
+		circles = append(circles, geometry.Circle(geometry.Pt(float64(i%40)*20, float64(i/40)*20), 8))
 		repeated = append(repeated, geometry.Circle(geometry.Pt(0, 0), 30))
 	}
-	for i := range 1000 {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 1000)
+	for i := range 400 {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 400)
 		far := geometry.Pt(50*cos, 50*sin)
 		petals = append(petals, geometry.Polygon(geometry.Pt(0, 0), far, far.Add(geometry.Pt(-sin, cos).Mul(0.1))))
 	}
 	var star []geometry.Point
-	for i := range 601 {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i*299) / 601)
+	for i := range 301 {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i*149) / 301)
 		star = append(star, geometry.Pt(90*cos, 90*sin))
 	}
 	return map[string]*artwork.Artwork{
-		"3,600 circles": outlined(circles...), "one circle 3,600 times": outlined(repeated...),
-		"petals": outlined(petals...), "a star": outlined(geometry.Polygon(star...)), "a page": page(t, 100_000),
+		"1,600 circles": outlined(circles...), "one circle 1,600 times": outlined(repeated...),
+		"petals": outlined(petals...), "a star": outlined(geometry.Polygon(star...)), "a page": page(t, 40_000),
 	}
 }
 
@@ -57,8 +57,8 @@ func TestChartStops(t *testing.T) {
 func TestStencilsAndWeldsStop(t *testing.T) {
 	hostile := hostileArtwork()
 	var islands []geometry.Path
-	for i := range 900 {
-		at := geometry.Pt(float64(i%30)*20, float64(i/30)*20)
+	for i := range 400 {
+		at := geometry.Pt(float64(i%20)*20, float64(i/20)*20)
 		islands = append(islands, geometry.Circle(at, 8), geometry.Circle(at, 4))
 	}
 	filled := &artwork.Artwork{Strokes: slices.Clone(hostile["circles that cross each other"].Strokes)}

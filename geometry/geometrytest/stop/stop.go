@@ -22,47 +22,51 @@ const (
 // errGone is the cause with which the contexts end.
 var errGone = errors.New("nobody waits any more")
 
-// Check runs compute once to its end, and then again several times with a
-// context that ends after a share of that time: it has to return soon, with the
-// cause, and to leave no goroutine. Soon is by the clock or, where other work
-// holds the processors, by the processor time of this process. The input is to
-// take about a second, so that what cannot be stopped shows.
+// Check runs compute once to its end and looks at how long it goes on without
+// asking whether anybody waits, wherever that is: at no moment may it be long.
+// Then it runs again with a context that ends on the way: it has to return soon,
+// with the cause, and to leave no goroutine. Long is by the clock or, where other
+// work holds the processors, by the processor time of this process. The input is
+// to take about a second, so that what cannot be stopped shows.
 //
 // The race detector looks at what runs side by side, and not at how large it
 // is: under it the contexts end early, and nothing is run to its end.
 func Check(t *testing.T, compute func(context.Context) error) {
 	t.Helper()
 	ignore := goleak.IgnoreCurrent()
-	within := Within
-	var stops []time.Duration
 	if cost.Watched {
-		within = watched
-		stops = []time.Duration{100 * time.Millisecond, 500 * time.Millisecond}
+		checkAfter(t, compute, 100*time.Millisecond, watched)
+		checkAfter(t, compute, 500*time.Millisecond, watched)
 	} else {
-		whole := length(t, compute)
-		for _, share := range []float64{0.02, 0.3, 0.6, 0.9} {
-			stops = append(stops, time.Duration(share*float64(whole)))
-		}
-	}
-	for _, after := range stops {
-		checkAfter(t, compute, after, within)
+		whole := checkAsks(t, compute)
+		checkAfter(t, compute, whole/3, Within)
 	}
 	goleak.VerifyNone(t, ignore)
 }
 
-// length returns how long compute takes by itself.
-func length(t *testing.T, compute func(context.Context) error) time.Duration {
+// checkAsks checks that compute asks its context often enough, and returns how
+// long it takes by itself.
+func checkAsks(t *testing.T, compute func(context.Context) error) time.Duration {
 	t.Helper()
-	began := time.Now()
-	if err := compute(t.Context()); err != nil {
-		t.Fatalf("not stopped: %v", err)
+	var whole, longest time.Duration
+	for range attempts {
+		began := time.Now()
+		asked := newAsked(t.Context())
+		if err := compute(asked); err != nil {
+			t.Fatalf("not stopped: %v", err)
+		}
+		_ = asked.Err() // what follows the last question is time as well
+		whole, longest = time.Since(began), asked.longest
+		if longest <= Within {
+			t.Logf("it takes %v, and at most %v between two looks", whole.Round(time.Millisecond), longest.Round(time.Millisecond))
+			return whole
+		}
 	}
-	whole := time.Since(began)
-	t.Logf("not stopped it takes %v", whole.Round(time.Millisecond))
+	t.Errorf("of %v it goes on for %v without a look at its context", whole, longest)
 	return whole
 }
 
-// attempts is how often the same share is looked at where it ends too late: what
+// attempts is how often the same is looked at where it ends too late: what
 // takes no steps is late each time, a pause of the machine is not.
 const attempts = 3
 
