@@ -83,24 +83,21 @@ func (t *Tree) raise() {
 // visit returns false or the steps that b allows are used up. Each branch and
 // each item that it comes to is a step.
 func (t *Tree) Each(b *budget.Budget, box geometry.Box, visit func(item int) bool) {
-	if len(t.boxes) > 0 {
+	if root := len(t.boxes) - 1; root >= 0 && t.boxes[root].Overlaps(box) && b.Spend(1) {
 		t.descend(b, len(t.levels)-1, 0, box, visit)
 	}
 }
 
+// descend visits what lies below box i of a level, which is not that of the
+// items unless there is one item only.
 func (t *Tree) descend(b *budget.Budget, level, i int, box geometry.Box, visit func(int) bool) bool {
-	if !t.boxes[t.levels[level]+i].Overlaps(box) {
-		return true
-	}
-	if !b.Spend(1) {
-		return false
-	}
 	if level == 0 {
 		return visit(int(t.items[i]))
 	}
-	below := t.levels[level] - t.levels[level-1]
-	for j := i * branch; j < min(below, (i+1)*branch); j++ {
-		if !t.descend(b, level-1, j, box, visit) {
+	low, high := t.levels[level-1], t.levels[level]
+	lo, hi := i*branch, min(high-low, (i+1)*branch)
+	for j, below := range t.boxes[low+lo : low+hi] {
+		if below.Overlaps(box) && !(b.Spend(1) && t.descend(b, level-1, lo+j, box, visit)) {
 			return false
 		}
 	}

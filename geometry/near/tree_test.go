@@ -96,3 +96,35 @@ func BenchmarkTree(b *testing.B) {
 		}
 	}
 }
+
+// A part of a tree finds what of the part a look at every box finds, also after
+// items have left it.
+func TestPartFindsWhatIsInIt(t *testing.T) {
+	box := rapid.Custom(func(t *rapid.T) geometry.Box {
+		return geometry.BoxAround(whole(20).Draw(t, "corner"), whole(20).Draw(t, "other"))
+	})
+	property.Check(t, func(t *rapid.T) {
+		boxes := rapid.SliceOfN(box, 1, 300).Draw(t, "boxes")
+		part := near.NewPart(nil, near.NewTree(nil, boxes))
+		in := make([]bool, len(boxes))
+		for range rapid.IntRange(0, 400).Draw(t, "changes") {
+			i := rapid.IntRange(0, len(boxes)-1).Draw(t, "item")
+			in[i] = rapid.Bool().Draw(t, "in")
+			part.Set(i, in[i])
+		}
+		query := box.Draw(t, "query")
+		var got, want []int
+		part.Each(nil, query, func(i int) bool {
+			got = append(got, i)
+			return true
+		})
+		for i, b := range boxes {
+			if in[i] && b.Overlaps(query) {
+				want = append(want, i)
+			}
+		}
+		if slices.Sort(got); !slices.Equal(got, want) {
+			t.Fatalf("found %v, want %v", got, want)
+		}
+	})
+}

@@ -93,12 +93,6 @@ func lineBombs() map[string]string {
 		"arcs": sheet(megabyte, func(int) string {
 			return f("M%d %dA9 9 0 1 1 %d %d", r.IntN(100), r.IntN(100), r.IntN(100), r.IntN(100))
 		}),
-		"short curves in a heap": sheet(part, first(15_000, func(int) string {
-			return f("M%d %dc1 2 2 1 %d %d", r.IntN(5), r.IntN(5), r.IntN(5), r.IntN(5))
-		})),
-		"short arcs in a heap": sheet(part, func(int) string {
-			return f("M%d %da3 3 0 0 1 %d %d", r.IntN(5), r.IntN(5), r.IntN(5), r.IntN(5))
-		}),
 		"star":                       sheet(part, func(i int) string { return f("M%d 0L%d 99", i%1000, r.IntN(1000)) }),
 		"slanted lines side by side": sheet(part, func(i int) string { return f("M%.2f 0l90 90", float64(i)/100) }),
 		"slanted zigzag": sheet(part, func(i int) string {
@@ -107,19 +101,8 @@ func lineBombs() map[string]string {
 			}
 			return f("l90.01 90l-90 -90")
 		}),
-		"equal lines":           sheet(part, func(int) string { return "M0 0h90" }),
-		"equal outlines":        sheet(megabyte, func(int) string { return "M0 0h9v9z" }),
-		"equal circles":         sheet(part, func(int) string { return "M0 0a9 9 0 0 0 9 9" }),
-		"equal curves":          sheet(megabyte, func(int) string { return "M0 0c1 9 9 1 9 9" }),
-		"lines nearly equal":    sheet(part, func(i int) string { return f("M%d.%05d 0h90", i%7/6, i%20000) }),
-		"outlines nearly equal": sheet(part, func(i int) string { return f("M.%05d 0h9v9z", i%20000) }),
-		"lines on one line":     sheet(part, func(i int) string { return f("M%.3f 0h90", float64(i)/1000) }),
-		"one path there and back": sheet(megabyte, func(i int) string {
-			if i == 0 {
-				return "M0 0"
-			}
-			return "h90h-90"
-		}),
+		"equal curves":      sheet(megabyte, func(int) string { return "M0 0c1 9 9 1 9 9" }),
+		"lines on one line": sheet(part, func(i int) string { return f("M%.3f 0h90", float64(i)/1000) }),
 		"rings in rings": sheet(megabyte, func(i int) string {
 			d := float64(i) / 1000
 			return f("M%.3f %.3fH%.3fV%.3fH%.3fZ", d, d, 200-d, 200-d, d)
@@ -145,8 +128,25 @@ func lineBombs() map[string]string {
 
 // denseLines are files that ask for much, and no more than a drawing may.
 func denseLines() map[string]string {
-	f := fmt.Sprintf
+	r, f := rand.New(rand.NewPCG(1, 2)), fmt.Sprintf
 	return map[string]string{
+		"equal lines":           sheet(part, func(int) string { return "M0 0h90" }),
+		"equal outlines":        sheet(megabyte, func(int) string { return "M0 0h9v9z" }),
+		"equal circles":         sheet(part, func(int) string { return "M0 0a9 9 0 0 0 9 9" }),
+		"lines nearly equal":    sheet(part, func(i int) string { return f("M%d.%05d 0h90", i%7/6, i%20000) }),
+		"outlines nearly equal": sheet(part, func(i int) string { return f("M.%05d 0h9v9z", i%20000) }),
+		"one path there and back": sheet(megabyte, func(i int) string {
+			if i == 0 {
+				return "M0 0"
+			}
+			return "h90h-90"
+		}),
+		"short curves in a heap": sheet(part, first(15_000, func(int) string {
+			return f("M%d %dc1 2 2 1 %d %d", r.IntN(5), r.IntN(5), r.IntN(5), r.IntN(5))
+		})),
+		"short arcs in a heap": sheet(part, func(int) string {
+			return f("M%d %da3 3 0 0 1 %d %d", r.IntN(5), r.IntN(5), r.IntN(5), r.IntN(5))
+		}),
 		"stray points":    sheet(part, func(i int) string { return f("M%d %dh0", i%700, i/700) }),
 		"one stray point": sheet(part, func(int) string { return "M9 9h0" }),
 		"tiny steps": sheet(part, func(i int) string {

@@ -62,10 +62,11 @@ func (c *chain) piece(e end) piece {
 
 // away returns the direction in which the stroke leaves the end e.
 func (c *chain) away(e end) geometry.Point {
+	p := c.piece(e)
 	if e&1 == 0 {
-		return c.piece(e).tangent(0)
+		return p.tangent(0)
 	}
-	return c.piece(e).tangent(1).Mul(-1)
+	return p.tangent(1).Mul(-1)
 }
 
 // walk follows the joins and returns the strokes they make, those that were

@@ -188,7 +188,8 @@ func (c *chain) headsFor(k contact) bool {
 	if ahead.Dot(k.at.Sub(p)) <= 0 || math.Abs(ahead.Cross(k.on.tangent(k.t))) < skew {
 		return false
 	}
-	return len(overlap(nil, piece{p, geometry.LineTo(k.at)}, c.piece(k.end), touchMM, touchMM)) == 0
+	gap, on := piece{p, geometry.LineTo(k.at)}, c.piece(k.end)
+	return len(overlap(nil, &gap, &on, touchMM, touchMM)) == 0
 }
 
 // extended returns where the line of k.end hits the line it heads for when it

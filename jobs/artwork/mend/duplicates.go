@@ -1,11 +1,11 @@
 package mend
 
 import (
+	"math"
 	"slices"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
-	"knifedesk/geometry/near"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 )
@@ -27,12 +27,13 @@ type sweep struct {
 	unite   bool
 	yields  func(s, o artwork.Operation) bool // whether lines of s give way to lines of o
 	pieces  []piece
-	owner   []int               // stroke of each piece
+	owner   []int32             // stroke of each piece
+	along   []geometry.Point    // the way each straight piece goes, 0 of curves
 	does    []artwork.Operation // of each stroke
 	first   []int               // first piece of each stroke, and one past the last
-	tree    *near.Tree          // over pieces
-	done    []bool              // strokes that were looked at
+	lying   *lying              // pieces of strokes that were looked at
 	left    [][]span            // of each piece of those
+	whole   []span              // of a piece that loses nothing
 }
 
 // duplicates takes out of each stroke what an earlier one already cuts. A
@@ -43,10 +44,16 @@ type sweep struct {
 //
 // It costs O(n log n) for n segments of which few lie near each other.
 func duplicates(e *Effort, strokes []artwork.Stroke, o Options) ([]artwork.Stroke, removal) {
+	strokes, order, copies := withoutCopies(e, strokes, o.Limits)
 	w := newSweep(e, strokes, o.Limits)
 	w.unite = o.Unite
 	w.yields = func(s, o artwork.Operation) bool { return s == o }
-	return w.run(ranked(e.steps(), strokes))
+	less, gone := w.run(order)
+	gone.count += copies.count
+	gone.savedMM += copies.savedMM
+	gone.takenMM += copies.takenMM
+	gone.places = sortedPlaces(e.steps(), append(gone.places, copies.places...))
+	return less, gone
 }
 
 // run takes the strokes in order and returns what is left of them.
@@ -62,27 +69,29 @@ func (w *sweep) run(order []int) ([]artwork.Stroke, removal) {
 		parts[s] = w.rest(s, gone)
 		out.note(w.effort.steps(), &w.strokes[s], gone)
 	}
-	out.places = sortedPlaces(w.effort.steps(), out.places)
 	return rebuilt(w.strokes, parts, shared), out
 }
 
 func newSweep(e *Effort, strokes []artwork.Stroke, lim Limits) *sweep {
-	w := &sweep{strokes: strokes, lim: lim, effort: e, done: make([]bool, len(strokes))}
+	w := &sweep{strokes: strokes, lim: lim, effort: e, whole: []span{{0, 1}}}
 	n := Segments(strokes)
-	w.pieces, w.owner = make([]piece, 0, n), make([]int, 0, n)
+	w.pieces, w.owner, w.along = make([]piece, 0, n), make([]int32, 0, n), make([]geometry.Point, n)
 	for i := range strokes {
 		w.first, w.does = append(w.first, len(w.pieces)), append(w.does, strokes[i].Operation)
 		w.pieces = appendPieces(w.pieces, strokes[i].Path)
 		for len(w.owner) < len(w.pieces) {
-			w.owner = append(w.owner, i)
+			w.owner = append(w.owner, int32(i))
 		}
 	}
 	w.first = append(w.first, len(w.pieces))
 	boxes := make([]geometry.Box, len(w.pieces))
 	for i, p := range w.pieces {
 		boxes[i] = p.box().Grow(lim.OverlapMM)
+		if p.straight() {
+			w.along[i] = p.tangent(0)
+		}
 	}
-	w.tree = near.NewTree(e.steps(), boxes)
+	w.lying = newLying(e.steps(), boxes, w.along)
 	w.left = make([][]span, len(w.pieces))
 	return w
 }
@@ -96,20 +105,20 @@ func (w *sweep) reduce(s int, shared map[int]bool) [][]cover {
 	for i := lo; i < hi; i++ {
 		gone[i-lo] = w.covers(s, i, lenders)
 		long := w.pieces[i].seg.LengthIn(w.effort.steps(), w.pieces[i].from)
-		w.left[i] = left(w.effort.steps(), gone[i-lo], long, w.lim.TinyMM)
 		if len(gone[i-lo]) == 0 {
-			w.left[i] = []span{{0, 1}} // short pieces are not scraps by themselves
+			w.leave(i, w.whole) // short pieces are not scraps by themselves
+		} else {
+			w.leave(i, left(w.effort.steps(), gone[i-lo], long, w.lim.TinyMM))
 		}
 		touched = touched || len(gone[i-lo]) > 0
 		for _, sp := range w.left[i] {
 			rest += (sp.hi - sp.lo) * long
 		}
 	}
-	w.done[s] = true
 	partly := touched && rest > 0
 	if !touched || partly && w.unite && w.crossesAny(s, lenders) {
 		for i := lo; i < hi; i++ {
-			w.left[i] = []span{{0, 1}}
+			w.leave(i, w.whole)
 		}
 		return nil
 	}
@@ -117,6 +126,12 @@ func (w *sweep) reduce(s int, shared map[int]bool) [][]cover {
 		w.share(s, lenders, shared)
 	}
 	return gone
+}
+
+// leave notes what is left of piece i.
+func (w *sweep) leave(i int, spans []span) {
+	w.left[i] = spans
+	w.lying.set(i, len(spans) > 0)
 }
 
 func (w *sweep) filled(s int) bool { return w.strokes[s].Fill != "" && w.strokes[s].Path.Closed }
@@ -138,20 +153,20 @@ func (w *sweep) share(s int, lenders, shared map[int]bool) {
 // covers returns what of piece i of stroke s is cut already, and by whom.
 func (w *sweep) covers(s, i int, lenders map[int]bool) []cover {
 	var all []cover
-	p := w.pieces[i]
-	w.effort.each(w.tree, p.box(), func(j int) bool {
-		o := w.owner[j]
+	p := &w.pieces[i]
+	w.effort.each(w.lying.beside(w.along[i]), p.box(), func(j int) bool {
+		o := int(w.owner[j])
+		if w.apart(i, j) || !w.yields(w.does[s], w.does[o]) {
+			return true
+		}
 		tol := w.lim.OverlapMM
 		if o == s {
 			tol = touchMM // a thin tip of one contour is no duplicate
 		}
-		if o == s && j >= i || o != s && !w.done[o] || !w.yields(w.does[s], w.does[o]) {
-			return true
-		}
-		w.effort.spend(looksToCompare(p, w.pieces[j]))
+		w.effort.spend(looksToCompare(p, &w.pieces[j]))
 		for _, sp := range w.left[j] {
-			before := len(all)
-			if all = overlap(all, p, w.pieces[j].part(sp.lo, sp.hi), tol, w.lim.TinyMM); len(all) > before {
+			before, part := len(all), w.pieces[j].part(sp.lo, sp.hi)
+			if all = overlap(all, p, &part, tol, w.lim.TinyMM); len(all) > before {
 				lenders[o] = true
 			}
 		}
@@ -162,6 +177,21 @@ func (w *sweep) covers(s, i int, lenders map[int]bool) []cover {
 		return compareSpans(a, b)
 	})
 	return all
+}
+
+// apart reports whether nothing of the straight pieces i and j can run
+// together: they stand across each other, or j lies on one side of i.
+func (w *sweep) apart(i, j int) bool {
+	d, p, q := w.along[i], &w.pieces[i], &w.pieces[j]
+	if w.along[j] == (geometry.Point{}) {
+		return false // a curve
+	}
+	if math.Abs(d.Cross(w.along[j])) > skew {
+		return true
+	}
+	const rounding = 1e-6
+	u, v := d.Cross(q.from.Sub(p.from)), d.Cross(q.seg.End.Sub(p.from))
+	return min(u, v) > w.lim.OverlapMM+rounding || max(u, v) < -w.lim.OverlapMM-rounding
 }
 
 func (r *removal) note(b *budget.Budget, s *artwork.Stroke, gone [][]cover) {

@@ -73,7 +73,8 @@ func newChords(e *Effort, pts []geometry.Point) chords {
 func (c chords) nearest(p geometry.Point, reach float64) float64 {
 	best := reach
 	c.effort.each(c.tree, geometry.BoxAround(p).Grow(reach), func(i int) bool {
-		if _, d, _ := (piece{c.pts[i], geometry.LineTo(c.pts[i+1])}).foot(p); d < best {
+		side := piece{c.pts[i], geometry.LineTo(c.pts[i+1])}
+		if _, d, _ := side.foot(p); d < best {
 			best = d
 		}
 		return true

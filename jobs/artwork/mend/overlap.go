@@ -27,22 +27,18 @@ type cover struct {
 //	a   o─────────────o
 //	b        o─────────────o
 //	         ^        ^        the stretch of b
-func overlap(covers []cover, b, a piece, tol, least float64) []cover {
+func overlap(covers []cover, b, a *piece, tol, least float64) []cover {
 	if a.straight() && b.straight() && across(a, b) {
 		return covers
 	}
-	near, mine := a.box().Grow(tol), b.box().Grow(tol)
-	cuts := make([]float64, 0, 4)
+	var at [4]float64
+	cuts := at[:0]
 	for t := 0.0; t <= 1; t++ {
-		if p := b.at(t); near.Contains(p) {
-			if _, d, ok := a.foot(p); ok && d <= tol {
-				cuts = append(cuts, t)
-			}
+		if _, d, ok := a.footWithin(b.at(t), tol); ok && d <= tol {
+			cuts = append(cuts, t)
 		}
-		if p := a.at(t); mine.Contains(p) {
-			if u, d, ok := b.foot(p); ok && d <= tol {
-				cuts = append(cuts, u)
-			}
+		if u, d, ok := b.footWithin(a.at(t), tol); ok && d <= tol {
+			cuts = append(cuts, u)
 		}
 	}
 	if len(cuts) < 2 {
@@ -53,7 +49,7 @@ func overlap(covers []cover, b, a piece, tol, least float64) []cover {
 	for i := 1; i < len(cuts); i++ {
 		s := span{cuts[i-1], cuts[i]}
 		if (s.hi-s.lo)*length > least && alongside(b, a, s, tol) {
-			covers = append(covers, cover{s, a})
+			covers = append(covers, cover{s, *a})
 		}
 	}
 	return covers
@@ -64,7 +60,7 @@ const skew = 0.25
 
 // alongside reports whether the stretch s of b runs within tol of a and the
 // same way as a, or straight against it.
-func alongside(b, a piece, s span, tol float64) bool {
+func alongside(b, a *piece, s span, tol float64) bool {
 	const samples = 8
 	step := 1
 	if a.straight() && b.straight() {
@@ -81,7 +77,7 @@ func alongside(b, a piece, s span, tol float64) bool {
 }
 
 // across reports whether straight pieces stand at an angle to each other.
-func across(a, b piece) bool { return math.Abs(a.tangent(0).Cross(b.tangent(0))) > skew }
+func across(a, b *piece) bool { return math.Abs(a.tangent(0).Cross(b.tangent(0))) > skew }
 
 // left returns the stretches of a piece of the given length that covers leave
 // over, and the covers merged in order. Scraps shorter than scrap are covered

@@ -26,14 +26,14 @@ func appendPieces(all []piece, p geometry.Path) []piece {
 	return all
 }
 
-func (p piece) length() float64 { return p.seg.Length(p.from) }
+func (p *piece) length() float64 { return p.seg.Length(p.from) }
 
-func (p piece) straight() bool {
+func (p *piece) straight() bool {
 	return p.seg.Straight()
 }
 
 // box returns a box that holds p: the hull of a cubic, the tight box else.
-func (p piece) box() geometry.Box {
+func (p *piece) box() geometry.Box {
 	switch {
 	case p.straight():
 		return geometry.BoxAround(p.from, p.seg.End)
@@ -45,7 +45,7 @@ func (p piece) box() geometry.Box {
 
 // at returns the point at parameter t: the share of the length of a line, of
 // the sweep of an arc, the Bézier parameter of a cubic.
-func (p piece) at(t float64) geometry.Point {
+func (p *piece) at(t float64) geometry.Point {
 	switch {
 	case t <= 0:
 		return p.from
@@ -62,7 +62,7 @@ func (p piece) at(t float64) geometry.Point {
 }
 
 // tangent returns the unit vector along p at t.
-func (p piece) tangent(t float64) geometry.Point {
+func (p *piece) tangent(t float64) geometry.Point {
 	switch {
 	case p.straight():
 		return p.seg.End.Sub(p.from).Unit()
@@ -79,9 +79,9 @@ func (p piece) tangent(t float64) geometry.Point {
 }
 
 // part returns the stretch of p from t0 to t1. The whole is p itself.
-func (p piece) part(t0, t1 float64) piece {
+func (p *piece) part(t0, t1 float64) piece {
 	if t0 <= 0 && t1 >= 1 {
-		return p
+		return *p
 	}
 	a, b := p.at(t0), p.at(t1)
 	switch {
@@ -99,7 +99,7 @@ func (p piece) part(t0, t1 float64) piece {
 
 // foot returns the parameter of the point of p nearest to q and its distance.
 // ok is false where q lies past an end of p, so that nothing of p is beside it.
-func (p piece) foot(q geometry.Point) (t, dist float64, ok bool) {
+func (p *piece) foot(q geometry.Point) (t, dist float64, ok bool) {
 	switch {
 	case q == p.from:
 		return 0, 0, true
@@ -113,7 +113,16 @@ func (p piece) foot(q geometry.Point) (t, dist float64, ok bool) {
 	return p.footOnCubic(q)
 }
 
-func (p piece) footOnLine(q geometry.Point) (t, dist float64, ok bool) {
+// footWithin is foot, but that it need not look for a foot that is farther
+// than reach from a curve.
+func (p *piece) footWithin(q geometry.Point, reach float64) (t, dist float64, ok bool) {
+	if !p.straight() && !p.box().Grow(reach).Contains(q) {
+		return 0, 0, false
+	}
+	return p.foot(q)
+}
+
+func (p *piece) footOnLine(q geometry.Point) (t, dist float64, ok bool) {
 	d := p.seg.End.Sub(p.from)
 	l := d.Norm()
 	if l == 0 {
@@ -128,7 +137,7 @@ func (p piece) footOnLine(q geometry.Point) (t, dist float64, ok bool) {
 	return t, p.at(t).Dist(q), true
 }
 
-func (p piece) footOnArc(q geometry.Point) (t, dist float64, ok bool) {
+func (p *piece) footOnArc(q geometry.Point) (t, dist float64, ok bool) {
 	c, r, start, sweep := geometry.ArcCircle(p.from, p.seg)
 	turn := math.Atan2(q.Y-c.Y, q.X-c.X) - start
 	if sweep < 0 {
@@ -152,7 +161,7 @@ func (p piece) footOnArc(q geometry.Point) (t, dist float64, ok bool) {
 
 // footOnCubic samples the curve and then narrows the best stretch by the golden
 // section, to about 10⁻⁹ of the parameter.
-func (p piece) footOnCubic(q geometry.Point) (t, dist float64, ok bool) {
+func (p *piece) footOnCubic(q geometry.Point) (t, dist float64, ok bool) {
 	const samples = 16
 	off := func(t float64) float64 {
 		d := geometry.CubicAt(p.from, p.seg, t).Sub(q)

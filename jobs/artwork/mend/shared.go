@@ -31,7 +31,7 @@ func Yield(effort *Effort, strokes []artwork.Stroke, lim Limits, gives, keeps fu
 		return last(keeps(strokes[a].Operation), keeps(strokes[b].Operation))
 	})
 	left, gone := w.run(order)
-	sharing := Sharing{Count: gone.count, MM: gone.savedMM, Places: gone.places}
+	sharing := Sharing{Count: gone.count, MM: gone.savedMM, Places: sortedPlaces(effort.steps(), gone.places)}
 	if gone.savedMM > 0 {
 		sharing.Times = gone.takenMM / gone.savedMM
 	}

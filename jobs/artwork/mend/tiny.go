@@ -162,7 +162,8 @@ func (t *thread) offset(i int) (off float64, ok bool) {
 	if a.Dist(b) >= t.limit && b.Dist(c) >= t.limit {
 		return 0, false
 	}
-	_, off, ok = piece{a, geometry.LineTo(c)}.foot(b)
+	chord := piece{a, geometry.LineTo(c)}
+	_, off, ok = chord.foot(b)
 	return off, ok && off <= strayMM
 }
 
