@@ -44,9 +44,11 @@ func Check(t *testing.T, compute func(context.Context) error) {
 			stops = append(stops, time.Duration(share*float64(whole)))
 		}
 	}
+	var late time.Duration
 	for _, after := range stops {
-		checkAfter(t, compute, after, within)
+		late = max(late, checkAfter(t, compute, after, within))
 	}
+	t.Logf("stopped it went on for %v at most", late.Round(time.Millisecond))
 	goleak.VerifyNone(t, ignore)
 }
 
@@ -66,15 +68,17 @@ func length(t *testing.T, compute func(context.Context) error) time.Duration {
 // takes no steps is late each time, a pause of the machine is not.
 const attempts = 3
 
-func checkAfter(t *testing.T, compute func(context.Context) error, after, within time.Duration) {
+// checkAfter returns for how long compute went on.
+func checkAfter(t *testing.T, compute func(context.Context) error, after, within time.Duration) time.Duration {
 	t.Helper()
 	var took time.Duration
 	for range attempts {
 		if took = wentOn(t, compute, after); took <= within {
-			return
+			return took
 		}
 	}
 	t.Errorf("stopped after %v: went on for %v", after, took)
+	return took
 }
 
 // wentOn stops compute and returns for how long it went on all the same.
