@@ -59,9 +59,14 @@ func (n *Notes) All() []Note {
 	return all
 }
 
-// Shorten shortens a text from a file for people to read.
+// Shorten shortens a text from a file for people to read: its words with one
+// space between them, up to 60 characters. Only the first 4 kB are looked at, so
+// that a text of many MB costs nothing and is not kept.
 func Shorten(s string) string {
-	const most = 60
+	const most, lookedAt = 60, 4 << 10
+	if len(s) > lookedAt {
+		s = strings.ToValidUTF8(s[:lookedAt], "")
+	}
 	var words []string
 	length := -1
 	for word := range strings.FieldsSeq(s) {
@@ -74,5 +79,5 @@ func Shorten(s string) string {
 	if r := []rune(s); len(r) > most {
 		return string(r[:most-1]) + "…"
 	}
-	return s
+	return strings.Clone(s)
 }

@@ -49,6 +49,7 @@ func TestLimit(t *testing.T) {
 func TestShorten(t *testing.T) {
 	for text, want := range map[string]string{
 		" a\n\tb ": "a b", strings.Repeat("é", 60): strings.Repeat("é", 60), strings.Repeat("é", 61): strings.Repeat("é", 59) + "…",
+		strings.Repeat("é", 1<<20): strings.Repeat("é", 59) + "…", strings.Repeat(" ", 4000) + "a": "a", strings.Repeat(" ", 1<<20) + "a": "",
 	} {
 		if got := drawing.Shorten(text); got != want {
 			t.Errorf("%q: %q", text, got)

@@ -2,7 +2,6 @@ package pdf
 
 import (
 	"bytes"
-	"compress/zlib"
 	"context"
 	"errors"
 	"fmt"
@@ -13,7 +12,6 @@ import (
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 
-	"github.com/pdfcpu/pdfcpu/pkg/filter"
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu"
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/model"
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
@@ -202,67 +200,4 @@ func id(o types.Object) int {
 		return int(ref.ObjectNumber)
 	}
 	return 0
-}
-
-// errNoStream says that an object is no stream.
-var errNoStream = errors.New("not a stream")
-
-// stream returns a stream's dictionary and its unpacked bytes: all of them, or
-// with an error those before the fault.
-func (f *file) stream(o types.Object) (types.Dict, []byte, error) {
-	sd, is := f.get(o).(types.StreamDict)
-	if !is {
-		return nil, nil, errNoStream
-	}
-	if known, seen := f.decoded[id(o)]; seen && id(o) != 0 {
-		return sd.Dict, known, nil
-	}
-	data, err := f.unpack(&sd)
-	f.left -= len(data)
-	if err == nil {
-		f.decoded[id(o)] = data
-	}
-	return sd.Dict, data, err
-}
-
-func (f *file) unpack(sd *types.StreamDict) ([]byte, error) {
-	if len(sd.FilterPipeline) == 0 {
-		if len(sd.Raw) > f.left {
-			return nil, &limitError{limitDecoded, f.limits.Decoded}
-		}
-		return sd.Raw, nil
-	}
-	if sd.HasSoleFilterNamed(filter.Flate) && sd.FilterPipeline[0].DecodeParms == nil {
-		return f.inflate(sd.Raw)
-	}
-	return f.decode(sd)
-}
-
-// decode leaves the unpacking to the library.
-func (f *file) decode(sd *types.StreamDict) (data []byte, err error) {
-	defer rescue(&err)
-	err = sd.DecodeWithLimit(int64(f.left))
-	if errors.Is(err, filter.ErrDecodeLimitExceeded) {
-		return nil, &limitError{limitDecoded, f.limits.Decoded}
-	}
-	return sd.Content, err
-}
-
-// inflate unpacks the usual kind of stream. Of a damaged one it returns what
-// comes before the fault, which the library would not tell from a whole one.
-// A wrong checksum at the end of whole data is no fault: many programs write
-// one.
-func (f *file) inflate(raw []byte) ([]byte, error) {
-	z, err := zlib.NewReader(bytes.NewReader(raw))
-	if err != nil {
-		return nil, err
-	}
-	data, err := io.ReadAll(io.LimitReader(budget.Reader(f.steps, z), int64(f.left)+1))
-	if len(data) > f.left {
-		return nil, &limitError{limitDecoded, f.limits.Decoded}
-	}
-	if errors.Is(err, zlib.ErrChecksum) {
-		err = nil
-	}
-	return data, err
 }

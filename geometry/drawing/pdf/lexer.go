@@ -32,6 +32,7 @@ type lexer struct {
 	b    *budget.Budget
 	data []byte
 	pos  int
+	seen int // bytes that were looked at since the last step
 }
 
 const (
@@ -45,7 +46,8 @@ func isRegular(c byte) bool   { return !isSpace(c) && !isDelimiter(c) }
 
 // tick takes a step now and then on the way through long tokens.
 func (l *lexer) tick() {
-	if l.pos%perStep == 0 {
+	if l.seen++; l.seen == perStep {
+		l.seen = 0
 		l.b.Step()
 	}
 }
@@ -53,6 +55,11 @@ func (l *lexer) tick() {
 func (l *lexer) next() token {
 	l.b.Step()
 	l.skipSpace()
+	after := false
+	for l.stray(after) {
+		after = true
+		l.skipSpace()
+	}
 	if l.pos >= len(l.data) {
 		return token{}
 	}
@@ -60,7 +67,7 @@ func (l *lexer) next() token {
 	switch c {
 	case '/':
 		l.pos++
-		return token{kind: aName, text: unescapeName(l.word())}
+		return token{kind: aName, text: l.unescapeName(l.word())}
 	case '(':
 		return token{kind: aString, text: l.literal()}
 	case '<', '>':
@@ -69,39 +76,47 @@ func (l *lexer) next() token {
 			return token{kind: aMark, text: string([]byte{c, c})}
 		}
 		if c == '<' {
-			return token{kind: aString, text: l.hex()}
+			return token{kind: aString, text: string(l.hex())}
 		}
 		l.pos++
-		return l.afterStray()
+		return token{kind: aMark, text: ">"}
 	case '[', ']':
 		l.pos++
 		return token{kind: aMark, text: string(c)}
-	case ')', '{', '}':
-		l.pos++
-		return l.afterStray()
 	}
 	return classifyWord(l.word())
 }
 
-// afterStray goes on after a stray delimiter.
-func (l *lexer) afterStray() token {
-	for l.pos < len(l.data) && (l.data[l.pos] == ')' || l.data[l.pos] == '}' || l.data[l.pos] == '{' || isSpace(l.data[l.pos])) {
-		l.pos++
+// stray passes over a delimiter that closes nothing. A single > after another
+// is left: the two are meant for one mark.
+func (l *lexer) stray(after bool) bool {
+	if l.pos == len(l.data) {
+		return false
 	}
-	if l.pos < len(l.data) && l.data[l.pos] == '>' && (l.pos+1 == len(l.data) || l.data[l.pos+1] != '>') {
-		l.pos++
-		return token{kind: aMark, text: ">"}
+	switch c := l.data[l.pos]; {
+	case c == '>' && !after && (l.pos+1 == len(l.data) || l.data[l.pos+1] != '>'):
+	case c == ')' || c == '}' || c == '{':
+	default:
+		return false
 	}
-	return l.next()
+	l.pos++
+	return true
 }
 
+// Lengths of words, in bytes: numbers and operators are far shorter, and what
+// is longer would only cost time.
+const (
+	longestNumber   = 1 << 10
+	longestOperator = 1 << 8
+)
+
 func classifyWord(w []byte) token {
-	if c := w[0]; c >= '0' && c <= '9' || c == '+' || c == '-' || c == '.' {
+	if c := w[0]; len(w) <= longestNumber && (c >= '0' && c <= '9' || c == '+' || c == '-' || c == '.') {
 		if v, ok := parseNumber(w); ok {
 			return token{kind: aNumber, number: v}
 		}
 	}
-	return token{kind: anOperator, text: string(w)}
+	return token{kind: anOperator, text: string(w[:min(len(w), longestOperator)])}
 }
 
 // parseNumber reads a number; a doubled sign and digits after a second point,
@@ -142,107 +157,6 @@ func (l *lexer) word() []byte {
 		l.pos++
 	}
 	return l.data[start:l.pos]
-}
-
-func unescapeName(w []byte) string {
-	if bytes.IndexByte(w, '#') < 0 {
-		return string(w)
-	}
-	var out []byte
-	for i := 0; i < len(w); i++ {
-		if w[i] == '#' && i+2 < len(w) {
-			if v, err := strconv.ParseUint(string(w[i+1:i+3]), 16, 8); err == nil {
-				out = append(out, byte(v))
-				i += 2
-				continue
-			}
-		}
-		out = append(out, w[i])
-	}
-	return string(out)
-}
-
-// literal reads a string in brackets (7.3.4.2).
-func (l *lexer) literal() string {
-	var out []byte
-	depth := 0
-	for ; l.pos < len(l.data); l.pos++ {
-		l.tick()
-		c := l.data[l.pos]
-		switch {
-		case c == '(':
-			if depth++; depth == 1 {
-				continue
-			}
-		case c == ')':
-			if depth--; depth == 0 {
-				l.pos++
-				return string(out)
-			}
-		case c == '\\':
-			out = l.escape(out)
-			continue
-		}
-		out = append(out, c)
-	}
-	return string(out)
-}
-
-// escape reads what follows a backslash, leaving the position on its last byte.
-func (l *lexer) escape(out []byte) []byte {
-	l.pos++
-	if l.pos == len(l.data) {
-		return out
-	}
-	c := l.data[l.pos]
-	if i := bytes.IndexByte([]byte("nrtbf"), c); i >= 0 {
-		return append(out, "\n\r\t\b\f"[i])
-	}
-	switch {
-	case c >= '0' && c <= '7':
-		v := 0
-		for n := 0; n < 3 && l.pos < len(l.data) && l.data[l.pos] >= '0' && l.data[l.pos] <= '7'; n++ {
-			v = v*8 + int(l.data[l.pos]-'0')
-			l.pos++
-		}
-		l.pos--
-		return append(out, byte(v))
-	case c == '\r':
-		if l.pos+1 < len(l.data) && l.data[l.pos+1] == '\n' {
-			l.pos++
-		}
-		return out
-	case c == '\n':
-		return out
-	}
-	return append(out, c)
-}
-
-// hex reads a string of hexadecimal digits (7.3.4.3).
-func (l *lexer) hex() string {
-	var out []byte
-	var high byte
-	half := false
-	for l.pos++; l.pos < len(l.data); l.pos++ {
-		l.tick()
-		c := l.data[l.pos]
-		if c == '>' {
-			l.pos++
-			break
-		}
-		v, err := strconv.ParseUint(string(c), 16, 8)
-		if err != nil {
-			continue
-		}
-		if half {
-			out = append(out, high<<4|byte(v))
-		}
-		high, half = byte(v), !half
-	}
-	if half {
-		out = append(out, high<<4)
-	}
-	return string(out)
 }
 
 // skipImage passes over the data of an inline image (8.9.7) and its EI. length

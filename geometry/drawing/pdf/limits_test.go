@@ -157,6 +157,8 @@ func stoppedBy(name string) string {
 		return "operands of an operator"
 	case "colour functions":
 		return "steps of colour functions"
+	case "long arrays", "long dictionaries":
+		return "values of an object"
 	}
 	return ""
 }

@@ -54,4 +54,5 @@ const (
 	limitSegments = "segments"
 	limitOperands = "operands of an operator"
 	limitSteps    = "steps of colour functions"
+	limitValues   = "values of an object"
 )

@@ -215,6 +215,9 @@ func bigEndian(data []byte, v, n int) []byte {
 
 // say notes what was put right, and where the file is not whole.
 func (s *scan) say(notes *drawing.Notes) {
+	if s.large {
+		notes.Limit(limitValues, maxValues)
+	}
 	for i := range s.objects {
 		if s.objects[i].wrongLength {
 			notes.Add(drawing.StreamMended, fmt.Sprintf("object %d", s.objects[i].number), nil)

@@ -7,8 +7,9 @@ import (
 	"knifedesk/geometry/budget"
 )
 
-// filterEntry finds the first filter of a stream; a name may have any form.
-var filterEntry = regexp.MustCompile(`/Filter\s*\[?\s*/([^\s/\[\]<>()%]*)`)
+// filterEntry finds the first filter of a stream; a name may have any form, and
+// is longer than any known one at 32 characters.
+var filterEntry = regexp.MustCompile(`/Filter\s{0,16}\[?\s{0,16}/([^\s/\[\]<>()%]{0,32})`)
 
 // standard reports whether a filter is one of the format (7.4), by its long or
 // short name.

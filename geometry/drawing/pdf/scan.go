@@ -19,6 +19,7 @@ type found struct {
 	stream             bool
 	wrongLength        bool // the length does not lead to the end of the stream
 	sound              bool // ended by its keywords, where it says
+	values             int  // tokens outside its stream
 }
 
 // scan goes through a file from the front and lists its objects, whatever its
@@ -31,7 +32,12 @@ type scan struct {
 	open     int         // objects that run to the end of the file
 	noEnd    bool        // no stream ends after here
 	cut      bool        // the file ends within an object
+	large    bool        // an object was left out for the number of its values
 }
+
+// maxValues bounds the tokens of an object outside its stream: the structure
+// library reads it as one piece, which cannot be stopped.
+const maxValues = 500_000
 
 // maxOpen bounds the objects that are followed to the end of the file in vain.
 const maxOpen = 8
@@ -55,6 +61,10 @@ func scanFile(b *budget.Budget, data []byte) *scan {
 		s.trailer(s.data[s.pos:max(s.pos, o.from)])
 		s.pos = at + len("obj")
 		s.object(&o)
+		if o.values > maxValues {
+			s.large = true
+			continue
+		}
 		s.objects = append(s.objects, o)
 	}
 	return s
@@ -107,7 +117,9 @@ func (s *scan) trailer(between []byte) {
 		part := scan{lexer: lexer{b: s.b, data: s.data[:base+len(between)], pos: s.pos + at + len("trailer")}}
 		part.walk(&o)
 		s.pos = part.pos
-		s.trailers = append(s.trailers, o.dict)
+		if o.values <= maxValues {
+			s.trailers = append(s.trailers, o.dict)
+		}
 	}
 }
 

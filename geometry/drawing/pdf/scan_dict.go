@@ -21,6 +21,7 @@ func (s *scan) walk(o *found) (end string) {
 		s.skipSpace()
 		at := s.pos
 		t := s.next()
+		o.values++
 		switch {
 		case t.kind == endOfContent:
 			o.body.to = at

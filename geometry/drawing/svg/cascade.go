@@ -98,7 +98,7 @@ func (s *sheet) addDeclaration(normal, urgent []declaration, name []byte, tokens
 
 // inlineStyle reads a style attribute.
 func (s *sheet) inlineStyle(b *budget.Budget, text string) (normal, urgent []declaration) {
-	p := css.NewParser(parse.NewInputString(text), true)
+	p := css.NewParser(parse.NewInputString(s.stoppable(b, text)), true)
 	for {
 		b.Step()
 		switch grammar, _, data := p.Next(); grammar {

@@ -59,6 +59,8 @@ func TestNotes(t *testing.T) {
 		{drawing.MarkerIgnored, "", `<path d="M0 0h9v9" marker-end="url(#m)"/>`, `<rect width="9" height="9" marker-end="url(#m)"/>`},
 		{drawing.MotionIgnored, "", cut + `<script>x</script>`, cut + `<style>path{}</style>`},
 		{drawing.StyleRuleIgnored, "", `<style>path:not(.a){fill:red}</style>` + cut, `<style>path:root{fill:red}</style>` + cut},
+		{drawing.StyleRuleIgnored, "", `<style>a{fill:red}` + strings.Repeat("a,", 60_000) + `b{fill:red}</style>` + cut, `<style>` + strings.Repeat("a{fill:red}", 60_000) + `</style>` + cut},
+		{drawing.StyleRuleIgnored, "", `<path style="fill:` + strings.Repeat("a ", 60_000) + `" stroke="red" d="M0 0h9"/>`, `<path style="fill:` + strings.Repeat("a", 200_000) + `" stroke="red" d="M0 0h9"/>`},
 	} {
 		d := read(t, in(tt.with), svg.Options{})
 		found := false

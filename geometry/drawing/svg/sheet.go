@@ -28,16 +28,17 @@ type sheet struct {
 	count                int
 	properties           map[string]property // by name
 	steps                *budget.Budget      // comparisons with selectors, values set by rules
+	notes                *drawing.Notes
 }
 
 func newSheet(b *budget.Budget, elements []*element, steps int, notes *drawing.Notes) *sheet {
-	s := &sheet{byID: map[string][]*rule{}, byClass: map[string][]*rule{}, byTag: map[string][]*rule{}, properties: propertyNames(), steps: b.Allow(steps)}
+	s := &sheet{byID: map[string][]*rule{}, byClass: map[string][]*rule{}, byTag: map[string][]*rule{}, properties: propertyNames(), steps: b.Allow(steps), notes: notes}
 	for _, e := range elements {
 		if kind := strings.ToLower(e.get("type")); kind != "" && kind != "text/css" {
 			continue
 		}
 		if onScreen(e.get("media")) {
-			s.read(b, e.text, notes)
+			s.read(b, e.text)
 		}
 	}
 	return s
@@ -59,8 +60,8 @@ func onScreen(list string) bool {
 }
 
 // read adds the rules of one style sheet.
-func (s *sheet) read(b *budget.Budget, text string, notes *drawing.Notes) {
-	p := css.NewParser(parse.NewInputString(text), false)
+func (s *sheet) read(b *budget.Budget, text string) {
+	p := css.NewParser(parse.NewInputString(s.stoppable(b, text)), false)
 	var selectors []selector
 	var normal, urgent []declaration
 	skipping := 0 // depth inside blocks that do not apply
@@ -74,10 +75,10 @@ func (s *sheet) read(b *budget.Budget, text string, notes *drawing.Notes) {
 			}
 		case css.AtRuleGrammar:
 			if bytes.EqualFold(data, []byte("@import")) {
-				notes.Add(drawing.ExternalReference, "style sheet", nil).Weight = drawing.Warns
+				s.notes.Add(drawing.ExternalReference, "style sheet", nil).Weight = drawing.Warns
 			}
 		case css.BeginAtRuleGrammar:
-			if skipping > 0 || !s.applies(string(data), joined(p.Values()), notes) {
+			if skipping > 0 || !s.applies(string(data), joined(p.Values())) {
 				skipping++
 			}
 		case css.EndAtRuleGrammar:
@@ -87,7 +88,7 @@ func (s *sheet) read(b *budget.Budget, text string, notes *drawing.Notes) {
 			b.Spend(1 + len(values))
 			var ok bool
 			if selectors, ok = parseSelectors(values); !ok {
-				notes.Add(drawing.StyleRuleIgnored, joined(values), nil)
+				s.notes.Add(drawing.StyleRuleIgnored, joined(values), nil)
 			}
 			normal, urgent = nil, nil
 		case css.DeclarationGrammar:
@@ -101,9 +102,39 @@ func (s *sheet) read(b *budget.Budget, text string, notes *drawing.Notes) {
 	}
 }
 
+// maxTokens bounds the tokens of a selector list or of a declaration: the parser
+// reads each as one piece, which cannot be stopped.
+const maxTokens = 100_000
+
+// stoppable returns a style sheet up to the first piece that is too long, and
+// notes where there is one.
+func (s *sheet) stoppable(b *budget.Budget, text string) string {
+	if len(text) <= maxTokens {
+		return text
+	}
+	l := css.NewLexer(parse.NewInputString(text))
+	from, at, n := 0, 0, 0
+	for {
+		b.Step()
+		kind, data := l.Next()
+		at += len(data)
+		n++
+		switch kind {
+		case css.ErrorToken:
+			return text
+		case css.LeftBraceToken, css.RightBraceToken, css.SemicolonToken:
+			from, n = at, 0
+		}
+		if n > maxTokens {
+			s.notes.Add(drawing.StyleRuleIgnored, text[from:], nil)
+			return text[:from]
+		}
+	}
+}
+
 // applies reports whether the rules inside an at-rule hold. Where that cannot be
 // told they are left out, and it is noted.
-func (s *sheet) applies(rule, condition string, notes *drawing.Notes) bool {
+func (s *sheet) applies(rule, condition string) bool {
 	rule = strings.ToLower(rule)
 	condition = strings.ToLower(strings.TrimSpace(condition))
 	switch rule {
@@ -122,7 +153,7 @@ func (s *sheet) applies(rule, condition string, notes *drawing.Notes) bool {
 	case "@font-face", "@page", "@keyframes", "@-webkit-keyframes", "@counter-style", "@property":
 		return false // nothing that bears on a cut, or motion
 	}
-	notes.Add(drawing.StyleRuleIgnored, strings.TrimSpace(rule+" "+condition), nil)
+	s.notes.Add(drawing.StyleRuleIgnored, strings.TrimSpace(rule+" "+condition), nil)
 	return false
 }
 

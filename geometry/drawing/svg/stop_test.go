@@ -20,16 +20,19 @@ func large() map[string]string {
 		fmt.Fprintf(&declared, `<!ENTITY a%d "&#35;&#102;">`, i)
 	}
 	return map[string]string{
-		"long path":       head + `<path d="M0 0h` + long("1 ", 4<<20) + `"/></svg>`,
-		"long text":       head + `<text>` + long("a ", 12<<20) + `</text></svg>`,
-		"long latin text": head + `<text>` + long("\xe9 ", 12<<20) + `</text></svg>`,
-		"long points":     head + `<polygon points="` + long("1,2 ", 4<<20) + `"/></svg>`,
-		"long transform":  head + `<g transform="` + long("scale(1) ", 2<<20) + `"/></svg>`,
-		"long sheet":      head + `<style>` + long(".a{fill:red}", 3<<20) + `</style></svg>`,
-		"long style":      head + `<path style="` + long("fill:red;", 3<<20) + `" d="M0 0h9v9"/></svg>`,
-		"many entities":   `<!DOCTYPE svg [` + declared.String() + `]>` + head + `<text>&a1;</text></svg>`,
-		"many references": `<!DOCTYPE svg [<!ENTITY b "">]>` + head + `<text>` + long("&b;", 2<<20) + `</text></svg>`,
-		"words in uses":   head + `<text id="t">` + strings.Repeat("<tspan/>", 2000) + `</text>` + strings.Repeat(`<use href="#t"/>`, 4000) + `</svg>`,
+		"long path":        head + `<path d="M0 0h` + long("1 ", 4<<20) + `"/></svg>`,
+		"long text":        head + `<text>` + long("a ", 12<<20) + `</text></svg>`,
+		"long latin text":  head + `<text>` + long("\xe9 ", 12<<20) + `</text></svg>`,
+		"long points":      head + `<polygon points="` + long("1,2 ", 4<<20) + `"/></svg>`,
+		"long transform":   head + `<g transform="` + long("scale(1) ", 2<<20) + `"/></svg>`,
+		"long sheet":       head + `<style>` + long(".a{fill:red}", 3<<20) + `</style></svg>`,
+		"long style":       head + `<path style="` + long("fill:red;", 3<<20) + `" d="M0 0h9v9"/></svg>`,
+		"long selectors":   head + `<style>` + long("a,", 2<<20) + `b{fill:red}</style></svg>`,
+		"long value":       head + `<style>a{fill:` + long("b c ", 2<<20) + `}</style></svg>`,
+		"long style value": head + `<path style="fill:` + long("b c ", 2<<20) + `" d="M0 0h9v9"/></svg>`,
+		"many entities":    `<!DOCTYPE svg [` + declared.String() + `]>` + head + `<text>&a1;</text></svg>`,
+		"many references":  `<!DOCTYPE svg [<!ENTITY b "">]>` + head + `<text>` + long("&b;", 2<<20) + `</text></svg>`,
+		"words in uses":    head + `<text id="t">` + strings.Repeat("<tspan/>", 2000) + `</text>` + strings.Repeat(`<use href="#t"/>`, 4000) + `</svg>`,
 	}
 }
 
