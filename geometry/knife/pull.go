@@ -34,6 +34,27 @@ func (p *Pulled) To(q geometry.Point) {
 	p.Heading = u.Mul(cos).Add(u.Perp().Mul(sin))
 }
 
+// Round pulls the axis along a line, or an arc of a radius above the offset. With κ
+// what an arc bends to the left, λ² = 1/d² − κ², w = tan(θ/2) and w₁ = −κ/(1/d + λ)
+// where the blade settles, (w − w₁)/(1 − w·w₁) falls as e^(−λs): the law of To, which
+// is that of κ = 0, solved with the tangent turning on.
+func (p *Pulled) Round(s geometry.Segment) {
+	if s.Straight() {
+		p.To(s.End)
+		return
+	}
+	first, last := arcHeadings(p.Axis, s)
+	_, r, _, sweep := geometry.ArcCircle(p.Axis, s)
+	bend := math.Copysign(1/r, sweep)
+	lambda := math.Sqrt(math.Max(0, 1/(p.OffsetMM*p.OffsetMM)-bend*bend))
+	rest := -bend / (1/p.OffsetMM + lambda)
+	w := math.Tan(math.Atan2(first.Cross(p.Heading), first.Dot(p.Heading)) / 2)
+	off := (w - rest) / (1 - w*rest) * math.Exp(-lambda*r*math.Abs(sweep))
+	w = (off + rest) / (1 + off*rest)
+	cos, sin := (1-w*w)/(1+w*w), 2*w/(1+w*w)
+	p.Axis, p.Heading = s.End, last.Mul(cos).Add(last.Perp().Mul(sin))
+}
+
 // Chords by which an arc is pulled: within that of the arc, and turning by no
 // more than that in radians. About its tip a blade then strays by 10⁻⁵ of its
 // offset in a half turn.
