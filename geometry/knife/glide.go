@@ -12,10 +12,6 @@ const (
 	mostSmooth  = 0.04  // mm, of the axis: more always changes the tip more
 )
 
-// settled is how many offsets after a turn that was left out the tip is back on its
-// line, but for e⁻⁶ of it.
-const settled = 6
-
 // course is the headings in which a piece of the line sets out and ends, and where
 // the axis heads at its end.
 type course struct{ first, last, to geometry.Point }
@@ -53,34 +49,14 @@ func (f *follower) glide(s geometry.Segment, way course, change float64) bool {
 		axis = geometry.ArcTo(s.Bulge, axis.End)
 	}
 	pulled := Pulled{OffsetMM: f.d, Axis: f.centre(), Heading: f.heading}
-	if !f.pull(&pulled, axis, s, change) || pulled.Tip().Dist(s.End) > change {
+	off, good := f.offLine(s), true
+	pulled.Along(f.b, axis, func(tip geometry.Point) { good = good && off(tip) <= change })
+	if !good || pulled.Tip().Dist(s.End) > change {
 		return false
 	}
 	f.tip, f.heading = pulled.Tip(), pulled.Heading
 	f.tell(axis, s, false)
 	return true
-}
-
-// pull pulls the blade along the axis, and reports whether the tip stays within
-// change mm of the segment meanwhile. Once it has settled it is looked at no more.
-func (f *follower) pull(p *Pulled, axis, s geometry.Segment, change float64) bool {
-	off := f.offLine(s)
-	from, length := p.Axis, axis.Length(p.Axis)
-	if axis.Kind == geometry.Arc {
-		if _, r, _, _ := geometry.ArcCircle(from, axis); r <= f.d {
-			return false
-		}
-	}
-	for at := f.d / 2; at < length && at < settled*f.d; at += f.d / 2 {
-		f.b.Step()
-		first, _ := split(from, axis, at/length)
-		on := *p
-		if on.Round(first); off(on.Tip()) > change {
-			return false
-		}
-	}
-	p.Round(axis)
-	return off(p.Tip()) <= change
 }
 
 // offLine returns how far a point lies off a segment that starts at the vertex,

@@ -12,8 +12,8 @@ import (
 // Round against drag, which pulls in tiny steps along the blade: both ways round,
 // from headings to all sides.
 func TestRoundIsWherePullingLeads(t *testing.T) {
-	for _, d := range []float64{0.25, 0.9} {
-		for _, bulge := range []float64{-0.8, -0.1, 0, 0.02, 0.5} {
+	for _, d := range []float64{0.25, 0.9, 4} {
+		for _, bulge := range []float64{-0.8, -0.1, 0, 0.02, 0.5, 5} {
 			for _, deg := range []float64{-170, -60, 0, 3, 100} {
 				axis := geometry.Path{Segments: []geometry.Segment{geometry.ArcTo(bulge, geometry.Pt(2.5, 1))}}
 				sin, cos := math.Sincos(deg * math.Pi / 180)
