@@ -33,8 +33,8 @@ type follower struct {
 
 func (f *follower) centre() geometry.Point { return f.tip.Add(f.heading.Mul(f.d)) }
 
-// leastTurn is what swings the axis by under a picometre, in radians.
-const leastTurn = 1e-9
+// leastTurn is what swings the axis by under a nanometre, in radians.
+const leastTurn = 1e-6
 
 // turn swings the axis about the tip to the new heading, the short way.
 func (f *follower) turn(to geometry.Point) {
@@ -60,87 +60,41 @@ func (f *follower) tell(axis, drawn geometry.Segment, turns bool) {
 	f.emit(f.now)
 }
 
-// follow runs along one segment of the line; next is the one after it, itself
-// where there is none.
+// follow runs along one segment of the line; next is the one after it, one that
+// goes nowhere where there is none. An arc keeps the axis on a circle about the
+// same centre: its distance from it is √(r²+d²) throughout.
 func (f *follower) follow(s, next geometry.Segment) {
 	f.b.Step()
-	switch {
-	case f.d <= 0:
+	if f.d <= 0 {
 		f.tip = s.End
 		f.tell(s, s, false)
-	case s.Straight() && f.smooth(s, next):
-	case s.Kind == geometry.Cubic:
+		return
+	}
+	if s.Kind == geometry.Cubic {
 		f.curve(s)
-	case s.Kind == geometry.Arc && !s.Straight():
-		f.arc(s)
-	case s.End != f.tip:
-		f.turn(s.End.Sub(f.tip).Unit())
-		if f.smooth(s, next) {
-			return
-		}
+		return
+	}
+	way := f.course(s, next)
+	if f.glide(s, way, leastChange) || s.End == f.tip {
+		return
+	}
+	if !s.Straight() {
+		first, last := headings(f.tip, s)
+		f.turn(first)
+		f.tip, f.heading = s.End, last
+		f.tell(geometry.ArcTo(s.Bulge, f.centre()), s, false)
+		return
+	}
+	f.turn(s.End.Sub(f.tip).Unit())
+	if !f.glide(s, way, leastChange) {
 		f.tip = s.End
 		f.tell(geometry.LineTo(f.centre()), geometry.LineTo(s.End), false)
 	}
 }
 
-// What a turn about the tip has to change to be made.
-const (
-	leastChange = 0.005 // mm, of the tip
-	mostSmooth  = 0.04  // mm, of the axis: more always changes the tip more
-)
-
-// smooth runs along a straight segment without turning about the tip first, where
-// the tip stays within leastChange of the segment all the same, and reports whether
-// it did. The axis heads for the middle of the turn to come. Since the tip is
-// followed where it really goes, small turns add up until one has to be made.
-func (f *follower) smooth(s, next geometry.Segment) bool {
-	way := s.End.Sub(f.vertex).Unit()
-	to := way
-	if after := next.End.Sub(s.End).Unit(); after != (geometry.Point{}) && f.small(way, after) {
-		to = way.Add(after).Unit()
-	}
-	if !next.Straight() || !f.small(f.heading, way) || to == way && f.heading.Dot(way) > 0 && math.Abs(f.heading.Cross(way)) <= leastTurn {
-		return false
-	}
-	pulled := Pulled{OffsetMM: f.d, Axis: f.centre(), Heading: f.heading}
-	end := s.End.Add(to.Mul(f.d))
-	length := pulled.Axis.Dist(end)
-	for at, from := f.d/2, pulled.Axis; at < length && at < 6*f.d; at += f.d / 2 {
-		f.b.Step()
-		pulled.To(from.Lerp(end, at/length))
-		if math.Abs(way.Cross(pulled.Tip().Sub(f.vertex))) > leastChange {
-			return false
-		}
-	}
-	pulled.To(end)
-	if pulled.Tip().Dist(s.End) > leastChange {
-		return false
-	}
-	f.tip, f.heading = pulled.Tip(), pulled.Heading
-	f.tell(geometry.LineTo(end), geometry.LineTo(s.End), false)
-	return true
-}
-
-// small reports whether a turn could be left out.
-func (f *follower) small(from, to geometry.Point) bool {
-	return f.d*math.Abs(math.Atan2(from.Cross(to), from.Dot(to))) <= mostSmooth
-}
-
-// arc keeps the axis on a circle about the same centre: its distance from it
-// is √(r²+d²) throughout.
-func (f *follower) arc(s geometry.Segment) {
-	if s.End == f.tip {
-		return
-	}
-	first, last := arcHeadings(f.tip, s)
-	f.turn(first)
-	f.tip, f.heading = s.End, last
-	f.tell(geometry.ArcTo(s.Bulge, f.centre()), s, false)
-}
-
 // curve follows a Bézier curve in steps over which the tangent turns little.
 func (f *follower) curve(s geometry.Segment) {
-	from := f.tip
+	from := f.vertex
 	steps := len(s.AppendFlat(nil, from, geometry.DefaultChord/2))
 	for i := range steps {
 		f.step(from, s, float64(i)/float64(steps), float64(i+1)/float64(steps), 0)
@@ -159,11 +113,16 @@ func (f *follower) step(from geometry.Point, s geometry.Segment, t0, t1 float64,
 		f.step(from, s, mid, t1, depth+1)
 		return
 	}
-	f.turn(first)
-	f.tip = geometry.CubicAt(from, s, t1)
+	end := geometry.CubicAt(from, s, t1)
 	if t1 == 1 {
-		f.tip = s.End
+		end = s.End
 	}
+	arc := geometry.ArcTo(math.Tan(math.Atan2(first.Cross(last), first.Dot(last))/4), end) // the curve, but for far less than the chord
+	if first.Dot(last) >= straight && f.glide(arc, course{first, last, last}, leastChange/2) {
+		return
+	}
+	f.turn(first)
+	f.tip = end
 	if first.Dot(last) >= straight {
 		f.heading = last
 	}

@@ -14,6 +14,21 @@ func arcHeadings(from geometry.Point, s geometry.Segment) (first, last geometry.
 	return unit(start + quarter), unit(start + sweep + quarter)
 }
 
+// headings returns the directions in which a segment sets out and ends; zero
+// where it goes nowhere.
+func headings(from geometry.Point, s geometry.Segment) (first, last geometry.Point) {
+	switch {
+	case s.Kind == geometry.Cubic:
+		return cubicHeading(from, s, 0), cubicHeading(from, s, 1)
+	case s.End == from:
+		return geometry.Point{}, geometry.Point{}
+	case !s.Straight():
+		return arcHeadings(from, s)
+	}
+	way := s.End.Sub(from).Unit()
+	return way, way
+}
+
 // cubicHeading is the unit tangent at t; where the curve stands still it is
 // taken a little beside.
 func cubicHeading(from geometry.Point, s geometry.Segment, t float64) geometry.Point {
@@ -33,16 +48,7 @@ func cubicHeading(from geometry.Point, s geometry.Segment, t float64) geometry.P
 func startHeading(path geometry.Path) geometry.Point {
 	from := path.Start
 	for _, s := range path.Segments {
-		var h geometry.Point
-		switch {
-		case s.Kind == geometry.Cubic:
-			h = cubicHeading(from, s, 0)
-		case s.End == from:
-		case s.Kind == geometry.Arc && !s.Straight():
-			h, _ = arcHeadings(from, s)
-		default:
-			h = s.End.Sub(from).Unit()
-		}
+		h, _ := headings(from, s)
 		if h != (geometry.Point{}) {
 			return h
 		}

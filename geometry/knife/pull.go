@@ -34,32 +34,71 @@ func (p *Pulled) To(q geometry.Point) {
 	p.Heading = u.Mul(cos).Add(u.Perp().Mul(sin))
 }
 
-// Chords by which an arc is pulled: within that of the arc, and turning by no
-// more than that in radians. About its tip a blade then strays by 10⁻⁵ of its
-// offset in a half turn.
-const (
-	pullChord = 1e-4
-	pullTurn  = math.Pi / 180
-)
+// Round pulls the axis along a line or an arc. Where the arc bends by κ to the left,
+// the angle to the tangent follows θ′ = −κ − sin(θ)/d. With tan(θ/2) = y/z that is
+// linear, y′ = −ay − bz and z′ = by + az for a = 1/2d and b = κ/2, and the square of
+// its matrix is μ² = a² − b²: hence the hyperbolic functions, or those of the circle
+// where the arc is tighter than the blade. A line has κ = 0, which is To.
+func (p *Pulled) Round(s geometry.Segment) {
+	if s.Straight() || p.OffsetMM <= 0 {
+		p.To(s.End)
+		return
+	}
+	first, last := arcHeadings(p.Axis, s)
+	_, r, _, sweep := geometry.ArcCircle(p.Axis, s)
+	sin, cos := math.Sincos(math.Atan2(first.Cross(p.Heading), first.Dot(p.Heading)) / 2)
+	a, b := 1/(2*p.OffsetMM), math.Copysign(1/(2*r), sweep)
+	c, m := spread(a*a-b*b, r*math.Abs(sweep))
+	y, z := c*sin-m*(a*sin+b*cos), c*cos+m*(b*sin+a*cos)
+	n := y*y + z*z
+	p.Axis, p.Heading = s.End, last.Mul((z*z-y*y)/n).Add(last.Perp().Mul(2*y*z/n))
+}
 
-// Along pulls the axis along a segment and shows where the tip is on the way.
+// spread returns the shares of the unit matrix and of M in e^(Ms), where M² is μ²,
+// as to their ratio.
+func spread(mu2, s float64) (unit, m float64) {
+	mu := math.Sqrt(math.Abs(mu2))
+	switch {
+	case mu*s < 1e-6:
+		return 1, s
+	case mu2 > 0:
+		return 1, math.Tanh(mu*s) / mu
+	}
+	sin, cos := math.Sincos(mu * s)
+	return cos, sin / mu
+}
+
+// settled is how many offsets after a turn the tip is back on its line, but for e⁻⁶
+// of what it was off.
+const settled = 6
+
+// Along pulls the axis along a segment and shows where the tip is on the way: until
+// the blade has settled, and at the end. Between those it changes no more.
 func (p *Pulled) Along(b *budget.Budget, s geometry.Segment, look func(tip geometry.Point)) {
 	from := p.Axis
-	pts := s.AppendFlat(nil, from, pullChord)
-	if s.Kind == geometry.Arc && !s.Straight() {
-		if turn := 4 * math.Abs(math.Atan(s.Bulge)); turn > pullTurn*float64(len(pts)) {
-			c, r, start, sweep := geometry.ArcCircle(from, s)
-			n := math.Ceil(turn / pullTurn)
-			pts = pts[:0]
-			for i := 1.0; i <= n; i++ {
-				sin, cos := math.Sincos(start + sweep*i/n)
-				pts = append(pts, c.Add(geometry.Pt(r*cos, r*sin)))
-			}
+	if s.Kind == geometry.Cubic {
+		for _, q := range s.AppendFlat(nil, from, pullChord) {
+			b.Step()
+			p.To(q)
+			look(p.Tip())
 		}
+		return
 	}
-	b.Spend(1 + len(pts)/8)
-	for _, q := range pts {
-		p.To(q)
-		look(p.Tip())
+	length := s.Length(from)
+	if way := s.End.Sub(from); s.Straight() && p.Heading.Dot(way) > 0 && math.Abs(p.Heading.Cross(way)) <= leastTurn*length {
+		length = 0 // it has settled
 	}
+	for at := p.OffsetMM / 2; at > 0 && at < length && at < settled*p.OffsetMM; at += p.OffsetMM / 2 {
+		b.Step()
+		first, _ := split(from, s, at/length)
+		on := *p
+		on.Round(first)
+		look(on.Tip())
+	}
+	b.Step()
+	p.Round(s)
+	look(p.Tip())
 }
+
+// pullChord is how far the chords by which a Bézier curve is pulled may stray, in mm.
+const pullChord = 1e-4

@@ -86,6 +86,6 @@ func (r *ring) restore(k *snapshot) {
 		r.pos[p>>1] = int32(i)
 	}
 	for s, e := range k.entry {
-		r.enter(s, e)
+		r.enter(s, e) // forgets all links too
 	}
 }

@@ -34,9 +34,8 @@ func newSearchFrom(b *budget.Budget, stops []stop, seq, entry []int, free port, 
 		s.tied = s.tied || len(stops[i].After) > 0 || i != seq[0] && stops[i].Phase != stops[seq[1]].Phase
 		s.single = s.single && (len(stops[i].Entries) == 1 || port(2*i) == free)
 	}
-	if s.single {
-		s.measure()
-	} else {
+	s.measure()
+	if !s.single {
 		s.seen = make([]int, len(stops))
 		s.thin()
 	}
@@ -46,16 +45,33 @@ func newSearchFrom(b *budget.Budget, stops []stop, seq, entry []int, free port, 
 	return s
 }
 
-// measure notes down how far apart neighbours are.
+// measure notes down how far apart neighbours are: the boxes of their entries,
+// where they have several.
 func (s *search) measure() {
+	boxes := make([]geometry.Box, len(s.stops))
+	for i := range s.stops {
+		s.b.Spend(1 + len(s.stops[i].Entries)/8)
+		boxes[i] = geometry.BoxAround(s.stops[i].Entries...)
+	}
 	s.apart = make([][]float64, len(s.near))
 	for i, near := range s.near {
 		s.b.Spend(1 + len(near))
 		s.apart[i] = make([]float64, len(near))
 		for k, j := range near {
-			s.apart[i][k] = s.d(port(2*i+1), 2*j)
+			if s.single {
+				s.apart[i][k] = s.d(port(2*i+1), 2*j)
+			} else {
+				s.apart[i][k] = s.cost(geometry.Point{}, gap(boxes[i], boxes[j]))
+			}
 		}
 	}
+}
+
+// gap is how far apart two boxes are along each axis.
+func gap(a, b geometry.Box) geometry.Point {
+	return geometry.Pt(
+		math.Max(0, math.Max(b.Min.X-a.Max.X, a.Min.X-b.Max.X)),
+		math.Max(0, math.Max(b.Min.Y-a.Max.Y, a.Min.Y-b.Max.Y)))
 }
 
 // run shortens the order with so many kicks, or so much work, at most.

@@ -29,8 +29,10 @@ type ring struct {
 	cost  Cost
 	entry []int // chosen entry by stop
 	notes []note
-	kept  []port // what the notes overwrote
-	work  int    // steps taken
+	kept  []port    // what the notes overwrote
+	links []float64 // cost of the link of each port; below 0: not known
+	moved []port    // whose links the notes changed
+	work  int       // steps taken
 }
 
 // note is one change, to be taken back: places from first on that were
@@ -41,7 +43,7 @@ type note struct{ first, count, stop, entry int32 }
 // home.
 func newRing(b *budget.Budget, stops []stop, seq, entry []int, free port, cost Cost) *ring {
 	n := len(stops)
-	r := &ring{b: b, stops: stops, at: make([]geometry.Point, 2*n), ports: make([]port, n), pos: make([]int32, n), free: free, cost: cost, entry: entry}
+	r := &ring{b: b, stops: stops, at: make([]geometry.Point, 2*n), ports: make([]port, n), pos: make([]int32, n), free: free, cost: cost, entry: entry, links: make([]float64, 2*n)}
 	for i, s := range seq {
 		b.Step()
 		r.ports[i], r.pos[s] = port(2*s), int32(i)
@@ -56,11 +58,14 @@ func (r *ring) enter(s, entry int) {
 	stop := &r.stops[s]
 	r.at[2*s] = stop.Entries[entry]
 	r.at[2*s+1] = stop.exit(entry)
+	r.links[2*s], r.links[2*s+1] = -1, -1
 }
 
 // reenter chooses another entry of a closed stop and notes the old one down.
 func (r *ring) reenter(s, entry int) {
 	r.notes = append(r.notes, note{first: -1, stop: int32(s), entry: int32(r.entry[s])})
+	left := port(2 * s)
+	r.relink(left, left^1, r.mate(left), r.mate(left^1))
 	r.enter(s, entry)
 }
 
@@ -79,6 +84,23 @@ func (r *ring) d(p, q port) float64 {
 		return 0
 	}
 	return r.cost(r.at[p], r.at[q])
+}
+
+// link is the cost of the link of a port to its mate q.
+func (r *ring) link(p, q port) float64 {
+	if r.links[p] < 0 {
+		r.links[p] = r.d(p, q)
+	}
+	return r.links[p]
+}
+
+// relink says that the links of these ports are others now, and again if the notes
+// are taken back.
+func (r *ring) relink(ports ...port) {
+	r.moved = append(r.moved, ports...)
+	for _, p := range ports {
+		r.links[p] = -1
+	}
 }
 
 // left and right are the ports of a place.
@@ -152,11 +174,14 @@ func (r *ring) undo() {
 		}
 		r.kept = r.kept[:len(r.kept)-int(n.count)]
 	}
+	for _, p := range r.moved {
+		r.links[p] = -1
+	}
 	r.settled()
 }
 
 // settled forgets the notes: the changes stand.
-func (r *ring) settled() { r.notes, r.kept = r.notes[:0], r.kept[:0] }
+func (r *ring) settled() { r.notes, r.kept, r.moved = r.notes[:0], r.kept[:0], r.moved[:0] }
 
 // total is the cost of all links.
 func (r *ring) total() float64 {

@@ -22,7 +22,7 @@ const fewTied = 200 // stops
 type search struct {
 	*ring
 	chooser
-	apart   [][]float64 // of the stops in near, where single
+	apart   [][]float64 // what going to the stops in near costs, where single; else at least
 	single  bool        // whether all stops have one entry, so that near is in order
 	tied    bool        // whether the order is bound at all
 	queue   []int32     // stops whose moves are still to be tried
@@ -73,7 +73,7 @@ func (s *search) improve(stop int32) bool {
 func (s *search) from(t1 port) bool {
 	t2 := s.mate(t1)
 	s.x.t[0], s.x.t[1] = t1, t2
-	return s.deepen(1, s.d(t1, t2))
+	return s.deepen(1, s.link(t1, t2))
 }
 
 // option is a way to go on with an exchange: port t3 is linked to the last
@@ -108,17 +108,20 @@ func (s *search) options(k int, open float64, best []option) int {
 	near := s.near[last>>1]
 	s.spend(1 + len(near)/4)
 	var apart []float64
-	if s.single && last != s.free {
+	if last != s.free {
 		apart = s.apart[last>>1]
 	}
 	n := 0
 	for i, other := range near {
 		p := 2 * other
-		if apart != nil {
-			left := open - apart[i]
-			if left <= leastGain {
+		if apart != nil && open-apart[i] <= leastGain {
+			if s.single {
 				break // those that follow are farther away
 			}
+			continue
+		}
+		if apart != nil && s.single {
+			left := open - apart[i]
 			n = s.offer(k, p, left, best, n)
 			n = s.offer(k, p+1, left, best, n)
 			continue
@@ -146,7 +149,7 @@ func (s *search) offer(k int, t3 port, left float64, best []option, n int) int {
 	if t4 == s.x.t[2*k-1] || s.takenOut(k, t3) {
 		return n
 	}
-	o := option{t3, t4, left + s.d(t3, t4)}
+	o := option{t3, t4, left + s.link(t3, t4)}
 	if n == len(best) {
 		if best[n-1].open >= o.open {
 			return n
@@ -175,6 +178,7 @@ func (s *search) takenOut(k int, p port) bool {
 func (s *search) make(gain float64) {
 	s.gain += gain
 	s.apply(&s.x)
+	s.relink(s.x.t[:2*s.x.k]...)
 	for _, p := range s.x.t[:2*s.x.k] {
 		s.due(p >> 1)
 	}

@@ -32,7 +32,8 @@ func (s *Stop) exit(entry int) geometry.Point {
 // Visit is a stop of a tour, by number, and the entry by which it is reached.
 type Visit struct{ Stop, Entry int }
 
-// Cost is what going from p to q costs, in seconds for instance.
+// Cost is what going from p to q costs, in seconds for instance. It depends on the
+// way along each axis alone, and is no less where one of them is longer.
 type Cost func(p, q geometry.Point) float64
 
 const (
