@@ -68,7 +68,7 @@ func (c *campaign) stale() (none, seen []string) {
 		}
 	}
 	for _, v := range c.judged {
-		if v.by != nobody && c.harmless[v.place.name] != "" {
+		if (v.by == own || v.by == caller) && c.harmless[v.place.name] != "" {
 			seen = append(seen, v.place.name+" by "+v.test)
 		}
 	}

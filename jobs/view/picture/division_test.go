@@ -63,6 +63,10 @@ func TestCutsSpareWhatIsPeeled(t *testing.T) {
 		if got, want := d.cuts(4, across), []float64{0, 30, 60, 90, 120}; !slices.EqualFunc(got, want, closeTo) {
 			t.Errorf("four parts are cut at %v, want %v", got, want)
 		}
+		d.extent = boxed(20, 10, 140, 90)
+		if got, want := d.cuts(3, across), []float64{20, 60, 100, 140}; !slices.EqualFunc(got, want, closeTo) {
+			t.Errorf("three parts that begin elsewhere are cut at %v, want %v", got, want)
+		}
 	})
 }
 

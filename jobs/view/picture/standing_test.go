@@ -1,6 +1,7 @@
 package picture
 
 import (
+	"strings"
 	"testing"
 
 	"knifedesk/geometry"
@@ -106,6 +107,77 @@ func TestArrowsKeepTheirRoom(t *testing.T) {
 		short := s.stand(weeding.Step{Order: 2, Region: 3, Pick: geometry.Pt(62, 12)})
 		if s.pullArrow(&short); short.arrow != 0 {
 			t.Errorf("an arrow of %v pixels in a square of 4 mm", short.arrow)
+		}
+	})
+}
+
+// An arrow ends 4 pixels before its region does: here 30 mm run on to the right of
+// the pick point, and the badge has a radius of 12.5 pixels.
+func TestArrowsStayInTheirRegion(t *testing.T) {
+	const mm = 5.0
+	opened(t, []geometry.Box{boxed(10, 20, 20, 30)}, func(s *sheet) {
+		number := s.stand(weeding.Step{Order: 1, Region: 2, Pick: geometry.Pt(20-mm, 25)})
+		number.r = 12.5
+		room := mm*s.Scale - number.r - 4
+		if room < 21 || room > 33 {
+			t.Fatalf("the scale of %v pixels for a mm leaves an arrow %v: choose another length", s.Scale, room)
+		}
+		if s.pullArrow(&number); number.arrow > room+1e-9 || number.arrow < room-figure.Cell {
+			t.Errorf("the arrow has %v pixels, want %v less a cell at most", number.arrow, room)
+		}
+	})
+}
+
+// Numbers do not stand on each other or on the pick point of another; where two
+// have one pick point, one stands beside it, and what it covers is known.
+func TestNumbersKeepApart(t *testing.T) {
+	opened(t, []geometry.Box{boxed(40, 20, 60, 40), boxed(10, 10, 11, 11)}, func(s *sheet) {
+		steps := []weeding.Step{
+			{Order: 1, Region: 2, Pick: geometry.Pt(50, 30)}, {Order: 2, Region: 2, Pick: geometry.Pt(50, 30)}, {Order: 3, Region: 3, Pick: geometry.Pt(10.5, 10.5)},
+		}
+		all := s.place(steps)
+		if all[0].apart() || !all[1].apart() || !all[2].apart() {
+			t.Errorf("standing apart: %t, %t, %t", all[0].apart(), all[1].apart(), all[2].apart())
+		}
+		for i, a := range all {
+			for _, b := range all[:i] {
+				if d := a.at.Dist(b.at); d < a.r+b.r {
+					t.Errorf("%d and %d are %v pixels apart", a.step.Order, b.step.Order, d)
+				}
+			}
+		}
+		if all[2].covers {
+			t.Error("a number on what stays covers something")
+		}
+	})
+	// Nothing but what goes lies round the second: wherever it stands, it hides some.
+	opened(t, []geometry.Box{boxed(0, 0, 49, 60), boxed(49, 28, 51, 30), boxed(51, 0, 100, 60)}, func(s *sheet) {
+		if all := s.place([]weeding.Step{{Order: 1, Region: 3, Pick: geometry.Pt(50, 29)}}); !all[0].covers {
+			t.Error("a number on what goes covers nothing")
+		}
+	})
+}
+
+// What goes is what cuts between parts spare.
+func TestDivisionSparesWhatGoes(t *testing.T) {
+	goes := []geometry.Box{boxed(10, 10, 30, 30), boxed(60, 10, 64, 14)}
+	opened(t, goes, func(s *sheet) {
+		got := s.division().peeled
+		if len(got) != len(goes) || got[0] != goes[0] || got[1] != goes[1] {
+			t.Errorf("spared are %v, want %v", got, goes)
+		}
+	})
+}
+
+// The digits of a number fit into its badge.
+func TestDigitsFitTheirBadge(t *testing.T) {
+	opened(t, nil, func(s *sheet) {
+		for digits := 1; digits <= 4; digits++ {
+			for _, size := range badgeSizes(digits) {
+				if w := s.TextWidth(strings.Repeat("8", digits), size[1], true); w > 2*size[0] {
+					t.Errorf("%d digits are %v wide in a badge of %v", digits, w, 2*size[0])
+				}
+			}
 		}
 	})
 }

@@ -1,0 +1,39 @@
+package estimate_test
+
+import (
+	"testing"
+
+	"knifedesk/jobs/estimate"
+)
+
+// Each line says what is charged, in which unit and at which rate: that of the
+// price list. The quantities are those of the worked example of the design notes,
+// tape also by its area, where the list has a price for that.
+func TestLinesSayWhatIsCharged(t *testing.T) {
+	in := workedExample(t)
+	in.Prices.Minimum = dec("20")
+	want := [][4]string{
+		{"material", "0.35", "m", "4.2"}, {"tape", "1.2", "m", "1.1"}, {"machine", "12.25", "min", "0.2"}, {"labour", "23.87", "min", "0.3"},
+		{"blade", "18", "m", "0.02"}, {"minimum", "1", "", "20"}, {"tax", "20", "%", "20"},
+	}
+	hold(t, in, want)
+	in.Prices.TapeArea = dec("5")
+	want[1] = [4]string{"tape", "0.144", "m²", "5"}
+	hold(t, in, want)
+}
+
+func hold(t *testing.T, in estimate.Input, want [][4]string) {
+	t.Helper()
+	e := estimate.Make(in)
+	if len(e.Lines) != len(want) {
+		t.Fatalf("%d lines, want %d", len(e.Lines), len(want))
+	}
+	for i, l := range e.Lines {
+		if got := [4]string{string(l.Code), l.Quantity.String(), l.Unit, l.Rate.String()}; got != want[i] {
+			t.Errorf("line %d is %q, want %q", i, got, want[i])
+		}
+	}
+	if e.Currency != "credit" || e.MinorDigits != 2 {
+		t.Errorf("in %s with %d digits", e.Currency, e.MinorDigits)
+	}
+}
