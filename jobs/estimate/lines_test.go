@@ -37,3 +37,23 @@ func hold(t *testing.T, in estimate.Input, want [][4]string) {
 		t.Errorf("in %s with %d digits", e.Currency, e.MinorDigits)
 	}
 }
+
+// What is not used has no line: no tape, and no least charge that is reached.
+func TestNoLineForNothing(t *testing.T) {
+	in := workedExample(t)
+	in.Usage.TapeM, in.Usage.TapeMM2 = 0, 0
+	for _, l := range estimate.Make(in).Lines {
+		if l.Minor == 0 || l.Code == estimate.Tape || l.Code == estimate.Minimum {
+			t.Errorf("there is a line %+v", l)
+		}
+	}
+}
+
+// Without a grid, and on one of a minute, whole minutes are booked.
+func TestSlotOfWholeMinutes(t *testing.T) {
+	for grid := range 2 {
+		if got := estimate.Slot(6.2, dec("1"), dec("0"), grid); got != 7 {
+			t.Errorf("grid %d: %d minutes, want 7", grid, got)
+		}
+	}
+}
