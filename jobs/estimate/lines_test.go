@@ -57,3 +57,17 @@ func TestSlotOfWholeMinutes(t *testing.T) {
 		}
 	}
 }
+
+// By hand: two changes of tool of a minute each make 12.25 minutes 14.25, and with
+// −20 % and +50 % the ends 12.03 and 18.88.
+func TestChangesOfToolAreCharged(t *testing.T) {
+	in := workedExample(t)
+	in.Time.PauseS = 120
+	e := estimate.Make(in)
+	if want := (estimate.Range{Low: 12.03, Likely: 14.25, High: 18.88}); e.CutterMin != want {
+		t.Errorf("%+v minutes, want %+v", e.CutterMin, want)
+	}
+	if machine := e.Lines[2]; machine.Code != estimate.Machine || machine.Quantity.String() != "14.25" || machine.Minor != 285 {
+		t.Errorf("charged is %+v", machine)
+	}
+}
