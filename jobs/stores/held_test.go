@@ -4,6 +4,7 @@ import (
 	"testing"
 	"time"
 
+	"knifedesk/jobs/layout"
 	"knifedesk/jobs/stores"
 	"knifedesk/jobs/workshop"
 )
@@ -32,7 +33,9 @@ func TestWhereAnOffcutIsCut(t *testing.T) {
 	film, _ := data.Stock("film-removable-610")
 	film.LeadMM, film.TailMM, film.UsableWidthMM = 40, 60, film.WidthMM-20
 	card, _ := data.Stock("card-220-a4")
-	rules := stores.Rules{LeastRollerMM: 100}
+	rules := stores.Rules{LeastRollerMM: 69}
+	whole := film
+	whole.UsableWidthMM = whole.WidthMM
 	for _, c := range []struct {
 		name          string
 		of            workshop.Stock
@@ -44,6 +47,9 @@ func TestWhereAnOffcutIsCut(t *testing.T) {
 		{"in the rollers", film, 300, 400, 280, 60, true},
 		{"just long enough for them", film, 300, 170, 280, 60, true},
 		{"too short for them", film, 300, 169, 290, 5, true},
+		{"just wide enough for them", film, 70, 400, 50, 60, true},
+		{"too narrow between the lanes", film, 69, 400, 59, 5, true},
+		{"without lanes", whole, 300, 400, 300, 60, true},
 		{"on a mat", card, 150, 200, 140, 5, true},
 		{"just enough to cut in", card, 60, 60, 50, 5, true},
 		{"too little to cut in", card, 60, 59, 50, 5, false},
@@ -72,7 +78,7 @@ func TestNearestOfSeveral(t *testing.T) {
 		among []workshop.Stock
 		want  string
 	}{
-		{[]workshop.Stock{thick, thin}, "thin"}, {[]workshop.Stock{thin, wide}, "wide"}, {[]workshop.Stock{wide, long}, "long"}, {[]workshop.Stock{long, same, want}, "same"},
+		{[]workshop.Stock{thick, thin}, "thin"}, {[]workshop.Stock{thin, thick}, "thin"}, {[]workshop.Stock{thin, wide}, "wide"}, {[]workshop.Stock{wide, long}, "long"}, {[]workshop.Stock{long, same, want}, "same"},
 		{[]workshop.Stock{other("unknown", 200, 210, 297), thick}, "thick"}, {[]workshop.Stock{other("long", 200, 210, 296)}, ""}, {[]workshop.Stock{other("wide", 200, 209, 297)}, ""},
 	} {
 		got, ok := stores.Nearest(want, stores.Need{Item: "want", Kind: stores.Sheets, Amount: 5}, c.among, lots)
@@ -98,5 +104,33 @@ func TestAmountsInWords(t *testing.T) {
 	}
 	if k := stores.Tape; k.Unit() != "mm" || k.Text(400) != "400 mm of tape" {
 		t.Errorf("tape: %s, %q", k.Unit(), k.Text(400))
+	}
+}
+
+// By hand, beside those of the other tests: tape is needed where there is some and
+// its tack is known, a pile gives its last sheet, and what is left, or more than
+// was handed out, is worked out.
+func TestLittleIsNotNothing(t *testing.T) {
+	tape := func(m float64, tack workshop.Tack) int {
+		return len(stores.Needs("x", workshop.Roll, layout.Usage{RollMM: 9, TapeM: m, TapeTack: tack}))
+	}
+	if a, b, c := tape(0.5, workshop.LowTack), tape(0, workshop.LowTack), tape(0.5, ""); a != 2 || b != 1 || c != 1 {
+		t.Errorf("with tape %d needs, without %d, of no tack %d", a, b, c)
+	}
+	pile := []stores.Lot{{Code: "A", Kind: stores.Sheets, Item: "card", Counted: true, Free: 1}}
+	if takes, short := (stores.Need{Item: "card", Kind: stores.Sheets, Amount: 1}).From(pile); len(takes) != 1 || short != 0 {
+		t.Errorf("of one sheet %v are taken, short by %d", takes, short)
+	}
+	n := func(v int64) *int64 { return &v }
+	for _, c := range []struct {
+		r    stores.Result
+		want stores.Amounts
+	}{
+		{stores.Result{Left: n(40), Spoiled: 10}, stores.Amounts{Used: 50, Spoiled: 10, Left: 40}},
+		{stores.Result{Used: n(110), Spoiled: 5}, stores.Amounts{More: 15, Used: 110, Spoiled: 5}},
+	} {
+		if got, ok := c.r.Of(100); got != c.want || !ok {
+			t.Errorf("%+v: %+v, %t", c.r, got, ok)
+		}
 	}
 }
