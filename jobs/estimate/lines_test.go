@@ -71,3 +71,38 @@ func TestChangesOfToolAreCharged(t *testing.T) {
 		t.Errorf("charged is %+v", machine)
 	}
 }
+
+// By hand: quantities are of whole mm and mm²; a least charge lacks one minor unit;
+// taping goes with the minutes of the price list and, by three parts in four, with
+// the length of the tape; ranges are those that the workshop has learned.
+func TestSmallDifferences(t *testing.T) {
+	in := workedExample(t)
+	in.Usage.RollMM, in.Usage.TapeMM2, in.Prices.TapeArea = 350.4, 144000.4, dec("5")
+	if l := estimate.Make(in).Lines; l[0].Quantity.String() != "0.35" || l[1].Quantity.String() != "0.144" {
+		t.Errorf("charged are %s m and %s m²", l[0].Quantity, l[1].Quantity)
+	}
+	in = workedExample(t)
+	in.Prices.Minimum = dec("12.77")
+	if e := estimate.Make(in); e.NetMinor != 1277 || e.Lines[5].Code != estimate.Minimum || e.Lines[5].Minor != 1 {
+		t.Errorf("net %d, lines %+v", e.NetMinor, e.Lines)
+	}
+	in = workedExample(t)
+	in.Prices.TapingMin = dec("2")
+	if e := estimate.Make(in); e.BenchMin.Likely != 29.87 {
+		t.Errorf("two minutes a copy: %v min, want 29.87", e.BenchMin.Likely)
+	}
+	in = workedExample(t)
+	in.Usage.TapeMM2 /= 2
+	if e := estimate.Make(in); e.BenchMin.Likely != 23.12 {
+		t.Errorf("on tape of half the width: %v min, want 23.12", e.BenchMin.Likely)
+	}
+	in = workedExample(t)
+	in.Spread = &estimate.Spread{Motion: estimate.Factors{Low: 1, High: 1}, Handling: estimate.Factors{Low: 1, High: 1}, Bench: estimate.Factors{Low: 1, High: 2}}
+	if e := estimate.Make(in); e.CutterMin != (estimate.Range{Low: 12.25, Likely: 12.25, High: 12.25}) || e.BenchMin != (estimate.Range{Low: 23.87, Likely: 23.87, High: 47.74}) {
+		t.Errorf("as learned: %+v and %+v", e.CutterMin, e.BenchMin)
+	}
+	delete(in.Prices.PerMetre, in.Stock.ID)
+	if f := estimate.Make(in).Findings; len(f) != 1 || f[0].Count != 1 {
+		t.Errorf("findings %+v", f)
+	}
+}
