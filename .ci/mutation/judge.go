@@ -11,8 +11,9 @@ const (
 	own        = "own tests"
 	caller     = "a caller's tests"
 	nobody     = "nobody"
-	uncompiled = "the compiler" // which makes it no place at all
-	unfinished = "the clock"    // the time was over before the tests were
+	harmless   = "nobody, and it does no harm" // by the list of these
+	uncompiled = "the compiler"                // which makes it no place at all
+	unfinished = "the clock"                   // the time was over before the tests were
 )
 
 // verdict is what came of a place; test is one of those that saw it.

@@ -54,11 +54,16 @@ type campaign struct {
 	mu         sync.Mutex
 	usual      map[string]*baseline
 	judged     []verdict
+	harmless   reasons
+	named      map[string]bool // what entries of the list can name
 }
 
 // all is the whole run.
 func (c *campaign) all(patterns []string, since, at string, least float64) (err error) {
 	if c.module, err = load(patterns, since); err != nil {
+		return err
+	}
+	if c.harmless, err = readReasons("."); err != nil {
 		return err
 	}
 	if len(c.module.chosen) == 0 {
@@ -85,15 +90,9 @@ func (c *campaign) choose(at string) error {
 	if err != nil {
 		return err
 	}
-	var all []*place
-	for _, p := range c.module.chosen {
-		for _, file := range p.GoFiles {
-			found, err := placesOf(p, file)
-			if err != nil {
-				return err
-			}
-			all = append(all, found...)
-		}
+	all, err := c.places()
+	if err != nil {
+		return err
 	}
 	random := rand.New(rand.NewPCG(c.seed, 0))
 	random.Shuffle(len(all), func(i, k int) { all[i], all[k] = all[k], all[i] })
@@ -104,6 +103,26 @@ func (c *campaign) choose(at string) error {
 		p.id = i + 1
 	}
 	return nil
+}
+
+// places returns all places of the chosen packages, each with its name.
+func (c *campaign) places() (all []*place, err error) {
+	c.named = map[string]bool{}
+	for _, p := range c.module.chosen {
+		before := len(all)
+		for _, file := range p.GoFiles {
+			found, err := placesOf(p, file)
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, found...)
+		}
+		name(all[before:])
+	}
+	for _, p := range all {
+		c.named[p.name] = true
+	}
+	return all, nil
 }
 
 // judgeAll builds the tests and judges places in their order until n have been
@@ -162,6 +181,9 @@ func (c *campaign) note(v verdict) {
 	if v.by == uncompiled || v.by == unfinished || len(c.judged) >= c.n {
 		return
 	}
+	if v.by == nobody && c.harmless[v.place.name] != "" {
+		v.by = harmless
+	}
 	c.judged = append(c.judged, v)
 	switch {
 	case v.by == nobody:
@@ -171,7 +193,7 @@ func (c *campaign) note(v verdict) {
 	}
 }
 
-// report prints the table by room and the places that nobody saw.
+// report prints the places that do no harm and the table by room.
 func (c *campaign) report(least float64) error {
 	rooms := map[string][]verdict{}
 	for _, v := range c.judged {
@@ -182,7 +204,8 @@ func (c *campaign) report(least float64) error {
 		names = append(names, name)
 	}
 	slices.Sort(names)
-	fmt.Printf("\n%-34s %7s %5s %8s %7s %6s\n", "room", "spoiled", "own", "callers", "unseen", "seen")
+	c.tellHarmless()
+	fmt.Printf("\n%-34s %7s %5s %8s %8s %7s %6s\n", "room", "spoiled", "own", "callers", "harmless", "unseen", "seen")
 	for _, name := range names {
 		row(name, rooms[name])
 	}
@@ -193,16 +216,17 @@ func (c *campaign) report(least float64) error {
 	return nil
 }
 
-// row prints one line of the table and returns the percentage that was seen.
+// row prints one line of the table and returns the percentage that was seen of
+// what does harm.
 func row(name string, all []verdict) float64 {
 	count := map[string]int{}
 	for _, v := range all {
 		count[v.by]++
 	}
 	seen := 100.0
-	if len(all) > 0 {
-		seen = 100 * float64(len(all)-count[nobody]) / float64(len(all))
+	if of := len(all) - count[harmless]; of > 0 {
+		seen = 100 * float64(of-count[nobody]) / float64(of)
 	}
-	fmt.Printf("%-34s %7d %5d %8d %7d %5.1f%%\n", name, len(all), count[own], count[caller], count[nobody], seen)
+	fmt.Printf("%-34s %7d %5d %8d %8d %7d %5.1f%%\n", name, len(all), count[own], count[caller], count[harmless], count[nobody], seen)
 	return seen
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"go/ast"
 	"go/parser"
 	"go/token"
@@ -10,33 +9,6 @@ import (
 	"strconv"
 	"strings"
 )
-
-// place is one change of the code: the bytes from start to end become text.
-type place struct {
-	pkg        *pkg
-	room, file string
-	line       int
-	start, end int
-	was, text  string
-	id         int  // from 1 in the order of judging
-	woven      bool // built together with the others
-	reach      int  // the place by which its function tells that it is reached, 0: not known
-}
-
-// String names the place and the change on one line.
-func (p *place) String() string {
-	short := func(s string) string {
-		if s = strings.Join(strings.Fields(s), " "); len(s) > 70 {
-			s = s[:67] + "..."
-		}
-		return s
-	}
-	now := short(p.text)
-	if now == "" {
-		now = "(taken out)"
-	}
-	return fmt.Sprintf("%s/%s:%d: %s  =>  %s", p.room, p.file, p.line, short(p.was), now)
-}
 
 // placesOf lists the places of one file. Left out are generated files and what
 // no test of results can see:
@@ -59,22 +31,44 @@ func placesOf(p *pkg, file string) ([]*place, error) {
 		return nil, err
 	}
 	f := &finder{pkg: p, fset: fset, text: text, file: file}
-	ast.Inspect(parsed, f.visit)
+	for _, decl := range parsed.Decls {
+		f.declaration(decl)
+	}
 	return f.found, nil
 }
 
 type finder struct {
-	pkg   *pkg
-	fset  *token.FileSet
-	text  []byte
-	file  string
-	found []*place
+	pkg      *pkg
+	fset     *token.FileSet
+	text     []byte
+	file     string
+	function string // or variable, or constant, that is being visited
+	found    []*place
+}
+
+// declaration gathers the places of a function, or of variables and constants.
+func (f *finder) declaration(decl ast.Decl) {
+	switch d := decl.(type) {
+	case *ast.FuncDecl:
+		f.function = d.Name.Name
+		if d.Recv != nil {
+			f.function = strings.TrimPrefix(f.of(d.Recv.List[0].Type), "*") + "." + f.function
+		}
+		ast.Inspect(d, f.visit)
+	case *ast.GenDecl:
+		for _, spec := range d.Specs {
+			if v, ok := spec.(*ast.ValueSpec); ok {
+				f.function = v.Names[0].Name
+			}
+			ast.Inspect(spec, f.visit)
+		}
+	}
 }
 
 func (f *finder) change(from, to token.Pos, text string) {
 	start, end := f.fset.Position(from), f.fset.Position(to)
 	f.found = append(f.found, &place{
-		pkg: f.pkg, room: f.pkg.room(), file: f.file, line: start.Line,
+		pkg: f.pkg, room: f.pkg.room(), file: f.file, function: f.function, line: start.Line,
 		start: start.Offset, end: end.Offset, was: string(f.text[start.Offset:end.Offset]), text: text,
 	})
 }

@@ -83,24 +83,54 @@ func (c *campaign) learn(ctx context.Context, p *pkg) (tests []known, err error)
 	return tests, nil
 }
 
-var passed = regexp.MustCompile(`(?m)^--- (PASS|FAIL): (\S+) \(([0-9.]+)s\)`)
-
+// learnTogether runs all tests in one process, which shows what is reached
+// between the lines that say which tests run.
 func (c *campaign) learnTogether(ctx context.Context, p *pkg) (tests []known, err error) {
-	reached := filepath.Join(c.temp, "all."+p.Name)
-	text := c.run(ctx, binary{c.temp, p}, longestAll, -1, reached, "-test.v", "-test.run", c.only, "-test.skip", timed).text
-	all := readReached(reached)
-	for _, m := range passed.FindAllStringSubmatch(text, -1) {
-		seconds, _ := strconv.ParseFloat(m[3], 64) // digits
-		if m[1] == "FAIL" {
-			fmt.Printf("%s: %s fails as it is and is left out\n", p.room(), m[2])
-			continue
-		}
-		tests = append(tests, known{m[2], time.Duration(seconds * float64(time.Second)), maps.Clone(all)})
+	text := c.run(ctx, binary{c.temp, p}, longestAll, -1, shownReached, "-test.v", "-test.run", c.only, "-test.skip", timed).text
+	tests, failed := whoReached(text)
+	for _, name := range failed {
+		fmt.Printf("%s: %s fails as it is and is left out\n", p.room(), name)
 	}
 	if len(tests) == 0 && ctx.Err() == nil {
 		return nil, fmt.Errorf("%s: no test passes as it is:\n%s", p.room(), text)
 	}
 	return tests, nil
+}
+
+var (
+	runLine   = regexp.MustCompile(`^=== RUN +([^ /]+)$`)
+	endLine   = regexp.MustCompile(`^--- (PASS|FAIL|SKIP): (\S+) \(([0-9.]+)s\)$`)
+	reachLine = regexp.MustCompile("^" + reachMark + "([0-9]+)$")
+)
+
+// whoReached takes from what tests print which passed, and what was reached
+// before them and while each was running.
+func whoReached(text string) (tests []known, failed []string) {
+	running, before := map[string]map[int]bool{}, map[int]bool{}
+	for line := range strings.Lines(text) {
+		line = strings.TrimSuffix(line, "\n")
+		if m := runLine.FindStringSubmatch(line); m != nil {
+			running[m[1]] = maps.Clone(before)
+		} else if m := reachLine.FindStringSubmatch(line); m != nil {
+			place, _ := strconv.Atoi(m[1]) // digits
+			for _, reaches := range running {
+				reaches[place] = true
+			}
+			if len(tests)+len(failed)+len(running) == 0 {
+				before[place] = true
+			}
+		} else if m := endLine.FindStringSubmatch(line); m != nil {
+			seconds, _ := strconv.ParseFloat(m[3], 64) // digits
+			switch m[1] {
+			case "PASS":
+				tests = append(tests, known{m[2], time.Duration(seconds * float64(time.Second)), running[m[2]]})
+			case "FAIL":
+				failed = append(failed, m[2])
+			}
+			delete(running, m[2])
+		}
+	}
+	return tests, failed
 }
 
 // readReached reads which places were reached; without a file none was.
