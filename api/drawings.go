@@ -30,7 +30,10 @@ func (d drawings) CreateDrawing(c echo.Context, params CreateDrawingParams) erro
 	var stored db.Drawing
 	err = d.store.InTx(c.Request().Context(), func(tx db.Tx) error {
 		var err error
-		if stored, err = tx.AddDrawing(c.Request().Context(), clientOf(c), name, file); err != nil {
+		if stored, err = tx.AddDrawing(c.Request().Context(), ownerOf(c), name, file); err != nil {
+			return err
+		}
+		if err := spend(c, tx, stored.ID); err != nil {
 			return err
 		}
 		return noteMade(c, tx, drawingsPath+stored.ID.String())

@@ -75,8 +75,15 @@ func (d *desk) seed(t *testing.T, data workshop.Data) {
 // specOnce reads the specification once for all tests, which only look at it.
 var specOnce = sync.OnceValues(api.Spec)
 
-// openEmpty starts a service whose workshop nobody has set up.
+// openEmpty starts a service whose workshop nobody has set up. It needs no key.
 func openEmpty(t *testing.T, cfg api.Config) *desk {
+	t.Helper()
+	cfg.Keyless = true
+	return start(t, cfg)
+}
+
+// start starts a service as it is configured.
+func start(t *testing.T, cfg api.Config) *desk {
 	t.Helper()
 	ctx := context.Background()
 	store := db.From(dbtest.New(t))

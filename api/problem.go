@@ -107,6 +107,9 @@ func asFailure(err error) *failure {
 	if told := fromStores(err); told != nil {
 		return told
 	}
+	if told := fromAccess(err); told != nil {
+		return told
+	}
 	var tooLarge *http.MaxBytesError
 	if errors.As(err, &tooLarge) {
 		return &failure{status: http.StatusRequestEntityTooLarge, code: "too_large", detail: fmt.Sprintf("The body is larger than %d MB, the most that this service takes.", tooLarge.Limit>>20), change: "Send a smaller file; leave out images and unused layers."}
