@@ -8,6 +8,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/chromedp"
+
 	"knifedesk/api"
 	"knifedesk/api/access"
 )
@@ -184,4 +186,27 @@ func TestLinksAreSignedAndExpire(t *testing.T) {
 	sign := access.NewSigner(secret)
 	g.call(t, "GET", path+"?signed="+sign.Sign(path, time.Now().Add(-time.Second)), nil).wants(t, "past its end", http.StatusForbidden, "link_expired")
 	g.call(t, "GET", p.Links["self"]+"?signed="+sign.Sign(p.Links["self"], time.Now().Add(time.Hour)), nil).wants(t, "what no link opens", http.StatusForbidden, "link_broken")
+}
+
+// A student opens the link that the workshop gave out, sends a drawing, sees its
+// pictures, and has the plan again after a reload. The token is in no address.
+func TestPageWithAToken(t *testing.T) {
+	g := openGuarded(t, api.Config{PerMinute: -1})
+	token := g.token(t, g.key(t, "print", "submit", "read"), `{}`)
+	b := browseAt(t, g.URL+"/#token="+strings.TrimPrefix(token, "Bearer "), 1000, 1200)
+	if at := value[string](b, `location.href`); at != g.URL+"/" {
+		t.Errorf("the address is %s", at)
+	}
+	b.do("send a drawing", chromedp.SetUploadFiles(`#file`, []string{drawingFile(t, "plate.svg", plate)}),
+		chromedp.Click(film), chromedp.Click(`#send`), chromedp.WaitVisible(`.files a`))
+	b.do("open the page again", chromedp.Reload(), chromedp.WaitVisible(`.files a`))
+	seen := `[...document.querySelectorAll('#plan img')].some(i => i.complete && i.naturalWidth > 0)`
+	for end := time.Now().Add(10 * time.Second); !value[bool](b, seen); time.Sleep(50 * time.Millisecond) {
+		if time.Now().After(end) {
+			t.Fatal("no picture is shown")
+		}
+	}
+	b.keep("with-token")
+	sheet := value[string](b, `document.querySelector('.files a').href`)
+	g.call(t, "GET", strings.TrimPrefix(sheet, g.URL), nil).wants(t, "the worksheet's link", http.StatusOK, "")
 }
