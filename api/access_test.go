@@ -288,6 +288,7 @@ func accessEndpoints(t *testing.T, g guarded) {
 	g.call(t, "GET", "/v1/keys", nil).wants(t, "the keys", http.StatusOK, "")
 	g.call(t, "POST", "/v1/tokens", []byte(`{}`), asJSON...).wants(t, "a token", http.StatusCreated, "")
 	p := g.planned(t, "Bearer "+k.Key)
+	g.call(t, "DELETE", "/v1/plans?owner=print&dry_run=true", nil).wants(t, "what would be erased", http.StatusOK, "")
 	g.call(t, "POST", p.Links["self"]+"/links", []byte(`{}`), asJSON...).wants(t, "links", http.StatusOK, "")
 	g.call(t, "POST", "/v1/keys/"+k.ID.String()+"/rotation", []byte(`{}`), asJSON...).wants(t, "rotating", http.StatusOK, "")
 	g.call(t, "DELETE", "/v1/keys/"+k.ID.String(), nil).wants(t, "revoking", http.StatusNoContent, "")

@@ -29,8 +29,12 @@ type Jobs interface {
 	Answer(ctx context.Context, client string, id uuid.UUID, replies ...queue.Reply) (queue.Plan, error)
 	TakeBack(ctx context.Context, client string, id uuid.UUID, question, author string) (queue.Plan, error)
 	Cancel(ctx context.Context, client string, id uuid.UUID) (queue.Plan, error)
-	// Erase removes a plan however it stands.
+	// Erase removes a plan however it stands, and its results.
 	Erase(ctx context.Context, client string, id uuid.UUID) error
+	// EraseDrawing removes a drawing, and with plans first what was made of it.
+	EraseDrawing(ctx context.Context, client string, id uuid.UUID, plans bool) error
+	// EraseAll removes, or with dry only counts, what is picked.
+	EraseAll(ctx context.Context, what db.Erasable, dry bool) (queue.Erased, error)
 	// Wait returns once the plan has settled or ctx has ended.
 	Wait(ctx context.Context, client string, id uuid.UUID) (queue.Standing, error)
 	// Watch gives a token after each change of the plan, until the function is called.

@@ -66,8 +66,8 @@ func (d drawings) GetDrawing(c echo.Context, id DrawingID) error {
 }
 
 // DeleteDrawing answers DELETE /v1/drawings/{drawing_id}.
-func (d drawings) DeleteDrawing(c echo.Context, id DrawingID) error {
-	if err := d.store.EraseDrawing(c.Request().Context(), clientOf(c), id); err != nil {
+func (d drawings) DeleteDrawing(c echo.Context, id DrawingID, params DeleteDrawingParams) error {
+	if err := d.jobs.EraseDrawing(c.Request().Context(), clientOf(c), id, params.Plans); err != nil {
 		return lacking(err, "drawing")
 	}
 	return c.NoContent(http.StatusNoContent)

@@ -38,6 +38,7 @@ import (
 type desk struct {
 	*httptest.Server
 	store  *db.DB
+	queue  *queue.Queue
 	spec   *openapi3.T
 	router routers.Router
 
@@ -117,7 +118,7 @@ func start(t *testing.T, cfg api.Config) *desk {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := &desk{Server: httptest.NewServer(handler), store: store, spec: spec, router: router, seen: map[string]bool{}}
+	d := &desk{Server: httptest.NewServer(handler), store: store, queue: queue, spec: spec, router: router, seen: map[string]bool{}}
 	t.Cleanup(d.Close)
 	return d
 }

@@ -1199,6 +1199,19 @@ type Effort struct {
 	StartS float64 `json:"start_s"`
 }
 
+// Erasure defines model for Erasure.
+type Erasure struct {
+	Drawings int  `json:"drawings"`
+	DryRun   bool `json:"dry_run"`
+
+	// Kept Plans whose stock is handed out: report first what became of it.
+	Kept  []openapi_types.UUID `json:"kept,omitempty"`
+	Plans int                  `json:"plans"`
+
+	// Results 0 in a dry run.
+	Results int `json:"results"`
+}
+
 // Estimate defines model for Estimate.
 type Estimate struct {
 	BenchMin Minutes `json:"bench_min"`
@@ -2864,6 +2877,11 @@ type CreateDrawingParams struct {
 	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
+// DeleteDrawingParams defines parameters for DeleteDrawing.
+type DeleteDrawingParams struct {
+	Plans bool `form:"plans,omitempty" json:"plans,omitempty"`
+}
+
 // ReversePostingParams defines parameters for ReversePosting.
 type ReversePostingParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
@@ -2891,6 +2909,15 @@ type PutOffcutAsideParams struct {
 type ReportOutcomeParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
 	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
+// ErasePlansParams defines parameters for ErasePlans.
+type ErasePlansParams struct {
+	ClientReference string `form:"client_reference,omitempty" json:"client_reference,omitempty"`
+	Owner           string `form:"owner,omitempty" json:"owner,omitempty"`
+
+	// DryRun Only count.
+	DryRun bool `form:"dry_run,omitempty" json:"dry_run,omitempty"`
 }
 
 // ListPlansParams defines parameters for ListPlans.
@@ -3095,7 +3122,7 @@ type ServerInterface interface {
 	CreateDrawing(ctx echo.Context, params CreateDrawingParams) error
 	// DeleteDrawing Erase a drawing
 	// (DELETE /v1/drawings/{drawing_id})
-	DeleteDrawing(ctx echo.Context, drawingID DrawingID) error
+	DeleteDrawing(ctx echo.Context, drawingID DrawingID, params DeleteDrawingParams) error
 	// GetDrawing What was read in a drawing
 	// (GET /v1/drawings/{drawing_id})
 	GetDrawing(ctx echo.Context, drawingID DrawingID) error
@@ -3144,6 +3171,9 @@ type ServerInterface interface {
 	// ReportOutcome Hand the stock of a plan out, or say what became of it
 	// (POST /v1/outcomes)
 	ReportOutcome(ctx echo.Context, params ReportOutcomeParams) error
+	// ErasePlans Erase all of a reference or of a client
+	// (DELETE /v1/plans)
+	ErasePlans(ctx echo.Context, params ErasePlansParams) error
 	// ListPlans The caller's plans, the newest first
 	// (GET /v1/plans)
 	ListPlans(ctx echo.Context, params ListPlansParams) error
@@ -3394,8 +3424,17 @@ func (w *ServerInterfaceWrapper) DeleteDrawing(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter drawing_id: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params DeleteDrawingParams
+	// ------------- Optional query parameter "plans" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "plans", ctx.QueryParams(), &params.Plans, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plans: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.DeleteDrawing(ctx, drawingID)
+	err = w.Handler.DeleteDrawing(ctx, drawingID, params)
 	return err
 }
 
@@ -3701,6 +3740,38 @@ func (w *ServerInterfaceWrapper) ReportOutcome(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ReportOutcome(ctx, params)
+	return err
+}
+
+// ErasePlans converts echo context to params.
+func (w *ServerInterfaceWrapper) ErasePlans(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ErasePlansParams
+	// ------------- Optional query parameter "client_reference" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "client_reference", ctx.QueryParams(), &params.ClientReference, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter client_reference: %s", err))
+	}
+
+	// ------------- Optional query parameter "owner" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "owner", ctx.QueryParams(), &params.Owner, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter owner: %s", err))
+	}
+
+	// ------------- Optional query parameter "dry_run" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "dry_run", ctx.QueryParams(), &params.DryRun, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter dry_run: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ErasePlans(ctx, params)
 	return err
 }
 
@@ -4636,6 +4707,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/offcuts", wrapper.ListOffcuts, options.OperationMiddlewares["listOffcuts"]...)
 	router.POST(options.BaseURL+"/v1/offcuts", wrapper.PutOffcutAside, options.OperationMiddlewares["putOffcutAside"]...)
 	router.POST(options.BaseURL+"/v1/outcomes", wrapper.ReportOutcome, options.OperationMiddlewares["reportOutcome"]...)
+	router.DELETE(options.BaseURL+"/v1/plans", wrapper.ErasePlans, options.OperationMiddlewares["erasePlans"]...)
 	router.GET(options.BaseURL+"/v1/plans", wrapper.ListPlans, options.OperationMiddlewares["listPlans"]...)
 	router.POST(options.BaseURL+"/v1/plans", wrapper.CreatePlan, options.OperationMiddlewares["createPlan"]...)
 	router.DELETE(options.BaseURL+"/v1/plans/:plan_id", wrapper.CancelPlan, options.OperationMiddlewares["cancelPlan"]...)

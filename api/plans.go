@@ -33,20 +33,20 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 	if err != nil {
 		return err
 	}
-	owner, err := p.orderedFor(c, o)
-	if err != nil {
-		return err
-	}
 	data, err := queue.Workshop(ctx, p.store.Queries)
 	if err != nil {
 		return err
 	}
 	o.choices = withDefaults(o.choices, callerOf(c).defaults)
 	req, err := p.list.Choose(data, o.choices)
-	if err == nil {
-		err = p.checkPage(c, o)
-	}
 	if err != nil {
+		return o.named(err)
+	}
+	owner, err := p.orderedFor(c, o)
+	if err != nil {
+		return err
+	}
+	if err := p.checkPage(c, o); err != nil {
 		return o.named(err)
 	}
 	wait := preferWait(params.Prefer)

@@ -104,9 +104,3 @@ func (q planTable) WaitsForNothing(ctx context.Context, id uuid.UUID) (bool, err
 			and not exists (select from waiters w where w.plan = p.id))`, id).Scan(&yes)
 	return yes, wrap("look at an idle plan", err)
 }
-
-// ErasePlan removes a plan with its request, answers and stages. Results stay
-// under their keys. Its acceptances have to be forgotten first.
-func (q planTable) ErasePlan(ctx context.Context, id uuid.UUID) error {
-	return q.touch(ctx, "erase a plan", `delete from plans where id = $1`, id)
-}

@@ -21,6 +21,7 @@ type serveConfig struct {
 	workers  int    // jobs of each queue at a time
 	memory   int    // MB that all runs may need together
 	requests int    // of one key or address in a minute; below 0: any number
+	keepDays int    // how long what is settled is kept; 0: for ever
 	origins  string // of pages that may call from a browser, with commas between
 	proxies  string // networks whose X-Forwarded-For says who calls, likewise
 }
@@ -67,6 +68,9 @@ func (c serveConfig) check() error {
 	}
 	if c.memory < leastMemory {
 		return fmt.Errorf("--memory is %d; it takes %d or more", c.memory, leastMemory)
+	}
+	if c.keepDays < 0 {
+		return errors.New("--keep-days is below 0; it takes days, or 0 for ever")
 	}
 	if c.requests == 0 {
 		return errors.New("--requests is 0; it takes 1 or more, or -1 for any number")

@@ -9,7 +9,7 @@ import (
 )
 
 func TestHelpOfEveryCommand(t *testing.T) {
-	for _, name := range []string{"init", "serve", "plan", "demo", "keys", "migrate", "health"} {
+	for _, name := range []string{"init", "serve", "plan", "demo", "keys", "erase", "migrate", "health"} {
 		var stdout, stderr bytes.Buffer
 		err := run(t.Context(), []string{name, "-h"}, func(string) string { return "" }, &stdout, &stderr)
 		if !errors.Is(err, flag.ErrHelp) || !strings.HasPrefix(stdout.String(), "usage: knifedesk "+name) || stderr.Len() > 0 {
@@ -38,6 +38,9 @@ func TestWrongCommandLines(t *testing.T) {
 		"keys":                             "write knifedesk keys create|list",
 		"keys mend":                        "write knifedesk keys create|list",
 		"keys revoke 7":                    "is no id of a key",
+		"erase":                            "say what: --owner",
+		"erase --older-than-days=-1":       "is below 0",
+		"serve --keep-days=-1":             "--keep-days is below 0",
 		"keys list all":                    "is one word too many",
 	} {
 		var out bytes.Buffer

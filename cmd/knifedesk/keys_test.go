@@ -137,3 +137,29 @@ func lastLine(t *testing.T, env func(string) string, args ...string) string {
 	lines := strings.Split(strings.TrimSpace(stdout.String()), "\n")
 	return lines[len(lines)-1]
 }
+
+func TestEraseCommand(t *testing.T) {
+	pool := dbtest.New(t)
+	store := db.From(pool)
+	env := func(name string) string {
+		if name == "DATABASE_URL" {
+			return dbtest.URL(pool)
+		}
+		return ""
+	}
+	for _, owner := range []string{"print", "paint"} {
+		if _, err := store.AddDrawing(t.Context(), owner, "a.svg", []byte("<svg/>")); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, tt := range [][]string{
+		{"would erase 0 plans and 1 drawings, and the results that nobody else reaches", "--owner=print", "--dry-run"},
+		{"erased 0 plans, 1 drawings and 0 results", "--owner=print"},
+		{"erased 0 plans, 0 drawings and 0 results", "--owner=print"},
+		{"would erase 0 plans and 0 drawings, and the results that nobody else reaches", "--older-than-days=1", "--dry-run"},
+	} {
+		if got := lastLine(t, env, append([]string{"erase"}, tt[1:]...)...); got != tt[0] {
+			t.Errorf("%v: %q, want %q", tt[1:], got, tt[0])
+		}
+	}
+}
