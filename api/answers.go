@@ -16,13 +16,12 @@ func (p plans) AnswerPlan(c echo.Context, id PlanID, params AnswerPlanParams) er
 	if err := decode(c, &body); err != nil {
 		return err
 	}
-	client := clientOf(c)
 	var replies []queue.Reply
 	for _, question := range slices.Sorted(maps.Keys(body.Answers)) {
 		r := body.Answers[question]
-		replies = append(replies, queue.Reply{Question: question, Answer: r.Answer, MM: r.ValueMM, Reason: r.Reason, Author: client})
+		replies = append(replies, queue.Reply{Question: question, Answer: r.Answer, MM: r.ValueMM, Reason: r.Reason, Author: ownerOf(c)})
 	}
-	if _, err := p.jobs.Answer(c.Request().Context(), client, id, replies...); err != nil {
+	if _, err := p.jobs.Answer(c.Request().Context(), clientOf(c), id, replies...); err != nil {
 		return lacking(err, "plan")
 	}
 	return p.settle(c, id, preferWait(params.Prefer))
@@ -30,8 +29,7 @@ func (p plans) AnswerPlan(c echo.Context, id PlanID, params AnswerPlanParams) er
 
 // TakeBackAnswer answers DELETE /v1/plans/{plan_id}/answers/{question_id}.
 func (p plans) TakeBackAnswer(c echo.Context, id PlanID, question string) error {
-	client := clientOf(c)
-	if _, err := p.jobs.TakeBack(c.Request().Context(), client, id, question, client); err != nil {
+	if _, err := p.jobs.TakeBack(c.Request().Context(), clientOf(c), id, question, ownerOf(c)); err != nil {
 		return lacking(err, "plan")
 	}
 	d, err := p.describe(c, id)

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"log/slog"
 	"net/http"
+	"net/netip"
 	"runtime"
 
 	"github.com/getkin/kin-openapi/openapi3"
@@ -28,8 +29,12 @@ type Jobs interface {
 	Answer(ctx context.Context, client string, id uuid.UUID, replies ...queue.Reply) (queue.Plan, error)
 	TakeBack(ctx context.Context, client string, id uuid.UUID, question, author string) (queue.Plan, error)
 	Cancel(ctx context.Context, client string, id uuid.UUID) (queue.Plan, error)
-	// Erase removes a plan however it stands.
+	// Erase removes a plan however it stands, and its results.
 	Erase(ctx context.Context, client string, id uuid.UUID) error
+	// EraseDrawing removes a drawing, and with plans first what was made of it.
+	EraseDrawing(ctx context.Context, client string, id uuid.UUID, plans bool) error
+	// EraseAll removes, or with dry only counts, what is picked.
+	EraseAll(ctx context.Context, what db.Erasable, dry bool) (queue.Erased, error)
 	// Wait returns once the plan has settled or ctx has ended.
 	Wait(ctx context.Context, client string, id uuid.UUID) (queue.Standing, error)
 	// Watch gives a token after each change of the plan, until the function is called.
@@ -43,15 +48,22 @@ type Jobs interface {
 
 // Config says what the API stands on. The zero value of a limit is its default.
 type Config struct {
-	Store    *db.DB
-	Jobs     Jobs
-	List     *jobs.List // that Jobs runs
-	Log      *slog.Logger
-	Metrics  *prometheus.Registry
+	Store   *db.DB
+	Jobs    Jobs
+	List    *jobs.List // that Jobs runs
+	Log     *slog.Logger
+	Metrics *prometheus.Registry
+	// Keyless lets those who call from this machine in without a key. It is for a
+	// service that listens on a loopback address alone.
+	Keyless  bool
 	MaxBytes int64 // of a request's body, 64 MB
-	// PerMinute is how many requests one address may send in a minute, all at
-	// once or spread, 3000; below 0: as many as it likes.
+	// PerMinute is how many requests one key or, without one, one address may send
+	// in a minute, all at once or spread, 3000; below 0: as many as it likes.
 	PerMinute int
+	// Origins are the sites whose pages may call from a browser, as scheme://host.
+	Origins []string
+	// Proxies are the networks whose X-Forwarded-For says who calls.
+	Proxies []netip.Prefix
 	// Drawing is how many pictures, files and drawings are made or read at a
 	// time, one a processor and 2 at least; others wait for their turn.
 	Drawing int
@@ -82,6 +94,7 @@ type handlers struct {
 	shelves
 	storeroom
 	service
+	keys
 }
 
 var _ ServerInterface = handlers{}
@@ -94,6 +107,8 @@ type tools struct {
 	log   *slog.Logger
 	turns turns
 	made  *cache
+
+	signing *signing
 }
 
 // New returns the handler of the whole API.
@@ -104,7 +119,8 @@ func New(cfg Config) (http.Handler, error) {
 	if err != nil {
 		return nil, err
 	}
-	check, err := checkRequests(spec)
+	gate := gate{store: cfg.Store, log: log, keyless: cfg.Keyless, rules: takeRules(spec), signing: &signing{store: cfg.Store}}
+	check, err := checkRequests(spec, gate.rules)
 	if err != nil {
 		return nil, err
 	}
@@ -112,15 +128,15 @@ func New(cfg Config) (http.Handler, error) {
 	if err != nil {
 		return nil, err
 	}
-	h := newHandlers(cfg, log, spec)
+	h := newHandlers(cfg, log, spec, gate.signing)
 	e := echo.New()
 	e.HideBanner, e.HidePort = true, true
-	e.IPExtractor = echo.ExtractIPDirect() // headers of a client do not say who it is
+	e.IPExtractor = addresses(cfg.Proxies)
 	e.HTTPErrorHandler = writeProblem(log)
 	e.Pre(identify)
 	e.Use(
-		logRequests(log), measure, recoverPanics(log), protect,
-		limitRate(cfg.PerMinute), limitBody(cfg.MaxBytes), check, newReplays(h).once,
+		logRequests(log), measure, recoverPanics(log), protect, shareWith(cfg.Origins), gate.identify,
+		limitRate(cfg.PerMinute), gate.demand, limitBody(cfg.MaxBytes), check, newReplays(h).once,
 	)
 	RegisterHandlers(e, h)
 	e.GET("/docs/*", h.GetDocs)
@@ -129,19 +145,15 @@ func New(cfg Config) (http.Handler, error) {
 	return headAsGet(e), nil
 }
 
-func newHandlers(cfg Config, log *slog.Logger, spec *openapi3.T) handlers {
+func newHandlers(cfg Config, log *slog.Logger, spec *openapi3.T, signing *signing) handlers {
 	t := &tools{
-		store: cfg.Store, jobs: cfg.Jobs, list: cfg.List, log: log, turns: newTurns(cfg.Drawing), made: newCache(cfg.CacheBytes),
+		store: cfg.Store, jobs: cfg.Jobs, list: cfg.List, log: log, turns: newTurns(cfg.Drawing), made: newCache(cfg.CacheBytes), signing: signing,
 	}
 	return handlers{
 		drawings: drawings{t}, plans: plans{tools: t, spec: spec, closing: cfg.Closing}, parts: parts{t}, shelves: shelves{cfg.Store}, storeroom: storeroom{t, ledger.Open(cfg.Store)},
-		service: newService(cfg.Store, log, cfg.Metrics),
+		service: newService(cfg.Store, log, cfg.Metrics), keys: keys{t},
 	}
 }
-
-// clientOf names whose things a request may see. Without keys there is one
-// client on the loopback interface.
-func clientOf(echo.Context) string { return "local" }
 
 func recoverPanics(log *slog.Logger) echo.MiddlewareFunc {
 	return middleware.RecoverWithConfig(middleware.RecoverConfig{LogErrorFunc: func(c echo.Context, err error, stack []byte) error {

@@ -29,6 +29,12 @@ type step = chromedp.Action[chromedp.Void]
 // browse opens the service's page in a window of the given size.
 func browse(t *testing.T, d *desk, width, height int) *browser {
 	t.Helper()
+	return browseAt(t, d.URL, width, height)
+}
+
+// browseAt opens the page at an address.
+func browseAt(t *testing.T, address string, width, height int) *browser {
+	t.Helper()
 	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(reference.Tool(t, "chromium")), chromedp.NoSandbox, chromedp.WindowSize(width, height))
 	alloc, stop := chromedp.NewExecAllocator(context.Background(), options...)
 	t.Cleanup(stop)
@@ -50,7 +56,7 @@ func browse(t *testing.T, d *desk, width, height int) *browser {
 			}
 		}
 	}()
-	b.do("open the page", chromedp.Navigate(d.URL), chromedp.WaitReady(`input[name=stock][value="film-removable-610"]`))
+	b.do("open the page", chromedp.Navigate(address), chromedp.WaitReady(`input[name=stock][value="film-removable-610"]`))
 	return b
 }
 

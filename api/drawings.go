@@ -30,7 +30,10 @@ func (d drawings) CreateDrawing(c echo.Context, params CreateDrawingParams) erro
 	var stored db.Drawing
 	err = d.store.InTx(c.Request().Context(), func(tx db.Tx) error {
 		var err error
-		if stored, err = tx.AddDrawing(c.Request().Context(), clientOf(c), name, file); err != nil {
+		if stored, err = tx.AddDrawing(c.Request().Context(), ownerOf(c), name, file); err != nil {
+			return err
+		}
+		if err := spend(c, tx, stored.ID); err != nil {
 			return err
 		}
 		return noteMade(c, tx, drawingsPath+stored.ID.String())
@@ -63,8 +66,8 @@ func (d drawings) GetDrawing(c echo.Context, id DrawingID) error {
 }
 
 // DeleteDrawing answers DELETE /v1/drawings/{drawing_id}.
-func (d drawings) DeleteDrawing(c echo.Context, id DrawingID) error {
-	if err := d.store.EraseDrawing(c.Request().Context(), clientOf(c), id); err != nil {
+func (d drawings) DeleteDrawing(c echo.Context, id DrawingID, params DeleteDrawingParams) error {
+	if err := d.jobs.EraseDrawing(c.Request().Context(), clientOf(c), id, params.Plans); err != nil {
 		return lacking(err, "drawing")
 	}
 	return c.NoContent(http.StatusNoContent)

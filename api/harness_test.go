@@ -38,6 +38,7 @@ import (
 type desk struct {
 	*httptest.Server
 	store  *db.DB
+	queue  *queue.Queue
 	spec   *openapi3.T
 	router routers.Router
 
@@ -75,8 +76,15 @@ func (d *desk) seed(t *testing.T, data workshop.Data) {
 // specOnce reads the specification once for all tests, which only look at it.
 var specOnce = sync.OnceValues(api.Spec)
 
-// openEmpty starts a service whose workshop nobody has set up.
+// openEmpty starts a service whose workshop nobody has set up. It needs no key.
 func openEmpty(t *testing.T, cfg api.Config) *desk {
+	t.Helper()
+	cfg.Keyless = true
+	return start(t, cfg)
+}
+
+// start starts a service as it is configured.
+func start(t *testing.T, cfg api.Config) *desk {
 	t.Helper()
 	ctx := context.Background()
 	store := db.From(dbtest.New(t))
@@ -110,7 +118,7 @@ func openEmpty(t *testing.T, cfg api.Config) *desk {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := &desk{Server: httptest.NewServer(handler), store: store, spec: spec, router: router, seen: map[string]bool{}}
+	d := &desk{Server: httptest.NewServer(handler), store: store, queue: queue, spec: spec, router: router, seen: map[string]bool{}}
 	t.Cleanup(d.Close)
 	return d
 }

@@ -55,7 +55,7 @@ func newReplays(h handlers) replays {
 func (r replays) once(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		key := c.Request().Header.Get("Idempotency-Key")
-		if key == "" || c.Request().Method != http.MethodPost {
+		if key == "" || c.Request().Method != http.MethodPost || answersSecret(c) {
 			return next(c)
 		}
 		if err := checkText("Idempotency-Key", key); err != nil {
@@ -92,7 +92,7 @@ func claimOf(c echo.Context, key string) (db.Claim, error) {
 		return db.Claim{}, err
 	}
 	r.Body = io.NopCloser(bytes.NewReader(body))
-	return db.Claim{Client: clientOf(c), Key: key, RequestHash: sumOf(r, body)}, nil
+	return db.Claim{Client: claimantOf(c), Key: key, RequestHash: sumOf(r, body)}, nil
 }
 
 // sumOf returns a sum of a request. The boundary of a form does not count: a

@@ -664,6 +664,27 @@ func (e RuleMeans) Valid() bool {
 	}
 }
 
+// Defines values for Scope.
+const (
+	ScopeManage Scope = "manage"
+	ScopeRead   Scope = "read"
+	ScopeSubmit Scope = "submit"
+)
+
+// Valid indicates whether the value is a known member of the Scope enum.
+func (e Scope) Valid() bool {
+	switch e {
+	case ScopeManage:
+		return true
+	case ScopeRead:
+		return true
+	case ScopeSubmit:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Severity.
 const (
 	SeverityAsk    Severity = "ask"
@@ -1178,6 +1199,19 @@ type Effort struct {
 	StartS float64 `json:"start_s"`
 }
 
+// Erasure defines model for Erasure.
+type Erasure struct {
+	Drawings int  `json:"drawings"`
+	DryRun   bool `json:"dry_run"`
+
+	// Kept Plans whose stock is handed out: report first what became of it.
+	Kept  []openapi_types.UUID `json:"kept,omitempty"`
+	Plans int                  `json:"plans"`
+
+	// Results 0 in a dry run.
+	Results int `json:"results"`
+}
+
 // Estimate defines model for Estimate.
 type Estimate struct {
 	BenchMin Minutes `json:"bench_min"`
@@ -1287,6 +1321,49 @@ type Join struct {
 
 // JoinJoint defines model for Join.Joint.
 type JoinJoint string
+
+// KeyHead defines model for KeyHead.
+type KeyHead struct {
+	ConventionID      string             `json:"convention_id,omitempty"`
+	CreatedAt         time.Time          `json:"created_at"`
+	ExpiresAt         *time.Time         `json:"expires_at,omitempty"`
+	Frame             string             `json:"frame,omitempty"`
+	ID                openapi_types.UUID `json:"id"`
+	Name              string             `json:"name,omitempty"`
+	Owner             string             `json:"owner"`
+	RequestsPerMinute int                `json:"requests_per_minute,omitempty"`
+	RevokedAt         *time.Time         `json:"revoked_at,omitempty"`
+	Scopes            []Scope            `json:"scopes"`
+	StockID           string             `json:"stock_id,omitempty"`
+
+	// UsedAt When it was used last, to the minute.
+	UsedAt *time.Time `json:"used_at,omitempty"`
+}
+
+// KeyRequest defines model for KeyRequest.
+type KeyRequest struct {
+	// ConventionID The convention of plans that name none.
+	ConventionID string `json:"convention_id,omitempty"`
+
+	// ExpiresAt Never if left out.
+	ExpiresAt *time.Time `json:"expires_at,omitempty"`
+
+	// Frame The frame of plans that say nothing of the size. It counts as said.
+	Frame string `json:"frame,omitempty"`
+
+	// Name What it is for.
+	Name string `json:"name,omitempty"`
+
+	// Owner The client whose drawings and plans it makes and sees. Keys of one owner see the same.
+	Owner string `json:"owner"`
+
+	// RequestsPerMinute As many as the service allows if left out.
+	RequestsPerMinute int     `json:"requests_per_minute,omitempty"`
+	Scopes            []Scope `json:"scopes"`
+
+	// StockID The stock of plans that name none.
+	StockID string `json:"stock_id,omitempty"`
+}
 
 // KnownLength The true width or height of the artwork, or of its longest straight line; the frame does not count.
 type KnownLength struct {
@@ -1405,6 +1482,12 @@ type Limits struct {
 
 	// StrokeExpertMM For experts from this width. Below it a stretch of over 3 mm, or a whole piece, is refused unless it is waived with a reason.
 	StrokeExpertMM float64 `json:"stroke_expert_mm"`
+}
+
+// LinkRequest defines model for LinkRequest.
+type LinkRequest struct {
+	// ExpiresInMin A day if left out.
+	ExpiresInMin int `json:"expires_in_min,omitempty"`
 }
 
 // Load One filling of the machine; x runs across the feed from the left edge of the stock, y along it from the leading edge.
@@ -1553,6 +1636,27 @@ type Movement struct {
 // MovementKind defines model for Movement.Kind.
 type MovementKind string
 
+// NewKey defines model for NewKey.
+type NewKey struct {
+	ConventionID string             `json:"convention_id,omitempty"`
+	CreatedAt    time.Time          `json:"created_at"`
+	ExpiresAt    *time.Time         `json:"expires_at,omitempty"`
+	Frame        string             `json:"frame,omitempty"`
+	ID           openapi_types.UUID `json:"id"`
+
+	// Key The key itself. It stands nowhere else.
+	Key               string     `json:"key"`
+	Name              string     `json:"name,omitempty"`
+	Owner             string     `json:"owner"`
+	RequestsPerMinute int        `json:"requests_per_minute,omitempty"`
+	RevokedAt         *time.Time `json:"revoked_at,omitempty"`
+	Scopes            []Scope    `json:"scopes"`
+	StockID           string     `json:"stock_id,omitempty"`
+
+	// UsedAt When it was used last, to the minute.
+	UsedAt *time.Time `json:"used_at,omitempty"`
+}
+
 // NewOffcut defines model for NewOffcut.
 type NewOffcut struct {
 	FromStockID string `json:"from_stock_id"`
@@ -1562,6 +1666,15 @@ type NewOffcut struct {
 
 	// WidthMM Across the feed.
 	WidthMM int64 `json:"width_mm"`
+}
+
+// NewToken defines model for NewToken.
+type NewToken struct {
+	ExpiresAt time.Time `json:"expires_at"`
+
+	// Page The address of the page with the token.
+	Page  string `json:"page"`
+	Token string `json:"token"`
 }
 
 // Offcut A remainder that was put aside.
@@ -1856,7 +1969,10 @@ type Plan struct {
 	Layout      *LayoutSummary     `json:"layout,omitempty"`
 	Links       map[string]string  `json:"links"`
 	MachineID   string             `json:"machine_id,omitempty"`
-	Passes      []PassSummary      `json:"passes,omitempty"`
+
+	// Owner The client that it belongs to.
+	Owner  string        `json:"owner"`
+	Passes []PassSummary `json:"passes,omitempty"`
 
 	// Problem Of a failed plan: a stable code.
 	Problem string `json:"problem,omitempty"`
@@ -1914,7 +2030,7 @@ type PlanForm struct {
 
 	// Scale As in SizeChoice: a number above 0, at most 1000000.
 	Scale string `json:"scale,omitempty"`
-	Stock string `json:"stock"`
+	Stock string `json:"stock,omitempty"`
 
 	// Unit As in SizeChoice.
 	Unit string `json:"unit,omitempty"`
@@ -1936,7 +2052,10 @@ type PlanHead struct {
 	DrawingName string             `json:"drawing_name,omitempty"`
 	ID          openapi_types.UUID `json:"id"`
 	MachineID   string             `json:"machine_id,omitempty"`
-	Purpose     Purpose            `json:"purpose"`
+
+	// Owner The client that it belongs to.
+	Owner   string  `json:"owner"`
+	Purpose Purpose `json:"purpose"`
 
 	// RecutOf The plan of which it cuts again what was spoiled.
 	RecutOf     *openapi_types.UUID `json:"recut_of,omitempty"`
@@ -1985,8 +2104,10 @@ type PlanRequest struct {
 	Purpose     Purpose `json:"purpose,omitempty"`
 
 	// Size What you know of the true size. At most one of unit, scale and known_length.
-	Size    SizeChoice `json:"size,omitempty"`
-	StockID string     `json:"stock_id"`
+	Size SizeChoice `json:"size,omitempty"`
+
+	// StockID Needed unless the key or token brings one.
+	StockID string `json:"stock_id,omitempty"`
 
 	// Supersedes The plan this one takes the place of.
 	Supersedes *openapi_types.UUID `json:"supersedes,omitempty"`
@@ -2216,6 +2337,12 @@ type RollLeft struct {
 	WoundUM float64 `json:"wound_um"`
 }
 
+// RotationRequest defines model for RotationRequest.
+type RotationRequest struct {
+	// GraceMin How long the text before is taken too, a day if left out.
+	GraceMin *int `json:"grace_min,omitempty"`
+}
+
 // Rule Gives lines a meaning; all conditions that are stated must hold, and the first rule that matches decides.
 type Rule struct {
 	Colour  Colour    `json:"colour,omitempty"`
@@ -2239,6 +2366,9 @@ type Run struct {
 	// Stroke Its place in the strokes of the weeding map, from 0.
 	Stroke int `json:"stroke"`
 }
+
+// Scope defines model for Scope.
+type Scope string
 
 // Setting defines model for Setting.
 type Setting struct {
@@ -2267,6 +2397,12 @@ type Setting struct {
 
 // Severity What a finding stops: a plan with a `block` is refused and one with an `ask` waits for an answer, while `warn` and `mended` let it go on.
 type Severity string
+
+// SharedLinks defines model for SharedLinks.
+type SharedLinks struct {
+	ExpiresAt time.Time         `json:"expires_at"`
+	Links     map[string]string `json:"links"`
+}
 
 // Shortfall Of `stock_short`: what there is not enough of.
 type Shortfall struct {
@@ -2582,6 +2718,19 @@ type StrokeFill string
 // Tack How strongly a mat or a tape sticks.
 type Tack string
 
+// TokenRequest defines model for TokenRequest.
+type TokenRequest struct {
+	ConventionID string `json:"convention_id,omitempty"`
+
+	// ExpiresInMin How long it can be spent, two hours if left out.
+	ExpiresInMin int    `json:"expires_in_min,omitempty"`
+	Frame        string `json:"frame,omitempty"`
+
+	// SessionMin How long its drawing can be worked on then, a day if left out.
+	SessionMin int    `json:"session_min,omitempty"`
+	StockID    string `json:"stock_id,omitempty"`
+}
+
 // Unit What the file itself says of its unit; `mm` is one drawing unit by that reading.
 type Unit struct {
 	Declared bool    `json:"declared"`
@@ -2702,6 +2851,9 @@ type IdempotencyKey = string
 // ItemID defines model for ItemID.
 type ItemID = string
 
+// KeyID defines model for KeyID.
+type KeyID = openapi_types.UUID
+
 // PlanID defines model for PlanID.
 type PlanID = openapi_types.UUID
 
@@ -2723,6 +2875,11 @@ type CreateDrawingParams struct {
 
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
 	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
+// DeleteDrawingParams defines parameters for DeleteDrawing.
+type DeleteDrawingParams struct {
+	Plans bool `form:"plans,omitempty" json:"plans,omitempty"`
 }
 
 // ReversePostingParams defines parameters for ReversePosting.
@@ -2754,11 +2911,23 @@ type ReportOutcomeParams struct {
 	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
+// ErasePlansParams defines parameters for ErasePlans.
+type ErasePlansParams struct {
+	ClientReference string `form:"client_reference,omitempty" json:"client_reference,omitempty"`
+	Owner           string `form:"owner,omitempty" json:"owner,omitempty"`
+
+	// DryRun Only count.
+	DryRun bool `form:"dry_run,omitempty" json:"dry_run,omitempty"`
+}
+
 // ListPlansParams defines parameters for ListPlans.
 type ListPlansParams struct {
 	Status          PlanStatus `form:"status,omitempty" json:"status,omitempty"`
 	ClientReference string     `form:"client_reference,omitempty" json:"client_reference,omitempty"`
-	Limit           int        `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Owner One client of all, for who manages.
+	Owner string `form:"owner,omitempty" json:"owner,omitempty"`
+	Limit int    `form:"limit,omitempty" json:"limit,omitempty"`
 
 	// Cursor The `next_cursor` of the page before.
 	Cursor string `form:"cursor,omitempty" json:"cursor,omitempty"`
@@ -2865,6 +3034,12 @@ type PutConventionJSONRequestBody = Convention
 // CreateDrawingMultipartRequestBody defines body for CreateDrawing for multipart/form-data ContentType.
 type CreateDrawingMultipartRequestBody CreateDrawingMultipartBody
 
+// CreateKeyJSONRequestBody defines body for CreateKey for application/json ContentType.
+type CreateKeyJSONRequestBody = KeyRequest
+
+// RotateKeyJSONRequestBody defines body for RotateKey for application/json ContentType.
+type RotateKeyJSONRequestBody = RotationRequest
+
 // ReversePostingJSONRequestBody defines body for ReversePosting for application/json ContentType.
 type ReversePostingJSONRequestBody = Reversal
 
@@ -2892,6 +3067,9 @@ type AcceptPlanJSONRequestBody = AcceptanceRequest
 // AnswerPlanJSONRequestBody defines body for AnswerPlan for application/json ContentType.
 type AnswerPlanJSONRequestBody = AnswerRequest
 
+// SharePlanJSONRequestBody defines body for SharePlan for application/json ContentType.
+type SharePlanJSONRequestBody = LinkRequest
+
 // RecutPlanJSONRequestBody defines body for RecutPlan for application/json ContentType.
 type RecutPlanJSONRequestBody = RecutRequest
 
@@ -2909,6 +3087,9 @@ type PutStockJSONRequestBody = Stock
 
 // PutStoreRulesJSONRequestBody defines body for PutStoreRules for application/json ContentType.
 type PutStoreRulesJSONRequestBody = StoreRules
+
+// CreateTokenJSONRequestBody defines body for CreateToken for application/json ContentType.
+type CreateTokenJSONRequestBody = TokenRequest
 
 // ServerInterface represents all server handlers.
 type ServerInterface interface {
@@ -2941,13 +3122,25 @@ type ServerInterface interface {
 	CreateDrawing(ctx echo.Context, params CreateDrawingParams) error
 	// DeleteDrawing Erase a drawing
 	// (DELETE /v1/drawings/{drawing_id})
-	DeleteDrawing(ctx echo.Context, drawingID DrawingID) error
+	DeleteDrawing(ctx echo.Context, drawingID DrawingID, params DeleteDrawingParams) error
 	// GetDrawing What was read in a drawing
 	// (GET /v1/drawings/{drawing_id})
 	GetDrawing(ctx echo.Context, drawingID DrawingID) error
 	// GetDrawingPreview A picture of the drawing as read, each finding marked with its number
 	// (GET /v1/drawings/{drawing_id}/{picture})
 	GetDrawingPreview(ctx echo.Context, drawingID DrawingID, picture string) error
+	// ListKeys All keys, the newest first
+	// (GET /v1/keys)
+	ListKeys(ctx echo.Context) error
+	// CreateKey Make a key
+	// (POST /v1/keys)
+	CreateKey(ctx echo.Context) error
+	// RevokeKey Revoke a key, and the tokens that it made
+	// (DELETE /v1/keys/{key_id})
+	RevokeKey(ctx echo.Context, keyID KeyID) error
+	// RotateKey Give a key another text
+	// (POST /v1/keys/{key_id}/rotation)
+	RotateKey(ctx echo.Context, keyID KeyID) error
 	// GetPosting One posting of the ledger
 	// (GET /v1/ledger/{posting_id})
 	GetPosting(ctx echo.Context, postingID PostingID) error
@@ -2978,6 +3171,9 @@ type ServerInterface interface {
 	// ReportOutcome Hand the stock of a plan out, or say what became of it
 	// (POST /v1/outcomes)
 	ReportOutcome(ctx echo.Context, params ReportOutcomeParams) error
+	// ErasePlans Erase all of a reference or of a client
+	// (DELETE /v1/plans)
+	ErasePlans(ctx echo.Context, params ErasePlansParams) error
 	// ListPlans The caller's plans, the newest first
 	// (GET /v1/plans)
 	ListPlans(ctx echo.Context, params ListPlansParams) error
@@ -3020,6 +3216,9 @@ type ServerInterface interface {
 	// GetPlanLayout Where the copies lie on the stock
 	// (GET /v1/plans/{plan_id}/layout)
 	GetPlanLayout(ctx echo.Context, planID PlanID) error
+	// SharePlan Links to pass on
+	// (POST /v1/plans/{plan_id}/links)
+	SharePlan(ctx echo.Context, planID PlanID) error
 	// GetPlanPasses All passes in order, with settings and times
 	// (GET /v1/plans/{plan_id}/passes)
 	GetPlanPasses(ctx echo.Context, planID PlanID) error
@@ -3083,6 +3282,9 @@ type ServerInterface interface {
 	// PutStoreRules Change how long stock is held
 	// (PUT /v1/store-rules)
 	PutStoreRules(ctx echo.Context) error
+	// CreateToken Make a token for a form
+	// (POST /v1/tokens)
+	CreateToken(ctx echo.Context) error
 }
 
 // ServerInterfaceWrapper converts echo contexts to parameters.
@@ -3222,8 +3424,17 @@ func (w *ServerInterfaceWrapper) DeleteDrawing(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter drawing_id: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params DeleteDrawingParams
+	// ------------- Optional query parameter "plans" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "plans", ctx.QueryParams(), &params.Plans, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plans: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.DeleteDrawing(ctx, drawingID)
+	err = w.Handler.DeleteDrawing(ctx, drawingID, params)
 	return err
 }
 
@@ -3264,6 +3475,56 @@ func (w *ServerInterfaceWrapper) GetDrawingPreview(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.GetDrawingPreview(ctx, drawingID, picture)
+	return err
+}
+
+// ListKeys converts echo context to params.
+func (w *ServerInterfaceWrapper) ListKeys(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListKeys(ctx)
+	return err
+}
+
+// CreateKey converts echo context to params.
+func (w *ServerInterfaceWrapper) CreateKey(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.CreateKey(ctx)
+	return err
+}
+
+// RevokeKey converts echo context to params.
+func (w *ServerInterfaceWrapper) RevokeKey(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "key_id" -------------
+	var keyID KeyID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "key_id", ctx.Param("key_id"), &keyID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter key_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.RevokeKey(ctx, keyID)
+	return err
+}
+
+// RotateKey converts echo context to params.
+func (w *ServerInterfaceWrapper) RotateKey(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "key_id" -------------
+	var keyID KeyID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "key_id", ctx.Param("key_id"), &keyID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter key_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.RotateKey(ctx, keyID)
 	return err
 }
 
@@ -3482,6 +3743,38 @@ func (w *ServerInterfaceWrapper) ReportOutcome(ctx echo.Context) error {
 	return err
 }
 
+// ErasePlans converts echo context to params.
+func (w *ServerInterfaceWrapper) ErasePlans(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ErasePlansParams
+	// ------------- Optional query parameter "client_reference" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "client_reference", ctx.QueryParams(), &params.ClientReference, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter client_reference: %s", err))
+	}
+
+	// ------------- Optional query parameter "owner" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "owner", ctx.QueryParams(), &params.Owner, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter owner: %s", err))
+	}
+
+	// ------------- Optional query parameter "dry_run" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "dry_run", ctx.QueryParams(), &params.DryRun, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter dry_run: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ErasePlans(ctx, params)
+	return err
+}
+
 // ListPlans converts echo context to params.
 func (w *ServerInterfaceWrapper) ListPlans(ctx echo.Context) error {
 	var err error
@@ -3500,6 +3793,13 @@ func (w *ServerInterfaceWrapper) ListPlans(ctx echo.Context) error {
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "client_reference", ctx.QueryParams(), &params.ClientReference, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter client_reference: %s", err))
+	}
+
+	// ------------- Optional query parameter "owner" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "owner", ctx.QueryParams(), &params.Owner, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter owner: %s", err))
 	}
 
 	// ------------- Optional query parameter "limit" -------------
@@ -3880,6 +4180,22 @@ func (w *ServerInterfaceWrapper) GetPlanLayout(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.GetPlanLayout(ctx, planID)
+	return err
+}
+
+// SharePlan converts echo context to params.
+func (w *ServerInterfaceWrapper) SharePlan(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.SharePlan(ctx, planID)
 	return err
 }
 
@@ -4309,6 +4625,15 @@ func (w *ServerInterfaceWrapper) PutStoreRules(ctx echo.Context) error {
 	return err
 }
 
+// CreateToken converts echo context to params.
+func (w *ServerInterfaceWrapper) CreateToken(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.CreateToken(ctx)
+	return err
+}
+
 // This is a simple interface which specifies echo.Route addition functions which
 // are present on both echo.Echo and echo.Group, since we want to allow using
 // either of them for path registration
@@ -4368,6 +4693,10 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.DELETE(options.BaseURL+"/v1/drawings/:drawing_id", wrapper.DeleteDrawing, options.OperationMiddlewares["deleteDrawing"]...)
 	router.GET(options.BaseURL+"/v1/drawings/:drawing_id", wrapper.GetDrawing, options.OperationMiddlewares["getDrawing"]...)
 	router.GET(options.BaseURL+"/v1/drawings/:drawing_id/:picture", wrapper.GetDrawingPreview, options.OperationMiddlewares["getDrawingPreview"]...)
+	router.GET(options.BaseURL+"/v1/keys", wrapper.ListKeys, options.OperationMiddlewares["listKeys"]...)
+	router.POST(options.BaseURL+"/v1/keys", wrapper.CreateKey, options.OperationMiddlewares["createKey"]...)
+	router.DELETE(options.BaseURL+"/v1/keys/:key_id", wrapper.RevokeKey, options.OperationMiddlewares["revokeKey"]...)
+	router.POST(options.BaseURL+"/v1/keys/:key_id/rotation", wrapper.RotateKey, options.OperationMiddlewares["rotateKey"]...)
 	router.GET(options.BaseURL+"/v1/ledger/:posting_id", wrapper.GetPosting, options.OperationMiddlewares["getPosting"]...)
 	router.POST(options.BaseURL+"/v1/ledger/:posting_id/reversal", wrapper.ReversePosting, options.OperationMiddlewares["reversePosting"]...)
 	router.GET(options.BaseURL+"/v1/levels", wrapper.ListLevels, options.OperationMiddlewares["listLevels"]...)
@@ -4378,6 +4707,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/offcuts", wrapper.ListOffcuts, options.OperationMiddlewares["listOffcuts"]...)
 	router.POST(options.BaseURL+"/v1/offcuts", wrapper.PutOffcutAside, options.OperationMiddlewares["putOffcutAside"]...)
 	router.POST(options.BaseURL+"/v1/outcomes", wrapper.ReportOutcome, options.OperationMiddlewares["reportOutcome"]...)
+	router.DELETE(options.BaseURL+"/v1/plans", wrapper.ErasePlans, options.OperationMiddlewares["erasePlans"]...)
 	router.GET(options.BaseURL+"/v1/plans", wrapper.ListPlans, options.OperationMiddlewares["listPlans"]...)
 	router.POST(options.BaseURL+"/v1/plans", wrapper.CreatePlan, options.OperationMiddlewares["createPlan"]...)
 	router.DELETE(options.BaseURL+"/v1/plans/:plan_id", wrapper.CancelPlan, options.OperationMiddlewares["cancelPlan"]...)
@@ -4392,6 +4722,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/events", wrapper.GetPlanEvents, options.OperationMiddlewares["getPlanEvents"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/files/:file", wrapper.GetPlanFile, options.OperationMiddlewares["getPlanFile"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/layout", wrapper.GetPlanLayout, options.OperationMiddlewares["getPlanLayout"]...)
+	router.POST(options.BaseURL+"/v1/plans/:plan_id/links", wrapper.SharePlan, options.OperationMiddlewares["sharePlan"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/passes", wrapper.GetPlanPasses, options.OperationMiddlewares["getPlanPasses"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/previews/:picture", wrapper.GetPlanPreview, options.OperationMiddlewares["getPlanPreview"]...)
 	router.POST(options.BaseURL+"/v1/plans/:plan_id/recut", wrapper.RecutPlan, options.OperationMiddlewares["recutPlan"]...)
@@ -4413,5 +4744,6 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/stocks/:item_id/roll-left", wrapper.GetRollLeft, options.OperationMiddlewares["getRollLeft"]...)
 	router.GET(options.BaseURL+"/v1/store-rules", wrapper.GetStoreRules, options.OperationMiddlewares["getStoreRules"]...)
 	router.PUT(options.BaseURL+"/v1/store-rules", wrapper.PutStoreRules, options.OperationMiddlewares["putStoreRules"]...)
+	router.POST(options.BaseURL+"/v1/tokens", wrapper.CreateToken, options.OperationMiddlewares["createToken"]...)
 
 }

@@ -37,23 +37,26 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 	if err != nil {
 		return err
 	}
+	o.choices = withDefaults(o.choices, callerOf(c).defaults)
 	req, err := p.list.Choose(data, o.choices)
-	if err == nil {
-		err = p.checkPage(c, o)
-	}
 	if err != nil {
 		return o.named(err)
 	}
-	wait := preferWait(params.Prefer)
-	if o.supersedes != nil {
-		if _, err := p.store.PlanStanding(ctx, clientOf(c), *o.supersedes); errors.Is(err, db.ErrNotFound) {
-			return lackingField("supersedes", "plan")
-		}
+	owner, err := p.orderedFor(c, o)
+	if err != nil {
+		return err
 	}
+	if err := p.checkPage(c, o); err != nil {
+		return o.named(err)
+	}
+	wait := preferWait(params.Prefer)
 	made, err := p.jobs.Submit(ctx, queue.SubmitParams{
-		Client: clientOf(c), Drawing: o.drawing, Name: o.name, File: o.file, Request: *req,
+		Client: owner, Drawing: o.drawing, Name: o.name, File: o.file, Request: *req,
 		Queue: laneOf(params.Prefer), ClientReference: o.reference, CostCode: o.costCode, Supersedes: o.supersedes,
 		With: func(_ context.Context, tx db.Tx, made db.Plan) error {
+			if err := spend(c, tx, made.Drawing); err != nil {
+				return err
+			}
 			return noteMade(c, tx, plansPath+made.ID.String())
 		},
 	})
@@ -125,7 +128,7 @@ func (p plans) ListPlans(c echo.Context, params ListPlansParams) error {
 	if limit == 0 {
 		limit = 20
 	}
-	f := db.PlanFilter{Client: clientOf(c), Status: string(params.Status), ClientReference: params.ClientReference, Limit: limit + 1}
+	f := db.PlanFilter{Client: listedFor(c, params.Owner), Status: string(params.Status), ClientReference: params.ClientReference, Limit: limit + 1}
 	if params.Cursor != "" {
 		before, err := readCursor(params.Cursor)
 		if err != nil {

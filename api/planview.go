@@ -25,7 +25,11 @@ func (p plans) describe(c echo.Context, id uuid.UUID) (*planView, error) {
 	if err != nil {
 		return nil, lacking(err, "plan")
 	}
-	return &planView{Plan: p.showPlan(v), version: v.Version, settled: plan.Status(v.Status).Settled(), of: v}, nil
+	shown := p.showPlan(v)
+	if err := p.signLinks(c, shown.Links); err != nil {
+		return nil, err
+	}
+	return &planView{Plan: shown, version: v.Version, settled: plan.Status(v.Status).Settled(), of: v}, nil
 }
 
 // text is the plan as a summary for a shell.
@@ -41,7 +45,7 @@ func (p plans) showPlan(v *queue.PlanView) Plan {
 	h := headOf(v)
 	s := &v.Plan
 	out := Plan{
-		ID: h.ID, Status: h.Status, DrawingID: h.DrawingID, StockID: h.StockID, MachineID: h.MachineID,
+		ID: h.ID, Owner: h.Owner, Status: h.Status, DrawingID: h.DrawingID, StockID: h.StockID, MachineID: h.MachineID,
 		ConventionID: h.ConventionID, Purpose: h.Purpose, Copies: h.Copies, ClientReference: h.ClientReference, CostCode: h.CostCode,
 		RecutOf: h.RecutOf, RecutReason: h.RecutReason,
 		Supersedes: h.Supersedes, CreatedAt: h.CreatedAt, UpdatedAt: h.UpdatedAt, Problem: v.Failure, ProblemText: failureText(v.Failure),
@@ -80,7 +84,7 @@ func failureText(code string) string {
 func headOf(v *queue.PlanView) PlanHead {
 	r := v.Plan.Request
 	return PlanHead{
-		ID: v.ID, Status: PlanStatus(v.Status), DrawingID: v.Drawing, StockID: r.Stock,
+		ID: v.ID, Owner: v.Client, Status: PlanStatus(v.Status), DrawingID: v.Drawing, StockID: r.Stock,
 		MachineID: r.Machine, ConventionID: r.Convention, Purpose: Purpose(r.Purpose),
 		Copies: r.Copies, ClientReference: v.ClientReference, CostCode: v.CostCode, Supersedes: v.Supersedes,
 		RecutOf: v.RecutOf, RecutReason: v.RecutReason,

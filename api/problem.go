@@ -88,7 +88,7 @@ func asFailure(err error) *failure {
 		return &failure{status: http.StatusConflict, code: "changed_meanwhile", detail: "Somebody else changed this at the same time.", change: "Read it again, then make your change."}
 	}
 	if errors.Is(err, db.ErrInUse) {
-		return &failure{status: http.StatusConflict, code: "in_use", detail: "A plan was made from this drawing, so it is kept.", change: "A drawing without plans can be erased."}
+		return &failure{status: http.StatusConflict, code: "in_use", detail: "A plan was made from this drawing, so it is kept.", change: "Erase it with its plans: add plans=true."}
 	}
 	if errors.Is(err, db.ErrText) {
 		return &failure{status: http.StatusUnprocessableEntity, code: "invalid_text", detail: "A text holds a character that cannot be stored.", change: "Take out zero bytes and broken characters."}
@@ -105,6 +105,9 @@ func asFailure(err error) *failure {
 		return &failure{status: http.StatusConflict, code: "wrong_status", detail: "The plan's status does not allow this.", change: "Look at the plan; a cancelled plan is submitted anew."}
 	}
 	if told := fromStores(err); told != nil {
+		return told
+	}
+	if told := fromAccess(err); told != nil {
 		return told
 	}
 	var tooLarge *http.MaxBytesError

@@ -24,7 +24,7 @@ func isPage(route string) bool { return route == "/" || route == "/page/:file" |
 
 // checkRequests returns a middleware that holds every request against the
 // specification. Files and forms are checked by their handlers.
-func checkRequests(spec *openapi3.T) (echo.MiddlewareFunc, error) {
+func checkRequests(spec *openapi3.T, rules rules) (echo.MiddlewareFunc, error) {
 	router, err := gorillamux.NewRouter(spec)
 	if err != nil {
 		return nil, fmt.Errorf("api: routes of the specification: %w", err)
@@ -41,7 +41,8 @@ func checkRequests(spec *openapi3.T) (echo.MiddlewareFunc, error) {
 			case err != nil:
 				return next(c)
 			}
-			if err := checkRequest(r, route, params); err != nil {
+			needs, _ := rules.of(c)
+			if err := checkRequest(r, route, params, needs.takesLink()); err != nil {
 				return err
 			}
 			return next(c)
@@ -49,8 +50,8 @@ func checkRequests(spec *openapi3.T) (echo.MiddlewareFunc, error) {
 	}, nil
 }
 
-func checkRequest(r *http.Request, route *routers.Route, params map[string]string) error {
-	if err := checkQuery(r, route); err != nil {
+func checkRequest(r *http.Request, route *routers.Route, params map[string]string, link bool) error {
+	if err := checkQuery(r, route, link); err != nil {
 		return err
 	}
 	kind, err := checkMediaType(r, route.Operation)
@@ -98,13 +99,17 @@ func refuseMethod(c echo.Context, router routers.Router) error {
 }
 
 // checkQuery refuses parameters that the operation does not have, which would
-// be left out in silence, and those that are given twice or broken.
-func checkQuery(r *http.Request, route *routers.Route) error {
+// be left out in silence, and those that are given twice or broken. A signed link
+// has one of its own.
+func checkQuery(r *http.Request, route *routers.Route, link bool) error {
 	query, err := url.ParseQuery(r.URL.RawQuery)
 	if err != nil {
 		return &failure{status: http.StatusBadRequest, code: "malformed_query", detail: "The part of the address after the question mark is broken.", change: "Write special characters as %XX."}
 	}
 	known := []string{}
+	if link {
+		known = append(known, signedParam)
+	}
 	for _, p := range slices.Concat(route.PathItem.Parameters, route.Operation.Parameters) {
 		if p.Value.In == openapi3.ParameterInQuery {
 			known = append(known, p.Value.Name)

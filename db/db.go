@@ -48,6 +48,7 @@ type Queries struct {
 	ledgerTable
 	acceptanceTable
 	workerTable
+	keyTable
 	riverTables
 	channels
 }
@@ -66,6 +67,7 @@ type (
 	ledgerTable     struct{ on }
 	acceptanceTable struct{ on }
 	workerTable     struct{ on }
+	keyTable        struct{ on }
 	riverTables     struct{ on }
 	channels        struct{ on }
 )
@@ -77,7 +79,7 @@ func queriesOn(conn Conn) Queries {
 	q := on{conn}
 	return Queries{
 		drawingTable{q}, planTable{q}, viewTable{q}, stageTable{q}, resultTable{q}, workTable{q},
-		replyTable{q}, claimTable{q}, documentTables{q}, ledgerTable{q}, acceptanceTable{q}, workerTable{q}, riverTables{q}, channels{q},
+		replyTable{q}, claimTable{q}, documentTables{q}, ledgerTable{q}, acceptanceTable{q}, workerTable{q}, keyTable{q}, riverTables{q}, channels{q},
 	}
 }
 

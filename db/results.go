@@ -91,12 +91,17 @@ type PlanHead struct {
 	Digest  []byte `db:"digest"`
 }
 
+// takenHeads are the heads of the results of plan $1. Whoever takes a result holds
+// it until the transaction ends, so that it is not erased meanwhile (EraseResults).
+const takenHeads = `select key, outcome, digest from results
+	where key in (select key from plan_stages where plan = $1) order by key for key share`
+
 // PlanHeads returns the stages of a plan in order, with the heads of the
 // results that there are under their keys.
 func (q resultTable) PlanHeads(ctx context.Context, id uuid.UUID) ([]PlanHead, error) {
 	return all[PlanHead](ctx, q.on, "read a plan's results", `
 		select s.stage, coalesce(s.key, '') as key, s.state, s.reused, r.key is not null as there, r.outcome, r.digest
-		from plan_stages s left join results r on r.key = s.key
+		from plan_stages s left join (`+takenHeads+`) r on r.key = s.key
 		where s.plan = $1 order by s.place`, id)
 }
 
@@ -105,7 +110,8 @@ func (q resultTable) PlanHeads(ctx context.Context, id uuid.UUID) ([]PlanHead, e
 func (q resultTable) Heads(ctx context.Context, stages, keys []string) ([]PlanHead, error) {
 	return all[PlanHead](ctx, q.on, "read results", `
 		select s.stage, s.key, 'waiting' as state, false as reused, r.key is not null as there, r.outcome, r.digest
-		from unnest($1::text[], $2::text[]) with ordinality s (stage, key, place) left join results r on r.key = s.key
+		from unnest($1::text[], $2::text[]) with ordinality s (stage, key, place)
+			left join (select key, outcome, digest from results where key = any($2) order by key for key share) r on r.key = s.key
 		order by s.place`, stages, keys)
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"time"
 
+	"github.com/google/uuid"
 	"github.com/riverqueue/river/riverdriver/riverpgxv5"
 	"github.com/riverqueue/river/rivermigrate"
 )
@@ -100,5 +101,13 @@ func (q riverTables) endOldJobs(ctx context.Context) error {
 		update river_job set state = 'cancelled', finalized_at = now()
 		where finalized_at is null and kind in
 			('read_drawing', 'repair_scale', 'make_artwork', 'map_weeding', 'lay_out_stock', 'plan_passes', 'price_plan')`)
+	return err
+}
+
+// forgetJobs removes the ended jobs that computed for a plan first: what they
+// ended with may tell of its drawing.
+func (tx Tx) forgetJobs(ctx context.Context, plan uuid.UUID) error {
+	_, err := on{tx.Raw}.exec(ctx, "forget the jobs of a plan",
+		`delete from river_job where finalized_at is not null and args ->> 'plan' = $1`, plan.String())
 	return err
 }

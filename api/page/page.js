@@ -9,7 +9,8 @@ let asking = new AbortController(); // ends what an older choice had asked for
 const stockNames = {};
 
 async function call(url, init = {}) {
-  const r = await fetch(url, { ...init, signal: asking.signal, headers: { Accept: 'application/json', ...init.headers } });
+  const r = await fetch(url, { ...init, signal: asking.signal, headers: { Accept: 'application/json', ...access.headers(), ...init.headers } });
+  access.note(r);
   const body = await r.json();
   if (!r.ok) throw new Error([body.detail, body.change].filter(Boolean).join(' '));
   return body;
@@ -56,7 +57,7 @@ async function upload() {
   say('Sending the drawing …');
   const form = new FormData();
   form.append('drawing', file);
-  const answer = await call('/v1/drawings', { method: 'POST', body: form });
+  const answer = await call('/v1/drawings', { method: 'POST', body: form, headers: access.sending(file) });
   drawing = answer.id;
   file = null;
 }

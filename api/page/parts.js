@@ -121,9 +121,9 @@ function tabs(label, panels, first) {
 // shows an older one.
 function pictureOf(plan, name) {
   const loads = ['layout', 'passes'].includes(name) && plan.layout ? plan.layout.loads : 1;
-  const figures = [];
+  const figures = [], link = plan.links[name + '_preview'];
   for (let load = 1; load <= Math.min(loads, 12); load++) {
-    const src = plan.links[name + '_preview'] + '?' + (loads > 1 ? 'load=' + load + '&' : '') + 'of=' + encodeURIComponent(plan.updated_at);
+    const src = link + (link.includes('?') ? '&' : '?') + (loads > 1 ? 'load=' + load + '&' : '') + 'of=' + encodeURIComponent(plan.updated_at);
     const alt = pictures[name] + (loads > 1 ? ', load ' + load + ' of ' + loads : '') + '. The texts above say what it shows.';
     figures.push(make('figure', {}, make('a', { href: src }, make('img', { src, alt, loading: 'lazy' }))));
   }

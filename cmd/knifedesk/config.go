@@ -1,9 +1,15 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"net"
+	"net/netip"
+	"net/url"
+	"strings"
+
+	"knifedesk/db"
 )
 
 // serveConfig is how a service runs. Flags win over the environment.
@@ -14,7 +20,31 @@ type serveConfig struct {
 	data     string // folder of the private Postgres
 	workers  int    // jobs of each queue at a time
 	memory   int    // MB that all runs may need together
-	requests int    // of one address in a minute; below 0: any number
+	requests int    // of one key or address in a minute; below 0: any number
+	keepDays int    // how long what is settled is kept; 0: for ever
+	origins  string // of pages that may call from a browser, with commas between
+	proxies  string // networks whose X-Forwarded-For says who calls, likewise
+}
+
+// keyless says whether who calls from this machine needs no key: with a private
+// database, on a loopback address.
+func (c serveConfig) keyless() bool {
+	host, _, err := net.SplitHostPort(c.listen)
+	ip := net.ParseIP(host)
+	return err == nil && c.database == "" && (host == "localhost" || ip != nil && ip.IsLoopback())
+}
+
+// checkKeys refuses to serve what nobody could use: a service that others can
+// reach lets in who has a key, and there is none.
+func (c serveConfig) checkKeys(ctx context.Context, store *db.DB) error {
+	if c.role == "worker" || c.keyless() {
+		return nil
+	}
+	there, err := store.KeyInUse(ctx, "")
+	if err != nil || there {
+		return err
+	}
+	return fmt.Errorf("there is no key yet, and without one only a service with a private database on a loopback address can be used, which --listen=%s is not: make the first key with \"knifedesk keys create --first\" on the same database, and start again", c.listen)
 }
 
 // leastMemory is what a drawing of some megabytes needs on its way, in MB.
@@ -39,15 +69,47 @@ func (c serveConfig) check() error {
 	if c.memory < leastMemory {
 		return fmt.Errorf("--memory is %d; it takes %d or more", c.memory, leastMemory)
 	}
+	if c.keepDays < 0 {
+		return errors.New("--keep-days is below 0; it takes days, or 0 for ever")
+	}
 	if c.requests == 0 {
 		return errors.New("--requests is 0; it takes 1 or more, or -1 for any number")
 	}
-	host, _, err := net.SplitHostPort(c.listen)
-	if err != nil {
+	if _, _, err := net.SplitHostPort(c.listen); err != nil {
 		return fmt.Errorf("--listen is %q; write host:port, such as 127.0.0.1:8080", c.listen)
 	}
-	if ip := net.ParseIP(host); c.database == "" && host != "localhost" && (ip == nil || !ip.IsLoopback()) {
-		return fmt.Errorf("--listen is %q: with a private database the service has no keys and stays on the loopback interface", c.listen)
+	if _, err := readOrigins(c.origins); err != nil {
+		return err
 	}
-	return nil
+	_, err := readProxies(c.proxies)
+	return err
+}
+
+// listed returns the parts of a text with commas between.
+func listed(text string) []string {
+	return strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ' ' })
+}
+
+// readOrigins reads the origins of pages (RFC 6454).
+func readOrigins(text string) ([]string, error) {
+	all := listed(text)
+	for _, origin := range all {
+		u, err := url.Parse(origin)
+		if err != nil || u.Scheme != "http" && u.Scheme != "https" || u.Host == "" || origin != u.Scheme+"://"+u.Host {
+			return nil, fmt.Errorf("--origins has %q; write scheme://host, such as https://form.example.org, with commas between", origin)
+		}
+	}
+	return all, nil
+}
+
+// readProxies reads the networks of proxies.
+func readProxies(text string) (all []netip.Prefix, err error) {
+	for _, part := range listed(text) {
+		network, err := netip.ParsePrefix(part)
+		if err != nil {
+			return nil, fmt.Errorf("--proxies has %q; write networks such as 10.0.0.0/8 or 192.0.2.7/32, with commas between", part)
+		}
+		all = append(all, network)
+	}
+	return all, nil
 }

@@ -9,7 +9,7 @@ import (
 )
 
 func TestHelpOfEveryCommand(t *testing.T) {
-	for _, name := range []string{"init", "serve", "plan", "demo", "migrate", "health"} {
+	for _, name := range []string{"init", "serve", "plan", "demo", "keys", "erase", "migrate", "health"} {
 		var stdout, stderr bytes.Buffer
 		err := run(t.Context(), []string{name, "-h"}, func(string) string { return "" }, &stdout, &stderr)
 		if !errors.Is(err, flag.ErrHelp) || !strings.HasPrefix(stdout.String(), "usage: knifedesk "+name) || stderr.Len() > 0 {
@@ -21,19 +21,27 @@ func TestHelpOfEveryCommand(t *testing.T) {
 // A word that no command takes must stop it: what follows it would be ignored.
 func TestWrongCommandLines(t *testing.T) {
 	for line, want := range map[string]string{
-		"init extra":                    `"extra" is one word too many`,
-		"init --data=":                  "--data is empty",
-		"serve extra --role=api":        `"extra" is one word too many`,
-		"demo extra":                    `"extra" is one word too many`,
-		"migrate now":                   `"now" is one word too many`,
-		"health":                        "something is missing",
-		"plan --stock card-220-a4":      "something is missing",
-		"plan a.svg --stock card":       `"--stock" is one word too many`,
-		"plan --bogus":                  "see knifedesk plan -h",
-		"plan --answer gaps a.svg":      "write question=answer",
-		"serve --data=":                 "--data is empty",
-		"serve --role=none":             "it takes all, api or worker",
-		"serve --listen=192.0.2.1:8080": "stays on the loopback interface",
+		"init extra":                       `"extra" is one word too many`,
+		"init --data=":                     "--data is empty",
+		"serve extra --role=api":           `"extra" is one word too many`,
+		"demo extra":                       `"extra" is one word too many`,
+		"migrate now":                      `"now" is one word too many`,
+		"health":                           "something is missing",
+		"plan --stock card-220-a4":         "something is missing",
+		"plan a.svg --stock card":          `"--stock" is one word too many`,
+		"plan --bogus":                     "see knifedesk plan -h",
+		"plan --answer gaps a.svg":         "write question=answer",
+		"serve --data=":                    "--data is empty",
+		"serve --role=none":                "it takes all, api or worker",
+		"serve --origins=form.example.org": "write scheme://host",
+		"serve --proxies=10.0.0.7":         "write networks such as",
+		"keys":                             "write knifedesk keys create|list",
+		"keys mend":                        "write knifedesk keys create|list",
+		"keys revoke 7":                    "is no id of a key",
+		"erase":                            "say what: --owner",
+		"erase --older-than-days=-1":       "is below 0",
+		"serve --keep-days=-1":             "--keep-days is below 0",
+		"keys list all":                    "is one word too many",
 	} {
 		var out bytes.Buffer
 		err := run(t.Context(), strings.Fields(line), func(string) string { return "" }, &out, &out)

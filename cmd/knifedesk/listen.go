@@ -26,8 +26,19 @@ type listener struct {
 
 // listen serves the API.
 func listen(cfg serveConfig, list *jobs.List, store *db.DB, queue *queue.Queue, metrics *prometheus.Registry, log *slog.Logger) (*listener, error) {
+	origins, err := readOrigins(cfg.origins)
+	if err != nil {
+		return nil, err
+	}
+	proxies, err := readProxies(cfg.proxies)
+	if err != nil {
+		return nil, err
+	}
 	closing, closed := context.WithCancel(context.Background())
-	handler, err := api.New(api.Config{Store: store, Jobs: queue, List: list, Log: log, Metrics: metrics, PerMinute: cfg.requests, Closing: closing})
+	handler, err := api.New(api.Config{
+		Store: store, Jobs: queue, List: list, Log: log, Metrics: metrics, Closing: closing,
+		PerMinute: cfg.requests, Keyless: cfg.keyless(), Origins: origins, Proxies: proxies,
+	})
 	if err != nil {
 		closed()
 		return nil, err

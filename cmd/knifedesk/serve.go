@@ -37,7 +37,10 @@ func serve(ctx context.Context, args []string, getenv func(string) string, stdou
 	dataFlag(flags, &cfg.data, getenv)
 	flags.IntVar(&cfg.workers, "workers", 2, "jobs of each queue at a time")
 	flags.IntVar(&cfg.memory, "memory", queue.DefaultMemory>>20, "MB that the drawings being worked on may need together; further ones wait")
-	flags.IntVar(&cfg.requests, "requests", 3000, "requests that one address may send in a minute; -1: any number")
+	flags.IntVar(&cfg.requests, "requests", 3000, "requests that one key or, without one, one address may send in a minute; -1: any number")
+	flags.IntVar(&cfg.keepDays, "keep-days", 0, "days after which plans that are settled, and drawings, are erased once nothing changes of them; 0: never")
+	flags.StringVar(&cfg.origins, "origins", getenv("KNIFEDESK_ORIGINS"), "sites whose pages may call from a browser, such as https://form.example.org, with commas between")
+	flags.StringVar(&cfg.proxies, "proxies", getenv("KNIFEDESK_PROXIES"), "networks of proxies whose X-Forwarded-For says who calls, such as 10.0.0.0/8, with commas between")
 	if err := parse(flags, args, "serve [flags]", 0, stdout); err != nil {
 		return err
 	}
@@ -81,6 +84,10 @@ func start(ctx context.Context, cfg serveConfig, store *database, log *slog.Logg
 	metrics := prometheus.NewRegistry()
 	metrics.MustRegister(collectors.NewGoCollector(), collectors.NewProcessCollector(collectors.ProcessCollectorOpts{}))
 	if err := warnOfEmpty(ctx, store.DB, log); err != nil {
+		store.close()
+		return nil, err
+	}
+	if err := cfg.checkKeys(ctx, store.DB); err != nil {
 		store.close()
 		return nil, err
 	}
@@ -144,7 +151,7 @@ func warnOfEmpty(ctx context.Context, store *db.DB, log *slog.Logger) error {
 }
 
 func startQueue(ctx context.Context, cfg serveConfig, list *jobs.List, store *db.DB, metrics *prometheus.Registry, log *slog.Logger) (*queue.Queue, error) {
-	conf := queue.Config{Log: log, Registry: metrics, Memory: int64(cfg.memory) << 20}
+	conf := queue.Config{Log: log, Registry: metrics, Memory: int64(cfg.memory) << 20, Keep: time.Duration(cfg.keepDays) * 24 * time.Hour}
 	if cfg.role != "api" {
 		conf.Interactive, conf.Batch = cfg.workers, cfg.workers
 	}

@@ -1,17 +1,21 @@
 package dbtest
 
 import (
+	"bytes"
 	"encoding/hex"
 	"testing"
 	"unicode/utf8"
 
 	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgxpool"
+	"github.com/klauspost/compress/zstd"
+
+	"knifedesk/db"
 )
 
 // Holding returns the names of the tables of which a row holds these bytes, as
 // text or within a bytea, and of the store of large objects where one of these
-// holds them.
+// holds them. Results that are packed are looked at as they were before.
 func Holding(t testing.TB, pool *pgxpool.Pool, what []byte) (tables []string) {
 	t.Helper()
 	ctx := t.Context()
@@ -40,7 +44,38 @@ func Holding(t testing.TB, pool *pgxpool.Pool, what []byte) (tables []string) {
 			tables = append(tables, name)
 		}
 	}
+	if packed(t, pool, what) {
+		tables = append(tables, "packed results")
+	}
 	return tables
+}
+
+// packed says whether a result that is packed holds these bytes.
+func packed(t testing.TB, pool *pgxpool.Pool, what []byte) bool {
+	t.Helper()
+	rows, err := pool.Query(t.Context(), `select body from results where codec = $1`, db.Zstd)
+	if err != nil {
+		t.Fatal(err)
+	}
+	bodies, err := pgx.CollectRows(rows, pgx.RowTo[[]byte])
+	if err != nil {
+		t.Fatal(err)
+	}
+	unpack, err := zstd.NewReader(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer unpack.Close()
+	for _, body := range bodies {
+		plain, err := unpack.DecodeAll(body, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if bytes.Contains(plain, what) {
+			return true
+		}
+	}
+	return false
 }
 
 // holdingQueries asks of each table whether a row holds $1, or $2 in a bytea.

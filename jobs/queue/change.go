@@ -248,7 +248,7 @@ func (q *Queue) hold(ctx context.Context, tx db.Tx, client string, id uuid.UUID)
 		}
 	}
 	p, err := tx.LockPlan(ctx, id)
-	if err == nil && p.Client != client {
+	if err == nil && client != p.Client && client != db.AnyClient {
 		err = db.ErrNotFound
 	}
 	if err != nil {

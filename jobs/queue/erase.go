@@ -2,24 +2,145 @@ package queue
 
 import (
 	"context"
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"slices"
 
+	"knifedesk/db"
+	"knifedesk/jobs"
+	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue/ledger"
 
 	"github.com/google/uuid"
 )
 
-// Erase removes a plan of client, however it stands. What is worked on for it
-// alone stops, what is held for it is free, and the ledger keeps the amounts
-// without a name. It fails with a *ledger.Refusal while its stock is handed out.
+// Erase removes a plan of client, however it stands, and the results that no
+// other plan reaches. What is worked on for it alone stops, what is held for it
+// is free, and the ledger keeps the amounts without a name. It fails with a
+// *ledger.Refusal while its stock is handed out.
 func (q *Queue) Erase(ctx context.Context, client string, id uuid.UUID) error {
-	_, err := q.locked(ctx, client, id, func(m *move) error {
+	_, err := q.erase(ctx, client, id)
+	return err
+}
+
+// erase is Erase, and returns how many results went.
+func (q *Queue) erase(ctx context.Context, client string, id uuid.UUID) (gone int64, err error) {
+	_, err = q.locked(ctx, client, id, func(m *move) error {
 		if err := m.leave(ctx); err != nil {
 			return err
 		}
 		if err := ledger.Forget(ctx, m.tx, id); err != nil {
 			return err
 		}
-		return m.tx.ErasePlan(ctx, id)
+		keys, err := m.tx.ErasePlan(ctx, id)
+		if err != nil {
+			return err
+		}
+		reading, err := q.readingOf(m.plan.Hash) // which is the drawing's, and stays with it
+		if err != nil {
+			return err
+		}
+		keys = slices.DeleteFunc(keys, func(k string) bool { return k == reading })
+		gone, err = m.tx.EraseResults(ctx, keys...)
+		return err
 	})
-	return err
+	return gone, err
+}
+
+// readingOf is the key of what the first job makes of a file.
+func (q *Queue) readingOf(hash []byte) (string, error) {
+	if len(hash) != sha256.Size {
+		return "", fmt.Errorf("queue: a hash of %d bytes", len(hash))
+	}
+	n, err := jobs.NewNode(q.rows[0], &plan.Request{}, [sha256.Size]byte(hash))
+	return string(n.Key), err
+}
+
+// EraseDrawing removes a drawing of client and, where no other has the same
+// bytes, those and what was read in them. With plans it removes first what was
+// planned of it; without, db.ErrInUse says that there is something.
+func (q *Queue) EraseDrawing(ctx context.Context, client string, id uuid.UUID, plans bool) error {
+	for {
+		_, err := q.eraseDrawing(ctx, client, id)
+		if !plans || !errors.Is(err, db.ErrInUse) {
+			return err
+		}
+		made, err := q.store.PlansOfDrawing(ctx, client, id)
+		if err != nil {
+			return err
+		}
+		for _, p := range made {
+			if err := q.Erase(ctx, client, p); err != nil && !errors.Is(err, db.ErrNotFound) {
+				return err
+			}
+		}
+	}
+}
+
+func (q *Queue) eraseDrawing(ctx context.Context, client string, id uuid.UUID) (gone int64, err error) {
+	err = q.store.InTx(ctx, func(tx db.Tx) error {
+		gone = 0
+		hash, err := tx.EraseDrawing(ctx, client, id)
+		if err != nil || hash == nil {
+			return err
+		}
+		reading, err := q.readingOf(hash)
+		if err == nil {
+			gone, err = tx.EraseResults(ctx, reading)
+		}
+		return err
+	})
+	return gone, err
+}
+
+// Erased is what an erasure took away, or would.
+type Erased struct {
+	Plans, Drawings int
+	Results         int64       // not counted by a dry run
+	Kept            []uuid.UUID // plans whose stock is handed out
+}
+
+// EraseAll removes all plans that are picked, the drawings that are then without
+// one, and their results. What is shared with others stays for them. With dry
+// it only counts. It stops at the first fault, and can be called again.
+func (q *Queue) EraseAll(ctx context.Context, e db.Erasable, dry bool) (Erased, error) {
+	var out Erased
+	plans, err := q.store.ErasablePlans(ctx, e)
+	if err != nil {
+		return out, err
+	}
+	drawings, err := q.store.ErasableDrawings(ctx, e, plans)
+	if err != nil {
+		return out, err
+	}
+	if dry {
+		return Erased{Plans: len(plans), Drawings: len(drawings)}, nil
+	}
+	for _, id := range plans {
+		gone, err := q.erase(ctx, e.Client, id)
+		var refusal *ledger.Refusal
+		switch {
+		case errors.As(err, &refusal):
+			out.Kept = append(out.Kept, id)
+		case errors.Is(err, db.ErrNotFound): // another erased it
+		case err != nil:
+			return out, err
+		default:
+			out.Plans++
+			out.Results += gone
+		}
+	}
+	for _, id := range drawings {
+		gone, err := q.eraseDrawing(ctx, e.Client, id)
+		switch {
+		case errors.Is(err, db.ErrNotFound), errors.Is(err, db.ErrInUse): // of a plan that is kept or new
+		case err != nil:
+			return out, err
+		default:
+			out.Drawings++
+			out.Results += gone
+		}
+	}
+	return out, nil
 }

@@ -71,6 +71,9 @@ type Config struct {
 	Lease time.Duration
 	// LapseEvery is how often it is looked for stock that was held up to now, 10 s.
 	LapseEvery time.Duration
+	// Keep is how long plans that are settled, and drawings without a plan, are
+	// kept once nothing changes of them; 0: for ever.
+	Keep time.Duration
 	// SoftStop is how long Stop lets runs go on before it ends them, 10 s.
 	SoftStop time.Duration
 
@@ -160,6 +163,7 @@ func (q *Queue) Start(ctx context.Context) error {
 	q.running.Go(func() { keeper{q}.beat(running) })
 	q.running.Go(func() { keeper{q}.sweep(running) })
 	q.running.Go(func() { keeper{q}.lapse(running) })
+	q.running.Go(func() { keeper{q}.retain(running) })
 	if err := q.river.Start(context.WithoutCancel(ctx)); err != nil {
 		stop()
 		q.running.Wait()

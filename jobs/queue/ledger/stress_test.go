@@ -45,7 +45,8 @@ func (d desk) erase(plan uuid.UUID) error {
 		if err := ledger.Forget(d.Context(), tx, plan); err != nil {
 			return err
 		}
-		return tx.ErasePlan(d.Context(), plan)
+		_, err := tx.ErasePlan(d.Context(), plan)
+		return err
 	})
 }
 
