@@ -376,6 +376,30 @@ func (e MovementKind) Valid() bool {
 	}
 }
 
+// Defines values for Nesting.
+const (
+	NestingNormal   Nesting = "normal"
+	NestingQuick    Nesting = "quick"
+	NestingRows     Nesting = "rows"
+	NestingThorough Nesting = "thorough"
+)
+
+// Valid indicates whether the value is a known member of the Nesting enum.
+func (e Nesting) Valid() bool {
+	switch e {
+	case NestingNormal:
+		return true
+	case NestingQuick:
+		return true
+	case NestingRows:
+		return true
+	case NestingThorough:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for OffcutHold.
 const (
 	OffcutHoldMat     OffcutHold = "mat"
@@ -1389,9 +1413,12 @@ type LayerUse struct {
 
 // Layout defines model for Layout.
 type Layout struct {
-	Findings  []Finding  `json:"findings,omitempty"`
-	Loads     []Load     `json:"loads"`
-	Mirrored  bool       `json:"mirrored"`
+	Findings []Finding `json:"findings,omitempty"`
+	Loads    []Load    `json:"loads"`
+	Mirrored bool      `json:"mirrored"`
+
+	// Nested What nesting came to, where it was asked for.
+	Nested    *Nested    `json:"nested,omitempty"`
 	Questions []Question `json:"questions,omitempty"`
 	Usage     Usage      `json:"usage"`
 }
@@ -1401,6 +1428,9 @@ type LayoutSummary struct {
 	Copies   int  `json:"copies"`
 	Loads    int  `json:"loads"`
 	Mirrored bool `json:"mirrored"`
+
+	// Nested What nesting came to, where it was asked for.
+	Nested *Nested `json:"nested,omitempty"`
 }
 
 // LeadIn A straight cut of the axis in waste that turns the blade, made first where nobody knows how it stands. In load coordinates.
@@ -1636,6 +1666,27 @@ type Movement struct {
 // MovementKind defines model for Movement.Kind.
 type MovementKind string
 
+// Nested What nesting came to, where it was asked for.
+type Nested struct {
+	// Better False where the copies lie in rows all the same.
+	Better bool `json:"better"`
+
+	// Effort How copies are laid: by their rectangles in rows, or by their true shapes, turned by quarters, with so much search: about 2 seconds, a minute or ten minutes for fifty copies. They lie in rows if left out, and wherever nesting saves nothing worth keeping.
+	Effort Nesting `json:"effort"`
+
+	// Means The same in a sentence.
+	Means string `json:"means"`
+
+	// SavedMM How many mm less than in rows: of roll, or of the last sheet.
+	SavedMM float64 `json:"saved_mm,omitempty"`
+
+	// SavedSheets How many sheets are taken less than in rows.
+	SavedSheets int `json:"saved_sheets,omitempty"`
+}
+
+// Nesting How copies are laid: by their rectangles in rows, or by their true shapes, turned by quarters, with so much search: about 2 seconds, a minute or ten minutes for fifty copies. They lie in rows if left out, and wherever nesting saves nothing worth keeping.
+type Nesting string
+
 // NewKey defines model for NewKey.
 type NewKey struct {
 	ConventionID string             `json:"convention_id,omitempty"`
@@ -1724,6 +1775,9 @@ type Options struct {
 
 	// MendsOff The mends that are not to be made; a finding names its own in `mend.id`.
 	MendsOff []OptionsMendsOff `json:"mends_off,omitempty"`
+
+	// Nesting How copies are laid: by their rectangles in rows, or by their true shapes, turned by quarters, with so much search: about 2 seconds, a minute or ten minutes for fifty copies. They lie in rows if left out, and wherever nesting saves nothing worth keeping.
+	Nesting Nesting `json:"nesting,omitempty"`
 
 	// NoBorder No weed border round lettering.
 	NoBorder bool `json:"no_border,omitempty"`

@@ -4,9 +4,13 @@ import "knifedesk/jobs/layout"
 
 func showLayout(l *layout.Layout) Layout {
 	return Layout{
-		Loads: each(l.Loads, showLoad), Usage: showUsage(l.Usage), Mirrored: l.Mirrored,
+		Loads: each(l.Loads, showLoad), Usage: showUsage(l.Usage), Mirrored: l.Mirrored, Nested: maybe(l.Nested, showNested),
 		Findings: showFindings(l.Findings), Questions: showQuestions(l.Questions),
 	}
+}
+
+func showNested(n layout.Nested) Nested {
+	return Nested{Effort: Nesting(n.Effort), Better: n.Better, SavedSheets: n.SavedSheets, SavedMM: n.SavedMM, Means: n.Means}
 }
 
 func showLoad(l layout.Load) Load {

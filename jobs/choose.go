@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 
+	"knifedesk/jobs/layout"
 	"knifedesk/jobs/passes"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/read"
@@ -50,6 +51,9 @@ func (l *List) Choose(w workshop.Data, c plan.Choices) (*plan.Request, error) {
 	copies := max(c.Copies, 1)
 	if c.Copies < 0 || copies > maxCopies {
 		return nil, &plan.ChoiceError{Field: "copies", Reason: fmt.Sprintf("The copies must be from 1 to %d.", maxCopies)}
+	}
+	if !c.Options.Nesting.Known() {
+		return nil, unknown("options.nesting", string(c.Options.Nesting), ids(layout.Nestings(), func(n layout.Nesting) string { return string(n) }))
 	}
 	if err := l.checkMends(c.Options.MendsOff); err != nil {
 		return nil, err

@@ -57,7 +57,7 @@ func NewList() *List {
 		Mends: []string{weeding.MendBridges}, Draw: view.DrawWeeding},
 		l.Artwork, readsWeeding, runWeeding).
 		Shows(view.OfWeeding)
-	l.Layout = Define1(Row{Name: layout.Name, Revision: 4, Checks: true, Draw: view.DrawLayout, ByLoad: true},
+	l.Layout = Define1(Row{Name: layout.Name, Revision: 5, Checks: true, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsLayout, runLayout).
 		Shows(view.OfLayout)
 	l.Passes = Define2(Row{Name: passes.Name, Revision: 5, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},

@@ -136,7 +136,8 @@ func readsLayout(r *plan.Request) layout.Request {
 		Stock: stock, Others: others,
 		Machine: workshop.Machine{Name: m.Name, WidthMM: m.WidthMM, MaxCaliperUM: m.MaxCaliperUM, Mats: mats},
 		Stencil: r.Purpose == weeding.Stencil,
-		Copies:  r.Copies, Mirror: r.Mirror, OneTurn: r.Options.OneTurn, OnWall: r.Options.OnWall, Replies: r.Replies.Of(layout.Name),
+		Copies:  r.Copies, Mirror: r.Mirror, OneTurn: r.Options.OneTurn, OnWall: r.Options.OnWall, Nesting: r.Options.Nesting.Asked(),
+		Replies: r.Replies.Of(layout.Name),
 	}
 }
 

@@ -21,6 +21,7 @@ type Request struct {
 	// Mirror is nil to follow the stock's rule, else what the caller wants.
 	Mirror  *bool       `json:"mirror,omitempty"`
 	OneTurn bool        `json:"one_turn,omitempty"` // all copies turned alike
+	Nesting Nesting     `json:"nesting,omitempty"`  // empty: in rows
 	OnWall  bool        `json:"on_wall,omitempty"`  // it goes to a wall, and so on tape
 	Replies ask.Replies `json:"replies,omitempty"`
 }
@@ -31,6 +32,7 @@ type Layout struct {
 	Loads     []Load            `json:"loads"`
 	Usage     Usage             `json:"usage"`
 	Mirrored  bool              `json:"mirrored"`
+	Nested    *Nested           `json:"nested,omitempty"` // where nesting was asked for
 	Findings  []finding.Finding `json:"findings,omitempty"`
 	Questions []ask.Question    `json:"questions,omitempty"`
 }

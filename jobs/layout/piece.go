@@ -2,6 +2,7 @@ package layout
 
 import (
 	"math"
+	"slices"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/nest"
@@ -16,14 +17,18 @@ type Piece struct {
 	// Outline is what a copy takes of the stock: closed shapes, and open lines beside
 	// them. Where it is empty the bounds are.
 	Outline []geometry.Path `json:"outline,omitempty"`
-	Kept    geometry.Box    `json:"kept"`     // round what is kept; the zero box: the bounds
-	NetMM2  float64         `json:"net_mm2"`  // area of what is kept
-	FootMM2 float64         `json:"foot_mm2"` // area within the outline; 0: of the bounds
+	// Openings are holes within the outline that come out empty: other copies may be
+	// cut of what falls out.
+	Openings []geometry.Path `json:"openings,omitempty"`
+	Kept     geometry.Box    `json:"kept"`     // round what is kept; the zero box: the bounds
+	NetMM2   float64         `json:"net_mm2"`  // area of what is kept
+	FootMM2  float64         `json:"foot_mm2"` // area within the outline; 0: of the bounds
 	// SolidMM2 is an area that no two copies can share: the outline with its holes
 	// filled where one part is kept, whose like fits into none of them, and else what
 	// is kept; 0: the footprint.
 	SolidMM2 float64 `json:"solid_mm2,omitempty"`
-	Single   bool    `json:"single,omitempty"` // one part is kept, as of a sticker
+	Single   bool    `json:"single,omitempty"`   // one part is kept, as of a sticker
+	Bordered bool    `json:"bordered,omitempty"` // it has a weed border
 	// AcrossMM and TurnedMM are the length of folds that run across the grain, as
 	// drawn and turned by a quarter; both 0 on stock without one, or on which folds
 	// do not mind it.
@@ -37,10 +42,10 @@ func PieceOf(m *weeding.Map, s workshop.Stock) Piece {
 	if s.FoldsMindGrain() {
 		p.AcrossMM, p.TurnedMM = foldsAcross(*s.GrainDeg, m.Strokes)
 	}
-	kept, parts, filled, border := 0, 0, 0.0, false
+	kept, parts, filled := 0, 0, 0.0
 	for i := range m.Regions {
 		r := &m.Regions[i]
-		border = border || r.Class == weeding.Surround
+		p.Bordered = p.Bordered || r.Class == weeding.Surround
 		if r.Depth <= outermost {
 			p.Outline = append(p.Outline, r.Outer)
 		}
@@ -59,19 +64,42 @@ func PieceOf(m *weeding.Map, s workshop.Stock) Piece {
 	if parts == 1 {
 		p.SolidMM2 = filled
 	}
-	if border {
+	if p.Bordered {
 		p.FootMM2 = m.Bounds.Width() * m.Bounds.Height()
 	}
 	for i := range m.Strokes {
-		if path := m.Strokes[i].Path; !path.Closed {
-			p.Outline = append(p.Outline, path)
+		if s := &m.Strokes[i]; !s.Path.Closed || !s.Operation.Cuts() {
+			p.Outline = append(p.Outline, s.Path)
 		}
 	}
+	p.Openings = openings(m)
 	if p.Kept.Empty() {
 		p.Kept = p.Bounds
 	}
 	p.Single = kept == 1
 	return p
+}
+
+// openings returns the counters that fall out of a piece whole: cut through, with
+// nothing drawn in them. Out of film they are peeled, and what lay in them would come
+// along.
+func openings(m *weeding.Map) []geometry.Path {
+	if slices.ContainsFunc(m.Strokes, func(s artwork.Stroke) bool { return s.Operation == artwork.KissCut }) {
+		return nil
+	}
+	var all []geometry.Path
+	for i := range m.Regions {
+		r := &m.Regions[i]
+		if r.Class != weeding.Counter || r.Depth != outermost+1 || r.Of != 0 || len(r.Holes) > 0 {
+			continue
+		}
+		box := r.Outer.Bounds()
+		drawn := slices.ContainsFunc(m.Strokes, func(s artwork.Stroke) bool { return !s.Operation.Cuts() && s.Path.Bounds().Overlaps(box) })
+		if !drawn {
+			all = append(all, r.Outer)
+		}
+	}
+	return all
 }
 
 // outermost is the depth of the shapes that lie in no other: the surround has 0.

@@ -27,7 +27,8 @@ func (e *RequestError) Error() string { return "layout: " + e.Field + ": " + e.R
 // Place lays the copies of piece out on the stock by their bounding boxes:
 // the least number of sheets, or the least length of roll, and then the least
 // length of the last sheet, so that a large offcut is left. Copies are turned
-// by 0° or 90°, mixed on one sheet where that saves something. A piece that
+// by 0° or 90°, mixed on one sheet where that saves something. Where nesting is
+// asked for they lie by their true shapes, if that takes less. A piece that
 // does not fit, or a roll that is too short, is a finding and leaves the
 // layout without loads; a request that makes no sense is a *RequestError. Where
 // ctx ends first, its error is returned.
@@ -60,7 +61,11 @@ func (l *Layout) place(b *budget.Budget, piece Piece, req Request) error {
 	if !ok {
 		return fmt.Errorf("layout: a piece of %g by %g mm fits and could not be placed", size.WidthMM, size.LengthMM)
 	}
-	l.load(b, piece, req, area, plan)
+	sheets := inRows(plan)
+	if req.Nesting.Asked() != "" {
+		sheets = l.nest(b, piece, req, area, allowed, sheets)
+	}
+	l.load(b, piece, req, area, sheets)
 	if area.roll && !l.enough(b, piece, req, area, allowed) {
 		return nil
 	}
@@ -89,6 +94,9 @@ func check(piece Piece, req Request) error {
 		if !f.ok || math.IsNaN(f.mm) || f.mm < 0 || f.mm > 1e6 {
 			return &RequestError{f.name, fmt.Sprintf("%g mm is out of range", f.mm)}
 		}
+	}
+	if !req.Nesting.Known() {
+		return &RequestError{"nesting", fmt.Sprintf("%q is not known", req.Nesting)}
 	}
 	if req.Copies < 1 || req.Copies > maxCopies {
 		return &RequestError{"copies", fmt.Sprintf("%d is not between 1 and %d", req.Copies, maxCopies)}

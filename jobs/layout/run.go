@@ -26,7 +26,7 @@ func (l *Layout) enough(b *budget.Budget, piece Piece, req Request, a area, allo
 		}
 		room := nest.Size{WidthMM: a.box.Width(), LengthMM: left - s.LeadMM - s.TailMM}
 		part, _ := nest.Equal(b, piece.size(), room, s.GapMM, len(load.Placements), allowed)
-		fit += len(part.Full)
+		fit += max(len(part.Full), load.before(left-s.TailMM))
 		break
 	}
 	l.Loads = nil
@@ -36,8 +36,17 @@ func (l *Layout) enough(b *budget.Budget, piece Piece, req Request, a area, allo
 	return false
 }
 
-// drawn is what a run takes of the roll, from the length that its copies take with
-// one gap too many.
-func drawn(lengthUM int64, s workshop.Stock) float64 {
-	return s.LeadMM + float64(lengthUM)/1000 - s.GapMM + s.TailMM
+// before counts the copies that end before y.
+func (l Load) before(y float64) int {
+	n := 0
+	for _, at := range l.Placements {
+		if at.Bounds.Max.Y <= y {
+			n++
+		}
+	}
+	return n
 }
+
+// drawn is what a run takes of the roll, from the length in mm that its copies take
+// with one gap too many.
+func drawn(length float64, s workshop.Stock) float64 { return s.LeadMM + length - s.GapMM + s.TailMM }

@@ -1,7 +1,9 @@
 package passes
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
@@ -18,6 +20,8 @@ const feedBand = 300
 func (st *step) stops(b *budget.Budget, load layout.Load, strokes []artwork.Stroke, roll bool) []tour.Stop {
 	n := len(st.members)
 	stops := make([]tour.Stop, 0, n*len(load.Placements))
+	var paths []geometry.Path // where copies may lie within each other
+	nested := st.set.Operation.Cuts() && overlap(b, load.Placements)
 	for c, placed := range load.Placements {
 		for i, number := range st.members {
 			path := strokes[number].Path.Transform(placed.Transform)
@@ -33,9 +37,49 @@ func (st *step) stops(b *budget.Budget, load layout.Load, strokes []artwork.Stro
 				s.After = append(s.After, c*n+later)
 			}
 			stops = append(stops, s)
+			if nested {
+				paths = append(paths, path)
+			}
 		}
 	}
+	innerFirst(b, stops, paths, n)
 	return stops
+}
+
+// innerFirst puts strokes that lie within a contour of another copy before it. Within
+// a copy of n strokes that is seen to; where there are no paths no copy lies within
+// another.
+func innerFirst(b *budget.Budget, stops []tour.Stop, paths []geometry.Path, n int) {
+	cs := make([]tour.Contour, len(paths))
+	for i := range paths {
+		cs[i] = tour.NewContour(b, paths[i])
+	}
+	for i, holder := range tour.Holders(b, cs) {
+		if holder >= 0 && holder/n != i/n {
+			stops[i].After = append(stops[i].After, holder)
+		}
+	}
+}
+
+// overlap reports whether the boxes of two copies overlap.
+func overlap(b *budget.Budget, all []layout.Placement) bool {
+	byY := slices.Clone(all)
+	slices.SortFunc(byY, func(p, q layout.Placement) int {
+		b.Step()
+		return cmp.Compare(p.Bounds.Min.Y, q.Bounds.Min.Y)
+	})
+	for i, p := range byY {
+		for _, q := range byY[i+1:] {
+			b.Step()
+			if q.Bounds.Min.Y >= p.Bounds.Max.Y {
+				break
+			}
+			if q.Bounds.Min.X < p.Bounds.Max.X && p.Bounds.Min.X < q.Bounds.Max.X {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // entries returns where a stroke can be entered: every vertex of a closed one,

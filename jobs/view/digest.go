@@ -167,11 +167,13 @@ type Layout struct {
 	Loads    int  `json:"loads"`
 	Copies   int  `json:"copies"`
 	Mirrored bool `json:"mirrored"`
+	// Nested is what nesting came to, where it was asked for.
+	Nested *layout.Nested `json:"nested,omitempty"`
 }
 
 // OfLayout is the digest of a layout.
 func OfLayout(l *layout.Layout) Digest {
-	short := &Layout{Loads: len(l.Loads), Mirrored: l.Mirrored}
+	short := &Layout{Loads: len(l.Loads), Mirrored: l.Mirrored, Nested: l.Nested}
 	for _, ld := range l.Loads {
 		short.Copies += len(ld.Placements)
 	}

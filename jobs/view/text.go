@@ -74,6 +74,9 @@ func writeWork(line writeLine, v *Plan) {
 		} else {
 			line("stock", "%s, %.0f %% %s", finding.Fill("{n} {n:sheet|sheets}", finding.Values{"n": finding.Int(u.Sheets)}), 100*u.ProcessWaste, rest)
 		}
+		if n := v.Layout.Nested; n != nil {
+			line("nesting", "%s", n.Means)
+		}
 		if u.TapeM > 0 {
 			line("tape", "%s, %s tack", tapeText(u), u.TapeTack)
 		}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/geometrytest/laid"
 	"knifedesk/geometry/nest/irregular"
 	"knifedesk/geometry/planar"
 )
@@ -26,7 +27,7 @@ func check(t testing.TB, p irregular.Problem, l irregular.Layout) {
 		}
 		one := moved(piece.Area, turn, at.XMM, at.YMM)
 		placed = append(placed, one)
-		low, high := bounds(one)
+		low, high := laid.Bounds(one).Min, laid.Bounds(one).Max
 		edge := p.EdgeMM - 1e-4 // a step of the grid, to which pieces are rounded
 		length := p.Sheet.LengthMM
 		if length == 0 || at.Sheet == l.Sheets-1 {
@@ -52,29 +53,9 @@ func check(t testing.TB, p irregular.Problem, l irregular.Layout) {
 	for i := range placed {
 		for k := range i {
 			if l.Placements[i].Sheet == l.Placements[k].Sheet {
-				apart(t, placed[i], placed[k], p.ClearanceMM, l.Placements[i], l.Placements[k])
+				laid.Apart(t, placed[i], placed[k], p.ClearanceMM, 1e-4, l.Placements[i], l.Placements[k])
 			}
 		}
-	}
-}
-
-// apart checks that two areas have no common area and keep their distance.
-func apart(t testing.TB, a, b planar.Polygons, clearance float64, names ...any) {
-	t.Helper()
-	la, ha := bounds(a)
-	lb, hb := bounds(b)
-	if la.X-clearance > hb.X || lb.X-clearance > ha.X || la.Y-clearance > hb.Y || lb.Y-clearance > ha.Y {
-		return
-	}
-	common, err := planar.Intersection(nil, a.Region(), b.Region())
-	if err != nil {
-		t.Fatal(err)
-	}
-	if area := common.Area(); area > 0 {
-		t.Errorf("%+v overlap by %v mm²", names, area)
-	}
-	if d := distance(a, b); d < clearance-1e-4 {
-		t.Errorf("%+v are %v mm apart", names, d)
 	}
 }
 
@@ -99,41 +80,4 @@ func moved(area planar.Polygons, degrees, x, y float64) planar.Polygons {
 		out = append(out, q)
 	}
 	return out
-}
-
-func bounds(area planar.Polygons) (low, high geometry.Point) {
-	low, high = geometry.Pt(math.Inf(1), math.Inf(1)), geometry.Pt(math.Inf(-1), math.Inf(-1))
-	for _, p := range area {
-		for _, q := range p.Outer {
-			low = geometry.Pt(min(low.X, q.X), min(low.Y, q.Y))
-			high = geometry.Pt(max(high.X, q.X), max(high.Y, q.Y))
-		}
-	}
-	return low, high
-}
-
-// distance returns the least distance between sides of two areas.
-func distance(a, b planar.Polygons) float64 {
-	least := math.Inf(1)
-	for _, r := range a.Region().Rings {
-		for i, p := range r {
-			for _, s := range b.Region().Rings {
-				for k, q := range s {
-					p2, q2 := r[(i+1)%len(r)], s[(k+1)%len(s)]
-					least = min(least, toSide(p, q, q2), toSide(q, p, p2))
-				}
-			}
-		}
-	}
-	return least
-}
-
-// toSide returns the distance from p to the line from a to b.
-func toSide(p, a, b geometry.Point) float64 {
-	u, v := b.Sub(a), p.Sub(a)
-	k := 0.0
-	if n := u.Dot(u); n > 0 {
-		k = max(0, min(1, u.Dot(v)/n))
-	}
-	return p.Dist(a.Add(u.Mul(k)))
 }

@@ -39,8 +39,12 @@ func layoutPage(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.
 			p.Fill(offcutPattern(), []geometry.Path{p.OnPage(*offcut).Path()})
 			p.Show(figure.Style{Stroke: figure.Faint, Width: 1}, offcut.Path())
 		}
-		left = p.copies(ld, m)
+		left = p.copies(l, ld, m)
 	}, func(row geometry.Box) {
+		if byShape(l) {
+			unnumbered = p.numbersInside(ld, m, row) || unnumbered
+			return
+		}
 		unnumbered = p.copyNumbers(ld, row) || unnumbered
 	})
 	p.ScaleBar()
@@ -83,14 +87,18 @@ func layoutSubtitle(l *layout.Layout, ld *layout.Load, load int) string {
 	return text
 }
 
-// copies draws the rectangle of each copy and its lines in it.
-func (p *page) copies(ld *layout.Load, m *weeding.Map) figure.Detail {
+// copies draws the rectangle of each copy, or its shape, and its lines in it.
+func (p *page) copies(l *layout.Layout, ld *layout.Load, m *weeding.Map) figure.Detail {
 	boxes := make([]geometry.Path, len(ld.Placements))
 	places := make([]geometry.Affine, len(ld.Placements))
 	for i, pl := range ld.Placements {
 		boxes[i], places[i] = pl.Bounds.Path(), pl.Transform
 	}
-	p.Show(copyStyle(), boxes...)
+	if byShape(l) {
+		p.keptOf(ld, m)
+	} else {
+		p.Show(copyStyle(), boxes...)
+	}
 	return p.strokes(m.Strokes, places, true)
 }
 
@@ -124,7 +132,12 @@ func (p *page) copyNumbers(ld *layout.Load, row geometry.Box) (missing bool) {
 }
 
 func (p *page) layoutLegend(l *layout.Layout, ld *layout.Load, m *weeding.Map, offcut *geometry.Box) {
-	if len(ld.Placements) > 0 {
+	switch {
+	case len(ld.Placements) == 0:
+	case byShape(l):
+		p.Legend("what is kept of a copy, with its number", p.BoxSwatch(figure.Style{Fill: figure.Paper, Stroke: figure.Faint, Width: 1}))
+		p.paleLegend(m)
+	default:
 		p.Legend("a copy with its number, in its own rectangle", p.BoxSwatch(copyStyle()))
 		p.paleLegend(m)
 	}
@@ -133,6 +146,9 @@ func (p *page) layoutLegend(l *layout.Layout, ld *layout.Load, m *weeding.Map, o
 			p.Fill(offcutPattern(), []geometry.Path{b.Path()})
 			p.Draw(figure.Style{Stroke: figure.Faint, Width: 1}, b.Path())
 		})
+	}
+	if l.Nested != nil {
+		p.Paragraph(0, l.Nested.Means)
 	}
 	if l.Mirrored {
 		p.Paragraph(0, "Mirrored: the cut side is the back.")

@@ -1,0 +1,197 @@
+package layout
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/nest"
+	"knifedesk/geometry/nest/irregular"
+	"knifedesk/geometry/planar"
+)
+
+const (
+	// worthRollMM is the length of roll that is worth a layout out of line, in mm: less
+	// is lost when it is cut off by hand (common practice, no source). Of a sheet it is
+	// what is kept as an offcut.
+	worthRollMM = 5
+	// roundMM is by how much rows, which lie on whole µm, may lie nearer than asked.
+	roundMM = 0.002
+	// leastClearMM keeps curves apart that are flattened, where no gap is asked for.
+	leastClearMM = 2 * shapeChord
+	// longestMM is the longest sheet or run that is nested.
+	longestMM = 49_000
+)
+
+// nest lays the copies by their true shapes, and returns the better of that and of
+// the rows. What came of it is told in l.Nested.
+func (l *Layout) nest(b *budget.Budget, piece Piece, req Request, a area, allowed nest.Turns, rows []sheet) []sheet {
+	l.Nested = &Nested{Effort: req.Nesting}
+	shape, err := piece.shape(b, l.Mirrored)
+	if err != nil || shape.Area() >= piece.Bounds.Width()*piece.Bounds.Height()*(1-1e-6) {
+		l.Nested.Means = "The copies lie in rows: each takes a whole rectangle."
+		if piece.Bordered {
+			l.Nested.Means = "The copies lie in rows: each takes the whole rectangle of its weed border. To nest them leave the border out."
+		}
+		return rows
+	}
+	best := rows
+	for _, turns := range turnsOf(req, allowed, rows) {
+		opt := irregular.Options{Effort: effort(req.Nesting), Start: starting(piece, rows, turns)}
+		found, err := irregular.Nest(b, problem(piece, req, a, shape, turns), opt)
+		if err != nil {
+			continue // a shape that fits within rounding alone
+		}
+		if nested := nestedSheets(piece, found, turns, req.Stock.GapMM); less(nested, best, a.roll) {
+			best = nested
+		}
+	}
+	l.Nested.compare(best, rows, a.roll)
+	if l.Nested.Better {
+		return best
+	}
+	return rows
+}
+
+// problem is what is to be nested on what. The area is that of the stock less all
+// that is lost at its edges.
+func problem(piece Piece, req Request, a area, shape planar.Polygons, turns []int) irregular.Problem {
+	one := irregular.Piece{Area: shape, Demand: req.Copies, Hull: len(shape) > 1 && needsTape(piece, req)}
+	for _, quarter := range turns {
+		one.Turns = append(one.Turns, irregular.Turn{Degrees: 90 * float64(quarter)})
+	}
+	p := irregular.Problem{
+		Pieces:      []irregular.Piece{one},
+		Sheet:       irregular.Sheet{WidthMM: a.box.Width() + 2*fitSlack, LengthMM: a.box.Height() + 2*fitSlack},
+		ClearanceMM: math.Max(leastClearMM, req.Stock.GapMM-roundMM), WorthMM: worth(a.roll),
+	}
+	if a.roll && p.Sheet.LengthMM > longestMM {
+		p.Sheet.LengthMM = 0
+	}
+	return p
+}
+
+func worth(roll bool) float64 {
+	if roll {
+		return worthRollMM
+	}
+	return leastOffcut
+}
+
+// turnsOf lists the turns of the copies in quarters that may be mixed, that of the
+// first in rows first: several lists where all are to be alike.
+func turnsOf(req Request, allowed nest.Turns, rows []sheet) [][]int {
+	first := rows[0].spots[0].quarter
+	both := allowed.Straight && allowed.Quarter
+	switch {
+	case req.OneTurn && both:
+		return [][]int{{first}, {1 - first}}
+	case req.OneTurn:
+		return [][]int{{first}}
+	case both:
+		return [][]int{{first, first + 2, 1 - first, 3 - first}}
+	}
+	return [][]int{{first, first + 2}}
+}
+
+func effort(n Nesting) irregular.Effort {
+	return irregular.Effort(slices.Index([]Nesting{Quick, Normal, Thorough}, n))
+}
+
+// starting returns the rows as placements to begin with; none where they take a turn
+// that is not on the list.
+func starting(piece Piece, rows []sheet, turns []int) []irregular.Placement {
+	var all []irregular.Placement
+	for n, sheet := range rows {
+		for _, at := range sheet.spots {
+			move := at.corner.Sub(lowest(piece, at.quarter))
+			turn := slices.Index(turns, at.quarter)
+			if turn < 0 {
+				return nil
+			}
+			all = append(all, irregular.Placement{Copy: len(all), Sheet: n, Turn: turn, XMM: move.X + fitSlack, YMM: move.Y + fitSlack})
+		}
+	}
+	return all
+}
+
+// lowest is the lower left corner of the box of a piece that is turned about that of
+// its bounds.
+func lowest(piece Piece, quarter int) geometry.Point {
+	w, h := piece.Bounds.Width(), piece.Bounds.Height()
+	return [...]geometry.Point{{}, geometry.Pt(-h, 0), geometry.Pt(-w, -h), geometry.Pt(0, -w)}[quarter]
+}
+
+// nestedSheets returns the sheets of a nesting, each with its copies from the start of
+// it.
+func nestedSheets(piece Piece, found irregular.Layout, turns []int, gap float64) []sheet {
+	all := make([]sheet, found.Sheets)
+	for _, p := range found.Placements {
+		quarter := turns[p.Turn]
+		corner := geometry.Pt(p.XMM-fitSlack, p.YMM-fitSlack).Add(lowest(piece, quarter))
+		at := spot{geometry.Pt(math.Max(0, corner.X), math.Max(0, corner.Y)), quarter}
+		length := piece.Bounds.Height()
+		if quarter%2 == 1 {
+			length = piece.Bounds.Width()
+		}
+		on := &all[p.Sheet]
+		on.spots = append(on.spots, at)
+		on.lengthMM = math.Max(on.lengthMM, at.corner.Y+length+gap)
+	}
+	for i := range all {
+		slices.SortStableFunc(all[i].spots, func(p, q spot) int {
+			return cmp.Or(cmp.Compare(p.corner.Y, q.corner.Y), cmp.Compare(p.corner.X, q.corner.X))
+		})
+	}
+	return all
+}
+
+// lengthOf is the length in mm that sheets take of the last one, or runs of the roll.
+func lengthOf(all []sheet, roll bool) float64 {
+	if !roll {
+		return all[len(all)-1].lengthMM
+	}
+	sum := 0.0
+	for _, one := range all {
+		sum += one.lengthMM
+	}
+	return sum
+}
+
+// less reports whether one layout takes less than another.
+func less(one, other []sheet, roll bool) bool {
+	if len(one) != len(other) {
+		return len(one) < len(other)
+	}
+	return lengthOf(one, roll) < lengthOf(other, roll)
+}
+
+// compare says by how much a nesting is better than rows, and whether that is worth it.
+func (n *Nested) compare(nested, rows []sheet, roll bool) {
+	n.SavedSheets = len(rows) - len(nested)
+	n.SavedMM = lengthOf(rows, roll) - lengthOf(nested, roll)
+	switch {
+	case !roll && n.SavedSheets > 0:
+		n.Better, n.SavedMM = true, 0
+		n.Means = fmt.Sprintf("Laid by their true shapes the copies take %s less than in rows.", sheetsText(n.SavedSheets))
+	case n.SavedSheets >= 0 && n.SavedMM >= worth(roll):
+		n.Better = true
+		n.Means = fmt.Sprintf("Laid by their true shapes the copies take %.0f mm less than in rows.", n.SavedMM)
+	default:
+		n.SavedMM, n.SavedSheets = 0, 0
+		n.Means = fmt.Sprintf("The copies lie in rows: no layout by their true shapes was found that saves %.0f mm.", worth(roll))
+	}
+	if roll {
+		n.SavedSheets = 0
+	}
+}
+
+func sheetsText(n int) string {
+	if n == 1 {
+		return "1 sheet"
+	}
+	return fmt.Sprintf("%d sheets", n)
+}
