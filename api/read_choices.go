@@ -1,6 +1,7 @@
 package api
 
 import (
+	"knifedesk/jobs/layout"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/weeding"
@@ -27,7 +28,7 @@ func readKnownLength(k KnownLength) size.KnownLength {
 func readOptions(o Options) plan.Options {
 	out := plan.Options{
 		NoBorder: o.NoBorder, NoRelief: o.NoRelief, NoBridges: o.NoBridges, Novice: o.Novice, OneTurn: o.OneTurn, OnWall: o.OnWall, Page: o.Page,
-		Hold: workshop.Hold(o.Hold),
+		Hold: workshop.Hold(o.Hold), Panels: layout.Allowance(o.Panels),
 	}
 	for _, mend := range o.MendsOff {
 		out.MendsOff = append(out.MendsOff, string(mend))

@@ -5,6 +5,7 @@ package plan
 
 import (
 	"knifedesk/jobs/ask"
+	"knifedesk/jobs/layout"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
@@ -47,6 +48,8 @@ type Options struct {
 	Novice    bool `json:"novice,omitempty"`
 	OneTurn   bool `json:"one_turn,omitempty"`
 	OnWall    bool `json:"on_wall,omitempty"` // film that goes to a wall
+	// Panels says whether work larger than the stock may be made of panels.
+	Panels layout.Allowance `json:"panels,omitempty"`
 	// Hold is how the stock is held; empty: as usual.
 	Hold     workshop.Hold `json:"hold,omitempty"`
 	Page     int           `json:"page,omitempty"` // of a PDF file, from 1
