@@ -56,34 +56,55 @@ func Clip(b *budget.Budget, p geometry.Path, box geometry.Box) []geometry.Path {
 	case bounds.Min.X > box.Min.X && bounds.Min.Y > box.Min.Y && bounds.Max.X < box.Max.X && bounds.Max.Y < box.Max.Y:
 		return []geometry.Path{p}
 	}
-	sides := sidesOf(box)
-	var runs []geometry.Path
-	first := snapped(p.Start, sides)
-	from, all, open := first, true, false
+	c := clipping{b: b, sides: sidesOf(box), all: true}
+	c.first = snapped(p.Start, c.sides)
+	from := c.first
 	for _, s := range p.Segments {
-		start := from
-		s.End = snapped(s.End, sides)
-		for _, part := range split(b, s, from, sides) {
-			in := inside(part, start, sides)
-			switch {
-			case in && !open:
-				runs = append(runs, geometry.Path{Start: start, Segments: []geometry.Segment{part}})
-			case in:
-				last := &runs[len(runs)-1]
-				last.Segments = append(last.Segments, part)
-			}
-			all, open, start = all && in, in, part.End
-		}
+		s.End = snapped(s.End, c.sides)
+		c.add(s, from)
 		from = s.End
 	}
-	if all {
+	if c.all {
 		return []geometry.Path{p}
 	}
-	if n := len(runs); p.Closed && n > 1 && open && runs[0].Start == first {
-		runs[0].Start, runs[0].Segments = runs[n-1].Start, append(runs[n-1].Segments, runs[0].Segments...)
-		runs = runs[:n-1]
+	return c.runs(p.Closed)
+}
+
+// clipping is a path being clipped.
+type clipping struct {
+	b     *budget.Budget
+	sides [4]sideOf
+	first geometry.Point // of the path
+	found []geometry.Path
+	open  bool // the last found goes on
+	all   bool // nothing lies outside so far
+}
+
+// add takes what of a segment lies inside.
+func (c *clipping) add(s geometry.Segment, from geometry.Point) {
+	for _, part := range split(c.b, s, from, c.sides) {
+		in := inside(part, from, c.sides)
+		switch {
+		case in && !c.open:
+			c.found = append(c.found, geometry.Path{Start: from, Segments: []geometry.Segment{part}})
+		case in:
+			last := &c.found[len(c.found)-1]
+			last.Segments = append(last.Segments, part)
+		}
+		c.all, c.open, from = c.all && in, in, part.End
 	}
-	return runs
+}
+
+// runs returns what was found, of a closed path with its last run before its first where
+// that goes on.
+func (c *clipping) runs(closed bool) []geometry.Path {
+	n := len(c.found)
+	if !closed || n < 2 || !c.open || c.found[0].Start != c.first {
+		return c.found
+	}
+	last := c.found[n-1]
+	last.Segments = append(last.Segments, c.found[0].Segments...)
+	return append([]geometry.Path{last}, c.found[1:n-1]...)
 }
 
 // split parts a segment where it meets the sides.

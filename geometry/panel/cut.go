@@ -50,6 +50,18 @@ func Cut(b *budget.Budget, work []geometry.Path, bounds func(line int) bool, box
 // seams returns the stretches of a side that lie in what is kept, as far as they lead
 // from crossing to crossing.
 func (s sideOf) seams(b *budget.Budget, box geometry.Box, runs []Line, kept Kept) []geometry.Path {
+	var all []geometry.Path
+	ends := s.crossings(b, box, runs)
+	for i := 1; i < len(ends); i++ {
+		if s.along(b, ends[i-1], ends[i], kept) {
+			all = append(all, geometry.Polyline(ends[i-1], ends[i]))
+		}
+	}
+	return all
+}
+
+// crossings lists where runs end on a side, and its corners, in order.
+func (s sideOf) crossings(b *budget.Budget, box geometry.Box, runs []Line) []geometry.Point {
 	ends := []geometry.Point{s.onto(box.Min), s.onto(box.Max)}
 	for i := range runs {
 		b.Step()
@@ -60,14 +72,7 @@ func (s sideOf) seams(b *budget.Budget, box geometry.Box, runs []Line, kept Kept
 		}
 	}
 	slices.SortFunc(ends, func(p, q geometry.Point) int { return cmp.Or(cmp.Compare(p.X, q.X), cmp.Compare(p.Y, q.Y)) })
-	ends = slices.Compact(ends)
-	var all []geometry.Path
-	for i := 1; i < len(ends); i++ {
-		if s.along(b, ends[i-1], ends[i], kept) {
-			all = append(all, geometry.Polyline(ends[i-1], ends[i]))
-		}
-	}
-	return all
+	return slices.Compact(ends)
 }
 
 // along reports whether a stretch of a side between two crossings lies in what is kept:
@@ -84,54 +89,4 @@ func (s sideOf) along(b *budget.Budget, from, to geometry.Point, kept Kept) bool
 		}
 	}
 	return votes >= 3
-}
-
-// join joins lines whose ends meet, two at a point, into longer ones, and closes those
-// that come back to where they began.
-func join(b *budget.Budget, runs []Line) []Line {
-	at := map[geometry.Point][]int{}
-	for i := range runs {
-		b.Step()
-		at[runs[i].Path.Start] = append(at[runs[i].Path.Start], i)
-		at[runs[i].Path.End()] = append(at[runs[i].Path.End()], i)
-	}
-	used := make([]bool, len(runs))
-	// next returns the line that alone goes on from a point, run from there.
-	next := func(p geometry.Point) (geometry.Path, bool) {
-		if meet := at[p]; len(meet) == 2 {
-			for _, i := range meet {
-				if !used[i] {
-					used[i] = true
-					if runs[i].Path.Start != p {
-						return runs[i].Path.Reversed(), true
-					}
-					return runs[i].Path, true
-				}
-			}
-		}
-		return geometry.Path{}, false
-	}
-	var out []Line
-	for i := range runs {
-		if used[i] {
-			continue
-		}
-		used[i] = true
-		line := runs[i]
-		line.Path.Segments = slices.Clone(line.Path.Segments)
-		for more, ok := next(line.Path.End()); ok; more, ok = next(line.Path.End()) {
-			b.Spend(1 + len(more.Segments))
-			line.Path.Segments = append(line.Path.Segments, more.Segments...)
-		}
-		for more, ok := next(line.Path.Start); ok; more, ok = next(line.Path.Start) {
-			more = more.Reversed()
-			b.Spend(1 + len(more.Segments) + len(line.Path.Segments))
-			line.Path.Start, line.Path.Segments = more.Start, append(more.Segments, line.Path.Segments...)
-		}
-		if line.Path.Start == line.Path.End() && len(line.Path.Segments) > 1 {
-			line.Path.Closed = true
-		}
-		out = append(out, line)
-	}
-	return out
 }
