@@ -529,6 +529,24 @@ func (e OptionsMendsOff) Valid() bool {
 	}
 }
 
+// Defines values for OptionsPanels.
+const (
+	OptionsPanelsAllowed OptionsPanels = "allowed"
+	OptionsPanelsRefused OptionsPanels = "refused"
+)
+
+// Valid indicates whether the value is a known member of the OptionsPanels enum.
+func (e OptionsPanels) Valid() bool {
+	switch e {
+	case OptionsPanelsAllowed:
+		return true
+	case OptionsPanelsRefused:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for OutcomeStep.
 const (
 	OutcomeStepDone   OutcomeStep = "done"
@@ -541,6 +559,27 @@ func (e OutcomeStep) Valid() bool {
 	case OutcomeStepDone:
 		return true
 	case OutcomeStepIssued:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for PanelsJoint.
+const (
+	PanelsJointButt    PanelsJoint = "butt"
+	PanelsJointOverlap PanelsJoint = "overlap"
+	PanelsJointTab     PanelsJoint = "tab"
+)
+
+// Valid indicates whether the value is a known member of the PanelsJoint enum.
+func (e PanelsJoint) Valid() bool {
+	switch e {
+	case PanelsJointButt:
+		return true
+	case PanelsJointOverlap:
+		return true
+	case PanelsJointTab:
 		return true
 	default:
 		return false
@@ -894,16 +933,22 @@ func (e StoresRowKind) Valid() bool {
 
 // Defines values for StrokeAdded.
 const (
-	StrokeAddedBridge     StrokeAdded = "bridge"
-	StrokeAddedReliefLine StrokeAdded = "relief_line"
-	StrokeAddedSeam       StrokeAdded = "seam"
-	StrokeAddedWeedBorder StrokeAdded = "weed_border"
+	StrokeAddedBridge       StrokeAdded = "bridge"
+	StrokeAddedPanelCode    StrokeAdded = "panel_code"
+	StrokeAddedRegisterMark StrokeAdded = "register_mark"
+	StrokeAddedReliefLine   StrokeAdded = "relief_line"
+	StrokeAddedSeam         StrokeAdded = "seam"
+	StrokeAddedWeedBorder   StrokeAdded = "weed_border"
 )
 
 // Valid indicates whether the value is a known member of the StrokeAdded enum.
 func (e StrokeAdded) Valid() bool {
 	switch e {
 	case StrokeAddedBridge:
+		return true
+	case StrokeAddedPanelCode:
+		return true
+	case StrokeAddedRegisterMark:
 		return true
 	case StrokeAddedReliefLine:
 		return true
@@ -1418,7 +1463,10 @@ type Layout struct {
 	Mirrored bool      `json:"mirrored"`
 
 	// Nested What nesting came to, where it was asked for.
-	Nested    *Nested    `json:"nested,omitempty"`
+	Nested *Nested `json:"nested,omitempty"`
+
+	// Panels The parts of work larger than the stock, of which one lies on each load.
+	Panels    *Panels    `json:"panels,omitempty"`
 	Questions []Question `json:"questions,omitempty"`
 	Usage     Usage      `json:"usage"`
 }
@@ -1431,6 +1479,9 @@ type LayoutSummary struct {
 
 	// Nested What nesting came to, where it was asked for.
 	Nested *Nested `json:"nested,omitempty"`
+
+	// Panels Of which each copy is made; left out where it is whole.
+	Panels int `json:"panels,omitempty"`
 }
 
 // LeadIn A straight cut of the axis in waste that turns the blade, made first where nobody knows how it stands. In load coordinates.
@@ -1526,8 +1577,11 @@ type Load struct {
 	LengthMM float64 `json:"length_mm"`
 
 	// MatID The mat that it lies on.
-	MatID      string      `json:"mat_id,omitempty"`
-	Number     int         `json:"number"`
+	MatID  string `json:"mat_id,omitempty"`
+	Number int    `json:"number"`
+
+	// Panel Which of the panels lies on it, from 1; left out where the work is whole.
+	Panel      int         `json:"panel,omitempty"`
 	Placements []Placement `json:"placements"`
 
 	// Sheets The sheets on the mat, where it carries more than one.
@@ -1799,6 +1853,9 @@ type Options struct {
 
 	// Page Which page of a PDF file; refused for a file of another format. The plan asks where it is left out and there are several.
 	Page int `json:"page,omitempty"`
+
+	// Panels Whether work larger than the stock may be made of panels that are joined afterwards; left out: the plan asks where it has to be.
+	Panels OptionsPanels `json:"panels,omitempty"`
 }
 
 // OptionsHold How the stock is held, with the margins and gap of that hold; left out: as is usual for the stock.
@@ -1806,6 +1863,9 @@ type OptionsHold string
 
 // OptionsMendsOff defines model for Options.MendsOff.
 type OptionsMendsOff string
+
+// OptionsPanels Whether work larger than the stock may be made of panels that are joined afterwards; left out: the plan asks where it has to be.
+type OptionsPanels string
 
 // Outcome defines model for Outcome.
 type Outcome struct {
@@ -1822,6 +1882,31 @@ type Outcome struct {
 
 // OutcomeStep defines model for Outcome.Step.
 type OutcomeStep string
+
+// Panel defines model for Panel.
+type Panel struct {
+	Box Box `json:"box"`
+
+	// Code "P1 of 3", in the order in which panels are put up.
+	Code string `json:"code"`
+}
+
+// Panels The parts of work larger than the stock, of which one lies on each load.
+type Panels struct {
+	// CrossedMM Length of what is kept that the seams cross, at both cuts of an overlap.
+	CrossedMM float64 `json:"crossed_mm"`
+
+	// EqualMM What seams between panels of equal size would cross.
+	EqualMM float64     `json:"equal_mm"`
+	Joint   PanelsJoint `json:"joint"`
+	List    []Panel     `json:"list"`
+
+	// OverlapMM By how much panels lie over each other, or how wide the tab is that is glued behind the next.
+	OverlapMM float64 `json:"overlap_mm"`
+}
+
+// PanelsJoint defines model for Panels.Joint.
+type PanelsJoint string
 
 // Pass All strokes of one operation at one setting on one load, in order.
 type Pass struct {

@@ -39,7 +39,7 @@ func (p parts) draw(ctx context.Context, r *view.Results, name string, load int)
 	if row == nil || row.Draw == nil {
 		return nil, notFound("picture")
 	}
-	if row.ByLoad && r.Layout != nil && load > r.Loads() {
+	if (row.ByLoad || row.ByPanel && r.Panelled()) && r.Layout != nil && load > r.Loads() {
 		return nil, noLoad(r.Loads())
 	}
 	out, err := row.Draw(ctx, r, load)

@@ -28,7 +28,7 @@ func readKnownLength(k KnownLength) size.KnownLength {
 func readOptions(o Options) plan.Options {
 	out := plan.Options{
 		NoBorder: o.NoBorder, NoRelief: o.NoRelief, NoBridges: o.NoBridges, Novice: o.Novice, OneTurn: o.OneTurn, OnWall: o.OnWall, Page: o.Page,
-		Hold: workshop.Hold(o.Hold), Nesting: layout.Nesting(o.Nesting),
+		Hold: workshop.Hold(o.Hold), Nesting: layout.Nesting(o.Nesting), Panels: layout.Allowance(o.Panels),
 	}
 	for _, mend := range o.MendsOff {
 		out.MendsOff = append(out.MendsOff, string(mend))

@@ -4,7 +4,7 @@ import "knifedesk/jobs/layout"
 
 func showLayout(l *layout.Layout) Layout {
 	return Layout{
-		Loads: each(l.Loads, showLoad), Usage: showUsage(l.Usage), Mirrored: l.Mirrored, Nested: maybe(l.Nested, showNested),
+		Loads: each(l.Loads, showLoad), Panels: maybe(l.Panels, showPanels), Usage: showUsage(l.Usage), Mirrored: l.Mirrored, Nested: maybe(l.Nested, showNested),
 		Findings: showFindings(l.Findings), Questions: showQuestions(l.Questions),
 	}
 }
@@ -15,10 +15,16 @@ func showNested(n layout.Nested) Nested {
 
 func showLoad(l layout.Load) Load {
 	return Load{
-		Number: l.Number, WidthMM: l.WidthMM, LengthMM: l.LengthMM, MatID: l.MatID, Sheets: each(l.Sheets, showBox),
+		Number: l.Number, WidthMM: l.WidthMM, LengthMM: l.LengthMM, Panel: l.Panel, MatID: l.MatID, Sheets: each(l.Sheets, showBox),
 		Placements: each(l.Placements, showPlacement),
 	}
 }
+
+func showPanels(p layout.Panels) Panels {
+	return Panels{List: each(p.List, showPanel), Joint: PanelsJoint(p.Join.Joint), OverlapMM: p.Join.OverlapMM, CrossedMM: p.CrossedMM, EqualMM: p.EqualMM}
+}
+
+func showPanel(p layout.Panel) Panel { return Panel{Code: p.Code, Box: showBox(p.Box)} }
 
 func showPlacement(p layout.Placement) Placement {
 	return Placement{Copy: p.Copy, TurnDeg: p.TurnDeg, Transform: showMatrix(p.Transform), Bounds: showBox(p.Bounds)}

@@ -17,7 +17,7 @@ func showWeedingSummary(w view.Weeding) WeedingSummary {
 }
 
 func showLayoutSummary(l view.Layout) LayoutSummary {
-	return LayoutSummary{Loads: l.Loads, Copies: l.Copies, Mirrored: l.Mirrored, Nested: maybe(l.Nested, showNested)}
+	return LayoutSummary{Loads: l.Loads, Panels: l.Panels, Copies: l.Copies, Mirrored: l.Mirrored, Nested: maybe(l.Nested, showNested)}
 }
 
 func showPassSummary(p view.Pass) PassSummary {

@@ -37,6 +37,9 @@ type Row struct {
 	// set; nil: it has none.
 	Draw   func(ctx context.Context, r *view.Results, load int) (*figure.Picture, error)
 	ByLoad bool
+	// ByPanel says the same where the piece is made of panels, and that it is one
+	// picture where not.
+	ByPanel bool
 
 	needs  []*Row
 	every  bool // needs any number of results of one job

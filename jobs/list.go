@@ -54,7 +54,7 @@ func NewList() *List {
 		l.Read, l.Size, readsArtwork, runArtwork).
 		Shows(view.OfArtwork)
 	l.Weeding = Define1(Row{Name: weeding.Name, Revision: 6, Checks: true, Cost: bySegments(1e-5),
-		Mends: []string{weeding.MendBridges}, Draw: view.DrawWeeding},
+		Mends: []string{weeding.MendBridges}, Draw: view.DrawWeeding, ByPanel: true},
 		l.Artwork, readsWeeding, runWeeding).
 		Shows(view.OfWeeding)
 	l.Layout = Define1(Row{Name: layout.Name, Revision: 5, Checks: true, Draw: view.DrawLayout, ByLoad: true},
@@ -111,7 +111,9 @@ func runWeeding(ctx context.Context, q weeding.Request, a *artwork.Artwork) (*we
 }
 
 func runLayout(ctx context.Context, q layout.Request, m *weeding.Map) (*layout.Layout, error) {
-	return asSuggested(&q.Replies, func() (*layout.Layout, error) { return layout.Place(ctx, layout.PieceOf(m, q.Stock), q) })
+	piece := layout.PieceOf(m, q.Stock)
+	piece.Map = m
+	return asSuggested(&q.Replies, func() (*layout.Layout, error) { return layout.Place(ctx, piece, q) })
 }
 
 func runPasses(ctx context.Context, q passes.Request, m *weeding.Map, l *layout.Layout) (*passes.Plan, error) {

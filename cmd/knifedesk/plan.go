@@ -12,6 +12,7 @@ import (
 
 	"knifedesk/jobs"
 	"knifedesk/jobs/ask"
+	"knifedesk/jobs/layout"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/workshop"
@@ -72,6 +73,13 @@ func planFlags(c *plan.Choices, w *planWords) *flag.FlagSet {
 	flags.Func("scale", "mm for one unit of the numbers in the file", above0(func(v float64) { c.Size.Scale = v }))
 	flags.Func("width", "true width of the artwork in mm", above0(func(v float64) { c.Size.KnownLength = &size.KnownLength{Of: size.Width, MM: v} }))
 	flags.Func("page", "page of a PDF file, from 1", wholeFrom1(&c.Options.Page))
+	flags.Func("panels", "allowed or refused: whether work larger than the stock is made of panels; the plan asks if left out", func(text string) error {
+		c.Options.Panels = layout.Allowance(text)
+		if c.Options.Panels != layout.PanelsAllowed && c.Options.Panels != layout.PanelsRefused {
+			return errors.New("write allowed or refused")
+		}
+		return nil
+	})
 	flags.BoolVar(&c.Options.OnWall, "wall", false, "the film goes to a wall, on tape even where one piece is kept")
 	flags.StringVar((*string)(&c.Options.Nesting), "nesting", "", "rows, quick, normal or thorough: lay copies by their true shapes with so much search; in rows if left out")
 	flags.BoolVar(&c.Options.Novice, "novice", false, "a beginner does the weeding")

@@ -93,7 +93,7 @@ func (p *planned) draw(ctx context.Context, folder string, shown *view.Results) 
 	}
 	for _, d := range p.done {
 		loads := 1
-		if d.Row.ByLoad {
+		if d.Row.ByLoad || d.Row.ByPanel && shown.Panelled() {
 			loads = shown.Loads()
 		}
 		if d.Row.Draw == nil {

@@ -11,7 +11,7 @@
 //
 // so a seam at p is cut twice, at p and at p + o, and crosses what is kept at both. Of
 // all places on a raster of a millimetre the seams are chosen together by dynamic
-// programming: least kept length crossed, then clear of edges beside it, then nearest to
+// programming: least kept length and fewest edges crossed, then clear of edges beside it, then nearest to
 // an equal division.
 package panel
 
@@ -37,6 +37,10 @@ type Work struct {
 // (common practice, no source).
 const Fine = 50
 
+// Edge is what a seam through an edge of what is kept counts, in mm of kept length: it
+// leaves a corner on either side, which lifts (common practice, no source).
+const Edge = 40
+
 // Limits are how large a panel may be, x by y, and how far panels overlap, in mm;
 // panels of a butt joint by 0.
 type Limits struct {
@@ -57,12 +61,22 @@ type Division struct {
 	Panels    []Panel
 	Upright   bool    // the bands lie beside each other, and not one above the other
 	CrossedMM float64 // kept length that seams cross, at both cuts of an overlap
+	Edges     int     // of what is kept that seams cut through
 	Fine      int     // thin parts and counters that a seam goes through
 	EqualMM   float64 // what seams of an equal division would cross
 }
 
+// Less reports whether a division is better than another: of fewer panels, or of as many
+// that cross less.
+func (d Division) Less(o Division) bool {
+	if len(d.Panels) != len(o.Panels) {
+		return len(d.Panels) < len(o.Panels)
+	}
+	return d.cost() < o.cost()
+}
+
 // cost orders divisions that have as many panels.
-func (d Division) cost() float64 { return d.CrossedMM + Fine*float64(d.Fine) }
+func (d Division) cost() float64 { return d.CrossedMM + Edge*float64(d.Edges) + Fine*float64(d.Fine) }
 
 // Divide returns the division into as few panels as it can be, of these the one that
 // crosses least. It returns false where the overlap leaves nothing of a panel, or
@@ -71,7 +85,7 @@ func Divide(b *budget.Budget, w Work, l Limits) (Division, bool) {
 	lying, ok := divide(b, w, l)
 	if standing, ok2 := divide(b, w.turned(), Limits{l.Length, l.Width, l.Overlap}); ok2 {
 		standing = standing.turned()
-		if !ok || len(standing.Panels) < len(lying.Panels) || len(standing.Panels) == len(lying.Panels) && standing.cost() < lying.cost() {
+		if !ok || standing.Less(lying) {
 			lying, ok = standing, true
 		}
 	}
@@ -128,6 +142,7 @@ func (w Work) equally(b *budget.Budget, across, along int, overlap float64) floa
 func (d *Division) count(p profile, cuts []float64, overlap float64) {
 	for _, at := range cuts {
 		d.CrossedMM += p.kept(at, overlap)
+		d.Edges += p.cut(at, overlap)
 		d.Fine += p.fine(at, overlap)
 	}
 }

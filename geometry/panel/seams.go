@@ -23,6 +23,7 @@ const clear = 3
 type profile struct {
 	length float64
 	at     []float64 // kept length in mm, each step
+	edges  []int     // of what is kept
 	spots  []int     // thin parts and counters
 }
 
@@ -45,10 +46,15 @@ func (w Work) profile(b *budget.Budget, y0, y1 float64) profile {
 			}
 		}
 	}
-	p.at, p.spots = make([]float64, n), make([]int, n)
+	p.at, p.edges, p.spots = make([]float64, n), make([]int, n), make([]int, n)
 	for k, ys := range crossings {
 		b.Spend(1 + len(ys))
 		slices.Sort(ys)
+		for _, y := range ys {
+			if y > y0 && y < y1 {
+				p.edges[k]++
+			}
+		}
 		for i := 1; i < len(ys); i += 2 {
 			p.at[k] += math.Max(0, math.Min(ys[i], y1)-math.Max(ys[i-1], y0))
 		}
@@ -78,11 +84,12 @@ func (p profile) kept(at, overlap float64) float64 {
 	return p.at[p.cell(at)] + p.at[p.cell(at+overlap)]
 }
 
-// beside returns the mean kept length near the cuts of a seam.
+// beside returns the mean near the cuts of a seam of the kept length, with what edges
+// count: a seam that runs along one leaves a sliver.
 func (p profile) beside(at, overlap float64) float64 {
 	sum := 0.0
 	for d := -clear; d <= clear; d++ {
-		sum += p.kept(at+float64(d), overlap)
+		sum += p.kept(at+float64(d), overlap) + Edge*float64(p.cut(at+float64(d), overlap))
 	}
 	return sum / (2*clear + 1)
 }
@@ -93,6 +100,14 @@ func (p profile) fine(at, overlap float64) int {
 		return p.spots[p.cell(at)]
 	}
 	return p.spots[p.cell(at)] + p.spots[p.cell(at+overlap)]
+}
+
+// cut returns how many edges of what is kept a seam cuts through.
+func (p profile) cut(at, overlap float64) int {
+	if overlap == 0 {
+		return p.edges[p.cell(at)]
+	}
+	return p.edges[p.cell(at)] + p.edges[p.cell(at+overlap)]
 }
 
 // crossed returns the kept length that seams cross together.
@@ -140,7 +155,7 @@ func (p profile) seams(b *budget.Budget, n int, width, overlap float64, before [
 				continue
 			}
 			from[seam][k] = best
-			next[k] = least[best] + p.kept(at, overlap) + p.beside(at, overlap) + Fine*float64(p.fine(at, overlap)) + math.Abs(at-want[seam])/1000
+			next[k] = least[best] + p.kept(at, overlap) + p.beside(at, overlap) + Fine*float64(p.fine(at, overlap)) + Edge*float64(p.cut(at, overlap)) + math.Abs(at-want[seam])/1000
 		}
 		least = next
 	}

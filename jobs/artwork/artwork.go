@@ -80,4 +80,6 @@ const (
 	Border Added = "weed_border"
 	Bridge Added = "bridge"
 	Seam   Added = "seam"
+	Mark   Added = "register_mark" // of a panel: kept beside the work, to lay it by
+	Code   Added = "panel_code"    // of a panel: its name, in what is removed
 )

@@ -22,6 +22,6 @@ type Request struct {
 func Of(r Request, m *weeding.Map, l *layout.Layout, p *passes.Plan) *Estimate {
 	return Make(Input{
 		Stock: r.Stock, Copies: r.Copies, Loads: len(l.Loads), Usage: l.Usage,
-		Time: p.Time, CutMM: p.CutMM, Effort: m.Effort, Staff: weeding.DefaultTimes().Weigh(m.Effort, false), Prices: r.Prices,
+		Time: p.Time, CutMM: p.CutMM, Effort: l.Effort(m.Effort), Staff: l.StaffEffort(m.Effort), Prices: r.Prices,
 	})
 }

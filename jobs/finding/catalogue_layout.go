@@ -3,6 +3,8 @@ package finding
 // Codes of the layout job.
 const (
 	OffTheStock       Code = "off_the_stock"       // the piece fits in neither turn
+	NeedsPanels       Code = "needs_panels"        // it fits only as panels that are joined
+	MadeInPanels      Code = "made_in_panels"      // it is made of panels
 	NearEdge          Code = "near_edge"           // it fits only nearer to the edge than the margins
 	FitsAcrossGrain   Code = "fits_across_grain"   // it fits only turned across the grain
 	RollTooShort      Code = "roll_too_short"      // less is left than the copies need
@@ -39,6 +41,12 @@ var layoutEntries = map[Code]entry{
 	OffTheStock: {Block,
 		"The piece is {width_mm} × {height_mm} mm, but only {usable_width_mm} × {usable_length_mm} mm can be cut. {advice} Make it smaller, move stray lines back to the rest, {panels:or choose larger stock|or choose larger stock|choose larger stock, or have it cut as panels that are joined afterwards}.",
 		"Neither turn fits. Panels with an overlap of {overlap_mm} mm: {panels_across} across × {panels_along} along. {advice} Check the size first: a wrong unit looks like this."},
+	NeedsPanels: {Ask,
+		"The work is {width_mm} × {height_mm} mm, too large for {stock} in one piece. It can be made of {panels} panels: {sizes}. {joint} Say whether you want that.",
+		"It takes {panels} panels: {sizes}. {joint} {advice} Check the size first: a wrong unit looks like this."},
+	MadeInPanels: {Warn,
+		"The work is made of {count} {count:panel|panels}. {joint} {hang} You need not change anything.",
+		"It is made of {count} {count:panel|panels}, each a load with its own files. {joint} {hang} Their seams cross {crossed_mm} mm of what is kept; between panels of equal size it would be {equal_mm} mm."},
 	NearEdge: {Warn,
 		"Your drawing comes nearer to the edge of {stock} than the usual {margin_mm} mm, so a sheet that lies askew would spoil it. Make it a little smaller if you can.",
 		"The margins of {margin_mm} mm leave no room for the piece; it is laid as near as {least_mm} mm to the edge. Lay the sheet square on the mat and press its edges down."},

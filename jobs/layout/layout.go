@@ -5,6 +5,7 @@ import (
 	"knifedesk/geometry"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 )
 
@@ -19,17 +20,22 @@ type Request struct {
 	Stencil bool `json:"stencil,omitempty"`
 	Copies  int  `json:"copies"`
 	// Mirror is nil to follow the stock's rule, else what the caller wants.
-	Mirror  *bool       `json:"mirror,omitempty"`
-	OneTurn bool        `json:"one_turn,omitempty"` // all copies turned alike
-	Nesting Nesting     `json:"nesting,omitempty"`  // empty: in rows
-	OnWall  bool        `json:"on_wall,omitempty"`  // it goes to a wall, and so on tape
-	Replies ask.Replies `json:"replies,omitempty"`
+	Mirror  *bool   `json:"mirror,omitempty"`
+	OneTurn bool    `json:"one_turn,omitempty"` // all copies turned alike
+	Nesting Nesting `json:"nesting,omitempty"`  // empty: in rows
+	OnWall  bool    `json:"on_wall,omitempty"`  // it goes to a wall, and so on tape
+	// Panels says whether a piece larger than the stock may be made of panels, and
+	// Chart how each of them is weeded.
+	Panels  Allowance       `json:"panels,omitempty"`
+	Chart   weeding.Request `json:"chart,omitzero"`
+	Replies ask.Replies     `json:"replies,omitempty"`
 }
 
 // Layout is where the copies lie. Coordinates of a load: x across the feed
 // from the left edge of the stock, y along it from its leading edge, mm.
 type Layout struct {
 	Loads     []Load            `json:"loads"`
+	Panels    *Panels           `json:"panels,omitempty"` // of which one lies on each load
 	Usage     Usage             `json:"usage"`
 	Mirrored  bool              `json:"mirrored"`
 	Nested    *Nested           `json:"nested,omitempty"` // where nesting was asked for
@@ -42,6 +48,7 @@ type Load struct {
 	Number   int     `json:"number"` // from 1
 	WidthMM  float64 `json:"width_mm"`
 	LengthMM float64 `json:"length_mm"`        // of the sheet, or drawn off the roll
+	Panel    int     `json:"panel,omitempty"`  // which lies on it, from 1; 0: the piece
 	MatID    string  `json:"mat_id,omitempty"` // the mat it lies on
 	// Sheets are the sheets on the mat, where there are several; else the load is one.
 	Sheets     []geometry.Box `json:"sheets,omitempty"`

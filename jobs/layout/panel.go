@@ -1,33 +1,121 @@
 package layout
 
 import (
+	"fmt"
+
 	"knifedesk/geometry"
-	"knifedesk/geometry/nest"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 )
 
-// offTheStock says that the piece fits in neither turn, how many panels it would
-// need in the turn that needs fewer, and which other stock would do.
-func (l *Layout) offTheStock(b geometry.Box, req Request, a area) {
-	overlap := req.Stock.Joined().OverlapMM
-	length := a.box.Height()
-	if s := req.Stock; s.Form == workshop.Roll && s.LengthMM > 0 {
-		length = min(length, s.LengthMM-s.LeadMM-s.TailMM)
+// Panel is one part of a piece that is larger than the stock. It is laid, cut, weeded
+// and hung like a piece of its own.
+type Panel struct {
+	Code string `json:"code"` // "P1 of 3", in the order in which panels are hung
+	// Box is the part of the piece that it shows, in the piece's coordinates, with its
+	// overlaps and without what lies round it.
+	Box geometry.Box `json:"box"`
+	Map *weeding.Map `json:"map"` // in the piece's coordinates
+}
+
+// Panels say how a piece is divided; nil: it is made whole.
+type Panels struct {
+	List      []Panel       `json:"list"`
+	Join      workshop.Join `json:"join"`
+	CrossedMM float64       `json:"crossed_mm"` // kept length that seams cross, at both cuts of an overlap
+	EqualMM   float64       `json:"equal_mm"`   // what seams between panels of equal size would cross
+}
+
+// Allowance says whether a piece may be made of panels.
+type Allowance string
+
+// The allowances.
+const (
+	PanelsAsked   Allowance = "" // where it needs them
+	PanelsAllowed Allowance = "allowed"
+	PanelsRefused Allowance = "refused"
+)
+
+// MapOf returns the weeding map of what lies on a load: of its panel, or of the piece.
+func (l *Layout) MapOf(load *Load, piece *weeding.Map) *weeding.Map {
+	if l.Panels == nil || load.Panel < 1 || load.Panel > len(l.Panels.List) {
+		return piece
 	}
-	grid := func(w, h float64) [2]int {
-		return [2]int{nest.Panels(w, a.box.Width(), overlap), nest.Panels(h, length, overlap)}
+	return l.Panels.List[load.Panel-1].Map
+}
+
+// StrokesOf returns the strokes of what lies on a load: those of its panel, or of the
+// piece.
+func (l *Layout) StrokesOf(load *Load, piece []artwork.Stroke) []artwork.Stroke {
+	return l.MapOf(load, &weeding.Map{Strokes: piece}).Strokes
+}
+
+// PanelOf returns the panel on a load, nil where that holds the piece.
+func (l *Layout) PanelOf(load *Load) *Panel {
+	if l.Panels == nil || load.Panel < 1 || load.Panel > len(l.Panels.List) {
+		return nil
 	}
-	best, turned := grid(b.Width(), b.Height()), false
-	if q := grid(b.Height(), b.Width()); q[0]*q[1] > 0 && (q[0]*q[1] < best[0]*best[1] || best[0]*best[1] == 0) {
-		best, turned = q, true
+	return &l.Panels.List[load.Panel-1]
+}
+
+// Canonical brings all paths into the form in which they read back from text.
+func (l *Layout) Canonical() {
+	if l.Panels == nil {
+		return
 	}
-	nearest, advice := nearest(b, req)
-	l.Findings = append(l.Findings, finding.New(finding.OffTheStock, 1, finding.Values{
-		"width_mm": finding.Num(b.Width()), "height_mm": finding.Num(b.Height()),
-		"usable_width_mm": finding.Num(a.box.Width()), "usable_length_mm": finding.Num(length),
-		"overlap_mm": finding.Num(overlap), "turned": finding.Truth(turned),
-		"panels_across": finding.Int(best[0]), "panels_along": finding.Int(best[1]), "panels": finding.Int(best[0] * best[1]),
-		"nearest": finding.Text(nearest), "advice": finding.Text(advice),
-	}, finding.Place{Box: b}))
+	for i := range l.Panels.List {
+		l.Panels.List[i].Map.Canonical()
+	}
+}
+
+// IDs of the question about panels and of its answers.
+const (
+	QuestionPanels = Name + "/panels"
+	AnswerPanels   = "make"
+	AnswerWhole    = "whole"
+)
+
+// mayPanel reports whether panels are made of a piece that does not fit, or asks.
+func (l *Layout) mayPanel(piece Piece, req Request, d *division) bool {
+	if req.Panels != PanelsAsked {
+		return req.Panels == PanelsAllowed
+	}
+	switch req.Replies[QuestionPanels].Answer {
+	case AnswerPanels:
+		return true
+	case AnswerWhole:
+		return false
+	}
+	_, advice := nearest(piece.Bounds, req)
+	work := piece.work()
+	values := finding.Values{
+		"width_mm": finding.Num(work.Width()), "height_mm": finding.Num(work.Height()), "panels": finding.Int(len(d.Panels)),
+		"stock": finding.Text(req.Stock.Name), "joint": finding.Text(jointText(req.Stock.Joined())), "sizes": finding.Text(d.sizes()), "advice": finding.Text(advice),
+	}
+	place := finding.Place{Box: work}
+	found := finding.New(finding.NeedsPanels, 1, values, place)
+	l.Findings = append(l.Findings, found)
+	l.Questions = append(l.Questions, ask.Question{
+		ID: QuestionPanels, Code: finding.NeedsPanels, Places: []finding.Place{place},
+		Text: found.Fill("The work is {width_mm} × {height_mm} mm, too large for {stock} in one piece. It takes {panels} panels, which are joined afterwards: {sizes}. Make them?"),
+		Answers: []ask.Answer{
+			{ID: AnswerPanels, Label: found.Fill("Yes: make {panels} panels"), Evidence: found.Fill("{joint} Joined they measure {width_mm} × {height_mm} mm."), WidthMM: work.Width(), HeightMM: work.Height()},
+			{ID: AnswerWhole, Label: "No: it has to be one piece", Evidence: found.Fill("The plan then ends here. {advice} Or make the drawing smaller.")},
+		},
+	})
+	return false
+}
+
+// jointText says how panels meet.
+func jointText(j workshop.Join) string {
+	switch j.Joint {
+	case workshop.Butt:
+		return "They meet edge to edge."
+	case workshop.Tab:
+		return fmt.Sprintf("Each has a tab of %g mm that is glued behind the next.", j.OverlapMM)
+	}
+	return fmt.Sprintf("Each lies over the one before by %g mm.", j.OverlapMM)
 }

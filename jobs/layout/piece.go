@@ -34,6 +34,8 @@ type Piece struct {
 	// do not mind it.
 	AcrossMM float64 `json:"across_mm,omitempty"`
 	TurnedMM float64 `json:"turned_mm,omitempty"`
+	// Map is the weeding map of what may be divided into panels; nil: nothing is.
+	Map *weeding.Map `json:"-"`
 }
 
 // PieceOf returns the piece that a weeding map shows, on a stock.

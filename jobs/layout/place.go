@@ -54,7 +54,10 @@ func (l *Layout) place(b *budget.Budget, piece Piece, req Request) error {
 	area := l.usable(piece, req)
 	allowed := l.turns(piece, req, area)
 	if !allowed.Straight && !allowed.Quarter {
-		return nil
+		if len(l.Questions) > 0 {
+			return nil
+		}
+		return l.inPanels(b, piece, req, area)
 	}
 	size := piece.size()
 	plan, ok := nest.Equal(b, size, sizeOf(area.box), req.Stock.GapMM, req.Copies, allowed)
@@ -108,8 +111,7 @@ func check(piece Piece, req Request) error {
 // before the grain decides between the two.
 const sameAcross = 0.5
 
-// turns decides how the piece may lie, and says what is wrong where it fits
-// in no way. Folds that would crack cost more than any stock: where both turns
+// turns decides how the piece may lie, if in any way. Folds that would crack cost more than any stock: where both turns
 // fit, all copies lie in the one with less of them across the grain.
 func (l *Layout) turns(piece Piece, req Request, a area) nest.Turns {
 	b := piece.Bounds
@@ -123,9 +125,6 @@ func (l *Layout) turns(piece Piece, req Request, a area) nest.Turns {
 		if len(l.Questions) > 0 {
 			return nest.Turns{}
 		}
-	}
-	if !can.Straight && !can.Quarter {
-		l.offTheStock(b, req, a)
 	}
 	can.Mixed = can.Straight && can.Quarter && !req.OneTurn
 	return can

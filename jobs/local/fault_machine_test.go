@@ -5,6 +5,7 @@ import (
 
 	"knifedesk/geometry/drawing/dxf"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/layout"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/workshop"
 )
@@ -44,6 +45,8 @@ func machineFaults() []fault {
 	folded := func(height float64, data string) string {
 		return drawn(dxf.Millimetres, 1, 1, layer{"CUT", fmt.Sprintf("M0 0H170V%gH0Z", height)}, layer{"FOLD", data})
 	}
+	whole, panelled := given, given
+	whole.Options.Panels, panelled.Options.Panels = layout.PanelsRefused, layout.PanelsAllowed
 	asDrawn := false
 	notTurned := onHeat
 	notTurned.Mirror = &asDrawn
@@ -70,8 +73,14 @@ func machineFaults() []fault {
 			near:    page(`<g transform="translate(-40 0)">` + onLayer("CUT", "#007c91", "M0 10h150v200h-150z") + onLayer("FOLD", "#7a3eb1", "M90 10v200") + `</g>`),
 			choices: onCard, code: finding.FitsAcrossGrain, severity: finding.Ask, count: 1, asks: "layout/grain"},
 		{name: "off the stock", with: drawn(dxf.Millimetres, 1, 1, layer{"CUT", "M0 0H170V100H0ZM0 310H20V320H0Z"}),
-			near: drawn(dxf.Millimetres, 1, 1, layer{"CUT", "M0 0H170V100H0ZM0 210H20V220H0Z"}), choices: given,
+			near: drawn(dxf.Millimetres, 1, 1, layer{"CUT", "M0 0H170V100H0ZM0 210H20V220H0Z"}), choices: whole,
 			code: finding.OffTheStock, severity: finding.Block, count: 1, at: "0 0 170 320"},
+		{name: "larger than the sheet", with: drawn(dxf.Millimetres, 1, 1, layer{"CUT", "M0 0H170V320H0Z"}),
+			near: drawn(dxf.Millimetres, 1, 1, layer{"CUT", "M0 0H170V280H0Z"}), choices: given,
+			code: finding.NeedsPanels, severity: finding.Ask, count: 1, at: "0 0 170 320", asks: "layout/panels"},
+		{name: "larger than the sheet, and panels allowed", with: drawn(dxf.Millimetres, 1, 1, layer{"CUT", "M0 0H170V320H0Z"}),
+			near: drawn(dxf.Millimetres, 1, 1, layer{"CUT", "M0 0H170V280H0Z"}), choices: panelled,
+			code: finding.MadeInPanels, severity: finding.Warn, count: 2, at: "0 0 170 320"},
 		{name: "too near the edge", with: cutting("M0 0h207v294h-207z"), near: cutting("M0 0h206v293h-206z"), choices: onCard,
 			code: finding.OffTheStock, severity: finding.Block, count: 1, at: "0 0 207 294"},
 		{name: "nearer to the edge than the margins", with: cutting("M0 0h201v287h-201z"), near: cutting("M0 0h200v287h-200z"), choices: onCard,

@@ -39,10 +39,12 @@ func check(b *budget.Budget, strokes []artwork.Stroke, laid *layout.Layout, req 
 			return &RequestError{"settings.dash_mm", fmt.Sprintf("%s: dash %g, tie %g", set.ID, set.DashMM, set.TieMM)}
 		}
 	}
-	for i := range strokes {
-		b.Spend(1 + len(strokes[i].Path.Segments))
-		if !within(strokes[i].Path.Bounds()) {
-			return &RequestError{"strokes.path", fmt.Sprintf("stroke %d lies beyond any load", i)}
+	for _, part := range partsOf(laid, strokes) {
+		for i := range part {
+			b.Spend(1 + len(part[i].Path.Segments))
+			if !within(part[i].Path.Bounds()) {
+				return &RequestError{"strokes.path", fmt.Sprintf("stroke %d lies beyond any load", i)}
+			}
 		}
 	}
 	for _, load := range laid.Loads {

@@ -24,10 +24,12 @@ func (p *Plan) checkMachine(b *budget.Budget, strokes []artwork.Stroke, laid *la
 	}
 	if s.Hold == workshop.Rollers {
 		var places []finding.Place
-		for _, one := range strokes {
-			if one.Operation == artwork.ThroughCut {
-				b.Spend(len(one.Path.Segments))
-				places = append(places, placeOf(one))
+		for _, part := range partsOf(laid, strokes) {
+			for _, one := range part {
+				if one.Operation == artwork.ThroughCut {
+					b.Spend(len(one.Path.Segments))
+					places = append(places, placeOf(one))
+				}
 			}
 		}
 		if len(places) > 0 {

@@ -13,9 +13,10 @@ import (
 )
 
 // alike tells loads that are planned alike from others: the tool in the holder at
-// the start, and what shapeOf returns.
+// the start, the panel, and what shapeOf returns.
 type alike struct {
 	inHolder tool
+	panel    int
 	shape    string
 }
 

@@ -55,10 +55,12 @@ func (p *Plan) order(b *budget.Budget, strokes []artwork.Stroke, laid *layout.La
 	if len(steps) == 0 {
 		return nil
 	}
+	parts := partSteps(b, laid, steps, req, by)
 	inHolder := steps[0].tool
 	cache := map[alike]Load{}
-	for _, load := range laid.Loads {
-		key := alike{inHolder, shapeOf(b, load)}
+	for i, load := range laid.Loads {
+		steps, strokes := parts[max(0, load.Panel-1)], laid.StrokesOf(&laid.Loads[i], strokes)
+		key := alike{inHolder, load.Panel, shapeOf(b, load)}
 		done, ok := cache[key]
 		if !ok {
 			done = orderLoad(b, load, strokes, steps, inHolder, req)

@@ -35,10 +35,10 @@ const madeMM = 1e-5
 // is a *MadeError.
 func (p *Plan) Prove(b *budget.Budget, strokes []artwork.Stroke, laid *layout.Layout) error {
 	for i, load := range p.Loads {
-		placements := laid.Loads[i].Placements
+		placements, strokes := laid.Loads[i].Placements, laid.StrokesOf(&laid.Loads[i], strokes)
 		made, operations := madeBoxes(b, load, strokes, placements)
 		for _, at := range placements {
-			if named, ok := placement(laid, at.Copy); !ok || named.Transform != at.Transform {
+			if _, named, ok := placement(laid, at.Copy); !ok || named.Transform != at.Transform {
 				return &MadeError{load.Number, at.Copy, math.Inf(1), "its number is that of another copy"}
 			}
 			if off := notRigid(at.Transform); off > 0 {

@@ -21,6 +21,7 @@ type Excerpt struct {
 // Moves lists the moves of a load in their order.
 func (p *Plan) Moves(b *budget.Budget, e Excerpt, strokes []artwork.Stroke, laid *layout.Layout) iter.Seq[toolpath.Move] {
 	at := map[int]geometry.Affine{}
+	strokes = laid.StrokesOf(&laid.Loads[e.Load], strokes)
 	for _, placed := range laid.Loads[e.Load].Placements {
 		b.Step()
 		at[placed.Copy] = placed.Transform.Then(e.Onto)
@@ -55,8 +56,11 @@ func (p *Pass) path(line func(int) geometry.Path) toolpath.Pass {
 // from its start, the way it is run, without overcut and repeats. A run that
 // names no stroke or copy has an empty path.
 func Trace(run Run, strokes []artwork.Stroke, laid *layout.Layout) geometry.Path {
-	at, ok := placement(laid, run.Copy)
-	if !ok || run.Stroke < 0 || run.Stroke >= len(strokes) {
+	load, at, ok := placement(laid, run.Copy)
+	if !ok {
+		return geometry.Path{}
+	}
+	if strokes = laid.StrokesOf(load, strokes); run.Stroke < 0 || run.Stroke >= len(strokes) {
 		return geometry.Path{}
 	}
 	return run.line(strokes[run.Stroke].Path).Transform(at.Transform)
@@ -76,14 +80,15 @@ func (r Run) line(path geometry.Path) geometry.Path {
 	return path
 }
 
-// placement finds a copy; they are numbered through the loads from 1.
-func placement(laid *layout.Layout, number int) (layout.Placement, bool) {
+// placement finds a copy and its load; copies are numbered through the loads from 1.
+func placement(laid *layout.Layout, number int) (*layout.Load, layout.Placement, bool) {
 	i := number - 1
-	for _, load := range laid.Loads {
+	for k := range laid.Loads {
+		load := &laid.Loads[k]
 		if i >= 0 && i < len(load.Placements) {
-			return load.Placements[i], true
+			return load, load.Placements[i], true
 		}
 		i -= len(load.Placements)
 	}
-	return layout.Placement{}, false
+	return nil, layout.Placement{}, false
 }

@@ -50,6 +50,8 @@ type Options struct {
 	OnWall    bool `json:"on_wall,omitempty"` // film that goes to a wall
 	// Nesting is how copies are laid; empty: in rows.
 	Nesting layout.Nesting `json:"nesting,omitempty"`
+	// Panels says whether work larger than the stock may be made of panels.
+	Panels layout.Allowance `json:"panels,omitempty"`
 	// Hold is how the stock is held; empty: as usual.
 	Hold     workshop.Hold `json:"hold,omitempty"`
 	Page     int           `json:"page,omitempty"` // of a PDF file, from 1

@@ -165,6 +165,7 @@ func OfWeeding(m *weeding.Map) Digest {
 // Layout is the layout in numbers.
 type Layout struct {
 	Loads    int  `json:"loads"`
+	Panels   int  `json:"panels,omitempty"` // of which each copy is made; 0: it is whole
 	Copies   int  `json:"copies"`
 	Mirrored bool `json:"mirrored"`
 	// Nested is what nesting came to, where it was asked for.
@@ -174,10 +175,15 @@ type Layout struct {
 // OfLayout is the digest of a layout.
 func OfLayout(l *layout.Layout) Digest {
 	short := &Layout{Loads: len(l.Loads), Mirrored: l.Mirrored, Nested: l.Nested}
+	d := Digest{Layout: short, Usage: &l.Usage, Weeding: ofPanels(l.Panels)}
 	for _, ld := range l.Loads {
 		short.Copies += len(ld.Placements)
 	}
-	return Digest{Layout: short, Usage: &l.Usage}
+	if l.Panels != nil {
+		short.Panels = len(l.Panels.List)
+		short.Copies /= short.Panels
+	}
+	return d
 }
 
 // Pass is one pass in short.

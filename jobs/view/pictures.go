@@ -29,12 +29,13 @@ func DrawArtwork(ctx context.Context, r *Results, _ int) (*figure.Picture, error
 	return picture.Artwork(ctx, r.Artwork, r.beside()...)
 }
 
-// DrawWeeding draws the weeding map.
-func DrawWeeding(ctx context.Context, r *Results, _ int) (*figure.Picture, error) {
+// DrawWeeding draws the weeding map of what lies on a load, from 1; they differ where
+// the piece is made of panels.
+func DrawWeeding(ctx context.Context, r *Results, load int) (*figure.Picture, error) {
 	if r.Weeding == nil {
 		return nil, nil
 	}
-	return picture.Weeding(ctx, r.Weeding)
+	return picture.Weeding(ctx, r.mapOn(load))
 }
 
 // DrawLayout draws a load of the layout, from 1.
@@ -42,7 +43,7 @@ func DrawLayout(ctx context.Context, r *Results, load int) (*figure.Picture, err
 	if r.Layout == nil {
 		return nil, nil
 	}
-	return picture.Layout(ctx, r.Layout, r.Weeding, load)
+	return picture.Layout(ctx, r.Layout, r.mapOn(load), load)
 }
 
 // DrawPasses draws the passes of a load, from 1.
@@ -50,5 +51,5 @@ func DrawPasses(ctx context.Context, r *Results, load int) (*figure.Picture, err
 	if r.Passes == nil || len(r.Passes.Loads) == 0 { // a refused plan has none
 		return nil, nil
 	}
-	return picture.Passes(ctx, r.Passes, r.Layout, r.Weeding, load)
+	return picture.Passes(ctx, r.Passes, r.Layout, r.mapOn(load), load)
 }

@@ -131,14 +131,17 @@ func carry(b *budget.Budget, from *cells, kept []bool, to *cells) []bool {
 
 // within returns a point of a bounded face, a few grid steps inside the middle
 // of its longest outer edge.
-func (c *cells) within(b *budget.Budget, face int32) geometry.Point {
+func (c *cells) within(b *budget.Budget, face int32) geometry.Point { return c.inwards(b, face, 1e-3) }
+
+// inwards returns the point so many mm inside the middle of the longest outer edge of a
+// bounded face.
+func (c *cells) inwards(b *budget.Budget, face int32, inside float64) geometry.Point {
 	b.Spend(len(c.HalfEdges(c.Faces[face].Outer)))
 	var best geometry.Point
 	longest := 0.0
 	for _, h := range c.HalfEdges(c.Faces[face].Outer) {
 		from, to := c.Point(c.Start(h)), c.Point(c.End(h))
 		if d := from.Dist(to); d > longest {
-			const inside = 1e-3
 			longest = d
 			best = from.Lerp(to, 0.5).Add(to.Sub(from).Unit().Perp().Mul(inside))
 		}

@@ -69,8 +69,9 @@ func signs() []Case {
 		},
 		{
 			Name: "wave banner too wide for the roll", File: "wave-banner-wide.svg", Sheet: WaveBanner(900),
-			Fields: map[string]string{"stock": "film-removable-610", "width_mm": "1740"},
-			Want:   Want{Status: "refused", WidthMM: 1740, HeightMM: 900, Findings: []string{"off_the_stock"}},
+			Fields:  map[string]string{"stock": "film-removable-610", "width_mm": "1740"},
+			Answers: []Answer{{Question: "layout/panels", Choose: "make"}},
+			Want:    Want{Status: "ready", WidthMM: 1740, HeightMM: 900, Findings: []string{"made_in_panels"}, RollMM: 3680},
 		},
 		{
 			Name: "script word, strokes overlap", File: "script-word.svg", Sheet: ScriptWord(),

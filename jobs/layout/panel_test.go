@@ -1,0 +1,196 @@
+package layout_test
+
+import (
+	"context"
+	"encoding/json"
+	"math"
+	"os/exec"
+	"strings"
+	"testing"
+
+	"knifedesk/geometry"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/layout"
+	"knifedesk/jobs/weeding"
+	"knifedesk/jobs/workshop"
+)
+
+// charted is the piece that closed lines make on film, without border and relief lines.
+func charted(t *testing.T, req *layout.Request, lines ...geometry.Path) layout.Piece {
+	t.Helper()
+	req.Chart = weeding.Request{Purpose: weeding.Lettering, Stock: workshop.Stock{Liner: true, Limits: workshop.DefaultLimits()}}
+	a := &artwork.Artwork{}
+	for _, p := range lines {
+		a.Strokes = append(a.Strokes, artwork.Stroke{Path: p, Operation: artwork.KissCut})
+	}
+	m, err := weeding.Chart(context.Background(), a, req.Chart)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := layout.PieceOf(m, req.Stock)
+	p.Map = m
+	return p
+}
+
+func rect(x0, y0, x1, y1 float64) geometry.Path {
+	return geometry.Box{Min: geometry.Pt(x0, y0), Max: geometry.Pt(x1, y1)}.Path()
+}
+
+// onRoll is a roll of 590 mm usable with lead and tail of 50, panels allowed.
+func onRoll(t *testing.T) layout.Request {
+	req := on(t, "film-removable-610", "wide-610", 1)
+	req.Stock.UsableWidthMM, req.Stock.LeadMM, req.Stock.TailMM, req.Panels = 590, 50, 50, layout.PanelsAllowed
+	return req
+}
+
+// By hand: 1740 × 400 is one run of 1840 mm; 1740 × 900 with an overlap of 10 is two
+// panels of 1740 × 455, each a load of its own.
+func TestWideWorkIsMadeOfPanels(t *testing.T) {
+	req := onRoll(t)
+	l := place(t, charted(t, &req, rect(0, 0, 1740, 400)), req)
+	if len(l.Loads) != 1 || l.Loads[0].LengthMM != 1840 || l.Panels != nil {
+		t.Errorf("1740 × 400: %+v", l.Loads)
+	}
+	req = onRoll(t)
+	l = place(t, charted(t, &req, rect(0, 0, 1740, 900)), req)
+	if l.Panels == nil || len(l.Panels.List) != 2 || len(l.Loads) != 2 {
+		t.Fatalf("1740 × 900: %d loads of %+v", len(l.Loads), l.Panels)
+	}
+	for i, p := range l.Panels.List {
+		if w, h := p.Box.Width(), p.Box.Height(); w != 1740 || h != 455 || l.Loads[i].Panel != i+1 {
+			t.Errorf("%s: %g × %g mm on load %+v", p.Code, w, h, l.Loads[i])
+		}
+	}
+	if lower := l.Panels.List[0]; lower.Code != "P1 of 2" || lower.Box.Min.Y != 0 {
+		t.Errorf("the lowest is hung first, not %+v", lower)
+	}
+}
+
+// What does not fit is asked about, with the finished sizes; refused it is off the stock
+// as before.
+func TestPanelsAreAskedFor(t *testing.T) {
+	for _, c := range []struct {
+		panels layout.Allowance
+		answer string
+		code   finding.Code
+		asks   bool
+		loads  int
+	}{
+		{"", "", finding.NeedsPanels, true, 0},
+		{"", layout.AnswerPanels, finding.MadeInPanels, false, 2},
+		{"", layout.AnswerWhole, finding.OffTheStock, false, 0},
+		{layout.PanelsAllowed, layout.AnswerWhole, finding.MadeInPanels, false, 2},
+		{layout.PanelsRefused, layout.AnswerPanels, finding.OffTheStock, false, 0},
+	} {
+		req := onRoll(t)
+		req.Panels, req.Replies = c.panels, ask.Replies{layout.QuestionPanels: {Answer: c.answer}}
+		l := place(t, charted(t, &req, rect(0, 0, 1740, 900)), req)
+		expectCode(t, l, c.code)
+		if len(l.Loads) != c.loads || (len(l.Questions) == 1) != c.asks {
+			t.Errorf("panels %q, answer %q: %d loads, questions %+v", c.panels, c.answer, len(l.Loads), l.Questions)
+		}
+		if c.asks && !strings.Contains(l.Questions[0].Text, "2 of 1740 × 455 mm") {
+			t.Errorf("it asks: %s", l.Questions[0].Text)
+		}
+	}
+}
+
+// shapes are a comb of curves, holes and islands that seams cannot all miss.
+func shapes() []geometry.Path {
+	var all []geometry.Path
+	for i := range 7 {
+		x := 110 + 215*float64(i)
+		all = append(all, geometry.Circle(geometry.Pt(x, 350), 95), geometry.Circle(geometry.Pt(x+20, 360), 40), geometry.Circle(geometry.Pt(x+25, 355), 12))
+	}
+	s := geometry.Path{Start: geometry.Pt(0, 20), Segments: []geometry.Segment{
+		geometry.CubicTo(geometry.Pt(500, 260), geometry.Pt(1000, -160), geometry.Pt(1500, 120)), geometry.LineTo(geometry.Pt(1500, 200)),
+		geometry.CubicTo(geometry.Pt(1000, -80), geometry.Pt(500, 340), geometry.Pt(0, 100)),
+	}}
+	s.Close()
+	return append(all, s, rect(0, 480, 1500, 700), rect(40, 520, 1460, 560))
+}
+
+// Whatever is divided: what the panels keep together is what the work keeps, no two keep
+// anything in common but the overlap, and nothing else of what a panel keeps is lost.
+// Held by shapely, which reads the rings alone.
+func TestPanelsKeepAllThatIsKept(t *testing.T) {
+	if exec.Command("python3", "-c", "import shapely").Run() != nil {
+		t.Skip("shapely is not installed")
+	}
+	for _, overlap := range []float64{0, 6, 10} {
+		req := onRoll(t)
+		req.Stock.LongestRunMM = 1200
+		req.Stock.Join = &workshop.Join{Joint: workshop.Overlap, OverlapMM: overlap}
+		piece := charted(t, &req, shapes()...)
+		l := place(t, piece, req)
+		if l.Panels == nil || len(l.Panels.List) != 3 {
+			t.Fatalf("overlap %g: %+v", overlap, l.Findings)
+		}
+		in := map[string]any{"work": ringsOf(piece.Map)}
+		var panels, boxes []any
+		for _, p := range l.Panels.List {
+			panels = append(panels, ringsOf(p.Map))
+			boxes = append(boxes, [4]float64{p.Box.Min.X, p.Box.Min.Y, p.Box.Max.X, p.Box.Max.Y})
+		}
+		in["panels"], in["boxes"] = panels, boxes
+		text, err := json.Marshal(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		cmd := exec.Command("python3", "-c", sumOfPanels)
+		cmd.Stdin = strings.NewReader(string(text))
+		out, err := cmd.CombinedOutput()
+		if err != nil {
+			t.Fatalf("%v: %s", err, out)
+		}
+		var off struct{ Union, Common, Panel float64 }
+		if err := json.Unmarshal(out, &off); err != nil {
+			t.Fatalf("%v: %s", err, out)
+		}
+		// Curves are flattened within 0.01 mm on both sides; 20 m of them differ by less
+		// than 100 mm² in 600,000.
+		if math.Max(off.Union, math.Max(off.Common, off.Panel)) > 100 {
+			t.Errorf("overlap %g: off by %+v mm²", overlap, off)
+		}
+	}
+}
+
+// ringsOf lists the rings of what a map keeps, region by region, the outer one first.
+func ringsOf(m *weeding.Map) [][][][2]float64 {
+	var all [][][][2]float64
+	for i := range m.Regions {
+		if r := &m.Regions[i]; r.Kept() {
+			var rings [][][2]float64
+			for _, p := range append([]geometry.Path{r.Outer}, r.Holes...) {
+				var ring [][2]float64
+				for _, q := range p.Flatten(0.01) {
+					ring = append(ring, [2]float64{q.X, q.Y})
+				}
+				rings = append(rings, ring)
+			}
+			all = append(all, rings)
+		}
+	}
+	return all
+}
+
+const sumOfPanels = `
+import json, sys
+from shapely.geometry import Polygon, box
+from shapely.ops import unary_union
+d = json.load(sys.stdin)
+shape = lambda regions: unary_union([Polygon(r[0], r[1:]).buffer(0) for r in regions])
+work, panels = shape(d["work"]), [shape(p) for p in d["panels"]]
+boxes = [box(*b) for b in d["boxes"]]
+common = 0
+for i in range(len(panels)):
+    for j in range(i):
+        common += panels[i].intersection(panels[j]).symmetric_difference(work.intersection(boxes[i]).intersection(boxes[j])).area
+print(json.dumps({
+    "Union": unary_union(panels).symmetric_difference(work).area,
+    "Common": common,
+    "Panel": max(p.symmetric_difference(work.intersection(b)).area for p, b in zip(panels, boxes)),
+}))
+`

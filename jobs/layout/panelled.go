@@ -1,0 +1,221 @@
+package layout
+
+import (
+	"fmt"
+	"math"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+	"knifedesk/geometry/nest"
+	"knifedesk/geometry/panel"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/weeding"
+	"knifedesk/jobs/workshop"
+)
+
+// inPanels lays out a piece that does not fit as panels, or asks whether it may, or says
+// that it does not fit. Its error is a fault of the program.
+func (l *Layout) inPanels(b *budget.Budget, piece Piece, req Request, a area) error {
+	d := divide(b, piece, req, a)
+	if d == nil || req.onBareSheet(piece.Bounds) || req.Panels == PanelsRefused {
+		l.offTheStock(piece.Bounds, req, a)
+		return nil
+	}
+	if !l.mayPanel(piece, req, d) {
+		if len(l.Questions) == 0 {
+			l.offTheStock(piece.Bounds, req, a)
+		}
+		return nil
+	}
+	if err := l.makePanels(b, piece, req, d); err != nil {
+		return err
+	}
+	usage := usageOf{req: req}
+	for i := range l.Panels.List {
+		one := PieceOf(l.Panels.List[i].Map, req.Stock)
+		one.Single = false // it belongs to others
+		loads, err := l.layPanel(b, one, req, a, i+1, d.turned)
+		if err != nil {
+			return err
+		}
+		usage.add(b, one, loads, a)
+	}
+	l.Usage = usage.sum
+	l.Usage.wastes(req)
+	l.tellPanels(piece, req)
+	return nil
+}
+
+// onBareSheet reports whether a box would fit on a sheet without margins: it is too near
+// the edges then, and a little smaller it needs no panels.
+func (req Request) onBareSheet(box geometry.Box) bool {
+	s := req.Stock
+	sheet := area{box: geometry.Box{Max: geometry.Pt(s.WidthMM, s.LengthMM)}}
+	return s.Form != workshop.Roll && sheet.holds(box)
+}
+
+// makePanels cuts the piece into its panels.
+func (l *Layout) makePanels(b *budget.Budget, piece Piece, req Request, d *division) error {
+	cut := newCutter(b, piece, req)
+	l.Panels = &Panels{Join: req.Stock.Joined(), CrossedMM: d.CrossedMM, EqualMM: d.EqualMM}
+	for i, p := range d.Panels {
+		strokes := cut.strokes(b, p.Box)
+		m, err := piece.Map.Part(b, cut.keeps, strokes, req.Chart)
+		if err != nil {
+			return err
+		}
+		l.Panels.List = append(l.Panels.List, Panel{Code: fmt.Sprintf("P%d of %d", i+1, len(d.Panels)), Box: p.Box, Map: m})
+	}
+	return nil
+}
+
+// cutter cuts panels out of a piece.
+type cutter struct {
+	work      geometry.Box
+	lines     []artwork.Stroke // of the piece, without what helped to weed it
+	paths     []geometry.Path
+	keeps     weeding.Keeps
+	operation artwork.Operation // of seams
+}
+
+func newCutter(b *budget.Budget, piece Piece, req Request) *cutter {
+	c := &cutter{work: piece.work(), keeps: piece.Map.Keeps(b), operation: artwork.ThroughCut}
+	if req.Chart.Stock.Liner {
+		c.operation = artwork.KissCut
+	}
+	edge := false
+	for _, s := range piece.Map.Strokes {
+		stencil := piece.Map.Purpose == weeding.Stencil
+		switch {
+		case s.Added == artwork.Relief || s.Added == artwork.Border && !stencil:
+			continue
+		case s.Added == artwork.Border:
+			s.Added, edge = "", true
+		}
+		c.add(s)
+	}
+	if piece.Map.Purpose == weeding.Stencil && !edge { // the sheet of stock is no edge of a panel
+		c.add(artwork.Stroke{Path: piece.Bounds.Path(), Operation: c.operation, Shape: -1})
+	}
+	return c
+}
+
+func (c *cutter) add(s artwork.Stroke) {
+	c.lines, c.paths = append(c.lines, s), append(c.paths, s.Path)
+}
+
+// strokes returns the strokes of a panel. Where it reaches to an edge of the work, it
+// takes what lies on the edge too.
+func (c *cutter) strokes(b *budget.Budget, box geometry.Box) []artwork.Stroke {
+	const beyond, same = 1, 1e-6 // mm
+	outer := c.work.Grow(beyond)
+	if box.Min.X <= c.work.Min.X+same {
+		box.Min.X = outer.Min.X
+	}
+	if box.Min.Y <= c.work.Min.Y+same {
+		box.Min.Y = outer.Min.Y
+	}
+	if box.Max.X >= c.work.Max.X-same {
+		box.Max.X = outer.Max.X
+	}
+	if box.Max.Y >= c.work.Max.Y-same {
+		box.Max.Y = outer.Max.Y
+	}
+	bounds := func(i int) bool { return c.lines[i].Operation == c.operation }
+	var all []artwork.Stroke
+	for _, line := range panel.Cut(b, c.paths, bounds, box, c.keeps.At) {
+		s := artwork.Stroke{Operation: c.operation, Shape: -1, Added: artwork.Seam}
+		if line.Of >= 0 {
+			s = c.lines[line.Of]
+		}
+		s.Path = line.Path
+		all = append(all, s)
+	}
+	return all
+}
+
+// layPanel puts the copies of a panel on loads of their own.
+func (l *Layout) layPanel(b *budget.Budget, piece Piece, req Request, a area, number int, turned bool) ([]Load, error) {
+	allowed := nest.Turns{Straight: !turned, Quarter: turned}
+	size := piece.size()
+	plan, ok := nest.Equal(b, size, sizeOf(a.box), req.Stock.GapMM, req.Copies, allowed)
+	if !ok {
+		return nil, fmt.Errorf("layout: panel %d of %g by %g mm does not fit", number, size.WidthMM, size.LengthMM)
+	}
+	first, before := len(l.Loads), 0
+	for _, load := range l.Loads {
+		before += len(load.Placements)
+	}
+	l.load(b, piece, req, a, inRows(plan))
+	for i := range l.Loads[first:] {
+		load := &l.Loads[first+i]
+		load.Panel = number
+		for k := range load.Placements {
+			load.Placements[k].Copy += before
+		}
+	}
+	return l.Loads[first:], nil
+}
+
+// tellPanels says what is made, and whether the roll holds it.
+func (l *Layout) tellPanels(piece Piece, req Request) {
+	work, s := piece.work(), req.Stock
+	l.Findings = append(l.Findings, finding.New(finding.MadeInPanels, len(l.Panels.List), finding.Values{
+		"joint": finding.Text(jointText(l.Panels.Join)), "crossed_mm": finding.Num(math.Round(l.Panels.CrossedMM)), "equal_mm": finding.Num(math.Round(l.Panels.EqualMM)),
+		"hang": finding.Text(l.Panels.Hang()),
+	}, finding.Place{Box: work}))
+	if need := l.Usage.RollMM; s.Form == workshop.Roll && s.LengthMM > 0 && need > s.LengthMM {
+		one := need / float64(req.Copies)
+		l.Findings = append(l.Findings, finding.New(finding.RollTooShort, 1, finding.Values{
+			"stock": finding.Text(s.Name), "need_mm": finding.Num(need), "left_mm": finding.Num(s.LengthMM), "copies": finding.Int(req.Copies), "fit": finding.Int(int(s.LengthMM / one)),
+		}))
+		l.Loads = nil
+	}
+}
+
+// Hang says in which order panels are put up: outdoors rain must run over a seam and not
+// into it, so the upper lies over the lower (common practice, no source).
+func (p *Panels) Hang() string {
+	switch p.Join.Joint {
+	case workshop.Overlap:
+		return "Hang P1 first, the lowest, and each next one over it, so that rain runs over the seams."
+	case workshop.Tab:
+		return "Glue P2 onto the tab of P1, and so on."
+	}
+	return "Lay P1 first and each next one against its edge."
+}
+
+// usageOf adds up what loads of different pieces take.
+type usageOf struct {
+	req             Request
+	sum             Usage
+	foot, net, used float64 // mm²
+}
+
+// add adds the loads of a piece.
+func (u *usageOf) add(b *budget.Budget, piece Piece, loads []Load, a area) {
+	one := Layout{Loads: loads}
+	one.measure(b, piece, u.req, a, nest.Turns{Straight: true, Quarter: true})
+	s, o := &u.sum, one.Usage
+	s.Sheets += o.Sheets
+	s.RollMM += o.RollMM
+	s.StockMM2 += o.StockMM2
+	s.AreaBound += o.AreaBound
+	s.TapeMM2 += o.TapeMM2
+	s.TapeM += o.TapeM
+	s.TapePieces += o.TapePieces
+	s.TapeStrips += o.TapeStrips
+	s.TapeTack = o.TapeTack
+	s.Offcut, s.OffcutFullWidth = o.Offcut, o.OffcutFullWidth // of the last load
+	copies := float64(u.req.Copies)
+	u.foot, u.net = u.foot+piece.footprint()*copies, u.net+piece.NetMM2*copies
+	for _, load := range loads {
+		box := geometry.EmptyBox()
+		for _, p := range load.Placements {
+			box = box.Union(p.Bounds)
+		}
+		u.used += box.Width() * box.Height()
+	}
+	s.NestWaste, s.ArtWaste, s.ProcessWaste = waste(u.foot, u.used), waste(u.net, u.used), waste(u.net, s.StockMM2)
+}

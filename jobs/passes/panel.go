@@ -1,0 +1,34 @@
+package passes
+
+import (
+	"knifedesk/geometry/budget"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/layout"
+	"knifedesk/jobs/workshop"
+)
+
+// partsOf lists the strokes of what lies on the loads of a layout: those of each of its
+// panels, or of the piece alone.
+func partsOf(laid *layout.Layout, piece []artwork.Stroke) [][]artwork.Stroke {
+	if laid.Panels == nil {
+		return [][]artwork.Stroke{piece}
+	}
+	var parts [][]artwork.Stroke
+	for i := range laid.Panels.List {
+		parts = append(parts, laid.Panels.List[i].Map.Strokes)
+	}
+	return parts
+}
+
+// partSteps returns the steps of each of these, those of the piece where it is whole. What
+// is to be told of them was told of the piece.
+func partSteps(b *budget.Budget, laid *layout.Layout, piece []step, req Request, by workshop.Compensation) [][]step {
+	if laid.Panels == nil {
+		return [][]step{piece}
+	}
+	var all [][]step
+	for _, part := range partsOf(laid, nil) {
+		all = append(all, new(Plan).steps(b, part, req, by))
+	}
+	return all
+}
