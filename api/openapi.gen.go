@@ -589,6 +589,27 @@ func (e PostingKind) Valid() bool {
 	}
 }
 
+// Defines values for PressPeel.
+const (
+	PressPeelCold PressPeel = "cold"
+	PressPeelHot  PressPeel = "hot"
+	PressPeelWarm PressPeel = "warm"
+)
+
+// Valid indicates whether the value is a known member of the PressPeel enum.
+func (e PressPeel) Valid() bool {
+	switch e {
+	case PressPeelCold:
+		return true
+	case PressPeelHot:
+		return true
+	case PressPeelWarm:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Purpose.
 const (
 	PurposeLettering Purpose = "lettering"
@@ -2036,6 +2057,20 @@ type Posting struct {
 // PostingKind defines model for Posting.Kind.
 type PostingKind string
 
+// Press How heat film is pressed, by its data sheet. Worksheets leave room for what is left out.
+type Press struct {
+	// Peel How warm the film is when its carrier is pulled off.
+	Peel PressPeel `json:"peel,omitempty"`
+
+	// Pressure As the sheet has it: medium, 3 bar.
+	Pressure     string  `json:"pressure,omitempty"`
+	Seconds      float64 `json:"seconds,omitempty"`
+	TemperatureC float64 `json:"temperature_c,omitempty"`
+}
+
+// PressPeel How warm the film is when its carrier is pulled off.
+type PressPeel string
+
 // PriceList defines model for PriceList.
 type PriceList struct {
 	// BladePerMetre A decimal number of the currency, written as text so that nothing is rounded.
@@ -2475,7 +2510,10 @@ type Stock struct {
 	Mirror    StockMirror `json:"mirror"`
 	Name      string      `json:"name"`
 	NamedSize string      `json:"named_size,omitempty"`
-	TailMM    float64     `json:"tail_mm"`
+
+	// Press How heat film is pressed, by its data sheet. Worksheets leave room for what is left out.
+	Press  *Press  `json:"press,omitempty"`
+	TailMM float64 `json:"tail_mm"`
 
 	// TapeTack How strongly a mat or a tape sticks.
 	TapeTack Tack `json:"tape_tack,omitempty"`

@@ -71,7 +71,7 @@ func (p *planned) write(ctx context.Context, folder string) error {
 	shown := p.list.Shown(local.Results(p.done))
 	if shown.Passes != nil {
 		var sheet bytes.Buffer
-		if err := shown.Worksheet(ctx, &sheet, view.About{Plan: "of a file", Drawing: p.file, Request: p.request}); err != nil {
+		if err := shown.Worksheet(ctx, &sheet, view.About{Plan: "of a file", Request: p.request}); err != nil {
 			return err
 		}
 		if err := os.WriteFile(filepath.Join(folder, "worksheet.pdf"), sheet.Bytes(), 0o644); err != nil {

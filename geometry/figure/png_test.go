@@ -14,7 +14,7 @@ import (
 // plate is a page that shows a plate with a hatched hole.
 func plate() *figure.Page {
 	outline := geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(80, 40))
-	p := figure.New(nil, "Plate", "80 × 40 mm")
+	p := figure.New(nil, figure.Screen(0), "Plate", "80 × 40 mm")
 	p.Open(outline, figure.Inset{Dimensions: true})
 	p.Show(figure.Style{Stroke: figure.Ink, Width: 1.5, Dash: []float64{5, 4}}, outline.Path())
 	hole := p.Project([]geometry.Path{geometry.Circle(geometry.Pt(30, 20), 8)})
