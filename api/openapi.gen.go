@@ -2756,7 +2756,7 @@ type CreateDrawingMultipartBody struct {
 
 // CreateDrawingParams defines parameters for CreateDrawing.
 type CreateDrawingParams struct {
-	// Name The file's name, for lists and worksheets.
+	// Name The file's name, for lists.
 	Name string `form:"name,omitempty" json:"name,omitempty"`
 
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
@@ -3076,7 +3076,7 @@ type ServerInterface interface {
 	// GetPlanWeeding The weeding map, its regions, added lines and steps
 	// (GET /v1/plans/{plan_id}/weeding)
 	GetPlanWeeding(ctx echo.Context, planID PlanID) error
-	// GetPlanWorksheet One A4 page for the bench
+	// GetPlanWorksheet One A4 page a load for the bench
 	// (GET /v1/plans/{plan_id}/worksheet.pdf)
 	GetPlanWorksheet(ctx echo.Context, planID PlanID) error
 	// ListPriceLists The price lists, newest version of each

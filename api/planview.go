@@ -17,6 +17,7 @@ type planView struct {
 	version int64
 	settled bool
 	of      *queue.PlanView
+	answers string // the address that takes answers
 }
 
 // describe reads what is shown of a plan.
@@ -25,12 +26,12 @@ func (p plans) describe(c echo.Context, id uuid.UUID) (*planView, error) {
 	if err != nil {
 		return nil, lacking(err, "plan")
 	}
-	return &planView{Plan: p.showPlan(v), version: v.Version, settled: plan.Status(v.Status).Settled(), of: v}, nil
+	return &planView{Plan: p.showPlan(v), version: v.Version, settled: plan.Status(v.Status).Settled(), of: v, answers: here(c) + "/v1/plans/" + id.String() + "/answers"}, nil
 }
 
 // text is the plan as a summary for a shell.
 func (d *planView) text() string {
-	text := view.Text(plan.Status(d.of.Status), &d.of.Plan)
+	text := view.Text(plan.Status(d.of.Status), &d.of.Plan, view.CurlAnswer(d.answers))
 	if d.ProblemText != "" {
 		text = "problem    " + d.ProblemText + "\n" + text
 	}

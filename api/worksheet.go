@@ -46,7 +46,8 @@ func (p parts) GetPlanWorksheet(c echo.Context, id PlanID) error {
 	})
 }
 
-// planLink is where the page shows a plan, by the name under which the client called.
-func planLink(c echo.Context, id PlanID) string {
-	return c.Scheme() + "://" + c.Request().Host + "/#" + id.String()
-}
+// planLink is where the page shows a plan.
+func planLink(c echo.Context, id PlanID) string { return here(c) + "/#" + id.String() }
+
+// here is the address of this service as the client called it.
+func here(c echo.Context) string { return c.Scheme() + "://" + c.Request().Host }

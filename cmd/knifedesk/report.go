@@ -35,7 +35,7 @@ func (p *planned) report(ctx context.Context, w planWords, stdout io.Writer) err
 		}
 	}
 	if w.format == "text" {
-		_, err := io.WriteString(stdout, view.Text(p.status, v))
+		_, err := io.WriteString(stdout, view.Text(p.status, v, view.CommandAnswer))
 		return err
 	}
 	enc := json.NewEncoder(stdout)

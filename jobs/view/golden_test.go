@@ -180,6 +180,6 @@ func TestTextIsAsItWas(t *testing.T) {
 		status plan.Status
 		plan   *view.Plan
 	}{{"text-film.txt", plan.Ready, &film}, {"text-asked.txt", plan.Asking, &sheet}, {"text-refused.txt", plan.Refused, &refused}, {"text-nothing.txt", plan.Refused, &nothing}} {
-		holdGolden(t, c.name, view.Text(c.status, c.plan))
+		holdGolden(t, c.name, view.Text(c.status, c.plan, view.CurlAnswer("http://127.0.0.1:8080/v1/plans/b2c1/answers")))
 	}
 }

@@ -31,8 +31,7 @@ func (s *sheet) fetch(load int) {
 	}
 	s.fact(leftWidth, "File", fmt.Sprintf("load %d: %s", load+1, filesText(s.view.Passes)))
 	if e := s.view.Estimate; e != nil {
-		s.fact(leftWidth, "Time", fmt.Sprintf("cutter %.0f min (%.0f to %.0f), bench %.0f min (%.0f to %.0f)%s",
-			e.CutterMin.Likely, e.CutterMin.Low, e.CutterMin.High, e.BenchMin.Likely, e.BenchMin.Low, e.BenchMin.High, s.forAll()))
+		s.fact(leftWidth, "Time", "cutter "+minutesText(e.CutterMin)+", bench "+minutesText(e.BenchMin)+s.forAll())
 	}
 }
 
@@ -77,22 +76,11 @@ func (s *sheet) place(load int) {
 	}
 }
 
-// test says what a good test cut looks like: on film the liner stays whole, and a
-// material without one is cut through; only what is scored is folded.
+// test says what a good test cut looks like.
 func (s *sheet) test(load int) {
 	s.heading(leftWidth, "Test, in a corner of the waste")
-	if s.about.Request.Stock.Liner {
-		s.tick(leftWidth, "The half-moon lifts, the keyhole stays, the liner is marked and not cut.")
-		return
-	}
-	text := "The half-moon falls out without fibres, the keyhole stays"
-	for i := range s.view.Passes.Loads[load].Passes {
-		if s.view.Passes.Loads[load].Passes[i].Operation == artwork.Score {
-			text += ", the fold does not crack"
-			break
-		}
-	}
-	s.tick(leftWidth, text+".")
+	scored := slices.ContainsFunc(s.view.Passes.Loads[load].Passes, func(p passes.Pass) bool { return p.Operation == artwork.Score })
+	s.tick(leftWidth, testText(s.about.Request.Stock.Liner, scored))
 }
 
 // unload says how the work comes out of the machine.

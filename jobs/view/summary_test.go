@@ -32,7 +32,7 @@ type planned struct {
 
 // text is the plan as a summary for a shell.
 func (p *planned) text() string {
-	return view.Text(p.status, view.Gather(p.status, p.request, nil, p.parts))
+	return view.Text(p.status, view.Gather(p.status, p.request, nil, p.parts), nil)
 }
 
 func planOf(t *testing.T, stock string, copies int) *planned {
