@@ -2854,6 +2854,9 @@ type GetPlanPreviewParams struct {
 	// Load Which load, for layout and passes.
 	Load int `form:"load,omitempty" json:"load,omitempty"`
 
+	// Width How many pixels wide the picture is laid out; letters keep their size, so that a narrow one is read on a phone. Left out: 1000.
+	Width int `form:"width,omitempty" json:"width,omitempty"`
+
 	// Of Any text, which changes nothing but the address. A page that puts the plan's `updated_at` here never shows a picture that its browser kept from before an answer.
 	Of string `form:"of,omitempty" json:"of,omitempty"`
 }
@@ -3963,6 +3966,13 @@ func (w *ServerInterfaceWrapper) GetPlanPreview(ctx echo.Context) error {
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "load", ctx.QueryParams(), &params.Load, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter load: %s", err))
+	}
+
+	// ------------- Optional query parameter "width" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "width", ctx.QueryParams(), &params.Width, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter width: %s", err))
 	}
 
 	// ------------- Optional query parameter "of" -------------

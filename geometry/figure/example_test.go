@@ -17,7 +17,7 @@ func Example() {
 	p := figure.New(nil, figure.Screen(0), "Plate", "80 × 40 mm")
 	p.Open(outline, figure.Inset{Dimensions: true})
 	p.Show(line, outline.Path())
-	p.Dimensions(p.OnPage(outline), "80 mm", "40 mm")
+	p.Dimensions(p.OnPage(outline), p.OnPage(outline), "80 mm", "40 mm")
 	p.ScaleBar()
 	p.Legend("an outline", p.LineSwatch(line))
 

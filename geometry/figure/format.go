@@ -1,6 +1,11 @@
 package figure
 
-import "math"
+import (
+	"context"
+	"math"
+
+	"knifedesk/geometry/budget"
+)
 
 // Format is what a page is laid out for. Letters have the same size in pixels in
 // every format, so a narrow one has more lines and smaller drawings.
@@ -21,6 +26,23 @@ func Screen(width float64) Format {
 		width = 1000
 	}
 	return Format{Width: width, Margin: math.Max(10, 0.036*width), Drawing: math.Min(760, 1.4*width)}
+}
+
+// formatKey is where a context holds the format of what is drawn under it.
+type formatKey struct{}
+
+// Onto returns a context under which pages are laid out for a format: what they are
+// shown on belongs to who asks for them, and to nothing that is drawn.
+func Onto(ctx context.Context, f Format) context.Context {
+	return context.WithValue(ctx, formatKey{}, f)
+}
+
+// FormatOf returns the format for which pages are laid out under the context of b.
+func FormatOf(b *budget.Budget) Format {
+	if f, ok := b.Value(formatKey{}).(Format); ok {
+		return f
+	}
+	return Screen(0)
 }
 
 // Printed is the format of a plate w × h mm, on which a pixel is PrintMM.

@@ -54,6 +54,10 @@ func Plate(b *budget.Budget, format Format) *Page {
 	return p
 }
 
+// Columns returns how many columns so wide, in pixels, the page has room for, at least
+// one.
+func (p *Page) Columns(width float64) int { return max(1, int(p.measure()/width)) }
+
 // measure is how wide the page is between its margins, in pixels.
 func (p *Page) measure() float64 { return p.format.Width - 2*p.format.Margin }
 
@@ -81,8 +85,10 @@ func (p *Page) Caption(text string) {
 func (p *Page) Heading(text string) {
 	p.Zone = zoneNotes
 	p.Foot += 8
-	p.writeBold(geometry.Pt(p.format.Margin, p.Foot), textSize, left, Ink, text)
-	p.Foot += lineHeight
+	for _, line := range p.letters.wrap(text, textSize, p.measure()) {
+		p.writeBold(geometry.Pt(p.format.Margin, p.Foot), textSize, left, Ink, line)
+		p.Foot += lineHeight
+	}
 }
 
 // Paragraph writes a note, so many pixels to the right of the margin.

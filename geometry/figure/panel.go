@@ -17,6 +17,7 @@ type Panel struct {
 // Inset says what lies round a drawing within its panel.
 type Inset struct {
 	Dimensions bool // room beside and below it for its dimensions
+	Below      bool // room below it only
 	Turned     bool // the drawing's y axis runs to the right of the page
 	Tight      bool // no blank round the extent
 }
@@ -32,6 +33,9 @@ func (p *Page) Open(extent geometry.Box, in Inset) {
 	side, foot := 0.0, 0.0
 	if in.Dimensions {
 		side, foot = sideRoom, footRoom
+	}
+	if in.Below {
+		foot = footRoom
 	}
 	usable := p.measure() - side
 	p.Scale = math.Min(usable/w, p.format.Drawing/h)

@@ -80,15 +80,15 @@ func plate(b *budget.Budget, w, h float64) *page {
 // loadingEdge draws the edge that goes in first as a broad line, and beside it which
 // way the stock is fed.
 func (p *page) loadingEdge(st stock) {
-	lead := p.OnPage(geometry.BoxAround(st.box.Min, geometry.Pt(st.box.Max.X, st.box.Min.Y)))
-	p.Line(figure.Style{Stroke: figure.Ink, Width: 6}, lead.Min, lead.Max)
+	p.lead(st)
+	from := p.View.Apply(st.box.Min)
 	arrow := figure.Style{Stroke: figure.Ink, Width: 2.6}
 	if st.turned {
-		p.Arrow(arrow, geometry.Pt(lead.Min.X+40, p.Foot+14), geometry.Pt(-1, 0), 40)
-		p.Left(geometry.Pt(lead.Min.X+48, p.Foot+19), "this edge goes in first")
+		p.Arrow(arrow, geometry.Pt(from.X+40, p.Foot+14), geometry.Pt(-1, 0), 40)
+		p.Left(geometry.Pt(from.X+48, p.Foot+19), leadText)
 	} else {
-		p.Arrow(arrow, geometry.Pt(lead.Min.X+12, p.Foot-2), geometry.Pt(0, 1), 26)
-		p.Left(geometry.Pt(lead.Min.X+24, p.Foot+19), "this edge goes in first")
+		p.Arrow(arrow, geometry.Pt(from.X+12, p.Foot-2), geometry.Pt(0, 1), 26)
+		p.Left(geometry.Pt(from.X+24, p.Foot+19), leadText)
 	}
 	p.Foot += 26
 }
