@@ -46,7 +46,7 @@ func layoutPage(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.
 	})
 	p.ScaleBar()
 	p.feed(st.turned)
-	p.leadLegend()
+	p.Legend(leadText, p.LineSwatch(leadStyle()))
 	p.layoutLegend(l, ld, m, offcut)
 	p.leftOut(left)
 	if unnumbered {
@@ -101,10 +101,11 @@ func (p *page) copies(ld *layout.Load, m *weeding.Map) figure.Detail {
 // It reports whether some had no room.
 func (p *page) copyNumbers(ld *layout.Load, row geometry.Box) (missing bool) {
 	const size, high = 13.0, 17.0
+	const edge = 5 // pixels, off the line of the stock's edge
+	area := p.OnPage(row).Grow(-edge)
 	var taken []geometry.Box
 	for _, pl := range ld.Placements {
-		b := p.OnPage(pl.Bounds)
-		taken = append(taken, b)
+		taken = append(taken, p.OnPage(pl.Bounds))
 	}
 	for i, pl := range ld.Placements {
 		p.b.Spend(len(taken))
@@ -113,7 +114,7 @@ func (p *page) copyNumbers(ld *layout.Load, row geometry.Box) (missing bool) {
 		}
 		text := strconv.Itoa(pl.Copy)
 		w := p.TextWidth(text, size, true) + 6
-		at, ok := p.besideCopy(taken[i], w, high, taken)
+		at, ok := besideCopy(area, taken[i], w, high, taken)
 		if !ok {
 			missing = true
 			continue
@@ -125,20 +126,20 @@ func (p *page) copyNumbers(ld *layout.Load, row geometry.Box) (missing bool) {
 	return missing
 }
 
-// besideCopy looks for room for a number w × h pixels round a copy and then within
-// its corners, off the other copies and numbers.
-func (p *page) besideCopy(b geometry.Box, w, h float64, taken []geometry.Box) (geometry.Box, bool) {
+// besideCopy looks in an area for room for a number w × h pixels, round a copy and off
+// the others and their numbers, and then within a corner of it.
+func besideCopy(area, b geometry.Box, w, h float64, taken []geometry.Box) (geometry.Box, bool) {
 	at := func(x, y float64) geometry.Box { return geometry.BoxAround(geometry.Pt(x, y), geometry.Pt(x+w, y+h)) }
 	const off = 2
 	for _, box := range []geometry.Box{
 		at(b.Min.X, b.Max.Y+off), at(b.Min.X, b.Min.Y-off-h), at(b.Min.X-off-w, b.Max.Y-h), at(b.Max.X+off, b.Max.Y-h),
 	} {
-		if p.Area.ContainsBox(box) && free(box, taken) {
+		if area.ContainsBox(box) && free(box, taken) {
 			return box, true
 		}
 	}
 	inside := at(b.Min.X+off, b.Min.Y+off)
-	return inside, b.Width() > w+2*off && b.Height() > h+2*off && p.Area.ContainsBox(inside)
+	return inside, b.Width() > w+2*off && b.Height() > h+2*off && area.ContainsBox(inside)
 }
 
 // free reports whether a box overlaps none of the others.

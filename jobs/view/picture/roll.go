@@ -75,8 +75,6 @@ func (p *page) lead(st stock) {
 	p.Show(leadStyle(), geometry.Polyline(st.box.Min, geometry.Pt(st.box.Max.X, st.box.Min.Y)))
 }
 
-func (p *page) leadLegend() { p.Legend(leadText, p.LineSwatch(leadStyle())) }
-
 // feed shows in which direction the stock goes into the machine.
 func (p *page) feed(turned bool) {
 	p.Legend("the stock is fed this way, its loading edge first", func(b geometry.Box) {
