@@ -652,6 +652,27 @@ func (e PostingKind) Valid() bool {
 	}
 }
 
+// Defines values for PressPeel.
+const (
+	PressPeelCold PressPeel = "cold"
+	PressPeelHot  PressPeel = "hot"
+	PressPeelWarm PressPeel = "warm"
+)
+
+// Valid indicates whether the value is a known member of the PressPeel enum.
+func (e PressPeel) Valid() bool {
+	switch e {
+	case PressPeelCold:
+		return true
+	case PressPeelHot:
+		return true
+	case PressPeelWarm:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Purpose.
 const (
 	PurposeLettering Purpose = "lettering"
@@ -2296,6 +2317,20 @@ type Posting struct {
 // PostingKind defines model for Posting.Kind.
 type PostingKind string
 
+// Press How heat film is pressed, by its data sheet. Worksheets leave room for what is left out.
+type Press struct {
+	// Peel How warm the film is when its carrier is pulled off.
+	Peel PressPeel `json:"peel,omitempty"`
+
+	// Pressure As the sheet has it: medium, 3 bar.
+	Pressure     string  `json:"pressure,omitempty"`
+	Seconds      float64 `json:"seconds,omitempty"`
+	TemperatureC float64 `json:"temperature_c,omitempty"`
+}
+
+// PressPeel How warm the film is when its carrier is pulled off.
+type PressPeel string
+
 // PriceList defines model for PriceList.
 type PriceList struct {
 	// BladePerMetre A decimal number of the currency, written as text so that nothing is rounded.
@@ -2750,7 +2785,10 @@ type Stock struct {
 	Mirror    StockMirror `json:"mirror"`
 	Name      string      `json:"name"`
 	NamedSize string      `json:"named_size,omitempty"`
-	TailMM    float64     `json:"tail_mm"`
+
+	// Press How heat film is pressed, by its data sheet. Worksheets leave room for what is left out.
+	Press  *Press  `json:"press,omitempty"`
+	TailMM float64 `json:"tail_mm"`
 
 	// TapeTack How strongly a mat or a tape sticks.
 	TapeTack Tack `json:"tape_tack,omitempty"`
@@ -3009,7 +3047,7 @@ type CreateDrawingMultipartBody struct {
 
 // CreateDrawingParams defines parameters for CreateDrawing.
 type CreateDrawingParams struct {
-	// Name The file's name, for lists and worksheets.
+	// Name The file's name, for lists.
 	Name string `form:"name,omitempty" json:"name,omitempty"`
 
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
@@ -3123,6 +3161,9 @@ type GetPlanEventsParamsFollow string
 type GetPlanPreviewParams struct {
 	// Load Which load, for layout and passes.
 	Load int `form:"load,omitempty" json:"load,omitempty"`
+
+	// Width How many pixels wide the picture is laid out; letters keep their size, so that a narrow one is read on a phone. Left out: 1000.
+	Width int `form:"width,omitempty" json:"width,omitempty"`
 
 	// Of Any text, which changes nothing but the address. A page that puts the plan's `updated_at` here never shows a picture that its browser kept from before an answer.
 	Of string `form:"of,omitempty" json:"of,omitempty"`
@@ -3376,7 +3417,7 @@ type ServerInterface interface {
 	// GetPlanWeeding The weeding map, its regions, added lines and steps
 	// (GET /v1/plans/{plan_id}/weeding)
 	GetPlanWeeding(ctx echo.Context, planID PlanID) error
-	// GetPlanWorksheet One A4 page for the bench
+	// GetPlanWorksheet One A4 page a load for the bench
 	// (GET /v1/plans/{plan_id}/worksheet.pdf)
 	GetPlanWorksheet(ctx echo.Context, planID PlanID) error
 	// ListPriceLists The price lists, newest version of each
@@ -4380,6 +4421,13 @@ func (w *ServerInterfaceWrapper) GetPlanPreview(ctx echo.Context) error {
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "load", ctx.QueryParams(), &params.Load, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter load: %s", err))
+	}
+
+	// ------------- Optional query parameter "width" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "width", ctx.QueryParams(), &params.Width, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter width: %s", err))
 	}
 
 	// ------------- Optional query parameter "of" -------------

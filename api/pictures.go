@@ -24,7 +24,8 @@ func (p parts) GetPlanPreview(c echo.Context, id PlanID, file string, params Get
 	}
 	name, _, _ := strings.Cut(file, ".")
 	load := max(params.Load, 1)
-	return p.sendMade(c, cacheKey("picture", found.sum(), file, strconv.Itoa(load)), func(ctx context.Context) (content, error) {
+	return p.sendMade(c, cacheKey("picture", found.sum(), file, strconv.Itoa(load), strconv.Itoa(params.Width)), func(ctx context.Context) (content, error) {
+		ctx = figure.Onto(ctx, figure.Screen(float64(params.Width)))
 		r, err := found.shown(ctx)
 		if err != nil {
 			return content{}, err

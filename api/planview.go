@@ -17,6 +17,7 @@ type planView struct {
 	version int64
 	settled bool
 	of      *queue.PlanView
+	answers string // the address that takes answers
 }
 
 // describe reads what is shown of a plan.
@@ -29,12 +30,13 @@ func (p plans) describe(c echo.Context, id uuid.UUID) (*planView, error) {
 	if err := p.signLinks(c, shown.Links); err != nil {
 		return nil, err
 	}
-	return &planView{Plan: shown, version: v.Version, settled: plan.Status(v.Status).Settled(), of: v}, nil
+	answers := here(c) + "/v1/plans/" + id.String() + "/answers"
+	return &planView{Plan: shown, version: v.Version, settled: plan.Status(v.Status).Settled(), of: v, answers: answers}, nil
 }
 
 // text is the plan as a summary for a shell.
 func (d *planView) text() string {
-	text := view.Text(plan.Status(d.of.Status), &d.of.Plan)
+	text := view.Text(plan.Status(d.of.Status), &d.of.Plan, view.CurlAnswer(d.answers))
 	if d.ProblemText != "" {
 		text = "problem    " + d.ProblemText + "\n" + text
 	}

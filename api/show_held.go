@@ -36,6 +36,14 @@ func readJoin(j Join) workshop.Join {
 	return workshop.Join{Joint: workshop.Joint(j.Joint), OverlapMM: j.OverlapMM}
 }
 
+func showPress(p workshop.Press) Press {
+	return Press{TemperatureC: p.TemperatureC, Seconds: p.Seconds, Pressure: p.Pressure, Peel: PressPeel(p.Peel)}
+}
+
+func readPress(p Press) workshop.Press {
+	return workshop.Press{TemperatureC: p.TemperatureC, Seconds: p.Seconds, Pressure: p.Pressure, Peel: workshop.Peel(p.Peel)}
+}
+
 // GetRollLeft answers GET /v1/stocks/{item_id}/roll-left. The film's own caliper
 // never stands in for a thickness that nobody entered: it would promise three times
 // what is there.

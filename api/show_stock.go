@@ -10,7 +10,7 @@ func showStock(s workshop.Stock) Stock {
 		MarginMM: s.MarginMM, LeastMarginMM: s.LeastMarginMM, LeadMM: s.LeadMM, TailMM: s.TailMM,
 		LongestRunMM: s.LongestRunMM, GapMM: s.GapMM, Holds: each(s.Holds, showHeld),
 		CaliperUM: s.CaliperUM, GrammageGSM: s.GrammageGSM, GrainDeg: s.GrainDeg,
-		Wound: maybe(s.Wound, showWound), TapeWidthMM: s.TapeWidthMM, Join: maybe(s.Join, showJoin), Limits: showLimits(s.Limits),
+		Wound: maybe(s.Wound, showWound), TapeWidthMM: s.TapeWidthMM, Join: maybe(s.Join, showJoin), Press: maybe(s.Press, showPress), Limits: showLimits(s.Limits),
 	}
 }
 
@@ -22,7 +22,7 @@ func readStock(s Stock) (workshop.Stock, error) {
 		MarginMM: s.MarginMM, LeastMarginMM: s.LeastMarginMM, LeadMM: s.LeadMM, TailMM: s.TailMM,
 		LongestRunMM: s.LongestRunMM, GapMM: s.GapMM, Holds: each(s.Holds, readHeld),
 		CaliperUM: s.CaliperUM, GrammageGSM: s.GrammageGSM, GrainDeg: s.GrainDeg,
-		Wound: maybe(s.Wound, readWound), TapeWidthMM: s.TapeWidthMM, Join: maybe(s.Join, readJoin), Limits: readLimits(s.Limits),
+		Wound: maybe(s.Wound, readWound), TapeWidthMM: s.TapeWidthMM, Join: maybe(s.Join, readJoin), Press: maybe(s.Press, readPress), Limits: readLimits(s.Limits),
 	}, nil
 }
 

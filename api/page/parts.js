@@ -117,13 +117,16 @@ function tabs(label, panels, first) {
   return make('div', { class: 'card' }, list, ...bodies);
 }
 
+// widthOf asks for pictures that are laid out for a narrow window, in steps of 20 pixels.
+const widthOf = () => innerWidth < 800 ? 'width=' + Math.max(320, 20 * Math.floor((innerWidth - 50) / 20)) + '&' : '';
+
 // pictureOf shows a picture of the plan, a figure for each load. Its address changes with the plan, so that a browser never
 // shows an older one.
 function pictureOf(plan, name) {
   const loads = ['layout', 'passes'].includes(name) && plan.layout ? plan.layout.loads : 1;
   const figures = [], link = plan.links[name + '_preview'];
   for (let load = 1; load <= Math.min(loads, 12); load++) {
-    const src = link + (link.includes('?') ? '&' : '?') + (loads > 1 ? 'load=' + load + '&' : '') + 'of=' + encodeURIComponent(plan.updated_at);
+    const src = link + (link.includes('?') ? '&' : '?') + (loads > 1 ? 'load=' + load + '&' : '') + widthOf() + 'of=' + encodeURIComponent(plan.updated_at);
     const alt = pictures[name] + (loads > 1 ? ', load ' + load + ' of ' + loads : '') + '. The texts above say what it shows.';
     figures.push(make('figure', {}, make('a', { href: src }, make('img', { src, alt, loading: 'lazy' }))));
   }

@@ -35,7 +35,7 @@ func (p *planned) report(ctx context.Context, w planWords, stdout io.Writer) err
 		}
 	}
 	if w.format == "text" {
-		_, err := io.WriteString(stdout, view.Text(p.status, v))
+		_, err := io.WriteString(stdout, view.Text(p.status, v, view.CommandAnswer))
 		return err
 	}
 	enc := json.NewEncoder(stdout)
@@ -71,7 +71,7 @@ func (p *planned) write(ctx context.Context, folder string) error {
 	shown := p.list.Shown(local.Results(p.done))
 	if shown.Passes != nil {
 		var sheet bytes.Buffer
-		if err := shown.Worksheet(ctx, &sheet, view.About{Plan: "of a file", Drawing: p.file, Request: p.request}); err != nil {
+		if err := shown.Worksheet(ctx, &sheet, view.About{Plan: "of a file", Request: p.request}); err != nil {
 			return err
 		}
 		if err := os.WriteFile(filepath.Join(folder, "worksheet.pdf"), sheet.Bytes(), 0o644); err != nil {

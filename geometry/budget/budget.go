@@ -68,6 +68,15 @@ func (b *Budget) context() context.Context {
 	return b.ctx
 }
 
+// Value returns what the context that it was made with holds under a key, as
+// context.Context has it.
+func (b *Budget) Value(key any) any {
+	if ctx := b.context(); ctx != nil {
+		return ctx.Value(key)
+	}
+	return nil
+}
+
 // Spend takes n steps and reports whether they were allowed. It does not
 // return where the context has ended.
 func (b *Budget) Spend(n int) bool {

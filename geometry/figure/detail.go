@@ -31,7 +31,7 @@ func (p *Page) DetailOf(paths []geometry.Path, copies int) Detail {
 	d := Detail{Shown: make([]geometry.Path, len(paths))}
 	for tolerance := 0.25 / p.Scale; ; tolerance *= 2 {
 		d.thin(p.b, paths, tolerance)
-		if weigh(d.Shown)*copies <= mostPoints || tolerance*p.Scale > maxDrawing {
+		if weigh(d.Shown)*copies <= mostPoints || tolerance*p.Scale > p.format.Drawing {
 			return d
 		}
 	}

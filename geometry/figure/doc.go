@@ -6,7 +6,7 @@
 // pages, its height grows with what is written. A panel shows a drawing, in mm
 // with y up, as large as it fits:
 //
-//	p := figure.New(b, "Plate", "80 × 40 mm")
+//	p := figure.New(b, figure.Screen(0), "Plate", "80 × 40 mm")
 //	p.Open(outline.Bounds(), figure.Inset{Dimensions: true})
 //	p.Show(figure.Style{Stroke: figure.Ink, Width: 1.5}, outline)
 //	p.ScaleBar()

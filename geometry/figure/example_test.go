@@ -14,10 +14,10 @@ func Example() {
 	outline := geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(80, 40))
 	line := figure.Style{Stroke: figure.Ink, Width: 1.5}
 
-	p := figure.New(nil, "Plate", "80 × 40 mm")
+	p := figure.New(nil, figure.Screen(0), "Plate", "80 × 40 mm")
 	p.Open(outline, figure.Inset{Dimensions: true})
 	p.Show(line, outline.Path())
-	p.Dimensions(p.OnPage(outline), "80 mm", "40 mm")
+	p.Dimensions(p.OnPage(outline), p.OnPage(outline), "80 mm", "40 mm")
 	p.ScaleBar()
 	p.Legend("an outline", p.LineSwatch(line))
 

@@ -31,15 +31,16 @@ func (p *Pen) Arrow(s Style, from, dir geometry.Point, length float64) {
 	p.Draw(Style{Fill: s.Stroke, Stroke: Paper, Width: 1}, geometry.Polygon(tip, back.Add(n), back.Sub(n)))
 }
 
-// Dimensions draws the width below a box (pixels) and the height beside it.
-func (p *Page) Dimensions(b geometry.Box, width, height string) {
+// Dimensions draws the width of a box (pixels) and its height, below and beside
+// another that holds it, so that they cross nothing in that.
+func (p *Page) Dimensions(b, outside geometry.Box, width, height string) {
 	if !b.Min.Finite() || !b.Max.Finite() {
 		return
 	}
 	p.Zone = ZoneMarks
-	lower := geometry.Pt(b.Max.X, b.Max.Y)
-	p.dimension(geometry.Pt(b.Min.X, b.Max.Y), lower, geometry.Pt(0, 1), width)
-	p.dimension(geometry.Pt(b.Max.X, b.Min.Y), lower, geometry.Pt(1, 0), height)
+	y, x := outside.Max.Y, outside.Max.X
+	p.dimension(geometry.Pt(b.Min.X, y), geometry.Pt(b.Max.X, y), geometry.Pt(0, 1), width)
+	p.dimension(geometry.Pt(x, b.Min.Y), geometry.Pt(x, b.Max.Y), geometry.Pt(1, 0), height)
 }
 
 // dimension draws a dimension line between two points, to the side out, with

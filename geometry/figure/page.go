@@ -10,11 +10,9 @@ import (
 
 // Sizes of the page in pixels.
 const (
-	pageWidth  = 1000.0
-	pageMargin = 36.0
-	maxDrawing = 760.0
 	minDrawing = 90.0
 	lineHeight = 21.0
+	titleSize  = 25.0
 	textSize   = 14.5
 	// Room beside and below a drawing for its dimensions.
 	sideRoom = 92.0
@@ -27,34 +25,52 @@ type Page struct {
 	Pen
 	Panel           // the one opened last
 	Foot    float64 // the baseline of the next line, in pixels
+	format  Format
 	title   string
 	letters *lettering
 }
 
 // New starts a page with its title and, in smaller letters, its subtitle. What
 // is drawn on it takes steps from b and stops with it.
-func New(b *budget.Budget, title, subtitle string) *Page {
-	p := &Page{title: title + ". " + subtitle, letters: newLettering(b), Foot: 42}
-	p.b, p.Zone = b, zoneHead
-	p.writeBold(geometry.Pt(pageMargin, p.Foot), 25, left, Ink, title)
+func New(b *budget.Budget, format Format, title, subtitle string) *Page {
+	p := Plate(b, format)
+	p.title, p.Foot = title+". "+subtitle, 42
+	for i, line := range p.letters.wrap(title, titleSize, p.measure()) {
+		p.Foot += 30 * float64(min(i, 1))
+		p.writeBold(geometry.Pt(format.Margin, p.Foot), titleSize, left, Ink, line)
+	}
 	p.Foot += 26
-	for _, line := range p.letters.wrap(shorten(subtitle), 15, pageWidth-2*pageMargin) {
-		p.write(geometry.Pt(pageMargin, p.Foot), 15, left, Quiet, line)
+	for _, line := range p.letters.wrap(shorten(subtitle), 15, p.measure()) {
+		p.write(geometry.Pt(format.Margin, p.Foot), 15, left, Quiet, line)
 		p.Foot += lineHeight
 	}
 	return p
 }
 
+// Plate starts a page without a heading, as a part of another.
+func Plate(b *budget.Budget, format Format) *Page {
+	p := &Page{letters: newLettering(b), format: format}
+	p.b, p.Zone = b, zoneHead
+	return p
+}
+
+// Columns returns how many columns so wide, in pixels, the page has room for, at least
+// one.
+func (p *Page) Columns(width float64) int { return max(1, int(p.measure()/width)) }
+
+// measure is how wide the page is between its margins, in pixels.
+func (p *Page) measure() float64 { return p.format.Width - 2*p.format.Margin }
+
 // Finish returns the picture, as high as all that is written.
 func (p *Page) Finish() *Picture {
-	return &Picture{Width: pageWidth, Height: math.Ceil(p.Foot + 8), Title: p.title, figures: p.figures}
+	return &Picture{Width: p.format.Width, Height: math.Ceil(p.Foot + 8), Title: p.title, figures: p.figures}
 }
 
 // Part writes the heading of a part of the page.
 func (p *Page) Part(text string) {
 	p.Foot += 16
 	p.Zone = zoneHead
-	p.writeBold(geometry.Pt(pageMargin, p.Foot), 19, left, Ink, text)
+	p.writeBold(geometry.Pt(p.format.Margin, p.Foot), 19, left, Ink, text)
 	p.Foot += lineHeight
 }
 
@@ -62,15 +78,17 @@ func (p *Page) Part(text string) {
 func (p *Page) Caption(text string) {
 	p.Zone = zoneNotes
 	p.Foot += 20
-	p.write(geometry.Pt(pageMargin, p.Foot), textSize, left, Ink, text)
+	p.write(geometry.Pt(p.format.Margin, p.Foot), textSize, left, Ink, text)
 }
 
 // Heading writes the bold line above notes.
 func (p *Page) Heading(text string) {
 	p.Zone = zoneNotes
 	p.Foot += 8
-	p.writeBold(geometry.Pt(pageMargin, p.Foot), textSize, left, Ink, text)
-	p.Foot += lineHeight
+	for _, line := range p.letters.wrap(text, textSize, p.measure()) {
+		p.writeBold(geometry.Pt(p.format.Margin, p.Foot), textSize, left, Ink, line)
+		p.Foot += lineHeight
+	}
 }
 
 // Paragraph writes a note, so many pixels to the right of the margin.
@@ -86,7 +104,7 @@ func (p *Page) Paragraph(indent float64, text string) {
 // and a text.
 func (p *Page) Legend(text string, swatch func(b geometry.Box)) {
 	p.Zone = zoneLegend
-	swatch(geometry.Box{Min: geometry.Pt(pageMargin, p.Foot-12), Max: geometry.Pt(pageMargin+46, p.Foot+4)})
+	swatch(geometry.Box{Min: geometry.Pt(p.format.Margin, p.Foot-12), Max: geometry.Pt(p.format.Margin+46, p.Foot+4)})
 	p.lines(LegendIndent, text)
 }
 
@@ -97,8 +115,8 @@ const LegendIndent = 60
 // lines writes text from the indent to the right margin, in as many lines as
 // it takes, and moves the foot below it.
 func (p *Page) lines(indent float64, text string) {
-	x := pageMargin + indent
-	for _, line := range p.letters.wrap(shorten(text), textSize, pageWidth-pageMargin-x) {
+	x := p.format.Margin + indent
+	for _, line := range p.letters.wrap(shorten(text), textSize, p.format.Width-p.format.Margin-x) {
 		p.write(geometry.Pt(x, p.Foot), textSize, left, Ink, line)
 		p.Foot += lineHeight
 	}

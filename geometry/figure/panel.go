@@ -17,6 +17,7 @@ type Panel struct {
 // Inset says what lies round a drawing within its panel.
 type Inset struct {
 	Dimensions bool // room beside and below it for its dimensions
+	Below      bool // room below it only
 	Turned     bool // the drawing's y axis runs to the right of the page
 	Tight      bool // no blank round the extent
 }
@@ -33,15 +34,18 @@ func (p *Page) Open(extent geometry.Box, in Inset) {
 	if in.Dimensions {
 		side, foot = sideRoom, footRoom
 	}
-	usable := pageWidth - 2*pageMargin - side
-	p.Scale = math.Min(usable/w, maxDrawing/h)
+	if in.Below {
+		foot = footRoom
+	}
+	usable := p.measure() - side
+	p.Scale = math.Min(usable/w, p.format.Drawing/h)
 	top := p.Foot + 6
 	height := math.Max(minDrawing, h*p.Scale)
-	centre := geometry.Pt(pageMargin+usable/2, top+height/2)
+	centre := geometry.Pt(p.format.Margin+usable/2, top+height/2)
 	half := geometry.Pt(w, h).Mul(p.Scale / 2)
 	p.Area = geometry.BoxAround(centre.Sub(half), centre.Add(half))
 	p.View = viewOf(extent.Centre(), centre, p.Scale, in.Turned)
-	p.Spots = newSpots(p.b, geometry.Box{Min: geometry.Pt(pageMargin/2, top-10), Max: geometry.Pt(pageWidth-pageMargin/2, top+height+10)})
+	p.Spots = newSpots(p.b, geometry.Box{Min: geometry.Pt(p.format.Margin/2, top-10), Max: geometry.Pt(p.format.Width-p.format.Margin/2, top+height+10)})
 	p.Foot = top + height + foot
 	p.Zone = zoneDrawing
 }
@@ -73,10 +77,10 @@ func viewOf(from, to geometry.Point, scale float64, turned bool) geometry.Affine
 	return geometry.Affine{A: scale, D: -scale, E: to.X - from.X*scale, F: to.Y + from.Y*scale}
 }
 
-// ScaleOf returns how many pixels a mm has in a panel that shows w × h mm tight
-// and without dimensions.
-func ScaleOf(w, h float64) float64 {
-	return math.Min((pageWidth-2*pageMargin)/w, maxDrawing/h)
+// ScaleOf returns how many pixels a mm has in a panel of the page that shows w × h
+// mm tight and without dimensions.
+func (p *Page) ScaleOf(w, h float64) float64 {
+	return math.Min(p.measure()/w, p.format.Drawing/h)
 }
 
 // OnPage returns a box in mm as a box in pixels.

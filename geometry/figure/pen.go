@@ -63,6 +63,9 @@ func (p *Pen) Label(at geometry.Point, size float64, text string) {
 	p.writeBold(at, size, middle, Ink, text)
 }
 
+// Left writes a text of the usual size that begins at a point of its baseline.
+func (p *Pen) Left(at geometry.Point, text string) { p.write(at, textSize, left, Ink, text) }
+
 // Within draws what lies in a box (pixels) and hides the rest.
 func (p *Pen) Within(box geometry.Box, drawn func()) {
 	p.clip = &box

@@ -14,12 +14,12 @@ import (
 // plate is a page that shows a plate with a hatched hole.
 func plate() *figure.Page {
 	outline := geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(80, 40))
-	p := figure.New(nil, "Plate", "80 × 40 mm")
+	p := figure.New(nil, figure.Screen(0), "Plate", "80 × 40 mm")
 	p.Open(outline, figure.Inset{Dimensions: true})
 	p.Show(figure.Style{Stroke: figure.Ink, Width: 1.5, Dash: []float64{5, 4}}, outline.Path())
 	hole := p.Project([]geometry.Path{geometry.Circle(geometry.Pt(30, 20), 8)})
 	p.Fill(figure.Pattern{Tint: "#fbe9c9", Deg: 45, Gap: 6, Line: figure.Style{Stroke: figure.Faint, Width: 1}}, hole)
-	p.Dimensions(p.OnPage(outline), "80 mm", "40 mm")
+	p.Dimensions(p.OnPage(outline), p.OnPage(outline), "80 mm", "40 mm")
 	p.ScaleBar()
 	p.Legend("an outline", p.LineSwatch(figure.Style{Stroke: figure.Ink, Width: 1.5}))
 	return p

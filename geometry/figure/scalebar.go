@@ -9,16 +9,16 @@ import (
 // ScaleBar draws a bar of a round length with its mm.
 func (p *Page) ScaleBar() {
 	p.Zone = zoneScale
-	long := roundLength(180 / p.Scale)
+	long := roundLength(math.Min(180, p.measure()/3) / p.Scale)
 	w := long * p.Scale
 	y := p.Foot + 24
 	bar := func(x0, x1 float64) geometry.Path {
 		return geometry.BoxAround(geometry.Pt(x0, y-7), geometry.Pt(x1, y)).Path()
 	}
-	p.Draw(Style{Fill: Ink}, bar(pageMargin, pageMargin+w/2))
-	p.Draw(Style{Stroke: Ink, Width: 1.2}, bar(pageMargin, pageMargin+w))
-	p.write(geometry.Pt(pageMargin, y+17), 14, left, Ink, "0")
-	p.write(geometry.Pt(pageMargin+w, y+17), 14, middle, Ink, Number(long)+" mm")
+	p.Draw(Style{Fill: Ink}, bar(p.format.Margin, p.format.Margin+w/2))
+	p.Draw(Style{Stroke: Ink, Width: 1.2}, bar(p.format.Margin, p.format.Margin+w))
+	p.write(geometry.Pt(p.format.Margin, y+17), 14, left, Ink, "0")
+	p.write(geometry.Pt(p.format.Margin+w, y+17), 14, middle, Ink, Number(long)+" mm")
 	p.Foot = y + 46
 }
 

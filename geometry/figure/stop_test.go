@@ -34,7 +34,7 @@ func chords(n int) []geometry.Path {
 // show draws on a page and finishes it.
 func show(ctx context.Context, extent geometry.Box, draw func(*figure.Page)) (p *figure.Picture, err error) {
 	err = budget.Run(ctx, func(b *budget.Budget) {
-		page := figure.New(b, "Much", "to draw")
+		page := figure.New(b, figure.Screen(0), "Much", "to draw")
 		page.Open(extent, figure.Inset{})
 		draw(page)
 		p = page.Finish()

@@ -44,7 +44,7 @@ func TestWhoDecidesAboutTheTooFine(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		text := view.Text(plan.Ready, view.Gather(plan.Ready, req, nil, list.Parts(r.results)))
+		text := view.Text(plan.Ready, view.Gather(plan.Ready, req, nil, list.Parts(r.results)), nil)
 		if c.says != "" && (f.Mend == nil || !strings.Contains(f.Mend.Effect, c.says) || !strings.Contains(text, c.says)) {
 			t.Errorf("%s: the plan does not say %q:\n%s", c.name, c.says, text)
 		}

@@ -1,6 +1,7 @@
 package view
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 	"strings"
@@ -9,15 +10,19 @@ import (
 	"knifedesk/jobs/finding"
 )
 
-// writeQuestions writes what is asked: each question with its answers, a group
-// before its parts.
-func writeQuestions(line writeLine, questions []ask.Question) {
+// writeQuestions writes what is asked: each question with its answers and how the
+// likeliest is given, a group before its parts.
+func writeQuestions(line writeLine, questions []ask.Question, answer func(string, *ask.Answer) string) {
 	for _, q := range questions {
 		line("question", "%s (id %s)", q.Text, q.ID)
 		if where := whereText(q.Places); where != "" {
 			line("", "where: %s", where)
 		}
 		writeAnswers(line, q.Answers)
+		if answer != nil && len(q.Answers) > 0 {
+			line("", "To answer so, for example with %s:", q.Answers[0].ID)
+			line("", "%s", answer(q.ID, &q.Answers[0]))
+		}
 		for _, part := range q.Parts {
 			line("", "or alone: %s (id %s)", part.Text, part.ID)
 			writeAnswers(line, part.Answers)
@@ -33,6 +38,37 @@ func writeAnswers(line writeLine, answers []ask.Answer) {
 		}
 	}
 }
+
+// CurlAnswer returns how an answer is given from a shell at the address that takes
+// the answers of a plan.
+func CurlAnswer(address string) func(question string, a *ask.Answer) string {
+	return func(question string, a *ask.Answer) string {
+		r := ask.Reply{Answer: a.ID}
+		if a.NeedsMM {
+			r.MM = 100
+		}
+		if a.NeedsReason {
+			r.Reason = "why"
+		}
+		body, _ := json.Marshal(map[string]ask.Replies{"answers": {question: r}}) // of texts and a number
+		return "curl -H 'Content-Type: application/json' -d " + quoted(string(body)) + " " + quoted(address)
+	}
+}
+
+// CommandAnswer returns the words of the command line that give an answer.
+func CommandAnswer(question string, a *ask.Answer) string {
+	given := question + "=" + a.ID
+	switch {
+	case a.NeedsMM:
+		given += ":100"
+	case a.NeedsReason:
+		given += ":why"
+	}
+	return "--answer=" + quoted(given)
+}
+
+// quoted is a text that a shell hands on as it is (POSIX, 2.2.2).
+func quoted(text string) string { return "'" + strings.ReplaceAll(text, "'", `'\''`) + "'" }
 
 // finishedText says what the finished work measures under an answer, beside a
 // bank card, which everybody has at hand; "" where the answer does not say.

@@ -3,10 +3,12 @@ package view_test
 import (
 	"bytes"
 	"context"
+	"strings"
 	"testing"
 
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs/ask"
+	"knifedesk/jobs/plan"
 	"knifedesk/jobs/view"
 )
 
@@ -42,5 +44,41 @@ func TestPicturesBearTheQuestions(t *testing.T) {
 			}
 		}
 		*tt.questions = nil
+	}
+}
+
+// The commands that give an answer bear it whole: JSON that a shell hands on as it is,
+// and a line that ends where its text does.
+func TestCommandsThatAnswer(t *testing.T) {
+	give := view.CurlAnswer("http://127.0.0.1:8080/v1/plans/b2c1/answers")
+	for _, c := range []struct {
+		answer       ask.Answer
+		curl, option string
+	}{
+		{ask.Answer{ID: "a4"}, `{"answers":{"size/it's":{"answer":"a4"}}}`, "size/it's=a4"},
+		{ask.Answer{ID: "width", NeedsMM: true}, `{"answers":{"size/it's":{"answer":"width","value_mm":100}}}`, "size/it's=width:100"},
+		{ask.Answer{ID: "pass", NeedsReason: true}, `{"answers":{"size/it's":{"answer":"pass","reason":"why"}}}`, "size/it's=pass:why"},
+	} {
+		words := run(t, "sh", nil, "-c", "set -- "+give("size/it's", &c.answer)+`; printf '%s|%s' "$5" "$6"`)
+		if want := c.curl + "|http://127.0.0.1:8080/v1/plans/b2c1/answers"; words != want {
+			t.Errorf("%s: the shell hands on %s, want %s", c.answer.ID, words, want)
+		}
+		words = run(t, "sh", nil, "-c", "printf %s "+view.CommandAnswer("size/it's", &c.answer))
+		if want := "--answer=" + c.option; words != want {
+			t.Errorf("%s: the shell hands on %s, want %s", c.answer.ID, words, want)
+		}
+	}
+}
+
+// No line of a summary ends in a blank.
+func TestSummariesHaveNoBlankEnds(t *testing.T) {
+	p := planOfFile(t, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 200"><path d="M0 0h20v20z" fill="none" stroke="#007c91"/></svg>`, plan.Choices{Stock: "card-160-a4"})
+	if p.status != plan.Asking {
+		t.Fatalf("the plan is %s", p.status)
+	}
+	for i, line := range strings.Split(p.text(), "\n") {
+		if strings.TrimRight(line, " ") != line {
+			t.Errorf("line %d ends in a blank: %q", i+1, line)
+		}
 	}
 }

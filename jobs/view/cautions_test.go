@@ -41,7 +41,7 @@ func TestCautionsOfEveryFamily(t *testing.T) {
 				}
 			}
 		}
-		for _, row := range page.rows {
+		for _, row := range page.pages[0].rows {
 			if last := row[len(row)-1]; last.Y2 > 297/25.4*72 || last.X2 > 210/25.4*72 {
 				t.Errorf("%s: %q runs off the page", family, last.Text)
 			}

@@ -127,20 +127,6 @@ func filesText(p *passes.Plan) string {
 	return text
 }
 
-// toldItems lists for the worksheet what the machine is told in the course of the
-// first load.
-func toldItems(loads []passes.Load) []string {
-	var items []string
-	for _, load := range loads[:min(1, len(loads))] {
-		for i := range load.Passes {
-			if told := machineTold(load.Passes, i); told != "" {
-				items = append(items, fmt.Sprintf("Before pass %d of each load: %s", load.Passes[i].Number, strings.TrimSuffix(told, ".")))
-			}
-		}
-	}
-	return items
-}
-
 // saysSpeeds reports whether a plotter file of the load says its speeds.
 func saysSpeeds(all []passes.Pass) bool {
 	pens := make([]hpgl.Pen, len(all))

@@ -24,32 +24,52 @@ type word struct {
 	Text string  `xml:",chardata"`
 }
 
-// printed is the text of a worksheet.
+// printed is a worksheet as poppler reads it.
 type printed struct {
-	file []byte
-	rows [][]word // from the top, each from the left
+	file  []byte
+	pages []page
+}
+
+// page is the text of one page.
+type page struct {
+	raw   string   // in the order in which it is written
+	words []word   // in the same order
+	rows  [][]word // from the top, each from the left
 }
 
 // made is the date on the worksheets of these tests.
 var made = time.Date(2030, 5, 6, 7, 8, 9, 0, time.UTC)
 
-// printOf writes a worksheet and reads its page with an independent program.
+// printOf writes a worksheet and reads its pages with an independent program.
 func printOf(t *testing.T, p *planned) printed {
 	t.Helper()
 	var file bytes.Buffer
-	about := view.About{Plan: "b2c1", Drawing: "plate.svg", Reference: "bay 4", Made: made, Request: p.request}
+	about := view.About{Plan: "b2c1-77", Reference: "bay 4", Link: "https://cutters.example/#b2c1-77", Made: made, Request: p.request}
 	if err := p.Worksheet(t.Context(), &file, about); err != nil {
 		t.Fatal(err)
 	}
-	var page struct {
-		Words []word `xml:"body>doc>page>word"`
+	return readPrint(t, file.Bytes())
+}
+
+func readPrint(t *testing.T, file []byte) printed {
+	t.Helper()
+	var doc struct {
+		Pages []struct {
+			Words []word `xml:"word"`
+		} `xml:"body>doc>page"`
 	}
-	text := run(t, reference.Tool(t, "pdftotext"), file.Bytes(), "-bbox", "-", "-")
+	tool := reference.Tool(t, "pdftotext")
+	text := run(t, tool, file, "-raw", "-bbox", "-", "-")
 	text = text[strings.Index(text, "<html"):] // the document type before it is not XML's
-	if err := xml.Unmarshal([]byte(text), &page); err != nil {
+	if err := xml.Unmarshal([]byte(text), &doc); err != nil {
 		t.Fatal(err)
 	}
-	return printed{file.Bytes(), rowsOf(page.Words)}
+	out := printed{file: file}
+	raw := strings.Split(run(t, tool, file, "-raw", "-", "-"), "\f")
+	for i, p := range doc.Pages {
+		out.pages = append(out.pages, page{raw[i], p.Words, rowsOf(slices.Clone(p.Words))})
+	}
+	return out
 }
 
 // rowsOf groups words whose middles lie within 3 points of each other.
@@ -77,80 +97,28 @@ func joined(words []word) string {
 	return strings.Join(all, " ")
 }
 
-// text is the whole page, a line a row.
+// text is all pages, a line a row.
 func (p printed) text() string {
 	var b strings.Builder
-	for _, r := range p.rows {
-		b.WriteString(joined(r) + "\n")
+	for _, page := range p.pages {
+		for _, r := range page.rows {
+			b.WriteString(joined(r) + "\n")
+		}
 	}
 	return b.String()
 }
 
-// fact returns what stands beside a label at the left edge.
+// fact returns what stands beside a label of the first page, in the order in which it
+// is written.
 func (p printed) fact(t *testing.T, label string) string {
 	t.Helper()
-	for _, r := range p.rows {
-		if r[0].Text == label {
-			return joined(r[1:])
+	for _, l := range strings.Split(p.pages[0].raw, "\n") {
+		if text, ok := strings.CutPrefix(l, label+" "); ok {
+			return text
 		}
 	}
-	t.Errorf("there is no %s on the page:\n%s", label, p.text())
+	t.Errorf("there is no %s on the page:\n%s", label, p.pages[0].raw)
 	return ""
-}
-
-// table returns the cells below a row of titles, down to the first row that
-// does not begin with a number. Its columns meet midway between the titles'
-// neighbouring ends, as their texts are centred.
-func (p printed) table(t *testing.T, titles ...string) [][]string {
-	t.Helper()
-	for i, r := range p.rows {
-		if joined(r) != strings.Join(titles, " ") {
-			continue
-		}
-		centres := centresOf(r, titles)
-		var rows [][]string
-		for _, r := range p.rows[i+1:] {
-			if _, err := strconv.Atoi(r[0].Text); err != nil {
-				break
-			}
-			rows = append(rows, cells(r, centres))
-		}
-		return rows
-	}
-	t.Errorf("there is no table %v on the page:\n%s", titles, p.text())
-	return nil
-}
-
-// centresOf returns where the middle of each title lies; one may have several words.
-func centresOf(header []word, titles []string) []float64 {
-	var centres []float64
-	for _, title := range titles {
-		n := len(strings.Fields(title))
-		centres = append(centres, (header[0].X1+header[n-1].X2)/2)
-		header = header[n:]
-	}
-	return centres
-}
-
-// cells puts the words of a row together where they stand a space apart, and
-// under the title that their middle is nearest to.
-func cells(row []word, centres []float64) []string {
-	out := make([]string, len(centres))
-	for len(row) > 0 {
-		n := 1
-		for n < len(row) && row[n].X1-row[n-1].X2 < 3 {
-			n++
-		}
-		middle, at := (row[0].X1+row[n-1].X2)/2, 0
-		for i, c := range centres {
-			if math.Abs(c-middle) < math.Abs(centres[at]-middle) {
-				at = i
-			}
-		}
-		out[at] += joined(row[:n])
-		row = row[n:]
-	}
-	return out
 }
 
 var numeral = regexp.MustCompile(`\d+(\.\d+)?`)

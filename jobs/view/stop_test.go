@@ -44,7 +44,7 @@ func TestStop(t *testing.T) {
 	p := wavy(t)
 	for name, write := range map[string]func(context.Context) error{
 		"worksheet": func(ctx context.Context) error {
-			return p.Worksheet(ctx, io.Discard, view.About{Plan: "p", Drawing: "wave.svg", Request: p.request})
+			return p.Worksheet(ctx, io.Discard, view.About{Plan: "p", Request: p.request})
 		},
 		"dxf": func(ctx context.Context) error { return p.WriteLoad(ctx, io.Discard, 1, view.AllPasses, view.DXF) },
 		"svg": func(ctx context.Context) error { return p.WriteLoad(ctx, io.Discard, 1, view.AllPasses, view.SVG) },

@@ -2,6 +2,7 @@ package view
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -17,26 +18,53 @@ import (
 	"knifedesk/jobs/workshop"
 )
 
-// Text writes a plan as a summary that a person reads in a shell.
-func Text(status plan.Status, p *Plan) string {
+// Text writes a plan as a summary that a person reads in a shell, in the order in
+// which a person acts. Answer says how an answer to a question is given there; nil:
+// it is not said.
+func Text(status plan.Status, p *Plan, answer func(question string, a *ask.Answer) string) string {
 	var b strings.Builder
 	line := func(label, format string, args ...any) {
-		fmt.Fprintf(&b, "%-10s %s\n", label, fmt.Sprintf(format, args...))
+		fmt.Fprintln(&b, strings.TrimRight(fmt.Sprintf("%-10s %s", label, fmt.Sprintf(format, args...)), " "))
 	}
 	line("status", "%s", status)
+	writeQuestions(line, p.Questions, answer)
 	line("request", "%d × %s on %s", p.Request.Copies, p.Request.Purpose, p.Request.StockName)
 	if s := p.Size; s != nil {
 		line(size.Name, "%s × %s mm", short(s.WidthMM), short(s.HeightMM))
-		line("", "%s", s.Why)
 	}
-	writeQuestions(line, p.Questions)
-	writeWork(line, p)
+	if p.Layout != nil && p.Layout.Mirrored {
+		line("mirrored", "It is cut mirrored: letters read backwards on the screen and on the stock.")
+	}
+	writeFindings(line, p, false)
+	writeFetch(line, p)
+	writePasses(line, p)
+	writeAfter(line, p)
 	writeMoney(line, p.Estimate)
+	if p.Size != nil {
+		line("evidence", "%s", p.Size.Why)
+	}
+	writeFindings(line, p, true)
+	b.WriteString("\n")
+	for _, c := range Cautions(p.Request.Family) {
+		line("caution", "%s", c)
+	}
+	return b.String()
+}
+
+type writeLine func(label, format string, args ...any)
+
+// writeFindings writes what was mended, or all else.
+func writeFindings(line writeLine, p *Plan, mended bool) {
 	open := map[finding.Code]bool{}
 	for _, q := range ask.All(p.Questions) {
 		open[q.Code] = true
 	}
-	for _, f := range p.Findings {
+	first := slices.Clone(p.Findings)
+	slices.SortStableFunc(first, func(a, b finding.Finding) int { return stopsFirst(a) - stopsFirst(b) })
+	for _, f := range first {
+		if (f.Severity == finding.Mended) != mended {
+			continue
+		}
 		if f.Severity == finding.Ask && len(p.Questions) == 0 {
 			f = f.As(finding.Warn) // the plan ended before it could be asked
 		}
@@ -48,51 +76,87 @@ func Text(status plan.Status, p *Plan) string {
 			line("", "where: %s", where)
 		}
 	}
-	b.WriteString("\n")
-	for _, c := range Cautions(p.Request.Family) {
-		line("caution", "%s", c)
-	}
-	return b.String()
 }
 
-type writeLine func(label, format string, args ...any)
+// stopsFirst orders findings by whether the plan ends with them.
+func stopsFirst(f finding.Finding) int {
+	if f.Severity == finding.Block {
+		return 0
+	}
+	return 1
+}
 
-func writeWork(line writeLine, v *Plan) {
-	if w := v.Weeding; w != nil {
-		line(weeding.Name, "%s", weedingText(w, v.Request.Purpose == string(weeding.Stencil)))
+// writeFetch writes what is taken from the stores.
+func writeFetch(line writeLine, v *Plan) {
+	if v.Layout == nil || v.Layout.Loads == 0 {
+		return
 	}
-	if v.Weeding != nil && v.Weeding.Risk != "" {
-		line("risk", "%s", v.Weeding.Risk)
+	u, rest := v.Usage, "waste"
+	if v.Request.Purpose == string(weeding.Stencil) {
+		rest = "openings and offcuts"
 	}
-	if v.Layout != nil && v.Layout.Loads > 0 {
-		u, rest := v.Usage, "waste"
-		if v.Request.Purpose == string(weeding.Stencil) {
-			rest = "openings and offcuts"
-		}
-		if v.Request.Form == workshop.Roll {
-			line("stock", "%s mm of roll, %.0f %% of it %s", short(u.RollMM), 100*u.ProcessWaste, rest)
-		} else {
-			line("stock", "%s, %.0f %% %s", finding.Fill("{n} {n:sheet|sheets}", finding.Values{"n": finding.Int(u.Sheets)}), 100*u.ProcessWaste, rest)
-		}
-		if n := v.Layout.Nested; n != nil {
-			line("nesting", "%s", n.Means)
-		}
-		if u.TapeM > 0 {
-			line("tape", "%s, %s tack", tapeText(u), u.TapeTack)
-		}
+	text := finding.Fill("{n} {n:sheet|sheets}", finding.Values{"n": finding.Int(u.Sheets)})
+	if v.Request.Form == workshop.Roll {
+		text = short(u.RollMM) + " mm of roll"
 	}
-	if v.Layout != nil {
-		if fold := foldText(v.Passes, v.Layout.Mirrored); fold != "" {
-			line("fold", "%s.", fold)
-		}
+	if share := math.Round(100 * u.ProcessWaste); share > 0 {
+		text += fmt.Sprintf(", %.0f %% of it %s", share, rest)
+	}
+	line("stock", "%s", text)
+	if n := v.Layout.Nested; n != nil {
+		line("nesting", "%s", n.Means)
+	}
+	if u.TapeM > 0 {
+		line("tape", "%s, %s tack", tapeText(u), u.TapeTack)
+	}
+}
+
+// writePasses writes the test cut and what is set for each pass.
+func writePasses(line writeLine, v *Plan) {
+	if len(v.Passes) == 0 {
+		return
+	}
+	liner, scored := false, false
+	for _, p := range v.Passes {
+		liner = liner || p.Operation == artwork.KissCut
+		scored = scored || p.Operation == artwork.Score
+	}
+	line("test", "%s", testText(liner, scored))
+	if fold := foldText(v.Passes, v.Layout != nil && v.Layout.Mirrored); fold != "" {
+		line("fold", "%s.", fold)
 	}
 	for _, p := range v.Passes {
 		note := ""
-		if !p.Tested {
-			note = " (start point: make a test cut)"
+		if p.Passes > 1 {
+			note = fmt.Sprintf(", %d×", p.Passes)
 		}
-		line("pass", "load %d, %d: %s, %s gf, %s mm/s, %d×, %s mm%s",
-			p.Load, p.Number, p.Operation.Words(), short(p.ForceGF), short(p.SpeedMMS), p.Passes, short(p.CutMM), note)
+		if !p.Tested {
+			note += " (start point: make a test cut)"
+		}
+		line("pass", "load %d, %d: %s, %s gf, %s mm/s, %.0f mm%s",
+			p.Load, p.Number, p.Operation.Words(), short(p.ForceGF), short(p.SpeedMMS), p.CutMM, note)
+	}
+}
+
+// testText says what a good test cut looks like: on film the liner stays whole, and a
+// material without one is cut through; only what is scored is folded.
+func testText(liner, scored bool) string {
+	switch {
+	case liner:
+		return "The half-moon lifts, the keyhole stays, the liner is marked and not cut."
+	case scored:
+		return "The half-moon falls out without fibres, the keyhole stays, the fold does not crack."
+	}
+	return "The half-moon falls out without fibres, the keyhole stays."
+}
+
+// writeAfter writes what is done at the bench.
+func writeAfter(line writeLine, v *Plan) {
+	if w := v.Weeding; w != nil {
+		line(weeding.Name, "%s", weedingText(w, v.Request.Purpose == string(weeding.Stencil)))
+		if w.Risk != "" {
+			line("risk", "%s", w.Risk)
+		}
 	}
 }
 
@@ -154,9 +218,21 @@ func writeMoney(line writeLine, e *estimate.Estimate) {
 	if e == nil {
 		return
 	}
-	line("cutter", "%.1f min (%.1f to %.1f), book %d min", e.CutterMin.Likely, e.CutterMin.Low, e.CutterMin.High, e.CutterSlotMin)
-	line("bench", "%.1f min (%.1f to %.1f), book %d min", e.BenchMin.Likely, e.BenchMin.Low, e.BenchMin.High, e.BenchSlotMin)
+	for _, m := range []struct {
+		label string
+		min   estimate.Range
+		slot  int
+	}{{"cutter", e.CutterMin, e.CutterSlotMin}, {"bench", e.BenchMin, e.BenchSlotMin}} {
+		if m.min.High > 0 {
+			line(m.label, "%s, book %d min", minutesText(m.min), m.slot)
+		}
+	}
 	line("price", "%s, valid for %d days (price list %s, version %d)", e.TotalText, e.ValidDays, e.PriceList, e.PriceListVersion)
+}
+
+// minutesText writes minutes in whole ones: nobody books less.
+func minutesText(r estimate.Range) string {
+	return fmt.Sprintf("%.0f min (%.0f to %.0f)", r.Likely, r.Low, r.High)
 }
 
 func severity(s finding.Severity) string {

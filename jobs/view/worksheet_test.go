@@ -6,14 +6,14 @@ import (
 	"image"
 	"image/png"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
 	"knifedesk/geometry/geometrytest/reference"
 	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/passes"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/view"
 	"knifedesk/jobs/workshop"
@@ -21,75 +21,72 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// The pass table is the plan's, cell by cell: what is set at the machine stands
-// under its own title, and a setting that nobody tested says so.
-func TestWorksheetsPassTable(t *testing.T) {
-	for _, b := range benches() {
-		p := b.plan(t)
-		tested := false
-		for i := range p.Passes.Loads {
-			for k := range p.Passes.Loads[i].Passes {
-				if s := &p.Passes.Loads[i].Passes[k].Setting; k%2 == 1 {
-					s.TestedBy, s.TestedOn, tested = "Ada", "2030-04-0"+fmt.Sprint(k), true
-				}
-			}
-		}
-		var want [][]string
-		for _, load := range p.Passes.Loads {
-			for _, pass := range load.Passes {
-				s := pass.Setting
-				state := "start point: test first"
-				if s.TestedBy != "" {
-					state = "tested by " + s.TestedBy + ", " + s.TestedOn
-				}
-				want = append(want, []string{
-					fmt.Sprint(load.Number), fmt.Sprint(pass.Number), strings.ReplaceAll(string(pass.Operation), "_", " "), toolOf(pass.Operation, s),
-					fmt.Sprint(s.ForceGF), fmt.Sprint(s.SpeedMMS), fmt.Sprint(s.Passes), fmt.Sprint(math.Round(pass.CutMM)), state,
-				})
-			}
-		}
-		got := printOf(t, p).table(t, "load", "pass", "operation", "tool", "gf", "mm/s", "times", "mm cut", "setting")
-		if diff := cmp.Diff(want, got); diff != "" {
-			t.Errorf("%s: %s", b.name, diff)
-		}
-		if tested != (len(b.passes) > 1) {
-			t.Errorf("%s: nothing was tested", b.name)
-		}
-	}
-}
-
-// toolOf names the tools of the workshops in these tests: the settings of heavy
-// card and sheet need the blade of 60°, the others the one of 45°.
-func toolOf(op artwork.Operation, s workshop.Setting) string {
+// bladeOf names the blades of the workshops in these tests as they stand large on a
+// worksheet: heavy card and sheet need the one of 60°, the others that of 45°.
+func bladeOf(op artwork.Operation, s workshop.Setting) string {
 	switch {
 	case op == artwork.Pen:
 		return "pen"
 	case op == artwork.Score:
-		return "scoring tip"
+		return "tip to score"
 	case s.BladeID == "heavy-60":
-		return "blade 60°, 0.5 mm offset"
+		return "60° heavy-60"
 	}
-	return "blade 45°, 0.25 mm offset"
+	return "45° fine-45"
+}
+
+// Each load has a page that tells the work in the order in which it is done, by the
+// order in which poppler finds the text written; each pass with what is set for it,
+// and the change of the tool before it.
+func TestWorksheetTellsTheWorkInOrder(t *testing.T) {
+	for _, b := range benches() {
+		p := b.plan(t)
+		pages := printOf(t, p).pages
+		if len(pages) != len(p.Passes.Loads) {
+			t.Errorf("%s: %d pages for %d loads", b.name, len(pages), len(p.Passes.Loads))
+		}
+		for i, load := range p.Passes.Loads {
+			p.inOrder(t, b.name, pages[i].raw, i, workOf(p, load.Passes))
+		}
+	}
+}
+
+// inOrder looks for texts on a page, each after the one before.
+func (p *planned) inOrder(t *testing.T, name, text string, load int, want []string) {
+	t.Helper()
+	rest := strings.Join(strings.Fields(text), " ")
+	for _, w := range want {
+		at := strings.Index(rest, w)
+		if at < 0 {
+			t.Errorf("%s, load %d: %q is missing after what stands before it:\n%s", name, load+1, w, text)
+			return
+		}
+		rest = rest[at+len(w):]
+	}
+}
+
+// workOf lists what a page has to tell of a load.
+func workOf(p *planned, all []passes.Pass) []string {
+	want := []string{"Worksheet", p.request.Stock.Name, "for bay 4", "plan b2c1", "1 Fetch", "Stock", "2 Load", "3 Test", "4 Cut"}
+	for i, pass := range all {
+		if i > 0 && pass.Changed {
+			want = append(want, "Pause: take the tool out")
+		}
+		if i == 0 || pass.Changed {
+			want = append(want, "Put in:")
+		}
+		s := pass.Setting
+		want = append(want, fmt.Sprintf("%d %s start point: test first %s %v gf %v mm/s %d×", pass.Number, pass.Operation.Words(), bladeOf(pass.Operation, s), s.ForceGF, s.SpeedMMS, s.Passes))
+	}
+	return append(want, "5 Unload", "Before anything is moved lift one corner", "6 ", "Hand over", "measured", "Known of this drawing", "Cautions")
 }
 
 // A blade that the machine lacks is not passed off as another.
 func TestWorksheetOfAMissingBlade(t *testing.T) {
 	p := planOf(t, "card-160-a4", 1)
 	p.Passes.Loads[0].Passes[0].Setting.BladeID = "odd-30"
-	row := printOf(t, p).table(t, "load", "pass", "operation", "tool", "gf", "mm/s", "times", "mm cut", "setting")[0]
-	if row[3] != "blade odd-30 (not here)" {
-		t.Errorf("the tool is %q", row[3])
-	}
-}
-
-// More passes than the page has room for are counted.
-func TestWorksheetSaysHowManyPassesItLeavesOut(t *testing.T) {
-	p := planIn(t, neutral(), worked, plan.Choices{Stock: "card-160-a4", Copies: 31})
-	page := printOf(t, p)
-	rows := page.table(t, "load", "pass", "operation", "tool", "gf", "mm/s", "times", "mm cut", "setting")
-	all := 4 * len(p.Passes.Loads)
-	if len(rows) != 10 || all <= 10 || !strings.Contains(page.text(), fmt.Sprintf("and %d more", all-10)) {
-		t.Errorf("%d of %d passes:\n%s", len(rows), all, page.text())
+	if text := printOf(t, p).text(); !strings.Contains(text, "blade odd-30: not here") {
+		t.Errorf("the sheet names another:\n%s", text)
 	}
 }
 
@@ -98,40 +95,31 @@ func TestWorksheetsFacts(t *testing.T) {
 	for _, b := range benches() {
 		p := b.plan(t)
 		page := printOf(t, p)
-		e, u := p.Estimate, p.Layout.Usage
-		round := func(v ...float64) (all []float64) {
-			for _, one := range v {
-				all = append(all, math.RoundToEven(one))
-			}
-			return all
+		e, u, stock := p.Estimate, p.Layout.Usage, p.request.Stock
+		amount := []float64{1}
+		if stock.Form == workshop.Roll {
+			amount = []float64{p.Layout.Loads[0].LengthMM}
 		}
-		issue := []float64{float64(len(p.Layout.Loads))}
-		if p.request.Stock.Form == workshop.Roll {
-			issue = []float64{u.RollMM}
-			if u.TapeM > 0 {
-				issue = append(issue, math.Round(u.TapeM*100)/100)
-			}
+		facts := map[string][]float64{"Stock": append(numbers(stock.Name), amount...)}
+		if u.TapeM > 0 {
+			facts["Tape"] = []float64{math.Round(u.TapeM*100) / 100, float64(u.TapePieces)}
 		}
-		for label, want := range map[string][]float64{
-			"Size":  {80, 50, float64(b.choices.Copies), float64(b.loads)},
-			"Issue": issue,
-			"Time":  round(e.CutterMin.Likely, e.CutterMin.Low, e.CutterMin.High, e.BenchMin.Likely, e.BenchMin.Low, e.BenchMin.High),
-		} {
+		for _, v := range []float64{e.CutterMin.Likely, e.CutterMin.Low, e.CutterMin.High, e.BenchMin.Likely, e.BenchMin.Low, e.BenchMin.High} {
+			facts["Time"] = append(facts["Time"], math.RoundToEven(v))
+		}
+		for label, want := range facts {
 			if diff := cmp.Diff(want, numbers(page.fact(t, label))); diff != "" {
 				t.Errorf("%s, %s: %s", b.name, label, diff)
 			}
 		}
-		if got := page.fact(t, "Stock"); got != p.request.Stock.Name {
-			t.Errorf("%s: stock %q", b.name, got)
-		}
 		if got := page.fact(t, "Machine"); !strings.HasPrefix(got, p.request.Machine.Name) {
 			t.Errorf("%s: machine %q", b.name, got)
 		}
-		onMat := strings.Contains(page.fact(t, "Hold"), "mat of "+string(p.request.Stock.MatTack)+" tack")
-		if want := p.request.Stock.Hold == workshop.Mat; onMat != want || strings.Contains(page.text(), "Both rollers") == want {
+		onMat := strings.Contains(page.fact(t, "Hold"), "of "+string(stock.MatTack)+" tack")
+		if want := stock.Hold == workshop.Mat; onMat != want || strings.Contains(page.text(), "both rollers") == want {
 			t.Errorf("%s is held otherwise:\n%s", b.name, page.text())
 		}
-		for _, want := range []string{"Worksheet", "plan b2c1", "6 May 2030", "plate.svg, bay 4"} {
+		for _, want := range []string{"80 × 50 mm", "6 May 2030", "bay 4"} {
 			if !strings.Contains(page.text(), want) {
 				t.Errorf("%s: the page lacks %q:\n%s", b.name, want, page.text())
 			}
@@ -149,62 +137,146 @@ func TestWorksheetSaysMirroredWhereItIs(t *testing.T) {
 	}
 }
 
-// The picture on the worksheet is the weeding map that the service shows, to
-// the pixel, as an independent program takes it out.
-func TestWorksheetHasTheWeedingMap(t *testing.T) {
-	tool := reference.Tool(t, "pdfimages")
+// The sheet is of lines and letters in grey: it has no image, and no ink whose red,
+// green and blue differ.
+func TestWorksheetIsGreyLines(t *testing.T) {
 	for _, b := range benches() {
-		p := b.plan(t)
-		shown, err := view.DrawWeeding(t.Context(), p.Results, 1)
-		if err != nil {
-			t.Fatal(err)
+		file := printOf(t, b.plan(t)).file
+		if list := run(t, reference.Tool(t, "pdfimages"), file, "-list", "-"); strings.Count(list, "\n") > 2 {
+			t.Errorf("%s: there are images:\n%s", b.name, list)
 		}
-		drawn, err := shown.PNG(t.Context(), 2)
-		if err != nil {
-			t.Fatal(err)
-		}
-		dir := t.TempDir()
-		cmd := exec.Command(tool, "-png", "-", filepath.Join(dir, "map"))
-		cmd.Stdin = bytes.NewReader(printOf(t, p).file)
-		if out, err := cmd.CombinedOutput(); err != nil {
-			t.Fatalf("%v: %s", err, out)
-		}
-		file, err := os.ReadFile(filepath.Join(dir, "map-000.png"))
-		if err != nil {
-			t.Fatalf("%s: no picture on the page: %v", b.name, err)
-		}
-		if n := differing(t, file, drawn); n != 0 {
-			t.Errorf("%s: the map differs from the one shown in %d pixels", b.name, n)
+		if ink := coloured.FindString(pageOf(t, file)); ink != "" {
+			t.Errorf("%s: an ink is not grey: %s", b.name, ink)
 		}
 	}
 }
 
-// differing counts the pixels in which two PNGs differ, in no more than 8 bits.
-func differing(t *testing.T, a, b []byte) int {
-	t.Helper()
-	var two [2]image.Image
-	for i, file := range [][]byte{a, b} {
-		m, err := png.Decode(bytes.NewReader(file))
-		if err != nil {
-			t.Fatal(err)
+// coloured is an operator that sets red, green and blue: the library writes greys by
+// operators of their own.
+var coloured = regexp.MustCompile(`[\d.]+ [\d.]+ [\d.]+ (rg|RG)\b`)
+
+// Blade, force and speed of each pass are read from a metre away: their digits are at
+// least 5 mm high as an independent program prints them (ISO 9241-303 asks for 20
+// minutes of arc for comfort, which is 5.8 mm with descenders at that distance).
+func TestWorksheetsDigitsAreReadFromAMetre(t *testing.T) {
+	b := benches()[0]
+	p := b.plan(t)
+	sheet := printOf(t, p)
+	const dpi = 150
+	out := run(t, reference.Tool(t, "pdftoppm"), sheet.file, "-r", fmt.Sprint(dpi), "-gray", "-png", "-f", "1", "-l", "1", "-")
+	img, err := png.Decode(strings.NewReader(out))
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := 0
+	for i, w := range sheet.pages[0].words {
+		unit := ""
+		if i+1 < len(sheet.pages[0].words) {
+			unit = sheet.pages[0].words[i+1].Text
 		}
-		two[i] = m
+		if unit != "gf" && unit != "mm/s" && !strings.HasSuffix(w.Text, "°") {
+			continue
+		}
+		seen++
+		if high := inkHeight(img, w, dpi); high < 5 || high > 7 {
+			t.Errorf("%q is %.2f mm high", w.Text, high)
+		}
 	}
-	box := two[0].Bounds()
-	if box != two[1].Bounds() {
-		t.Fatalf("%v and %v", box, two[1].Bounds())
+	if want := 2*len(b.passes) + 2; seen != want { // a pen and a scoring tip have no degrees
+		t.Errorf("%d values stand large, want %d", seen, want)
 	}
-	n := 0
-	for y := range box.Max.Y {
-		for x := range box.Max.X {
-			r, g, b, _ := two[0].At(x, y).RGBA()
-			r2, g2, b2, _ := two[1].At(x, y).RGBA()
-			if r>>8 != r2>>8 || g>>8 != g2>>8 || b>>8 != b2>>8 {
-				n++
+}
+
+// inkHeight is how high the ink of a word is in mm, from its middle on to the first
+// blank rows: lines may run past above and below.
+func inkHeight(img image.Image, w word, dpi float64) float64 {
+	k := dpi / 72
+	inked := func(y int) bool {
+		for x := int(w.X1*k) + 1; x < int(w.X2*k); x++ {
+			if r, _, _, _ := img.At(x, y).RGBA(); r < 0x8000 {
+				return true
 			}
 		}
+		return false
 	}
-	return n
+	top := int((w.Y1 + w.Y2) / 2 * k)
+	bottom := top
+	for inked(top - 1) {
+		top--
+	}
+	for inked(bottom) {
+		bottom++
+	}
+	return float64(bottom-top) / dpi * 25.4
+}
+
+// The sheet hangs where everybody reads it: who tested a setting, what the file is
+// called and what it costs are not on it.
+func TestWorksheetNamesNobodyAndNoPrice(t *testing.T) {
+	p := planOf(t, "card-160-a4", 2)
+	for i := range p.Passes.Loads[0].Passes {
+		s := &p.Passes.Loads[0].Passes[i].Setting
+		s.TestedBy, s.TestedOn = "Ada", "2030-04-05"
+	}
+	text := printOf(t, p).text()
+	for _, not := range []string{"Ada", ".svg", p.Estimate.TotalText, "credit"} {
+		if strings.Contains(text, not) {
+			t.Errorf("the sheet has %q:\n%s", not, text)
+		}
+	}
+	if !strings.Contains(text, "tested 2030-04-05") {
+		t.Errorf("the sheet does not say that a setting was tested:\n%s", text)
+	}
+}
+
+// Heat film is pressed by its data sheet: what the workshop entered is printed, and
+// what it did not is left blank to be written in.
+func TestWorksheetOfHeatFilm(t *testing.T) {
+	p := planOf(t, "film-heat-500", 2)
+	if text := printOf(t, p).pages[0].raw; !strings.Contains(text, "_____ °C for _____ s") || !strings.Contains(text, "□ hot □ warm □ cold") {
+		t.Errorf("no room to write:\n%s", text)
+	}
+	p.request.Stock.Press = &workshop.Press{TemperatureC: 150, Seconds: 12, Pressure: "medium", Peel: workshop.PeelWarm}
+	p.inOrder(t, "heat film", printOf(t, p).pages[0].raw, 0, []string{"Press", "150 °C for 12 s", "medium", "warm", "Hand over"})
+}
+
+// A map whose numbers have no room on the page stands on a page of its own.
+func TestWorksheetsCrowdedMap(t *testing.T) {
+	var rings strings.Builder
+	for i := range 150 {
+		fmt.Fprintf(&rings, `<circle cx="%d" cy="%d" r="2.6"/>`, 20+i%15*12, 20+i/15*12)
+	}
+	file := `<svg xmlns="http://www.w3.org/2000/svg" width="210mm" height="150mm" viewBox="0 0 210 150"><g id="CUT" fill="none" stroke="#007c91"><rect x="10" y="10" width="190" height="130"/>` + rings.String() + `</g></svg>`
+	p := planOfFile(t, file, plan.Choices{Stock: "film-removable-610"})
+	pages := printOf(t, p).pages
+	if len(pages) < 2 || !strings.Contains(pages[0].raw, "by the map on the next page") || !strings.Contains(pages[1].raw, "Weeding map") {
+		t.Errorf("%d pages:\n%s", len(pages), pages[0].raw)
+	}
+}
+
+// What was answered stands on the sheet, with its reason.
+func TestWorksheetTellsAnswers(t *testing.T) {
+	p := planOf(t, "card-160-a4", 1)
+	p.request.Replies = ask.Replies{"weeding/stroke": {Answer: "cut_anyway", Reason: "tried on a scrap"}, "size/true_size": {Answer: "width", MM: 80}}
+	p.inOrder(t, "answers", printOf(t, p).pages[0].raw, 0, []string{"Known of this drawing", "asked: size, true size; answered: width, 80 mm", "asked: weeding, stroke; answered: cut anyway, because: tried on a scrap"})
+}
+
+// The square code leads to the plan; without an address there is none.
+func TestWorksheetsCode(t *testing.T) {
+	p := planOf(t, "card-160-a4", 1)
+	var with, without bytes.Buffer
+	for b, link := range map[*bytes.Buffer]string{&with: "https://cutters.example/#b2c1", &without: ""} {
+		if err := p.Worksheet(t.Context(), b, view.About{Plan: "b2c1", Link: link, Request: p.request}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	// A code of ISO/IEC 18004 has three finder patterns of 7 × 7 modules.
+	finders := func(file []byte) int {
+		return len(regexp.MustCompile(`(?m)^[\d.]+ [\d.]+ [\d.]+ -[\d.]+ re f$`).FindAllString(pageOf(t, file), -1))
+	}
+	if finders(without.Bytes()) != 0 || finders(with.Bytes()) < 200 {
+		t.Errorf("%d and %d modules", finders(without.Bytes()), finders(with.Bytes()))
+	}
 }
 
 // The test cut is described by what the stock is: a liner only where there is
@@ -213,7 +285,7 @@ func TestWorksheetsTestCutByMaterial(t *testing.T) {
 	for _, b := range benches() {
 		p := b.plan(t)
 		text, liner := printOf(t, p).text(), b.passes[0] == artwork.KissCut
-		if got := strings.Contains(text, "liner marked"); got != liner {
+		if got := strings.Contains(text, "liner is marked"); got != liner {
 			t.Errorf("%s: says that the liner is marked %v, has a liner %v", b.name, got, liner)
 		}
 		if got := strings.Contains(text, "falls out without fibres"); got == liner {

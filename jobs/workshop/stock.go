@@ -90,7 +90,8 @@ type Stock struct {
 	// TapeWidthMM is the width of the transfer tape that the stock takes; 0: as
 	// wide as the work.
 	TapeWidthMM float64 `json:"tape_width_mm,omitempty"`
-	Join        *Join   `json:"join,omitempty"` // of panels; nil: JoinOf the family
+	Join        *Join   `json:"join,omitempty"`  // of panels; nil: JoinOf the family
+	Press       *Press  `json:"press,omitempty"` // of heat film, by its data sheet; nil: not known
 	GrammageGSM float64 `json:"grammage_gsm,omitempty"`
 	// GrainDeg is the direction of the grain from the x axis; nil: none.
 	GrainDeg *float64 `json:"grain_deg,omitempty"`

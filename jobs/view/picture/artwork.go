@@ -57,7 +57,7 @@ func artworkPage(b *budget.Budget, a *artwork.Artwork, drawn []geometry.Path, fi
 	case len(a.Strokes)+len(drawn) == 0:
 		p.Blank("There is no line to cut or draw.")
 	case len(a.Strokes) > 0:
-		p.Dimensions(p.OnPage(a.Bounds), figure.Number(a.Bounds.Width())+" mm", figure.Number(a.Bounds.Height())+" mm")
+		p.Dimensions(p.OnPage(a.Bounds), p.OnPage(a.Bounds), figure.Number(a.Bounds.Width())+" mm", figure.Number(a.Bounds.Height())+" mm")
 		p.ScaleBar()
 	}
 	lengths := map[artwork.Operation]float64{}

@@ -10,12 +10,12 @@ import (
 
 // The cells in which answers about the size are compared, in pixels.
 const (
-	cellsInRow = 2
-	mostCells  = 6
-	cellWidth  = 464.0
-	cellText   = 42.0  // below the drawing in a cell, for its text
-	cellRoom   = 200.0 // for the drawing in a cell, at most
-	cellGap    = 26.0  // between the work and the card
+	mostInRow = 2
+	mostCells = 6
+	cellWidth = 464.0
+	cellText  = 42.0  // below the drawing in a cell, for its text
+	cellRoom  = 200.0 // for the drawing in a cell, at most
+	cellGap   = 26.0  // between the work and the card
 )
 
 // farLarger is how many cards wide a work may be to be drawn at the scale of the
@@ -41,11 +41,12 @@ func (p *page) besideCard(q *ask.Question, lines, frames []geometry.Path) {
 	for k, i := range shown {
 		height = math.Max(height, cellText+scales[k]*math.Max(q.Answers[i].HeightMM, ask.CardHeightMM)+18)
 	}
-	rows := (len(shown) + cellsInRow - 1) / cellsInRow
-	p.Open(geometry.Box{Max: geometry.Pt(cellsInRow*cellWidth, float64(rows)*height)}, figure.Inset{Tight: true})
+	inRow := min(mostInRow, p.Columns(cellWidth))
+	rows := (len(shown) + inRow - 1) / inRow
+	p.Open(geometry.Box{Max: geometry.Pt(float64(inRow)*cellWidth, float64(rows)*height)}, figure.Inset{Tight: true})
 	lines, frames = p.DetailOf(lines, len(shown)).Shown, p.DetailOf(frames, len(shown)).Shown
 	for k, i := range shown {
-		corner := geometry.Pt(float64(k%cellsInRow)*cellWidth, float64(rows-1-k/cellsInRow)*height)
+		corner := geometry.Pt(float64(k%inRow)*cellWidth, float64(rows-1-k/inRow)*height)
 		a := &q.Answers[i]
 		p.cell(corner, a, scales[k], lines, frames)
 		text := answerNumber(i) + sizeText(a.WidthMM, a.HeightMM)

@@ -7,7 +7,6 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
-	"knifedesk/geometry/figure"
 	"knifedesk/jobs/weeding"
 )
 
@@ -19,7 +18,7 @@ func boxed(x0, y0, x1, y1 float64) geometry.Box {
 func divided(t *testing.T, f func(d *division)) {
 	t.Helper()
 	err := budget.Run(t.Context(), func(b *budget.Budget) {
-		f(&division{b: b, extent: boxed(0, 0, 120, 80), byNumber: map[int]*weeding.Region{}})
+		f(&division{b: b, extent: boxed(0, 0, 120, 80), scaleOf: newPage(b, "", "").ScaleOf, byNumber: map[int]*weeding.Region{}})
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -115,7 +114,7 @@ func TestPartsAreWorthIt(t *testing.T) {
 		{"two more parts give 11 % more", 59, 30, 11, 2},
 	} {
 		divided(t, func(d *division) {
-			d.scale = figure.ScaleOf(d.extent.Width(), d.extent.Height())
+			d.scale = d.scaleOf(d.extent.Width(), d.extent.Height())
 			const fits = 12.001 // pixels
 			for i := range 100 {
 				x, y := float64(i%10), float64(i/10)

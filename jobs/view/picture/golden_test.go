@@ -2,6 +2,7 @@ package picture_test
 
 import (
 	"bytes"
+	"context"
 	"flag"
 	"maps"
 	"os"
@@ -22,7 +23,7 @@ var update = flag.Bool("update", false, "write the golden files anew; look at th
 // goldens are pictures of results that were written by hand, so that they
 // change with the drawing of pictures alone. Together they hold every kind of
 // line, mark, legend and note.
-func goldens(t *testing.T) map[string]*figure.Picture {
+func goldens(ctx context.Context) map[string]*figure.Picture {
 	label, stencil, dense := labelMap(), stencilMap(), denseMap(20, 6)
 	asked, open := asksForSize()
 	drawn, settled := framed()
@@ -32,7 +33,6 @@ func goldens(t *testing.T) map[string]*figure.Picture {
 	many := rollOf(2, holes)
 	load := func(p *figure.Picture, err error) *figure.Picture { return must(p, err) }
 	card := foldedCard()
-	ctx := t.Context()
 	several, unsettled := manyAnswers()
 	return map[string]*figure.Picture{
 		"card": must(picture.Artwork(ctx, card)), "card-noted": must(picture.Artwork(ctx, noted())), "card-asked": must(picture.Artwork(ctx, askedCard())), "drawing": must(picture.Drawing(ctx, drawn)),
@@ -50,7 +50,7 @@ func goldens(t *testing.T) map[string]*figure.Picture {
 
 // Pictures are those that were looked at, to the last line and letter.
 func TestGolden(t *testing.T) {
-	all := goldens(t)
+	all := goldens(t.Context())
 	for _, name := range slices.Sorted(maps.Keys(all)) {
 		got := svgOf(t, all[name])
 		file := filepath.Join("testdata", name+".svg")

@@ -35,6 +35,7 @@ func layoutPage(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.
 	unnumbered := false
 	p.eachRow(st, func() {
 		p.Show(figure.Style{Fill: stockTint, Stroke: figure.Ink, Width: 1.8}, sheetsOf(ld, st)...)
+		p.lead(st)
 		if offcut != nil {
 			p.Fill(offcutPattern(), []geometry.Path{p.OnPage(*offcut).Path()})
 			p.Show(figure.Style{Stroke: figure.Faint, Width: 1}, offcut.Path())
@@ -49,6 +50,7 @@ func layoutPage(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.
 	})
 	p.ScaleBar()
 	p.feed(st.turned)
+	p.Legend(leadText, p.LineSwatch(leadStyle()))
 	p.layoutLegend(l, ld, m, offcut)
 	p.leftOut(left)
 	if unnumbered {
@@ -102,43 +104,70 @@ func (p *page) copies(l *layout.Layout, ld *layout.Load, m *weeding.Map) figure.
 	return p.strokes(m.Strokes, places, true)
 }
 
-// copyNumbers numbers the copies whose middle lies in the row, each in the
-// upper left corner of its rectangle. It reports whether some had no room.
+// copyNumbers numbers the copies whose middle lies in the row, each beside its
+// rectangle where there is room, at best below its lower left corner, and else within.
+// It reports whether some had no room.
 func (p *page) copyNumbers(ld *layout.Load, row geometry.Box) (missing bool) {
-	const r, least = 12.0, 8.0
+	const size, high = 13.0, 17.0
+	const edge = 5 // pixels, off the line of the stock's edge
+	area := p.OnPage(row).Grow(-edge)
+	var taken []geometry.Box
 	for _, pl := range ld.Placements {
-		p.b.Step()
+		taken = append(taken, p.OnPage(pl.Bounds))
+	}
+	for i, pl := range ld.Placements {
+		p.b.Spend(len(taken))
 		if c := pl.Bounds.Centre(); c.Y < row.Min.Y || c.Y > row.Max.Y {
 			continue
 		}
-		b := p.OnPage(pl.Bounds)
 		text := strconv.Itoa(pl.Copy)
-		room := min(b.Width(), b.Height()) / 2
-		if room < least || p.TextWidth(text, 10, true) > 2*room {
+		w := p.TextWidth(text, size, true) + 6
+		at, ok := besideCopy(area, taken[i], w, high, taken)
+		if !ok {
 			missing = true
 			continue
 		}
-		corner := geometry.Pt(b.Min.X+r+4, b.Min.Y+r+4)
-		if corner.X < p.Area.Min.X {
-			corner.X = b.Centre().X // the corner is in the row before
-		}
-		size := 14.0
-		if room < r+4 {
-			corner, size = b.Centre(), 10
-		}
-		p.Badge(corner, min(r, room), size, badgeStyle(), text)
+		taken = append(taken, at)
+		p.Draw(figure.Style{Fill: figure.Paper}, at.Path())
+		p.Label(geometry.Pt(at.Centre().X, at.Max.Y-4), size, text)
 	}
 	return missing
+}
+
+// besideCopy looks in an area for room for a number w × h pixels, round a copy and off
+// the others and their numbers, and then within a corner of it.
+func besideCopy(area, b geometry.Box, w, h float64, taken []geometry.Box) (geometry.Box, bool) {
+	at := func(x, y float64) geometry.Box { return geometry.BoxAround(geometry.Pt(x, y), geometry.Pt(x+w, y+h)) }
+	const off = 2
+	for _, box := range []geometry.Box{
+		at(b.Min.X, b.Max.Y+off), at(b.Min.X, b.Min.Y-off-h), at(b.Min.X-off-w, b.Max.Y-h), at(b.Max.X+off, b.Max.Y-h),
+	} {
+		if area.ContainsBox(box) && free(box, taken) {
+			return box, true
+		}
+	}
+	inside := at(b.Min.X+off, b.Min.Y+off)
+	return inside, b.Width() > w+2*off && b.Height() > h+2*off && area.ContainsBox(inside)
+}
+
+// free reports whether a box overlaps none of the others.
+func free(box geometry.Box, taken []geometry.Box) bool {
+	for _, t := range taken {
+		if box.Overlaps(t) {
+			return false
+		}
+	}
+	return true
 }
 
 func (p *page) layoutLegend(l *layout.Layout, ld *layout.Load, m *weeding.Map, offcut *geometry.Box) {
 	switch {
 	case len(ld.Placements) == 0:
 	case byShape(l):
-		p.Legend("what is kept of a copy, with its number", p.BoxSwatch(figure.Style{Fill: figure.Paper, Stroke: figure.Faint, Width: 1}))
+		p.Legend("what is kept of a copy, its number beside it", p.BoxSwatch(figure.Style{Fill: figure.Paper, Stroke: figure.Faint, Width: 1}))
 		p.paleLegend(m)
 	default:
-		p.Legend("a copy with its number, in its own rectangle", p.BoxSwatch(copyStyle()))
+		p.Legend("a copy in its own rectangle, its number beside it", p.BoxSwatch(copyStyle()))
 		p.paleLegend(m)
 	}
 	if offcut != nil {
@@ -151,6 +180,6 @@ func (p *page) layoutLegend(l *layout.Layout, ld *layout.Load, m *weeding.Map, o
 		p.Paragraph(0, l.Nested.Means)
 	}
 	if l.Mirrored {
-		p.Paragraph(0, "Mirrored: the cut side is the back.")
+		p.Paragraph(0, "Mirrored, as it lies on the stock: letters read backwards.")
 	}
 }

@@ -16,7 +16,7 @@ type page struct {
 }
 
 func newPage(b *budget.Budget, title, subtitle string) *page {
-	return &page{figure.New(b, title, subtitle), b, map[finding.Code]bool{}}
+	return &page{figure.New(b, figure.FormatOf(b), title, subtitle), b, map[finding.Code]bool{}}
 }
 
 // finished returns the picture that draw makes, or the error of ctx where that

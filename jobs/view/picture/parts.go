@@ -1,7 +1,6 @@
 package picture
 
 import (
-	"fmt"
 	"math"
 
 	"knifedesk/geometry"
@@ -68,18 +67,22 @@ func (s *sheet) outlineTiles() {
 // parts draws the parts enlarged, with the numbers of their steps.
 func (s *sheet) parts() {
 	for _, t := range s.tiles {
-		list := make([]int, len(t.steps))
-		for i, st := range t.steps {
-			list[i] = st.Order
-		}
 		s.Part("Part " + t.name)
-		noun := "Steps "
-		if len(list) == 1 {
-			noun = "Step "
-		}
-		s.Paragraph(0, fmt.Sprintf("%s%s.", noun, numbers(list)))
+		s.Paragraph(0, stepsText(t)+".")
 		s.part(t)
 	}
+}
+
+// stepsText names the steps of a part.
+func stepsText(t tile) string {
+	list := make([]int, len(t.steps))
+	for i, st := range t.steps {
+		list[i] = st.Order
+	}
+	if len(list) == 1 {
+		return "Step " + numbers(list)
+	}
+	return "Steps " + numbers(list)
 }
 
 func (s *sheet) part(t tile) {

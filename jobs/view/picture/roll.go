@@ -51,7 +51,7 @@ func (p *page) eachRow(st stock, drawn func(), marks func(row geometry.Box)) {
 		if st.turned {
 			across, along = along, across
 		}
-		p.Dimensions(p.OnPage(st.box), across, along)
+		p.Dimensions(p.OnPage(st.box), p.OnPage(st.box), across, along)
 		return
 	}
 	for _, row := range st.rows {
@@ -65,13 +65,22 @@ func (p *page) eachRow(st stock, drawn func(), marks func(row geometry.Box)) {
 
 func whole(v float64) string { return figure.Number(math.Round(v)) }
 
-// feed shows in which direction the stock is fed.
+// leadText says what the broad line is.
+const leadText = "loading edge: this goes in first"
+
+func leadStyle() figure.Style { return figure.Style{Stroke: figure.Ink, Width: 6} }
+
+// lead draws the edge that goes in first as a broad line.
+func (p *page) lead(st stock) {
+	p.Show(leadStyle(), geometry.Polyline(st.box.Min, geometry.Pt(st.box.Max.X, st.box.Min.Y)))
+}
+
+// feed shows in which direction the stock goes into the machine.
 func (p *page) feed(turned bool) {
-	p.Legend("direction of feed", func(b geometry.Box) {
-		from, dir := geometry.Pt(b.Centre().X, b.Max.Y), geometry.Pt(0, -1)
-		long := 19.0
+	p.Legend("the stock is fed this way, its loading edge first", func(b geometry.Box) {
+		from, dir, long := geometry.Pt(b.Centre().X, b.Min.Y-3), geometry.Pt(0, 1), 19.0
 		if turned {
-			from, dir, long = geometry.Pt(b.Min.X+4, b.Centre().Y), geometry.Pt(1, 0), 38
+			from, dir, long = geometry.Pt(b.Max.X-4, b.Centre().Y), geometry.Pt(-1, 0), 38
 		}
 		p.Arrow(figure.Style{Stroke: figure.Ink, Width: 1.8}, from, dir, long)
 	})

@@ -3,7 +3,9 @@ package picture
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
+	"strings"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
@@ -28,7 +30,8 @@ func sizePage(b *budget.Budget, d *read.Result, s *size.Result) *page {
 	lines, frames := apart(b, d, s)
 	art, frame := boundsOf(b, lines), boundsOf(b, frames)
 	p.asked(s.Questions, func(q *ask.Question) { p.besideCard(q, lines, frames) })
-	p.Open(art.Union(frame), figure.Inset{Dimensions: true})
+	all := art.Union(frame)
+	card := p.openBeside(all, settled)
 	shown := p.DetailOf(lines, 1)
 	p.Show(figure.Style{Stroke: figure.Ink, Width: 1.5}, shown.Shown...)
 	p.Show(frameStyle(), frames...)
@@ -36,11 +39,12 @@ func sizePage(b *budget.Budget, d *read.Result, s *size.Result) *page {
 	number := tagNames(findings)
 	p.markFindings(findings, number, mostMarks)
 	switch {
-	case art.Empty() && frame.Empty():
+	case all.Empty():
 		p.Blank("There is nothing to measure.")
 	case settled:
+		p.Show(cardStyle(), card.Path())
 		if !art.Empty() {
-			p.Dimensions(p.OnPage(art), figure.Number(s.WidthMM)+" mm", figure.Number(s.HeightMM)+" mm")
+			p.Dimensions(p.OnPage(art), p.OnPage(all), figure.Number(s.WidthMM)+" mm", figure.Number(s.HeightMM)+" mm")
 		}
 		p.ScaleBar()
 	}
@@ -48,13 +52,31 @@ func sizePage(b *budget.Budget, d *read.Result, s *size.Result) *page {
 	if len(frames) > 0 {
 		p.Legend(frameText(settled), p.LineSwatch(frameStyle()))
 	}
+	if settled && !all.Empty() {
+		p.Legend("a bank card, "+sizeText(ask.CardWidthMM, ask.CardHeightMM)+", to compare", p.LineSwatch(cardStyle()))
+	}
 	p.findingLegend(findings, number, mostMarks)
 	p.leftOut(shown)
 	if settled {
 		p.Paragraph(0, s.Why)
-		p.weighed(s.Hypotheses)
+		p.weighed(s)
 	}
 	return p
+}
+
+// openBeside opens the panel of the drawing. Where the size is settled there is room
+// to its right for the height and for a bank card, whose place it returns.
+func (p *page) openBeside(all geometry.Box, settled bool) geometry.Box {
+	if !settled || all.Empty() {
+		p.Open(all, figure.Inset{Dimensions: true})
+		return geometry.EmptyBox()
+	}
+	const heightRoom = 120 // pixels
+	gap := heightRoom / p.ScaleOf(all.Width()+ask.CardWidthMM, max(all.Height(), ask.CardHeightMM))
+	corner := geometry.Pt(all.Max.X+gap, all.Min.Y)
+	card := geometry.BoxAround(corner, corner.Add(geometry.Pt(ask.CardWidthMM, ask.CardHeightMM)))
+	p.Open(all.Union(card), figure.Inset{Below: true})
+	return card
 }
 
 func frameText(settled bool) string {
@@ -65,13 +87,14 @@ func frameText(settled bool) string {
 }
 
 func sizeSubtitle(s *size.Result, settled bool) string {
-	switch {
-	case !settled:
+	if !settled {
 		return "in question: please answer"
-	case s.X != s.Y:
-		return fmt.Sprintf("%s, one drawing unit is %.6g mm across and %.6g mm up", sizeText(s.WidthMM, s.HeightMM), s.X, s.Y)
 	}
-	return fmt.Sprintf("%s, one drawing unit is %.6g mm", sizeText(s.WidthMM, s.HeightMM), s.X)
+	text := "The work is " + sizeText(s.WidthMM, s.HeightMM)
+	if s.X != s.Y {
+		return fmt.Sprintf("%s; one drawing unit is %.6g mm across and %.6g mm up.", text, s.X, s.Y)
+	}
+	return fmt.Sprintf("%s; one drawing unit is %.6g mm.", text, s.X)
 }
 
 // viewOf maps the drawing to mm, or leaves it as it is where there is no size.
@@ -167,17 +190,43 @@ func boundsOf(b *budget.Budget, paths []geometry.Path) geometry.Box {
 // mostWeighed is how many of the readings that were compared are listed.
 const mostWeighed = 4
 
-// weighed lists the best readings that were compared.
-func (p *page) weighed(hs []size.Hypothesis) {
-	if len(hs) == 0 {
+// weighed lists the best readings that were compared, with how wide the work would be
+// under each and why it is not that one.
+func (p *page) weighed(s *size.Result) {
+	if len(s.Hypotheses) == 0 || s.X == 0 {
 		return
 	}
-	p.Heading("Readings weighed")
-	for i, h := range hs {
+	p.Foot += 8
+	rows := [][]string{{"reading", "your width", "why not"}}
+	for i := range s.Hypotheses {
 		if i == mostWeighed {
-			p.Paragraph(20, fmt.Sprintf("and %d more", len(hs)-i))
-			return
+			break
 		}
-		p.Paragraph(20, fmt.Sprintf("%s Left over at the far corner: %.3f and %.3f mm.", h.Evidence, h.ResidualMM[0], h.ResidualMM[1]))
+		h := &s.Hypotheses[i]
+		reading, _, _ := strings.Cut(h.Evidence, ". ")
+		rows = append(rows, []string{reading, figure.Number(s.WidthMM*h.Factor/s.X) + " mm", whyNot(h, s)})
 	}
+	p.Table([]float64{0.5, 0.18, 0.32}, rows)
+	if n := len(s.Hypotheses) - mostWeighed; n > 0 {
+		p.Paragraph(0, fmt.Sprintf("and %d more", n))
+	}
+}
+
+// whyNot says what speaks against a reading.
+func whyNot(h *size.Hypothesis, s *size.Result) string {
+	const clear = 0.05 // mm that a reading may leave on a frame
+	left := max(h.ResidualMM[0], h.ResidualMM[1])
+	switch {
+	case math.Abs(h.Factor/s.X-1) < 1e-6 && s.X == s.Y:
+		return "this one is taken"
+	case !h.Plausible:
+		return "parts would be far too small or too large"
+	case !h.FitsStock:
+		return "does not fit the stock"
+	case left > clear:
+		return "leaves " + figure.Number(left) + " mm on the frame"
+	case h.Cause == "no_known_cause":
+		return "there is no known cause for it"
+	}
+	return "nothing in the file says so"
 }

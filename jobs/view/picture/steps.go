@@ -30,7 +30,7 @@ func badgeSizes(digits int) [2][2]float64 {
 		return [2][2]float64{{12.5, 15}, {10.5, 13}}
 	}
 	wider := 3.5 * float64(digits-2)
-	return [2][2]float64{{12.5 + wider, 15}, {9 + wider, 12}}
+	return [2][2]float64{{12.5 + wider, 15}, {9 + wider, 12.5}}
 }
 
 // place finds room for the numbers of steps in the panel: those that fit in

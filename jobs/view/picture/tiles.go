@@ -6,7 +6,6 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
-	"knifedesk/geometry/figure"
 	"knifedesk/jobs/weeding"
 )
 
@@ -23,13 +22,14 @@ type division struct {
 	extent   geometry.Box // mm
 	scale    float64      // at which the whole is drawn, pixels for one mm
 	steps    []weeding.Step
+	scaleOf  func(w, h float64) float64 // of a panel that shows w × h mm
 	byNumber map[int]*weeding.Region
 	peeled   []geometry.Box // boxes of the regions that go
 }
 
 // division returns how the map can be divided, once the whole is drawn.
 func (s *sheet) division() *division {
-	d := &division{b: s.b, extent: s.extent, scale: s.Scale, steps: s.m.Steps, byNumber: s.byNumber}
+	d := &division{b: s.b, extent: s.extent, scale: s.Scale, scaleOf: s.ScaleOf, steps: s.m.Steps, byNumber: s.byNumber}
 	for i := range s.m.Regions {
 		s.b.Spend(1 + len(s.m.Regions[i].Outer.Segments))
 		if r := &s.m.Regions[i]; !r.Kept() {
@@ -84,7 +84,7 @@ const overlap = 0.03
 
 func (d *division) tileScale(nx, ny int) float64 {
 	k := 1 + 2*overlap
-	return figure.ScaleOf(k*d.extent.Width()/float64(nx), k*d.extent.Height()/float64(ny))
+	return d.scaleOf(k*d.extent.Width()/float64(nx), k*d.extent.Height()/float64(ny))
 }
 
 // grid returns the parts that hold steps, row by row from the top.

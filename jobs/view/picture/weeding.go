@@ -24,11 +24,7 @@ func weedingPage(b *budget.Budget, m *weeding.Map) *page {
 	m = m.AsItLies(b)
 	p := newPage(b, weedingTitle(m), weedingSubtitle(m))
 	p.asked(m.Questions, func(q *ask.Question) { p.bothStencils(q, m) })
-	s := &sheet{page: p, m: m, extent: m.Bounds, byNumber: map[int]*weeding.Region{}}
-	for i := range m.Regions {
-		s.byNumber[m.Regions[i].Number] = &m.Regions[i]
-	}
-	s.findings = serious(m.Findings)
+	s := newSheet(p, m)
 	s.whole()
 	if len(m.Strokes) == 0 {
 		p.Blank("There is nothing to weed.")
@@ -53,16 +49,30 @@ type sheet struct {
 	drawn    struct{ arrow, dot bool }
 }
 
+// newSheet returns a map that nothing is drawn of yet.
+func newSheet(p *page, m *weeding.Map) *sheet {
+	s := &sheet{page: p, m: m, extent: m.Bounds, byNumber: map[int]*weeding.Region{}, findings: serious(m.Findings)}
+	for i := range m.Regions {
+		s.byNumber[m.Regions[i].Number] = &m.Regions[i]
+	}
+	return s
+}
+
 // weedingTitle says so where the map shows the work from its back, as it lies
 // at the bench.
 func weedingTitle(m *weeding.Map) string {
-	switch {
-	case !m.Mirrored:
+	if !m.Mirrored {
 		return "Weeding map"
-	case pulls(m):
-		return "Weeding map, mirrored, as it lies on the liner"
 	}
-	return "Weeding map, mirrored, as it lies on the mat"
+	return "Weeding map, mirrored, as it lies on the " + lying(m)
+}
+
+// lying is what the work lies on at the bench.
+func lying(m *weeding.Map) string {
+	if pulls(m) {
+		return "liner"
+	}
+	return "mat"
 }
 
 func weedingSubtitle(m *weeding.Map) string {

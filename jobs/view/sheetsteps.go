@@ -1,0 +1,245 @@
+package view
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/passes"
+	"knifedesk/jobs/workshop"
+)
+
+// fetch lists what is brought to the machine for a load.
+func (s *sheet) fetch(load int) {
+	r, l := s.about.Request, &s.view.Layout.Loads[load]
+	s.heading(leftWidth, "Fetch")
+	amount := "1 sheet"
+	if r.Stock.Form == workshop.Roll {
+		amount = short(l.LengthMM) + " mm of it"
+	} else if n := len(l.Sheets); n > 1 {
+		amount = fmt.Sprintf("%d sheets", n)
+	}
+	s.fact(leftWidth, "Stock", legible(r.Stock.Name, r.Stock.ID)+": "+amount)
+	s.fact(leftWidth, "Hold", holdText(r.Stock, l.MatID))
+	s.fact(leftWidth, "Machine", legible(r.Machine.Name, r.Machine.ID))
+	s.fact(leftWidth, "Tools", tools(s.view.Passes.Loads[load].Passes))
+	if u := &s.view.Layout.Usage; u.TapeM > 0 {
+		s.fact(leftWidth, "Tape", tapeText(u)+", "+string(u.TapeTack)+" tack"+s.forAll())
+	}
+	s.fact(leftWidth, "File", fmt.Sprintf("load %d: %s", load+1, filesText(s.view.Passes)))
+	if e := s.view.Estimate; e != nil {
+		s.fact(leftWidth, "Time", "cutter "+minutesText(e.CutterMin)+", bench "+minutesText(e.BenchMin)+s.forAll())
+	}
+}
+
+// forAll says that an amount is that of all loads, where there are several.
+func (s *sheet) forAll() string {
+	if len(s.view.Passes.Loads) > 1 {
+		return ", for all loads"
+	}
+	return ""
+}
+
+func holdText(s workshop.Stock, mat string) string {
+	if s.Hold != workshop.Mat {
+		return "straight in the rollers, no mat"
+	}
+	if mat != "" {
+		return fmt.Sprintf("mat %s, of %s tack", mat, s.MatTack)
+	}
+	return fmt.Sprintf("a mat of %s tack", s.MatTack)
+}
+
+// longRunMM is the length of a run from which it is fed out and back first.
+const longRunMM = 1000
+
+// place says how a load is put into the machine.
+func (s *sheet) place(load int) {
+	stock, l := s.about.Request.Stock, &s.view.Layout.Loads[load]
+	s.heading(leftWidth, "Load")
+	if stock.Hold == workshop.Rollers {
+		s.tick(leftWidth, "Square, both rollers on the stock, slack pulled off, the space behind clear.")
+		if l.LengthMM > longRunMM {
+			s.tick(leftWidth, "Feed the whole run out and back dry. Off by more than 1 mm a metre: load again.")
+		}
+	} else {
+		s.tick(leftWidth, "Clean, square on the mat as in the picture, pressed flat, no lifted corner.")
+	}
+	if s.view.Layout.Mirrored {
+		s.tick(leftWidth, "It is cut mirrored: letters read backwards on the screen and on the stock.")
+	}
+	if fold := foldText(OfPasses(s.view.Passes).Passes, s.view.Layout.Mirrored); fold != "" {
+		s.tick(leftWidth, fold+".")
+	}
+}
+
+// test says what a good test cut looks like.
+func (s *sheet) test(load int) {
+	s.heading(leftWidth, "Test, in a corner of the waste")
+	scored := slices.ContainsFunc(s.view.Passes.Loads[load].Passes, func(p passes.Pass) bool { return p.Operation == artwork.Score })
+	s.tick(leftWidth, testText(s.about.Request.Stock.Liner, scored))
+}
+
+// unload says how the work comes out of the machine.
+func (s *sheet) unload() {
+	s.heading(column, "Unload")
+	s.tick(column, "Before anything is moved lift one corner in the waste. Not through: cut again in place.")
+	switch stock := s.about.Request.Stock; {
+	case stock.Hold == workshop.Mat && stock.Liner:
+		s.tick(column, "Lift the film with its liner off the mat.")
+	case stock.Hold == workshop.Mat:
+		s.tick(column, "Turn mat and work over and peel the mat off the work, not the work off the mat.")
+	case stock.Form == workshop.Roll:
+		s.tick(column, "Cut the run off the roll behind the last piece.")
+	default:
+		s.tick(column, "Release the rollers, and take the sheet out flat.")
+	}
+}
+
+// peel says what comes out of a copy, and in which order.
+func (s *sheet) peel(width float64) {
+	m := s.m
+	title := "Push out"
+	if peels(s.view.Passes) {
+		title = "Peel"
+	}
+	switch {
+	case slices.Contains(s.apart, m):
+		title += ", by the map on the next page"
+	case len(m.Steps) == 0:
+	case s.about.Request.Copies > 1:
+		title += ", map of one copy"
+	default:
+		title += ", by the map"
+	}
+	s.heading(width, title)
+	if risk := m.Risk; risk != "" {
+		s.tick(width, risk)
+	}
+	for i := 0; i < len(m.Steps); {
+		from := i
+		for i++; i < len(m.Steps) && m.Steps[i].Hint == ""; i++ {
+		}
+		which := fmt.Sprintf("Step %d: ", from+1)
+		if i > from+1 {
+			which = fmt.Sprintf("Steps %d to %d: ", from+1, i)
+		}
+		s.tick(width, which+m.Steps[from].Hint)
+	}
+	if len(m.Steps) == 0 {
+		s.tick(width, "Nothing has to come out of the pieces. Take them off the sheet.")
+	}
+}
+
+// peels reports whether film is peeled off a liner.
+func peels(p *passes.Plan) bool {
+	for _, l := range p.Loads {
+		for i := range l.Passes {
+			if l.Passes[i].Operation == artwork.KissCut {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// carry says how weeded film gets to its place: on tape, or under the press by what
+// its data sheet says; what nobody entered is left blank to be written in.
+func (s *sheet) carry(width float64) {
+	stock := s.about.Request.Stock
+	switch {
+	case stock.Family == workshop.HeatFilm:
+		s.heading(width, "Press, by the film's data sheet")
+		p := workshop.Press{}
+		if stock.Press != nil {
+			p = *stock.Press
+		}
+		s.fact(width, "Heat", filled(p.TemperatureC)+" °C for "+filled(p.Seconds)+" s")
+		s.fact(width, "Pressure", blank(p.Pressure))
+		peel := blank(string(p.Peel))
+		if p.Peel == "" {
+			peel = "□ hot   □ warm   □ cold"
+		}
+		s.fact(width, "Peel", peel)
+	case s.view.Layout.Usage.TapeM > 0:
+		s.heading(width, "Tape")
+		s.tick(width, fmt.Sprintf("Tape of %s tack over the work, rubbed down from the middle out.", s.view.Layout.Usage.TapeTack))
+		if n := s.view.Layout.Usage; n.TapeStrips > n.TapePieces {
+			s.tick(width, "Strips overlap by 10 mm.")
+		}
+		s.tick(width, "On the place: clean it, try a patch, hinge, squeegee, pull the tape back flat.")
+	}
+}
+
+// filled writes a number of a data sheet, or room to write it.
+func filled(v float64) string {
+	if v == 0 {
+		return "_____"
+	}
+	return short(v)
+}
+
+func blank(text string) string {
+	if text == "" {
+		return "_______________"
+	}
+	return text
+}
+
+// handOver says what leaves the bench, and what is written down for the next time.
+func (s *sheet) handOver(load int, width float64) {
+	s.heading(width, "Hand over")
+	n := len(s.view.Layout.Loads[load].Placements)
+	text := finding.Fill("{n} {n:copy|copies}", finding.Values{"n": finding.Int(n)})
+	if z := OfSize(s.view.Size).Size; z != nil {
+		if a := s.view.Artwork; a != nil {
+			if d := OfArtwork(a); d.Made != nil {
+				z = z.made(&d)
+			}
+		}
+		text += fmt.Sprintf(" of %s × %s mm", short(z.WidthMM), short(z.HeightMM))
+	}
+	s.tick(width, text+": counted, and one measured: _______ mm wide.")
+	s.tick(width, "Real time: cutter _____ min, bench _____ min. Spoiled: _____")
+	if o := s.view.Layout.Usage.Offcut; o != nil && load == len(s.view.Layout.Loads)-1 {
+		s.tick(width, fmt.Sprintf("Offcut of %s × %s mm marked and put back.", short(math.Floor(o.Width())), short(math.Floor(o.Height()))))
+	}
+	s.tick(width, "Blade capped, tools and mat back in their places.")
+}
+
+// notes lists what is known of the drawing and was answered, for the foot of a page.
+func (s *sheet) notes() []string {
+	var out []string
+	all, _ := Outcome(s.view.parts)
+	slices.SortStableFunc(all, func(a, b finding.Finding) int { return mendedLast(a) - mendedLast(b) })
+	for _, f := range all {
+		hint := f.TechnicianHint
+		if hint == "" {
+			hint = f.Hint
+		}
+		out = append(out, fmt.Sprintf("%s %d: %s", severity(f.Severity), f.Number, hint))
+	}
+	for _, id := range sortedIDs(s.about.Request.Replies) {
+		r := s.about.Request.Replies[id]
+		text := "asked: " + strings.ReplaceAll(strings.ReplaceAll(id, "_", " "), "/", ", ") + "; answered: " + strings.ReplaceAll(r.Answer, "_", " ")
+		if r.MM > 0 {
+			text += ", " + short(r.MM) + " mm"
+		}
+		if r.Reason != "" {
+			text += ", because: " + r.Reason
+		}
+		out = append(out, text)
+	}
+	return out
+}
+
+// mendedLast orders findings by whether there is still something to look at.
+func mendedLast(f finding.Finding) int {
+	if f.Severity == finding.Mended {
+		return 1
+	}
+	return 0
+}
