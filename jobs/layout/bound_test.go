@@ -21,3 +21,13 @@ func TestBoundOfRectanglesOnARoll(t *testing.T) {
 		t.Errorf("of one the bound is %v mm, want 220", u.AreaBound)
 	}
 }
+
+// By hand: 17 tags of 90 × 55, 10 mm apart, take 17·100·65 mm² of areas of 200 × 287:
+// 1.93, so two sheets.
+func TestBoundOfRectanglesOnSheets(t *testing.T) {
+	req := onA4(t, "card-160-a4", 17)
+	req.Stock.GapMM = 10
+	if got := place(t, piece(90, 55), req).Usage.AreaBound; got != 2 {
+		t.Errorf("bound %v sheets, want 2", got)
+	}
+}
