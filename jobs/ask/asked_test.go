@@ -115,7 +115,7 @@ func TestReplyTo(t *testing.T) {
 		want  string
 	}{
 		{ask.Replies{"p": {Answer: "b"}, "g": {Answer: "a"}}, "b"}, {ask.Replies{"g": {Answer: "b"}}, "b"}, {ask.Replies{"p": {Answer: "mm"}}, "mm"},
-		{ask.Replies{"g": {Answer: "mm"}}, ""}, {ask.Replies{"g": {Answer: ask.Suggested}}, "a"}, {ask.Replies{"p": {Answer: "z"}, "h": {Answer: "b"}}, "b"}, {ask.Replies{"x": {Answer: "a"}}, ""}, {nil, ""},
+		{ask.Replies{"g": {Answer: "mm"}}, ""}, {ask.Replies{"p": {Answer: "a"}, "g": {Answer: "b"}}, "a"}, {ask.Replies{"g": {Answer: ask.Suggested}}, "a"}, {ask.Replies{"p": {Answer: "z"}, "h": {Answer: "b"}}, "b"}, {ask.Replies{"x": {Answer: "a"}}, ""}, {nil, ""},
 	} {
 		got, ok := c.given.To(q, "g", "h")
 		if got.ID != c.want || ok != (c.want != "") {
@@ -125,7 +125,7 @@ func TestReplyTo(t *testing.T) {
 }
 
 // The last questions of many become the parts of one, groups by their parts.
-func TestBounded(t *testing.T) {
+func TestManyBecomeOne(t *testing.T) {
 	all := questions(5)
 	all[3].Parts = questions(2)
 	got := ask.Bounded(all, 3, ask.Question{ID: "rest"})
@@ -180,5 +180,21 @@ func TestParseReply(t *testing.T) {
 		if _, got, err := ask.ParseReply(text); err == nil {
 			t.Errorf("%q is %+v", text, got)
 		}
+	}
+}
+
+// What stands for the rest lists its questions without their parts, and no more
+// places than a finding has; one answer is enough for it to settle a question. The
+// card that answers are drawn beside is ID-1 of ISO/IEC 7810.
+func TestRestIsShort(t *testing.T) {
+	open := questions(finding.MaxPlaces + 9)
+	open[5].Parts = questions(3)
+	open[6].Answers = open[6].Answers[:1]
+	got := ask.Screen(open, nil)
+	if rest := got[len(got)-1]; len(got) != 3 || len(rest.Parts) != len(open)-2 || len(rest.Parts[3].Parts) != 0 || len(rest.Places) != finding.MaxPlaces {
+		t.Errorf("%d are asked, the last with %d parts and %d places", len(got), len(rest.Parts), len(rest.Places))
+	}
+	if ask.CardWidthMM != 85.6 || ask.CardHeightMM != 53.98 || ask.MostParts != 12 {
+		t.Error("a card or a group is of another size")
 	}
 }
