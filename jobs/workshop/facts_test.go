@@ -127,6 +127,9 @@ func TestCommonPractice(t *testing.T) {
 			t.Errorf("%s is called %s", f, got)
 		}
 	}
+	if l := workshop.LimitsOf(workshop.CastFilm); l.StrokeEasyMM != 1.2 || l.StrokeCareMM != 0.8 || l.StrokeExpertMM != 0.5 || l.BridgeMM != 1.5 {
+		t.Errorf("cast film is weeded within %+v", l)
+	}
 	if workshop.Mat.Words() == workshop.Rollers.Words() || artwork.Score.Words() == artwork.Pen.Words() {
 		t.Error("two things bear one name")
 	}
