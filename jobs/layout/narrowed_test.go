@@ -62,7 +62,7 @@ func holdWithin(t *testing.T, name string, l *layout.Layout, within geometry.Box
 // and long as they are together.
 func TestSheetsLieEdgeToEdge(t *testing.T) {
 	req := onA4(t, "card-160-a4", 3)
-	req.Machine.Mats = []workshop.MatSize{{ID: "m", Tack: workshop.LowTack, WidthMM: 430, LengthMM: 600}}
+	req.Machine.Mats = []workshop.MatSize{{ID: "m", Tack: workshop.LowTack, WidthMM: 420, LengthMM: 594}} // just two by two
 	l := place(t, piece(180, 250), req)
 	if len(l.Loads) != 1 {
 		t.Fatalf("%d loads, want one", len(l.Loads))

@@ -2,9 +2,12 @@ package workshop_test
 
 import (
 	"encoding/json"
+	"errors"
 	"flag"
+	"math"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"knifedesk/jobs/artwork"
@@ -124,7 +127,68 @@ func TestCommonPractice(t *testing.T) {
 			t.Errorf("%s is called %s", f, got)
 		}
 	}
+	if l := workshop.LimitsOf(workshop.CastFilm); l.StrokeEasyMM != 1.2 || l.StrokeCareMM != 0.8 || l.StrokeExpertMM != 0.5 || l.BridgeMM != 1.5 {
+		t.Errorf("cast film is weeded within %+v", l)
+	}
 	if workshop.Mat.Words() == workshop.Rollers.Words() || artwork.Score.Words() == artwork.Pen.Words() {
 		t.Error("two things bear one name")
+	}
+}
+
+// How stock is held and how a file is laid, in words that stand on worksheets.
+func TestHoldsAndAxesInWords(t *testing.T) {
+	if a, b := workshop.Mat.Words(), workshop.Rollers.Words(); a != "on a mat" || b != "in the rollers without a mat" {
+		t.Errorf("held %q and %q", a, b)
+	}
+	for axes, want := range map[workshop.Axes]string{
+		{}: "the feed runs along +y, counted from the left corner of the leading edge",
+		{Feed: workshop.PlusX, Origin: workshop.TailRight}: "the feed runs along +x, counted from the right corner of the tail edge",
+	} {
+		if got := axes.Words(); got != want {
+			t.Errorf("%+v: %s", axes, got)
+		}
+	}
+}
+
+// What is refused says what could be written, by hand: of A4 margins leave 10 mm
+// where they are 143.5; a hold may stand once; a least margin may reach over the
+// lanes at the sides.
+func TestWhatAStockCouldSay(t *testing.T) {
+	card, _ := workshop.Example().Stock("card-160-a4")
+	card.MarginMM = 144
+	var bad *workshop.FieldError
+	if err := card.Check(); !errors.As(err, &bad) || bad.Change != "Write at most 143.5." || !strings.Contains(bad.Reason, "leave 9 mm") {
+		t.Errorf("%v", err)
+	}
+	card.MarginMM = 143.5
+	if err := card.Check(); err != nil {
+		t.Errorf("margins that leave 10 mm: %v", err)
+	}
+	card, _ = workshop.Example().Stock("card-160-a4")
+	card.UsableWidthMM, card.LeastMarginMM = 12, 99
+	if err := card.Check(); err != nil {
+		t.Errorf("a least margin as wide as the lanes: %v", err)
+	}
+	card, _ = workshop.Example().Stock("card-160-a4")
+	card.Holds = append(card.Holds, card.Holds[0])
+	if err := card.Check(); !errors.As(err, &bad) || bad.Field != "holds.1.hold" {
+		t.Errorf("a hold that stands twice: %v", err)
+	}
+}
+
+// Without the length of a new roll nothing is learned from its diameter.
+func TestThicknessIsLearnedFromBoth(t *testing.T) {
+	for _, c := range []struct {
+		w       workshop.Wound
+		um      float64
+		learned bool
+	}{
+		{workshop.Wound{CoreMM: 76, NewMM: 25000, NewOuterMM: 110, ThicknessUM: 7}, math.Pi * (110*110 - 76*76) / 4 / 25, true},
+		{workshop.Wound{CoreMM: 76, NewOuterMM: 110, ThicknessUM: 7}, 7, false}, {workshop.Wound{CoreMM: 76, NewMM: 25000, NewOuterMM: 76, ThicknessUM: 7}, 7, false},
+		{workshop.Wound{CoreMM: 76, NewMM: 25000, ThicknessUM: 7}, 7, false},
+	} {
+		if um, learned := c.w.Thickness(); math.Abs(um-c.um) > 1e-9 || learned != c.learned {
+			t.Errorf("%+v: %v µm, learned %t", c.w, um, learned)
+		}
 	}
 }
