@@ -60,13 +60,16 @@ func (s *sheet) passRows() (rows [][len(passColumns)]string, more int) {
 // toolText says what belongs in the holder for a pass: a setting may need
 // another blade than the one that is in it.
 func toolText(p passes.Pass, m workshop.Machine) string {
-	switch p.Operation {
-	case artwork.Pen:
+	set := p.Setting
+	switch {
+	case p.Operation == artwork.Pen:
 		return "pen"
-	case artwork.Score:
+	case p.Operation == artwork.Score && p.Blade == "":
 		return "scoring tip"
+	case p.Operation == artwork.Score:
+		set.BladeID = p.Blade // that of the cut
 	}
-	blade, ok := m.BladeFor(p.Setting)
+	blade, ok := m.BladeFor(set)
 	if !ok {
 		return "blade " + p.Setting.BladeID + " (not here)"
 	}
