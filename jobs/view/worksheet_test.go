@@ -59,14 +59,13 @@ func TestWorksheetsPassTable(t *testing.T) {
 }
 
 // toolOf names the tools of the workshops in these tests: the settings of heavy
-// card and sheet need the blade of 60°, the others the one of 45°.
+// card and sheet need the blade of 60°, the others the one of 45°. The blade of the
+// cut scores too.
 func toolOf(op artwork.Operation, s workshop.Setting) string {
 	switch {
 	case op == artwork.Pen:
 		return "pen"
-	case op == artwork.Score:
-		return "scoring tip"
-	case s.BladeID == "heavy-60":
+	case s.BladeID == "heavy-60" || op == artwork.Score && s.Family == workshop.HeavyCard:
 		return "blade 60°, 0.5 mm offset"
 	}
 	return "blade 45°, 0.25 mm offset"
