@@ -13,7 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// What a knife does not cut cleanly is said, and of a pen or a blunt tip nothing:
+// What a knife does not cut cleanly is said, and of a pen nothing:
 // curves below the offset of the blade, and dashes below four times it (common
 // practice, no source).
 func TestWhatAKnifeDoesNotCutCleanly(t *testing.T) {
@@ -31,7 +31,7 @@ func TestWhatAKnifeDoesNotCutCleanly(t *testing.T) {
 		{"a corner", square(artwork.ThroughCut, 0, 0, 40), 0.5, nil},
 		{"a tight Bézier curve", stroke(t, artwork.ThroughCut, "M0 0C10 0 10 0.5 0 0.5"), 0.5, []finding.Code{finding.TightCurve}},
 		{"a pen", circle(artwork.Pen, 0.1), 0.5, nil},
-		{"a blunt tip", circle(artwork.Score, 0.1), 0.5, nil},
+		{"a blade that scores", circle(artwork.Score, 0.1), 0.5, []finding.Code{finding.TightCurve}},
 		{"dashes of four offsets", stroke(t, artwork.Perforate, "M0 0H80"), 0.5, nil},
 		{"shorter ones", stroke(t, artwork.Perforate, "M0 0H80"), 0.51, []finding.Code{finding.ShortDash}},
 	} {

@@ -57,6 +57,7 @@ func (p *Plan) order(b *budget.Budget, strokes []artwork.Stroke, laid *layout.La
 	}
 	parts := partSteps(b, laid, steps, req, by)
 	inHolder := steps[0].tool
+	p.Time.TestS = req.Machine.TestS * float64(blades(steps))
 	cache := map[alike]Load{}
 	for i, load := range laid.Loads {
 		steps, strokes := parts[max(0, load.Panel-1)], laid.StrokesOf(&laid.Loads[i], strokes)
@@ -86,6 +87,18 @@ type step struct {
 	rules   sequence
 }
 
+// blades returns how many blades the steps need. A test cut is made with each, once
+// for a stock of one batch, and not again with every load.
+func blades(steps []step) int {
+	own := map[string]bool{}
+	for _, st := range steps {
+		if st.blade != "" {
+			own[st.blade] = true
+		}
+	}
+	return len(own)
+}
+
 // steps returns the operations that occur, in the fixed order. One without a
 // setting is a finding and is left out.
 func (p *Plan) steps(b *budget.Budget, strokes []artwork.Stroke, req Request, by workshop.Compensation) []step {
@@ -111,7 +124,7 @@ func (p *Plan) steps(b *budget.Budget, strokes []artwork.Stroke, req Request, by
 			continue
 		}
 		st.set = p.checkSetting(set, req)
-		st.tool, st.blade, st.rule = toolFor(st.set, req.Machine, by)
+		st.tool, st.blade, st.rule = toolFor(st.set, req, by)
 		st.rules = sequenceOf(b, own, op)
 		all = append(all, st)
 	}

@@ -120,8 +120,8 @@ func TestPassesRunInTheFixedOrder(t *testing.T) {
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Error(diff)
 	}
-	// Pen to scoring tip and scoring tip to blade; perforation and cut share it.
-	near(t, "pauses", pauses, 2*j.req.Machine.ToolChangeS, 0)
+	// Pen to blade, which scores at half its force, perforates and cuts.
+	near(t, "pauses", pauses, j.req.Machine.ToolChangeS, 0)
 	near(t, "pauses of the plan", p.Time.PauseS, pauses, 0)
 	if c := codes(t, p); len(c) > 0 {
 		t.Errorf("findings %v", c)

@@ -72,23 +72,43 @@ const (
 
 // toolFor returns the tool of a setting, the ID of its blade, and how it runs a
 // line. Pens and blunt scoring tips do not trail: they have no blade, no offset
-// and no overcut.
-func toolFor(set workshop.Setting, m workshop.Machine, by workshop.Compensation) (tool, string, toolpath.Rule) {
+// and no overcut. A score by the blade of the cut ends where it closes.
+func toolFor(set workshop.Setting, req Request, by workshop.Compensation) (tool, string, toolpath.Rule) {
 	rule := toolpath.Rule{Rounds: max(1, set.Passes), OffsetByMachine: by.Offset(), OvercutByMachine: by.Overcut()}
+	m, sharp := req.Machine, set
 	switch set.Operation {
 	case artwork.Pen:
 		return penTool, "", rule
 	case artwork.Score:
-		return scoreTool, "", rule
+		cut, ok := lightly(set, req)
+		if !ok {
+			return scoreTool, "", rule
+		}
+		sharp = cut
 	case artwork.Perforate:
 		rule.DashMM, rule.TieMM = set.DashMM, set.TieMM
 	}
-	blade, ok := m.BladeFor(set)
+	blade, ok := m.BladeFor(sharp)
 	if !ok {
 		blade = m.Blade
 	}
 	rule.Blade = knife.Blade{OffsetMM: blade.OffsetMM, OvercutMM: blade.OvercutMM}
+	if set.Operation == artwork.Score {
+		rule.OvercutMM = 0
+	}
 	return tool("blade " + blade.ID), blade.ID, rule
+}
+
+// scoringForce is the share of the force of a cut up to which its blade scores: half
+// of it is usual, and more may cut through (common practice, no source).
+const scoringForce = 0.6
+
+// lightly returns the setting of the cut whose blade scores too, at less force: that
+// of a score that names no tool of its own. A score that presses harder is one by
+// a blunt tip.
+func lightly(score workshop.Setting, req Request) (cut workshop.Setting, ok bool) {
+	cut, ok = chooseSetting(req.Settings, req.Stock, req.Machine, artwork.ThroughCut)
+	return cut, ok && score.BladeID == "" && score.ForceGF > 0 && score.ForceGF <= scoringForce*cut.ForceGF
 }
 
 // checkSetting says what of a setting is beyond the machine, and returns the

@@ -51,7 +51,6 @@ func (t *timing) take(number int, p *Pass, line func(int) geometry.Path) {
 func (p *Plan) add(l Load, m workshop.Machine) {
 	p.Loads = append(p.Loads, l)
 	p.Time.LoadS += m.LoadS
-	p.Time.TestS += m.TestS
 	p.Time.UnloadS += m.UnloadS
 	for _, pass := range l.Passes {
 		p.CutMM += pass.CutMM

@@ -15,6 +15,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/geometrytest/reference"
+	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/view"
 	"knifedesk/jobs/workshop"
 )
@@ -196,8 +197,21 @@ func TestAPassAloneIsCutTrue(t *testing.T) {
 	}
 }
 
-// A pen has no offset, no overcut and no lead-in: a square of 20 mm keeps its four
-// corners and its 80 mm, whoever makes up for the knife.
+// blunt is the shop with a blunt tip for scores.
+func blunt(shop workshop.Data) workshop.Data {
+	for i := range shop.Settings {
+		if shop.Settings[i].Operation == artwork.Score {
+			shop.Settings[i].BladeID = "tip"
+		}
+	}
+	for i := range shop.Machines {
+		shop.Machines[i].Blades = append(shop.Machines[i].Blades, workshop.Blade{ID: "tip"})
+	}
+	return shop
+}
+
+// A pen and a blunt tip have no offset, no overcut and no lead-in: a square of 20 mm
+// keeps its four corners and its 80 mm, whoever makes up for the knife.
 func TestAPenDrawsTheBareLine(t *testing.T) {
 	const square = `<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="40mm" viewBox="0 0 40 40" fill="none" stroke="#000">
 <g id="CUT"><rect x="2" y="2" width="36" height="36"/></g><g id="PEN"><rect x="10" y="10" width="20" height="20"/></g><g id="FOLD"><path d="M5 35H35"/></g></svg>`
@@ -205,7 +219,7 @@ func TestAPenDrawsTheBareLine(t *testing.T) {
 		b := benches()[0]
 		choices := b.choices
 		choices.Copies = 1
-		p := planIn(t, compensating(b.shop(), by), square, choices)
+		p := planIn(t, compensating(blunt(b.shop()), by), square, choices)
 		for _, r := range readers() {
 			for i, pass := range r.read(t, fileOf(t, p, view.AllPasses, r.format)) {
 				op := p.Passes.Loads[0].Passes[i].Operation

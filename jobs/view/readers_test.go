@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"encoding/xml"
 	"errors"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -39,6 +40,11 @@ func readers() []reader {
 		// of chords the shares of its length shift by as much again.
 		{"plotter", view.Plt, 0.06, readPlotter},
 	}
+}
+
+// ownReaders are those that share code with what wrote the file, one a format.
+func ownReaders() []reader {
+	return slices.DeleteFunc(readers(), func(r reader) bool { return strings.HasPrefix(r.name, "dxf by") || strings.HasPrefix(r.name, "svg as") })
 }
 
 func readDXF(t *testing.T, file []byte) []cutPass {

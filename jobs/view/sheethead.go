@@ -19,8 +19,8 @@ func (s *sheet) head(load int) error {
 	if n := len(s.view.Passes.Loads); n > 1 {
 		title = fmt.Sprintf("Worksheet: load %d of %d", load+1, n)
 	}
-	if s.m.Panel != "" {
-		title += ", panel " + s.m.Panel
+	if p := s.view.Layout.PanelOf(&s.view.Layout.Loads[load]); p != nil {
+		title += ", panel " + p.Code
 	}
 	const right = 60.0
 	s.line(sheetMargin, column-right, 8.5, title)

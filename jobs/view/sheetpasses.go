@@ -68,13 +68,16 @@ func (s *sheet) pass(p *passes.Pass) {
 // blade names what is in the holder for a pass: a setting may need another blade
 // than the one that is in it.
 func (s *sheet) blade(p *passes.Pass) (value, unit string) {
+	set := p.Setting
 	switch {
 	case p.Operation == artwork.Pen:
 		return "pen", ""
 	case p.Operation == artwork.Score && p.Blade == "":
 		return "tip", "to score"
+	case p.Operation == artwork.Score:
+		set.BladeID = p.Blade // that of the cut
 	}
-	blade, ok := s.about.Request.Machine.BladeFor(p.Setting)
+	blade, ok := s.about.Request.Machine.BladeFor(set)
 	if !ok {
 		return "?", "blade " + p.Setting.BladeID + ": not here"
 	}

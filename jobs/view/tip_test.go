@@ -74,37 +74,56 @@ func finer(from geometry.Point, s geometry.Segment, pieces float64) []geometry.P
 
 // chain finds how far points lie from a line of chords.
 type chain struct {
-	pts   []geometry.Point
-	cells map[[2]int][]int // chords by the cells that their boxes touch
+	pts    []geometry.Point
+	corner geometry.Point
+	across int
+	cells  [][]int32 // chords by the cells that their boxes touch, row by row
 }
 
-const cellMM = 0.25
+const (
+	cellMM  = 0.25
+	besides = 0.1 // mm beside the line that are looked at
+)
 
 func chainOf(pts []geometry.Point) *chain {
-	c := &chain{pts: pts, cells: map[[2]int][]int{}}
+	box := geometry.BoxAround(pts...).Grow(besides)
+	c := &chain{pts: pts, corner: box.Min, across: int(box.Width()/cellMM) + 1}
+	c.cells = make([][]int32, c.across*(int(box.Height()/cellMM)+1))
 	for i := 1; i < len(pts); i++ {
-		box := geometry.BoxAround(pts[i-1], pts[i]).Grow(0.1)
-		for x := int(math.Floor(box.Min.X / cellMM)); float64(x)*cellMM <= box.Max.X; x++ {
-			for y := int(math.Floor(box.Min.Y / cellMM)); float64(y)*cellMM <= box.Max.Y; y++ {
-				c.cells[[2]int{x, y}] = append(c.cells[[2]int{x, y}], i)
+		one := geometry.BoxAround(pts[i-1], pts[i]).Grow(besides)
+		x0, y0 := c.cell(one.Min)
+		x1, y1 := c.cell(one.Max)
+		for y := max(y0, 0); y <= min(y1, len(c.cells)/c.across-1); y++ {
+			for x := max(x0, 0); x <= min(x1, c.across-1); x++ {
+				c.cells[y*c.across+x] = append(c.cells[y*c.across+x], int32(i))
 			}
 		}
 	}
 	return c
 }
 
+func (c *chain) cell(p geometry.Point) (x, y int) {
+	d := p.Sub(c.corner)
+	return int(math.Floor(d.X / cellMM)), int(math.Floor(d.Y / cellMM))
+}
+
 // from returns how far p lies from the chain, endless where that is over 0.1 mm.
 func (c *chain) from(p geometry.Point) float64 {
 	best := math.Inf(1)
-	for _, i := range c.cells[[2]int{int(math.Floor(p.X / cellMM)), int(math.Floor(p.Y / cellMM))}] {
+	x, y := c.cell(p)
+	if x < 0 || y < 0 || x >= c.across || y*c.across+x >= len(c.cells) {
+		return best
+	}
+	for _, i := range c.cells[y*c.across+x] {
 		a, d := c.pts[i-1], c.pts[i].Sub(c.pts[i-1])
 		t := 0.0
 		if n := d.Dot(d); n > 0 {
 			t = math.Max(0, math.Min(1, p.Sub(a).Dot(d)/n))
 		}
-		best = math.Min(best, p.Dist(a.Add(d.Mul(t))))
+		off := p.Sub(a.Add(d.Mul(t)))
+		best = math.Min(best, off.Dot(off))
 	}
-	return best
+	return math.Sqrt(best)
 }
 
 // between is how far two lines of chords leave each other at most.

@@ -49,8 +49,12 @@ func TestTheTipCutsWhatWasDrawn(t *testing.T) {
 				choices := b.choices
 				choices.Copies = 2
 				p := planIn(t, offsetIn(b.shop(), offset), b.file, choices)
+				formats := ownReaders()
+				if offset == 0.5 {
+					formats = readers() // others read the file alike by every offset
+				}
 				for load := range p.Passes.Loads {
-					for _, r := range readers() {
+					for _, r := range formats {
 						checkTip(t, p, load, r, random.Float64()*2*math.Pi)
 					}
 				}

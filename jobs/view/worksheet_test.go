@@ -22,14 +22,13 @@ import (
 )
 
 // bladeOf names the blades of the workshops in these tests as they stand large on a
-// worksheet: heavy card and sheet need the one of 60°, the others that of 45°.
+// worksheet: heavy card and sheet need the one of 60°, the others that of 45°. The blade of the
+// cut scores too.
 func bladeOf(op artwork.Operation, s workshop.Setting) string {
 	switch {
 	case op == artwork.Pen:
 		return "pen"
-	case op == artwork.Score:
-		return "tip to score"
-	case s.BladeID == "heavy-60":
+	case s.BladeID == "heavy-60" || op == artwork.Score && s.Family == workshop.HeavyCard:
 		return "60° heavy-60"
 	}
 	return "45° fine-45"

@@ -14,7 +14,7 @@ type Machine struct {
 	LiftS        float64 `json:"lift_s"` // one lift and drop of the knife
 	MaxCaliperUM float64 `json:"max_caliper_um"`
 	LoadS        float64 `json:"load_s"`
-	TestS        float64 `json:"test_s"` // the test cut of a load
+	TestS        float64 `json:"test_s"` // a test cut, which is made with each blade once a plan
 	ToolChangeS  float64 `json:"tool_change_s"`
 	UnloadS      float64 `json:"unload_s"`
 	Blade        Blade   `json:"blade"`
