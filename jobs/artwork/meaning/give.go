@@ -25,6 +25,9 @@ func (k *desk) give(lines []line, allowed []workshop.Meaning) {
 	k.list(finding.UnpaintedGeometry, s.unpainted, finding.Values{"names": finding.Text(kinds(k.budget, s.unpainted))})
 	k.list(finding.FillOutline, s.filled, nil)
 	k.operate(s.known, allowed)
+	if slices.Contains(allowed, workshop.MeansScore) {
+		k.foldSides(s.known[workshop.MeansScore])
+	}
 }
 
 // sorted is lines by what the convention says of them.
@@ -58,6 +61,7 @@ func (k *desk) sort(lines []line) sorted {
 		if m.painted && r.means != workshop.MeansNothing && r.means != workshop.MeansFrame {
 			s.filled = append(s.filled, l)
 		}
+		l.fold = r.fold
 		s.known[r.means] = append(s.known[r.means], l)
 	}
 	return s

@@ -15,6 +15,7 @@ import (
 const (
 	groupLines      = "lines"      // what lines of unknown colours and layers are for
 	groupOperations = "operations" // what becomes of lines that the stock does not take
+	groupFolds      = "folds"      // which way folds go
 	groupRest       = "rest"       // all that is too much for one screen
 )
 
@@ -50,6 +51,8 @@ func groupsOf(subject string) []string {
 		return []string{ask.ID(artwork.Name, groupLines), rest}
 	case "operation":
 		return []string{ask.ID(artwork.Name, groupOperations), rest}
+	case "fold":
+		return []string{ask.ID(artwork.Name, groupFolds), rest}
 	}
 	return []string{rest}
 }
@@ -75,7 +78,7 @@ func screen(open []ask.Question, given ask.Replies) []ask.Question {
 func weight(id string) int {
 	_, subject, _ := strings.Cut(id, "/")
 	kind, _, _ := strings.Cut(subject, ":")
-	order := []string{groupLines, "line", "fill", "layer", questionLocked, groupOperations, "operation", "mirror", "shared_edges", "wide_lines", "painted_edge", "doubled_lines"}
+	order := []string{groupLines, "line", "fill", "layer", questionLocked, groupOperations, "operation", "mirror", "shared_edges", "wide_lines", "painted_edge", "doubled_lines", groupFolds, "fold"}
 	if at := slices.Index(order, kind); at >= 0 {
 		return at
 	}

@@ -141,7 +141,8 @@ type line struct {
 	shape   *drawing.Shape
 	number  int // of the shape
 	widthMM float64
-	locked  bool // on a layer that whoever drew has locked
+	locked  bool          // on a layer that whoever drew has locked
+	fold    workshop.Side // by the convention
 }
 
 // atLeast reports whether l is drawn that wide, but for rounding in the scale.
