@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"knifedesk/geometry"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
@@ -59,10 +60,10 @@ func groupsOf(subject string) []string {
 
 // screen returns the questions that are open, what decides most first, and no
 // more than a person takes in at once: the last become a group.
-func screen(open []ask.Question, given ask.Replies) []ask.Question {
-	all := operationsTogether(open)
+func (k *desk) screen() []ask.Question {
+	all := k.operationsTogether()
 	slices.SortStableFunc(all, func(a, b ask.Question) int { return cmp.Compare(weight(a.ID), weight(b.ID)) })
-	most := max(1, mostAsked-len(given))
+	most := max(1, mostAsked-len(k.req.Replies))
 	return ask.Bounded(all, most, ask.Question{
 		ID:   ask.ID(artwork.Name, groupRest),
 		Text: "Some lines of the drawing can be cut in more than one way. Should each be cut in its likeliest way?",
@@ -87,8 +88,8 @@ func weight(id string) int {
 
 // operationsTogether makes one question of several about operations that the
 // stock does not take: they have the same answers.
-func operationsTogether(all []ask.Question) []ask.Question {
-	group := ask.Question{
+func (k *desk) operationsTogether() []ask.Question {
+	all, group := k.questions, ask.Question{
 		ID: ask.ID(artwork.Name, groupOperations), Code: finding.OperationUnsupported,
 		Text: "Some lines ask for what cannot be done on this stock. What should happen to them?",
 		Answers: []ask.Answer{
@@ -109,5 +110,7 @@ func operationsTogether(all []ask.Question) []ask.Question {
 		return all
 	}
 	group.Places = group.Places[:min(len(group.Places), finding.MaxPlaces)]
+	finished(&group.Answers[0], k.taken, geometry.EmptyBox(), k.given)
+	finished(&group.Answers[1], k.taken.Union(k.pending), geometry.EmptyBox(), k.given)
 	return append(others, group)
 }

@@ -49,6 +49,7 @@ type desk struct {
 	crowd     *mend.Crowd
 	strokes   []artwork.Stroke
 	pending   geometry.Box // of the lines that wait for an answer
+	taken     geometry.Box // of the lines that the stock takes, and of those that nobody knows yet
 	longest   float64      // the longest straight line of what is run, as drawn, in mm
 	savedMM   float64
 	findings  []finding.Finding
@@ -125,7 +126,7 @@ func (k *desk) artwork() *artwork.Artwork {
 	for i := range k.findings {
 		k.findings[i].Places = finding.Moved(k.findings[i].Places, shift)
 	}
-	k.questions = screen(k.questions, k.req.Replies)
+	k.questions = k.screen()
 	for i := range k.questions {
 		k.questions[i] = k.questions[i].Moved(shift)
 	}
