@@ -27,7 +27,7 @@ type foldKind struct {
 // Where nothing tells folds apart there is nothing to ask: all go away from the
 // knife. Where a rule or the name of a layer says that some go up or down, the
 // others are asked about.
-func (k *desk) foldSides(lines []line) {
+func foldSides(k *desk, lines []line) {
 	kinds := foldKinds(lines)
 	told := slices.ContainsFunc(kinds, func(f foldKind) bool { return f.side != "" })
 	named := slices.ContainsFunc(kinds, func(f foldKind) bool {
@@ -36,8 +36,8 @@ func (k *desk) foldSides(lines []line) {
 	if !told && !named {
 		return
 	}
-	k.askSides(kinds)
-	k.closing(kinds)
+	askSides(k, kinds)
+	closing(k, kinds)
 }
 
 // foldKinds sorts folds by what tells them apart, in the order of their names.
@@ -99,7 +99,7 @@ func sideByName(layer string) workshop.Side {
 // askSides asks which way the folds go that the convention gives no side: about
 // one kind by itself, about several at once with each as a part. An answer is set
 // in kinds.
-func (k *desk) askSides(kinds []foldKind) {
+func askSides(k *desk, kinds []foldKind) {
 	var open []ask.Question
 	for i := range kinds {
 		f := &kinds[i]
@@ -110,10 +110,10 @@ func (k *desk) askSides(kinds []foldKind) {
 		a, ok := k.req.Replies.To(&q, groupsOf(f.id)...)
 		if ok {
 			f.side = workshop.Side(a.ID)
-			k.note(answered(k.unsided(f.lines), f.id, a))
+			k.note(answered(unsided(k, f.lines), f.id, a))
 			continue
 		}
-		k.note(k.unsided(f.lines).As(finding.Ask))
+		k.note(unsided(k, f.lines).As(finding.Ask))
 		open = append(open, q)
 	}
 	if len(open) < 2 {
@@ -148,7 +148,7 @@ func (f *foldKind) question(k *desk) ask.Question {
 		folds = fmt.Sprintf("do the %d folds", n)
 	}
 	q := ask.Question{
-		ID: ask.ID(artwork.Name, f.id), Code: finding.FoldSides, Places: k.unsided(f.lines).Places, Answers: sideAnswers(f.hint == workshop.Valley, ""),
+		ID: ask.ID(artwork.Name, f.id), Code: finding.FoldSides, Places: unsided(k, f.lines).Places, Answers: sideAnswers(f.hint == workshop.Valley, ""),
 		Text: fmt.Sprintf("Hold your drawing in front of you. Which way %s %s go?", folds, f.name),
 	}
 	if m := markOf(&f.lines[0]); strings.HasPrefix(f.name, "in ") {
@@ -172,13 +172,13 @@ func sideAnswers(valleyFirst bool, all string) []ask.Answer {
 	return answers
 }
 
-func (k *desk) unsided(lines []line) finding.Finding {
+func unsided(k *desk, lines []line) finding.Finding {
 	return finding.New(finding.FoldSides, len(lines), finding.Values{"convention": finding.Text(k.req.Convention.Name)}, places(k.budget, lines)...)
 }
 
 // closing tells of folds that close over the score of a knife. The side that was
 // drawn lies up unless the work is mirrored, and then its back does.
-func (k *desk) closing(kinds []foldKind) {
+func closing(k *desk, kinds []foldKind) {
 	inward, drawn, back := workshop.Valley, "the side that was drawn", "its back"
 	if k.req.Stock.CutMirrored(k.req.Mirror) {
 		inward, drawn, back = workshop.Mountain, back, "the side that was drawn"

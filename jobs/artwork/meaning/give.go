@@ -26,7 +26,7 @@ func (k *desk) give(lines []line, allowed []workshop.Meaning) {
 	k.list(finding.FillOutline, s.filled, nil)
 	k.operate(s.known, allowed)
 	if slices.Contains(allowed, workshop.MeansScore) {
-		k.foldSides(s.known[workshop.MeansScore])
+		foldSides(k, s.known[workshop.MeansScore])
 	}
 }
 
@@ -152,7 +152,7 @@ func run() []workshop.Meaning {
 
 // unsupported is the ID of the answer that was given about the lines of a meaning
 // that the stock does not take, "" for none.
-func (k *desk) unsupported(m workshop.Meaning) string {
+func unsupported(k *desk, m workshop.Meaning) string {
 	q := ask.Question{ID: ask.ID(artwork.Name, "operation:"+string(m)), Answers: []ask.Answer{{ID: string(workshop.MeansNothing)}, {ID: string(workshop.MeansCut)}}}
 	a, _ := k.req.Replies.To(&q, groupsOf("operation:"+string(m))...)
 	return a.ID
@@ -162,7 +162,7 @@ func (k *desk) unsupported(m workshop.Meaning) string {
 func (k *desk) askUnsupported(m workshop.Meaning, byMeaning map[workshop.Meaning][]line, allowed []workshop.Meaning) workshop.Meaning {
 	lines, without := byMeaning[m], k.taken
 	for _, other := range run() {
-		if other != m && !slices.Contains(allowed, other) && k.unsupported(other) != string(workshop.MeansNothing) {
+		if other != m && !slices.Contains(allowed, other) && unsupported(k, other) != string(workshop.MeansNothing) {
 			without = without.Union(extent(k.budget, byMeaning[other]))
 		}
 	}

@@ -60,8 +60,8 @@ func groupsOf(subject string) []string {
 
 // screen returns the questions that are open, what decides most first, and no
 // more than a person takes in at once: the last become a group.
-func (k *desk) screen() []ask.Question {
-	all := k.operationsTogether()
+func screen(k *desk) []ask.Question {
+	all := operationsTogether(k)
 	slices.SortStableFunc(all, func(a, b ask.Question) int { return cmp.Compare(weight(a.ID), weight(b.ID)) })
 	most := max(1, mostAsked-len(k.req.Replies))
 	return ask.Bounded(all, most, ask.Question{
@@ -88,7 +88,7 @@ func weight(id string) int {
 
 // operationsTogether makes one question of several about operations that the
 // stock does not take: they have the same answers.
-func (k *desk) operationsTogether() []ask.Question {
+func operationsTogether(k *desk) []ask.Question {
 	all, group := k.questions, ask.Question{
 		ID: ask.ID(artwork.Name, groupOperations), Code: finding.OperationUnsupported,
 		Text: "Some lines ask for what cannot be done on this stock. What should happen to them?",

@@ -126,7 +126,7 @@ func (k *desk) artwork() *artwork.Artwork {
 	for i := range k.findings {
 		k.findings[i].Places = finding.Moved(k.findings[i].Places, shift)
 	}
-	k.questions = k.screen()
+	k.questions = screen(k)
 	for i := range k.questions {
 		k.questions[i] = k.questions[i].Moved(shift)
 	}
