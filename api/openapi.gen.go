@@ -718,6 +718,24 @@ func (e RegionClass) Valid() bool {
 	}
 }
 
+// Defines values for RuleFold.
+const (
+	RuleFoldMountain RuleFold = "mountain"
+	RuleFoldValley   RuleFold = "valley"
+)
+
+// Valid indicates whether the value is a known member of the RuleFold enum.
+func (e RuleFold) Valid() bool {
+	switch e {
+	case RuleFoldMountain:
+		return true
+	case RuleFoldValley:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for RuleMeans.
 const (
 	RuleMeansCut       RuleMeans = "cut"
@@ -2519,11 +2537,17 @@ type RotationRequest struct {
 
 // Rule Gives lines a meaning; all conditions that are stated must hold, and the first rule that matches decides.
 type Rule struct {
-	Colour  Colour    `json:"colour,omitempty"`
+	Colour Colour `json:"colour,omitempty"`
+
+	// Fold Which way such a score is folded, seen from the side that was drawn, mountain like the ridge of a roof, valley like the middle of an open book. A rule that does not mean score has none.
+	Fold    RuleFold  `json:"fold,omitempty"`
 	Layer   string    `json:"layer,omitempty"`
 	Means   RuleMeans `json:"means"`
 	WidthMM float64   `json:"width_mm,omitempty"`
 }
+
+// RuleFold Which way such a score is folded, seen from the side that was drawn, mountain like the ridge of a roof, valley like the middle of an open book. A rule that does not mean score has none.
+type RuleFold string
 
 // RuleMeans defines model for Rule.Means.
 type RuleMeans string

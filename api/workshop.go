@@ -55,6 +55,7 @@ func conventions() shelf[workshop.Convention, Convention] {
 		name: "conventions", thing: "convention", open: queue.Conventions,
 		show: showConvention, read: readConvention, id: func(c *workshop.Convention) string { return c.ID },
 		version: func(c *workshop.Convention) *int { return &c.Version },
+		check:   workshop.Convention.Check,
 	}
 }
 

@@ -18,6 +18,8 @@ const (
 	UnknownLine          Code = "unknown_line"          // the convention does not know it
 	OperationUnsupported Code = "operation_unsupported" // not on this material
 	FoldOnCut            Code = "fold_on_cut"           // a fold line lies on a cut line
+	FoldSides            Code = "fold_sides"            // folds that may go up or down
+	FoldsOverScore       Code = "folds_over_score"      // folds that close over the side that is scored
 	FillAndStroke        Code = "fill_and_stroke"       // filled, with a line so wide that its edge shows
 	WideLine             Code = "wide_line"             // not filled, and so wide that it looks like a band
 	DoubledLine          Code = "doubled_line"          // a contour at a constant distance round another
@@ -81,6 +83,12 @@ var artworkEntries = map[Code]entry{
 	FoldOnCut: {Ask,
 		"{count} fold {count:line lies on a cut line|lines lie on cut lines}. Delete the one that you do not want: where the card is cut there is nothing to fold.",
 		"{length_mm} mm of score or perforation lie on cuts."},
+	FoldSides: {Ask,
+		"Some folds may go the other way than the rest, and the drawing does not say which. Draw folds that stand up and folds that lie in on two layers, as your workshop names them, or answer the question.",
+		"{count} {count:score has|scores have} no side by the convention of {convention}, while others, or names of layers, tell mountain and valley folds apart."},
+	FoldsOverScore: {Warn,
+		"{count} {count:fold closes|folds close} over the side that the knife scores, and the card would crack there: {advice}.",
+		"{over_mm} mm of {kind} folds are scored on {side}, which lies up, and {others}. A knife score has to lie on the outside of its fold (common practice, no source): {advice}."},
 	FillAndStroke: {Ask,
 		"{count} filled {count:shape has|shapes have} a line up to {most_mm} mm wide, so {count:it looks|they look} larger than drawn. Give {count:it|them} the thinnest line that there is, or none.",
 		"{count} filled {count:outline has|outlines have} a line up to {most_mm} mm wide: its middle and its visible edge lie half of that apart."},

@@ -27,6 +27,10 @@ func meaningFaults() []fault {
 		rules := &w.Conventions[0].Rules
 		*rules = append(*rules, workshop.Rule{Layer: "NOTES", Means: workshop.MeansNothing})
 	}
+	sides := func(w *workshop.Data) {
+		rules := &w.Conventions[0].Rules
+		*rules = append([]workshop.Rule{{Layer: "VALLEY", Means: workshop.MeansScore, Fold: workshop.Valley}}, *rules...)
+	}
 	return []fault{
 		{name: "fill without a line", with: page(filled(teal)), near: page(ungrouped(teal)), choices: onCard,
 			code: finding.FillOutline, severity: finding.Warn, count: 1, at: "0 0 40 30"},
@@ -36,6 +40,10 @@ func meaningFaults() []fault {
 		asks("unknown layer", finding.UnknownLine, "artwork/layer:Notes", cut+onLayer("Notes", "#000000", "M60 10h20"), cut+onLayer("PEN", "#000000", "M60 10h20"), onCard, "50 30 70 30"),
 		asks("fold on film", finding.OperationUnsupported, "artwork/operation:score", fold("M10 20h40"), cut, onFilm, "0 20 40 20"),
 		asks("fold on a cut", finding.FoldOnCut, "artwork/shared_edges", fold("M10 10h40"), fold("M10 20h40"), onCard, "0 30 40 30"),
+		{name: "folds that may go either way", with: page(cut + onLayer("VALLEY FOLD", "#7a3eb1", "M10 20h40")), near: page(fold("M10 20h40")), choices: onCard,
+			code: finding.FoldSides, severity: finding.Ask, count: 1, at: "0 20 40 20", asks: "artwork/fold:VALLEY FOLD"},
+		{name: "folds over their score", with: page(cut + onLayer("VALLEY", "#7a3eb1", "M10 20h40")), near: page(fold("M10 20h40")), choices: onCard, edit: sides,
+			code: finding.FoldsOverScore, severity: finding.Warn, count: 1, at: "0 20 40 20"},
 		asks("mirrored once more", finding.MirroredAlready, "artwork/mirror", cut+mirror(onLayer("CUT", teal, "M20 20h9v9z")), cut+onLayer("CUT", teal, "M20 20h9v9z"), onHeat, ""),
 		asks("mirrored by mistake", finding.DrawnMirrored, "artwork/mirror", mirror(cut), cut, onFilm, ""),
 		{name: "line that is left out", with: page(cut + onLayer("NOTES", "#000000", "M60 10h20")), near: page(cut), choices: onCard, edit: notes,

@@ -95,9 +95,30 @@ func screen(open []ask.Question) []ask.Question {
 		Text: "Some things in the file are hidden, damaged or not cut. Is the drawing right as its picture shows it?",
 		Answers: []ask.Answer{
 			{ID: goOn, Label: "It is right: go on with what the picture shows", Evidence: "Look at the marked places of the picture first."},
-			{ID: refuse, Label: "It is not: I change the drawing and send it again", Evidence: "Nothing is cut until then."},
+			{ID: refuse, Label: "It is not: I put right what the questions below name, and send the drawing again", Evidence: "Nothing is cut until then."},
 		},
 	})
+}
+
+// remedy says what is done to the drawing for a fault before it is sent again.
+func remedy(f *finding.Finding) string {
+	switch f.Code {
+	case finding.ClipPathUsed:
+		return f.Fill("Neither: I trim the clipped {count:shape|shapes} to what is to be cut")
+	case finding.MaskUsed:
+		return "It is not: I remove the mask"
+	case finding.PathDataBroken:
+		return f.Fill("It is not: I draw the damaged {count:outline|outlines} anew")
+	case finding.ValueUnreadable:
+		return "It is not: I ungroup the shapes that lie in the wrong place"
+	case finding.PercentUnresolved:
+		return "It is not: I give the page a width and a height"
+	case finding.AnnotationDrawn:
+		return f.Fill("It is not: I delete the {count:comment, stamp or form field|comments, stamps or form fields}")
+	case finding.HatchListed:
+		return f.Fill("It is not: I draw the {count:edge of the area as a line|edges of the areas as lines}")
+	}
+	return "It is not: I draw anew what is wrong in the marked places"
 }
 
 func (r *Result) question(f finding.Finding) ask.Question {
@@ -109,7 +130,7 @@ func (r *Result) question(f finding.Finding) ask.Question {
 		Text: f.Hint + " Or is the drawing right as its picture shows it?",
 		Answers: []ask.Answer{
 			{ID: goOn, Label: "It is right: go on with what the picture shows", Evidence: f.TechnicianHint},
-			{ID: refuse, Label: "It is not: I change the drawing and send it again", Evidence: "Nothing is cut until then."},
+			{ID: refuse, Label: remedy(&f) + ", and send the drawing again", Evidence: "Nothing is cut until then."},
 		},
 	}
 	if f.Code == finding.ClipPathUsed {

@@ -44,6 +44,22 @@ func TestClippedDrawingAsks(t *testing.T) {
 	}
 }
 
+// Whoever sends a drawing back is told what to do to it: each answer that does
+// names the thing, and they differ.
+func TestWhatToDoIsSaid(t *testing.T) {
+	const head = `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60" stroke="#007c91" fill="none">`
+	for name, c := range map[string]struct{ file, id, want string }{
+		"clip":   {head + `<clipPath id="c"><rect width="9" height="9"/></clipPath><path clip-path="url(#c)" d="M0 0h20v20z"/></svg>`, "read/clip_path_used", "Neither: I trim the clipped shape to what is to be cut, and send the drawing again"},
+		"mask":   {head + `<mask id="c"><rect width="9" height="9"/></mask><path mask="url(#c)" d="M0 0h20v20z"/></svg>`, "read/mask_used", "It is not: I remove the mask, and send the drawing again"},
+		"broken": {head + `<path d="M0 0h20v20z"/><path d="M0 0h20v20x"/><path d="M0 9h20v20x"/></svg>`, "read/path_data_broken", "It is not: I draw the damaged outlines anew, and send the drawing again"},
+	} {
+		qs := drawn(t, []byte(c.file), read.Request{}).Questions
+		if len(qs) != 1 || qs[0].ID != c.id || qs[0].Answers[len(qs[0].Answers)-1].Label != c.want {
+			t.Errorf("%s: asks %+v", name, qs)
+		}
+	}
+}
+
 // The page of a PDF file is asked for where there are several, and may be
 // given beforehand.
 func TestSeveralPagesAsk(t *testing.T) {

@@ -21,23 +21,23 @@ func (e *FrameError) Error() string {
 }
 
 // prove holds that the corners of the frame, as the result maps them, are those of
-// the named size: both sides and diagonals within what is accepted. It measures
-// what was made and looks at no reading. The error is a *FrameError.
+// the named size: opposite sides have it in the mean within what is accepted in
+// silence, and they and the diagonals differ by no more than corners are drawn off.
+// It measures what was made and looks at no reading. The error is a *FrameError.
 func (r *Result) prove(named reading.Named) error {
 	var c [4]geometry.Point
 	for i, corner := range r.Frame.Corners {
 		c[i] = r.Transform.Apply(corner)
 	}
-	off := 0.0
-	for i := range c {
-		side, next := c[i].Dist(c[(i+1)%4]), c[(i+1)%4].Dist(c[(i+2)%4])
-		off = math.Max(off, math.Max(math.Abs(min(side, next)-named.Short), math.Abs(max(side, next)-named.Long)))
-	}
+	var mean, skew [2]float64
 	for i := range 2 {
-		off = math.Max(off, math.Abs(c[i].Dist(c[i+2])-math.Hypot(named.Short, named.Long)))
+		one, other := c[i].Dist(c[i+1]), c[i+2].Dist(c[(i+3)%4])
+		mean[i], skew[i] = (one+other)/2, math.Abs(one-other)
 	}
-	if off > reading.AcceptMM+skewMM {
-		return &FrameError{named.Name, off}
+	off := math.Max(math.Abs(min(mean[0], mean[1])-named.Short), math.Abs(max(mean[0], mean[1])-named.Long))
+	apart := max(skew[0], skew[1], math.Abs(c[0].Dist(c[2])-c[1].Dist(c[3])))
+	if off > reading.AcceptMM || apart > skewMM {
+		return &FrameError{named.Name, math.Max(off, apart)}
 	}
 	return nil
 }

@@ -92,7 +92,7 @@ func askRefused(f *finding.Finding) ask.Question {
 		ID: QuestionRefused, Code: f.Code, Places: f.Places,
 		Text: f.Fill("The marked parts are too fine to be cut from {material}. Will you draw them larger, or has a member of staff agreed to try?"),
 		Answers: []ask.Answer{
-			{ID: AnswerRedraw, Label: "I draw them larger", Evidence: f.Hint},
+			{ID: AnswerRedraw, Label: "I draw the marked parts larger, and send the drawing again", Evidence: f.Hint},
 			{ID: AnswerWaive, NeedsReason: true, Label: "A member of staff lets it pass and says why", Evidence: "The reason stands in the plan and on the worksheet."},
 		},
 	}
@@ -105,7 +105,7 @@ func askRisk(f *finding.Finding) ask.Question {
 		Text: f.Fill("In {count} short {count:place|places} the {material} may tear. Shall it be cut all the same?"),
 		Answers: []ask.Answer{
 			{ID: AnswerAccept, Label: "Cut it: it may tear there", Evidence: f.Fill("The narrow stretches are {length_mm} mm long in all; the rest holds.")},
-			{ID: AnswerRedraw, Label: "I draw it wider", Evidence: f.Hint},
+			{ID: AnswerRedraw, Label: "I draw the marked places wider, and send the drawing again", Evidence: f.Hint},
 		},
 	}
 }

@@ -30,10 +30,7 @@ func (m *Map) AsItLies(b *budget.Budget) *Map {
 		f.Places = finding.Moved(f.Places, t.m)
 		return f
 	})
-	out.Questions = each(m.Questions, func(q ask.Question) ask.Question {
-		q.Places = finding.Moved(q.Places, t.m)
-		return q
-	})
+	out.Questions = each(m.Questions, func(q ask.Question) ask.Question { return q.Moved(t.m) })
 	return &out
 }
 

@@ -3,6 +3,7 @@ package weeding
 import (
 	"fmt"
 
+	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/artwork"
@@ -24,7 +25,7 @@ func (a arranged) read() reading {
 	if question != nil {
 		r.find(finding.New(finding.RegionsUnclear, len(places), nil, places...))
 		if len(r.questions) == 0 { // one thing at a time: a weld may settle it
-			r.ask(*question)
+			r.ask(a.finished(*question))
 		}
 	}
 	r.sheet = a.req.Purpose == Stencil && !r.edgeDrawn()
@@ -145,16 +146,28 @@ func (c reader) read(replies ask.Replies) (ink, *ask.Question, []finding.Place) 
 	return fill, &q, places
 }
 
+// finished returns q as it is asked for the purpose: what the kept regions measure
+// is the finished work, but for a stencil, whose sheet goes on round them.
+func (a *arranged) finished(q ask.Question) ask.Question {
+	for i := range q.Answers {
+		if a.req.Purpose == Stencil {
+			q.Answers[i].WidthMM, q.Answers[i].HeightMM = 0, 0
+		}
+	}
+	return q
+}
+
 func (c reader) answer(id, label string, r ink, why string) ask.Answer {
-	n, area := 0, 0.0
+	n, area, box := 0, 0.0, geometry.EmptyBox()
 	for f, in := range r {
 		if in {
 			n++
 			area += c.Faces[f].Area
+			box = box.Union(c.box(c.budget, int32(f)))
 		}
 	}
 	return ask.Answer{
-		ID: id, Label: label,
+		ID: id, Label: label, WidthMM: box.Width(), HeightMM: box.Height(),
 		Evidence: fmt.Sprintf("%s It makes %s of %.0f mm² in all.", why, finding.Fill("{count} {count:region|regions}", finding.Values{"count": finding.Int(n)}), area),
 		Values:   finding.Values{"regions": finding.Int(n), "area_mm2": finding.Num(area)},
 	}

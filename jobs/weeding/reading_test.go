@@ -72,6 +72,11 @@ func TestFillDecidesWhereEveryShapeIsFilled(t *testing.T) {
 	if len(q.Places) != 1 || q.Places[0].Box != geometry.BoxAround(geometry.Pt(10, 10), geometry.Pt(90, 90)) {
 		t.Errorf("places %v, want the inner square", q.Places)
 	}
+	for _, a := range q.Answers {
+		if a.WidthMM != 100 || a.HeightMM != 100 {
+			t.Errorf("answer %s makes %g × %g mm, want 100 × 100", a.ID, a.WidthMM, a.HeightMM)
+		}
+	}
 	for answer, want := range map[string]float64{weeding.AnswerFill: 10000, weeding.AnswerNest: 3600} {
 		req.Replies = reply(weeding.QuestionRegions, answer)
 		m := chart(t, two, req)
@@ -116,6 +121,13 @@ func TestCrossingOutlinesAreAskedAndWelded(t *testing.T) {
 		if q == nil || q.Answers[0].ID != weeding.AnswerWeld || len(m.Regions) != c.regions {
 			t.Errorf("%s: question %v and %d regions, want one and %d", c.name, q, len(m.Regions), c.regions)
 			continue
+		}
+		if w := q.Answers[0]; c.kept > 0 && (w.WidthMM != 30 || w.HeightMM != 30 || q.Answers[1].WidthMM != 30) {
+			t.Errorf("%s: the work is %g × %g mm, want 30 × 30", c.name, w.WidthMM, w.HeightMM)
+		}
+		stencil := weeding.Request{Purpose: weeding.Stencil, Stock: film}
+		if q := question(chart(t, c.art, stencil), weeding.QuestionWeld); q == nil || q.Answers[0].WidthMM != 0 {
+			t.Errorf("%s: %v tells of a stencil the size of its openings", c.name, q)
 		}
 		if c.kept > 0 && math.Abs(keptArea(m)-c.kept) > 1e-6 {
 			t.Errorf("%s: as drawn %g mm² are kept, want %g", c.name, keptArea(m), c.kept)

@@ -32,14 +32,14 @@ func (s *arranged) askWeld(x crossings) error {
 		in, _, _ := r.read(s.req.Replies)
 		return r.answer(id, label, in, why)
 	}
-	s.ask(ask.Question{
+	s.ask(s.finished(ask.Question{
 		ID: QuestionWeld, Code: finding.OutlinesCross, Places: places,
 		Text: "Some outlines run over each other. Join them into one outline?",
 		Answers: []ask.Answer{
 			answer(AnswerWeld, "Join them: cut only round the outside of the overlapping shapes", "Overlapping letters and shapes then hold together.", joined),
 			answer(AnswerApart, "Cut every line as it is drawn", "Each overlap then becomes a piece of its own.", s.cells),
 		},
-	})
+	}))
 	return nil
 }
 

@@ -97,6 +97,17 @@ func (s Stock) checkJoin() error {
 	return nil
 }
 
+// Check holds the fields of a convention against each other. It returns a
+// *FieldError or nil.
+func (c Convention) Check() error {
+	for i, r := range c.Rules {
+		if r.Fold != "" && r.Means != MeansScore {
+			return &FieldError{fmt.Sprintf("rules.%d.fold", i), "A line that is no score is not folded.", "Leave it out there, or write score as the meaning of the rule."}
+		}
+	}
+	return nil
+}
+
 // Check holds the fields of a machine against each other. It returns a *FieldError
 // or nil.
 func (m Machine) Check() error {

@@ -105,3 +105,21 @@ func TestJoints(t *testing.T) {
 		t.Error("the stock's own joint is not taken")
 	}
 }
+
+// Only what is scored is folded.
+func TestCheckOfAConvention(t *testing.T) {
+	for means, want := range map[workshop.Meaning]bool{workshop.MeansScore: true, workshop.MeansCut: false, workshop.MeansPerforate: false} {
+		c := workshop.Convention{Rules: []workshop.Rule{{Means: workshop.MeansCut}, {Means: means, Fold: workshop.Valley}}}
+		err := c.Check()
+		if field := new(workshop.FieldError); (err == nil) != want || err != nil && (!errors.As(err, &field) || field.Field != "rules.1.fold") {
+			t.Errorf("%s: %v", means, err)
+		}
+	}
+	for name, set := range sets() {
+		for _, c := range set().Conventions {
+			if err := c.Check(); err != nil {
+				t.Errorf("%s: %s: %v", name, c.ID, err)
+			}
+		}
+	}
+}

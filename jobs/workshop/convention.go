@@ -15,6 +15,15 @@ const (
 	MeansNothing   Meaning = "nothing" // notes and guides: left out and listed
 )
 
+// Side is which way a fold goes, seen from the side that was drawn.
+type Side string
+
+// The sides of folds, in the words of paper folding; an empty one is not known.
+const (
+	Mountain Side = "mountain" // the fold stands up, like the ridge of a roof
+	Valley   Side = "valley"   // the fold lies below, like the middle of an open book
+)
+
 // Convention is a workshop's agreement on what layers and colours mean. The
 // first rule that matches a line decides.
 type Convention struct {
@@ -37,4 +46,5 @@ type Rule struct {
 	Colour  *drawing.Colour `json:"colour,omitempty"`
 	WidthMM float64         `json:"width_mm,omitempty"`
 	Means   Meaning         `json:"means"`
+	Fold    Side            `json:"fold,omitempty"` // of a rule that means score; empty: it does not say
 }

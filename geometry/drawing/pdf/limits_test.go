@@ -5,6 +5,7 @@ import (
 	"compress/zlib"
 	"fmt"
 	"maps"
+	"slices"
 	"strings"
 	"testing"
 
@@ -133,6 +134,8 @@ func hostile() map[string]string {
 		"shared annotations":    file(catalog, pages, "<</Type/Page/MediaBox[0 0 9 9]/Annots["+strings.Repeat("4 0 R ", 150_000)+"]>>", "<</Subtype/Stamp/Rect[0 0 9 9]/AP<</N 5 0 R>>>>", stream("/Subtype/Form/BBox[0 0 9 9]", "0 0 m 9 9 l S")),
 		"long arrays":           file(catalog, pages, "<</Type/Page/MediaBox[0 0 9 9]>>", "["+fill("[]")+"]"),
 		"long dictionaries":     file(catalog, pages, "<</Type/Page/MediaBox[0 0 9 9]>>", "["+fill("<<>>")+"]"),
+		"packed arrays":         file(catalog, pages, "<</Type/Page/MediaBox[0 0 9 9]/Annots 50 0 R>>", packed("/Type/ObjStm/N 1/First 6", "50 0   ["+strings.Repeat("<</A 1>>", 2_000_000)+"]", 1)),
+		"many arrays":           file(append([]string{catalog, pages, "<</Type/Page/MediaBox[0 0 9 9]>>"}, slices.Repeat([]string{"[" + strings.Repeat("1 ", 300_000) + "]"}, 8)...)...),
 		"open brackets":         file(catalog, pages, fill("(")),
 		"streams without end":   "%PDF-1.7\n" + fill("1 0 obj<</Length 9>>stream\n") + "endstream",
 		"xref stream of a size": file(catalog, pages, packed("/Type/XRef/Size 900000000/W[1 2 1]/Root 1 0 R", "\x00", 1<<20)),
@@ -145,7 +148,7 @@ func stoppedBy(name string) string {
 	switch name {
 	case "form tree", "glyphs", "shared annotations":
 		return "forms and glyphs drawn"
-	case "deflate bomb":
+	case "deflate bomb", "object stream bombs":
 		return "unpacked bytes"
 	case "many streams":
 		return "bytes of page content"
@@ -157,8 +160,10 @@ func stoppedBy(name string) string {
 		return "operands of an operator"
 	case "colour functions":
 		return "steps of colour functions"
-	case "long arrays", "long dictionaries":
+	case "long arrays", "long dictionaries", "packed arrays":
 		return "values of an object"
+	case "many arrays":
+		return "values of all objects"
 	}
 	return ""
 }

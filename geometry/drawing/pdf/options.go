@@ -55,4 +55,5 @@ const (
 	limitOperands = "operands of an operator"
 	limitSteps    = "steps of colour functions"
 	limitValues   = "values of an object"
+	limitAll      = "values of all objects"
 )

@@ -8,6 +8,7 @@ import (
 	"maps"
 	"slices"
 
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 )
 
@@ -27,11 +28,12 @@ const (
 // rebuilt is a file with a new table of its objects behind the old one.
 type rebuilt struct {
 	*scan
-	data    []byte
-	table   map[int]entry
-	at      int // where the new table stands
-	streams int // object streams
-	locked  bool
+	data     []byte
+	table    map[int]entry
+	at       int // where the new table stands
+	streams  int // object streams
+	unpacked int // bytes that they unpack to
+	locked   bool
 }
 
 // rebuild appends to a file a table made from its objects, the last of each
@@ -49,11 +51,18 @@ func (s *scan) rebuild(limits Limits) (*rebuilt, error) {
 			continue
 		case "ObjStm":
 			r.streams++
-			if !r.locked && o.stream {
-				r.listStream(o, limits)
+			if !r.locked && o.stream && !r.listStream(o, limits) {
+				s.large = true
+				continue
 			}
 		}
 		r.table[o.number] = entry{inFile, o.from, o.generation}
+	}
+	if r.unpacked > limits.Decoded {
+		return nil, &limitError{limitDecoded, limits.Decoded}
+	}
+	if s.values > maxAllValues {
+		return nil, &limitError{limitAll, maxAllValues}
 	}
 	if len(r.table) > limits.Objects {
 		return nil, &limitError{limitObjects, limits.Objects}
@@ -99,25 +108,36 @@ func (r *rebuilt) copyObject(o *found) {
 
 // listStream enters the objects of an object stream (7.5.7). They stand in the
 // order of their offsets; one that does not is left out, so that no part of the
-// stream counts twice.
-func (r *rebuilt) listStream(o *found, limits Limits) {
+// stream counts twice. It reports whether the library can read the stream: one
+// with too many values cannot be stopped, and is left out whole.
+func (r *rebuilt) listStream(o *found, limits Limits) bool {
 	n, first := r.integer(o.dict, "N"), r.integer(o.dict, "First")
 	if n < 0 || first < 0 {
-		return
+		return true
 	}
-	head := r.head(o, min(first, limits.Decoded))
-	l := lexer{b: r.b, data: head}
+	data := r.head(o, max(0, limits.Decoded+1-r.unpacked))
+	r.unpacked += len(data)
+	values := 0
+	for l := (lexer{b: r.b, data: data[min(first, len(data)):]}); l.next().kind != endOfContent && values <= maxValues; {
+		values++
+	}
+	r.values += values
+	if values > maxValues {
+		return false
+	}
+	l := lexer{b: r.b, data: data[:min(first, len(data))]}
 	last := -1
 	for i := range n {
 		number, offset := l.next(), l.next()
 		if number.kind != aNumber || offset.kind != aNumber {
-			return
+			break
 		}
 		if at := int(offset.number); at > last {
 			r.table[int(number.number)] = entry{inStream, o.number, i}
 			last = at
 		}
 	}
+	return true
 }
 
 // head returns the first bytes of an object stream, unpacked.
@@ -130,7 +150,7 @@ func (r *rebuilt) head(o *found, n int) []byte {
 	if err != nil {
 		return nil
 	}
-	head, _ := io.ReadAll(io.LimitReader(z, int64(n))) // what comes before a fault counts
+	head, _ := io.ReadAll(io.LimitReader(budget.Reader(r.b, z), int64(n))) // what comes before a fault counts
 	return head
 }
 

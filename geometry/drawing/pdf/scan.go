@@ -33,11 +33,16 @@ type scan struct {
 	noEnd    bool        // no stream ends after here
 	cut      bool        // the file ends within an object
 	large    bool        // an object was left out for the number of its values
+	values   int         // of all objects
 }
 
 // maxValues bounds the tokens of an object outside its stream: the structure
 // library reads it as one piece, which cannot be stopped.
 const maxValues = 500_000
+
+// maxAllValues bounds the tokens of all objects, packed ones included: each takes
+// some 80 bytes in the structure library.
+const maxAllValues = 2_000_000
 
 // maxOpen bounds the objects that are followed to the end of the file in vain.
 const maxOpen = 8
@@ -61,6 +66,7 @@ func scanFile(b *budget.Budget, data []byte) *scan {
 		s.trailer(s.data[s.pos:max(s.pos, o.from)])
 		s.pos = at + len("obj")
 		s.object(&o)
+		s.values += o.values
 		if o.values > maxValues {
 			s.large = true
 			continue

@@ -45,6 +45,7 @@ type near struct {
 // but their colour match, the nearest first.
 type reading struct {
 	means workshop.Meaning
+	fold  workshop.Side
 	near  []near
 }
 
@@ -77,7 +78,7 @@ func read(c *workshop.Convention, m mark) reading {
 			delta = difference(*r.Colour, m.colour)
 		}
 		if delta <= tolerance {
-			return reading{means: r.Means}
+			return reading{means: r.Means, fold: r.Fold}
 		}
 		if delta <= limit {
 			close = append(close, near{r, delta})

@@ -26,10 +26,11 @@ func (k *desk) sharedEdges() {
 		slices.Reverse(answers)
 	}
 	f := finding.New(finding.FoldOnCut, s.Count, finding.Values{"length_mm": finding.Num(s.MM)}, s.Places...)
-	switch k.ask(f, ask.Question{
+	box := runBox(k.budget, k.strokes) // folds lie on the cuts that they take the place of, so either keeps it
+	switch k.ask(f, sized(k, ask.Question{
 		ID: "shared_edges", Answers: answers,
 		Text: f.Fill("Fold lines lie on cut lines in the marked places, {length_mm} mm in all. Should the card be cut or folded there?"),
-	}) {
+	}, box, box)) {
 	case "cut":
 		k.strokes = withoutFolds
 	case "fold":

@@ -25,6 +25,9 @@ func (k *desk) give(lines []line, allowed []workshop.Meaning) {
 	k.list(finding.UnpaintedGeometry, s.unpainted, finding.Values{"names": finding.Text(kinds(k.budget, s.unpainted))})
 	k.list(finding.FillOutline, s.filled, nil)
 	k.operate(s.known, allowed)
+	if slices.Contains(allowed, workshop.MeansScore) {
+		foldSides(k, s.known[workshop.MeansScore])
+	}
 }
 
 // sorted is lines by what the convention says of them.
@@ -58,6 +61,7 @@ func (k *desk) sort(lines []line) sorted {
 		if m.painted && r.means != workshop.MeansNothing && r.means != workshop.MeansFrame {
 			s.filled = append(s.filled, l)
 		}
+		l.fold = r.fold
 		s.known[r.means] = append(s.known[r.means], l)
 	}
 	return s
@@ -115,10 +119,14 @@ func places(b *budget.Budget, lines []line) []finding.Place {
 // operate makes strokes of the lines, asking about operations that the
 // material does not allow.
 func (k *desk) operate(byMeaning map[workshop.Meaning][]line, allowed []workshop.Meaning) {
-	for _, m := range []workshop.Meaning{workshop.MeansPen, workshop.MeansScore, workshop.MeansPerforate, workshop.MeansCut} {
+	k.taken = k.pending
+	for _, m := range allowed {
+		k.taken = k.taken.Union(extent(k.budget, byMeaning[m]))
+	}
+	for _, m := range run() {
 		lines, as := byMeaning[m], m
 		if len(lines) > 0 && !slices.Contains(allowed, m) {
-			as = k.askUnsupported(m, lines)
+			as = k.askUnsupported(m, byMeaning, allowed)
 		}
 		if as == "" {
 			k.pending = k.pending.Union(extent(k.budget, lines))
@@ -137,17 +145,37 @@ func (k *desk) operate(byMeaning map[workshop.Meaning][]line, allowed []workshop
 	}
 }
 
-func (k *desk) askUnsupported(m workshop.Meaning, lines []line) workshop.Meaning {
+// run are the meanings of lines that a machine runs.
+func run() []workshop.Meaning {
+	return []workshop.Meaning{workshop.MeansPen, workshop.MeansScore, workshop.MeansPerforate, workshop.MeansCut}
+}
+
+// unsupported is the ID of the answer that was given about the lines of a meaning
+// that the stock does not take, "" for none.
+func unsupported(k *desk, m workshop.Meaning) string {
+	q := ask.Question{ID: ask.ID(artwork.Name, "operation:"+string(m)), Answers: []ask.Answer{{ID: string(workshop.MeansNothing)}, {ID: string(workshop.MeansCut)}}}
+	a, _ := k.req.Replies.To(&q, groupsOf("operation:"+string(m))...)
+	return a.ID
+}
+
+// askUnsupported asks about the lines of a meaning that is not among the allowed.
+func (k *desk) askUnsupported(m workshop.Meaning, byMeaning map[workshop.Meaning][]line, allowed []workshop.Meaning) workshop.Meaning {
+	lines, without := byMeaning[m], k.taken
+	for _, other := range run() {
+		if other != m && !slices.Contains(allowed, other) && unsupported(k, other) != string(workshop.MeansNothing) {
+			without = without.Union(extent(k.budget, byMeaning[other]))
+		}
+	}
 	values := finding.Values{"operation": finding.Text(verb(m)), "stock": finding.Text(k.req.Stock.Name)}
 	f := finding.New(finding.OperationUnsupported, len(lines), values, places(k.budget, lines)...)
-	return workshop.Meaning(k.ask(f, ask.Question{
+	return workshop.Meaning(k.ask(f, sized(k, ask.Question{
 		ID:   "operation:" + string(m),
 		Text: f.Fill("There {count:is|are} {count} {count:line|lines} to {operation}, which cannot be done on {stock}. What should happen?"),
 		Answers: []ask.Answer{
 			{ID: string(workshop.MeansNothing), Label: f.Fill("Leave {count:it|them} out"), Evidence: "The rest of the drawing stays as it is."},
 			{ID: string(workshop.MeansCut), Label: f.Fill("Cut {count:it|them}"), Evidence: "A cut parts what lies beside it, and changes what is peeled off or falls out."},
 		},
-	}))
+	}, without, without.Union(extent(k.budget, lines)))))
 }
 
 // stroke makes the stroke of a line. Where one sees a fill and no line of

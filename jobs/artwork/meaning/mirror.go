@@ -41,7 +41,8 @@ func (k *desk) mirror(lines []line) {
 		q.Answers[0].Evidence = "It is to be seen through the glass."
 		q.Answers[1].Evidence = "It reads backwards by mistake."
 	}
-	answer := k.ask(f, q)
+	box := runBox(k.budget, k.strokes)
+	answer := k.ask(f, sized(k, q, box, box))
 	if rule && answer == asDrawn.ID || !rule && answer == turn.ID {
 		for i := range k.strokes {
 			k.strokes[i].Path = k.strokes[i].Path.Transform(geometry.Scale(-1, 1))

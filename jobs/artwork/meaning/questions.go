@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"knifedesk/geometry"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
@@ -15,6 +16,7 @@ import (
 const (
 	groupLines      = "lines"      // what lines of unknown colours and layers are for
 	groupOperations = "operations" // what becomes of lines that the stock does not take
+	groupFolds      = "folds"      // which way folds go
 	groupRest       = "rest"       // all that is too much for one screen
 )
 
@@ -50,16 +52,18 @@ func groupsOf(subject string) []string {
 		return []string{ask.ID(artwork.Name, groupLines), rest}
 	case "operation":
 		return []string{ask.ID(artwork.Name, groupOperations), rest}
+	case "fold":
+		return []string{ask.ID(artwork.Name, groupFolds), rest}
 	}
 	return []string{rest}
 }
 
 // screen returns the questions that are open, what decides most first, and no
 // more than a person takes in at once: the last become a group.
-func screen(open []ask.Question, given ask.Replies) []ask.Question {
-	all := operationsTogether(open)
+func screen(k *desk) []ask.Question {
+	all := operationsTogether(k)
 	slices.SortStableFunc(all, func(a, b ask.Question) int { return cmp.Compare(weight(a.ID), weight(b.ID)) })
-	most := max(1, mostAsked-len(given))
+	most := max(1, mostAsked-len(k.req.Replies))
 	return ask.Bounded(all, most, ask.Question{
 		ID:   ask.ID(artwork.Name, groupRest),
 		Text: "Some lines of the drawing can be cut in more than one way. Should each be cut in its likeliest way?",
@@ -75,7 +79,7 @@ func screen(open []ask.Question, given ask.Replies) []ask.Question {
 func weight(id string) int {
 	_, subject, _ := strings.Cut(id, "/")
 	kind, _, _ := strings.Cut(subject, ":")
-	order := []string{groupLines, "line", "fill", "layer", questionLocked, groupOperations, "operation", "mirror", "shared_edges", "wide_lines", "painted_edge", "doubled_lines"}
+	order := []string{groupLines, "line", "fill", "layer", questionLocked, groupOperations, "operation", "mirror", "shared_edges", "wide_lines", "painted_edge", "doubled_lines", groupFolds, "fold"}
 	if at := slices.Index(order, kind); at >= 0 {
 		return at
 	}
@@ -84,8 +88,8 @@ func weight(id string) int {
 
 // operationsTogether makes one question of several about operations that the
 // stock does not take: they have the same answers.
-func operationsTogether(all []ask.Question) []ask.Question {
-	group := ask.Question{
+func operationsTogether(k *desk) []ask.Question {
+	all, group := k.questions, ask.Question{
 		ID: ask.ID(artwork.Name, groupOperations), Code: finding.OperationUnsupported,
 		Text: "Some lines ask for what cannot be done on this stock. What should happen to them?",
 		Answers: []ask.Answer{
@@ -106,5 +110,7 @@ func operationsTogether(all []ask.Question) []ask.Question {
 		return all
 	}
 	group.Places = group.Places[:min(len(group.Places), finding.MaxPlaces)]
+	finished(&group.Answers[0], k.taken, geometry.EmptyBox(), k.given)
+	finished(&group.Answers[1], k.taken.Union(k.pending), geometry.EmptyBox(), k.given)
 	return append(others, group)
 }

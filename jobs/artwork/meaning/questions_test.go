@@ -173,3 +173,50 @@ func TestAnswersTellTheFinishedSize(t *testing.T) {
 		}
 	}
 }
+
+// Every answer tells what the finished work measures under it, as "width height"
+// in mm, but one under which nothing is made. The sizes are worked out by hand.
+func TestAnswersTellTheSize(t *testing.T) {
+	type shapes = []drawing.Shape
+	const none = "0 0"
+	fold := func(d string) drawing.Shape { return shape(t, d, "FOLD", violet) }
+	perforated := func(d string) drawing.Shape { return shape(t, d, "PERFORATE", teal) }
+	box := cut(t, "M0 0h40v30h-40z")
+	for _, tt := range []struct {
+		name, stock, id string
+		purpose         string
+		shapes          shapes
+		want            []string
+	}{
+		{"fold on a cut", card, "artwork/shared_edges", "", shapes{box, fold("M0 30h40")}, []string{"40 30", "40 30"}},
+		{"wide line", film, "artwork/wide_lines", "lettering", shapes{wide(t, "M0 0h40v20", 3)}, []string{"40 20", none}},
+		{"mirrored", film, "artwork/mirror", "", shapes{mirrored(box)}, []string{"40 30", "40 30"}},
+		{"mirrored already", heat, "artwork/mirror", "", shapes{mirrored(box)}, []string{"40 30", "40 30"}},
+		{"score on film", film, "artwork/operation:score", "", shapes{box, fold("M0 10h60")}, []string{"40 30", "60 30"}},
+		{"score and pen on film", film, "artwork/operations", "", shapes{box, fold("M0 10h60"), perforated("M10 0v50")}, []string{"40 30", "60 50"}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			req := request(t, tt.stock)
+			req.Purpose = tt.purpose
+			q := question(resolve(t, req, tt.shapes...), tt.id)
+			if q == nil {
+				t.Fatal("not asked")
+			}
+			var got []string
+			for _, a := range q.Answers {
+				got = append(got, fmt.Sprintf("%g %g", a.WidthMM, a.HeightMM))
+			}
+			if !slices.Equal(got, tt.want) {
+				t.Errorf("sizes %q, want %q", got, tt.want)
+			}
+		})
+	}
+	// Each of several measures what it is without its own lines alone, and without
+	// those that an answer has left out.
+	req := request(t, film)
+	req.Replies = ask.Replies{"artwork/operation:perforate": {Answer: "nothing"}}
+	q := question(resolve(t, req, box, fold("M0 10h60"), perforated("M10 0v50")), "artwork/operation:score")
+	if q == nil || q.Answers[0].HeightMM != 30 || q.Answers[1].WidthMM != 60 || q.Answers[1].HeightMM != 30 {
+		t.Errorf("asks %+v", q)
+	}
+}

@@ -49,6 +49,7 @@ type desk struct {
 	crowd     *mend.Crowd
 	strokes   []artwork.Stroke
 	pending   geometry.Box // of the lines that wait for an answer
+	taken     geometry.Box // of the lines that the stock takes, and of those that nobody knows yet
 	longest   float64      // the longest straight line of what is run, as drawn, in mm
 	savedMM   float64
 	findings  []finding.Finding
@@ -125,7 +126,7 @@ func (k *desk) artwork() *artwork.Artwork {
 	for i := range k.findings {
 		k.findings[i].Places = finding.Moved(k.findings[i].Places, shift)
 	}
-	k.questions = screen(k.questions, k.req.Replies)
+	k.questions = screen(k)
 	for i := range k.questions {
 		k.questions[i] = k.questions[i].Moved(shift)
 	}
@@ -141,7 +142,8 @@ type line struct {
 	shape   *drawing.Shape
 	number  int // of the shape
 	widthMM float64
-	locked  bool // on a layer that whoever drew has locked
+	locked  bool          // on a layer that whoever drew has locked
+	fold    workshop.Side // by the convention
 }
 
 // atLeast reports whether l is drawn that wide, but for rounding in the scale.

@@ -173,7 +173,7 @@ func layerWords(m workshop.Meaning) []string {
 	case workshop.MeansCut:
 		return []string{"cut", "outline"}
 	case workshop.MeansScore:
-		return []string{"fold", "score", "crease"}
+		return []string{"fold", "score", "crease", "mountain", "valley"}
 	case workshop.MeansPerforate:
 		return []string{"perf"}
 	case workshop.MeansPen:

@@ -38,7 +38,7 @@ func (k *desk) bands(lines []line) {
 			{ID: "band", Label: "No, I want the band that I see", Evidence: "Then nothing is cut: its two edges have to be drawn as outlines first."},
 		},
 	}
-	if k.ask(f, q) == "band" {
+	if k.ask(f, sized(k, q, runBox(k.budget, k.strokes))) == "band" {
 		k.findings[len(k.findings)-1] = f.As(finding.Block)
 	}
 }

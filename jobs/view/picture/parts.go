@@ -24,6 +24,7 @@ func (s *sheet) whole() {
 		s.tiles = s.division().cut()
 	}
 	s.markFindings(s.findings, s.caution, 1)
+	s.markParts(s.m.Questions)
 	if len(s.tiles) == 0 {
 		s.number(all)
 	} else {

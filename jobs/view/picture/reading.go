@@ -27,6 +27,7 @@ func drawingPage(b *budget.Budget, d *read.Result) *page {
 	left := p.shapes(d.Shapes)
 	number := tagNames(d.Findings)
 	p.markFindings(d.Findings, number, mostMarks)
+	p.markParts(d.Questions)
 	if len(d.Shapes) == 0 {
 		p.Blank("There is nothing to draw.")
 	}
