@@ -86,17 +86,18 @@ func TooSwept(effort *Effort, strokes []artwork.Stroke, reach func(*artwork.Stro
 
 // tooMany reports pairs of boxes that overlap and that count, above a limit.
 func tooMany(effort *Effort, what string, allowed int, boxes []geometry.Box, counts func(i, k int) bool) *Crowd {
-	tree := near.NewTree(effort.steps(), boxes)
+	before := near.NewPart(effort.steps(), near.NewTree(effort.steps(), boxes))
 	all, of := 0, make([]int, len(boxes)) // pairs, and how many each box is in
 	for i := range boxes {
-		effort.each(tree, boxes[i], func(k int) bool {
-			if k > i && counts(i, k) {
+		effort.each(before, boxes[i], func(k int) bool {
+			if counts(i, k) {
 				all++
 				of[i]++
 				of[k]++
 			}
 			return all <= allowed
 		})
+		before.Set(i, true)
 		if all > allowed {
 			return &Crowd{what, allowed, boxes[slices.Index(of, slices.Max(of))]}
 		}

@@ -1,6 +1,7 @@
 package mend
 
 import (
+	"iter"
 	"math"
 	"slices"
 
@@ -102,7 +103,7 @@ const samples = 32
 func (r *rings) beside(i int, reach float64) (other int, width float64) {
 	other = -1
 	var widths []float64
-	for _, p := range evenly(r.effort.steps(), r.strokes[i].Path, samples) {
+	for p := range evenly(r.effort.steps(), r.strokes[i].Path, samples) {
 		o, d := r.nearest(i, p, reach)
 		if o < 0 || other >= 0 && o != other {
 			return -1, 0
@@ -144,21 +145,21 @@ func (r *rings) nearest(i int, p geometry.Point, reach float64) (other int, dist
 	return other, dist
 }
 
-// evenly returns n points spread evenly along p.
-func evenly(b *budget.Budget, p geometry.Path, n int) []geometry.Point {
+// evenly are n points spread evenly along p.
+func evenly(b *budget.Budget, p geometry.Path, n int) iter.Seq[geometry.Point] {
 	pts := p.FlattenIn(b, flatMM)
 	length := geometry.Polyline(pts...).Length()
-	points := make([]geometry.Point, 0, n)
-	at, k := 0.0, 1
-	for i := range n {
-		want := (float64(i) + 0.5) / float64(n) * length
-		for k < len(pts)-1 && at+pts[k-1].Dist(pts[k]) < want {
-			at += pts[k-1].Dist(pts[k])
-			k++
-		}
-		if l := pts[k-1].Dist(pts[k]); l > 0 {
-			points = append(points, pts[k-1].Lerp(pts[k], clamp01((want-at)/l)))
+	return func(yield func(geometry.Point) bool) {
+		at, k := 0.0, 1
+		for i := range n {
+			want := (float64(i) + 0.5) / float64(n) * length
+			for k < len(pts)-1 && at+pts[k-1].Dist(pts[k]) < want {
+				at += pts[k-1].Dist(pts[k])
+				k++
+			}
+			if l := pts[k-1].Dist(pts[k]); l > 0 && !yield(pts[k-1].Lerp(pts[k], clamp01((want-at)/l))) {
+				return
+			}
 		}
 	}
-	return points
 }
