@@ -97,7 +97,7 @@ func (m *measure) between(w row, limit float64, lo, hi int, a, z ball, next func
 		for k := lo + 1; k < hi; k++ {
 			m.budget.Step()
 			s := m.r.site(w, k)
-			next(s, m.r.touching(s, a.foot.edge))
+			next(s, touching(m.r, s, a.foot.edge))
 		}
 		return
 	}
@@ -130,7 +130,7 @@ func (m *measure) sameSides(w row, a, z ball) bool {
 // touching returns the circle that touches the boundary at s and the line of
 // edge i. Its middle c = s + r·n lies r from the line, which is d from s and has
 // the normal m into the region: d + r·n·m = r.
-func (r *Region) touching(s site, i int) ball {
+func touching(r *Region, s site, i int) ball {
 	f := &r.edges[i]
 	normal := f.dir.Perp()
 	radius := s.at.Sub(f.a).Dot(normal) / (1 - s.normal.Dot(normal))
