@@ -39,8 +39,8 @@ func (b Box) Centre() Point { return b.Min.Lerp(b.Max, 0.5) }
 // Include returns b grown to hold p.
 func (b Box) Include(p Point) Box {
 	return Box{
-		Point{math.Min(b.Min.X, p.X), math.Min(b.Min.Y, p.Y)},
-		Point{math.Max(b.Max.X, p.X), math.Max(b.Max.Y, p.Y)},
+		Point{min(b.Min.X, p.X), min(b.Min.Y, p.Y)},
+		Point{max(b.Max.X, p.X), max(b.Max.Y, p.Y)},
 	}
 }
 

@@ -76,54 +76,11 @@ func (r *Region) shrunk(b *budget.Budget, s site, radius float64) ball {
 	return c
 }
 
-// eachSite calls f for the sites from which local widths are taken: about
-// every spacing along the edges, at the middles of short ones, and fanned out
-// at every corner that points into the region by more than 10°.
-func (r *Region) eachSite(b *budget.Budget, spacing float64, f func(site)) {
-	for ring := range r.Rings() {
-		along, since := 0.0, spacing // length since the last site
-		for i := r.first[ring]; i < r.first[ring+1]; i++ {
-			b.Step()
-			r.cornerSites(i, along, f)
-			size := r.edges[i].size
-			if since += size; since >= spacing/2 {
-				n := math.Max(1, math.Min(math.Ceil(size/spacing), 1e6))
-				for k := 0.5; k < n; k++ {
-					s := r.onEdge(i, k/n, along)
-					s.share = since / n
-					f(s)
-				}
-				since = 0
-			}
-			along += size
-		}
-	}
-}
-
 // onEdge returns the site at the fraction t of edge i, which begins at the
 // length along of its ring.
 func (r *Region) onEdge(i int, t, along float64) site {
 	e := r.edges[i]
 	return site{at: e.a.Lerp(e.b, t), normal: e.dir.Perp(), edge: i, edge2: -1, along: along + t*e.size}
-}
-
-// cornerSites yields the sites at the start of edge i, where the boundary
-// turns away from the inside.
-func (r *Region) cornerSites(i int, along float64, f func(site)) {
-	p := r.prev(i)
-	d, e := r.edges[p].dir, r.edges[i].dir
-	const fan = math.Pi / 18
-	if d.Cross(e) > -math.Sin(fan) && d.Dot(e) > 0 {
-		return // the middles of the edges beside it do
-	}
-	turn := r.turn(i)
-	if turn >= 0 {
-		return
-	}
-	n := math.Ceil(-turn / fan)
-	for k := 0.5; k < n; k++ {
-		f(r.atCorner(i, p, k/n*turn, along))
-	}
 }
 
 // atCorner returns the site at the start of edge i whose normal is that of

@@ -44,7 +44,7 @@ const sharpDeg = 25
 // less than 25°, and they must not be the two sides of one corner.
 func (r *Region) Measure(b *budget.Budget, limit float64, finer ...float64) Shape {
 	m := measure{budget: b, r: r, limit: limit, sides: newSides(b, r)}
-	m.spacing = m.between()
+	m.spacing = m.pitch()
 	m.pole()
 	m.widths()
 	s := Shape{Pole: m.best, Least: m.least, Necks: m.necks(limit)}
@@ -54,11 +54,11 @@ func (r *Region) Measure(b *budget.Budget, limit float64, finer ...float64) Shap
 	return s
 }
 
-// between returns the distance between sites on long edges: half the mean
+// pitch returns the distance between sites on long edges: half the mean
 // width of a strip with the region's area and perimeter, at most 2,000 of
 // them on the whole boundary, and fewer where few edges make it: between two
 // straight ones the width changes evenly, and corners have sites of their own.
-func (m *measure) between() float64 {
+func (m *measure) pitch() float64 {
 	r := m.r
 	area, length := 0.0, r.Length()
 	for _, e := range r.edges {
@@ -100,15 +100,19 @@ func (m *measure) pole() {
 		return
 	}
 	limit := math.Max(r.bounds.Width(), r.bounds.Height())
-	r.eachSite(m.budget, m.spacing, func(s site) {
-		reach := m.best.Radius * (1 + 1e-6)
-		if reach > 0 {
-			if _, hit := r.blocked(m.budget, s, reach); hit {
-				return
-			}
+	r.eachRow(m.budget, m.spacing, func(w row) {
+		if w.count >= longRow {
+			m.take(w, limit, m.improve)
+			return
 		}
-		if b := r.largest(m.budget, s, limit); b.two && b.radius > m.best.Radius && r.Inside(m.budget, b.centre) {
-			m.best = Pole{Centre: b.centre, Radius: b.radius}
+		for k := range w.count {
+			s := r.site(w, k)
+			if reach := m.best.Radius * (1 + 1e-6); reach > 0 {
+				if _, hit := r.blocked(m.budget, s, reach); hit {
+					continue
+				}
+			}
+			m.improve(s, r.largest(m.budget, s, limit))
 		}
 	})
 	if foot, ok := r.Nearest(m.budget, m.best.Centre, math.Inf(1)); ok && m.best.Radius > 0 {
@@ -119,28 +123,41 @@ func (m *measure) pole() {
 	m.best = search.run(m.best.Radius/50, squares)
 }
 
+// longRow is from how many sites of a row on it costs less to measure some of
+// their balls than to ask of each whether it could be larger than the best.
+const longRow = 8
+
+// improve takes the largest ball at s for the pole where it is the largest yet.
+func (m *measure) improve(s site, b ball) {
+	if b.two && b.radius > m.best.Radius*(1+1e-6) && m.r.Inside(m.budget, b.centre) {
+		m.best = Pole{Centre: b.centre, Radius: b.radius}
+	}
+}
+
 // widths finds the least local width and the places below the limit. Circles
 // wider than both the limit and the least width so far are of no interest.
 func (m *measure) widths() {
 	if m.best.Radius == 0 {
 		return
 	}
-	m.r.eachSite(m.budget, m.spacing, func(s site) {
-		b, ok := m.faced(s, m.reach())
-		if !ok {
-			return
-		}
-		if 2*b.radius < m.limit {
-			m.narrow = append(m.narrow, narrowPlace{b.centre, 2 * b.radius, s.share})
-		}
-		m.candidates.offer(s, b)
-	})
+	m.r.eachRow(m.budget, m.spacing, func(w row) { m.take(w, m.reach(), m.note) })
 	for _, c := range m.candidates.kept {
 		b := m.refine(c.site, c.ball)
 		if m.least == nil || 2*b.radius < m.least.WidthMM {
 			m.least = &Neck{At: b.centre, WidthMM: 2 * b.radius, Box: geometry.BoxAround(b.centre)}
 		}
 	}
+}
+
+// note takes the largest ball at s in.
+func (m *measure) note(s site, b ball) {
+	if !m.faces(s, b) || b.radius > m.reach() {
+		return
+	}
+	if 2*b.radius < m.limit {
+		m.narrow = append(m.narrow, narrowPlace{b.centre, 2 * b.radius, s.share})
+	}
+	m.candidates.offer(s, b)
 }
 
 // reach returns the largest radius that still matters.
@@ -155,16 +172,19 @@ func (m *measure) reach() float64 {
 // faced returns the ball at s when it touches two sides that face each other.
 func (m *measure) faced(s site, limit float64) (ball, bool) {
 	b := m.r.largest(m.budget, s, limit)
+	return b, m.faces(s, b)
+}
+
+// faces reports whether the largest ball at s touches a second side that faces
+// the first.
+func (m *measure) faces(s site, b ball) bool {
 	if !b.two || b.radius == 0 {
-		return b, false
+		return false
 	}
 	u := s.at.Sub(b.centre).Unit()
 	v := b.foot.Point.Sub(b.centre).Unit()
 	const facing = sharpDeg * math.Pi / 180
-	if u.Dot(v) > -math.Cos(facing) {
-		return b, false
-	}
-	return b, !m.sides.sameCorner(s, b.foot)
+	return u.Dot(v) <= -math.Cos(facing) && !m.sides.sameCorner(s, b.foot)
 }
 
 // refine moves s to the neighbouring edge as long as the ball shrinks, and

@@ -156,6 +156,7 @@ func (w *sweep) covers(s, i int, lenders map[int]bool) []cover {
 	p := &w.pieces[i]
 	w.effort.each(w.lying.beside(w.along[i]), p.box(), func(j int) bool {
 		o := int(w.owner[j])
+		w.effort.spend(1)
 		if w.apart(i, j) || !w.yields(w.does[s], w.does[o]) {
 			return true
 		}

@@ -1,0 +1,139 @@
+package clearance
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+)
+
+// row is evenly spread sites: along one edge, or at the corner where it begins.
+type row struct {
+	edge, edge2 int     // as of its sites
+	count       int     // of sites, at least 1
+	along       float64 // length along the ring at the start of the edge
+	share       float64 // length of the boundary that each site stands for
+	turn        float64 // of a corner
+}
+
+// site returns the k-th site of w.
+func (r *Region) site(w row, k int) site {
+	t := (float64(k) + 0.5) / float64(w.count)
+	if w.edge2 >= 0 {
+		return r.atCorner(w.edge, w.edge2, t*w.turn, w.along)
+	}
+	s := r.onEdge(w.edge, t, w.along)
+	s.share = w.share
+	return s
+}
+
+// eachRow visits the sites from which local widths are taken: about every
+// spacing along the edges, at the middles of short ones, and fanned out at
+// every corner that points into the region by more than 10°.
+func (r *Region) eachRow(b *budget.Budget, spacing float64, f func(row)) {
+	for ring := range r.Rings() {
+		along, since := 0.0, spacing // length since the last site
+		for i := r.first[ring]; i < r.first[ring+1]; i++ {
+			b.Step()
+			if w := r.fan(i, along); w.count > 0 {
+				f(w)
+			}
+			size := r.edges[i].size
+			if since += size; since >= spacing/2 {
+				n := math.Max(1, math.Min(math.Ceil(size/spacing), 1e6))
+				f(row{edge: i, edge2: -1, count: int(n), along: along, share: since / n})
+				since = 0
+			}
+			along += size
+		}
+	}
+}
+
+// fan returns the sites at the start of edge i, which lies at the length along
+// of its ring; none where the boundary does not turn away from the inside.
+func (r *Region) fan(i int, along float64) row {
+	p := r.prev(i)
+	d, e := r.edges[p].dir, r.edges[i].dir
+	const each = math.Pi / 18
+	if d.Cross(e) > -math.Sin(each) && d.Dot(e) > 0 {
+		return row{} // the middles of the edges beside it do
+	}
+	turn := r.turn(i)
+	if turn >= 0 {
+		return row{}
+	}
+	return row{edge: i, edge2: p, count: int(math.Ceil(-turn / each)), along: along, turn: turn}
+}
+
+// take hands on the largest balls of up to a radius at the sites of a row, in
+// their order. Where those at two sites touch the same second edge, and that
+// inside its ends, those between touch it too and are not looked for:
+//
+//	──────────────────────────
+//	    (  )            (  )       nothing comes between the edges but through
+//	  ────────────────────────     one of the two balls, which are empty
+//
+// n sites cost O(c log n) searches where the side that faces them changes c
+// times.
+func (m *measure) take(w row, limit float64, next func(site, ball)) {
+	s := m.r.site(w, 0)
+	a := m.r.largest(m.budget, s, limit)
+	next(s, a)
+	if last := w.count - 1; last > 0 {
+		s = m.r.site(w, last)
+		z := m.r.largest(m.budget, s, limit)
+		m.between(w, limit, 0, last, a, z, next)
+		next(s, z)
+	}
+}
+
+// between hands on the balls at the sites between lo and hi, whose balls are a
+// and z.
+func (m *measure) between(w row, limit float64, lo, hi int, a, z ball, next func(site, ball)) {
+	if hi-lo < 2 {
+		return
+	}
+	if m.sameSides(w, a, z) {
+		for k := lo + 1; k < hi; k++ {
+			m.budget.Step()
+			s := m.r.site(w, k)
+			next(s, touching(m.r, s, a.foot.edge))
+		}
+		return
+	}
+	mid := (lo + hi) / 2
+	s := m.r.site(w, mid)
+	b := m.r.largest(m.budget, s, limit)
+	m.between(w, limit, lo, mid, a, b, next)
+	next(s, b)
+	m.between(w, limit, mid, hi, b, z, next)
+}
+
+// sameSides reports whether two balls of a row touch one other edge, both
+// inside its ends, and no other ring can lie between the balls.
+func (m *measure) sameSides(w row, a, z ball) bool {
+	if !a.two || !z.two || a.radius == 0 || z.radius == 0 || a.foot.edge != z.foot.edge {
+		return false
+	}
+	f := &m.r.edges[a.foot.edge]
+	rings := 1
+	if m.r.edges[w.edge].ring != f.ring {
+		rings = 2
+	}
+	inside := func(p geometry.Point) bool {
+		along := p.Sub(f.a).Dot(f.dir)
+		return along > 0 && along < f.size
+	}
+	return rings == m.r.Rings() && inside(a.foot.Point) && inside(z.foot.Point)
+}
+
+// touching returns the circle that touches the boundary at s and the line of
+// edge i. Its middle c = s + r·n lies r from the line, which is d from s and has
+// the normal m into the region: d + r·n·m = r.
+func touching(r *Region, s site, i int) ball {
+	f := &r.edges[i]
+	normal := f.dir.Perp()
+	radius := s.at.Sub(f.a).Dot(normal) / (1 - s.normal.Dot(normal))
+	c := s.at.Add(s.normal.Mul(radius))
+	return ball{centre: c, radius: radius, foot: Foot{Point: c.Sub(normal.Mul(radius)), Dist: radius, edge: i}, two: true}
+}
