@@ -116,6 +116,7 @@ type Queue struct {
 	hub     hub
 	spans   spans
 	room    room
+	*erasing
 
 	pulse   pulse
 	stop    context.CancelFunc
@@ -127,6 +128,7 @@ type Queue struct {
 func New(store *db.DB, rows []*jobs.Row, cfg Config) (*Queue, error) {
 	cfg = cfg.filled()
 	q := &Queue{store: store, rows: rows, list: jobs.Revision(rows), cfg: cfg, log: cfg.Log, id: uuid.NewString(), room: newRoom(cfg.Memory)}
+	q.erasing = &erasing{q}
 	var err error
 	if q.metrics, err = newMetrics(cfg.Registry); err != nil {
 		return nil, fmt.Errorf("queue: %w", err)
