@@ -658,6 +658,21 @@ func (e Purpose) Valid() bool {
 	}
 }
 
+// Defines values for ReadinessStatus.
+const (
+	ReadinessStatusOk ReadinessStatus = "ok"
+)
+
+// Valid indicates whether the value is a known member of the ReadinessStatus enum.
+func (e ReadinessStatus) Valid() bool {
+	switch e {
+	case ReadinessStatusOk:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for RegionClass.
 const (
 	RegionClassCounter  RegionClass = "counter"
@@ -2358,6 +2373,19 @@ type Question struct {
 
 // Rate A decimal number of the currency, written as text so that nothing is rounded.
 type Rate = string
+
+// Readiness defines model for Readiness.
+type Readiness struct {
+	// Schema The last step of the database's schema.
+	Schema int             `json:"schema"`
+	Status ReadinessStatus `json:"status"`
+
+	// Workers Processes that work on the queue. With none, plans are taken in and wait.
+	Workers int `json:"workers"`
+}
+
+// ReadinessStatus defines model for Readiness.Status.
+type ReadinessStatus string
 
 // Receipt defines model for Receipt.
 type Receipt struct {

@@ -28,7 +28,7 @@ func (m *move) show(ctx context.Context, s *standing, started *time.Time) error 
 	if err != nil {
 		return err
 	}
-	if err := m.tell(ctx); err != nil {
+	if err := tell(ctx, m); err != nil {
 		return err
 	}
 	return m.showStages(ctx, s, started)

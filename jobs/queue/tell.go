@@ -46,7 +46,7 @@ type eventData struct {
 
 // tell notes for all who want to know it that the plan has come to rest, and puts
 // the jobs that deliver it into the queue: with the transaction, or not at all.
-func (m *move) tell(ctx context.Context) error {
+func tell(ctx context.Context, m *move) error {
 	if !plan.Status(m.plan.Status).Settled() {
 		return nil
 	}
