@@ -268,7 +268,7 @@ func TestDefaultsOfAKeyCountAsSaid(t *testing.T) {
 func TestEachKeyHasItsOwnLimit(t *testing.T) {
 	g := openGuarded(t, api.Config{PerMinute: 50})
 	few := g.keyWith(t, keyring.Order{Owner: "print", Scopes: []string{"read"}, PerMinute: 3})
-	other := g.key(t, "paint", "read")
+	other := g.keyWith(t, keyring.Order{Owner: "paint", Scopes: []string{"read"}, PerMinute: 3})
 	for range 3 {
 		g.as(t, few, "GET", "/v1/stocks", "").wants(t, "within the limit", http.StatusOK, "")
 	}
