@@ -25,6 +25,7 @@ require (
 	github.com/riverqueue/river v0.51.2
 	github.com/riverqueue/river/riverdriver/riverpgxv5 v0.51.2
 	github.com/shopspring/decimal v1.6.0
+	github.com/standard-webhooks/standard-webhooks/libraries v0.0.1
 	github.com/swaggest/swgui v1.8.5
 	github.com/tdewolff/parse/v2 v2.8.20
 	go.uber.org/goleak v1.3.0

@@ -89,7 +89,7 @@ func TestEveryOperationIsGuarded(t *testing.T) {
 	submit := g.key(t, "form", "submit")
 	open := map[string]bool{"getHealth": true, "getReadiness": true, "getSpecification": true, "getDocs": true}
 	fill := strings.NewReplacer("{report}", "stores.csv", "{picture}", "preview.svg", "{file}", "load-1.dxf",
-		"{item_id}", "a", "{question_id}", "a", "{drawing_id}", someID, "{plan_id}", someID, "{posting_id}", someID, "{key_id}", someID)
+		"{item_id}", "a", "{question_id}", "a", "{drawing_id}", someID, "{plan_id}", someID, "{posting_id}", someID, "{key_id}", someID, "{webhook_id}", someID, "{delivery_id}", someID)
 	for path, item := range g.spec.Paths.Map() {
 		for method, op := range item.Operations() {
 			bare := g.call(t, method, fill.Replace(path), nil)
@@ -268,7 +268,7 @@ func TestDefaultsOfAKeyCountAsSaid(t *testing.T) {
 func TestEachKeyHasItsOwnLimit(t *testing.T) {
 	g := openGuarded(t, api.Config{PerMinute: 50})
 	few := g.keyWith(t, keyring.Order{Owner: "print", Scopes: []string{"read"}, PerMinute: 3})
-	other := g.key(t, "paint", "read")
+	other := g.keyWith(t, keyring.Order{Owner: "paint", Scopes: []string{"read"}, PerMinute: 3})
 	for range 3 {
 		g.as(t, few, "GET", "/v1/stocks", "").wants(t, "within the limit", http.StatusOK, "")
 	}
@@ -290,6 +290,13 @@ func accessEndpoints(t *testing.T, g guarded) {
 	p := g.planned(t, "Bearer "+k.Key)
 	g.call(t, "DELETE", "/v1/plans?owner=print&dry_run=true", nil).wants(t, "what would be erased", http.StatusOK, "")
 	g.call(t, "POST", p.Links["self"]+"/links", []byte(`{}`), asJSON...).wants(t, "links", http.StatusOK, "")
+	var hook api.NewWebhook
+	g.call(t, "POST", "/v1/webhooks", []byte(`{"url":"http://192.0.2.1/"}`), asJSON...).json(t, &hook)
+	where := "/v1/webhooks/" + hook.ID.String()
+	g.call(t, "GET", "/v1/webhooks", nil).wants(t, "the webhooks", http.StatusOK, "")
+	g.call(t, "GET", where+"/deliveries", nil).wants(t, "its deliveries", http.StatusOK, "")
+	g.call(t, "POST", where+"/deliveries/"+someID+"/resend", nil).wants(t, "resending what is not there", http.StatusNotFound, "not_found")
+	g.call(t, "DELETE", where, nil).wants(t, "dropping it", http.StatusNoContent, "")
 	g.call(t, "POST", "/v1/keys/"+k.ID.String()+"/rotation", []byte(`{}`), asJSON...).wants(t, "rotating", http.StatusOK, "")
 	g.call(t, "DELETE", "/v1/keys/"+k.ID.String(), nil).wants(t, "revoking", http.StatusNoContent, "")
 }

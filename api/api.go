@@ -35,6 +35,8 @@ type Jobs interface {
 	EraseDrawing(ctx context.Context, client string, id uuid.UUID, plans bool) error
 	// EraseAll removes, or with dry only counts, what is picked.
 	EraseAll(ctx context.Context, what db.Erasable, dry bool) (queue.Erased, error)
+	// Resend has a delivery of a webhook sent once more.
+	Resend(ctx context.Context, webhook, delivery uuid.UUID) (db.Delivery, error)
 	// Wait returns once the plan has settled or ctx has ended.
 	Wait(ctx context.Context, client string, id uuid.UUID) (queue.Standing, error)
 	// Watch gives a token after each change of the plan, until the function is called.
@@ -95,6 +97,7 @@ type handlers struct {
 	storeroom
 	service
 	keys
+	webhooks
 }
 
 var _ ServerInterface = handlers{}
@@ -151,7 +154,7 @@ func newHandlers(cfg Config, log *slog.Logger, spec *openapi3.T, signing *signin
 	}
 	return handlers{
 		drawings: drawings{t}, plans: plans{tools: t, spec: spec, closing: cfg.Closing}, parts: parts{t}, shelves: shelves{cfg.Store}, storeroom: storeroom{t, ledger.Open(cfg.Store)},
-		service: newService(cfg.Store, log, cfg.Metrics), keys: keys{t},
+		service: newService(cfg.Store, log, cfg.Metrics), keys: keys{t}, webhooks: webhooks{t},
 	}
 }
 

@@ -17,6 +17,7 @@ import (
 	"os"
 	"sync"
 	"testing"
+	"time"
 	"unicode/utf8"
 
 	"github.com/getkin/kin-openapi/openapi3"
@@ -30,6 +31,7 @@ import (
 	"knifedesk/db/dbtest"
 	"knifedesk/jobs"
 	"knifedesk/jobs/queue"
+	"knifedesk/jobs/queue/webhook"
 	"knifedesk/jobs/workshop"
 )
 
@@ -90,7 +92,10 @@ func start(t *testing.T, cfg api.Config) *desk {
 	store := db.From(dbtest.New(t))
 	list := jobs.NewList()
 	metrics := prometheus.NewRegistry()
-	queue, err := queue.New(store, list.Rows, queue.Config{Interactive: 2, Batch: 2, Registry: metrics})
+	queue, err := queue.New(store, list.Rows, queue.Config{
+		Interactive: 2, Batch: 2, Registry: metrics,
+		Webhooks: webhook.Config{Private: true}, Tries: 3, TryAgain: []time.Duration{10 * time.Millisecond},
+	})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -20,7 +20,7 @@ type keys struct{ *tools }
 // answersSecret says whether an answer holds a secret. Such an answer is not
 // kept, so the request is not answered a second time as it was first.
 func answersSecret(c echo.Context) bool {
-	return strings.HasPrefix(c.Path(), "/v1/keys") || c.Path() == "/v1/tokens"
+	return strings.HasPrefix(c.Path(), "/v1/keys") || c.Path() == "/v1/tokens" || c.Path() == "/v1/webhooks"
 }
 
 // ListKeys answers GET /v1/keys.

@@ -151,6 +151,54 @@ func (e CostLineCode) Valid() bool {
 	}
 }
 
+// Defines values for DeliveryFault.
+const (
+	DeliveryFaultPrivateAddress DeliveryFault = "private_address"
+	DeliveryFaultRedirect       DeliveryFault = "redirect"
+	DeliveryFaultRefused        DeliveryFault = "refused"
+	DeliveryFaultStopped        DeliveryFault = "stopped"
+	DeliveryFaultUnreachable    DeliveryFault = "unreachable"
+)
+
+// Valid indicates whether the value is a known member of the DeliveryFault enum.
+func (e DeliveryFault) Valid() bool {
+	switch e {
+	case DeliveryFaultPrivateAddress:
+		return true
+	case DeliveryFaultRedirect:
+		return true
+	case DeliveryFaultRefused:
+		return true
+	case DeliveryFaultStopped:
+		return true
+	case DeliveryFaultUnreachable:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for DeliveryState.
+const (
+	DeliveryStateDead      DeliveryState = "dead"
+	DeliveryStateDelivered DeliveryState = "delivered"
+	DeliveryStateWaiting   DeliveryState = "waiting"
+)
+
+// Valid indicates whether the value is a known member of the DeliveryState enum.
+func (e DeliveryState) Valid() bool {
+	switch e {
+	case DeliveryStateDead:
+		return true
+	case DeliveryStateDelivered:
+		return true
+	case DeliveryStateWaiting:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for DrawingFormat.
 const (
 	DrawingFormatDxf     DrawingFormat = "dxf"
@@ -694,6 +742,21 @@ func (e Purpose) Valid() bool {
 	}
 }
 
+// Defines values for ReadinessStatus.
+const (
+	ReadinessStatusOk ReadinessStatus = "ok"
+)
+
+// Valid indicates whether the value is a known member of the ReadinessStatus enum.
+func (e ReadinessStatus) Valid() bool {
+	switch e {
+	case ReadinessStatusOk:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for RegionClass.
 const (
 	RegionClassCounter  RegionClass = "counter"
@@ -1060,6 +1123,33 @@ func (e WasteName) Valid() bool {
 	}
 }
 
+// Defines values for WebhookEvent.
+const (
+	WebhookEventPlanAsking    WebhookEvent = "plan.asking"
+	WebhookEventPlanCancelled WebhookEvent = "plan.cancelled"
+	WebhookEventPlanFailed    WebhookEvent = "plan.failed"
+	WebhookEventPlanReady     WebhookEvent = "plan.ready"
+	WebhookEventPlanRefused   WebhookEvent = "plan.refused"
+)
+
+// Valid indicates whether the value is a known member of the WebhookEvent enum.
+func (e WebhookEvent) Valid() bool {
+	switch e {
+	case WebhookEventPlanAsking:
+		return true
+	case WebhookEventPlanCancelled:
+		return true
+	case WebhookEventPlanFailed:
+		return true
+	case WebhookEventPlanReady:
+		return true
+	case WebhookEventPlanRefused:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for GetPlanEventsParamsFollow.
 const (
 	GetPlanEventsParamsFollowAcceptance GetPlanEventsParamsFollow = "acceptance"
@@ -1254,6 +1344,31 @@ type CostLine struct {
 
 // CostLineCode defines model for CostLine.Code.
 type CostLineCode string
+
+// Delivery defines model for Delivery.
+type Delivery struct {
+	Attempts  int          `json:"attempts"`
+	CreatedAt time.Time    `json:"created_at"`
+	Event     WebhookEvent `json:"event"`
+
+	// Fault Why the last attempt failed; left out where it did not.
+	Fault DeliveryFault `json:"fault,omitempty"`
+
+	// ID Of `webhook-id` what comes after msg_.
+	ID     openapi_types.UUID `json:"id"`
+	PlanID openapi_types.UUID `json:"plan_id"`
+	State  DeliveryState      `json:"state"`
+
+	// Status The last answer; left out where there was none.
+	Status    int       `json:"status,omitempty"`
+	UpdatedAt time.Time `json:"updated_at"`
+}
+
+// DeliveryFault Why the last attempt failed; left out where it did not.
+type DeliveryFault string
+
+// DeliveryState defines model for DeliveryState.
+type DeliveryState string
 
 // Drawing defines model for Drawing.
 type Drawing struct {
@@ -1819,6 +1934,20 @@ type NewToken struct {
 	// Page The address of the page with the token.
 	Page  string `json:"page"`
 	Token string `json:"token"`
+}
+
+// NewWebhook defines model for NewWebhook.
+type NewWebhook struct {
+	// Active False once it answered 410.
+	Active    bool               `json:"active"`
+	CreatedAt time.Time          `json:"created_at"`
+	Events    []WebhookEvent     `json:"events"`
+	ID        openapi_types.UUID `json:"id"`
+	Owner     string             `json:"owner,omitempty"`
+
+	// Secret What to verify with: whsec_ and base64.
+	Secret string `json:"secret"`
+	URL    string `json:"url"`
 }
 
 // Offcut A remainder that was put aside.
@@ -2437,6 +2566,19 @@ type Question struct {
 // Rate A decimal number of the currency, written as text so that nothing is rounded.
 type Rate = string
 
+// Readiness defines model for Readiness.
+type Readiness struct {
+	// Schema The last step of the database's schema.
+	Schema int             `json:"schema"`
+	Status ReadinessStatus `json:"status"`
+
+	// Workers Processes that work on the queue. With none, plans are taken in and wait.
+	Workers int `json:"workers"`
+}
+
+// ReadinessStatus defines model for Readiness.Status.
+type ReadinessStatus string
+
 // Receipt defines model for Receipt.
 type Receipt struct {
 	// Amount Sheets, or mm of one roll.
@@ -2984,6 +3126,45 @@ type Waste struct {
 // WasteName defines model for Waste.Name.
 type WasteName string
 
+// Webhook defines model for Webhook.
+type Webhook struct {
+	// Active False once it answered 410.
+	Active    bool               `json:"active"`
+	CreatedAt time.Time          `json:"created_at"`
+	Events    []WebhookEvent     `json:"events"`
+	ID        openapi_types.UUID `json:"id"`
+	Owner     string             `json:"owner,omitempty"`
+	URL       string             `json:"url"`
+}
+
+// WebhookEvent defines model for WebhookEvent.
+type WebhookEvent string
+
+// WebhookMessage The body that a receiver gets. It says little, so that what is read by the link is what counts.
+type WebhookMessage struct {
+	Data struct {
+		ClientReference string             `json:"client_reference,omitempty"`
+		Link            string             `json:"link"`
+		Owner           string             `json:"owner"`
+		PlanID          openapi_types.UUID `json:"plan_id"`
+		Status          PlanStatus         `json:"status"`
+	} `json:"data"`
+	Timestamp time.Time    `json:"timestamp"`
+	Type      WebhookEvent `json:"type"`
+}
+
+// WebhookRequest defines model for WebhookRequest.
+type WebhookRequest struct {
+	// Events All if left out.
+	Events []WebhookEvent `json:"events,omitempty"`
+
+	// Owner The client whose plans it is told of; all if left out.
+	Owner string `json:"owner,omitempty"`
+
+	// URL http or https; nothing else is reached.
+	URL string `json:"url"`
+}
+
 // Weeding defines model for Weeding.
 type Weeding struct {
 	Bounds Box `json:"bounds"`
@@ -3043,6 +3224,9 @@ type Wound struct {
 	ThicknessUM float64 `json:"thickness_um,omitempty"`
 }
 
+// DeliveryID defines model for DeliveryID.
+type DeliveryID = openapi_types.UUID
+
 // DrawingID defines model for DrawingID.
 type DrawingID = openapi_types.UUID
 
@@ -3063,6 +3247,9 @@ type PostingID = openapi_types.UUID
 
 // Prefer defines model for Prefer.
 type Prefer = string
+
+// WebhookID defines model for WebhookID.
+type WebhookID = openapi_types.UUID
 
 // CreateDrawingMultipartBody defines parameters for CreateDrawing.
 type CreateDrawingMultipartBody struct {
@@ -3232,6 +3419,11 @@ type GetRollLeftParams struct {
 	CoreMM float64 `form:"core_mm,omitempty" json:"core_mm,omitempty"`
 }
 
+// ListDeliveriesParams defines parameters for ListDeliveries.
+type ListDeliveriesParams struct {
+	State DeliveryState `form:"state,omitempty" json:"state,omitempty"`
+}
+
 // PutConventionJSONRequestBody defines body for PutConvention for application/json ContentType.
 type PutConventionJSONRequestBody = Convention
 
@@ -3294,6 +3486,9 @@ type PutStoreRulesJSONRequestBody = StoreRules
 
 // CreateTokenJSONRequestBody defines body for CreateToken for application/json ContentType.
 type CreateTokenJSONRequestBody = TokenRequest
+
+// CreateWebhookJSONRequestBody defines body for CreateWebhook for application/json ContentType.
+type CreateWebhookJSONRequestBody = WebhookRequest
 
 // ServerInterface represents all server handlers.
 type ServerInterface interface {
@@ -3489,6 +3684,21 @@ type ServerInterface interface {
 	// CreateToken Make a token for a form
 	// (POST /v1/tokens)
 	CreateToken(ctx echo.Context) error
+	// ListWebhooks Who is told of events
+	// (GET /v1/webhooks)
+	ListWebhooks(ctx echo.Context) error
+	// CreateWebhook Be told of events
+	// (POST /v1/webhooks)
+	CreateWebhook(ctx echo.Context) error
+	// DeleteWebhook Be told no more
+	// (DELETE /v1/webhooks/{webhook_id})
+	DeleteWebhook(ctx echo.Context, webhookID WebhookID) error
+	// ListDeliveries What a receiver was and is to be told
+	// (GET /v1/webhooks/{webhook_id}/deliveries)
+	ListDeliveries(ctx echo.Context, webhookID WebhookID, params ListDeliveriesParams) error
+	// ResendDelivery Tell it once more
+	// (POST /v1/webhooks/{webhook_id}/deliveries/{delivery_id}/resend)
+	ResendDelivery(ctx echo.Context, webhookID WebhookID, deliveryID DeliveryID) error
 }
 
 // ServerInterfaceWrapper converts echo contexts to parameters.
@@ -4845,6 +5055,89 @@ func (w *ServerInterfaceWrapper) CreateToken(ctx echo.Context) error {
 	return err
 }
 
+// ListWebhooks converts echo context to params.
+func (w *ServerInterfaceWrapper) ListWebhooks(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListWebhooks(ctx)
+	return err
+}
+
+// CreateWebhook converts echo context to params.
+func (w *ServerInterfaceWrapper) CreateWebhook(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.CreateWebhook(ctx)
+	return err
+}
+
+// DeleteWebhook converts echo context to params.
+func (w *ServerInterfaceWrapper) DeleteWebhook(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "webhook_id" -------------
+	var webhookID WebhookID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "webhook_id", ctx.Param("webhook_id"), &webhookID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter webhook_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.DeleteWebhook(ctx, webhookID)
+	return err
+}
+
+// ListDeliveries converts echo context to params.
+func (w *ServerInterfaceWrapper) ListDeliveries(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "webhook_id" -------------
+	var webhookID WebhookID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "webhook_id", ctx.Param("webhook_id"), &webhookID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter webhook_id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListDeliveriesParams
+	// ------------- Optional query parameter "state" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "state", ctx.QueryParams(), &params.State, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter state: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListDeliveries(ctx, webhookID, params)
+	return err
+}
+
+// ResendDelivery converts echo context to params.
+func (w *ServerInterfaceWrapper) ResendDelivery(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "webhook_id" -------------
+	var webhookID WebhookID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "webhook_id", ctx.Param("webhook_id"), &webhookID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter webhook_id: %s", err))
+	}
+
+	// ------------- Path parameter "delivery_id" -------------
+	var deliveryID DeliveryID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "delivery_id", ctx.Param("delivery_id"), &deliveryID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter delivery_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ResendDelivery(ctx, webhookID, deliveryID)
+	return err
+}
+
 // This is a simple interface which specifies echo.Route addition functions which
 // are present on both echo.Echo and echo.Group, since we want to allow using
 // either of them for path registration
@@ -4956,5 +5249,10 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/store-rules", wrapper.GetStoreRules, options.OperationMiddlewares["getStoreRules"]...)
 	router.PUT(options.BaseURL+"/v1/store-rules", wrapper.PutStoreRules, options.OperationMiddlewares["putStoreRules"]...)
 	router.POST(options.BaseURL+"/v1/tokens", wrapper.CreateToken, options.OperationMiddlewares["createToken"]...)
+	router.GET(options.BaseURL+"/v1/webhooks", wrapper.ListWebhooks, options.OperationMiddlewares["listWebhooks"]...)
+	router.POST(options.BaseURL+"/v1/webhooks", wrapper.CreateWebhook, options.OperationMiddlewares["createWebhook"]...)
+	router.DELETE(options.BaseURL+"/v1/webhooks/:webhook_id", wrapper.DeleteWebhook, options.OperationMiddlewares["deleteWebhook"]...)
+	router.GET(options.BaseURL+"/v1/webhooks/:webhook_id/deliveries", wrapper.ListDeliveries, options.OperationMiddlewares["listDeliveries"]...)
+	router.POST(options.BaseURL+"/v1/webhooks/:webhook_id/deliveries/:delivery_id/resend", wrapper.ResendDelivery, options.OperationMiddlewares["resendDelivery"]...)
 
 }

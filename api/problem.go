@@ -121,7 +121,18 @@ func asFailure(err error) *failure {
 	if errors.Is(err, context.Canceled) || errors.Is(err, errBody) {
 		return &failure{status: http.StatusBadRequest, code: "cut_off", detail: "The request did not come in whole.", change: "Send it again, over a steadier line."}
 	}
+	if db.Outage(err) {
+		return unreachable()
+	}
 	return &failure{status: http.StatusInternalServerError, code: "internal", detail: "Something failed on our side. Nothing you sent is lost.", change: "Try again; tell the technician the request id if it stays."}
+}
+
+// unreachable says that the database does not serve now.
+func unreachable() *failure {
+	return &failure{
+		status: http.StatusServiceUnavailable, code: "database_unreachable", retry: 5 * time.Second,
+		detail: "The database does not answer. What was stored before is safe.", change: "Send it again in a moment, with the same Idempotency-Key where it had one.",
+	}
 }
 
 func fromReply(e *queue.ReplyError) *failure {

@@ -30,7 +30,7 @@ func TestHeadAndOptions(t *testing.T) {
 		}
 	}
 	for path, want := range map[string]string{
-		"/v1/plans": "GET, HEAD, POST, OPTIONS", p.Links["self"]: "GET, HEAD, DELETE, OPTIONS", "/v1/stocks/a": "GET, HEAD, PUT, OPTIONS",
+		"/v1/plans": "GET, HEAD, POST, DELETE, OPTIONS", p.Links["self"]: "GET, HEAD, DELETE, OPTIONS", "/v1/stocks/a": "GET, HEAD, PUT, OPTIONS",
 		p.Links["answers"]: "POST, OPTIONS",
 	} {
 		req, err := http.NewRequest(http.MethodOptions, d.URL+path, nil)

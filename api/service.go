@@ -1,8 +1,10 @@
 package api
 
 import (
+	"context"
 	"log/slog"
 	"net/http"
+	"time"
 
 	"github.com/labstack/echo/v4"
 	"github.com/prometheus/client_golang/prometheus"
@@ -34,13 +36,30 @@ func (s service) GetHealth(c echo.Context) error {
 	return c.JSON(http.StatusOK, Health{Status: HealthStatusOk})
 }
 
-// GetReadiness answers GET /readyz.
+// readyWithin is how long the database may take to say that it is there.
+const readyWithin = 2 * time.Second
+
+// GetReadiness answers GET /readyz. Without a worker it is ready all the same: it
+// takes plans in, and they wait.
 func (s service) GetReadiness(c echo.Context) error {
-	if err := s.store.Pool.Ping(c.Request().Context()); err != nil {
-		s.log.WarnContext(c.Request().Context(), "database does not answer", "error", err)
-		return &failure{status: http.StatusServiceUnavailable, code: "database_unreachable", detail: "The database does not answer.", change: "Try again in a moment."}
+	ctx, cancel := context.WithTimeout(c.Request().Context(), readyWithin)
+	defer cancel()
+	now, err := s.store.Standing(ctx)
+	if err != nil {
+		s.log.WarnContext(ctx, "database does not answer", "error", err)
+		return unreachable()
 	}
-	return c.JSON(http.StatusOK, Health{Status: HealthStatusOk})
+	known, err := db.Schema()
+	if err != nil {
+		return err
+	}
+	if now.Schema < known {
+		return &failure{
+			status: http.StatusServiceUnavailable, code: "schema_behind", detail: "The database is older than this program, as after a copy was put back.",
+			change: "Run knifedesk migrate on it, or start the program again.",
+		}
+	}
+	return c.JSON(http.StatusOK, Readiness{Status: ReadinessStatusOk, Schema: now.Schema, Workers: now.Workers})
 }
 
 // GetMetrics answers GET /metrics.

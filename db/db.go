@@ -49,6 +49,7 @@ type Queries struct {
 	acceptanceTable
 	workerTable
 	keyTable
+	webhookTable
 	riverTables
 	channels
 }
@@ -68,6 +69,7 @@ type (
 	acceptanceTable struct{ on }
 	workerTable     struct{ on }
 	keyTable        struct{ on }
+	webhookTable    struct{ on }
 	riverTables     struct{ on }
 	channels        struct{ on }
 )
@@ -79,7 +81,7 @@ func queriesOn(conn Conn) Queries {
 	q := on{conn}
 	return Queries{
 		drawingTable{q}, planTable{q}, viewTable{q}, stageTable{q}, resultTable{q}, workTable{q},
-		replyTable{q}, claimTable{q}, documentTables{q}, ledgerTable{q}, acceptanceTable{q}, workerTable{q}, keyTable{q}, riverTables{q}, channels{q},
+		replyTable{q}, claimTable{q}, documentTables{q}, ledgerTable{q}, acceptanceTable{q}, workerTable{q}, keyTable{q}, webhookTable{q}, riverTables{q}, channels{q},
 	}
 }
 

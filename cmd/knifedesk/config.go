@@ -21,6 +21,7 @@ type serveConfig struct {
 	workers  int    // jobs of each queue at a time
 	memory   int    // MB that all runs may need together
 	requests int    // of one key or address in a minute; below 0: any number
+	private  bool   // webhooks may reach private addresses
 	keepDays int    // how long what is settled is kept; 0: for ever
 	origins  string // of pages that may call from a browser, with commas between
 	proxies  string // networks whose X-Forwarded-For says who calls, likewise

@@ -16,6 +16,7 @@ import (
 	"knifedesk/db"
 	"knifedesk/jobs"
 	"knifedesk/jobs/queue"
+	"knifedesk/jobs/queue/webhook"
 )
 
 // heapGrowth is by how many per cent the memory may grow between two collections,
@@ -38,6 +39,7 @@ func serve(ctx context.Context, args []string, getenv func(string) string, stdou
 	flags.IntVar(&cfg.workers, "workers", 2, "jobs of each queue at a time")
 	flags.IntVar(&cfg.memory, "memory", queue.DefaultMemory>>20, "MB that the drawings being worked on may need together; further ones wait")
 	flags.IntVar(&cfg.requests, "requests", 3000, "requests that one key or, without one, one address may send in a minute; -1: any number")
+	flags.BoolVar(&cfg.private, "webhooks-private", getenv("KNIFEDESK_WEBHOOKS_PRIVATE") == "true", "webhooks may reach private and loopback addresses")
 	flags.IntVar(&cfg.keepDays, "keep-days", 0, "days after which plans that are settled, and drawings, are erased once nothing changes of them; 0: never")
 	flags.StringVar(&cfg.origins, "origins", getenv("KNIFEDESK_ORIGINS"), "sites whose pages may call from a browser, such as https://form.example.org, with commas between")
 	flags.StringVar(&cfg.proxies, "proxies", getenv("KNIFEDESK_PROXIES"), "networks of proxies whose X-Forwarded-For says who calls, such as 10.0.0.0/8, with commas between")
@@ -151,7 +153,7 @@ func warnOfEmpty(ctx context.Context, store *db.DB, log *slog.Logger) error {
 }
 
 func startQueue(ctx context.Context, cfg serveConfig, list *jobs.List, store *db.DB, metrics *prometheus.Registry, log *slog.Logger) (*queue.Queue, error) {
-	conf := queue.Config{Log: log, Registry: metrics, Memory: int64(cfg.memory) << 20, Keep: time.Duration(cfg.keepDays) * 24 * time.Hour}
+	conf := queue.Config{Log: log, Registry: metrics, Memory: int64(cfg.memory) << 20, Keep: time.Duration(cfg.keepDays) * 24 * time.Hour, Webhooks: webhook.Config{Private: cfg.private}}
 	if cfg.role != "api" {
 		conf.Interactive, conf.Batch = cfg.workers, cfg.workers
 	}

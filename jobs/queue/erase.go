@@ -15,17 +15,20 @@ import (
 	"github.com/google/uuid"
 )
 
+// erasing is what a queue does to take away what it has kept.
+type erasing struct{ *Queue }
+
 // Erase removes a plan of client, however it stands, and the results that no
 // other plan reaches. What is worked on for it alone stops, what is held for it
 // is free, and the ledger keeps the amounts without a name. It fails with a
 // *ledger.Refusal while its stock is handed out.
-func (q *Queue) Erase(ctx context.Context, client string, id uuid.UUID) error {
+func (q erasing) Erase(ctx context.Context, client string, id uuid.UUID) error {
 	_, err := q.erase(ctx, client, id)
 	return err
 }
 
 // erase is Erase, and returns how many results went.
-func (q *Queue) erase(ctx context.Context, client string, id uuid.UUID) (gone int64, err error) {
+func (q erasing) erase(ctx context.Context, client string, id uuid.UUID) (gone int64, err error) {
 	_, err = q.locked(ctx, client, id, func(m *move) error {
 		if err := m.leave(ctx); err != nil {
 			return err
@@ -49,7 +52,7 @@ func (q *Queue) erase(ctx context.Context, client string, id uuid.UUID) (gone in
 }
 
 // readingOf is the key of what the first job makes of a file.
-func (q *Queue) readingOf(hash []byte) (string, error) {
+func (q erasing) readingOf(hash []byte) (string, error) {
 	if len(hash) != sha256.Size {
 		return "", fmt.Errorf("queue: a hash of %d bytes", len(hash))
 	}
@@ -60,7 +63,7 @@ func (q *Queue) readingOf(hash []byte) (string, error) {
 // EraseDrawing removes a drawing of client and, where no other has the same
 // bytes, those and what was read in them. With plans it removes first what was
 // planned of it; without, db.ErrInUse says that there is something.
-func (q *Queue) EraseDrawing(ctx context.Context, client string, id uuid.UUID, plans bool) error {
+func (q erasing) EraseDrawing(ctx context.Context, client string, id uuid.UUID, plans bool) error {
 	for {
 		_, err := q.eraseDrawing(ctx, client, id)
 		if !plans || !errors.Is(err, db.ErrInUse) {
@@ -78,7 +81,7 @@ func (q *Queue) EraseDrawing(ctx context.Context, client string, id uuid.UUID, p
 	}
 }
 
-func (q *Queue) eraseDrawing(ctx context.Context, client string, id uuid.UUID) (gone int64, err error) {
+func (q erasing) eraseDrawing(ctx context.Context, client string, id uuid.UUID) (gone int64, err error) {
 	err = q.store.InTx(ctx, func(tx db.Tx) error {
 		gone = 0
 		hash, err := tx.EraseDrawing(ctx, client, id)
@@ -104,7 +107,7 @@ type Erased struct {
 // EraseAll removes all plans that are picked, the drawings that are then without
 // one, and their results. What is shared with others stays for them. With dry
 // it only counts. It stops at the first fault, and can be called again.
-func (q *Queue) EraseAll(ctx context.Context, e db.Erasable, dry bool) (Erased, error) {
+func (q erasing) EraseAll(ctx context.Context, e db.Erasable, dry bool) (Erased, error) {
 	var out Erased
 	plans, err := q.store.ErasablePlans(ctx, e)
 	if err != nil {

@@ -37,6 +37,7 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/jobs"
+	"knifedesk/jobs/queue/webhook"
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
@@ -74,6 +75,12 @@ type Config struct {
 	// Keep is how long plans that are settled, and drawings without a plan, are
 	// kept once nothing changes of them; 0: for ever.
 	Keep time.Duration
+	// Webhooks says how receivers are told of events. Tries is after how many
+	// attempts one is given up, 10; TryAgain are the pauses between them, of which
+	// the last goes on: those of Standard Webhooks, 5 s to 24 h.
+	Webhooks webhook.Config
+	Tries    int
+	TryAgain []time.Duration
 	// SoftStop is how long Stop lets runs go on before it ends them, 10 s.
 	SoftStop time.Duration
 
@@ -94,6 +101,11 @@ func (c Config) filled() Config {
 	c.Memory = cmp.Or(max(c.Memory, 0), DefaultMemory)
 	c.Lease = cmp.Or(max(c.Lease, 0), 5*time.Second)
 	c.LapseEvery = cmp.Or(max(c.LapseEvery, 0), 10*time.Second)
+	c.Tries = cmp.Or(max(c.Tries, 0), 10)
+	if len(c.TryAgain) == 0 {
+		const m, h = time.Minute, time.Hour
+		c.TryAgain = []time.Duration{5 * time.Second, 5 * m, 30 * m, 2 * h, 5 * h, 10 * h, 14 * h, 20 * h, 24 * h}
+	}
 	c.SoftStop = cmp.Or(max(c.SoftStop, 0), 10*time.Second)
 	c.Log = cmp.Or(c.Log, slog.New(slog.DiscardHandler))
 	if c.Registry == nil { // an interface, whose values need not be comparable
@@ -116,6 +128,8 @@ type Queue struct {
 	hub     hub
 	spans   spans
 	room    room
+	*erasing
+	*telling
 
 	pulse   pulse
 	stop    context.CancelFunc
@@ -127,6 +141,7 @@ type Queue struct {
 func New(store *db.DB, rows []*jobs.Row, cfg Config) (*Queue, error) {
 	cfg = cfg.filled()
 	q := &Queue{store: store, rows: rows, list: jobs.Revision(rows), cfg: cfg, log: cfg.Log, id: uuid.NewString(), room: newRoom(cfg.Memory)}
+	q.erasing = &erasing{q}
 	var err error
 	if q.metrics, err = newMetrics(cfg.Registry); err != nil {
 		return nil, fmt.Errorf("queue: %w", err)
@@ -134,6 +149,7 @@ func New(store *db.DB, rows []*jobs.Row, cfg Config) (*Queue, error) {
 	if q.river, err = newRiver(q); err != nil {
 		return nil, fmt.Errorf("queue: %w", err)
 	}
+	q.telling = &telling{q.river, store}
 	return q, nil
 }
 

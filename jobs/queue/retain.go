@@ -12,6 +12,8 @@ const (
 	retainEvery = time.Hour
 	// claimsKept is how long a repeated request is answered as it was first.
 	claimsKept = 7 * 24 * time.Hour
+	// deliveriesKept is how long it can be seen what became of a delivery.
+	deliveriesKept = 30 * 24 * time.Hour
 	// resultsKept is how long a result may wait for a plan to reach it.
 	resultsKept = 24 * time.Hour
 	// mostUnreached bounds how many results are looked at in one go.
@@ -43,6 +45,9 @@ func (q keeper) retainOnce(ctx context.Context, now time.Time) error {
 		}
 	}
 	if _, err := q.store.ForgetRequests(ctx, now.Add(-claimsKept)); err != nil {
+		return err
+	}
+	if _, err := q.store.ForgetDeliveries(ctx, now.Add(-deliveriesKept)); err != nil {
 		return err
 	}
 	return q.dropUnreached(ctx)

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"knifedesk/db"
+	"knifedesk/jobs/queue/webhook"
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
@@ -56,6 +57,9 @@ func (w *worker) Work(ctx context.Context, job *river.Job[Span]) error {
 // Timeout is none of the library's: each run of a job on the list has its own.
 func (w *worker) Timeout(*river.Job[Span]) time.Duration { return -1 }
 
+// deliveries is how many receivers are told at a time.
+const deliveries = 8
+
 // maxRetryPause bounds the pause between two attempts.
 const maxRetryPause = 30 * time.Second
 
@@ -84,7 +88,8 @@ func newRiver(q *Queue) (*river.Client[pgx.Tx], error) {
 	if q.works() {
 		cfg.Workers = river.NewWorkers()
 		river.AddWorker(cfg.Workers, &worker{queue: q})
-		cfg.Queues = map[string]river.QueueConfig{}
+		river.AddWorker(cfg.Workers, &deliverer{queue: q, sender: webhook.NewSender(q.cfg.Webhooks)})
+		cfg.Queues = map[string]river.QueueConfig{deliverLane: {MaxWorkers: deliveries}}
 		for name, n := range map[db.Queue]int{db.Interactive: q.cfg.Interactive, db.Batch: q.cfg.Batch} {
 			if n > 0 {
 				cfg.Queues[laneOf(name)] = river.QueueConfig{MaxWorkers: n}

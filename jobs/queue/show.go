@@ -28,6 +28,9 @@ func (m *move) show(ctx context.Context, s *standing, started *time.Time) error 
 	if err != nil {
 		return err
 	}
+	if err := tell(ctx, m); err != nil {
+		return err
+	}
 	return m.showStages(ctx, s, started)
 }
 

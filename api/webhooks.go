@@ -1,0 +1,92 @@
+package api
+
+import (
+	"errors"
+	"net/http"
+
+	"github.com/labstack/echo/v4"
+
+	"knifedesk/db"
+	"knifedesk/jobs/queue/webhook"
+)
+
+// webhooks answers what is asked of receivers of events.
+type webhooks struct{ *tools }
+
+// ListWebhooks answers GET /v1/webhooks.
+func (w webhooks) ListWebhooks(c echo.Context) error {
+	all, err := w.store.Webhooks(c.Request().Context())
+	if err != nil {
+		return err
+	}
+	return sendJSON(c, map[string][]Webhook{"webhooks": each(all, showWebhook)})
+}
+
+// CreateWebhook answers POST /v1/webhooks.
+func (w webhooks) CreateWebhook(c echo.Context) error {
+	var body WebhookRequest
+	if err := decode(c, &body); err != nil {
+		return err
+	}
+	if err := webhook.CheckURL(body.URL); err != nil {
+		return unprocessable("url", "invalid_body", "The address cannot be taken: "+err.Error()+".", "Write https://host/path.")
+	}
+	made, err := w.store.AddWebhook(c.Request().Context(), db.Webhook{
+		Owner: body.Owner, URL: body.URL, Secret: webhook.NewSecret(), Events: each(body.Events, func(e WebhookEvent) string { return string(e) }),
+	})
+	if err != nil {
+		return err
+	}
+	h := showWebhook(made)
+	return c.JSON(http.StatusCreated, NewWebhook{
+		ID: h.ID, Owner: h.Owner, URL: h.URL, Events: h.Events, Active: h.Active, CreatedAt: h.CreatedAt, Secret: webhook.SecretText(made.Secret),
+	})
+}
+
+// DeleteWebhook answers DELETE /v1/webhooks/{webhook_id}.
+func (w webhooks) DeleteWebhook(c echo.Context, id WebhookID) error {
+	if err := w.store.DropWebhook(c.Request().Context(), id); err != nil {
+		return lacking(err, "webhook")
+	}
+	return c.NoContent(http.StatusNoContent)
+}
+
+// ListDeliveries answers GET /v1/webhooks/{webhook_id}/deliveries.
+func (w webhooks) ListDeliveries(c echo.Context, id WebhookID, params ListDeliveriesParams) error {
+	const most = 200
+	ctx := c.Request().Context()
+	if _, err := w.store.Webhook(ctx, id); err != nil {
+		return lacking(err, "webhook")
+	}
+	all, err := w.store.Deliveries(ctx, id, string(params.State), most)
+	if err != nil {
+		return err
+	}
+	return sendJSON(c, map[string][]Delivery{"deliveries": each(all, showDelivery)})
+}
+
+// ResendDelivery answers POST /v1/webhooks/{webhook_id}/deliveries/{delivery_id}/resend.
+func (w webhooks) ResendDelivery(c echo.Context, id WebhookID, delivery DeliveryID) error {
+	d, err := w.jobs.Resend(c.Request().Context(), id, delivery)
+	if errors.Is(err, db.ErrNotFound) {
+		return notFound("delivery")
+	}
+	if err != nil {
+		return err
+	}
+	return c.JSON(http.StatusAccepted, showDelivery(d))
+}
+
+func showWebhook(w db.Webhook) Webhook {
+	return Webhook{
+		ID: w.ID, Owner: w.Owner, URL: w.URL, Active: w.Active, CreatedAt: w.Created,
+		Events: each(w.Events, func(e string) WebhookEvent { return WebhookEvent(e) }),
+	}
+}
+
+func showDelivery(d db.Delivery) Delivery {
+	return Delivery{
+		ID: d.ID, PlanID: d.Plan, Event: WebhookEvent(d.Event), State: DeliveryState(d.State), Attempts: d.Attempts,
+		Status: d.Status, Fault: DeliveryFault(d.Fault), CreatedAt: d.Created, UpdatedAt: d.Updated,
+	}
+}
