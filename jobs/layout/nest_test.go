@@ -116,6 +116,7 @@ func TestNestedShapesTakeLessFilm(t *testing.T) {
 func TestNestingKeepsToTheRules(t *testing.T) {
 	const ell, vee = "M3 -2H63V13H18V68H3Z", "M0 0H16L40 48L64 0H80L40 80Z"
 	const kit, hole = "M0 0H80V80H0Z M110 20H150V60H110Z", "M10 10H70V70H10Z"
+	oneTurn := func(r *layout.Request, p *layout.Piece) { r.OneTurn, p.TurnedMM = true, 100 }
 	for _, c := range []struct {
 		name          string
 		piece         layout.Piece
@@ -125,8 +126,8 @@ func TestNestingKeepsToTheRules(t *testing.T) {
 	}{
 		{"along the grain", shaped(t, ell, ""), 85, 100, []float64{0, 180}, func(_ *layout.Request, p *layout.Piece) { p.TurnedMM = 100 }},
 		{"turned along the grain", shaped(t, ell, ""), 100, 85, []float64{90, 270}, func(_ *layout.Request, p *layout.Piece) { p.AcrossMM = 100 }},
-		{"one turn", shaped(t, vee, ""), 85, 130, []float64{0}, func(r *layout.Request, _ *layout.Piece) { r.OneTurn = true }},
-		{"in a hole", shaped(t, kit, hole), 245, 81, []float64{0}, func(r *layout.Request, _ *layout.Piece) { r.OneTurn = true }},
+		{"one turn", shaped(t, vee, ""), 85, 130, []float64{0}, oneTurn},
+		{"in a hole", shaped(t, kit, hole), 245, 81, []float64{0}, oneTurn},
 	} {
 		req := onA4(t, "card-160-a4", 2)
 		req.Stock.Hold, req.Stock.WidthMM, req.Stock.UsableWidthMM, req.Stock.LengthMM = workshop.Rollers, c.width+20, c.width, c.length+20
@@ -145,6 +146,22 @@ func TestNestingKeepsToTheRules(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// More copies than are nested at once lie in blocks along a roll, which keep their
+// distance, and the last of which may be smaller.
+func TestBlocksAreRepeatedAlongARoll(t *testing.T) {
+	p := shaped(t, "M0 150 L300 0 H400 L100 150 L400 400 H300 Z", "")
+	req := on(t, "film-removable-610", "wide-610", 7)
+	req.Stock.LengthMM = 0
+	l, err := layout.NestedBy(nil, p, req, 3, 2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkNested(t, p, req, l)
+	if want := 4*400 + 3*req.Stock.GapMM + req.Stock.LeadMM + req.Stock.TailMM; len(l.Loads) != 1 || math.Abs(l.Loads[0].LengthMM-want) > 0.01 {
+		t.Errorf("%d loads, %g mm, want %g", len(l.Loads), l.Loads[0].LengthMM, want)
 	}
 }
 
