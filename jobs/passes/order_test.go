@@ -144,6 +144,29 @@ func TestContainedStrokesComeFirst(t *testing.T) {
 	}
 }
 
+// A copy that lies in the opening of another is cut before it, though the way to the
+// opening is shorter: it would lie in card that has come loose.
+func TestCopiesInOpeningsComeFirst(t *testing.T) {
+	j := jobOn(t, "card-160-a3", 2, square(artwork.ThroughCut, 0, 0, 100), square(artwork.ThroughCut, 6, 150, 88))
+	laid := j.layout.Loads[0].Placements
+	for i, y := range []float64{149, 5} {
+		laid[i].TurnDeg, laid[i].Transform = 0, geometry.Translate(10, y)
+		laid[i].Bounds = geometry.Box{Min: geometry.Pt(10, y), Max: geometry.Pt(110, y+238)}
+	}
+	opening, inner := -1, -1
+	for i, run := range j.order(t).Loads[0].Passes[0].Runs {
+		switch [2]int{run.Copy, run.Stroke} {
+		case [2]int{1, 0}:
+			opening = i
+		case [2]int{2, 1}:
+			inner = i
+		}
+	}
+	if inner > opening {
+		t.Errorf("what lies in the opening is run %d, and the opening run %d", inner, opening)
+	}
+}
+
 // Card comes loose as it is cut through, so the whole load goes from small to
 // large; film stays on its liner, and the shortest way wins.
 func TestThroughCutsGoFromSmallToLarge(t *testing.T) {
