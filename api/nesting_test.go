@@ -31,7 +31,7 @@ func TestNestingIsAsked(t *testing.T) {
 	if n := part.Nested; n == nil || !n.Better || n.Effort != api.NestingQuick || n.SavedMM < 160 || len(part.Loads[0].Placements) != 4 {
 		t.Errorf("%+v", part)
 	}
-	if a := d.call(t, http.MethodGet, nested.Links["layout.svg"], nil); !strings.Contains(string(a.body), "what is kept of a copy") {
+	if a := d.call(t, http.MethodGet, nested.Links["layout_preview"], nil); !strings.Contains(string(a.body), "what is kept of a copy") {
 		t.Error("the picture shows rectangles")
 	}
 }

@@ -11,6 +11,7 @@ package jobs
 
 import (
 	"context"
+	"time"
 
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/artwork/meaning"
@@ -57,7 +58,7 @@ func NewList() *List {
 		Mends: []string{weeding.MendBridges}, Draw: view.DrawWeeding, ByPanel: true},
 		l.Artwork, readsWeeding, runWeeding).
 		Shows(view.OfWeeding)
-	l.Layout = Define1(Row{Name: layout.Name, Revision: 5, Checks: true, Draw: view.DrawLayout, ByLoad: true},
+	l.Layout = Define1(Row{Name: layout.Name, Revision: 5, Checks: true, Timeout: nesting, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsLayout, runLayout).
 		Shows(view.OfLayout)
 	l.Passes = Define2(Row{Name: passes.Name, Revision: 5, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
@@ -79,6 +80,10 @@ func (l *List) Mends() []string {
 	}
 	return all
 }
+
+// nesting bounds the layout: a thorough one takes ten minutes on two processors, and
+// longer beside other work.
+const nesting = 40 * time.Minute
 
 // Estimates of processor time, as measured on two shared virtual cores. They
 // only decide what gets a job of its own.

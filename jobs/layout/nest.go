@@ -1,16 +1,10 @@
 package layout
 
 import (
-	"cmp"
 	"fmt"
-	"math"
-	"slices"
 
-	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/nest"
-	"knifedesk/geometry/nest/irregular"
-	"knifedesk/geometry/planar"
 )
 
 const (
@@ -31,21 +25,17 @@ const (
 func (l *Layout) nest(b *budget.Budget, piece Piece, req Request, a area, allowed nest.Turns, rows []sheet) []sheet {
 	l.Nested = &Nested{Effort: req.Nesting}
 	shape, err := piece.shape(b, l.Mirrored)
-	if err != nil || shape.Area() >= piece.Bounds.Width()*piece.Bounds.Height()*(1-1e-6) {
+	if err != nil || len(shape) == 0 || shape.Area() >= piece.Bounds.Width()*piece.Bounds.Height()*(1-1e-6) {
 		l.Nested.Means = "The copies lie in rows: each takes a whole rectangle."
 		if piece.Bordered {
 			l.Nested.Means = "The copies lie in rows: each takes the whole rectangle of its weed border. To nest them leave the border out."
 		}
 		return rows
 	}
+	task := task{b, piece, req, a, shape, mostAtOnce, blockCopies}
 	best := rows
 	for _, turns := range turnsOf(req, allowed, rows) {
-		opt := irregular.Options{Effort: effort(req.Nesting), Start: starting(piece, rows, turns)}
-		found, err := irregular.Nest(b, problem(piece, req, a, shape, turns), opt)
-		if err != nil {
-			continue // a shape that fits within rounding alone
-		}
-		if nested := nestedSheets(piece, found, turns, req.Stock.GapMM); less(nested, best, a.roll) {
+		if nested := task.sheets(turns, rows); nested != nil && less(nested, best, a.roll) {
 			best = nested
 		}
 	}
@@ -54,24 +44,6 @@ func (l *Layout) nest(b *budget.Budget, piece Piece, req Request, a area, allowe
 		return best
 	}
 	return rows
-}
-
-// problem is what is to be nested on what. The area is that of the stock less all
-// that is lost at its edges.
-func problem(piece Piece, req Request, a area, shape planar.Polygons, turns []int) irregular.Problem {
-	one := irregular.Piece{Area: shape, Demand: req.Copies, Hull: len(shape) > 1 && needsTape(piece, req)}
-	for _, quarter := range turns {
-		one.Turns = append(one.Turns, irregular.Turn{Degrees: 90 * float64(quarter)})
-	}
-	p := irregular.Problem{
-		Pieces:      []irregular.Piece{one},
-		Sheet:       irregular.Sheet{WidthMM: a.box.Width() + 2*fitSlack, LengthMM: a.box.Height() + 2*fitSlack},
-		ClearanceMM: math.Max(leastClearMM, req.Stock.GapMM-roundMM), WorthMM: worth(a.roll),
-	}
-	if a.roll && p.Sheet.LengthMM > longestMM {
-		p.Sheet.LengthMM = 0
-	}
-	return p
 }
 
 func worth(roll bool) float64 {
@@ -95,58 +67,6 @@ func turnsOf(req Request, allowed nest.Turns, rows []sheet) [][]int {
 		return [][]int{{first, first + 2, 1 - first, 3 - first}}
 	}
 	return [][]int{{first, first + 2}}
-}
-
-func effort(n Nesting) irregular.Effort {
-	return irregular.Effort(slices.Index([]Nesting{Quick, Normal, Thorough}, n))
-}
-
-// starting returns the rows as placements to begin with; none where they take a turn
-// that is not on the list.
-func starting(piece Piece, rows []sheet, turns []int) []irregular.Placement {
-	var all []irregular.Placement
-	for n, sheet := range rows {
-		for _, at := range sheet.spots {
-			move := at.corner.Sub(lowest(piece, at.quarter))
-			turn := slices.Index(turns, at.quarter)
-			if turn < 0 {
-				return nil
-			}
-			all = append(all, irregular.Placement{Copy: len(all), Sheet: n, Turn: turn, XMM: move.X + fitSlack, YMM: move.Y + fitSlack})
-		}
-	}
-	return all
-}
-
-// lowest is the lower left corner of the box of a piece that is turned about that of
-// its bounds.
-func lowest(piece Piece, quarter int) geometry.Point {
-	w, h := piece.Bounds.Width(), piece.Bounds.Height()
-	return [...]geometry.Point{{}, geometry.Pt(-h, 0), geometry.Pt(-w, -h), geometry.Pt(0, -w)}[quarter]
-}
-
-// nestedSheets returns the sheets of a nesting, each with its copies from the start of
-// it.
-func nestedSheets(piece Piece, found irregular.Layout, turns []int, gap float64) []sheet {
-	all := make([]sheet, found.Sheets)
-	for _, p := range found.Placements {
-		quarter := turns[p.Turn]
-		corner := geometry.Pt(p.XMM-fitSlack, p.YMM-fitSlack).Add(lowest(piece, quarter))
-		at := spot{geometry.Pt(math.Max(0, corner.X), math.Max(0, corner.Y)), quarter}
-		length := piece.Bounds.Height()
-		if quarter%2 == 1 {
-			length = piece.Bounds.Width()
-		}
-		on := &all[p.Sheet]
-		on.spots = append(on.spots, at)
-		on.lengthMM = math.Max(on.lengthMM, at.corner.Y+length+gap)
-	}
-	for i := range all {
-		slices.SortStableFunc(all[i].spots, func(p, q spot) int {
-			return cmp.Or(cmp.Compare(p.corner.Y, q.corner.Y), cmp.Compare(p.corner.X, q.corner.X))
-		})
-	}
-	return all
 }
 
 // lengthOf is the length in mm that sheets take of the last one, or runs of the roll.

@@ -2,8 +2,8 @@ package layout_test
 
 import (
 	"context"
+	"fmt"
 	"math"
-	"slices"
 	"testing"
 	"time"
 
@@ -111,22 +111,25 @@ func TestNestedShapesTakeLessFilm(t *testing.T) {
 	}
 }
 
-// Each case saves a sheet of two: turned no further than the grain lets them, all
-// alike, and in the holes of others.
+// Each case saves a sheet of two: all alike, since the grain and the caller want it so,
+// mirrored, and in the holes of others.
 func TestNestingKeepsToTheRules(t *testing.T) {
-	const ell, vee = "M3 -2H63V13H18V68H3Z", "M0 0H16L40 48L64 0H80L40 80Z"
+	const ell, vee = "M0 0H80V12H12V80H0Z", "M0 0H16L40 48L64 0H80L40 80Z"
 	const kit, hole = "M0 0H80V80H0Z M110 20H150V60H110Z", "M10 10H70V70H10Z"
+	oneTurn := func(r *layout.Request, p *layout.Piece) { r.OneTurn, p.TurnedMM = true, 100 }
 	for _, c := range []struct {
 		name          string
 		piece         layout.Piece
-		width, length float64   // usable
-		turns         []float64 // that may be seen
+		width, length float64 // usable
 		change        func(*layout.Request, *layout.Piece)
 	}{
-		{"along the grain", shaped(t, ell, ""), 85, 100, []float64{0, 180}, func(_ *layout.Request, p *layout.Piece) { p.TurnedMM = 100 }},
-		{"turned along the grain", shaped(t, ell, ""), 100, 85, []float64{90, 270}, func(_ *layout.Request, p *layout.Piece) { p.AcrossMM = 100 }},
-		{"one turn", shaped(t, vee, ""), 85, 130, []float64{0}, func(r *layout.Request, _ *layout.Piece) { r.OneTurn = true }},
-		{"in a hole", shaped(t, kit, hole), 245, 81, []float64{0}, func(r *layout.Request, _ *layout.Piece) { r.OneTurn = true }},
+		{"one turn", shaped(t, vee, ""), 85, 130, oneTurn},
+		{"mirrored", shaped(t, ell, ""), 100, 100, func(r *layout.Request, p *layout.Piece) {
+			mirror := true
+			r.Mirror = &mirror
+			oneTurn(r, p)
+		}},
+		{"in a hole", shaped(t, kit, hole), 245, 81, oneTurn},
 	} {
 		req := onA4(t, "card-160-a4", 2)
 		req.Stock.Hold, req.Stock.WidthMM, req.Stock.UsableWidthMM, req.Stock.LengthMM = workshop.Rollers, c.width+20, c.width, c.length+20
@@ -140,11 +143,61 @@ func TestNestingKeepsToTheRules(t *testing.T) {
 		}
 		for _, load := range l.Loads {
 			for _, at := range load.Placements {
-				if !slices.Contains(c.turns, at.TurnDeg) {
+				if at.TurnDeg != 0 {
 					t.Errorf("%s: copy %d is turned by %g°", c.name, at.Copy, at.TurnDeg)
 				}
 			}
 		}
+	}
+}
+
+// A placement turns the piece about its corner, anticlockwise, and its rectangle lies
+// where the turned corners say.
+func TestTurnedRectanglesBeginAtTheirLowestCorner(t *testing.T) {
+	p := piece(60, 70)
+	for quarter := range 4 {
+		box := geometry.EmptyBox()
+		sin, cos := math.Sincos(float64(quarter) * math.Pi / 2)
+		for _, c := range [][2]float64{{0, 0}, {60, 0}, {60, 70}, {0, 70}} {
+			box = box.Include(geometry.Pt(c[0]*cos-c[1]*sin, c[0]*sin+c[1]*cos))
+		}
+		if got := layout.Lowest(p, quarter); got.Dist(box.Min) > 1e-9 {
+			t.Errorf("%d quarters: %v, want %v", quarter, got, box.Min)
+		}
+	}
+}
+
+// The grain, the hold and the caller say which turns copies may take; the turn of the
+// rows is tried first.
+func TestTurnsOfNesting(t *testing.T) {
+	for _, c := range []struct {
+		straight, quarter, one bool
+		first                  int
+		want                   string
+	}{
+		{true, true, false, 0, "[[0 2 1 3]]"}, {true, true, false, 1, "[[1 3 0 2]]"},
+		{true, false, false, 0, "[[0 2]]"}, {false, true, false, 1, "[[1 3]]"},
+		{true, true, true, 1, "[[1] [0]]"}, {true, false, true, 0, "[[0]]"}, {false, true, true, 1, "[[1]]"},
+	} {
+		if got := fmt.Sprint(layout.TurnsOf(c.straight, c.quarter, c.one, c.first)); got != c.want {
+			t.Errorf("%+v: %s", c, got)
+		}
+	}
+}
+
+// More copies than are nested at once lie in blocks along a roll, which keep their
+// distance, and the last of which may be smaller.
+func TestBlocksAreRepeatedAlongARoll(t *testing.T) {
+	p := shaped(t, "M0 150 L300 0 H400 L100 150 L400 400 H300 Z", "")
+	req := on(t, "film-removable-610", "wide-610", 7)
+	req.Stock.LengthMM = 0
+	l, err := layout.NestedBy(nil, p, req, 3, 2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkNested(t, p, req, l)
+	if want := 4*400 + 3*req.Stock.GapMM + req.Stock.LeadMM + req.Stock.TailMM; len(l.Loads) != 1 || math.Abs(l.Loads[0].LengthMM-want) > 0.01 {
+		t.Errorf("%d loads, %g mm, want %g", len(l.Loads), l.Loads[0].LengthMM, want)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/layout"
 )
 
 // A copy says by how much it is turned, and its transform turns it so: tags of
@@ -22,6 +23,25 @@ func TestTurnIsThatOfTheTransform(t *testing.T) {
 	}
 	if seen[0] == 0 || seen[90] == 0 {
 		t.Errorf("turned %v", seen)
+	}
+}
+
+// Every quarter turn puts the rectangle of a copy where it is said to lie, turned over
+// before it is turned where it is cut mirrored.
+func TestQuartersPutTheRectangleInItsPlace(t *testing.T) {
+	p, corner := piece(90, 55), geometry.Pt(17, 23)
+	for quarter := range 4 {
+		for _, mirrored := range []bool{false, true} {
+			at := layout.Placed(p, corner, quarter, mirrored)
+			box := p.Bounds.Path().Transform(at.Transform).Bounds()
+			if box.Min.Dist(corner) > 1e-9 || at.Bounds.Min.Dist(box.Min) > 1e-9 || at.Bounds.Max.Dist(box.Max) > 1e-9 {
+				t.Errorf("%d quarters, mirrored %v: lies in %v, and says %v", quarter, mirrored, box, at.Bounds)
+			}
+			up := at.Transform.ApplyVector(geometry.Pt(0, 1)) // no mirroring across the feed changes it
+			if turn := math.Mod(math.Atan2(up.Y, up.X)*180/math.Pi+270, 360); math.Abs(turn-at.TurnDeg) > 1e-9 || (at.Transform.Det() < 0) != mirrored {
+				t.Errorf("%d quarters, mirrored %v: turned by %g°, and says %g°", quarter, mirrored, turn, at.TurnDeg)
+			}
+		}
 	}
 }
 

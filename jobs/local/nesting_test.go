@@ -50,7 +50,7 @@ func TestNestedCopiesTakeLessFilm(t *testing.T) {
 func TestWhatLiesInAnOpeningIsCutFirst(t *testing.T) {
 	choices := onLightCard
 	choices.Copies, choices.Options = 2, plan.Options{OneTurn: true, Nesting: layout.Quick}
-	got := desk{workshop.Example(), choices}.run(t, cutting("M10 10h70v70h-70z", "M20 20h50v50h-50z", "M100 30h30v30h-30z"))
+	got := desk{workshop.Example(), choices}.run(t, cutting("M10 10h70v70h-70z", "M20 20h50v50h-50z", "M98 27h36v36h-36z"))
 	l, m := got.layout(), got.weeding()
 	if !l.Nested.Better {
 		t.Fatalf("%+v", l.Nested)

@@ -144,6 +144,25 @@ func TestContainedStrokesComeFirst(t *testing.T) {
 	}
 }
 
+// What lies in the opening of another copy is cut before it, though the way to the
+// opening is shorter: it would lie in card that has come loose. Here each of two copies,
+// one turned by a half, lies in the other with its smaller square.
+func TestCopiesInOpeningsComeFirst(t *testing.T) {
+	j := jobOn(t, "card-160-a3", 2, square(artwork.ThroughCut, 0, 0, 200), square(artwork.ThroughCut, 80, 205, 110))
+	j.layout.Loads = j.layout.Loads[:1]
+	j.layout.Loads[0].Placements = []layout.Placement{
+		{Copy: 1, Transform: geometry.Translate(10, 5), Bounds: geometry.Box{Min: geometry.Pt(10, 5), Max: geometry.Pt(210, 320)}},
+		{Copy: 2, TurnDeg: 180, Transform: geometry.Affine{A: -1, D: -1, E: 210, F: 405}, Bounds: geometry.Box{Min: geometry.Pt(10, 90), Max: geometry.Pt(210, 405)}},
+	}
+	order := map[[2]int]int{}
+	for i, run := range j.order(t).Loads[0].Passes[0].Runs {
+		order[[2]int{run.Copy, run.Stroke}] = i
+	}
+	if order[[2]int{1, 1}] > order[[2]int{2, 0}] || order[[2]int{2, 1}] > order[[2]int{1, 0}] {
+		t.Errorf("order %v", order)
+	}
+}
+
 // Card comes loose as it is cut through, so the whole load goes from small to
 // large; film stays on its liner, and the shortest way wins.
 func TestThroughCutsGoFromSmallToLarge(t *testing.T) {
