@@ -75,6 +75,7 @@ func (l *Layout) makePanels(b *budget.Budget, piece Piece, req Request, d *divis
 		if one.Map, err = piece.Map.Part(b, cut.keeps, strokes, req.Chart); err != nil {
 			return err
 		}
+		one.Map.Panel = one.Code
 		l.Panels.List = append(l.Panels.List, one)
 	}
 	return nil

@@ -1,13 +1,16 @@
 package view
 
 import (
+	"fmt"
+	"strings"
+
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/weeding"
 )
 
-// mapOn returns the weeding map of what lies on a load, from 1: of its panel, or of the
+// MapOn returns the weeding map of what lies on a load, from 1: of its panel, or of the
 // piece.
-func (r *Results) mapOn(load int) *weeding.Map {
+func (r *Results) MapOn(load int) *weeding.Map {
 	if r.Layout == nil || load < 1 || load > len(r.Layout.Loads) {
 		return r.Weeding
 	}
@@ -37,4 +40,54 @@ func ofPanels(p *layout.Panels) *Weeding {
 	}
 	sum.Effort = p.Effort()
 	return sum
+}
+
+// panels lists the panels of a plan by number, from 1; 0 alone where the piece is whole.
+func (r *Results) panels() []int {
+	if !r.Panelled() {
+		return []int{0}
+	}
+	all := make([]int, len(r.Layout.Panels.List))
+	for i := range all {
+		all[i] = i + 1
+	}
+	return all
+}
+
+// weeding is the map of what the page is about.
+func (s *sheet) weeding() *weeding.Map {
+	if s.panel == 0 {
+		return s.view.Weeding
+	}
+	return s.view.Layout.Panels.List[s.panel-1].Map
+}
+
+// panelRows are the facts about the panel of the page.
+func (s *sheet) panelRows() [][2]string {
+	if s.panel == 0 {
+		return nil
+	}
+	box, loads := s.view.Layout.Panels.List[s.panel-1].Box, ""
+	for _, load := range s.view.Layout.Loads {
+		if load.Panel == s.panel {
+			loads += fmt.Sprintf(" %d", load.Number)
+		}
+	}
+	return [][2]string{{"Panel", fmt.Sprintf("%s × %s mm, cut on load%s; what is issued and the time are those of all panels", short(box.Width()), short(box.Height()), loads)}}
+}
+
+// panelItems are what is to be ticked off for the panel of the page.
+func (s *sheet) panelItems() []string {
+	if s.panel == 0 {
+		return nil
+	}
+	one := s.view.Layout.Panels.List[s.panel-1]
+	items := []string{strings.TrimSuffix(s.view.Layout.Panels.Hang(), ".")}
+	if !one.Coded {
+		items = append(items, "Marked "+one.Code+" on its back before anything else")
+	}
+	if one.Marks > 0 {
+		items = append(items, "Register marks kept until the panels lie on each other, then taken off")
+	}
+	return items
 }

@@ -43,7 +43,10 @@ func (s *sheet) passes() {
 // more there are.
 func (s *sheet) passRows() (rows [][len(passColumns)]string, more int) {
 	machine := s.about.Request.Machine
-	for _, load := range s.view.Passes.Loads {
+	for i, load := range s.view.Passes.Loads {
+		if s.view.Layout.Loads[i].Panel != s.panel {
+			continue
+		}
 		for _, p := range load.Passes {
 			if len(rows) == maxPassRows {
 				more++

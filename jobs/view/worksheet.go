@@ -51,21 +51,13 @@ const (
 // for print.
 const mapScale = 2
 
-// Worksheet writes one A4 page for the bench as PDF: what is cut from what, a
+// Worksheet writes one A4 page for the bench as PDF, of work in panels one for each: what is cut from what, a
 // checklist, the passes, the weeding map and the cautions. The same plan gives
 // the same bytes. It fails before there are passes, and with the errors of w and
 // ctx.
 func (v *Results) Worksheet(ctx context.Context, w io.Writer, about About) error {
 	if v.Weeding == nil || v.Passes == nil {
 		return fmt.Errorf("view: a worksheet needs passes")
-	}
-	weedingMap, err := picture.Weeding(ctx, v.Weeding)
-	if err != nil {
-		return err
-	}
-	png, err := weedingMap.PNG(ctx, mapScale)
-	if err != nil {
-		return err
 	}
 	s := &sheet{Fpdf: fpdf.New("P", "mm", "A4", ""), view: v, about: about}
 	s.SetCreationDate(about.made())
@@ -76,6 +68,32 @@ func (v *Results) Worksheet(ctx context.Context, w io.Writer, about About) error
 	s.AddUTF8FontFromBytes("go", "B", gobold.TTF)
 	s.SetMargins(sheetMargin, sheetMargin, sheetMargin)
 	s.SetAutoPageBreak(false, 0)
+	for _, panel := range v.panels() {
+		s.panel = panel
+		if err := s.page(ctx); err != nil {
+			return err
+		}
+	}
+	return s.Output(w)
+}
+
+type sheet struct {
+	*fpdf.Fpdf
+	view  *Results
+	about About
+	panel int // that the page is about, from 1; 0: the piece
+}
+
+// page writes the page of a panel, or of the piece.
+func (s *sheet) page(ctx context.Context) error {
+	weedingMap, err := picture.Weeding(ctx, s.weeding())
+	if err != nil {
+		return err
+	}
+	png, err := weedingMap.PNG(ctx, mapScale)
+	if err != nil {
+		return err
+	}
 	s.AddPage()
 	s.head()
 	s.facts()
@@ -84,13 +102,7 @@ func (v *Results) Worksheet(ctx context.Context, w io.Writer, about About) error
 	cautions := s.cautionLines()
 	s.picture(png, weedingMap.Width, weedingMap.Height, sheetHeight-sheetMargin-float64(len(cautions))*3.6-8)
 	s.cautions(cautions)
-	return s.Output(w)
-}
-
-type sheet struct {
-	*fpdf.Fpdf
-	view  *Results
-	about About
+	return nil
 }
 
 // CellFormat writes a text as far as the font and the cell have room for it:
@@ -132,7 +144,11 @@ func (s *sheet) text(size float64, bold bool) {
 
 func (s *sheet) head() {
 	s.text(17, true)
-	s.CellFormat(column*0.6, 8, "Worksheet", "", 0, "L", false, 0, "")
+	title := "Worksheet"
+	if code := s.weeding().Panel; code != "" {
+		title += ", panel " + code
+	}
+	s.CellFormat(column*0.6, 8, title, "", 0, "L", false, 0, "")
 	s.text(8, false)
 	s.CellFormat(column*0.4, 4, "plan "+s.about.Plan, "", 2, "R", false, 0, "")
 	made := ""
@@ -159,6 +175,7 @@ func (s *sheet) facts() {
 	if z := OfSize(s.view.Size).Size; z != nil {
 		rows = append(rows, [2]string{"Size", fmt.Sprintf("%s × %s mm, copies: %d, loads: %d", short(z.WidthMM), short(z.HeightMM), r.Copies, len(s.view.Layout.Loads))})
 	}
+	rows = append(rows, s.panelRows()...)
 	if u := s.view.Layout.Usage; r.Stock.Form == workshop.Roll {
 		issue := short(u.RollMM) + " mm of roll, no tape"
 		if u.TapeM > 0 {
@@ -223,6 +240,7 @@ func (s *sheet) checklist() {
 		items = append(items, fold)
 	}
 	items = append(items, toldItems(s.view.Passes.Loads)...)
+	items = append(items, s.panelItems()...)
 	if risk := s.view.Weeding.Risk; risk != "" {
 		items = append(items, risk)
 	}
@@ -240,9 +258,10 @@ func (s *sheet) checklist() {
 // picture places a PNG of the given proportion as large as it fits above the
 // line at bottom.
 func (s *sheet) picture(png []byte, w, h, bottom float64) {
-	s.RegisterImageOptionsReader("map", fpdf.ImageOptions{ImageType: "PNG"}, bytes.NewReader(png))
+	name := fmt.Sprintf("map %d", s.panel)
+	s.RegisterImageOptionsReader(name, fpdf.ImageOptions{ImageType: "PNG"}, bytes.NewReader(png))
 	width := math.Min(column, (bottom-s.GetY())*w/h)
-	s.ImageOptions("map", sheetMargin+(column-width)/2, s.GetY(), width, 0, false, fpdf.ImageOptions{ImageType: "PNG"}, 0, "")
+	s.ImageOptions(name, sheetMargin+(column-width)/2, s.GetY(), width, 0, false, fpdf.ImageOptions{ImageType: "PNG"}, 0, "")
 	s.SetY(bottom)
 }
 

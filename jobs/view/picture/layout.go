@@ -3,7 +3,6 @@ package picture
 import (
 	"context"
 	"fmt"
-	"strconv"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
@@ -74,6 +73,9 @@ func offcutPattern() figure.Pattern {
 func layoutSubtitle(l *layout.Layout, ld *layout.Load, load int) string {
 	text := fmt.Sprintf("load %d of %d: %s of stock, %s", load, len(l.Loads),
 		sizeText(ld.WidthMM, ld.LengthMM), count(len(ld.Placements), "copy", "copies"))
+	if on := l.PanelOf(ld); on != nil {
+		text += fmt.Sprintf(" of panel %s, %s", on.Code, sizeText(on.Box.Width(), on.Box.Height()))
+	}
 	if n := len(ld.Sheets); n > 0 {
 		text += ", " + count(n, "sheet", "sheets")
 	}
@@ -104,7 +106,7 @@ func (p *page) copyNumbers(ld *layout.Load, row geometry.Box) (missing bool) {
 			continue
 		}
 		b := p.OnPage(pl.Bounds)
-		text := strconv.Itoa(pl.Copy)
+		text := copyName(ld, pl)
 		room := min(b.Width(), b.Height()) / 2
 		if room < least || p.TextWidth(text, 10, true) > 2*room {
 			missing = true
@@ -125,7 +127,7 @@ func (p *page) copyNumbers(ld *layout.Load, row geometry.Box) (missing bool) {
 
 func (p *page) layoutLegend(l *layout.Layout, ld *layout.Load, m *weeding.Map, offcut *geometry.Box) {
 	if len(ld.Placements) > 0 {
-		p.Legend("a copy with its number, in its own rectangle", p.BoxSwatch(copyStyle()))
+		p.Legend(copyLegend(ld), p.BoxSwatch(copyStyle()))
 		p.paleLegend(m)
 	}
 	if offcut != nil {
@@ -134,6 +136,7 @@ func (p *page) layoutLegend(l *layout.Layout, ld *layout.Load, m *weeding.Map, o
 			p.Draw(figure.Style{Stroke: figure.Faint, Width: 1}, b.Path())
 		})
 	}
+	p.tellPanels(l, m)
 	if l.Mirrored {
 		p.Paragraph(0, "Mirrored: the cut side is the back.")
 	}

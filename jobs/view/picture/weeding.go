@@ -36,6 +36,7 @@ func weedingPage(b *budget.Budget, m *weeding.Map) *page {
 		p.ScaleBar()
 	}
 	s.legends()
+	p.tellMarks(m)
 	p.leftOut(s.left)
 	s.parts()
 	return p
@@ -56,13 +57,17 @@ type sheet struct {
 // weedingTitle says so where the map shows the work from its back, as it lies
 // at the bench.
 func weedingTitle(m *weeding.Map) string {
+	title := "Weeding map"
+	if m.Panel != "" {
+		title += ", panel " + m.Panel
+	}
 	switch {
 	case !m.Mirrored:
-		return "Weeding map"
+		return title
 	case pulls(m):
-		return "Weeding map, mirrored, as it lies on the liner"
+		return title + ", mirrored, as it lies on the liner"
 	}
-	return "Weeding map, mirrored, as it lies on the mat"
+	return title + ", mirrored, as it lies on the mat"
 }
 
 func weedingSubtitle(m *weeding.Map) string {
