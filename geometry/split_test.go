@@ -14,14 +14,16 @@ import (
 // rounding, and none crosses the line.
 func TestSplitPartsRunAsTheWhole(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		mm := rapid.Float64Range(-100, 100)
-		point := func(name string) geometry.Point { return geometry.Pt(mm.Draw(t, name+" x"), mm.Draw(t, name+" y")) }
+		mm := rapid.IntRange(-1000, 1000)
+		point := func(name string) geometry.Point {
+			return geometry.Pt(float64(mm.Draw(t, name+" x"))/7, float64(mm.Draw(t, name+" y"))/7)
+		}
 		from, end := point("from"), point("end")
 		s := rapid.SampledFrom([]geometry.Segment{
-			geometry.LineTo(end), geometry.ArcTo(rapid.Float64Range(-1, 1).Draw(t, "bulge"), end), geometry.CubicTo(point("c1"), point("c2"), end),
+			geometry.LineTo(end), geometry.ArcTo(float64(rapid.IntRange(-100, 100).Draw(t, "bulge"))/100, end), geometry.CubicTo(point("c1"), point("c2"), end),
 		}).Draw(t, "segment")
 		axis := rapid.SampledFrom([]geometry.Axis{geometry.Upright, geometry.Level}).Draw(t, "axis")
-		at := mm.Draw(t, "at")
+		at := axis.Of(s.At(from, float64(rapid.IntRange(1, 99).Draw(t, "through"))/100)) // it is met there at least
 		ts := s.Meets(from, axis, at)
 		if !slices.IsSorted(ts) {
 			t.Fatalf("met at %v", ts)
