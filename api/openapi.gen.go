@@ -2057,6 +2057,12 @@ type Panel struct {
 
 	// Code "P1 of 3", in the order in which panels are put up.
 	Code string `json:"code"`
+
+	// Coded Its code is cut into its waste.
+	Coded bool `json:"coded,omitempty"`
+
+	// Marks How many register marks lie in its waste.
+	Marks int `json:"marks,omitempty"`
 }
 
 // Panels The parts of work larger than the stock, of which one lies on each load.
@@ -3178,7 +3184,10 @@ type Weeding struct {
 
 	// Mirrored The work is cut mirrored. The steps and the picture show it as it then lies at the bench, reflected in the
 	// upright middle line of the bounds; all else is as drawn, as the placements of the layout take it.
-	Mirrored  bool       `json:"mirrored,omitempty"`
+	Mirrored bool `json:"mirrored,omitempty"`
+
+	// Panel The code of the panel that the map is of; left out where it is of the whole work.
+	Panel     string     `json:"panel,omitempty"`
 	Purpose   Purpose    `json:"purpose"`
 	Questions []Question `json:"questions,omitempty"`
 
@@ -3370,7 +3379,7 @@ type GetPlanEventsParamsFollow string
 
 // GetPlanPreviewParams defines parameters for GetPlanPreview.
 type GetPlanPreviewParams struct {
-	// Load Which load, for layout and passes.
+	// Load Which load, for layout and passes, and for weeding where the work is made of panels.
 	Load int `form:"load,omitempty" json:"load,omitempty"`
 
 	// Width How many pixels wide the picture is laid out; letters keep their size, so that a narrow one is read on a phone. Left out: 1000.
@@ -3387,6 +3396,12 @@ type RecutPlanParams struct {
 
 	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240).
 	Prefer Prefer `json:"Prefer,omitempty"`
+}
+
+// GetPlanWeedingParams defines parameters for GetPlanWeeding.
+type GetPlanWeedingParams struct {
+	// Load Which load, where the work is made of panels: the map is then that of its panel. Left out: the map of the whole work.
+	Load int `form:"load,omitempty" json:"load,omitempty"`
 }
 
 // ReceiveParams defines parameters for Receive.
@@ -3635,7 +3650,7 @@ type ServerInterface interface {
 	GetPlanUsage(ctx echo.Context, planID PlanID) error
 	// GetPlanWeeding The weeding map, its regions, added lines and steps
 	// (GET /v1/plans/{plan_id}/weeding)
-	GetPlanWeeding(ctx echo.Context, planID PlanID) error
+	GetPlanWeeding(ctx echo.Context, planID PlanID, params GetPlanWeedingParams) error
 	// GetPlanWorksheet One A4 page a load for the bench
 	// (GET /v1/plans/{plan_id}/worksheet.pdf)
 	GetPlanWorksheet(ctx echo.Context, planID PlanID) error
@@ -4770,8 +4785,17 @@ func (w *ServerInterfaceWrapper) GetPlanWeeding(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetPlanWeedingParams
+	// ------------- Optional query parameter "load" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "load", ctx.QueryParams(), &params.Load, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter load: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetPlanWeeding(ctx, planID)
+	err = w.Handler.GetPlanWeeding(ctx, planID, params)
 	return err
 }
 

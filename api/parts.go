@@ -70,11 +70,6 @@ func (p parts) GetPlanArtwork(c echo.Context, id PlanID) error {
 	return sendResult(p, c, id, p.list.Artwork, showArtwork)
 }
 
-// GetPlanWeeding answers GET /v1/plans/{plan_id}/weeding.
-func (p parts) GetPlanWeeding(c echo.Context, id PlanID) error {
-	return sendResult(p, c, id, p.list.Weeding, showWeeding)
-}
-
 // GetPlanLayout answers GET /v1/plans/{plan_id}/layout.
 func (p parts) GetPlanLayout(c echo.Context, id PlanID) error {
 	return sendResult(p, c, id, p.list.Layout, showLayout)

@@ -24,7 +24,9 @@ func showPanels(p layout.Panels) Panels {
 	return Panels{List: each(p.List, showPanel), Joint: PanelsJoint(p.Join.Joint), OverlapMM: p.Join.OverlapMM, CrossedMM: p.CrossedMM, EqualMM: p.EqualMM}
 }
 
-func showPanel(p layout.Panel) Panel { return Panel{Code: p.Code, Box: showBox(p.Box)} }
+func showPanel(p layout.Panel) Panel {
+	return Panel{Code: p.Code, Box: showBox(p.Box), Marks: p.Marks, Coded: p.Coded}
+}
 
 func showPlacement(p layout.Placement) Placement {
 	return Placement{Copy: p.Copy, TurnDeg: p.TurnDeg, Transform: showMatrix(p.Transform), Bounds: showBox(p.Bounds)}

@@ -4,7 +4,7 @@ import "knifedesk/jobs/weeding"
 
 func showWeeding(m *weeding.Map) Weeding {
 	return Weeding{
-		Purpose: Purpose(m.Purpose), Mirrored: m.Mirrored, Regions: eachAt(m.Regions, showRegion), Bounds: showBox(m.Bounds),
+		Purpose: Purpose(m.Purpose), Panel: m.Panel, Mirrored: m.Mirrored, Regions: eachAt(m.Regions, showRegion), Bounds: showBox(m.Bounds),
 		Strokes: eachAt(m.Strokes, showStroke), Bridges: each(m.Bridges, showPath),
 		Steps: each(m.StepsAsTheyLie(), showPeelStep), Effort: showEffort(m.Effort), Risk: m.Risk,
 		Findings: showFindings(m.Findings), Questions: showQuestions(m.Questions),

@@ -8,9 +8,11 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs"
+	"knifedesk/jobs/layout"
 	"knifedesk/jobs/local"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/view"
@@ -43,9 +45,24 @@ func (p *planned) report(ctx context.Context, w planWords, stdout io.Writer) err
 	enc.SetEscapeHTML(false)
 	return enc.Encode(map[string]any{
 		"status": p.status, "findings": v.Findings, "questions": v.Questions, "size": v.Size,
-		"weeding": v.Weeding, "layout": p.list.Layout.In(local.Results(p.done)), "passes": v.Passes,
+		"weeding": v.Weeding, "layout": withoutMaps(p.list.Layout.In(local.Results(p.done))), "passes": v.Passes,
 		"estimate": v.Estimate, "cautions": view.Cautions(v.Request.Family),
 	})
+}
+
+// withoutMaps returns a layout without the weeding maps of its panels, which the folder
+// of the plan holds.
+func withoutMaps(l *layout.Layout) *layout.Layout {
+	if l == nil || l.Panels == nil {
+		return l
+	}
+	short, panels := *l, *l.Panels
+	panels.List = slices.Clone(panels.List)
+	for i := range panels.List {
+		panels.List[i].Map = nil
+	}
+	short.Panels = &panels
+	return &short
 }
 
 // view is what the service would show of the plan.

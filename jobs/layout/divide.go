@@ -20,7 +20,8 @@ const mostPanels = 24
 // division is how a piece is divided and how its panels lie on the stock.
 type division struct {
 	panel.Division
-	turned bool // by a quarter
+	turned bool           // by a quarter
+	room   geometry.Point // of a panel with its marks, across and along the stock
 }
 
 // work is the box of a piece without its weed border. A stencil's edge is part of it.
@@ -68,7 +69,7 @@ func divide(b *budget.Budget, piece Piece, req Request, a area) *division {
 		}
 		d, ok := panel.Divide(b, work, limits)
 		if ok && len(d.Panels) > 1 && len(d.Panels) <= mostPanels && (best == nil || d.Less(best.Division)) {
-			best = &division{d, turned}
+			best = &division{d, turned, room}
 		}
 	}
 	return best
@@ -78,7 +79,7 @@ func divide(b *budget.Budget, piece Piece, req Request, a area) *division {
 // kept part below which they do, in times of the stroke that is easy to weed (common
 // practice, no source).
 const (
-	fineMM     = 25
+	fineMM     = 150
 	fineStroke = 2
 )
 

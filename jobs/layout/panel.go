@@ -18,7 +18,10 @@ type Panel struct {
 	// Box is the part of the piece that it shows, in the piece's coordinates, with its
 	// overlaps and without what lies round it.
 	Box geometry.Box `json:"box"`
-	Map *weeding.Map `json:"map"` // in the piece's coordinates
+	Map *weeding.Map `json:"map,omitempty"` // in the piece's coordinates
+	// Marks is how many register marks lie in its waste, and Coded that its code does.
+	Marks int  `json:"marks,omitempty"`
+	Coded bool `json:"coded,omitempty"`
 }
 
 // Panels say how a piece is divided; nil: it is made whole.

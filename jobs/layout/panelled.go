@@ -59,13 +59,24 @@ func (req Request) onBareSheet(box geometry.Box) bool {
 func (l *Layout) makePanels(b *budget.Budget, piece Piece, req Request, d *division) error {
 	cut := newCutter(b, piece, req)
 	l.Panels = &Panels{Join: req.Stock.Joined(), CrossedMM: d.CrossedMM, EqualMM: d.EqualMM}
+	marks := newMarker(b, cut, d, l.Panels.Join.OverlapMM)
+	beside := make([][]artwork.Stroke, len(d.Panels))
+	if req.Chart.Stock.Liner { // card beside the work falls away with it
+		beside = marks.marks(b)
+	}
 	for i, p := range d.Panels {
-		strokes := cut.strokes(b, p.Box)
-		m, err := piece.Map.Part(b, cut.keeps, strokes, req.Chart)
-		if err != nil {
+		one := Panel{Code: fmt.Sprintf("P%d of %d", i+1, len(d.Panels)), Box: p.Box, Marks: len(beside[i])}
+		strokes := append(cut.strokes(b, p.Box), beside[i]...)
+		if req.Chart.Stock.Liner {
+			code := marks.code(b, i, one.Code, l.Mirrored)
+			one.Coded, strokes = len(code) > 0, append(strokes, code...)
+		}
+		var err error
+		if one.Map, err = piece.Map.Part(b, cut.keeps, strokes, req.Chart); err != nil {
 			return err
 		}
-		l.Panels.List = append(l.Panels.List, Panel{Code: fmt.Sprintf("P%d of %d", i+1, len(d.Panels)), Box: p.Box, Map: m})
+		one.Map.Panel = one.Code
+		l.Panels.List = append(l.Panels.List, one)
 	}
 	return nil
 }

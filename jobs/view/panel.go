@@ -1,13 +1,15 @@
 package view
 
 import (
+	"fmt"
+
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/weeding"
 )
 
-// mapOn returns the weeding map of what lies on a load, from 1: of its panel, or of the
+// MapOn returns the weeding map of what lies on a load, from 1: of its panel, or of the
 // piece.
-func (r *Results) mapOn(load int) *weeding.Map {
+func (r *Results) MapOn(load int) *weeding.Map {
 	if r.Layout == nil || load < 1 || load > len(r.Layout.Loads) {
 		return r.Weeding
 	}
@@ -37,4 +39,26 @@ func ofPanels(p *layout.Panels) *Weeding {
 	}
 	sum.Effort = p.Effort()
 	return sum
+}
+
+// panel says of the load of a page which panel lies on it.
+func (s *sheet) panel(load int) {
+	if p := s.view.Layout.PanelOf(&s.view.Layout.Loads[load]); p != nil {
+		s.fact(leftWidth, "Panel", fmt.Sprintf("%s, %s × %s mm", p.Code, short(p.Box.Width()), short(p.Box.Height())))
+	}
+}
+
+// panelTicks says what is done with a panel before it is joined to the others.
+func (s *sheet) panelTicks(load int) {
+	p := s.view.Layout.PanelOf(&s.view.Layout.Loads[load])
+	if p == nil {
+		return
+	}
+	if !p.Coded {
+		s.tick(column, "Mark it "+p.Code+" on its back before anything else.")
+	}
+	if p.Marks > 0 {
+		s.tick(column, "Keep its register marks until the panels lie on each other, then take them off.")
+	}
+	s.tick(column, s.view.Layout.Panels.Hang())
 }

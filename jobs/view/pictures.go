@@ -35,7 +35,7 @@ func DrawWeeding(ctx context.Context, r *Results, load int) (*figure.Picture, er
 	if r.Weeding == nil {
 		return nil, nil
 	}
-	return picture.Weeding(ctx, r.mapOn(load))
+	return picture.Weeding(ctx, r.MapOn(load))
 }
 
 // DrawLayout draws a load of the layout, from 1.
@@ -43,7 +43,7 @@ func DrawLayout(ctx context.Context, r *Results, load int) (*figure.Picture, err
 	if r.Layout == nil {
 		return nil, nil
 	}
-	return picture.Layout(ctx, r.Layout, r.mapOn(load), load)
+	return picture.Layout(ctx, r.Layout, r.MapOn(load), load)
 }
 
 // DrawPasses draws the passes of a load, from 1.
@@ -51,5 +51,5 @@ func DrawPasses(ctx context.Context, r *Results, load int) (*figure.Picture, err
 	if r.Passes == nil || len(r.Passes.Loads) == 0 { // a refused plan has none
 		return nil, nil
 	}
-	return picture.Passes(ctx, r.Passes, r.Layout, r.mapOn(load), load)
+	return picture.Passes(ctx, r.Passes, r.Layout, r.MapOn(load), load)
 }

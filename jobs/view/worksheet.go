@@ -101,7 +101,7 @@ const (
 // load writes the page of one load, counted from 0.
 func (s *sheet) load(i int) error {
 	s.AddPage()
-	s.step, s.m = 0, s.view.mapOn(i+1)
+	s.step, s.m = 0, s.view.MapOn(i+1)
 	if err := s.head(i); err != nil {
 		return err
 	}
@@ -118,6 +118,7 @@ func (s *sheet) load(i int) error {
 	}
 	s.cut(i)
 	s.unload()
+	s.panelTicks(i)
 	return s.rest(i)
 }
 

@@ -61,6 +61,7 @@ const (
 // Map is the weeding map of one piece, in the artwork's coordinates (mm).
 type Map struct {
 	Purpose Purpose `json:"purpose"`
+	Panel   string  `json:"panel,omitempty"` // its code, where the map is that of a panel
 	// Mirrored says that the work is cut mirrored; see AsItLies.
 	Mirrored bool         `json:"mirrored,omitempty"`
 	Regions  []Region     `json:"regions"` // by Number; Steps order the removed ones

@@ -71,7 +71,7 @@ func signs() []Case {
 			Name: "wave banner too wide for the roll", File: "wave-banner-wide.svg", Sheet: WaveBanner(900),
 			Fields:  map[string]string{"stock": "film-removable-610", "width_mm": "1740"},
 			Answers: []Answer{{Question: "layout/panels", Choose: "make"}},
-			Want:    Want{Status: "ready", WidthMM: 1740, HeightMM: 900, Findings: []string{"made_in_panels"}, RollMM: 3680},
+			Want:    Want{Status: "ready", WidthMM: 1740, HeightMM: 900, Findings: []string{"made_in_panels"}, RollMM: 3736},
 		},
 		{
 			Name: "script word, strokes overlap", File: "script-word.svg", Sheet: ScriptWord(),

@@ -3,7 +3,6 @@ package picture
 import (
 	"context"
 	"fmt"
-	"strconv"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
@@ -80,6 +79,9 @@ func offcutPattern() figure.Pattern {
 func layoutSubtitle(l *layout.Layout, ld *layout.Load, load int) string {
 	text := fmt.Sprintf("load %d of %d: %s of stock, %s", load, len(l.Loads),
 		sizeText(ld.WidthMM, ld.LengthMM), count(len(ld.Placements), "copy", "copies"))
+	if on := l.PanelOf(ld); on != nil {
+		text += fmt.Sprintf(" of panel %s, %s", on.Code, sizeText(on.Box.Width(), on.Box.Height()))
+	}
 	if n := len(ld.Sheets); n > 0 {
 		text += ", " + count(n, "sheet", "sheets")
 	}
@@ -120,7 +122,7 @@ func (p *page) copyNumbers(ld *layout.Load, row geometry.Box) (missing bool) {
 		if c := pl.Bounds.Centre(); c.Y < row.Min.Y || c.Y > row.Max.Y {
 			continue
 		}
-		text := strconv.Itoa(pl.Copy)
+		text := copyName(ld, pl)
 		w := p.TextWidth(text, size, true) + 6
 		at, ok := besideCopy(area, taken[i], w, high, taken)
 		if !ok {
@@ -167,7 +169,7 @@ func (p *page) layoutLegend(l *layout.Layout, ld *layout.Load, m *weeding.Map, o
 		p.Legend("what is kept of a copy, its number beside it", p.BoxSwatch(figure.Style{Fill: figure.Paper, Stroke: figure.Faint, Width: 1}))
 		p.paleLegend(m)
 	default:
-		p.Legend("a copy in its own rectangle, its number beside it", p.BoxSwatch(copyStyle()))
+		p.Legend(copyLegend(ld), p.BoxSwatch(copyStyle()))
 		p.paleLegend(m)
 	}
 	if offcut != nil {
@@ -179,6 +181,7 @@ func (p *page) layoutLegend(l *layout.Layout, ld *layout.Load, m *weeding.Map, o
 	if l.Nested != nil {
 		p.Paragraph(0, l.Nested.Means)
 	}
+	p.tellPanels(l, m)
 	if l.Mirrored {
 		p.Paragraph(0, "Mirrored, as it lies on the stock: letters read backwards.")
 	}

@@ -32,6 +32,7 @@ func weedingPage(b *budget.Budget, m *weeding.Map) *page {
 		p.ScaleBar()
 	}
 	s.legends()
+	p.tellMarks(m)
 	p.leftOut(s.left)
 	s.parts()
 	return p
@@ -61,10 +62,14 @@ func newSheet(p *page, m *weeding.Map) *sheet {
 // weedingTitle says so where the map shows the work from its back, as it lies
 // at the bench.
 func weedingTitle(m *weeding.Map) string {
-	if !m.Mirrored {
-		return "Weeding map"
+	title := "Weeding map"
+	if m.Panel != "" {
+		title += ", panel " + m.Panel
 	}
-	return "Weeding map, mirrored, as it lies on the " + lying(m)
+	if m.Mirrored {
+		title += ", mirrored, as it lies on the " + lying(m)
+	}
+	return title
 }
 
 // lying is what the work lies on at the bench.

@@ -1,0 +1,47 @@
+package picture
+
+import (
+	"slices"
+	"strconv"
+
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/layout"
+	"knifedesk/jobs/weeding"
+)
+
+// copyName is what stands on a copy: its number, or that of its panel.
+func copyName(ld *layout.Load, pl layout.Placement) string {
+	if ld.Panel > 0 {
+		return "P" + strconv.Itoa(ld.Panel)
+	}
+	return strconv.Itoa(pl.Copy)
+}
+
+func copyLegend(ld *layout.Load) string {
+	if ld.Panel > 0 {
+		return "a panel in its own rectangle, its number beside it"
+	}
+	return "a copy in its own rectangle, its number beside it"
+}
+
+// tellPanels says how the panels of a layout are put together.
+func (p *page) tellPanels(l *layout.Layout, m *weeding.Map) {
+	if l.Panels == nil {
+		return
+	}
+	p.tellMarks(m)
+	p.Paragraph(0, l.Panels.Hang())
+}
+
+// tellMarks says what the register marks of a panel are for.
+func (p *page) tellMarks(m *weeding.Map) {
+	i := slices.IndexFunc(m.Strokes, func(s artwork.Stroke) bool { return s.Added == artwork.Mark })
+	if i < 0 {
+		return
+	}
+	if len(m.Strokes[i].Path.Segments) == 3 {
+		p.Paragraph(0, "The small triangles beside the work are register marks: they stay, and the panels lie right where their tips meet.")
+		return
+	}
+	p.Paragraph(0, "The small crosses beside the work are register marks: they stay, and the panels lie right where their crosses cover each other.")
+}
