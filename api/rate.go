@@ -35,13 +35,18 @@ func limitRate(perMinute int) echo.MiddlewareFunc {
 			h.Set("RateLimit-Policy", fmt.Sprintf(`"requests";q=%d;w=60`, most))
 			h.Set("RateLimit", fmt.Sprintf(`"requests";r=%d;t=%d`, left, int(math.Ceil(again.Seconds()))))
 			if !ok {
-				return &failure{
-					status: http.StatusTooManyRequests, code: "too_many_requests", retry: again,
-					detail: fmt.Sprintf("This %s sends more than %d requests a minute.", sender(who), most), change: "Wait as long as Retry-After says; use Prefer: wait or the events of a plan instead of asking again and again.",
-				}
+				return tooMany(who, most, again)
 			}
 			return next(c)
 		}
+	}
+}
+
+func tooMany(who caller, most int, again time.Duration) error {
+	return &failure{
+		status: http.StatusTooManyRequests, code: "too_many_requests", retry: again,
+		detail: fmt.Sprintf("This %s sends more than %d requests a minute.", sender(who), most),
+		change: "Wait as long as Retry-After says; use Prefer: wait or the events of a plan instead of asking again and again.",
 	}
 }
 

@@ -23,18 +23,22 @@ func (p parts) GetPlanWeeding(c echo.Context, id PlanID, params GetPlanWeedingPa
 		return notYet(layout.Name)
 	}
 	return p.sendMade(c, cacheKey("part", "weeding", found.sum(), strconv.Itoa(params.Load)), func(ctx context.Context) (content, error) {
-		r, err := found.shown(ctx)
-		if err != nil {
-			return content{}, err
-		}
-		if params.Load > r.Loads() {
-			return content{}, noLoad(r.Loads())
-		}
-		var out content
-		err = p.turns.inTurn(ctx, func() (err error) {
-			out, err = jsonContent(showWeeding(r.MapOn(params.Load)))
-			return err
-		})
-		return out, err
+		return p.mapOn(ctx, found, params.Load)
 	})
+}
+
+// mapOn is the weeding map of what lies on a load.
+func (p parts) mapOn(ctx context.Context, found results, load int) (out content, err error) {
+	r, err := found.shown(ctx)
+	if err != nil {
+		return content{}, err
+	}
+	if load > r.Loads() {
+		return content{}, noLoad(r.Loads())
+	}
+	err = p.turns.inTurn(ctx, func() (err error) {
+		out, err = jsonContent(showWeeding(r.MapOn(load)))
+		return err
+	})
+	return out, err
 }

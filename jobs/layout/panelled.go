@@ -119,6 +119,22 @@ func (c *cutter) add(s artwork.Stroke) {
 // strokes returns the strokes of a panel. Where it reaches to an edge of the work, it
 // takes what lies on the edge too.
 func (c *cutter) strokes(b *budget.Budget, box geometry.Box) []artwork.Stroke {
+	box = c.reach(box)
+	bounds := func(i int) bool { return c.lines[i].Operation == c.operation }
+	var all []artwork.Stroke
+	for _, line := range panel.Cut(b, c.paths, bounds, box, c.keeps.At) {
+		s := artwork.Stroke{Operation: c.operation, Shape: -1, Added: artwork.Seam}
+		if line.Of >= 0 {
+			s = c.lines[line.Of]
+		}
+		s.Path = line.Path
+		all = append(all, s)
+	}
+	return all
+}
+
+// reach makes the box of a panel reach beyond the edges of the work that it touches.
+func (c *cutter) reach(box geometry.Box) geometry.Box {
 	const beyond, same = 1, 1e-6 // mm
 	outer := c.work.Grow(beyond)
 	if box.Min.X <= c.work.Min.X+same {
@@ -133,17 +149,7 @@ func (c *cutter) strokes(b *budget.Budget, box geometry.Box) []artwork.Stroke {
 	if box.Max.Y >= c.work.Max.Y-same {
 		box.Max.Y = outer.Max.Y
 	}
-	bounds := func(i int) bool { return c.lines[i].Operation == c.operation }
-	var all []artwork.Stroke
-	for _, line := range panel.Cut(b, c.paths, bounds, box, c.keeps.At) {
-		s := artwork.Stroke{Operation: c.operation, Shape: -1, Added: artwork.Seam}
-		if line.Of >= 0 {
-			s = c.lines[line.Of]
-		}
-		s.Path = line.Path
-		all = append(all, s)
-	}
-	return all
+	return box
 }
 
 // layPanel puts the copies of a panel on loads of their own.

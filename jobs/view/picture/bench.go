@@ -67,7 +67,7 @@ func BenchLayout(ctx context.Context, l *layout.Layout, m *weeding.Map, load int
 		p.copies(l, ld, m)
 		p.Zone = figure.ZoneMarks
 		if byShape(l) {
-			p.numbersInside(ld, m, st.box)
+			numbersInside(p, ld, m, st.box)
 		} else {
 			p.copyNumbers(ld, st.box)
 		}

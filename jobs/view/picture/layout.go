@@ -42,7 +42,7 @@ func layoutPage(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.
 		left = p.copies(l, ld, m)
 	}, func(row geometry.Box) {
 		if byShape(l) {
-			unnumbered = p.numbersInside(ld, m, row) || unnumbered
+			unnumbered = numbersInside(p, ld, m, row) || unnumbered
 			return
 		}
 		unnumbered = p.copyNumbers(ld, row) || unnumbered
@@ -99,7 +99,7 @@ func (p *page) copies(l *layout.Layout, ld *layout.Load, m *weeding.Map) figure.
 		boxes[i], places[i] = pl.Bounds.Path(), pl.Transform
 	}
 	if byShape(l) {
-		p.keptOf(ld, m)
+		keptOf(p, ld, m)
 	} else {
 		p.Show(copyStyle(), boxes...)
 	}
@@ -181,7 +181,7 @@ func (p *page) layoutLegend(l *layout.Layout, ld *layout.Load, m *weeding.Map, o
 	if l.Nested != nil {
 		p.Paragraph(0, l.Nested.Means)
 	}
-	p.tellPanels(l, m)
+	tellPanels(p, l, m)
 	if l.Mirrored {
 		p.Paragraph(0, "Mirrored, as it lies on the stock: letters read backwards.")
 	}

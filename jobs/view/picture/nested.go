@@ -16,7 +16,7 @@ func byShape(l *layout.Layout) bool { return l.Nested != nil && l.Nested.Better 
 func shapeStyle() figure.Style { return figure.Style{Fill: figure.Paper} }
 
 // keptOf fills what is kept of each copy.
-func (p *page) keptOf(ld *layout.Load, m *weeding.Map) {
+func keptOf(p *page, ld *layout.Load, m *weeding.Map) {
 	var paths []geometry.Path
 	for i := range m.Regions {
 		if r := &m.Regions[i]; r.Kept() {
@@ -37,14 +37,9 @@ func (p *page) keptOf(ld *layout.Load, m *weeding.Map) {
 
 // numbersInside numbers the copies whose middle lies in the row, each where its
 // largest part is widest. It reports whether some had no room.
-func (p *page) numbersInside(ld *layout.Load, m *weeding.Map, row geometry.Box) (missing bool) {
+func numbersInside(p *page, ld *layout.Load, m *weeding.Map, row geometry.Box) (missing bool) {
 	const r, least = 12.0, 8.0
-	var widest *weeding.Region
-	for i := range m.Regions {
-		if one := &m.Regions[i]; one.Kept() && (widest == nil || one.PickRadiusMM > widest.PickRadiusMM) {
-			widest = one
-		}
-	}
+	widest := widestOf(m)
 	if widest == nil {
 		return len(ld.Placements) > 0
 	}
@@ -67,4 +62,14 @@ func (p *page) numbersInside(ld *layout.Load, m *weeding.Map, row geometry.Box) 
 		p.Badge(at.Centre(), min(r, room), size, badgeStyle(), text)
 	}
 	return missing
+}
+
+// widestOf is the kept region in which the largest circle lies; nil: there is none.
+func widestOf(m *weeding.Map) (widest *weeding.Region) {
+	for i := range m.Regions {
+		if one := &m.Regions[i]; one.Kept() && (widest == nil || one.PickRadiusMM > widest.PickRadiusMM) {
+			widest = one
+		}
+	}
+	return widest
 }

@@ -25,16 +25,16 @@ func copyLegend(ld *layout.Load) string {
 }
 
 // tellPanels says how the panels of a layout are put together.
-func (p *page) tellPanels(l *layout.Layout, m *weeding.Map) {
+func tellPanels(p *page, l *layout.Layout, m *weeding.Map) {
 	if l.Panels == nil {
 		return
 	}
-	p.tellMarks(m)
+	tellMarks(p, m)
 	p.Paragraph(0, l.Panels.Hang())
 }
 
 // tellMarks says what the register marks of a panel are for.
-func (p *page) tellMarks(m *weeding.Map) {
+func tellMarks(p *page, m *weeding.Map) {
 	i := slices.IndexFunc(m.Strokes, func(s artwork.Stroke) bool { return s.Added == artwork.Mark })
 	if i < 0 {
 		return

@@ -32,7 +32,7 @@ func weedingPage(b *budget.Budget, m *weeding.Map) *page {
 		p.ScaleBar()
 	}
 	s.legends()
-	p.tellMarks(m)
+	tellMarks(p, m)
 	p.leftOut(s.left)
 	s.parts()
 	return p
