@@ -9,7 +9,7 @@ import (
 // load that there is none.
 func TestPicturesOfAPlanWithoutLoads(t *testing.T) {
 	d := open(t)
-	p := d.submit(t, "wide.svg", []byte(plate), "stock", "film-removable-610", "width_mm", "3200", "answer", "artwork/wide_lines=middle")
+	p := d.submit(t, "wide.svg", []byte(plate), "stock", "film-removable-610", "width_mm", "3200", "answer", "artwork/wide_lines=middle", "options", `{"panels":"refused"}`)
 	if p.Status != "refused" || p.Layout == nil || p.Layout.Loads != 0 {
 		t.Fatalf("status %s, layout %+v, findings %+v", p.Status, p.Layout, p.Findings)
 	}

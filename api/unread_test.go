@@ -62,7 +62,7 @@ func (d *desk) settledPlans(t *testing.T) []api.Plan {
 	plans := []api.Plan{
 		d.submit(t, "plate.svg", []byte(plate), "stock", "film-removable-610"),
 		d.submit(t, "folded.svg", []byte(folded), "stock", "film-removable-610"),
-		d.submit(t, "wide.svg", []byte(plate), "stock", "film-removable-610", "width_mm", "3200", "answer", "artwork/wide_lines=middle"),
+		d.submit(t, "wide.svg", []byte(plate), "stock", "film-removable-610", "width_mm", "3200", "answer", "artwork/wide_lines=middle", "options", `{"panels":"refused"}`),
 	}
 	for i, want := range []api.PlanStatus{"ready", "asking", "refused"} {
 		if plans[i].Status != want {
