@@ -7,6 +7,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/jobs/layout"
+	"knifedesk/jobs/weeding"
 )
 
 // GetPlanWeeding answers GET /v1/plans/{plan_id}/weeding: with the map of the work, or
@@ -22,7 +23,7 @@ func (p parts) GetPlanWeeding(c echo.Context, id PlanID, params GetPlanWeedingPa
 	if !found.has(layout.Name) {
 		return notYet(layout.Name)
 	}
-	return p.sendMade(c, cacheKey("part", "weeding", found.sum(), strconv.Itoa(params.Load)), func(ctx context.Context) (content, error) {
+	return p.sendMade(c, cacheKey("part", weeding.Name, found.sum(), strconv.Itoa(params.Load)), func(ctx context.Context) (content, error) {
 		return p.mapOn(ctx, found, params.Load)
 	})
 }

@@ -15,7 +15,8 @@ import (
 )
 
 // The name of a job stands as a literal in its own package, once, and nowhere
-// else in the program: all others take it from there or from the list.
+// else in the program: all others take it from there or from the list. What a key
+// may do is another thing, of which one is called like a job.
 func TestNamesOfJobsStandOnce(t *testing.T) {
 	root := reference.ModuleRoot(t)
 	found := map[string][]string{}
@@ -24,6 +25,9 @@ func TestNamesOfJobsStandOnce(t *testing.T) {
 	}
 	for _, room := range []string{"cmd", "api", "jobs", "geometry", "db"} {
 		err := filepath.WalkDir(filepath.Join(root, room), func(path string, d fs.DirEntry, err error) error {
+			if err == nil && d.IsDir() && path == filepath.Join(root, "api", "access") {
+				return fs.SkipDir
+			}
 			if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") || strings.HasSuffix(path, ".gen.go") {
 				return err
 			}

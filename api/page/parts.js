@@ -123,7 +123,8 @@ const widthOf = () => innerWidth < 800 ? 'width=' + Math.max(320, 20 * Math.floo
 // pictureOf shows a picture of the plan, a figure for each load. Its address changes with the plan, so that a browser never
 // shows an older one.
 function pictureOf(plan, name) {
-  const loads = ['layout', 'passes'].includes(name) && plan.layout ? plan.layout.loads : 1;
+  const byLoad = name === 'weeding' ? plan.layout && plan.layout.panels : ['layout', 'passes'].includes(name);
+  const loads = byLoad && plan.layout ? plan.layout.loads : 1;
   const figures = [], link = plan.links[name + '_preview'];
   for (let load = 1; load <= Math.min(loads, 12); load++) {
     const src = link + (link.includes('?') ? '&' : '?') + (loads > 1 ? 'load=' + load + '&' : '') + widthOf() + 'of=' + encodeURIComponent(plan.updated_at);

@@ -6,6 +6,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
+	"knifedesk/geometry/near"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 )
@@ -31,7 +32,7 @@ type sweep struct {
 	along   []geometry.Point    // the way each straight piece goes, 0 of curves
 	does    []artwork.Operation // of each stroke
 	first   []int               // first piece of each stroke, and one past the last
-	lying   *lying              // pieces of strokes that were looked at
+	lying   *near.Part          // pieces of strokes that were looked at, of which something is left
 	left    [][]span            // of each piece of those
 	whole   []span              // of a piece that loses nothing
 }
@@ -91,7 +92,7 @@ func newSweep(e *Effort, strokes []artwork.Stroke, lim Limits) *sweep {
 			w.along[i] = p.tangent(0)
 		}
 	}
-	w.lying = newLying(e.steps(), boxes, w.along)
+	w.lying = near.NewPart(e.steps(), near.NewTree(e.steps(), boxes))
 	w.left = make([][]span, len(w.pieces))
 	return w
 }
@@ -131,7 +132,7 @@ func (w *sweep) reduce(s int, shared map[int]bool) [][]cover {
 // leave notes what is left of piece i.
 func (w *sweep) leave(i int, spans []span) {
 	w.left[i] = spans
-	w.lying.set(i, len(spans) > 0)
+	w.lying.Set(i, len(spans) > 0)
 }
 
 func (w *sweep) filled(s int) bool { return w.strokes[s].Fill != "" && w.strokes[s].Path.Closed }
@@ -154,7 +155,7 @@ func (w *sweep) share(s int, lenders, shared map[int]bool) {
 func (w *sweep) covers(s, i int, lenders map[int]bool) []cover {
 	var all []cover
 	p := &w.pieces[i]
-	w.effort.each(w.lying.beside(w.along[i]), p.box(), func(j int) bool {
+	w.effort.each(w.lying, p.box(), func(j int) bool {
 		o := int(w.owner[j])
 		w.effort.spend(1)
 		if w.apart(i, j) || !w.yields(w.does[s], w.does[o]) {

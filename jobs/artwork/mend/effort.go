@@ -25,8 +25,8 @@ type Effort struct {
 // what any drawing needs for each of its segments. With them a drawing of 1 MB
 // ends within 1.3 s (measured by the tests on hostile lines).
 const (
-	looksAtAll      = 4_000_000
-	looksPerSegment = 48
+	looksAtAll      = 5_400_000
+	looksPerSegment = 64
 )
 
 // NewEffort returns the effort that a drawing of so many segments may take. It
@@ -101,7 +101,7 @@ func looksToCompare(a, b *piece) int {
 	if a.seg.Kind == geometry.Cubic || b.seg.Kind == geometry.Cubic {
 		return 13
 	}
-	return 6
+	return 4
 }
 
 // Segments counts the segments of all strokes.
