@@ -87,7 +87,7 @@ func lineFaults() []fault {
 			code: finding.OutlinesCross, severity: finding.Ask, count: 2, at: "0 10 40 40", asks: "weeding/weld"},
 		asks("line turned into its two edges", finding.DoubledLine, "artwork/doubled_lines", d{box, "M0.7 0.7h38.6v28.6h-38.6z"}, d{box, "M2 2h36v26h-36z"}, onFilm, "0 0 40 30"),
 		{name: "hatching that crosses too often", with: cutting(hatching(450, 0.3)), near: cutting(hatching(30, 4.5)), choices: onCard,
-			code: finding.TooDense, severity: finding.Block, count: 1, at: "0 0.3 135 0.3"},
+			code: finding.TooDense, severity: finding.Block, count: 1, at: "0.3 0 0.3 135"},
 		{name: "band of a wide line", with: page(band("2")), near: page(band("1.9")), choices: onCard,
 			code: finding.WideLine, severity: finding.Warn, count: 1, at: "0 0 40 30"},
 		{name: "band of a wide line in lettering", with: page(band("2")), near: page(band("1.9")), choices: onFilm,

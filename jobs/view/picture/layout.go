@@ -137,7 +137,7 @@ func (p *page) copyNumbers(ld *layout.Load, row geometry.Box) (missing bool) {
 }
 
 // besideCopy looks in an area for room for a number w × h pixels, round a copy and off
-// the others and their numbers, and then within a corner of it.
+// the others and their numbers, and then within the corner of what the area shows of it.
 func besideCopy(area, b geometry.Box, w, h float64, taken []geometry.Box) (geometry.Box, bool) {
 	at := func(x, y float64) geometry.Box { return geometry.BoxAround(geometry.Pt(x, y), geometry.Pt(x+w, y+h)) }
 	const off = 2
@@ -148,7 +148,7 @@ func besideCopy(area, b geometry.Box, w, h float64, taken []geometry.Box) (geome
 			return box, true
 		}
 	}
-	inside := at(b.Min.X+off, b.Min.Y+off)
+	inside := at(max(b.Min.X, area.Min.X)+off, max(b.Min.Y, area.Min.Y)+off)
 	return inside, b.Width() > w+2*off && b.Height() > h+2*off && area.ContainsBox(inside)
 }
 
