@@ -3434,6 +3434,18 @@ type GetRollLeftParams struct {
 	CoreMM float64 `form:"core_mm,omitempty" json:"core_mm,omitempty"`
 }
 
+// GetTemplateParams defines parameters for GetTemplate.
+type GetTemplateParams struct {
+	// Convention Id of the convention; left out: the one that a plan would get.
+	Convention string `form:"convention,omitempty" json:"convention,omitempty"`
+
+	// WidthMM Of the frame on a roll; left out: the width that the machine can use.
+	WidthMM int `form:"width_mm,omitempty" json:"width_mm,omitempty"`
+
+	// LengthMM Of the frame on a roll, along it; left out: 500, or what is left.
+	LengthMM int `form:"length_mm,omitempty" json:"length_mm,omitempty"`
+}
+
 // ListDeliveriesParams defines parameters for ListDeliveries.
 type ListDeliveriesParams struct {
 	State DeliveryState `form:"state,omitempty" json:"state,omitempty"`
@@ -3696,6 +3708,9 @@ type ServerInterface interface {
 	// PutStoreRules Change how long stock is held
 	// (PUT /v1/store-rules)
 	PutStoreRules(ctx echo.Context) error
+	// GetTemplate A file to begin a drawing in, at true size
+	// (GET /v1/templates/{file})
+	GetTemplate(ctx echo.Context, file string, params GetTemplateParams) error
 	// CreateToken Make a token for a form
 	// (POST /v1/tokens)
 	CreateToken(ctx echo.Context) error
@@ -5070,6 +5085,45 @@ func (w *ServerInterfaceWrapper) PutStoreRules(ctx echo.Context) error {
 	return err
 }
 
+// GetTemplate converts echo context to params.
+func (w *ServerInterfaceWrapper) GetTemplate(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "file" -------------
+	var file string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "file", ctx.Param("file"), &file, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter file: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetTemplateParams
+	// ------------- Optional query parameter "convention" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "convention", ctx.QueryParams(), &params.Convention, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter convention: %s", err))
+	}
+
+	// ------------- Optional query parameter "width_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "width_mm", ctx.QueryParams(), &params.WidthMM, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter width_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "length_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "length_mm", ctx.QueryParams(), &params.LengthMM, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter length_mm: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetTemplate(ctx, file, params)
+	return err
+}
+
 // CreateToken converts echo context to params.
 func (w *ServerInterfaceWrapper) CreateToken(ctx echo.Context) error {
 	var err error
@@ -5272,6 +5326,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/stocks/:item_id/roll-left", wrapper.GetRollLeft, options.OperationMiddlewares["getRollLeft"]...)
 	router.GET(options.BaseURL+"/v1/store-rules", wrapper.GetStoreRules, options.OperationMiddlewares["getStoreRules"]...)
 	router.PUT(options.BaseURL+"/v1/store-rules", wrapper.PutStoreRules, options.OperationMiddlewares["putStoreRules"]...)
+	router.GET(options.BaseURL+"/v1/templates/:file", wrapper.GetTemplate, options.OperationMiddlewares["getTemplate"]...)
 	router.POST(options.BaseURL+"/v1/tokens", wrapper.CreateToken, options.OperationMiddlewares["createToken"]...)
 	router.GET(options.BaseURL+"/v1/webhooks", wrapper.ListWebhooks, options.OperationMiddlewares["listWebhooks"]...)
 	router.POST(options.BaseURL+"/v1/webhooks", wrapper.CreateWebhook, options.OperationMiddlewares["createWebhook"]...)

@@ -1,43 +1,52 @@
 package local_test
 
 import (
-	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/view/starter"
 	"knifedesk/jobs/workshop"
 )
 
-// starter is a drawing made in a starter file for a stock: in mm, the frame of
-// the sheet on layer PAGE, and lines on the layers and in the colours of the
-// convention for what the stock takes.
-func starter(s *workshop.Stock) string {
+// begun is a drawing made in the starter file for a stock, with lines on the layers
+// of the example convention for what the stock takes.
+func begun(t *testing.T, data *workshop.Data, s *workshop.Stock) string {
+	t.Helper()
 	w, h := s.WidthMM, s.LengthMM
 	if s.Form == workshop.Roll {
-		w, h = 297, 210 // a roll has no sheet; the page is A4, turned
+		w, h = 297, 210
 	}
-	layer := func(name, colour, d string) string {
-		return fmt.Sprintf(`<g xmlns:i="urn:editor" id="%s" i:groupmode="layer" i:label="%s" fill="none" stroke="%s" stroke-width="0.1"><path d="%s"/></g>`, name, name, colour, d)
+	file, err := starter.New(s, &data.Conventions[0], w, h)
+	var b strings.Builder
+	if err == nil {
+		err = file.WriteSVG(&b)
+	}
+	if err != nil {
+		t.Fatal(err)
 	}
 	work := "M30 40h120v80h-120zM50 60h20v20h-20z"
-	switch s.Family {
-	case workshop.StencilSheet: // openings alone: the sheet is what stays
+	if s.Family == workshop.StencilSheet { // openings alone: the sheet is what stays
 		work = "M30 40h40v60h-40zM90 40h40v60h-40z"
 	}
-	lines := layer("PAGE", "#909090", fmt.Sprintf("M0 0h%gv%gh-%gz", w, h, w)) + layer("CUT", "#007c91", work)
-	if s.Family == workshop.LightCard || s.Family == workshop.HeavyCard {
-		lines += layer("FOLD", "#7a3eb1", "M100 40v80") + layer("PEN", "#4a5568", "M120 70h20")
+	drawing := b.String()
+	for layer, d := range map[string]string{"CUT": work, "FOLD": "M100 40v80", "PEN": "M120 70h20"} {
+		before, after, ok := strings.Cut(drawing, `<g id="`+layer+`"`)
+		if ok {
+			drawing = before + `<g id="` + layer + `"` + strings.Replace(after, "</g>", `<path d="`+d+`"/></g>`, 1)
+		}
 	}
-	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="%gmm" height="%gmm" viewBox="0 0 %g %g">%s</svg>`, w, h, w, h, lines)
+	return drawing
 }
 
 // Nothing is asked of a drawing that is made in a starter file, on any stock of
 // the example workshop.
 func TestStarterFilesAskNothing(t *testing.T) {
-	for _, s := range workshop.Example().Stocks {
-		got := desk{workshop.Example(), plan.Choices{Stock: s.ID}}.run(t, starter(&s))
+	data := workshop.Example()
+	for _, s := range data.Stocks {
+		got := desk{data, plan.Choices{Stock: s.ID}}.run(t, begun(t, &data, &s))
 		if len(got.questions) > 0 || got.last != "" {
 			t.Errorf("%s:%s", s.ID, got)
 		}

@@ -19,7 +19,7 @@ type clues struct {
 func (q *clues) rect(c *judged, scales *reading.Scales) *decide.Rect {
 	f, read := c.frame, scales.File.MM
 	r := &decide.Rect{
-		OnFrameLayer: f.OnLayer, LooksCut: q.LooksCut(f), Closed: q.Closed(&f.Work), Beside: f.Beside,
+		OnFrameLayer: f.OnLayer, LooksCut: q.LooksCut(f), Closed: q.Closed(&f.Work), Empty: len(f.Work.Items) == 0, Beside: f.Beside,
 		Fit: q.fit(c, scales), Sound: !f.Missing,
 		CutAsRead: q.canCut(f, read), Ruled: scales.InSteps(f, 0.1) || scales.InSteps(f, 25.4/8),
 		Ground: q.ground(f), Margins: q.margins(f), WorkFits: f.Work.Plausible(read) && q.fitsStock(&f.Work, read),

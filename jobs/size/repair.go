@@ -11,6 +11,7 @@ import (
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/size/evidence"
 	"knifedesk/jobs/size/reading"
+	"knifedesk/jobs/workshop"
 )
 
 // Codes of causes that no mix-up of units stands behind.
@@ -55,6 +56,8 @@ type inquiry struct {
 	whole   evidence.Work   // all that is drawn but for the frame layers
 	onLayer []Part          // all that is drawn on the frame layers
 	fault   error           // of the program: the result is not what was decided
+
+	saidByLayer bool // the name of the frame's layer says how large the frame is
 }
 
 func newInquiry(b *budget.Budget, d *drawing.Drawing, req Request) *inquiry {
@@ -62,7 +65,12 @@ func newInquiry(b *budget.Budget, d *drawing.Drawing, req Request) *inquiry {
 	q := &inquiry{clues: clues{Survey: evidence.Look(b, d, req.layers()), req: req}}
 	q.file = reading.NewScales(q.Survey, d.Unit, req.Stock, sizes)
 	q.file.SheetFirst = req.FrameIsSheet
-	if declared, ok := reading.Declared(req.Frame, sizes); ok && !req.unframed() {
+	said := req.Frame
+	if said == "" && !req.given() {
+		said = q.frameOnLayer()
+		q.saidByLayer = said != ""
+	}
+	if declared, ok := reading.Declared(said, sizes); ok && !req.unframed() {
 		q.file.Declared = &declared
 		q.file.Sizes = reading.AddSize(q.file.Sizes, declared)
 	}
@@ -81,6 +89,24 @@ func newInquiry(b *budget.Budget, d *drawing.Drawing, req Request) *inquiry {
 	}
 	q.whole = evidence.WorkOf(b, rest)
 	return q
+}
+
+// frameOnLayer is the size in mm that the layer of what is drawn as the frame has in
+// its name; empty where it has none, or where layers say different things.
+func (q *inquiry) frameOnLayer() string {
+	said := ""
+	for _, it := range q.Items {
+		q.Budget.Step()
+		if !it.OnFrame {
+			continue
+		}
+		_, size, ok := workshop.FrameSize(q.Drawing.Shapes[it.Shape].Layer)
+		if !ok || said != "" && said != size {
+			return ""
+		}
+		said = size
+	}
+	return said
 }
 
 // unitGiven returns the mm for one drawing unit that the caller gave.

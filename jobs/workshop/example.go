@@ -41,6 +41,7 @@ func orrinConvention() Convention {
 			{Layer: "FOLD", Means: MeansScore},
 			{Layer: "PERFORATE", Means: MeansPerforate},
 			{Layer: "PEN", Means: MeansPen},
+			{Layer: "NOTES", Means: MeansNothing},
 			{Colour: drawing.RGB(0x00, 0x7C, 0x91), Means: MeansCut},   // teal
 			{Colour: drawing.RGB(0x7A, 0x3E, 0xB1), Means: MeansScore}, // violet
 			{Colour: drawing.RGB(0x4A, 0x55, 0x68), Means: MeansPen},   // slate

@@ -70,7 +70,7 @@ func read(c *workshop.Convention, m mark) reading {
 	limit := cmp.Or(c.NearDE, defaultNearDE)
 	var close []near
 	for _, r := range c.Rules {
-		if r.Layer != "" && !workshop.OnLayer(r.Layer, m.layer) || !widthMatches(r.WidthMM, m.widthMM) {
+		if r.Layer != "" && !onLayerOf(&r, m.layer) || !widthMatches(r.WidthMM, m.widthMM) {
 			continue
 		}
 		delta := 0.0
@@ -86,6 +86,14 @@ func read(c *workshop.Convention, m mark) reading {
 	}
 	slices.SortStableFunc(close, func(a, b near) int { return cmp.Compare(a.delta, b.delta) })
 	return reading{near: close}
+}
+
+// onLayerOf reports whether a layer is the one of a rule.
+func onLayerOf(r *workshop.Rule, layer string) bool {
+	if r.Means == workshop.MeansFrame {
+		return workshop.OnFrameLayer(r.Layer, layer)
+	}
+	return workshop.OnLayer(r.Layer, layer)
 }
 
 // widthMatches allows a twentieth, or 0.02 mm, for rounding in the file.

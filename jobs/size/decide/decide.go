@@ -14,6 +14,8 @@ func Decide(f Facts) Verdict {
 		return declared(r)
 	case r == nil:
 		return unframed(f)
+	case r.Empty && r.OnFrameLayer && (r.Fit == Own || r.Fit == Other):
+		return Verdict{Size: ByFrame, Role: Frame} // that there is nothing to cut is said of the artwork
 	case r.Ground && (r.Fit == Near || r.Fit == Shape || r.Fit == NoFit && r.WorkFits && !r.CutAsRead):
 		return Verdict{Size: ByFile, Role: Frame} // what is no page's size and cannot be cut is a background too
 	}

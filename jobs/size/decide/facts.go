@@ -18,6 +18,7 @@ type Rect struct {
 	OnFrameLayer bool // the convention keeps its layer for frames
 	LooksCut     bool // it has the layer or the look of lines that are cut
 	Closed       bool // closed shapes lie in it
+	Empty        bool // nothing else is drawn
 	Beside       bool // it lies beside the work and not round it
 	Fit          Fit
 	Agrees       bool // Declared: its axes agree with the size within 0.05 mm

@@ -96,10 +96,11 @@ func Look(b *budget.Budget, d *drawing.Drawing, by Layers) *Survey {
 
 // mark adds to what is known of a layer what a convention keeps it for.
 func (by Layers) mark(name string, l is) is {
-	on := func(patterns []string) bool {
-		return slices.ContainsFunc(patterns, func(p string) bool { return workshop.OnLayer(p, name) })
+	on := func(patterns []string, matches func(pattern, layer string) bool) bool {
+		return slices.ContainsFunc(patterns, func(p string) bool { return matches(p, name) })
 	}
-	l.frame, l.notes, l.work = on(by.Frame), on(by.Notes), on(by.Work)
+	l.frame = on(by.Frame, workshop.OnFrameLayer)
+	l.notes, l.work = on(by.Notes, workshop.OnLayer), on(by.Work, workshop.OnLayer)
 	return l
 }
 

@@ -1,0 +1,102 @@
+package meaning
+
+import (
+	"slices"
+	"strings"
+
+	"knifedesk/geometry/drawing"
+	"knifedesk/jobs/workshop"
+)
+
+// Layer is a layer whose lines a convention gives a meaning, in a colour that
+// says the same.
+type Layer struct {
+	Means  workshop.Meaning
+	Name   string
+	Colour drawing.Colour
+}
+
+// Layers returns a layer for each meaning that lines can have on a family of
+// materials: the frame, notes, and what the machine does there, in the order in
+// which it is done. A meaning is left out where no layer and colour are sure to
+// give it, or where it needs a line width, which not every file carries. No two
+// layers have the same name.
+func Layers(c *workshop.Convention, f workshop.Family) []Layer {
+	var out []Layer
+	taken := map[string]bool{}
+	for _, m := range []workshop.Meaning{workshop.MeansFrame, workshop.MeansNothing, workshop.MeansPen, workshop.MeansScore, workshop.MeansPerforate, workshop.MeansCut} {
+		made := m != workshop.MeansFrame && m != workshop.MeansNothing
+		if made && !slices.Contains(operations(f), m) {
+			continue
+		}
+		if l, ok := layerFor(c, m, taken); ok {
+			taken[strings.ToLower(l.Name)] = true
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// layerFor finds the first name and colour that a convention reads as a meaning.
+func layerFor(c *workshop.Convention, m workshop.Meaning, taken map[string]bool) (Layer, bool) {
+	var names []string
+	var colours []drawing.Colour
+	for _, r := range c.Rules {
+		if r.Means != m || r.WidthMM > 0 {
+			continue
+		}
+		if r.Colour != nil {
+			colours = append(colours, *r.Colour)
+		}
+		if r.Layer != "" {
+			names = append(names, literal(r.Layer))
+		}
+	}
+	names = append(names, usualName(m))
+	colours = append(colours, usualColour(m), drawing.Colour{})
+	for _, name := range names {
+		for _, colour := range colours {
+			if !taken[strings.ToLower(name)] && read(c, mark{layer: name, colour: colour}).means == m {
+				return Layer{Means: m, Name: name, Colour: colour}, true
+			}
+		}
+	}
+	return Layer{}, false
+}
+
+// literal returns a name that most patterns of layers match: their wildcards stand
+// for nothing, or for an x.
+func literal(pattern string) string {
+	return strings.NewReplacer("*", "", "?", "x").Replace(pattern)
+}
+
+// usualName is what a layer is called that the convention knows by colour alone.
+func usualName(m workshop.Meaning) string {
+	switch m {
+	case workshop.MeansNothing:
+		return "NOTES"
+	case workshop.MeansFrame:
+		return "PAGE"
+	case workshop.MeansScore:
+		return "FOLD"
+	}
+	return strings.ToUpper(string(m))
+}
+
+// usualColour is that of a layer for which the convention names no colour, chosen so
+// that they differ on a screen and in grey.
+func usualColour(m workshop.Meaning) drawing.Colour {
+	switch m {
+	case workshop.MeansFrame:
+		return drawing.Colour{R: 0x90, G: 0x90, B: 0x90}
+	case workshop.MeansNothing:
+		return drawing.Colour{R: 0xb0, G: 0xb0, B: 0xb0}
+	case workshop.MeansPen:
+		return drawing.Colour{R: 0x5a, G: 0x5f, B: 0x2a}
+	case workshop.MeansScore:
+		return drawing.Colour{R: 0x9c, G: 0x5a, B: 0x10}
+	case workshop.MeansPerforate:
+		return drawing.Colour{R: 0xa8, G: 0x2f, B: 0x6d}
+	}
+	return drawing.Colour{}
+}

@@ -1,0 +1,116 @@
+package starter
+
+import (
+	"fmt"
+	"math"
+
+	"golang.org/x/image/font/gofont/goregular"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/glyph"
+	"knifedesk/geometry/number"
+	"knifedesk/jobs/workshop"
+)
+
+// The notes in mm: how far from the frame's edge, how high their small letters
+// are, and what their lines are apart, in heights of a capital.
+const (
+	edgeMM   = 8
+	smallMM  = 3
+	lineStep = 1.8
+)
+
+// note is one line of letters, as high as it says.
+type note struct {
+	text  string
+	capMM float64
+}
+
+// notes are outlines of letters in the lower left corner of the frame: what lies on
+// which layer, and capitals of the heights that can be weeded. They are made
+// smaller where the frame has no room for them.
+func notes(f *File, s *workshop.Stock) []geometry.Path {
+	face, err := glyph.Parse(goregular.TTF)
+	if err != nil {
+		panic("starter: " + err.Error()) // the font is part of the program
+	}
+	var paths []geometry.Path
+	y := 0.0
+	for _, n := range lines(f, s) {
+		paths = append(paths, set(face, n, y)...)
+		y += lineStep * n.capMM
+	}
+	box := geometry.EmptyBox()
+	for _, p := range paths {
+		box = box.Union(p.Bounds())
+	}
+	edge := math.Min(edgeMM, math.Min(f.width, f.length)/10)
+	k := min(1, (f.width-2*edge)/box.Width(), (f.length-2*edge)/box.Height())
+	for i := range paths {
+		paths[i] = paths[i].Transform(geometry.Scale(k, k).Then(geometry.Translate(edge-k*box.Min.X, edge-k*box.Min.Y)))
+	}
+	return paths
+}
+
+// lines are the notes from the bottom up.
+func lines(f *File, s *workshop.Stock) []note {
+	small := func(text string) note { return note{text, smallMM} }
+	l := s.Limits
+	out := []note{small(fmt.Sprintf("Frame %s x %s mm: keep it, it carries the size.", number.Exact(f.width), number.Exact(f.length)))}
+	for _, one := range f.layers {
+		if words := does(one.Means); words != "" {
+			out = append(out, small(one.Name+": "+words))
+		}
+	}
+	for _, sample := range []struct {
+		capMM float64
+		words string
+	}{{l.LetterExpertMM, "for experts"}, {l.LetterCareMM, "with care"}, {l.LetterEasyMM, "easy"}} {
+		if sample.capMM > 0 {
+			out = append(out, small(fmt.Sprintf("capitals %s mm high: %s", number.Exact(sample.capMM), sample.words)), note{"ABC 123", sample.capMM})
+		}
+	}
+	return out
+}
+
+// does says in the file what becomes of a layer's lines.
+func does(m workshop.Meaning) string {
+	switch m {
+	case workshop.MeansNothing:
+		return "never cut"
+	case workshop.MeansPen:
+		return "drawn with a pen"
+	case workshop.MeansScore:
+		return "folded"
+	case workshop.MeansPerforate:
+		return "torn along"
+	case workshop.MeansCut:
+		return "cut"
+	}
+	return ""
+}
+
+// set returns the outlines of a line of letters that the font has, its baseline at
+// y; others are left out.
+func set(face *glyph.Face, n note, y float64) []geometry.Path {
+	const em = 100
+	capital, _, err := face.Word("H", em)
+	if err != nil {
+		panic("starter: " + err.Error()) // it is a letter of the font
+	}
+	k := n.capMM / capital[0].Bounds().Height()
+	text := ""
+	for _, r := range n.text {
+		if _, _, err := face.Word(string(r), em); err == nil {
+			text += string(r)
+		}
+	}
+	paths, _, err := face.Word(text, em)
+	if err != nil {
+		panic("starter: " + err.Error()) // each letter was looked up
+	}
+	for i := range paths {
+		paths[i] = paths[i].Transform(geometry.Scale(k, k).Then(geometry.Translate(0, y)))
+	}
+	return paths
+}
