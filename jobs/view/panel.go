@@ -60,5 +60,4 @@ func (s *sheet) panelTicks(load int) {
 	if p.Marks > 0 {
 		s.tick(column, "Keep its register marks until the panels lie on each other, then take them off.")
 	}
-	s.tick(column, s.view.Layout.Panels.Hang())
 }

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"knifedesk/geometry/drawing/hpgl"
-	"knifedesk/jobs/artwork"
+	"knifedesk/geometry/toolpath"
 	"knifedesk/jobs/passes"
 )
 
@@ -43,7 +43,7 @@ func (v *Results) ListPasses(load int) (*PassList, error) {
 	list := &PassList{Load: load, WidthMM: sheet.WidthMM, LengthMM: sheet.LengthMM, Axes: v.Passes.Axes.Words(), Carries: Carried(all)}
 	for i := range all {
 		line := PassLine{
-			Pass: all[i], Layer: passName(&all[i]), Pen: all[i].Number, Tool: toolName(&all[i]),
+			Pass: all[i], Layer: passName(&all[i]), Pen: all[i].Number, Tool: all[i].Tool(),
 			Strokes: len(all[i].Runs), Carries: Carried(all[i : i+1]), Steps: stepsBefore(all, i),
 		}
 		line.Pass.Runs = nil
@@ -52,24 +52,13 @@ func (v *Results) ListPasses(load int) (*PassList, error) {
 	return list, nil
 }
 
-// toolName says what is in the holder, by the ID of the blade.
-func toolName(p *passes.Pass) string {
-	switch {
-	case p.Operation == artwork.Pen:
-		return "pen"
-	case p.Blade == "":
-		return "scoring tip"
-	}
-	return fmt.Sprintf("blade %s, offset %s mm", p.Blade, short(p.Rule.OffsetMM))
-}
-
 // stepsBefore says what the operator does before a pass: the tool, what the
 // machine is told about it, and what no file says.
 func stepsBefore(all []passes.Pass, i int) []string {
 	p := &all[i]
 	var steps []string
 	if i == 0 || p.Changed {
-		steps = append(steps, "Put in: "+toolName(p)+".")
+		steps = append(steps, "Put in: "+p.Tool()+".")
 	}
 	if told := machineTold(all, i); told != "" {
 		steps = append(steps, told)
@@ -90,14 +79,25 @@ func stepsBefore(all []passes.Pass, i int) []string {
 }
 
 // machineTold says what a machine is told before a pass about the offset of the
-// blade: its own value where it makes up for the knife by itself, and none where
-// the file does; "" where nothing changes.
+// blade; "" where it was told the same for a pass before.
 func machineTold(all []passes.Pass, i int) string {
-	r := all[i].Rule
-	first := i == 0 || all[i-1].Rule.Blade != r.Blade
+	told := ""
+	for k := range all[:i] {
+		if now := offsetTold(&all[k].Rule); now != "" {
+			told = now
+		}
+	}
+	if now := offsetTold(&all[i].Rule); now != told {
+		return now
+	}
+	return ""
+}
+
+// offsetTold says how a machine's own blade offset is set for a rule: to its value
+// where the machine makes up for the knife by itself, and to none where the file does;
+// "" where it is all the same.
+func offsetTold(r *toolpath.Rule) string {
 	switch {
-	case !first:
-		return ""
 	case !r.OffsetByMachine && r.OffsetMM > 0:
 		return "Leave any blade offset of the cutter at 0: the file has it."
 	case !r.OffsetByMachine:

@@ -106,7 +106,7 @@ func testedText(s workshop.Setting) string {
 func tools(all []passes.Pass) string {
 	var names []string
 	for i := range all {
-		if n := toolName(&all[i]); len(names) == 0 || names[len(names)-1] != n {
+		if n := all[i].Tool(); len(names) == 0 || names[len(names)-1] != n {
 			names = append(names, n)
 		}
 	}

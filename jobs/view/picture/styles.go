@@ -31,9 +31,8 @@ func fragileStyle() figure.Style {
 
 func waitingStyle() figure.Style { return figure.Style{Stroke: figure.Ink, Width: 0.9} }
 
-func travelStyle() figure.Style {
-	return figure.Style{Stroke: figure.Faint, Width: 1.2, Dash: []float64{1, 4}}
-}
+// beforeStyle is that of what was cut in the passes before.
+func beforeStyle() figure.Style { return figure.Style{Stroke: "#9aa0ad", Width: 0.9} }
 
 func leadInStyle() figure.Style { return figure.Style{Stroke: alarm, Width: 3.6} }
 
