@@ -27,6 +27,11 @@ const (
 // GetPlanEvents answers GET /v1/plans/{plan_id}/events with server-sent events
 // (HTML Living Standard, 9.2) until the plan is settled.
 func (p plans) GetPlanEvents(c echo.Context, id PlanID, params GetPlanEventsParams) error {
+	leave, err := p.streams.take(ownerOf(c))
+	if err != nil {
+		return err
+	}
+	defer leave()
 	changed, stop := p.jobs.Watch(id)
 	defer stop()
 	first, err := p.eventOf(c, id, params.Follow != "")
