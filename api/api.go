@@ -175,7 +175,8 @@ func newPlans(cfg Config, t *tools, spec *openapi3.T) (plans, error) {
 	streams, errStreams := newSeats(&seats{most: cfg.Streams, code: "too_many_streams", what: "event streams open", again: 10 * time.Second},
 		"event_streams", "Event streams that are open.", cfg.Metrics)
 	return plans{
-		tools: t, spec: spec, closing: cfg.Closing, waiting: waiting, streams: streams, queued: newBacklog(cfg.Store, cfg.Queued),
+		tools: t, spec: spec, closing: cfg.Closing, waiting: waiting, streams: streams,
+		feeds: &feeds{jobs: t.jobs, log: t.log, open: map[uuid.UUID]*feed{}}, queued: newBacklog(cfg.Store, cfg.Queued),
 	}, errors.Join(errWaiting, errStreams)
 }
 

@@ -100,6 +100,7 @@ func (g guarded) begin(t *testing.T, bearer, path string, headers ...string) (en
 // heldBounds holds what is held open against a bound of 2 of one client and 3 of all.
 func heldBounds(t *testing.T, gauge, code, part string, headers ...string) {
 	g, print, paint := openIdle(t, api.Config{Waiting: api.Bound{Client: 2, All: 3}, Streams: api.Bound{Client: 2, All: 3}})
+	g.Client().Timeout = 30 * time.Second // so that what is not refused does not hang
 	ours, others := g.queuedPlan(t, print).Links["self"]+part, g.queuedPlan(t, paint).Links["self"]+part
 	refused := func(bearer, path, whose string) {
 		t.Helper()

@@ -26,6 +26,7 @@ type plans struct {
 	closing context.Context
 	waiting *seats // of requests that are held open
 	streams *seats // of events
+	feeds   *feeds
 	queued  *backlog
 }
 
