@@ -21,10 +21,15 @@ func (p plans) AnswerPlan(c echo.Context, id PlanID, params AnswerPlanParams) er
 		r := body.Answers[question]
 		replies = append(replies, queue.Reply{Question: question, Answer: r.Answer, MM: r.ValueMM, Reason: r.Reason, Author: ownerOf(c)})
 	}
+	wait, leave, err := p.heldOpen(c, params.Prefer)
+	if err != nil {
+		return err
+	}
+	defer leave()
 	if _, err := p.jobs.Answer(c.Request().Context(), clientOf(c), id, replies...); err != nil {
 		return lacking(err, "plan")
 	}
-	return p.settle(c, id, preferWait(params.Prefer))
+	return p.settle(c, id, wait)
 }
 
 // TakeBackAnswer answers DELETE /v1/plans/{plan_id}/answers/{question_id}.

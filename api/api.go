@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"net/netip"
 	"runtime"
+	"time"
 
 	"github.com/getkin/kin-openapi/openapi3"
 	"github.com/google/uuid"
@@ -62,6 +63,9 @@ type Config struct {
 	// PerMinute is how many requests one key or, without one, one address may send
 	// in a minute, all at once or spread, 3000; below 0: as many as it likes.
 	PerMinute int
+	// Waiting bounds the requests that Prefer: wait holds open, Streams the event
+	// streams, and Queued the plans that are queued or worked on.
+	Waiting, Streams, Queued Bound
 	// Origins are the sites whose pages may call from a browser, as scheme://host.
 	Origins []string
 	// Proxies are the networks whose X-Forwarded-For says who calls.
@@ -81,6 +85,9 @@ type Config struct {
 func (c Config) filled() Config {
 	c.MaxBytes = cmp.Or(c.MaxBytes, 64<<20)
 	c.PerMinute = cmp.Or(c.PerMinute, 3000)
+	c.Waiting = c.Waiting.or(DefaultWaiting())
+	c.Streams = c.Streams.or(DefaultStreams())
+	c.Queued = c.Queued.or(DefaultQueued())
 	c.Drawing = cmp.Or(c.Drawing, max(2, runtime.GOMAXPROCS(0)))
 	c.CacheBytes = cmp.Or(c.CacheBytes, 64<<20)
 	c.Closing = cmp.Or(c.Closing, context.Background())
@@ -131,7 +138,10 @@ func New(cfg Config) (http.Handler, error) {
 	if err != nil {
 		return nil, err
 	}
-	h := newHandlers(cfg, log, spec, gate.signing)
+	h, err := newHandlers(cfg, log, spec, gate.signing)
+	if err != nil {
+		return nil, err
+	}
 	e := echo.New()
 	e.HideBanner, e.HidePort = true, true
 	e.IPExtractor = addresses(cfg.Proxies)
@@ -148,14 +158,26 @@ func New(cfg Config) (http.Handler, error) {
 	return headAsGet(e), nil
 }
 
-func newHandlers(cfg Config, log *slog.Logger, spec *openapi3.T, signing *signing) handlers {
+func newHandlers(cfg Config, log *slog.Logger, spec *openapi3.T, signing *signing) (handlers, error) {
 	t := &tools{
 		store: cfg.Store, jobs: cfg.Jobs, list: cfg.List, log: log, turns: newTurns(cfg.Drawing), made: newCache(cfg.CacheBytes), signing: signing,
 	}
+	p, err := newPlans(cfg, t, spec)
 	return handlers{
-		drawings: drawings{t}, plans: plans{tools: t, spec: spec, closing: cfg.Closing}, parts: parts{t}, shelves: shelves{cfg.Store}, storeroom: storeroom{t, ledger.Open(cfg.Store)},
+		drawings: drawings{t}, plans: p, parts: parts{t}, shelves: shelves{cfg.Store}, storeroom: storeroom{t, ledger.Open(cfg.Store)},
 		service: newService(cfg.Store, log, cfg.Metrics), keys: keys{t}, webhooks: webhooks{t},
-	}
+	}, err
+}
+
+func newPlans(cfg Config, t *tools, spec *openapi3.T) (plans, error) {
+	waiting, errWaiting := newSeats(&seats{most: cfg.Waiting, code: "too_many_waiting", what: "requests that wait for a plan", again: 2 * time.Second},
+		"requests_waiting", "Requests held open until a plan settles.", cfg.Metrics)
+	streams, errStreams := newSeats(&seats{most: cfg.Streams, code: "too_many_streams", what: "event streams open", again: 10 * time.Second},
+		"event_streams", "Event streams that are open.", cfg.Metrics)
+	return plans{
+		tools: t, spec: spec, closing: cfg.Closing, waiting: waiting, streams: streams,
+		feeds: &feeds{jobs: t.jobs, log: t.log, open: map[uuid.UUID]*feed{}}, queued: newBacklog(cfg.Store, cfg.Queued),
+	}, errors.Join(errWaiting, errStreams)
 }
 
 func recoverPanics(log *slog.Logger) echo.MiddlewareFunc {

@@ -4,14 +4,15 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"net/http"
 	"time"
 
-	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/queue"
 	"knifedesk/jobs/queue/ledger"
 )
 
@@ -27,9 +28,19 @@ const (
 // GetPlanEvents answers GET /v1/plans/{plan_id}/events with server-sent events
 // (HTML Living Standard, 9.2) until the plan is settled.
 func (p plans) GetPlanEvents(c echo.Context, id PlanID, params GetPlanEventsParams) error {
-	changed, stop := p.jobs.Watch(id)
-	defer stop()
-	first, err := p.eventOf(c, id, params.Follow != "")
+	leave, err := p.streams.take(ownerOf(c))
+	if err != nil {
+		return err
+	}
+	defer leave()
+	feed, part := p.feeds.join(id)
+	defer part()
+	follow := params.Follow != ""
+	v, err := p.jobs.View(c.Request().Context(), clientOf(c), id)
+	if err != nil {
+		return lacking(err, "plan")
+	}
+	first, err := eventOf(v, follow)
 	if err != nil {
 		return err
 	}
@@ -41,7 +52,7 @@ func (p plans) GetPlanEvents(c echo.Context, id PlanID, params GetPlanEventsPara
 	if !wantsBody(c.Request()) {
 		return nil
 	}
-	p.stream(c, id, first, changed, params.Follow != "")
+	p.stream(c, first, feed, follow)
 	return nil
 }
 
@@ -55,13 +66,8 @@ type event struct {
 
 // eventOf returns how a plan stands. With follow the last event comes once nothing
 // is held for the plan any more.
-func (p plans) eventOf(c echo.Context, id uuid.UUID, follow bool) (event, error) {
-	ctx := c.Request().Context()
-	v, err := p.jobs.View(ctx, clientOf(c), id)
-	if err != nil {
-		return event{}, lacking(err, "plan")
-	}
-	shown := PlanProgress{ID: id, Status: PlanStatus(v.Status), Progress: progress(&v.Plan), UpdatedAt: v.Updated}
+func eventOf(v *queue.PlanView, follow bool) (event, error) {
+	shown := PlanProgress{ID: v.ID, Status: PlanStatus(v.Status), Progress: progress(&v.Plan), UpdatedAt: v.Updated}
 	e := event{name: "progress", last: plan.Status(v.Status).Settled()}
 	if e.last {
 		e.name = "settled"
@@ -70,6 +76,7 @@ func (p plans) eventOf(c echo.Context, id uuid.UUID, follow bool) (event, error)
 		shown.Acceptance = ptr(showAcceptance(*v.Acceptance))
 		e.name, e.last = "acceptance", v.Acceptance.State != ledger.Held && v.Acceptance.State != ledger.Issued
 	}
+	var err error
 	e.data, err = json.Marshal(shown)
 	sum := sha256.Sum256(e.data)
 	e.id = hex.EncodeToString(sum[:12])
@@ -79,35 +86,62 @@ func (p plans) eventOf(c echo.Context, id uuid.UUID, follow bool) (event, error)
 // stream writes events until the plan is settled, the reader is gone, or the
 // service stops. Once it has begun no error can be sent any more: a reader whose
 // stream ends early connects again by itself.
-func (p plans) stream(c echo.Context, id uuid.UUID, now event, changed <-chan struct{}, follow bool) {
+func (p plans) stream(c echo.Context, now event, from *feed, follow bool) {
 	defer http.NewResponseController(c.Response()).SetWriteDeadline(time.Time{}) // the connection goes on
 	end := time.After(streamLong)
+	seen := from.readings() // those up to this may be older than now
 	for {
 		if err := write(c, now.text()); err != nil || now.last {
 			return
 		}
-		next := now
-		for next.id == now.id {
-			select {
-			case <-changed:
-			case <-time.After(streamQuiet):
-				if err := write(c, ": still here\n\n"); err != nil {
-					return
-				}
-			case <-end:
-				return
-			case <-p.closing.Done():
-				return
-			case <-c.Request().Context().Done():
-				return
-			}
-			var err error
-			if next, err = p.eventOf(c, id, follow); err != nil {
-				p.log.WarnContext(c.Request().Context(), "event stream ended", "plan", id, "error", err)
-				return
-			}
+		next, err := p.nextEvent(c, now, from, seen, follow, end)
+		if err != nil {
+			return
 		}
 		now = next
+	}
+}
+
+// errStreamEnds says that nothing follows in this stream.
+var errStreamEnds = errors.New("api: the stream ends")
+
+// nextEvent waits for an event that is another than now. A reading up to the number
+// seen may be older than what the stream has told; where it differs the plan is read
+// again, and nothing is told twice or backwards.
+func (p plans) nextEvent(c echo.Context, now event, from *feed, seen int, follow bool, end <-chan time.Time) (event, error) {
+	for {
+		last, changed := from.latest()
+		if last.number > seen {
+			if next := last.event(follow); last.err != nil || next.id != now.id {
+				return next, last.err
+			}
+		} else if last.number > 0 && last.event(follow).id != now.id {
+			from.reread()
+		}
+		if err := p.quiet(c, changed, end); err != nil {
+			return event{}, err
+		}
+	}
+}
+
+// quiet waits until changed is closed, and tells the reader meanwhile that the
+// stream is there.
+func (p plans) quiet(c echo.Context, changed <-chan struct{}, end <-chan time.Time) error {
+	for {
+		select {
+		case <-changed:
+			return nil
+		case <-time.After(streamQuiet):
+			if err := write(c, ": still here\n\n"); err != nil {
+				return err
+			}
+		case <-end:
+			return errStreamEnds
+		case <-p.closing.Done():
+			return errStreamEnds
+		case <-c.Request().Context().Done():
+			return errStreamEnds
+		}
 	}
 }
 

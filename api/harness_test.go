@@ -88,14 +88,21 @@ func openEmpty(t *testing.T, cfg api.Config) *desk {
 // start starts a service as it is configured.
 func start(t *testing.T, cfg api.Config) *desk {
 	t.Helper()
+	return startOn(t, cfg, queue.Config{
+		Interactive: 2, Batch: 2,
+		Webhooks: webhook.Config{Private: true}, Tries: 3, TryAgain: []time.Duration{10 * time.Millisecond},
+	})
+}
+
+// startOn starts a service on a queue as it is configured.
+func startOn(t *testing.T, cfg api.Config, work queue.Config) *desk {
+	t.Helper()
 	ctx := context.Background()
 	store := db.From(dbtest.New(t))
 	list := jobs.NewList()
 	metrics := prometheus.NewRegistry()
-	queue, err := queue.New(store, list.Rows, queue.Config{
-		Interactive: 2, Batch: 2, Registry: metrics,
-		Webhooks: webhook.Config{Private: true}, Tries: 3, TryAgain: []time.Duration{10 * time.Millisecond},
-	})
+	work.Registry = metrics
+	queue, err := queue.New(store, list.Rows, work)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -177,7 +177,12 @@ func (h handlers) sendAgain(c echo.Context, location string) error {
 		return h.storeroom.sendPosted(c, id)
 	}
 	c.Response().Header().Set(echo.HeaderLocation, location)
-	return h.plans.settle(c, id, preferWait(c.Request().Header.Get("Prefer")))
+	wait, leave, err := h.plans.heldOpen(c, c.Request().Header.Get("Prefer"))
+	if err != nil {
+		return err
+	}
+	defer leave()
+	return h.plans.settle(c, id, wait)
 }
 
 func repeat(c echo.Context, first *db.Answered) error {
@@ -213,11 +218,12 @@ func hold(c echo.Context, header http.Header, next echo.HandlerFunc) *heldAnswer
 	return held
 }
 
-// keep stores the answer. Where another request with the key was quicker its
+// keep stores the answer, unless the same request may be answered otherwise soon. Where another request with the key was quicker its
 // answer takes the place of the held one.
 func (r replays) keep(ctx context.Context, c echo.Context, claim db.Claim, held *heldAnswer) error {
 	gone := c.Request().Context().Err() != nil // so the answer tells of that, and not of the request
-	if held.status >= 500 || held.status == http.StatusConflict || gone && held.status >= 400 {
+	passing := held.status >= 500 || held.status == http.StatusConflict || held.status == http.StatusTooManyRequests
+	if passing || gone && held.status >= 400 {
 		return r.store.ReleaseRequest(ctx, claim)
 	}
 	headers := map[string]string{}

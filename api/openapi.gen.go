@@ -3335,7 +3335,7 @@ type CreatePlanParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
 	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
 
-	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240).
+	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240); 429 with `too_many_waiting` where too many wait.
 	Prefer Prefer `json:"Prefer,omitempty"`
 }
 
@@ -3346,7 +3346,7 @@ type CancelPlanParams struct {
 
 // GetPlanParams defines parameters for GetPlan.
 type GetPlanParams struct {
-	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240).
+	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240); 429 with `too_many_waiting` where too many wait.
 	Prefer Prefer `json:"Prefer,omitempty"`
 }
 
@@ -3361,7 +3361,7 @@ type AnswerPlanParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
 	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
 
-	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240).
+	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240); 429 with `too_many_waiting` where too many wait.
 	Prefer Prefer `json:"Prefer,omitempty"`
 }
 
@@ -3394,7 +3394,7 @@ type RecutPlanParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
 	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
 
-	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240).
+	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240); 429 with `too_many_waiting` where too many wait.
 	Prefer Prefer `json:"Prefer,omitempty"`
 }
 

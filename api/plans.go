@@ -24,6 +24,10 @@ type plans struct {
 	*tools
 	spec    *openapi3.T
 	closing context.Context
+	waiting *seats // of requests that are held open
+	streams *seats // of events
+	feeds   *feeds
+	queued  *backlog
 }
 
 // CreatePlan answers POST /v1/plans.
@@ -49,8 +53,12 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 	if err := p.checkPage(c, o); err != nil {
 		return o.named(err)
 	}
-	wait := preferWait(params.Prefer)
-	made, err := p.jobs.Submit(ctx, queue.SubmitParams{
+	wait, leave, err := p.heldOpen(c, params.Prefer)
+	if err != nil {
+		return err
+	}
+	defer leave()
+	made, err := p.submit(c, queue.SubmitParams{
 		Client: owner, Drawing: o.drawing, Name: o.name, File: o.file, Request: *req,
 		Queue: laneOf(params.Prefer), ClientReference: o.reference, CostCode: o.costCode, Supersedes: o.supersedes,
 		With: func(_ context.Context, tx db.Tx, made db.Plan) error {
@@ -68,6 +76,17 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 	}
 	c.Response().Header().Set(echo.HeaderLocation, plansPath+made.ID.String())
 	return p.settle(c, made.ID, wait)
+}
+
+// submit takes a plan in where its client and all together have room for it.
+func (p plans) submit(c echo.Context, params queue.SubmitParams) (queue.Plan, error) {
+	ctx := c.Request().Context()
+	entered, err := p.queued.enter(ctx, params.Client)
+	if err != nil {
+		return queue.Plan{}, err
+	}
+	defer entered()
+	return p.jobs.Submit(ctx, params)
 }
 
 // laneOf puts a plan for which somebody waits before the others.
@@ -109,7 +128,11 @@ func (p plans) GetPlan(c echo.Context, id PlanID, params GetPlanParams) error {
 	if err != nil {
 		return lacking(err, "plan")
 	}
-	wait := preferWait(params.Prefer)
+	wait, leave, err := p.heldOpen(c, params.Prefer)
+	if err != nil {
+		return err
+	}
+	defer leave()
 	p.await(c, id, wait)
 	if wait == 0 && now.Seen && hasTag(c.Request().Header.Get("If-None-Match"), planTag(now.Version, textWanted(c))) {
 		c.Response().Header().Set("Vary", "Accept")

@@ -4,10 +4,23 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"github.com/labstack/echo/v4"
 )
 
 // maxWait bounds how many seconds a request is held open for a plan to settle.
 const maxWait = 60
+
+// heldOpen takes a seat for a request that its Prefer header has held open until
+// the plan settles, before the request does anything: one that is refused has done
+// nothing. What it returns beside the time is called once, at the end.
+func (p plans) heldOpen(c echo.Context, prefer string) (wait time.Duration, leave func(), err error) {
+	if wait = preferWait(prefer); wait == 0 {
+		return 0, func() {}, nil
+	}
+	leave, err = p.waiting.take(ownerOf(c))
+	return wait, leave, err
+}
 
 // preferWait reads wait=N from a Prefer header (RFC 7240), 0 where it is
 // missing or not a number.

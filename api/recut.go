@@ -41,7 +41,12 @@ func (p plans) RecutPlan(c echo.Context, id PlanID, params RecutPlanParams) erro
 	if err != nil {
 		return err
 	}
-	made, err := p.jobs.Submit(ctx, queue.SubmitParams{
+	wait, leave, err := p.heldOpen(c, params.Prefer)
+	if err != nil {
+		return err
+	}
+	defer leave()
+	made, err := p.submit(c, queue.SubmitParams{
 		Client: old.Client, Drawing: old.Drawing, Request: *request, Queue: laneOf(params.Prefer), ClientReference: old.ClientReference,
 		CostCode: cmp.Or(body.CostCode, old.CostCode), RecutOf: &old.ID, RecutReason: body.Reason,
 		With: func(_ context.Context, tx db.Tx, made db.Plan) error {
@@ -52,7 +57,7 @@ func (p plans) RecutPlan(c echo.Context, id PlanID, params RecutPlanParams) erro
 		return lacking(err, "plan")
 	}
 	c.Response().Header().Set(echo.HeaderLocation, plansPath+made.ID.String())
-	return p.settle(c, made.ID, preferWait(params.Prefer))
+	return p.settle(c, made.ID, wait)
 }
 
 // spoiled returns how many copies are to be cut again: those of the pieces named,

@@ -96,6 +96,18 @@ func (q planTable) Idle(ctx context.Context, list, limit int) ([]uuid.UUID, erro
 		order by p.id limit $2`, list, limit)
 }
 
+// Moving is how many plans of a client are queued or worked on.
+type Moving struct {
+	Client string `db:"client"`
+	Plans  int    `db:"plans"`
+}
+
+// Moving counts the plans that are queued or worked on, of each client that has some.
+func (q planTable) Moving(ctx context.Context) ([]Moving, error) {
+	return all[Moving](ctx, q.on, "count the plans that move",
+		`select p.client, count(*)::int as plans from plans p where p.status in ('queued', 'working') group by p.client`)
+}
+
 // WaitsForNothing says whether a plan should move and waits for nothing.
 func (q planTable) WaitsForNothing(ctx context.Context, id uuid.UUID) (bool, error) {
 	var yes bool

@@ -114,6 +114,22 @@ func (q workTable) AddWork(ctx context.Context, work ...Work) ([]string, error) 
 		keys, stages, revisions, reads, files, needs, places, of.Queue, of.Job, of.Attempt, of.Started)
 }
 
+// Depth is how much work of a queue no worker has begun, and for how long the oldest
+// of it has been there.
+type Depth struct {
+	Queue  Queue   `db:"queue"`
+	Jobs   int     `db:"jobs"`
+	Oldest float64 `db:"oldest"` // seconds, 0 where there is none
+}
+
+// Depths returns the depth of every queue.
+func (q workTable) Depths(ctx context.Context) ([]Depth, error) {
+	return all[Depth](ctx, q.on, "measure the queues", `
+		select n.queue, count(distinct w.job)::int as jobs, coalesce(extract(epoch from now() - min(w.created)), 0)::float8 as oldest
+		from unnest($1::text[]) n (queue) left join work w on w.queue = n.queue and w.attempt = 0
+		group by n.queue order by n.queue`, []string{string(Interactive), string(Batch)})
+}
+
 // GiveWork makes another job the owner of the work of a job.
 func (q workTable) GiveWork(ctx context.Context, from, to int64, queue Queue) error {
 	return q.touch(ctx, "give work to another job",

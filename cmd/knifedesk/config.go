@@ -3,28 +3,33 @@ package main
 import (
 	"context"
 	"errors"
+	"flag"
 	"fmt"
 	"net"
 	"net/netip"
 	"net/url"
 	"strings"
 
+	"knifedesk/api"
 	"knifedesk/db"
 )
 
 // serveConfig is how a service runs. Flags win over the environment.
 type serveConfig struct {
 	listen   string
-	role     string // all, api or worker
-	database string // empty: a private Postgres
-	data     string // folder of the private Postgres
-	workers  int    // jobs of each queue at a time
-	memory   int    // MB that all runs may need together
-	requests int    // of one key or address in a minute; below 0: any number
-	private  bool   // webhooks may reach private addresses
-	keepDays int    // how long what is settled is kept; 0: for ever
-	origins  string // of pages that may call from a browser, with commas between
-	proxies  string // networks whose X-Forwarded-For says who calls, likewise
+	role     string    // all, api or worker
+	database string    // empty: a private Postgres
+	data     string    // folder of the private Postgres
+	workers  int       // jobs of each queue at a time
+	memory   int       // MB that all runs may need together
+	requests int       // of one key or address in a minute; below 0: any number
+	private  bool      // webhooks may reach private addresses
+	keepDays int       // how long what is settled is kept; 0: for ever
+	origins  string    // of pages that may call from a browser, with commas between
+	proxies  string    // networks whose X-Forwarded-For says who calls, likewise
+	waiting  api.Bound // requests that are held open until a plan settles
+	streams  api.Bound // event streams
+	queued   api.Bound // plans that are queued or worked on
 }
 
 // keyless says whether who calls from this machine needs no key: with a private
@@ -84,6 +89,27 @@ func (c serveConfig) check() error {
 	}
 	_, err := readProxies(c.proxies)
 	return err
+}
+
+// boundFlags adds the flags of what is bounded by client and in all.
+func boundFlags(flags *flag.FlagSet, c *serveConfig, getenv func(string) string) error {
+	for _, b := range []struct {
+		into             *api.Bound
+		usual            api.Bound
+		name, env, usage string
+	}{
+		{&c.waiting, api.DefaultWaiting(), "waiting", "KNIFEDESK_WAITING", "requests that may wait for plans at a time, of one client and of all"},
+		{&c.streams, api.DefaultStreams(), "streams", "KNIFEDESK_STREAMS", "event streams that may be open at a time, of one client and of all"},
+		{&c.queued, api.DefaultQueued(), "queued", "KNIFEDESK_QUEUED", "plans that may be queued or worked on at a time, of one client and of all"},
+	} {
+		if text := getenv(b.env); text != "" {
+			if err := b.usual.UnmarshalText([]byte(text)); err != nil {
+				return usageError(b.env + ": " + err.Error())
+			}
+		}
+		flags.TextVar(b.into, b.name, b.usual, b.usage)
+	}
+	return nil
 }
 
 // listed returns the parts of a text with commas between.

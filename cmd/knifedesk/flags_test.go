@@ -18,6 +18,27 @@ func TestHelpOfEveryCommand(t *testing.T) {
 	}
 }
 
+// A bound comes from the environment as it does from its flag, and is refused alike.
+func TestBoundsFromTheEnvironment(t *testing.T) {
+	for _, name := range []string{"KNIFEDESK_WAITING", "KNIFEDESK_STREAMS", "KNIFEDESK_QUEUED"} {
+		set := func(text string) func(string) string {
+			return func(asked string) string {
+				if asked == name {
+					return text
+				}
+				return ""
+			}
+		}
+		var out bytes.Buffer
+		if err := run(t.Context(), []string{"serve", "-h"}, set("7/70"), &out, &out); !errors.Is(err, flag.ErrHelp) || !strings.Contains(out.String(), "(default 7/70)") {
+			t.Errorf("%s is not heard: %v\n%s", name, err, out.String())
+		}
+		if err := run(t.Context(), []string{"serve"}, set("7"), &out, &out); err == nil || !strings.Contains(err.Error(), name+`: "7" is no bound`) {
+			t.Errorf("%s=7: %v", name, err)
+		}
+	}
+}
+
 // A word that no command takes must stop it: what follows it would be ignored.
 func TestWrongCommandLines(t *testing.T) {
 	for line, want := range map[string]string{
@@ -41,6 +62,9 @@ func TestWrongCommandLines(t *testing.T) {
 		"erase":                            "say what: --owner",
 		"erase --older-than-days=-1":       "is below 0",
 		"serve --keep-days=-1":             "--keep-days is below 0",
+		"serve --waiting=5":                "write two numbers",
+		"serve --queued=9/3":               "write two numbers",
+		"serve --streams=0/3":              "write two numbers",
 		"keys list all":                    "is one word too many",
 	} {
 		var out bytes.Buffer

@@ -43,6 +43,9 @@ func serve(ctx context.Context, args []string, getenv func(string) string, stdou
 	flags.IntVar(&cfg.keepDays, "keep-days", 0, "days after which plans that are settled, and drawings, are erased once nothing changes of them; 0: never")
 	flags.StringVar(&cfg.origins, "origins", getenv("KNIFEDESK_ORIGINS"), "sites whose pages may call from a browser, such as https://form.example.org, with commas between")
 	flags.StringVar(&cfg.proxies, "proxies", getenv("KNIFEDESK_PROXIES"), "networks of proxies whose X-Forwarded-For says who calls, such as 10.0.0.0/8, with commas between")
+	if err := boundFlags(flags, &cfg, getenv); err != nil {
+		return err
+	}
 	if err := parse(flags, args, "serve [flags]", 0, stdout); err != nil {
 		return err
 	}

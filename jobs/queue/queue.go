@@ -146,6 +146,9 @@ func New(store *db.DB, rows []*jobs.Row, cfg Config) (*Queue, error) {
 	if q.metrics, err = newMetrics(cfg.Registry); err != nil {
 		return nil, fmt.Errorf("queue: %w", err)
 	}
+	if err := cfg.Registry.Register(newDepths(store, cfg.Log)); err != nil {
+		return nil, fmt.Errorf("queue: %w", err)
+	}
 	if q.river, err = newRiver(q); err != nil {
 		return nil, fmt.Errorf("queue: %w", err)
 	}

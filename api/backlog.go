@@ -1,0 +1,95 @@
+package api
+
+import (
+	"context"
+	"sync"
+	"time"
+
+	"knifedesk/db"
+)
+
+const (
+	// backlogKnown is how long plans are admitted by a count that was read once:
+	// what other processes take in meanwhile is not seen.
+	backlogKnown = time.Second
+	// backlogFull is how long a client is refused by such a count.
+	backlogFull = 50 * time.Millisecond
+	// backlogWithin is how long counting may take.
+	backlogWithin = 2 * time.Second
+)
+
+// backlog bounds the plans that are queued or worked on. It counts in the
+// database from time to time and, between, what this process takes in: so it never
+// admits more than the bound by itself, and with n processes at most what the
+// others take in within backlogKnown.
+type backlog struct {
+	store *db.DB
+	most  Bound
+
+	mu       sync.Mutex
+	read     time.Time
+	moving   map[string]int // plans by client, as read, and those admitted since
+	entering map[string]int // those being submitted: a count may lack them
+}
+
+func newBacklog(store *db.DB, most Bound) *backlog {
+	return &backlog{store: store, most: most, entering: map[string]int{}}
+}
+
+// enter admits one more plan of a client. What it returns is called once, when the
+// plan is in the database or was given up.
+func (b *backlog) enter(ctx context.Context, client string) (entered func(), err error) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if err := b.recount(ctx, backlogKnown); err != nil {
+		return nil, err
+	}
+	if b.full(client) {
+		if err := b.recount(ctx, backlogFull); err != nil {
+			return nil, err
+		}
+	}
+	if b.full(client) {
+		return nil, crowded("too_many_plans", "plans in the queue", b.most, b.moving[client], 5*time.Second)
+	}
+	b.moving[client]++
+	b.entering[client]++
+	return func() {
+		b.mu.Lock()
+		defer b.mu.Unlock()
+		if b.entering[client]--; b.entering[client] == 0 {
+			delete(b.entering, client)
+		}
+	}, nil
+}
+
+func (b *backlog) full(client string) bool {
+	all := 0
+	for _, n := range b.moving {
+		all += n
+	}
+	return b.most.refuses(b.moving[client], all)
+}
+
+// recount reads the count anew where it is older than said. Plans that are being
+// submitted may be in it already; they count twice rather than not at all.
+func (b *backlog) recount(ctx context.Context, old time.Duration) error {
+	if time.Since(b.read) < old {
+		return nil
+	}
+	ctx, cancel := context.WithTimeout(ctx, backlogWithin)
+	defer cancel()
+	began := time.Now()
+	counted, err := b.store.Moving(ctx)
+	if err != nil {
+		return err
+	}
+	b.moving, b.read = map[string]int{}, began
+	for _, of := range counted {
+		b.moving[of.Client] = of.Plans
+	}
+	for client, n := range b.entering {
+		b.moving[client] += n
+	}
+	return nil
+}
