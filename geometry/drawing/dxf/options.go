@@ -22,12 +22,12 @@ type Limits struct {
 }
 
 // filled returns l with the usual values where it has none. They are far beyond
-// any drawing for a sheet: two million segments of 1 mm would be 2 km of cutting.
+// any drawing for a sheet: a million segments of 1 mm would be 1 km of cutting.
 // They keep 1 MB of hostile input within 256 MB and 2 s.
 func (l Limits) filled() Limits {
 	return Limits{
 		Entities:   cmp.Or(max(l.Entities, 0), 1_000_000),
-		Segments:   cmp.Or(max(l.Segments, 0), 2_000_000),
+		Segments:   cmp.Or(max(l.Segments, 0), 1_000_000),
 		Expansions: cmp.Or(max(l.Expansions, 0), 200_000),
 		Depth:      cmp.Or(max(l.Depth, 0), 32),
 		Line:       cmp.Or(max(l.Line, 0), 1<<20),

@@ -11,7 +11,10 @@ import (
 // emit turns a finished path into a shape of the drawing, or notes why it is
 // none.
 func (c *contentRun) emit(paths []geometry.Path, stroked, filled bool, rule drawing.FillRule) {
-	c.painted++
+	if c.painted++; c.painted > c.opt.Limits.Paths {
+		c.stop(limitPaths, c.opt.Limits.Paths)
+		return
+	}
 	c.out.Kinds[c.kind]++
 	layer, off := c.marks.layer(c.b)
 	s := drawing.Shape{

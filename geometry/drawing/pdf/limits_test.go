@@ -113,6 +113,7 @@ func hostile() map[string]string {
 		"segments":              onPage("", "0 0 m "+fill("1 2 l ")+" S"),
 		"rectangles":            onPage("", fill("1 2 3 4 re ")+"f"),
 		"packed rectangles":     file(catalog, pages, "<</Type/Page/MediaBox[0 0 9 9]/Contents 4 0 R>>", packed("", strings.Repeat("1 2 3 4 re\n", 1000), 2000)),
+		"packed paths":          file(catalog, pages, "<</Type/Page/MediaBox[0 0 9 9]/Contents 4 0 R>>", packed("", "0 0 m 9 9 l S\n", 500_000)),
 		"saved states":          onPage("", fill("q ")),
 		"marks":                 onPage("", fill("/A BMC ")),
 		"clips":                 onPage("", fill("0 0 m 1 0 l 1 1 l W n ")+"0 0 m 9 9 l S"),
@@ -154,6 +155,8 @@ func stoppedBy(name string) string {
 		return "bytes of page content"
 	case "packed rectangles":
 		return "segments"
+	case "packed paths":
+		return "paths"
 	case "clips", "marks", "saved states":
 		return "levels of nesting"
 	case "brackets", "operands":

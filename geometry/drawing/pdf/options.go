@@ -24,6 +24,7 @@ type Limits struct {
 	Forms    int // forms and glyphs that are drawn
 	Depth    int // of forms inside forms, and of saved states
 	Pages    int // in the file
+	Paths    int // drawn, those of forms and glyphs as often as they are
 	Segments int // in all paths
 }
 
@@ -38,7 +39,8 @@ func (l Limits) filled() Limits {
 		Forms:    cmp.Or(max(l.Forms, 0), 100_000),
 		Depth:    cmp.Or(max(l.Depth, 0), 64),
 		Pages:    cmp.Or(max(l.Pages, 0), 10_000),
-		Segments: cmp.Or(max(l.Segments, 0), 1_000_000),
+		Paths:    cmp.Or(max(l.Paths, 0), 200_000),
+		Segments: cmp.Or(max(l.Segments, 0), 500_000),
 	}
 }
 
@@ -51,6 +53,7 @@ const (
 	limitForms    = "forms and glyphs drawn"
 	limitDepth    = "levels of nesting"
 	limitPages    = "pages"
+	limitPaths    = "paths"
 	limitSegments = "segments"
 	limitOperands = "operands of an operator"
 	limitSteps    = "steps of colour functions"

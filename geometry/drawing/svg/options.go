@@ -36,12 +36,12 @@ func (l Limits) filled() Limits {
 	return Limits{
 		Bytes:      cmp.Or(max(l.Bytes, 0), 64<<20),
 		Unpacked:   cmp.Or(max(l.Unpacked, 0), 16<<20),
-		Elements:   cmp.Or(max(l.Elements, 0), 400_000),
-		Attributes: cmp.Or(max(l.Attributes, 0), 1_200_000),
+		Elements:   cmp.Or(max(l.Elements, 0), 200_000),
+		Attributes: cmp.Or(max(l.Attributes, 0), 600_000),
 		Depth:      cmp.Or(max(l.Depth, 0), 256),
 		Uses:       cmp.Or(max(l.Uses, 0), 200_000),
 		Repeats:    cmp.Or(max(l.Repeats, 0), 32<<20),
-		Segments:   cmp.Or(max(l.Segments, 0), 1_000_000),
+		Segments:   cmp.Or(max(l.Segments, 0), 500_000),
 		EntityText: cmp.Or(max(l.EntityText, 0), 1<<20),
 		StyleSteps: cmp.Or(max(l.StyleSteps, 0), 5_000_000),
 	}
