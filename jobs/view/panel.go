@@ -5,6 +5,7 @@ import (
 
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/weeding"
+	"knifedesk/jobs/workshop"
 )
 
 // MapOn returns the weeding map of what lies on a load, from 1: of its panel, or of the
@@ -60,4 +61,16 @@ func (s *sheet) panelTicks(load int) {
 	if p.Marks > 0 {
 		s.tick(column, "Keep its register marks until the panels lie on each other, then take them off.")
 	}
+}
+
+// join says, where the work is put in its place, in which order its panels are joined:
+// under the heading of the tape or the press, or under one of its own.
+func (s *sheet) join(width float64) {
+	if !s.view.Panelled() {
+		return
+	}
+	if s.about.Request.Stock.Family != workshop.HeatFilm && s.view.Layout.Usage.TapeM == 0 {
+		s.heading(width, "Put up")
+	}
+	s.tick(width, s.view.Layout.Panels.Hang())
 }

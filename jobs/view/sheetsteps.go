@@ -148,7 +148,7 @@ func peels(p *passes.Plan) bool {
 }
 
 // carry says how weeded film gets to its place: on tape, or under the press by what
-// its data sheet says; what nobody entered is left blank to be written in. There panels are put together.
+// its data sheet says; what nobody entered is left blank to be written in.
 func (s *sheet) carry(width float64) {
 	stock := s.about.Request.Stock
 	switch {
@@ -172,11 +172,6 @@ func (s *sheet) carry(width float64) {
 			s.tick(width, "Strips overlap by 10 mm.")
 		}
 		s.tick(width, "On the place: clean it, try a patch, hinge, squeegee, pull the tape back flat.")
-	case s.view.Panelled():
-		s.heading(width, "Put up")
-	}
-	if s.view.Panelled() {
-		s.tick(width, s.view.Layout.Panels.Hang())
 	}
 }
 

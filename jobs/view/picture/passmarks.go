@@ -85,8 +85,8 @@ func (r *runs) numberRun(start geometry.Point, n int, apart float64, prices []fl
 
 // What a number costs that covers a cell with a line of its pass, or with a start.
 const (
-	linePrice  = 3.0
-	startPrice = 6.0
+	linePrice  = 1.5
+	startPrice = 3.0
 )
 
 // prices says by cell what should not lie under a number: the lines of the pass, and
