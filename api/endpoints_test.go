@@ -84,6 +84,9 @@ func workshopEndpoints(t *testing.T, d *desk) {
 	if a := d.call(t, http.MethodGet, "/v1/stocks/film-removable-610/roll-left?outer_mm=100&core_mm=76", nil); a.status == http.StatusNotFound {
 		t.Errorf("what is left on a roll: %d %s", a.status, a.body)
 	}
+	if a := d.call(t, http.MethodGet, "/v1/templates/card-220-a4.svg", nil); a.status != http.StatusOK {
+		t.Errorf("a starter file: %d %s", a.status, a.body)
+	}
 	var list api.PriceList
 	d.call(t, http.MethodGet, "/v1/price-lists/orrin", nil).json(t, &list)
 	if list.Version != 2 {

@@ -44,6 +44,10 @@ func (s shelves) GetTemplate(c echo.Context, file string, params GetTemplatePara
 	if err != nil {
 		return err
 	}
+	return sendStarter(c, f, file, format)
+}
+
+func sendStarter(c echo.Context, f *starter.File, name string, format view.Format) error {
 	write := f.WriteSVG
 	if format == view.DXF {
 		write = f.WriteDXF
@@ -53,7 +57,7 @@ func (s shelves) GetTemplate(c echo.Context, file string, params GetTemplatePara
 		return err
 	}
 	out := newContent(fileKind(format), b.Bytes())
-	out.file = file
+	out.file = name
 	return send(c, out)
 }
 
@@ -92,13 +96,13 @@ func frameFor(s *workshop.Stock, p GetTemplateParams) (width, length float64, er
 	if length == 0 {
 		length = math.Min(usualFrameMM, math.Floor(s.LengthMM))
 	}
-	for _, side := range []struct {
-		field      string
-		asked, has float64
-	}{{"width_mm", width, s.WidthMM}, {"length_mm", length, s.LengthMM}} {
-		if side.asked > side.has {
-			return 0, 0, unprocessable(side.field, "off_stock", "The frame is larger than the roll.", fmt.Sprintf("Write at most %g.", math.Floor(side.has)))
-		}
+	return width, length, cmp.Or(within("width_mm", width, s.WidthMM), within("length_mm", length, s.LengthMM))
+}
+
+// within refuses a side of a frame that is longer than the roll has room for.
+func within(field string, mm, has float64) error {
+	if mm <= has {
+		return nil
 	}
-	return width, length, nil
+	return unprocessable(field, "off_stock", "The frame is larger than the roll.", fmt.Sprintf("Write at most %g.", math.Floor(has)))
 }

@@ -67,7 +67,7 @@ func newInquiry(b *budget.Budget, d *drawing.Drawing, req Request) *inquiry {
 	q.file.SheetFirst = req.FrameIsSheet
 	said := req.Frame
 	if said == "" && !req.given() {
-		said = q.frameOnLayer()
+		said = frameOnLayer(q.Survey)
 		q.saidByLayer = said != ""
 	}
 	if declared, ok := reading.Declared(said, sizes); ok && !req.unframed() {
@@ -93,14 +93,14 @@ func newInquiry(b *budget.Budget, d *drawing.Drawing, req Request) *inquiry {
 
 // frameOnLayer is the size in mm that the layer of what is drawn as the frame has in
 // its name; empty where it has none, or where layers say different things.
-func (q *inquiry) frameOnLayer() string {
+func frameOnLayer(s *evidence.Survey) string {
 	said := ""
-	for _, it := range q.Items {
-		q.Budget.Step()
+	for _, it := range s.Items {
+		s.Budget.Step()
 		if !it.OnFrame {
 			continue
 		}
-		_, size, ok := workshop.FrameSize(q.Drawing.Shapes[it.Shape].Layer)
+		_, size, ok := workshop.FrameSize(s.Drawing.Shapes[it.Shape].Layer)
 		if !ok || said != "" && said != size {
 			return ""
 		}

@@ -17,14 +17,14 @@ type Layer struct {
 }
 
 // Layers returns a layer for each meaning that lines can have on a family of
-// materials: the frame, notes, and what the machine does there, in the order in
-// which it is done. A meaning is left out where no layer and colour are sure to
-// give it, or where it needs a line width, which not every file carries. No two
-// layers have the same name.
+// materials: the frame, the cuts, what else the machine does there, and notes. A
+// meaning is left out where no layer and colour are sure to give it, or where it
+// needs a line width, which not every file carries. No two layers have the same
+// name; what comes first has it.
 func Layers(c *workshop.Convention, f workshop.Family) []Layer {
 	var out []Layer
 	taken := map[string]bool{}
-	for _, m := range []workshop.Meaning{workshop.MeansFrame, workshop.MeansNothing, workshop.MeansPen, workshop.MeansScore, workshop.MeansPerforate, workshop.MeansCut} {
+	for _, m := range []workshop.Meaning{workshop.MeansFrame, workshop.MeansCut, workshop.MeansScore, workshop.MeansPerforate, workshop.MeansPen, workshop.MeansNothing} {
 		made := m != workshop.MeansFrame && m != workshop.MeansNothing
 		if made && !slices.Contains(operations(f), m) {
 			continue
@@ -39,21 +39,7 @@ func Layers(c *workshop.Convention, f workshop.Family) []Layer {
 
 // layerFor finds the first name and colour that a convention reads as a meaning.
 func layerFor(c *workshop.Convention, m workshop.Meaning, taken map[string]bool) (Layer, bool) {
-	var names []string
-	var colours []drawing.Colour
-	for _, r := range c.Rules {
-		if r.Means != m || r.WidthMM > 0 {
-			continue
-		}
-		if r.Colour != nil {
-			colours = append(colours, *r.Colour)
-		}
-		if r.Layer != "" {
-			names = append(names, literal(r.Layer))
-		}
-	}
-	names = append(names, usualName(m))
-	colours = append(colours, usualColour(m), drawing.Colour{})
+	names, colours := marksOf(c, m)
 	for _, name := range names {
 		for _, colour := range colours {
 			if !taken[strings.ToLower(name)] && read(c, mark{layer: name, colour: colour}).means == m {
@@ -62,6 +48,23 @@ func layerFor(c *workshop.Convention, m workshop.Meaning, taken map[string]bool)
 		}
 	}
 	return Layer{}, false
+}
+
+// marksOf lists the names and colours that may have a meaning by a convention, those
+// of its rules first.
+func marksOf(c *workshop.Convention, m workshop.Meaning) (names []string, colours []drawing.Colour) {
+	for _, r := range c.Rules {
+		if r.Means != m || r.WidthMM > 0 {
+			continue
+		}
+		if r.Colour != nil {
+			colours = append(colours, *r.Colour)
+		}
+		if name := literal(r.Layer); name != "" {
+			names = append(names, name)
+		}
+	}
+	return append(names, usualName(m)), append(colours, usualColour(m), drawing.Colour{})
 }
 
 // literal returns a name that most patterns of layers match: their wildcards stand
@@ -90,7 +93,7 @@ func usualColour(m workshop.Meaning) drawing.Colour {
 	case workshop.MeansFrame:
 		return drawing.Colour{R: 0x90, G: 0x90, B: 0x90}
 	case workshop.MeansNothing:
-		return drawing.Colour{R: 0xb0, G: 0xb0, B: 0xb0}
+		return drawing.Colour{R: 0x60, G: 0x60, B: 0x60}
 	case workshop.MeansPen:
 		return drawing.Colour{R: 0x5a, G: 0x5f, B: 0x2a}
 	case workshop.MeansScore:

@@ -3,6 +3,7 @@ package starter
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"golang.org/x/image/font/gofont/goregular"
 
@@ -27,8 +28,7 @@ type note struct {
 }
 
 // notes are outlines of letters in the lower left corner of the frame: what lies on
-// which layer, and capitals of the heights that can be weeded. They are made
-// smaller where the frame has no room for them.
+// which layer, and capitals of the heights that can be weeded.
 func notes(f *File, s *workshop.Stock) []geometry.Path {
 	face, err := glyph.Parse(goregular.TTF)
 	if err != nil {
@@ -40,6 +40,12 @@ func notes(f *File, s *workshop.Stock) []geometry.Path {
 		paths = append(paths, set(face, n, y)...)
 		y += lineStep * n.capMM
 	}
+	return inCorner(f, paths)
+}
+
+// inCorner moves the notes to the corner, and makes them smaller where there is no
+// room for them.
+func inCorner(f *File, paths []geometry.Path) []geometry.Path {
 	box := geometry.EmptyBox()
 	for _, p := range paths {
 		box = box.Union(p.Bounds())
@@ -55,19 +61,24 @@ func notes(f *File, s *workshop.Stock) []geometry.Path {
 // lines are the notes from the bottom up.
 func lines(f *File, s *workshop.Stock) []note {
 	small := func(text string) note { return note{text, smallMM} }
-	l := s.Limits
 	out := []note{small(fmt.Sprintf("Frame %s x %s mm: keep it, it carries the size.", number.Exact(f.width), number.Exact(f.length)))}
 	for _, one := range f.layers {
 		if words := does(one.Means); words != "" {
 			out = append(out, small(one.Name+": "+words))
 		}
 	}
+	return append(out, samples(&s.Limits)...)
+}
+
+// samples are capitals of the heights that can be weeded, each over what is said of it.
+func samples(l *workshop.Limits) (out []note) {
 	for _, sample := range []struct {
 		capMM float64
 		words string
 	}{{l.LetterExpertMM, "for experts"}, {l.LetterCareMM, "with care"}, {l.LetterEasyMM, "easy"}} {
 		if sample.capMM > 0 {
-			out = append(out, small(fmt.Sprintf("capitals %s mm high: %s", number.Exact(sample.capMM), sample.words)), note{"ABC 123", sample.capMM})
+			words := fmt.Sprintf("capitals %s mm high: %s", number.Exact(sample.capMM), sample.words)
+			out = append(out, note{words, smallMM}, note{"ABC 123", sample.capMM})
 		}
 	}
 	return out
@@ -90,27 +101,31 @@ func does(m workshop.Meaning) string {
 	return ""
 }
 
-// set returns the outlines of a line of letters that the font has, its baseline at
-// y; others are left out.
+// em is the size in which letters are measured.
+const em = 100
+
+// set returns the outlines of a line of letters, its baseline at y.
 func set(face *glyph.Face, n note, y float64) []geometry.Path {
-	const em = 100
-	capital, _, err := face.Word("H", em)
-	if err != nil {
-		panic("starter: " + err.Error()) // it is a letter of the font
-	}
-	k := n.capMM / capital[0].Bounds().Height()
-	text := ""
-	for _, r := range n.text {
-		if _, _, err := face.Word(string(r), em); err == nil {
-			text += string(r)
-		}
-	}
-	paths, _, err := face.Word(text, em)
-	if err != nil {
-		panic("starter: " + err.Error()) // each letter was looked up
-	}
+	k := n.capMM / outlines(face, "H")[0].Bounds().Height()
+	paths := outlines(face, n.text)
 	for i := range paths {
 		paths[i] = paths[i].Transform(geometry.Scale(k, k).Then(geometry.Translate(0, y)))
+	}
+	return paths
+}
+
+// outlines sets text without the letters that the font lacks: those of layers are
+// anybody's.
+func outlines(face *glyph.Face, text string) []geometry.Path {
+	known := strings.Map(func(r rune) rune {
+		if _, _, err := face.Word(string(r), em); err != nil {
+			return -1
+		}
+		return r
+	}, text)
+	paths, _, err := face.Word(known, em)
+	if err != nil {
+		panic("starter: " + err.Error()) // each letter was looked up
 	}
 	return paths
 }

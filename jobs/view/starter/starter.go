@@ -37,22 +37,15 @@ type layer struct {
 // fails with ErrNoLayer.
 func New(s *workshop.Stock, c *workshop.Convention, width, length float64) (*File, error) {
 	f := &File{title: fmt.Sprintf("%s, frame %s x %s mm", s.Name, number.Exact(width), number.Exact(length)), width: width, length: length}
-	needed := 0
+	has := map[workshop.Meaning]bool{}
 	for _, l := range meaning.Layers(c, s.Family) {
-		one := layer{Layer: l}
-		switch l.Means {
-		case workshop.MeansFrame:
-			one.paths = []geometry.Path{geometry.Box{Max: geometry.Pt(width, length)}.Path()}
-			if s.Form == workshop.Roll {
-				one.Name = workshop.SizedLayer(l.Name, int(width), int(length))
-			}
-			needed++
-		case workshop.MeansCut:
-			needed++
+		if has[l.Means] = true; l.Means == workshop.MeansFrame {
+			f.addFrame(l, s.Form == workshop.Roll)
+		} else {
+			f.layers = append(f.layers, layer{Layer: l})
 		}
-		f.layers = append(f.layers, one)
 	}
-	if needed < 2 {
+	if !has[workshop.MeansFrame] || !has[workshop.MeansCut] {
 		return nil, ErrNoLayer
 	}
 	for i := range f.layers {
@@ -62,6 +55,15 @@ func New(s *workshop.Stock, c *workshop.Convention, width, length float64) (*Fil
 	}
 	return f, nil
 }
+
+func (f *File) addFrame(l meaning.Layer, declared bool) {
+	if declared {
+		l.Name = workshop.SizedLayer(l.Name, int(f.width), int(f.length))
+	}
+	f.layers = append(f.layers, layer{l, []geometry.Path{f.page().Path()}})
+}
+
+func (f *File) page() geometry.Box { return geometry.Box{Max: geometry.Pt(f.width, f.length)} }
 
 // WriteSVG writes the file as SVG in mm, with a group for each layer.
 func (f *File) WriteSVG(w io.Writer) error {
@@ -78,6 +80,6 @@ func (f *File) WriteDXF(w io.Writer) error {
 	for _, l := range f.layers {
 		layers = append(layers, dxf.Layer{Name: l.Name, Colour: &l.Colour, Paths: l.paths})
 	}
-	sheet := dxf.Sheet{Box: geometry.Box{Max: geometry.Pt(f.width, f.length)}, Comment: f.title}
+	sheet := dxf.Sheet{Box: f.page(), Comment: f.title}
 	return dxf.WriteSheet(w, dxf.Millimetres, sheet, layers...)
 }
