@@ -39,7 +39,7 @@ func (l Limits) filled() Limits {
 		Forms:    cmp.Or(max(l.Forms, 0), 100_000),
 		Depth:    cmp.Or(max(l.Depth, 0), 64),
 		Pages:    cmp.Or(max(l.Pages, 0), 10_000),
-		Paths:    cmp.Or(max(l.Paths, 0), 200_000),
+		Paths:    cmp.Or(max(l.Paths, 0), 150_000),
 		Segments: cmp.Or(max(l.Segments, 0), 500_000),
 	}
 }
