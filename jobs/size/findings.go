@@ -153,7 +153,7 @@ func disagreement(q *inquiry, c *judged, o *outcome) []finding.Finding {
 		"unit": finding.Text(own.Words), "source": finding.Text(q.Drawing.Unit.Source), "frame": finding.Text(o.frame),
 		"side_a": finding.Num(f.U * own.MM), "side_b": finding.Num(f.V * own.MM),
 	}
-	if (c.given > 0 || q.file.Declared != nil && !q.saidByLayer) && o.ask == nil {
+	if (c.given > 0 || q.file.Declared != nil) && o.ask == nil {
 		for _, r := range q.file.Weigh(f) {
 			if r.HasCause() && r.Sure() && r.Differs(&reading.Reading{X: o.x, Y: o.y}, f.Far()) {
 				values["frame"], values["side_a"], values["side_b"], values["cause"] = finding.Text(r.Size.Name), finding.Num(f.U*o.x), finding.Num(f.V*o.y), finding.Text(r.Words)

@@ -56,8 +56,6 @@ type inquiry struct {
 	whole   evidence.Work   // all that is drawn but for the frame layers
 	onLayer []Part          // all that is drawn on the frame layers
 	fault   error           // of the program: the result is not what was decided
-
-	saidByLayer bool // the name of the frame's layer says how large the frame is
 }
 
 func newInquiry(b *budget.Budget, d *drawing.Drawing, req Request) *inquiry {
@@ -65,14 +63,12 @@ func newInquiry(b *budget.Budget, d *drawing.Drawing, req Request) *inquiry {
 	q := &inquiry{clues: clues{Survey: evidence.Look(b, d, req.layers()), req: req}}
 	q.file = reading.NewScales(q.Survey, d.Unit, req.Stock, sizes)
 	q.file.SheetFirst = req.FrameIsSheet
-	said := req.Frame
-	if said == "" && !req.given() {
-		said = frameOnLayer(q.Survey)
-		q.saidByLayer = said != ""
-	}
-	if declared, ok := reading.Declared(said, sizes); ok && !req.unframed() {
+	if declared, ok := reading.Declared(req.Frame, sizes); ok && !req.unframed() {
 		q.file.Declared = &declared
 		q.file.Sizes = reading.AddSize(q.file.Sizes, declared)
+	}
+	if named, ok := reading.Declared(frameOnLayer(q.Survey), sizes); ok { // known by its name, and not declared
+		q.file.Sizes = reading.AddSize(q.file.Sizes, named)
 	}
 	q.scales, q.tell = q.file, words{d.Unit, q.file.File}
 	if k, ok := q.unitGiven(); ok {

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/number"
@@ -119,15 +118,12 @@ func (q *inquiry) byWord(c *judged) outcome {
 func byFrame(q *inquiry, c *judged) outcome {
 	r := &c.readings[0]
 	o := outcome{x: r.X, y: r.Y, cause: r.Cause, frame: r.Size.Name, residual: r.Residual, named: &r.Size}
-	because, gave := "No other size fits by a known cause.", "you gave the frame as "+r.Size.Name
-	if q.saidByLayer {
-		gave = "the name of its layer gives the frame as " + r.Size.Name
-	}
+	because := "No other size fits by a known cause."
 	switch {
 	case q.file.Declared != nil && r.HasCause():
-		because = "The size is sure: " + gave + "."
+		because = "The size is sure: you gave the frame as " + r.Size.Name + "."
 	case q.file.Declared != nil:
-		o.cause, because = DeclaredFrame, strings.ToUpper(gave[:1])+gave[1:]+", and both axes agree."
+		o.cause, because = DeclaredFrame, "You gave the frame as "+r.Size.Name+", and both axes agree."
 	}
 	o.why = fmt.Sprintf("%s %s", q.tell.sentence(c.frame, r), because)
 	return o

@@ -41,7 +41,7 @@ func wholeMM(text string) bool {
 	return err == nil && n > 0 && text[0] != '+'
 }
 
-// SizedLayer is the name of a frame's layer that declares the frame's size.
+// SizedLayer is the name of a frame's layer that says how large the frame is.
 func SizedLayer(name string, widthMM, lengthMM int) string {
 	return name + "_" + strconv.Itoa(widthMM) + "x" + strconv.Itoa(lengthMM)
 }
