@@ -5,7 +5,10 @@ import (
 	"sync"
 	"time"
 
+	"github.com/labstack/echo/v4"
+
 	"knifedesk/db"
+	"knifedesk/jobs/queue"
 )
 
 const (
@@ -92,4 +95,15 @@ func (b *backlog) recount(ctx context.Context, old time.Duration) error {
 		b.moving[client] += n
 	}
 	return nil
+}
+
+// submit takes a plan in where its client and all together have room for it.
+func (p plans) submit(c echo.Context, params queue.SubmitParams) (queue.Plan, error) {
+	ctx := c.Request().Context()
+	entered, err := p.queued.enter(ctx, params.Client)
+	if err != nil {
+		return queue.Plan{}, err
+	}
+	defer entered()
+	return p.jobs.Submit(ctx, params)
 }

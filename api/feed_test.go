@@ -92,6 +92,7 @@ func TestStreamsShareOneReading(t *testing.T) {
 	idle, print, paint := openIdle(t, api.Config{})
 	p := idle.queuedPlan(t, print)
 	g, j := idle.counted(t)
+	g.Client().Timeout = 30 * time.Second // so that a stream that should not be there does not hang
 	var streams []<-chan string
 	for i := range 20 {
 		streams = append(streams, g.follow(t, print, p.Links["self"]+"/events"+[]string{"", "?follow=acceptance"}[i%2]))

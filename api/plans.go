@@ -2,11 +2,9 @@ package api
 
 import (
 	"context"
-	"encoding/base64"
 	"errors"
 	"fmt"
 	"net/http"
-	"strings"
 	"time"
 
 	"github.com/getkin/kin-openapi/openapi3"
@@ -76,17 +74,6 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 	}
 	c.Response().Header().Set(echo.HeaderLocation, plansPath+made.ID.String())
 	return p.settle(c, made.ID, wait)
-}
-
-// submit takes a plan in where its client and all together have room for it.
-func (p plans) submit(c echo.Context, params queue.SubmitParams) (queue.Plan, error) {
-	ctx := c.Request().Context()
-	entered, err := p.queued.enter(ctx, params.Client)
-	if err != nil {
-		return queue.Plan{}, err
-	}
-	defer entered()
-	return p.jobs.Submit(ctx, params)
 }
 
 // laneOf puts a plan for which somebody waits before the others.
@@ -257,23 +244,4 @@ func planTag(version int64, text bool) string {
 		form = "t"
 	}
 	return fmt.Sprintf(`"%s-%d%s"`, specSum(), version, form)
-}
-
-func writeCursor(p db.PlanCursor) string {
-	return base64.RawURLEncoding.EncodeToString([]byte(p.Created.UTC().Format(time.RFC3339Nano) + " " + p.ID.String()))
-}
-
-func readCursor(text string) (db.PlanCursor, error) {
-	bad := unprocessable("cursor", "invalid_cursor", "The cursor is not one that this list gave.", "Use next_cursor of the page before, or leave it out.")
-	raw, err := base64.RawURLEncoding.DecodeString(text)
-	if err != nil {
-		return db.PlanCursor{}, bad
-	}
-	when, id, ok := strings.Cut(string(raw), " ")
-	created, errTime := time.Parse(time.RFC3339Nano, when)
-	plan, errID := uuid.Parse(id)
-	if !ok || errTime != nil || errID != nil {
-		return db.PlanCursor{}, bad
-	}
-	return db.PlanCursor{Created: created, ID: plan}, nil
 }
