@@ -37,7 +37,7 @@ func TestKeysHoldWhatIsUsed(t *testing.T) {
 		"a setting of this family":       {func(r *plan.Request) { setting(r, r.Stock.Family) }, "passes estimate"},
 		"a setting of other stock":       {func(r *plan.Request) { setting(r, workshop.Paper) }, ""},
 		"a layer of the convention":      {func(r *plan.Request) { r.Convention.Rules[1].Layer = "KNIFE" }, all}, // a rectangle on it may be a piece
-		"a colour of the convention":     {func(r *plan.Request) { r.Convention.Rules[5].Colour.R++ }, "artwork weeding layout passes estimate"},
+		"a colour of the convention":     {func(r *plan.Request) { r.Convention.Rules[6].Colour.R++ }, "artwork weeding layout passes estimate"},
 		"a version that changes nothing": {func(r *plan.Request) { r.Convention.Version++ }, ""},
 		"the width of the stock":         {func(r *plan.Request) { r.Stock.WidthMM++ }, all},
 		"copies":                         {func(r *plan.Request) { r.Copies++ }, "layout passes estimate"},

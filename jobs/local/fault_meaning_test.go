@@ -37,7 +37,7 @@ func meaningFaults() []fault {
 		asks("fill without a line, in an unknown colour", finding.FillOnly, "artwork/fill:#999999", filled("#999999"), `<g id="CUT">`+filled("#999999")+`</g>`, onCard, "10 140 50 170"),
 		asks("colour near a known one", finding.ColourNear, "artwork/line:#7a3ec0", cut+ungrouped("#7a3ec0"), cut+`<path d="M15 20h30" fill="none" stroke="#7b3eb1"/>`, onCard, "0 0 40 30"),
 		asks("unknown colour", finding.UnknownLine, "artwork/line:#ff0000", ungrouped("#ff0000"), ungrouped(teal), onCard, "10 140 50 170"),
-		asks("unknown layer", finding.UnknownLine, "artwork/layer:Notes", cut+onLayer("Notes", "#000000", "M60 10h20"), cut+onLayer("PEN", "#000000", "M60 10h20"), onCard, "50 30 70 30"),
+		asks("unknown layer", finding.UnknownLine, "artwork/layer:Sketch", cut+onLayer("Sketch", "#000000", "M60 10h20"), cut+onLayer("PEN", "#000000", "M60 10h20"), onCard, "50 30 70 30"),
 		asks("fold on film", finding.OperationUnsupported, "artwork/operation:score", fold("M10 20h40"), cut, onFilm, "0 20 40 20"),
 		asks("fold on a cut", finding.FoldOnCut, "artwork/shared_edges", fold("M10 10h40"), fold("M10 20h40"), onCard, "0 30 40 30"),
 		{name: "folds that may go either way", with: page(cut + onLayer("VALLEY FOLD", "#7a3eb1", "M10 20h40")), near: page(fold("M10 20h40")), choices: onCard,
