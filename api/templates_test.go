@@ -74,8 +74,8 @@ func finds(p api.Plan, code string) bool {
 	return false
 }
 
-// The frame of a roll is declared in the file: written again in points under a header
-// that says mm, the size still comes back. A sheet takes no size, and no frame is
+// The frame of a roll names its size in the file: written again in points under a header
+// that says mm, the size still comes back, and a factor without a cause is asked. A sheet takes no size, and no frame is
 // larger than its roll.
 func TestTemplateOfARoll(t *testing.T) {
 	d := open(t)
@@ -89,6 +89,10 @@ func TestTemplateOfARoll(t *testing.T) {
 	p := d.submit(t, "points.svg", []byte(inPoints), "stock", "film-removable-610")
 	if p.Status != "ready" || math.Abs(p.Size.WidthMM-60) > 0.005 {
 		t.Errorf("%s, size %+v, findings %+v", p.Status, p.Size, p.Findings)
+	}
+	fitted := strings.NewReplacer(`<path d="`, `<path transform="scale(0.97)" d="`).Replace(file)
+	if p := d.submit(t, "fitted.svg", []byte(fitted), "stock", "film-removable-610"); p.Status != "asking" {
+		t.Errorf("a frame at 97 %%, for which nothing speaks but the name of its layer: %s, size %+v", p.Status, p.Size)
 	}
 	stretched := strings.Replace(file, "M0 1210L437 1210", "M0 1210L450 1210", 1)
 	if p := d.submit(t, "stretched.svg", []byte(stretched), "stock", "film-removable-610"); stretched == file || p.Status != "asking" {

@@ -32,7 +32,7 @@ type layer struct {
 }
 
 // New lays out the file for a stock, whose frame is width × length mm. That of a
-// roll, which has no size of its own and takes whole mm, is declared in the name of
+// roll, which has no size of its own and takes whole mm, has its size in the name of
 // its layer. Notes are in it where the convention has a layer that is never cut. It
 // fails with ErrNoLayer.
 func New(s *workshop.Stock, c *workshop.Convention, width, length float64) (*File, error) {
@@ -56,8 +56,8 @@ func New(s *workshop.Stock, c *workshop.Convention, width, length float64) (*Fil
 	return f, nil
 }
 
-func (f *File) addFrame(l meaning.Layer, declared bool) {
-	if declared {
+func (f *File) addFrame(l meaning.Layer, sized bool) {
+	if sized {
 		l.Name = workshop.SizedLayer(l.Name, int(f.width), int(f.length))
 	}
 	f.layers = append(f.layers, layer{l, []geometry.Path{f.page().Path()}})
