@@ -5,6 +5,7 @@ import (
 
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/nest"
+	"knifedesk/jobs/finding"
 )
 
 const (
@@ -96,7 +97,7 @@ func (n *Nested) compare(nested, rows []sheet, roll bool) {
 	switch {
 	case !roll && n.SavedSheets > 0:
 		n.Better, n.SavedMM = true, 0
-		n.Means = fmt.Sprintf("Laid by their true shapes the copies take %s less than in rows.", sheetsText(n.SavedSheets))
+		n.Means = finding.Fill("Laid by their true shapes the copies take {n} {n:sheet|sheets} less than in rows.", finding.Values{"n": finding.Int(n.SavedSheets)})
 	case n.SavedSheets >= 0 && n.SavedMM >= worth(roll):
 		n.Better = true
 		n.Means = fmt.Sprintf("Laid by their true shapes the copies take %.0f mm less than in rows.", n.SavedMM)
@@ -107,11 +108,4 @@ func (n *Nested) compare(nested, rows []sheet, roll bool) {
 	if roll {
 		n.SavedSheets = 0
 	}
-}
-
-func sheetsText(n int) string {
-	if n == 1 {
-		return "1 sheet"
-	}
-	return fmt.Sprintf("%d sheets", n)
 }
