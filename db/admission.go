@@ -52,29 +52,32 @@ func (q admissionTable) Charge(ctx context.Context, f Fairness, client string, s
 // wait for their next attempt take no slot.
 const admitted = `state in ('available', 'running')`
 
+// taken are the spans that have a slot, as long as none of their results is in.
+const taken = `taken as materialized (
+		select w.client, w.cost, w.heavy from work w join river_job j on j.id = w.job and j.` + admitted + ` where w.job > 0 and w.place = 0
+	)`
+
 // nextSpan picks the span to admit. Of every client, in each queue, it looks at the
 // first of the heavy and of the light, waited for and not: head after head along the
 // index, so that it costs the same whatever is behind them.
 //
-// $1, $2 the lanes, $3 spare, $4 fade, $5 grain, $6 patience, $7 lease, $8 passed over
+// $4 the lanes, $5 spare, $6 passed over, $1 to $3 as in turn, $7 lease
 const nextSpan = `
 	with recursive live as materialized (
 		select coalesce(sum(interactive), 0) as interactive, coalesce(sum(batch), 0) as batch, coalesce(sum(heavy), 0) as heavy
 		from workers where beat > now() - make_interval(secs => $7)
 	), free as materialized (
-		select queue, slots + $3::int - (select count(*) from river_job j where j.queue = lane and j.` + admitted + `) as n
-		from (select 'interactive', interactive, $1::text from live union all select 'batch', batch, $2 from live) l (queue, slots, lane)
+		select queue, slots + $5::int - (select count(*) from river_job j where j.queue = lane and j.` + admitted + `) as n
+		from (select 'interactive', interactive, ($4::text[])[1] from live union all select 'batch', batch, ($4::text[])[2] from live) l (queue, slots, lane)
 		where slots > 0
-	), taken as materialized (
-		select w.client, w.cost, w.heavy from work w join river_job j on j.id = w.job and j.` + admitted + ` where w.job > 0 and w.place = 0
-	), heads as (
+	), ` + taken + `, heads as (
 		(select ` + headColumnsOfSpan + ` from work w
-		where w.job < 0 and w.place = 0 and not w.job = any($8::bigint[]) and exists (select from free where n > 0)
+		where w.job < 0 and w.place = 0 and not w.job = any($6::bigint[]) and exists (select from free where n > 0)
 		order by w.queue, w.client, w.heavy, w.awaited, w.due, w.job desc limit 1)
 		union all
 		select n.* from heads h cross join lateral (
 			select ` + headColumnsOfSpan + ` from work w
-			where w.job < 0 and w.place = 0 and not w.job = any($8) and (w.queue, w.client, w.heavy, w.awaited) > (h.queue, h.client, h.heavy, h.awaited)
+			where w.job < 0 and w.place = 0 and not w.job = any($6) and (w.queue, w.client, w.heavy, w.awaited) > (h.queue, h.client, h.heavy, h.awaited)
 			order by w.queue, w.client, w.heavy, w.awaited, w.due, w.job desc limit 1) n
 	)
 	select h.job, h.queue, h.stage, h.plan, h.list,
@@ -83,10 +86,14 @@ const nextSpan = `
 		left join used u on u.client = h.client
 		left join (select client, sum(cost) as seconds from taken group by client) t on t.client = h.client
 	where not h.heavy or (select heavy from live) > (select count(*) from taken where heavy)
-	order by h.awaited or h.due < now() - make_interval(secs => $6) desc,
-		floor((coalesce(u.seconds * exp(-extract(epoch from now() - u.at) / $4), 0) + coalesce(t.seconds, 0)) / $5),
-		h.due, h.job desc
+	order by ` + turn + `
 	limit 1`
+
+// turn orders heads h of the backlog, with what their clients had (u) and have (t):
+// by who is waited for, who had least, and age. $1 fade, $2 grain, $3 patience.
+const turn = `h.awaited or h.due < now() - make_interval(secs => $3) desc,
+		floor((coalesce(u.seconds * exp(-extract(epoch from now() - u.at) / $1), 0) + coalesce(t.seconds, 0)) / $2),
+		h.due, h.job desc`
 
 const headColumnsOfSpan = `w.job, w.queue, w.stage, w.plan, w.list, w.client, w.heavy, w.awaited, w.due`
 
@@ -104,7 +111,7 @@ func (q admissionTable) NextSpan(ctx context.Context, f Fairness, client string,
 	if passed == nil {
 		passed = []int64{}
 	}
-	b.Queue(nextSpan, f.Lanes[0], f.Lanes[1], f.Spare, f.Fade.Seconds(), f.Grain.Seconds(), f.Patience.Seconds(), f.Lease.Seconds(), passed).Query(into(&next))
+	b.Queue(nextSpan, f.Fade.Seconds(), f.Grain.Seconds(), f.Patience.Seconds(), f.Lanes[:], f.Spare, passed, f.Lease.Seconds()).Query(into(&next))
 	return next, q.send(ctx, "look what to admit", &b)
 }
 
@@ -115,9 +122,13 @@ func (q admissionTable) TakeSpan(ctx context.Context, job int64) (all bool, err 
 	return all, wrap("take a span", err)
 }
 
-// Admit gives a span its job of the queue.
+// Admit gives a span its job of the queue. ErrAgain: it was given up at this moment.
 func (q admissionTable) Admit(ctx context.Context, span, job int64) error {
-	return q.touch(ctx, "admit a span", `update work set job = $2 where job = $1`, span, job)
+	n, err := q.exec(ctx, "admit a span", `update work set job = $2 where job = $1`, span, job)
+	if err == nil && n == 0 {
+		err = ErrAgain
+	}
+	return err
 }
 
 // hadBy begins what the client of a name has had, faded by $5.

@@ -52,6 +52,12 @@ func (q *Queue) fairness() db.Fairness {
 	}
 }
 
+// Tasks lists what runs and waits, of all clients, in the order in which it is going
+// to run as things are now: at most limit.
+func (q *Queue) Tasks(ctx context.Context, limit int) ([]db.Task, error) {
+	return q.store.Tasks(ctx, q.fairness(), limit)
+}
+
 // worker is how this process is known to others.
 func (q *Queue) worker() db.Worker {
 	return db.Worker{ID: q.id, Interactive: q.cfg.Interactive, Batch: q.cfg.Batch, Heavy: q.cfg.Heavy}

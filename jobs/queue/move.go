@@ -167,7 +167,7 @@ func (q *Queue) note(ctx context.Context, moves ...*move) {
 		}
 		if m.end != "" {
 			q.metrics.settled.WithLabelValues(string(m.end)).Inc()
-			q.log.Info("plan settled", "plan", m.plan.ID, "status", m.end)
+			q.log.Info("plan settled", "plan", m.plan.ID, "client", m.plan.Client, "status", m.end)
 		}
 	}
 }

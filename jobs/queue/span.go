@@ -58,7 +58,7 @@ type crew struct{ *Queue }
 // work claims the span of a job, computes it and takes the results in. An error
 // is an outage or a fault of a run, and the library tries again.
 func (q crew) work(ctx context.Context, a attempt) error {
-	log := q.log.With("job", a.job, "attempt", a.number, "stage", a.Stage, "plan", a.Plan)
+	log := q.log.With("job", a.job, "attempt", a.number, "plan", a.Plan)
 	if a.List > q.list {
 		log.Warn("job left for a newer worker", "list", a.List)
 		return river.JobSnooze(2 * time.Second)
@@ -112,11 +112,12 @@ func (s *span) run(ctx context.Context) error {
 			return s.ended(ctx, w, took, fault)
 		}
 		s.queue.metrics.ran(w.Stage, "done", took)
-		s.log.Info("stage done", "key", w.Key, "done", w.Stage, "seconds", took.Seconds())
+		s.log.Info("stage done", "stage", w.Stage, "key", w.Key, "seconds", took.Seconds())
 		outcome, err := s.keep(w, row, result, took)
 		if err != nil {
 			return err
 		}
+		s.queue.metrics.said(w.Stage, outcome)
 		if course.After(outcome) != "" {
 			return s.finish(ctx)
 		}
