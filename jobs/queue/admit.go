@@ -45,7 +45,10 @@ const (
 	seeEvery = 5 * time.Second
 )
 
-func (q *Queue) fairness() db.Fairness {
+// admitting is what a queue does to admit work.
+type admitting struct{ *Queue }
+
+func (q admitting) fairness() db.Fairness {
 	return db.Fairness{
 		Lanes: [2]string{laneOf(db.Interactive), laneOf(db.Batch)}, Spare: spare,
 		Fade: fade, Grain: grain, Patience: patience, Lease: q.cfg.Lease,
@@ -54,18 +57,18 @@ func (q *Queue) fairness() db.Fairness {
 
 // Tasks lists what runs and waits, of all clients, in the order in which it is going
 // to run as things are now: at most limit.
-func (q *Queue) Tasks(ctx context.Context, limit int) ([]db.Task, error) {
+func (q admitting) Tasks(ctx context.Context, limit int) ([]db.Task, error) {
 	return q.store.Tasks(ctx, q.fairness(), limit)
 }
 
 // worker is how this process is known to others.
-func (q *Queue) worker() db.Worker {
+func (q admitting) worker() db.Worker {
 	return db.Worker{ID: q.id, Interactive: q.cfg.Interactive, Batch: q.cfg.Batch, Heavy: q.cfg.Heavy}
 }
 
 // refill charges a client for seconds of computing and admits what slots are free
 // for. It has to be the last that a transaction does.
-func (q *Queue) refill(ctx context.Context, tx db.Tx, client string, seconds float64) error {
+func (q admitting) refill(ctx context.Context, tx db.Tx, client string, seconds float64) error {
 	var passed []int64
 	for {
 		next, err := tx.NextSpan(ctx, q.fairness(), client, seconds, passed)
@@ -92,7 +95,7 @@ func (q *Queue) refill(ctx context.Context, tx db.Tx, client string, seconds flo
 }
 
 // refillAfter is refill where a move has changed what waits to be admitted.
-func (q *Queue) refillAfter(ctx context.Context, tx db.Tx, m *move) error {
+func (q admitting) refillAfter(ctx context.Context, tx db.Tx, m *move) error {
 	if !m.stirred {
 		return nil
 	}
@@ -132,10 +135,10 @@ func (q keeper) fill(ctx context.Context) {
 const afterEnd = 100 * time.Millisecond
 
 // fillSoon has fill look once the library has noted the end of a job.
-func (q *Queue) fillSoon() { time.AfterFunc(afterEnd, func() { wake(q.due) }) }
+func (q admitting) fillSoon() { time.AfterFunc(afterEnd, func() { wake(q.due) }) }
 
 // seeWaiting notes again and again for which plans somebody waits at this process.
-func (q *Queue) seeWaiting(ctx context.Context) {
+func (q admitting) seeWaiting(ctx context.Context) {
 	for pause(ctx, seeEvery) {
 		watched := q.hub.watched()
 		if len(watched) == 0 {

@@ -141,6 +141,7 @@ type Queue struct {
 	due     chan struct{}       // what waits may be admitted now
 	*erasing
 	*telling
+	*admitting
 
 	pulse   pulse
 	stop    context.CancelFunc
@@ -153,7 +154,7 @@ func New(store *db.DB, rows []*jobs.Row, cfg Config) (*Queue, error) {
 	cfg = cfg.filled()
 	q := &Queue{store: store, rows: rows, list: jobs.Revision(rows), cfg: cfg, log: cfg.Log, id: uuid.NewString(), room: newRoom(cfg.Memory),
 		desks: semaphore.NewWeighted(int64(cfg.Heavy)), due: make(chan struct{}, 1)}
-	q.erasing = &erasing{q}
+	q.erasing, q.admitting = &erasing{q}, &admitting{q}
 	var err error
 	if q.metrics, err = newMetrics(cfg.Registry); err != nil {
 		return nil, fmt.Errorf("queue: %w", err)

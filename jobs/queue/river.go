@@ -109,7 +109,7 @@ const maxAttempts = 25
 
 // insert puts a job for a span into its queue and returns its number. Those that are
 // there run in the order in which they were admitted.
-func (q *Queue) insert(ctx context.Context, tx db.Tx, s db.Span) (int64, error) {
+func (q admitting) insert(ctx context.Context, tx db.Tx, s db.Span) (int64, error) {
 	put, err := q.river.InsertTx(ctx, tx.Raw, Span{Stage: s.Stage, List: s.List, Plan: s.Plan},
 		&river.InsertOpts{Queue: laneOf(s.Queue), MaxAttempts: maxAttempts})
 	if err != nil {
