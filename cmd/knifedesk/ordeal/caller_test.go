@@ -1,0 +1,136 @@
+package ordeal
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"mime/multipart"
+	"net/http"
+	"time"
+)
+
+// caller is a client that goes on until it is answered, as one should: it sends again,
+// with the same Idempotency-Key, what got no answer or one of a service in trouble.
+type caller struct {
+	url, key string
+	web      *http.Client
+}
+
+// planBody is what the caller reads of a plan.
+type planBody struct {
+	ID        string `json:"id"`
+	Status    string `json:"status"`
+	Questions []struct {
+		ID      string `json:"id"`
+		Answers []struct {
+			ID string `json:"id"`
+		} `json:"answers"`
+	} `json:"questions"`
+}
+
+func (p planBody) settled() bool {
+	return p.Status != "" && p.Status != "queued" && p.Status != "working"
+}
+
+// request is one request, which can be sent again.
+type request struct {
+	method, path string
+	kind         string
+	body         []byte
+	once         string // Idempotency-Key
+	wait         bool   // until the plan has settled
+}
+
+// send sends a request until it is answered, and returns the status and the body.
+func (c caller) send(ctx context.Context, r request) (int, []byte, error) {
+	for {
+		status, body, err := c.try(ctx, r)
+		again := err != nil || status >= 500 || status == http.StatusTooManyRequests ||
+			status == http.StatusConflict && bytes.Contains(body, []byte("still_working"))
+		if !again {
+			return status, body, nil
+		}
+		select {
+		case <-ctx.Done():
+			return status, body, errors.Join(ctx.Err(), err)
+		case <-time.After(100 * time.Millisecond):
+		}
+	}
+}
+
+func (c caller) try(ctx context.Context, r request) (int, []byte, error) {
+	req, err := http.NewRequestWithContext(ctx, r.method, c.url+r.path, bytes.NewReader(r.body))
+	if err != nil {
+		return 0, nil, err
+	}
+	req.Header.Set("Authorization", "Bearer "+c.key)
+	if r.kind != "" {
+		req.Header.Set("Content-Type", r.kind)
+	}
+	if r.once != "" {
+		req.Header.Set("Idempotency-Key", r.once)
+	}
+	if r.wait {
+		req.Header.Set("Prefer", "wait=20")
+	}
+	resp, err := c.web.Do(req)
+	if err != nil {
+		return 0, nil, err
+	}
+	defer resp.Body.Close()
+	body, err := io.ReadAll(resp.Body)
+	return resp.StatusCode, body, err
+}
+
+// plan sends a request whose answer is a plan.
+func (c caller) plan(ctx context.Context, r request) (p planBody, err error) {
+	status, body, err := c.send(ctx, r)
+	if err != nil {
+		return p, err
+	}
+	if status >= 300 {
+		return p, fmt.Errorf("%s %s: %d %s", r.method, r.path, status, body)
+	}
+	return p, json.Unmarshal(body, &p)
+}
+
+// submit asks for a plan.
+func (c caller) submit(ctx context.Context, d drawing, once string, wait bool) (planBody, error) {
+	var body bytes.Buffer
+	form := multipart.NewWriter(&body)
+	part, err := form.CreateFormFile("drawing", "card.svg")
+	if err != nil {
+		return planBody{}, err
+	}
+	_, err = part.Write(d.file)
+	for name, value := range d.fields {
+		err = errors.Join(err, form.WriteField(name, value))
+	}
+	if err := errors.Join(err, form.Close()); err != nil {
+		return planBody{}, err
+	}
+	return c.plan(ctx, request{method: "POST", path: "/v1/plans", kind: form.FormDataContentType(), body: body.Bytes(), once: once, wait: wait})
+}
+
+// settle waits until a plan has settled.
+func (c caller) settle(ctx context.Context, id string) (planBody, error) {
+	for {
+		p, err := c.plan(ctx, request{method: "GET", path: "/v1/plans/" + id, wait: true})
+		if err != nil || p.settled() {
+			return p, err
+		}
+	}
+}
+
+// answer answers the first question of a plan with its first answer.
+func (c caller) answer(ctx context.Context, p planBody, once string) (planBody, error) {
+	q := p.Questions[0]
+	body, err := json.Marshal(map[string]any{"answers": map[string]any{q.ID: map[string]string{"answer": q.Answers[0].ID}}})
+	if err != nil {
+		return p, err
+	}
+	return c.plan(ctx, request{method: "POST", path: "/v1/plans/" + p.ID + "/answers", kind: "application/json", body: body, once: once, wait: true})
+}
