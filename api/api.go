@@ -24,6 +24,8 @@ import (
 
 // Jobs is what the API asks of the queue.
 type Jobs interface {
+	// Room takes room in memory for reading a file, within queue.Holding.
+	Room(ctx context.Context, file []byte) error
 	// Read returns the first job's result for a file.
 	Read(ctx context.Context, file []byte) (jobs.Result, error)
 	Submit(ctx context.Context, params queue.SubmitParams) (queue.Plan, error)

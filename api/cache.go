@@ -11,6 +11,8 @@ import (
 
 	"github.com/hashicorp/golang-lru/v2/simplelru"
 	"golang.org/x/sync/singleflight"
+
+	"knifedesk/jobs/queue"
 )
 
 // cache keeps what was made, within a bound of bytes; what was not asked for
@@ -74,13 +76,15 @@ func (c *cache) get(ctx context.Context, key string, make func(context.Context) 
 }
 
 // guarded turns a panic into an error: it would end the whole service, as it
-// comes up beside the requests.
+// comes up beside the requests. What make reads keeps its room in memory meanwhile.
 func guarded(ctx context.Context, make func(context.Context) (content, error)) (out content, err error) {
 	defer func() {
 		if p := recover(); p != nil {
 			err = fmt.Errorf("api: panic: %v\n%s", p, debug.Stack())
 		}
 	}()
+	ctx, leave := queue.Holding(ctx)
+	defer leave()
 	return make(ctx)
 }
 

@@ -107,6 +107,9 @@ func (d drawings) described(c echo.Context, id DrawingID) (content, error) {
 // read returns what the first job of every plan makes of the drawing's file.
 // Its result is kept and shared with the plans, so no file is read twice.
 func (d drawings) read(ctx context.Context, stored db.Drawing) (*read.Result, error) {
+	if err := d.jobs.Room(ctx, stored.Hash); err != nil {
+		return nil, err
+	}
 	file, err := d.store.File(ctx, stored.Hash)
 	if err != nil {
 		return nil, err

@@ -104,6 +104,9 @@ func asFailure(err error) *failure {
 	if errors.As(err, &reply) {
 		return fromReply(reply)
 	}
+	if errors.Is(err, queue.ErrFull) {
+		return asFailure(busy("Drawings that are being worked on fill the memory of the service."))
+	}
 	if errors.Is(err, queue.ErrState) {
 		return &failure{status: http.StatusConflict, code: "wrong_status", detail: "The plan's status does not allow this.", change: "Look at the plan; a cancelled plan is submitted anew."}
 	}

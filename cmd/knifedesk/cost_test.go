@@ -8,10 +8,7 @@ import (
 	"math"
 	"net/http"
 	"os"
-	"path/filepath"
 	"slices"
-	"strconv"
-	"strings"
 	"testing"
 	"time"
 
@@ -42,35 +39,35 @@ func measureCost(b *testing.B) {
 	s := startProcess(b, bin, data)
 	load, _ := os.ReadFile("/proc/loadavg")
 	fmt.Printf("load of the machine before: %s", load)
-	meter := &meter{b: b, service: s.Process.Pid}
-	meter.rest(5 * time.Second)
-	fmt.Printf("idle: %.1f ms of processor time a second\n", 1000*meter.idle)
+	meter := cost.NewMeter(b, s.Process.Pid)
+	meter.Rest(5 * time.Second)
+	fmt.Printf("idle: %.1f ms of processor time a second\n", 1000*meter.Idle)
 	for _, k := range []struct{ segments, plans int }{{300, 60}, {6000, 6}} {
-		freshPlans(meter, s.client, k.segments, k.plans)
+		freshPlans(b, meter, s.client, k.segments, k.plans)
 	}
-	reads(meter, s.client)
+	reads(b, meter, s.client)
 }
 
 // freshPlans times plans of drawings that the service has never seen, and then
 // the same again.
-func freshPlans(m *meter, c *client, segments, plans int) {
+func freshPlans(b *testing.B, m *cost.Meter, c *client, segments, plans int) {
 	drawing := func(i int) []byte { return card(segments, 1+float64(i)/1000) }
 	for i := range 3 { // warm up
-		post(m.b, c, drawing(-1-i))
-		inProcess(m.b, drawing(-1-i))
+		post(b, c, drawing(-1-i))
+		inProcess(b, drawing(-1-i))
 	}
 	var waits []time.Duration
 	var here time.Duration
-	fresh := m.of(plans, func(i int) { // in turns, so that both meet the same machine
+	fresh := m.Of(plans, func(i int) { // in turns, so that both meet the same machine
 		began := time.Now()
-		post(m.b, c, drawing(i))
+		post(b, c, drawing(i))
 		waits = append(waits, time.Since(began))
 		before := cost.Spent()
-		inProcess(m.b, drawing(i))
+		inProcess(b, drawing(i))
 		here += cost.Spent() - before
 	})
 	alone := ms(here) / float64(plans)
-	equal := m.of(plans, func(i int) { post(m.b, c, drawing(i)) })
+	equal := m.Of(plans, func(i int) { post(b, c, drawing(i)) })
 	slices.Sort(waits)
 	fmt.Printf("%5d segments: fresh %.1f ms of processor time, in process %.1f: %.2f times; equal again %.1f ms; by the clock, fresh, with wait: median %.1f, p95 %.1f ms\n",
 		segments, fresh, alone, fresh/alone, equal, ms(waits[len(waits)/2]), ms(waits[len(waits)*95/100]))
@@ -79,12 +76,12 @@ func freshPlans(m *meter, c *client, segments, plans int) {
 func ms(d time.Duration) float64 { return float64(d) / float64(time.Millisecond) }
 
 // reads times reading settled plans, the small and the large.
-func reads(m *meter, c *client) {
+func reads(b *testing.B, m *cost.Meter, c *client) {
 	for _, segments := range []int{300, 6000} {
-		p := post(m.b, c, card(segments, 2))
-		etag := get(m.b, c, p.Links["self"], "")
-		whole := m.of(400, func(int) { get(m.b, c, p.Links["self"], "") })
-		not := m.of(400, func(int) { get(m.b, c, p.Links["self"], etag) })
+		p := post(b, c, card(segments, 2))
+		etag := get(b, c, p.Links["self"], "")
+		whole := m.Of(400, func(int) { get(b, c, p.Links["self"], "") })
+		not := m.Of(400, func(int) { get(b, c, p.Links["self"], etag) })
 		fmt.Printf("%5d segments: GET of the settled plan %.2f ms of processor time, 304 %.2f ms\n", segments, whole, not)
 	}
 }
@@ -154,68 +151,4 @@ func card(segments int, scale float64) []byte {
 	}
 	b.WriteString(`</g></svg>`)
 	return b.Bytes()
-}
-
-// meter reads the processor time of a service and its Postgres.
-type meter struct {
-	b       *testing.B
-	service int
-	idle    float64 // seconds a second
-}
-
-// rest measures what the service uses with nothing to do.
-func (m *meter) rest(d time.Duration) {
-	before := m.spent()
-	time.Sleep(d)
-	m.idle = (m.spent() - before) / d.Seconds()
-}
-
-// of returns the processor time of one of n calls in ms, less the idle.
-func (m *meter) of(n int, do func(i int)) float64 {
-	before, began := m.spent(), time.Now()
-	for i := range n {
-		do(i)
-	}
-	time.Sleep(100 * time.Millisecond) // what is tidied up afterwards counts too
-	used := m.spent() - before - m.idle*time.Since(began).Seconds()
-	return 1000 * used / float64(n)
-}
-
-// spent is the processor time in seconds of the service and of all processes
-// under it, those that have ended included.
-func (m *meter) spent() float64 {
-	m.b.Helper()
-	under := map[int]bool{m.service: true}
-	times := map[int]float64{}
-	parents := map[int]int{}
-	entries, err := filepath.Glob("/proc/[0-9]*/stat")
-	if err != nil {
-		m.b.Fatal(err)
-	}
-	for _, path := range entries {
-		text, err := os.ReadFile(path)
-		if err != nil {
-			continue // it has just ended
-		}
-		pid, _ := strconv.Atoi(filepath.Base(filepath.Dir(path)))
-		// After the name in brackets: state, parent, …, utime, stime, cutime, cstime.
-		f := strings.Fields(string(text[bytes.LastIndexByte(text, ')')+1:]))
-		parents[pid], _ = strconv.Atoi(f[1])
-		for _, ticks := range f[11:15] {
-			n, _ := strconv.ParseFloat(ticks, 64)
-			times[pid] += n / 100
-		}
-	}
-	for range 4 { // service, launcher, postmaster, backend
-		for pid, parent := range parents {
-			under[pid] = under[pid] || under[parent]
-		}
-	}
-	total := 0.0
-	for pid, is := range under {
-		if is {
-			total += times[pid]
-		}
-	}
-	return total
 }

@@ -3,6 +3,7 @@ package budget_test
 import (
 	"context"
 	"errors"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -64,4 +65,24 @@ func TestOtherPanicsPass(t *testing.T) {
 			}
 		})
 	})
+}
+
+// A share bounds how many goroutines compute at a time, and takes nothing away.
+func TestShareBoundsEach(t *testing.T) {
+	for _, c := range []struct{ share, workers, want int64 }{{1, 4, 1}, {2, 4, 2}, {9, 3, 3}, {0, 4, 1}} {
+		var at, most, done atomic.Int64
+		err := budget.Run(budget.Share(context.Background(), int(c.share)), func(b *budget.Budget) {
+			budget.Each(b, int(c.workers), 24, func(b *budget.Budget, _ int) {
+				for n := at.Add(1); n > most.Load(); {
+					most.Store(n)
+				}
+				time.Sleep(time.Millisecond)
+				at.Add(-1)
+				done.Add(1)
+			})
+		})
+		if err != nil || most.Load() > c.want || done.Load() != 24 {
+			t.Errorf("share %d of %d: %d at a time, %d done, %v", c.share, c.workers, most.Load(), done.Load(), err)
+		}
+	}
 }

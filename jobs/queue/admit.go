@@ -160,14 +160,3 @@ func (h *hub) watched() []uuid.UUID {
 	}
 	return ids
 }
-
-// sitDown waits for a desk where a span is heavy, and returns how to leave it.
-func (q crew) sitDown(ctx context.Context, first db.Work) (leave func(), err error) {
-	if !first.Heavy {
-		return func() {}, nil
-	}
-	if err := q.desks.Acquire(ctx, 1); err != nil {
-		return nil, err
-	}
-	return func() { q.desks.Release(1) }, nil
-}

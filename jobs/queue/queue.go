@@ -46,7 +46,6 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/prometheus/client_golang/prometheus"
 	"github.com/riverqueue/river"
-	"golang.org/x/sync/semaphore"
 )
 
 // Config says how a Queue works. The zero value of a field is its default.
@@ -137,11 +136,12 @@ type Queue struct {
 	hub     hub
 	spans   spans
 	room    room
-	desks   *semaphore.Weighted // of heavy runs
-	due     chan struct{}       // what waits may be admitted now
+	desks   *desks
+	due     chan struct{} // what waits may be admitted now
 	*erasing
 	*telling
 	*admitting
+	*lending
 
 	pulse   pulse
 	stop    context.CancelFunc
@@ -153,8 +153,8 @@ type Queue struct {
 func New(store *db.DB, rows []*jobs.Row, cfg Config) (*Queue, error) {
 	cfg = cfg.filled()
 	q := &Queue{store: store, rows: rows, list: jobs.Revision(rows), cfg: cfg, log: cfg.Log, id: uuid.NewString(), room: newRoom(cfg.Memory),
-		desks: semaphore.NewWeighted(int64(cfg.Heavy)), due: make(chan struct{}, 1)}
-	q.erasing, q.admitting = &erasing{q}, &admitting{q}
+		desks: newDesks(cfg.Heavy), due: make(chan struct{}, 1)}
+	q.erasing, q.admitting, q.lending = &erasing{q}, &admitting{q}, &lending{q}
 	var err error
 	if q.metrics, err = newMetrics(cfg.Registry); err != nil {
 		return nil, fmt.Errorf("queue: %w", err)

@@ -16,7 +16,7 @@ import (
 
 // Read returns what the first job makes of a file, at once and without a plan.
 // The result is kept under its key, so a plan for the same file finds it and no
-// file is read twice.
+// file is read twice. A request that holds room has taken it by Room before.
 func (q *Queue) Read(ctx context.Context, file []byte) (jobs.Result, error) {
 	row := q.rows[0]
 	n, err := jobs.NewNode(row, &plan.Request{}, sha256.Sum256(file))
@@ -30,11 +30,13 @@ func (q *Queue) Read(ctx context.Context, file []byte) (jobs.Result, error) {
 	if !errors.Is(err, db.ErrNotFound) {
 		return nil, err
 	}
-	leave, err := q.room.take(ctx, need(int64(len(file)), 0))
-	if err != nil {
-		return nil, err
+	if ctx.Value(holdKey{}) == nil { // else the request has room already
+		leave, err := q.room.take(ctx, need(int64(len(file)), 0))
+		if err != nil {
+			return nil, err
+		}
+		defer leave()
 	}
-	defer leave()
 	began := time.Now()
 	c, fault := crew{q}.compute(ctx, &n, file, nil, func() {})
 	if fault != nil {
@@ -48,9 +50,20 @@ func (q *Queue) Read(ctx context.Context, file []byte) (jobs.Result, error) {
 }
 
 // Results returns the results under keys, which are given by the names of their
-// jobs, as store.PlanKeys has them. db.ErrNotFound: there is none under one.
+// jobs, as store.PlanKeys has them. db.ErrNotFound: there is none under one. Within
+// Holding it takes room first, and ErrFull says that there is none.
 func (q *Queue) Results(ctx context.Context, keys map[string]string) (jobs.Results, error) {
-	stored, err := q.store.Results(ctx, slices.Collect(maps.Values(keys))...)
+	wanted := slices.Collect(maps.Values(keys))
+	if ctx.Value(holdKey{}) != nil {
+		_, bytes, err := q.store.StoredBytes(ctx, nil, wanted...)
+		if err == nil {
+			err = q.room.holding(ctx, need(0, bytes))
+		}
+		if err != nil {
+			return nil, err
+		}
+	}
+	stored, err := q.store.Results(ctx, wanted...)
 	if err != nil {
 		return nil, err
 	}

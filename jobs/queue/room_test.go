@@ -60,3 +60,31 @@ func TestRoomLetsThrough(t *testing.T) {
 		again()
 	}
 }
+
+// What a request reads keeps its room until the request gives it back; what it reads
+// next takes the place of that, and one that finds none is told so.
+func TestRequestsHoldRoom(t *testing.T) {
+	r := newRoom(1 << 30)
+	if err := r.holding(t.Context(), 1<<30); err != nil {
+		t.Errorf("who does not give back takes none: %v", err)
+	}
+	first, leave := Holding(t.Context())
+	for range 3 { // each instead of the one before
+		if err := r.holding(first, 700<<20); err != nil {
+			t.Fatal(err)
+		}
+	}
+	short, cancel := context.WithTimeout(t.Context(), 10*time.Millisecond)
+	defer cancel()
+	second, leaveSecond := Holding(short)
+	if err := r.holding(second, 700<<20); !errors.Is(err, context.DeadlineExceeded) {
+		t.Errorf("two of 700 MB in 1 GB: %v", err)
+	}
+	leaveSecond()
+	leave()
+	third, leaveThird := Holding(t.Context())
+	defer leaveThird()
+	if err := r.holding(third, 1<<30); err != nil {
+		t.Errorf("all was given back: %v", err)
+	}
+}

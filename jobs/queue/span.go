@@ -70,7 +70,7 @@ func (q crew) work(ctx context.Context, a attempt) error {
 	if len(work) == 0 {
 		return q.standBack(ctx, a)
 	}
-	rise, err := q.sitDown(ctx, work[0])
+	ctx, rise, err := q.desks.sit(ctx, work[0].Heavy)
 	if err != nil {
 		return err
 	}

@@ -88,9 +88,7 @@ func (s *service) restartPostgres(crash bool) {
 	pg := s.pg
 	s.mu.Unlock()
 	if crash {
-		var pid int
-		text, err := os.ReadFile(filepath.Join(s.dir, "postgres", "data", "postmaster.pid"))
-		if _, scanErr := fmt.Sscan(string(text), &pid); err == nil && scanErr == nil && pid > 1 {
+		if pid := s.postmaster(); pid > 1 {
 			_ = syscall.Kill(pid, syscall.SIGQUIT) // ends at once and recovers from its log
 			<-pg.Done()
 		}
@@ -99,6 +97,18 @@ func (s *service) restartPostgres(crash bool) {
 		s.t.Errorf("postgres does not end well: %v", err)
 	}
 	s.startPostgres()
+}
+
+// postmaster is the number of the process of Postgres, 0 where it does not run.
+func (s *service) postmaster() (pid int) {
+	text, err := os.ReadFile(filepath.Join(s.dir, "postgres", "data", "postmaster.pid"))
+	if err == nil {
+		_, err = fmt.Sscan(string(text), &pid)
+	}
+	if err != nil {
+		return 0
+	}
+	return pid
 }
 
 // store opens the database for the test itself.
@@ -172,15 +182,21 @@ func (s *service) kill(name string) bool {
 	return cmd != nil && cmd.Process.Kill() == nil
 }
 
+// freeAddress is a loopback address at which nobody listens.
+func freeAddress(t testing.TB) string {
+	t.Helper()
+	port, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer port.Close()
+	return port.Addr().String()
+}
+
 // serve has an API and workers running.
 func (s *service) serve(workers int, flags ...string) {
 	s.t.Helper()
-	port, err := net.Listen("tcp", "127.0.0.1:0")
-	if err != nil {
-		s.t.Fatal(err)
-	}
-	address := port.Addr().String()
-	port.Close()
+	address := freeAddress(s.t)
 	s.url = "http://" + address
 	s.watch("api", append([]string{"--role=api", "--listen=" + address}, flags...)...)
 	for n := range workers {
