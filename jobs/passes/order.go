@@ -60,8 +60,8 @@ func (p *Plan) order(b *budget.Budget, strokes []artwork.Stroke, laid *layout.La
 	p.Time.TestS = req.Machine.TestS * float64(blades(steps))
 	cache := map[alike]Load{}
 	for i, load := range laid.Loads {
-		steps, strokes := parts[max(0, load.Panel-1)], laid.StrokesOf(&laid.Loads[i], strokes)
-		key := alike{inHolder, load.Panel, shapeOf(b, load)}
+		steps, strokes := parts[max(0, load.Map-1)], laid.StrokesOf(&laid.Loads[i], strokes)
+		key := alike{inHolder, load.Map, shapeOf(b, load)}
 		done, ok := cache[key]
 		if !ok {
 			done = orderLoad(b, load, strokes, steps, inHolder, req)

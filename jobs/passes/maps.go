@@ -7,15 +7,15 @@ import (
 	"knifedesk/jobs/workshop"
 )
 
-// partsOf lists the strokes of what lies on the loads of a layout: those of each of its
-// panels, or of the piece alone.
+// partsOf lists the strokes of what lies on the loads of a layout: those of each map of
+// its own, or of the piece alone.
 func partsOf(laid *layout.Layout, piece []artwork.Stroke) [][]artwork.Stroke {
-	if laid.Panels == nil {
+	if len(laid.Maps) == 0 {
 		return [][]artwork.Stroke{piece}
 	}
-	var parts [][]artwork.Stroke
-	for i := range laid.Panels.List {
-		parts = append(parts, laid.Panels.List[i].Map.Strokes)
+	parts := make([][]artwork.Stroke, len(laid.Maps))
+	for i, m := range laid.Maps {
+		parts[i] = m.Strokes
 	}
 	return parts
 }
@@ -23,7 +23,7 @@ func partsOf(laid *layout.Layout, piece []artwork.Stroke) [][]artwork.Stroke {
 // partSteps returns the steps of each of these, those of the piece where it is whole. What
 // is to be told of them was told of the piece.
 func partSteps(b *budget.Budget, laid *layout.Layout, piece []step, req Request, by workshop.Compensation) [][]step {
-	if laid.Panels == nil {
+	if len(laid.Maps) == 0 {
 		return [][]step{piece}
 	}
 	var all [][]step
