@@ -185,10 +185,7 @@ func (l *Layout) tellPanels(piece Piece, req Request) {
 	}, finding.Place{Box: work}))
 	if need := l.Usage.RollMM; s.Form == workshop.Roll && s.LengthMM > 0 && need > s.LengthMM {
 		one := need / float64(req.Copies)
-		l.Findings = append(l.Findings, finding.New(finding.RollTooShort, 1, finding.Values{
-			"stock": finding.Text(s.Name), "need_mm": finding.Num(need), "left_mm": finding.Num(s.LengthMM), "copies": finding.Int(req.Copies), "fit": finding.Int(int(s.LengthMM / one)),
-		}))
-		l.Loads = nil
+		l.tooShort(s, need, req.Copies, int(s.LengthMM/one))
 	}
 }
 

@@ -1,6 +1,8 @@
 package passes
 
 import (
+	"slices"
+
 	"knifedesk/geometry/budget"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/layout"
@@ -18,6 +20,23 @@ func partsOf(laid *layout.Layout, piece []artwork.Stroke) [][]artwork.Stroke {
 		parts[i] = m.Strokes
 	}
 	return parts
+}
+
+// allOf lists the strokes of which is told what a setting, the knife or the grain lacks:
+// those of the piece, or where several drawings share the loads those of all loads.
+func allOf(laid *layout.Layout, piece []artwork.Stroke) []artwork.Stroke {
+	if !laid.Shared() {
+		return piece
+	}
+	return slices.Concat(partsOf(laid, nil)...)
+}
+
+// unplace takes the places off what was found: on one of several loads a place without its
+// load says nothing.
+func (p *Plan) unplace() {
+	for i := range p.Findings {
+		p.Findings[i].Places = nil
+	}
 }
 
 // partSteps returns the steps of each of these, those of the piece where it is whole. What

@@ -35,6 +35,9 @@ func Order(ctx context.Context, strokes []artwork.Stroke, laid *layout.Layout, r
 				refused = p.Prove(b, strokes, laid)
 			}
 		}
+		if laid.Shared() {
+			p.unplace()
+		}
 	})
 	if err == nil {
 		err = refused
@@ -49,9 +52,10 @@ func Order(ctx context.Context, strokes []artwork.Stroke, laid *layout.Layout, r
 // equal ones are planned once. Its error is a fault of the program.
 func (p *Plan) order(b *budget.Budget, strokes []artwork.Stroke, laid *layout.Layout, req Request) error {
 	by, open := compensates(req)
-	steps := p.steps(b, strokes, req, by)
+	told := allOf(laid, strokes)
+	steps := p.steps(b, told, req, by)
 	p.askWhereItMatters(open, steps)
-	p.checkKnife(b, strokes, steps)
+	p.checkKnife(b, told, steps)
 	if len(steps) == 0 {
 		return nil
 	}
