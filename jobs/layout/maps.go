@@ -1,6 +1,11 @@
 package layout
 
 import (
+	"cmp"
+	"slices"
+	"strconv"
+	"strings"
+
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/weeding"
 )
@@ -27,4 +32,45 @@ func (l *Layout) Canonical() {
 	for _, m := range l.Maps {
 		m.Canonical()
 	}
+}
+
+// Rows lists the places of a load in rows from its loading edge, each from the left: a
+// row holds those whose middle lies before the end of its first.
+func (l *Load) Rows() [][]MemberPlace {
+	all := slices.Clone(l.Places)
+	slices.SortStableFunc(all, func(p, q MemberPlace) int {
+		return cmp.Or(cmp.Compare(p.Bounds.Min.Y, q.Bounds.Min.Y), cmp.Compare(p.Bounds.Min.X, q.Bounds.Min.X))
+	})
+	var rows [][]MemberPlace
+	for i := 0; i < len(all); {
+		end, j := all[i].Bounds.Max.Y, i+1
+		for j < len(all) && all[j].Bounds.Centre().Y <= end {
+			j++
+		}
+		slices.SortStableFunc(all[i:j], func(p, q MemberPlace) int { return cmp.Compare(p.Bounds.Min.X, q.Bounds.Min.X) })
+		rows, i = append(rows, all[i:j]), j
+	}
+	return rows
+}
+
+// Name is what stands for the copy: its code, which copy it is but for the first, and
+// whether it is a spare.
+func (p MemberPlace) Name() string {
+	name := p.Code
+	if p.Copy > 1 {
+		name += "/" + strconv.Itoa(p.Copy)
+	}
+	if p.Spare {
+		name += " spare"
+	}
+	return name
+}
+
+// Names lists the names of places.
+func Names(row []MemberPlace) string {
+	names := make([]string, len(row))
+	for i, at := range row {
+		names[i] = at.Name()
+	}
+	return strings.Join(names, ", ")
 }

@@ -1,6 +1,11 @@
 package view
 
-import "knifedesk/jobs/share"
+import (
+	"fmt"
+
+	"knifedesk/jobs/layout"
+	"knifedesk/jobs/share"
+)
 
 // OfShare is the digest of common loads: of a layout whose copies are all that lie on it.
 func OfShare(s *share.Share) Digest {
@@ -10,4 +15,17 @@ func OfShare(s *share.Share) Digest {
 		d.Layout.Copies += len(l.Places)
 	}
 	return d
+}
+
+// who lists the codes of the drawings that share a load, by their places.
+func (s *sheet) who(load int) {
+	rows := s.view.Layout.Loads[load].Rows()
+	if len(rows) == 0 {
+		return
+	}
+	s.heading(column, "Who is where: rows from the loading edge, each from the left")
+	for i, row := range rows {
+		s.fact(column, fmt.Sprintf("Row %d", i+1), layout.Names(row))
+	}
+	s.tick(column, "Write its code on the back of each before it is taken off the sheet.")
 }

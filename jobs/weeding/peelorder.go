@@ -87,7 +87,7 @@ func inTurn(b *budget.Budget, steps []Step, owner, route []int) []Step {
 }
 
 // andSoOn is the hint where a second copy is begun: those after it go the same way.
-const andSoOn = "The same with copy after copy, each beside the last."
+const andSoOn = "Then copy after copy, the same way."
 
 // route returns the place of each copy on a way over the load: along rows from the top,
 // from the left, back from the right, and so on, so that the next lies beside the last.
