@@ -13,6 +13,7 @@ import (
 
 // pile is copies of pieces of several sizes that go on sheets of one kind.
 type pile struct {
+	area   area
 	pieces []piled
 	sizes  []size
 }
