@@ -4,7 +4,6 @@ import (
 	"context"
 	"math"
 
-	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/nest"
 	"knifedesk/jobs/workshop"
@@ -108,25 +107,13 @@ func (p Piece) turns(req Request, a area) nest.Turns {
 
 // fill puts the copies of a pile on loads.
 func (j *Joint) fill(b *budget.Budget, batches []Batch, req Request, p *pile) {
-	a := p.area
-	sheets := p.sheets(b, req, a)
-	j.area = a
-	s, most := req.Stock, a.sheetsAtOnce(req)
+	j.area = p.area
+	sheets, most := p.sheets(b, req, p.area), p.area.sheetsAtOnce(req)
 	copies := make([]int, len(batches))
 	for first := 0; first < len(sheets); first += most.column * most.row {
 		on := sheets[first:min(len(sheets), first+most.column*most.row)]
-		load := Load{Number: len(j.Loads) + 1, WidthMM: s.WidthMM, LengthMM: s.LengthMM, MatID: a.mat.ID}
-		origins := []geometry.Point{a.box.Min}
-		switch {
-		case a.roll:
-			load.LengthMM = drawn(on[0].lengthMM, s) + 2*(a.box.Min.Y-s.LeadMM)
-		case len(on) > 1:
-			load.Sheets, load.WidthMM, load.LengthMM = most.sheets(len(on), s)
-			origins = origins[:0]
-			for _, sheet := range load.Sheets {
-				origins = append(origins, a.box.Min.Add(sheet.Min))
-			}
-		}
+		load, origins := j.area.empty(len(on), on[0].lengthMM, most, req.Stock)
+		load.Number = len(j.Loads) + 1
 		var of []int
 		for i, sheet := range on {
 			for k, at := range sheet.spots {
