@@ -59,3 +59,13 @@ func (t *TestCut) aim() string {
 	}
 	return "the force at one speed"
 }
+
+// Layer names the layer of a cell in DXF and SVG.
+func (t *TestCut) Layer(c testcut.Cell) string {
+	return t.results().layerName(&t.Passes.Loads[0].Passes[c.Pass-1])
+}
+
+// Looks says what a cell looks like that is good, too light and too deep.
+func (t *TestCut) Looks() (good, light, deep string) {
+	return looks(t.Setting.Operation, t.Stock.Liner)
+}

@@ -116,7 +116,7 @@ func (t *TestCut) sheetCell(s *pen, i int) {
 	write(cellForceAt+14, bodySize, false, "gf")
 	write(cellSpeedAt, 15, true, short(pass.Setting.SpeedMMS))
 	write(cellSpeedAt+14, bodySize, false, "mm/s")
-	write(cellLayerAt, bodySize, false, fmt.Sprintf("%d  %s", pass.Number, t.results().layerName(pass)))
+	write(cellLayerAt, bodySize, false, fmt.Sprintf("%d  %s", pass.Number, t.Layer(c)))
 	s.SetLineWidth(0.25)
 	for k := range 3 {
 		s.Rect(sheetMargin+cellBoxesAt+float64(k)*cellBoxesBy, s.y+1.6, 4.2, 4.2, "D")
@@ -129,7 +129,7 @@ func (t *TestCut) sheetCell(s *pen, i int) {
 // sheetLook says what to look for, before anything is moved.
 func (t *TestCut) sheetLook(s *pen) {
 	s.heading(column, "Look at each cell")
-	good, light, deep := looks(t.Setting.Operation, t.Stock.Liner)
+	good, light, deep := t.Looks()
 	s.fact(column, "good", good)
 	s.fact(column, "too light", light)
 	s.fact(column, "too deep", deep)
