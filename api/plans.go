@@ -82,8 +82,8 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 }
 
 // stand notes how the settings of a request stand today.
-func (p plans) stand(ctx context.Context, r *plan.Request) error {
-	cut, err := trials.Of(ctx, p.store.Queries, r.Stock.ID, r.Machine.ID)
+func (t *tools) stand(ctx context.Context, r *plan.Request) error {
+	cut, err := trials.Of(ctx, t.store.Queries, r.Stock.ID, r.Machine.ID)
 	if err == nil {
 		jobs.Stand(r, cut, today())
 	}

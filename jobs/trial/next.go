@@ -15,7 +15,7 @@ const (
 
 // Next is what is known after some sheets, and the sheet to cut now.
 type Next struct {
-	Number int    `json:"number"` // of the sheet, from 1
+	Number int    `json:"number"` // of the sheet, from 1, since a search began
 	Aim    Aim    `json:"aim,omitempty"`
 	Cells  []Cell `json:"cells,omitempty"` // none where there is an obstacle
 	// Force is the window of forces at the speed of the first sheets, Speed that of
@@ -31,8 +31,8 @@ type Next struct {
 // next. force and speed are those of the setting: the first forces lie about them,
 // and they are what is cut again once all is found.
 func After(force, speed float64, lim Limits, all []Record) Next {
-	n := Next{Number: len(all) + 1}
 	known := series(all)
+	n := Next{Number: len(known) + 1}
 	if len(known) == 0 && StandingOf(Use{ForceGF: force, SpeedMMS: speed}, all).Good > 0 {
 		n.again(force, speed)
 		return n

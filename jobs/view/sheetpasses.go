@@ -6,6 +6,7 @@ import (
 
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/passes"
+	"knifedesk/jobs/plan"
 	"knifedesk/jobs/trial"
 	"knifedesk/jobs/workshop"
 )
@@ -57,7 +58,7 @@ func (s *sheet) pass(p *passes.Pass) {
 	s.CellFormat(bladeAt-operationAt, bodyLine, p.Operation.Words(), "", 0, "L", false, 0, "")
 	s.text(smallSize, false)
 	s.SetXY(sheetMargin+operationAt, s.y+5.4)
-	s.CellFormat(bladeAt-operationAt, smallLine, s.fit(s.testedText(p.Setting), bladeAt-operationAt-2), "", 0, "L", false, 0, "")
+	s.CellFormat(bladeAt-operationAt, smallLine, s.fit(testedText(s.about.Request, p.Setting), bladeAt-operationAt-2), "", 0, "L", false, 0, "")
 	value, unit := s.blade(p)
 	big(bladeAt, value, unit)
 	big(forceAt, short(p.Setting.ForceGF), "gf")
@@ -93,8 +94,8 @@ func toolSteps(all []passes.Pass, i int) []string {
 
 // testedText says how a setting stood when the plan was sent. Who tested it is on
 // nobody's wall.
-func (s *sheet) testedText(set workshop.Setting) string {
-	now, ok := s.about.Request.Standings[set.ID]
+func testedText(r *plan.Request, set workshop.Setting) string {
+	now, ok := r.Standings[set.ID]
 	if !ok && set.TestedBy != "" { // a plan of a program that knew no test cuts
 		now = trial.Standing{State: trial.Tested, Last: set.TestedOn}
 	}

@@ -2,9 +2,12 @@ package view_test
 
 import (
 	"bytes"
-	"os"
+	"fmt"
+	"math"
+	"strings"
 	"testing"
 
+	"knifedesk/geometry/geometrytest/reference"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/passes"
 	"knifedesk/jobs/testcut"
@@ -34,31 +37,50 @@ func testCutOf(t *testing.T, stock string, op artwork.Operation, cut ...trial.Re
 	return &view.TestCut{Sheet: sheet, Next: next, Setting: set, Stock: s, Machine: m}
 }
 
-func TestLook(t *testing.T) {
+// A test cut has a layer or pen a cell, named by what is set by hand, light before
+// heavy; the two marks measure 100 mm in the file; and its worksheet is one page that
+// says all that is set. Lengths and boxes by ezdxf's own measure would hold the knife's
+// lead too, so the machine here makes up for the knife itself.
+func TestTestCut(t *testing.T) {
 	for _, c := range []struct {
-		stock string
-		op    artwork.Operation
-	}{{"film-removable-610", artwork.KissCut}, {"card-220-a4", artwork.Score}} {
-		tc := testCutOf(t, c.stock, c.op)
-		var b bytes.Buffer
-		if err := tc.Worksheet(t.Context(), &b, "k7m2"); err != nil {
+		stock  string
+		op     artwork.Operation
+		layers int
+		words  []string
+	}{
+		{"film-removable-610", artwork.KissCut, 8, []string{"Test cut: kiss cut", "the liner is marked and not cut", "k7m2", "34", "213"}},
+		{"card-220-a4", artwork.Score, 9, []string{"The bar folds straight along the line", "the bars are cut out at 210 gf", "126"}},
+		{"card-220-a4", artwork.Pen, 8, []string{"The line is whole and even."}},
+	} {
+		cut := testCutOf(t, c.stock, c.op)
+		var file bytes.Buffer
+		if err := cut.Write(t.Context(), &file, view.SVG); err != nil {
 			t.Fatal(err)
 		}
-		os.WriteFile("/tmp/tc-"+string(c.op)+".pdf", b.Bytes(), 0o600)
-		p, err := tc.Picture(t.Context())
-		if err != nil {
-			t.Fatal(err)
+		if n := strings.Count(file.String(), "<g "); n != c.layers {
+			t.Errorf("%s: %d layers, want %d", c.op, n, c.layers)
 		}
-		svg, _ := p.SVG(t.Context())
-		os.WriteFile("/tmp/tc-"+string(c.op)+".svg", svg, 0o600)
-		for _, f := range []view.Format{view.DXF, view.SVG, view.Plt} {
-			b.Reset()
-			if err := tc.Write(t.Context(), &b, f); err != nil {
-				t.Fatal(err)
+		for i, cell := range cut.Cells {
+			if want := fmt.Sprintf("%02d_%s_%vgf_%vmm-s", i+1, c.op, cell.ForceGF, cell.SpeedMMS); !strings.Contains(file.String(), want) || cut.Layer(cell) != want {
+				t.Errorf("%s: no layer %s", c.op, want)
 			}
-			os.WriteFile("/tmp/tc-cut-"+string(c.op)+"."+string(f), b.Bytes(), 0o600)
-			t.Log(tc.FileName(f), b.Len())
+			if i > 0 && cell.ForceGF <= cut.Cells[i-1].ForceGF {
+				t.Errorf("%s: %v gf after %v", c.op, cell.ForceGF, cut.Cells[i-1].ForceGF)
+			}
 		}
-		t.Log(tc.Passes.Findings)
+		across, along := cut.Marks()
+		if math.Abs(across.Width()-100) > 1e-9 || math.Abs(along.Height()-100) > 1e-9 {
+			t.Errorf("the marks measure %v and %v", across.Width(), along.Height())
+		}
+		file.Reset()
+		if err := cut.Worksheet(t.Context(), &file, "k7m2"); err != nil {
+			t.Fatal(err)
+		}
+		text := strings.Join(strings.Fields(run(t, reference.Tool(t, "pdftotext"), file.Bytes(), "-raw", "-", "-")), " ")
+		for _, want := range c.words {
+			if !strings.Contains(text, want) {
+				t.Errorf("%s: the worksheet lacks %q:\n%s", c.op, want, text)
+			}
+		}
 	}
 }

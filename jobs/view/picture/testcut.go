@@ -15,7 +15,7 @@ import (
 func TestCut(ctx context.Context, s *testcut.Sheet, title, subtitle string) (*figure.Picture, error) {
 	return finished(ctx, func(b *budget.Budget) *page {
 		p := newPage(b, title, subtitle)
-		p.testCut(s)
+		drawTestCut(p, s)
 		return p
 	})
 }
@@ -25,12 +25,12 @@ func BenchTestCut(ctx context.Context, s *testcut.Sheet, w, h float64) (*figure.
 	const feedRoom = 7 // mm, below the stock
 	return finished(ctx, func(b *budget.Budget) *page {
 		p := plate(b, w, h-feedRoom)
-		p.testCut(s)
+		drawTestCut(p, s)
 		return p
 	})
 }
 
-func (p *page) testCut(s *testcut.Sheet) {
+func drawTestCut(p *page, s *testcut.Sheet) {
 	st := stockOf(s.Layout, &s.Layout.Loads[0])
 	p.Open(st.box, figure.Inset{})
 	p.Show(figure.Style{Fill: figure.Paper, Stroke: figure.Ink, Width: 1.6}, st.box.Path())
