@@ -20,6 +20,7 @@ import (
 	"knifedesk/jobs"
 	"knifedesk/jobs/queue"
 	"knifedesk/jobs/queue/ledger"
+	"knifedesk/jobs/queue/trials"
 )
 
 // Jobs is what the API asks of the queue.
@@ -102,6 +103,7 @@ type handlers struct {
 	parts
 	shelves
 	storeroom
+	bench
 	service
 	keys
 	webhooks
@@ -165,7 +167,7 @@ func newHandlers(cfg Config, log *slog.Logger, spec *openapi3.T, signing *signin
 	p, err := newPlans(cfg, t, spec)
 	return handlers{
 		drawings: drawings{t}, plans: p, parts: parts{t}, shelves: shelves{cfg.Store}, storeroom: storeroom{t, ledger.Open(cfg.Store)},
-		service: newService(cfg.Store, log, cfg.Metrics), keys: keys{t}, webhooks: webhooks{t},
+		bench: bench{t, trials.Open(cfg.Store)}, service: newService(cfg.Store, log, cfg.Metrics), keys: keys{t}, webhooks: webhooks{t},
 	}, err
 }
 

@@ -53,7 +53,7 @@ func (p plans) showPlan(v *queue.PlanView) Plan {
 		Supersedes: h.Supersedes, CreatedAt: h.CreatedAt, UpdatedAt: h.UpdatedAt, Problem: v.Failure, ProblemText: failureText(v.Failure),
 		Progress: progress(s), Questions: showQuestions(s.Questions), Findings: showFindings(s.Findings),
 		Answers: showReplies(s.Answers), Size: maybe(s.Size, showSizeSummary), Weeding: maybe(s.Weeding, showWeedingSummary), Layout: maybe(s.Layout, showLayoutSummary),
-		Passes:   each(s.Passes, showPassSummary),
+		Passes:   each(s.Passes, func(one view.Pass) PassSummary { return showPassOf(s.Request, one) }),
 		Cautions: view.Cautions(s.Request.Family), Links: p.links(v),
 	}
 	if s.Usage != nil {
