@@ -1276,6 +1276,45 @@ func (e WebhookEvent) Valid() bool {
 	}
 }
 
+// Defines values for WorkQueue.
+const (
+	WorkQueueBatch       WorkQueue = "batch"
+	WorkQueueInteractive WorkQueue = "interactive"
+)
+
+// Valid indicates whether the value is a known member of the WorkQueue enum.
+func (e WorkQueue) Valid() bool {
+	switch e {
+	case WorkQueueBatch:
+		return true
+	case WorkQueueInteractive:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for WorkState.
+const (
+	WorkStateAdmitted WorkState = "admitted"
+	WorkStateRunning  WorkState = "running"
+	WorkStateWaiting  WorkState = "waiting"
+)
+
+// Valid indicates whether the value is a known member of the WorkState enum.
+func (e WorkState) Valid() bool {
+	switch e {
+	case WorkStateAdmitted:
+		return true
+	case WorkStateRunning:
+		return true
+	case WorkStateWaiting:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for GetPlanEventsParamsFollow.
 const (
 	GetPlanEventsParamsFollowAcceptance GetPlanEventsParamsFollow = "acceptance"
@@ -3566,6 +3605,51 @@ type Window struct {
 	To   float64 `json:"to"`
 }
 
+// Work defines model for Work.
+type Work struct {
+	// Awaited Somebody waits for the answer now; what nobody waits for goes behind for a minute.
+	Awaited bool `json:"awaited"`
+
+	// Client Whom the time is charged to.
+	Client string `json:"client"`
+
+	// EstimatedS Estimate of the processor time of its first stage, in seconds.
+	EstimatedS float64 `json:"estimated_s"`
+
+	// Heavy It takes long by that estimate, and runs beside few others of that kind.
+	Heavy bool `json:"heavy"`
+
+	// PlanID The plan that asked first.
+	PlanID openapi_types.UUID `json:"plan_id"`
+
+	// Plans Plans that wait for it.
+	Plans int `json:"plans"`
+
+	// Position Place among those that wait in its queue, from 1; 0 where it waits no more.
+	Position int `json:"position"`
+
+	// Queue Interactive, where somebody waited when the plan was sent.
+	Queue WorkQueue `json:"queue"`
+
+	// Since When it was asked for.
+	Since time.Time `json:"since"`
+
+	// Stage The stage that it begins with.
+	Stage string `json:"stage"`
+
+	// Started When a worker began with it; left out before.
+	Started *time.Time `json:"started,omitempty"`
+
+	// State Admitted, where the next free worker takes it.
+	State WorkState `json:"state"`
+}
+
+// WorkQueue Interactive, where somebody waited when the plan was sent.
+type WorkQueue string
+
+// WorkState Admitted, where the next free worker takes it.
+type WorkState string
+
 // Wound How a roll is wound. One turn is film, adhesive and liner together, two to four times the caliper of the film.
 type Wound struct {
 	// CoreMM Outer diameter of the core.
@@ -4143,6 +4227,9 @@ type ServerInterface interface {
 	// ResendDelivery Tell it once more
 	// (POST /v1/webhooks/{webhook_id}/deliveries/{delivery_id}/resend)
 	ResendDelivery(ctx echo.Context, webhookID WebhookID, deliveryID DeliveryID) error
+	// ListWork What runs and waits, in the order in which it is going to run
+	// (GET /v1/work)
+	ListWork(ctx echo.Context) error
 }
 
 // ServerInterfaceWrapper converts echo contexts to parameters.
@@ -5818,6 +5905,15 @@ func (w *ServerInterfaceWrapper) ResendDelivery(ctx echo.Context) error {
 	return err
 }
 
+// ListWork converts echo context to params.
+func (w *ServerInterfaceWrapper) ListWork(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListWork(ctx)
+	return err
+}
+
 // This is a simple interface which specifies echo.Route addition functions which
 // are present on both echo.Echo and echo.Group, since we want to allow using
 // either of them for path registration
@@ -5943,5 +6039,6 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.DELETE(options.BaseURL+"/v1/webhooks/:webhook_id", wrapper.DeleteWebhook, options.OperationMiddlewares["deleteWebhook"]...)
 	router.GET(options.BaseURL+"/v1/webhooks/:webhook_id/deliveries", wrapper.ListDeliveries, options.OperationMiddlewares["listDeliveries"]...)
 	router.POST(options.BaseURL+"/v1/webhooks/:webhook_id/deliveries/:delivery_id/resend", wrapper.ResendDelivery, options.OperationMiddlewares["resendDelivery"]...)
+	router.GET(options.BaseURL+"/v1/work", wrapper.ListWork, options.OperationMiddlewares["listWork"]...)
 
 }
