@@ -40,8 +40,10 @@ func (x *exchange) preceded(r *ring) bool {
 	return true
 }
 
-// fewBefore is how many stops may have to come before one that is looked up by them.
-const fewBefore = 64
+const (
+	fewBefore = 64    // stops that may have to come before one that is looked up by them
+	mostTied  = 2_000 // stops that are looked through for one exchange of many stops
+)
 
 // bound reports whether a stop of one piece has to come before one of another, by
 // looking through the shorter one.
@@ -55,8 +57,11 @@ func (r *ring) bound(piece, later int8, x *exchange) bool {
 }
 
 // tie reports whether a stop at places first to last has to come after one at places
-// from to to, or else before it.
+// from to to, or else before it. Long pieces of many stops count as if one had.
 func (r *ring) tie(first, last, from, to int, after bool) bool {
+	if r.blocks != nil && last-first > mostTied {
+		return true // not known, and not to be found out for each of so many
+	}
 	r.spend(1 + (last-first)/4)
 	for _, p := range r.list(first, last) {
 		s := &r.stops[p>>1]

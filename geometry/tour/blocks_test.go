@@ -40,9 +40,13 @@ func TestPathCostsWhatWasFound(t *testing.T) {
 func scattered(random *rand.Rand, n int) []tour.Stop {
 	stops := make([]tour.Stop, n)
 	side := 7 * math.Sqrt(float64(n))
+	var at geometry.Point
 	for i := range stops {
-		at := geometry.Pt(side*random.Float64(), side*random.Float64())
-		stops[i] = tour.Stop{Entries: []geometry.Point{at, at.Add(geometry.Pt(20*random.Float64(), 9*random.Float64()))}}
+		if i%3 == 0 {
+			at = geometry.Pt(side*random.Float64(), side*random.Float64())
+		}
+		from := at.Add(geometry.Pt(5*random.Float64(), 5*random.Float64()))
+		stops[i] = tour.Stop{Entries: []geometry.Point{from, from.Add(geometry.Pt(9*random.Float64(), 9*random.Float64()))}}
 		if i%3 == 0 {
 			stops[i].Closed = true
 		} else {

@@ -98,3 +98,12 @@ func (s *search) chooseAll() {
 		s.choose(1, len(s.stops)-1, most)
 	}
 }
+
+// total is the cost of all links.
+func (s *search) total() float64 {
+	total := 0.0
+	for i := range s.stops {
+		total += s.d(s.right(i), s.left(s.next(i)))
+	}
+	return total
+}

@@ -258,12 +258,3 @@ func (r *ring) undo() {
 
 // settled forgets the notes: the changes stand.
 func (r *ring) settled() { r.notes, r.moved = r.notes[:0], r.moved[:0] }
-
-// total is the cost of all links.
-func (r *ring) total() float64 {
-	total := 0.0
-	for i := range r.stops {
-		total += r.d(r.right(i), r.left(r.next(i)))
-	}
-	return total
-}
