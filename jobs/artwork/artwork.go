@@ -40,6 +40,9 @@ type Artwork struct {
 	Bounds  geometry.Box `json:"bounds"` // of all strokes
 	// Origin is where the lower left corner lies in the drawing at true size.
 	Origin geometry.Point `json:"origin"`
+	// Turned says that the drawing was turned over at the line x = 0 before Origin
+	// was taken.
+	Turned bool `json:"turned,omitempty"`
 	// Scale is what the true size was multiplied by so that what is made has the
 	// length that somebody vouched for, though lines that were measured are left
 	// out; 0: by nothing.
@@ -47,6 +50,8 @@ type Artwork struct {
 	// Sheet is the frame drawn round the openings of a stencil, whose sheet it
 	// shows; nil for other purposes and where there is none.
 	Sheet *geometry.Box `json:"sheet,omitempty"`
+	// Aside are the lines that the machine does not run, as they were drawn.
+	Aside []Aside `json:"aside,omitempty"`
 	// SavedMM is the length that would have been cut twice.
 	SavedMM   float64           `json:"saved_mm"`
 	Findings  []finding.Finding `json:"findings,omitempty"`
@@ -69,6 +74,15 @@ type Stroke struct {
 	// Slit: a closed outline too thin to enclose anything, which is cut as one
 	// line. It parts nothing, and its ends are no break of an outline.
 	Slit bool `json:"slit,omitempty"`
+}
+
+// Aside is a line that is no stroke: a note, by the convention or by an answer, or
+// one that waits for an answer.
+type Aside struct {
+	Path   geometry.Path   `json:"path"`
+	Layer  string          `json:"layer,omitempty"`
+	Colour *drawing.Colour `json:"colour,omitempty"`
+	Open   bool            `json:"open,omitempty"` // it waits for an answer
 }
 
 // Added says why a stroke is in the plan that is not in the drawing.

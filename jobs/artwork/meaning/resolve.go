@@ -48,6 +48,8 @@ type desk struct {
 	effort    *mend.Effort
 	crowd     *mend.Crowd
 	strokes   []artwork.Stroke
+	aside     []artwork.Aside
+	turned    bool         // by mirror
 	pending   geometry.Box // of the lines that wait for an answer
 	taken     geometry.Box // of the lines that the stock takes, and of those that nobody knows yet
 	longest   float64      // the longest straight line of what is run, as drawn, in mm
@@ -119,10 +121,7 @@ func (k *desk) artwork() *artwork.Artwork {
 		box = geometry.Box{}
 	}
 	shift := geometry.Translate(-box.Min.X, -box.Min.Y)
-	for i := range k.strokes {
-		k.budget.Spend(len(k.strokes[i].Path.Segments))
-		k.strokes[i].Path = k.strokes[i].Path.Transform(shift)
-	}
+	k.moved(shift)
 	for i := range k.findings {
 		k.findings[i].Places = finding.Moved(k.findings[i].Places, shift)
 	}
@@ -131,7 +130,7 @@ func (k *desk) artwork() *artwork.Artwork {
 		k.questions[i] = k.questions[i].Moved(shift)
 	}
 	return &artwork.Artwork{
-		Strokes: k.strokes, Origin: box.Min, Bounds: geometry.Box{Max: geometry.Pt(box.Width(), box.Height())},
+		Strokes: k.strokes, Aside: k.aside, Origin: box.Min, Turned: k.turned, Bounds: geometry.Box{Max: geometry.Pt(box.Width(), box.Height())},
 		SavedMM: k.savedMM, Findings: k.findings, Questions: k.questions,
 	}
 }

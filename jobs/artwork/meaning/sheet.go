@@ -14,7 +14,11 @@ func sheetOf(s *size.Result, a *artwork.Artwork) *geometry.Box {
 	}
 	box := geometry.EmptyBox()
 	for _, c := range s.Frame.Corners {
-		box = box.Include(s.Transform.Apply(c).Sub(a.Origin))
+		at := s.Transform.Apply(c)
+		if a.Turned {
+			at.X = -at.X
+		}
+		box = box.Include(at.Sub(a.Origin))
 	}
 	if !box.ContainsBox(a.Bounds) {
 		return nil
