@@ -26,7 +26,7 @@ for name in sys.argv[1:]:
     for e in d.modelspace():
         if not e.dxf.layer.startswith('PAGE') and e.dxf.layer != 'NOTES':
             line = e.construction_tool() if e.dxftype() == 'SPLINE' else path.make_path(e)
-            pts += [(v.x, v.y) for v in line.flattening(0.0005, 16)]
+            pts += [(v.x, v.y) for v in line.flattening(0.005, 4)]
     xs, ys = [p[0] for p in pts], [p[1] for p in pts]
     out[name] = [max(xs) - min(xs), max(ys) - min(ys)]
 json.dump(out, sys.stdout)

@@ -44,8 +44,25 @@ func (m *maker) frame(strokes []artwork.Stroke) frame {
 		work = geometry.Box{}
 	}
 	f := m.fresh(work)
-	f.sized = !m.named(&f)
+	if f.sized = !m.named(&f); f.sized && m.unlayered {
+		f = m.paper(work)
+	}
 	return f
+}
+
+// paper is a frame as large as the smallest paper that holds the work, with no size
+// where none does: where the convention has no layer for it, a frame is told by its
+// size alone.
+func (m *maker) paper(work geometry.Box) frame {
+	var best frame
+	wide := work.Width() > work.Height()
+	for _, n := range reading.SizesOf(m.q.Stock, m.q.Sheets) {
+		size := n.Along(wide)
+		if f := centred(work, size[0], size[1]); !n.Rare && holds(size[0]-2*besideMM, size[1]-2*besideMM, work) && (best.width == 0 || f.width*f.length < best.width*best.length) {
+			best = f
+		}
+	}
+	return best
 }
 
 // fresh is a frame for work that has none.
@@ -65,7 +82,8 @@ func (m *maker) fresh(work geometry.Box) frame {
 }
 
 // drawn is the frame of the drawing at true size and in the artwork's coordinates. A
-// rectangle that is cut as well is none.
+// rectangle that is cut as well is none, and of several only one that holds all work can
+// be told without a layer.
 func (m *maker) drawn(strokes []artwork.Stroke) (frame, bool) {
 	found, a := m.r.Size.Frame, m.r.Artwork
 	if found == nil || len(m.r.Size.FrameParts) == 0 {
@@ -88,14 +106,15 @@ func (m *maker) drawn(strokes []artwork.Stroke) (frame, bool) {
 		f.width, f.length = f.length, f.width
 	}
 	for i := range strokes {
-		if near(strokes[i].Path.BoundsIn(m.b), f.path.Bounds()) {
+		box := strokes[i].Path.BoundsIn(m.b)
+		if near(box, f.path.Bounds()) || m.unlayered && !f.path.Bounds().ContainsBox(box) {
 			return frame{}, false
 		}
 	}
 	if m.named(&f) {
 		return f, true
 	}
-	f.sized = whole(f.width) && whole(f.length)
+	f.sized = !m.unlayered && whole(f.width) && whole(f.length)
 	return f, f.sized
 }
 

@@ -43,14 +43,16 @@ func made(b *budget.Budget, r *view.Results, q *plan.Request, format view.Format
 
 // maker makes a file.
 type maker struct {
-	b       *budget.Budget
-	r       *view.Results
-	q       *plan.Request
-	dxf     bool
-	layers  []layered.Layer
-	at      map[key]int              // where a layer stands
-	of      map[workshop.Meaning]int // where the convention's layer of a meaning stands
-	dropped int                      // lines for which there is no layer
+	b   *budget.Budget
+	r   *view.Results
+	q   *plan.Request
+	dxf bool
+	// unlayered says that the convention has no layer for the frame.
+	unlayered bool
+	layers    []layered.Layer
+	at        map[key]int              // where a layer stands
+	of        map[workshop.Meaning]int // where the convention's layer of a meaning stands
+	dropped   int                      // lines for which there is no layer
 }
 
 // key is how lines are told apart.
@@ -64,6 +66,10 @@ type key struct {
 func (m *maker) begin() {
 	for _, l := range meaning.Layers(&m.q.Convention, m.q.Stock.Family) {
 		m.of[l.Means] = m.layer(key{l.Name, l.Colour})
+	}
+	if _, ok := m.of[workshop.MeansFrame]; !ok {
+		m.unlayered = true
+		m.of[workshop.MeansFrame] = m.layer(m.spare())
 	}
 }
 
@@ -162,10 +168,10 @@ func (m *maker) file(strokes []artwork.Stroke) *layered.File {
 		page = geometry.Box{}
 	}
 	title := "Mended drawing at true size"
-	if at, ok := m.of[workshop.MeansFrame]; !ok {
+	if f := m.frame(strokes); f.width == 0 {
 		page = page.Grow(besideMM)
 	} else {
-		f := m.frame(strokes)
+		at := m.of[workshop.MeansFrame]
 		title += fmt.Sprintf(", frame %s x %s mm", number.People(f.width), number.People(f.length))
 		m.layers[at].Name = f.nameOn(m.layers[at].Name)
 		m.layers[at].Paths = []geometry.Path{f.path}

@@ -78,7 +78,7 @@ func samples(p geometry.Path) []geometry.Point {
 }
 
 // chordMM is how finely curves are followed, well within what is compared.
-const chordMM = 1e-5
+const chordMM = 1e-4
 
 // index finds the pieces of flattened lines near a point.
 type index struct {
