@@ -50,8 +50,9 @@ type Artwork struct {
 	// Sheet is the frame drawn round the openings of a stencil, whose sheet it
 	// shows; nil for other purposes and where there is none.
 	Sheet *geometry.Box `json:"sheet,omitempty"`
-	// Aside are the lines that the machine does not run, as they were drawn.
-	Aside []Aside `json:"aside,omitempty"`
+	// Aside says which lines of the drawing the machine does not run: notes, by the
+	// convention or by an answer, and those that wait for an answer.
+	Aside []Span `json:"aside,omitempty"`
 	// SavedMM is the length that would have been cut twice.
 	SavedMM   float64           `json:"saved_mm"`
 	Findings  []finding.Finding `json:"findings,omitempty"`
@@ -76,13 +77,21 @@ type Stroke struct {
 	Slit bool `json:"slit,omitempty"`
 }
 
-// Aside is a line that is no stroke: a note, by the convention or by an answer, or
-// one that waits for an answer.
-type Aside struct {
-	Path   geometry.Path   `json:"path"`
-	Layer  string          `json:"layer,omitempty"`
-	Colour *drawing.Colour `json:"colour,omitempty"`
-	Open   bool            `json:"open,omitempty"` // it waits for an answer
+// Placed maps the drawing at true size, Scale included, to the artwork's coordinates.
+func (a *Artwork) Placed() geometry.Affine {
+	m := geometry.Translate(-a.Origin.X, -a.Origin.Y)
+	if a.Turned {
+		m = geometry.Scale(-1, 1).Then(m)
+	}
+	return m
+}
+
+// Span is lines of the drawing that follow each other, counted over the paths of all
+// shapes as the size leaves them.
+type Span struct {
+	From int  `json:"from"`
+	To   int  `json:"to"`             // the first that is none of them
+	Open bool `json:"open,omitempty"` // they wait for an answer
 }
 
 // Added says why a stroke is in the plan that is not in the drawing.

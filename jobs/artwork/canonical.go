@@ -1,12 +1,7 @@
 package artwork
 
 // Canonical brings all paths into the form in which they read back from text.
-func (a *Artwork) Canonical() {
-	Canonical(a.Strokes)
-	for i := range a.Aside {
-		a.Aside[i].Path = a.Aside[i].Path.Canonical()
-	}
-}
+func (a *Artwork) Canonical() { Canonical(a.Strokes) }
 
 // Canonical brings the paths of strokes into the form in which they read back
 // from text.

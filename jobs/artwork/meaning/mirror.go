@@ -44,7 +44,9 @@ func (k *desk) mirror(lines []line) {
 	box := runBox(k.budget, k.strokes)
 	answer := k.ask(f, sized(k, q, box, box))
 	if rule && answer == asDrawn.ID || !rule && answer == turn.ID {
-		k.moved(geometry.Scale(-1, 1))
+		for i := range k.strokes {
+			k.strokes[i].Path = k.strokes[i].Path.Transform(geometry.Scale(-1, 1))
+		}
 		k.turned = true
 	}
 }

@@ -14,11 +14,7 @@ func sheetOf(s *size.Result, a *artwork.Artwork) *geometry.Box {
 	}
 	box := geometry.EmptyBox()
 	for _, c := range s.Frame.Corners {
-		at := s.Transform.Apply(c)
-		if a.Turned {
-			at.X = -at.X
-		}
-		box = box.Include(at.Sub(a.Origin))
+		box = box.Include(a.Placed().Apply(s.Transform.Apply(c)))
 	}
 	if !box.ContainsBox(a.Bounds) {
 		return nil

@@ -93,10 +93,7 @@ func (m *maker) drawn(strokes []artwork.Stroke) (frame, bool) {
 	if a.Scale != 0 {
 		t = t.Then(geometry.Scale(a.Scale, a.Scale))
 	}
-	if a.Turned {
-		t = t.Then(geometry.Scale(-1, 1))
-	}
-	t = t.Then(geometry.Translate(-a.Origin.X, -a.Origin.Y))
+	t = t.Then(a.Placed())
 	var at [4]geometry.Point
 	for i, c := range found.Corners {
 		at[i] = t.Apply(c)

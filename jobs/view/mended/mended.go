@@ -4,6 +4,7 @@
 package mended
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 
@@ -22,23 +23,28 @@ import (
 // New lays out the mended file of a plan whose artwork is known. Lines that wait for
 // an answer are in it as they were drawn; what the machine does not run is on the
 // layer for notes; what the file cannot hold is said in it. Formats differ in how they
-// put curves together. It fails with the error of ctx.
+// put curves together. It fails with the error of ctx, or where the results do not
+// belong together.
 func New(ctx context.Context, r *view.Results, q *plan.Request, format view.Format) (f *layered.File, err error) {
-	err = budget.Run(ctx, func(b *budget.Budget) { f = made(b, r, q, format) })
-	return f, err
+	stopped := budget.Run(ctx, func(b *budget.Budget) { f, err = made(b, r, q, format) })
+	return f, cmp.Or(stopped, err)
 }
 
-func made(b *budget.Budget, r *view.Results, q *plan.Request, format view.Format) *layered.File {
+func made(b *budget.Budget, r *view.Results, q *plan.Request, format view.Format) (*layered.File, error) {
 	m := maker{b: b, r: r, q: q, dxf: format == view.DXF, at: map[key]int{}, of: map[workshop.Meaning]int{}}
 	m.begin()
 	strokes := Strokes(b, r, q)
 	for i := range strokes {
 		m.stroke(&strokes[i])
 	}
-	for i := range r.Artwork.Aside {
-		m.aside(&r.Artwork.Aside[i])
+	aside, err := meaning.AsideOf(b, &r.Drawing.Drawing, r.Size, r.Artwork)
+	if err != nil {
+		return nil, err
 	}
-	return m.file(strokes)
+	for i := range aside {
+		m.aside(&aside[i])
+	}
+	return m.file(strokes), nil
 }
 
 // maker makes a file.
@@ -52,6 +58,7 @@ type maker struct {
 	layers    []layered.Layer
 	at        map[key]int              // where a layer stands
 	of        map[workshop.Meaning]int // where the convention's layer of a meaning stands
+	open      int                      // lines that wait for an answer
 	dropped   int                      // lines for which there is no layer
 }
 
@@ -116,9 +123,10 @@ func (m *maker) stroke(s *artwork.Stroke) {
 }
 
 // aside puts a line that waits for an answer where it was, and others with the notes.
-func (m *maker) aside(l *artwork.Aside) {
+func (m *maker) aside(l *meaning.Aside) {
 	own := keyOf(l.Layer, l.Colour)
 	if l.Open {
+		m.open++
 		m.add(m.layer(own), l.Path)
 		return
 	}

@@ -14,14 +14,8 @@ func (m *maker) says() string {
 	if lost := m.lost(); len(lost) > 0 {
 		all = append(all, "Not in this file, though in the drawing that arrived: "+strings.Join(lost, ", ")+".")
 	}
-	open := 0
-	for i := range m.r.Artwork.Aside {
-		if m.r.Artwork.Aside[i].Open {
-			open++
-		}
-	}
-	if open > 0 {
-		all = append(all, counted("{count} {count:line waits for an answer and is|lines wait for an answer and are} as drawn.", open))
+	if m.open > 0 {
+		all = append(all, counted("{count} {count:line waits for an answer and is|lines wait for an answer and are} as drawn.", m.open))
 	}
 	if at, ok := m.of[workshop.MeansNothing]; ok && len(m.layers[at].Paths) > 0 {
 		all = append(all, "What is not cut is on layer "+m.layers[at].Name+".")
