@@ -4128,6 +4128,12 @@ type ServerInterface interface {
 	// SharePlan Links to pass on
 	// (POST /v1/plans/{plan_id}/links)
 	SharePlan(ctx echo.Context, planID PlanID) error
+	// GetPlanMendedDXF The drawing to carry on from, as DXF
+	// (GET /v1/plans/{plan_id}/mended.dxf)
+	GetPlanMendedDXF(ctx echo.Context, planID PlanID) error
+	// GetPlanMendedSVG The drawing to carry on from, as SVG
+	// (GET /v1/plans/{plan_id}/mended.svg)
+	GetPlanMendedSVG(ctx echo.Context, planID PlanID) error
 	// GetPlanPasses All passes in order, with settings and times
 	// (GET /v1/plans/{plan_id}/passes)
 	GetPlanPasses(ctx echo.Context, planID PlanID) error
@@ -5185,6 +5191,38 @@ func (w *ServerInterfaceWrapper) SharePlan(ctx echo.Context) error {
 	return err
 }
 
+// GetPlanMendedDXF converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPlanMendedDXF(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPlanMendedDXF(ctx, planID)
+	return err
+}
+
+// GetPlanMendedSVG converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPlanMendedSVG(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPlanMendedSVG(ctx, planID)
+	return err
+}
+
 // GetPlanPasses converts echo context to params.
 func (w *ServerInterfaceWrapper) GetPlanPasses(ctx echo.Context) error {
 	var err error
@@ -6006,6 +6044,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/files/:file", wrapper.GetPlanFile, options.OperationMiddlewares["getPlanFile"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/layout", wrapper.GetPlanLayout, options.OperationMiddlewares["getPlanLayout"]...)
 	router.POST(options.BaseURL+"/v1/plans/:plan_id/links", wrapper.SharePlan, options.OperationMiddlewares["sharePlan"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/mended.dxf", wrapper.GetPlanMendedDXF, options.OperationMiddlewares["getPlanMendedDXF"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/mended.svg", wrapper.GetPlanMendedSVG, options.OperationMiddlewares["getPlanMendedSVG"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/passes", wrapper.GetPlanPasses, options.OperationMiddlewares["getPlanPasses"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/previews/:picture", wrapper.GetPlanPreview, options.OperationMiddlewares["getPlanPreview"]...)
 	router.POST(options.BaseURL+"/v1/plans/:plan_id/recut", wrapper.RecutPlan, options.OperationMiddlewares["recutPlan"]...)

@@ -6,6 +6,7 @@ import (
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
+	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
 	"knifedesk/jobs/view"
@@ -117,6 +118,9 @@ func (p plans) links(v *queue.PlanView) map[string]string {
 		if row.Draw != nil && (!row.ByLoad || v.Plan.Layout != nil && v.Plan.Layout.Loads > 0) {
 			out[row.Name+"_preview"] = base + "/previews/" + row.Name + ".svg"
 		}
+	}
+	if v.Plan.Has(artwork.Name) {
+		out["mended_svg"], out["mended_dxf"] = base+"/mended.svg", base+"/mended.dxf"
 	}
 	if v.Plan.Usage != nil {
 		out["usage"] = base + "/usage"
