@@ -103,6 +103,7 @@ function tabs(label, panels, first) {
   const bodies = panels.map(([id, , body]) => make('div', { role: 'tabpanel', id: 'panel-' + id, 'aria-labelledby': 'tab-' + id, tabindex: 0 }, body));
   const show = (k, focus) => {
     buttons.forEach((b, i) => { b.setAttribute('aria-selected', i === k); b.tabIndex = i === k ? 0 : -1; bodies[i].hidden = i !== k; });
+    bodies[k].firstChild.dispatchEvent(new Event('shown'));
     if (focus) buttons[k].focus();
   };
   buttons.forEach((b, i) => {
@@ -150,6 +151,7 @@ function planParts(plan, stockName, send) {
   const head = make('div', {}, make('h2', { id: 'plan-title' }, heads[plan.status]), make('p', { class: 'gist' }, plan.problem_text || gist(plan, stockName)));
   const names = Object.keys(pictures).filter(n => plan.links[n + '_preview']);
   const panels = names.map(n => [n, pictures[n], pictureOf(plan, n)]);
+  if (plan.links.load_1_replay) panels.push(['replay', 'Watch it run', replayOf(plan)]);
   if (plan.estimate) panels.push(['price', 'Time and price', priceOf(plan)]);
   const first = plan.status === 'ready' ? 'size' : names[names.length - 1];
   const why = plan.size && plan.size.why ? make('p', { class: 'gist' }, plan.size.why) : null;
