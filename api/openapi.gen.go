@@ -1500,6 +1500,9 @@ type Finding struct {
 	Code  string `json:"code"`
 	Count int    `json:"count"`
 
+	// Help The path of a page that says what it means, with a picture of it wrong and right.
+	Help string `json:"help"`
+
 	// Hint For the person who drew.
 	Hint string `json:"hint"`
 
@@ -2588,6 +2591,9 @@ type Question struct {
 
 	// Colour The colour of the lines that it is about, as #rrggbb, where they have one.
 	Colour string `json:"colour,omitempty"`
+
+	// Help The path of a page that says what it is about.
+	Help string `json:"help"`
 
 	// ID The stage that asks and its subject: `artwork/operation:score`.
 	ID string `json:"id"`

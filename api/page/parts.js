@@ -42,7 +42,7 @@ function besideCard(w, h, widest) {
 function questionSet(q) {
   const widest = { w: Math.max(0, ...q.answers.map(a => a.width_mm || 0)), h: Math.max(0, ...q.answers.map(a => a.height_mm || 0)) };
   const swatch = q.colour && make('span', { class: 'swatch' }, draw([0, 0, 8, 8], '', ['rect', { width: 8, height: 8, fill: q.colour }]));
-  const set = make('fieldset', {}, make('legend', {}, swatch, q.text));
+  const set = make('fieldset', {}, make('legend', {}, swatch, q.text), make('p', {}, more(q)));
   set.append(...q.answers.map(a => answerRow(q, a, widest)));
   if (q.parts) set.append(make('details', {}, make('summary', {}, 'Or answer one by one'), ...q.parts.map(questionSet)));
   return set;
@@ -84,10 +84,13 @@ function questionForm(plan, send) {
   return f;
 }
 
+// more leads to the page that says what a finding or a question is about.
+const more = about => make('a', { href: about.help, target: '_blank', 'aria-label': 'What this means: ' + (about.hint || about.text) }, 'What this means');
+
 // findingLists shows what to change first, then what to look at; what was mended is folded away.
 function findingLists(plan) {
   const list = severity => plan.findings.filter(f => f.severity === severity);
-  const items = fs => make('ul', { class: 'found' }, ...fs.map(f => make('li', {}, make('b', {}, String(f.number)), make('span', {}, f.hint))));
+  const items = fs => make('ul', { class: 'found' }, ...fs.map(f => make('li', {}, make('b', {}, String(f.number)), make('span', {}, f.hint + ' ', more(f)))));
   const out = [];
   if (list('block').length) out.push(make('div', { class: 'card block' }, make('h3', {}, 'Change this in your drawing'), items(list('block'))));
   if (list('warn').length) out.push(make('div', { class: 'card' }, make('h3', {}, 'Have a look'), items(list('warn'))));
