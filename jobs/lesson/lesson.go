@@ -42,18 +42,18 @@ type Group struct {
 // Groups lists all lessons, in the order in which a drawing meets their faults.
 func Groups() []Group {
 	return []Group{
-		{Name: "The file", Lessons: fileLessons()},
-		{Name: "What the drawing is made of", Lessons: madeOfLessons()},
-		{Name: "Parts that are not cut", Lessons: unreadLessons()},
-		{Name: "Damaged places in a file", Lessons: damageLessons()},
-		{Name: "How large it is", Lessons: sizeLessons(), Measured: true},
-		{Name: "The frame round the page", Lessons: frameLessons(), Measured: true},
-		{Name: "Lines and outlines", Lessons: lineLessons()},
-		{Name: "What the lines are for", Lessons: meaningLessons()},
-		{Name: "What stays and what comes off", Lessons: weedingLessons()},
-		{Name: "How fine it is", Lessons: fineLessons()},
-		{Name: "On the sheet or the roll", Lessons: layoutLessons()},
-		{Name: "At the machine", Lessons: machineLessons()},
+		{Name: "The file", Lessons: fileLessons},
+		{Name: "What the drawing is made of", Lessons: madeOfLessons},
+		{Name: "Parts that are not cut", Lessons: unreadLessons},
+		{Name: "Damaged places in a file", Lessons: damageLessons},
+		{Name: "How large it is", Lessons: sizeLessons, Measured: true},
+		{Name: "The frame round the page", Lessons: frameLessons, Measured: true},
+		{Name: "Lines and outlines", Lessons: lineLessons},
+		{Name: "What the lines are for", Lessons: meaningLessons},
+		{Name: "What stays and what comes off", Lessons: weedingLessons},
+		{Name: "How fine it is", Lessons: fineLessons},
+		{Name: "On the sheet or the roll", Lessons: layoutLessons},
+		{Name: "At the machine", Lessons: machineLessons},
 	}
 }
 
