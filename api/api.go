@@ -146,6 +146,10 @@ func New(cfg Config) (http.Handler, error) {
 	if err != nil {
 		return nil, err
 	}
+	pages, err := newHelp(h.drawings.tools)
+	if err != nil {
+		return nil, err
+	}
 	e := echo.New()
 	e.HideBanner, e.HidePort = true, true
 	e.IPExtractor = addresses(cfg.Proxies)
@@ -159,6 +163,8 @@ func New(cfg Config) (http.Handler, error) {
 	e.GET("/docs/*", h.GetDocs)
 	e.GET("/", page)
 	e.GET("/page/:file", pagePart)
+	e.GET("/help", pages.index)
+	e.GET(helpPath+":code", pages.lesson)
 	return headAsGet(e), nil
 }
 

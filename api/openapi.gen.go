@@ -799,6 +799,36 @@ func (e RegionClass) Valid() bool {
 	}
 }
 
+// Defines values for ReplayRole.
+const (
+	ReplayRoleBorder  ReplayRole = "border"
+	ReplayRoleInside  ReplayRole = "inside"
+	ReplayRoleLeadIn  ReplayRole = "lead_in"
+	ReplayRoleMark    ReplayRole = "mark"
+	ReplayRoleOutline ReplayRole = "outline"
+	ReplayRoleRelief  ReplayRole = "relief"
+)
+
+// Valid indicates whether the value is a known member of the ReplayRole enum.
+func (e ReplayRole) Valid() bool {
+	switch e {
+	case ReplayRoleBorder:
+		return true
+	case ReplayRoleInside:
+		return true
+	case ReplayRoleLeadIn:
+		return true
+	case ReplayRoleMark:
+		return true
+	case ReplayRoleOutline:
+		return true
+	case ReplayRoleRelief:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for RuleFold.
 const (
 	RuleFoldMountain RuleFold = "mountain"
@@ -1634,6 +1664,9 @@ type Family string
 type Finding struct {
 	Code  string `json:"code"`
 	Count int    `json:"count"`
+
+	// Help The path of a page that says what it means, with a picture of it wrong and right.
+	Help string `json:"help"`
 
 	// Hint For the person who drew.
 	Hint string `json:"hint"`
@@ -2759,6 +2792,9 @@ type Question struct {
 	// Colour The colour of the lines that it is about, as #rrggbb, where they have one.
 	Colour string `json:"colour,omitempty"`
 
+	// Help The path of a page that says what it is about.
+	Help string `json:"help"`
+
 	// ID The stage that asks and its subject: `artwork/operation:score`.
 	ID string `json:"id"`
 
@@ -2843,6 +2879,82 @@ type RegionClass string
 type ReorderPoint struct {
 	ReorderAt int64 `json:"reorder_at"`
 }
+
+// Replay Lengths are in mm on the load, x to the right and y along the feed from its leading edge. Times are in seconds from the start of the motion, without loading, tests and changes of the tool.
+type Replay struct {
+	// EachOf Of so many lines one is in `lines`; 1: all are.
+	EachOf   int          `json:"each_of"`
+	LengthMM float64      `json:"length_mm"`
+	Lines    []ReplayLine `json:"lines"`
+	Load     int          `json:"load"`
+	Loads    int          `json:"loads"`
+
+	// MotionS All travels, cuts and lifts of the load together.
+	MotionS float64      `json:"motion_s"`
+	Passes  []ReplayPass `json:"passes"`
+
+	// Runs How many lines the machine runs.
+	Runs    int     `json:"runs"`
+	WidthMM float64 `json:"width_mm"`
+
+	// WithinMM How far what is shown lies from the way of the axis at most.
+	WithinMM float64 `json:"within_mm"`
+}
+
+// ReplayCount defines model for ReplayCount.
+type ReplayCount struct {
+	Lines int `json:"lines"`
+
+	// Role What a line does for the work. lead_in: cut first, in waste, to turn the blade. mark: drawn, scored or perforated. relief: added, so that the waste peels in parts. inside: cut within another line. outline: cut within none. border: cut round all.
+	Role ReplayRole `json:"role"`
+}
+
+// ReplayLine defines model for ReplayLine.
+type ReplayLine struct {
+	// Copy Left out: it belongs to none.
+	Copy int `json:"copy,omitempty"`
+
+	// DownS It has been lowered.
+	DownS float64 `json:"down_s"`
+
+	// FromS The tool travels to the line from then on.
+	FromS float64 `json:"from_s"`
+	Pass  int     `json:"pass"`
+
+	// Points Where it is between, in threes: x, y and when.
+	Points []float64 `json:"points"`
+
+	// Role What a line does for the work. lead_in: cut first, in waste, to turn the blade. mark: drawn, scored or perforated. relief: added, so that the waste peels in parts. inside: cut within another line. outline: cut within none. border: cut round all.
+	Role ReplayRole `json:"role"`
+
+	// UpS It begins to be lifted.
+	UpS float64 `json:"up_s"`
+}
+
+// ReplayPass defines model for ReplayPass.
+type ReplayPass struct {
+	// Changed The tool is changed before the pass.
+	Changed bool          `json:"changed"`
+	Counts  []ReplayCount `json:"counts"`
+
+	// DashMM Of a perforation.
+	DashMM    float64   `json:"dash_mm,omitempty"`
+	FromS     float64   `json:"from_s"`
+	Number    int       `json:"number"`
+	Operation Operation `json:"operation"`
+
+	// PauseS How long that takes, which is no part of the times here.
+	PauseS float64 `json:"pause_s"`
+	TieMM  float64 `json:"tie_mm,omitempty"`
+	ToS    float64 `json:"to_s"`
+	Tool   string  `json:"tool"`
+
+	// Words The operation in words, such as "through cut".
+	Words string `json:"words"`
+}
+
+// ReplayRole What a line does for the work. lead_in: cut first, in waste, to turn the blade. mark: drawn, scored or perforated. relief: added, so that the waste peels in parts. inside: cut within another line. outline: cut within none. border: cut round all.
+type ReplayRole string
 
 // Reply defines model for Reply.
 type Reply struct {
@@ -4143,6 +4255,9 @@ type ServerInterface interface {
 	// RecutPlan Cut again what was spoiled
 	// (POST /v1/plans/{plan_id}/recut)
 	RecutPlan(ctx echo.Context, planID PlanID, params RecutPlanParams) error
+	// GetPlanReplay What the machine does on one load, in its order and time
+	// (GET /v1/plans/{plan_id}/replays/{replay})
+	GetPlanReplay(ctx echo.Context, planID PlanID, replay string) error
 	// GetPlanSize The true size, with all readings weighed
 	// (GET /v1/plans/{plan_id}/size)
 	GetPlanSize(ctx echo.Context, planID PlanID) error
@@ -5337,6 +5452,30 @@ func (w *ServerInterfaceWrapper) RecutPlan(ctx echo.Context) error {
 	return err
 }
 
+// GetPlanReplay converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPlanReplay(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// ------------- Path parameter "replay" -------------
+	var replay string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "replay", ctx.Param("replay"), &replay, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter replay: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPlanReplay(ctx, planID, replay)
+	return err
+}
+
 // GetPlanSize converts echo context to params.
 func (w *ServerInterfaceWrapper) GetPlanSize(ctx echo.Context) error {
 	var err error
@@ -6049,6 +6188,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/passes", wrapper.GetPlanPasses, options.OperationMiddlewares["getPlanPasses"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/previews/:picture", wrapper.GetPlanPreview, options.OperationMiddlewares["getPlanPreview"]...)
 	router.POST(options.BaseURL+"/v1/plans/:plan_id/recut", wrapper.RecutPlan, options.OperationMiddlewares["recutPlan"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/replays/:replay", wrapper.GetPlanReplay, options.OperationMiddlewares["getPlanReplay"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/size", wrapper.GetPlanSize, options.OperationMiddlewares["getPlanSize"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/usage", wrapper.GetPlanUsage, options.OperationMiddlewares["getPlanUsage"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/weeding", wrapper.GetPlanWeeding, options.OperationMiddlewares["getPlanWeeding"]...)

@@ -131,6 +131,7 @@ func (p plans) links(v *queue.PlanView) map[string]string {
 	if v.Plan.Loads > 0 {
 		for load := 1; load <= min(v.Plan.Loads, linkedLoads); load++ {
 			file := fmt.Sprintf("%s/files/load-%d.", base, load)
+			out[fmt.Sprintf("load_%d_replay", load)] = fmt.Sprintf("%s/replays/load-%d.json", base, load)
 			for _, ending := range [...]string{"dxf", "svg", "plt", "txt"} {
 				out[fmt.Sprintf("load_%d_%s", load, ending)] = file + ending
 			}
