@@ -1439,13 +1439,17 @@ type Erasure struct {
 type Estimate struct {
 	BenchMin Minutes `json:"bench_min"`
 
-	// BenchSlotMin Of whoever weeds it; the price is that of a practised hand.
+	// BenchSlotMin What to book at the bench, after the cutter and apart from it: of whoever weeds it; the price is that of a practised hand.
 	BenchSlotMin int     `json:"bench_slot_min"`
+	BenchSlotWhy string  `json:"bench_slot_why,omitempty"`
 	Currency     string  `json:"currency"`
 	CutterMin    Minutes `json:"cutter_min"`
 
-	// CutterSlotMin What to book
-	CutterSlotMin int        `json:"cutter_slot_min"`
+	// CutterSlotMin What to book at the cutter, for the likely minutes.
+	CutterSlotMin int `json:"cutter_slot_min"`
+
+	// CutterSlotWhy How the slot comes about: `15.7 min, which is 0.7 over 15: book 30`. Left out of plans that an older program worked out.
+	CutterSlotWhy string     `json:"cutter_slot_why,omitempty"`
 	Findings      []Finding  `json:"findings,omitempty"`
 	Lines         []CostLine `json:"lines"`
 	MinorDigits   int        `json:"minor_digits"`
@@ -1460,6 +1464,9 @@ type Estimate struct {
 
 	// ValidDays From the day of the quote.
 	ValidDays int `json:"valid_days"`
+
+	// ValidUntil Until when the price of a plan that is ready can be taken, with its offset.
+	ValidUntil *time.Time `json:"valid_until,omitempty"`
 }
 
 // Family What a material is; operations, mirroring and defaults follow from it.
@@ -1467,8 +1474,9 @@ type Family string
 
 // Finding defines model for Finding.
 type Finding struct {
-	Code  string `json:"code"`
-	Count int    `json:"count"`
+	// Code Stable; match on this. `/docs/codes` says what each means. New ones may come, so treat one that is not known by its severity.
+	Code  FindingCode `json:"code"`
+	Count int         `json:"count"`
 
 	// Hint For the person who drew.
 	Hint string `json:"hint"`
@@ -1485,6 +1493,9 @@ type Finding struct {
 	TechnicianHint string                 `json:"technician_hint"`
 	Values         map[string]interface{} `json:"values,omitempty"`
 }
+
+// FindingCode Stable; match on this. `/docs/codes` says what each means. New ones may come, so treat one that is not known by its severity.
+type FindingCode = string
 
 // FramePart One path of one shape of the drawing, or some of its segments, all counted from 0.
 type FramePart struct {
@@ -2287,7 +2298,7 @@ type Plan struct {
 	Owner  string        `json:"owner"`
 	Passes []PassSummary `json:"passes,omitempty"`
 
-	// Problem Of a failed plan: a stable code.
+	// Problem Of a failed plan: a stable code, `stage_failed`, `stage_timeout` or `worker_lost`.
 	Problem string `json:"problem,omitempty"`
 
 	// ProblemText Of a failed plan: what happened and what to change, in words.
@@ -2531,8 +2542,8 @@ type Problem struct {
 	// Change What to change.
 	Change string `json:"change,omitempty"`
 
-	// Code Stable; match on this.
-	Code string `json:"code"`
+	// Code Stable; match on this. `/docs/codes` says what each means. New ones may come, so treat one that is not known by its status.
+	Code ProblemCode `json:"code"`
 
 	// Detail A sentence for a person.
 	Detail string `json:"detail"`
@@ -2548,13 +2559,18 @@ type Problem struct {
 	Type      string     `json:"type"`
 }
 
+// ProblemCode Stable; match on this. `/docs/codes` says what each means. New ones may come, so treat one that is not known by its status.
+type ProblemCode = string
+
 // Purpose defines model for Purpose.
 type Purpose string
 
 // Question defines model for Question.
 type Question struct {
 	Answers []Answer `json:"answers"`
-	Code    string   `json:"code"`
+
+	// Code Stable; match on this. `/docs/codes` says what each means. New ones may come, so treat one that is not known by its severity.
+	Code FindingCode `json:"code"`
 
 	// Colour The colour of the lines that it is about, as #rrggbb, where they have one.
 	Colour string `json:"colour,omitempty"`
@@ -3519,7 +3535,7 @@ type CreateWebhookJSONRequestBody = WebhookRequest
 
 // ServerInterface represents all server handlers.
 type ServerInterface interface {
-	// GetDocs This document as a page
+	// GetDocs Pages for those who call the service
 	// (GET /docs)
 	GetDocs(ctx echo.Context) error
 	// GetHealth Whether the process lives
