@@ -219,7 +219,7 @@ func TestDocsFormOnAnotherSite(t *testing.T) {
 	}
 	b.accessible("the question")
 	b.do("answer it", chromedp.Click(`input[value="nothing"]`), chromedp.Click("#plan button"), chromedp.WaitVisible("#plan a"))
-	wantsAll(t, b.text("main"), "It can be cut.", "80 × 40 mm", "minutes at the cutter")
+	wantsAll(t, b.text("main"), "It can be cut.", "80.0 × 40.0 mm", "minutes at the cutter")
 	for end := time.Now().Add(20 * time.Second); !value[bool](b, `document.querySelector('img').naturalWidth > 0`); time.Sleep(20 * time.Millisecond) {
 		if time.Now().After(end) {
 			t.Fatal("no picture is shown")

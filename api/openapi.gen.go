@@ -3533,6 +3533,9 @@ type CreateTokenJSONRequestBody = TokenRequest
 // CreateWebhookJSONRequestBody defines body for CreateWebhook for application/json ContentType.
 type CreateWebhookJSONRequestBody = WebhookRequest
 
+// TellOfPlanJSONRequestBody defines body for TellOfPlan for application/json ContentType.
+type TellOfPlanJSONRequestBody = WebhookMessage
+
 // ServerInterface represents all server handlers.
 type ServerInterface interface {
 	// GetDocs Pages for those who call the service
@@ -5350,4 +5353,30 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/webhooks/:webhook_id/deliveries", wrapper.ListDeliveries, options.OperationMiddlewares["listDeliveries"]...)
 	router.POST(options.BaseURL+"/v1/webhooks/:webhook_id/deliveries/:delivery_id/resend", wrapper.ResendDelivery, options.OperationMiddlewares["resendDelivery"]...)
 
+}
+
+// WebhookReceiverInterface represents handlers for receiving inbound
+// webhook requests. Each webhook becomes a Handle*Webhook
+// method that the implementation fills in. The caller mounts the per-
+// webhook echo.HandlerFunc returned by {Op}WebhookHandler at
+// whatever URL path they advertise to senders.
+type WebhookReceiverInterface interface {
+	// A plan has come to rest
+	// HandleTellOfPlanWebhook handles the POST webhook for plan.
+	HandleTellOfPlanWebhook(ctx echo.Context) error
+}
+
+// TellOfPlanWebhookHandler returns the echo.HandlerFunc for the plan webhook.
+// Mount this at the URL path advertised to webhook senders. Errors
+// during parameter binding are returned via echo.NewHTTPError so echo's
+// error-handling chain reports them as 400. Middlewares are applied in
+// the order provided -- the last argument becomes the outermost wrapper.
+func TellOfPlanWebhookHandler(si WebhookReceiverInterface, middlewares ...echo.MiddlewareFunc) echo.HandlerFunc {
+	h := echo.HandlerFunc(func(ctx echo.Context) error {
+		return si.HandleTellOfPlanWebhook(ctx)
+	})
+	for _, mw := range middlewares {
+		h = mw(h)
+	}
+	return h
 }
