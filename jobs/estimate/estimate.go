@@ -39,8 +39,8 @@ type Estimate struct {
 	CutterSlotMin int   `json:"cutter_slot_min"` // of the likely minutes
 	BenchSlotMin  int   `json:"bench_slot_min"`
 	// How the slots come about, in a line each.
-	CutterSlotWhy string `json:"cutter_slot_why"`
-	BenchSlotWhy  string `json:"bench_slot_why"`
+	CutterSlotWhy string `json:"cutter_slot_why,omitempty"`
+	BenchSlotWhy  string `json:"bench_slot_why,omitempty"`
 
 	Lines       []Line `json:"lines"`
 	NetMinor    int64  `json:"net_minor"` // before tax
