@@ -5355,25 +5355,25 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 
 }
 
-// WebhookReceiverInterface represents handlers for receiving inbound
-// webhook requests. Each webhook becomes a Handle*Webhook
+// CallbackReceiverInterface represents handlers for receiving inbound
+// callback requests. Each callback becomes a Handle*Callback
 // method that the implementation fills in. The caller mounts the per-
-// webhook echo.HandlerFunc returned by {Op}WebhookHandler at
+// callback echo.HandlerFunc returned by {Op}CallbackHandler at
 // whatever URL path they advertise to senders.
-type WebhookReceiverInterface interface {
+type CallbackReceiverInterface interface {
 	// A plan has come to rest
-	// HandleTellOfPlanWebhook handles the POST webhook for plan.
-	HandleTellOfPlanWebhook(ctx echo.Context) error
+	// HandleTellOfPlanCallback handles the POST callback for told.
+	HandleTellOfPlanCallback(ctx echo.Context) error
 }
 
-// TellOfPlanWebhookHandler returns the echo.HandlerFunc for the plan webhook.
-// Mount this at the URL path advertised to webhook senders. Errors
+// TellOfPlanCallbackHandler returns the echo.HandlerFunc for the told callback.
+// Mount this at the URL path advertised to callback senders. Errors
 // during parameter binding are returned via echo.NewHTTPError so echo's
 // error-handling chain reports them as 400. Middlewares are applied in
 // the order provided -- the last argument becomes the outermost wrapper.
-func TellOfPlanWebhookHandler(si WebhookReceiverInterface, middlewares ...echo.MiddlewareFunc) echo.HandlerFunc {
+func TellOfPlanCallbackHandler(si CallbackReceiverInterface, middlewares ...echo.MiddlewareFunc) echo.HandlerFunc {
 	h := echo.HandlerFunc(func(ctx echo.Context) error {
-		return si.HandleTellOfPlanWebhook(ctx)
+		return si.HandleTellOfPlanCallback(ctx)
 	})
 	for _, mw := range middlewares {
 		h = mw(h)
