@@ -100,4 +100,3 @@ func word(text string, high float64) []geometry.Path { return scenario.Letters(t
 func steppedPath(w, h float64) geometry.Path {
 	return geometry.Polygon(geometry.Pt(0, 0), geometry.Pt(w, 0), geometry.Pt(w, h/3), geometry.Pt(w/3, h/3), geometry.Pt(w/3, h), geometry.Pt(0, h))
 }
-
