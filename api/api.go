@@ -20,6 +20,7 @@ import (
 	"knifedesk/jobs"
 	"knifedesk/jobs/queue"
 	"knifedesk/jobs/queue/ledger"
+	"knifedesk/jobs/queue/trials"
 )
 
 // Jobs is what the API asks of the queue.
@@ -106,6 +107,7 @@ type handlers struct {
 	parts
 	shelves
 	storeroom
+	bench
 	service
 	keys
 	webhooks
@@ -146,6 +148,10 @@ func New(cfg Config) (http.Handler, error) {
 	if err != nil {
 		return nil, err
 	}
+	pages, err := newHelp(h.drawings.tools)
+	if err != nil {
+		return nil, err
+	}
 	e := echo.New()
 	e.HideBanner, e.HidePort = true, true
 	e.IPExtractor = addresses(cfg.Proxies)
@@ -159,6 +165,8 @@ func New(cfg Config) (http.Handler, error) {
 	e.GET("/docs/*", h.GetDocs)
 	e.GET("/", page)
 	e.GET("/page/:file", pagePart)
+	e.GET("/help", pages.index)
+	e.GET(helpPath+":code", pages.lesson)
 	return headAsGet(e), nil
 }
 
@@ -166,11 +174,12 @@ func newHandlers(cfg Config, log *slog.Logger, spec *openapi3.T, signing *signin
 	t := &tools{
 		store: cfg.Store, jobs: cfg.Jobs, list: cfg.List, log: log, turns: newTurns(cfg.Drawing), made: newCache(cfg.CacheBytes), signing: signing,
 	}
-	p, err := newPlans(cfg, t, spec)
+	p, errPlans := newPlans(cfg, t, spec)
+	about, errAbout := newService(cfg.Store, cfg.Jobs, log, cfg.Metrics)
 	return handlers{
 		drawings: drawings{t}, plans: p, parts: parts{t}, shelves: shelves{cfg.Store}, storeroom: storeroom{t, ledger.Open(cfg.Store)},
-		service: newService(cfg.Store, cfg.Jobs, log, cfg.Metrics), keys: keys{t}, webhooks: webhooks{t},
-	}, err
+		bench: bench{t, trials.Open(cfg.Store)}, service: about, keys: keys{t}, webhooks: webhooks{t},
+	}, errors.Join(errPlans, errAbout)
 }
 
 func newPlans(cfg Config, t *tools, spec *openapi3.T) (plans, error) {
