@@ -51,8 +51,8 @@ type mixed struct {
 }
 
 // sheets lays all copies out.
-func (p *pile) sheets(b *budget.Budget, req Request, a area) []mixed {
-	slots := p.slots(b, req, a)
+func (p *pile) sheets(b *budget.Budget, req Request) []mixed {
+	slots := p.slots(b, req, p.area)
 	all := make([]mixed, len(slots))
 	for i, one := range slots {
 		all[i].lengthMM = float64(one.lengthUM) / 1000
