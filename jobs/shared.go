@@ -37,6 +37,11 @@ func (l *List) SharedNodes(request *plan.Request, members []Sharer) ([]Node, err
 		}
 		r.Members, maps = append(r.Members, m.Member), append(maps, m.Map)
 	}
+	return l.sharedOver(&r, maps)
+}
+
+// sharedOver returns the nodes over the maps under these keys.
+func (l *List) sharedOver(r *plan.Request, maps []Key) ([]Node, error) {
 	nodes := make([]Node, 0, len(l.Shared))
 	keys := map[*Row]Key{}
 	for _, row := range l.Shared {
@@ -47,7 +52,7 @@ func (l *List) SharedNodes(request *plan.Request, members []Sharer) ([]Node, err
 				needs = append(needs, keys[n])
 			}
 		}
-		node, err := NewNode(row, &r, Sum{}, needs...)
+		node, err := NewNode(row, r, Sum{}, needs...)
 		if err != nil {
 			return nil, err
 		}

@@ -51,8 +51,8 @@ type mixed struct {
 }
 
 // sheets lays all copies out.
-func (p *pile) sheets(b *budget.Budget, req Request, a area) []mixed {
-	slots := p.slots(b, req, a)
+func (p *pile) sheets(b *budget.Budget, req Request) []mixed {
+	slots := p.slots(b, req, p.area)
 	all := make([]mixed, len(slots))
 	for i, one := range slots {
 		all[i].lengthMM = float64(one.lengthUM) / 1000
@@ -150,7 +150,7 @@ func (p *pile) ways(oneTurn bool) []way {
 // pack lays rectangles of several sizes, turned in one way where they may be.
 func (p *pile) pack(b *budget.Budget, w way, gap, width, length int64, roll bool) []slots {
 	items, of := p.items(w, gap, width, length)
-	effort := rect.Effort{Steps: packSteps + packEach*len(items)}
+	effort := rect.Effort{Steps: min(packSteps, packEach*len(items))}
 	if roll && length > micro(endless/2) {
 		packing, ok := rect.Strip(b, items, width, effort)
 		if !ok {
@@ -193,10 +193,11 @@ func (p *pile) items(w way, gap, width, length int64) (items []rect.Item, of []s
 	return items, of
 }
 
-// How long a packing is searched for: in all, and for each copy.
+// How long a packing is searched for, in each way to turn the pieces: so many steps for
+// each copy, and no more than that in all.
 const (
-	packSteps = 2_000_000
-	packEach  = 10_000
+	packEach  = 50_000
+	packSteps = 6_000_000
 )
 
 func packed(s rect.Sheet, of []slot) slots {

@@ -34,19 +34,10 @@ func (t *task) sheets(turns []int, rows []sheet) []sheet {
 	switch {
 	case t.req.Copies <= t.most:
 		return t.once(t.req.Copies, turns, starting(t.piece, rows, turns))
-	case t.area.roll && t.stock().LengthMM == 0:
+	case t.area.roll && t.area.sheet().LengthMM == 0:
 		return t.blocks(turns)
 	}
 	return t.patterns(turns)
-}
-
-// stock is the area without what is lost at the edges, a strip where it has no end.
-func (t *task) stock() irregular.Sheet {
-	s := irregular.Sheet{WidthMM: t.area.box.Width() + 2*fitSlack, LengthMM: t.area.box.Height() + 2*fitSlack}
-	if t.area.roll && s.LengthMM > longestMM {
-		s.LengthMM = 0
-	}
-	return s
 }
 
 // once nests copies together; nil where they cannot be, as where a shape fits within
@@ -57,7 +48,7 @@ func (t *task) once(copies int, turns []int, start []irregular.Placement) []shee
 		one.Turns = append(one.Turns, irregular.Turn{Degrees: 90 * float64(quarter)})
 	}
 	found, err := irregular.Nest(t.b, irregular.Problem{
-		Pieces: []irregular.Piece{one}, Sheet: t.stock(),
+		Pieces: []irregular.Piece{one}, Sheet: t.area.sheet(),
 		ClearanceMM: math.Max(leastClearMM, t.req.Stock.GapMM-roundMM), WorthMM: worth(t.area.roll),
 	}, irregular.Options{Effort: effort(t.req.Nesting), Start: start})
 	if err != nil {

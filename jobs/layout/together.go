@@ -108,7 +108,10 @@ func (p Piece) turns(req Request, a area) nest.Turns {
 // fill puts the copies of a pile on loads.
 func (j *Joint) fill(b *budget.Budget, batches []Batch, req Request, p *pile) {
 	j.area = p.area
-	sheets, most := p.sheets(b, req, p.area), p.area.sheetsAtOnce(req)
+	sheets, most := p.sheets(b, req), p.area.sheetsAtOnce(req)
+	if req.Nesting.Asked() != "" {
+		sheets = j.nest(b, batches, req, p, sheets)
+	}
 	copies := make([]int, len(batches))
 	for first := 0; first < len(sheets); first += most.column * most.row {
 		on := sheets[first:min(len(sheets), first+most.column*most.row)]

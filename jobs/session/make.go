@@ -55,21 +55,27 @@ func (r Request) check() error {
 			return &RequestError{"loads.code", fmt.Sprintf("%q stands twice", l.Code)}
 		}
 		codes[l.Code] = true
-		for _, v := range [...]float64{l.Prepare, l.Cut, l.Unload, l.Bench} {
-			if !(v >= 0 && v < 1e6) {
-				return &RequestError{"loads", l.Code + " takes no time of this world"}
-			}
+		if !ofThisWorld(l.Prepare, l.Cut, l.Unload, l.Bench) {
+			return &RequestError{"loads", l.Code + " takes no time of this world"}
 		}
 	}
-	for _, v := range [...]float64{r.Minutes, r.Briefing, r.Clearing, r.Swap} {
-		if !(v >= 0 && v < 1e6) {
-			return &RequestError{"minutes", "are not of this world"}
-		}
+	if !ofThisWorld(r.Minutes, r.Briefing, r.Clearing, r.Swap) {
+		return &RequestError{"minutes", "are not of this world"}
 	}
 	if r.Places < 1 || r.Mats < 1 {
 		return &RequestError{"places", "there is no bench place, or no mat"}
 	}
 	return nil
+}
+
+// ofThisWorld reports whether all are minutes that somebody may have; NaN never is.
+func ofThisWorld(minutes ...float64) bool {
+	for _, v := range minutes {
+		if !(v >= 0 && v < 1e6) {
+			return false
+		}
+	}
+	return true
 }
 
 // mostTried is how many loads all choices are tried of.
@@ -149,22 +155,18 @@ func (r Request) LastPeel(b *budget.Budget, loads []Load) float64 {
 func (r Request) runs(b *budget.Budget, loads []Load) []Run {
 	var all []Run
 	mats, places := make([]float64, r.Mats), make([]float64, r.Places)
-	cutter, hands := 0.0, 0.0 // free from
+	cutter, hands, swap := 0.0, 0.0, 0.0 // free from; what is between two loads
 	for i, l := range loads {
 		b.Spend(1 + r.Mats + r.Places)
 		mat, place := first(mats), first(places)
 		run := Run{Code: l.Code, Prepare: max(mats[mat], hands)}
 		hands = run.Prepare + l.Prepare
-		run.Cut = max(hands, cutter)
-		if i > 0 && r.Mats > 1 {
-			run.Cut = max(hands, cutter+r.Swap)
-		}
+		run.Cut = max(hands, cutter+swap)
 		run.Out = run.Cut + l.Cut
-		cutter = run.Out
-		mats[mat] = run.Out + l.Unload
-		if r.Mats > 1 && i+1 < len(loads) {
-			mats[mat] += r.Swap
+		if swap = 0; r.Mats > 1 && i+1 < len(loads) {
+			swap = r.Swap
 		}
+		cutter, mats[mat] = run.Out, run.Out+swap+l.Unload
 		run.Place, run.Peel = place+1, max(mats[mat], places[place])
 		run.Done = run.Peel + l.Bench
 		places[place] = run.Done

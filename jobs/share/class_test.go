@@ -17,6 +17,7 @@ import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs"
+	"knifedesk/jobs/ask"
 	"knifedesk/jobs/estimate"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/local"
@@ -102,6 +103,20 @@ func TestClassSetSharesSheets(t *testing.T) {
 	sumsUp(t, list, request, done)
 	if *drawInto != "" {
 		drawAll(t, list, request, done, *drawInto)
+	}
+}
+
+// On film the names are cut, and all tags lie on one run of the roll: the star beside the
+// page of one makes it large, and it lies whole.
+func TestClassSetSharesARoll(t *testing.T) {
+	choices := plan.Choices{Stock: "film-removable-610", Replies: ask.Replies{"artwork/operation:pen": {Answer: "cut"}}}
+	done, list, request, _ := classOn(t, choices)
+	s := list.Share.In(done)
+	if len(s.Loads) != 1 || len(s.Loads[0].Places) != 26 || s.Usage.RollMM > 740 {
+		t.Errorf("%d loads, %g mm of roll", len(s.Loads), s.Usage.RollMM)
+	}
+	if *drawInto != "" {
+		drawAll(t, list, request, done, filepath.Join(*drawInto, "film"))
 	}
 }
 

@@ -72,19 +72,7 @@ func (r Request) mayShareBorder(maps []*weeding.Map) bool {
 
 // lay lays all with a border round each load, or as the members' own maps have it.
 func (r Request) lay(ctx context.Context, maps []*weeding.Map, round bool) (*Share, error) {
-	inset := 0.0
-	laid := maps
-	if round {
-		inset = r.Layout.Chart.PanelBorder()
-		laid = make([]*weeding.Map, len(maps))
-		for i, m := range maps {
-			laid[i] = m.Bare()
-		}
-	}
-	batches := make([]layout.Batch, len(maps))
-	for i, m := range laid {
-		batches[i] = layout.Batch{Piece: layout.PieceOf(m, r.Layout.Stock), Copies: r.Members[i].all()}
-	}
+	batches, inset := r.batches(maps, round)
 	joint, err := layout.Together(ctx, batches, r.Layout, inset)
 	if err != nil {
 		return nil, err
@@ -93,10 +81,8 @@ func (r Request) lay(ctx context.Context, maps []*weeding.Map, round bool) (*Sha
 	s.Loads = nil
 	var lost error
 	err = budget.Run(ctx, func(b *budget.Budget) {
-		for i := range joint.Loads {
-			if lost = s.add(b, r, maps, joint, i, round); lost != nil {
-				return
-			}
+		for i := 0; i < len(joint.Loads) && lost == nil; i++ {
+			lost = s.add(b, r, maps, joint, i, round)
 		}
 	})
 	if err == nil {
@@ -110,29 +96,31 @@ func (r Request) lay(ctx context.Context, maps []*weeding.Map, round bool) (*Sha
 	return s, nil
 }
 
+// batches are the members' pieces, and what is kept free for a border round all of them.
+func (r Request) batches(maps []*weeding.Map, round bool) (all []layout.Batch, inset float64) {
+	for i, m := range maps {
+		if round {
+			m = m.Bare()
+		}
+		all = append(all, layout.Batch{Piece: layout.PieceOf(m, r.Layout.Stock), Copies: r.Members[i].all()})
+	}
+	if round {
+		inset = r.Layout.Chart.PanelBorder()
+	}
+	return all, inset
+}
+
 // add adds a load of the joint layout with its map.
 func (s *Share) add(b *budget.Budget, r Request, maps []*weeding.Map, joint *layout.Joint, i int, round bool) error {
 	load := joint.Loads[i]
-	content := geometry.EmptyBox()
-	for _, at := range load.Placements {
-		content = content.Union(at.Bounds)
-	}
-	back := geometry.Identity // from the load to its map
-	if s.Mirrored {
-		back = geometry.Affine{A: -1, D: 1, E: content.Min.X + content.Max.X}
-	}
+	back := s.reflection(load.Placements) // from the load to its map
 	all := make([]weeding.Laid, len(load.Placements))
 	for k, at := range load.Placements {
 		all[k] = weeding.Laid{Map: maps[joint.Of[i][k]], Move: at.Transform.Then(back)}
 	}
-	var on *weeding.Load
-	if round {
-		var err error
-		if on, err = weeding.Round(b, all, r.Layout.Chart); err != nil {
-			return err
-		}
-	} else {
-		on = weeding.Beside(b, all)
+	on, err := together(b, all, r.Layout.Chart, round)
+	if err != nil {
+		return err
 	}
 	s.Maps = append(s.Maps, on.Map)
 	load.Map, load.Places = len(s.Maps), make([]layout.MemberPlace, len(all))
@@ -147,6 +135,27 @@ func (s *Share) add(b *budget.Budget, r Request, maps []*weeding.Map, joint *lay
 	load.Placements = []layout.Placement{{Copy: load.Number, Transform: back, Bounds: on.Map.Bounds}}
 	s.Loads = append(s.Loads, load)
 	return nil
+}
+
+// reflection turns a load over in its own middle where it is cut mirrored: its map is then
+// that of the front.
+func (s *Share) reflection(all []layout.Placement) geometry.Affine {
+	if !s.Mirrored {
+		return geometry.Identity
+	}
+	content := geometry.EmptyBox()
+	for _, at := range all {
+		content = content.Union(at.Bounds)
+	}
+	return geometry.Affine{A: -1, D: 1, E: content.Min.X + content.Max.X}
+}
+
+// together makes one map of copies.
+func together(b *budget.Budget, all []weeding.Laid, chart weeding.Request, round bool) (*weeding.Load, error) {
+	if round {
+		return weeding.Round(b, all, chart)
+	}
+	return weeding.Beside(b, all), nil
 }
 
 // sheetOf is the sheet of a load on which a box lies, from 1; 0 where there is one.

@@ -31,7 +31,7 @@ func planOfLoad(t *testing.T, p *planned, load int) []cutPass {
 		one := cutPass{name: fmt.Sprintf("%02d_%s", i+1, pass.Operation), speed: pass.Setting.SpeedMMS}
 		found := 0
 		for _, r := range pass.Runs {
-			stroke := p.Weeding.Strokes[r.Stroke]
+			stroke := p.MapOn(load + 1).Strokes[r.Stroke]
 			for _, at := range sheet.Placements {
 				if at.Copy == r.Copy && stroke.Operation == pass.Operation {
 					found++

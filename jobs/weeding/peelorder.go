@@ -13,40 +13,44 @@ import (
 // load is peeled: what lies round all copies where the letters bear it, and then copy
 // after copy, each beside the last. owner is the copy of each region, by number, or -1.
 func (l *Load) order(b *budget.Budget, all []Laid, owner []int) {
-	route := route(b, all)
+	route, m := route(b, all), l.Map
 	rank := func(number int) int {
 		if o := owner[number]; o >= 0 {
 			return route[o]
 		}
 		return len(all)
 	}
-	m := l.Map
 	slices.SortStableFunc(m.Regions, func(p, q Region) int { b.Step(); return cmp.Compare(rank(p.Number), rank(q.Number)) })
-	now := make([]int, len(m.Regions)+1)
-	l.Regions = make([]Numbers, len(all))
-	for i := range m.Regions {
-		old := m.Regions[i].Number
-		now[old] = i + 1
-		if o := owner[old]; o >= 0 {
-			if r := &l.Regions[o]; r.From == 0 {
-				*r = Numbers{i + 1, i + 2}
-			} else {
-				r.To = i + 2
+	now := l.renumber(owner, len(all))
+	m.Steps = inTurn(b, m.Steps, owner, route)
+	for i := range m.Steps {
+		m.Steps[i].Order, m.Steps[i].Region = i+1, now[m.Steps[i].Region]
+	}
+}
+
+// renumber numbers the regions as they follow each other, and returns the new number for
+// each old one.
+func (l *Load) renumber(owner []int, copies int) (now []int) {
+	all := l.Map.Regions
+	now, l.Regions = make([]int, len(all)+1), make([]Numbers, copies)
+	for i := range all {
+		now[all[i].Number] = i + 1
+		if o := owner[all[i].Number]; o >= 0 {
+			if l.Regions[o].From == 0 {
+				l.Regions[o].From = i + 1
 			}
+			l.Regions[o].To = i + 2
 		}
 	}
-	for i := range m.Regions {
-		r := &m.Regions[i]
+	for i := range all {
+		r := &all[i]
 		r.Number, r.Of = now[r.Number], now[r.Of]
 		for k, n := range r.Touches {
 			r.Touches[k] = now[n]
 		}
 		slices.Sort(r.Touches)
 	}
-	m.Steps = inTurn(b, m.Steps, owner, route)
-	for i := range m.Steps {
-		m.Steps[i].Order, m.Steps[i].Region = i+1, now[m.Steps[i].Region]
-	}
+	return now
 }
 
 // inTurn puts steps into the order of their copies on the way, what lies round all copies
@@ -70,10 +74,19 @@ func inTurn(b *budget.Budget, steps []Step, owner, route []int) []Step {
 	}
 	slices.SortStableFunc(order, func(i, j int) int { b.Step(); return cmp.Compare(turn[i], turn[j]) })
 	out := make([]Step, len(steps))
-	said, before, told := map[string]bool{}, -1, false
 	for i, k := range order {
 		out[i] = steps[k]
-		s, o := &out[i], owner[steps[k].Region]
+	}
+	hintOnce(out, owner)
+	return out
+}
+
+// hintOnce leaves each hint where it is given first, and says where the second copy is
+// begun that it goes on so.
+func hintOnce(steps []Step, owner []int) {
+	said, before, told := map[string]bool{}, -1, false
+	for i := range steps {
+		s, o := &steps[i], owner[steps[i].Region]
 		if said[s.Hint] {
 			s.Hint = ""
 		}
@@ -83,7 +96,6 @@ func inTurn(b *budget.Budget, steps []Step, owner, route []int) []Step {
 		}
 		before = o
 	}
-	return out
 }
 
 // andSoOn is the hint where a second copy is begun: those after it go the same way.

@@ -67,19 +67,7 @@ func Round(b *budget.Budget, all []Laid, req Request) (*Load, error) {
 // readBare arranges the bare copies on the load, and reads of each face whose copy it is,
 // or -1, and whether it stays.
 func (l *Load) readBare(b *budget.Budget, all []Laid, t terms) (reading, []int, error) {
-	var strokes []artwork.Stroke
-	var copyOfStroke []int
-	for k, one := range all {
-		from := len(strokes)
-		for _, s := range one.Map.Strokes {
-			if s.Added == artwork.Border || s.Added == artwork.Relief {
-				continue
-			}
-			s.Path = reflection{b, one.Move}.path(s.Path)
-			strokes, copyOfStroke = append(strokes, s), append(copyOfStroke, k)
-		}
-		l.Strokes = append(l.Strokes, Numbers{from, len(strokes)})
-	}
+	strokes, copyOfStroke := l.bareStrokes(b, all)
 	r := reading{arranged: arranged{terms: t, strokes: strokes}}
 	var err error
 	if r.cells, err = arrange(b, strokes, t.chord); err != nil {
@@ -100,6 +88,22 @@ func (l *Load) readBare(b *budget.Budget, all []Laid, t terms) (reading, []int, 
 		copyOf[f], r.kept[f] = k, keeps[one.Map].At(b, back.Apply(r.cells.deepWithin(b, f)))
 	}
 	return r, copyOf, nil
+}
+
+// bareStrokes returns the strokes of the bare copies on the load, and whose each is.
+func (l *Load) bareStrokes(b *budget.Budget, all []Laid) (strokes []artwork.Stroke, copyOf []int) {
+	for k, one := range all {
+		from := len(strokes)
+		for _, s := range one.Map.Strokes {
+			if s.Added == artwork.Border || s.Added == artwork.Relief {
+				continue
+			}
+			s.Path = reflection{b, one.Move}.path(s.Path)
+			strokes, copyOf = append(strokes, s), append(copyOf, k)
+		}
+		l.Strokes = append(l.Strokes, Numbers{from, len(strokes)})
+	}
+	return strokes, copyOf
 }
 
 // together is the effort of copies without their own surrounds and with one round all.

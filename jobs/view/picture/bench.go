@@ -66,9 +66,9 @@ func BenchLayout(ctx context.Context, l *layout.Layout, m *weeding.Map, load int
 		p.Open(st.box, figure.Inset{Turned: st.turned})
 		p.Show(figure.Style{Fill: figure.Paper, Stroke: figure.Ink, Width: 1.6}, sheetsOf(ld, st)...)
 		if len(ld.Places) > 0 {
-			drawPlaces(p, ld)
+			drawPlaces(p, l, ld, m)
 			p.Zone = figure.ZoneMarks
-			writeCodes(p, ld, st.box)
+			writeCodes(p, l, ld, m, st.box)
 			p.loadingEdge(st)
 			return p
 		}

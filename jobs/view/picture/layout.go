@@ -58,7 +58,7 @@ func layoutPage(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.
 	if unnumbered {
 		p.Paragraph(0, "Not every copy has room for its number.")
 	}
-	whoIsWhere(p, ld, st)
+	whoIsWhere(p, l, ld, m, st)
 	return p
 }
 

@@ -22,6 +22,9 @@ func (s *sheet) whole() {
 	all := s.place(s.m.Steps)
 	if s.crowded(all) {
 		s.tiles = s.division().cut()
+		if len(s.tiles) == 0 && s.m.Copies > 1 {
+			s.tiles = s.division().cutLoad()
+		}
 	}
 	s.markFindings(s.findings, s.caution, 1)
 	s.markParts(s.m.Questions)

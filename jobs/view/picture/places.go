@@ -6,6 +6,7 @@ import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs/layout"
+	"knifedesk/jobs/weeding"
 )
 
 // rectangles are those of what lies on a load: of its copies, or of the copies of all
@@ -25,7 +26,7 @@ func rectangles(ld *layout.Load) []geometry.Box {
 
 // whoIsWhere draws a load that several drawings share a second time, without their lines:
 // the place of each copy with its code in it, so that no code hides any work.
-func whoIsWhere(p *page, ld *layout.Load, st stock) {
+func whoIsWhere(p *page, l *layout.Layout, ld *layout.Load, m *weeding.Map, st stock) {
 	if len(ld.Places) == 0 {
 		return
 	}
@@ -34,8 +35,8 @@ func whoIsWhere(p *page, ld *layout.Load, st stock) {
 	p.eachRow(st, func() {
 		p.Show(figure.Style{Fill: stockTint, Stroke: figure.Ink, Width: 1.8}, sheetsOf(ld, st)...)
 		p.lead(st)
-		drawPlaces(p, ld)
-	}, func(row geometry.Box) { missing = writeCodes(p, ld, row) || missing })
+		drawPlaces(p, l, ld, m)
+	}, func(row geometry.Box) { missing = writeCodes(p, l, ld, m, row) || missing })
 	if missing {
 		p.Paragraph(0, "Not every place has room for its code; the list below has all of them.")
 	}
@@ -45,35 +46,61 @@ func whoIsWhere(p *page, ld *layout.Load, st stock) {
 	}
 }
 
-// drawPlaces draws the rectangle of each copy, blank.
-func drawPlaces(p *page, ld *layout.Load) {
-	var boxes []geometry.Path
-	for _, box := range rectangles(ld) {
-		boxes = append(boxes, box.Path())
+// drawPlaces draws the rectangle of each copy, blank, or its outline where copies lie by
+// their shapes.
+func drawPlaces(p *page, l *layout.Layout, ld *layout.Load, m *weeding.Map) {
+	var all []geometry.Path
+	if byShape(l) {
+		for i := range m.Regions {
+			if r := &m.Regions[i]; r.Kept() && r.Depth <= 1 {
+				all = append(all, r.Outer.Transform(ld.Placements[0].Transform))
+			}
+		}
+	} else {
+		for _, box := range rectangles(ld) {
+			all = append(all, box.Path())
+		}
 	}
-	p.Show(figure.Style{Fill: figure.Paper, Stroke: figure.Ink, Width: 1.2}, boxes...)
+	p.Show(figure.Style{Fill: figure.Paper, Stroke: figure.Ink, Width: 1.2}, all...)
 }
 
-// writeCodes writes the codes of the copies whose middle lies in the row, as large as they fit.
-// It reports whether some had no room.
-func writeCodes(p *page, ld *layout.Load, row geometry.Box) (missing bool) {
+// writeCodes writes the codes of the copies whose middle lies in the row, as large as they
+// fit. It reports whether some had no room.
+func writeCodes(p *page, l *layout.Layout, ld *layout.Load, m *weeding.Map, row geometry.Box) (missing bool) {
 	for _, at := range ld.Places {
 		p.b.Step()
 		if c := at.Bounds.Centre(); c.Y < row.Min.Y || c.Y > row.Max.Y {
 			continue
 		}
-		box, text := p.OnPage(at.Bounds), at.Name()
-		written := false
-		for _, size := range [...]float64{22, 17, 13, 10, 8} {
-			if p.TextWidth(text, size, true)+6 <= box.Width() && size+4 <= box.Height() {
-				p.Label(geometry.Pt(box.Centre().X, box.Centre().Y+0.36*size), size, text)
-				written = true
-				break
-			}
+		box := p.OnPage(at.Bounds)
+		if byShape(l) {
+			box = p.OnPage(widestIn(m, at, ld.Placements[0].Transform))
 		}
-		missing = missing || !written
+		missing = !writeCode(p, box, at.Name()) || missing
 	}
 	return missing
+}
+
+// writeCode writes a code in the middle of a box, and reports whether it had room.
+func writeCode(p *page, box geometry.Box, text string) bool {
+	for _, size := range [...]float64{22, 17, 13, 10, 8} {
+		if p.TextWidth(text, size, true)+6 <= box.Width() && size+4 <= box.Height() {
+			p.Label(geometry.Pt(box.Centre().X, box.Centre().Y+0.36*size), size, text)
+			return true
+		}
+	}
+	return false
+}
+
+// widestIn is a square about where what is kept of a copy is widest, on the load.
+func widestIn(m *weeding.Map, at layout.MemberPlace, onLoad geometry.Affine) geometry.Box {
+	pick, radius := m.Bounds.Min, 0.0
+	for i := range m.Regions {
+		if r := &m.Regions[i]; at.Regions.Has(r.Number) && r.Kept() && r.PickRadiusMM > radius {
+			pick, radius = r.Pick, r.PickRadiusMM
+		}
+	}
+	return geometry.BoxAround(onLoad.Apply(pick)).Grow(radius)
 }
 
 // drawingsOn counts the drawings that share a load.

@@ -66,6 +66,30 @@ func (d *division) cut() []tile {
 	return d.grid(bestX, bestY)
 }
 
+// A load of many copies is cut into parts of about so many steps, however small they are,
+// and into no more parts than that.
+const (
+	stepsInTile = 12
+	mostOfLoad  = 24
+)
+
+// cutLoad chooses the grid for a load of many copies: parts about as wide as high.
+func (d *division) cutLoad() []tile {
+	want := min(mostOfLoad, (len(d.steps)+stepsInTile-1)/stepsInTile)
+	bestX, bestY, best := 1, 1, math.Inf(1)
+	for nx := 1; nx <= want; nx++ {
+		ny := (want + nx - 1) / nx
+		off := math.Abs(math.Log(d.extent.Width() / float64(nx) * float64(ny) / d.extent.Height()))
+		if nx*ny <= mostOfLoad && off < best {
+			bestX, bestY, best = nx, ny, off
+		}
+	}
+	if bestX*bestY == 1 {
+		return nil
+	}
+	return d.grid(bestX, bestY)
+}
+
 // fitting counts the steps whose region would hold a number at the scale.
 func (d *division) fitting(scale float64) int {
 	d.b.Spend(len(d.steps))
