@@ -118,6 +118,54 @@ func (e AxesOrigin) Valid() bool {
 	}
 }
 
+// Defines values for CalibratedValueName.
+const (
+	CalibratedValueNameContourSPerM CalibratedValueName = "contour_s_per_m"
+	CalibratedValueNameCounterS     CalibratedValueName = "counter_s"
+	CalibratedValueNameFragileS     CalibratedValueName = "fragile_s"
+	CalibratedValueNameGroundS      CalibratedValueName = "ground_s"
+	CalibratedValueNameMotionFactor CalibratedValueName = "motion_factor"
+	CalibratedValueNameStartS       CalibratedValueName = "start_s"
+)
+
+// Valid indicates whether the value is a known member of the CalibratedValueName enum.
+func (e CalibratedValueName) Valid() bool {
+	switch e {
+	case CalibratedValueNameContourSPerM:
+		return true
+	case CalibratedValueNameCounterS:
+		return true
+	case CalibratedValueNameFragileS:
+		return true
+	case CalibratedValueNameGroundS:
+		return true
+	case CalibratedValueNameMotionFactor:
+		return true
+	case CalibratedValueNameStartS:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for CalibrationChoiceUse.
+const (
+	CalibrationChoiceUseFitted      CalibrationChoiceUse = "fitted"
+	CalibrationChoiceUseStartValues CalibrationChoiceUse = "start_values"
+)
+
+// Valid indicates whether the value is a known member of the CalibrationChoiceUse enum.
+func (e CalibrationChoiceUse) Valid() bool {
+	switch e {
+	case CalibrationChoiceUseFitted:
+		return true
+	case CalibrationChoiceUseStartValues:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for CostLineCode.
 const (
 	CostLineCodeBlade    CostLineCode = "blade"
@@ -1432,6 +1480,53 @@ type Box struct {
 	Min Point `json:"min"`
 }
 
+// CalibratedValue defines model for CalibratedValue.
+type CalibratedValue struct {
+	High float64 `json:"high,omitempty"`
+
+	// Low Nine times of ten it lies between low and high.
+	Low   *float64            `json:"low,omitempty"`
+	Name  CalibratedValueName `json:"name"`
+	Start float64             `json:"start"`
+	Value float64             `json:"value"`
+}
+
+// CalibratedValueName defines model for CalibratedValue.Name.
+type CalibratedValueName string
+
+// Calibration defines model for Calibration.
+type Calibration struct {
+	BenchNoise float64 `json:"bench_noise,omitempty"`
+
+	// CutterNoise What a job is off by at the cutter, as a share of its time; left out where nothing is fitted.
+	CutterNoise float64 `json:"cutter_noise,omitempty"`
+	Day         string  `json:"day,omitempty"`
+
+	// Text As plans say it.
+	Text   string            `json:"text"`
+	Values []CalibratedValue `json:"values"`
+}
+
+// CalibrationChoice defines model for CalibrationChoice.
+type CalibrationChoice struct {
+	Use CalibrationChoiceUse `json:"use"`
+}
+
+// CalibrationChoiceUse defines model for CalibrationChoice.Use.
+type CalibrationChoiceUse string
+
+// CalibrationState defines model for CalibrationState.
+type CalibrationState struct {
+	InUse Calibration `json:"in_use"`
+
+	// Jobs That were timed.
+	Jobs int `json:"jobs"`
+
+	// LeastJobs That a fit needs.
+	LeastJobs int          `json:"least_jobs"`
+	Proposed  *Calibration `json:"proposed,omitempty"`
+}
+
 // Colour defines model for Colour.
 type Colour = string
 
@@ -1566,9 +1661,12 @@ type Estimate struct {
 	BenchMin Minutes `json:"bench_min"`
 
 	// BenchSlotMin Of whoever weeds it; the price is that of a practised hand.
-	BenchSlotMin int     `json:"bench_slot_min"`
-	Currency     string  `json:"currency"`
-	CutterMin    Minutes `json:"cutter_min"`
+	BenchSlotMin int `json:"bench_slot_min"`
+
+	// Calibration What the minutes are counted with: `start values`, or how many jobs they are fitted to, and when.
+	Calibration string  `json:"calibration,omitempty"`
+	Currency    string  `json:"currency"`
+	CutterMin   Minutes `json:"cutter_min"`
 
 	// CutterSlotMin What to book
 	CutterSlotMin int        `json:"cutter_slot_min"`
@@ -3838,6 +3936,9 @@ type ListDeliveriesParams struct {
 // PutBladeJSONRequestBody defines body for PutBlade for application/json ContentType.
 type PutBladeJSONRequestBody = FittedBlade
 
+// PutCalibrationJSONRequestBody defines body for PutCalibration for application/json ContentType.
+type PutCalibrationJSONRequestBody = CalibrationChoice
+
 // PutConventionJSONRequestBody defines body for PutConvention for application/json ContentType.
 type PutConventionJSONRequestBody = Convention
 
@@ -3933,6 +4034,12 @@ type ServerInterface interface {
 	// PutBlade Say that a blade was put in
 	// (PUT /v1/blades/{item_id})
 	PutBlade(ctx echo.Context, itemID ItemID) error
+	// GetCalibration What plans count minutes with, and what jobs say they should
+	// (GET /v1/calibration)
+	GetCalibration(ctx echo.Context) error
+	// PutCalibration Take what is proposed, or go back to the start values
+	// (PUT /v1/calibration)
+	PutCalibration(ctx echo.Context) error
 	// ListConventions What layers and colours mean here
 	// (GET /v1/conventions)
 	ListConventions(ctx echo.Context) error
@@ -4233,6 +4340,24 @@ func (w *ServerInterfaceWrapper) PutBlade(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.PutBlade(ctx, itemID)
+	return err
+}
+
+// GetCalibration converts echo context to params.
+func (w *ServerInterfaceWrapper) GetCalibration(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetCalibration(ctx)
+	return err
+}
+
+// PutCalibration converts echo context to params.
+func (w *ServerInterfaceWrapper) PutCalibration(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.PutCalibration(ctx)
 	return err
 }
 
@@ -5873,6 +5998,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/blades", wrapper.ListBlades, options.OperationMiddlewares["listBlades"]...)
 	router.GET(options.BaseURL+"/v1/blades/:item_id", wrapper.GetBlade, options.OperationMiddlewares["getBlade"]...)
 	router.PUT(options.BaseURL+"/v1/blades/:item_id", wrapper.PutBlade, options.OperationMiddlewares["putBlade"]...)
+	router.GET(options.BaseURL+"/v1/calibration", wrapper.GetCalibration, options.OperationMiddlewares["getCalibration"]...)
+	router.PUT(options.BaseURL+"/v1/calibration", wrapper.PutCalibration, options.OperationMiddlewares["putCalibration"]...)
 	router.GET(options.BaseURL+"/v1/conventions", wrapper.ListConventions, options.OperationMiddlewares["listConventions"]...)
 	router.GET(options.BaseURL+"/v1/conventions/:item_id", wrapper.GetConvention, options.OperationMiddlewares["getConvention"]...)
 	router.PUT(options.BaseURL+"/v1/conventions/:item_id", wrapper.PutConvention, options.OperationMiddlewares["putConvention"]...)

@@ -64,7 +64,7 @@ func NewList() *List {
 	l.Passes = Define2(Row{Name: passes.Name, Revision: 6, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
 		l.Weeding, l.Layout, readsPasses, runPasses).
 		Shows(view.OfPasses)
-	l.Estimate = Define3(Row{Name: estimate.Name, Revision: 3},
+	l.Estimate = Define3(Row{Name: estimate.Name, Revision: 4},
 		l.Weeding, l.Layout, l.Passes, readsEstimate, runEstimate).
 		Shows(view.OfEstimate)
 	l.Rows = []*Row{l.Read.row, l.Size.row, l.Artwork.row, l.Weeding.row, l.Layout.row, l.Passes.row, l.Estimate.row}

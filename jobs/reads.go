@@ -178,6 +178,6 @@ func readsEstimate(r *plan.Request) estimate.Request {
 	s := r.Stock
 	return estimate.Request{
 		Stock:  workshop.Stock{ID: s.ID, Name: s.Name, Family: s.Family, Form: s.Form},
-		Copies: r.Copies, Prices: r.Prices,
+		Copies: r.Copies, Prices: r.Prices, Novice: r.Options.Novice, Calibration: r.Calibration,
 	}
 }

@@ -79,6 +79,17 @@ func (c *Calibration) BenchS(b Basis) (Range, bool) {
 	return c.Bench.predict(b.TapingS, b.bench()), true
 }
 
+// Times returns the times of weeding; false where nothing is fitted.
+func (c *Calibration) Times() (weeding.Times, bool) {
+	t := weeding.DefaultTimes()
+	if c == nil || c.Bench == nil {
+		return t, false
+	}
+	v := c.Bench.Values
+	t.StartS, t.ContourSPM, t.GroundS, t.CounterS, t.FragileS = v[0], v[1], v[2], v[3], v[4]
+	return t, true
+}
+
 func sum(all []float64) (s float64) {
 	for _, v := range all {
 		s += v

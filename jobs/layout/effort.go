@@ -34,6 +34,19 @@ func (p *Panels) effort(of func(weeding.Effort) weeding.Effort) weeding.Effort {
 	return sum
 }
 
+// Terms returns what weeding so many copies is counted by, with a start a load.
+func (l *Layout) Terms(piece weeding.Effort, copies int) weeding.Terms {
+	times := weeding.DefaultTimes()
+	sum := weeding.Terms{Starts: float64(max(1, len(l.Loads)))}
+	if l.Panels == nil {
+		return sum.Plus(times.TermsOf(piece, copies))
+	}
+	for i := range l.Panels.List {
+		sum = sum.Plus(times.TermsOf(l.Panels.List[i].Map.Effort, copies))
+	}
+	return sum
+}
+
 // StaffEffort is Effort as a practised hand has it.
 func (l *Layout) StaffEffort(piece weeding.Effort) weeding.Effort {
 	practised := func(e weeding.Effort) weeding.Effort { return weeding.DefaultTimes().Weigh(e, false) }

@@ -5,6 +5,7 @@ package plan
 
 import (
 	"knifedesk/jobs/ask"
+	"knifedesk/jobs/calibration"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/trial"
@@ -27,13 +28,15 @@ type Request struct {
 	// and no job reads them, as test cuts change nothing of a plan.
 	Standings map[string]trial.Standing `json:"standings,omitempty"`
 	Sheets    []workshop.NamedSize      `json:"sheets,omitempty"`
-	Prices    workshop.PriceList        `json:"prices"`
-	Size      Size                      `json:"size"`
-	Copies    int                       `json:"copies"`
-	Mirror    *bool                     `json:"mirror,omitempty"`
-	Options   Options                   `json:"options"`
-	Replies   ask.Replies               `json:"replies,omitempty"`
-	Turned    []int                     `json:"turned,omitempty"` // regions turned over
+	// Calibration is what minutes are counted with; nil: the start values.
+	Calibration *calibration.Calibration `json:"calibration,omitempty"`
+	Prices      workshop.PriceList       `json:"prices"`
+	Size        Size                     `json:"size"`
+	Copies      int                      `json:"copies"`
+	Mirror      *bool                    `json:"mirror,omitempty"`
+	Options     Options                  `json:"options"`
+	Replies     ask.Replies              `json:"replies,omitempty"`
+	Turned      []int                    `json:"turned,omitempty"` // regions turned over
 }
 
 // Size is what the caller declares about the true size.
