@@ -847,6 +847,36 @@ func (e RegionClass) Valid() bool {
 	}
 }
 
+// Defines values for ReplayRole.
+const (
+	ReplayRoleBorder  ReplayRole = "border"
+	ReplayRoleInside  ReplayRole = "inside"
+	ReplayRoleLeadIn  ReplayRole = "lead_in"
+	ReplayRoleMark    ReplayRole = "mark"
+	ReplayRoleOutline ReplayRole = "outline"
+	ReplayRoleRelief  ReplayRole = "relief"
+)
+
+// Valid indicates whether the value is a known member of the ReplayRole enum.
+func (e ReplayRole) Valid() bool {
+	switch e {
+	case ReplayRoleBorder:
+		return true
+	case ReplayRoleInside:
+		return true
+	case ReplayRoleLeadIn:
+		return true
+	case ReplayRoleMark:
+		return true
+	case ReplayRoleOutline:
+		return true
+	case ReplayRoleRelief:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for RuleFold.
 const (
 	RuleFoldMountain RuleFold = "mountain"
@@ -1324,6 +1354,45 @@ func (e WebhookEvent) Valid() bool {
 	}
 }
 
+// Defines values for WorkQueue.
+const (
+	WorkQueueBatch       WorkQueue = "batch"
+	WorkQueueInteractive WorkQueue = "interactive"
+)
+
+// Valid indicates whether the value is a known member of the WorkQueue enum.
+func (e WorkQueue) Valid() bool {
+	switch e {
+	case WorkQueueBatch:
+		return true
+	case WorkQueueInteractive:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for WorkState.
+const (
+	WorkStateAdmitted WorkState = "admitted"
+	WorkStateRunning  WorkState = "running"
+	WorkStateWaiting  WorkState = "waiting"
+)
+
+// Valid indicates whether the value is a known member of the WorkState enum.
+func (e WorkState) Valid() bool {
+	switch e {
+	case WorkStateAdmitted:
+		return true
+	case WorkStateRunning:
+		return true
+	case WorkStateWaiting:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for GetPlanEventsParamsFollow.
 const (
 	GetPlanEventsParamsFollowAcceptance GetPlanEventsParamsFollow = "acceptance"
@@ -1693,6 +1762,9 @@ type Family string
 type Finding struct {
 	Code  string `json:"code"`
 	Count int    `json:"count"`
+
+	// Help The path of a page that says what it means, with a picture of it wrong and right.
+	Help string `json:"help"`
 
 	// Hint For the person who drew.
 	Hint string `json:"hint"`
@@ -2818,6 +2890,9 @@ type Question struct {
 	// Colour The colour of the lines that it is about, as #rrggbb, where they have one.
 	Colour string `json:"colour,omitempty"`
 
+	// Help The path of a page that says what it is about.
+	Help string `json:"help"`
+
 	// ID The stage that asks and its subject: `artwork/operation:score`.
 	ID string `json:"id"`
 
@@ -2902,6 +2977,82 @@ type RegionClass string
 type ReorderPoint struct {
 	ReorderAt int64 `json:"reorder_at"`
 }
+
+// Replay Lengths are in mm on the load, x to the right and y along the feed from its leading edge. Times are in seconds from the start of the motion, without loading, tests and changes of the tool.
+type Replay struct {
+	// EachOf Of so many lines one is in `lines`; 1: all are.
+	EachOf   int          `json:"each_of"`
+	LengthMM float64      `json:"length_mm"`
+	Lines    []ReplayLine `json:"lines"`
+	Load     int          `json:"load"`
+	Loads    int          `json:"loads"`
+
+	// MotionS All travels, cuts and lifts of the load together.
+	MotionS float64      `json:"motion_s"`
+	Passes  []ReplayPass `json:"passes"`
+
+	// Runs How many lines the machine runs.
+	Runs    int     `json:"runs"`
+	WidthMM float64 `json:"width_mm"`
+
+	// WithinMM How far what is shown lies from the way of the axis at most.
+	WithinMM float64 `json:"within_mm"`
+}
+
+// ReplayCount defines model for ReplayCount.
+type ReplayCount struct {
+	Lines int `json:"lines"`
+
+	// Role What a line does for the work. lead_in: cut first, in waste, to turn the blade. mark: drawn, scored or perforated. relief: added, so that the waste peels in parts. inside: cut within another line. outline: cut within none. border: cut round all.
+	Role ReplayRole `json:"role"`
+}
+
+// ReplayLine defines model for ReplayLine.
+type ReplayLine struct {
+	// Copy Left out: it belongs to none.
+	Copy int `json:"copy,omitempty"`
+
+	// DownS It has been lowered.
+	DownS float64 `json:"down_s"`
+
+	// FromS The tool travels to the line from then on.
+	FromS float64 `json:"from_s"`
+	Pass  int     `json:"pass"`
+
+	// Points Where it is between, in threes: x, y and when.
+	Points []float64 `json:"points"`
+
+	// Role What a line does for the work. lead_in: cut first, in waste, to turn the blade. mark: drawn, scored or perforated. relief: added, so that the waste peels in parts. inside: cut within another line. outline: cut within none. border: cut round all.
+	Role ReplayRole `json:"role"`
+
+	// UpS It begins to be lifted.
+	UpS float64 `json:"up_s"`
+}
+
+// ReplayPass defines model for ReplayPass.
+type ReplayPass struct {
+	// Changed The tool is changed before the pass.
+	Changed bool          `json:"changed"`
+	Counts  []ReplayCount `json:"counts"`
+
+	// DashMM Of a perforation.
+	DashMM    float64   `json:"dash_mm,omitempty"`
+	FromS     float64   `json:"from_s"`
+	Number    int       `json:"number"`
+	Operation Operation `json:"operation"`
+
+	// PauseS How long that takes, which is no part of the times here.
+	PauseS float64 `json:"pause_s"`
+	TieMM  float64 `json:"tie_mm,omitempty"`
+	ToS    float64 `json:"to_s"`
+	Tool   string  `json:"tool"`
+
+	// Words The operation in words, such as "through cut".
+	Words string `json:"words"`
+}
+
+// ReplayRole What a line does for the work. lead_in: cut first, in waste, to turn the blade. mark: drawn, scored or perforated. relief: added, so that the waste peels in parts. inside: cut within another line. outline: cut within none. border: cut round all.
+type ReplayRole string
 
 // Reply defines model for Reply.
 type Reply struct {
@@ -3664,6 +3815,51 @@ type Window struct {
 	To   float64 `json:"to"`
 }
 
+// Work defines model for Work.
+type Work struct {
+	// Awaited Somebody waits for the answer now; what nobody waits for goes behind for a minute.
+	Awaited bool `json:"awaited"`
+
+	// Client Whom the time is charged to.
+	Client string `json:"client"`
+
+	// EstimatedS Estimate of the processor time of its first stage, in seconds.
+	EstimatedS float64 `json:"estimated_s"`
+
+	// Heavy It takes long by that estimate, and runs beside few others of that kind.
+	Heavy bool `json:"heavy"`
+
+	// PlanID The plan that asked first.
+	PlanID openapi_types.UUID `json:"plan_id"`
+
+	// Plans Plans that wait for it.
+	Plans int `json:"plans"`
+
+	// Position Place among those that wait in its queue, from 1; 0 where it waits no more.
+	Position int `json:"position"`
+
+	// Queue Interactive, where somebody waited when the plan was sent.
+	Queue WorkQueue `json:"queue"`
+
+	// Since When it was asked for.
+	Since time.Time `json:"since"`
+
+	// Stage The stage that it begins with.
+	Stage string `json:"stage"`
+
+	// Started When a worker began with it; left out before.
+	Started *time.Time `json:"started,omitempty"`
+
+	// State Admitted, where the next free worker takes it.
+	State WorkState `json:"state"`
+}
+
+// WorkQueue Interactive, where somebody waited when the plan was sent.
+type WorkQueue string
+
+// WorkState Admitted, where the next free worker takes it.
+type WorkState string
+
 // Wound How a roll is wound. One turn is film, adhesive and liner together, two to four times the caliper of the film.
 type Wound struct {
 	// CoreMM Outer diameter of the core.
@@ -4151,6 +4347,12 @@ type ServerInterface interface {
 	// SharePlan Links to pass on
 	// (POST /v1/plans/{plan_id}/links)
 	SharePlan(ctx echo.Context, planID PlanID) error
+	// GetPlanMendedDXF The drawing to carry on from, as DXF
+	// (GET /v1/plans/{plan_id}/mended.dxf)
+	GetPlanMendedDXF(ctx echo.Context, planID PlanID) error
+	// GetPlanMendedSVG The drawing to carry on from, as SVG
+	// (GET /v1/plans/{plan_id}/mended.svg)
+	GetPlanMendedSVG(ctx echo.Context, planID PlanID) error
 	// GetPlanPasses All passes in order, with settings and times
 	// (GET /v1/plans/{plan_id}/passes)
 	GetPlanPasses(ctx echo.Context, planID PlanID) error
@@ -4160,6 +4362,9 @@ type ServerInterface interface {
 	// RecutPlan Cut again what was spoiled
 	// (POST /v1/plans/{plan_id}/recut)
 	RecutPlan(ctx echo.Context, planID PlanID, params RecutPlanParams) error
+	// GetPlanReplay What the machine does on one load, in its order and time
+	// (GET /v1/plans/{plan_id}/replays/{replay})
+	GetPlanReplay(ctx echo.Context, planID PlanID, replay string) error
 	// GetPlanSize The true size, with all readings weighed
 	// (GET /v1/plans/{plan_id}/size)
 	GetPlanSize(ctx echo.Context, planID PlanID) error
@@ -4250,6 +4455,9 @@ type ServerInterface interface {
 	// ResendDelivery Tell it once more
 	// (POST /v1/webhooks/{webhook_id}/deliveries/{delivery_id}/resend)
 	ResendDelivery(ctx echo.Context, webhookID WebhookID, deliveryID DeliveryID) error
+	// ListWork What runs and waits, in the order in which it is going to run
+	// (GET /v1/work)
+	ListWork(ctx echo.Context) error
 }
 
 // ServerInterfaceWrapper converts echo contexts to parameters.
@@ -5223,6 +5431,38 @@ func (w *ServerInterfaceWrapper) SharePlan(ctx echo.Context) error {
 	return err
 }
 
+// GetPlanMendedDXF converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPlanMendedDXF(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPlanMendedDXF(ctx, planID)
+	return err
+}
+
+// GetPlanMendedSVG converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPlanMendedSVG(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPlanMendedSVG(ctx, planID)
+	return err
+}
+
 // GetPlanPasses converts echo context to params.
 func (w *ServerInterfaceWrapper) GetPlanPasses(ctx echo.Context) error {
 	var err error
@@ -5334,6 +5574,30 @@ func (w *ServerInterfaceWrapper) RecutPlan(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.RecutPlan(ctx, planID, params)
+	return err
+}
+
+// GetPlanReplay converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPlanReplay(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// ------------- Path parameter "replay" -------------
+	var replay string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "replay", ctx.Param("replay"), &replay, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter replay: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPlanReplay(ctx, planID, replay)
 	return err
 }
 
@@ -5943,6 +6207,15 @@ func (w *ServerInterfaceWrapper) ResendDelivery(ctx echo.Context) error {
 	return err
 }
 
+// ListWork converts echo context to params.
+func (w *ServerInterfaceWrapper) ListWork(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListWork(ctx)
+	return err
+}
+
 // This is a simple interface which specifies echo.Route addition functions which
 // are present on both echo.Echo and echo.Group, since we want to allow using
 // either of them for path registration
@@ -6037,9 +6310,12 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/files/:file", wrapper.GetPlanFile, options.OperationMiddlewares["getPlanFile"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/layout", wrapper.GetPlanLayout, options.OperationMiddlewares["getPlanLayout"]...)
 	router.POST(options.BaseURL+"/v1/plans/:plan_id/links", wrapper.SharePlan, options.OperationMiddlewares["sharePlan"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/mended.dxf", wrapper.GetPlanMendedDXF, options.OperationMiddlewares["getPlanMendedDXF"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/mended.svg", wrapper.GetPlanMendedSVG, options.OperationMiddlewares["getPlanMendedSVG"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/passes", wrapper.GetPlanPasses, options.OperationMiddlewares["getPlanPasses"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/previews/:picture", wrapper.GetPlanPreview, options.OperationMiddlewares["getPlanPreview"]...)
 	router.POST(options.BaseURL+"/v1/plans/:plan_id/recut", wrapper.RecutPlan, options.OperationMiddlewares["recutPlan"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/replays/:replay", wrapper.GetPlanReplay, options.OperationMiddlewares["getPlanReplay"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/size", wrapper.GetPlanSize, options.OperationMiddlewares["getPlanSize"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/usage", wrapper.GetPlanUsage, options.OperationMiddlewares["getPlanUsage"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/weeding", wrapper.GetPlanWeeding, options.OperationMiddlewares["getPlanWeeding"]...)
@@ -6070,5 +6346,6 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.DELETE(options.BaseURL+"/v1/webhooks/:webhook_id", wrapper.DeleteWebhook, options.OperationMiddlewares["deleteWebhook"]...)
 	router.GET(options.BaseURL+"/v1/webhooks/:webhook_id/deliveries", wrapper.ListDeliveries, options.OperationMiddlewares["listDeliveries"]...)
 	router.POST(options.BaseURL+"/v1/webhooks/:webhook_id/deliveries/:delivery_id/resend", wrapper.ResendDelivery, options.OperationMiddlewares["resendDelivery"]...)
+	router.GET(options.BaseURL+"/v1/work", wrapper.ListWork, options.OperationMiddlewares["listWork"]...)
 
 }

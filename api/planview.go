@@ -6,6 +6,7 @@ import (
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
+	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
 	"knifedesk/jobs/view"
@@ -118,6 +119,9 @@ func (p plans) links(v *queue.PlanView) map[string]string {
 			out[row.Name+"_preview"] = base + "/previews/" + row.Name + ".svg"
 		}
 	}
+	if v.Plan.Has(artwork.Name) {
+		out["mended_svg"], out["mended_dxf"] = base+"/mended.svg", base+"/mended.dxf"
+	}
 	if v.Plan.Usage != nil {
 		out["usage"] = base + "/usage"
 	}
@@ -127,6 +131,7 @@ func (p plans) links(v *queue.PlanView) map[string]string {
 	if v.Plan.Loads > 0 {
 		for load := 1; load <= min(v.Plan.Loads, linkedLoads); load++ {
 			file := fmt.Sprintf("%s/files/load-%d.", base, load)
+			out[fmt.Sprintf("load_%d_replay", load)] = fmt.Sprintf("%s/replays/load-%d.json", base, load)
 			for _, ending := range [...]string{"dxf", "svg", "plt", "txt"} {
 				out[fmt.Sprintf("load_%d_%s", load, ending)] = file + ending
 			}

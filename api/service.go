@@ -17,15 +17,16 @@ import (
 // service answers what is asked of the service itself.
 type service struct {
 	store   *db.DB
+	jobs    Jobs
 	log     *slog.Logger
 	metrics http.Handler
 	docs    http.Handler
 	spec    content
 }
 
-func newService(store *db.DB, log *slog.Logger, metrics *prometheus.Registry) service {
+func newService(store *db.DB, jobs Jobs, log *slog.Logger, metrics *prometheus.Registry) service {
 	return service{
-		store: store, log: log, metrics: promhttp.HandlerFor(metrics, promhttp.HandlerOpts{}),
+		store: store, jobs: jobs, log: log, metrics: promhttp.HandlerFor(metrics, promhttp.HandlerOpts{}),
 		docs: v5emb.New("knifedesk", "/openapi.yaml", "/docs"),
 		spec: newContent("application/yaml", specText),
 	}

@@ -42,6 +42,7 @@ type Queries struct {
 	stageTable
 	resultTable
 	workTable
+	admissionTable
 	replyTable
 	claimTable
 	documentTables
@@ -63,6 +64,7 @@ type (
 	stageTable      struct{ on }
 	resultTable     struct{ on }
 	workTable       struct{ on }
+	admissionTable  struct{ on }
 	replyTable      struct{ on }
 	claimTable      struct{ on }
 	documentTables  struct{ on }
@@ -82,7 +84,7 @@ type on struct{ conn Conn }
 func queriesOn(conn Conn) Queries {
 	q := on{conn}
 	return Queries{
-		drawingTable{q}, planTable{q}, viewTable{q}, stageTable{q}, resultTable{q}, workTable{q},
+		drawingTable{q}, planTable{q}, viewTable{q}, stageTable{q}, resultTable{q}, workTable{q}, admissionTable{q},
 		replyTable{q}, claimTable{q}, documentTables{q}, ledgerTable{q}, acceptanceTable{q}, workerTable{q}, keyTable{q}, webhookTable{q}, trialTables{q}, riverTables{q}, channels{q},
 	}
 }

@@ -34,8 +34,8 @@ func OrderGroups(ctx context.Context, strokes []artwork.Stroke, laid *layout.Lay
 		}
 		p.askWhereItMatters(open, steps)
 		load := laid.Loads[0]
-		done := orderLoad(b, load, strokes, steps, steps[0].tool, req)
-		if refused = done.proveCut(b, strokes, load.Placements); refused == nil {
+		done, err := orderLoad(b, load, strokes, steps, steps[0].tool, req)
+		if refused = err; refused == nil {
 			p.add(done.renumbered(b, load), req.Machine)
 			refused = p.Prove(b, strokes, laid)
 		}

@@ -7,6 +7,7 @@ import (
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/calibration"
 	"knifedesk/jobs/layout"
+	"knifedesk/jobs/share"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/trial"
 	"knifedesk/jobs/weeding"
@@ -37,6 +38,9 @@ type Request struct {
 	Options     Options                  `json:"options"`
 	Replies     ask.Replies              `json:"replies,omitempty"`
 	Turned      []int                    `json:"turned,omitempty"` // regions turned over
+	// Members are the drawings that share loads, where the request is one for several;
+	// none of a plan has any.
+	Members []share.Member `json:"members,omitempty"`
 }
 
 // Size is what the caller declares about the true size.
