@@ -454,6 +454,24 @@ func (e MachineCompensates) Valid() bool {
 	}
 }
 
+// Defines values for MachineLengths.
+const (
+	MachineLengthsFile    MachineLengths = "file"
+	MachineLengthsMachine MachineLengths = "machine"
+)
+
+// Valid indicates whether the value is a known member of the MachineLengths enum.
+func (e MachineLengths) Valid() bool {
+	switch e {
+	case MachineLengthsFile:
+		return true
+	case MachineLengthsMachine:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for MovementKind.
 const (
 	MovementKindIssue   MovementKind = "issue"
@@ -2112,24 +2130,30 @@ type Machine struct {
 	Compensates MachineCompensates `json:"compensates,omitempty"`
 
 	// ForceStepGF What a step of the plotter's instruction for force is; 0 where forces are set by hand.
-	ForceStepGF  float64 `json:"force_step_gf,omitempty"`
-	ID           string  `json:"id"`
-	LiftS        float64 `json:"lift_s"`
-	LoadS        float64 `json:"load_s"`
-	Mats         []Mat   `json:"mats,omitempty"`
-	MaxCaliperUM float64 `json:"max_caliper_um"`
-	MaxForceGF   float64 `json:"max_force_gf"`
-	MaxSpeedMMS  float64 `json:"max_speed_mm_s"`
-	Name         string  `json:"name"`
-	TestS        float64 `json:"test_s"`
-	ToolChangeS  float64 `json:"tool_change_s"`
-	TravelMMS    float64 `json:"travel_mm_s"`
-	UnloadS      float64 `json:"unload_s"`
-	WidthMM      float64 `json:"width_mm"`
+	ForceStepGF float64 `json:"force_step_gf,omitempty"`
+	ID          string  `json:"id"`
+
+	// Lengths Who makes up for lengths that come out over 0.2 % too short or too long, as marks of test cuts say. Where it is not said nothing is corrected; files are, where it is left to them.
+	Lengths      MachineLengths `json:"lengths,omitempty"`
+	LiftS        float64        `json:"lift_s"`
+	LoadS        float64        `json:"load_s"`
+	Mats         []Mat          `json:"mats,omitempty"`
+	MaxCaliperUM float64        `json:"max_caliper_um"`
+	MaxForceGF   float64        `json:"max_force_gf"`
+	MaxSpeedMMS  float64        `json:"max_speed_mm_s"`
+	Name         string         `json:"name"`
+	TestS        float64        `json:"test_s"`
+	ToolChangeS  float64        `json:"tool_change_s"`
+	TravelMMS    float64        `json:"travel_mm_s"`
+	UnloadS      float64        `json:"unload_s"`
+	WidthMM      float64        `json:"width_mm"`
 }
 
 // MachineCompensates What the machine makes up for by itself when it runs a file, how far the tip of the knife trails and the ends of closed lines. Plans ask where it is not said.
 type MachineCompensates string
+
+// MachineLengths Who makes up for lengths that come out over 0.2 % too short or too long, as marks of test cuts say. Where it is not said nothing is corrected; files are, where it is left to them.
+type MachineLengths string
 
 // MachineTime The seconds of the machine for all loads.
 type MachineTime struct {

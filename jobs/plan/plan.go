@@ -28,7 +28,10 @@ type Request struct {
 	// Standings say how the settings stood when the plan was sent, by ID. They are told
 	// and no job reads them, as test cuts change nothing of a plan.
 	Standings map[string]trial.Standing `json:"standings,omitempty"`
-	Sheets    []workshop.NamedSize      `json:"sheets,omitempty"`
+	// Lengths are the marks that were measured last on the stock, held as it is; nil:
+	// none were.
+	Lengths *trial.Marks         `json:"lengths,omitempty"`
+	Sheets  []workshop.NamedSize `json:"sheets,omitempty"`
 	// Calibration is what minutes are counted with; nil: the start values.
 	Calibration *calibration.Calibration `json:"calibration,omitempty"`
 	Prices      workshop.PriceList       `json:"prices"`
