@@ -29,8 +29,22 @@ func Of(r Request, m *weeding.Map, l *layout.Layout, p *passes.Plan) *Estimate {
 		slower = weeding.DefaultTimes().Novice
 	}
 	return Make(Input{
-		Terms: l.Terms(m.Effort, r.Copies), Slower: slower, Calibration: r.Calibration,
+		Terms: termsOf(l, m.Effort, r.Copies), Slower: slower, Calibration: r.Calibration,
 		Stock: r.Stock, Copies: r.Copies, Loads: len(l.Loads), Usage: l.Usage,
 		Time: p.Time, CutMM: p.CutMM, Effort: l.Effort(m.Effort), Staff: l.StaffEffort(m.Effort), Prices: r.Prices,
 	})
+}
+
+// termsOf returns what weeding so many copies is counted by, with a start a load: of all
+// that has a map of its own, or of the piece.
+func termsOf(l *layout.Layout, piece weeding.Effort, copies int) weeding.Terms {
+	times := weeding.DefaultTimes()
+	sum := weeding.Terms{Starts: float64(max(1, len(l.Loads)))}
+	if len(l.Maps) == 0 {
+		return sum.Plus(times.TermsOf(piece, copies))
+	}
+	for _, m := range l.Maps {
+		sum = sum.Plus(times.TermsOf(m.Effort, copies))
+	}
+	return sum
 }

@@ -33,16 +33,3 @@ func (l *Layout) effort(piece weeding.Effort, of func(weeding.Effort) weeding.Ef
 	}
 	return sum
 }
-
-// Terms returns what weeding so many copies is counted by, with a start a load.
-func (l *Layout) Terms(piece weeding.Effort, copies int) weeding.Terms {
-	times := weeding.DefaultTimes()
-	sum := weeding.Terms{Starts: float64(max(1, len(l.Loads)))}
-	if len(l.Maps) == 0 {
-		return sum.Plus(times.TermsOf(piece, copies))
-	}
-	for _, m := range l.Maps {
-		sum = sum.Plus(times.TermsOf(m.Effort, copies))
-	}
-	return sum
-}
