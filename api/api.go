@@ -172,11 +172,12 @@ func newHandlers(cfg Config, log *slog.Logger, spec *openapi3.T, signing *signin
 	t := &tools{
 		store: cfg.Store, jobs: cfg.Jobs, list: cfg.List, log: log, turns: newTurns(cfg.Drawing), made: newCache(cfg.CacheBytes), signing: signing,
 	}
-	p, err := newPlans(cfg, t, spec)
+	p, errPlans := newPlans(cfg, t, spec)
+	about, errAbout := newService(cfg.Store, cfg.Jobs, log, cfg.Metrics)
 	return handlers{
 		drawings: drawings{t}, plans: p, parts: parts{t}, shelves: shelves{cfg.Store}, storeroom: storeroom{t, ledger.Open(cfg.Store)},
-		bench: bench{t, trials.Open(cfg.Store)}, service: newService(cfg.Store, cfg.Jobs, log, cfg.Metrics), keys: keys{t}, webhooks: webhooks{t},
-	}, err
+		bench: bench{t, trials.Open(cfg.Store)}, service: about, keys: keys{t}, webhooks: webhooks{t},
+	}, errors.Join(errPlans, errAbout)
 }
 
 func newPlans(cfg Config, t *tools, spec *openapi3.T) (plans, error) {

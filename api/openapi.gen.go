@@ -1747,16 +1747,20 @@ type Erasure struct {
 type Estimate struct {
 	BenchMin Minutes `json:"bench_min"`
 
-	// BenchSlotMin Of whoever weeds it; the price is that of a practised hand.
-	BenchSlotMin int `json:"bench_slot_min"`
+	// BenchSlotMin What to book at the bench, after the cutter and apart from it: of whoever weeds it; the price is that of a practised hand.
+	BenchSlotMin int    `json:"bench_slot_min"`
+	BenchSlotWhy string `json:"bench_slot_why,omitempty"`
 
 	// Calibration What the minutes are counted with: `start values`, or how many jobs they are fitted to, and when.
 	Calibration string  `json:"calibration,omitempty"`
 	Currency    string  `json:"currency"`
 	CutterMin   Minutes `json:"cutter_min"`
 
-	// CutterSlotMin What to book
-	CutterSlotMin int        `json:"cutter_slot_min"`
+	// CutterSlotMin What to book at the cutter, for the likely minutes.
+	CutterSlotMin int `json:"cutter_slot_min"`
+
+	// CutterSlotWhy How the slot comes about: `15.7 min, which is 0.7 over 15: book 30`. Left out of plans that an older program worked out.
+	CutterSlotWhy string     `json:"cutter_slot_why,omitempty"`
 	Findings      []Finding  `json:"findings,omitempty"`
 	Lines         []CostLine `json:"lines"`
 	MinorDigits   int        `json:"minor_digits"`
@@ -1771,6 +1775,9 @@ type Estimate struct {
 
 	// ValidDays From the day of the quote.
 	ValidDays int `json:"valid_days"`
+
+	// ValidUntil Until when the price of a plan that is ready can be taken, with its offset.
+	ValidUntil *time.Time `json:"valid_until,omitempty"`
 }
 
 // Family What a material is; operations, mirroring and defaults follow from it.
@@ -1778,8 +1785,9 @@ type Family string
 
 // Finding defines model for Finding.
 type Finding struct {
-	Code  string `json:"code"`
-	Count int    `json:"count"`
+	// Code Stable; match on this. `/docs/codes` says what each means. New ones may come, so treat one that is not known by its severity.
+	Code  FindingCode `json:"code"`
+	Count int         `json:"count"`
 
 	// Help The path of a page that says what it means, with a picture of it wrong and right.
 	Help string `json:"help"`
@@ -1799,6 +1807,9 @@ type Finding struct {
 	TechnicianHint string                 `json:"technician_hint"`
 	Values         map[string]interface{} `json:"values,omitempty"`
 }
+
+// FindingCode Stable; match on this. `/docs/codes` says what each means. New ones may come, so treat one that is not known by its severity.
+type FindingCode = string
 
 // FittedBlade An individual blade, with the offset that was measured on it.
 type FittedBlade struct {
@@ -2642,7 +2653,7 @@ type Plan struct {
 	Owner  string        `json:"owner"`
 	Passes []PassSummary `json:"passes,omitempty"`
 
-	// Problem Of a failed plan: a stable code.
+	// Problem Of a failed plan: a stable code, `stage_failed`, `stage_timeout` or `worker_lost`.
 	Problem string `json:"problem,omitempty"`
 
 	// ProblemText Of a failed plan: what happened and what to change, in words.
@@ -2886,8 +2897,8 @@ type Problem struct {
 	// Change What to change.
 	Change string `json:"change,omitempty"`
 
-	// Code Stable; match on this.
-	Code string `json:"code"`
+	// Code Stable; match on this. `/docs/codes` says what each means. New ones may come, so treat one that is not known by its status.
+	Code ProblemCode `json:"code"`
 
 	// Detail A sentence for a person.
 	Detail string `json:"detail"`
@@ -2903,13 +2914,18 @@ type Problem struct {
 	Type      string     `json:"type"`
 }
 
+// ProblemCode Stable; match on this. `/docs/codes` says what each means. New ones may come, so treat one that is not known by its status.
+type ProblemCode = string
+
 // Purpose defines model for Purpose.
 type Purpose string
 
 // Question defines model for Question.
 type Question struct {
 	Answers []Answer `json:"answers"`
-	Code    string   `json:"code"`
+
+	// Code Stable; match on this. `/docs/codes` says what each means. New ones may come, so treat one that is not known by its severity.
+	Code FindingCode `json:"code"`
 
 	// Colour The colour of the lines that it is about, as #rrggbb, where they have one.
 	Colour string `json:"colour,omitempty"`
@@ -4228,9 +4244,12 @@ type CreateTokenJSONRequestBody = TokenRequest
 // CreateWebhookJSONRequestBody defines body for CreateWebhook for application/json ContentType.
 type CreateWebhookJSONRequestBody = WebhookRequest
 
+// TellOfPlanJSONRequestBody defines body for TellOfPlan for application/json ContentType.
+type TellOfPlanJSONRequestBody = WebhookMessage
+
 // ServerInterface represents all server handlers.
 type ServerInterface interface {
-	// GetDocs This document as a page
+	// GetDocs Pages for those who call the service
 	// (GET /docs)
 	GetDocs(ctx echo.Context) error
 	// GetHealth Whether the process lives
@@ -6372,4 +6391,30 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/v1/webhooks/:webhook_id/deliveries/:delivery_id/resend", wrapper.ResendDelivery, options.OperationMiddlewares["resendDelivery"]...)
 	router.GET(options.BaseURL+"/v1/work", wrapper.ListWork, options.OperationMiddlewares["listWork"]...)
 
+}
+
+// CallbackReceiverInterface represents handlers for receiving inbound
+// callback requests. Each callback becomes a Handle*Callback
+// method that the implementation fills in. The caller mounts the per-
+// callback echo.HandlerFunc returned by {Op}CallbackHandler at
+// whatever URL path they advertise to senders.
+type CallbackReceiverInterface interface {
+	// A plan has come to rest
+	// HandleTellOfPlanCallback handles the POST callback for told.
+	HandleTellOfPlanCallback(ctx echo.Context) error
+}
+
+// TellOfPlanCallbackHandler returns the echo.HandlerFunc for the told callback.
+// Mount this at the URL path advertised to callback senders. Errors
+// during parameter binding are returned via echo.NewHTTPError so echo's
+// error-handling chain reports them as 400. Middlewares are applied in
+// the order provided -- the last argument becomes the outermost wrapper.
+func TellOfPlanCallbackHandler(si CallbackReceiverInterface, middlewares ...echo.MiddlewareFunc) echo.HandlerFunc {
+	h := echo.HandlerFunc(func(ctx echo.Context) error {
+		return si.HandleTellOfPlanCallback(ctx)
+	})
+	for _, mw := range middlewares {
+		h = mw(h)
+	}
+	return h
 }

@@ -9,6 +9,7 @@ import (
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
+	"knifedesk/jobs/stores"
 	"knifedesk/jobs/view"
 )
 
@@ -65,6 +66,9 @@ func (p plans) showPlan(v *queue.PlanView) Plan {
 	}
 	out.Acceptance = maybe(v.Acceptance, showAcceptance)
 	if v.Status == string(plan.Ready) {
+		if out.Estimate != nil {
+			out.Estimate.ValidUntil = ptr(stores.QuoteUntil(v.Updated, out.Estimate.ValidDays))
+		}
 		base := plansPath + v.ID.String()
 		out.Actions = map[string]string{"accept": base + acceptancePart, "recut": base + "/recut"}
 	}

@@ -62,7 +62,7 @@ func writeProblem(log *slog.Logger, refused *prometheus.CounterVec) echo.HTTPErr
 			log.ErrorContext(c.Request().Context(), "request failed", "error", err, "path", c.Path())
 		}
 		p := Problem{
-			Type: "about:blank", Title: http.StatusText(f.status), Status: f.status,
+			Type: "/docs/codes#" + f.code, Title: http.StatusText(f.status), Status: f.status,
 			Code: f.code, Detail: f.detail,
 			Change: f.change, Field: f.field, Shortfall: f.short, RequestID: requestID(c),
 		}

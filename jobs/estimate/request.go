@@ -28,9 +28,13 @@ func Of(r Request, m *weeding.Map, l *layout.Layout, p *passes.Plan) *Estimate {
 	if r.Novice {
 		slower = weeding.DefaultTimes().Novice
 	}
+	pieces := 0
+	for i := range l.Loads {
+		pieces += len(l.Loads[i].Places)
+	}
 	return Make(Input{
 		Terms: termsOf(l, m.Effort, r.Copies), Slower: slower, Calibration: r.Calibration,
-		Stock: r.Stock, Copies: r.Copies, Loads: len(l.Loads), Usage: l.Usage,
+		Stock: r.Stock, Copies: r.Copies, Pieces: pieces, Loads: len(l.Loads), Usage: l.Usage,
 		Time: p.Time, CutMM: p.CutMM, Effort: l.Effort(m.Effort), Staff: l.StaffEffort(m.Effort), Prices: r.Prices,
 	})
 }

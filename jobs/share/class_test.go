@@ -7,6 +7,7 @@ import (
 	"flag"
 	"fmt"
 	"maps"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -16,9 +17,11 @@ import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs"
+	"knifedesk/jobs/estimate"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/local"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/session"
 	"knifedesk/jobs/share"
 	"knifedesk/jobs/view"
 	"knifedesk/jobs/workshop"
@@ -96,11 +99,30 @@ func TestClassSetSharesSheets(t *testing.T) {
 	if p := list.SharePasses.In(done); len(p.Loads) != 3 || len(p.Loads[0].Passes) != 2 {
 		t.Errorf("%d loads have passes", len(p.Loads))
 	}
-	if e := list.ShareEstimate.In(done); e.TotalMinor <= 0 {
-		t.Errorf("estimate %+v", e)
-	}
+	sumsUp(t, list, request, done)
 	if *drawInto != "" {
 		drawAll(t, list, request, done, *drawInto)
+	}
+}
+
+// sumsUp holds that the minutes of the loads sum to those of the estimate, to the
+// hundredth each, and that a session can be planned of them.
+func sumsUp(t testing.TB, list *jobs.List, request *plan.Request, done jobs.Results) {
+	t.Helper()
+	s, p, e := list.Share.In(done), list.SharePasses.In(done), list.ShareEstimate.In(done)
+	times := estimate.ByLoad(estimate.Request{Stock: request.Stock, Copies: 1, Prices: request.Prices}, s.Whole(), &s.Layout, p)
+	cutter, bench := 0.0, 0.0
+	for _, l := range times {
+		cutter += l.Prepare.High + l.Cut.High + l.Unload.High
+		bench += l.Bench.High
+	}
+	if most := 0.02 * float64(len(times)); math.Abs(cutter-e.CutterMin.High) > most || math.Abs(bench-e.BenchMin.High) > most || e.TotalMinor <= 0 {
+		t.Errorf("loads take %g and %g minutes, the estimate says %+v and %+v", cutter, bench, e.CutterMin, e.BenchMin)
+	}
+	r := session.Default(120, 2)
+	r.Loads = session.Of("L", times)
+	if planned, err := session.Make(t.Context(), r); err != nil || len(planned.Runs) != len(times) {
+		t.Errorf("session %+v, %v", planned, err)
 	}
 }
 
