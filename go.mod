@@ -33,6 +33,7 @@ require (
 	golang.org/x/sync v0.25.0
 	golang.org/x/text v0.44.0
 	golang.org/x/time v0.16.0
+	gonum.org/v1/gonum v0.16.0
 	pgregory.net/rapid v1.3.0
 )
 

@@ -118,6 +118,54 @@ func (e AxesOrigin) Valid() bool {
 	}
 }
 
+// Defines values for CalibratedValueName.
+const (
+	CalibratedValueNameContourSPerM CalibratedValueName = "contour_s_per_m"
+	CalibratedValueNameCounterS     CalibratedValueName = "counter_s"
+	CalibratedValueNameFragileS     CalibratedValueName = "fragile_s"
+	CalibratedValueNameGroundS      CalibratedValueName = "ground_s"
+	CalibratedValueNameMotionFactor CalibratedValueName = "motion_factor"
+	CalibratedValueNameStartS       CalibratedValueName = "start_s"
+)
+
+// Valid indicates whether the value is a known member of the CalibratedValueName enum.
+func (e CalibratedValueName) Valid() bool {
+	switch e {
+	case CalibratedValueNameContourSPerM:
+		return true
+	case CalibratedValueNameCounterS:
+		return true
+	case CalibratedValueNameFragileS:
+		return true
+	case CalibratedValueNameGroundS:
+		return true
+	case CalibratedValueNameMotionFactor:
+		return true
+	case CalibratedValueNameStartS:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for CalibrationChoiceUse.
+const (
+	CalibrationChoiceUseFitted      CalibrationChoiceUse = "fitted"
+	CalibrationChoiceUseStartValues CalibrationChoiceUse = "start_values"
+)
+
+// Valid indicates whether the value is a known member of the CalibrationChoiceUse enum.
+func (e CalibrationChoiceUse) Valid() bool {
+	switch e {
+	case CalibrationChoiceUseFitted:
+		return true
+	case CalibrationChoiceUseStartValues:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for CostLineCode.
 const (
 	CostLineCodeBlade    CostLineCode = "blade"
@@ -400,6 +448,24 @@ func (e MachineCompensates) Valid() bool {
 	case MachineCompensatesOffset:
 		return true
 	case MachineCompensatesOffsetAndOvercut:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for MachineLengths.
+const (
+	MachineLengthsFile    MachineLengths = "file"
+	MachineLengthsMachine MachineLengths = "machine"
+)
+
+// Valid indicates whether the value is a known member of the MachineLengths enum.
+func (e MachineLengths) Valid() bool {
+	switch e {
+	case MachineLengthsFile:
+		return true
+	case MachineLengthsMachine:
 		return true
 	default:
 		return false
@@ -1501,6 +1567,53 @@ type Box struct {
 	Min Point `json:"min"`
 }
 
+// CalibratedValue defines model for CalibratedValue.
+type CalibratedValue struct {
+	High float64 `json:"high,omitempty"`
+
+	// Low Nine times of ten it lies between low and high.
+	Low   *float64            `json:"low,omitempty"`
+	Name  CalibratedValueName `json:"name"`
+	Start float64             `json:"start"`
+	Value float64             `json:"value"`
+}
+
+// CalibratedValueName defines model for CalibratedValue.Name.
+type CalibratedValueName string
+
+// Calibration defines model for Calibration.
+type Calibration struct {
+	BenchNoise float64 `json:"bench_noise,omitempty"`
+
+	// CutterNoise What a job is off by at the cutter, as a share of its time; left out where nothing is fitted.
+	CutterNoise float64 `json:"cutter_noise,omitempty"`
+	Day         string  `json:"day,omitempty"`
+
+	// Text As plans say it.
+	Text   string            `json:"text"`
+	Values []CalibratedValue `json:"values"`
+}
+
+// CalibrationChoice defines model for CalibrationChoice.
+type CalibrationChoice struct {
+	Use CalibrationChoiceUse `json:"use"`
+}
+
+// CalibrationChoiceUse defines model for CalibrationChoice.Use.
+type CalibrationChoiceUse string
+
+// CalibrationState defines model for CalibrationState.
+type CalibrationState struct {
+	InUse Calibration `json:"in_use"`
+
+	// Jobs That were timed.
+	Jobs int `json:"jobs"`
+
+	// LeastJobs That a fit needs.
+	LeastJobs int          `json:"least_jobs"`
+	Proposed  *Calibration `json:"proposed,omitempty"`
+}
+
 // Colour defines model for Colour.
 type Colour = string
 
@@ -1635,10 +1748,13 @@ type Estimate struct {
 	BenchMin Minutes `json:"bench_min"`
 
 	// BenchSlotMin What to book at the bench, after the cutter and apart from it: of whoever weeds it; the price is that of a practised hand.
-	BenchSlotMin int     `json:"bench_slot_min"`
-	BenchSlotWhy string  `json:"bench_slot_why,omitempty"`
-	Currency     string  `json:"currency"`
-	CutterMin    Minutes `json:"cutter_min"`
+	BenchSlotMin int    `json:"bench_slot_min"`
+	BenchSlotWhy string `json:"bench_slot_why,omitempty"`
+
+	// Calibration What the minutes are counted with: `start values`, or how many jobs they are fitted to, and when.
+	Calibration string  `json:"calibration,omitempty"`
+	Currency    string  `json:"currency"`
+	CutterMin   Minutes `json:"cutter_min"`
 
 	// CutterSlotMin What to book at the cutter, for the likely minutes.
 	CutterSlotMin int `json:"cutter_slot_min"`
@@ -2025,24 +2141,30 @@ type Machine struct {
 	Compensates MachineCompensates `json:"compensates,omitempty"`
 
 	// ForceStepGF What a step of the plotter's instruction for force is; 0 where forces are set by hand.
-	ForceStepGF  float64 `json:"force_step_gf,omitempty"`
-	ID           string  `json:"id"`
-	LiftS        float64 `json:"lift_s"`
-	LoadS        float64 `json:"load_s"`
-	Mats         []Mat   `json:"mats,omitempty"`
-	MaxCaliperUM float64 `json:"max_caliper_um"`
-	MaxForceGF   float64 `json:"max_force_gf"`
-	MaxSpeedMMS  float64 `json:"max_speed_mm_s"`
-	Name         string  `json:"name"`
-	TestS        float64 `json:"test_s"`
-	ToolChangeS  float64 `json:"tool_change_s"`
-	TravelMMS    float64 `json:"travel_mm_s"`
-	UnloadS      float64 `json:"unload_s"`
-	WidthMM      float64 `json:"width_mm"`
+	ForceStepGF float64 `json:"force_step_gf,omitempty"`
+	ID          string  `json:"id"`
+
+	// Lengths Who makes up for lengths that come out over 0.2 % too short or too long, as marks of test cuts say. Where it is not said nothing is corrected; files are, where it is left to them.
+	Lengths      MachineLengths `json:"lengths,omitempty"`
+	LiftS        float64        `json:"lift_s"`
+	LoadS        float64        `json:"load_s"`
+	Mats         []Mat          `json:"mats,omitempty"`
+	MaxCaliperUM float64        `json:"max_caliper_um"`
+	MaxForceGF   float64        `json:"max_force_gf"`
+	MaxSpeedMMS  float64        `json:"max_speed_mm_s"`
+	Name         string         `json:"name"`
+	TestS        float64        `json:"test_s"`
+	ToolChangeS  float64        `json:"tool_change_s"`
+	TravelMMS    float64        `json:"travel_mm_s"`
+	UnloadS      float64        `json:"unload_s"`
+	WidthMM      float64        `json:"width_mm"`
 }
 
 // MachineCompensates What the machine makes up for by itself when it runs a file, how far the tip of the knife trails and the ends of closed lines. Plans ask where it is not said.
 type MachineCompensates string
+
+// MachineLengths Who makes up for lengths that come out over 0.2 % too short or too long, as marks of test cuts say. Where it is not said nothing is corrected; files are, where it is left to them.
+type MachineLengths string
 
 // MachineTime The seconds of the machine for all loads.
 type MachineTime struct {
@@ -4050,6 +4172,9 @@ type ListDeliveriesParams struct {
 // PutBladeJSONRequestBody defines body for PutBlade for application/json ContentType.
 type PutBladeJSONRequestBody = FittedBlade
 
+// PutCalibrationJSONRequestBody defines body for PutCalibration for application/json ContentType.
+type PutCalibrationJSONRequestBody = CalibrationChoice
+
 // PutConventionJSONRequestBody defines body for PutConvention for application/json ContentType.
 type PutConventionJSONRequestBody = Convention
 
@@ -4148,6 +4273,12 @@ type ServerInterface interface {
 	// PutBlade Say that a blade was put in
 	// (PUT /v1/blades/{item_id})
 	PutBlade(ctx echo.Context, itemID ItemID) error
+	// GetCalibration What plans count minutes with, and what jobs say they should
+	// (GET /v1/calibration)
+	GetCalibration(ctx echo.Context) error
+	// PutCalibration Take what is proposed, or go back to the start values
+	// (PUT /v1/calibration)
+	PutCalibration(ctx echo.Context) error
 	// ListConventions What layers and colours mean here
 	// (GET /v1/conventions)
 	ListConventions(ctx echo.Context) error
@@ -4460,6 +4591,24 @@ func (w *ServerInterfaceWrapper) PutBlade(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.PutBlade(ctx, itemID)
+	return err
+}
+
+// GetCalibration converts echo context to params.
+func (w *ServerInterfaceWrapper) GetCalibration(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetCalibration(ctx)
+	return err
+}
+
+// PutCalibration converts echo context to params.
+func (w *ServerInterfaceWrapper) PutCalibration(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.PutCalibration(ctx)
 	return err
 }
 
@@ -6165,6 +6314,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/blades", wrapper.ListBlades, options.OperationMiddlewares["listBlades"]...)
 	router.GET(options.BaseURL+"/v1/blades/:item_id", wrapper.GetBlade, options.OperationMiddlewares["getBlade"]...)
 	router.PUT(options.BaseURL+"/v1/blades/:item_id", wrapper.PutBlade, options.OperationMiddlewares["putBlade"]...)
+	router.GET(options.BaseURL+"/v1/calibration", wrapper.GetCalibration, options.OperationMiddlewares["getCalibration"]...)
+	router.PUT(options.BaseURL+"/v1/calibration", wrapper.PutCalibration, options.OperationMiddlewares["putCalibration"]...)
 	router.GET(options.BaseURL+"/v1/conventions", wrapper.ListConventions, options.OperationMiddlewares["listConventions"]...)
 	router.GET(options.BaseURL+"/v1/conventions/:item_id", wrapper.GetConvention, options.OperationMiddlewares["getConvention"]...)
 	router.PUT(options.BaseURL+"/v1/conventions/:item_id", wrapper.PutConvention, options.OperationMiddlewares["putConvention"]...)

@@ -15,6 +15,7 @@ import (
 	"knifedesk/jobs"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
+	"knifedesk/jobs/queue/ledger"
 	"knifedesk/jobs/queue/trials"
 	"knifedesk/jobs/read"
 )
@@ -81,12 +82,15 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 	return p.settle(c, made.ID, wait)
 }
 
-// stand notes how the settings of a request stand today.
+// stand notes how the settings of a request stand today, and what its minutes are
+// counted with.
 func (t *tools) stand(ctx context.Context, r *plan.Request) error {
 	cut, err := trials.Of(ctx, t.store.Queries, r.Stock.ID, r.Machine.ID)
-	if err == nil {
-		jobs.Stand(r, cut, today())
+	if err != nil {
+		return err
 	}
+	jobs.Stand(r, cut, today())
+	r.Calibration, err = ledger.Calibration(ctx, t.store.Queries)
 	return err
 }
 

@@ -9,7 +9,7 @@ func showEstimate(e *estimate.Estimate) Estimate {
 		Lines: each(e.Lines, showCostLine), NetMinor: e.NetMinor, TaxMinor: e.TaxMinor, TotalMinor: e.TotalMinor,
 		Currency: e.Currency, MinorDigits: int(e.MinorDigits), TotalText: e.TotalText,
 		PriceList: e.PriceList, PriceListVersion: e.PriceListVersion, ValidDays: e.ValidDays,
-		Findings: showFindings(e.Findings),
+		Calibration: e.Calibration, Findings: showFindings(e.Findings),
 	}
 }
 

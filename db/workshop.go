@@ -22,6 +22,8 @@ const (
 	Conventions Table = "conventions" // what layers and colours mean
 	PriceLists  Table = "price_lists"
 	Sheets      Table = "sheets" // sizes that are listed by name
+	// Calibrations are what minutes are counted with; they are not part of Newest.
+	Calibrations Table = "calibrations"
 )
 
 // Labelled is the newest version of a document of any kind, as JSON.

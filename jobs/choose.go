@@ -73,9 +73,11 @@ func (l *List) Choose(w workshop.Data, c plan.Choices) (*plan.Request, error) {
 	return r, nil
 }
 
-// Stand notes in a request how the settings stand that it may run, by the test cuts of
+// Stand notes in a request how the settings stand that it may run, and what lengths
+// come out as, by the test cuts of
 // its stock on its machine, oldest first, and the day of the request.
 func Stand(r *plan.Request, cut []trial.Kept, day string) {
+	r.Lengths = trial.MarksOf(cut, r.Stock.Hold)
 	r.Standings = testcut.Standings(passes.Request{Stock: r.Stock, Machine: r.Machine, Settings: r.Settings}, cut, day)
 }
 

@@ -13,6 +13,7 @@ import (
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
+	"knifedesk/jobs/trial"
 	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 )
@@ -164,8 +165,17 @@ func readsPasses(r *plan.Request) passes.Request {
 		Settings: slices.DeleteFunc(slices.Clone(r.Settings), func(one workshop.Setting) bool {
 			return !passes.MayApply(one, s, m)
 		}),
-		Replies: r.Replies.Of(passes.Name),
+		Replies: r.Replies.Of(passes.Name), Lengths: wrongLengths(r),
 	}
+}
+
+// wrongLengths returns the marks that were measured where they are off: whatever else was
+// measured runs nothing again.
+func wrongLengths(r *plan.Request) *trial.Marks {
+	if r.Lengths == nil || !r.Lengths.Off() {
+		return nil
+	}
+	return r.Lengths
 }
 
 // runBy returns of a blade what decides how it is run: which one it is does not.
@@ -178,6 +188,6 @@ func readsEstimate(r *plan.Request) estimate.Request {
 	s := r.Stock
 	return estimate.Request{
 		Stock:  workshop.Stock{ID: s.ID, Name: s.Name, Family: s.Family, Form: s.Form},
-		Copies: r.Copies, Prices: r.Prices,
+		Copies: r.Copies, Prices: r.Prices, Novice: r.Options.Novice, Calibration: r.Calibration,
 	}
 }

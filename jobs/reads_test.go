@@ -10,7 +10,9 @@ import (
 
 	"knifedesk/jobs"
 	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/calibration"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/trial"
 	"knifedesk/jobs/workshop"
 
 	"github.com/shopspring/decimal"
@@ -24,23 +26,28 @@ func TestKeysHoldWhatIsUsed(t *testing.T) {
 		change func(*plan.Request)
 		anew   string
 	}{
-		"nothing":                        {func(*plan.Request) {}, ""},
-		"a price":                        {func(r *plan.Request) { r.Prices.Machine = decimal.NewFromInt(9) }, "estimate"},
-		"the life of a blade":            {func(r *plan.Request) { r.Machine.Blade.LifeM = 1 }, ""},
-		"what is left on the roll":       {func(r *plan.Request) { r.Stock.LengthMM -= 500 }, "layout passes estimate"},
-		"the loads of a mat":             {func(r *plan.Request) { r.Machine.Mats[0].Loads++ }, ""},
-		"how a roll is wound":            {func(r *plan.Request) { r.Stock.Wound.ThicknessUM++ }, ""},
-		"another stock of the family":    {func(r *plan.Request) { r.Others = []workshop.Stock{{ID: "x", Form: workshop.Roll}} }, "layout passes estimate"},
-		"the offset of a blade":          {func(r *plan.Request) { r.Machine.Blade.OffsetMM += 0.01 }, "passes estimate"},
-		"the gap between pieces":         {func(r *plan.Request) { r.Stock.GapMM++ }, "layout passes estimate"},
-		"a limit of weeding":             {func(r *plan.Request) { r.Stock.Limits.BorderMM++ }, "weeding layout passes estimate"},
-		"a setting of this family":       {func(r *plan.Request) { setting(r, r.Stock.Family) }, "passes estimate"},
-		"a setting of other stock":       {func(r *plan.Request) { setting(r, workshop.Paper) }, ""},
-		"a layer of the convention":      {func(r *plan.Request) { r.Convention.Rules[1].Layer = "KNIFE" }, all}, // a rectangle on it may be a piece
-		"a colour of the convention":     {func(r *plan.Request) { r.Convention.Rules[6].Colour.R++ }, "artwork weeding layout passes estimate"},
-		"a version that changes nothing": {func(r *plan.Request) { r.Convention.Version++ }, ""},
-		"the width of the stock":         {func(r *plan.Request) { r.Stock.WidthMM++ }, all},
-		"copies":                         {func(r *plan.Request) { r.Copies++ }, "layout passes estimate"},
+		"nothing":                          {func(*plan.Request) {}, ""},
+		"a price":                          {func(r *plan.Request) { r.Prices.Machine = decimal.NewFromInt(9) }, "estimate"},
+		"the life of a blade":              {func(r *plan.Request) { r.Machine.Blade.LifeM = 1 }, ""},
+		"what is left on the roll":         {func(r *plan.Request) { r.Stock.LengthMM -= 500 }, "layout passes estimate"},
+		"the loads of a mat":               {func(r *plan.Request) { r.Machine.Mats[0].Loads++ }, ""},
+		"how a roll is wound":              {func(r *plan.Request) { r.Stock.Wound.ThicknessUM++ }, ""},
+		"another stock of the family":      {func(r *plan.Request) { r.Others = []workshop.Stock{{ID: "x", Form: workshop.Roll}} }, "layout passes estimate"},
+		"the offset of a blade":            {func(r *plan.Request) { r.Machine.Blade.OffsetMM += 0.01 }, "passes estimate"},
+		"the gap between pieces":           {func(r *plan.Request) { r.Stock.GapMM++ }, "layout passes estimate"},
+		"a limit of weeding":               {func(r *plan.Request) { r.Stock.Limits.BorderMM++ }, "weeding layout passes estimate"},
+		"a setting of this family":         {func(r *plan.Request) { setting(r, r.Stock.Family) }, "passes estimate"},
+		"a setting of other stock":         {func(r *plan.Request) { setting(r, workshop.Paper) }, ""},
+		"a layer of the convention":        {func(r *plan.Request) { r.Convention.Rules[1].Layer = "KNIFE" }, all}, // a rectangle on it may be a piece
+		"a colour of the convention":       {func(r *plan.Request) { r.Convention.Rules[6].Colour.R++ }, "artwork weeding layout passes estimate"},
+		"a version that changes nothing":   {func(r *plan.Request) { r.Convention.Version++ }, ""},
+		"the width of the stock":           {func(r *plan.Request) { r.Stock.WidthMM++ }, all},
+		"another blade of the same offset": {func(r *plan.Request) { r.Machine.Blade.Fitted = "b12" }, ""},
+		"how a setting stands":             {func(r *plan.Request) { r.Standings["removable_film-kiss_cut"] = trial.Standing{State: trial.Trusted} }, ""},
+		"marks that are right":             {func(r *plan.Request) { r.Lengths = &trial.Marks{AcrossMM: 100.1, AlongMM: 99.9} }, ""},
+		"marks that are off":               {func(r *plan.Request) { r.Lengths = &trial.Marks{AcrossMM: 100.3, AlongMM: 100} }, "passes estimate"},
+		"a calibration":                    {func(r *plan.Request) { r.Calibration = &calibration.Calibration{Day: "2030-01-02"} }, "estimate"},
+		"copies":                           {func(r *plan.Request) { r.Copies++ }, "layout passes estimate"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			before, after := keys(t, func(*plan.Request) {}), keys(t, c.change)

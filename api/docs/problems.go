@@ -36,6 +36,10 @@ func Problems() []Problem {
 func conflicts() []Problem {
 	return []Problem{
 		{"in_use", 409, "A plan was made from the drawing."},
+		{"no_test_cut", 409, "No test cut is left to make; the text says what to change first."},
+		{"other_sheet", 409, "Another sheet of a test cut is to be cut by now than the one that is reported."},
+		{"compensation_unknown", 409, "Nobody said what the machine makes up for by itself, so no file can be written."},
+		{"too_few_jobs", 409, "Too few jobs were timed to fit minutes to them."},
 		{"changed_meanwhile", 409, "Somebody else changed it at the same time."},
 		{"wrong_status", 409, "The plan's status does not allow this."},
 		{"not_yet", 409, "The plan has no such part yet."},
@@ -64,6 +68,9 @@ func conflicts() []Problem {
 // what lies on the side of the service.
 func unfit() []Problem {
 	return []Problem{
+		{"needed", 422, "The setting is for several stocks or machines, and a test cut is of one: name it."},
+		{"not_of_setting", 422, "The setting is not for a stock or machine of that name."},
+		{"cell_twice", 422, "A cell of a test cut is in two lists."},
 		{"unknown_parameter", 422, "The path does not have this parameter."},
 		{"repeated_parameter", 422, "A parameter is given twice."},
 		{"missing_parameter", 422, "A parameter is missing."},

@@ -5,6 +5,7 @@ package estimate
 
 import (
 	"knifedesk/jobs/ask"
+	"knifedesk/jobs/calibration"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/passes"
@@ -32,6 +33,10 @@ type Input struct {
 	Staff  weeding.Effort     `json:"staff"`
 	Prices workshop.PriceList `json:"prices"`
 	Spread *Spread            `json:"spread,omitempty"` // nil: DefaultSpread
+	// Terms and Slower are what weeding is counted by where it is fitted.
+	Terms       weeding.Terms            `json:"terms"`
+	Slower      float64                  `json:"slower"`                // factor of who weeds it
+	Calibration *calibration.Calibration `json:"calibration,omitempty"` // nil: the start values
 }
 
 // Estimate is minutes and money for a whole plan. Money is in whole minor units
@@ -56,6 +61,11 @@ type Estimate struct {
 	PriceList        string `json:"price_list"`
 	PriceListVersion int    `json:"price_list_version"`
 	ValidDays        int    `json:"valid_days"` // from the day of the quote
+
+	// Basis is what the minutes are counted by, for those who fit them to what jobs
+	// took; Calibration says what they were counted with.
+	Basis       calibration.Basis `json:"basis"`
+	Calibration string            `json:"calibration"`
 
 	Findings []finding.Finding `json:"findings,omitempty"`
 }
@@ -103,7 +113,7 @@ func Make(in Input) *Estimate {
 	}
 	p := in.Prices
 	e := &Estimate{
-		CutterMin: cutterMinutes(in, spread), BenchMin: spread.Bench.of(benchS(in, in.Effort)).minutes(),
+		CutterMin: cutterMinutes(in, spread), BenchMin: benchMinutes(in, spread), Basis: in.basis(), Calibration: in.Calibration.Words(),
 		Currency: p.Currency, MinorDigits: p.MinorDigits,
 		PriceList: p.ID, PriceListVersion: p.Version, ValidDays: p.QuoteDays,
 	}

@@ -9,6 +9,7 @@ import (
 	"knifedesk/geometry/geometrytest/property"
 	"knifedesk/geometry/motion"
 	"knifedesk/jobs"
+	"knifedesk/jobs/calibration"
 	"knifedesk/jobs/estimate"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/layout"
@@ -270,5 +271,42 @@ func TestJob(t *testing.T) {
 	request.Prices.Version++
 	if after := node(); before.Key == after.Key {
 		t.Error("a new version of the price list has the same key")
+	}
+}
+
+// With a calibration minutes, their ends and the labour are those that are fitted, of a
+// practised hand for the price; with none they are the start values, and the estimate
+// says which. By hand: 360 + 2·375 s at the cutter; at the bench taping and half of all
+// times of weeding.
+func TestCalibratedMinutes(t *testing.T) {
+	in := workedExample(t)
+	in.Terms, in.Slower = weeding.DefaultTimes().TermsOf(in.Effort, 6).Plus(weeding.Terms{Starts: 1}), 1
+	plain := estimate.Make(in)
+	if plain.Calibration != "start values" || math.Abs(plain.Basis.MotionS-375) > 1e-9 || plain.Basis.HandlingS != 360 {
+		t.Errorf("%q %+v", plain.Calibration, plain.Basis)
+	}
+	half := weeding.DefaultTimes().List()
+	for i := range half {
+		half[i] /= 2
+	}
+	fit := func(values ...float64) *calibration.Fit {
+		f := &calibration.Fit{Values: values, Noise: 0.1, Reach: 2, Jobs: 23, Cov: make([][]float64, len(values))}
+		for i := range f.Cov {
+			f.Cov[i] = make([]float64, len(values))
+		}
+		return f
+	}
+	in.Calibration = &calibration.Calibration{Day: "2030-01-02", Cutter: fit(2), Bench: fit(half...)}
+	in.Slower = 2
+	got := estimate.Make(in)
+	if got.Calibration != "fitted to 23 jobs on 2030-01-02" || got.CutterMin != (estimate.Range{Low: 14.8, Likely: 18.5, High: 22.2}) {
+		t.Errorf("%q %+v", got.Calibration, got.CutterMin)
+	}
+	if want := 6 + 1072.2/60; math.Abs(got.BenchMin.Likely-want) > 0.006 { // a beginner takes twice the half
+		t.Errorf("bench %v, want %v", got.BenchMin, want)
+	}
+	labour, before := got.Lines[3], plain.Lines[3]
+	if want := 6 + 1072.2/120; labour.Code != estimate.Labour || math.Abs(labour.Quantity.InexactFloat64()-want) > 0.006 || before.Quantity.Equal(labour.Quantity) {
+		t.Errorf("labour %v, want %v min", labour, want)
 	}
 }

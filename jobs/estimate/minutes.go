@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"knifedesk/jobs/calibration"
 	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 
@@ -55,16 +56,49 @@ func hundredths(v float64) decimal.Decimal { return decimal.NewFromFloat(v).Roun
 
 // cutterMinutes is load, test, motion, lifts, changes of tool and unload.
 func cutterMinutes(in Input, s Spread) Range {
+	if fitted, ok := in.Calibration.CutterS(in.basis()); ok {
+		return Range(fitted).minutes()
+	}
 	t := in.Time
 	motion := s.Motion.of(t.CutS + t.TravelS + t.LiftS)
 	return motion.plus(s.Handling.of(t.LoadS + t.TestS + t.PauseS + t.UnloadS)).minutes()
 }
 
+// benchMinutes is what whoever weeds it needs at the bench.
+func benchMinutes(in Input, s Spread) Range {
+	if fitted, ok := in.Calibration.BenchS(in.basis()); ok {
+		return Range(fitted).minutes()
+	}
+	return s.Bench.of(benchS(in, in.Effort)).minutes()
+}
+
+// staffS is what a practised hand needs at the bench, in seconds.
+func staffS(in Input) float64 {
+	practised := in.basis()
+	practised.Slower = 1
+	if fitted, ok := in.Calibration.BenchS(practised); ok {
+		return fitted.Likely
+	}
+	return benchS(in, in.Staff)
+}
+
+// basis is what the minutes are counted by.
+func (in *Input) basis() calibration.Basis {
+	t := in.Time
+	return calibration.Basis{
+		HandlingS: t.LoadS + t.TestS + t.PauseS + t.UnloadS, MotionS: t.CutS + t.TravelS + t.LiftS,
+		TapingS: tapingS(*in), Weeding: in.Terms, Slower: in.Slower,
+	}
+}
+
+// tapingS is taping or pressing all copies, in seconds.
+func tapingS(in Input) float64 { return 60 * in.Prices.TapingMin.InexactFloat64() * taped(in) }
+
 // benchS is weeding all copies, with its start-up once a load, and taping or
 // pressing them, in seconds of one whose effort it is.
 func benchS(in Input, e weeding.Effort) float64 {
 	weeding := e.Seconds(in.Copies) + e.StartS*float64(max(0, in.Loads-1))
-	return weeding + 60*in.Prices.TapingMin.InexactFloat64()*taped(in)
+	return weeding + tapingS(in)
 }
 
 // A copy takes the taping minutes of the price list where it is the label of the

@@ -14,7 +14,7 @@ func (e *Estimate) cost(in Input) {
 	e.material(in)
 	e.tape(in)
 	e.line(Machine, hundredths(e.CutterMin.Likely), "min", p.Machine)
-	e.line(Labour, hundredths(benchS(in, in.Staff)/60), "min", p.Labour)
+	e.line(Labour, hundredths(staffS(in)/60), "min", p.Labour)
 	e.line(Blade, metres(in.CutMM), "m", p.BladeMetre)
 	least := minor(p.Minimum, p.MinorDigits)
 	if lack := least - e.NetMinor; lack > 0 {

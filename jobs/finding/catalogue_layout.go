@@ -19,6 +19,7 @@ const (
 // Codes of the passes job.
 const (
 	SettingMissing     Code = "setting_missing"      // nothing tested or started for this operation
+	LengthsOff         Code = "lengths_off"          // marks of a test cut came out too short or too long
 	BladeMissing       Code = "blade_missing"        // the setting names a blade the machine lacks
 	ForceOverMachine   Code = "force_over_machine"   // more force than the machine has
 	SpeedOverMachine   Code = "speed_over_machine"   // more speed than the machine has
@@ -78,6 +79,9 @@ var layoutEntries = map[Code]entry{
 	SettingMissing: {Block,
 		"Nobody has a setting for this kind of line ({operation}) on {stock} yet. Ask the technician for a test cut, or change those lines.",
 		"No setting for {operation} on {stock} (family {family}) with {machine}. Make a test cut and enter the setting."},
+	LengthsOff: {Warn,
+		"Lengths come out a little wrong on this machine; the technician knows. You need not change anything.",
+		"On {stock} {true_mm} mm came out as {across_mm} mm across the feed and {along_mm} mm along it, on {machine}: {advice}."},
 	BladeMissing: {Warn,
 		"The blade for this stock is not on the machine's list, so the technician will check it. You need not change anything.",
 		"Setting {setting} names blade {blade}, which {machine} does not have. The blade in the holder is assumed: check its offset and angle."},

@@ -59,7 +59,7 @@ func TestTextsAreFinished(t *testing.T) {
 		if row.nearChoice != nil {
 			near.choices = *row.nearChoice
 		}
-		for _, r := range []run{row.desk().run(t, row.with), near.run(t, row.near)} {
+		for _, r := range []run{row.desk().runOn(t, row.with, row.measured), near.run(t, row.near)} {
 			for _, f := range r.findings {
 				whose := row.name + ": " + string(f.Code)
 				checkText(t, whose, f.Hint)

@@ -7,6 +7,7 @@ import (
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/trial"
 	"knifedesk/jobs/workshop"
 )
 
@@ -52,6 +53,8 @@ func machineFaults() []fault {
 	notTurned.Mirror = &asDrawn
 	return []fault{
 		of("no setting", finding.SettingMissing, finding.Block, onCard, func(w *workshop.Data) { w.Settings = nil }),
+		{name: "marks that came out too long", with: cutting(box), near: cutting(box), choices: onCard, measured: &trial.Marks{AcrossMM: 100.1, AlongMM: 100.3},
+			code: finding.LengthsOff, severity: finding.Warn, count: 1},
 		of("blade missing", finding.BladeMissing, finding.Warn, onCard, machines(func(m *workshop.Machine) { m.Blades = nil })),
 		of("force beyond the machine", finding.ForceOverMachine, finding.Block, onCard, machines(func(m *workshop.Machine) { m.MaxForceGF = 209 })),
 		of("speed beyond the machine", finding.SpeedOverMachine, finding.Warn, onCard, machines(func(m *workshop.Machine) { m.MaxSpeedMMS = 49 })),

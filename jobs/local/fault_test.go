@@ -14,6 +14,7 @@ import (
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
+	"knifedesk/jobs/trial"
 	"knifedesk/jobs/workshop"
 )
 
@@ -26,6 +27,7 @@ type fault struct {
 	choices    plan.Choices
 	nearChoice *plan.Choices        // nil: choices
 	edit       func(*workshop.Data) // of the example data, for with alone
+	measured   *trial.Marks         // of a test cut, for with alone
 	code       finding.Code
 	severity   finding.Severity
 	count      int
@@ -51,10 +53,17 @@ type desk struct {
 // run sends a drawing through the jobs until one asks or blocks.
 func (d desk) run(t testing.TB, file string) run {
 	t.Helper()
+	return d.runOn(t, file, nil)
+}
+
+// runOn is run where marks of a test cut were measured; nil: none were.
+func (d desk) runOn(t testing.TB, file string, measured *trial.Marks) run {
+	t.Helper()
 	req, err := list.Choose(d.data, d.choices)
 	if err != nil {
 		t.Fatal(err)
 	}
+	req.Lengths = measured
 	r := run{results: jobs.Results{}}
 	err = stepsOf([]byte(file), req).each(func(name string, res jobs.Result) bool {
 		r.results[name] = res
@@ -150,7 +159,7 @@ func faults() []fault {
 func TestFaults(t *testing.T) {
 	for _, row := range faults() {
 		t.Run(row.name, func(t *testing.T) {
-			got := row.desk().run(t, row.with)
+			got := row.desk().runOn(t, row.with, row.measured)
 			f := got.find(row.code)
 			if f == nil {
 				t.Fatalf("no %s:%s", row.code, got)

@@ -39,7 +39,7 @@ func shapeOf(b *budget.Budget, load layout.Load) string {
 // fault of the program.
 func orderLoad(b *budget.Budget, load layout.Load, strokes []artwork.Stroke, steps []step, inHolder tool, req Request) (Load, error) {
 	out := Load{Number: load.Number}
-	clock := newTiming(b, req.Machine)
+	clock, sent := newTiming(b, req.Machine), stretchOf(req).on(req.Machine.Axes, &load)
 	for i, st := range steps {
 		pass := st.pass(i+1, st.tool != inHolder, req.Machine)
 		inHolder = st.tool
@@ -50,7 +50,7 @@ func orderLoad(b *budget.Budget, load layout.Load, strokes []artwork.Stroke, ste
 		}
 		clock.take(i, &pass, func(k int) geometry.Path {
 			run := pass.Runs[k]
-			return run.line(strokes[run.Stroke].Path).Transform(load.Placements[run.Copy].Transform)
+			return run.line(strokes[run.Stroke].Path).Transform(load.Placements[run.Copy].Transform.Then(sent))
 		})
 		out.Passes = append(out.Passes, pass)
 	}

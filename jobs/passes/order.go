@@ -26,7 +26,7 @@ import (
 // laid out are a *MadeError. Where ctx ends first, its
 // error is returned.
 func Order(ctx context.Context, strokes []artwork.Stroke, laid *layout.Layout, req Request) (*Plan, error) {
-	p := &Plan{Axes: req.Machine.Axes}
+	p := &Plan{Axes: req.Machine.Axes, Stretch: stretchOf(req)}
 	var refused error
 	err := budget.Run(ctx, func(b *budget.Budget) {
 		if refused = check(b, strokes, laid, req); refused == nil {
@@ -56,6 +56,7 @@ func (p *Plan) order(b *budget.Budget, strokes []artwork.Stroke, laid *layout.La
 	steps := p.steps(b, told, req, by)
 	p.askWhereItMatters(open, steps)
 	p.checkKnife(b, told, steps)
+	p.tellLengths(req)
 	if len(steps) == 0 {
 		return nil
 	}

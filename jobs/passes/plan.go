@@ -8,6 +8,7 @@ import (
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/trial"
 	"knifedesk/jobs/workshop"
 )
 
@@ -17,13 +18,17 @@ type Request struct {
 	Machine  workshop.Machine   `json:"machine"`
 	Settings []workshop.Setting `json:"settings"`
 	Replies  ask.Replies        `json:"replies,omitempty"`
+	// Lengths are the marks of the last test cut that was measured on the stock, held
+	// as it is; nil: none was, or they are right.
+	Lengths *trial.Marks `json:"lengths,omitempty"`
 }
 
 // Plan is all passes of all loads in the order in which they run.
 type Plan struct {
 	Loads     []Load            `json:"loads"`
-	Axes      workshop.Axes     `json:"axes,omitzero"` // how the machine counts, which files follow
-	Time      Time              `json:"time"`          // of all loads
+	Axes      workshop.Axes     `json:"axes,omitzero"`     // how the machine counts, which files follow
+	Stretch   *Stretch          `json:"stretch,omitempty"` // of files; nil: none
+	Time      Time              `json:"time"`              // of all loads
 	CutMM     float64           `json:"cut_mm"`
 	TravelMM  float64           `json:"travel_mm"`
 	Lifts     int               `json:"lifts"`

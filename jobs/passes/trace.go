@@ -20,6 +20,7 @@ type Excerpt struct {
 
 // Moves lists the moves of a load in their order.
 func (p *Plan) Moves(b *budget.Budget, e Excerpt, strokes []artwork.Stroke, laid *layout.Layout) iter.Seq[toolpath.Move] {
+	e.Onto = p.Stretch.on(p.Axes, &laid.Loads[e.Load]).Then(e.Onto)
 	at := map[int]geometry.Affine{}
 	strokes = laid.StrokesOf(&laid.Loads[e.Load], strokes)
 	for _, placed := range laid.Loads[e.Load].Placements {

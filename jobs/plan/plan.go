@@ -5,6 +5,7 @@ package plan
 
 import (
 	"knifedesk/jobs/ask"
+	"knifedesk/jobs/calibration"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/share"
 	"knifedesk/jobs/size"
@@ -27,14 +28,19 @@ type Request struct {
 	// Standings say how the settings stood when the plan was sent, by ID. They are told
 	// and no job reads them, as test cuts change nothing of a plan.
 	Standings map[string]trial.Standing `json:"standings,omitempty"`
-	Sheets    []workshop.NamedSize      `json:"sheets,omitempty"`
-	Prices    workshop.PriceList        `json:"prices"`
-	Size      Size                      `json:"size"`
-	Copies    int                       `json:"copies"`
-	Mirror    *bool                     `json:"mirror,omitempty"`
-	Options   Options                   `json:"options"`
-	Replies   ask.Replies               `json:"replies,omitempty"`
-	Turned    []int                     `json:"turned,omitempty"` // regions turned over
+	// Lengths are the marks that were measured last on the stock, held as it is; nil:
+	// none were.
+	Lengths *trial.Marks         `json:"lengths,omitempty"`
+	Sheets  []workshop.NamedSize `json:"sheets,omitempty"`
+	// Calibration is what minutes are counted with; nil: the start values.
+	Calibration *calibration.Calibration `json:"calibration,omitempty"`
+	Prices      workshop.PriceList       `json:"prices"`
+	Size        Size                     `json:"size"`
+	Copies      int                      `json:"copies"`
+	Mirror      *bool                    `json:"mirror,omitempty"`
+	Options     Options                  `json:"options"`
+	Replies     ask.Replies              `json:"replies,omitempty"`
+	Turned      []int                    `json:"turned,omitempty"` // regions turned over
 	// Members are the drawings that share loads, where the request is one for several;
 	// none of a plan has any.
 	Members []share.Member `json:"members,omitempty"`

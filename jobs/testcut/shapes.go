@@ -5,6 +5,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/trial"
 )
 
 // Measures of a sheet in mm (common practice, no source).
@@ -60,7 +61,7 @@ func keyhole() geometry.Path {
 	}}
 }
 
-// marks are two lines of MarkMM, across the feed and along it, with a short line
+// marks are two lines of trial.MarkMM, across the feed and along it, with a short line
 // square to each end from which to measure.
 func marks() []geometry.Path {
 	at := func(x, y float64) geometry.Point { return geometry.Pt(margin+x, margin+y) }
@@ -74,8 +75,8 @@ func marks() []geometry.Path {
 		}
 		all = append(all,
 			geometry.Polyline(p(markOff, -markTick), p(markOff, markTick)),
-			geometry.Polyline(p(markOff, 0), p(markOff+MarkMM, 0)),
-			geometry.Polyline(p(markOff+MarkMM, -markTick), p(markOff+MarkMM, markTick)))
+			geometry.Polyline(p(markOff, 0), p(markOff+trial.MarkMM, 0)),
+			geometry.Polyline(p(markOff+trial.MarkMM, -markTick), p(markOff+trial.MarkMM, markTick)))
 	}
 	return all
 }

@@ -38,10 +38,6 @@ type Cell struct {
 // SideMM is how large a piece of the stock a sheet takes, each way.
 const SideMM = 130
 
-// MarkMM is how long the marks are as the machine counts. No correction of lengths is
-// in a test cut, so that what is measured on it never adds up with one.
-const MarkMM = 100
-
 // Make lays the cells, as many as are asked for, in rows of four, and plans their
 // passes in their order. Bars to fold or tear are cut out last. It fails with the
 // errors of passes.Order.
@@ -71,6 +67,7 @@ func Make(ctx context.Context, q Request) (*Sheet, error) {
 	}
 	marks := s.add(groups[marked].Setting.Operation, geometry.Identity, marks())
 	groups[marked].Strokes = append(groups[marked].Strokes, marks...)
+	q.Lengths = nil // what is measured on a test cut must not add up with a correction
 	s.lay()
 	var err error
 	s.Passes, err = passes.OrderGroups(ctx, s.Strokes, s.Layout, q.Request, groups)

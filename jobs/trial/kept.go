@@ -1,6 +1,8 @@
 package trial
 
 import (
+	"math"
+
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/workshop"
 )
@@ -30,6 +32,27 @@ type Kept struct {
 type Marks struct {
 	AcrossMM float64 `json:"across_mm"` // the feed
 	AlongMM  float64 `json:"along_mm"`
+}
+
+// MarkMM is how long the marks are as the machine counts.
+const MarkMM = 100
+
+// Off reports whether the marks are so far from their length that it has to be said:
+// over 0.2 % (job.md has no number; the issue's).
+func (m *Marks) Off() bool {
+	const most = 0.002*MarkMM + 1e-9
+	return math.Abs(m.AcrossMM-MarkMM) > most || math.Abs(m.AlongMM-MarkMM) > most
+}
+
+// MarksOf returns the marks that were measured last on stock that is held so; nil:
+// none.
+func MarksOf(all []Kept, hold workshop.Hold) *Marks {
+	for i := len(all) - 1; i >= 0; i-- {
+		if all[i].Marks != nil && all[i].Hold == hold {
+			return all[i].Marks
+		}
+	}
+	return nil
 }
 
 // Records returns the test cuts of a subject in their order. Where a setting was

@@ -112,3 +112,27 @@ func TestRecordsOfASetting(t *testing.T) {
 		}
 	}
 }
+
+// A cell that passed or failed by chance does not move the window far: it is the one that
+// disagrees with the fewest cells, and of those alike the one that more cells passed in.
+// By hand.
+func TestWindowOfNoisyCells(t *testing.T) {
+	const p, l, d, f = trial.Passed, trial.TooLight, trial.TooDeep, trial.Failed
+	for _, c := range []struct {
+		cells []trial.Verdict // from 10 gf in steps of 10
+		want  trial.Window
+	}{
+		{[]trial.Verdict{l, p, p, d}, trial.Window{From: 20, To: 30, Below: 10, Above: 40}},
+		{[]trial.Verdict{p, l, l, l, p, p, d}, trial.Window{From: 50, To: 60, Below: 40, Above: 70}}, // one too light that passed
+		{[]trial.Verdict{l, p, d, p, p, p, d}, trial.Window{From: 20, To: 60, Below: 10, Above: 70}}, // one within that failed
+		{[]trial.Verdict{p, f, p, p}, trial.Window{From: 10, To: 40}},                                // alike: more passed
+	} {
+		r := trial.Record{Aim: trial.Force}
+		for i, v := range c.cells {
+			r.Cells = append(r.Cells, trial.Cell{ForceGF: float64(10 * (i + 1)), SpeedMMS: 100, Verdict: v})
+		}
+		if got := trial.After(50, 100, trial.Limits{MostGF: 200}, []trial.Record{r}).Force; got == nil || *got != c.want {
+			t.Errorf("%v: %+v, want %+v", c.cells, got, c.want)
+		}
+	}
+}

@@ -73,6 +73,9 @@ func Gather(status plan.Status, r *plan.Request, progress []Progress, parts []Pa
 	}
 	if p.Weeding != nil {
 		w := *p.Weeding
+		if times, ok := r.Calibration.Times(); ok {
+			w.Effort = times.Weigh(w.Effort, r.Options.Novice)
+		}
 		w.BenchS = w.Effort.Seconds(r.Copies)
 		p.Weeding = &w
 	}

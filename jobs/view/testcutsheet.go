@@ -12,6 +12,7 @@ import (
 	"golang.org/x/image/font/gofont/goregular"
 
 	"knifedesk/jobs/testcut"
+	"knifedesk/jobs/trial"
 	"knifedesk/jobs/view/picture"
 )
 
@@ -139,9 +140,9 @@ func (t *TestCut) sheetLook(s *pen) {
 func (t *TestCut) sheetMeasure(s *pen, code string) {
 	const width = column - testCutWidth - 4
 	s.heading(width, "Measure to 0.1 mm")
-	s.tick(width, fmt.Sprintf("From end line to end line, across the feed (%d mm):", testcut.MarkMM))
+	s.tick(width, fmt.Sprintf("From end line to end line, across the feed (%d mm):", trial.MarkMM))
 	t.blank(s, width)
-	s.tick(width, fmt.Sprintf("Along the feed (%d mm):", testcut.MarkMM))
+	s.tick(width, fmt.Sprintf("Along the feed (%d mm):", trial.MarkMM))
 	t.blank(s, width)
 	s.heading(width, "Report")
 	for _, what := range []string{"batch", "blade", "tested by", "date"} {

@@ -231,6 +231,9 @@ func writeMoney(line writeLine, e *estimate.Estimate) {
 			line(m.label, "%s, book %d min", minutesText(m.min), m.slot)
 		}
 	}
+	if e.Calibration != "" {
+		line("minutes", "%s", e.Calibration)
+	}
 	line("price", "%s, valid for %d days (price list %s, version %d)", e.TotalText, e.ValidDays, e.PriceList, e.PriceListVersion)
 }
 

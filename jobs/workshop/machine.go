@@ -22,6 +22,9 @@ type Machine struct {
 	// said, and plans ask.
 	Compensates Compensation `json:"compensates,omitempty"`
 	Axes        Axes         `json:"axes,omitzero"`
+	// Lengths says who makes up for lengths that come out too short or too long; empty:
+	// nobody said, and nothing is corrected.
+	Lengths Corrector `json:"lengths,omitempty"`
 	// ForceStepGF is what a step of the plotter's instruction for force is; 0:
 	// nobody knows, and forces are set by hand.
 	ForceStepGF float64 `json:"force_step_gf,omitempty"`
@@ -29,6 +32,15 @@ type Machine struct {
 	Blades []Blade   `json:"blades,omitempty"`
 	Mats   []MatSize `json:"mats,omitempty"`
 }
+
+// Corrector says who corrects lengths. Done twice it is as wrong as before.
+type Corrector string
+
+// Who corrects lengths.
+const (
+	LengthsByMachine Corrector = "machine" // it is set there
+	LengthsByFile    Corrector = "file"
+)
 
 // Compensation is what a machine makes up for by itself when it runs a file.
 type Compensation string

@@ -8,10 +8,12 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/db/dbtest"
+	"knifedesk/jobs/calibration"
 	"knifedesk/jobs/estimate"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/queue/ledger"
 	"knifedesk/jobs/view"
+	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 
 	"github.com/google/uuid"
@@ -58,13 +60,17 @@ func (d desk) plan(stock string, amount int) uuid.UUID {
 	}
 	text, err := json.Marshal(view.Plan{
 		Request: view.Request{Stock: stock, Family: doc.Doc.Family, Form: doc.Doc.Form, Copies: 8}, Usage: &u,
-		Estimate: &estimate.Estimate{TotalMinor: 1531, TotalText: "15.31 credit", ValidDays: 14},
+		Estimate: &estimate.Estimate{TotalMinor: 1531, TotalText: "15.31 credit", ValidDays: 14, Basis: calibration.Basis{
+			HandlingS: 360, MotionS: 600, Slower: 1, Weeding: weeding.Terms{Starts: 1, ContourM: 2, Counters: 18},
+		}},
+		Passes: []view.Pass{{Blade: "fine-45", CutMM: 2100.4}, {CutMM: 50}},
 	})
 	if err != nil {
 		d.Fatal(err)
 	}
 	p, err := d.store.AddPlan(d.Context(), db.Plan{
-		ID: uuid.New(), Client: "ann", Drawing: drawing.ID, Queue: db.Batch, Status: "ready", Request: []byte(`{}`), CostCode: "4711",
+		ID: uuid.New(), Client: "ann", Drawing: drawing.ID, Queue: db.Batch, Status: "ready",
+		Request: []byte(`{"machine": {"id": "wide-610", "blade": {"id": "fine-45", "fitted": "b12"}}, "stock": {"family": "` + string(doc.Doc.Family) + `"}}`), CostCode: "4711",
 	}, text)
 	if err != nil {
 		d.Fatal(err)

@@ -83,10 +83,13 @@ func (b Book) Settle(ctx context.Context, client string, o Outcome, with Posted)
 			return err
 		}
 		posting = uuid.New()
-		return r.post(ctx, tx, db.Posting{
+		if err := r.post(ctx, tx, db.Posting{
 			ID: posting, Kind: postOutcome, PriceMinor: r.a.TotalMinor, CutterS: o.CutterS, BenchS: o.BenchS,
 			ReportedBy: o.ReportedBy, Remark: o.Remark,
-		}, Closed, with)
+		}, Closed, with); err != nil {
+			return err
+		}
+		return learn(ctx, tx, p, posting, o)
 	})
 	return posting, err
 }

@@ -8,6 +8,7 @@ import (
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs/testcut"
+	"knifedesk/jobs/trial"
 )
 
 // TestCut draws a test cut: its cells with their numbers, force and speed, and the two
@@ -46,7 +47,7 @@ func drawTestCut(p *page, s *testcut.Sheet) {
 		p.Label(geometry.Pt(box.Centre().X, box.Max.Y+34), 13, figure.Number(c.SpeedMMS)+" mm/s")
 	}
 	across, along := s.Marks()
-	length := figure.Number(testcut.MarkMM) + " mm"
+	length := figure.Number(trial.MarkMM) + " mm"
 	low, left := p.OnPage(across), p.OnPage(along)
 	p.Label(geometry.Pt(low.Centre().X, low.Max.Y+14), 13, "across the feed, "+length)
 	p.Left(geometry.Pt(left.Max.X+6, left.Min.Y+14), "along the feed, "+length)
