@@ -3389,6 +3389,12 @@ type GetPlanPreviewParams struct {
 	Of string `form:"of,omitempty" json:"of,omitempty"`
 }
 
+// GetPlanProofParams defines parameters for GetPlanProof.
+type GetPlanProofParams struct {
+	// Paper The paper in the printer.
+	Paper string `form:"paper,omitempty" json:"paper,omitempty"`
+}
+
 // RecutPlanParams defines parameters for RecutPlan.
 type RecutPlanParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
@@ -3657,6 +3663,9 @@ type ServerInterface interface {
 	// GetPlanPreview A picture of one stage, in true proportions
 	// (GET /v1/plans/{plan_id}/previews/{picture})
 	GetPlanPreview(ctx echo.Context, planID PlanID, picture string, params GetPlanPreviewParams) error
+	// GetPlanProof The work on paper at its true size, in tiles
+	// (GET /v1/plans/{plan_id}/proof.pdf)
+	GetPlanProof(ctx echo.Context, planID PlanID, params GetPlanProofParams) error
 	// RecutPlan Cut again what was spoiled
 	// (POST /v1/plans/{plan_id}/recut)
 	RecutPlan(ctx echo.Context, planID PlanID, params RecutPlanParams) error
@@ -4744,6 +4753,31 @@ func (w *ServerInterfaceWrapper) GetPlanPreview(ctx echo.Context) error {
 	return err
 }
 
+// GetPlanProof converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPlanProof(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetPlanProofParams
+	// ------------- Optional query parameter "paper" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "paper", ctx.QueryParams(), &params.Paper, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter paper: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPlanProof(ctx, planID, params)
+	return err
+}
+
 // RecutPlan converts echo context to params.
 func (w *ServerInterfaceWrapper) RecutPlan(ctx echo.Context) error {
 	var err error
@@ -5347,6 +5381,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/mended.svg", wrapper.GetPlanMendedSVG, options.OperationMiddlewares["getPlanMendedSVG"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/passes", wrapper.GetPlanPasses, options.OperationMiddlewares["getPlanPasses"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/previews/:picture", wrapper.GetPlanPreview, options.OperationMiddlewares["getPlanPreview"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/proof.pdf", wrapper.GetPlanProof, options.OperationMiddlewares["getPlanProof"]...)
 	router.POST(options.BaseURL+"/v1/plans/:plan_id/recut", wrapper.RecutPlan, options.OperationMiddlewares["recutPlan"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/size", wrapper.GetPlanSize, options.OperationMiddlewares["getPlanSize"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/usage", wrapper.GetPlanUsage, options.OperationMiddlewares["getPlanUsage"]...)
