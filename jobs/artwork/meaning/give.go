@@ -23,7 +23,7 @@ func (k *desk) give(lines []line, allowed []workshop.Meaning) {
 	k.askMeanings(&s, offered{allowed, k.req.Stock.Liner})
 	notes := slices.Concat(s.known[workshop.MeansNothing], s.known[workshop.MeansFrame])
 	k.putAside(notes, false)
-	k.list(finding.LeftOut, notes, nil)
+	k.list(finding.LeftOut, k.foreign(notes), nil)
 	k.list(finding.UnpaintedGeometry, s.unpainted, finding.Values{"names": finding.Text(kinds(k.budget, s.unpainted))})
 	k.list(finding.FillOutline, s.filled, nil)
 	k.operate(s.known, allowed)
