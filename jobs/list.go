@@ -58,13 +58,13 @@ func NewList() *List {
 		Mends: []string{weeding.MendBridges}, Draw: view.DrawWeeding, ByPanel: true},
 		l.Artwork, readsWeeding, runWeeding).
 		Shows(view.OfWeeding)
-	l.Layout = Define1(Row{Name: layout.Name, Revision: 5, Checks: true, Timeout: nesting, Draw: view.DrawLayout, ByLoad: true},
+	l.Layout = Define1(Row{Name: layout.Name, Revision: 6, Checks: true, Timeout: nesting, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsLayout, runLayout).
 		Shows(view.OfLayout)
 	l.Passes = Define2(Row{Name: passes.Name, Revision: 5, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
 		l.Weeding, l.Layout, readsPasses, runPasses).
 		Shows(view.OfPasses)
-	l.Estimate = Define3(Row{Name: estimate.Name, Revision: 3},
+	l.Estimate = Define3(Row{Name: estimate.Name, Revision: 4},
 		l.Weeding, l.Layout, l.Passes, readsEstimate, runEstimate).
 		Shows(view.OfEstimate)
 	l.Rows = []*Row{l.Read.row, l.Size.row, l.Artwork.row, l.Weeding.row, l.Layout.row, l.Passes.row, l.Estimate.row}

@@ -21,9 +21,11 @@ type Input struct {
 	Copies int            `json:"copies"`
 	Loads  int            `json:"loads"`
 	Usage  layout.Usage   `json:"usage"`
-	Time   passes.Time    `json:"time"`   // of all loads
-	CutMM  float64        `json:"cut_mm"` // with overcut and repeats
-	Effort weeding.Effort `json:"effort"` // of who weeds it
+	// Savings are changes by which less of the stock is taken.
+	Savings []layout.Saving `json:"savings,omitempty"`
+	Time    passes.Time     `json:"time"`   // of all loads
+	CutMM   float64         `json:"cut_mm"` // with overcut and repeats
+	Effort  weeding.Effort  `json:"effort"` // of who weeds it
 	// Staff is the effort of a practised hand, which is what is priced: that a
 	// maker is slower books more time and costs nothing.
 	Staff  weeding.Effort     `json:"staff"`
@@ -51,6 +53,7 @@ type Estimate struct {
 	PriceListVersion int    `json:"price_list_version"`
 	ValidDays        int    `json:"valid_days"` // from the day of the quote
 
+	Cheaper  []Cheaper         `json:"cheaper,omitempty"`
 	Findings []finding.Finding `json:"findings,omitempty"`
 }
 
@@ -104,5 +107,6 @@ func Make(in Input) *Estimate {
 	e.CutterSlotMin = Slot(e.CutterMin.Likely, p.SlotFactor, p.ChangeoverMin, p.SlotGridMin)
 	e.BenchSlotMin = Slot(e.BenchMin.Likely, p.SlotFactor, decimal.Zero, p.SlotGridMin)
 	e.cost(in)
+	e.cheaper(in)
 	return e
 }

@@ -21,7 +21,7 @@ type Request struct {
 // Of works out the estimate of a plan.
 func Of(r Request, m *weeding.Map, l *layout.Layout, p *passes.Plan) *Estimate {
 	return Make(Input{
-		Stock: r.Stock, Copies: r.Copies, Loads: len(l.Loads), Usage: l.Usage,
+		Stock: r.Stock, Copies: r.Copies, Loads: len(l.Loads), Usage: l.Usage, Savings: l.Savings,
 		Time: p.Time, CutMM: p.CutMM, Effort: l.Effort(m.Effort), Staff: l.StaffEffort(m.Effort), Prices: r.Prices,
 	})
 }
