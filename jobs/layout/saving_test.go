@@ -17,10 +17,10 @@ func TestSavingsAreTrue(t *testing.T) {
 	data := workshop.Example()
 	rng := rand.New(rand.NewPCG(7, 1))
 	narrower, fewer, rolls, sheets := 0, 0, 0, 0
-	for range 400 {
+	for range 60 {
 		stock := data.Stocks[rng.IntN(len(data.Stocks))]
 		stock.GrainDeg = nil
-		req := layout.Request{Stock: stock, Machine: data.Machines[0], Copies: 1 + rng.IntN(40)}
+		req := layout.Request{Stock: stock, Machine: data.Machines[0], Copies: 1 + rng.IntN(30)}
 		piece := layout.Piece{Bounds: geometry.Box{Max: geometry.Pt(20+rng.Float64()*150, 20+rng.Float64()*150)}}
 		l, err := layout.Place(t.Context(), piece, req)
 		if err != nil {
@@ -52,7 +52,7 @@ func TestSavingsAreTrue(t *testing.T) {
 		}
 	}
 	t.Logf("%d narrower, %d fewer, %d save film, %d sheets", narrower, fewer, rolls, sheets)
-	if narrower < 5 || fewer < 1 || rolls < 5 || sheets < 5 {
+	if narrower < 3 || fewer < 1 || rolls < 2 || sheets < 3 {
 		t.Error("hardly anything was found")
 	}
 }

@@ -16,7 +16,7 @@ const sameMM = 0.1
 // foreign returns the notes without the legend that a starter file comes with: nobody
 // meant to cut it. A name is not trusted: what is left out lies, outline by outline,
 // where the legend does, in the frame that the file came with.
-func (k *desk) foreign(notes []line) []line {
+func foreign(k *desk, notes []line) []line {
 	if k.page == nil || len(notes) == 0 {
 		return notes
 	}

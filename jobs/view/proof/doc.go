@@ -16,8 +16,10 @@ import (
 // Paper is a size of paper in mm.
 type Paper struct{ Width, Height float64 }
 
-// The papers that printers hold: ISO 216, and ANSI/ASME Y14.1 in inches.
-func A4() Paper     { return Paper{210, 297} }
+// A4 is the paper of ISO 216.
+func A4() Paper { return Paper{210, 297} }
+
+// Letter is the paper of ANSI/ASME Y14.1, 8.5 by 11 inches.
 func Letter() Paper { return Paper{8.5 * 25.4, 11 * 25.4} }
 
 // ErrNoSize says that no size is known or weighed yet.
