@@ -108,7 +108,7 @@ func TestEveryOperationIsGuarded(t *testing.T) {
 		}
 	}
 	// What keeps the workshop's data, its stores and the keys needs manage.
-	for _, op := range []string{"putStock", "putMachine", "putPriceList", "receive", "getPosting", "reportOutcome", "reversePosting", "getStoresReport", "putStoreRules", "listLevels", "listKeys", "createKey", "rotateKey", "revokeKey", "getMetrics"} {
+	for _, op := range []string{"putStock", "putMachine", "putPriceList", "receive", "getPosting", "reportOutcome", "reversePosting", "getStoresReport", "putStoreRules", "listLevels", "listKeys", "createKey", "rotateKey", "revokeKey", "getMetrics", "listWork"} {
 		found := false
 		for _, item := range g.spec.Paths.Map() {
 			for _, o := range item.Operations() {
