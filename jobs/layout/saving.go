@@ -34,9 +34,9 @@ const (
 )
 
 // savings tries what would save stock, where copies lie in rows.
-func (l *Layout) savings(b *budget.Budget, piece Piece, req Request, a area) {
+func savings(b *budget.Budget, l *Layout, piece Piece, req Request, a area) []Saving {
 	if l.Panels != nil || l.Nested != nil && l.Nested.Better {
-		return
+		return nil
 	}
 	now, _ := tried(b, piece, req)
 	var all []Saving
@@ -50,7 +50,7 @@ func (l *Layout) savings(b *budget.Budget, piece Piece, req Request, a area) {
 	slices.SortStableFunc(all, func(s, t Saving) int {
 		return cmp.Or(cmp.Compare(t.Sheets, s.Sheets), cmp.Compare(math.Round(t.RollMM), math.Round(s.RollMM)), cmp.Compare(s.less(), t.less()))
 	})
-	l.Savings = all[:min(len(all), mostSavings)]
+	return all[:min(len(all), mostSavings)]
 }
 
 // amount is what a layout takes.
