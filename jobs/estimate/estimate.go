@@ -21,9 +21,9 @@ type Input struct {
 	Copies int            `json:"copies"`
 	// Pieces are how many are pressed, where all that lies on a load is one copy of its
 	// map; 0: the copies.
-	Pieces int            `json:"pieces,omitempty"`
-	Loads  int            `json:"loads"`
-	Usage  layout.Usage   `json:"usage"`
+	Pieces int          `json:"pieces,omitempty"`
+	Loads  int          `json:"loads"`
+	Usage  layout.Usage `json:"usage"`
 	// Savings are changes by which less of the stock is taken.
 	Savings []layout.Saving `json:"savings,omitempty"`
 	Time    passes.Time     `json:"time"`   // of all loads
