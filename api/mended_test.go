@@ -25,3 +25,16 @@ func TestMendedDrawing(t *testing.T) {
 	}
 	d.refuses(t, d.call(t, http.MethodGet, unsized.Links["self"]+"/mended.svg", nil), 409, "not_yet")
 }
+
+// The proof is there while the size is asked about, and for the paper that is named.
+func TestProof(t *testing.T) {
+	d := open(t)
+	p := d.submit(t, "unsized.svg", []byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 99 99"><path d="M0 0h50v40h-50z" stroke="#007c91" fill="none"/></svg>`), "stock", "film-removable-610")
+	for query, box := range map[string]string{"": "595.28", "?paper=A4": "595.28", "?paper=Letter": "612.00"} {
+		a := d.call(t, http.MethodGet, p.Links["proof"]+query, nil)
+		if a.status != http.StatusOK || a.header.Get("Content-Type") != "application/pdf" || !bytes.Contains(a.body, []byte(box)) {
+			t.Errorf("%q: %d %s", query, a.status, a.header)
+		}
+	}
+	d.refuses(t, d.call(t, http.MethodGet, p.Links["proof"]+"?paper=A5", nil), 422, "invalid_parameter")
+}

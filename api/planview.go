@@ -9,6 +9,7 @@ import (
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
+	"knifedesk/jobs/size"
 	"knifedesk/jobs/stores"
 	"knifedesk/jobs/view"
 )
@@ -122,6 +123,9 @@ func (p plans) links(v *queue.PlanView) map[string]string {
 		if row.Draw != nil && (!row.ByLoad || v.Plan.Layout != nil && v.Plan.Layout.Loads > 0) {
 			out[row.Name+"_preview"] = base + "/previews/" + row.Name + ".svg"
 		}
+	}
+	if v.Plan.Has(size.Name) {
+		out["proof"] = base + "/proof.pdf"
 	}
 	if v.Plan.Has(artwork.Name) {
 		out["mended_svg"], out["mended_dxf"] = base+"/mended.svg", base+"/mended.dxf"

@@ -9,7 +9,15 @@ func showEstimate(e *estimate.Estimate) Estimate {
 		Lines: each(e.Lines, showCostLine), NetMinor: e.NetMinor, TaxMinor: e.TaxMinor, TotalMinor: e.TotalMinor,
 		Currency: e.Currency, MinorDigits: int(e.MinorDigits), TotalText: e.TotalText,
 		PriceList: e.PriceList, PriceListVersion: e.PriceListVersion, ValidDays: e.ValidDays,
-		Calibration: e.Calibration, Findings: showFindings(e.Findings),
+		Calibration: e.Calibration, Cheaper: each(e.Cheaper, showCheaper),
+		Findings: showFindings(e.Findings),
+	}
+}
+
+func showCheaper(c estimate.Cheaper) Cheaper {
+	return Cheaper{
+		Text: c.Text, NarrowerMM: c.NarrowerMM, ShorterMM: c.ShorterMM, Fewer: c.Fewer, Across: c.Across,
+		Sheets: c.Sheets, RollMM: c.RollMM, SavedMinor: c.Minor,
 	}
 }
 

@@ -69,8 +69,11 @@ func readsArtwork(r *plan.Request) meaning.Request {
 	c, s := conventionOf(r), r.Stock
 	return meaning.Request{
 		Convention: workshop.Convention{Name: c.Name, Rules: c.Rules, ToleranceDE: c.ToleranceDE, NearDE: c.NearDE},
-		Stock:      workshop.Stock{Name: s.Name, Family: s.Family, Liner: s.Liner, Mirror: s.Mirror},
-		Purpose:    string(r.Purpose), Mirror: r.Mirror, MendsOff: r.Options.MendsOff, Replies: r.Replies.Of(artwork.Name),
+		Stock: workshop.Stock{
+			Name: s.Name, Family: s.Family, Liner: s.Liner, Mirror: s.Mirror,
+			Limits: workshop.Limits{LetterExpertMM: s.Limits.LetterExpertMM, LetterCareMM: s.Limits.LetterCareMM, LetterEasyMM: s.Limits.LetterEasyMM},
+		},
+		Purpose: string(r.Purpose), Mirror: r.Mirror, MendsOff: r.Options.MendsOff, Replies: r.Replies.Of(artwork.Name),
 		OutlinesApart: r.Replies[weeding.QuestionWeld].Answer == weeding.AnswerApart,
 	}
 }

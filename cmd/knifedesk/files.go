@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -10,11 +11,18 @@ import (
 
 	"knifedesk/jobs/view"
 	"knifedesk/jobs/view/mended"
+	"knifedesk/jobs/view/proof"
 )
 
-// writeFiles writes the mended drawing as far as there is artwork, and the files to
-// cut from where the plan has come so far and no question about the machine is open.
+// writeFiles writes the paper proof as far as there is a size, the mended drawing as far
+// as there is artwork, and the files to cut from where the plan has come so far and no question about the machine is open.
 func (p *planned) writeFiles(ctx context.Context, folder string, shown *view.Results) error {
+	if shown.Size != nil {
+		err := writeFile(filepath.Join(folder, "proof.pdf"), func(w io.Writer) error { return proof.Write(ctx, w, shown, proof.A4()) })
+		if err != nil && !errors.Is(err, proof.ErrTooLarge) {
+			return err
+		}
+	}
 	if shown.Artwork == nil {
 		return nil
 	}

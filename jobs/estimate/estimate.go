@@ -22,12 +22,14 @@ type Input struct {
 	Copies int            `json:"copies"`
 	// Pieces are how many are pressed, where all that lies on a load is one copy of its
 	// map; 0: the copies.
-	Pieces int            `json:"pieces,omitempty"`
-	Loads  int            `json:"loads"`
-	Usage  layout.Usage   `json:"usage"`
-	Time   passes.Time    `json:"time"`   // of all loads
-	CutMM  float64        `json:"cut_mm"` // with overcut and repeats
-	Effort weeding.Effort `json:"effort"` // of who weeds it
+	Pieces int          `json:"pieces,omitempty"`
+	Loads  int          `json:"loads"`
+	Usage  layout.Usage `json:"usage"`
+	// Savings are changes by which less of the stock is taken.
+	Savings []layout.Saving `json:"savings,omitempty"`
+	Time    passes.Time     `json:"time"`   // of all loads
+	CutMM   float64         `json:"cut_mm"` // with overcut and repeats
+	Effort  weeding.Effort  `json:"effort"` // of who weeds it
 	// Staff is the effort of a practised hand, which is what is priced: that a
 	// maker is slower books more time and costs nothing.
 	Staff  weeding.Effort     `json:"staff"`
@@ -67,6 +69,7 @@ type Estimate struct {
 	Basis       calibration.Basis `json:"basis"`
 	Calibration string            `json:"calibration"`
 
+	Cheaper  []Cheaper         `json:"cheaper,omitempty"`
 	Findings []finding.Finding `json:"findings,omitempty"`
 }
 
@@ -122,5 +125,6 @@ func Make(in Input) *Estimate {
 	e.BenchSlotMin = Slot(e.BenchMin.Likely, p.SlotFactor, decimal.Zero, p.SlotGridMin)
 	e.BenchSlotWhy = SlotWhy(e.BenchMin.Likely, p.SlotFactor, decimal.Zero, p.SlotGridMin)
 	e.cost(in)
+	e.cheaper(in)
 	return e
 }

@@ -34,7 +34,7 @@ func Of(r Request, m *weeding.Map, l *layout.Layout, p *passes.Plan) *Estimate {
 	}
 	return Make(Input{
 		Terms: termsOf(l, m.Effort, r.Copies), Slower: slower, Calibration: r.Calibration,
-		Stock: r.Stock, Copies: r.Copies, Pieces: pieces, Loads: len(l.Loads), Usage: l.Usage,
+		Stock: r.Stock, Copies: r.Copies, Pieces: pieces, Loads: len(l.Loads), Usage: l.Usage, Savings: l.Savings,
 		Time: p.Time, CutMM: p.CutMM, Effort: l.Effort(m.Effort), Staff: l.StaffEffort(m.Effort), Prices: r.Prices,
 	})
 }

@@ -42,6 +42,7 @@ type Layout struct {
 	Usage     Usage             `json:"usage"`
 	Mirrored  bool              `json:"mirrored"`
 	Nested    *Nested           `json:"nested,omitempty"` // where nesting was asked for
+	Savings   []Saving          `json:"savings,omitempty"`
 	Findings  []finding.Finding `json:"findings,omitempty"`
 	Questions []ask.Question    `json:"questions,omitempty"`
 }

@@ -73,6 +73,7 @@ func (l *Layout) place(b *budget.Budget, piece Piece, req Request) error {
 		return nil
 	}
 	l.measure(b, piece, req, area, allowed)
+	l.Savings = savings(b, l, piece, req, area)
 	return nil
 }
 

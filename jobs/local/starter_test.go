@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/view/starter"
 	"knifedesk/jobs/workshop"
@@ -49,6 +50,43 @@ func TestStarterFilesAskNothing(t *testing.T) {
 		got := desk{data, plan.Choices{Stock: s.ID}}.run(t, begun(t, &data, &s))
 		if len(got.questions) > 0 || got.last != "" {
 			t.Errorf("%s:%s", s.ID, got)
+		}
+	}
+}
+
+// What a starter file says of itself is no note of whoever drew: no stock tells of it.
+// All else on that layer is told, and so is the legend itself where it lies elsewhere,
+// larger, or without the frame that it came with.
+func TestLegendOfStarterFilesIsNotTold(t *testing.T) {
+	data := workshop.Example()
+	for i, s := range data.Stocks {
+		if i%4 != 0 && s.ID != "card-220-a4" {
+			continue
+		}
+		drawing := begun(t, &data, &s)
+		if !strings.Contains(drawing, `<g id="NOTES"`) {
+			t.Fatalf("%s: no layer for notes", s.ID)
+		}
+		told := func(drawing string) int {
+			f := desk{data, plan.Choices{Stock: s.ID}}.run(t, drawing).find(finding.LeftOut)
+			if f == nil {
+				return 0
+			}
+			return f.Count
+		}
+		if n := told(drawing); n != 0 {
+			t.Errorf("%s: %d lines of its own legend are told", s.ID, n)
+		}
+		if n := told(strings.Replace(drawing, `<g id="NOTES"`, `<g id="NOTES" stroke="#606060"><path d="M30 150h9v9h-9z"/></g><g id="NOTES_2" data-name="NOTES"`, 1)); n != 1 {
+			t.Errorf("%s: of a note beside the legend %d are told", s.ID, n)
+		}
+		if s.ID != "card-220-a4" {
+			continue
+		}
+		for _, change := range []string{`transform="translate(3 0)"`, `transform="translate(-4 -150) scale(1.5)"`} {
+			if n := told(strings.Replace(drawing, `<g id="NOTES"`, `<g `+change+` id="NOTES"`, 1)); n < 50 {
+				t.Errorf("with %s only %d outlines are told", change, n)
+			}
 		}
 	}
 }

@@ -235,6 +235,9 @@ func writeMoney(line writeLine, e *estimate.Estimate) {
 		line("minutes", "%s", e.Calibration)
 	}
 	line("price", "%s, valid for %d days (price list %s, version %d)", e.TotalText, e.ValidDays, e.PriceList, e.PriceListVersion)
+	for _, c := range e.Cheaper {
+		line("cheaper", "%s", c.Text)
+	}
 }
 
 // minutesText writes minutes in whole ones: nobody books less.

@@ -13,7 +13,7 @@ import (
 
 // putAside remembers lines that are not run, so that who gets the drawing back misses
 // none of them; open: they wait for an answer.
-func (k *desk) putAside(lines []line, open bool) {
+func putAside(k *desk, lines []line, open bool) {
 	for i := range lines {
 		k.budget.Step()
 		at := lines[i].at

@@ -22,8 +22,8 @@ func (k *desk) give(lines []line, allowed []workshop.Meaning) {
 	s := k.sort(lines)
 	k.askMeanings(&s, offered{allowed, k.req.Stock.Liner})
 	notes := slices.Concat(s.known[workshop.MeansNothing], s.known[workshop.MeansFrame])
-	k.putAside(notes, false)
-	k.list(finding.LeftOut, notes, nil)
+	putAside(k, notes, false)
+	k.list(finding.LeftOut, foreign(k, notes), nil)
 	k.list(finding.UnpaintedGeometry, s.unpainted, finding.Values{"names": finding.Text(kinds(k.budget, s.unpainted))})
 	k.list(finding.FillOutline, s.filled, nil)
 	k.operate(s.known, allowed)
@@ -134,7 +134,7 @@ func (k *desk) operate(byMeaning map[workshop.Meaning][]line, allowed []workshop
 			k.pending = k.pending.Union(extent(k.budget, lines))
 		}
 		if as == "" || as == workshop.MeansNothing {
-			k.putAside(lines, as == "")
+			putAside(k, lines, as == "")
 			continue
 		}
 		k.strokes = slices.Grow(k.strokes, len(lines))

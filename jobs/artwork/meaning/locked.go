@@ -55,7 +55,7 @@ func (k *desk) unlocked(layers []drawing.Layer, lines []line) []line {
 	if answer == answerUse {
 		return lines
 	}
-	k.putAside(locked, answer == "")
+	putAside(k, locked, answer == "")
 	return free
 }
 

@@ -49,10 +49,11 @@ type desk struct {
 	crowd     *mend.Crowd
 	strokes   []artwork.Stroke
 	aside     []artwork.Span
-	turned    bool         // by mirror
-	pending   geometry.Box // of the lines that wait for an answer
-	taken     geometry.Box // of the lines that the stock takes, and of those that nobody knows yet
-	longest   float64      // the longest straight line of what is run, as drawn, in mm
+	turned    bool          // by mirror
+	page      *geometry.Box // the frame at true size
+	pending   geometry.Box  // of the lines that wait for an answer
+	taken     geometry.Box  // of the lines that the stock takes, and of those that nobody knows yet
+	longest   float64       // the longest straight line of what is run, as drawn, in mm
 	savedMM   float64
 	findings  []finding.Finding
 	questions []ask.Question
@@ -81,6 +82,7 @@ func (k *desk) resolve(d *drawing.Drawing, s *size.Result) (*artwork.Artwork, er
 	if err != nil {
 		return nil, err
 	}
+	k.page = pageOf(s)
 	lines = k.unlocked(d.Layers, lines)
 	k.give(lines, operations(k.req.Stock.Family))
 	if err := k.workOut(lines); err != nil {

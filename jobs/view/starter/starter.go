@@ -8,6 +8,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/number"
+	"knifedesk/jobs/artwork/legend"
 	"knifedesk/jobs/artwork/meaning"
 	"knifedesk/jobs/view/layered"
 	"knifedesk/jobs/workshop"
@@ -25,7 +26,9 @@ func New(s *workshop.Stock, c *workshop.Convention, width, length float64) (*lay
 	f := &layered.File{Title: fmt.Sprintf("%s, frame %s x %s mm", s.Name, number.Exact(width), number.Exact(length)), Width: width, Length: length}
 	layers := meaning.Layers(c, s.Family)
 	has := map[workshop.Meaning]bool{}
+	var told []legend.Layer
 	for _, l := range layers {
+		told = append(told, legend.Layer{Name: l.Name, Means: l.Means})
 		has[l.Means] = true
 		f.Layers = append(f.Layers, layered.Layer{Name: l.Name, Colour: l.Colour})
 	}
@@ -40,7 +43,7 @@ func New(s *workshop.Stock, c *workshop.Convention, width, length float64) (*lay
 				into.Name = workshop.SizedLayer(l.Name, int(width), int(length))
 			}
 		case workshop.MeansNothing:
-			into.Paths = notes(s, layers, width, length)
+			into.Paths = legend.Paths(&s.Limits, told, width, length)
 		}
 	}
 	return f, nil

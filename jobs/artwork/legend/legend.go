@@ -1,4 +1,6 @@
-package starter
+// Package legend is what a starter file says of itself in outlines of letters: what
+// lies on which layer, and how high letters have to be.
+package legend
 
 import (
 	"fmt"
@@ -10,11 +12,10 @@ import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/glyph"
 	"knifedesk/geometry/number"
-	"knifedesk/jobs/artwork/meaning"
 	"knifedesk/jobs/workshop"
 )
 
-// The notes in mm: how far from the frame's edge, how high their small letters
+// The lines in mm: how far from the frame's edge, how high their small letters
 // are, and what their lines are apart, in heights of a capital.
 const (
 	edgeMM   = 8
@@ -28,23 +29,30 @@ type note struct {
 	capMM float64
 }
 
-// notes are outlines of letters in the lower left corner of the frame: what lies on
-// which layer, and capitals of the heights that can be weeded.
-func notes(s *workshop.Stock, layers []meaning.Layer, width, length float64) []geometry.Path {
+// Layer is a layer that the legend explains.
+type Layer struct {
+	Name  string
+	Means workshop.Meaning
+}
+
+// Paths are the outlines of the letters, in mm from the lower left corner of a frame
+// that is so wide and long: what lies on which layer, and capitals of the heights that
+// can be weeded by the limits.
+func Paths(l *workshop.Limits, layers []Layer, width, length float64) []geometry.Path {
 	face, err := glyph.Parse(goregular.TTF)
 	if err != nil {
-		panic("starter: " + err.Error()) // the font is part of the program
+		panic("legend: " + err.Error()) // the font is part of the program
 	}
 	var paths []geometry.Path
 	y := 0.0
-	for _, n := range lines(s, layers, width, length) {
+	for _, n := range lines(l, layers, width, length) {
 		paths = append(paths, set(face, n, y)...)
 		y += lineStep * n.capMM
 	}
 	return inCorner(paths, width, length)
 }
 
-// inCorner moves the notes to the corner, and makes them smaller where there is no
+// inCorner moves the letters to the corner, and makes them smaller where there is no
 // room for them.
 func inCorner(paths []geometry.Path, width, length float64) []geometry.Path {
 	box := geometry.EmptyBox()
@@ -59,8 +67,8 @@ func inCorner(paths []geometry.Path, width, length float64) []geometry.Path {
 	return paths
 }
 
-// lines are the notes from the bottom up.
-func lines(s *workshop.Stock, layers []meaning.Layer, width, length float64) []note {
+// lines are the texts from the bottom up.
+func lines(l *workshop.Limits, layers []Layer, width, length float64) []note {
 	small := func(text string) note { return note{text, smallMM} }
 	out := []note{small(fmt.Sprintf("Frame %s x %s mm: keep it, it carries the size.", number.Exact(width), number.Exact(length)))}
 	for _, one := range layers {
@@ -68,7 +76,7 @@ func lines(s *workshop.Stock, layers []meaning.Layer, width, length float64) []n
 			out = append(out, small(one.Name+": "+words))
 		}
 	}
-	return append(out, samples(&s.Limits)...)
+	return append(out, samples(l)...)
 }
 
 // samples are capitals of the heights that can be weeded, each over what is said of it.
@@ -126,7 +134,7 @@ func outlines(face *glyph.Face, text string) []geometry.Path {
 	}, text)
 	paths, _, err := face.Word(known, em)
 	if err != nil {
-		panic("starter: " + err.Error()) // each letter was looked up
+		panic("legend: " + err.Error()) // each letter was looked up
 	}
 	return paths
 }
