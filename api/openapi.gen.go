@@ -2702,9 +2702,11 @@ type RuleMeans string
 
 // Run One stroke of one copy.
 type Run struct {
-	At       Point `json:"at"`
-	Copy     int   `json:"copy"`
-	Reversed bool  `json:"reversed,omitempty"`
+	// Along The share of that segment after which it starts; what is before comes last.
+	Along    float64 `json:"along,omitempty"`
+	At       Point   `json:"at"`
+	Copy     int     `json:"copy"`
+	Reversed bool    `json:"reversed,omitempty"`
 
 	// Start The segment that a closed path starts with, from 0.
 	Start int `json:"start,omitempty"`

@@ -85,6 +85,7 @@ type step struct {
 	rule    toolpath.Rule
 	members []int // strokes, by number
 	rules   sequence
+	starts  [][]start // of the closed strokes
 }
 
 // blades returns how many blades the steps need. A test cut is made with each, once
@@ -126,6 +127,7 @@ func (p *Plan) steps(b *budget.Budget, strokes []artwork.Stroke, req Request, by
 		st.set = p.checkSetting(set, req)
 		st.tool, st.blade, st.rule = toolFor(st.set, req, by)
 		st.rules = sequenceOf(b, own, op)
+		st.starts = startsOf(b, own, op, st.rules.depth)
 		all = append(all, st)
 	}
 	return all

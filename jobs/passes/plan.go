@@ -71,6 +71,7 @@ type Run struct {
 	Copy     int            `json:"copy"`
 	Stroke   int            `json:"stroke"`          // index into weeding.Map.Strokes
 	Start    int            `json:"start,omitempty"` // segment a closed path starts with
+	Along    float64        `json:"along,omitempty"` // share of that segment that it starts after
 	Reversed bool           `json:"reversed,omitempty"`
 	At       geometry.Point `json:"at"` // load coordinates
 }

@@ -5,6 +5,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
+	"knifedesk/geometry/knife"
 	"knifedesk/geometry/toolpath"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/layout"
@@ -71,13 +72,28 @@ func (r Run) line(path geometry.Path) geometry.Path {
 	switch {
 	case r.Reversed:
 		return path.Reversed()
-	case path.Closed && r.Start > 0 && r.Start < len(path.Segments):
-		from := geometry.Path{Start: path.Segments[r.Start-1].End, Closed: true}
-		from.Segments = append(from.Segments, path.Segments[r.Start:]...)
-		from.Segments = append(from.Segments, path.Segments[:r.Start]...)
-		return from
+	case path.Closed && (r.Start > 0 || r.Along > 0) && r.Start < len(path.Segments):
+		return startedAt(path, r.Start, r.Along)
 	}
 	return path
+}
+
+// startedAt returns a closed path from a share along a segment on.
+func startedAt(path geometry.Path, segment int, along float64) geometry.Path {
+	from := geometry.Path{Start: path.Start, Closed: true}
+	if segment > 0 {
+		from.Start = path.Segments[segment-1].End
+	}
+	rest, first := path.Segments[segment:], path.Segments[:segment]
+	if along <= 0 {
+		from.Segments = append(append(from.Segments, rest...), first...)
+		return from
+	}
+	before, after := knife.Split(from.Start, rest[0], along)
+	from.Start = before.End
+	from.Segments = append(append(from.Segments, after), rest[1:]...)
+	from.Segments = append(append(from.Segments, first...), before)
+	return from
 }
 
 // placement finds a copy and its load; copies are numbered through the loads from 1.
