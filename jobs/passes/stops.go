@@ -7,6 +7,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
+	"knifedesk/geometry/knife"
 	"knifedesk/geometry/tour"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/layout"
@@ -27,6 +28,10 @@ func (st *step) stops(b *budget.Budget, load layout.Load, strokes []artwork.Stro
 			path := strokes[number].Path.Transform(placed.Transform)
 			b.Spend(len(path.Segments))
 			s := tour.Stop{Closed: path.Closed, Entries: st.entries(i, path, placed.Transform)}
+			if past := st.past[i]; past != [2]float64{} {
+				longer := knife.Past(path, past[0], past[1])
+				s.Entries = []geometry.Point{longer.Start, longer.End()}
+			}
 			if st.set.Operation == artwork.ThroughCut {
 				s.Phase = st.rules.tier[i]
 			}
@@ -104,6 +109,8 @@ func (st *step) run(s *tour.Stop, at tour.Visit) Run {
 		r.Start, r.Along = from.segment, from.along
 	} else {
 		r.Reversed = at.Entry == 1
+		past := st.past[at.Stop%n]
+		r.BeforeMM, r.AfterMM = past[0], past[1]
 	}
 	return r
 }

@@ -54,7 +54,7 @@ func (p *Pass) path(line func(int) geometry.Path) toolpath.Pass {
 }
 
 // Trace returns the line that a run draws on its load, in load coordinates:
-// from its start, the way it is run, without overcut and repeats. A run that
+// from its start, the way it is run, without the overcut of closed lines and repeats. A run that
 // names no stroke or copy has an empty path.
 func Trace(run Run, strokes []artwork.Stroke, laid *layout.Layout) geometry.Path {
 	load, at, ok := placement(laid, run.Copy)
@@ -69,6 +69,9 @@ func Trace(run Run, strokes []artwork.Stroke, laid *layout.Layout) geometry.Path
 
 // line returns path from the run's start, the way it is run.
 func (r Run) line(path geometry.Path) geometry.Path {
+	if r.BeforeMM > 0 || r.AfterMM > 0 {
+		path = knife.Past(path, r.BeforeMM, r.AfterMM)
+	}
 	switch {
 	case r.Reversed:
 		return path.Reversed()
