@@ -156,7 +156,7 @@ func turnAt(path geometry.Path) float64 {
 	return math.Atan2(in.Cross(out), in.Dot(out)) * 180 / math.Pi * math.Copysign(1, path.Area())
 }
 
-// icons are the filled outlines of 60 drawings of the reference folder, 24 mm large and
+// icons are the filled outlines of 40 drawings of the reference folder, 24 mm large and
 // apart.
 func icons(t *testing.T) []geometry.Path {
 	t.Helper()

@@ -21,8 +21,13 @@ type timing struct {
 	down   geometry.Path // of the axis, since the tool was lowered
 }
 
+// AxesOf returns what the axes of a machine can do.
+func AxesOf(m workshop.Machine) motion.Axes {
+	return motion.Axes{SpeedMMS: m.MaxSpeedMMS, TravelMMS: m.TravelMMS, AccelMMS2: m.AccelMMS2}
+}
+
 func newTiming(b *budget.Budget, m workshop.Machine) *timing {
-	axes := motion.Axes{SpeedMMS: m.MaxSpeedMMS, TravelMMS: m.TravelMMS, AccelMMS2: m.AccelMMS2}
+	axes := AxesOf(m)
 	return &timing{b: b, axes: axes, travel: axes.Travel(), liftS: m.LiftS}
 }
 
