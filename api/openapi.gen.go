@@ -3178,9 +3178,17 @@ type RuleMeans string
 
 // Run One stroke of one copy.
 type Run struct {
-	At       Point `json:"at"`
-	Copy     int   `json:"copy"`
-	Reversed bool  `json:"reversed,omitempty"`
+	// AfterMM The same past its last point.
+	AfterMM float64 `json:"after_mm,omitempty"`
+
+	// Along The share of that segment after which it starts; what is before comes last.
+	Along float64 `json:"along,omitempty"`
+	At    Point   `json:"at"`
+
+	// BeforeMM How far an open line is cut past its first point, as drawn, along another line that is cut.
+	BeforeMM float64 `json:"before_mm,omitempty"`
+	Copy     int     `json:"copy"`
+	Reversed bool    `json:"reversed,omitempty"`
 
 	// Start The segment that a closed path starts with, from 0.
 	Start int `json:"start,omitempty"`

@@ -56,7 +56,7 @@ func showPassLine(l view.PassLine) PassLine {
 }
 
 func showRun(r passes.Run) Run {
-	return Run{Copy: r.Copy, Stroke: r.Stroke, Start: r.Start, Reversed: r.Reversed, At: showPoint(r.At)}
+	return Run{Copy: r.Copy, Stroke: r.Stroke, Start: r.Start, Along: r.Along, Reversed: r.Reversed, BeforeMM: r.BeforeMM, AfterMM: r.AfterMM, At: showPoint(r.At)}
 }
 
 func showMachineTime(t passes.Time) MachineTime {

@@ -75,7 +75,7 @@ func NewList() *List {
 	l.Layout = Define1(Row{Name: layout.Name, Revision: 7, Checks: true, Timeout: nesting, Asked: costOfNesting, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsLayout, runLayout).
 		Shows(view.OfLayout)
-	l.Passes = Define2(Row{Name: passes.Name, Revision: 6, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
+	l.Passes = Define2(Row{Name: passes.Name, Revision: 7, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
 		l.Weeding, l.Layout, readsPasses, runPasses).
 		Shows(view.OfPasses)
 	l.Estimate = Define3(Row{Name: estimate.Name, Revision: 5},

@@ -43,7 +43,7 @@ func (c *cursor) advance(length float64, over func(geometry.Segment)) {
 		c.b.Spend(lengthSteps)
 		whole := c.rest.Length(c.from)
 		if whole > length+nothing {
-			first, rest := split(c.from, c.rest, length/whole)
+			first, rest := Split(c.from, c.rest, length/whole)
 			over(first)
 			c.from, c.rest = first.End, rest
 			return

@@ -79,7 +79,7 @@ func (f *follower) follow(s, next geometry.Segment) {
 		return
 	}
 	if !s.Straight() {
-		first, last := headings(f.tip, s)
+		first, last := Headings(f.tip, s)
 		f.turn(first)
 		f.tip, f.heading = s.End, last
 		f.tell(geometry.ArcTo(s.Bulge, f.centre()), s, false)

@@ -19,9 +19,9 @@ type course struct{ first, last, to geometry.Point }
 // course returns that of a segment before another one: the axis heads for the
 // middle of the turn to come where that could be left out.
 func (f *follower) course(s, next geometry.Segment) course {
-	first, last := headings(f.vertex, s)
+	first, last := Headings(f.vertex, s)
 	to := last
-	if after, _ := headings(s.End, next); after != (geometry.Point{}) && f.small(last, after) {
+	if after, _ := Headings(s.End, next); after != (geometry.Point{}) && f.small(last, after) {
 		to = last.Add(after).Unit()
 	}
 	return course{first, last, to}

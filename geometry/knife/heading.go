@@ -14,9 +14,9 @@ func arcHeadings(from geometry.Point, s geometry.Segment) (first, last geometry.
 	return unit(start + quarter), unit(start + sweep + quarter)
 }
 
-// headings returns the directions in which a segment sets out and ends; zero
+// Headings returns the directions in which a segment sets out and ends; zero
 // where it goes nowhere.
-func headings(from geometry.Point, s geometry.Segment) (first, last geometry.Point) {
+func Headings(from geometry.Point, s geometry.Segment) (first, last geometry.Point) {
 	switch {
 	case s.Kind == geometry.Cubic:
 		return cubicHeading(from, s, 0), cubicHeading(from, s, 1)
@@ -48,7 +48,7 @@ func cubicHeading(from geometry.Point, s geometry.Segment, t float64) geometry.P
 func startHeading(path geometry.Path) geometry.Point {
 	from := path.Start
 	for _, s := range path.Segments {
-		h, _ := headings(from, s)
+		h, _ := Headings(from, s)
 		if h != (geometry.Point{}) {
 			return h
 		}

@@ -21,7 +21,7 @@ func leading(b *budget.Budget, path geometry.Path, length float64) []geometry.Se
 		b.Spend(lengthSteps)
 		whole := s.Length(from)
 		if whole > length {
-			first, _ := split(from, s, length/whole)
+			first, _ := Split(from, s, length/whole)
 			segs = append(segs, first)
 			break
 		}
@@ -32,8 +32,8 @@ func leading(b *budget.Budget, path geometry.Path, length float64) []geometry.Se
 	return segs
 }
 
-// split parts s at the share t of its length, which lies between 0 and 1.
-func split(from geometry.Point, s geometry.Segment, t float64) (first, rest geometry.Segment) {
+// Split parts s at the share t of its length, which lies between 0 and 1.
+func Split(from geometry.Point, s geometry.Segment, t float64) (first, rest geometry.Segment) {
 	switch {
 	case s.Kind == geometry.Cubic:
 		return splitCubic(from, s, t)

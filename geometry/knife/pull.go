@@ -90,7 +90,7 @@ func (p *Pulled) Along(b *budget.Budget, s geometry.Segment, look func(tip geome
 	}
 	for at := p.OffsetMM / 2; at > 0 && at < length && at < settled*p.OffsetMM; at += p.OffsetMM / 2 {
 		b.Step()
-		first, _ := split(from, s, at/length)
+		first, _ := Split(from, s, at/length)
 		on := *p
 		on.Round(first)
 		look(on.Tip())

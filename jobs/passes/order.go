@@ -90,6 +90,8 @@ type step struct {
 	rule    toolpath.Rule
 	members []int // strokes, by number
 	rules   sequence
+	starts  [][]start    // of the closed strokes
+	past    [][2]float64 // how far the open ones are cut past their ends, in mm
 }
 
 // blades returns how many blades the steps need. A test cut is made with each, once
@@ -131,6 +133,8 @@ func (p *Plan) steps(b *budget.Budget, strokes []artwork.Stroke, req Request, by
 		st.set = p.checkSetting(set, req)
 		st.tool, st.blade, st.rule = toolFor(st.set, req, by)
 		st.rules = sequenceOf(b, own, op)
+		st.starts = startsOf(b, own, op, st.rules.depth)
+		st.past = pastEnds(b, own, op, st.rule.OvercutMM)
 		all = append(all, st)
 	}
 	return all

@@ -73,11 +73,17 @@ type Pass struct {
 
 // Run is one stroke of one copy: knife down at At, up at the end.
 type Run struct {
-	Copy     int            `json:"copy"`
-	Stroke   int            `json:"stroke"`          // index into weeding.Map.Strokes
-	Start    int            `json:"start,omitempty"` // segment a closed path starts with
-	Reversed bool           `json:"reversed,omitempty"`
-	At       geometry.Point `json:"at"` // load coordinates
+	Copy     int     `json:"copy"`
+	Stroke   int     `json:"stroke"`          // index into weeding.Map.Strokes
+	Start    int     `json:"start,omitempty"` // segment a closed path starts with
+	Along    float64 `json:"along,omitempty"` // share of that segment that it starts after
+	Reversed bool    `json:"reversed,omitempty"`
+	// How far an open path is cut past its first and its last point, as it is drawn,
+	// along lines that go straight on there.
+	BeforeMM float64 `json:"before_mm,omitempty"`
+	AfterMM  float64 `json:"after_mm,omitempty"`
+
+	At geometry.Point `json:"at"` // where it begins, in load coordinates
 }
 
 // Time is the machine's seconds.

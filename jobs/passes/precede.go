@@ -18,6 +18,7 @@ const touchMM = 0.05
 type sequence struct {
 	after [][]int // strokes that have to come after each
 	tier  []int   // decade of the enclosed area; 0 for open lines
+	depth []int   // how many contours hold each, what frees the piece left out
 }
 
 // sequenceOf finds the order that the rules demand among cuts:
@@ -30,7 +31,7 @@ type sequence struct {
 //
 // Pen lines, scores and perforations free nothing and may run in any order.
 func sequenceOf(b *budget.Budget, strokes []artwork.Stroke, op artwork.Operation) sequence {
-	s := sequence{after: make([][]int, len(strokes)), tier: make([]int, len(strokes))}
+	s := sequence{after: make([][]int, len(strokes)), tier: make([]int, len(strokes)), depth: make([]int, len(strokes))}
 	if !op.Cuts() {
 		return s
 	}
@@ -40,6 +41,7 @@ func sequenceOf(b *budget.Budget, strokes []artwork.Stroke, op artwork.Operation
 		s.tier[i] = tierOf(cs[i].Area())
 	}
 	parents := tour.Holders(b, cs)
+	s.countDepths(b, strokes, parents)
 	s.holdBack(b, strokes, parents)
 	s.holdRelief(b, strokes, cs, parents)
 	return s
@@ -72,6 +74,27 @@ func (s *sequence) holdBack(b *budget.Budget, strokes []artwork.Stroke, parents 
 			for _, j := range last {
 				if j != p {
 					s.after[i] = append(s.after[i], j)
+				}
+			}
+		}
+	}
+}
+
+// countDepths counts how many contours hold each stroke.
+func (s *sequence) countDepths(b *budget.Budget, strokes []artwork.Stroke, parents []int) {
+	known := make([]bool, len(strokes))
+	var chain []int
+	for i := range strokes {
+		chain = chain[:0]
+		for at := i; at >= 0 && !known[at]; at = parents[at] {
+			b.Step()
+			chain, known[at] = append(chain, at), true
+		}
+		for k := len(chain) - 1; k >= 0; k-- {
+			if p := parents[chain[k]]; p >= 0 {
+				s.depth[chain[k]] = s.depth[p]
+				if !frees(strokes[p]) {
+					s.depth[chain[k]]++
 				}
 			}
 		}

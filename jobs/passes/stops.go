@@ -7,6 +7,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
+	"knifedesk/geometry/knife"
 	"knifedesk/geometry/tour"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/layout"
@@ -26,7 +27,11 @@ func (st *step) stops(b *budget.Budget, load layout.Load, strokes []artwork.Stro
 		for i, number := range st.members {
 			path := strokes[number].Path.Transform(placed.Transform)
 			b.Spend(len(path.Segments))
-			s := tour.Stop{Closed: path.Closed, Entries: entries(path)}
+			s := tour.Stop{Closed: path.Closed, Entries: st.entries(i, path, placed.Transform)}
+			if past := st.past[i]; past != [2]float64{} {
+				longer := knife.Past(path, past[0], past[1])
+				s.Entries = []geometry.Point{longer.Start, longer.End()}
+			}
 			if st.set.Operation == artwork.ThroughCut {
 				s.Phase = st.rules.tier[i]
 			}
@@ -82,16 +87,15 @@ func overlap(b *budget.Budget, all []layout.Placement) bool {
 	return false
 }
 
-// entries returns where a stroke can be entered: every vertex of a closed one,
-// both ends of an open one.
-func entries(path geometry.Path) []geometry.Point {
+// entries returns where the i-th stroke can be entered that runs along a path on its
+// load: the starts of a closed one, both ends of an open one.
+func (st *step) entries(i int, path geometry.Path, onto geometry.Affine) []geometry.Point {
 	if !path.Closed {
 		return []geometry.Point{path.Start, path.End()}
 	}
-	pts := make([]geometry.Point, len(path.Segments))
-	pts[0] = path.Start
-	for i, s := range path.Segments[:len(pts)-1] {
-		pts[i+1] = s.End
+	pts := make([]geometry.Point, len(st.starts[i]))
+	for k, one := range st.starts[i] {
+		pts[k] = onto.Apply(one.at)
 	}
 	return pts
 }
@@ -101,9 +105,12 @@ func (st *step) run(s *tour.Stop, at tour.Visit) Run {
 	n := len(st.members)
 	r := Run{Copy: at.Stop / n, Stroke: st.members[at.Stop%n], At: s.Entries[at.Entry]}
 	if s.Closed {
-		r.Start = at.Entry
+		from := st.starts[at.Stop%n][at.Entry]
+		r.Start, r.Along = from.segment, from.along
 	} else {
 		r.Reversed = at.Entry == 1
+		past := st.past[at.Stop%n]
+		r.BeforeMM, r.AfterMM = past[0], past[1]
 	}
 	return r
 }

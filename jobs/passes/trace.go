@@ -5,6 +5,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
+	"knifedesk/geometry/knife"
 	"knifedesk/geometry/toolpath"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/layout"
@@ -54,7 +55,7 @@ func (p *Pass) path(line func(int) geometry.Path) toolpath.Pass {
 }
 
 // Trace returns the line that a run draws on its load, in load coordinates:
-// from its start, the way it is run, without overcut and repeats. A run that
+// from its start, the way it is run, without the overcut of closed lines and repeats. A run that
 // names no stroke or copy has an empty path.
 func Trace(run Run, strokes []artwork.Stroke, laid *layout.Layout) geometry.Path {
 	load, at, ok := placement(laid, run.Copy)
@@ -69,16 +70,34 @@ func Trace(run Run, strokes []artwork.Stroke, laid *layout.Layout) geometry.Path
 
 // line returns path from the run's start, the way it is run.
 func (r Run) line(path geometry.Path) geometry.Path {
+	if r.BeforeMM > 0 || r.AfterMM > 0 {
+		path = knife.Past(path, r.BeforeMM, r.AfterMM)
+	}
 	switch {
 	case r.Reversed:
 		return path.Reversed()
-	case path.Closed && r.Start > 0 && r.Start < len(path.Segments):
-		from := geometry.Path{Start: path.Segments[r.Start-1].End, Closed: true}
-		from.Segments = append(from.Segments, path.Segments[r.Start:]...)
-		from.Segments = append(from.Segments, path.Segments[:r.Start]...)
-		return from
+	case path.Closed && (r.Start > 0 || r.Along > 0) && r.Start < len(path.Segments):
+		return startedAt(path, r.Start, r.Along)
 	}
 	return path
+}
+
+// startedAt returns a closed path from a share along a segment on.
+func startedAt(path geometry.Path, segment int, along float64) geometry.Path {
+	from := geometry.Path{Start: path.Start, Closed: true}
+	if segment > 0 {
+		from.Start = path.Segments[segment-1].End
+	}
+	rest, first := path.Segments[segment:], path.Segments[:segment]
+	if along <= 0 {
+		from.Segments = append(append(from.Segments, rest...), first...)
+		return from
+	}
+	before, after := knife.Split(from.Start, rest[0], along)
+	from.Start = before.End
+	from.Segments = append(append(from.Segments, after), rest[1:]...)
+	from.Segments = append(append(from.Segments, first...), before)
+	return from
 }
 
 // placement finds a copy and its load; copies are numbered through the loads from 1.

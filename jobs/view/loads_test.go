@@ -8,6 +8,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/passes"
 	"knifedesk/jobs/view"
 	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
@@ -35,7 +36,7 @@ func planOfLoad(t *testing.T, p *planned, load int) []cutPass {
 			for _, at := range sheet.Placements {
 				if at.Copy == r.Copy && stroke.Operation == pass.Operation {
 					found++
-					one.lines = append(one.lines, asRun(startingAt(stroke.Path.Transform(at.Transform), r.At), pass.Setting)...)
+					one.lines = append(one.lines, asRun(startingAt(pastEnds(stroke.Path.Transform(at.Transform), r), r.At), pass.Setting)...)
 				}
 			}
 		}
@@ -96,8 +97,20 @@ func dashed(line geometry.Path, set workshop.Setting) []geometry.Path {
 	return all
 }
 
+// pastEnds is an open path that is cut past its ends as far as a run says, straight on.
+func pastEnds(p geometry.Path, r passes.Run) geometry.Path {
+	if r.BeforeMM == 0 && r.AfterMM == 0 {
+		return p
+	}
+	pts := p.Flatten(1e-5)
+	n := len(pts)
+	first := pts[0].Add(pts[0].Sub(pts[1]).Unit().Mul(r.BeforeMM))
+	last := pts[n-1].Add(pts[n-1].Sub(pts[n-2]).Unit().Mul(r.AfterMM))
+	return geometry.Polyline(append(append([]geometry.Point{first}, pts...), last)...)
+}
+
 // startingAt returns a path run from at: backwards where it ends there, and a
-// closed one from the corner that lies there.
+// closed one from the corner that lies there, or else from there on by chords.
 func startingAt(p geometry.Path, at geometry.Point) geometry.Path {
 	const same = 1e-6
 	switch {
@@ -105,11 +118,22 @@ func startingAt(p geometry.Path, at geometry.Point) geometry.Path {
 		return p
 	case !p.Closed && p.End().Dist(at) < same:
 		return p.Reversed()
+	case !p.Closed:
+		return geometry.Path{}
 	}
 	for i, s := range p.Segments[:len(p.Segments)-1] {
-		if p.Closed && s.End.Dist(at) < same {
+		if s.End.Dist(at) < same {
 			turned := append(append([]geometry.Segment{}, p.Segments[i+1:]...), p.Segments[:i+1]...)
 			return geometry.Path{Start: s.End, Closed: true, Segments: turned}
+		}
+	}
+	pts := p.Flatten(1e-5)
+	for i, q := range pts[1:] {
+		if pts[i].Dist(at)+at.Dist(q)-pts[i].Dist(q) < same {
+			around := append(append([]geometry.Point{at}, pts[i+1:]...), pts[1:i+1]...)
+			line := geometry.Polyline(append(around, at)...)
+			line.Closed = true
+			return line
 		}
 	}
 	return geometry.Path{}
