@@ -40,7 +40,7 @@ func (p *Page) Dimensions(b, outside geometry.Box, width, height string) {
 	p.Zone = ZoneMarks
 	y, x := outside.Max.Y, outside.Max.X
 	p.dimension(geometry.Pt(b.Min.X, y), geometry.Pt(b.Max.X, y), geometry.Pt(0, 1), width)
-	p.dimension(geometry.Pt(x, b.Max.Y), geometry.Pt(x, b.Min.Y), geometry.Pt(1, 0), height) // past its upper end, off the width
+	p.dimension(geometry.Pt(x, b.Min.Y), geometry.Pt(x, b.Max.Y), geometry.Pt(1, 0), height)
 }
 
 // dimension draws a dimension line between two points, to the side out, with

@@ -20,15 +20,7 @@ type Inset struct {
 	Below      bool // room below it only
 	Turned     bool // the drawing's y axis runs to the right of the page
 	Tight      bool // no blank round the extent
-	Marked     bool // room above and below it for marks, where it is low
 }
-
-// A drawing that is marked and lower than lowDrawing has marksRoom above and below it,
-// in pixels.
-const (
-	lowDrawing = 160.0
-	marksRoom  = 34.0
-)
 
 // Open starts a panel below what is on the page and shows extent (mm, or
 // drawing units where no size is known yet) in it as large as it fits.
@@ -47,18 +39,14 @@ func (p *Page) Open(extent geometry.Box, in Inset) {
 	}
 	usable := p.measure() - side
 	p.Scale = math.Min(usable/w, p.format.Drawing/h)
-	room := 0.0
-	if in.Marked && h*p.Scale < lowDrawing {
-		room = marksRoom
-	}
-	top := p.Foot + 6 + room
+	top := p.Foot + 6
 	height := math.Max(minDrawing, h*p.Scale)
 	centre := geometry.Pt(p.format.Margin+usable/2, top+height/2)
 	half := geometry.Pt(w, h).Mul(p.Scale / 2)
 	p.Area = geometry.BoxAround(centre.Sub(half), centre.Add(half))
 	p.View = viewOf(extent.Centre(), centre, p.Scale, in.Turned)
-	p.Spots = newSpots(p.b, geometry.Box{Min: geometry.Pt(p.format.Margin/2, top-10-room), Max: geometry.Pt(p.format.Width-p.format.Margin/2, top+height+10+room)})
-	p.Foot = top + height + foot + room
+	p.Spots = newSpots(p.b, geometry.Box{Min: geometry.Pt(p.format.Margin/2, top-10), Max: geometry.Pt(p.format.Width-p.format.Margin/2, top+height+10)})
+	p.Foot = top + height + foot
 	p.Zone = zoneDrawing
 }
 

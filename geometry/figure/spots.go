@@ -14,7 +14,6 @@ type Spots struct {
 	box        geometry.Box // pixels
 	cols, rows int
 	busy       []bool
-	lined      []bool  // a line of the work runs through the cell
 	region     []int32 // number of the region by cell, 0: none
 }
 
@@ -23,7 +22,7 @@ const Cell = 3.0
 
 func newSpots(b *budget.Budget, box geometry.Box) *Spots {
 	s := &Spots{b: b, box: box, cols: int(box.Width()/Cell) + 1, rows: int(box.Height()/Cell) + 1}
-	s.busy, s.lined = make([]bool, s.cols*s.rows), make([]bool, s.cols*s.rows)
+	s.busy = make([]bool, s.cols*s.rows)
 	s.region = make([]int32, s.cols*s.rows)
 	return s
 }
@@ -134,4 +133,32 @@ func (s *Spots) Run(q, dir geometry.Point, number int, limit float64) float64 {
 		}
 	}
 	return limit
+}
+
+// reach is how far from its foot a mark may stand, in radii.
+const reach = 8
+
+// Beside looks for room for a disc near its foot, with a clear way for a
+// leader. Nearer is better, and so is covering less of what costs something.
+func (s *Spots) Beside(foot geometry.Point, r float64, cost func(i int) float64) (geometry.Point, bool) {
+	var best geometry.Point
+	least := math.Inf(1)
+	for d := 1.7 * r; d < reach*r && d < least; d += 0.7 * r {
+		for k := range 24 {
+			sin, cos := math.Sincos(math.Pi/4 + 2*math.Pi*float64(k)/24)
+			dir := geometry.Pt(cos, -sin)
+			at := foot.Add(dir.Mul(d))
+			if !s.Free(at, r) || !s.FreeLine(foot.Add(dir.Mul(2*Cell)), at) {
+				continue
+			}
+			sum := d
+			if cost != nil {
+				s.disc(at, r, func(i int) bool { sum += cost(i); return true })
+			}
+			if sum < least {
+				best, least = at, sum
+			}
+		}
+	}
+	return best, !math.IsInf(least, 1)
 }

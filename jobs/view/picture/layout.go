@@ -134,7 +134,7 @@ func (p *page) copyNumbers(ld *layout.Load, row geometry.Box) (missing bool) {
 		}
 		text := copyName(ld, pl)
 		w := p.TextWidth(text, size, true) + 6
-		at, ok := besideCopy(p.Spots, area, taken[i], w, high, taken)
+		at, ok := besideCopy(area, taken[i], w, high, taken)
 		if !ok {
 			missing = true
 			continue
@@ -147,8 +147,8 @@ func (p *page) copyNumbers(ld *layout.Load, row geometry.Box) (missing bool) {
 }
 
 // besideCopy looks in an area for room for a number w × h pixels, round a copy and off
-// the others and their numbers, and then within what the area shows of it, off its lines.
-func besideCopy(spots *figure.Spots, area, b geometry.Box, w, h float64, taken []geometry.Box) (geometry.Box, bool) {
+// the others and their numbers, and then within the corner of what the area shows of it.
+func besideCopy(area, b geometry.Box, w, h float64, taken []geometry.Box) (geometry.Box, bool) {
 	at := func(x, y float64) geometry.Box { return geometry.BoxAround(geometry.Pt(x, y), geometry.Pt(x+w, y+h)) }
 	const off = 2
 	for _, box := range []geometry.Box{
@@ -158,14 +158,8 @@ func besideCopy(spots *figure.Spots, area, b geometry.Box, w, h float64, taken [
 			return box, true
 		}
 	}
-	for y := max(b.Min.Y, area.Min.Y) + off; y+h+off <= b.Max.Y; y += 4 {
-		for x := max(b.Min.X, area.Min.X) + off; x+w+off <= b.Max.X; x += 4 {
-			if box := at(x, y); area.ContainsBox(box) && spots.Clear(box) {
-				return box, true
-			}
-		}
-	}
-	return geometry.Box{}, false
+	inside := at(max(b.Min.X, area.Min.X)+off, max(b.Min.Y, area.Min.Y)+off)
+	return inside, b.Width() > w+2*off && b.Height() > h+2*off && area.ContainsBox(inside)
 }
 
 // free reports whether a box overlaps none of the others.

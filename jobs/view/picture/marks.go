@@ -51,29 +51,22 @@ func (p *page) markParts(questions []ask.Question) {
 }
 
 // markPlace draws the box of a place with its name at the first corner that is
-// free, or beside it, at best where it covers no line of the work.
+// free, or beside it.
 func (p *page) markPlace(b geometry.Box, name string) {
 	const r = 10.0
 	p.Draw(placeStyle(), b.Path())
-	corners := b.Corners()
-	for _, off := range []bool{true, false} {
-		for _, k := range []int{3, 2, 0, 1} {
-			at := corners[k].Add(corners[k].Sub(b.Centre()).Unit().Mul(r))
-			if p.Spots.Free(at, r) && !(off && p.Spots.OnLine(at, r)) {
-				p.tag(at, r, 13, name)
-				p.Spots.Take(at, 1.3*r)
-				return
-			}
-		}
-		find := p.Spots.Beside
-		if off {
-			find = p.Spots.Off
-		}
-		if at, ok := find(b.Centre(), r, nil); ok {
-			p.Leader(at, r, b.Centre(), alarm)
+	c := b.Corners()
+	for _, k := range []int{3, 2, 0, 1} {
+		at := c[k].Add(c[k].Sub(b.Centre()).Unit().Mul(r))
+		if p.Spots.Free(at, r) {
 			p.tag(at, r, 13, name)
 			p.Spots.Take(at, 1.3*r)
 			return
 		}
+	}
+	if at, ok := p.Spots.Beside(b.Centre(), r, nil); ok {
+		p.Leader(at, r, b.Centre(), alarm)
+		p.tag(at, r, 13, name)
+		p.Spots.Take(at, 1.3*r)
 	}
 }

@@ -120,9 +120,7 @@ func (r *runs) content(i int, leads bool) {
 		r.Draw(beforeStyle(), r.lines(&r.passes[k])...)
 	}
 	ps := &r.passes[i]
-	lines := r.lines(ps)
-	r.Spots.Line(lines)
-	r.Draw(strokeStyle(ps.Operation), lines...)
+	r.Draw(strokeStyle(ps.Operation), r.lines(ps)...)
 	if ps.LeadIn != nil && leads {
 		r.leads = true
 		r.Show(leadInStyle(), geometry.Polyline(ps.LeadIn.From, ps.LeadIn.To))

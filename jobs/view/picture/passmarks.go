@@ -73,7 +73,7 @@ func (r *runs) numberRun(start geometry.Point, n int, apart float64, prices []fl
 	if apart > 0 && !r.Spots.Lonely(q, apart) {
 		return false
 	}
-	at, ok := r.Spots.Off(q, b[0], func(i int) float64 { return prices[i] })
+	at, ok := r.Spots.Beside(q, b[0], func(i int) float64 { return prices[i] })
 	if !ok {
 		return false
 	}

@@ -18,7 +18,6 @@ type standing struct {
 	pull    geometry.Point // direction of the arrow
 	arrow   float64        // its length, 0: none
 	covers  bool           // it stands over what has a number of its own
-	onLine  bool           // it stands over a line
 }
 
 // apart reports whether the number stands off its pick point.
@@ -101,7 +100,7 @@ func (t *standing) start() geometry.Point {
 // stepAside puts a number beside its pick point, over what is kept rather than
 // over what goes, above all what has a number of its own.
 func (s *sheet) stepAside(t *standing) {
-	sizes := badgeSizes(len(strconv.Itoa(t.step.Order)))
+	b := badgeSizes(len(strconv.Itoa(t.step.Order)))[0]
 	price := func(i int) float64 {
 		n := s.Spots.Region(i)
 		if n == t.step.Region {
@@ -112,18 +111,9 @@ func (s *sheet) stepAside(t *standing) {
 		}
 		return 2
 	}
-	b := sizes[0]
-	at, ok := s.Spots.Off(t.foot, b[0], price)
-	if !ok {
-		if at, ok = s.Spots.Off(t.foot, sizes[1][0], price); ok {
-			b = sizes[1]
-		} else {
-			at, ok = s.Spots.Beside(t.foot, b[0], price)
-		}
-	}
-	if ok {
+	if at, ok := s.Spots.Beside(t.foot, b[0], price); ok {
 		t.at, t.r, t.size = at, b[0], b[1]
-		t.covers, t.onLine = s.hides(at, t.r, t.step.Region), s.Spots.OnLine(at, t.r)
+		t.covers = s.hides(at, t.r, t.step.Region)
 		s.Spots.Take(at, t.r+2)
 		s.Spots.TakeLine(at, t.foot)
 	}
