@@ -38,6 +38,11 @@ func TestPageFromDrawingToWorksheet(t *testing.T) {
 	d := open(t)
 	b := browse(t, d, 1100, 1400)
 	b.accessible("empty form")
+	b.do("a starter file for a roll", chromedp.Click(film), chromedp.Click(`#starter summary`), chromedp.SetValue(`#starter-width`, "300"), chromedp.Click(`[data-starter=svg]`),
+		waitFor(`document.getElementById('starter-said').textContent.includes('is saved')`))
+	b.accessible("starter file")
+	b.do("one that is too wide", chromedp.SetValue(`#starter-width`, "3000"), chromedp.Click(`[data-starter=dxf]`),
+		waitFor(`document.getElementById('starter-said').textContent.startsWith('From 10 to 610 mm')`))
 	b.keep("form")
 	b.do("send a drawing",
 		chromedp.SetUploadFiles(`#file`, []string{drawingFile(t, "puzzling.svg", puzzling)}),

@@ -6,7 +6,7 @@ let drawing = null; // the id of what was sent
 let file = null; // what is to be sent first
 let shown = null; // the plan on the page
 let asking = new AbortController(); // ends what an older choice had asked for
-const stockNames = {};
+const stocks = {}; // by their ids
 
 async function call(url, init = {}) {
   const r = await fetch(url, { ...init, signal: asking.signal, headers: { Accept: 'application/json', ...access.headers(), ...init.headers } });
@@ -16,7 +16,15 @@ async function call(url, init = {}) {
   return body;
 }
 
-function say(text) { $('state').textContent = text; }
+// say tells what is being done, and how far it is of all its steps.
+function say(text, progress) {
+  $('state').textContent = text;
+  $('progress').hidden = !progress;
+  if (progress) {
+    $('progress').max = progress.length;
+    $('progress').value = progress.filter(g => g.state === 'done').length;
+  }
+}
 
 // attempt runs one exchange with the service, in place of the one before it.
 async function attempt(work) {
@@ -80,7 +88,7 @@ async function follow(plan, focus) {
   history.replaceState(null, '', '#' + plan.id);
   while (!settled.includes(plan.status)) {
     const now = plan.progress.find(g => g.state !== 'done');
-    say('Working it out: ' + (now ? stages[now.stage] : 'nearly done') + ' …');
+    say('Working it out: ' + (now ? stages[now.stage] : 'nearly done') + ' …', plan.progress);
     plan = await call(plan.links.self, { headers: { Prefer: 'wait=2' } });
   }
   show(plan, focus);
@@ -89,7 +97,7 @@ async function follow(plan, focus) {
 function show(plan, focus) {
   shown = plan;
   drawing = plan.drawing_id;
-  $('plan').replaceChildren(...planParts(plan, stockNames[plan.stock_id] || plan.stock_id, reply(plan)));
+  $('plan').replaceChildren(...planParts(plan, stocks[plan.stock_id] ? stocks[plan.stock_id].name : plan.stock_id, reply(plan)));
   $('plan').hidden = false;
   say('');
   if (focus) { $('plan').focus({ preventScroll: true }); $('plan').scrollIntoView(); }
@@ -104,7 +112,7 @@ function take(f) {
 async function loadStocks() {
   const list = (await call('/v1/stocks')).stocks;
   $('stocks').append(...list.map(s => {
-    stockNames[s.id] = s.name;
+    stocks[s.id] = s;
     return make('label', {}, make('input', { type: 'radio', name: 'stock', value: s.id }), stockPicture(s), make('span', {}, s.name));
   }));
   if (!list.length) $('stocks').append('The workshop has not listed any stock yet.');
@@ -117,7 +125,7 @@ async function reopen() {
   await attempt(async () => {
     const plan = await call('/v1/plans/' + id);
     const at = document.querySelector('input[name=stock][value="' + CSS.escape(plan.stock_id) + '"]');
-    if (at) at.checked = true;
+    if (at) { at.checked = true; showStarter(stocks[at.value]); }
     $('copies').value = plan.copies;
     $('chosen').textContent = 'The drawing of this plan, or another one';
     await follow(plan, false);
@@ -131,10 +139,12 @@ $('order').onsubmit = e => {
   order(true);
 };
 
-// A choice that changes after the first plan asks for another one at once.
+$('stocks').addEventListener('change', e => showStarter(stocks[e.target.value]));
+
+// A choice that changes after the first plan asks for another one at once; what is asked of a starter file is none.
 let later;
 $('order').addEventListener('input', e => {
-  if (!shown || e.target.type === 'file') return;
+  if (!shown || e.target.type === 'file' || e.target.closest('#starter')) return;
   clearTimeout(later);
   later = setTimeout(() => order(false), e.target.type === 'number' || e.target.id === 'frame' ? 400 : 0);
 });
@@ -152,7 +162,7 @@ for (const b of document.querySelectorAll('[data-example]')) {
     const r = await fetch('/page/' + b.dataset.example);
     take(new File([await r.blob()], b.dataset.example, { type: 'image/svg+xml' }));
     const stock = document.querySelector('input[name=stock][value="' + b.dataset.stock + '"]') || document.querySelector('input[name=stock]');
-    if (stock) stock.checked = true;
+    if (stock) { stock.checked = true; showStarter(stocks[stock.value]); }
     order(true);
   };
 }

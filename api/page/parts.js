@@ -139,6 +139,15 @@ function pictureOf(plan, name) {
   return make('div', {}, ...figures);
 }
 
+// filesOf links the files to cut from, a line for each load.
+function filesOf(plan) {
+  const loads = [];
+  for (let n = 1; plan.links['load_' + n + '_dxf']; n++) {
+    loads.push(make('li', {}, 'Load ' + n + ': ', ...['dxf', 'svg', 'plt', 'txt'].flatMap(e => [make('a', { href: plan.links['load_' + n + '_' + e], 'aria-label': fileNames[e] + ' of load ' + n }, fileNames[e]), ' '])));
+  }
+  return loads.length ? make('details', { open: loads.length === 1 }, make('summary', {}, 'Files to cut from'), make('ul', { class: 'loads' }, ...loads)) : null;
+}
+
 function priceOf(plan) {
   const e = plan.estimate, range = r => minutes(r.likely) + ' (' + Math.max(1, Math.round(r.low)) + ' to ' + Math.max(1, Math.round(r.high)) + ')';
   const facts = make('dl', {}, make('dt', {}, 'At the cutter'), make('dd', {}, range(e.cutter_min) + ', book ' + minutes(e.cutter_slot_min)),
@@ -153,7 +162,7 @@ function priceOf(plan) {
 function planParts(plan, stockName, send) {
   const head = make('div', {}, make('h2', { id: 'plan-title' }, heads[plan.status]), make('p', { class: 'gist' }, plan.problem_text || gist(plan, stockName)));
   const names = Object.keys(pictures).filter(n => plan.links[n + '_preview']);
-  const panels = names.map(n => [n, pictures[n], pictureOf(plan, n)]);
+  const panels = names.map(n => [n, pictures[n], make('div', {}, pictureOf(plan, n), n === 'passes' ? filesOf(plan) : null)]);
   if (plan.links.load_1_replay) panels.push(['replay', 'Watch it run', replayOf(plan)]);
   if (plan.estimate) panels.push(['price', 'Time and price', priceOf(plan)]);
   const first = plan.status === 'ready' ? 'size' : names[names.length - 1];

@@ -11,6 +11,7 @@ const stages = {
 const pictures = {
   size: 'Size', artwork: 'Lines', weeding: 'What comes off', layout: 'On the stock', passes: 'Order of cutting',
 };
+const fileNames = { dxf: 'DXF', svg: 'SVG', plt: 'plotter file', txt: 'what is set at the machine' };
 const lines = {
   material: 'Material', tape: 'Transfer tape', machine: 'Cutter', labour: 'Bench', blade: 'Wear of the blade', minimum: 'Up to the smallest bill', tax: 'Tax',
 };

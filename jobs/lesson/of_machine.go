@@ -58,6 +58,9 @@ var machineLessons = []Lesson{
 		"Before it starts, the knife is turned the right way by a short cut in waste, and the sheet is too full for one. It is turned by hand then.",
 		"Look how much of the sheet your work leaves free.",
 		card("A plate that fills the sheet.", "M0 0h206v293h-206z"), anyPlate},
+	{Code: finding.MemberLeftOut, Title: "Left out of a common load",
+		What: "Several drawings share this stock, and one of them could not be cut, so the others go on without it. Mend that drawing, or cut it by itself.",
+		See:  "Look at the plan of the drawing that is named: it says what is wrong.", Wrong: Example{Says: "One of the drawings is refused."}, Right: Example{Says: "All of the drawings can be cut."}},
 	{finding.PriceMissing, "A price is missing",
 		"Minutes are known, but nobody has entered what this material costs.",
 		notYours, said(anyPlate, "A price list without this card.").with(func(w *workshop.Data) {
