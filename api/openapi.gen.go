@@ -3258,6 +3258,9 @@ type DrawingID = openapi_types.UUID
 // IdempotencyKey defines model for IdempotencyKey.
 type IdempotencyKey = string
 
+// IfMatch defines model for IfMatch.
+type IfMatch = string
+
 // ItemID defines model for ItemID.
 type ItemID = string
 
@@ -3275,6 +3278,12 @@ type Prefer = string
 
 // WebhookID defines model for WebhookID.
 type WebhookID = openapi_types.UUID
+
+// PutConventionParams defines parameters for PutConvention.
+type PutConventionParams struct {
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	IfMatch IfMatch `json:"If-Match,omitempty"`
+}
 
 // CreateDrawingMultipartBody defines parameters for CreateDrawing.
 type CreateDrawingMultipartBody struct {
@@ -3299,6 +3308,18 @@ type DeleteDrawingParams struct {
 type ReversePostingParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
 	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
+// PutLevelParams defines parameters for PutLevel.
+type PutLevelParams struct {
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	IfMatch IfMatch `json:"If-Match,omitempty"`
+}
+
+// PutMachineParams defines parameters for PutMachine.
+type PutMachineParams struct {
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	IfMatch IfMatch `json:"If-Match,omitempty"`
 }
 
 // ListOffcutsParams defines parameters for ListOffcuts.
@@ -3420,6 +3441,12 @@ type GetPlanWeedingParams struct {
 	Load int `form:"load,omitempty" json:"load,omitempty"`
 }
 
+// PutPriceListParams defines parameters for PutPriceList.
+type PutPriceListParams struct {
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	IfMatch IfMatch `json:"If-Match,omitempty"`
+}
+
 // ReceiveParams defines parameters for Receive.
 type ReceiveParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
@@ -3441,6 +3468,18 @@ type GetStoresReportParams struct {
 // GetStoresReportParamsBy defines parameters for GetStoresReport.
 type GetStoresReportParamsBy string
 
+// PutSettingParams defines parameters for PutSetting.
+type PutSettingParams struct {
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	IfMatch IfMatch `json:"If-Match,omitempty"`
+}
+
+// PutStockParams defines parameters for PutStock.
+type PutStockParams struct {
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	IfMatch IfMatch `json:"If-Match,omitempty"`
+}
+
 // GetRollLeftParams defines parameters for GetRollLeft.
 type GetRollLeftParams struct {
 	// OuterMM Outer diameter of the roll, measured across.
@@ -3448,6 +3487,12 @@ type GetRollLeftParams struct {
 
 	// CoreMM Outer diameter of its core; left out: that of the stock.
 	CoreMM float64 `form:"core_mm,omitempty" json:"core_mm,omitempty"`
+}
+
+// PutStoreRulesParams defines parameters for PutStoreRules.
+type PutStoreRulesParams struct {
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	IfMatch IfMatch `json:"If-Match,omitempty"`
 }
 
 // GetTemplateParams defines parameters for GetTemplate.
@@ -3561,7 +3606,7 @@ type ServerInterface interface {
 	GetConvention(ctx echo.Context, itemID ItemID) error
 	// PutConvention Make or replace a convention
 	// (PUT /v1/conventions/{item_id})
-	PutConvention(ctx echo.Context, itemID ItemID) error
+	PutConvention(ctx echo.Context, itemID ItemID, params PutConventionParams) error
 	// CreateDrawing Send a drawing
 	// (POST /v1/drawings)
 	CreateDrawing(ctx echo.Context, params CreateDrawingParams) error
@@ -3595,9 +3640,12 @@ type ServerInterface interface {
 	// ListLevels How much there is of each stock and of the tapes
 	// (GET /v1/levels)
 	ListLevels(ctx echo.Context) error
+	// GetLevel How much there is of one item
+	// (GET /v1/levels/{item_id})
+	GetLevel(ctx echo.Context, itemID ItemID) error
 	// PutLevel Say from which amount an item is bought anew
 	// (PUT /v1/levels/{item_id})
-	PutLevel(ctx echo.Context, itemID ItemID) error
+	PutLevel(ctx echo.Context, itemID ItemID, params PutLevelParams) error
 	// ListMachines The machines
 	// (GET /v1/machines)
 	ListMachines(ctx echo.Context) error
@@ -3606,7 +3654,7 @@ type ServerInterface interface {
 	GetMachine(ctx echo.Context, itemID ItemID) error
 	// PutMachine Make or replace a machine
 	// (PUT /v1/machines/{item_id})
-	PutMachine(ctx echo.Context, itemID ItemID) error
+	PutMachine(ctx echo.Context, itemID ItemID, params PutMachineParams) error
 	// ListOffcuts Remainders that were put aside, the smallest first
 	// (GET /v1/offcuts)
 	ListOffcuts(ctx echo.Context, params ListOffcutsParams) error
@@ -3693,7 +3741,7 @@ type ServerInterface interface {
 	GetPriceList(ctx echo.Context, itemID ItemID) error
 	// PutPriceList Make a price list, or a new version of one
 	// (PUT /v1/price-lists/{item_id})
-	PutPriceList(ctx echo.Context, itemID ItemID) error
+	PutPriceList(ctx echo.Context, itemID ItemID, params PutPriceListParams) error
 	// Receive Take goods into the stores
 	// (POST /v1/receipts)
 	Receive(ctx echo.Context, params ReceiveParams) error
@@ -3708,7 +3756,7 @@ type ServerInterface interface {
 	GetSetting(ctx echo.Context, itemID ItemID) error
 	// PutSetting Make or replace a setting
 	// (PUT /v1/settings/{item_id})
-	PutSetting(ctx echo.Context, itemID ItemID) error
+	PutSetting(ctx echo.Context, itemID ItemID, params PutSettingParams) error
 	// ListStocks The stocks
 	// (GET /v1/stocks)
 	ListStocks(ctx echo.Context) error
@@ -3717,7 +3765,7 @@ type ServerInterface interface {
 	GetStock(ctx echo.Context, itemID ItemID) error
 	// PutStock Make or replace a stock
 	// (PUT /v1/stocks/{item_id})
-	PutStock(ctx echo.Context, itemID ItemID) error
+	PutStock(ctx echo.Context, itemID ItemID, params PutStockParams) error
 	// GetRollLeft What is left on a roll, by its diameter
 	// (GET /v1/stocks/{item_id}/roll-left)
 	GetRollLeft(ctx echo.Context, itemID ItemID, params GetRollLeftParams) error
@@ -3726,7 +3774,7 @@ type ServerInterface interface {
 	GetStoreRules(ctx echo.Context) error
 	// PutStoreRules Change how long stock is held
 	// (PUT /v1/store-rules)
-	PutStoreRules(ctx echo.Context) error
+	PutStoreRules(ctx echo.Context, params PutStoreRulesParams) error
 	// GetTemplate A file to begin a drawing in, at true size
 	// (GET /v1/templates/{file})
 	GetTemplate(ctx echo.Context, file string, params GetTemplateParams) error
@@ -3836,8 +3884,28 @@ func (w *ServerInterfaceWrapper) PutConvention(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params PutConventionParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PutConvention(ctx, itemID)
+	err = w.Handler.PutConvention(ctx, itemID, params)
 	return err
 }
 
@@ -4052,6 +4120,22 @@ func (w *ServerInterfaceWrapper) ListLevels(ctx echo.Context) error {
 	return err
 }
 
+// GetLevel converts echo context to params.
+func (w *ServerInterfaceWrapper) GetLevel(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "item_id" -------------
+	var itemID ItemID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetLevel(ctx, itemID)
+	return err
+}
+
 // PutLevel converts echo context to params.
 func (w *ServerInterfaceWrapper) PutLevel(ctx echo.Context) error {
 	var err error
@@ -4063,8 +4147,28 @@ func (w *ServerInterfaceWrapper) PutLevel(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params PutLevelParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PutLevel(ctx, itemID)
+	err = w.Handler.PutLevel(ctx, itemID, params)
 	return err
 }
 
@@ -4104,8 +4208,28 @@ func (w *ServerInterfaceWrapper) PutMachine(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params PutMachineParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PutMachine(ctx, itemID)
+	err = w.Handler.PutMachine(ctx, itemID, params)
 	return err
 }
 
@@ -4885,8 +5009,28 @@ func (w *ServerInterfaceWrapper) PutPriceList(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params PutPriceListParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PutPriceList(ctx, itemID)
+	err = w.Handler.PutPriceList(ctx, itemID, params)
 	return err
 }
 
@@ -5008,8 +5152,28 @@ func (w *ServerInterfaceWrapper) PutSetting(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params PutSettingParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PutSetting(ctx, itemID)
+	err = w.Handler.PutSetting(ctx, itemID, params)
 	return err
 }
 
@@ -5049,8 +5213,28 @@ func (w *ServerInterfaceWrapper) PutStock(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params PutStockParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PutStock(ctx, itemID)
+	err = w.Handler.PutStock(ctx, itemID, params)
 	return err
 }
 
@@ -5099,8 +5283,28 @@ func (w *ServerInterfaceWrapper) GetStoreRules(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) PutStoreRules(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params PutStoreRulesParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PutStoreRules(ctx)
+	err = w.Handler.PutStoreRules(ctx, params)
 	return err
 }
 
@@ -5301,6 +5505,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/ledger/:posting_id", wrapper.GetPosting, options.OperationMiddlewares["getPosting"]...)
 	router.POST(options.BaseURL+"/v1/ledger/:posting_id/reversal", wrapper.ReversePosting, options.OperationMiddlewares["reversePosting"]...)
 	router.GET(options.BaseURL+"/v1/levels", wrapper.ListLevels, options.OperationMiddlewares["listLevels"]...)
+	router.GET(options.BaseURL+"/v1/levels/:item_id", wrapper.GetLevel, options.OperationMiddlewares["getLevel"]...)
 	router.PUT(options.BaseURL+"/v1/levels/:item_id", wrapper.PutLevel, options.OperationMiddlewares["putLevel"]...)
 	router.GET(options.BaseURL+"/v1/machines", wrapper.ListMachines, options.OperationMiddlewares["listMachines"]...)
 	router.GET(options.BaseURL+"/v1/machines/:item_id", wrapper.GetMachine, options.OperationMiddlewares["getMachine"]...)

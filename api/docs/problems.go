@@ -53,6 +53,7 @@ func conflicts() []Problem {
 		{"not_reversible", 409, "What the posting moved has moved on."},
 		{"amounts_differ", 409, "More would come back than there was."},
 		{"wrong_size", 409, "The offcut would be larger than what it is cut from."},
+		{"changed_since", 412, "It is not as it was when it was read, so nothing was written."},
 		{"too_large", 413, "The body is larger than is taken."},
 		{"unsupported_media_type", 415, "The path does not take this content type."},
 		{"unsupported_encoding", 415, "The body is compressed."},
