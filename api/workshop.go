@@ -145,7 +145,9 @@ func (s shelves) ListStocks(c echo.Context) error { return stocks().list(s.store
 func (s shelves) GetStock(c echo.Context, id ItemID) error { return stocks().get(s.store, c, id) }
 
 // PutStock answers PUT /v1/stocks/{item_id}.
-func (s shelves) PutStock(c echo.Context, id ItemID, _ PutStockParams) error { return stocks().put(s.store, c, id) }
+func (s shelves) PutStock(c echo.Context, id ItemID, _ PutStockParams) error {
+	return stocks().put(s.store, c, id)
+}
 
 // ListMachines answers GET /v1/machines.
 func (s shelves) ListMachines(c echo.Context) error { return machines().list(s.store, c) }
@@ -154,7 +156,9 @@ func (s shelves) ListMachines(c echo.Context) error { return machines().list(s.s
 func (s shelves) GetMachine(c echo.Context, id ItemID) error { return machines().get(s.store, c, id) }
 
 // PutMachine answers PUT /v1/machines/{item_id}.
-func (s shelves) PutMachine(c echo.Context, id ItemID, _ PutMachineParams) error { return machines().put(s.store, c, id) }
+func (s shelves) PutMachine(c echo.Context, id ItemID, _ PutMachineParams) error {
+	return machines().put(s.store, c, id)
+}
 
 // ListSettings answers GET /v1/settings.
 func (s shelves) ListSettings(c echo.Context) error { return settings().list(s.store, c) }
@@ -163,7 +167,9 @@ func (s shelves) ListSettings(c echo.Context) error { return settings().list(s.s
 func (s shelves) GetSetting(c echo.Context, id ItemID) error { return settings().get(s.store, c, id) }
 
 // PutSetting answers PUT /v1/settings/{item_id}.
-func (s shelves) PutSetting(c echo.Context, id ItemID, _ PutSettingParams) error { return settings().put(s.store, c, id) }
+func (s shelves) PutSetting(c echo.Context, id ItemID, _ PutSettingParams) error {
+	return settings().put(s.store, c, id)
+}
 
 // ListConventions answers GET /v1/conventions.
 func (s shelves) ListConventions(c echo.Context) error { return conventions().list(s.store, c) }
