@@ -2321,14 +2321,19 @@ type Plan struct {
 	Weeding    *WeedingSummary     `json:"weeding,omitempty"`
 }
 
-// PlanForm The fields of a PlanRequest as form fields of at most 16 KB each, with the drawing itself. `turned`, `supersedes` and the longest line as a known length need JSON.
+// PlanForm The fields of a PlanRequest as form fields of at most 16 KB each, with the drawing itself. The ids have a short name too, for a shell: `stock` is `stock_id`. `turned`, `supersedes` and the longest line as a known length need JSON.
 type PlanForm struct {
 	// Answer question=answer, or question=answer:MM; once for each question.
 	Answer []string `json:"answer,omitempty"`
 
 	// ClientReference At most 200 characters.
 	ClientReference string `json:"client_reference,omitempty"`
-	Convention      string `json:"convention,omitempty"`
+
+	// Convention Short for `convention_id`.
+	Convention string `json:"convention,omitempty"`
+
+	// ConventionID As in PlanRequest.
+	ConventionID string `json:"convention_id,omitempty"`
 
 	// Copies A whole number from 1 to 10000.
 	Copies string `json:"copies,omitempty"`
@@ -2342,19 +2347,34 @@ type PlanForm struct {
 
 	// HeightMM The true height instead of the width.
 	HeightMM string `json:"height_mm,omitempty"`
-	Machine  string `json:"machine,omitempty"`
+
+	// Machine Short for `machine_id`.
+	Machine string `json:"machine,omitempty"`
+
+	// MachineID As in PlanRequest.
+	MachineID string `json:"machine_id,omitempty"`
 
 	// Mirror true or false.
 	Mirror string `json:"mirror,omitempty"`
 
 	// Options The Options as JSON.
-	Options   string  `json:"options,omitempty"`
-	PriceList string  `json:"price_list,omitempty"`
-	Purpose   Purpose `json:"purpose,omitempty"`
+	Options string `json:"options,omitempty"`
+
+	// PriceList Short for `price_list_id`.
+	PriceList string `json:"price_list,omitempty"`
+
+	// PriceListID As in PlanRequest.
+	PriceListID string  `json:"price_list_id,omitempty"`
+	Purpose     Purpose `json:"purpose,omitempty"`
 
 	// Scale As in SizeChoice: a number above 0, at most 1000000.
 	Scale string `json:"scale,omitempty"`
+
+	// Stock Short for `stock_id`.
 	Stock string `json:"stock,omitempty"`
+
+	// StockID As in PlanRequest.
+	StockID string `json:"stock_id,omitempty"`
 
 	// Unit As in SizeChoice.
 	Unit string `json:"unit,omitempty"`
@@ -3402,6 +3422,12 @@ type AnswerPlanParams struct {
 	Prefer Prefer `json:"Prefer,omitempty"`
 }
 
+// TakeBackAnswerParams defines parameters for TakeBackAnswer.
+type TakeBackAnswerParams struct {
+	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240); 429 with `too_many_waiting` where too many wait.
+	Prefer Prefer `json:"Prefer,omitempty"`
+}
+
 // GetPlanEventsParams defines parameters for GetPlanEvents.
 type GetPlanEventsParams struct {
 	// Follow Go on after the plan is settled, while its stock is held or handed out.
@@ -3693,7 +3719,7 @@ type ServerInterface interface {
 	AnswerPlan(ctx echo.Context, planID PlanID, params AnswerPlanParams) error
 	// TakeBackAnswer Take an answer back
 	// (DELETE /v1/plans/{plan_id}/answers/{question_id})
-	TakeBackAnswer(ctx echo.Context, planID PlanID, questionID string) error
+	TakeBackAnswer(ctx echo.Context, planID PlanID, questionID string, params TakeBackAnswerParams) error
 	// GetPlanArtwork The artwork at true size, mended, every line with an operation
 	// (GET /v1/plans/{plan_id}/artwork)
 	GetPlanArtwork(ctx echo.Context, planID PlanID) error
@@ -4651,8 +4677,28 @@ func (w *ServerInterfaceWrapper) TakeBackAnswer(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter question_id: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params TakeBackAnswerParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Prefer" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Prefer")]; found {
+		var Prefer Prefer
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Prefer, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Prefer", valueList[0], &Prefer, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Prefer: %s", err))
+		}
+
+		params.Prefer = Prefer
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.TakeBackAnswer(ctx, planID, questionID)
+	err = w.Handler.TakeBackAnswer(ctx, planID, questionID, params)
 	return err
 }
 
