@@ -20,6 +20,7 @@ import (
 	"knifedesk/jobs"
 	"knifedesk/jobs/queue"
 	"knifedesk/jobs/queue/ledger"
+	"knifedesk/jobs/queue/trials"
 )
 
 // Jobs is what the API asks of the queue.
@@ -47,6 +48,8 @@ type Jobs interface {
 	Views(ctx context.Context, f db.PlanFilter) ([]*queue.PlanView, error)
 	// Results returns the results under keys, by the names of their jobs.
 	Results(ctx context.Context, keys map[string]string) (jobs.Results, error)
+	// Tasks lists what runs and waits, of all clients.
+	Tasks(ctx context.Context, limit int) ([]db.Task, error)
 }
 
 // Config says what the API stands on. The zero value of a limit is its default.
@@ -102,6 +105,7 @@ type handlers struct {
 	parts
 	shelves
 	storeroom
+	bench
 	service
 	keys
 	webhooks
@@ -134,7 +138,7 @@ func New(cfg Config) (http.Handler, error) {
 	if err != nil {
 		return nil, err
 	}
-	measure, err := measureRequests(cfg.Metrics)
+	measure, refused, err := measureRequests(cfg.Metrics)
 	if err != nil {
 		return nil, err
 	}
@@ -142,10 +146,14 @@ func New(cfg Config) (http.Handler, error) {
 	if err != nil {
 		return nil, err
 	}
+	pages, err := newHelp(h.drawings.tools)
+	if err != nil {
+		return nil, err
+	}
 	e := echo.New()
 	e.HideBanner, e.HidePort = true, true
 	e.IPExtractor = addresses(cfg.Proxies)
-	e.HTTPErrorHandler = writeProblem(log)
+	e.HTTPErrorHandler = writeProblem(log, refused)
 	e.Pre(identify)
 	e.Use(
 		logRequests(log), measure, recoverPanics(log), protect, shareWith(cfg.Origins), gate.identify,
@@ -155,6 +163,8 @@ func New(cfg Config) (http.Handler, error) {
 	e.GET("/docs/*", h.GetDocs)
 	e.GET("/", page)
 	e.GET("/page/:file", pagePart)
+	e.GET("/help", pages.index)
+	e.GET(helpPath+":code", pages.lesson)
 	return headAsGet(e), nil
 }
 
@@ -163,10 +173,10 @@ func newHandlers(cfg Config, log *slog.Logger, spec *openapi3.T, signing *signin
 		store: cfg.Store, jobs: cfg.Jobs, list: cfg.List, log: log, turns: newTurns(cfg.Drawing), made: newCache(cfg.CacheBytes), signing: signing,
 	}
 	p, errPlans := newPlans(cfg, t, spec)
-	about, errAbout := newService(cfg.Store, log, cfg.Metrics)
+	about, errAbout := newService(cfg.Store, cfg.Jobs, log, cfg.Metrics)
 	return handlers{
 		drawings: drawings{t}, plans: p, parts: parts{t}, shelves: shelves{cfg.Store}, storeroom: storeroom{t, ledger.Open(cfg.Store)},
-		service: about, keys: keys{t}, webhooks: webhooks{t},
+		bench: bench{t, trials.Open(cfg.Store)}, service: about, keys: keys{t}, webhooks: webhooks{t},
 	}, errors.Join(errPlans, errAbout)
 }
 

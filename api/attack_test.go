@@ -104,7 +104,7 @@ func naming(p api.Plan, with func(string) string) *strings.Replacer {
 	return strings.NewReplacer("{plan_id}", with(p.ID.String()), "{drawing_id}", with(p.DrawingID.String()),
 		"0b6f2a52-8d0e-4c39-9d5e-2f5a3b8f7c10", with(p.ID.String()), "3c1d1a52-8d0e-4c39-9d5e-2f5a3b8f7c10", with(p.DrawingID.String()),
 		"{posting_id}", someID, "{key_id}", someID, "{webhook_id}", someID, "{delivery_id}", someID,
-		"{item_id}", "film-removable-610", "{file}", "load-1.dxf", "{question_id}", "size%2Fsize")
+		"{item_id}", "film-removable-610", "{file}", "load-1.dxf", "{replay}", "load-1.json", "{question_id}", "size%2Fsize")
 }
 
 // What belongs to another client answers as what is not there, to the letter: so

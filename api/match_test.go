@@ -13,8 +13,11 @@ import (
 // what has changed since it was read is not written over.
 func TestEveryPutHoldsIfMatch(t *testing.T) {
 	d := open(t)
-	bodies := map[string]string{"/v1/levels/{item_id}": `{"reorder_at": 5}`} // where it is not what a GET shows
+	bodies := map[string]string{"/v1/levels/{item_id}": `{"reorder_at": 5}`, // where it is not what a GET shows
+		"/v1/blades/{item_id}": `{"id":"b12","machine_id":"wide-610","blade_id":"fine-45","work":"film","offset_mm":0.27,"fitted_on":"2031-07-04"}`}
+	d.call(t, "PUT", "/v1/blades/b12", []byte(bodies["/v1/blades/{item_id}"]), "Content-Type", "application/json").wants(t, "a blade", http.StatusOK, "")
 	fill := map[string]string{
+		"/v1/blades/{item_id}": "b12",
 		"/v1/stocks/{item_id}": "film-removable-610", "/v1/machines/{item_id}": "wide-610", "/v1/settings/{item_id}": "removable_film-kiss_cut",
 		"/v1/conventions/{item_id}": "orrin", "/v1/price-lists/{item_id}": "orrin", "/v1/levels/{item_id}": "film-removable-610",
 	}

@@ -159,7 +159,7 @@ func noteMade(c echo.Context, tx db.Tx, location string) error {
 // sendAgain answers like the request that made what is at the location.
 func (h handlers) sendAgain(c echo.Context, location string) error {
 	kind := plansPath
-	for _, other := range []string{drawingsPath, ledgerPath} {
+	for _, other := range []string{drawingsPath, ledgerPath, trialsPath} {
 		if strings.HasPrefix(location, other) {
 			kind = other
 		}
@@ -175,6 +175,8 @@ func (h handlers) sendAgain(c echo.Context, location string) error {
 		return h.drawings.sendNew(c, id)
 	case kind == ledgerPath:
 		return h.storeroom.sendPosted(c, id)
+	case kind == trialsPath:
+		return h.bench.sendReported(c, id)
 	}
 	c.Response().Header().Set(echo.HeaderLocation, location)
 	wait, leave, err := h.plans.heldOpen(c, c.Request().Header.Get("Prefer"))

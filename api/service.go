@@ -19,6 +19,7 @@ import (
 // service answers what is asked of the service itself.
 type service struct {
 	store   *db.DB
+	jobs    Jobs
 	log     *slog.Logger
 	metrics http.Handler
 	spec    content
@@ -27,10 +28,10 @@ type service struct {
 	reference http.Handler
 }
 
-func newService(store *db.DB, log *slog.Logger, metrics *prometheus.Registry) (service, error) {
+func newService(store *db.DB, jobs Jobs, log *slog.Logger, metrics *prometheus.Registry) (service, error) {
 	pages, err := docs.New()
 	return service{
-		store: store, log: log, metrics: promhttp.HandlerFor(metrics, promhttp.HandlerOpts{}), spec: newContent("application/yaml", specText),
+		store: store, jobs: jobs, log: log, metrics: promhttp.HandlerFor(metrics, promhttp.HandlerOpts{}), spec: newContent("application/yaml", specText),
 		pages: pages, reference: v5emb.New("knifedesk", "/openapi.yaml", referencePath),
 	}, err
 }

@@ -99,6 +99,9 @@ func (b bounds) hold(at string, ref *openapi3.SchemaRef) {
 		at = strings.TrimPrefix(ref.Ref, "#/components/schemas/")
 	}
 	s := ref.Value
+	if s.ReadOnly {
+		return
+	}
 	for _, part := range s.AllOf {
 		b.hold(at, part)
 	}

@@ -42,6 +42,7 @@ type Queries struct {
 	stageTable
 	resultTable
 	workTable
+	admissionTable
 	replyTable
 	claimTable
 	documentTables
@@ -50,6 +51,7 @@ type Queries struct {
 	workerTable
 	keyTable
 	webhookTable
+	trialTables
 	riverTables
 	channels
 }
@@ -62,6 +64,7 @@ type (
 	stageTable      struct{ on }
 	resultTable     struct{ on }
 	workTable       struct{ on }
+	admissionTable  struct{ on }
 	replyTable      struct{ on }
 	claimTable      struct{ on }
 	documentTables  struct{ on }
@@ -70,6 +73,7 @@ type (
 	workerTable     struct{ on }
 	keyTable        struct{ on }
 	webhookTable    struct{ on }
+	trialTables     struct{ on }
 	riverTables     struct{ on }
 	channels        struct{ on }
 )
@@ -80,8 +84,8 @@ type on struct{ conn Conn }
 func queriesOn(conn Conn) Queries {
 	q := on{conn}
 	return Queries{
-		drawingTable{q}, planTable{q}, viewTable{q}, stageTable{q}, resultTable{q}, workTable{q},
-		replyTable{q}, claimTable{q}, documentTables{q}, ledgerTable{q}, acceptanceTable{q}, workerTable{q}, keyTable{q}, webhookTable{q}, riverTables{q}, channels{q},
+		drawingTable{q}, planTable{q}, viewTable{q}, stageTable{q}, resultTable{q}, workTable{q}, admissionTable{q},
+		replyTable{q}, claimTable{q}, documentTables{q}, ledgerTable{q}, acceptanceTable{q}, workerTable{q}, keyTable{q}, webhookTable{q}, trialTables{q}, riverTables{q}, channels{q},
 	}
 }
 

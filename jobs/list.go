@@ -6,11 +6,16 @@
 //
 //	read → size → artwork → weeding → layout → passes → estimate
 //
+// The weeding maps of several drawings become common loads in this:
+//
+//	weeding, weeding, … → share → share_passes → share_estimate
+//
 // To add a job, write its package and a row in NewList.
 package jobs
 
 import (
 	"context"
+	"encoding/json"
 	"time"
 
 	"knifedesk/jobs/artwork"
@@ -20,6 +25,7 @@ import (
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/passes"
 	"knifedesk/jobs/read"
+	"knifedesk/jobs/share"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/view"
 	"knifedesk/jobs/weeding"
@@ -36,6 +42,14 @@ type List struct {
 	Estimate Job[estimate.Estimate]
 
 	Rows []*Row
+
+	// The jobs that lay the work of several drawings on common loads, and as Shared in
+	// their order. They are no part of a plan; see SharedNodes.
+	Share         Job[share.Share]
+	SharePasses   Job[passes.Plan]
+	ShareEstimate Job[estimate.Estimate]
+
+	Shared []*Row
 }
 
 // NewList returns the list: what arrived, its true size, the artwork, what
@@ -49,7 +63,7 @@ func NewList() *List {
 		Mends: []string{size.MendUnit, size.MendAxes, size.MendFrame}, Draw: view.DrawSize},
 		l.Read, readsSize, runSize).
 		Shows(view.OfSize)
-	l.Artwork = Define2(Row{Name: artwork.Name, Revision: 9, Checks: true, Cost: bySegments(2e-5),
+	l.Artwork = Define2(Row{Name: artwork.Name, Revision: 10, Checks: true, Cost: bySegments(2e-5),
 		Mends: []string{mend.MendStray, mend.MendDuplicates, mend.MendJoins, mend.MendGaps, mend.MendTiny, mend.MendFaceted, meaning.MendLength},
 		Draw:  view.DrawArtwork},
 		l.Read, l.Size, readsArtwork, runArtwork).
@@ -58,17 +72,32 @@ func NewList() *List {
 		Mends: []string{weeding.MendBridges}, Draw: view.DrawWeeding, ByPanel: true},
 		l.Artwork, readsWeeding, runWeeding).
 		Shows(view.OfWeeding)
-	l.Layout = Define1(Row{Name: layout.Name, Revision: 5, Checks: true, Timeout: nesting, Draw: view.DrawLayout, ByLoad: true},
+	l.Layout = Define1(Row{Name: layout.Name, Revision: 6, Checks: true, Timeout: nesting, Asked: costOfNesting, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsLayout, runLayout).
 		Shows(view.OfLayout)
-	l.Passes = Define2(Row{Name: passes.Name, Revision: 5, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
+	l.Passes = Define2(Row{Name: passes.Name, Revision: 6, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
 		l.Weeding, l.Layout, readsPasses, runPasses).
 		Shows(view.OfPasses)
 	l.Estimate = Define3(Row{Name: estimate.Name, Revision: 4},
 		l.Weeding, l.Layout, l.Passes, readsEstimate, runEstimate).
 		Shows(view.OfEstimate)
 	l.Rows = []*Row{l.Read.row, l.Size.row, l.Artwork.row, l.Weeding.row, l.Layout.row, l.Passes.row, l.Estimate.row}
+	l.share()
 	return l
+}
+
+// share defines the jobs over the weeding maps of several drawings.
+func (l *List) share() {
+	l.Share = DefineAll(Row{Name: share.Name, Revision: 1, Timeout: nesting, Draw: view.DrawLayout, ByLoad: true},
+		l.Weeding, readsShare, runShare).
+		Shows(view.OfShare)
+	l.SharePasses = Define1(Row{Name: share.NamePasses, Revision: 1, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
+		l.Share, readsPasses, runSharedPasses).
+		Shows(view.OfPasses)
+	l.ShareEstimate = Define2(Row{Name: share.NameEstimate, Revision: 1},
+		l.Share, l.SharePasses, readsEstimate, runSharedEstimate).
+		Shows(view.OfEstimate)
+	l.Shared = []*Row{l.Share.row, l.SharePasses.row, l.ShareEstimate.row}
 }
 
 // Mends returns the IDs of the mends that a request can switch off, in the
@@ -98,6 +127,18 @@ func bySegments(each float64) func(view.Counts) float64 {
 
 // costOfOrdering: 1,000 strokes take about a second, 10,000 three.
 func costOfOrdering(c view.Counts) float64 { return 1e-3 * float64(c.Strokes*max(1, c.Copies)) }
+
+// costOfNesting: what layout.Quick and the others say of about fifty copies, on two
+// processors.
+func costOfNesting(reads []byte) float64 {
+	var asked struct {
+		Nesting layout.Nesting `json:"nesting"`
+	}
+	if json.Unmarshal(reads, &asked) != nil {
+		return 0 // the run will say what is wrong
+	}
+	return map[layout.Nesting]float64{layout.Quick: 4, layout.Normal: 120, layout.Thorough: 1200}[asked.Nesting]
+}
 
 func runRead(ctx context.Context, q read.Request, file []byte) (*read.Result, error) {
 	return asSuggested(&q.Replies, func() (*read.Result, error) { return read.Drawing(ctx, file, q) })

@@ -8,7 +8,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"slices"
 
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs"
@@ -50,18 +49,14 @@ func (p *planned) report(ctx context.Context, w planWords, stdout io.Writer) err
 	})
 }
 
-// withoutMaps returns a layout without the weeding maps of its panels, which the folder
+// withoutMaps returns a layout without the weeding maps of its loads, which the folder
 // of the plan holds.
 func withoutMaps(l *layout.Layout) *layout.Layout {
-	if l == nil || l.Panels == nil {
+	if l == nil || l.Maps == nil {
 		return l
 	}
-	short, panels := *l, *l.Panels
-	panels.List = slices.Clone(panels.List)
-	for i := range panels.List {
-		panels.List[i].Map = nil
-	}
-	short.Panels = &panels
+	short := *l
+	short.Maps = nil
 	return &short
 }
 
@@ -74,8 +69,8 @@ func (p *planned) view() *view.Plan {
 	return view.Gather(p.status, p.request, progress, p.list.Parts(local.Results(p.done)))
 }
 
-// write writes the results as JSON, their pictures as SVG and PNG, and the
-// worksheet.
+// write writes the results as JSON, their pictures as SVG and PNG, the worksheet,
+// and the files of writeFiles.
 func (p *planned) write(ctx context.Context, folder string) error {
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		return err
@@ -94,6 +89,9 @@ func (p *planned) write(ctx context.Context, folder string) error {
 		if err := os.WriteFile(filepath.Join(folder, "worksheet.pdf"), sheet.Bytes(), 0o644); err != nil {
 			return err
 		}
+	}
+	if err := p.writeFiles(ctx, folder, shown); err != nil {
+		return err
 	}
 	return p.draw(ctx, folder, shown)
 }

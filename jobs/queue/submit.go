@@ -54,11 +54,16 @@ func (q *Queue) Submit(ctx context.Context, params SubmitParams) (Plan, error) {
 		if err != nil {
 			return err
 		}
-		m = &move{Queue: q, tx: tx, plan: p, request: &params.Request, fresh: true}
-		if err := m.restart(ctx); err != nil || params.With == nil {
+		m = &move{Queue: q, tx: tx, plan: p, request: &params.Request, fresh: true, bytes: len(params.File)}
+		if err := m.restart(ctx); err != nil {
 			return err
 		}
-		return params.With(ctx, tx, m.plan)
+		if params.With != nil {
+			if err := params.With(ctx, tx, m.plan); err != nil {
+				return err
+			}
+		}
+		return q.refillAfter(ctx, tx, m)
 	})
 	if err != nil {
 		return Plan{}, err
