@@ -46,7 +46,7 @@ func TestEveryEndpoint(t *testing.T) {
 }
 
 func serviceEndpoints(t *testing.T, d *desk) {
-	for _, path := range []string{"/healthz", "/readyz", "/metrics", "/openapi.yaml", "/docs", "/"} {
+	for _, path := range []string{"/healthz", "/readyz", "/metrics", "/openapi.yaml", "/docs", "/v1/work", "/"} {
 		if a := d.call(t, http.MethodGet, path, nil); a.status != http.StatusOK || len(a.body) == 0 {
 			t.Errorf("%s answers %d with %d bytes", path, a.status, len(a.body))
 		}
