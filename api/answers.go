@@ -2,7 +2,6 @@ package api
 
 import (
 	"maps"
-	"net/http"
 	"slices"
 
 	"github.com/labstack/echo/v4"
@@ -33,13 +32,14 @@ func (p plans) AnswerPlan(c echo.Context, id PlanID, params AnswerPlanParams) er
 }
 
 // TakeBackAnswer answers DELETE /v1/plans/{plan_id}/answers/{question_id}.
-func (p plans) TakeBackAnswer(c echo.Context, id PlanID, question string) error {
-	if _, err := p.jobs.TakeBack(c.Request().Context(), clientOf(c), id, question, ownerOf(c)); err != nil {
-		return lacking(err, "plan")
-	}
-	d, err := p.describe(c, id)
+func (p plans) TakeBackAnswer(c echo.Context, id PlanID, question string, params TakeBackAnswerParams) error {
+	wait, leave, err := p.heldOpen(c, params.Prefer)
 	if err != nil {
 		return err
 	}
-	return c.JSON(http.StatusAccepted, d.Plan)
+	defer leave()
+	if _, err := p.jobs.TakeBack(c.Request().Context(), clientOf(c), id, question, ownerOf(c)); err != nil {
+		return lacking(err, "plan")
+	}
+	return p.settle(c, id, wait)
 }

@@ -195,7 +195,7 @@ func (r *received) send(t *testing.T, id string, sent time.Time, signature strin
 
 // The form of the page works on a site of its own, from the token to the
 // worksheet, with a question on the way.
-func TestDocsFormOnAnotherSite(t *testing.T) {
+func TestPageOnAnotherSite(t *testing.T) {
 	all := shownOn(t, "form")
 	var page string
 	site := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {

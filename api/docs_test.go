@@ -95,7 +95,7 @@ func TestDocsInAShell(t *testing.T) {
 
 // Every page is whole, has no script, leads nowhere that is not there, and can be
 // read by everybody, on a phone too.
-func TestDocsPages(t *testing.T) {
+func TestPagesOfDocs(t *testing.T) {
 	d := open(t)
 	b := window(t, 360, 800)
 	for _, name := range []string{"", "/curl", "/form", "/booking", "/codes"} {

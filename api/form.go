@@ -70,9 +70,18 @@ func readForm(c echo.Context, fields ...string) (*form, error) {
 	return f, nil
 }
 
+// shortName is the name that a field goes by here: ids have two.
+func shortName(field string) string {
+	switch field {
+	case "stock_id", "machine_id", "convention_id", "price_list_id":
+		return strings.TrimSuffix(field, "_id")
+	}
+	return field
+}
+
 // add takes one part in.
 func (f *form) add(part *multipart.Part, fields []string) error {
-	field := part.FormName()
+	field := shortName(part.FormName())
 	switch {
 	case field == "":
 		return brokenForm("A part of the form has no name that can be read; a quotation mark in a file's name breaks it.")

@@ -21,7 +21,7 @@ var plainID = regexp.MustCompile(`^[A-Za-z0-9._-]{1,128}$`)
 func identify(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		r := c.Request()
-		for _, name := range []string{"Prefer", "If-None-Match", "Accept"} {
+		for _, name := range []string{"Prefer", "If-Match", "If-None-Match", "Accept"} {
 			if lines := r.Header.Values(name); len(lines) > 1 {
 				r.Header.Set(name, strings.Join(lines, ", "))
 			}

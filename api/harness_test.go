@@ -192,7 +192,7 @@ func (d *desk) check(t *testing.T, req *http.Request, resp *http.Response, body 
 // specification: the page with its parts, and what is refused.
 func (d *desk) violation(req *http.Request, resp *http.Response, body []byte) (string, error) {
 	kind, _, _ := mime.ParseMediaType(resp.Header.Get("Content-Type"))
-	if err := wellFormed(kind, body); err != nil {
+	if err := errors.Join(wellFormed(kind, body), leaks(resp.StatusCode, body)); err != nil {
 		return "", err
 	}
 	if resp.Header.Get("X-Request-Id") == "" {

@@ -5,6 +5,7 @@ import (
 	"log/slog"
 	"net/http"
 	"regexp"
+	"strings"
 
 	"github.com/labstack/echo-contrib/echoprometheus"
 	"github.com/labstack/echo/v4"
@@ -77,7 +78,7 @@ func logRequests(log *slog.Logger) echo.MiddlewareFunc {
 		LogStatus: true, LogMethod: true, LogURIPath: true, LogLatency: true, HandleError: true,
 		LogValuesFunc: func(c echo.Context, v middleware.RequestLoggerValues) error {
 			attrs := []any{"method", v.Method, "path", v.URIPath, "status", v.Status, "ms", v.Latency.Milliseconds()}
-			if made := c.Response().Header().Get(echo.HeaderLocation); made != "" {
+			if made := c.Response().Header().Get(echo.HeaderLocation); made != "" && !strings.HasPrefix(v.URIPath, made) {
 				attrs = append(attrs, "made", made)
 			}
 			log.InfoContext(c.Request().Context(), "request", attrs...)

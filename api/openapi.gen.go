@@ -1839,7 +1839,7 @@ type FindingCode = string
 
 // FittedBlade An individual blade, with the offset that was measured on it.
 type FittedBlade struct {
-	// BladeID Its kind
+	// BladeID Its kind, of those that the machine keeps.
 	BladeID string `json:"blade_id"`
 
 	// CutM How far it has cut, in m, by family, as outcomes said; not to be sent.
@@ -2702,14 +2702,19 @@ type Plan struct {
 	Weeding    *WeedingSummary     `json:"weeding,omitempty"`
 }
 
-// PlanForm The fields of a PlanRequest as form fields of at most 16 KB each, with the drawing itself. `turned`, `supersedes` and the longest line as a known length need JSON.
+// PlanForm The fields of a PlanRequest as form fields of at most 16 KB each, with the drawing itself. The ids have a short name too, for a shell: `stock` is `stock_id`. `turned`, `supersedes` and the longest line as a known length need JSON.
 type PlanForm struct {
 	// Answer question=answer, or question=answer:MM; once for each question.
 	Answer []string `json:"answer,omitempty"`
 
 	// ClientReference At most 200 characters.
 	ClientReference string `json:"client_reference,omitempty"`
-	Convention      string `json:"convention,omitempty"`
+
+	// Convention Short for `convention_id`.
+	Convention string `json:"convention,omitempty"`
+
+	// ConventionID As in PlanRequest.
+	ConventionID string `json:"convention_id,omitempty"`
 
 	// Copies A whole number from 1 to 10000.
 	Copies string `json:"copies,omitempty"`
@@ -2723,19 +2728,34 @@ type PlanForm struct {
 
 	// HeightMM The true height instead of the width.
 	HeightMM string `json:"height_mm,omitempty"`
-	Machine  string `json:"machine,omitempty"`
+
+	// Machine Short for `machine_id`.
+	Machine string `json:"machine,omitempty"`
+
+	// MachineID As in PlanRequest.
+	MachineID string `json:"machine_id,omitempty"`
 
 	// Mirror true or false.
 	Mirror string `json:"mirror,omitempty"`
 
 	// Options The Options as JSON.
-	Options   string  `json:"options,omitempty"`
-	PriceList string  `json:"price_list,omitempty"`
-	Purpose   Purpose `json:"purpose,omitempty"`
+	Options string `json:"options,omitempty"`
+
+	// PriceList Short for `price_list_id`.
+	PriceList string `json:"price_list,omitempty"`
+
+	// PriceListID As in PlanRequest.
+	PriceListID string  `json:"price_list_id,omitempty"`
+	Purpose     Purpose `json:"purpose,omitempty"`
 
 	// Scale As in SizeChoice: a number above 0, at most 1000000.
 	Scale string `json:"scale,omitempty"`
+
+	// Stock Short for `stock_id`.
 	Stock string `json:"stock,omitempty"`
+
+	// StockID As in PlanRequest.
+	StockID string `json:"stock_id,omitempty"`
 
 	// Unit As in SizeChoice.
 	Unit string `json:"unit,omitempty"`
@@ -3605,11 +3625,11 @@ type TestCut struct {
 	Links     map[string]string `json:"links"`
 	MachineID string            `json:"machine_id"`
 
-	// Number Of the sheet
+	// Number Of the sheet, from 1.
 	Number  int     `json:"number"`
 	Setting Setting `json:"setting"`
 
-	// Sheet Its code
+	// Sheet Its code, by which it is reported.
 	Sheet string `json:"sheet"`
 
 	// SpeedWindow From where to where cells passed.
@@ -3958,6 +3978,9 @@ type DrawingID = openapi_types.UUID
 // IdempotencyKey defines model for IdempotencyKey.
 type IdempotencyKey = string
 
+// IfMatch defines model for IfMatch.
+type IfMatch = string
+
 // ItemID defines model for ItemID.
 type ItemID = string
 
@@ -3985,6 +4008,18 @@ type TrialID = openapi_types.UUID
 // WebhookID defines model for WebhookID.
 type WebhookID = openapi_types.UUID
 
+// PutBladeParams defines parameters for PutBlade.
+type PutBladeParams struct {
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	IfMatch IfMatch `json:"If-Match,omitempty"`
+}
+
+// PutConventionParams defines parameters for PutConvention.
+type PutConventionParams struct {
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	IfMatch IfMatch `json:"If-Match,omitempty"`
+}
+
 // CreateDrawingMultipartBody defines parameters for CreateDrawing.
 type CreateDrawingMultipartBody struct {
 	Drawing openapi_types.File `json:"drawing"`
@@ -4008,6 +4043,18 @@ type DeleteDrawingParams struct {
 type ReversePostingParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
 	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
+// PutLevelParams defines parameters for PutLevel.
+type PutLevelParams struct {
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	IfMatch IfMatch `json:"If-Match,omitempty"`
+}
+
+// PutMachineParams defines parameters for PutMachine.
+type PutMachineParams struct {
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	IfMatch IfMatch `json:"If-Match,omitempty"`
 }
 
 // ListOffcutsParams defines parameters for ListOffcuts.
@@ -4090,6 +4137,12 @@ type AnswerPlanParams struct {
 	Prefer Prefer `json:"Prefer,omitempty"`
 }
 
+// TakeBackAnswerParams defines parameters for TakeBackAnswer.
+type TakeBackAnswerParams struct {
+	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240); 429 with `too_many_waiting` where too many wait.
+	Prefer Prefer `json:"Prefer,omitempty"`
+}
+
 // GetPlanEventsParams defines parameters for GetPlanEvents.
 type GetPlanEventsParams struct {
 	// Follow Go on after the plan is settled, while its stock is held or handed out.
@@ -4135,6 +4188,12 @@ type GetPlanWeedingParams struct {
 	Load int `form:"load,omitempty" json:"load,omitempty"`
 }
 
+// PutPriceListParams defines parameters for PutPriceList.
+type PutPriceListParams struct {
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	IfMatch IfMatch `json:"If-Match,omitempty"`
+}
+
 // ReceiveParams defines parameters for Receive.
 type ReceiveParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
@@ -4155,6 +4214,12 @@ type GetStoresReportParams struct {
 
 // GetStoresReportParamsBy defines parameters for GetStoresReport.
 type GetStoresReportParamsBy string
+
+// PutSettingParams defines parameters for PutSetting.
+type PutSettingParams struct {
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	IfMatch IfMatch `json:"If-Match,omitempty"`
+}
 
 // GetTestCutParams defines parameters for GetTestCut.
 type GetTestCutParams struct {
@@ -4183,6 +4248,12 @@ type ReportTrialParams struct {
 	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
+// PutStockParams defines parameters for PutStock.
+type PutStockParams struct {
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	IfMatch IfMatch `json:"If-Match,omitempty"`
+}
+
 // GetRollLeftParams defines parameters for GetRollLeft.
 type GetRollLeftParams struct {
 	// OuterMM Outer diameter of the roll, measured across.
@@ -4190,6 +4261,12 @@ type GetRollLeftParams struct {
 
 	// CoreMM Outer diameter of its core; left out: that of the stock.
 	CoreMM float64 `form:"core_mm,omitempty" json:"core_mm,omitempty"`
+}
+
+// PutStoreRulesParams defines parameters for PutStoreRules.
+type PutStoreRulesParams struct {
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	IfMatch IfMatch `json:"If-Match,omitempty"`
 }
 
 // GetTemplateParams defines parameters for GetTemplate.
@@ -4312,7 +4389,7 @@ type ServerInterface interface {
 	GetBlade(ctx echo.Context, itemID ItemID) error
 	// PutBlade Say that a blade was put in
 	// (PUT /v1/blades/{item_id})
-	PutBlade(ctx echo.Context, itemID ItemID) error
+	PutBlade(ctx echo.Context, itemID ItemID, params PutBladeParams) error
 	// GetCalibration What plans count minutes with, and what jobs say they should
 	// (GET /v1/calibration)
 	GetCalibration(ctx echo.Context) error
@@ -4327,7 +4404,7 @@ type ServerInterface interface {
 	GetConvention(ctx echo.Context, itemID ItemID) error
 	// PutConvention Make or replace a convention
 	// (PUT /v1/conventions/{item_id})
-	PutConvention(ctx echo.Context, itemID ItemID) error
+	PutConvention(ctx echo.Context, itemID ItemID, params PutConventionParams) error
 	// CreateDrawing Send a drawing
 	// (POST /v1/drawings)
 	CreateDrawing(ctx echo.Context, params CreateDrawingParams) error
@@ -4361,9 +4438,12 @@ type ServerInterface interface {
 	// ListLevels How much there is of each stock and of the tapes
 	// (GET /v1/levels)
 	ListLevels(ctx echo.Context) error
+	// GetLevel How much there is of one item
+	// (GET /v1/levels/{item_id})
+	GetLevel(ctx echo.Context, itemID ItemID) error
 	// PutLevel Say from which amount an item is bought anew
 	// (PUT /v1/levels/{item_id})
-	PutLevel(ctx echo.Context, itemID ItemID) error
+	PutLevel(ctx echo.Context, itemID ItemID, params PutLevelParams) error
 	// ListMachines The machines
 	// (GET /v1/machines)
 	ListMachines(ctx echo.Context) error
@@ -4372,7 +4452,7 @@ type ServerInterface interface {
 	GetMachine(ctx echo.Context, itemID ItemID) error
 	// PutMachine Make or replace a machine
 	// (PUT /v1/machines/{item_id})
-	PutMachine(ctx echo.Context, itemID ItemID) error
+	PutMachine(ctx echo.Context, itemID ItemID, params PutMachineParams) error
 	// ListOffcuts Remainders that were put aside, the smallest first
 	// (GET /v1/offcuts)
 	ListOffcuts(ctx echo.Context, params ListOffcutsParams) error
@@ -4411,7 +4491,7 @@ type ServerInterface interface {
 	AnswerPlan(ctx echo.Context, planID PlanID, params AnswerPlanParams) error
 	// TakeBackAnswer Take an answer back
 	// (DELETE /v1/plans/{plan_id}/answers/{question_id})
-	TakeBackAnswer(ctx echo.Context, planID PlanID, questionID string) error
+	TakeBackAnswer(ctx echo.Context, planID PlanID, questionID string, params TakeBackAnswerParams) error
 	// GetPlanArtwork The artwork at true size, mended, every line with an operation
 	// (GET /v1/plans/{plan_id}/artwork)
 	GetPlanArtwork(ctx echo.Context, planID PlanID) error
@@ -4471,7 +4551,7 @@ type ServerInterface interface {
 	GetPriceList(ctx echo.Context, itemID ItemID) error
 	// PutPriceList Make a price list, or a new version of one
 	// (PUT /v1/price-lists/{item_id})
-	PutPriceList(ctx echo.Context, itemID ItemID) error
+	PutPriceList(ctx echo.Context, itemID ItemID, params PutPriceListParams) error
 	// Receive Take goods into the stores
 	// (POST /v1/receipts)
 	Receive(ctx echo.Context, params ReceiveParams) error
@@ -4486,7 +4566,7 @@ type ServerInterface interface {
 	GetSetting(ctx echo.Context, itemID ItemID) error
 	// PutSetting Make or replace a setting
 	// (PUT /v1/settings/{item_id})
-	PutSetting(ctx echo.Context, itemID ItemID) error
+	PutSetting(ctx echo.Context, itemID ItemID, params PutSettingParams) error
 	// GetTestCut The test cut that a setting needs next
 	// (GET /v1/settings/{item_id}/test-cut/{file})
 	GetTestCut(ctx echo.Context, itemID ItemID, file string, params GetTestCutParams) error
@@ -4504,7 +4584,7 @@ type ServerInterface interface {
 	GetStock(ctx echo.Context, itemID ItemID) error
 	// PutStock Make or replace a stock
 	// (PUT /v1/stocks/{item_id})
-	PutStock(ctx echo.Context, itemID ItemID) error
+	PutStock(ctx echo.Context, itemID ItemID, params PutStockParams) error
 	// GetRollLeft What is left on a roll, by its diameter
 	// (GET /v1/stocks/{item_id}/roll-left)
 	GetRollLeft(ctx echo.Context, itemID ItemID, params GetRollLeftParams) error
@@ -4513,7 +4593,7 @@ type ServerInterface interface {
 	GetStoreRules(ctx echo.Context) error
 	// PutStoreRules Change how long stock is held
 	// (PUT /v1/store-rules)
-	PutStoreRules(ctx echo.Context) error
+	PutStoreRules(ctx echo.Context, params PutStoreRulesParams) error
 	// GetTemplate A file to begin a drawing in, at true size
 	// (GET /v1/templates/{file})
 	GetTemplate(ctx echo.Context, file string, params GetTemplateParams) error
@@ -4632,8 +4712,28 @@ func (w *ServerInterfaceWrapper) PutBlade(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params PutBladeParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PutBlade(ctx, itemID)
+	err = w.Handler.PutBlade(ctx, itemID, params)
 	return err
 }
 
@@ -4691,8 +4791,28 @@ func (w *ServerInterfaceWrapper) PutConvention(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params PutConventionParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PutConvention(ctx, itemID)
+	err = w.Handler.PutConvention(ctx, itemID, params)
 	return err
 }
 
@@ -4907,6 +5027,22 @@ func (w *ServerInterfaceWrapper) ListLevels(ctx echo.Context) error {
 	return err
 }
 
+// GetLevel converts echo context to params.
+func (w *ServerInterfaceWrapper) GetLevel(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "item_id" -------------
+	var itemID ItemID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetLevel(ctx, itemID)
+	return err
+}
+
 // PutLevel converts echo context to params.
 func (w *ServerInterfaceWrapper) PutLevel(ctx echo.Context) error {
 	var err error
@@ -4918,8 +5054,28 @@ func (w *ServerInterfaceWrapper) PutLevel(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params PutLevelParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PutLevel(ctx, itemID)
+	err = w.Handler.PutLevel(ctx, itemID, params)
 	return err
 }
 
@@ -4959,8 +5115,28 @@ func (w *ServerInterfaceWrapper) PutMachine(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params PutMachineParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PutMachine(ctx, itemID)
+	err = w.Handler.PutMachine(ctx, itemID, params)
 	return err
 }
 
@@ -5382,8 +5558,28 @@ func (w *ServerInterfaceWrapper) TakeBackAnswer(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter question_id: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params TakeBackAnswerParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Prefer" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Prefer")]; found {
+		var Prefer Prefer
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Prefer, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Prefer", valueList[0], &Prefer, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Prefer: %s", err))
+		}
+
+		params.Prefer = Prefer
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.TakeBackAnswer(ctx, planID, questionID)
+	err = w.Handler.TakeBackAnswer(ctx, planID, questionID, params)
 	return err
 }
 
@@ -5821,8 +6017,28 @@ func (w *ServerInterfaceWrapper) PutPriceList(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params PutPriceListParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PutPriceList(ctx, itemID)
+	err = w.Handler.PutPriceList(ctx, itemID, params)
 	return err
 }
 
@@ -5944,8 +6160,28 @@ func (w *ServerInterfaceWrapper) PutSetting(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params PutSettingParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PutSetting(ctx, itemID)
+	err = w.Handler.PutSetting(ctx, itemID, params)
 	return err
 }
 
@@ -6100,8 +6336,28 @@ func (w *ServerInterfaceWrapper) PutStock(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params PutStockParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PutStock(ctx, itemID)
+	err = w.Handler.PutStock(ctx, itemID, params)
 	return err
 }
 
@@ -6150,8 +6406,28 @@ func (w *ServerInterfaceWrapper) GetStoreRules(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) PutStoreRules(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params PutStoreRulesParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PutStoreRules(ctx)
+	err = w.Handler.PutStoreRules(ctx, params)
 	return err
 }
 
@@ -6398,6 +6674,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/ledger/:posting_id", wrapper.GetPosting, options.OperationMiddlewares["getPosting"]...)
 	router.POST(options.BaseURL+"/v1/ledger/:posting_id/reversal", wrapper.ReversePosting, options.OperationMiddlewares["reversePosting"]...)
 	router.GET(options.BaseURL+"/v1/levels", wrapper.ListLevels, options.OperationMiddlewares["listLevels"]...)
+	router.GET(options.BaseURL+"/v1/levels/:item_id", wrapper.GetLevel, options.OperationMiddlewares["getLevel"]...)
 	router.PUT(options.BaseURL+"/v1/levels/:item_id", wrapper.PutLevel, options.OperationMiddlewares["putLevel"]...)
 	router.GET(options.BaseURL+"/v1/machines", wrapper.ListMachines, options.OperationMiddlewares["listMachines"]...)
 	router.GET(options.BaseURL+"/v1/machines/:item_id", wrapper.GetMachine, options.OperationMiddlewares["getMachine"]...)

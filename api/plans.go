@@ -198,7 +198,7 @@ func (p plans) CancelPlan(c echo.Context, id PlanID, params CancelPlanParams) er
 	if err != nil {
 		return err
 	}
-	return c.JSON(http.StatusOK, d.Plan)
+	return sendPlan(c, http.StatusOK, d)
 }
 
 // settle waits for a plan to settle, at most for wait, and answers with 200
@@ -209,6 +209,7 @@ func (p plans) settle(c echo.Context, id uuid.UUID, wait time.Duration) error {
 	if err != nil {
 		return err
 	}
+	c.Response().Header().Set(echo.HeaderLocation, plansPath+id.String())
 	status := http.StatusAccepted
 	if wait > 0 && d.settled {
 		status = http.StatusOK

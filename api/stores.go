@@ -24,20 +24,29 @@ func (s storeroom) ListLevels(c echo.Context) error {
 	return sendJSON(c, map[string][]Level{"levels": each(levels, showLevel)})
 }
 
-// PutLevel answers PUT /v1/levels/{item_id}.
-func (s storeroom) PutLevel(c echo.Context, item ItemID) error {
-	var body ReorderPoint
-	if err := decode(c, &body); err != nil {
-		return err
-	}
-	level, err := s.book.SetReorderPoint(c.Request().Context(), item, body.ReorderAt)
+// GetLevel answers GET /v1/levels/{item_id}.
+func (s storeroom) GetLevel(c echo.Context, item ItemID) error {
+	level, err := s.book.Level(c.Request().Context(), item)
 	if errors.Is(err, ledger.ErrNoItem) {
 		return notFound("item")
 	}
 	if err != nil {
 		return err
 	}
-	return c.JSON(http.StatusOK, showLevel(level))
+	return sendJSON(c, showLevel(level))
+}
+
+// PutLevel answers PUT /v1/levels/{item_id}.
+func (s storeroom) PutLevel(c echo.Context, item ItemID, _ PutLevelParams) error {
+	var body ReorderPoint
+	if err := decode(c, &body); err != nil {
+		return err
+	}
+	level, err := s.book.SetReorderPoint(c.Request().Context(), item, body.ReorderAt, func(now ledger.Level) error { return matches(c, showLevel(now)) })
+	if errors.Is(err, ledger.ErrNoItem) {
+		return notFound("item")
+	}
+	return sendPut(c, showLevel(level), err)
 }
 
 // Receive answers POST /v1/receipts.
@@ -87,16 +96,13 @@ func (s storeroom) GetStoreRules(c echo.Context) error {
 }
 
 // PutStoreRules answers PUT /v1/store-rules.
-func (s storeroom) PutStoreRules(c echo.Context) error {
+func (s storeroom) PutStoreRules(c echo.Context, _ PutStoreRulesParams) error {
 	var body StoreRules
 	if err := decode(c, &body); err != nil {
 		return err
 	}
 	err := s.book.SetRules(c.Request().Context(), stores.Rules{
 		HoldH: body.HoldH, AfterBookingH: body.AfterBookingH, WarnH: body.WarnH, LeastRollerMM: body.LeastRollerMM,
-	})
-	if err != nil {
-		return err
-	}
-	return c.JSON(http.StatusOK, body)
+	}, func(now stores.Rules) error { return matches(c, showStoreRules(now)) })
+	return sendPut(c, body, err)
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"net/http"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -39,6 +40,10 @@ func storeEndpoints(t *testing.T, d *desk) {
 		t.Errorf("%+v", again)
 	}
 	level := send[api.Level](t, d, http.MethodPut, "/v1/levels/film-removable-610", fields{"reorder_at": 900}, http.StatusOK)
+	if one := send[api.Level](t, d, http.MethodGet, "/v1/levels/film-removable-610", nil, http.StatusOK); !reflect.DeepEqual(one, level) {
+		t.Errorf("stored %+v, read %+v", level, one)
+	}
+	d.call(t, http.MethodGet, "/v1/levels/nothing", nil).wants(t, "an item that is not kept", http.StatusNotFound, "not_found")
 	if level.Low || level.Free != 1000 || len(level.Lots) != 1 || level.Lots[0].Code != lot {
 		t.Errorf("%+v", level)
 	}

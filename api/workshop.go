@@ -2,8 +2,6 @@ package api
 
 import (
 	"errors"
-	"net/http"
-
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/db"
@@ -116,6 +114,13 @@ func (s shelf[T, A]) put(store *db.DB, c echo.Context, id string) error {
 	if err != nil && !errors.Is(err, db.ErrNotFound) {
 		return err
 	}
+	var seen any
+	if err == nil {
+		seen = s.show(old.Doc)
+	}
+	if err := matches(c, seen); err != nil {
+		return err
+	}
 	if s.version != nil {
 		*s.version(&doc) = old.Version + 1
 	}
@@ -124,10 +129,7 @@ func (s shelf[T, A]) put(store *db.DB, c echo.Context, id string) error {
 		stored, err = s.open(tx.Queries).Put(ctx, id, old.Version, doc)
 		return err
 	})
-	if err != nil {
-		return err
-	}
-	return c.JSON(http.StatusOK, s.show(stored.Doc))
+	return sendPut(c, s.show(stored.Doc), err)
 }
 
 // agrees refuses a document whose fields cannot hold beside each other.
@@ -150,7 +152,9 @@ func (s shelves) ListStocks(c echo.Context) error { return stocks().list(s.store
 func (s shelves) GetStock(c echo.Context, id ItemID) error { return stocks().get(s.store, c, id) }
 
 // PutStock answers PUT /v1/stocks/{item_id}.
-func (s shelves) PutStock(c echo.Context, id ItemID) error { return stocks().put(s.store, c, id) }
+func (s shelves) PutStock(c echo.Context, id ItemID, _ PutStockParams) error {
+	return stocks().put(s.store, c, id)
+}
 
 // ListMachines answers GET /v1/machines.
 func (s shelves) ListMachines(c echo.Context) error { return machines().list(s.store, c) }
@@ -159,7 +163,9 @@ func (s shelves) ListMachines(c echo.Context) error { return machines().list(s.s
 func (s shelves) GetMachine(c echo.Context, id ItemID) error { return machines().get(s.store, c, id) }
 
 // PutMachine answers PUT /v1/machines/{item_id}.
-func (s shelves) PutMachine(c echo.Context, id ItemID) error { return machines().put(s.store, c, id) }
+func (s shelves) PutMachine(c echo.Context, id ItemID, _ PutMachineParams) error {
+	return machines().put(s.store, c, id)
+}
 
 // ListSettings answers GET /v1/settings.
 func (s shelves) ListSettings(c echo.Context) error { return settings().list(s.store, c) }
@@ -168,7 +174,9 @@ func (s shelves) ListSettings(c echo.Context) error { return settings().list(s.s
 func (s shelves) GetSetting(c echo.Context, id ItemID) error { return settings().get(s.store, c, id) }
 
 // PutSetting answers PUT /v1/settings/{item_id}.
-func (s shelves) PutSetting(c echo.Context, id ItemID) error { return settings().put(s.store, c, id) }
+func (s shelves) PutSetting(c echo.Context, id ItemID, _ PutSettingParams) error {
+	return settings().put(s.store, c, id)
+}
 
 // ListBlades answers GET /v1/blades.
 func (s shelves) ListBlades(c echo.Context) error {
@@ -188,7 +196,9 @@ func (s shelves) ListBlades(c echo.Context) error {
 func (s shelves) GetBlade(c echo.Context, id ItemID) error { return blades().get(s.store, c, id) }
 
 // PutBlade answers PUT /v1/blades/{item_id}.
-func (s shelves) PutBlade(c echo.Context, id ItemID) error { return blades().put(s.store, c, id) }
+func (s shelves) PutBlade(c echo.Context, id ItemID, _ PutBladeParams) error {
+	return blades().put(s.store, c, id)
+}
 
 // ListConventions answers GET /v1/conventions.
 func (s shelves) ListConventions(c echo.Context) error { return conventions().list(s.store, c) }
@@ -199,7 +209,7 @@ func (s shelves) GetConvention(c echo.Context, id ItemID) error {
 }
 
 // PutConvention answers PUT /v1/conventions/{item_id}.
-func (s shelves) PutConvention(c echo.Context, id ItemID) error {
+func (s shelves) PutConvention(c echo.Context, id ItemID, _ PutConventionParams) error {
 	return conventions().put(s.store, c, id)
 }
 
@@ -212,6 +222,6 @@ func (s shelves) GetPriceList(c echo.Context, id ItemID) error {
 }
 
 // PutPriceList answers PUT /v1/price-lists/{item_id}.
-func (s shelves) PutPriceList(c echo.Context, id ItemID) error {
+func (s shelves) PutPriceList(c echo.Context, id ItemID, _ PutPriceListParams) error {
 	return priceLists().put(s.store, c, id)
 }

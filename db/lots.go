@@ -74,6 +74,13 @@ func (q ledgerTable) SetStoreRules(ctx context.Context, r StoreRules) error {
 		r.HoldH, r.AfterBookingH, r.WarnH, r.LeastRollerMM)
 }
 
+// LockStoreRules keeps others from changing the rules and the reorder points until
+// the transaction ends.
+func (q ledgerTable) LockStoreRules(ctx context.Context) error {
+	_, err := q.exec(ctx, "lock the rules of the stores", `lock table store_rules, reorder_points in share row exclusive mode`)
+	return err
+}
+
 // ReorderPoint is from which amount an item is bought anew.
 type ReorderPoint struct {
 	Item   string `db:"item"`

@@ -66,7 +66,7 @@ func TestHowLongStockIsHeld(t *testing.T) {
 	if a, err := book(p, &later); err != nil || !a.HeldUntil.Equal(later.Add(24*time.Hour)) {
 		t.Errorf("moved: %+v, %v", a, err)
 	}
-	if err := d.book.SetRules(t.Context(), stores.Rules{HoldH: 5, AfterBookingH: 2, WarnH: 1}); err != nil {
+	if err := d.book.SetRules(t.Context(), stores.Rules{HoldH: 5, AfterBookingH: 2, WarnH: 1}, func(stores.Rules) error { return nil }); err != nil {
 		t.Fatal(err)
 	}
 	if a := d.mustAccept(d.plan(film, 1)); time.Until(a.HeldUntil) > 5*time.Hour || time.Until(a.HeldUntil) < 4*time.Hour {
@@ -190,13 +190,26 @@ func TestLedgerIsOnlyAddedTo(t *testing.T) {
 
 func TestReorderPoint(t *testing.T) {
 	d := open(t)
+	whatever := func(ledger.Level) error { return nil }
 	d.receive(film, 1000)
 	for point, low := range map[int64]bool{999: false, 1000: true} {
-		if l, err := d.book.SetReorderPoint(t.Context(), film, point); err != nil || l.Low() != low {
+		if l, err := d.book.SetReorderPoint(t.Context(), film, point, whatever); err != nil || l.Low() != low {
 			t.Errorf("at %d: %+v, %v", point, l, err)
 		}
 	}
-	if _, err := d.book.SetReorderPoint(t.Context(), "nothing", 1); !errors.Is(err, ledger.ErrNoItem) {
+	changed := errors.New("changed")
+	if _, err := d.book.SetReorderPoint(t.Context(), film, 5, func(l ledger.Level) error {
+		if l.ReorderAt == nil || *l.ReorderAt < 999 {
+			t.Errorf("seen is %+v", l)
+		}
+		return changed
+	}); !errors.Is(err, changed) {
+		t.Errorf("refused by the check: %v", err)
+	}
+	if l, err := d.book.Level(t.Context(), film); err != nil || *l.ReorderAt == 5 {
+		t.Errorf("what the check refused is set: %+v, %v", l, err)
+	}
+	if _, err := d.book.SetReorderPoint(t.Context(), "nothing", 1, whatever); !errors.Is(err, ledger.ErrNoItem) {
 		t.Errorf("%v", err)
 	}
 	pile := d.receive("card-220-a4", 10)

@@ -82,18 +82,9 @@ func (l *Level) add(lots []stores.Lot) {
 	}
 }
 
-// SetReorderPoint sets from which amount an item is bought anew, and returns how
-// much there is of it.
-func (b Book) SetReorderPoint(ctx context.Context, item string, amount int64) (Level, error) {
-	if _, _, err := itemOf(ctx, b.store.Queries, item); err != nil {
-		return Level{}, err
-	}
-	err := b.store.InTx(ctx, func(tx db.Tx) error { // which waits for the disk
-		return tx.SetReorderPoint(ctx, db.ReorderPoint{Item: item, Amount: amount})
-	})
-	if err != nil {
-		return Level{}, err
-	}
+// Level returns how much there is of an item; ErrNoItem where the stores keep none
+// of this name.
+func (b Book) Level(ctx context.Context, item string) (Level, error) {
 	levels, err := b.Levels(ctx)
 	if err != nil {
 		return Level{}, err
@@ -105,16 +96,48 @@ func (b Book) SetReorderPoint(ctx context.Context, item string, amount int64) (L
 	return levels[at], nil
 }
 
+// SetReorderPoint sets from which amount an item is bought anew, and returns how
+// much there is of it. Nothing is set where check refuses what was there.
+func (b Book) SetReorderPoint(ctx context.Context, item string, amount int64, check func(Level) error) (Level, error) {
+	err := b.store.InTx(ctx, func(tx db.Tx) error { // which waits for the disk
+		if err := tx.LockStoreRules(ctx); err != nil {
+			return err
+		}
+		now, err := b.Level(ctx, item)
+		if err != nil {
+			return err
+		}
+		if err := check(now); err != nil {
+			return err
+		}
+		return tx.SetReorderPoint(ctx, db.ReorderPoint{Item: item, Amount: amount})
+	})
+	if err != nil {
+		return Level{}, err
+	}
+	return b.Level(ctx, item)
+}
+
 // Rules returns the rules of the stores.
 func (b Book) Rules(ctx context.Context) (stores.Rules, error) {
 	r, err := b.store.StoreRules(ctx)
 	return rulesOf(r), err
 }
 
-// SetRules replaces the rules of the stores. What is held already stays held as
-// it was.
-func (b Book) SetRules(ctx context.Context, r stores.Rules) error {
+// SetRules replaces the rules of the stores, unless check refuses those that were
+// there. What is held already stays held as it was.
+func (b Book) SetRules(ctx context.Context, r stores.Rules, check func(stores.Rules) error) error {
 	return b.store.InTx(ctx, func(tx db.Tx) error {
+		if err := tx.LockStoreRules(ctx); err != nil {
+			return err
+		}
+		now, err := tx.StoreRules(ctx)
+		if err != nil {
+			return err
+		}
+		if err := check(rulesOf(now)); err != nil {
+			return err
+		}
 		return tx.SetStoreRules(ctx, db.StoreRules{HoldH: r.HoldH, AfterBookingH: r.AfterBookingH, WarnH: r.WarnH, LeastRollerMM: r.LeastRollerMM})
 	})
 }

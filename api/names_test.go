@@ -1,0 +1,69 @@
+package api_test
+
+import (
+	"net/http"
+	"strings"
+	"testing"
+)
+
+// A form takes every field that the specification gives it, the ids by their names
+// in JSON too, and nothing by both.
+func TestFormsTakeTheNamesOfJSON(t *testing.T) {
+	d := open(t)
+	fields := d.spec.Components.Schemas["PlanForm"].Value.Properties
+	for name := range d.spec.Components.Schemas["PlanRequest"].Value.Properties {
+		if strings.HasSuffix(name, "_id") && name != "drawing_id" && fields[name] == nil {
+			t.Errorf("the form has no %s", name)
+		}
+	}
+	for name := range fields {
+		if name == "drawing" {
+			continue
+		}
+		body, kind := form(t, "plate.svg", []byte(plate), name, "x")
+		if code := d.call(t, "POST", "/v1/plans", body, "Content-Type", kind).code(t); code == "unknown_field" {
+			t.Errorf("the form does not take %s", name)
+		}
+	}
+	body, kind := form(t, "plate.svg", []byte(plate), "stock_id", "film-removable-610", "machine_id", "wide-610", "convention_id", "orrin", "price_list_id", "orrin")
+	d.call(t, "POST", "/v1/plans", body, "Content-Type", kind, "Prefer", "wait=30").wants(t, "the names of JSON", http.StatusOK, "")
+	body, kind = form(t, "plate.svg", []byte(plate), "stock_id", "film-removable-610", "stock", "card-220-a4")
+	d.call(t, "POST", "/v1/plans", body, "Content-Type", kind).wants(t, "both names", http.StatusUnprocessableEntity, "repeated_field")
+}
+
+// Every call that has a plan worked out waits for it where that is asked for, gives
+// it as text too, and says where it is.
+func TestEveryCallThatYieldsAPlan(t *testing.T) {
+	d := open(t)
+	p := d.submit(t, "folded.svg", []byte(folded), "stock", "film-removable-610")
+	at := p.Links["self"]
+	question := p.Questions[0].ID
+	for _, c := range []struct{ method, path, body, says string }{
+		{"POST", at + "/answers", `{"answers":{"` + question + `":{"answer":"nothing"}}}`, "status     ready"},
+		{"DELETE", at + "/answers/" + strings.ReplaceAll(question, "/", "%2F"), "", "status     asking"},
+		{"POST", "/v1/plans", `{"drawing_id":"` + p.DrawingID.String() + `","stock_id":"card-220-a4"}`, "status     ready"},
+	} {
+		headers := []string{"Prefer", "wait=30", "Accept", "text/plain"}
+		if c.body != "" {
+			headers = append(headers, "Content-Type", "application/json")
+		}
+		a := d.call(t, c.method, c.path, []byte(c.body), headers...)
+		where := a.header.Get("Location")
+		if a.status != http.StatusOK || !strings.Contains(string(a.body), c.says) || !strings.HasPrefix(where, "/v1/plans/") || strings.HasPrefix(c.path, at) && where != at {
+			t.Errorf("%s %s: %d at %q: %.200s", c.method, c.path, a.status, where, a.body)
+		}
+	}
+	if a := d.call(t, "DELETE", at, nil, "Accept", "text/plain"); a.status != http.StatusOK || !strings.HasPrefix(string(a.body), "status     ") {
+		t.Errorf("cancelling: %d %.200s", a.status, a.body)
+	}
+	for path, item := range d.spec.Paths.Map() {
+		for method, op := range item.Operations() {
+			for status, r := range op.Responses.Map() {
+				media := r.Value.Content["application/json"]
+				if media != nil && media.Schema.Ref == "#/components/schemas/Plan" && r.Value.Content["text/plain"] == nil {
+					t.Errorf("%s %s answers %s with a plan, and not as text", method, path, status)
+				}
+			}
+		}
+	}
+}
