@@ -118,6 +118,24 @@ func (e AxesOrigin) Valid() bool {
 	}
 }
 
+// Defines values for ClassSetState.
+const (
+	ClassSetStateClosed ClassSetState = "closed"
+	ClassSetStateOpen   ClassSetState = "open"
+)
+
+// Valid indicates whether the value is a known member of the ClassSetState enum.
+func (e ClassSetState) Valid() bool {
+	switch e {
+	case ClassSetStateClosed:
+		return true
+	case ClassSetStateOpen:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for CostLineCode.
 const (
 	CostLineCodeBlade    CostLineCode = "blade"
@@ -1306,6 +1324,191 @@ type Box struct {
 	Min Point `json:"min"`
 }
 
+// ClassChange One thing to change in a drawing, to answer, or to look at.
+type ClassChange struct {
+	Code       string `json:"code"`
+	QuestionID string `json:"question_id,omitempty"`
+
+	// Severity What a finding stops: a plan with a `block` is refused and one with an `ask` waits for an answer, while `warn` and `mended` let it go on.
+	Severity Severity `json:"severity"`
+
+	// Text For the person who drew: what to change, or what is asked.
+	Text string `json:"text"`
+
+	// Where As one measures from the edges of the work.
+	Where string `json:"where,omitempty"`
+}
+
+// ClassMember defines model for ClassMember.
+type ClassMember struct {
+	// Changes What stops it comes first.
+	Changes   []ClassChange      `json:"changes"`
+	Copies    int                `json:"copies"`
+	DrawingID openapi_types.UUID `json:"drawing_id"`
+	Links     map[string]string  `json:"links"`
+	PlanID    openapi_types.UUID `json:"plan_id"`
+
+	// Problem Of a failed plan: what to do.
+	Problem    string    `json:"problem,omitempty"`
+	ReceivedAt time.Time `json:"received_at"`
+
+	// Reference A name within a set: of a drawing, of who made it, or of both.
+	Reference Reference  `json:"reference"`
+	Status    PlanStatus `json:"status"`
+	StockID   string     `json:"stock_id"`
+}
+
+// ClassMemberRequest defines model for ClassMemberRequest.
+type ClassMemberRequest struct {
+	// Copies 1 if left out.
+	Copies    int                `json:"copies,omitempty"`
+	DrawingID openapi_types.UUID `json:"drawing_id"`
+
+	// Reference A name within a set: of a drawing, of who made it, or of both.
+	Reference Reference `json:"reference"`
+
+	// StockID One of the set's; its first if left out.
+	StockID string `json:"stock_id,omitempty"`
+}
+
+// ClassMembersForm One drawing or many; stock and copies hold for all of the form.
+type ClassMembersForm struct {
+	// Copies A whole number from 1 to 10000.
+	Copies  string               `json:"copies,omitempty"`
+	Drawing []openapi_types.File `json:"drawing"`
+
+	// Reference Of one drawing. Of several, and where it is left out, the reference of each is its file name without the ending.
+	Reference string `json:"reference,omitempty"`
+
+	// Stock One of the set's; its first if left out.
+	Stock string `json:"stock,omitempty"`
+}
+
+// ClassMembersRequest defines model for ClassMembersRequest.
+type ClassMembersRequest struct {
+	Members []ClassMemberRequest `json:"members"`
+}
+
+// ClassRoster How many stand how. Refused is not absent.
+type ClassRoster struct {
+	Asking    int `json:"asking"`
+	Cancelled int `json:"cancelled"`
+
+	// Expected The roster.
+	Expected []string `json:"expected,omitempty"`
+	Failed   int      `json:"failed"`
+
+	// Missing Of whom nothing was received.
+	Missing []string `json:"missing"`
+
+	// Moving Queued or worked on.
+	Moving int `json:"moving"`
+
+	// NotExpected Members who are not on the roster, where there is one.
+	NotExpected     []string `json:"not_expected"`
+	NothingReceived int      `json:"nothing_received"`
+
+	// Of All that are expected, and members beside them.
+	Of      int `json:"of"`
+	Ready   int `json:"ready"`
+	Refused int `json:"refused"`
+}
+
+// ClassSet defines model for ClassSet.
+type ClassSet struct {
+	// Answer One line for whoever teaches.
+	Answer          string             `json:"answer"`
+	ClientReference string             `json:"client_reference,omitempty"`
+	ClosedAt        *time.Time         `json:"closed_at,omitempty"`
+	CreatedAt       time.Time          `json:"created_at"`
+	Deadline        *time.Time         `json:"deadline,omitempty"`
+	ID              openapi_types.UUID `json:"id"`
+	Links           map[string]string  `json:"links"`
+	Members         []ClassMember      `json:"members"`
+	Owner           string             `json:"owner"`
+
+	// Roster How many stand how. Refused is not absent.
+	Roster ClassRoster `json:"roster"`
+
+	// Settled No member is queued or worked on.
+	Settled bool `json:"settled"`
+
+	// State closed: drawings are taken no more.
+	State ClassSetState `json:"state"`
+
+	// Terms What the members of a set share. It counts as said for each drawing.
+	Terms     ClassTerms `json:"terms"`
+	UpdatedAt time.Time  `json:"updated_at"`
+}
+
+// ClassSetChange defines model for ClassSetChange.
+type ClassSetChange struct {
+	// Closed true: no drawing is taken any more; false: until the deadline, where there is one.
+	Closed   *bool      `json:"closed,omitempty"`
+	Deadline *time.Time `json:"deadline,omitempty"`
+
+	// Roster All that are expected from now on.
+	Roster []Reference `json:"roster,omitempty"`
+}
+
+// ClassSetHead defines model for ClassSetHead.
+type ClassSetHead struct {
+	ClientReference string             `json:"client_reference,omitempty"`
+	ClosedAt        *time.Time         `json:"closed_at,omitempty"`
+	CreatedAt       time.Time          `json:"created_at"`
+	Deadline        *time.Time         `json:"deadline,omitempty"`
+	ID              openapi_types.UUID `json:"id"`
+	Members         int                `json:"members"`
+	Owner           string             `json:"owner"`
+
+	// Ready How many of them.
+	Ready int `json:"ready"`
+
+	// Settled No member is queued or worked on.
+	Settled bool `json:"settled"`
+
+	// State closed: drawings are taken no more.
+	State     ClassSetState `json:"state"`
+	UpdatedAt time.Time     `json:"updated_at"`
+}
+
+// ClassSetRequest defines model for ClassSetRequest.
+type ClassSetRequest struct {
+	ClientReference string `json:"client_reference,omitempty"`
+
+	// Deadline Until when drawings are taken; if left out, until the set is closed.
+	Deadline *time.Time           `json:"deadline,omitempty"`
+	Members  []ClassMemberRequest `json:"members,omitempty"`
+
+	// Roster The references that are expected.
+	Roster []Reference `json:"roster,omitempty"`
+
+	// Terms What the members of a set share. It counts as said for each drawing.
+	Terms ClassTerms `json:"terms"`
+}
+
+// ClassSetState closed: drawings are taken no more.
+type ClassSetState string
+
+// ClassTerms What the members of a set share. It counts as said for each drawing.
+type ClassTerms struct {
+	// ConventionID The workshop's first if left out.
+	ConventionID string `json:"convention_id,omitempty"`
+
+	// Frame As in SizeChoice.
+	Frame string `json:"frame,omitempty"`
+
+	// Mirror By the stock's rule if left out.
+	Mirror *bool `json:"mirror,omitempty"`
+
+	// Novice Beginners weed; their minutes count double.
+	Novice  bool    `json:"novice,omitempty"`
+	Purpose Purpose `json:"purpose,omitempty"`
+
+	// StockIds What members may be cut from; the first is that of members who name none.
+	StockIds []string `json:"stock_ids"`
+}
+
 // Colour defines model for Colour.
 type Colour = string
 
@@ -1424,8 +1627,9 @@ type Effort struct {
 
 // Erasure defines model for Erasure.
 type Erasure struct {
-	Drawings int  `json:"drawings"`
-	DryRun   bool `json:"dry_run"`
+	ClassSets int  `json:"class_sets"`
+	Drawings  int  `json:"drawings"`
+	DryRun    bool `json:"dry_run"`
 
 	// Kept Plans whose stock is handed out: report first what became of it.
 	Kept  []openapi_types.UUID `json:"kept,omitempty"`
@@ -2608,6 +2812,9 @@ type RecutRequest struct {
 	Reason string         `json:"reason"`
 }
 
+// Reference A name within a set: of a drawing, of who made it, or of both.
+type Reference = string
+
 // Region One connected cell of the cut lines.
 type Region struct {
 	AreaMM2 float64     `json:"area_mm2"`
@@ -3233,6 +3440,9 @@ type Wound struct {
 	ThicknessUM float64 `json:"thickness_um,omitempty"`
 }
 
+// ClassSetID defines model for ClassSetID.
+type ClassSetID = openapi_types.UUID
+
 // DeliveryID defines model for DeliveryID.
 type DeliveryID = openapi_types.UUID
 
@@ -3259,6 +3469,40 @@ type Prefer = string
 
 // WebhookID defines model for WebhookID.
 type WebhookID = openapi_types.UUID
+
+// ListClassSetsParams defines parameters for ListClassSets.
+type ListClassSetsParams struct {
+	// Owner One client of all, for who manages.
+	Owner string `form:"owner,omitempty" json:"owner,omitempty"`
+	Limit int    `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor string `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
+// CreateClassSetParams defines parameters for CreateClassSet.
+type CreateClassSetParams struct {
+	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
+	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240); 429 with `too_many_waiting` where too many wait.
+	Prefer Prefer `json:"Prefer,omitempty"`
+}
+
+// GetClassSetParams defines parameters for GetClassSet.
+type GetClassSetParams struct {
+	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240); 429 with `too_many_waiting` where too many wait.
+	Prefer Prefer `json:"Prefer,omitempty"`
+}
+
+// AddClassMembersParams defines parameters for AddClassMembers.
+type AddClassMembersParams struct {
+	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
+	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240); 429 with `too_many_waiting` where too many wait.
+	Prefer Prefer `json:"Prefer,omitempty"`
+}
 
 // CreateDrawingMultipartBody defines parameters for CreateDrawing.
 type CreateDrawingMultipartBody struct {
@@ -3451,6 +3695,18 @@ type ListDeliveriesParams struct {
 	State DeliveryState `form:"state,omitempty" json:"state,omitempty"`
 }
 
+// CreateClassSetJSONRequestBody defines body for CreateClassSet for application/json ContentType.
+type CreateClassSetJSONRequestBody = ClassSetRequest
+
+// ChangeClassSetJSONRequestBody defines body for ChangeClassSet for application/json ContentType.
+type ChangeClassSetJSONRequestBody = ClassSetChange
+
+// AddClassMembersJSONRequestBody defines body for AddClassMembers for application/json ContentType.
+type AddClassMembersJSONRequestBody = ClassMembersRequest
+
+// AddClassMembersMultipartRequestBody defines body for AddClassMembers for multipart/form-data ContentType.
+type AddClassMembersMultipartRequestBody = ClassMembersForm
+
 // PutConventionJSONRequestBody defines body for PutConvention for application/json ContentType.
 type PutConventionJSONRequestBody = Convention
 
@@ -3534,6 +3790,30 @@ type ServerInterface interface {
 	// GetReadiness Whether the database answers
 	// (GET /readyz)
 	GetReadiness(ctx echo.Context) error
+	// ListClassSets The caller's sets, the newest first
+	// (GET /v1/class-sets)
+	ListClassSets(ctx echo.Context, params ListClassSetsParams) error
+	// CreateClassSet Begin the set of a course
+	// (POST /v1/class-sets)
+	CreateClassSet(ctx echo.Context, params CreateClassSetParams) error
+	// EraseClassSet Erase a set with its members
+	// (DELETE /v1/class-sets/{class_set_id})
+	EraseClassSet(ctx echo.Context, classSetID ClassSetID) error
+	// GetClassSet How a set stands
+	// (GET /v1/class-sets/{class_set_id})
+	GetClassSet(ctx echo.Context, classSetID ClassSetID, params GetClassSetParams) error
+	// ChangeClassSet Change the roster, the deadline, or close the set
+	// (PATCH /v1/class-sets/{class_set_id})
+	ChangeClassSet(ctx echo.Context, classSetID ClassSetID) error
+	// AddClassMembers Add drawings to a set, or send them anew
+	// (POST /v1/class-sets/{class_set_id}/members)
+	AddClassMembers(ctx echo.Context, classSetID ClassSetID, params AddClassMembersParams) error
+	// GetClassMembers The members of a set as a table
+	// (GET /v1/class-sets/{class_set_id}/members.csv)
+	GetClassMembers(ctx echo.Context, classSetID ClassSetID) error
+	// DropClassMember Take a drawing out of a set
+	// (DELETE /v1/class-sets/{class_set_id}/members/{reference})
+	DropClassMember(ctx echo.Context, classSetID ClassSetID, reference Reference) error
 	// ListConventions What layers and colours mean here
 	// (GET /v1/conventions)
 	ListConventions(ctx echo.Context) error
@@ -3778,6 +4058,241 @@ func (w *ServerInterfaceWrapper) GetReadiness(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.GetReadiness(ctx)
+	return err
+}
+
+// ListClassSets converts echo context to params.
+func (w *ServerInterfaceWrapper) ListClassSets(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListClassSetsParams
+	// ------------- Optional query parameter "owner" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "owner", ctx.QueryParams(), &params.Owner, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter owner: %s", err))
+	}
+
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListClassSets(ctx, params)
+	return err
+}
+
+// CreateClassSet converts echo context to params.
+func (w *ServerInterfaceWrapper) CreateClassSet(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params CreateClassSetParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = IdempotencyKey
+	}
+	// ------------- Optional header parameter "Prefer" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Prefer")]; found {
+		var Prefer Prefer
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Prefer, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Prefer", valueList[0], &Prefer, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Prefer: %s", err))
+		}
+
+		params.Prefer = Prefer
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.CreateClassSet(ctx, params)
+	return err
+}
+
+// EraseClassSet converts echo context to params.
+func (w *ServerInterfaceWrapper) EraseClassSet(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "class_set_id" -------------
+	var classSetID ClassSetID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "class_set_id", ctx.Param("class_set_id"), &classSetID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter class_set_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.EraseClassSet(ctx, classSetID)
+	return err
+}
+
+// GetClassSet converts echo context to params.
+func (w *ServerInterfaceWrapper) GetClassSet(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "class_set_id" -------------
+	var classSetID ClassSetID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "class_set_id", ctx.Param("class_set_id"), &classSetID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter class_set_id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetClassSetParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Prefer" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Prefer")]; found {
+		var Prefer Prefer
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Prefer, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Prefer", valueList[0], &Prefer, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Prefer: %s", err))
+		}
+
+		params.Prefer = Prefer
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetClassSet(ctx, classSetID, params)
+	return err
+}
+
+// ChangeClassSet converts echo context to params.
+func (w *ServerInterfaceWrapper) ChangeClassSet(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "class_set_id" -------------
+	var classSetID ClassSetID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "class_set_id", ctx.Param("class_set_id"), &classSetID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter class_set_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ChangeClassSet(ctx, classSetID)
+	return err
+}
+
+// AddClassMembers converts echo context to params.
+func (w *ServerInterfaceWrapper) AddClassMembers(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "class_set_id" -------------
+	var classSetID ClassSetID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "class_set_id", ctx.Param("class_set_id"), &classSetID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter class_set_id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params AddClassMembersParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = IdempotencyKey
+	}
+	// ------------- Optional header parameter "Prefer" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Prefer")]; found {
+		var Prefer Prefer
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Prefer, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Prefer", valueList[0], &Prefer, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Prefer: %s", err))
+		}
+
+		params.Prefer = Prefer
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddClassMembers(ctx, classSetID, params)
+	return err
+}
+
+// GetClassMembers converts echo context to params.
+func (w *ServerInterfaceWrapper) GetClassMembers(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "class_set_id" -------------
+	var classSetID ClassSetID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "class_set_id", ctx.Param("class_set_id"), &classSetID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter class_set_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetClassMembers(ctx, classSetID)
+	return err
+}
+
+// DropClassMember converts echo context to params.
+func (w *ServerInterfaceWrapper) DropClassMember(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "class_set_id" -------------
+	var classSetID ClassSetID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "class_set_id", ctx.Param("class_set_id"), &classSetID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter class_set_id: %s", err))
+	}
+
+	// ------------- Path parameter "reference" -------------
+	var reference Reference
+
+	err = runtime.BindStyledParameterWithOptions("simple", "reference", ctx.Param("reference"), &reference, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter reference: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.DropClassMember(ctx, classSetID, reference)
 	return err
 }
 
@@ -5268,6 +5783,14 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/metrics", wrapper.GetMetrics, options.OperationMiddlewares["getMetrics"]...)
 	router.GET(options.BaseURL+"/openapi.yaml", wrapper.GetSpecification, options.OperationMiddlewares["getSpecification"]...)
 	router.GET(options.BaseURL+"/readyz", wrapper.GetReadiness, options.OperationMiddlewares["getReadiness"]...)
+	router.GET(options.BaseURL+"/v1/class-sets", wrapper.ListClassSets, options.OperationMiddlewares["listClassSets"]...)
+	router.POST(options.BaseURL+"/v1/class-sets", wrapper.CreateClassSet, options.OperationMiddlewares["createClassSet"]...)
+	router.DELETE(options.BaseURL+"/v1/class-sets/:class_set_id", wrapper.EraseClassSet, options.OperationMiddlewares["eraseClassSet"]...)
+	router.GET(options.BaseURL+"/v1/class-sets/:class_set_id", wrapper.GetClassSet, options.OperationMiddlewares["getClassSet"]...)
+	router.PATCH(options.BaseURL+"/v1/class-sets/:class_set_id", wrapper.ChangeClassSet, options.OperationMiddlewares["changeClassSet"]...)
+	router.POST(options.BaseURL+"/v1/class-sets/:class_set_id/members", wrapper.AddClassMembers, options.OperationMiddlewares["addClassMembers"]...)
+	router.GET(options.BaseURL+"/v1/class-sets/:class_set_id/members.csv", wrapper.GetClassMembers, options.OperationMiddlewares["getClassMembers"]...)
+	router.DELETE(options.BaseURL+"/v1/class-sets/:class_set_id/members/:reference", wrapper.DropClassMember, options.OperationMiddlewares["dropClassMember"]...)
 	router.GET(options.BaseURL+"/v1/conventions", wrapper.ListConventions, options.OperationMiddlewares["listConventions"]...)
 	router.GET(options.BaseURL+"/v1/conventions/:item_id", wrapper.GetConvention, options.OperationMiddlewares["getConvention"]...)
 	router.PUT(options.BaseURL+"/v1/conventions/:item_id", wrapper.PutConvention, options.OperationMiddlewares["putConvention"]...)

@@ -50,6 +50,7 @@ type Queries struct {
 	workerTable
 	keyTable
 	webhookTable
+	classTable
 	riverTables
 	channels
 }
@@ -70,6 +71,7 @@ type (
 	workerTable     struct{ on }
 	keyTable        struct{ on }
 	webhookTable    struct{ on }
+	classTable      struct{ on }
 	riverTables     struct{ on }
 	channels        struct{ on }
 )
@@ -81,7 +83,7 @@ func queriesOn(conn Conn) Queries {
 	q := on{conn}
 	return Queries{
 		drawingTable{q}, planTable{q}, viewTable{q}, stageTable{q}, resultTable{q}, workTable{q},
-		replyTable{q}, claimTable{q}, documentTables{q}, ledgerTable{q}, acceptanceTable{q}, workerTable{q}, keyTable{q}, webhookTable{q}, riverTables{q}, channels{q},
+		replyTable{q}, claimTable{q}, documentTables{q}, ledgerTable{q}, acceptanceTable{q}, workerTable{q}, keyTable{q}, webhookTable{q}, classTable{q}, riverTables{q}, channels{q},
 	}
 }
 

@@ -95,13 +95,14 @@ type Erasable struct {
 }
 
 // ErasablePlans lists plans to be erased. With a time only those that are settled
-// and hold no stock.
+// and hold no stock, and are not in a class set: they go with that.
 func (q planTable) ErasablePlans(ctx context.Context, e Erasable) ([]uuid.UUID, error) {
 	return column[uuid.UUID](ctx, q.on, "list plans to erase", `
 		select p.id from plans p
 		where $1 in (p.client, '*') and ($2 = '' or p.client_reference = $2)
 			and ($3::timestamptz is null or p.updated < $3 and p.status in ('ready', 'refused', 'failed', 'cancelled', 'asking')
-				and not exists (select from acceptances a where a.plan = p.id and a.state in ('held', 'issued')))
+				and not exists (select from acceptances a where a.plan = p.id and a.state in ('held', 'issued'))
+				and not exists (select from class_members m where m.plan = p.id))
 		order by p.created, p.id`, e.Client, e.Reference, given0(e.Before))
 }
 

@@ -129,6 +129,7 @@ type Queue struct {
 	spans   spans
 	room    room
 	*erasing
+	*classes
 	*telling
 
 	pulse   pulse
@@ -141,7 +142,7 @@ type Queue struct {
 func New(store *db.DB, rows []*jobs.Row, cfg Config) (*Queue, error) {
 	cfg = cfg.filled()
 	q := &Queue{store: store, rows: rows, list: jobs.Revision(rows), cfg: cfg, log: cfg.Log, id: uuid.NewString(), room: newRoom(cfg.Memory)}
-	q.erasing = &erasing{q}
+	q.erasing, q.classes = &erasing{q}, &classes{q}
 	var err error
 	if q.metrics, err = newMetrics(cfg.Registry); err != nil {
 		return nil, fmt.Errorf("queue: %w", err)
