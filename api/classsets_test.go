@@ -268,3 +268,15 @@ func TestTwoHundredMembersInOneForm(t *testing.T) {
 		t.Errorf("%d plans in the end", n)
 	}
 }
+
+func classEndpoints(t *testing.T, d *desk) {
+	g := guarded{d}
+	at := g.classSet(t, "", "")
+	g.adds(t, "", at, nil, "ada.svg", plate).wants(t, "a member", http.StatusOK, "")
+	for _, path := range []string{"/v1/class-sets", at, at + "/members.csv"} {
+		g.as(t, "", "GET", path, "").wants(t, path, http.StatusOK, "")
+	}
+	g.as(t, "", "DELETE", at+"/members/ada", "").wants(t, "taking a member out", http.StatusNoContent, "")
+	g.as(t, "", "PATCH", at, `{"closed":true}`).wants(t, "closing", http.StatusOK, "")
+	g.as(t, "", "DELETE", at, "").wants(t, "erasing", http.StatusNoContent, "")
+}

@@ -23,7 +23,8 @@ func (s *Set) Answer() string {
 	case r.Named() == 0:
 		return fmt.Sprintf("All %d are ready.", r.Of)
 	}
-	return fmt.Sprintf("%d of %d are ready; %s named below.", r.Ready, r.Of, inWords(r.Named()))
+	are := finding.Fill("{n} of {of} {n:is|are} ready", finding.Values{"n": finding.Int(r.Ready), "of": finding.Int(r.Of)})
+	return are + "; " + inWords(r.Named()) + " named below."
 }
 
 // inWords writes a small number as a word, as text does.

@@ -106,7 +106,7 @@ func (q classes) taking(ctx context.Context, do func(db.Tx, *intake) error) ([]u
 	if err != nil {
 		return nil, err
 	}
-	q.noteSubmitted(ctx, in.moves...)
+	noteSubmitted(ctx, q.Queue, in.moves...)
 	return in.replaced, nil
 }
 

@@ -54,7 +54,7 @@ func (q *Queue) Submit(ctx context.Context, params SubmitParams) (Plan, error) {
 	if err != nil {
 		return Plan{}, err
 	}
-	q.noteSubmitted(ctx, m)
+	noteSubmitted(ctx, q, m)
 	return planOf(m.plan), nil
 }
 
@@ -73,7 +73,7 @@ func (q *Queue) submit(ctx context.Context, tx db.Tx, params SubmitParams) (*mov
 }
 
 // noteSubmitted notes plans that were taken in, once that is committed.
-func (q *Queue) noteSubmitted(ctx context.Context, moves ...*move) {
+func noteSubmitted(ctx context.Context, q *Queue, moves ...*move) {
 	q.note(ctx, moves...)
 	for _, m := range moves {
 		q.log.Info("plan submitted", "plan", m.plan.ID, "client", m.plan.Client, "status", m.plan.Status, "queue", m.plan.Queue)
