@@ -58,9 +58,13 @@ type ClassSets interface {
 	AddMembers(ctx context.Context, client string, set uuid.UUID, members []queue.SubmitParams, with func(db.Tx) error) error
 	DropMember(ctx context.Context, client string, set uuid.UUID, reference string) error
 	ChangeClassSet(ctx context.Context, client string, id uuid.UUID, roster []string, alter func(*db.ClassSet) error) error
+	// IssueLoad notes that a load was handed out, or is done.
+	IssueLoad(ctx context.Context, client string, set uuid.UUID, number int, done bool) error
+	// Shared returns the results of common loads by their keys.
+	Shared(ctx context.Context, keys []string) (jobs.Results, error)
 	// ClassSet returns what callers read of a set.
 	ClassSet(ctx context.Context, client string, id uuid.UUID) (*queue.ClassView, error)
-	// WaitClassSet returns once no member is worked out any more or ctx has ended.
+	// WaitClassSet returns once nothing of a set is worked out any more or ctx has ended.
 	WaitClassSet(ctx context.Context, id uuid.UUID) error
 	// EraseClassSet removes a set with its members.
 	EraseClassSet(ctx context.Context, client string, id uuid.UUID) error

@@ -1,6 +1,7 @@
 package api
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"net/http"
@@ -27,6 +28,9 @@ func (s classSets) ChangeClassSet(c echo.Context, id ClassSetID) error {
 		if body.Deadline != nil {
 			set.Deadline = body.Deadline
 		}
+		if err := changeTerms(set, body); err != nil {
+			return err
+		}
 		switch {
 		case body.Closed == nil:
 		case !*body.Closed:
@@ -41,6 +45,22 @@ func (s classSets) ChangeClassSet(c echo.Context, id ClassSetID) error {
 		return lacking(err, "class set")
 	}
 	return s.answer(c, http.StatusOK, id, 0)
+}
+
+// changeTerms takes over what is said anew of the session and the spares.
+func changeTerms(set *db.ClassSet, body ClassSetChange) error {
+	terms, err := termsOf(*set)
+	if err != nil {
+		return err
+	}
+	if body.Session != nil {
+		terms.Session = ptr(readSession(*body.Session))
+	}
+	if body.Spares != nil {
+		terms.Spares = class.Spares{Percent: body.Spares.Percent, LeastSheets: body.Spares.LeastSheets}
+	}
+	set.Terms, err = json.Marshal(terms)
+	return err
 }
 
 // DropClassMember answers DELETE /v1/class-sets/{class_set_id}/members/{reference}.
@@ -72,6 +92,15 @@ func fromClass(err error) error {
 			status: http.StatusConflict, code: "class_set_closed", detail: "The set takes no more drawings: it was closed, or its deadline has passed.",
 			change: "Ask who teaches the class; they can open it again.",
 		}
+	case errors.Is(err, queue.ErrNoLoad):
+		return notFound("load")
+	case errors.Is(err, queue.ErrUnsettled):
+		return &failure{
+			status: http.StatusConflict, code: "class_set_unsettled", retry: time.Second, detail: "The set is still worked out, so its loads may change.",
+			change: "Wait until it is settled, then hand the load out.",
+		}
+	case errors.Is(err, queue.ErrNotIssued):
+		return &failure{status: http.StatusConflict, code: "not_issued", detail: "The load was not handed out.", change: "Hand it out first."}
 	case errors.Is(err, queue.ErrFull):
 		return unprocessable("members", "class_set_full", fmt.Sprintf("The set would have more than %d members.", class.MostMembers), "Begin another set for the rest.")
 	}

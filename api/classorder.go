@@ -160,9 +160,14 @@ func fieldOf(err error, stock, within string) error {
 	return &told
 }
 
-func readTerms(t ClassTerms) *class.Terms {
+func readTerms(r ClassSetRequest) *class.Terms {
+	t, spares := r.Terms, class.DefaultSpares()
+	if r.Spares != nil {
+		spares = class.Spares{Percent: r.Spares.Percent, LeastSheets: r.Spares.LeastSheets}
+	}
 	return &class.Terms{
 		Stocks: t.StockIds, Purpose: weeding.Purpose(t.Purpose), Convention: t.ConventionID, Frame: t.Frame, Novice: t.Novice, Mirror: t.Mirror,
+		Session: maybe(r.Session, readSession), Spares: spares,
 	}
 }
 

@@ -27,7 +27,7 @@ func (s classSets) CreateClassSet(c echo.Context, params CreateClassSetParams) e
 	if err := decode(c, &body); err != nil {
 		return err
 	}
-	terms, owner, ctx := readTerms(body.Terms), ownerOf(c), c.Request().Context()
+	terms, owner, ctx := readTerms(body), ownerOf(c), c.Request().Context()
 	members, err := s.ordered(c, terms, ordersOf(body.Members))
 	if err != nil {
 		return err

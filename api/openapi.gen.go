@@ -118,6 +118,45 @@ func (e AxesOrigin) Valid() bool {
 	}
 }
 
+// Defines values for ClassLoadState.
+const (
+	ClassLoadStateDone   ClassLoadState = "done"
+	ClassLoadStateIssued ClassLoadState = "issued"
+	ClassLoadStateLaid   ClassLoadState = "laid"
+)
+
+// Valid indicates whether the value is a known member of the ClassLoadState enum.
+func (e ClassLoadState) Valid() bool {
+	switch e {
+	case ClassLoadStateDone:
+		return true
+	case ClassLoadStateIssued:
+		return true
+	case ClassLoadStateLaid:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ClassLoadStepState.
+const (
+	ClassLoadStepStateDone   ClassLoadStepState = "done"
+	ClassLoadStepStateIssued ClassLoadStepState = "issued"
+)
+
+// Valid indicates whether the value is a known member of the ClassLoadStepState enum.
+func (e ClassLoadStepState) Valid() bool {
+	switch e {
+	case ClassLoadStepStateDone:
+		return true
+	case ClassLoadStepStateIssued:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for ClassSetState.
 const (
 	ClassSetStateClosed ClassSetState = "closed"
@@ -1339,14 +1378,54 @@ type ClassChange struct {
 	Where string `json:"where,omitempty"`
 }
 
+// ClassLoad defines model for ClassLoad.
+type ClassLoad struct {
+	CostMinor int64             `json:"cost_minor"`
+	DoneAt    *time.Time        `json:"done_at,omitempty"`
+	IssuedAt  *time.Time        `json:"issued_at,omitempty"`
+	Links     map[string]string `json:"links"`
+	MachineID string            `json:"machine_id"`
+	Members   []ClassPlaced     `json:"members"`
+
+	// Minutes High estimates, of one person at the bench.
+	Minutes ClassMinutes `json:"minutes"`
+	Number  int          `json:"number"`
+	RollMM  float64      `json:"roll_mm,omitempty"`
+	Sheets  int          `json:"sheets,omitempty"`
+
+	// State laid: it changes with the members; issued: it was handed out and stays.
+	State   ClassLoadState `json:"state"`
+	StockID string         `json:"stock_id"`
+}
+
+// ClassLoadState laid: it changes with the members; issued: it was handed out and stays.
+type ClassLoadState string
+
+// ClassLoadStep defines model for ClassLoadStep.
+type ClassLoadStep struct {
+	State ClassLoadStepState `json:"state"`
+}
+
+// ClassLoadStepState defines model for ClassLoadStep.State.
+type ClassLoadStepState string
+
 // ClassMember defines model for ClassMember.
 type ClassMember struct {
 	// Changes What stops it comes first.
-	Changes   []ClassChange      `json:"changes"`
-	Copies    int                `json:"copies"`
+	Changes []ClassChange `json:"changes"`
+
+	// Code What its work is marked with; nobody's name.
+	Code   string `json:"code,omitempty"`
+	Copies int    `json:"copies"`
+
+	// CostMinor Its part of the cost of all loads, by area; they sum exactly.
+	CostMinor int64              `json:"cost_minor,omitempty"`
 	DrawingID openapi_types.UUID `json:"drawing_id"`
 	Links     map[string]string  `json:"links"`
-	PlanID    openapi_types.UUID `json:"plan_id"`
+
+	// Loads Those that it lies on.
+	Loads  []int              `json:"loads,omitempty"`
+	PlanID openapi_types.UUID `json:"plan_id"`
 
 	// Problem Of a failed plan: what to do.
 	Problem    string    `json:"problem,omitempty"`
@@ -1389,6 +1468,27 @@ type ClassMembersRequest struct {
 	Members []ClassMemberRequest `json:"members"`
 }
 
+// ClassMinutes High estimates, of one person at the bench.
+type ClassMinutes struct {
+	Bench   float64 `json:"bench"`
+	Cut     float64 `json:"cut"`
+	Prepare float64 `json:"prepare"`
+	Unload  float64 `json:"unload"`
+}
+
+// ClassPlaced defines model for ClassPlaced.
+type ClassPlaced struct {
+	// Code What the work is marked with on pictures and the worksheet.
+	Code   string `json:"code"`
+	Copies int    `json:"copies"`
+
+	// CostMinor Its part of the cost of the load, by area; they sum exactly.
+	CostMinor int64 `json:"cost_minor"`
+
+	// Reference Left out where the member was erased.
+	Reference string `json:"reference,omitempty"`
+}
+
 // ClassRoster How many stand how. Refused is not absent.
 type ClassRoster struct {
 	Asking    int `json:"asking"`
@@ -1414,6 +1514,59 @@ type ClassRoster struct {
 	Refused int `json:"refused"`
 }
 
+// ClassRun One load in its time, in minutes from the begin of the session.
+type ClassRun struct {
+	CutMin float64 `json:"cut_min"`
+
+	// DoneMin The last of it is peeled.
+	DoneMin float64 `json:"done_min"`
+	Load    int     `json:"load"`
+
+	// OutMin The cutter is free.
+	OutMin  float64 `json:"out_min"`
+	PeelMin float64 `json:"peel_min"`
+
+	// Place At the bench, from 1.
+	Place      int     `json:"place"`
+	PrepareMin float64 `json:"prepare_min"`
+}
+
+// ClassSchedule defines model for ClassSchedule.
+type ClassSchedule struct {
+	LastPeelAt *time.Time `json:"last_peel_at,omitempty"`
+
+	// LastPeelMin From the begin of the session.
+	LastPeelMin float64 `json:"last_peel_min"`
+
+	// Over Loads that no longer fit.
+	Over []int `json:"over"`
+
+	// Runs In the order in which they are cut.
+	Runs []ClassRun `json:"runs"`
+
+	// TooLong Loads that are longer than the usable time by themselves; a load is never split.
+	TooLong []int `json:"too_long"`
+
+	// UsableMin The session less briefing and clearing.
+	UsableMin float64 `json:"usable_min"`
+}
+
+// ClassSession The time that the class has at cutter and bench. What cuts and what is peeled when is planned by high estimates.
+type ClassSession struct {
+	// BriefingMin At its begin, 15 if left out.
+	BriefingMin *float64 `json:"briefing_min,omitempty"`
+
+	// ClearingMin At its end, 10 if left out.
+	ClearingMin *float64 `json:"clearing_min,omitempty"`
+	Minutes     float64  `json:"minutes"`
+
+	// Places At the bench, where one load is peeled at a time; 1 if left out.
+	Places int `json:"places,omitempty"`
+
+	// StartAt When it begins, with the zone in which times are told.
+	StartAt *time.Time `json:"start_at,omitempty"`
+}
+
 // ClassSet defines model for ClassSet.
 type ClassSet struct {
 	// Answer One line for whoever teaches.
@@ -1424,21 +1577,34 @@ type ClassSet struct {
 	Deadline        *time.Time         `json:"deadline,omitempty"`
 	ID              openapi_types.UUID `json:"id"`
 	Links           map[string]string  `json:"links"`
+	Loads           []ClassLoad        `json:"loads"`
 	Members         []ClassMember      `json:"members"`
 	Owner           string             `json:"owner"`
 
 	// Roster How many stand how. Refused is not absent.
-	Roster ClassRoster `json:"roster"`
+	Roster   ClassRoster    `json:"roster"`
+	Schedule *ClassSchedule `json:"schedule,omitempty"`
 
-	// Settled No member is queued or worked on.
+	// Session The time that the class has at cutter and bench. What cuts and what is peeled when is planned by high estimates.
+	Session *ClassSession `json:"session,omitempty"`
+
+	// Settled No member is queued or worked on, and the loads are laid.
 	Settled bool `json:"settled"`
 
+	// Spares What stock is fetched besides, for what goes wrong; 10 % and one sheet at least if left out.
+	Spares ClassSpares `json:"spares"`
+
 	// State closed: drawings are taken no more.
-	State ClassSetState `json:"state"`
+	State  ClassSetState `json:"state"`
+	Stocks []ClassStock  `json:"stocks"`
 
 	// Terms What the members of a set share. It counts as said for each drawing.
-	Terms     ClassTerms `json:"terms"`
-	UpdatedAt time.Time  `json:"updated_at"`
+	Terms ClassTerms `json:"terms"`
+
+	// TotalMinor The cost of all loads, in minor units.
+	TotalMinor int64     `json:"total_minor"`
+	TotalText  string    `json:"total_text,omitempty"`
+	UpdatedAt  time.Time `json:"updated_at"`
 }
 
 // ClassSetChange defines model for ClassSetChange.
@@ -1449,6 +1615,12 @@ type ClassSetChange struct {
 
 	// Roster All that are expected from now on.
 	Roster []Reference `json:"roster,omitempty"`
+
+	// Session The time that the class has at cutter and bench. What cuts and what is peeled when is planned by high estimates.
+	Session *ClassSession `json:"session,omitempty"`
+
+	// Spares What stock is fetched besides, for what goes wrong; 10 % and one sheet at least if left out.
+	Spares *ClassSpares `json:"spares,omitempty"`
 }
 
 // ClassSetHead defines model for ClassSetHead.
@@ -1483,12 +1655,44 @@ type ClassSetRequest struct {
 	// Roster The references that are expected.
 	Roster []Reference `json:"roster,omitempty"`
 
+	// Session The time that the class has at cutter and bench. What cuts and what is peeled when is planned by high estimates.
+	Session *ClassSession `json:"session,omitempty"`
+
+	// Spares What stock is fetched besides, for what goes wrong; 10 % and one sheet at least if left out.
+	Spares *ClassSpares `json:"spares,omitempty"`
+
 	// Terms What the members of a set share. It counts as said for each drawing.
 	Terms ClassTerms `json:"terms"`
 }
 
 // ClassSetState closed: drawings are taken no more.
 type ClassSetState string
+
+// ClassSpares What stock is fetched besides, for what goes wrong; 10 % and one sheet at least if left out.
+type ClassSpares struct {
+	LeastSheets int     `json:"least_sheets"`
+	Percent     float64 `json:"percent"`
+}
+
+// ClassStock What is fetched of one stock, for loads that are not done.
+type ClassStock struct {
+	// Findings What to look at before cutting.
+	Findings []ClassChange `json:"findings,omitempty"`
+	Loads    int           `json:"loads"`
+
+	// Problem Why nothing is laid on it: what to do.
+	Problem string  `json:"problem,omitempty"`
+	RollMM  float64 `json:"roll_mm,omitempty"`
+	Sheets  int     `json:"sheets,omitempty"`
+
+	// SpareRollMM Besides.
+	SpareRollMM float64 `json:"spare_roll_mm,omitempty"`
+
+	// SpareSheets Besides.
+	SpareSheets int    `json:"spare_sheets,omitempty"`
+	StockID     string `json:"stock_id"`
+	StockName   string `json:"stock_name"`
+}
 
 // ClassTerms What the members of a set share. It counts as said for each drawing.
 type ClassTerms struct {
@@ -3458,6 +3662,9 @@ type ItemID = string
 // KeyID defines model for KeyID.
 type KeyID = openapi_types.UUID
 
+// LoadNumber defines model for LoadNumber.
+type LoadNumber = int
+
 // PlanID defines model for PlanID.
 type PlanID = openapi_types.UUID
 
@@ -3701,6 +3908,9 @@ type CreateClassSetJSONRequestBody = ClassSetRequest
 // ChangeClassSetJSONRequestBody defines body for ChangeClassSet for application/json ContentType.
 type ChangeClassSetJSONRequestBody = ClassSetChange
 
+// PutClassLoadJSONRequestBody defines body for PutClassLoad for application/json ContentType.
+type PutClassLoadJSONRequestBody = ClassLoadStep
+
 // AddClassMembersJSONRequestBody defines body for AddClassMembers for application/json ContentType.
 type AddClassMembersJSONRequestBody = ClassMembersRequest
 
@@ -3802,9 +4012,15 @@ type ServerInterface interface {
 	// GetClassSet How a set stands
 	// (GET /v1/class-sets/{class_set_id})
 	GetClassSet(ctx echo.Context, classSetID ClassSetID, params GetClassSetParams) error
-	// ChangeClassSet Change the roster, the deadline, or close the set
+	// ChangeClassSet Change roster, session, spares or deadline, or close the set
 	// (PATCH /v1/class-sets/{class_set_id})
 	ChangeClassSet(ctx echo.Context, classSetID ClassSetID) error
+	// PutClassLoad Note that a load is handed out, or done
+	// (PUT /v1/class-sets/{class_set_id}/loads/{load})
+	PutClassLoad(ctx echo.Context, classSetID ClassSetID, load LoadNumber) error
+	// GetClassLoadFile A picture, the worksheet or a file to cut from, of one load
+	// (GET /v1/class-sets/{class_set_id}/loads/{load}/{file})
+	GetClassLoadFile(ctx echo.Context, classSetID ClassSetID, load LoadNumber, file string) error
 	// AddClassMembers Add drawings to a set, or send them anew
 	// (POST /v1/class-sets/{class_set_id}/members)
 	AddClassMembers(ctx echo.Context, classSetID ClassSetID, params AddClassMembersParams) error
@@ -4202,6 +4418,62 @@ func (w *ServerInterfaceWrapper) ChangeClassSet(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ChangeClassSet(ctx, classSetID)
+	return err
+}
+
+// PutClassLoad converts echo context to params.
+func (w *ServerInterfaceWrapper) PutClassLoad(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "class_set_id" -------------
+	var classSetID ClassSetID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "class_set_id", ctx.Param("class_set_id"), &classSetID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter class_set_id: %s", err))
+	}
+
+	// ------------- Path parameter "load" -------------
+	var load LoadNumber
+
+	err = runtime.BindStyledParameterWithOptions("simple", "load", ctx.Param("load"), &load, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "integer", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter load: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.PutClassLoad(ctx, classSetID, load)
+	return err
+}
+
+// GetClassLoadFile converts echo context to params.
+func (w *ServerInterfaceWrapper) GetClassLoadFile(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "class_set_id" -------------
+	var classSetID ClassSetID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "class_set_id", ctx.Param("class_set_id"), &classSetID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter class_set_id: %s", err))
+	}
+
+	// ------------- Path parameter "load" -------------
+	var load LoadNumber
+
+	err = runtime.BindStyledParameterWithOptions("simple", "load", ctx.Param("load"), &load, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "integer", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter load: %s", err))
+	}
+
+	// ------------- Path parameter "file" -------------
+	var file string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "file", ctx.Param("file"), &file, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter file: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetClassLoadFile(ctx, classSetID, load, file)
 	return err
 }
 
@@ -5788,6 +6060,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.DELETE(options.BaseURL+"/v1/class-sets/:class_set_id", wrapper.EraseClassSet, options.OperationMiddlewares["eraseClassSet"]...)
 	router.GET(options.BaseURL+"/v1/class-sets/:class_set_id", wrapper.GetClassSet, options.OperationMiddlewares["getClassSet"]...)
 	router.PATCH(options.BaseURL+"/v1/class-sets/:class_set_id", wrapper.ChangeClassSet, options.OperationMiddlewares["changeClassSet"]...)
+	router.PUT(options.BaseURL+"/v1/class-sets/:class_set_id/loads/:load", wrapper.PutClassLoad, options.OperationMiddlewares["putClassLoad"]...)
+	router.GET(options.BaseURL+"/v1/class-sets/:class_set_id/loads/:load/:file", wrapper.GetClassLoadFile, options.OperationMiddlewares["getClassLoadFile"]...)
 	router.POST(options.BaseURL+"/v1/class-sets/:class_set_id/members", wrapper.AddClassMembers, options.OperationMiddlewares["addClassMembers"]...)
 	router.GET(options.BaseURL+"/v1/class-sets/:class_set_id/members.csv", wrapper.GetClassMembers, options.OperationMiddlewares["getClassMembers"]...)
 	router.DELETE(options.BaseURL+"/v1/class-sets/:class_set_id/members/:reference", wrapper.DropClassMember, options.OperationMiddlewares["dropClassMember"]...)

@@ -33,17 +33,21 @@ func (s classSets) described(c echo.Context, id ClassSetID) (*classView, error) 
 	if err != nil {
 		return nil, err
 	}
-	d := &classView{of: class.Set{Roster: v.Roster}, times: class.Times{Deadline: v.Deadline, Closed: v.Closed, Shut: v.Shut}}
+	d := &classView{of: class.Set{Roster: v.Roster, Moves: v.Moves, Session: terms.Session, Spares: terms.Spares}, times: class.Times{Deadline: v.Deadline, Closed: v.Closed, Shut: v.Shut}}
+	for _, m := range v.Members {
+		d.of.Members = append(d.of.Members, memberOf(m, here(c)))
+	}
+	addLoads(&d.of, v)
 	members := make([]ClassMember, len(v.Members))
 	for i, m := range v.Members {
-		one := memberOf(m, here(c))
-		d.of.Members = append(d.of.Members, one)
-		members[i] = s.showMember(m, &one)
+		members[i] = s.showMember(m, &d.of, i)
 	}
 	counts, base := d.of.Count(), classPath+v.ID.String()
 	d.ClassSet = ClassSet{
-		ID: v.ID, Owner: v.Client, ClientReference: v.ClientReference, Answer: d.of.Answer(), State: showClassState(v.Shut), Settled: counts.Moving == 0,
+		ID: v.ID, Owner: v.Client, ClientReference: v.ClientReference, Answer: d.of.Answer(), State: showClassState(v.Shut), Settled: !v.Moves,
 		Deadline: v.Deadline, ClosedAt: v.Closed, Terms: showTerms(terms), Roster: showRoster(counts, v.Roster), Members: members,
+		Session: maybe(terms.Session, showSession), Spares: showSpares(terms.Spares), Stocks: showStocks(&d.of, v.Groups), Loads: showLoads(&d.of, base),
+		Schedule: showSchedule(&d.of), TotalMinor: d.of.TotalMinor(), TotalText: d.of.TotalText(),
 		CreatedAt: v.Created, UpdatedAt: v.Updated,
 		Links: map[string]string{"self": base, "members": base + membersPart, "table": base + membersPart + ".csv"},
 	}
@@ -53,16 +57,16 @@ func (s classSets) described(c echo.Context, id ClassSetID) (*classView, error) 
 // memberOf is a member as the words of class sets have it.
 func memberOf(m queue.ClassMember, host string) class.Member {
 	return class.Member{
-		Reference: m.Reference, Status: plan.Status(m.Status), View: &m.Plan, Problem: failureText(m.Failure),
+		Reference: m.Reference, Code: m.Code, Status: plan.Status(m.Status), View: &m.Plan, Problem: failureText(m.Failure),
 		Answers: host + plansPath + m.ID.String() + "/answers",
 	}
 }
 
-func (s classSets) showMember(m queue.ClassMember, of *class.Member) ClassMember {
-	h, base := headOf(m.PlanView), plansPath+m.ID.String()
+func (s classSets) showMember(m queue.ClassMember, set *class.Set, i int) ClassMember {
+	of, h, base := &set.Members[i], headOf(m.PlanView), plansPath+m.ID.String()
 	out := ClassMember{
 		Reference: m.Reference, PlanID: m.ID, DrawingID: m.Drawing, Status: h.Status, StockID: h.StockID, Copies: h.Copies,
-		Problem: of.Problem, Changes: each(of.Changes(), showChange), ReceivedAt: m.Received,
+		Code: m.Code, Loads: set.LoadsOf(m.Code), CostMinor: of.CostMinor, Problem: of.Problem, Changes: each(of.Changes(), showChange), ReceivedAt: m.Received,
 		Links: map[string]string{"plan": base, "drawing_preview": drawingsPath + m.Drawing.String() + "/preview.svg"},
 	}
 	if h.Status == PlanStatus(plan.Asking) {

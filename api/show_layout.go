@@ -15,7 +15,7 @@ func showNested(n layout.Nested) Nested {
 
 func showLoad(l layout.Load) Load {
 	return Load{
-		Number: l.Number, WidthMM: l.WidthMM, LengthMM: l.LengthMM, Panel: l.Panel, MatID: l.MatID, Sheets: each(l.Sheets, showBox),
+		Number: l.Number, WidthMM: l.WidthMM, LengthMM: l.LengthMM, Panel: l.Map, MatID: l.MatID, Sheets: each(l.Sheets, showBox),
 		Placements: each(l.Placements, showPlacement),
 	}
 }

@@ -11,11 +11,12 @@ import (
 type ClassMember struct {
 	Set       uuid.UUID `db:"class_set"`
 	Reference string    `db:"reference"`
+	Code      int       `db:"code"` // what its work is marked with; 0: not decided yet
 	Plan      uuid.UUID `db:"plan"`
 	Received  time.Time `db:"received"`
 }
 
-const memberColumns = `m.class_set, m.reference, m.plan, m.received`
+const memberColumns = `m.class_set, m.reference, m.code, m.plan, m.received`
 
 // ClassMembers lists the members of a set by reference, in the order of bytes.
 func (q classTable) ClassMembers(ctx context.Context, set uuid.UUID) ([]ClassMember, error) {
@@ -42,17 +43,22 @@ func (q classTable) TouchClassSet(ctx context.Context, set uuid.UUID) error {
 	return q.touch(ctx, "touch a class set", `update class_sets set updated = now() where id = $1`, set)
 }
 
-// ClassMoving says whether a member of a set is queued or worked on.
-func (q classTable) ClassMoving(ctx context.Context, set uuid.UUID) (moving bool, err error) {
+// ClassMoves says whether something of a set is still to be worked out: a member is
+// queued or worked on, a group waits, or the set has not been looked at since one of
+// them came to rest.
+func (q classTable) ClassMoves(ctx context.Context, set uuid.UUID) (moves bool, err error) {
 	err = q.conn.QueryRow(ctx, `
 		select exists (select from class_members m join plans p on p.id = m.plan
-			where m.class_set = $1 and p.status in ('queued', 'working'))`, set).Scan(&moving)
-	return moving, wrap("look whether a class set moves", err)
+				where m.class_set = $1 and p.status in ('queued', 'working'))
+			or exists (select from class_groups g where g.class_set = $1 and g.status = 'working')
+			or exists (select from class_looks l where l.class_set = $1)`, set).Scan(&moves)
+	return moves, wrap("look whether a class set moves", err)
 }
 
 // ClassPlan is a member of a set with what callers read of its plan.
 type ClassPlan struct {
 	Reference string    `db:"reference"`
+	Code      int       `db:"code"`
 	Received  time.Time `db:"received"`
 	PlanView
 }
@@ -61,7 +67,7 @@ type ClassPlan struct {
 // of bytes.
 func (q classTable) ClassPlans(ctx context.Context, set uuid.UUID) ([]ClassPlan, error) {
 	return all[ClassPlan](ctx, q.on, "read the plans of a class set", `
-		select m.reference, m.received, `+viewColumns+` from class_members m join plans p on p.id = m.plan
+		select m.reference, m.code, m.received, `+viewColumns+` from class_members m join plans p on p.id = m.plan
 		where m.class_set = $1 order by m.reference collate "C"`, set)
 }
 
@@ -106,4 +112,20 @@ func (tx Tx) ForgetReference(ctx context.Context, client, reference string) erro
 		}
 	}
 	return nil
+}
+
+// ClassSharer is a member of a set with its plan and the key of one of its results.
+type ClassSharer struct {
+	Reference string `db:"reference"`
+	Code      int    `db:"code"`
+	Map       string `db:"map"` // "" where the plan has no such result
+	Plan
+}
+
+// ClassSharers lists the members of a set by reference, in the order of bytes, with
+// the keys of their results of a stage.
+func (q classTable) ClassSharers(ctx context.Context, set uuid.UUID, stage string) ([]ClassSharer, error) {
+	return all[ClassSharer](ctx, q.on, "read who shares loads", `
+		select m.reference, m.code, coalesce((select s.key from plan_stages s where s.plan = p.id and s.stage = $2), '') as map, `+planColumns+`
+		from class_members m join plans p on p.id = m.plan where m.class_set = $1 order by m.reference collate "C"`, set, stage)
 }

@@ -39,9 +39,10 @@ func (q classTable) ClassSet(ctx context.Context, client string, id uuid.UUID) (
 }
 
 // LockClassSet is ClassSet, and keeps others from changing the set until the
-// transaction ends. Whether it is shut is told as of then.
+// transaction ends; rows that refer to it can still be added. Whether it is shut is
+// told as of then.
 func (q classTable) LockClassSet(ctx context.Context, client string, id uuid.UUID) (ClassSet, error) {
-	if _, err := q.exec(ctx, "lock a class set", `select from class_sets where id = $1 for update`, id); err != nil {
+	if _, err := q.exec(ctx, "lock a class set", `select from class_sets where id = $1 for no key update`, id); err != nil {
 		return ClassSet{}, err
 	}
 	return q.ClassSet(ctx, client, id)
@@ -87,6 +88,9 @@ func (q classTable) ClassHeads(ctx context.Context, client string, before *PlanC
 // EraseClassSet removes a set with its roster. Its members' plans stay.
 func (tx Tx) EraseClassSet(ctx context.Context, id uuid.UUID) error {
 	if err := (on{tx.Raw}).touch(ctx, "erase a class set", `delete from class_sets where id = $1`, id); err != nil {
+		return err
+	}
+	if err := tx.forgetJobs(ctx, id); err != nil {
 		return err
 	}
 	return tx.forgetRequestsAbout(ctx, id)

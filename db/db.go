@@ -51,6 +51,7 @@ type Queries struct {
 	keyTable
 	webhookTable
 	classTable
+	groupTable
 	riverTables
 	channels
 }
@@ -72,6 +73,7 @@ type (
 	keyTable        struct{ on }
 	webhookTable    struct{ on }
 	classTable      struct{ on }
+	groupTable      struct{ on }
 	riverTables     struct{ on }
 	channels        struct{ on }
 )
@@ -83,7 +85,7 @@ func queriesOn(conn Conn) Queries {
 	q := on{conn}
 	return Queries{
 		drawingTable{q}, planTable{q}, viewTable{q}, stageTable{q}, resultTable{q}, workTable{q},
-		replyTable{q}, claimTable{q}, documentTables{q}, ledgerTable{q}, acceptanceTable{q}, workerTable{q}, keyTable{q}, webhookTable{q}, classTable{q}, riverTables{q}, channels{q},
+		replyTable{q}, claimTable{q}, documentTables{q}, ledgerTable{q}, acceptanceTable{q}, workerTable{q}, keyTable{q}, webhookTable{q}, classTable{q}, groupTable{q}, riverTables{q}, channels{q},
 	}
 }
 

@@ -6,6 +6,10 @@
 //
 //	read → size → artwork → weeding → layout → passes → estimate
 //
+// The weeding maps of several drawings become common loads in this:
+//
+//	weeding, weeding, … → share → share_passes → share_estimate
+//
 // To add a job, write its package and a row in NewList.
 package jobs
 
@@ -20,6 +24,7 @@ import (
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/passes"
 	"knifedesk/jobs/read"
+	"knifedesk/jobs/share"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/view"
 	"knifedesk/jobs/weeding"
@@ -36,6 +41,14 @@ type List struct {
 	Estimate Job[estimate.Estimate]
 
 	Rows []*Row
+
+	// The jobs that lay the work of several drawings on common loads, and as Shared in
+	// their order. They are no part of a plan; see SharedNodes.
+	Share         Job[share.Share]
+	SharePasses   Job[passes.Plan]
+	ShareEstimate Job[estimate.Estimate]
+
+	Shared []*Row
 }
 
 // NewList returns the list: what arrived, its true size, the artwork, what
@@ -58,7 +71,7 @@ func NewList() *List {
 		Mends: []string{weeding.MendBridges}, Draw: view.DrawWeeding, ByPanel: true},
 		l.Artwork, readsWeeding, runWeeding).
 		Shows(view.OfWeeding)
-	l.Layout = Define1(Row{Name: layout.Name, Revision: 5, Checks: true, Timeout: nesting, Draw: view.DrawLayout, ByLoad: true},
+	l.Layout = Define1(Row{Name: layout.Name, Revision: 6, Checks: true, Timeout: nesting, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsLayout, runLayout).
 		Shows(view.OfLayout)
 	l.Passes = Define2(Row{Name: passes.Name, Revision: 5, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
@@ -68,7 +81,22 @@ func NewList() *List {
 		l.Weeding, l.Layout, l.Passes, readsEstimate, runEstimate).
 		Shows(view.OfEstimate)
 	l.Rows = []*Row{l.Read.row, l.Size.row, l.Artwork.row, l.Weeding.row, l.Layout.row, l.Passes.row, l.Estimate.row}
+	l.share()
 	return l
+}
+
+// share defines the jobs over the weeding maps of several drawings.
+func (l *List) share() {
+	l.Share = DefineAll(Row{Name: share.Name, Revision: 1, Timeout: nesting, Draw: view.DrawLayout, ByLoad: true},
+		l.Weeding, readsShare, runShare).
+		Shows(view.OfShare)
+	l.SharePasses = Define1(Row{Name: share.NamePasses, Revision: 1, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
+		l.Share, readsPasses, runSharedPasses).
+		Shows(view.OfPasses)
+	l.ShareEstimate = Define2(Row{Name: share.NameEstimate, Revision: 1},
+		l.Share, l.SharePasses, readsEstimate, runSharedEstimate).
+		Shows(view.OfEstimate)
+	l.Shared = []*Row{l.Share.row, l.SharePasses.row, l.ShareEstimate.row}
 }
 
 // Mends returns the IDs of the mends that a request can switch off, in the

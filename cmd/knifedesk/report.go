@@ -8,7 +8,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"slices"
 
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs"
@@ -50,18 +49,14 @@ func (p *planned) report(ctx context.Context, w planWords, stdout io.Writer) err
 	})
 }
 
-// withoutMaps returns a layout without the weeding maps of its panels, which the folder
+// withoutMaps returns a layout without the weeding maps of its loads, which the folder
 // of the plan holds.
 func withoutMaps(l *layout.Layout) *layout.Layout {
-	if l == nil || l.Panels == nil {
+	if l == nil || l.Maps == nil {
 		return l
 	}
-	short, panels := *l, *l.Panels
-	panels.List = slices.Clone(panels.List)
-	for i := range panels.List {
-		panels.List[i].Map = nil
-	}
-	short.Panels = &panels
+	short := *l
+	short.Maps = nil
 	return &short
 }
 

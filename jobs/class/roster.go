@@ -15,12 +15,20 @@ type Member struct {
 	View      *view.Plan
 	Problem   string // where the plan failed: what to do
 	Answers   string // the address that takes answers
+	Code      string // what its work is marked with; empty: not decided yet
+	Left      bool   // its work fits on no sheet
+	CostMinor int64  // its part of the cost of all loads
 }
 
 // Set is who is expected and what was received.
 type Set struct {
 	Members []Member
 	Roster  []string // empty: nobody in particular is expected
+	Moves   bool     // something of it is still worked out
+	Groups  []Group
+	Loads   []Load   // by number
+	Session *Session // nil: nothing is said of the time
+	Spares  Spares
 }
 
 // Roster says how many stand how. What is refused is not absent.
@@ -36,17 +44,21 @@ type Roster struct {
 	Cancelled int
 	Missing   []string // of whom nothing was received
 	Beyond    []string // members who are not on the roster, where there is one
+	Left      []string // of those who are ready, whose work fits on no sheet
 }
 
 // Count counts how the members stand.
 func (s *Set) Count() Roster {
-	r := Roster{Missing: []string{}, Beyond: []string{}}
+	r := Roster{Missing: []string{}, Beyond: []string{}, Left: []string{}}
 	received := map[string]bool{}
 	for _, m := range s.Members {
 		received[m.Reference] = true
 		switch m.Status {
 		case plan.Ready:
 			r.Ready++
+			if m.Left {
+				r.Left = append(r.Left, m.Reference)
+			}
 		case plan.Asking:
 			r.Asking++
 		case plan.Refused:
@@ -71,8 +83,11 @@ func (s *Set) Count() Roster {
 	return r
 }
 
-// Named is how many of them are not ready, once no member moves.
-func (r Roster) Named() int { return r.Of - r.Ready - r.Moving }
+// Laid is how many of them are ready and lie on some load.
+func (r Roster) Laid() int { return r.Ready - len(r.Left) }
+
+// Named is how many of them are not, once no member moves.
+func (r Roster) Named() int { return r.Of - r.Laid() - r.Moving }
 
 // byWeight orders members as a lecturer needs them: who has to do something first.
 func byWeight(a, b Member) int {

@@ -15,7 +15,8 @@ const (
 	MostExpected = 400
 )
 
-// Terms are what the members of a set share. They count as said for each drawing.
+// Terms are what the members of a set share, which counts as said for each drawing, and
+// the session and spares of the class.
 type Terms struct {
 	// Stocks are what members may be cut from; the first is that of members who
 	// name none.
@@ -25,6 +26,8 @@ type Terms struct {
 	Frame      string          `json:"frame,omitempty"`
 	Novice     bool            `json:"novice,omitempty"`
 	Mirror     *bool           `json:"mirror,omitempty"`
+	Session    *Session        `json:"session,omitempty"` // nil: nothing is said of the time
+	Spares     Spares          `json:"spares"`
 }
 
 // Choices returns what a member chooses by the terms. It fails with a

@@ -10,23 +10,6 @@ import (
 	"knifedesk/jobs/plan"
 )
 
-// Answer is the one line that answers whoever teaches the class.
-func (s *Set) Answer() string {
-	r := s.Count()
-	switch {
-	case r.Of == 0:
-		return "Nothing received yet."
-	case r.Moving > 0:
-		return fmt.Sprintf("Not yet: %d of %d still worked out, %d ready.", r.Moving, r.Of, r.Ready)
-	case r.Named() == 0 && r.Of == 1:
-		return "The one drawing is ready."
-	case r.Named() == 0:
-		return fmt.Sprintf("All %d are ready.", r.Of)
-	}
-	are := finding.Fill("{n} of {of} {n:is|are} ready", finding.Values{"n": finding.Int(r.Ready), "of": finding.Int(r.Of)})
-	return are + "; " + inWords(r.Named()) + " named below."
-}
-
 // inWords writes a small number as a word, as text does.
 func inWords(n int) string {
 	words := [...]string{"none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
@@ -70,6 +53,9 @@ func (s *Set) Text(t Times) string {
 	line("drawings", "%s", t.text())
 	s.writeNamed(line, r)
 	s.writeReady(line)
+	s.writeFetch(line)
+	s.writeSchedule(line)
+	s.writeCost(line)
 	return b.String()
 }
 
@@ -124,6 +110,11 @@ func (s *Set) writeNamed(line writeLine, r Roster) {
 		}
 		if m.Status == plan.Asking {
 			line("", "  answer: %s", m.Answers)
+		}
+	}
+	for _, m := range s.Members {
+		if m.Left {
+			line("left out", "%s: it is larger than every sheet that its stock has; look at its plan.", m.Reference)
 		}
 	}
 	if len(r.Missing) > 0 {

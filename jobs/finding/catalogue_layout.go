@@ -13,6 +13,7 @@ const (
 	MatTackMissing    Code = "mat_tack_missing"    // no mat of the tack the stock wants
 	SheetOverMat      Code = "sheet_over_mat"      // the sheet is larger than the mat
 	MirrorAgainstRule Code = "mirror_against_rule" // the caller turned the stock's mirroring off
+	MemberLeftOut     Code = "member_left_out"     // of several drawings that share loads, one that fits on none
 )
 
 // Codes of the passes job.
@@ -71,6 +72,9 @@ var layoutEntries = map[Code]entry{
 	MirrorAgainstRule: {Warn,
 		"{stock} is cut from its back, so it has to be mirrored, and you switched that off. Check that text in your drawing reads backwards.",
 		"The request switched off the mirroring that {stock} needs. Look at the layout's preview before cutting."},
+	MemberLeftOut: {Warn,
+		"{code} is {width_mm} × {height_mm} mm, too large for {stock}, and was left out; the others go on. {advice} Make it smaller, or choose larger stock for it.",
+		"{code}, {width_mm} × {height_mm} mm, fits {stock} in neither turn, or only across the grain, and is on no load. {advice} Check its size first: a wrong unit looks like this."},
 	SettingMissing: {Block,
 		"Nobody has a setting for this kind of line ({operation}) on {stock} yet. Ask the technician for a test cut, or change those lines.",
 		"No setting for {operation} on {stock} (family {family}) with {machine}. Make a test cut and enter the setting."},

@@ -2,26 +2,26 @@ package layout
 
 import "knifedesk/jobs/weeding"
 
-// Effort returns what weeding one copy takes: of its panels together, and of the piece
-// where it is whole. Each panel is begun like a load.
+// Effort returns what weeding one copy takes: of all that has a map of its own together,
+// and of the piece where it is whole. Each of these maps is begun like a load; the
+// difficulty is that of the hardest, and the time the sum.
 func (l *Layout) Effort(piece weeding.Effort) weeding.Effort {
-	if l.Panels == nil {
-		return piece
+	return l.effort(piece, func(e weeding.Effort) weeding.Effort { return e })
+}
+
+// StaffEffort is Effort as a practised hand has it.
+func (l *Layout) StaffEffort(piece weeding.Effort) weeding.Effort {
+	return l.effort(piece, func(e weeding.Effort) weeding.Effort { return weeding.DefaultTimes().Weigh(e, false) })
+}
+
+// effort adds up the efforts of the maps, each as of sees it.
+func (l *Layout) effort(piece weeding.Effort, of func(weeding.Effort) weeding.Effort) weeding.Effort {
+	if len(l.Maps) == 0 {
+		return of(piece)
 	}
-	return l.Panels.Effort()
-}
-
-// Effort returns what weeding one copy of all panels takes. Its difficulty is that of
-// the hardest, and its time the sum.
-func (p *Panels) Effort() weeding.Effort {
-	return p.effort(func(e weeding.Effort) weeding.Effort { return e })
-}
-
-// effort adds up the efforts of the panels, each as of sees it.
-func (p *Panels) effort(of func(weeding.Effort) weeding.Effort) weeding.Effort {
 	var sum weeding.Effort
-	for i := range p.List {
-		e := of(p.List[i].Map.Effort)
+	for _, m := range l.Maps {
+		e := of(m.Effort)
 		sum.KeptContourM += e.KeptContourM
 		sum.Grounds += e.Grounds
 		sum.Counters += e.Counters
@@ -32,13 +32,4 @@ func (p *Panels) effort(of func(weeding.Effort) weeding.Effort) weeding.Effort {
 		sum.StartS = e.StartS
 	}
 	return sum
-}
-
-// StaffEffort is Effort as a practised hand has it.
-func (l *Layout) StaffEffort(piece weeding.Effort) weeding.Effort {
-	practised := func(e weeding.Effort) weeding.Effort { return weeding.DefaultTimes().Weigh(e, false) }
-	if l.Panels == nil {
-		return practised(piece)
-	}
-	return l.Panels.effort(practised)
 }

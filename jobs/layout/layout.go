@@ -34,8 +34,11 @@ type Request struct {
 // Layout is where the copies lie. Coordinates of a load: x across the feed
 // from the left edge of the stock, y along it from its leading edge, mm.
 type Layout struct {
-	Loads     []Load            `json:"loads"`
-	Panels    *Panels           `json:"panels,omitempty"` // of which one lies on each load
+	Loads []Load `json:"loads"`
+	// Maps are the weeding maps of what lies on loads that do not hold the piece: of
+	// each of its panels, or of all that several drawings have on a load; see Load.Map.
+	Maps      []*weeding.Map    `json:"maps,omitempty"`
+	Panels    *Panels           `json:"panels,omitempty"` // whose maps these are; nil: it is made whole
 	Usage     Usage             `json:"usage"`
 	Mirrored  bool              `json:"mirrored"`
 	Nested    *Nested           `json:"nested,omitempty"` // where nesting was asked for
@@ -48,12 +51,39 @@ type Load struct {
 	Number   int     `json:"number"` // from 1
 	WidthMM  float64 `json:"width_mm"`
 	LengthMM float64 `json:"length_mm"`        // of the sheet, or drawn off the roll
-	Panel    int     `json:"panel,omitempty"`  // which lies on it, from 1; 0: the piece
+	Map      int     `json:"map,omitempty"`    // of Layout.Maps, that of what lies on it, from 1; 0: that of the piece
 	MatID    string  `json:"mat_id,omitempty"` // the mat it lies on
 	// Sheets are the sheets on the mat, where there are several; else the load is one.
 	Sheets     []geometry.Box `json:"sheets,omitempty"`
 	Placements []Placement    `json:"placements"`
+	// Places say which copies of which drawings lie on a load that several share. All
+	// of it is then placed at once, as one copy of the load's map.
+	Places []MemberPlace `json:"places,omitempty"`
 }
+
+// MemberPlace is where a copy of one of several drawings lies on a load that they share.
+type MemberPlace struct {
+	Code      string          `json:"code"` // of the drawing, which is no person's name
+	Copy      int             `json:"copy"` // of that drawing, from 1, its spares after the others
+	Spare     bool            `json:"spare,omitempty"`
+	Sheet     int             `json:"sheet,omitempty"` // of Load.Sheets, from 1; 0: the load has one
+	TurnDeg   float64         `json:"turn_deg"`
+	Transform geometry.Affine `json:"transform"` // drawing to load
+	Bounds    geometry.Box    `json:"bounds"`    // on the load, with its own weed border
+	// Strokes and Regions are those of the load's map that are the copy's: the strokes
+	// by their index, and the regions by their number.
+	Strokes Range `json:"strokes"`
+	Regions Range `json:"regions"`
+}
+
+// Range is the numbers from From up to and without To.
+type Range struct {
+	From int `json:"from"`
+	To   int `json:"to"`
+}
+
+// Has reports whether n is in the range.
+func (r Range) Has(n int) bool { return n >= r.From && n < r.To }
 
 // Outcome lists what the job found and what it has to ask.
 func (l *Layout) Outcome() ([]finding.Finding, []ask.Question) { return l.Findings, l.Questions }

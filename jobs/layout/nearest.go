@@ -35,6 +35,12 @@ func nearest(box geometry.Box, req Request) (id, advice string) {
 	return best.ID, best.Name + " would do."
 }
 
+// Advice says in a sentence which other stock would take a box.
+func Advice(box geometry.Box, req Request) string {
+	_, advice := nearest(box, req)
+	return advice
+}
+
 // holds reports whether a box fits on a stock, in the machine that the request names.
 func holds(box geometry.Box, s workshop.Stock, m workshop.Machine) bool {
 	if s.Hold == workshop.Mat && len(m.Mats) == 0 || m.MaxCaliperUM > 0 && s.CaliperUM > m.MaxCaliperUM {

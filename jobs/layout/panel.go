@@ -4,21 +4,19 @@ import (
 	"fmt"
 
 	"knifedesk/geometry"
-	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
-	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 )
 
 // Panel is one part of a piece that is larger than the stock. It is laid, cut, weeded
-// and hung like a piece of its own.
+// and hung like a piece of its own, by its map among the Maps of the layout, which is in
+// the piece's coordinates.
 type Panel struct {
 	Code string `json:"code"` // "P1 of 3", in the order in which panels are hung
 	// Box is the part of the piece that it shows, in the piece's coordinates, with its
 	// overlaps and without what lies round it.
 	Box geometry.Box `json:"box"`
-	Map *weeding.Map `json:"map,omitempty"` // in the piece's coordinates
 	// Marks is how many register marks lie in its waste, and Coded that its code does.
 	Marks int  `json:"marks,omitempty"`
 	Coded bool `json:"coded,omitempty"`
@@ -42,36 +40,12 @@ const (
 	PanelsRefused Allowance = "refused"
 )
 
-// MapOf returns the weeding map of what lies on a load: of its panel, or of the piece.
-func (l *Layout) MapOf(load *Load, piece *weeding.Map) *weeding.Map {
-	if l.Panels == nil || load.Panel < 1 || load.Panel > len(l.Panels.List) {
-		return piece
-	}
-	return l.Panels.List[load.Panel-1].Map
-}
-
-// StrokesOf returns the strokes of what lies on a load: those of its panel, or of the
-// piece.
-func (l *Layout) StrokesOf(load *Load, piece []artwork.Stroke) []artwork.Stroke {
-	return l.MapOf(load, &weeding.Map{Strokes: piece}).Strokes
-}
-
-// PanelOf returns the panel on a load, nil where that holds the piece.
+// PanelOf returns the panel on a load, nil where there is none.
 func (l *Layout) PanelOf(load *Load) *Panel {
-	if l.Panels == nil || load.Panel < 1 || load.Panel > len(l.Panels.List) {
+	if l.Panels == nil || load.Map < 1 || load.Map > len(l.Panels.List) {
 		return nil
 	}
-	return &l.Panels.List[load.Panel-1]
-}
-
-// Canonical brings all paths into the form in which they read back from text.
-func (l *Layout) Canonical() {
-	if l.Panels == nil {
-		return
-	}
-	for i := range l.Panels.List {
-		l.Panels.List[i].Map.Canonical()
-	}
+	return &l.Panels.List[load.Map-1]
 }
 
 // IDs of the question about panels and of its answers.

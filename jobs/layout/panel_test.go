@@ -61,7 +61,7 @@ func TestWideWorkIsMadeOfPanels(t *testing.T) {
 		t.Fatalf("1740 × 900: %d loads of %+v", len(l.Loads), l.Panels)
 	}
 	for i, p := range l.Panels.List {
-		if w, h := p.Box.Width(), p.Box.Height(); w != 1740 || h != 455 || l.Loads[i].Panel != i+1 {
+		if w, h := p.Box.Width(), p.Box.Height(); w != 1740 || h != 455 || l.Loads[i].Map != i+1 {
 			t.Errorf("%s: %g × %g mm on load %+v", p.Code, w, h, l.Loads[i])
 		}
 	}
@@ -143,9 +143,9 @@ func TestMarksKeepOffTheWork(t *testing.T) {
 			t.Errorf("%+v: seams cross %g mm, equal ones %g", join, l.Panels.CrossedMM, l.Panels.EqualMM)
 		}
 		places := map[geometry.Point]int{}
-		for _, p := range l.Panels.List {
+		for i, p := range l.Panels.List {
 			marks, codes := 0, 0
-			for _, s := range p.Map.Strokes {
+			for _, s := range l.Maps[i].Strokes {
 				switch s.Added {
 				case artwork.Mark:
 					marks++
@@ -206,8 +206,8 @@ func TestPanelsKeepAllThatIsKept(t *testing.T) {
 		piece, l := panelled(t, join)
 		in := map[string]any{"work": ringsOf(piece.Map)}
 		var panels, boxes []any
-		for _, p := range l.Panels.List {
-			panels = append(panels, ringsOf(p.Map))
+		for i, p := range l.Panels.List {
+			panels = append(panels, ringsOf(l.Maps[i]))
 			boxes = append(boxes, [4]float64{p.Box.Min.X, p.Box.Min.Y, p.Box.Max.X, p.Box.Max.Y})
 		}
 		in["panels"], in["boxes"] = panels, boxes

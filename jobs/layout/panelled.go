@@ -32,8 +32,8 @@ func (l *Layout) inPanels(b *budget.Budget, piece Piece, req Request, a area) er
 		return err
 	}
 	usage := usageOf{req: req}
-	for i := range l.Panels.List {
-		one := PieceOf(l.Panels.List[i].Map, req.Stock)
+	for i, m := range l.Maps {
+		one := PieceOf(m, req.Stock)
 		one.Single = false // it belongs to others
 		loads, err := l.layPanel(b, one, req, a, i+1, d.turned)
 		if err != nil {
@@ -71,11 +71,12 @@ func (l *Layout) makePanels(b *budget.Budget, piece Piece, req Request, d *divis
 			code := marks.code(b, i, one.Code, l.Mirrored)
 			one.Coded, strokes = len(code) > 0, append(strokes, code...)
 		}
-		var err error
-		if one.Map, err = piece.Map.Part(b, cut.keeps, strokes, req.Chart); err != nil {
+		m, err := piece.Map.Part(b, cut.keeps, strokes, req.Chart)
+		if err != nil {
 			return err
 		}
-		one.Map.Panel = one.Code
+		m.Panel = one.Code
+		l.Maps = append(l.Maps, m)
 		l.Panels.List = append(l.Panels.List, one)
 	}
 	return nil
@@ -167,7 +168,7 @@ func (l *Layout) layPanel(b *budget.Budget, piece Piece, req Request, a area, nu
 	l.load(b, piece, req, a, inRows(plan))
 	for i := range l.Loads[first:] {
 		load := &l.Loads[first+i]
-		load.Panel = number
+		load.Map = number
 		for k := range load.Placements {
 			load.Placements[k].Copy += before
 		}
@@ -184,10 +185,7 @@ func (l *Layout) tellPanels(piece Piece, req Request) {
 	}, finding.Place{Box: work}))
 	if need := l.Usage.RollMM; s.Form == workshop.Roll && s.LengthMM > 0 && need > s.LengthMM {
 		one := need / float64(req.Copies)
-		l.Findings = append(l.Findings, finding.New(finding.RollTooShort, 1, finding.Values{
-			"stock": finding.Text(s.Name), "need_mm": finding.Num(need), "left_mm": finding.Num(s.LengthMM), "copies": finding.Int(req.Copies), "fit": finding.Int(int(s.LengthMM / one)),
-		}))
-		l.Loads = nil
+		l.tooShort(s, need, req.Copies, int(s.LengthMM/one))
 	}
 }
 

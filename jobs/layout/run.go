@@ -29,11 +29,16 @@ func (l *Layout) enough(b *budget.Budget, piece Piece, req Request, a area, allo
 		fit += max(len(part.Full), load.before(left-s.TailMM))
 		break
 	}
+	l.tooShort(s, need, req.Copies, fit)
+	return false
+}
+
+// tooShort says that the roll does not hold so many copies, and leaves none laid.
+func (l *Layout) tooShort(s workshop.Stock, need float64, copies, fit int) {
 	l.Loads = nil
 	l.Findings = append(l.Findings, finding.New(finding.RollTooShort, 1, finding.Values{
-		"stock": finding.Text(s.Name), "need_mm": finding.Num(need), "left_mm": finding.Num(s.LengthMM), "copies": finding.Int(req.Copies), "fit": finding.Int(fit),
+		"stock": finding.Text(s.Name), "need_mm": finding.Num(need), "left_mm": finding.Num(s.LengthMM), "copies": finding.Int(copies), "fit": finding.Int(fit),
 	}))
-	return false
 }
 
 // before counts the copies that end before y.

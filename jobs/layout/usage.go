@@ -38,7 +38,7 @@ func (l *Layout) measure(b *budget.Budget, piece Piece, req Request, a area, all
 	if needsTape(piece, req) {
 		u.tape(b, l.Loads, s)
 	}
-	u.offcuts(b, piece, l.Loads[len(l.Loads)-1], s.GapMM)
+	u.offcuts(b, func(int) *Piece { return &piece }, l.Loads[len(l.Loads)-1], s.GapMM)
 	l.Usage = u
 }
 
@@ -56,7 +56,8 @@ func (l Load) taken() float64 {
 
 // offcuts finds what the shapes on the last sheet, or on the length drawn, leave
 // free, where that is worth keeping. It is trimmed by hand, without margins.
-func (u *Usage) offcuts(b *budget.Budget, piece Piece, load Load, gap float64) {
+// of tells which piece a placement is one of.
+func (u *Usage) offcuts(b *budget.Budget, of func(placement int) *Piece, load Load, gap float64) {
 	sheet := geometry.Box{Max: geometry.Pt(load.WidthMM, load.LengthMM)}
 	if n := len(load.Sheets); n > 0 {
 		sheet = load.Sheets[n-1]
@@ -67,7 +68,7 @@ func (u *Usage) offcuts(b *budget.Budget, piece Piece, load Load, gap float64) {
 		}
 		return &box
 	}
-	taken := taken(b, piece, load, sheet)
+	taken := taken(b, of, load, sheet)
 	u.Offcut = worth(nest.Free(b, sheet, gap, taken))
 	u.OffcutFullWidth = worth(nest.FreeAcross(b, sheet, gap, taken))
 }
@@ -80,24 +81,33 @@ const mostPoints = 2_000_000
 const offcutChord = 0.1
 
 // taken returns the outlines of the copies on a sheet of the load.
-func taken(b *budget.Budget, piece Piece, load Load, sheet geometry.Box) []nest.Outline {
-	var shape []nest.Outline
-	points := 0
-	for _, path := range piece.outline() {
-		pts := path.FlattenIn(b, offcutChord)
-		points += len(pts)
-		shape = append(shape, nest.Outline{Points: pts, Closed: path.Closed})
+func taken(b *budget.Budget, of func(placement int) *Piece, load Load, sheet geometry.Box) []nest.Outline {
+	shapes, points := map[*Piece][]nest.Outline{}, 0
+	for i := range load.Placements {
+		piece := of(i)
+		shape, ok := shapes[piece]
+		if !ok {
+			for _, path := range piece.outline() {
+				shape = append(shape, nest.Outline{Points: path.FlattenIn(b, offcutChord), Closed: path.Closed})
+			}
+			shapes[piece] = shape
+		}
+		for _, o := range shape {
+			points += len(o.Points)
+		}
 	}
-	if points*len(load.Placements) > mostPoints {
-		box := piece.Bounds.Corners()
-		shape = []nest.Outline{{Points: box[:], Closed: true}}
+	if points > mostPoints {
+		for piece := range shapes {
+			box := piece.Bounds.Corners()
+			shapes[piece] = []nest.Outline{{Points: box[:], Closed: true}}
+		}
 	}
 	var all []nest.Outline
-	for _, at := range load.Placements {
+	for i, at := range load.Placements {
 		if !sheet.Overlaps(at.Bounds) {
 			continue
 		}
-		for _, o := range shape {
+		for _, o := range shapes[of(i)] {
 			b.Spend(1 + len(o.Points))
 			all = append(all, o.Moved(at.Transform))
 		}

@@ -66,29 +66,31 @@ func (p *Plan) checkGrain(b *budget.Budget, strokes []artwork.Stroke, laid *layo
 	if !s.FoldsMindGrain() {
 		return
 	}
-	total, turnedOn, cracking := 0.0, 0.0, map[int]bool{}
-	for _, turn := range turnsOf(b, laid) {
-		for i, one := range strokes {
+	total, turnedOn := 0.0, 0.0
+	var places []finding.Place
+	for part, strokes := range partsOf(laid, strokes) {
+		turns := turnsOf(b, laid, part)
+		for _, one := range strokes {
 			if one.Operation != artwork.Score {
 				continue
 			}
-			b.Spend(2 * len(one.Path.Segments))
-			path := one.Path.Transform(turn.Transform)
-			turnedOn += path.LengthAcross(*s.GrainDeg+90) * float64(turn.copies)
-			if mm := path.LengthAcross(*s.GrainDeg); mm > 0.5 {
-				total += mm * float64(turn.copies)
-				cracking[i] = true
+			cracks := false
+			for _, turn := range turns {
+				b.Spend(2 * len(one.Path.Segments))
+				path := one.Path.Transform(turn.Transform)
+				turnedOn += path.LengthAcross(*s.GrainDeg+90) * float64(turn.copies)
+				if mm := path.LengthAcross(*s.GrainDeg); mm > 0.5 {
+					total += mm * float64(turn.copies)
+					cracks = true
+				}
+			}
+			if cracks {
+				places = append(places, placeOf(one))
 			}
 		}
 	}
-	if len(cracking) == 0 {
+	if len(places) == 0 {
 		return
-	}
-	var places []finding.Place
-	for i := range strokes {
-		if cracking[i] {
-			places = append(places, placeOf(strokes[i]))
-		}
 	}
 	p.Findings = append(p.Findings, finding.New(finding.ScoreAcrossGrain, len(places),
 		finding.Values{"stock": finding.Text(s.Name), "across_mm": finding.Num(total), "advice": finding.Text(grainAdvice(turnedOn < total))}, places...))
@@ -109,10 +111,13 @@ type turned struct {
 	copies    int
 }
 
-// turnsOf lists the ways copies lie, without where.
-func turnsOf(b *budget.Budget, laid *layout.Layout) []turned {
+// turnsOf lists the ways copies of a part lie, by its number among partsOf, without where.
+func turnsOf(b *budget.Budget, laid *layout.Layout, part int) []turned {
 	var all []turned
 	for _, load := range laid.Loads {
+		if max(0, load.Map-1) != part {
+			continue
+		}
 	next:
 		for _, at := range load.Placements {
 			b.Spend(1 + len(all))

@@ -13,10 +13,10 @@ import (
 )
 
 // alike tells loads that are planned alike from others: the tool in the holder at
-// the start, the panel, and what shapeOf returns.
+// the start, the map, and what shapeOf returns.
 type alike struct {
 	inHolder tool
-	panel    int
+	ownMap   int
 	shape    string
 }
 

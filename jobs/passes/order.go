@@ -35,6 +35,9 @@ func Order(ctx context.Context, strokes []artwork.Stroke, laid *layout.Layout, r
 				refused = p.Prove(b, strokes, laid)
 			}
 		}
+		if laid.Shared() {
+			p.unplace()
+		}
 	})
 	if err == nil {
 		err = refused
@@ -49,9 +52,10 @@ func Order(ctx context.Context, strokes []artwork.Stroke, laid *layout.Layout, r
 // equal ones are planned once. Its error is a fault of the program.
 func (p *Plan) order(b *budget.Budget, strokes []artwork.Stroke, laid *layout.Layout, req Request) error {
 	by, open := compensates(req)
-	steps := p.steps(b, strokes, req, by)
+	told := allOf(laid, strokes)
+	steps := p.steps(b, told, req, by)
 	p.askWhereItMatters(open, steps)
-	p.checkKnife(b, strokes, steps)
+	p.checkKnife(b, told, steps)
 	if len(steps) == 0 {
 		return nil
 	}
@@ -60,8 +64,8 @@ func (p *Plan) order(b *budget.Budget, strokes []artwork.Stroke, laid *layout.La
 	p.Time.TestS = req.Machine.TestS * float64(blades(steps))
 	cache := map[alike]Load{}
 	for i, load := range laid.Loads {
-		steps, strokes := parts[max(0, load.Panel-1)], laid.StrokesOf(&laid.Loads[i], strokes)
-		key := alike{inHolder, load.Panel, shapeOf(b, load)}
+		steps, strokes := parts[max(0, load.Map-1)], laid.StrokesOf(&laid.Loads[i], strokes)
+		key := alike{inHolder, load.Map, shapeOf(b, load)}
 		done, ok := cache[key]
 		if !ok {
 			done = orderLoad(b, load, strokes, steps, inHolder, req)

@@ -6,6 +6,7 @@ package plan
 import (
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/layout"
+	"knifedesk/jobs/share"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
@@ -30,6 +31,9 @@ type Request struct {
 	Options    Options              `json:"options"`
 	Replies    ask.Replies          `json:"replies,omitempty"`
 	Turned     []int                `json:"turned,omitempty"` // regions turned over
+	// Members are the drawings that share loads, where the request is one for several;
+	// none of a plan has any.
+	Members []share.Member `json:"members,omitempty"`
 }
 
 // Size is what the caller declares about the true size.

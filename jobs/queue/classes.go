@@ -52,6 +52,9 @@ func (q classes) AddClassSet(ctx context.Context, s db.ClassSet, roster []string
 		if err := in.take(ctx, made, members); err != nil {
 			return err
 		}
+		if err := q.lookLater(ctx, tx, made.ID); err != nil {
+			return err
+		}
 		return with(tx, made.ID)
 	})
 	return made.ID, err
@@ -72,7 +75,7 @@ func (q classes) AddMembers(ctx context.Context, client string, set uuid.UUID, m
 		if err := in.take(ctx, s, members); err != nil {
 			return err
 		}
-		if err := tx.TouchClassSet(ctx, set); err != nil {
+		if err := errors.Join(tx.TouchClassSet(ctx, set), q.lookLater(ctx, tx, set)); err != nil {
 			return err
 		}
 		return with(tx)
@@ -167,7 +170,7 @@ func (q classes) DropMember(ctx context.Context, client string, set uuid.UUID, r
 		if err := tx.DropClassMember(ctx, set, reference); err != nil {
 			return err
 		}
-		return tx.TouchClassSet(ctx, set)
+		return errors.Join(tx.TouchClassSet(ctx, set), q.lookLater(ctx, tx, set))
 	})
 	if err != nil {
 		return err

@@ -12,13 +12,17 @@ import (
 // ClassView is what callers read of a class set.
 type ClassView struct {
 	db.ClassSet
+	Moves   bool          // something of it is still worked out
 	Members []ClassMember // by reference
 	Roster  []string
+	Groups  []*ClassGroup
+	Loads   []ClassLoad // by number
 }
 
 // ClassMember is a member of a set with its plan.
 type ClassMember struct {
 	Reference string
+	Code      string // what its work is marked with; empty: not decided yet
 	Received  time.Time
 	*PlanView
 }
@@ -42,19 +46,27 @@ func (q classes) ClassSet(ctx context.Context, client string, id uuid.UUID) (*Cl
 		if err != nil {
 			return nil, err
 		}
-		v.Members = append(v.Members, ClassMember{p.Reference, p.Received, seen})
+		m := ClassMember{Reference: p.Reference, Received: p.Received, PlanView: seen}
+		if p.Code > 0 {
+			m.Code = codeText(p.Code)
+		}
+		v.Members = append(v.Members, m)
 	}
-	return v, nil
+	if v.Moves, err = q.store.ClassMoves(ctx, id); err != nil {
+		return nil, err
+	}
+	v.Groups, v.Loads, err = classLoads(ctx, q.store.Queries, id)
+	return v, err
 }
 
 // lookAtClass is how often it is looked whether a set has come to rest.
 const lookAtClass = 150 * time.Millisecond
 
-// WaitClassSet returns once no member of a set is worked out any more, or with the
-// error of ctx.
+// WaitClassSet returns once nothing of a set is worked out any more, or with the error
+// of ctx.
 func (q classes) WaitClassSet(ctx context.Context, id uuid.UUID) error {
 	for {
-		moving, err := q.store.ClassMoving(ctx, id)
+		moving, err := q.store.ClassMoves(ctx, id)
 		if err != nil || !moving {
 			return err
 		}

@@ -36,6 +36,9 @@ func (q erasing) erase(ctx context.Context, client string, id uuid.UUID) (gone i
 		if err := ledger.Forget(ctx, m.tx, id); err != nil {
 			return err
 		}
+		if err := q.leaveClasses(ctx, m); err != nil {
+			return err
+		}
 		keys, err := m.tx.ErasePlan(ctx, id)
 		if err != nil {
 			return err

@@ -3,8 +3,10 @@ package queue
 import (
 	"context"
 	"errors"
+	"slices"
 
 	"knifedesk/db"
+	"knifedesk/jobs/queue/ledger"
 
 	"github.com/google/uuid"
 )
@@ -67,6 +69,85 @@ func (q erasing) eraseSet(ctx context.Context, client string, id uuid.UUID) erro
 		case len(left) > 0:
 			return db.ErrInUse
 		}
+		groups, err := tx.ClassGroups(ctx, id)
+		if err != nil {
+			return err
+		}
+		m := &move{Queue: q.Queue, tx: tx}
+		for _, g := range groups {
+			if err := m.dropGroup(ctx, g); err != nil {
+				return err
+			}
+		}
 		return tx.EraseClassSet(ctx, id)
 	})
+}
+
+// leaveClasses takes a plan that is erased out of the class sets, with the results of
+// the loads that it lies on. Of loads that were handed out and are done the numbers
+// stay. It fails with a *ledger.Refusal while one of its loads is handed out.
+func (q erasing) leaveClasses(ctx context.Context, m *move) error {
+	sets, err := m.tx.SetsOf(ctx, m.plan.ID)
+	if err != nil || len(sets) == 0 {
+		return err
+	}
+	groups, err := m.tx.ClassGroupsOf(ctx, m.plan.ID)
+	if err != nil {
+		return err
+	}
+	for _, g := range groups {
+		loads, err := m.tx.ClassLoads(ctx, g.Set)
+		if err != nil {
+			return err
+		}
+		if err := m.leaveGroup(ctx, g, slices.DeleteFunc(loads, func(l db.ClassLoad) bool { return l.Group != g.ID })); err != nil {
+			return err
+		}
+	}
+	return q.lookLater(ctx, m.tx, sets...)
+}
+
+// leaveGroup takes the plan out of a group of which these loads were handed out.
+func (m *move) leaveGroup(ctx context.Context, g db.ClassGroup, issued []db.ClassLoad) error {
+	if len(issued) == 0 {
+		return m.dropGroup(ctx, g)
+	}
+	holds, err := m.loadsOf(ctx, g)
+	if err != nil {
+		return err
+	}
+	for _, l := range issued {
+		if l.Done == nil && slices.Contains(holds, l.Load) {
+			return &ledger.Refusal{Code: ledger.AlreadyOut}
+		}
+	}
+	keys := g.Keys
+	g.Keys, g.Current = []string{}, false
+	if err := m.tx.EmptyClassGroup(ctx, g.ID, m.plan.ID); err != nil {
+		return err
+	}
+	if err := m.tx.SetClassGroup(ctx, g); err != nil {
+		return err
+	}
+	_, err = m.tx.EraseResults(ctx, keys...)
+	return err
+}
+
+// loadsOf lists the loads of a group that the plan lies on.
+func (m *move) loadsOf(ctx context.Context, g db.ClassGroup) ([]int, error) {
+	digest, err := groupDigest(g)
+	if err != nil || digest == nil {
+		return nil, err
+	}
+	parts, err := m.tx.ClassParts(ctx, g.Set)
+	if err != nil {
+		return nil, err
+	}
+	var loads []int
+	for _, p := range parts {
+		if p.Group == g.ID && p.Plan == m.plan.ID {
+			loads = append(loads, digest.LoadsOf(codeText(p.Code))...)
+		}
+	}
+	return loads, nil
 }

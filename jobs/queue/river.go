@@ -88,8 +88,9 @@ func newRiver(q *Queue) (*river.Client[pgx.Tx], error) {
 	if q.works() {
 		cfg.Workers = river.NewWorkers()
 		river.AddWorker(cfg.Workers, &worker{queue: q})
+		river.AddWorker(cfg.Workers, &looker{queue: q})
 		river.AddWorker(cfg.Workers, &deliverer{queue: q, sender: webhook.NewSender(q.cfg.Webhooks)})
-		cfg.Queues = map[string]river.QueueConfig{deliverLane: {MaxWorkers: deliveries}}
+		cfg.Queues = map[string]river.QueueConfig{deliverLane: {MaxWorkers: deliveries}, lookLane: {MaxWorkers: lookers}}
 		for name, n := range map[db.Queue]int{db.Interactive: q.cfg.Interactive, db.Batch: q.cfg.Batch} {
 			if n > 0 {
 				cfg.Queues[laneOf(name)] = river.QueueConfig{MaxWorkers: n}
@@ -115,7 +116,7 @@ func priority(place, of int) int {
 // insert puts a job into a queue and returns its ID.
 func (m *move) insert(ctx context.Context, s Span, lane db.Queue) (int64, error) {
 	put, err := m.river.InsertTx(ctx, m.tx.Raw, s,
-		&river.InsertOpts{Queue: laneOf(lane), MaxAttempts: maxAttempts, Priority: priority(m.place(s.Stage), len(m.rows))})
+		&river.InsertOpts{Queue: laneOf(lane), MaxAttempts: maxAttempts, Priority: priority(m.place(s.Stage), len(m.all))})
 	if err != nil {
 		return 0, fmt.Errorf("queue: insert a job for %s: %w", s.Stage, err)
 	}

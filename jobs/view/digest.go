@@ -175,7 +175,7 @@ type Layout struct {
 // OfLayout is the digest of a layout.
 func OfLayout(l *layout.Layout) Digest {
 	short := &Layout{Loads: len(l.Loads), Mirrored: l.Mirrored, Nested: l.Nested}
-	d := Digest{Layout: short, Usage: &l.Usage, Weeding: ofPanels(l.Panels)}
+	d := Digest{Layout: short, Usage: &l.Usage, Weeding: ofMaps(l)}
 	for _, ld := range l.Loads {
 		short.Copies += len(ld.Placements)
 	}

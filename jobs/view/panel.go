@@ -8,7 +8,7 @@ import (
 	"knifedesk/jobs/workshop"
 )
 
-// MapOn returns the weeding map of what lies on a load, from 1: of its panel, or of the
+// MapOn returns the weeding map of what lies on a load, from 1: its own, or that of the
 // piece.
 func (r *Results) MapOn(load int) *weeding.Map {
 	if r.Layout == nil || load < 1 || load > len(r.Layout.Loads) {
@@ -20,15 +20,15 @@ func (r *Results) MapOn(load int) *weeding.Map {
 // Panelled reports whether the piece is made of panels.
 func (r *Results) Panelled() bool { return r.Layout != nil && r.Layout.Panels != nil }
 
-// ofPanels is the digest of what is weeded where a piece is made of panels: of all of
-// them together; nil where it is made whole.
-func ofPanels(p *layout.Panels) *Weeding {
-	if p == nil {
+// ofMaps is the digest of what is weeded by maps that loads have of their own: of all of
+// them together; nil where the map is that of the piece.
+func ofMaps(l *layout.Layout) *Weeding {
+	if len(l.Maps) == 0 {
 		return nil
 	}
 	sum := &Weeding{}
-	for i := range p.List {
-		w := OfWeeding(p.List[i].Map).Weeding
+	for _, m := range l.Maps {
+		w := OfWeeding(m).Weeding
 		sum.Kept += w.Kept
 		sum.Surrounds += w.Surrounds
 		sum.Grounds += w.Grounds
@@ -38,7 +38,7 @@ func ofPanels(p *layout.Panels) *Weeding {
 		sum.Bridges += w.Bridges
 		sum.Risk = w.Risk
 	}
-	sum.Effort = p.Effort()
+	sum.Effort = l.Effort(weeding.Effort{})
 	return sum
 }
 

@@ -111,7 +111,7 @@ func (s *sheet) peel(width float64) {
 	case slices.Contains(s.apart, m):
 		title += ", by the map on the next page"
 	case len(m.Steps) == 0:
-	case s.about.Request.Copies > 1:
+	case s.about.Request.Copies > 1 && !s.view.Layout.Shared():
 		title += ", map of one copy"
 	default:
 		title += ", by the map"
@@ -193,8 +193,25 @@ func blank(text string) string {
 // handOver says what leaves the bench, and what is written down for the next time.
 func (s *sheet) handOver(load int, width float64) {
 	s.heading(width, "Hand over")
-	n := len(s.view.Layout.Loads[load].Placements)
-	text := finding.Fill("{n} {n:copy|copies}", finding.Values{"n": finding.Int(n)})
+	s.tick(width, s.handed(load)+": counted, and one measured: _______ mm wide.")
+	s.tick(width, "Real time: cutter _____ min, bench _____ min. Spoiled: _____")
+	if o := s.view.Layout.Usage.Offcut; o != nil && load == len(s.view.Layout.Loads)-1 {
+		s.tick(width, fmt.Sprintf("Offcut of %s × %s mm marked and put back.", short(math.Floor(o.Width())), short(math.Floor(o.Height()))))
+	}
+	s.tick(width, "Blade capped, tools and mat back in their places.")
+}
+
+// handed says what of a load leaves the bench.
+func (s *sheet) handed(load int) string {
+	l := &s.view.Layout.Loads[load]
+	n := len(l.Places)
+	if n > 0 {
+		return finding.Fill("{n} {n:copy|copies}, each with its code", finding.Values{"n": finding.Int(n)})
+	}
+	text := finding.Fill("{n} {n:copy|copies}", finding.Values{"n": finding.Int(len(l.Placements))})
+	if s.view.Size == nil {
+		return text
+	}
 	if z := OfSize(s.view.Size).Size; z != nil {
 		if a := s.view.Artwork; a != nil {
 			if d := OfArtwork(a); d.Made != nil {
@@ -203,12 +220,7 @@ func (s *sheet) handOver(load int, width float64) {
 		}
 		text += fmt.Sprintf(" of %s × %s mm", short(z.WidthMM), short(z.HeightMM))
 	}
-	s.tick(width, text+": counted, and one measured: _______ mm wide.")
-	s.tick(width, "Real time: cutter _____ min, bench _____ min. Spoiled: _____")
-	if o := s.view.Layout.Usage.Offcut; o != nil && load == len(s.view.Layout.Loads)-1 {
-		s.tick(width, fmt.Sprintf("Offcut of %s × %s mm marked and put back.", short(math.Floor(o.Width())), short(math.Floor(o.Height()))))
-	}
-	s.tick(width, "Blade capped, tools and mat back in their places.")
+	return text
 }
 
 // notes lists what is known of the drawing and was answered, for the foot of a page.

@@ -119,6 +119,7 @@ func (s *sheet) load(i int) error {
 	s.cut(i)
 	s.unload()
 	s.panelTicks(i)
+	s.who(i)
 	return s.rest(i)
 }
 

@@ -29,10 +29,38 @@ func (t Times) Difficulty(h float64) float64 {
 	return math.Max(1, math.Min(4, math.Pow(t.RefHeightMM/h, t.Power)))
 }
 
+// Sum returns the effort of several copies together. Its counts and times are sums, its
+// letters the smallest and its difficulty that of the hardest.
+func Sum(all []Effort) Effort {
+	sum := Effort{Of: all}
+	for _, e := range all {
+		sum.KeptContourM += e.KeptContourM
+		sum.Grounds += e.Grounds
+		sum.Counters += e.Counters
+		sum.Fragile += e.Fragile
+		if e.LeastHeightMM > 0 && (sum.LeastHeightMM == 0 || e.LeastHeightMM < sum.LeastHeightMM) {
+			sum.LeastHeightMM = e.LeastHeightMM
+		}
+		sum.Difficulty = math.Max(sum.Difficulty, e.Difficulty)
+		sum.CopyS += e.CopyS
+		sum.StartS = math.Max(sum.StartS, e.StartS)
+	}
+	return sum
+}
+
 // Weigh returns e with its times worked out from its counts:
 //
 //	one copy = D·(t_s·L_keep + t_g·n_ground + t_c·n_counter + t_k·n_fragile)
+//
+// That of a sum is the sum.
 func (t Times) Weigh(e Effort, novice bool) Effort {
+	if len(e.Of) > 0 {
+		all := make([]Effort, len(e.Of))
+		for i, one := range e.Of {
+			all[i] = t.Weigh(one, novice)
+		}
+		return Sum(all)
+	}
 	e.Difficulty = t.Difficulty(e.LeastHeightMM)
 	e.CopyS = e.Difficulty * (t.ContourSPM*e.KeptContourM + t.GroundS*float64(e.Grounds) +
 		t.CounterS*float64(e.Counters) + t.FragileS*float64(e.Fragile))

@@ -129,4 +129,6 @@ type Effort struct {
 	Difficulty    float64 `json:"difficulty"`      // D
 	CopyS         float64 `json:"copy_s"`          // one copy, without the start-up of a load
 	StartS        float64 `json:"start_s"`         // t0, once a load
+	// Of are the efforts that it is the sum of; empty: it is that of one piece.
+	Of []Effort `json:"of,omitempty"`
 }

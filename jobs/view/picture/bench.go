@@ -51,7 +51,8 @@ func legendRoom(m *weeding.Map) float64 {
 }
 
 // BenchLayout draws a load small, as a plate w × h mm for a worksheet: the stock
-// with its loading edge and feed, and the copies with their numbers. It fails where
+// with its loading edge and feed, and the copies with their numbers, or where several
+// drawings share it the places of their copies with their codes. It fails where
 // there is no such load, and with the error of ctx.
 func BenchLayout(ctx context.Context, l *layout.Layout, m *weeding.Map, load int, w, h float64) (*figure.Picture, error) {
 	ld, err := pick(l, load)
@@ -64,6 +65,13 @@ func BenchLayout(ctx context.Context, l *layout.Layout, m *weeding.Map, load int
 		st := stockOf(l, ld)
 		p.Open(st.box, figure.Inset{Turned: st.turned})
 		p.Show(figure.Style{Fill: figure.Paper, Stroke: figure.Ink, Width: 1.6}, sheetsOf(ld, st)...)
+		if len(ld.Places) > 0 {
+			p.places(ld)
+			p.Zone = figure.ZoneMarks
+			p.codes(ld, st.box)
+			p.loadingEdge(st)
+			return p
+		}
 		p.copies(l, ld, m)
 		p.Zone = figure.ZoneMarks
 		if byShape(l) {

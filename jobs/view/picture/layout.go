@@ -41,7 +41,10 @@ func layoutPage(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.
 		}
 		left = p.copies(l, ld, m)
 	}, func(row geometry.Box) {
-		if byShape(l) {
+		switch {
+		case len(ld.Places) > 0: // who is where follows
+			return
+		case byShape(l):
 			unnumbered = numbersInside(p, ld, m, row) || unnumbered
 			return
 		}
@@ -55,6 +58,7 @@ func layoutPage(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.
 	if unnumbered {
 		p.Paragraph(0, "Not every copy has room for its number.")
 	}
+	p.whoIsWhere(ld, st)
 	return p
 }
 
@@ -78,7 +82,10 @@ func offcutPattern() figure.Pattern {
 
 func layoutSubtitle(l *layout.Layout, ld *layout.Load, load int) string {
 	text := fmt.Sprintf("load %d of %d: %s of stock, %s", load, len(l.Loads),
-		sizeText(ld.WidthMM, ld.LengthMM), count(len(ld.Placements), "copy", "copies"))
+		sizeText(ld.WidthMM, ld.LengthMM), count(len(rectangles(ld)), "copy", "copies"))
+	if len(ld.Places) > 0 {
+		text += " of " + count(drawingsOn(ld), "drawing", "drawings")
+	}
 	if on := l.PanelOf(ld); on != nil {
 		text += fmt.Sprintf(" of panel %s, %s", on.Code, sizeText(on.Box.Width(), on.Box.Height()))
 	}
@@ -93,10 +100,13 @@ func layoutSubtitle(l *layout.Layout, ld *layout.Load, load int) string {
 
 // copies draws the rectangle of each copy, or its shape, and its lines in it.
 func (p *page) copies(l *layout.Layout, ld *layout.Load, m *weeding.Map) figure.Detail {
-	boxes := make([]geometry.Path, len(ld.Placements))
+	var boxes []geometry.Path
+	for _, box := range rectangles(ld) {
+		boxes = append(boxes, box.Path())
+	}
 	places := make([]geometry.Affine, len(ld.Placements))
 	for i, pl := range ld.Placements {
-		boxes[i], places[i] = pl.Bounds.Path(), pl.Transform
+		places[i] = pl.Transform
 	}
 	if byShape(l) {
 		keptOf(p, ld, m)
@@ -165,6 +175,8 @@ func free(box geometry.Box, taken []geometry.Box) bool {
 func (p *page) layoutLegend(l *layout.Layout, ld *layout.Load, m *weeding.Map, offcut *geometry.Box) {
 	switch {
 	case len(ld.Placements) == 0:
+	case len(ld.Places) > 0 && byShape(l):
+		p.paleLegend(m)
 	case byShape(l):
 		p.Legend("what is kept of a copy, its number beside it", p.BoxSwatch(figure.Style{Fill: figure.Paper, Stroke: figure.Faint, Width: 1}))
 		p.paleLegend(m)

@@ -11,14 +11,17 @@ import (
 
 // copyName is what stands on a copy: its number, or that of its panel.
 func copyName(ld *layout.Load, pl layout.Placement) string {
-	if ld.Panel > 0 {
-		return "P" + strconv.Itoa(ld.Panel)
+	if ld.Map > 0 {
+		return "P" + strconv.Itoa(ld.Map)
 	}
 	return strconv.Itoa(pl.Copy)
 }
 
 func copyLegend(ld *layout.Load) string {
-	if ld.Panel > 0 {
+	if len(ld.Places) > 0 {
+		return "a copy in its own rectangle; whose it is is shown below"
+	}
+	if ld.Map > 0 {
 		return "a panel in its own rectangle, its number beside it"
 	}
 	return "a copy in its own rectangle, its number beside it"
