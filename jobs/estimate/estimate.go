@@ -19,6 +19,9 @@ import (
 type Input struct {
 	Stock  workshop.Stock `json:"stock"`
 	Copies int            `json:"copies"`
+	// Pieces are how many are pressed, where all that lies on a load is one copy of its
+	// map; 0: the copies.
+	Pieces int            `json:"pieces,omitempty"`
 	Loads  int            `json:"loads"`
 	Usage  layout.Usage   `json:"usage"`
 	Time   passes.Time    `json:"time"`   // of all loads

@@ -80,7 +80,7 @@ const (
 // that is pressed, and for film on tape by the length and area of the tape.
 func taped(in Input) float64 {
 	if in.Stock.Family == workshop.HeatFilm {
-		return float64(in.Copies)
+		return float64(max(in.Copies, in.Pieces))
 	}
 	return tapedByLength*in.Usage.TapeM/tapedM + (1-tapedByLength)*in.Usage.TapeMM2/tapedMM2
 }

@@ -20,8 +20,12 @@ type Request struct {
 
 // Of works out the estimate of a plan.
 func Of(r Request, m *weeding.Map, l *layout.Layout, p *passes.Plan) *Estimate {
+	pieces := 0
+	for i := range l.Loads {
+		pieces += len(l.Loads[i].Places)
+	}
 	return Make(Input{
-		Stock: r.Stock, Copies: r.Copies, Loads: len(l.Loads), Usage: l.Usage,
+		Stock: r.Stock, Copies: r.Copies, Pieces: pieces, Loads: len(l.Loads), Usage: l.Usage,
 		Time: p.Time, CutMM: p.CutMM, Effort: l.Effort(m.Effort), Staff: l.StaffEffort(m.Effort), Prices: r.Prices,
 	})
 }

@@ -35,7 +35,7 @@ func (l *Layout) Canonical() {
 }
 
 // Rows lists the places of a load in rows from its loading edge, each from the left: a
-// row holds those whose middle lies before the end of its first.
+// row holds those whose middle lies before the end of the shortest in it.
 func (l *Load) Rows() [][]MemberPlace {
 	all := slices.Clone(l.Places)
 	slices.SortStableFunc(all, func(p, q MemberPlace) int {
@@ -44,8 +44,8 @@ func (l *Load) Rows() [][]MemberPlace {
 	var rows [][]MemberPlace
 	for i := 0; i < len(all); {
 		end, j := all[i].Bounds.Max.Y, i+1
-		for j < len(all) && all[j].Bounds.Centre().Y <= end {
-			j++
+		for ; j < len(all) && all[j].Bounds.Centre().Y <= end; j++ {
+			end = min(end, all[j].Bounds.Max.Y)
 		}
 		slices.SortStableFunc(all[i:j], func(p, q MemberPlace) int { return cmp.Compare(p.Bounds.Min.X, q.Bounds.Min.X) })
 		rows, i = append(rows, all[i:j]), j

@@ -13,6 +13,7 @@ import (
 
 // pile is copies of pieces of several sizes that go on sheets of one kind.
 type pile struct {
+	area   area
 	pieces []piled
 	sizes  []size
 }
@@ -106,24 +107,22 @@ func (p *pile) pattern(b *budget.Budget, req Request, a area) []slots {
 	allowed.Mixed = allowed.Straight && allowed.Quarter && !req.OneTurn
 	rows, _ := nest.Equal(b, nest.Size{WidthMM: float64(s.w) / 1000, LengthMM: float64(s.h) / 1000}, sizeOf(a.box), req.Stock.GapMM, n, allowed)
 	var all []slots
-	add := func(from []nest.Slot, length int64) {
-		one := slots{lengthUM: length}
-		for _, at := range from {
-			one.all = append(one.all, slot{0, at.XUM, at.YUM, at.Turned})
-		}
-		all = append(all, one)
-	}
-	for i := range rows.FullSheets {
-		if i == rows.FullSheets-1 && len(rows.Rest) == 0 {
-			add(rows.Full, rows.LengthUM)
-			continue
-		}
-		add(rows.Full, rows.FullUM)
+	for range rows.FullSheets {
+		all = append(all, slotsOf(rows.Full, rows.FullUM))
 	}
 	if len(rows.Rest) > 0 {
-		add(rows.Rest, rows.LengthUM)
+		all = append(all, slotsOf(rows.Rest, 0))
 	}
+	all[len(all)-1].lengthUM = rows.LengthUM
 	return all
+}
+
+func slotsOf(from []nest.Slot, length int64) slots {
+	one := slots{lengthUM: length}
+	for _, at := range from {
+		one.all = append(one.all, slot{0, at.XUM, at.YUM, at.Turned})
+	}
+	return one
 }
 
 // way is how the rectangles of a pile are turned.
@@ -150,23 +149,7 @@ func (p *pile) ways(oneTurn bool) []way {
 
 // pack lays rectangles of several sizes, turned in one way where they may be.
 func (p *pile) pack(b *budget.Budget, w way, gap, width, length int64, roll bool) []slots {
-	var items []rect.Item
-	var of []slot
-	for _, one := range p.pieces {
-		s := p.sizes[one.size]
-		turned := w.quarter(s)
-		if turned && !s.turns.Quarter || !turned && !s.turns.Straight {
-			turned = !turned
-		}
-		item := rect.Item{W: s.w + gap, H: s.h + gap, Turn: w.free && s.turns.Straight && s.turns.Quarter}
-		if turned {
-			item.W, item.H = item.H, item.W
-		}
-		item.W, item.H = min(item.W, width), min(item.H, length) // it fits within rounding
-		for range one.copies {
-			items, of = append(items, item), append(of, slot{size: one.size, quarter: turned})
-		}
-	}
+	items, of := p.items(w, gap, width, length)
 	effort := rect.Effort{Steps: packSteps + packEach*len(items)}
 	if roll && length > micro(endless/2) {
 		packing, ok := rect.Strip(b, items, width, effort)
@@ -188,6 +171,26 @@ func (p *pile) pack(b *budget.Budget, w way, gap, width, length int64, roll bool
 		all = append(all, packed(one, of))
 	}
 	return all
+}
+
+// items lists the rectangles with the gap beside them, and what each is of.
+func (p *pile) items(w way, gap, width, length int64) (items []rect.Item, of []slot) {
+	for _, one := range p.pieces {
+		s := p.sizes[one.size]
+		turned := w.quarter(s)
+		if turned && !s.turns.Quarter || !turned && !s.turns.Straight {
+			turned = !turned
+		}
+		item := rect.Item{W: s.w + gap, H: s.h + gap, Turn: w.free && s.turns.Straight && s.turns.Quarter}
+		if turned {
+			item.W, item.H = item.H, item.W
+		}
+		item.W, item.H = min(item.W, width), min(item.H, length) // it fits within rounding
+		for range one.copies {
+			items, of = append(items, item), append(of, slot{size: one.size, quarter: turned})
+		}
+	}
+	return items, of
 }
 
 // How long a packing is searched for: in all, and for each copy.
@@ -240,15 +243,24 @@ func (p *pile) hand(b *budget.Budget, from []slots, to []mixed) {
 			room[i][s.size]++
 		}
 	}
+	given := p.given(b, room)
+	for i := range from {
+		p.seat(from[i].all, given[i], &to[i])
+	}
+}
+
+// given hands room out, by sheet and size, and returns which batches and how many copies
+// lie on each sheet.
+func (p *pile) given(b *budget.Budget, room [][]int) [][]piled {
 	order := slices.Clone(p.pieces)
 	slices.SortStableFunc(order, func(x, y piled) int { return cmp.Compare(y.copies, x.copies) })
-	given := make([][]piled, len(from)) // which and how many, by sheet
+	given := make([][]piled, len(room))
 	give := func(sheet, n int, one piled) {
 		room[sheet][one.size] -= n
 		given[sheet] = append(given[sheet], piled{one.batch, n, one.size})
 	}
 	for _, one := range order {
-		b.Spend(len(from))
+		b.Spend(len(room))
 		if i := slices.IndexFunc(room, func(r []int) bool { return r[one.size] >= one.copies }); i >= 0 {
 			give(i, one.copies, one)
 			continue
@@ -260,9 +272,7 @@ func (p *pile) hand(b *budget.Budget, from []slots, to []mixed) {
 			}
 		}
 	}
-	for i := range from {
-		p.seat(from[i].all, given[i], &to[i])
-	}
+	return given
 }
 
 // seat puts the copies given to a sheet into its slots: those of one batch beside each

@@ -4,7 +4,6 @@ import (
 	"context"
 	"math"
 
-	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/nest"
 	"knifedesk/jobs/workshop"
@@ -52,39 +51,44 @@ func Together(ctx context.Context, batches []Batch, req Request, inset float64) 
 func together(b *budget.Budget, batches []Batch, req Request, inset float64) *Joint {
 	j := &Joint{}
 	j.mirror(req)
-	usual := within(req)
-	usual.box = usual.box.Grow(-inset)
-	near := usual
-	groups := [2]pile{}
+	var piles [2]pile // usual margins, and nearer to the edges
+	piles[0].area = within(req)
+	piles[0].area.box = piles[0].area.box.Grow(-inset)
 	for i, one := range batches {
 		b.Step()
-		a := usual
-		if !a.holds(one.Piece.Bounds) {
-			a = new(Layout).usable(one.Piece, req)
-			a.box = a.box.Grow(-inset)
-		}
-		turns := one.Piece.turns(req, a)
-		if !turns.Straight && !turns.Quarter {
+		if !take(&piles, i, one, req, inset) {
 			j.Left = append(j.Left, i)
-			continue
-		}
-		g := &groups[0]
-		if a.box != usual.box {
-			g, near = &groups[1], a
-		}
-		g.add(i, one, turns)
-	}
-	for i, a := range [...]area{usual, near} {
-		if len(groups[i].pieces) > 0 {
-			j.Findings = append(j.Findings, a.notes...)
-			j.fill(b, batches, req, a, &groups[i])
 		}
 	}
-	if len(j.Loads) > 0 && j.area.roll && !j.holds(req) {
-		return j
+	for i := range piles {
+		if len(piles[i].pieces) > 0 {
+			j.Findings = append(j.Findings, piles[i].area.notes...)
+			j.fill(b, batches, req, &piles[i])
+		}
 	}
-	j.account(b, batches, req)
+	if len(j.Loads) == 0 || !j.area.roll || j.holds(req) {
+		j.account(b, batches, req)
+	}
 	return j
+}
+
+// take adds a batch to the pile of those that keep the usual margins, or of those that
+// come nearer to the edges. It reports whether it fits at all.
+func take(piles *[2]pile, batch int, one Batch, req Request, inset float64) bool {
+	on := &piles[0]
+	if !on.area.holds(one.Piece.Bounds) {
+		a := new(Layout).usable(one.Piece, req)
+		if a.box = a.box.Grow(-inset); a.box != on.area.box {
+			on = &piles[1]
+			on.area = a
+		}
+	}
+	turns := one.Piece.turns(req, on.area)
+	if !turns.Straight && !turns.Quarter {
+		return false
+	}
+	on.add(batch, one, turns)
+	return true
 }
 
 // turns says in which turns a piece fits, as for a piece alone, but that one that would
@@ -102,25 +106,14 @@ func (p Piece) turns(req Request, a area) nest.Turns {
 }
 
 // fill puts the copies of a pile on loads.
-func (j *Joint) fill(b *budget.Budget, batches []Batch, req Request, a area, p *pile) {
-	sheets := p.sheets(b, req, a)
-	j.area = a
-	s, most := req.Stock, a.sheetsAtOnce(req)
+func (j *Joint) fill(b *budget.Budget, batches []Batch, req Request, p *pile) {
+	j.area = p.area
+	sheets, most := p.sheets(b, req, p.area), p.area.sheetsAtOnce(req)
 	copies := make([]int, len(batches))
 	for first := 0; first < len(sheets); first += most.column * most.row {
 		on := sheets[first:min(len(sheets), first+most.column*most.row)]
-		load := Load{Number: len(j.Loads) + 1, WidthMM: s.WidthMM, LengthMM: s.LengthMM, MatID: a.mat.ID}
-		origins := []geometry.Point{a.box.Min}
-		switch {
-		case a.roll:
-			load.LengthMM = drawn(on[0].lengthMM, s) + 2*(a.box.Min.Y-s.LeadMM)
-		case len(on) > 1:
-			load.Sheets, load.WidthMM, load.LengthMM = most.sheets(len(on), s)
-			origins = origins[:0]
-			for _, sheet := range load.Sheets {
-				origins = append(origins, a.box.Min.Add(sheet.Min))
-			}
-		}
+		load, origins := j.area.empty(len(on), on[0].lengthMM, most, req.Stock)
+		load.Number = len(j.Loads) + 1
 		var of []int
 		for i, sheet := range on {
 			for k, at := range sheet.spots {

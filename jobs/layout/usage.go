@@ -82,26 +82,7 @@ const offcutChord = 0.1
 
 // taken returns the outlines of the copies on a sheet of the load.
 func taken(b *budget.Budget, of func(placement int) *Piece, load Load, sheet geometry.Box) []nest.Outline {
-	shapes, points := map[*Piece][]nest.Outline{}, 0
-	for i := range load.Placements {
-		piece := of(i)
-		shape, ok := shapes[piece]
-		if !ok {
-			for _, path := range piece.outline() {
-				shape = append(shape, nest.Outline{Points: path.FlattenIn(b, offcutChord), Closed: path.Closed})
-			}
-			shapes[piece] = shape
-		}
-		for _, o := range shape {
-			points += len(o.Points)
-		}
-	}
-	if points > mostPoints {
-		for piece := range shapes {
-			box := piece.Bounds.Corners()
-			shapes[piece] = []nest.Outline{{Points: box[:], Closed: true}}
-		}
-	}
+	shapes := shapesOf(b, of, len(load.Placements))
 	var all []nest.Outline
 	for i, at := range load.Placements {
 		if !sheet.Overlaps(at.Bounds) {
@@ -113,4 +94,29 @@ func taken(b *budget.Budget, of func(placement int) *Piece, load Load, sheet geo
 		}
 	}
 	return all
+}
+
+// shapesOf returns the outlines of the pieces of n placements, or their rectangles where
+// there would be too many points.
+func shapesOf(b *budget.Budget, of func(placement int) *Piece, n int) map[*Piece][]nest.Outline {
+	shapes, points := map[*Piece][]nest.Outline{}, 0
+	for i := range n {
+		piece := of(i)
+		if _, ok := shapes[piece]; !ok {
+			for _, path := range piece.outline() {
+				shapes[piece] = append(shapes[piece], nest.Outline{Points: path.FlattenIn(b, offcutChord), Closed: path.Closed})
+			}
+		}
+		for _, o := range shapes[piece] {
+			points += len(o.Points)
+		}
+	}
+	if points <= mostPoints {
+		return shapes
+	}
+	for piece := range shapes {
+		box := piece.Bounds.Corners()
+		shapes[piece] = []nest.Outline{{Points: box[:], Closed: true}}
+	}
+	return shapes
 }

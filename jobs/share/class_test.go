@@ -6,15 +6,22 @@ import (
 	"crypto/sha256"
 	"flag"
 	"fmt"
+	"maps"
+	"math"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"knifedesk/cmd/knifedesk/scenario"
+	"knifedesk/geometry"
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs"
+	"knifedesk/jobs/estimate"
+	"knifedesk/jobs/finding"
 	"knifedesk/jobs/local"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/session"
 	"knifedesk/jobs/share"
 	"knifedesk/jobs/view"
 	"knifedesk/jobs/workshop"
@@ -72,27 +79,94 @@ func classOn(t testing.TB, choices plan.Choices) (done jobs.Results, list *jobs.
 	return done, list, request, out
 }
 
-// The class set on card: 25 of the 30 tags share sheets, two on a mat; four ask or are
-// refused before that, and one fits on no sheet.
+// The class set on card: of the thirty tags three ask and one is refused before they come
+// here, and one fits on no sheet. The 25 that are left take three sheets, nine on one
+// (check-values.md, row 50), in the order of their codes.
 func TestClassSetSharesSheets(t *testing.T) {
 	done, list, request, out := classOn(t, plan.Choices{Stock: "card-160-a4"})
+	want := map[string]plan.Status{"T04": plan.Asking, "T10": plan.Asking, "T15": plan.Asking, "T21": plan.Refused}
+	if !maps.Equal(out, want) {
+		t.Errorf("left out %v, want %v", out, want)
+	}
 	s := list.Share.In(done)
-	for code, status := range out {
-		t.Log(code, status)
+	if s.Usage.Sheets != 3 || len(s.Loads) != 3 || len(s.Loads[0].Places) != 9 || len(s.Loads[2].Places) != 7 {
+		t.Errorf("%d sheets, %d loads", s.Usage.Sheets, len(s.Loads))
 	}
-	for _, l := range s.Loads {
-		t.Log(l.Number, l.WidthMM, l.LengthMM, len(l.Sheets), len(l.Places), s.Usage.Sheets)
+	if len(s.Findings) != 1 || s.Findings[0].Code != finding.MemberLeftOut || !strings.Contains(s.Findings[0].Hint, "T27") {
+		t.Errorf("found %+v", s.Findings)
 	}
-	for _, f := range s.Findings {
-		t.Log(f.Code, f.Hint)
+	soundly(t, s, 25)
+	if p := list.SharePasses.In(done); len(p.Loads) != 3 || len(p.Loads[0].Passes) != 2 {
+		t.Errorf("%d loads have passes", len(p.Loads))
 	}
-	if p := list.SharePasses.In(done); p != nil {
-		for _, f := range p.Findings {
-			t.Log(f.Code, f.Hint)
-		}
-	}
+	sumsUp(t, list, request, done)
 	if *drawInto != "" {
 		drawAll(t, list, request, done, *drawInto)
+	}
+}
+
+// sumsUp holds that the minutes of the loads sum to those of the estimate, to the
+// hundredth each, and that a session can be planned of them.
+func sumsUp(t testing.TB, list *jobs.List, request *plan.Request, done jobs.Results) {
+	t.Helper()
+	s, p, e := list.Share.In(done), list.SharePasses.In(done), list.ShareEstimate.In(done)
+	times := estimate.ByLoad(estimate.Request{Stock: request.Stock, Copies: 1, Prices: request.Prices}, s.Whole(), &s.Layout, p)
+	cutter, bench := 0.0, 0.0
+	for _, l := range times {
+		cutter += l.Prepare.High + l.Cut.High + l.Unload.High
+		bench += l.Bench.High
+	}
+	if most := 0.02 * float64(len(times)); math.Abs(cutter-e.CutterMin.High) > most || math.Abs(bench-e.BenchMin.High) > most || e.TotalMinor <= 0 {
+		t.Errorf("loads take %g and %g minutes, the estimate says %+v and %+v", cutter, bench, e.CutterMin, e.BenchMin)
+	}
+	r := session.Default(120, 2)
+	r.Loads = session.Of("L", times)
+	if planned, err := session.Make(t.Context(), r); err != nil || len(planned.Runs) != len(times) {
+		t.Errorf("session %+v, %v", planned, err)
+	}
+}
+
+// soundly holds that all copies lie once on the loads, within the stock, and a gap apart;
+// that shares sum to the whole; and that ranges are those of a copy.
+func soundly(t testing.TB, s *share.Share, copies int) {
+	t.Helper()
+	seen := map[string]bool{}
+	sum := int64(0)
+	for _, l := range s.Loads {
+		m := s.MapOf(&l, nil)
+		stock := geometry.Box{Max: geometry.Pt(l.WidthMM, l.LengthMM)}
+		back := l.Placements[0].Transform
+		for i, p := range l.Places {
+			name := fmt.Sprint(p.Code, "/", p.Copy)
+			if seen[name] {
+				t.Errorf("%s lies twice", name)
+			}
+			seen[name] = true
+			if !stock.ContainsBox(p.Bounds) {
+				t.Errorf("%s at %v lies off the stock", name, p.Bounds)
+			}
+			for _, q := range l.Places[:i] {
+				if p.Bounds.Overlaps(q.Bounds) {
+					t.Errorf("%s lies over %s", name, q.Code)
+				}
+			}
+			for k := p.Strokes.From; k < p.Strokes.To; k++ {
+				if b := m.Strokes[k].Path.Transform(back).Bounds(); !p.Bounds.Grow(1e-6).ContainsBox(b) {
+					t.Errorf("stroke %d of %s at %v lies off its place %v", k, name, b, p.Bounds)
+				}
+			}
+			for k := p.Regions.From; k < p.Regions.To; k++ {
+				if r := m.Regions[k-1]; r.Number != k || !p.Bounds.Grow(0.01).ContainsBox(r.Outer.Transform(back).Bounds()) {
+					t.Errorf("region %d of %s lies off its place", k, name)
+				}
+			}
+		}
+	}
+	for _, p := range s.Shares {
+		sum += p.Millionths
+	}
+	if len(seen) != copies || sum != 1_000_000 {
+		t.Errorf("%d copies, want %d; shares sum to %d", len(seen), copies, sum)
 	}
 }
 

@@ -1,6 +1,7 @@
 package share
 
 import (
+	"cmp"
 	"math/bits"
 	"slices"
 )
@@ -11,9 +12,10 @@ import (
 // of equals first (the method of the largest remainder). Without any share all parts are
 // nought.
 func Divide(amount int64, shares []int64) []int64 {
-	parts := make([]int64, len(shares))
-	sum := uint64(0)
-	for _, s := range shares {
+	parts, lost := make([]int64, len(shares)), make([]uint64, len(shares))
+	order, sum := make([]int, len(shares)), uint64(0)
+	for i, s := range shares {
+		order[i] = i
 		sum += uint64(s)
 	}
 	if sum == 0 {
@@ -23,29 +25,16 @@ func Divide(amount int64, shares []int64) []int64 {
 	if amount < 0 {
 		sign, whole = -1, uint64(-amount)
 	}
-	lost := make([]uint64, len(shares))
-	order := make([]int, len(shares))
 	left := whole
 	for i, s := range shares {
 		hi, lo := bits.Mul64(whole, uint64(s))
 		part, rest := bits.Div64(hi, lo, sum) // hi < sum, since no share is above the sum
-		parts[i], lost[i], order[i] = int64(part), rest, i
+		parts[i], lost[i] = sign*int64(part), rest
 		left -= part
 	}
-	slices.SortStableFunc(order, func(i, j int) int {
-		switch {
-		case lost[i] > lost[j]:
-			return -1
-		case lost[i] < lost[j]:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(lost[j], lost[i]) })
 	for _, i := range order[:left] {
-		parts[i]++
-	}
-	for i := range parts {
-		parts[i] *= sign
+		parts[i] += sign
 	}
 	return parts
 }

@@ -18,7 +18,7 @@ func OfShare(s *share.Share) Digest {
 }
 
 // who lists the codes of the drawings that share a load, by their places.
-func (s *sheet) who(load int) {
+func who(s *sheet, load int) {
 	rows := s.view.Layout.Loads[load].Rows()
 	if len(rows) == 0 {
 		return

@@ -193,7 +193,7 @@ func blank(text string) string {
 // handOver says what leaves the bench, and what is written down for the next time.
 func (s *sheet) handOver(load int, width float64) {
 	s.heading(width, "Hand over")
-	s.tick(width, s.handed(load)+": counted, and one measured: _______ mm wide.")
+	s.tick(width, s.view.handed(load)+": counted, and one measured: _______ mm wide.")
 	s.tick(width, "Real time: cutter _____ min, bench _____ min. Spoiled: _____")
 	if o := s.view.Layout.Usage.Offcut; o != nil && load == len(s.view.Layout.Loads)-1 {
 		s.tick(width, fmt.Sprintf("Offcut of %s × %s mm marked and put back.", short(math.Floor(o.Width())), short(math.Floor(o.Height()))))
@@ -202,18 +202,18 @@ func (s *sheet) handOver(load int, width float64) {
 }
 
 // handed says what of a load leaves the bench.
-func (s *sheet) handed(load int) string {
-	l := &s.view.Layout.Loads[load]
+func (r *Results) handed(load int) string {
+	l := &r.Layout.Loads[load]
 	n := len(l.Places)
 	if n > 0 {
 		return finding.Fill("{n} {n:copy|copies}, each with its code", finding.Values{"n": finding.Int(n)})
 	}
 	text := finding.Fill("{n} {n:copy|copies}", finding.Values{"n": finding.Int(len(l.Placements))})
-	if s.view.Size == nil {
+	if r.Size == nil {
 		return text
 	}
-	if z := OfSize(s.view.Size).Size; z != nil {
-		if a := s.view.Artwork; a != nil {
+	if z := OfSize(r.Size).Size; z != nil {
+		if a := r.Artwork; a != nil {
 			if d := OfArtwork(a); d.Made != nil {
 				z = z.made(&d)
 			}

@@ -119,7 +119,7 @@ func (s *sheet) load(i int) error {
 	s.cut(i)
 	s.unload()
 	s.panelTicks(i)
-	s.who(i)
+	who(s, i)
 	return s.rest(i)
 }
 

@@ -28,9 +28,8 @@ type Load struct {
 }
 
 // Beside puts the maps of copies beside each other, each with all that was added to it.
-// mirrored says that the load is cut mirrored.
 func Beside(b *budget.Budget, all []Laid) *Load {
-	l := &Load{Map: &Map{Purpose: all[0].Map.Purpose, Mirrored: all[0].Map.Mirrored, Bounds: geometry.EmptyBox()}}
+	l := &Load{Map: &Map{Purpose: all[0].Map.Purpose, Mirrored: all[0].Map.Mirrored, Copies: len(all), Bounds: geometry.EmptyBox()}}
 	var efforts []Effort
 	owner := []int{0} // of each region, by number
 	for k, one := range all {

@@ -62,6 +62,8 @@ const (
 type Map struct {
 	Purpose Purpose `json:"purpose"`
 	Panel   string  `json:"panel,omitempty"` // its code, where the map is that of a panel
+	// Copies is how many copies lie on the load whose map it is; 0: it is that of one.
+	Copies int `json:"copies,omitempty"`
 	// Mirrored says that the work is cut mirrored; see AsItLies.
 	Mirrored bool         `json:"mirrored,omitempty"`
 	Regions  []Region     `json:"regions"` // by Number; Steps order the removed ones

@@ -101,8 +101,8 @@ func route(b *budget.Budget, all []Laid) []int {
 	leftwards := false
 	for i := 0; i < len(order); {
 		foot, j := at[order[i]].Min.Y, i+1
-		for j < len(order) && at[order[j]].Centre().Y >= foot {
-			j++
+		for ; j < len(order) && at[order[j]].Centre().Y >= foot; j++ {
+			foot = max(foot, at[order[j]].Min.Y)
 		}
 		slices.SortStableFunc(order[i:j], func(p, q int) int { b.Step(); return cmp.Compare(at[p].Min.X, at[q].Min.X) })
 		if leftwards {

@@ -55,7 +55,7 @@ func Round(b *budget.Budget, all []Laid, req Request) (*Load, error) {
 	}
 	w.work = w.together(all)
 	l.Map = w.steps()
-	l.Map.Risk, l.Map.Findings, l.Map.Questions = "", nil, nil
+	l.Map.Copies, l.Map.Risk, l.Map.Findings, l.Map.Questions = len(all), "", nil, nil
 	for _, one := range all {
 		l.risk(one.Map.Risk)
 	}

@@ -66,9 +66,9 @@ func BenchLayout(ctx context.Context, l *layout.Layout, m *weeding.Map, load int
 		p.Open(st.box, figure.Inset{Turned: st.turned})
 		p.Show(figure.Style{Fill: figure.Paper, Stroke: figure.Ink, Width: 1.6}, sheetsOf(ld, st)...)
 		if len(ld.Places) > 0 {
-			p.places(ld)
+			drawPlaces(p, ld)
 			p.Zone = figure.ZoneMarks
-			p.codes(ld, st.box)
+			writeCodes(p, ld, st.box)
 			p.loadingEdge(st)
 			return p
 		}

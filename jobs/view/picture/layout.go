@@ -58,7 +58,7 @@ func layoutPage(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.
 	if unnumbered {
 		p.Paragraph(0, "Not every copy has room for its number.")
 	}
-	p.whoIsWhere(ld, st)
+	whoIsWhere(p, ld, st)
 	return p
 }
 

@@ -25,7 +25,7 @@ func rectangles(ld *layout.Load) []geometry.Box {
 
 // whoIsWhere draws a load that several drawings share a second time, without their lines:
 // the place of each copy with its code in it, so that no code hides any work.
-func (p *page) whoIsWhere(ld *layout.Load, st stock) {
+func whoIsWhere(p *page, ld *layout.Load, st stock) {
 	if len(ld.Places) == 0 {
 		return
 	}
@@ -34,8 +34,8 @@ func (p *page) whoIsWhere(ld *layout.Load, st stock) {
 	p.eachRow(st, func() {
 		p.Show(figure.Style{Fill: stockTint, Stroke: figure.Ink, Width: 1.8}, sheetsOf(ld, st)...)
 		p.lead(st)
-		p.places(ld)
-	}, func(row geometry.Box) { missing = p.codes(ld, row) || missing })
+		drawPlaces(p, ld)
+	}, func(row geometry.Box) { missing = writeCodes(p, ld, row) || missing })
 	if missing {
 		p.Paragraph(0, "Not every place has room for its code; the list below has all of them.")
 	}
@@ -45,8 +45,8 @@ func (p *page) whoIsWhere(ld *layout.Load, st stock) {
 	}
 }
 
-// places draws the rectangle of each copy, blank.
-func (p *page) places(ld *layout.Load) {
+// drawPlaces draws the rectangle of each copy, blank.
+func drawPlaces(p *page, ld *layout.Load) {
 	var boxes []geometry.Path
 	for _, box := range rectangles(ld) {
 		boxes = append(boxes, box.Path())
@@ -54,9 +54,9 @@ func (p *page) places(ld *layout.Load) {
 	p.Show(figure.Style{Fill: figure.Paper, Stroke: figure.Ink, Width: 1.2}, boxes...)
 }
 
-// codes writes the codes of the copies whose middle lies in the row, as large as they fit.
+// writeCodes writes the codes of the copies whose middle lies in the row, as large as they fit.
 // It reports whether some had no room.
-func (p *page) codes(ld *layout.Load, row geometry.Box) (missing bool) {
+func writeCodes(p *page, ld *layout.Load, row geometry.Box) (missing bool) {
 	for _, at := range ld.Places {
 		p.b.Step()
 		if c := at.Bounds.Centre(); c.Y < row.Min.Y || c.Y > row.Max.Y {

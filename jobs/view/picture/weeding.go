@@ -88,12 +88,18 @@ func weedingSubtitle(m *weeding.Map) string {
 		}
 	}
 	text := fmt.Sprintf("%s, %s: ", m.Purpose, sizeText(m.Bounds.Width(), m.Bounds.Height()))
+	if m.Copies > 0 {
+		text = fmt.Sprintf("%s, a load of %s, %s: ", m.Purpose, count(m.Copies, "copy", "copies"), sizeText(m.Bounds.Width(), m.Bounds.Height()))
+	}
 	if m.Purpose == weeding.Stencil {
 		text += count(len(m.Steps), "opening to take out", "openings to take out")
 	} else if pulls(m) {
 		text += count(kept, "piece stays", "pieces stay") + ", " + count(len(m.Steps), "step to peel", "steps to peel")
 	} else {
 		text += count(kept, "part", "parts") + ", " + count(len(m.Steps), "hole to push out", "holes to push out")
+	}
+	if m.Copies > 0 && m.Effort.CopyS > 0 {
+		return text + ", about " + duration(m.Effort.CopyS)
 	}
 	if m.Effort.CopyS > 0 {
 		text += ", about " + duration(m.Effort.CopyS) + " a copy"
