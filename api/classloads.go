@@ -13,6 +13,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/geometry/figure"
+	"knifedesk/jobs/class"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
 	"knifedesk/jobs/view"
@@ -43,7 +44,7 @@ func (s classSets) GetClassLoadFile(c echo.Context, id ClassSetID, load LoadNumb
 	}
 	l := v.Loads[at]
 	about := view.About{
-		Plan: id.String() + fmt.Sprintf(", load %d", load), Reference: v.ClientReference, Link: here(c) + classPath + id.String(), Made: v.Created, Request: &plan.Request{},
+		Plan: id.String(), Reference: v.ClientReference, Link: here(c) + classPath + id.String(), Made: v.Created, Request: &plan.Request{}, Load: load,
 	}
 	if err := json.Unmarshal(l.Group.Request, about.Request); err != nil {
 		return fmt.Errorf("api: the request of a group: %w", err)
@@ -54,7 +55,7 @@ func (s classSets) GetClassLoadFile(c echo.Context, id ClassSetID, load LoadNumb
 		if err != nil {
 			return content{}, err
 		}
-		out, err := s.loadFile(ctx, s.orders.list.Shown(all), l.Load.Number, file, about)
+		out, err := s.loadFile(ctx, s.orders.list.Shown(all), &l.Load, file, about)
 		if _, rest, ok := strings.Cut(out.file, "_"); ok { // it is called by its number in the set
 			out.file = fmt.Sprintf("load-%d_%s", load, rest)
 		}
@@ -63,8 +64,9 @@ func (s classSets) GetClassLoadFile(c echo.Context, id ClassSetID, load LoadNumb
 }
 
 // loadFile makes a picture, the worksheet or a file of one load of a group.
-func (s classSets) loadFile(ctx context.Context, r *view.Results, load int, file string, about view.About) (content, error) {
+func (s classSets) loadFile(ctx context.Context, r *view.Results, of *class.GroupLoad, file string, about view.About) (content, error) {
 	name, ending, _ := strings.Cut(file, ".")
+	load := of.Number
 	draw := map[string]func(context.Context, *view.Results, int) (*figure.Picture, error){
 		"layout": view.DrawLayout, "weeding": view.DrawWeeding, "passes": view.DrawPasses,
 	}[name]
@@ -73,7 +75,7 @@ func (s classSets) loadFile(ctx context.Context, r *view.Results, load int, file
 	}
 	if name == "worksheet" {
 		var b bytes.Buffer
-		err := s.orders.turns.inTurn(ctx, func() error { return r.Load(load).Worksheet(ctx, &b, about) })
+		err := s.orders.turns.inTurn(ctx, func() error { return r.Load(load, of.Time).Worksheet(ctx, &b, about) })
 		return newContent("application/pdf", b.Bytes()), err
 	}
 	return parts{s.orders.tools}.writeFile(ctx, r, cutFile{load: load, pass: view.AllPasses, ending: ending})

@@ -38,6 +38,9 @@ func (s classSets) described(c echo.Context, id ClassSetID) (*classView, error) 
 		d.of.Members = append(d.of.Members, memberOf(m, here(c)))
 	}
 	addLoads(&d.of, v)
+	if err := d.of.Fit(c.Request().Context()); err != nil {
+		return nil, err
+	}
 	members := make([]ClassMember, len(v.Members))
 	for i, m := range v.Members {
 		members[i] = s.showMember(m, &d.of, i)

@@ -47,7 +47,7 @@ func showLoads(s *class.Set, base string) []ClassLoad {
 		at := fmt.Sprintf("%s/loads/%d/", base, l.Number)
 		out := ClassLoad{
 			Number: l.Number, State: ClassLoadStateLaid, StockID: l.Stock, MachineID: l.Machine, Sheets: l.Sheets, RollMM: l.RollMM,
-			Minutes: ClassMinutes{Prepare: l.Minutes.Prepare, Cut: l.Minutes.Cut, Unload: l.Minutes.Unload, Bench: l.Minutes.Bench}, CostMinor: l.CostMinor,
+			Minutes: ClassMinutes{Prepare: l.Time.Prepare.High, Cut: l.Time.Cut.High, Unload: l.Time.Unload.High, Bench: l.Time.Bench.High}, CostMinor: l.CostMinor,
 			IssuedAt: l.Issued, DoneAt: l.Done, Links: map[string]string{
 				"preview": at + "layout.svg", "weeding": at + "weeding.svg", "passes_preview": at + "passes.svg", "passes": at + "passes.txt",
 				"worksheet": at + "worksheet.pdf", "dxf": at + "cut.dxf", "svg": at + "cut.svg", "plt": at + "cut.plt",
@@ -118,7 +118,7 @@ func readSession(s ClassSession) class.Session {
 
 // showSchedule shows when each load is cut and peeled, from the begin of the session.
 func showSchedule(s *class.Set) *ClassSchedule {
-	p := s.Schedule()
+	p := s.Plan
 	if p == nil {
 		return nil
 	}

@@ -30,7 +30,7 @@ func (s *Set) Answer() string {
 // verdict says how many loads there are, and whether they fit the session.
 func (s *Set) verdict() string {
 	loads := finding.Fill("{n} {n:load|loads}", finding.Values{"n": finding.Int(len(s.Loads))})
-	plan := s.Schedule()
+	plan := s.Plan
 	switch {
 	case plan == nil:
 		return loads + ", "

@@ -7,6 +7,7 @@ import (
 	"knifedesk/jobs/passes"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/share"
+	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 )
 
@@ -28,12 +29,12 @@ type Group struct {
 
 // GroupLoad is one load of a group.
 type GroupLoad struct {
-	Number    int      `json:"number"` // in the group, from 1
-	Sheets    int      `json:"sheets,omitempty"`
-	RollMM    float64  `json:"roll_mm,omitempty"`
-	Placed    []Placed `json:"placed"`
-	Minutes   Minutes  `json:"minutes"`
-	CostMinor int64    `json:"cost_minor"` // of all that lies on it
+	Number    int               `json:"number"` // in the group, from 1
+	Sheets    int               `json:"sheets,omitempty"`
+	RollMM    float64           `json:"roll_mm,omitempty"`
+	Placed    []Placed          `json:"placed"`
+	Time      estimate.LoadTime `json:"time"`
+	CostMinor int64             `json:"cost_minor"` // of all that lies on it
 }
 
 // Placed is what a load holds of one member, and what that costs.
@@ -41,14 +42,6 @@ type Placed struct {
 	Code      string `json:"code"`
 	Copies    int    `json:"copies"`
 	CostMinor int64  `json:"cost_minor"`
-}
-
-// Minutes are high estimates of what a load takes, in minutes.
-type Minutes struct {
-	Prepare float64 `json:"prepare"`
-	Cut     float64 `json:"cut"`
-	Unload  float64 `json:"unload"`
-	Bench   float64 `json:"bench"`
 }
 
 // GroupOf gathers a group from its results. The cost of the whole is divided among the
@@ -66,21 +59,16 @@ func GroupOf(r *plan.Request, s *share.Share, p *passes.Plan, e *estimate.Estima
 	}
 	g.Currency, g.MinorDigits = e.Currency, e.MinorDigits
 	g.Findings = append(append(g.Findings, p.Findings...), e.Findings...)
-	areas, bench := make([]int64, len(s.Loads)), make([]float64, len(s.Loads))
-	all := 0.0
+	areas := make([]int64, len(s.Loads))
 	for i := range s.Loads {
 		for _, at := range s.Loads[i].Places {
 			areas[i] += areaOf(at)
 		}
-		bench[i] = s.MapOf(&s.Loads[i], nil).Effort.Seconds(1)
-		all += bench[i]
 	}
 	costs := share.Divide(e.TotalMinor, areas)
+	times := estimate.ByLoad(estimate.Request{Stock: r.Stock, Copies: 1, Prices: r.Prices}, &weeding.Map{}, &s.Layout, p)
 	for i := range s.Loads {
-		l := GroupLoad{Number: s.Loads[i].Number, Placed: placedOn(&s.Loads[i], costs[i]), CostMinor: costs[i], Minutes: minutesOf(r.Machine, p, i)}
-		if all > 0 {
-			l.Minutes.Bench = e.BenchMin.High * bench[i] / all
-		}
+		l := GroupLoad{Number: s.Loads[i].Number, Placed: placedOn(&s.Loads[i], costs[i]), CostMinor: costs[i], Time: times[i]}
 		if g.Form == workshop.Roll {
 			l.RollMM = s.Loads[i].LengthMM
 		} else {
@@ -116,25 +104,6 @@ func placedOn(l *layout.Load, cost int64) []Placed {
 		all[i].CostMinor = c
 	}
 	return all
-}
-
-// minutesOf are the minutes of one load at the machine. The test cut is made before the
-// first of a kind.
-func minutesOf(m workshop.Machine, p *passes.Plan, i int) Minutes {
-	s := estimate.DefaultSpread()
-	motion, pauses := 0.0, 0.0
-	for _, pass := range p.Loads[i].Passes {
-		motion += pass.MotionS
-	}
-	if n := float64(len(p.Loads)); n > 0 {
-		pauses = p.Time.PauseS / n
-	}
-	if i == 0 {
-		pauses += p.Time.TestS
-	}
-	return Minutes{
-		Prepare: m.LoadS * s.Handling.High / 60, Cut: (motion*s.Motion.High + pauses*s.Handling.High) / 60, Unload: m.UnloadS * s.Handling.High / 60,
-	}
 }
 
 // matsFor is how many mats of the machine take the stock, 1 where it has none for it.

@@ -97,7 +97,7 @@ func (s *Set) nameOf(code string) string {
 
 // writeSchedule writes when each load is cut and peeled.
 func (s *Set) writeSchedule(line writeLine) {
-	plan := s.Schedule()
+	plan := s.Plan
 	if plan == nil || len(s.Loads) == 0 {
 		return
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/session"
 	"knifedesk/jobs/view"
 )
 
@@ -26,8 +27,9 @@ type Set struct {
 	Roster  []string // empty: nobody in particular is expected
 	Moves   bool     // something of it is still worked out
 	Groups  []Group
-	Loads   []Load   // by number
-	Session *Session // nil: nothing is said of the time
+	Loads   []Load        // by number
+	Session *Session      // nil: nothing is said of the time
+	Plan    *session.Plan // of the session, as Fit makes it; nil before
 	Spares  Spares
 }
 

@@ -1,10 +1,11 @@
 package class
 
 import (
-	"fmt"
+	"context"
 	"math"
 	"time"
 
+	"knifedesk/jobs/estimate"
 	"knifedesk/jobs/session"
 	"knifedesk/jobs/workshop"
 )
@@ -56,28 +57,25 @@ type Load struct {
 	Done             *time.Time
 }
 
-// Schedule plans the session; nil where nothing is said of the time.
-func (s *Set) Schedule() *session.Plan {
+// Fit plans the session of the loads that are not done, where something is said of the
+// time. It fails with a *session.RequestError.
+func (s *Set) Fit(ctx context.Context) (err error) {
 	if s.Session == nil {
 		return nil
 	}
-	return session.Of(s.Session.request(s.Loads))
-}
-
-// request is the session with the loads that are still to be cut in it.
-func (s *Session) request(loads []Load) session.Request {
-	r := session.Default(s.Minutes, s.Places)
-	r.Briefing, r.Clearing = s.Briefing, s.Clearing
-	for _, l := range loads {
+	r := session.Default(s.Session.Minutes, s.Session.Places)
+	r.Briefing, r.Clearing = s.Session.Briefing, s.Session.Clearing
+	for _, l := range s.Loads {
 		if l.Done != nil {
 			continue
 		}
 		r.Mats = max(r.Mats, l.Mats)
-		r.Loads = append(r.Loads, session.Load{
-			Code: fmt.Sprintf("%04d", l.Number), Prepare: l.Minutes.Prepare, Cut: l.Minutes.Cut, Unload: l.Minutes.Unload, Bench: l.Minutes.Bench,
-		})
+		t := l.Time
+		t.Number = l.Number
+		r.Loads = append(r.Loads, session.Of("", []estimate.LoadTime{t})...)
 	}
-	return r
+	s.Plan, err = session.Make(ctx, r)
+	return err
 }
 
 // LoadsOf lists the loads that hold something of a member, by their numbers.
