@@ -122,7 +122,7 @@ func (s classSets) GetClassMembers(c echo.Context, id ClassSetID) error {
 
 // membersTable writes the members of a set as a table (RFC 4180).
 func membersTable(s *ClassSet) string {
-	table := [][]string{{"reference", "state", "stock_id", "copies", "severity", "code", "change", "where", "question_id", "plan_id"}}
+	table := [][]string{{"reference", "state", "stock_id", "copies", "code", "loads", "cost_minor", "severity", "finding", "change", "where", "question_id", "plan_id"}}
 	for _, m := range s.Members {
 		changes := m.Changes
 		if len(changes) == 0 {
@@ -131,12 +131,12 @@ func membersTable(s *ClassSet) string {
 		for _, ch := range changes {
 			table = append(table, []string{
 				cell(m.Reference), string(m.Status), m.StockID, strconv.Itoa(m.Copies),
-				string(ch.Severity), ch.Code, cell(ch.Text), cell(ch.Where), cell(ch.QuestionID), m.PlanID.String(),
+				m.Code, strings.Join(each(m.Loads, strconv.Itoa), " "), strconv.FormatInt(m.CostMinor, 10), string(ch.Severity), ch.Code, cell(ch.Text), cell(ch.Where), cell(ch.QuestionID), m.PlanID.String(),
 			})
 		}
 	}
 	for _, reference := range s.Roster.Missing {
-		table = append(table, []string{cell(reference), "missing", "", "", "", "", "", "", "", ""})
+		table = append(table, []string{cell(reference), "missing", "", "", "", "", "", "", "", "", "", "", ""})
 	}
 	var b strings.Builder
 	w := csv.NewWriter(&b)

@@ -2,6 +2,7 @@ package class
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -123,18 +124,27 @@ func (s *Set) at(minutes float64) string {
 	return s.Session.Start.Add(time.Duration(after * float64(time.Minute))).Add(time.Minute - 1).Truncate(time.Minute).Format("15:04")
 }
 
+// mostSplit is how many parts of the cost the text lists.
+const mostSplit = 8
+
 // writeCost writes what all loads cost, and the part of each member.
 func (s *Set) writeCost(line writeLine) {
 	if len(s.Loads) == 0 {
 		return
 	}
 	var parts []string
+	var costs []int64
 	for _, m := range s.Members {
 		if m.CostMinor != 0 {
 			parts = append(parts, m.Reference+" "+s.money(m.CostMinor, false))
+			costs = append(costs, m.CostMinor)
 		}
 	}
-	line("cost", "%s, by area: %s", s.money(s.TotalMinor(), true), strings.Join(parts, ", "))
+	split := strings.Join(parts, ", ")
+	if len(parts) > mostSplit {
+		split = fmt.Sprintf("%s to %s each, as the table of members lists", s.money(slices.Min(costs), false), s.money(slices.Max(costs), false))
+	}
+	line("cost", "%s, by area: %s", s.money(s.TotalMinor(), true), split)
 }
 
 // TotalMinor is the cost of all loads.
