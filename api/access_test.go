@@ -108,7 +108,7 @@ func TestEveryOperationIsGuarded(t *testing.T) {
 		}
 	}
 	// What keeps the workshop's data, its stores and the keys needs manage.
-	for _, op := range []string{"putStock", "putMachine", "putPriceList", "receive", "getPosting", "reportOutcome", "reversePosting", "getStoresReport", "putStoreRules", "listLevels", "listKeys", "createKey", "rotateKey", "revokeKey", "getMetrics"} {
+	for _, op := range []string{"putStock", "putMachine", "putPriceList", "receive", "getPosting", "reportOutcome", "reversePosting", "getStoresReport", "putStoreRules", "listLevels", "listKeys", "createKey", "rotateKey", "revokeKey", "getMetrics", "listWork"} {
 		found := false
 		for _, item := range g.spec.Paths.Map() {
 			for _, o := range item.Operations() {
@@ -138,7 +138,7 @@ func TestAClientSeesItsOwn(t *testing.T) {
 	for what, call := range map[string][3]string{
 		"drawing": {"GET", drawing}, "its picture": {"GET", drawing + "/preview.svg"}, "erasing it": {"DELETE", drawing},
 		"plan": {"GET", self}, "a part": {"GET", self + "/layout"}, "a picture": {"GET", self + "/previews/size.svg"}, "a file": {"GET", self + "/files/load-1.dxf"},
-		"worksheet": {"GET", self + "/worksheet.pdf"}, "events": {"GET", self + "/events"}, "cancelling": {"DELETE", self}, "erasing": {"DELETE", self + "?erase=true"},
+		"worksheet": {"GET", self + "/worksheet.pdf"}, "the mended drawing": {"GET", self + "/mended.svg"}, "events": {"GET", self + "/events"}, "cancelling": {"DELETE", self}, "erasing": {"DELETE", self + "?erase=true"},
 		"answering": {"POST", self + "/answers", `{"answers":{"a/b":{"answer":"c"}}}`}, "accepting": {"POST", self + "/acceptance", `{}`},
 		"links": {"POST", self + "/links", `{}`}, "a plan of it": {"POST", "/v1/plans", order(drawing)},
 	} {

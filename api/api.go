@@ -20,6 +20,7 @@ import (
 	"knifedesk/jobs"
 	"knifedesk/jobs/queue"
 	"knifedesk/jobs/queue/ledger"
+	"knifedesk/jobs/queue/trials"
 )
 
 // Jobs is what the API asks of the queue.
@@ -48,6 +49,8 @@ type Jobs interface {
 	ClassSets
 	// Results returns the results under keys, by the names of their jobs.
 	Results(ctx context.Context, keys map[string]string) (jobs.Results, error)
+	// Tasks lists what runs and waits, of all clients.
+	Tasks(ctx context.Context, limit int) ([]db.Task, error)
 }
 
 // ClassSets is what the API asks of the queue for class sets.
@@ -123,6 +126,7 @@ type handlers struct {
 	parts
 	shelves
 	storeroom
+	bench
 	service
 	keys
 	webhooks
@@ -156,7 +160,7 @@ func New(cfg Config) (http.Handler, error) {
 	if err != nil {
 		return nil, err
 	}
-	measure, err := measureRequests(cfg.Metrics)
+	measure, refused, err := measureRequests(cfg.Metrics)
 	if err != nil {
 		return nil, err
 	}
@@ -164,10 +168,14 @@ func New(cfg Config) (http.Handler, error) {
 	if err != nil {
 		return nil, err
 	}
+	pages, err := newHelp(h.drawings.tools)
+	if err != nil {
+		return nil, err
+	}
 	e := echo.New()
 	e.HideBanner, e.HidePort = true, true
 	e.IPExtractor = addresses(cfg.Proxies)
-	e.HTTPErrorHandler = writeProblem(log)
+	e.HTTPErrorHandler = writeProblem(log, refused)
 	e.Pre(identify)
 	e.Use(
 		logRequests(log), measure, recoverPanics(log), protect, shareWith(cfg.Origins), gate.identify,
@@ -177,6 +185,8 @@ func New(cfg Config) (http.Handler, error) {
 	e.GET("/docs/*", h.GetDocs)
 	e.GET("/", page)
 	e.GET("/page/:file", pagePart)
+	e.GET("/help", pages.index)
+	e.GET(helpPath+":code", pages.lesson)
 	return headAsGet(e), nil
 }
 
@@ -184,11 +194,12 @@ func newHandlers(cfg Config, log *slog.Logger, spec *openapi3.T, signing *signin
 	t := &tools{
 		store: cfg.Store, jobs: cfg.Jobs, list: cfg.List, log: log, turns: newTurns(cfg.Drawing), made: newCache(cfg.CacheBytes), signing: signing,
 	}
-	p, err := newPlans(cfg, t, spec)
+	p, errPlans := newPlans(cfg, t, spec)
+	about, errAbout := newService(cfg.Store, cfg.Jobs, log, cfg.Metrics)
 	return handlers{
 		drawings: drawings{t}, plans: p, parts: parts{t}, shelves: shelves{cfg.Store}, storeroom: storeroom{t, ledger.Open(cfg.Store)},
-		service: newService(cfg.Store, log, cfg.Metrics), keys: keys{t}, webhooks: webhooks{t}, classSets: classSets{p},
-	}, err
+		bench: bench{t, trials.Open(cfg.Store)}, service: about, keys: keys{t}, webhooks: webhooks{t}, classSets: classSets{p},
+	}, errors.Join(errPlans, errAbout)
 }
 
 func newPlans(cfg Config, t *tools, spec *openapi3.T) (plans, error) {

@@ -35,6 +35,14 @@ func browse(t *testing.T, d *desk, width, height int) *browser {
 // browseAt opens the page at an address.
 func browseAt(t *testing.T, address string, width, height int) *browser {
 	t.Helper()
+	b := window(t, width, height)
+	b.do("open the page", chromedp.Navigate(address), chromedp.WaitReady(`input[name=stock][value="film-removable-610"]`))
+	return b
+}
+
+// window opens a window of the given size that shows nothing yet.
+func window(t *testing.T, width, height int) *browser {
+	t.Helper()
 	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(reference.Tool(t, "chromium")), chromedp.NoSandbox, chromedp.WindowSize(width, height))
 	alloc, stop := chromedp.NewExecAllocator(context.Background(), options...)
 	t.Cleanup(stop)
@@ -56,7 +64,6 @@ func browseAt(t *testing.T, address string, width, height int) *browser {
 			}
 		}
 	}()
-	b.do("open the page", chromedp.Navigate(address), chromedp.WaitReady(`input[name=stock][value="film-removable-610"]`))
 	return b
 }
 

@@ -15,6 +15,7 @@ import (
 	"github.com/prometheus/client_golang/prometheus"
 
 	"knifedesk/api"
+	"knifedesk/db"
 	"knifedesk/jobs"
 	"knifedesk/jobs/queue"
 )
@@ -147,7 +148,7 @@ func TestMetricsTellOfTheQueue(t *testing.T) {
 		t.Errorf("the oldest job is %v s old", s)
 	}
 	wants("knifedesk_workers", 0)
-	if err := g.store.Beat(t.Context(), "a worker"); err != nil {
+	if err := g.store.Beat(t.Context(), db.Worker{ID: "a worker"}); err != nil {
 		t.Fatal(err)
 	}
 	wants("knifedesk_workers", 1)

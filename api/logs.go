@@ -87,9 +87,15 @@ func logRequests(log *slog.Logger) echo.MiddlewareFunc {
 }
 
 // measureRequests counts requests by route. Nothing that a caller is free to
-// choose becomes a label, so that the counters stay few.
-func measureRequests(to prometheus.Registerer) (echo.MiddlewareFunc, error) {
-	return echoprometheus.MiddlewareConfig{
+// choose becomes a label, so that the counters stay few. The second counts what is
+// refused, by code.
+func measureRequests(to prometheus.Registerer) (echo.MiddlewareFunc, *prometheus.CounterVec, error) {
+	refused := prometheus.NewCounterVec(prometheus.CounterOpts{
+		Namespace: "knifedesk", Name: "refused_requests_total", Help: "Requests that were answered with a problem, by its code."}, []string{"code"})
+	if err := to.Register(refused); err != nil {
+		return nil, nil, err
+	}
+	measure, err := echoprometheus.MiddlewareConfig{
 		Subsystem: "knifedesk", Registerer: to, DoNotUseRequestPathFor404: true,
 		LabelFuncs: map[string]echoprometheus.LabelValueFunc{
 			"host": func(echo.Context, error) string { return "" },
@@ -102,4 +108,5 @@ func measureRequests(to prometheus.Registerer) (echo.MiddlewareFunc, error) {
 			},
 		},
 	}.ToMiddleware()
+	return measure, refused, err
 }

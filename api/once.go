@@ -162,7 +162,7 @@ func (h handlers) sendAgain(c echo.Context, location string) error {
 	if strings.HasPrefix(location, classPath) {
 		return h.classAgain(c, location)
 	}
-	for _, other := range []string{drawingsPath, ledgerPath} {
+	for _, other := range []string{drawingsPath, ledgerPath, trialsPath} {
 		if strings.HasPrefix(location, other) {
 			kind = other
 		}
@@ -178,6 +178,8 @@ func (h handlers) sendAgain(c echo.Context, location string) error {
 		return h.drawings.sendNew(c, id)
 	case kind == ledgerPath:
 		return h.storeroom.sendPosted(c, id)
+	case kind == trialsPath:
+		return h.bench.sendReported(c, id)
 	}
 	c.Response().Header().Set(echo.HeaderLocation, location)
 	wait, leave, err := h.plans.heldOpen(c, c.Request().Header.Get("Prefer"))

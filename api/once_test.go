@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"net/http"
+	"sync"
 	"testing"
 	"time"
 
@@ -66,7 +67,8 @@ func TestIdempotencyKeyAtOnce(t *testing.T) {
 // The client hangs up as soon as the plan is made, and sends the request again.
 func TestIdempotencyKeyAfterHangingUp(t *testing.T) {
 	d := open(t)
-	body, kind := form(t, "rings.svg", dense(1500), "stock", "film-removable-610")
+	body, kind := form(t, "rings.svg", dense(100), "stock", "film-removable-610")
+	release := d.hold(t)
 	ctx, hangUp := context.WithCancel(t.Context())
 	req, err := http.NewRequestWithContext(ctx, http.MethodPost, d.URL+"/v1/plans", bytes.NewReader(body))
 	if err != nil {
@@ -85,6 +87,7 @@ func TestIdempotencyKeyAfterHangingUp(t *testing.T) {
 		resp.Body.Close()
 		t.Fatal("it was answered before the client could hang up")
 	}
+	release()
 	a := d.call(t, http.MethodPost, "/v1/plans", body, "Content-Type", kind, "Prefer", "wait=60", "Idempotency-Key", "bay-4-0004")
 	var p api.Plan
 	a.json(t, &p)
@@ -166,6 +169,22 @@ func (d *desk) list(t *testing.T) []db.PlanView {
 		t.Error(err)
 	}
 	return plans
+}
+
+// hold keeps workers from handing in results until release is called: plans are
+// computed and stay under way.
+func (d *desk) hold(t *testing.T) (release func()) {
+	t.Helper()
+	tx, err := d.store.Pool.Begin(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := tx.Exec(t.Context(), `lock table results in share mode`); err != nil {
+		t.Fatal(err)
+	}
+	release = sync.OnceFunc(func() { _ = tx.Rollback(context.WithoutCancel(t.Context())) })
+	t.Cleanup(release)
+	return release
 }
 
 // holds checks how many plans there are.

@@ -325,6 +325,24 @@ func (e Family) Valid() bool {
 	}
 }
 
+// Defines values for FittedBladeWork.
+const (
+	FittedBladeWorkCard FittedBladeWork = "card"
+	FittedBladeWorkFilm FittedBladeWork = "film"
+)
+
+// Valid indicates whether the value is a known member of the FittedBladeWork enum.
+func (e FittedBladeWork) Valid() bool {
+	switch e {
+	case FittedBladeWorkCard:
+		return true
+	case FittedBladeWorkFilm:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for HealthStatus.
 const (
 	HealthStatusOk HealthStatus = "ok"
@@ -838,6 +856,36 @@ func (e RegionClass) Valid() bool {
 	}
 }
 
+// Defines values for ReplayRole.
+const (
+	ReplayRoleBorder  ReplayRole = "border"
+	ReplayRoleInside  ReplayRole = "inside"
+	ReplayRoleLeadIn  ReplayRole = "lead_in"
+	ReplayRoleMark    ReplayRole = "mark"
+	ReplayRoleOutline ReplayRole = "outline"
+	ReplayRoleRelief  ReplayRole = "relief"
+)
+
+// Valid indicates whether the value is a known member of the ReplayRole enum.
+func (e ReplayRole) Valid() bool {
+	switch e {
+	case ReplayRoleBorder:
+		return true
+	case ReplayRoleInside:
+		return true
+	case ReplayRoleLeadIn:
+		return true
+	case ReplayRoleMark:
+		return true
+	case ReplayRoleOutline:
+		return true
+	case ReplayRoleRelief:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for RuleFold.
 const (
 	RuleFoldMountain RuleFold = "mountain"
@@ -901,6 +949,27 @@ func (e Scope) Valid() bool {
 	case ScopeRead:
 		return true
 	case ScopeSubmit:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for SettingState.
+const (
+	SettingStateTested   SettingState = "tested"
+	SettingStateTrusted  SettingState = "trusted"
+	SettingStateUntested SettingState = "untested"
+)
+
+// Valid indicates whether the value is a known member of the SettingState enum.
+func (e SettingState) Valid() bool {
+	switch e {
+	case SettingStateTested:
+		return true
+	case SettingStateTrusted:
+		return true
+	case SettingStateUntested:
 		return true
 	default:
 		return false
@@ -982,6 +1051,27 @@ func (e StageProgressState) Valid() bool {
 	case StageProgressStateWaiting:
 		return true
 	case StageProgressStateWorking:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for StandingLowered.
+const (
+	StandingLoweredAge          StandingLowered = "age"
+	StandingLoweredAnotherBatch StandingLowered = "another_batch"
+	StandingLoweredAnotherBlade StandingLowered = "another_blade"
+)
+
+// Valid indicates whether the value is a known member of the StandingLowered enum.
+func (e StandingLowered) Valid() bool {
+	switch e {
+	case StandingLoweredAge:
+		return true
+	case StandingLoweredAnotherBatch:
+		return true
+	case StandingLoweredAnotherBlade:
 		return true
 	default:
 		return false
@@ -1159,6 +1249,72 @@ func (e Tack) Valid() bool {
 	}
 }
 
+// Defines values for TestCutAim.
+const (
+	TestCutAimAgain TestCutAim = "again"
+	TestCutAimForce TestCutAim = "force"
+	TestCutAimSpeed TestCutAim = "speed"
+)
+
+// Valid indicates whether the value is a known member of the TestCutAim enum.
+func (e TestCutAim) Valid() bool {
+	switch e {
+	case TestCutAimAgain:
+		return true
+	case TestCutAimForce:
+		return true
+	case TestCutAimSpeed:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for TrialAim.
+const (
+	TrialAimAgain TrialAim = "again"
+	TrialAimForce TrialAim = "force"
+	TrialAimSpeed TrialAim = "speed"
+)
+
+// Valid indicates whether the value is a known member of the TrialAim enum.
+func (e TrialAim) Valid() bool {
+	switch e {
+	case TrialAimAgain:
+		return true
+	case TrialAimForce:
+		return true
+	case TrialAimSpeed:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for TriedCellVerdict.
+const (
+	TriedCellVerdictFailed   TriedCellVerdict = "failed"
+	TriedCellVerdictPassed   TriedCellVerdict = "passed"
+	TriedCellVerdictTooDeep  TriedCellVerdict = "too_deep"
+	TriedCellVerdictTooLight TriedCellVerdict = "too_light"
+)
+
+// Valid indicates whether the value is a known member of the TriedCellVerdict enum.
+func (e TriedCellVerdict) Valid() bool {
+	switch e {
+	case TriedCellVerdictFailed:
+		return true
+	case TriedCellVerdictPassed:
+		return true
+	case TriedCellVerdictTooDeep:
+		return true
+	case TriedCellVerdictTooLight:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for WasteName.
 const (
 	WasteNameArt     WasteName = "art"
@@ -1201,6 +1357,45 @@ func (e WebhookEvent) Valid() bool {
 	case WebhookEventPlanReady:
 		return true
 	case WebhookEventPlanRefused:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for WorkQueue.
+const (
+	WorkQueueBatch       WorkQueue = "batch"
+	WorkQueueInteractive WorkQueue = "interactive"
+)
+
+// Valid indicates whether the value is a known member of the WorkQueue enum.
+func (e WorkQueue) Valid() bool {
+	switch e {
+	case WorkQueueBatch:
+		return true
+	case WorkQueueInteractive:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for WorkState.
+const (
+	WorkStateAdmitted WorkState = "admitted"
+	WorkStateRunning  WorkState = "running"
+	WorkStateWaiting  WorkState = "waiting"
+)
+
+// Valid indicates whether the value is a known member of the WorkState enum.
+func (e WorkState) Valid() bool {
+	switch e {
+	case WorkStateAdmitted:
+		return true
+	case WorkStateRunning:
+		return true
+	case WorkStateWaiting:
 		return true
 	default:
 		return false
@@ -1847,13 +2042,17 @@ type Erasure struct {
 type Estimate struct {
 	BenchMin Minutes `json:"bench_min"`
 
-	// BenchSlotMin Of whoever weeds it; the price is that of a practised hand.
+	// BenchSlotMin What to book at the bench, after the cutter and apart from it: of whoever weeds it; the price is that of a practised hand.
 	BenchSlotMin int     `json:"bench_slot_min"`
+	BenchSlotWhy string  `json:"bench_slot_why,omitempty"`
 	Currency     string  `json:"currency"`
 	CutterMin    Minutes `json:"cutter_min"`
 
-	// CutterSlotMin What to book
-	CutterSlotMin int        `json:"cutter_slot_min"`
+	// CutterSlotMin What to book at the cutter, for the likely minutes.
+	CutterSlotMin int `json:"cutter_slot_min"`
+
+	// CutterSlotWhy How the slot comes about: `15.7 min, which is 0.7 over 15: book 30`. Left out of plans that an older program worked out.
+	CutterSlotWhy string     `json:"cutter_slot_why,omitempty"`
 	Findings      []Finding  `json:"findings,omitempty"`
 	Lines         []CostLine `json:"lines"`
 	MinorDigits   int        `json:"minor_digits"`
@@ -1868,6 +2067,9 @@ type Estimate struct {
 
 	// ValidDays From the day of the quote.
 	ValidDays int `json:"valid_days"`
+
+	// ValidUntil Until when the price of a plan that is ready can be taken, with its offset.
+	ValidUntil *time.Time `json:"valid_until,omitempty"`
 }
 
 // Family What a material is; operations, mirroring and defaults follow from it.
@@ -1875,8 +2077,12 @@ type Family string
 
 // Finding defines model for Finding.
 type Finding struct {
-	Code  string `json:"code"`
-	Count int    `json:"count"`
+	// Code Stable; match on this. `/docs/codes` says what each means. New ones may come, so treat one that is not known by its severity.
+	Code  FindingCode `json:"code"`
+	Count int         `json:"count"`
+
+	// Help The path of a page that says what it means, with a picture of it wrong and right.
+	Help string `json:"help"`
 
 	// Hint For the person who drew.
 	Hint string `json:"hint"`
@@ -1893,6 +2099,28 @@ type Finding struct {
 	TechnicianHint string                 `json:"technician_hint"`
 	Values         map[string]interface{} `json:"values,omitempty"`
 }
+
+// FindingCode Stable; match on this. `/docs/codes` says what each means. New ones may come, so treat one that is not known by its severity.
+type FindingCode = string
+
+// FittedBlade An individual blade, with the offset that was measured on it.
+type FittedBlade struct {
+	// BladeID Its kind
+	BladeID string `json:"blade_id"`
+
+	// CutM How far it has cut, in m, by family, as outcomes said; not to be sent.
+	CutM      map[string]float64 `json:"cut_m,omitempty"`
+	FittedOn  string             `json:"fitted_on"`
+	ID        string             `json:"id"`
+	MachineID string             `json:"machine_id"`
+	OffsetMM  float64            `json:"offset_mm"`
+
+	// Work What it is kept for; paper dulls what film needs keen.
+	Work FittedBladeWork `json:"work"`
+}
+
+// FittedBladeWork What it is kept for; paper dulls what film needs keen.
+type FittedBladeWork string
 
 // FramePart One path of one shape of the drawing, or some of its segments, all counted from 0.
 type FramePart struct {
@@ -2233,6 +2461,15 @@ type MachineTime struct {
 	TestS   float64 `json:"test_s"`
 	TravelS float64 `json:"travel_s"`
 	UnloadS float64 `json:"unload_s"`
+}
+
+// Marks The lengths of the two marks of 100 mm as they were measured.
+type Marks struct {
+	// AcrossMM Across the feed.
+	AcrossMM float64 `json:"across_mm"`
+
+	// AlongMM Along it.
+	AlongMM float64 `json:"along_mm"`
 }
 
 // Mat A carrier mat and its usable area.
@@ -2609,8 +2846,15 @@ type PassSummary struct {
 	Number    int       `json:"number"`
 	Operation Operation `json:"operation"`
 	Passes    int       `json:"passes"`
+	SettingID string    `json:"setting_id,omitempty"`
 	SpeedMMS  float64   `json:"speed_mm_s"`
-	Strokes   int       `json:"strokes"`
+
+	// Standing How far a setting can be relied on.
+	Standing *Standing `json:"standing,omitempty"`
+	Strokes  int       `json:"strokes"`
+
+	// TestCut Where the test cut is that its setting needs first; left out where it needs none.
+	TestCut string `json:"test_cut,omitempty"`
 
 	// Tested false: a start point, so make a test cut.
 	Tested   bool    `json:"tested"`
@@ -2695,7 +2939,7 @@ type Plan struct {
 	Owner  string        `json:"owner"`
 	Passes []PassSummary `json:"passes,omitempty"`
 
-	// Problem Of a failed plan: a stable code.
+	// Problem Of a failed plan: a stable code, `stage_failed`, `stage_timeout` or `worker_lost`.
 	Problem string `json:"problem,omitempty"`
 
 	// ProblemText Of a failed plan: what happened and what to change, in words.
@@ -2939,8 +3183,8 @@ type Problem struct {
 	// Change What to change.
 	Change string `json:"change,omitempty"`
 
-	// Code Stable; match on this.
-	Code string `json:"code"`
+	// Code Stable; match on this. `/docs/codes` says what each means. New ones may come, so treat one that is not known by its status.
+	Code ProblemCode `json:"code"`
 
 	// Detail A sentence for a person.
 	Detail string `json:"detail"`
@@ -2956,16 +3200,24 @@ type Problem struct {
 	Type      string     `json:"type"`
 }
 
+// ProblemCode Stable; match on this. `/docs/codes` says what each means. New ones may come, so treat one that is not known by its status.
+type ProblemCode = string
+
 // Purpose defines model for Purpose.
 type Purpose string
 
 // Question defines model for Question.
 type Question struct {
 	Answers []Answer `json:"answers"`
-	Code    string   `json:"code"`
+
+	// Code Stable; match on this. `/docs/codes` says what each means. New ones may come, so treat one that is not known by its severity.
+	Code FindingCode `json:"code"`
 
 	// Colour The colour of the lines that it is about, as #rrggbb, where they have one.
 	Colour string `json:"colour,omitempty"`
+
+	// Help The path of a page that says what it is about.
+	Help string `json:"help"`
 
 	// ID The stage that asks and its subject: `artwork/operation:score`.
 	ID string `json:"id"`
@@ -3054,6 +3306,82 @@ type RegionClass string
 type ReorderPoint struct {
 	ReorderAt int64 `json:"reorder_at"`
 }
+
+// Replay Lengths are in mm on the load, x to the right and y along the feed from its leading edge. Times are in seconds from the start of the motion, without loading, tests and changes of the tool.
+type Replay struct {
+	// EachOf Of so many lines one is in `lines`; 1: all are.
+	EachOf   int          `json:"each_of"`
+	LengthMM float64      `json:"length_mm"`
+	Lines    []ReplayLine `json:"lines"`
+	Load     int          `json:"load"`
+	Loads    int          `json:"loads"`
+
+	// MotionS All travels, cuts and lifts of the load together.
+	MotionS float64      `json:"motion_s"`
+	Passes  []ReplayPass `json:"passes"`
+
+	// Runs How many lines the machine runs.
+	Runs    int     `json:"runs"`
+	WidthMM float64 `json:"width_mm"`
+
+	// WithinMM How far what is shown lies from the way of the axis at most.
+	WithinMM float64 `json:"within_mm"`
+}
+
+// ReplayCount defines model for ReplayCount.
+type ReplayCount struct {
+	Lines int `json:"lines"`
+
+	// Role What a line does for the work. lead_in: cut first, in waste, to turn the blade. mark: drawn, scored or perforated. relief: added, so that the waste peels in parts. inside: cut within another line. outline: cut within none. border: cut round all.
+	Role ReplayRole `json:"role"`
+}
+
+// ReplayLine defines model for ReplayLine.
+type ReplayLine struct {
+	// Copy Left out: it belongs to none.
+	Copy int `json:"copy,omitempty"`
+
+	// DownS It has been lowered.
+	DownS float64 `json:"down_s"`
+
+	// FromS The tool travels to the line from then on.
+	FromS float64 `json:"from_s"`
+	Pass  int     `json:"pass"`
+
+	// Points Where it is between, in threes: x, y and when.
+	Points []float64 `json:"points"`
+
+	// Role What a line does for the work. lead_in: cut first, in waste, to turn the blade. mark: drawn, scored or perforated. relief: added, so that the waste peels in parts. inside: cut within another line. outline: cut within none. border: cut round all.
+	Role ReplayRole `json:"role"`
+
+	// UpS It begins to be lifted.
+	UpS float64 `json:"up_s"`
+}
+
+// ReplayPass defines model for ReplayPass.
+type ReplayPass struct {
+	// Changed The tool is changed before the pass.
+	Changed bool          `json:"changed"`
+	Counts  []ReplayCount `json:"counts"`
+
+	// DashMM Of a perforation.
+	DashMM    float64   `json:"dash_mm,omitempty"`
+	FromS     float64   `json:"from_s"`
+	Number    int       `json:"number"`
+	Operation Operation `json:"operation"`
+
+	// PauseS How long that takes, which is no part of the times here.
+	PauseS float64 `json:"pause_s"`
+	TieMM  float64 `json:"tie_mm,omitempty"`
+	ToS    float64 `json:"to_s"`
+	Tool   string  `json:"tool"`
+
+	// Words The operation in words, such as "through cut".
+	Words string `json:"words"`
+}
+
+// ReplayRole What a line does for the work. lead_in: cut first, in waste, to turn the blade. mark: drawn, scored or perforated. relief: added, so that the waste peels in parts. inside: cut within another line. outline: cut within none. border: cut round all.
+type ReplayRole string
 
 // Reply defines model for Reply.
 type Reply struct {
@@ -3151,6 +3479,9 @@ type Setting struct {
 	// TieMM Perforation: length left uncut.
 	TieMM float64 `json:"tie_mm,omitempty"`
 }
+
+// SettingState untested, no good test cut or the last was bad; tested; trusted after three good ones, of which one is of this blade and batch and not too old.
+type SettingState string
 
 // Severity What a finding stops: a plan with a `block` is refused and one with an `ask` waits for an answer, while `warn` and `mended` let it go on.
 type Severity string
@@ -3312,6 +3643,28 @@ type StageProgress struct {
 
 // StageProgressState defines model for StageProgress.State.
 type StageProgressState string
+
+// Standing How far a setting can be relied on.
+type Standing struct {
+	// Batch That it was made on.
+	Batch string `json:"batch,omitempty"`
+
+	// Good Good test cuts in a row.
+	Good int `json:"good,omitempty"`
+
+	// Last The day of the last good one.
+	Last string `json:"last,omitempty"`
+
+	// Lowered Why one cell has to be cut again.
+	Lowered StandingLowered `json:"lowered,omitempty"`
+
+	// State untested, no good test cut or the last was bad; tested; trusted after three good ones, of which one is of this blade and batch and not too old.
+	State SettingState `json:"state"`
+	Text  string       `json:"text"`
+}
+
+// StandingLowered Why one cell has to be cut again.
+type StandingLowered string
 
 // StencilLimits What holds a stencil together. Left out, it is 15, 60, 40, 25 and 10 mm.
 type StencilLimits struct {
@@ -3478,6 +3831,58 @@ type StrokeFill string
 // Tack How strongly a mat or a tape sticks.
 type Tack string
 
+// TestCell defines model for TestCell.
+type TestCell struct {
+	Box     Box     `json:"box"`
+	ForceGF float64 `json:"force_gf"`
+	Layer   string  `json:"layer"`
+	Number  int     `json:"number"`
+
+	// Pass Which pass, and which pen of the plotter's file.
+	Pass     int     `json:"pass"`
+	SpeedMMS float64 `json:"speed_mm_s"`
+}
+
+// TestCut defines model for TestCut.
+type TestCut struct {
+	Aim   TestCutAim `json:"aim"`
+	Cells []TestCell `json:"cells"`
+
+	// ForceWindow From where to where cells passed.
+	ForceWindow *Window `json:"force_window,omitempty"`
+
+	// Good What a good cell looks like.
+	Good string `json:"good"`
+
+	// Known What the sheets before have shown.
+	Known     []string          `json:"known"`
+	LengthMM  float64           `json:"length_mm"`
+	Links     map[string]string `json:"links"`
+	MachineID string            `json:"machine_id"`
+
+	// Number Of the sheet
+	Number  int     `json:"number"`
+	Setting Setting `json:"setting"`
+
+	// Sheet Its code
+	Sheet string `json:"sheet"`
+
+	// SpeedWindow From where to where cells passed.
+	SpeedWindow *Window `json:"speed_window,omitempty"`
+
+	// Standing How far a setting can be relied on.
+	Standing Standing `json:"standing"`
+	StockID  string   `json:"stock_id"`
+	TooDeep  string   `json:"too_deep"`
+	TooLight string   `json:"too_light"`
+
+	// WidthMM The piece of stock that it takes.
+	WidthMM float64 `json:"width_mm"`
+}
+
+// TestCutAim defines model for TestCut.Aim.
+type TestCutAim string
+
 // TokenRequest defines model for TokenRequest.
 type TokenRequest struct {
 	ConventionID string `json:"convention_id,omitempty"`
@@ -3490,6 +3895,104 @@ type TokenRequest struct {
 	SessionMin int    `json:"session_min,omitempty"`
 	StockID    string `json:"stock_id,omitempty"`
 }
+
+// Trial defines model for Trial.
+type Trial struct {
+	Aim       TrialAim           `json:"aim"`
+	Batch     string             `json:"batch,omitempty"`
+	Blade     string             `json:"blade,omitempty"`
+	Cells     []TriedCell        `json:"cells"`
+	CreatedAt time.Time          `json:"created_at"`
+	Day       string             `json:"day"`
+	ID        openapi_types.UUID `json:"id"`
+	MachineID string             `json:"machine_id"`
+
+	// Marks The lengths of the two marks of 100 mm as they were measured.
+	Marks     *Marks    `json:"marks,omitempty"`
+	Operation Operation `json:"operation"`
+	Proof     string    `json:"proof,omitempty"`
+	SettingID string    `json:"setting_id"`
+	StockID   string    `json:"stock_id"`
+	TestedBy  string    `json:"tested_by,omitempty"`
+}
+
+// TrialAim defines model for Trial.Aim.
+type TrialAim string
+
+// TrialReport defines model for TrialReport.
+type TrialReport struct {
+	Batch string `json:"batch,omitempty"`
+
+	// Blade The individual blade; the one that was put in last where it is left out.
+	Blade string `json:"blade,omitempty"`
+
+	// Day Today where it is left out.
+	Day       string `json:"day,omitempty"`
+	MachineID string `json:"machine_id,omitempty"`
+
+	// Marks The lengths of the two marks of 100 mm as they were measured.
+	Marks *Marks `json:"marks,omitempty"`
+
+	// Passed The numbers of the cells.
+	Passed []int `json:"passed"`
+
+	// Proof Where the cut sheet is kept.
+	Proof string `json:"proof,omitempty"`
+
+	// Sheet Its code.
+	Sheet   string `json:"sheet"`
+	StockID string `json:"stock_id,omitempty"`
+
+	// TestedBy A reference, such as a role or a number, and no name.
+	TestedBy string `json:"tested_by"`
+	TooDeep  []int  `json:"too_deep,omitempty"`
+	TooLight []int  `json:"too_light,omitempty"`
+}
+
+// TrialResult defines model for TrialResult.
+type TrialResult struct {
+	// ForceWindow From where to where cells passed.
+	ForceWindow *Window `json:"force_window,omitempty"`
+
+	// Known What the test cuts have shown.
+	Known []string `json:"known"`
+
+	// Next Where the test cut is that comes next; left out where there is none.
+	Next    string  `json:"next,omitempty"`
+	Setting Setting `json:"setting"`
+
+	// SpeedWindow From where to where cells passed.
+	SpeedWindow *Window `json:"speed_window,omitempty"`
+
+	// Standing How far a setting can be relied on.
+	Standing Standing `json:"standing"`
+	Trial    Trial    `json:"trial"`
+}
+
+// Trials defines model for Trials.
+type Trials struct {
+	// Known What the test cuts have shown.
+	Known []string `json:"known"`
+
+	// Next Where the test cut is that comes next; left out where there is none.
+	Next    string  `json:"next,omitempty"`
+	Setting Setting `json:"setting"`
+
+	// Standing How far a setting can be relied on.
+	Standing Standing `json:"standing"`
+	Trials   []Trial  `json:"trials"`
+}
+
+// TriedCell defines model for TriedCell.
+type TriedCell struct {
+	ForceGF  float64          `json:"force_gf"`
+	Number   int              `json:"number"`
+	SpeedMMS float64          `json:"speed_mm_s"`
+	Verdict  TriedCellVerdict `json:"verdict"`
+}
+
+// TriedCellVerdict defines model for TriedCell.Verdict.
+type TriedCellVerdict string
 
 // Unit What the file itself says of its unit; `mm` is one drawing unit by that reading.
 type Unit struct {
@@ -3629,6 +4132,63 @@ type WeedingSummary struct {
 	Surrounds int    `json:"surrounds"`
 }
 
+// Window From where to where cells passed.
+type Window struct {
+	Above float64 `json:"above,omitempty"`
+
+	// Below The nearest below that did not pass; left out where nothing below was cut.
+	Below float64 `json:"below,omitempty"`
+
+	// From The least that passed, in gf or mm/s.
+	From float64 `json:"from"`
+	To   float64 `json:"to"`
+}
+
+// Work defines model for Work.
+type Work struct {
+	// Awaited Somebody waits for the answer now; what nobody waits for goes behind for a minute.
+	Awaited bool `json:"awaited"`
+
+	// Client Whom the time is charged to.
+	Client string `json:"client"`
+
+	// EstimatedS Estimate of the processor time of its first stage, in seconds.
+	EstimatedS float64 `json:"estimated_s"`
+
+	// Heavy It takes long by that estimate, and runs beside few others of that kind.
+	Heavy bool `json:"heavy"`
+
+	// PlanID The plan that asked first.
+	PlanID openapi_types.UUID `json:"plan_id"`
+
+	// Plans Plans that wait for it.
+	Plans int `json:"plans"`
+
+	// Position Place among those that wait in its queue, from 1; 0 where it waits no more.
+	Position int `json:"position"`
+
+	// Queue Interactive, where somebody waited when the plan was sent.
+	Queue WorkQueue `json:"queue"`
+
+	// Since When it was asked for.
+	Since time.Time `json:"since"`
+
+	// Stage The stage that it begins with.
+	Stage string `json:"stage"`
+
+	// Started When a worker began with it; left out before.
+	Started *time.Time `json:"started,omitempty"`
+
+	// State Admitted, where the next free worker takes it.
+	State WorkState `json:"state"`
+}
+
+// WorkQueue Interactive, where somebody waited when the plan was sent.
+type WorkQueue string
+
+// WorkState Admitted, where the next free worker takes it.
+type WorkState string
+
 // Wound How a roll is wound. One turn is film, adhesive and liner together, two to four times the caliper of the film.
 type Wound struct {
 	// CoreMM Outer diameter of the core.
@@ -3673,6 +4233,15 @@ type PostingID = openapi_types.UUID
 
 // Prefer defines model for Prefer.
 type Prefer = string
+
+// TestMachine defines model for TestMachine.
+type TestMachine = string
+
+// TestStock defines model for TestStock.
+type TestStock = string
+
+// TrialID defines model for TrialID.
+type TrialID = openapi_types.UUID
 
 // WebhookID defines model for WebhookID.
 type WebhookID = openapi_types.UUID
@@ -3876,6 +4445,33 @@ type GetStoresReportParams struct {
 // GetStoresReportParamsBy defines parameters for GetStoresReport.
 type GetStoresReportParamsBy string
 
+// GetTestCutParams defines parameters for GetTestCut.
+type GetTestCutParams struct {
+	// StockID The stock; needed where the setting is for all stock of a family.
+	StockID TestStock `form:"stock_id,omitempty" json:"stock_id,omitempty"`
+
+	// MachineID The machine; needed where the setting is for any.
+	MachineID TestMachine `form:"machine_id,omitempty" json:"machine_id,omitempty"`
+
+	// Compensates What the machine makes up for by itself, where its data do not say.
+	Compensates string `form:"compensates,omitempty" json:"compensates,omitempty"`
+}
+
+// ListTrialsParams defines parameters for ListTrials.
+type ListTrialsParams struct {
+	// StockID The stock; needed where the setting is for all stock of a family.
+	StockID TestStock `form:"stock_id,omitempty" json:"stock_id,omitempty"`
+
+	// MachineID The machine; needed where the setting is for any.
+	MachineID TestMachine `form:"machine_id,omitempty" json:"machine_id,omitempty"`
+}
+
+// ReportTrialParams defines parameters for ReportTrial.
+type ReportTrialParams struct {
+	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
+	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
 // GetRollLeftParams defines parameters for GetRollLeft.
 type GetRollLeftParams struct {
 	// OuterMM Outer diameter of the roll, measured across.
@@ -3901,6 +4497,9 @@ type GetTemplateParams struct {
 type ListDeliveriesParams struct {
 	State DeliveryState `form:"state,omitempty" json:"state,omitempty"`
 }
+
+// PutBladeJSONRequestBody defines body for PutBlade for application/json ContentType.
+type PutBladeJSONRequestBody = FittedBlade
 
 // CreateClassSetJSONRequestBody defines body for CreateClassSet for application/json ContentType.
 type CreateClassSetJSONRequestBody = ClassSetRequest
@@ -3971,6 +4570,9 @@ type ReceiveJSONRequestBody = Receipt
 // PutSettingJSONRequestBody defines body for PutSetting for application/json ContentType.
 type PutSettingJSONRequestBody = Setting
 
+// ReportTrialJSONRequestBody defines body for ReportTrial for application/json ContentType.
+type ReportTrialJSONRequestBody = TrialReport
+
 // PutStockJSONRequestBody defines body for PutStock for application/json ContentType.
 type PutStockJSONRequestBody = Stock
 
@@ -3983,9 +4585,12 @@ type CreateTokenJSONRequestBody = TokenRequest
 // CreateWebhookJSONRequestBody defines body for CreateWebhook for application/json ContentType.
 type CreateWebhookJSONRequestBody = WebhookRequest
 
+// TellOfPlanJSONRequestBody defines body for TellOfPlan for application/json ContentType.
+type TellOfPlanJSONRequestBody = WebhookMessage
+
 // ServerInterface represents all server handlers.
 type ServerInterface interface {
-	// GetDocs This document as a page
+	// GetDocs Pages for those who call the service
 	// (GET /docs)
 	GetDocs(ctx echo.Context) error
 	// GetHealth Whether the process lives
@@ -4000,6 +4605,15 @@ type ServerInterface interface {
 	// GetReadiness Whether the database answers
 	// (GET /readyz)
 	GetReadiness(ctx echo.Context) error
+	// ListBlades The blades that were put in, and how far each has cut
+	// (GET /v1/blades)
+	ListBlades(ctx echo.Context) error
+	// GetBlade One blade
+	// (GET /v1/blades/{item_id})
+	GetBlade(ctx echo.Context, itemID ItemID) error
+	// PutBlade Say that a blade was put in
+	// (PUT /v1/blades/{item_id})
+	PutBlade(ctx echo.Context, itemID ItemID) error
 	// ListClassSets The caller's sets, the newest first
 	// (GET /v1/class-sets)
 	ListClassSets(ctx echo.Context, params ListClassSetsParams) error
@@ -4141,6 +4755,12 @@ type ServerInterface interface {
 	// SharePlan Links to pass on
 	// (POST /v1/plans/{plan_id}/links)
 	SharePlan(ctx echo.Context, planID PlanID) error
+	// GetPlanMendedDXF The drawing to carry on from, as DXF
+	// (GET /v1/plans/{plan_id}/mended.dxf)
+	GetPlanMendedDXF(ctx echo.Context, planID PlanID) error
+	// GetPlanMendedSVG The drawing to carry on from, as SVG
+	// (GET /v1/plans/{plan_id}/mended.svg)
+	GetPlanMendedSVG(ctx echo.Context, planID PlanID) error
 	// GetPlanPasses All passes in order, with settings and times
 	// (GET /v1/plans/{plan_id}/passes)
 	GetPlanPasses(ctx echo.Context, planID PlanID) error
@@ -4150,6 +4770,9 @@ type ServerInterface interface {
 	// RecutPlan Cut again what was spoiled
 	// (POST /v1/plans/{plan_id}/recut)
 	RecutPlan(ctx echo.Context, planID PlanID, params RecutPlanParams) error
+	// GetPlanReplay What the machine does on one load, in its order and time
+	// (GET /v1/plans/{plan_id}/replays/{replay})
+	GetPlanReplay(ctx echo.Context, planID PlanID, replay string) error
 	// GetPlanSize The true size, with all readings weighed
 	// (GET /v1/plans/{plan_id}/size)
 	GetPlanSize(ctx echo.Context, planID PlanID) error
@@ -4186,6 +4809,15 @@ type ServerInterface interface {
 	// PutSetting Make or replace a setting
 	// (PUT /v1/settings/{item_id})
 	PutSetting(ctx echo.Context, itemID ItemID) error
+	// GetTestCut The test cut that a setting needs next
+	// (GET /v1/settings/{item_id}/test-cut/{file})
+	GetTestCut(ctx echo.Context, itemID ItemID, file string, params GetTestCutParams) error
+	// ListTrials The test cuts of a setting, and how it stands by them
+	// (GET /v1/settings/{item_id}/trials)
+	ListTrials(ctx echo.Context, itemID ItemID, params ListTrialsParams) error
+	// ReportTrial Say which cells of a test cut passed
+	// (POST /v1/settings/{item_id}/trials)
+	ReportTrial(ctx echo.Context, itemID ItemID, params ReportTrialParams) error
 	// ListStocks The stocks
 	// (GET /v1/stocks)
 	ListStocks(ctx echo.Context) error
@@ -4210,6 +4842,12 @@ type ServerInterface interface {
 	// CreateToken Make a token for a form
 	// (POST /v1/tokens)
 	CreateToken(ctx echo.Context) error
+	// WithdrawTrial Take a test cut back that was entered wrongly
+	// (DELETE /v1/trials/{trial_id})
+	WithdrawTrial(ctx echo.Context, trialID TrialID) error
+	// GetTrial A test cut, and how its setting stands now
+	// (GET /v1/trials/{trial_id})
+	GetTrial(ctx echo.Context, trialID TrialID) error
 	// ListWebhooks Who is told of events
 	// (GET /v1/webhooks)
 	ListWebhooks(ctx echo.Context) error
@@ -4225,6 +4863,9 @@ type ServerInterface interface {
 	// ResendDelivery Tell it once more
 	// (POST /v1/webhooks/{webhook_id}/deliveries/{delivery_id}/resend)
 	ResendDelivery(ctx echo.Context, webhookID WebhookID, deliveryID DeliveryID) error
+	// ListWork What runs and waits, in the order in which it is going to run
+	// (GET /v1/work)
+	ListWork(ctx echo.Context) error
 }
 
 // ServerInterfaceWrapper converts echo contexts to parameters.
@@ -4274,6 +4915,47 @@ func (w *ServerInterfaceWrapper) GetReadiness(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.GetReadiness(ctx)
+	return err
+}
+
+// ListBlades converts echo context to params.
+func (w *ServerInterfaceWrapper) ListBlades(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListBlades(ctx)
+	return err
+}
+
+// GetBlade converts echo context to params.
+func (w *ServerInterfaceWrapper) GetBlade(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "item_id" -------------
+	var itemID ItemID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetBlade(ctx, itemID)
+	return err
+}
+
+// PutBlade converts echo context to params.
+func (w *ServerInterfaceWrapper) PutBlade(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "item_id" -------------
+	var itemID ItemID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.PutBlade(ctx, itemID)
 	return err
 }
 
@@ -5430,6 +6112,38 @@ func (w *ServerInterfaceWrapper) SharePlan(ctx echo.Context) error {
 	return err
 }
 
+// GetPlanMendedDXF converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPlanMendedDXF(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPlanMendedDXF(ctx, planID)
+	return err
+}
+
+// GetPlanMendedSVG converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPlanMendedSVG(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPlanMendedSVG(ctx, planID)
+	return err
+}
+
 // GetPlanPasses converts echo context to params.
 func (w *ServerInterfaceWrapper) GetPlanPasses(ctx echo.Context) error {
 	var err error
@@ -5541,6 +6255,30 @@ func (w *ServerInterfaceWrapper) RecutPlan(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.RecutPlan(ctx, planID, params)
+	return err
+}
+
+// GetPlanReplay converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPlanReplay(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// ------------- Path parameter "replay" -------------
+	var replay string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "replay", ctx.Param("replay"), &replay, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter replay: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPlanReplay(ctx, planID, replay)
 	return err
 }
 
@@ -5781,6 +6519,121 @@ func (w *ServerInterfaceWrapper) PutSetting(ctx echo.Context) error {
 	return err
 }
 
+// GetTestCut converts echo context to params.
+func (w *ServerInterfaceWrapper) GetTestCut(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "item_id" -------------
+	var itemID ItemID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
+	}
+
+	// ------------- Path parameter "file" -------------
+	var file string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "file", ctx.Param("file"), &file, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter file: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetTestCutParams
+	// ------------- Optional query parameter "stock_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "stock_id", ctx.QueryParams(), &params.StockID, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter stock_id: %s", err))
+	}
+
+	// ------------- Optional query parameter "machine_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "machine_id", ctx.QueryParams(), &params.MachineID, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter machine_id: %s", err))
+	}
+
+	// ------------- Optional query parameter "compensates" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "compensates", ctx.QueryParams(), &params.Compensates, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter compensates: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetTestCut(ctx, itemID, file, params)
+	return err
+}
+
+// ListTrials converts echo context to params.
+func (w *ServerInterfaceWrapper) ListTrials(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "item_id" -------------
+	var itemID ItemID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListTrialsParams
+	// ------------- Optional query parameter "stock_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "stock_id", ctx.QueryParams(), &params.StockID, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter stock_id: %s", err))
+	}
+
+	// ------------- Optional query parameter "machine_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "machine_id", ctx.QueryParams(), &params.MachineID, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter machine_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListTrials(ctx, itemID, params)
+	return err
+}
+
+// ReportTrial converts echo context to params.
+func (w *ServerInterfaceWrapper) ReportTrial(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "item_id" -------------
+	var itemID ItemID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ReportTrialParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = IdempotencyKey
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ReportTrial(ctx, itemID, params)
+	return err
+}
+
 // ListStocks converts echo context to params.
 func (w *ServerInterfaceWrapper) ListStocks(ctx echo.Context) error {
 	var err error
@@ -5920,6 +6773,38 @@ func (w *ServerInterfaceWrapper) CreateToken(ctx echo.Context) error {
 	return err
 }
 
+// WithdrawTrial converts echo context to params.
+func (w *ServerInterfaceWrapper) WithdrawTrial(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "trial_id" -------------
+	var trialID TrialID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "trial_id", ctx.Param("trial_id"), &trialID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter trial_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.WithdrawTrial(ctx, trialID)
+	return err
+}
+
+// GetTrial converts echo context to params.
+func (w *ServerInterfaceWrapper) GetTrial(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "trial_id" -------------
+	var trialID TrialID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "trial_id", ctx.Param("trial_id"), &trialID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter trial_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetTrial(ctx, trialID)
+	return err
+}
+
 // ListWebhooks converts echo context to params.
 func (w *ServerInterfaceWrapper) ListWebhooks(ctx echo.Context) error {
 	var err error
@@ -6003,6 +6888,15 @@ func (w *ServerInterfaceWrapper) ResendDelivery(ctx echo.Context) error {
 	return err
 }
 
+// ListWork converts echo context to params.
+func (w *ServerInterfaceWrapper) ListWork(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListWork(ctx)
+	return err
+}
+
 // This is a simple interface which specifies echo.Route addition functions which
 // are present on both echo.Echo and echo.Group, since we want to allow using
 // either of them for path registration
@@ -6055,6 +6949,9 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/metrics", wrapper.GetMetrics, options.OperationMiddlewares["getMetrics"]...)
 	router.GET(options.BaseURL+"/openapi.yaml", wrapper.GetSpecification, options.OperationMiddlewares["getSpecification"]...)
 	router.GET(options.BaseURL+"/readyz", wrapper.GetReadiness, options.OperationMiddlewares["getReadiness"]...)
+	router.GET(options.BaseURL+"/v1/blades", wrapper.ListBlades, options.OperationMiddlewares["listBlades"]...)
+	router.GET(options.BaseURL+"/v1/blades/:item_id", wrapper.GetBlade, options.OperationMiddlewares["getBlade"]...)
+	router.PUT(options.BaseURL+"/v1/blades/:item_id", wrapper.PutBlade, options.OperationMiddlewares["putBlade"]...)
 	router.GET(options.BaseURL+"/v1/class-sets", wrapper.ListClassSets, options.OperationMiddlewares["listClassSets"]...)
 	router.POST(options.BaseURL+"/v1/class-sets", wrapper.CreateClassSet, options.OperationMiddlewares["createClassSet"]...)
 	router.DELETE(options.BaseURL+"/v1/class-sets/:class_set_id", wrapper.EraseClassSet, options.OperationMiddlewares["eraseClassSet"]...)
@@ -6102,9 +6999,12 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/files/:file", wrapper.GetPlanFile, options.OperationMiddlewares["getPlanFile"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/layout", wrapper.GetPlanLayout, options.OperationMiddlewares["getPlanLayout"]...)
 	router.POST(options.BaseURL+"/v1/plans/:plan_id/links", wrapper.SharePlan, options.OperationMiddlewares["sharePlan"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/mended.dxf", wrapper.GetPlanMendedDXF, options.OperationMiddlewares["getPlanMendedDXF"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/mended.svg", wrapper.GetPlanMendedSVG, options.OperationMiddlewares["getPlanMendedSVG"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/passes", wrapper.GetPlanPasses, options.OperationMiddlewares["getPlanPasses"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/previews/:picture", wrapper.GetPlanPreview, options.OperationMiddlewares["getPlanPreview"]...)
 	router.POST(options.BaseURL+"/v1/plans/:plan_id/recut", wrapper.RecutPlan, options.OperationMiddlewares["recutPlan"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/replays/:replay", wrapper.GetPlanReplay, options.OperationMiddlewares["getPlanReplay"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/size", wrapper.GetPlanSize, options.OperationMiddlewares["getPlanSize"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/usage", wrapper.GetPlanUsage, options.OperationMiddlewares["getPlanUsage"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/weeding", wrapper.GetPlanWeeding, options.OperationMiddlewares["getPlanWeeding"]...)
@@ -6117,6 +7017,9 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/settings", wrapper.ListSettings, options.OperationMiddlewares["listSettings"]...)
 	router.GET(options.BaseURL+"/v1/settings/:item_id", wrapper.GetSetting, options.OperationMiddlewares["getSetting"]...)
 	router.PUT(options.BaseURL+"/v1/settings/:item_id", wrapper.PutSetting, options.OperationMiddlewares["putSetting"]...)
+	router.GET(options.BaseURL+"/v1/settings/:item_id/test-cut/:file", wrapper.GetTestCut, options.OperationMiddlewares["getTestCut"]...)
+	router.GET(options.BaseURL+"/v1/settings/:item_id/trials", wrapper.ListTrials, options.OperationMiddlewares["listTrials"]...)
+	router.POST(options.BaseURL+"/v1/settings/:item_id/trials", wrapper.ReportTrial, options.OperationMiddlewares["reportTrial"]...)
 	router.GET(options.BaseURL+"/v1/stocks", wrapper.ListStocks, options.OperationMiddlewares["listStocks"]...)
 	router.GET(options.BaseURL+"/v1/stocks/:item_id", wrapper.GetStock, options.OperationMiddlewares["getStock"]...)
 	router.PUT(options.BaseURL+"/v1/stocks/:item_id", wrapper.PutStock, options.OperationMiddlewares["putStock"]...)
@@ -6125,10 +7028,39 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.PUT(options.BaseURL+"/v1/store-rules", wrapper.PutStoreRules, options.OperationMiddlewares["putStoreRules"]...)
 	router.GET(options.BaseURL+"/v1/templates/:file", wrapper.GetTemplate, options.OperationMiddlewares["getTemplate"]...)
 	router.POST(options.BaseURL+"/v1/tokens", wrapper.CreateToken, options.OperationMiddlewares["createToken"]...)
+	router.DELETE(options.BaseURL+"/v1/trials/:trial_id", wrapper.WithdrawTrial, options.OperationMiddlewares["withdrawTrial"]...)
+	router.GET(options.BaseURL+"/v1/trials/:trial_id", wrapper.GetTrial, options.OperationMiddlewares["getTrial"]...)
 	router.GET(options.BaseURL+"/v1/webhooks", wrapper.ListWebhooks, options.OperationMiddlewares["listWebhooks"]...)
 	router.POST(options.BaseURL+"/v1/webhooks", wrapper.CreateWebhook, options.OperationMiddlewares["createWebhook"]...)
 	router.DELETE(options.BaseURL+"/v1/webhooks/:webhook_id", wrapper.DeleteWebhook, options.OperationMiddlewares["deleteWebhook"]...)
 	router.GET(options.BaseURL+"/v1/webhooks/:webhook_id/deliveries", wrapper.ListDeliveries, options.OperationMiddlewares["listDeliveries"]...)
 	router.POST(options.BaseURL+"/v1/webhooks/:webhook_id/deliveries/:delivery_id/resend", wrapper.ResendDelivery, options.OperationMiddlewares["resendDelivery"]...)
+	router.GET(options.BaseURL+"/v1/work", wrapper.ListWork, options.OperationMiddlewares["listWork"]...)
 
+}
+
+// CallbackReceiverInterface represents handlers for receiving inbound
+// callback requests. Each callback becomes a Handle*Callback
+// method that the implementation fills in. The caller mounts the per-
+// callback echo.HandlerFunc returned by {Op}CallbackHandler at
+// whatever URL path they advertise to senders.
+type CallbackReceiverInterface interface {
+	// A plan has come to rest
+	// HandleTellOfPlanCallback handles the POST callback for told.
+	HandleTellOfPlanCallback(ctx echo.Context) error
+}
+
+// TellOfPlanCallbackHandler returns the echo.HandlerFunc for the told callback.
+// Mount this at the URL path advertised to callback senders. Errors
+// during parameter binding are returned via echo.NewHTTPError so echo's
+// error-handling chain reports them as 400. Middlewares are applied in
+// the order provided -- the last argument becomes the outermost wrapper.
+func TellOfPlanCallbackHandler(si CallbackReceiverInterface, middlewares ...echo.MiddlewareFunc) echo.HandlerFunc {
+	h := echo.HandlerFunc(func(ctx echo.Context) error {
+		return si.HandleTellOfPlanCallback(ctx)
+	})
+	for _, mw := range middlewares {
+		h = mw(h)
+	}
+	return h
 }

@@ -132,6 +132,18 @@ func TestPageByKeyboard(t *testing.T) {
 	if shown := value[string](b, `document.querySelector('[role=tabpanel]:not([hidden])').id`); shown != "panel-size" {
 		t.Errorf("Home shows %s", shown)
 	}
+	b.key(kb.End, kb.ArrowLeft)
+	reach("Play")
+	b.key(kb.Enter)
+	b.do("let it play", waitFor(`document.querySelector('.player input').value > 0`))
+	b.key(kb.Enter)
+	stopped := value[float64](b, `Number(document.querySelector('.player input').value)`)
+	reach("Step on")
+	b.key(kb.Enter)
+	if at := value[float64](b, `Number(document.querySelector('.player input').value)`); at <= stopped {
+		t.Errorf("a step leads from %g s to %g s", stopped, at)
+	}
+	b.keep("replay")
 	b.quiet()
 }
 
@@ -153,10 +165,30 @@ func TestPageOnOtherScreens(t *testing.T) {
 	narrow("phone asking")
 	b.do("answer", chromedp.Click(`form.question .answer input`), chromedp.Click(`form.question > button`), chromedp.WaitVisible(`.files a`))
 	narrow("phone ready")
+	picturesLoad(b)
+	replay := func() {
+		t.Helper()
+		b.do("watch it run", chromedp.Click(`#tab-replay`), chromedp.WaitVisible(`.player`), chromedp.Click(`.controls button:last-of-type`))
+	}
+	replay()
+	if said := b.text(`.now-says`); !strings.Contains(said, "Pass 1 of 2: score") {
+		t.Errorf("the tent's cut begins with %q", said)
+	}
+	if list := b.text(`.order`); !strings.Contains(list, "What lies inside comes before") || !strings.Contains(list, "Pass 2: through cut") {
+		t.Errorf("the order is told as %q", list)
+	}
+	narrow("phone replay")
 	b.media("prefers-color-scheme", "dark")
 	narrow("phone dark")
 	b.media("forced-colors", "active")
 	narrow("phone forced colours")
+	b.media("prefers-reduced-motion", "reduce")
+	b.do("open the link anew", chromedp.Reload(), chromedp.WaitVisible(`.files a`))
+	replay()
+	if value[bool](b, `!!document.querySelector('.play')`) || !strings.Contains(b.text(`.player`), "asks for less motion") {
+		t.Error("it plays where less motion is asked for")
+	}
+	narrow("phone still replay")
 	b.quiet()
 }
 

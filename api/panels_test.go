@@ -43,7 +43,7 @@ func TestPanelsAreMadeOverHTTP(t *testing.T) {
 	}
 	for _, path := range []string{
 		"/weeding?load=%d", "/previews/weeding.svg?load=%d", "/previews/layout.svg?load=%d", "/previews/passes.svg?load=%d",
-		"/files/load-%d.dxf", "/files/load-%d.svg", "/files/load-%d.plt",
+		"/replays/load-%d.json", "/files/load-%d.dxf", "/files/load-%d.svg", "/files/load-%d.plt",
 	} {
 		var bodies [3][]byte
 		for load := 1; load <= 3; load++ {

@@ -13,7 +13,9 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/jobs"
+	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
+	"knifedesk/jobs/queue/trials"
 	"knifedesk/jobs/read"
 )
 
@@ -43,6 +45,9 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 	req, err := p.list.Choose(data, o.choices)
 	if err != nil {
 		return o.named(err)
+	}
+	if err := p.stand(ctx, req); err != nil {
+		return err
 	}
 	owner, err := p.orderedFor(c, o)
 	if err != nil {
@@ -74,6 +79,15 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 	}
 	c.Response().Header().Set(echo.HeaderLocation, plansPath+made.ID.String())
 	return p.settle(c, made.ID, wait)
+}
+
+// stand notes how the settings of a request stand today.
+func (t *tools) stand(ctx context.Context, r *plan.Request) error {
+	cut, err := trials.Of(ctx, t.store.Queries, r.Stock.ID, r.Machine.ID)
+	if err == nil {
+		jobs.Stand(r, cut, today())
+	}
+	return err
 }
 
 // laneOf puts a plan for which somebody waits before the others.

@@ -6,8 +6,10 @@ import (
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
+	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
+	"knifedesk/jobs/stores"
 	"knifedesk/jobs/view"
 )
 
@@ -53,7 +55,7 @@ func (p plans) showPlan(v *queue.PlanView) Plan {
 		Supersedes: h.Supersedes, CreatedAt: h.CreatedAt, UpdatedAt: h.UpdatedAt, Problem: v.Failure, ProblemText: failureText(v.Failure),
 		Progress: progress(s), Questions: showQuestions(s.Questions), Findings: showFindings(s.Findings),
 		Answers: showReplies(s.Answers), Size: maybe(s.Size, showSizeSummary), Weeding: maybe(s.Weeding, showWeedingSummary), Layout: maybe(s.Layout, showLayoutSummary),
-		Passes:   each(s.Passes, showPassSummary),
+		Passes:   each(s.Passes, func(one view.Pass) PassSummary { return showPassOf(s.Request, one) }),
 		Cautions: view.Cautions(s.Request.Family), Links: p.links(v),
 	}
 	if s.Usage != nil {
@@ -64,6 +66,9 @@ func (p plans) showPlan(v *queue.PlanView) Plan {
 	}
 	out.Acceptance = maybe(v.Acceptance, showAcceptance)
 	if v.Status == string(plan.Ready) {
+		if out.Estimate != nil {
+			out.Estimate.ValidUntil = ptr(stores.QuoteUntil(v.Updated, out.Estimate.ValidDays))
+		}
 		base := plansPath + v.ID.String()
 		out.Actions = map[string]string{"accept": base + acceptancePart, "recut": base + "/recut"}
 	}
@@ -118,6 +123,9 @@ func (p plans) links(v *queue.PlanView) map[string]string {
 			out[row.Name+"_preview"] = base + "/previews/" + row.Name + ".svg"
 		}
 	}
+	if v.Plan.Has(artwork.Name) {
+		out["mended_svg"], out["mended_dxf"] = base+"/mended.svg", base+"/mended.dxf"
+	}
 	if v.Plan.Usage != nil {
 		out["usage"] = base + "/usage"
 	}
@@ -127,6 +135,7 @@ func (p plans) links(v *queue.PlanView) map[string]string {
 	if v.Plan.Loads > 0 {
 		for load := 1; load <= min(v.Plan.Loads, linkedLoads); load++ {
 			file := fmt.Sprintf("%s/files/load-%d.", base, load)
+			out[fmt.Sprintf("load_%d_replay", load)] = fmt.Sprintf("%s/replays/load-%d.json", base, load)
 			for _, ending := range [...]string{"dxf", "svg", "plt", "txt"} {
 				out[fmt.Sprintf("load_%d_%s", load, ending)] = file + ending
 			}

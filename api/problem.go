@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"github.com/labstack/echo/v4"
+	"github.com/prometheus/client_golang/prometheus"
 
 	"knifedesk/db"
 	"knifedesk/jobs/plan"
@@ -49,17 +50,19 @@ func unprocessable(field, code, detail, change string) error {
 }
 
 // writeProblem is echo's error handler: it answers every error as a problem.
-func writeProblem(log *slog.Logger) echo.HTTPErrorHandler {
+// It counts them by code.
+func writeProblem(log *slog.Logger, refused *prometheus.CounterVec) echo.HTTPErrorHandler {
 	return func(err error, c echo.Context) {
 		if c.Response().Committed {
 			return
 		}
 		f := asFailure(err)
+		refused.WithLabelValues(f.code).Inc()
 		if f.status >= 500 {
 			log.ErrorContext(c.Request().Context(), "request failed", "error", err, "path", c.Path())
 		}
 		p := Problem{
-			Type: "about:blank", Title: http.StatusText(f.status), Status: f.status,
+			Type: "/docs/codes#" + f.code, Title: http.StatusText(f.status), Status: f.status,
 			Code: f.code, Detail: f.detail,
 			Change: f.change, Field: f.field, Shortfall: f.short, RequestID: requestID(c),
 		}

@@ -41,6 +41,9 @@ func (p plans) RecutPlan(c echo.Context, id PlanID, params RecutPlanParams) erro
 	if err != nil {
 		return err
 	}
+	if err := p.stand(ctx, request); err != nil {
+		return err
+	}
 	wait, leave, err := p.heldOpen(c, params.Prefer)
 	if err != nil {
 		return err

@@ -4,6 +4,7 @@ import (
 	"context"
 	"log/slog"
 	"net/http"
+	"strings"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -11,24 +12,28 @@ import (
 	"github.com/prometheus/client_golang/prometheus/promhttp"
 	"github.com/swaggest/swgui/v5emb"
 
+	"knifedesk/api/docs"
 	"knifedesk/db"
 )
 
 // service answers what is asked of the service itself.
 type service struct {
 	store   *db.DB
+	jobs    Jobs
 	log     *slog.Logger
 	metrics http.Handler
-	docs    http.Handler
 	spec    content
+
+	pages     docs.Pages
+	reference http.Handler
 }
 
-func newService(store *db.DB, log *slog.Logger, metrics *prometheus.Registry) service {
+func newService(store *db.DB, jobs Jobs, log *slog.Logger, metrics *prometheus.Registry) (service, error) {
+	pages, err := docs.New()
 	return service{
-		store: store, log: log, metrics: promhttp.HandlerFor(metrics, promhttp.HandlerOpts{}),
-		docs: v5emb.New("knifedesk", "/openapi.yaml", "/docs"),
-		spec: newContent("application/yaml", specText),
-	}
+		store: store, jobs: jobs, log: log, metrics: promhttp.HandlerFor(metrics, promhttp.HandlerOpts{}), spec: newContent("application/yaml", specText),
+		pages: pages, reference: v5emb.New("knifedesk", "/openapi.yaml", referencePath),
+	}, err
 }
 
 // GetHealth answers GET /healthz.
@@ -73,10 +78,19 @@ func (s service) GetSpecification(c echo.Context) error {
 	return send(c, s.spec)
 }
 
-// GetDocs answers GET /docs with a page whose parts come from this service.
+// referencePath is where the specification is shown as a page.
+const referencePath = "/docs/reference"
+
+// GetDocs answers GET /docs and what lies below it: our pages, and the reference,
+// whose parts come from this service too.
 func (s service) GetDocs(c echo.Context) error {
+	name := strings.TrimPrefix(strings.TrimPrefix(c.Request().URL.Path, "/docs"), "/")
+	if page, ours := s.pages[name]; ours {
+		c.Response().Header().Set(echo.HeaderContentSecurityPolicy, docs.Policy)
+		return send(c, newContent(page.Kind, page.Body))
+	}
 	w := &found{ResponseWriter: c.Response()}
-	s.docs.ServeHTTP(w, c.Request())
+	s.reference.ServeHTTP(w, c.Request())
 	if w.missed {
 		return echo.ErrNotFound
 	}

@@ -13,7 +13,7 @@ import (
 // pictures, worksheets and files, as the specification says of them.
 func shareable(path string) bool {
 	return strings.Contains(path, "/previews/") || strings.Contains(path, "/files/") ||
-		strings.HasSuffix(path, "/worksheet.pdf") || strings.HasSuffix(path, "/preview.svg")
+		strings.Contains(path, "/mended.") || strings.HasSuffix(path, "/worksheet.pdf") || strings.HasSuffix(path, "/preview.svg")
 }
 
 // signLinks has those links of a plan that a browser opens by itself carry a

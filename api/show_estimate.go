@@ -5,7 +5,7 @@ import "knifedesk/jobs/estimate"
 func showEstimate(e *estimate.Estimate) Estimate {
 	return Estimate{
 		CutterMin: showMinutes(e.CutterMin), BenchMin: showMinutes(e.BenchMin),
-		CutterSlotMin: e.CutterSlotMin, BenchSlotMin: e.BenchSlotMin,
+		CutterSlotMin: e.CutterSlotMin, BenchSlotMin: e.BenchSlotMin, CutterSlotWhy: e.CutterSlotWhy, BenchSlotWhy: e.BenchSlotWhy,
 		Lines: each(e.Lines, showCostLine), NetMinor: e.NetMinor, TaxMinor: e.TaxMinor, TotalMinor: e.TotalMinor,
 		Currency: e.Currency, MinorDigits: int(e.MinorDigits), TotalText: e.TotalText,
 		PriceList: e.PriceList, PriceListVersion: e.PriceListVersion, ValidDays: e.ValidDays,

@@ -11,7 +11,7 @@ func showFinding(f finding.Finding) Finding {
 	return Finding{
 		Code: string(f.Code), Severity: Severity(f.Severity), Number: f.Number, Count: f.Count,
 		Places: each(f.Places, showPlace), Hint: f.Hint, TechnicianHint: f.TechnicianHint,
-		Values: showValues(f.Values), Mend: maybe(f.Mend, showMend),
+		Values: showValues(f.Values), Mend: maybe(f.Mend, showMend), Help: helpPath + string(f.Code),
 	}
 }
 
@@ -39,7 +39,7 @@ func showQuestions(all []ask.Question) []Question { return each(all, showQuestio
 
 func showQuestion(q ask.Question) Question {
 	return Question{
-		ID: q.ID, Code: string(q.Code), Text: q.Text, Colour: q.Colour,
+		ID: q.ID, Code: string(q.Code), Text: q.Text, Colour: q.Colour, Help: helpPath + string(q.Code),
 		Answers: each(q.Answers, showAnswer), Places: each(q.Places, showPlace), Parts: each(q.Parts, showQuestion),
 	}
 }

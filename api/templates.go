@@ -1,7 +1,6 @@
 package api
 
 import (
-	"bytes"
 	"cmp"
 	"errors"
 	"fmt"
@@ -44,20 +43,10 @@ func (s shelves) GetTemplate(c echo.Context, file string, params GetTemplatePara
 	if err != nil {
 		return err
 	}
-	return sendStarter(c, f, file, format)
-}
-
-func sendStarter(c echo.Context, f *starter.File, name string, format view.Format) error {
-	write := f.WriteSVG
-	if format == view.DXF {
-		write = f.WriteDXF
-	}
-	var b bytes.Buffer
-	if err := write(&b); err != nil {
+	out, err := fileOf(f, id, format)
+	if err != nil {
 		return err
 	}
-	out := newContent(fileKind(format), b.Bytes())
-	out.file = name
 	return send(c, out)
 }
 

@@ -68,7 +68,7 @@ func TestATokenIsSpentOnce(t *testing.T) {
 	}
 	g.as(t, mine, "POST", "/v1/plans", strings.TrimSuffix(order, "}")+`,"copies":2,"supersedes":"`+p.ID.String()+`"}`, "Prefer", "wait=30").wants(t, "another plan", http.StatusOK, "")
 	// A browser opens these by itself, without the capability.
-	for _, name := range []string{"size_preview", "drawing_preview", "worksheet", "cut_file"} {
+	for _, name := range []string{"size_preview", "drawing_preview", "worksheet", "cut_file", "mended_svg", "mended_dxf"} {
 		g.call(t, "GET", p.Links[name], nil).wants(t, name, http.StatusOK, "")
 	}
 	g.as(t, mine, "GET", p.Links["self"], "").wants(t, "the plan", http.StatusOK, "")

@@ -20,7 +20,9 @@ import (
 )
 
 // isPage says whether a route is one beside the specification.
-func isPage(route string) bool { return route == "/" || route == "/page/:file" || route == "/docs/*" }
+func isPage(route string) bool {
+	return route == "/" || route == "/page/:file" || route == "/docs/*" || route == "/help" || route == helpPath+":code"
+}
 
 // checkRequests returns a middleware that holds every request against the
 // specification. Files and forms are checked by their handlers.

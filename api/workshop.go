@@ -50,6 +50,13 @@ func settings() shelf[workshop.Setting, Setting] {
 	}
 }
 
+func blades() shelf[workshop.FittedBlade, FittedBlade] {
+	return shelf[workshop.FittedBlade, FittedBlade]{
+		name: "blades", thing: "blade", open: queue.Blades,
+		show: showFittedBlade, read: readFittedBlade, id: func(b *workshop.FittedBlade) string { return b.ID },
+	}
+}
+
 func conventions() shelf[workshop.Convention, Convention] {
 	return shelf[workshop.Convention, Convention]{
 		name: "conventions", thing: "convention", open: queue.Conventions,
@@ -162,6 +169,26 @@ func (s shelves) GetSetting(c echo.Context, id ItemID) error { return settings()
 
 // PutSetting answers PUT /v1/settings/{item_id}.
 func (s shelves) PutSetting(c echo.Context, id ItemID) error { return settings().put(s.store, c, id) }
+
+// ListBlades answers GET /v1/blades.
+func (s shelves) ListBlades(c echo.Context) error {
+	ctx := c.Request().Context()
+	docs, err := queue.Blades(s.store.Queries).All(ctx)
+	if err != nil {
+		return err
+	}
+	worn, err := s.store.Worn(ctx)
+	if err != nil {
+		return err
+	}
+	return sendJSON(c, map[string][]FittedBlade{"blades": each(docs, func(d db.Document[workshop.FittedBlade]) FittedBlade { return showWorn(d.Doc, worn) })})
+}
+
+// GetBlade answers GET /v1/blades/{item_id}.
+func (s shelves) GetBlade(c echo.Context, id ItemID) error { return blades().get(s.store, c, id) }
+
+// PutBlade answers PUT /v1/blades/{item_id}.
+func (s shelves) PutBlade(c echo.Context, id ItemID) error { return blades().put(s.store, c, id) }
 
 // ListConventions answers GET /v1/conventions.
 func (s shelves) ListConventions(c echo.Context) error { return conventions().list(s.store, c) }

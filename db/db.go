@@ -42,6 +42,7 @@ type Queries struct {
 	stageTable
 	resultTable
 	workTable
+	admissionTable
 	replyTable
 	claimTable
 	documentTables
@@ -52,6 +53,7 @@ type Queries struct {
 	webhookTable
 	classTable
 	groupTable
+	trialTables
 	riverTables
 	channels
 }
@@ -64,6 +66,7 @@ type (
 	stageTable      struct{ on }
 	resultTable     struct{ on }
 	workTable       struct{ on }
+	admissionTable  struct{ on }
 	replyTable      struct{ on }
 	claimTable      struct{ on }
 	documentTables  struct{ on }
@@ -74,6 +77,7 @@ type (
 	webhookTable    struct{ on }
 	classTable      struct{ on }
 	groupTable      struct{ on }
+	trialTables     struct{ on }
 	riverTables     struct{ on }
 	channels        struct{ on }
 )
@@ -84,8 +88,8 @@ type on struct{ conn Conn }
 func queriesOn(conn Conn) Queries {
 	q := on{conn}
 	return Queries{
-		drawingTable{q}, planTable{q}, viewTable{q}, stageTable{q}, resultTable{q}, workTable{q},
-		replyTable{q}, claimTable{q}, documentTables{q}, ledgerTable{q}, acceptanceTable{q}, workerTable{q}, keyTable{q}, webhookTable{q}, classTable{q}, groupTable{q}, riverTables{q}, channels{q},
+		drawingTable{q}, planTable{q}, viewTable{q}, stageTable{q}, resultTable{q}, workTable{q}, admissionTable{q},
+		replyTable{q}, claimTable{q}, documentTables{q}, ledgerTable{q}, acceptanceTable{q}, workerTable{q}, keyTable{q}, webhookTable{q}, classTable{q}, groupTable{q}, trialTables{q}, riverTables{q}, channels{q},
 	}
 }
 

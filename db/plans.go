@@ -47,8 +47,8 @@ const planColumns = `p.id, p.client, p.drawing, p.request, p.list, p.status, p.f
 func (q planTable) AddPlan(ctx context.Context, p Plan, view []byte) (Plan, error) {
 	return one[Plan](ctx, q.on, "add a plan", `
 		with p as (
-			insert into plans (id, client, drawing, request, list, status, queue, client_reference, cost_code, supersedes, view, recut_of, recut_reason)
-			values ($1, $2, $3, $4::text::json, $5, $6, $7, $8, $9, $10, $11, $12, $13) returning *
+			insert into plans (id, client, drawing, request, list, status, queue, client_reference, cost_code, supersedes, view, recut_of, recut_reason, awaited)
+			values ($1, $2, $3, $4::text::json, $5, $6, $7, $8, $9, $10, $11, $12, $13, case when $7 = 'interactive' then now() end) returning *
 		) select `+planColumns+` from p`,
 		p.ID, p.Client, p.Drawing, string(p.Request), p.List, p.Status, p.Queue, p.ClientReference, p.CostCode, p.Supersedes, view, p.RecutOf, p.RecutReason)
 }
@@ -78,7 +78,7 @@ func (q planTable) LockWaiting(ctx context.Context, keys ...string) ([]Plan, err
 // SetRequest changes a plan's request, which makes a new revision of it.
 func (q planTable) SetRequest(ctx context.Context, id uuid.UUID, request []byte) error {
 	return q.touch(ctx, "change a plan's request",
-		`update plans set request = $2::text::json, revision = revision + 1, updated = now() where id = $1`, id, string(request))
+		`update plans set request = $2::text::json, revision = revision + 1, since = now(), updated = now() where id = $1`, id, string(request))
 }
 
 // SetList notes by which revision of the list of jobs a plan's keys are made.

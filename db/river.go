@@ -83,9 +83,10 @@ func (q riverTables) Overtaken(ctx context.Context, job int64, attempt int) (boo
 // stopped while it stands back, and so reports to the queue after all.
 const orphaned = `not exists (select from river_job j where j.id = w.job and j.finalized_at is null)`
 
-// OrphanedJobs lists the jobs that are gone and whose work is not.
+// OrphanedJobs lists the jobs that are gone and whose work is not. Work that waits to
+// be admitted has none yet.
 func (q riverTables) OrphanedJobs(ctx context.Context) ([]int64, error) {
-	return column[int64](ctx, q.on, "find orphaned work", `select distinct w.job from work w where `+orphaned+` order by w.job`)
+	return column[int64](ctx, q.on, "find orphaned work", `select distinct w.job from work w where w.job > 0 and `+orphaned+` order by w.job`)
 }
 
 // Orphaned says whether the work of a job is orphaned.

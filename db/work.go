@@ -11,7 +11,8 @@ import (
 )
 
 // Work is a result that is being computed, or is queued to be. The job and
-// attempt in the row own it; nobody else may put the result in.
+// attempt in the row own it; nobody else may put the result in. A job below 0 is a
+// span that waits to be admitted to the queue.
 type Work struct {
 	Key      string     `db:"key"`
 	Stage    string     `db:"stage"`
@@ -26,9 +27,16 @@ type Work struct {
 	Faults   int        `db:"faults"` // attempts that the job itself ended badly
 	Losses   int        `db:"losses"` // attempts whose worker was not heard of again
 	Started  *time.Time `db:"started"`
+
+	// What says when a span is admitted, and to whom it is charged (admission.go).
+	Client string    `db:"client"`
+	Plan   uuid.UUID `db:"plan"` // who asked first
+	List   int       `db:"list"` // revision of the list of jobs that it is made by
+	Cost   float64   `db:"cost"` // estimate of its first job, in seconds
+	Heavy  bool      `db:"heavy"`
 }
 
-const workColumns = "key, stage, revision, reads, file, needs, queue, job, place, attempt, faults, losses, started"
+const workColumns = "key, stage, revision, reads, file, needs, queue, job, place, attempt, faults, losses, started, client, plan, list, cost, heavy"
 
 // lockKeys makes the transaction the only one at work on the keys of a query
 // until it ends. Putting a result in and beginning to wait for it exclude each
@@ -91,12 +99,11 @@ func (q workTable) LockMissing(ctx context.Context, keys ...string) (there bool,
 	return there, work, err
 }
 
-// AddWork begins work for a job, and returns the keys of what was not being
-// worked on already. Keys hold no commas.
-func (q workTable) AddWork(ctx context.Context, work ...Work) ([]string, error) {
-	if len(work) == 0 {
-		return nil, nil
-	}
+// AddWork adds a span that waits to be admitted. It returns the number that stands
+// for its job until then, below 0, and of how many keys nobody was at work already.
+// Client, Plan, List, Cost, Heavy and Queue are those of the first row; the plan may be one
+// that is added later in the transaction. Keys hold no commas.
+func (q workTable) AddWork(ctx context.Context, work ...Work) (job int64, added int, err error) {
 	n := len(work)
 	keys, stages, revisions, reads := make([]string, n), make([]string, n), make([]int, n), make([]string, n)
 	files, needs, places := make([][]byte, n), make([]string, n), make([]int, n)
@@ -105,13 +112,20 @@ func (q workTable) AddWork(ctx context.Context, work ...Work) ([]string, error) 
 		files[i], needs[i], places[i] = w.File, strings.Join(w.Needs, ","), w.Place
 	}
 	of := work[0]
-	return column[string](ctx, q.on, "add work", `
-		insert into work (key, stage, revision, reads, file, needs, place, queue, job, attempt, started)
-		select n.key, n.stage, n.revision, n.reads::json, n.file, string_to_array(n.needs, ','), n.place, $8, $9, $10, $11
-		from unnest($1::text[], $2::text[], $3::int[], $4::text[], $5::bytea[], $6::text[], $7::int[])
-			n (key, stage, revision, reads, file, needs, place)
-		on conflict do nothing returning key`,
-		keys, stages, revisions, reads, files, needs, places, of.Queue, of.Job, of.Attempt, of.Started)
+	err = q.conn.QueryRow(ctx, `
+		with s as materialized (
+			select -nextval('spans') as job, coalesce(p.since, now()) + make_interval(secs => $12) as due,
+				coalesce(p.awaited > now() - make_interval(secs => $13), $8 = 'interactive') as awaited
+			from (select $10::uuid) f (plan) left join plans p on p.id = f.plan
+		), added as (
+			insert into work (key, stage, revision, reads, file, needs, place, queue, client, plan, list, cost, heavy, job, due, awaited)
+			select n.key, n.stage, n.revision, n.reads::json, n.file, string_to_array(n.needs, ','), n.place, $8, $9, $10, $11, $12, $14, s.job, s.due, s.awaited
+			from s, unnest($1::text[], $2::text[], $3::int[], $4::text[], $5::bytea[], $6::text[], $7::int[])
+				n (key, stage, revision, reads, file, needs, place)
+			on conflict do nothing returning 1
+		) select (select job from s), (select count(*) from added)::int`,
+		keys, stages, revisions, reads, files, needs, places, of.Queue, of.Client, of.Plan, of.List, of.Cost, seenFor.Seconds(), of.Heavy).Scan(&job, &added)
+	return job, added, wrap("add work", err)
 }
 
 // Depth is how much work of a queue no worker has begun, and for how long the oldest
@@ -130,10 +144,21 @@ func (q workTable) Depths(ctx context.Context) ([]Depth, error) {
 		group by n.queue order by n.queue`, []string{string(Interactive), string(Batch)})
 }
 
-// GiveWork makes another job the owner of the work of a job.
-func (q workTable) GiveWork(ctx context.Context, from, to int64, queue Queue) error {
-	return q.touch(ctx, "give work to another job",
-		`update work set job = $2, queue = $3, attempt = 0, started = null where job = $1`, from, to, queue)
+// HurryWork has the work of a job wait anew to be admitted, as that of a person who
+// waits now, and returns the number that stands for its job until then.
+func (q workTable) HurryWork(ctx context.Context, job int64) (waiting int64, err error) {
+	given, err := column[int64](ctx, q.on, "hurry work", `
+		with s as materialized (select -nextval('spans') as job)
+		update work set job = s.job, queue = 'interactive', attempt = 0, started = null, awaited = true,
+			due = least(due, now() + make_interval(secs => cost))
+		from s where work.job = $1 returning s.job`, job)
+	if err == nil && len(given) == 0 {
+		err = wrap("hurry work", ErrNotFound)
+	}
+	if err != nil {
+		return 0, err
+	}
+	return given[0], nil
 }
 
 // StartWork is LockKeys for the span of a job; it makes an attempt the owner of

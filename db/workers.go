@@ -7,25 +7,32 @@ import (
 	"github.com/jackc/pgx/v5"
 )
 
-// Beat says that the worker process id lives.
-func (q workerTable) Beat(ctx context.Context, id string) error {
+// Worker is a process that works on the queue.
+type Worker struct {
+	ID                 string
+	Interactive, Batch int // jobs of each queue at a time
+	Heavy              int // of which so many may be heavy, of both together
+}
+
+// Beat says that a worker lives.
+func (q workerTable) Beat(ctx context.Context, w Worker) error {
 	_, err := q.exec(ctx, "beat", `
-		insert into workers (id) values ($1) on conflict (id) do update set beat = now()`, id)
+		insert into workers (id, interactive, batch, heavy) values ($1, $2, $3, $4) on conflict (id) do update set beat = now()`,
+		w.ID, w.Interactive, w.Batch, w.Heavy)
 	return err
 }
 
-// Beats writes the beat of the worker process id every so often and calls
-// beaten after each, until ctx ends or the connection breaks. It always
-// returns an error. It has a connection of its own, so that a busy pool never
-// makes a live worker look dead.
-func (d *DB) Beats(ctx context.Context, id string, every time.Duration, beaten func()) error {
+// Beats writes the beat of a worker every so often and calls beaten after each,
+// until ctx ends or the connection breaks. It always returns an error. It has a
+// connection of its own, so that a busy pool never makes a live worker look dead.
+func (d *DB) Beats(ctx context.Context, w Worker, every time.Duration, beaten func()) error {
 	conn, err := d.connect(ctx)
 	if err != nil {
 		return wrap("beat", err)
 	}
 	defer conn.Close(context.WithoutCancel(ctx))
 	for {
-		if err := beatOnce(ctx, conn, id, 5*every); err != nil {
+		if err := beatOnce(ctx, conn, w, 5*every); err != nil {
 			return err
 		}
 		beaten()
@@ -39,10 +46,10 @@ func (d *DB) Beats(ctx context.Context, id string, every time.Duration, beaten f
 
 // beatOnce writes one beat within limit. One under way when ctx ends is let
 // end: cut short, the server might write it after the worker has left.
-func beatOnce(ctx context.Context, conn *pgx.Conn, id string, limit time.Duration) error {
+func beatOnce(ctx context.Context, conn *pgx.Conn, w Worker, limit time.Duration) error {
 	ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), limit)
 	defer cancel()
-	return workerTable{on{conn}}.Beat(ctx, id)
+	return workerTable{on{conn}}.Beat(ctx, w)
 }
 
 // Leave says that the worker process id has ended and holds no job.

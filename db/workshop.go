@@ -18,6 +18,7 @@ const (
 	Stocks      Table = "stocks"      // sheets, rolls and offcuts
 	Machines    Table = "machines"    // cutters
 	Settings    Table = "settings"    // forces and speeds
+	Blades      Table = "blades"      // that were put in
 	Conventions Table = "conventions" // what layers and colours mean
 	PriceLists  Table = "price_lists"
 	Sheets      Table = "sheets" // sizes that are listed by name
@@ -33,7 +34,7 @@ type Labelled struct {
 // kind and ID.
 func (q documentTables) Newest(ctx context.Context) ([]Labelled, error) {
 	var parts []string
-	for _, t := range []Table{Stocks, Machines, Settings, Conventions, PriceLists, Sheets} {
+	for _, t := range []Table{Stocks, Machines, Settings, Blades, Conventions, PriceLists, Sheets} {
 		parts = append(parts, fmt.Sprintf(`
 			select '%[1]s' as shelf, id, doc, withdrawn from (select distinct on (id) id, doc, withdrawn from %[2]s order by id, version desc) newest`,
 			t, pgx.Identifier{string(t)}.Sanitize()))

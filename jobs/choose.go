@@ -11,6 +11,8 @@ import (
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
+	"knifedesk/jobs/testcut"
+	"knifedesk/jobs/trial"
 	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 )
@@ -36,6 +38,7 @@ func (l *List) Choose(w workshop.Data, c plan.Choices) (*plan.Request, error) {
 	if err != nil {
 		return nil, err
 	}
+	machine = machine.With(w.Blades, stock.Work())
 	convention, ok := w.Convention(orFirst(c.Convention, w.Conventions, func(v workshop.Convention) string { return v.ID }))
 	if !ok {
 		return nil, unknown("convention", c.Convention, ids(w.Conventions, func(v workshop.Convention) string { return v.ID }))
@@ -66,7 +69,14 @@ func (l *List) Choose(w workshop.Data, c plan.Choices) (*plan.Request, error) {
 	if err := checkSize(r); err != nil {
 		return nil, err
 	}
+	Stand(r, nil, "")
 	return r, nil
+}
+
+// Stand notes in a request how the settings stand that it may run, by the test cuts of
+// its stock on its machine, oldest first, and the day of the request.
+func Stand(r *plan.Request, cut []trial.Kept, day string) {
+	r.Standings = testcut.Standings(passes.Request{Stock: r.Stock, Machine: r.Machine, Settings: r.Settings}, cut, day)
 }
 
 // checkKept holds that the workshop keeps what every plan needs one of. It lacks

@@ -26,9 +26,12 @@ type Row struct {
 	Checks bool
 	// Timeout bounds a run; 0: as the queue has it.
 	Timeout time.Duration
-	// Cost estimates the seconds of processor time of a run; nil: next to
-	// nothing.
+	// Cost estimates the seconds of processor time of a run by what is known of the
+	// drawing; nil: next to nothing.
 	Cost func(view.Counts) float64
+	// Asked estimates what is added by what the job reads of the request, which is
+	// JSON; nil: nothing.
+	Asked func(reads []byte) float64
 	// Mends are those that the job makes and a request can switch off.
 	Mends []string
 	// Hidden says that the result is no part of a plan that can be asked for.
@@ -48,6 +51,17 @@ type Row struct {
 	run    func(context.Context, input) (Result, error)
 	decode func(context.Context, []byte) (Result, error)
 	digest func(Result) view.Digest
+}
+
+// Estimate is how many seconds of processor time a run is expected to take.
+func (r *Row) Estimate(reads []byte, c view.Counts) (seconds float64) {
+	if r.Cost != nil {
+		seconds += r.Cost(c)
+	}
+	if r.Asked != nil {
+		seconds += r.Asked(reads)
+	}
+	return seconds
 }
 
 // Result is what a job hands on: a value that marshals to JSON, with what it

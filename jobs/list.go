@@ -15,6 +15,7 @@ package jobs
 
 import (
 	"context"
+	"encoding/json"
 	"time"
 
 	"knifedesk/jobs/artwork"
@@ -62,7 +63,7 @@ func NewList() *List {
 		Mends: []string{size.MendUnit, size.MendAxes, size.MendFrame}, Draw: view.DrawSize},
 		l.Read, readsSize, runSize).
 		Shows(view.OfSize)
-	l.Artwork = Define2(Row{Name: artwork.Name, Revision: 9, Checks: true, Cost: bySegments(2e-5),
+	l.Artwork = Define2(Row{Name: artwork.Name, Revision: 10, Checks: true, Cost: bySegments(2e-5),
 		Mends: []string{mend.MendStray, mend.MendDuplicates, mend.MendJoins, mend.MendGaps, mend.MendTiny, mend.MendFaceted, meaning.MendLength},
 		Draw:  view.DrawArtwork},
 		l.Read, l.Size, readsArtwork, runArtwork).
@@ -71,13 +72,13 @@ func NewList() *List {
 		Mends: []string{weeding.MendBridges}, Draw: view.DrawWeeding, ByPanel: true},
 		l.Artwork, readsWeeding, runWeeding).
 		Shows(view.OfWeeding)
-	l.Layout = Define1(Row{Name: layout.Name, Revision: 6, Checks: true, Timeout: nesting, Draw: view.DrawLayout, ByLoad: true},
+	l.Layout = Define1(Row{Name: layout.Name, Revision: 6, Checks: true, Timeout: nesting, Asked: costOfNesting, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsLayout, runLayout).
 		Shows(view.OfLayout)
-	l.Passes = Define2(Row{Name: passes.Name, Revision: 5, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
+	l.Passes = Define2(Row{Name: passes.Name, Revision: 6, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
 		l.Weeding, l.Layout, readsPasses, runPasses).
 		Shows(view.OfPasses)
-	l.Estimate = Define3(Row{Name: estimate.Name, Revision: 3},
+	l.Estimate = Define3(Row{Name: estimate.Name, Revision: 4},
 		l.Weeding, l.Layout, l.Passes, readsEstimate, runEstimate).
 		Shows(view.OfEstimate)
 	l.Rows = []*Row{l.Read.row, l.Size.row, l.Artwork.row, l.Weeding.row, l.Layout.row, l.Passes.row, l.Estimate.row}
@@ -126,6 +127,18 @@ func bySegments(each float64) func(view.Counts) float64 {
 
 // costOfOrdering: 1,000 strokes take about a second, 10,000 three.
 func costOfOrdering(c view.Counts) float64 { return 1e-3 * float64(c.Strokes*max(1, c.Copies)) }
+
+// costOfNesting: what layout.Quick and the others say of about fifty copies, on two
+// processors.
+func costOfNesting(reads []byte) float64 {
+	var asked struct {
+		Nesting layout.Nesting `json:"nesting"`
+	}
+	if json.Unmarshal(reads, &asked) != nil {
+		return 0 // the run will say what is wrong
+	}
+	return map[layout.Nesting]float64{layout.Quick: 4, layout.Normal: 120, layout.Thorough: 1200}[asked.Nesting]
+}
 
 func runRead(ctx context.Context, q read.Request, file []byte) (*read.Result, error) {
 	return asSuggested(&q.Replies, func() (*read.Result, error) { return read.Drawing(ctx, file, q) })

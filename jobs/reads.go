@@ -154,9 +154,9 @@ func laidOn(s workshop.Stock) workshop.Stock {
 func readsPasses(r *plan.Request) passes.Request {
 	s, m := r.Stock, r.Machine
 	m.Mats = nil
-	m.Blade.LifeM, m.Blade.HoleMM, m.Blades = 0, 0, slices.Clone(m.Blades)
+	m.Blade, m.Blades = runBy(m.Blade), slices.Clone(m.Blades)
 	for i := range m.Blades {
-		m.Blades[i].LifeM, m.Blades[i].HoleMM = 0, 0
+		m.Blades[i] = runBy(m.Blades[i])
 	}
 	return passes.Request{
 		Stock:   workshop.Stock{ID: s.ID, Name: s.Name, Family: s.Family, Form: s.Form, Hold: s.Hold, UsableWidthMM: s.UsableWidthMM, CaliperUM: s.CaliperUM, GrainDeg: s.GrainDeg, GrammageGSM: s.GrammageGSM},
@@ -166,6 +166,12 @@ func readsPasses(r *plan.Request) passes.Request {
 		}),
 		Replies: r.Replies.Of(passes.Name),
 	}
+}
+
+// runBy returns of a blade what decides how it is run: which one it is does not.
+func runBy(b workshop.Blade) workshop.Blade {
+	b.LifeM, b.HoleMM, b.Fitted = 0, 0, ""
+	return b
 }
 
 func readsEstimate(r *plan.Request) estimate.Request {

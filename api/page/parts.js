@@ -42,7 +42,7 @@ function besideCard(w, h, widest) {
 function questionSet(q) {
   const widest = { w: Math.max(0, ...q.answers.map(a => a.width_mm || 0)), h: Math.max(0, ...q.answers.map(a => a.height_mm || 0)) };
   const swatch = q.colour && make('span', { class: 'swatch' }, draw([0, 0, 8, 8], '', ['rect', { width: 8, height: 8, fill: q.colour }]));
-  const set = make('fieldset', {}, make('legend', {}, swatch, q.text));
+  const set = make('fieldset', {}, make('legend', {}, swatch, q.text), make('p', {}, more(q)));
   set.append(...q.answers.map(a => answerRow(q, a, widest)));
   if (q.parts) set.append(make('details', {}, make('summary', {}, 'Or answer one by one'), ...q.parts.map(questionSet)));
   return set;
@@ -84,10 +84,13 @@ function questionForm(plan, send) {
   return f;
 }
 
+// more leads to the page that says what a finding or a question is about.
+const more = about => make('a', { href: about.help, target: '_blank', 'aria-label': 'What this means: ' + (about.hint || about.text) }, 'What this means');
+
 // findingLists shows what to change first, then what to look at; what was mended is folded away.
 function findingLists(plan) {
   const list = severity => plan.findings.filter(f => f.severity === severity);
-  const items = fs => make('ul', { class: 'found' }, ...fs.map(f => make('li', {}, make('b', {}, String(f.number)), make('span', {}, f.hint))));
+  const items = fs => make('ul', { class: 'found' }, ...fs.map(f => make('li', {}, make('b', {}, String(f.number)), make('span', {}, f.hint + ' ', more(f)))));
   const out = [];
   if (list('block').length) out.push(make('div', { class: 'card block' }, make('h3', {}, 'Change this in your drawing'), items(list('block'))));
   if (list('warn').length) out.push(make('div', { class: 'card' }, make('h3', {}, 'Have a look'), items(list('warn'))));
@@ -103,6 +106,7 @@ function tabs(label, panels, first) {
   const bodies = panels.map(([id, , body]) => make('div', { role: 'tabpanel', id: 'panel-' + id, 'aria-labelledby': 'tab-' + id, tabindex: 0 }, body));
   const show = (k, focus) => {
     buttons.forEach((b, i) => { b.setAttribute('aria-selected', i === k); b.tabIndex = i === k ? 0 : -1; bodies[i].hidden = i !== k; });
+    bodies[k].firstChild.dispatchEvent(new Event('shown'));
     if (focus) buttons[k].focus();
   };
   buttons.forEach((b, i) => {
@@ -150,6 +154,7 @@ function planParts(plan, stockName, send) {
   const head = make('div', {}, make('h2', { id: 'plan-title' }, heads[plan.status]), make('p', { class: 'gist' }, plan.problem_text || gist(plan, stockName)));
   const names = Object.keys(pictures).filter(n => plan.links[n + '_preview']);
   const panels = names.map(n => [n, pictures[n], pictureOf(plan, n)]);
+  if (plan.links.load_1_replay) panels.push(['replay', 'Watch it run', replayOf(plan)]);
   if (plan.estimate) panels.push(['price', 'Time and price', priceOf(plan)]);
   const first = plan.status === 'ready' ? 'size' : names[names.length - 1];
   const why = plan.size && plan.size.why ? make('p', { class: 'gist' }, plan.size.why) : null;

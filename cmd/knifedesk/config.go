@@ -16,7 +16,7 @@ import (
 
 // serveConfig is how a service runs. Flags win over the environment.
 type serveConfig struct {
-	listen   string
+	listen   string    // empty: nowhere
 	role     string    // all, api or worker
 	database string    // empty: a private Postgres
 	data     string    // folder of the private Postgres
@@ -81,7 +81,7 @@ func (c serveConfig) check() error {
 	if c.requests == 0 {
 		return errors.New("--requests is 0; it takes 1 or more, or -1 for any number")
 	}
-	if _, _, err := net.SplitHostPort(c.listen); err != nil {
+	if _, _, err := net.SplitHostPort(c.listen); err != nil && c.listen != "" {
 		return fmt.Errorf("--listen is %q; write host:port, such as 127.0.0.1:8080", c.listen)
 	}
 	if _, err := readOrigins(c.origins); err != nil {
@@ -92,24 +92,10 @@ func (c serveConfig) check() error {
 }
 
 // boundFlags adds the flags of what is bounded by client and in all.
-func boundFlags(flags *flag.FlagSet, c *serveConfig, getenv func(string) string) error {
-	for _, b := range []struct {
-		into             *api.Bound
-		usual            api.Bound
-		name, env, usage string
-	}{
-		{&c.waiting, api.DefaultWaiting(), "waiting", "KNIFEDESK_WAITING", "requests that may wait for plans at a time, of one client and of all"},
-		{&c.streams, api.DefaultStreams(), "streams", "KNIFEDESK_STREAMS", "event streams that may be open at a time, of one client and of all"},
-		{&c.queued, api.DefaultQueued(), "queued", "KNIFEDESK_QUEUED", "plans that may be queued or worked on at a time, of one client and of all"},
-	} {
-		if text := getenv(b.env); text != "" {
-			if err := b.usual.UnmarshalText([]byte(text)); err != nil {
-				return usageError(b.env + ": " + err.Error())
-			}
-		}
-		flags.TextVar(b.into, b.name, b.usual, b.usage)
-	}
-	return nil
+func boundFlags(flags *flag.FlagSet, c *serveConfig) {
+	flags.TextVar(&c.waiting, "waiting", api.DefaultWaiting(), "requests that may wait for plans at a time, of one client and of all")
+	flags.TextVar(&c.streams, "streams", api.DefaultStreams(), "event streams that may be open at a time, of one client and of all")
+	flags.TextVar(&c.queued, "queued", api.DefaultQueued(), "plans that may be queued or worked on at a time, of one client and of all")
 }
 
 // listed returns the parts of a text with commas between.

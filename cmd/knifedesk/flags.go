@@ -5,7 +5,25 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"strings"
 )
+
+// fromEnvironment has each flag take its default from the environment, where that
+// says something: --keep-days from KNIFEDESK_KEEP_DAYS.
+func fromEnvironment(flags *flag.FlagSet, getenv func(string) string) (err error) {
+	flags.VisitAll(func(f *flag.Flag) {
+		name := "KNIFEDESK_" + strings.ToUpper(strings.ReplaceAll(f.Name, "-", "_"))
+		text := getenv(name)
+		if text == "" || err != nil {
+			return
+		}
+		if wrong := f.Value.Set(text); wrong != nil {
+			err = usageError(fmt.Sprintf("%s: %v", name, wrong))
+		}
+		f.DefValue = f.Value.String()
+	})
+	return err
+}
 
 // parse reads the flags of a command that takes the given number of operands
 // after them; synopsis is the command line that -h shows. The help that was

@@ -24,7 +24,7 @@ type listener struct {
 	failed chan error // receives why the serving ended, unless it was stopped
 }
 
-// listen serves the API.
+// listen serves the API, or of a worker what its operators ask.
 func listen(cfg serveConfig, list *jobs.List, store *db.DB, queue *queue.Queue, metrics *prometheus.Registry, log *slog.Logger) (*listener, error) {
 	origins, err := readOrigins(cfg.origins)
 	if err != nil {
@@ -44,6 +44,9 @@ func listen(cfg serveConfig, list *jobs.List, store *db.DB, queue *queue.Queue, 
 		closed()
 		return nil, err
 	}
+	if cfg.role == "worker" {
+		handler = ofWorker(handler)
+	}
 	l := &listener{failed: make(chan error, 1), server: &http.Server{
 		Handler: handler, MaxHeaderBytes: 64 << 10, ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelDebug),
 		ReadHeaderTimeout: 10 * time.Second, ReadTimeout: 2 * time.Minute, WriteTimeout: 4 * time.Minute, IdleTimeout: 2 * time.Minute,
@@ -59,4 +62,17 @@ func listen(cfg serveConfig, list *jobs.List, store *db.DB, queue *queue.Queue, 
 		}
 	}()
 	return l, nil
+}
+
+// ofWorker keeps of the API what is asked of a process and not of the service. Who
+// may ask is as it is there.
+func ofWorker(api http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		switch r.URL.Path {
+		case "/metrics", "/healthz", "/readyz":
+			api.ServeHTTP(w, r)
+		default:
+			http.NotFound(w, r)
+		}
+	})
 }

@@ -38,7 +38,8 @@ func TestReadmeWalkThrough(t *testing.T) {
 		"kiss cut",          // after the answer
 		`"machine_per_minute":"0.25"`,
 		"accepted   until ", "mm of roll, ", // the stock is held
-		",roll,mm,25000,",                                                                                                // the report
+		",roll,mm,25000,",                              // the report
+		`"force_window":{"above":`, `"offset_mm":0.27`, // a test cut and a blade
 		"1 of 3 is ready; two named below.", "\nasking     ben: ", "2 of 3 are ready; one named below.", "\ncy,missing,", // the class
 		`{"reused":true,"stage":"passes","state":"done"}`, // found, not run again
 	} {

@@ -69,8 +69,8 @@ func (p *planned) view() *view.Plan {
 	return view.Gather(p.status, p.request, progress, p.list.Parts(local.Results(p.done)))
 }
 
-// write writes the results as JSON, their pictures as SVG and PNG, and the
-// worksheet.
+// write writes the results as JSON, their pictures as SVG and PNG, the worksheet,
+// and the files of writeFiles.
 func (p *planned) write(ctx context.Context, folder string) error {
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		return err
@@ -89,6 +89,9 @@ func (p *planned) write(ctx context.Context, folder string) error {
 		if err := os.WriteFile(filepath.Join(folder, "worksheet.pdf"), sheet.Bytes(), 0o644); err != nil {
 			return err
 		}
+	}
+	if err := p.writeFiles(ctx, folder, shown); err != nil {
+		return err
 	}
 	return p.draw(ctx, folder, shown)
 }

@@ -33,21 +33,25 @@ const besides = 512
 func serve(ctx context.Context, args []string, getenv func(string) string, stdout, stderr io.Writer) error {
 	cfg := serveConfig{database: getenv("DATABASE_URL")}
 	flags := flag.NewFlagSet("serve", flag.ContinueOnError)
-	flags.StringVar(&cfg.listen, "listen", "127.0.0.1:8080", "address to listen on")
+	flags.StringVar(&cfg.listen, "listen", "", "address to listen on, 127.0.0.1:8080 where none is given; a worker listens only where one is, for /metrics, /healthz and /readyz")
 	flags.StringVar(&cfg.role, "role", "all", "all, api or worker")
 	dataFlag(flags, &cfg.data, getenv)
 	flags.IntVar(&cfg.workers, "workers", 2, "jobs of each queue at a time")
 	flags.IntVar(&cfg.memory, "memory", queue.DefaultMemory>>20, "MB that the drawings being worked on may need together; further ones wait")
 	flags.IntVar(&cfg.requests, "requests", 3000, "requests that one key or, without one, one address may send in a minute; -1: any number")
-	flags.BoolVar(&cfg.private, "webhooks-private", getenv("KNIFEDESK_WEBHOOKS_PRIVATE") == "true", "webhooks may reach private and loopback addresses")
+	flags.BoolVar(&cfg.private, "webhooks-private", false, "webhooks may reach private and loopback addresses")
 	flags.IntVar(&cfg.keepDays, "keep-days", 0, "days after which plans that are settled, and drawings, are erased once nothing changes of them; 0: never")
-	flags.StringVar(&cfg.origins, "origins", getenv("KNIFEDESK_ORIGINS"), "sites whose pages may call from a browser, such as https://form.example.org, with commas between")
-	flags.StringVar(&cfg.proxies, "proxies", getenv("KNIFEDESK_PROXIES"), "networks of proxies whose X-Forwarded-For says who calls, such as 10.0.0.0/8, with commas between")
-	if err := boundFlags(flags, &cfg, getenv); err != nil {
+	flags.StringVar(&cfg.origins, "origins", "", "sites whose pages may call from a browser, such as https://form.example.org, with commas between")
+	flags.StringVar(&cfg.proxies, "proxies", "", "networks of proxies whose X-Forwarded-For says who calls, such as 10.0.0.0/8, with commas between")
+	boundFlags(flags, &cfg)
+	if err := fromEnvironment(flags, getenv); err != nil {
 		return err
 	}
 	if err := parse(flags, args, "serve [flags]", 0, stdout); err != nil {
 		return err
+	}
+	if cfg.listen == "" && cfg.role != "worker" {
+		cfg.listen = "127.0.0.1:8080"
 	}
 	if err := cfg.check(); err != nil {
 		return usageError(err.Error())
@@ -67,9 +71,12 @@ func serve(ctx context.Context, args []string, getenv func(string) string, stdou
 	if err != nil {
 		return err
 	}
-	if s.url != "" {
+	switch {
+	case cfg.role != "worker":
 		fmt.Fprintf(stdout, "knifedesk serves %s (form at /, reference at /docs)\n", s.url)
-	} else {
+	case s.url != "":
+		fmt.Fprintf(stdout, "knifedesk works on the queue (%s/metrics, /healthz, /readyz)\n", s.url)
+	default:
 		fmt.Fprintln(stdout, "knifedesk works on the queue")
 	}
 	return errors.Join(s.wait(ctx), s.stop())
@@ -77,8 +84,8 @@ func serve(ctx context.Context, args []string, getenv func(string) string, stdou
 
 // service is a running service.
 type service struct {
-	url      string          // empty for workers alone
-	listener *listener       // nil for workers alone
+	url      string          // empty where it does not listen
+	listener *listener       // nil where it does not
 	lost     <-chan struct{} // closed when the private Postgres ended by itself
 	stop     func() error
 }
@@ -103,7 +110,7 @@ func start(ctx context.Context, cfg serveConfig, store *database, log *slog.Logg
 		return nil, err
 	}
 	s := &service{lost: store.lost}
-	if cfg.role != "worker" {
+	if cfg.listen != "" {
 		if s.listener, err = listen(cfg, list, store.DB, queue, metrics, log); err != nil {
 			err = errors.Join(err, stopQueue(queue))
 			store.close()

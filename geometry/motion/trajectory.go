@@ -1,6 +1,7 @@
 package motion
 
 import (
+	"iter"
 	"math"
 
 	"knifedesk/geometry"
@@ -67,6 +68,21 @@ func (t Trajectory) Time() float64 {
 		}
 	}
 	return total
+}
+
+// Marks lists when the motion passes from one piece to the next, and where that is:
+// its start at 0, and the end of each piece that has a length.
+func (t Trajectory) Marks() iter.Seq2[float64, geometry.Point] {
+	return func(yield func(float64, geometry.Point) bool) {
+		s, more := 0.0, yield(0, t.start)
+		for i := 0; more && i < len(t.pieces); i++ {
+			if p := &t.pieces[i]; p.length > 0 {
+				up, keep, down := p.ramps()
+				s += up + keep + down
+				more = yield(s, p.at(p.length))
+			}
+		}
+	}
 }
 
 // At returns the place at a time in s from the start; before and after the

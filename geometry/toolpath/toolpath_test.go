@@ -152,11 +152,20 @@ func TestStrays(t *testing.T) {
 	for _, tt := range []struct {
 		blade, least, most float64
 	}{{0.5, 0, 0.005}, {0.55, 0.03, 0.2}, {0.25, 0.1, 0.5}} {
-		off, at := toolpath.Strays(nil, toolpath.Moves(nil, []toolpath.Pass{one}), func(int) float64 { return tt.blade })
+		off, at := strays(nil, one, tt.blade)
 		if !(off >= tt.least && off <= tt.most) {
 			t.Errorf("a blade of %g mm strays by %g mm in %+v", tt.blade, off, at)
 		}
 	}
+}
+
+// strays is how far a blade leaves the lines of a pass, and where.
+func strays(b *budget.Budget, one toolpath.Pass, offset float64) (float64, toolpath.Move) {
+	var p toolpath.Proof
+	for m := range toolpath.Moves(b, []toolpath.Pass{one}) {
+		p.See(b, &m, offset)
+	}
+	return p.WorstMM, p.At
 }
 
 func TestMovesStop(t *testing.T) {
@@ -175,7 +184,7 @@ func TestMovesStop(t *testing.T) {
 			}
 		},
 		"strays": func(b *budget.Budget) {
-			toolpath.Strays(b, toolpath.Moves(b, []toolpath.Pass{pass(rule, paths)}), func(int) float64 { return 0.5 })
+			strays(b, pass(rule, paths), 0.5)
 		},
 		"grid": func(b *budget.Budget) {
 			grid := toolpath.Grid{StepMM: 0.025, ChordMM: 0.005}

@@ -21,42 +21,60 @@ func (x *exchange) phased(r *ring) bool {
 		reached = to
 	}
 	last := int(x.gap[x.k-1]) + 1
-	return last == len(r.ports) || reached <= r.phase(last)
+	return last == len(r.stops) || reached <= r.phase(last)
 }
 
 // preceded reports whether every stop of the pieces still comes before those
 // that have to come later.
 func (x *exchange) preceded(r *ring) bool {
-	var rank [deepest]int8 // by piece
 	for n := 1; n < x.k; n++ {
-		rank[x.order[n]] = int8(n)
-	}
-	end := x.gap[x.k-1]
-	for n := 1; n < x.k; n++ {
-		piece := x.order[n]
-		first, last := x.piece(piece)
-		r.spend(1 + (last-first)/4)
-		for i := first; i <= last; i++ {
-			for _, later := range r.stops[r.ports[i]>>1].After {
-				p := r.pos[later]
-				if p > end {
-					continue
-				}
-				if p <= int32(last) {
-					if x.turned[n] {
-						return false
-					}
-					continue
-				}
-				other := piece + 1
-				for p > x.gap[other] {
-					other++
-				}
-				if rank[other] < rank[piece] {
-					return false
-				}
+		if x.turned[n] && r.bound(x.order[n], x.order[n], x) {
+			return false
+		}
+		for m := n + 1; m < x.k; m++ {
+			if x.order[m] < x.order[n] && r.bound(x.order[m], x.order[n], x) {
+				return false
 			}
 		}
 	}
 	return true
+}
+
+const (
+	fewBefore = 64    // stops that may have to come before one that is looked up by them
+	mostTied  = 2_000 // stops that are looked through for one exchange of many stops
+)
+
+// bound reports whether a stop of one piece has to come before one of another, by
+// looking through the shorter one.
+func (r *ring) bound(piece, later int8, x *exchange) bool {
+	first, last := x.piece(piece)
+	from, to := x.piece(later)
+	if to-from < last-first && r.mostBefore <= fewBefore {
+		return r.tie(from, to, first, last, true)
+	}
+	return r.tie(first, last, from, to, false)
+}
+
+// tie reports whether a stop at places first to last has to come after one at places
+// from to to, or else before it. Long pieces of many stops count as if one had.
+func (r *ring) tie(first, last, from, to int, after bool) bool {
+	if r.blocks != nil && last-first > mostTied {
+		return true // not known, and not to be found out for each of so many
+	}
+	r.spend(1 + (last-first)/4)
+	for _, p := range r.list(first, last) {
+		s := &r.stops[p>>1]
+		others := s.After
+		if after {
+			others = s.before
+		}
+		r.b.Spend(len(others) / 4)
+		for _, other := range others {
+			if at := int(r.place(int32(other))); from <= at && at <= to {
+				return true
+			}
+		}
+	}
+	return false
 }

@@ -5,6 +5,10 @@ import "math"
 const (
 	heat       = 0.1    // of the mean link: what a kick may cost at the start
 	mostHeated = 20_000 // stops; of more, no kick may cost anything
+
+	// shareOfMany is the share of the kicks that is made of stops whose order is kept in
+	// blocks: what they gain there is little beside the first descent.
+	shareOfMany = 4
 )
 
 // anneal kicks the ring so often, and mends each kick, until the work that is
@@ -16,8 +20,8 @@ func (s *search) anneal(kicks, work int) {
 	now := s.total()
 	best, isBest := now, true // whether the ring is the best so far
 	var keep *snapshot        // else this is
-	warmth := heat * now / float64(len(s.ports))
-	if len(s.ports) > mostHeated {
+	warmth := heat * now / float64(len(s.stops))
+	if len(s.stops) > mostHeated {
 		warmth = 0
 	}
 	s.work = 0
@@ -57,34 +61,27 @@ type snapshot struct {
 // before keeps the ring as it was before the changes noted.
 func (r *ring) before(k *snapshot) *snapshot {
 	if k == nil {
-		k = &snapshot{make([]port, len(r.ports)), make([]int, len(r.entry))}
+		k = &snapshot{make([]port, len(r.stops)), make([]int, len(r.entry))}
 	}
-	r.b.Spend(1 + len(r.ports)/8)
-	copy(k.ports, r.ports)
+	r.b.Spend(1 + len(r.stops)/8)
+	copy(k.ports, r.list(0, len(r.stops)-1))
 	copy(k.entry, r.entry)
-	kept := r.kept
 	for i := len(r.notes) - 1; i >= 0; i-- {
-		n := r.notes[i]
-		if n.first < 0 {
+		n := &r.notes[i]
+		if n.k == 0 {
 			k.entry[n.stop] = int(n.entry)
 			continue
 		}
-		old := kept[len(kept)-int(n.count):]
-		kept = kept[:len(kept)-int(n.count)]
-		for j, p := range old {
-			k.ports[(int(n.first)+j)%len(k.ports)] = p
-		}
+		r.buf = n.shuffled(r.buf[:0], k.ports)
+		copy(k.ports[n.gap[0]+1:], r.buf)
 	}
 	return k
 }
 
 // restore makes the ring what it was.
 func (r *ring) restore(k *snapshot) {
-	r.b.Spend(len(r.ports))
-	copy(r.ports, k.ports)
-	for i, p := range r.ports {
-		r.pos[p>>1] = int32(i)
-	}
+	r.b.Spend(len(r.stops))
+	r.arrange(k.ports)
 	for s, e := range k.entry {
 		r.enter(s, e) // forgets all links too
 	}

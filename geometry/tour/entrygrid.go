@@ -1,6 +1,7 @@
 package tour
 
 import (
+	"iter"
 	"math"
 
 	"knifedesk/geometry"
@@ -16,19 +17,21 @@ type entryGrid struct {
 	grid    *near.Grid
 	entries []entryRef // by number in the grid
 	first   []int      // number of the first entry by stop
+	room    float64    // side of the square that there is for each of many stops; 0: they are few
 }
 
 type entryRef struct{ stop, entry int }
 
-// newEntryGrid returns a grid that is still empty, for entries of the members.
-func newEntryGrid(b *budget.Budget, stops []stop, members []int) *entryGrid {
-	g := &entryGrid{b: b, stops: stops, first: make([]int, len(stops))}
+// newEntryGrid returns a grid that is still empty, for entries of the members. Many
+// stops are found by some of theirs.
+func newEntryGrid(b *budget.Budget, stops []stop, members []int, room float64) *entryGrid {
+	g := &entryGrid{b: b, stops: stops, first: make([]int, len(stops)), room: room}
 	box := geometry.EmptyBox()
 	for _, s := range members {
 		b.Spend(len(stops[s].Entries))
 		g.first[s] = len(g.entries)
-		for e, p := range stops[s].Entries {
-			box = box.Include(p)
+		for e := range g.each(s) {
+			box = box.Include(stops[s].Entries[e])
 			g.entries = append(g.entries, entryRef{s, e})
 		}
 	}
@@ -38,17 +41,29 @@ func newEntryGrid(b *budget.Budget, stops []stop, members []int) *entryGrid {
 	return g
 }
 
+// each lists the entries of a stop that are in the grid, each with its number among
+// them.
+func (g *entryGrid) each(s int) iter.Seq2[int, int] {
+	return func(yield func(entry, number int) bool) {
+		n, step := len(g.stops[s].Entries), 1
+		if g.room > 0 {
+			step = stride(g.stops, s, g.room)
+		}
+		for e, k := 0, 0; e < n && yield(e, k); e, k = e+step, k+1 {
+			g.b.Step()
+		}
+	}
+}
+
 func (g *entryGrid) add(s int) {
-	for e, p := range g.stops[s].Entries {
-		g.b.Step()
-		g.grid.Add(g.first[s]+e, p)
+	for e, k := range g.each(s) {
+		g.grid.Add(g.first[s]+k, g.stops[s].Entries[e])
 	}
 }
 
 func (g *entryGrid) remove(s int) {
-	for e, p := range g.stops[s].Entries {
-		g.b.Step()
-		g.grid.Remove(g.first[s]+e, p)
+	for e, k := range g.each(s) {
+		g.grid.Remove(g.first[s]+k, g.stops[s].Entries[e])
 	}
 }
 

@@ -6,13 +6,17 @@ const deepest = 5
 // exchange is a move: the links t[0]-t[1], t[2]-t[3], … are taken out, and
 // t[1]-t[2], t[3]-t[4], … are put in, the last port with t[0].
 type exchange struct {
-	k int // links taken out
 	t [2 * deepest]port
 
-	// Made by arrange: the ring falls into k pieces. Piece 0 holds home; the
-	// others lie between gap[i-1] and gap[i], where a gap is the place before
-	// a link that is taken out. After the move the pieces follow each other as
-	// in order, turned round where turned says so.
+	shuffle // made by arrange
+}
+
+// shuffle is what an exchange does to the order of stops. The ring falls into k
+// pieces. Piece 0 holds home; the others lie between gap[i-1] and gap[i], where a
+// gap is the place before a link that is taken out. After the move the pieces
+// follow each other as in order, turned round where turned says so.
+type shuffle struct {
+	k      int // links taken out
 	gap    [deepest]int32
 	order  [deepest]int8
 	turned [deepest]bool
@@ -26,10 +30,10 @@ func (x *exchange) arrange(r *ring) bool {
 	var ends [2 * deepest]int8 // index in t, by 2·gap for the port before it, +1 for the one after
 	for i := range k {
 		p := x.t[2*i]
-		g := r.pos[p>>1]
-		right := r.ports[g] != p
+		g := r.place(p >> 1)
+		right := !r.isLeft(p, g)
 		if !right {
-			g = r.pos[x.t[2*i+1]>>1]
+			g = r.place(x.t[2*i+1] >> 1)
 		}
 		j := i
 		for ; j > 0 && x.gap[j-1] > g; j-- {
@@ -81,22 +85,33 @@ func (x *exchange) arrange(r *ring) bool {
 }
 
 // piece returns the first and last place of a piece other than 0.
-func (x *exchange) piece(i int8) (first, last int) {
+func (x *shuffle) piece(i int8) (first, last int) {
 	return int(x.gap[i-1]) + 1, int(x.gap[i])
 }
 
-// apply carries an arranged exchange out. Piece 0 stays where it is.
-func (s *search) apply(x *exchange) {
-	s.buf = s.buf[:0]
+// inverse is the shuffle that takes x back.
+func (x *shuffle) inverse() shuffle {
+	y := shuffle{k: x.k}
+	y.gap[0] = x.gap[0]
+	for n := 1; n < x.k; n++ {
+		piece := x.order[n]
+		y.gap[n] = y.gap[n-1] + x.gap[piece] - x.gap[piece-1]
+		y.order[piece], y.turned[piece] = int8(n), x.turned[n]
+	}
+	return y
+}
+
+// shuffled appends the ports of all pieces but piece 0 in their new order.
+func (x *shuffle) shuffled(to, ports []port) []port {
 	for n := 1; n < x.k; n++ {
 		first, last := x.piece(x.order[n])
 		if x.turned[n] {
 			for i := last; i >= first; i-- {
-				s.buf = append(s.buf, s.ports[i]^1)
+				to = append(to, ports[i]^1)
 			}
 			continue
 		}
-		s.buf = append(s.buf, s.ports[first:last+1]...)
+		to = append(to, ports[first:last+1]...)
 	}
-	s.write(int(x.gap[0])+1, s.buf)
+	return to
 }

@@ -2,6 +2,7 @@ package tour
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	"knifedesk/geometry"
@@ -79,4 +80,71 @@ func Sequence(after [][]int, table [][]float64, kicks int) (order []int, total f
 		order = append(order, int(s.left(i+1)>>1)+1)
 	}
 	return order, s.total()
+}
+
+// BlocksAgree exchanges pieces of an order of n stops so many times, in blocks and in an
+// array, and says where they differ.
+func BlocksAgree(n, times int, random func(int) int) error {
+	ports := make([]port, n)
+	for i := range ports {
+		ports[i] = port(2*i + random(2))
+	}
+	ports[0] = 0
+	stops := make([]stop, n)
+	flat := &ring{stops: stops, ports: slices.Clone(ports), pos: make([]int32, n), free: -1}
+	for i, p := range ports {
+		flat.pos[p>>1] = int32(i)
+	}
+	many := &ring{stops: stops, blocks: newBlocks(nil, ports), free: -1}
+	for k := range times {
+		x := drawn(n, random)
+		before := slices.Clone(flat.ports)
+		flat.settled()
+		many.settled()
+		flat.reorder(&x)
+		many.reorder(&x)
+		if k%3 == 0 {
+			flat.undo()
+			many.undo()
+			if !slices.Equal(flat.ports, before) {
+				return fmt.Errorf("exchange %d is not taken back", k)
+			}
+		}
+		for i := range n {
+			p := flat.left(i)
+			if many.left(i) != p || many.place(p>>1) != int32(i) || many.mate(p) != flat.mate(p) || many.mate(p^1) != flat.mate(p^1) || !many.isLeft(p, int32(i)) {
+				return fmt.Errorf("exchange %d: place %d", k, i)
+			}
+		}
+		if !slices.Equal(many.list(0, n-1), flat.ports) {
+			return fmt.Errorf("exchange %d: the list differs", k)
+		}
+		if most := 4*n/blockSize + 2*deepest; len(many.blocks.order) > most {
+			return fmt.Errorf("exchange %d: %d blocks", k, len(many.blocks.order))
+		}
+	}
+	return nil
+}
+
+// drawn is any exchange of pieces of n stops.
+func drawn(n int, random func(int) int) shuffle {
+	x := shuffle{k: 2 + random(deepest-1)}
+	at := map[int32]bool{}
+	for len(at) < x.k {
+		at[int32(random(n))] = true
+	}
+	var gaps []int32
+	for g := range at {
+		gaps = append(gaps, g)
+	}
+	slices.Sort(gaps)
+	copy(x.gap[:], gaps)
+	for i := 1; i < x.k; i++ {
+		x.order[i], x.turned[i] = int8(i), random(2) == 0
+	}
+	for i := 1; i < x.k; i++ {
+		j := 1 + random(i)
+		x.order[i], x.order[j] = x.order[j], x.order[i]
+	}
+	return x
 }

@@ -14,8 +14,12 @@ func greedy(b *budget.Budget, stops []stop, home int) (seq, entry []int) {
 		waiting[s] = len(stops[s].before)
 	}
 	at := stops[home].exit(0)
+	room := 0.0
+	if len(stops) > manyStops {
+		room = roomOf(b, stops)
+	}
 	for _, members := range phases(stops, home) {
-		grid := newEntryGrid(b, stops, members)
+		grid := newEntryGrid(b, stops, members, room)
 		for _, s := range members {
 			if waiting[s] == 0 {
 				grid.add(s)

@@ -20,7 +20,7 @@ func (s *search) kick() bool {
 	s.spend(1)
 	s.x.turned = [deepest]bool{}
 	kind := s.random(2)
-	if (s.tied || len(s.ports) < fewStops) && s.random(2) == 0 {
+	if (s.tied || len(s.stops) < fewStops) && s.random(2) == 0 {
 		s.x.k, s.x.order = 3, [deepest]int8{0, 2, 1}
 	} else {
 		s.x.k, s.x.order = 4, [deepest]int8{0, 3, 2, 1}
@@ -34,7 +34,7 @@ func (s *search) kick() bool {
 
 // nearGaps takes the gaps of a kick from a window of places.
 func (s *search) nearGaps() bool {
-	n := len(s.ports)
+	n := len(s.stops)
 	window := min(3*kickRun, n-1)
 	if window < 3 {
 		return false
@@ -54,10 +54,10 @@ func (s *search) nearGaps() bool {
 // farGaps takes the gaps of a kick behind stops on a walk from neighbour to
 // neighbour, in the order in which they come on the way.
 func (s *search) farGaps() bool {
-	v := int32(s.random(len(s.ports)))
+	v := int32(s.random(len(s.stops)))
 	gap := &s.x.gap
 	for i := range s.x.k {
-		g := s.pos[v]
+		g := s.place(v)
 		j := i
 		for ; j > 0 && gap[j-1] >= g; j-- {
 			if gap[j-1] == g {

@@ -76,8 +76,13 @@ func gap(a, b geometry.Box) geometry.Point {
 
 // run shortens the order with so many kicks, or so much work, at most.
 func (s *search) run(kicks, work int) {
+	s.final = true
 	s.chooseAll()
 	s.descend()
+	s.final = false
+	if len(s.stops) > manyStops {
+		kicks, work = kicks/shareOfMany, work/shareOfMany
+	}
 	s.anneal(kicks, work)
 	s.chooseAll()
 }
@@ -85,7 +90,20 @@ func (s *search) run(kicks, work int) {
 // chooseAll chooses the entries of all stops but home at once, the best there
 // are for the order as it stands.
 func (s *search) chooseAll() {
-	if !s.single && len(s.ports) > 1 {
-		s.choose(1, len(s.ports)-1, mostEntries)
+	if !s.single && len(s.stops) > 1 {
+		most := mostEntries
+		if len(s.stops) > manyStops {
+			most = fewEntries
+		}
+		s.choose(1, len(s.stops)-1, most)
 	}
+}
+
+// total is the cost of all links.
+func (s *search) total() float64 {
+	total := 0.0
+	for i := range s.stops {
+		total += s.d(s.right(i), s.left(s.next(i)))
+	}
+	return total
 }

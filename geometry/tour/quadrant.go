@@ -16,6 +16,29 @@ const (
 	sampled     = 12 // entries by which a stop is found
 )
 
+// stride is how many entries of a stop lie from one by which it is found to the next:
+// among many stops it is found by no more than its size asks for beside the room that
+// there is for each.
+func stride(stops []stop, s int, room float64) int {
+	all := stops[s].Entries
+	n := min(len(all), sampled)
+	if len(stops) > manyStops {
+		box := geometry.BoxAround(all...)
+		n = min(n, 1+int(min(sampled, (box.Width()+box.Height())/room)))
+	}
+	return 1 + (len(all)-1)/n
+}
+
+// roomOf is the side of the square that there is for each stop.
+func roomOf(b *budget.Budget, stops []stop) float64 {
+	box := geometry.EmptyBox()
+	for i := range stops {
+		b.Spend(len(stops[i].Entries))
+		box = box.Union(geometry.BoxAround(stops[i].Entries...))
+	}
+	return max(math.Sqrt(box.Width()*box.Height()/float64(len(stops))), 1e-6)
+}
+
 // leafSize is how many points a box of the tree holds that is not parted.
 const leafSize = 6
 
@@ -53,17 +76,57 @@ func (t *places) part(node, lo, hi int) {
 	if 2*node+2 >= len(t.boxes) {
 		return
 	}
-	wide := box.Width() > box.Height()
-	slices.SortFunc(t.pts[lo:hi], func(p, q place) int {
+	t.half(t.pts[lo:hi], box.Width() > box.Height(), 4*node+6 >= len(t.boxes))
+	mid := (lo + hi) / 2
+	t.part(2*node+1, lo, mid)
+	t.part(2*node+2, mid, hi)
+}
+
+// half brings the lower half of the points, along x or y, before the others, and
+// all of them into their order where that is asked for.
+func (t *places) half(pts []place, wide, sorted bool) {
+	compare := func(p, q place) int {
 		t.b.Step()
 		if wide {
 			return cmp.Or(cmp.Compare(p.X, q.X), cmp.Compare(p.Y, q.Y), cmp.Compare(p.stop, q.stop))
 		}
 		return cmp.Or(cmp.Compare(p.Y, q.Y), cmp.Compare(p.X, q.X), cmp.Compare(p.stop, q.stop))
-	})
-	mid := (lo + hi) / 2
-	t.part(2*node+1, lo, mid)
-	t.part(2*node+2, mid, hi)
+	}
+	mid := len(pts) / 2
+	for !sorted && len(pts) > 2*leafSize {
+		i, j := parted(pts, compare)
+		switch {
+		case mid <= j:
+			pts = pts[:j+1]
+		case mid >= i:
+			pts, mid = pts[i:], mid-i
+		default:
+			return
+		}
+	}
+	slices.SortFunc(pts, compare)
+}
+
+// parted brings points before others that are none of them less, about one of them
+// (Hoare, 1961): the former end with j, the latter begin with i, and what lies between
+// is in its place.
+func parted(pts []place, compare func(p, q place) int) (i, j int) {
+	three := [...]place{pts[0], pts[len(pts)/2], pts[len(pts)-1]}
+	slices.SortFunc(three[:], compare)
+	i, j = 0, len(pts)-1
+	for i <= j {
+		for compare(pts[i], three[1]) < 0 {
+			i++
+		}
+		for compare(pts[j], three[1]) > 0 {
+			j--
+		}
+		if i <= j {
+			pts[i], pts[j] = pts[j], pts[i]
+			i, j = i+1, j-1
+		}
+	}
+	return i, j
 }
 
 // list is the nearest stops found so far, the nearest first.
@@ -161,9 +224,10 @@ func quadrants(p geometry.Point) [4]geometry.Box {
 func nearStops(b *budget.Budget, stops []stop, but int) [][]int32 {
 	var pts []place
 	first := make([]int, len(stops)+1)
+	room := roomOf(b, stops)
 	for s := range stops {
 		all := stops[s].Entries
-		step := 1 + (len(all)-1)/sampled
+		step := stride(stops, s, room)
 		for k := 0; k < len(all); k += step {
 			pts = append(pts, place{all[k], int32(s)})
 		}

@@ -10,6 +10,9 @@ import (
 // has one at each end, so that turning stops round leaves links as they are.
 type port = int32
 
+// manyStops is from how many stops on their order is kept in blocks.
+const manyStops = 10_000
+
 // ring is the order of the stops as a circle of linked ports. The machine
 // rests at stop home, which never moves from place 0.
 //
@@ -20,36 +23,59 @@ type port = int32
 // A path that may end anywhere has free home's left port: links to it cost
 // nothing.
 type ring struct {
-	b     *budget.Budget
-	stops []stop
-	at    []geometry.Point // by port
-	ports []port           // the left one of each place
-	pos   []int32          // place by stop; -1: not in the ring
-	free  port             // -1: none
-	cost  Cost
-	entry []int // chosen entry by stop
-	notes []note
-	kept  []port    // what the notes overwrote
-	links []float64 // cost of the link of each port; below 0: not known
-	moved []port    // whose links the notes changed
-	work  int       // steps taken
+	b      *budget.Budget
+	stops  []stop
+	at     []geometry.Point // by port
+	ports  []port           // the left one of each place, of few stops
+	pos    []int32          // place by stop
+	blocks *blocks          // the order of many stops
+	free   port             // -1: none
+	cost   Cost
+	entry  []int // chosen entry by stop
+	notes  []note
+	links  []float64 // cost of the link of each port; below 0: not known
+	moved  []port    // whose links the notes changed
+	final  bool      // changes are not noted, since nobody takes them back
+	work   int       // steps taken
+	// mostBefore is how many stops have to come before one, at most.
+	mostBefore int
+	buf        []port // of shuffles
+	lent       []port // by list
 }
 
-// note is one change, to be taken back: places from first on that were
-// overwritten, or, where first is -1, the entry that stop had.
-type note struct{ first, count, stop, entry int32 }
+// note is how to take one change back: by a shuffle, or, where that is none, by
+// the entry that stop had.
+type note struct {
+	shuffle
+	stop, entry int32
+}
 
 // newRing returns the ring of all stops in the order of seq, which begins with
 // home.
 func newRing(b *budget.Budget, stops []stop, seq, entry []int, free port, cost Cost) *ring {
 	n := len(stops)
-	r := &ring{b: b, stops: stops, at: make([]geometry.Point, 2*n), ports: make([]port, n), pos: make([]int32, n), free: free, cost: cost, entry: entry, links: make([]float64, 2*n)}
+	r := &ring{b: b, stops: stops, at: make([]geometry.Point, 2*n), free: free, cost: cost, entry: entry, links: make([]float64, 2*n)}
+	ports := make([]port, n)
 	for i, s := range seq {
 		b.Step()
-		r.ports[i], r.pos[s] = port(2*s), int32(i)
+		ports[i] = port(2 * s)
+		r.mostBefore = max(r.mostBefore, len(stops[s].before))
 		r.enter(s, entry[s])
 	}
+	r.arrange(ports)
 	return r
+}
+
+// arrange puts the stops in an order, by the left ports of all places.
+func (r *ring) arrange(ports []port) {
+	if len(ports) > manyStops {
+		r.blocks = newBlocks(r.b, ports)
+		return
+	}
+	r.ports, r.pos = ports, make([]int32, len(ports))
+	for i, p := range ports {
+		r.pos[p>>1] = int32(i)
+	}
 }
 
 // enter puts the ports of a stop where it is entered and left.
@@ -63,7 +89,9 @@ func (r *ring) enter(s, entry int) {
 
 // reenter chooses another entry of a closed stop and notes the old one down.
 func (r *ring) reenter(s, entry int) {
-	r.notes = append(r.notes, note{first: -1, stop: int32(s), entry: int32(r.entry[s])})
+	if !r.final {
+		r.notes = append(r.notes, note{stop: int32(s), entry: int32(r.entry[s])})
+	}
 	left := port(2 * s)
 	r.relink(left, left^1, r.mate(left), r.mate(left^1))
 	r.enter(s, entry)
@@ -76,7 +104,7 @@ func (r *ring) spend(n int) {
 }
 
 // phase is that of the stop at a place.
-func (r *ring) phase(i int) int { return r.stops[r.ports[i]>>1].Phase }
+func (r *ring) phase(i int) int { return r.stops[r.left(i)>>1].Phase }
 
 // d is the cost of a link.
 func (r *ring) d(p, q port) float64 {
@@ -97,35 +125,78 @@ func (r *ring) link(p, q port) float64 {
 // relink says that the links of these ports are others now, and again if the notes
 // are taken back.
 func (r *ring) relink(ports ...port) {
-	r.moved = append(r.moved, ports...)
+	if !r.final {
+		r.moved = append(r.moved, ports...)
+	}
 	for _, p := range ports {
 		r.links[p] = -1
 	}
 }
 
-// left and right are the ports of a place.
-func (r *ring) left(i int) port { return r.ports[i] }
-
-func (r *ring) right(i int) port { return r.ports[i] ^ 1 }
-
-// mate is the port that p is linked to.
-func (r *ring) mate(p port) port {
-	i := int(r.pos[p>>1])
-	if r.ports[i] == p {
-		if i == 0 {
-			i = len(r.ports)
-		}
-		return r.ports[i-1] ^ 1
+// place is where a stop comes.
+func (r *ring) place(stop int32) int32 {
+	if r.blocks != nil {
+		return r.blocks.place(stop)
 	}
-	if i++; i == len(r.ports) {
-		i = 0
+	return r.pos[stop]
+}
+
+// left and right are the ports of a place.
+func (r *ring) left(i int) port {
+	if r.blocks != nil {
+		return r.blocks.left(int32(i))
 	}
 	return r.ports[i]
 }
 
+func (r *ring) right(i int) port { return r.left(i) ^ 1 }
+
+// isLeft reports whether a port is the left one of its stop, which comes at a
+// place.
+func (r *ring) isLeft(p port, place int32) bool {
+	if r.blocks != nil {
+		one := &r.blocks.all[r.blocks.of[p>>1]]
+		return one.left(place-one.first) == p
+	}
+	return r.ports[place] == p
+}
+
+// list is the left ports of places first to last, until the next call.
+func (r *ring) list(first, last int) []port {
+	if r.blocks == nil {
+		return r.ports[first : last+1]
+	}
+	r.lent = r.blocks.list(r.lent[:0], first, last)
+	return r.lent
+}
+
+// mate is the port that p is linked to.
+func (r *ring) mate(p port) port {
+	if r.blocks != nil {
+		return r.blocks.mate(p)
+	}
+	i := int(r.pos[p>>1])
+	if r.ports[i] == p {
+		return r.ports[r.prev(i)] ^ 1
+	}
+	return r.ports[r.next(i)]
+}
+
+// visit is how the stop at a place is entered: one that was turned round by the other
+// end.
+func (r *ring) visit(i int) Visit {
+	left := r.left(i)
+	s := int(left >> 1)
+	v := Visit{s, r.entry[s]}
+	if !r.stops[s].Closed && left&1 == 1 {
+		v.Entry = 1 - v.Entry
+	}
+	return v
+}
+
 // next and prev are the places beside one.
 func (r *ring) next(i int) int {
-	if i+1 == len(r.ports) {
+	if i+1 == len(r.stops) {
 		return 0
 	}
 	return i + 1
@@ -133,46 +204,51 @@ func (r *ring) next(i int) int {
 
 func (r *ring) prev(i int) int {
 	if i == 0 {
-		return len(r.ports) - 1
+		return len(r.stops) - 1
 	}
 	return i - 1
 }
 
-// write overwrites places from first on and notes down what was there.
-func (r *ring) write(first int, ports []port) {
-	r.b.Spend(1 + len(ports)/8)
-	count := len(ports)
-	r.notes = append(r.notes, note{first: int32(first), count: int32(count)})
-	i := first
-	for _, p := range ports {
-		r.kept = append(r.kept, r.ports[i])
-		r.ports[i] = p
-		r.pos[p>>1] = int32(i)
-		if i++; i == len(r.ports) {
-			i = 0
-		}
+// reorder carries a shuffle out and notes down how to take it back.
+func (r *ring) reorder(x *shuffle) {
+	if !r.final {
+		r.notes = append(r.notes, note{shuffle: x.inverse()})
 	}
+	r.shuffle(x)
+}
+
+// shuffle carries a shuffle out.
+func (r *ring) shuffle(x *shuffle) {
+	first, last := int(x.gap[0])+1, int(x.gap[x.k-1])
+	if r.blocks == nil {
+		r.b.Spend(1 + (last-first)/8)
+		r.buf = x.shuffled(r.buf[:0], r.ports)
+		copy(r.ports[first:], r.buf)
+		for i, p := range r.buf {
+			r.pos[p>>1] = int32(first + i)
+		}
+		return
+	}
+	if last-first > blockSize {
+		r.blocks.shuffle(x)
+		return
+	}
+	local := *x
+	for i := range local.gap {
+		local.gap[i] -= int32(first)
+	}
+	r.buf = local.shuffled(r.buf[:0], r.list(first, last))
+	r.blocks.write(first, r.buf)
 }
 
 // undo takes all noted changes back.
 func (r *ring) undo() {
 	for k := len(r.notes) - 1; k >= 0; k-- {
-		n := r.notes[k]
-		if n.first < 0 {
+		if n := &r.notes[k]; n.k > 0 {
+			r.shuffle(&n.shuffle)
+		} else {
 			r.enter(int(n.stop), int(n.entry))
-			continue
 		}
-		r.b.Spend(1 + int(n.count)/8)
-		old := r.kept[len(r.kept)-int(n.count):]
-		i := int(n.first)
-		for _, p := range old {
-			r.ports[i] = p
-			r.pos[p>>1] = int32(i)
-			if i++; i == len(r.ports) {
-				i = 0
-			}
-		}
-		r.kept = r.kept[:len(r.kept)-int(n.count)]
 	}
 	for _, p := range r.moved {
 		r.links[p] = -1
@@ -181,13 +257,4 @@ func (r *ring) undo() {
 }
 
 // settled forgets the notes: the changes stand.
-func (r *ring) settled() { r.notes, r.kept, r.moved = r.notes[:0], r.kept[:0], r.moved[:0] }
-
-// total is the cost of all links.
-func (r *ring) total() float64 {
-	total := 0.0
-	for i := range r.ports {
-		total += r.d(r.right(i), r.left(r.next(i)))
-	}
-	return total
-}
+func (r *ring) settled() { r.notes, r.moved = r.notes[:0], r.moved[:0] }

@@ -5,7 +5,7 @@ const leastGain = 1e-9 // of cost; less is rounding
 // breadth is how many continuations of a move are tried at each depth: more of
 // them among a few stops whose order is bound, where many are not allowed.
 func (s *search) breadth(k int) int {
-	if s.tied && len(s.ports) <= fewTied {
+	if s.tied && len(s.stops) <= fewTied {
 		return [deepest]int{0, 12, 12, 2, 1}[k]
 	}
 	return [deepest]int{0, 5, 3, 1, 1}[k]
@@ -32,7 +32,6 @@ type search struct {
 	round   int
 	x       exchange
 	gain    float64 // cost saved by the changes noted
-	buf     []port
 	chances
 }
 
@@ -177,7 +176,7 @@ func (s *search) takenOut(k int, p port) bool {
 // make carries the exchange out.
 func (s *search) make(gain float64) {
 	s.gain += gain
-	s.apply(&s.x)
+	s.reorder(&s.x.shuffle)
 	s.relink(s.x.t[:2*s.x.k]...)
 	for _, p := range s.x.t[:2*s.x.k] {
 		s.due(p >> 1)

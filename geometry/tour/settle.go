@@ -61,12 +61,12 @@ func (s *search) settle(stop int32) bool {
 func (s *search) settleTouched() bool {
 	helps := false
 	s.round++
-	n := len(s.ports)
+	n := len(s.stops)
 	for _, stop := range s.touched {
 		if !s.varied(stop) || s.seen[stop] == s.round {
 			continue
 		}
-		first, count := int(s.pos[stop])-around, min(2*around+1, n-1)
+		first, count := int(s.place(stop))-around, min(2*around+1, n-1)
 		if s.free >= 0 {
 			first = max(1, first)
 			count = min(count, n-first)
@@ -106,7 +106,7 @@ func (s *search) choose(first, count, most int) bool {
 	was := s.d(before, s.left(first))
 	last := first
 	for k := range layers {
-		i := (first + k) % len(s.ports)
+		i := (first + k) % len(s.stops)
 		last = i
 		s.weighed(&layers[k], i, most)
 		was += s.d(s.right(i), s.left(s.next(i)))
@@ -130,7 +130,7 @@ func (s *search) choose(first, count, most int) bool {
 	}
 	s.gain += was - best
 	for k := len(layers) - 1; k >= 0; k-- {
-		stop := s.left((first+k)%len(s.ports)) >> 1
+		stop := s.left((first+k)%len(s.stops)) >> 1
 		if entry := int(layers[k].entries[e]); entry != s.entry[stop] {
 			s.reenter(int(stop), entry)
 			s.due(stop)

@@ -64,8 +64,7 @@ func through(b *budget.Budget, given []Stop, start geometry.Point, cost Cost, ef
 	s.run(effort*min(kicksEach*len(stops), kicksMost), effort*workMost)
 	visits := make([]Visit, len(given))
 	for i := range given {
-		v := int(s.left(i+1) >> 1)
-		visits[i] = Visit{v, s.entry[v]}
+		visits[i] = s.visit(i + 1)
 	}
 	return visits
 }

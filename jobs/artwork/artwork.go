@@ -40,6 +40,9 @@ type Artwork struct {
 	Bounds  geometry.Box `json:"bounds"` // of all strokes
 	// Origin is where the lower left corner lies in the drawing at true size.
 	Origin geometry.Point `json:"origin"`
+	// Turned says that the drawing was turned over at the line x = 0 before Origin
+	// was taken.
+	Turned bool `json:"turned,omitempty"`
 	// Scale is what the true size was multiplied by so that what is made has the
 	// length that somebody vouched for, though lines that were measured are left
 	// out; 0: by nothing.
@@ -47,6 +50,9 @@ type Artwork struct {
 	// Sheet is the frame drawn round the openings of a stencil, whose sheet it
 	// shows; nil for other purposes and where there is none.
 	Sheet *geometry.Box `json:"sheet,omitempty"`
+	// Aside says which lines of the drawing the machine does not run: notes, by the
+	// convention or by an answer, and those that wait for an answer.
+	Aside []Span `json:"aside,omitempty"`
 	// SavedMM is the length that would have been cut twice.
 	SavedMM   float64           `json:"saved_mm"`
 	Findings  []finding.Finding `json:"findings,omitempty"`
@@ -69,6 +75,23 @@ type Stroke struct {
 	// Slit: a closed outline too thin to enclose anything, which is cut as one
 	// line. It parts nothing, and its ends are no break of an outline.
 	Slit bool `json:"slit,omitempty"`
+}
+
+// Placed maps the drawing at true size, Scale included, to the artwork's coordinates.
+func (a *Artwork) Placed() geometry.Affine {
+	m := geometry.Translate(-a.Origin.X, -a.Origin.Y)
+	if a.Turned {
+		m = geometry.Scale(-1, 1).Then(m)
+	}
+	return m
+}
+
+// Span is lines of the drawing that follow each other, counted over the paths of all
+// shapes as the size leaves them.
+type Span struct {
+	From int  `json:"from"`
+	To   int  `json:"to"`             // the first that is none of them
+	Open bool `json:"open,omitempty"` // they wait for an answer
 }
 
 // Added says why a stroke is in the plan that is not in the drawing.

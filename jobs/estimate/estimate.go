@@ -41,6 +41,9 @@ type Estimate struct {
 	BenchMin      Range `json:"bench_min"`
 	CutterSlotMin int   `json:"cutter_slot_min"` // of the likely minutes
 	BenchSlotMin  int   `json:"bench_slot_min"`
+	// How the slots come about, in a line each.
+	CutterSlotWhy string `json:"cutter_slot_why,omitempty"`
+	BenchSlotWhy  string `json:"bench_slot_why,omitempty"`
 
 	Lines       []Line `json:"lines"`
 	NetMinor    int64  `json:"net_minor"` // before tax
@@ -105,7 +108,9 @@ func Make(in Input) *Estimate {
 		PriceList: p.ID, PriceListVersion: p.Version, ValidDays: p.QuoteDays,
 	}
 	e.CutterSlotMin = Slot(e.CutterMin.Likely, p.SlotFactor, p.ChangeoverMin, p.SlotGridMin)
+	e.CutterSlotWhy = SlotWhy(e.CutterMin.Likely, p.SlotFactor, p.ChangeoverMin, p.SlotGridMin)
 	e.BenchSlotMin = Slot(e.BenchMin.Likely, p.SlotFactor, decimal.Zero, p.SlotGridMin)
+	e.BenchSlotWhy = SlotWhy(e.BenchMin.Likely, p.SlotFactor, decimal.Zero, p.SlotGridMin)
 	e.cost(in)
 	return e
 }

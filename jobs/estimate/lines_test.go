@@ -58,6 +58,27 @@ func TestSlotOfWholeMinutes(t *testing.T) {
 	}
 }
 
+// By hand, with the words of the rule: minutes, factor, time to change over, what
+// is over the last whole step, and what is booked.
+func TestSlotWhy(t *testing.T) {
+	for _, c := range []struct {
+		minutes            float64
+		factor, changeover string
+		grid               int
+		want               string
+	}{
+		{15.7, "1", "0", 15, "15.7 min, which is 0.7 over 15: book 30"},
+		{12.25, "1.15", "5", 15, "12.25 min × 1.15 + 5 min to change over = 19.0875 min, which is 4.0875 over 15: book 30"},
+		{10, "1", "5", 15, "10 min + 5 min to change over = 15 min: book 15"},
+		{7.2, "1", "0", 15, "7.2 min: book 15"},
+		{0, "1.15", "0", 15, "0 min × 1.15 = 0 min: book 0"},
+	} {
+		if got := estimate.SlotWhy(c.minutes, dec(c.factor), dec(c.changeover), c.grid); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+}
+
 // By hand: two changes of tool of a minute each make 12.25 minutes 14.25, and with
 // −20 % and +50 % the ends 12.03 and 18.88.
 func TestChangesOfToolAreCharged(t *testing.T) {

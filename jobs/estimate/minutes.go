@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"fmt"
 	"math"
 
 	"knifedesk/jobs/weeding"
@@ -88,8 +89,35 @@ func taped(in Input) float64 {
 // Slot returns the minutes to book: grid·⌈(minutes·factor + changeover)/grid⌉.
 // Without a grid the sum is rounded up to a whole minute.
 func Slot(minutes float64, factor, changeover decimal.Decimal, grid int) int {
-	need := hundredths(minutes).Mul(factor).Add(changeover)
-	step := decimal.NewFromInt(int64(max(1, grid)))
-	slots := need.Div(step).Ceil().Mul(step).IntPart()
+	step := slotStep(grid)
+	slots := slotNeed(minutes, factor, changeover).Div(step).Ceil().Mul(step).IntPart()
 	return int(min(max(slots, 0), math.MaxInt32))
+}
+
+func slotNeed(minutes float64, factor, changeover decimal.Decimal) decimal.Decimal {
+	return hundredths(minutes).Mul(factor).Add(changeover)
+}
+
+func slotStep(grid int) decimal.Decimal { return decimal.NewFromInt(int64(max(1, grid))) }
+
+// SlotWhy says in a line how Slot comes to its minutes, so that whoever books
+// them sees by how little the next step was missed.
+func SlotWhy(minutes float64, factor, changeover decimal.Decimal, grid int) string {
+	need, step := slotNeed(minutes, factor, changeover), slotStep(grid)
+	sum := hundredths(minutes).String() + " min"
+	if !factor.Equal(decimal.NewFromInt(1)) {
+		sum += " × " + factor.String()
+	}
+	if !changeover.IsZero() {
+		sum += " + " + changeover.String() + " min to change over"
+	}
+	if sum != need.String()+" min" {
+		sum += " = " + need.String() + " min"
+	}
+	book := fmt.Sprintf("book %d", Slot(minutes, factor, changeover, grid))
+	whole := need.Div(step).Floor().Mul(step)
+	if over := need.Sub(whole); !over.IsZero() && whole.IsPositive() {
+		return fmt.Sprintf("%s, which is %s over %s: %s", sum, over, whole, book)
+	}
+	return sum + ": " + book
 }

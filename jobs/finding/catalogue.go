@@ -30,3 +30,19 @@ func merge(parts ...map[Code]entry) map[Code]entry {
 
 // Codes returns every code of the catalogue, sorted.
 func Codes() []Code { return slices.Sorted(maps.Keys(catalogue)) }
+
+// Entry is what the catalogue says of a code before anything is filled in.
+type Entry struct {
+	Code     Code
+	Severity Severity // the usual one
+	Hint     string   // for the person who drew; words in braces are filled in
+}
+
+// Entries returns the whole catalogue, sorted by code.
+func Entries() []Entry {
+	all := make([]Entry, 0, len(catalogue))
+	for _, code := range Codes() {
+		all = append(all, Entry{code, catalogue[code].severity, catalogue[code].hint})
+	}
+	return all
+}

@@ -35,8 +35,9 @@ func shapeOf(b *budget.Budget, load layout.Load) string {
 }
 
 // orderLoad plans the passes of one load. Its runs carry the place of a copy
-// on the load, from 0, until renumbered gives them the copy's number.
-func orderLoad(b *budget.Budget, load layout.Load, strokes []artwork.Stroke, steps []step, inHolder tool, req Request) Load {
+// on the load, from 0, until renumbered gives them the copy's number. Its error is a
+// fault of the program.
+func orderLoad(b *budget.Budget, load layout.Load, strokes []artwork.Stroke, steps []step, inHolder tool, req Request) (Load, error) {
 	out := Load{Number: load.Number}
 	clock := newTiming(b, req.Machine)
 	for i, st := range steps {
@@ -53,7 +54,7 @@ func orderLoad(b *budget.Budget, load layout.Load, strokes []artwork.Stroke, ste
 		})
 		out.Passes = append(out.Passes, pass)
 	}
-	return out
+	return out, out.holds(&clock.proof, load.Placements)
 }
 
 // pass returns the pass of the step on a load, without its runs.

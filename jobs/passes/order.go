@@ -68,8 +68,8 @@ func (p *Plan) order(b *budget.Budget, strokes []artwork.Stroke, laid *layout.La
 		key := alike{inHolder, load.Map, shapeOf(b, load)}
 		done, ok := cache[key]
 		if !ok {
-			done = orderLoad(b, load, strokes, steps, inHolder, req)
-			if err := done.proveCut(b, strokes, load.Placements); err != nil {
+			var err error
+			if done, err = orderLoad(b, load, strokes, steps, inHolder, req); err != nil {
 				return err
 			}
 			cache[key] = done

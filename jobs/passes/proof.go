@@ -63,23 +63,14 @@ func (p *Plan) Prove(b *budget.Budget, strokes []artwork.Stroke, laid *layout.La
 // followed within 0.005 mm.
 const cutMM = 0.008
 
-// proveCut pulls the blades along all moves of a load and holds that each tip
-// stays on its line. The runs carry the place of a copy on the load, from 0. The
-// error is a *MadeError.
-func (l *Load) proveCut(b *budget.Budget, strokes []artwork.Stroke, placements []layout.Placement) error {
-	paths := make([]toolpath.Pass, len(l.Passes))
-	for i := range l.Passes {
-		runs := l.Passes[i].Runs
-		paths[i] = l.Passes[i].path(func(k int) geometry.Path {
-			return runs[k].line(strokes[runs[k].Stroke].Path).Transform(placements[runs[k].Copy].Transform)
-		})
-	}
-	off, at := toolpath.Strays(b, toolpath.Moves(b, paths), func(pass int) float64 { return paths[pass].Rule.OffsetMM })
-	if off <= cutMM {
+// holds says whether the tips, as the proof saw them, stay on their lines. The runs
+// carry the place of a copy on the load, from 0. The error is a *MadeError.
+func (l *Load) holds(proof *toolpath.Proof, placements []layout.Placement) error {
+	if proof.WorstMM <= cutMM {
 		return nil
 	}
-	run := l.Passes[at.Pass].Runs[at.Line]
-	return &MadeError{l.Number, placements[run.Copy].Copy, off, fmt.Sprintf("the tip leaves stroke %d", run.Stroke)}
+	run := l.Passes[proof.At.Pass].Runs[proof.At.Line]
+	return &MadeError{l.Number, placements[run.Copy].Copy, proof.WorstMM, fmt.Sprintf("the tip leaves stroke %d", run.Stroke)}
 }
 
 // lacksSetting reports whether an operation is left out for want of a setting.

@@ -11,6 +11,12 @@ import (
 	"knifedesk/jobs/workshop"
 )
 
+// SettingFor returns the setting by which an operation is run, and whether there is
+// one.
+func SettingFor(settings []workshop.Setting, s workshop.Stock, m workshop.Machine, op artwork.Operation) (workshop.Setting, bool) {
+	return chooseSetting(settings, s, m, op)
+}
+
 // chooseSetting returns the setting for one operation on a stock and machine,
 // and whether there is one. A setting for the stock comes before one for its
 // family, then one for the machine before one for any, one whose blade the
@@ -123,14 +129,22 @@ func (p *Plan) checkSetting(set workshop.Setting, req Request) workshop.Setting 
 	}
 	if set.SpeedMMS > m.MaxSpeedMMS && m.MaxSpeedMMS > 0 {
 		p.find(finding.SpeedOverMachine, values, finding.Values{"speed_mm_s": finding.Num(set.SpeedMMS), "limit_mm_s": finding.Num(m.MaxSpeedMMS)})
-		set.SpeedMMS = m.MaxSpeedMMS
+	}
+	if _, ok := m.BladeFor(set); !ok {
+		p.find(finding.BladeMissing, values, nil)
+	}
+	return AsRun(set, m)
+}
+
+// AsRun returns a setting as the machine runs it: at its fastest at most, at a speed
+// that files can say, and at a force that can be set.
+func AsRun(set workshop.Setting, m workshop.Machine) workshop.Setting {
+	if m.MaxSpeedMMS > 0 {
+		set.SpeedMMS = math.Min(set.SpeedMMS, m.MaxSpeedMMS)
 	}
 	set.SpeedMMS = hpgl.Speed(set.SpeedMMS)
 	if step := m.ForceStepGF; step > 0 && set.ForceGF > 0 {
 		set.ForceGF = step * math.Max(1, math.Round(set.ForceGF/step))
-	}
-	if _, ok := m.BladeFor(set); !ok {
-		p.find(finding.BladeMissing, values, nil)
 	}
 	set.Passes = max(1, set.Passes)
 	return set

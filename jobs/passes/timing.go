@@ -9,18 +9,25 @@ import (
 	"knifedesk/jobs/workshop"
 )
 
-// timing goes through the passes of a load, move by move, and adds up.
+// timing goes through the passes of a load, move by move, adds up, and proves that the
+// tips stay on their lines.
 type timing struct {
 	b      *budget.Budget
 	axes   motion.Axes
 	travel tour.Cost // seconds with the knife up
 	liftS  float64
 	walk   toolpath.Walk
+	proof  toolpath.Proof
 	down   geometry.Path // of the axis, since the tool was lowered
 }
 
+// AxesOf returns what the axes of a machine can do.
+func AxesOf(m workshop.Machine) motion.Axes {
+	return motion.Axes{SpeedMMS: m.MaxSpeedMMS, TravelMMS: m.TravelMMS, AccelMMS2: m.AccelMMS2}
+}
+
 func newTiming(b *budget.Budget, m workshop.Machine) *timing {
-	axes := motion.Axes{SpeedMMS: m.MaxSpeedMMS, TravelMMS: m.TravelMMS, AccelMMS2: m.AccelMMS2}
+	axes := AxesOf(m)
 	return &timing{b: b, axes: axes, travel: axes.Travel(), liftS: m.LiftS}
 }
 
@@ -29,6 +36,7 @@ func newTiming(b *budget.Budget, m workshop.Machine) *timing {
 func (t *timing) take(number int, p *Pass, line func(int) geometry.Path) {
 	path := p.path(line)
 	for m := range t.walk.Pass(t.b, number, &path) {
+		t.proof.See(t.b, &m, p.Rule.OffsetMM)
 		switch {
 		case m.Kind == toolpath.Travel || m.Kind == toolpath.Tie:
 			p.TravelMM += m.From.Dist(m.To())

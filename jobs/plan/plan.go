@@ -8,6 +8,7 @@ import (
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/share"
 	"knifedesk/jobs/size"
+	"knifedesk/jobs/trial"
 	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 )
@@ -19,18 +20,21 @@ type Request struct {
 	Stock   workshop.Stock  `json:"stock"`
 	// Others are the other stocks of its family: one is named where the work does not
 	// fit.
-	Others     []workshop.Stock     `json:"others,omitempty"`
-	Machine    workshop.Machine     `json:"machine"`
-	Convention workshop.Convention  `json:"convention"`
-	Settings   []workshop.Setting   `json:"settings"`
-	Sheets     []workshop.NamedSize `json:"sheets,omitempty"`
-	Prices     workshop.PriceList   `json:"prices"`
-	Size       Size                 `json:"size"`
-	Copies     int                  `json:"copies"`
-	Mirror     *bool                `json:"mirror,omitempty"`
-	Options    Options              `json:"options"`
-	Replies    ask.Replies          `json:"replies,omitempty"`
-	Turned     []int                `json:"turned,omitempty"` // regions turned over
+	Others     []workshop.Stock    `json:"others,omitempty"`
+	Machine    workshop.Machine    `json:"machine"`
+	Convention workshop.Convention `json:"convention"`
+	Settings   []workshop.Setting  `json:"settings"`
+	// Standings say how the settings stood when the plan was sent, by ID. They are told
+	// and no job reads them, as test cuts change nothing of a plan.
+	Standings map[string]trial.Standing `json:"standings,omitempty"`
+	Sheets    []workshop.NamedSize      `json:"sheets,omitempty"`
+	Prices    workshop.PriceList        `json:"prices"`
+	Size      Size                      `json:"size"`
+	Copies    int                       `json:"copies"`
+	Mirror    *bool                     `json:"mirror,omitempty"`
+	Options   Options                   `json:"options"`
+	Replies   ask.Replies               `json:"replies,omitempty"`
+	Turned    []int                     `json:"turned,omitempty"` // regions turned over
 	// Members are the drawings that share loads, where the request is one for several;
 	// none of a plan has any.
 	Members []share.Member `json:"members,omitempty"`

@@ -83,19 +83,17 @@ func (l *look) waitFor(ctx context.Context, g *group, missing []jobs.Node) error
 		w.Place = len(span)
 		span = append(span, w)
 	}
-	job, err := l.insert(ctx, Span{Stage: span[0].Stage, List: l.list, Plan: l.set.ID}, db.Batch)
+	first := &span[0]
+	first.Client, first.Plan, first.List = l.set.Client, l.set.ID, l.list
+	first.Cost = l.rowOf(*first).Estimate(first.Reads, view.Counts{})
+	first.Heavy = first.Cost > long
+	_, added, err := l.tx.AddWork(ctx, span...)
 	if err != nil {
 		return err
 	}
-	for i := range span {
-		span[i].Job = job
-	}
-	added, err := l.tx.AddWork(ctx, span...)
-	if err != nil {
-		return err
-	}
-	if len(added) < len(span) {
+	if added < len(span) {
 		return db.ErrAgain // another began with some of it at this moment
 	}
+	l.stirred = true
 	return l.tx.GroupWaitFor(ctx, g.ID, span[len(span)-1].Key)
 }

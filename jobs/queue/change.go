@@ -224,7 +224,10 @@ func (q *Queue) locked(ctx context.Context, client string, id uuid.UUID, do func
 		if m, err = q.hold(ctx, tx, client, id); err != nil {
 			return err
 		}
-		return do(m)
+		if err := do(m); err != nil {
+			return err
+		}
+		return q.refillAfter(ctx, tx, m)
 	})
 	if err != nil {
 		return Plan{}, err

@@ -22,8 +22,12 @@ func (q crew) claim(ctx context.Context, a attempt, log *slog.Logger) ([]db.Work
 		}
 		first := &span[0]
 		if !q.knows(span) {
-			span, err = nil, q.rekey(ctx, tx, span)
-			return err
+			gone := span
+			span = nil
+			if err := q.rekey(ctx, tx, gone); err != nil {
+				return err
+			}
+			return q.refill(ctx, tx, "", 0)
 		}
 		if first.Losses >= q.cfg.Losses {
 			failed, err = q.fail(ctx, tx, keysOf(span), first.Key, FailureWorker)

@@ -104,13 +104,26 @@ func (q classes) taking(ctx context.Context, do func(db.Tx, *intake) error) ([]u
 	var in *intake
 	err := q.store.InTx(ctx, func(tx db.Tx) error {
 		in = &intake{Queue: q.Queue, tx: tx}
-		return do(tx, in)
+		if err := do(tx, in); err != nil {
+			return err
+		}
+		return in.refill(ctx)
 	})
 	if err != nil {
 		return nil, err
 	}
 	noteSubmitted(ctx, q.Queue, in.moves...)
 	return in.replaced, nil
+}
+
+// refill admits what was taken in, as the last that the transaction does.
+func (in *intake) refill(ctx context.Context) error {
+	for _, m := range in.moves {
+		if m.stirred {
+			return in.refillAfter(ctx, in.tx, m)
+		}
+	}
+	return nil
 }
 
 func (in *intake) take(ctx context.Context, s db.ClassSet, members []SubmitParams) error {
@@ -129,7 +142,7 @@ func (in *intake) take(ctx context.Context, s db.ClassSet, members []SubmitParam
 			m.Supersedes = &old
 			in.replaced = append(in.replaced, old)
 		}
-		made, err := in.submit(ctx, in.tx, m)
+		made, err := submit(ctx, in.Queue, in.tx, m)
 		if err != nil {
 			return &MemberError{m.ClientReference, err}
 		}

@@ -79,7 +79,10 @@ func (q erasing) eraseSet(ctx context.Context, client string, id uuid.UUID) erro
 				return err
 			}
 		}
-		return tx.EraseClassSet(ctx, id)
+		if err := tx.EraseClassSet(ctx, id); err != nil {
+			return err
+		}
+		return q.refillAfter(ctx, tx, m)
 	})
 }
 

@@ -67,14 +67,21 @@ func (s *span) settle(ctx context.Context, all bool) (mine bool, err error) {
 		if mine = len(keys) > 0; err != nil || !mine {
 			return err
 		}
-		if moves, err = s.takeIn(ctx, tx, keys, all); err != nil || !all {
+		if moves, err = s.takeIn(ctx, tx, keys, all); err != nil {
 			return err
 		}
-		return s.complete(tx.Raw)
+		if !all {
+			return s.charge(ctx, tx)
+		}
+		if err := s.complete(tx.Raw); err != nil {
+			return err
+		}
+		return s.queue.refill(ctx, tx, s.client, s.spent.Seconds())
 	})
 	if err != nil || !mine {
 		return mine, err
 	}
+	s.spent = 0
 	s.log.Debug("results taken in", "results", len(s.done), "plans", len(moves))
 	s.queue.note(ctx, moves...)
 	s.done, s.handed = nil, time.Now()
@@ -204,8 +211,10 @@ func (s *span) fault(ctx context.Context, w db.Work, fault *runError) (failed []
 		if err != nil || faults < s.queue.cfg.Faults && !fault.stuck {
 			return err
 		}
-		failed, err = s.queue.fail(ctx, tx, keys, w.Key, fault.code())
-		return err
+		if failed, err = s.queue.fail(ctx, tx, keys, w.Key, fault.code()); err != nil {
+			return err
+		}
+		return s.charge(ctx, tx)
 	})
 	return failed, mine, err
 }

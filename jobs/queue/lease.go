@@ -48,7 +48,7 @@ func (q keeper) gap() time.Duration { return q.cfg.Lease / 2 }
 func (q keeper) beat(ctx context.Context) {
 	every := q.cfg.Lease / beatsPerLease
 	for ctx.Err() == nil {
-		err := q.store.Beats(ctx, q.id, every, func() { q.pulse.beaten(time.Now(), q.gap()) })
+		err := q.store.Beats(ctx, q.worker(), every, func() { q.pulse.beaten(time.Now(), q.gap()) })
 		if ctx.Err() == nil {
 			q.log.Warn("beat missed", "err", err)
 			pause(ctx, every)
@@ -135,7 +135,10 @@ func (q keeper) drive(ctx context.Context, id uuid.UUID) error {
 			return err
 		}
 		q.log.Warn("idle plan driven on", "plan", id)
-		return m.restart(ctx)
+		if err := m.restart(ctx); err != nil {
+			return err
+		}
+		return q.refillAfter(ctx, tx, m)
 	})
 	if err == nil {
 		q.note(ctx, m)
@@ -157,7 +160,10 @@ func (q keeper) adopt(ctx context.Context, job int64) error {
 			return err
 		}
 		q.log.Warn("work without a job started anew", "job", job)
-		return q.rekey(ctx, tx, span)
+		if err := q.rekey(ctx, tx, span); err != nil {
+			return err
+		}
+		return q.refill(ctx, tx, "", 0)
 	})
 }
 

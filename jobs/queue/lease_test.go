@@ -27,13 +27,24 @@ func (w *lockedWriter) Write(p []byte) (int, error) {
 	return w.w.Write(p)
 }
 
-// put submits a plan through a process that has no workers.
+// put submits a plan through a process that has no workers, and has it admitted to
+// the queue for a worker that leaves before it takes anything.
 func put(t *testing.T, store *db.DB, file string) (*queue.Queue, queue.Plan) {
 	t.Helper()
 	q := startOn(t, store, (&fakes{}).stages(), queue.Config{})
+	if err := store.Beat(t.Context(), db.Worker{ID: "leaves", Interactive: 1, Batch: 1, Heavy: 1}); err != nil {
+		t.Fatal(err)
+	}
 	p, err := q.Submit(t.Context(), queue.SubmitParams{Client: "ann", File: []byte(file), Request: request(1)})
 	if err != nil {
 		t.Fatal(err)
+	}
+	if err := store.Leave(t.Context(), "leaves"); err != nil {
+		t.Fatal(err)
+	}
+	var admitted int
+	if err := store.Pool.QueryRow(t.Context(), `select count(*) from river_job`).Scan(&admitted); err != nil || admitted != 1 {
+		t.Fatalf("%d jobs in the queue, %v", admitted, err)
 	}
 	return q, p
 }

@@ -32,7 +32,10 @@ func (q classes) look(ctx context.Context, set uuid.UUID) error {
 			return err
 		}
 		l = &look{move: &move{Queue: q.Queue, tx: tx}, set: s}
-		return l.run(ctx)
+		if err := l.run(ctx); err != nil {
+			return err
+		}
+		return q.refillAfter(ctx, tx, l.move)
 	})
 	if err == nil && l != nil {
 		q.note(ctx, l.move)

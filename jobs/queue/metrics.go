@@ -4,6 +4,8 @@ import (
 	"errors"
 	"time"
 
+	"knifedesk/jobs"
+
 	"github.com/prometheus/client_golang/prometheus"
 )
 
@@ -13,6 +15,9 @@ type metrics struct {
 	seconds  *prometheus.HistogramVec // by stage
 	reused   *prometheus.CounterVec   // by stage
 	settled  *prometheus.CounterVec   // by status
+	findings *prometheus.CounterVec   // by code
+	asked    *prometheus.CounterVec   // by stage
+	told     *prometheus.CounterVec   // by state and fault
 	returned prometheus.Counter
 }
 
@@ -25,6 +30,9 @@ func newMetrics(to prometheus.Registerer) (*metrics, error) {
 		reused: counter("stage_reused_total", "Stages whose result was there already.", "stage"),
 		settled: counter("plans_settled_total",
 			"Plans that came to rest, by status.", "status"),
+		findings: counter("findings_total", "Findings in results that were computed, by code.", "code"),
+		asked:    counter("questions_total", "Questions in results that were computed, by the stage that asks.", "stage"),
+		told:     counter("webhook_attempts_total", "Attempts to deliver an event, by the state that they left it in and the fault.", "state", "fault"),
 		seconds: prometheus.NewHistogramVec(prometheus.HistogramOpts{
 			Namespace: "knifedesk", Name: "stage_seconds", Help: "What a run of a stage took.",
 			Buckets: prometheus.ExponentialBuckets(0.001, 4, 9), // 1 ms to 65 s
@@ -34,7 +42,7 @@ func newMetrics(to prometheus.Registerer) (*metrics, error) {
 		}),
 	}
 	var errs []error
-	for _, c := range []prometheus.Collector{m.runs, m.seconds, m.reused, m.settled, m.returned} {
+	for _, c := range []prometheus.Collector{m.runs, m.seconds, m.reused, m.settled, m.findings, m.asked, m.told, m.returned} {
 		errs = append(errs, to.Register(c))
 	}
 	return m, errors.Join(errs...)
@@ -43,4 +51,12 @@ func newMetrics(to prometheus.Registerer) (*metrics, error) {
 func (m *metrics) ran(stage, end string, took time.Duration) {
 	m.runs.WithLabelValues(stage, end).Inc()
 	m.seconds.WithLabelValues(stage).Observe(took.Seconds())
+}
+
+// said counts what a result says to the plan.
+func (m *metrics) said(stage string, o jobs.Outcome) {
+	for _, f := range o.Findings {
+		m.findings.WithLabelValues(string(f.Code)).Inc()
+	}
+	m.asked.WithLabelValues(stage).Add(float64(len(o.Questions)))
 }

@@ -24,6 +24,8 @@ type move struct {
 	computed []string      // keys of results that have just come in
 	reused   []string      // the jobs whose results were there
 	trimmed  []int64       // jobs of the queue of which less is wanted
+	stirred  bool          // what waits to be admitted, or what is admitted, has changed
+	bytes    int           // of the drawing's file; 0: not known
 	end      plan.Status
 }
 
@@ -165,7 +167,7 @@ func (q *Queue) note(ctx context.Context, moves ...*move) {
 		}
 		if m.end != "" {
 			q.metrics.settled.WithLabelValues(string(m.end)).Inc()
-			q.log.Info("plan settled", "plan", m.plan.ID, "status", m.end)
+			q.log.Info("plan settled", "plan", m.plan.ID, "client", m.plan.Client, "status", m.end)
 		}
 	}
 }

@@ -10,7 +10,9 @@
 //	Submit ─▶ move.on ─▶ results there? ── all ─▶ ready
 //	             ▲            │ one is missing
 //	             │            ▼
-//	          finish ◀── run on ◀── claim ◀── job
+//	             │          work ─▶ refill: whose turn it is ─▶ job
+//	             │                                               │
+//	          finish ◀───────────── run on ◀──────────────── claim
 //
 // A job claims the missing keys that follow the first as well: its span. It
 // computes them one after the other in memory, as long as they are cheap, and
@@ -31,6 +33,7 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
+	"runtime"
 	"slices"
 	"sync"
 	"time"
@@ -43,6 +46,7 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/prometheus/client_golang/prometheus"
 	"github.com/riverqueue/river"
+	"golang.org/x/sync/semaphore"
 )
 
 // Config says how a Queue works. The zero value of a field is its default.
@@ -50,6 +54,10 @@ type Config struct {
 	// Interactive and Batch are how many jobs of each queue run at a time.
 	// With both 0 the process only submits, as an API without workers does.
 	Interactive, Batch int
+	// Heavy is how many runs that are expected to take long this process works on at
+	// a time, of both queues together: by default one less than it has processors,
+	// so that small plans find one free.
+	Heavy int
 	// Timeout bounds the run of a job whose row has no bound of its own, 60 s.
 	Timeout time.Duration
 	// Grace is what a run has to end in once its context has, 5 s. After that
@@ -96,6 +104,7 @@ const DefaultMemory = 1 << 30
 
 // filled returns c with its defaults.
 func (c Config) filled() Config {
+	c.Heavy = cmp.Or(max(c.Heavy, 0), max(runtime.GOMAXPROCS(0)-1, 1))
 	c.Timeout = cmp.Or(max(c.Timeout, 0), time.Minute)
 	c.Grace = cmp.Or(max(c.Grace, 0), 5*time.Second)
 	c.Faults = cmp.Or(max(c.Faults, 0), 3)
@@ -132,9 +141,12 @@ type Queue struct {
 	hub     hub
 	spans   spans
 	room    room
+	desks   *semaphore.Weighted // of heavy runs
+	due     chan struct{}       // what waits may be admitted now
 	*erasing
 	*classes
 	*telling
+	*admitting
 
 	pulse   pulse
 	stop    context.CancelFunc
@@ -149,8 +161,9 @@ func New(store *db.DB, rows []*jobs.Row, cfg Config) (*Queue, error) {
 	if cfg.Sharing != nil {
 		all = slices.Concat(rows, cfg.Sharing.Rows)
 	}
-	q := &Queue{store: store, rows: rows, all: all, list: jobs.Revision(all), cfg: cfg, log: cfg.Log, id: uuid.NewString(), room: newRoom(cfg.Memory)}
-	q.erasing, q.classes = &erasing{q}, &classes{q}
+	q := &Queue{store: store, rows: rows, all: all, list: jobs.Revision(all), cfg: cfg, log: cfg.Log, id: uuid.NewString(), room: newRoom(cfg.Memory),
+		desks: semaphore.NewWeighted(int64(cfg.Heavy)), due: make(chan struct{}, 1)}
+	q.erasing, q.classes, q.admitting = &erasing{q}, &classes{q}, &admitting{q}
 	var err error
 	if q.metrics, err = newMetrics(cfg.Registry); err != nil {
 		return nil, fmt.Errorf("queue: %w", err)
@@ -181,15 +194,17 @@ func (q *Queue) Start(ctx context.Context) error {
 	running, stop := context.WithCancel(context.WithoutCancel(ctx))
 	q.stop = stop
 	q.running.Go(func() { q.listen(running) })
+	q.running.Go(func() { q.seeWaiting(running) })
 	if !q.works() {
 		return nil
 	}
-	if err := q.store.Beat(ctx, q.id); err != nil { // before any job bears the name
+	if err := q.store.Beat(ctx, q.worker()); err != nil { // before any job bears the name
 		stop()
 		return fmt.Errorf("queue: %w", err)
 	}
 	q.running.Go(func() { keeper{q}.beat(running) })
 	q.running.Go(func() { keeper{q}.sweep(running) })
+	q.running.Go(func() { keeper{q}.fill(running) })
 	q.running.Go(func() { keeper{q}.lapse(running) })
 	q.running.Go(func() { keeper{q}.retain(running) })
 	if err := q.river.Start(context.WithoutCancel(ctx)); err != nil {

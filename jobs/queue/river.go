@@ -45,13 +45,17 @@ type worker struct {
 
 // Work computes the span that the job is about.
 func (w *worker) Work(ctx context.Context, job *river.Job[Span]) error {
-	return crew{w.queue}.work(ctx, attempt{
+	err := crew{w.queue}.work(ctx, attempt{
 		Span: job.Args, job: job.ID, number: job.Attempt,
 		complete: func(tx pgx.Tx) error {
 			_, err := river.JobCompleteTx[*riverpgxv5.Driver](ctx, tx, job)
 			return err
 		},
 	})
+	if err != nil {
+		w.queue.fillSoon() // the library frees the slot after this
+	}
+	return err
 }
 
 // Timeout is none of the library's: each run of a job on the list has its own.
@@ -104,27 +108,23 @@ func newRiver(q *Queue) (*river.Client[pgx.Tx], error) {
 // work's rows and end it sooner; what is left are outages, which pass.
 const maxAttempts = 25
 
-// lastPriority is the library's lowest: of 1 to 4 the jobs with 1 go first.
-const lastPriority = 4
-
-// priority lets spans that begin late in the list go first, so that of many
-// plans the oldest are finished before new ones are begun.
-func priority(place, of int) int {
-	return lastPriority - (lastPriority-1)*place/max(of-1, 1)
-}
-
-// insert puts a job into a queue and returns its ID.
-func (m *move) insert(ctx context.Context, s Span, lane db.Queue) (int64, error) {
-	put, err := m.river.InsertTx(ctx, m.tx.Raw, s,
-		&river.InsertOpts{Queue: laneOf(lane), MaxAttempts: maxAttempts, Priority: priority(m.place(s.Stage), len(m.all))})
+// insert puts a job for a span into its queue and returns its number. Those that are
+// there run in the order in which they were admitted.
+func (q admitting) insert(ctx context.Context, tx db.Tx, s db.Span) (int64, error) {
+	put, err := q.river.InsertTx(ctx, tx.Raw, Span{Stage: s.Stage, List: s.List, Plan: s.Plan},
+		&river.InsertOpts{Queue: laneOf(s.Queue), MaxAttempts: maxAttempts})
 	if err != nil {
 		return 0, fmt.Errorf("queue: insert a job for %s: %w", s.Stage, err)
 	}
 	return put.Job.ID, nil
 }
 
-// cancelJob cancels a job, running or not. One that is gone needs nothing.
+// cancelJob cancels a job, running or not. One that is gone, or not admitted yet,
+// needs nothing.
 func (m *move) cancelJob(ctx context.Context, job int64) error {
+	if job < 0 {
+		return nil
+	}
 	_, err := m.river.JobCancelTx(ctx, m.tx.Raw, job)
 	if err != nil && !errors.Is(err, river.ErrNotFound) {
 		return fmt.Errorf("queue: cancel job %d: %w", job, err)

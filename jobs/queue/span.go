@@ -40,8 +40,10 @@ type span struct {
 	results map[string]jobs.Result // by key
 	done    []db.Result            // computed and not handed in
 	counts  view.Counts
-	handed  time.Time // when results were last handed in
-	told    bool      // that it is being worked on
+	handed  time.Time     // when results were last handed in
+	told    bool          // that it is being worked on
+	client  string        // whom it is charged to
+	spent   time.Duration // on runs, and not charged yet
 }
 
 // Why a run is stopped that could go on.
@@ -56,7 +58,7 @@ type crew struct{ *Queue }
 // work claims the span of a job, computes it and takes the results in. An error
 // is an outage or a fault of a run, and the library tries again.
 func (q crew) work(ctx context.Context, a attempt) error {
-	log := q.log.With("job", a.job, "attempt", a.number, "stage", a.Stage, "plan", a.Plan)
+	log := q.log.With("job", a.job, "attempt", a.number, "plan", a.Plan)
 	if a.List > q.list {
 		log.Warn("job left for a newer worker", "list", a.List)
 		return river.JobSnooze(2 * time.Second)
@@ -68,12 +70,18 @@ func (q crew) work(ctx context.Context, a attempt) error {
 	if len(work) == 0 {
 		return q.standBack(ctx, a)
 	}
+	rise, err := q.sitDown(ctx, work[0])
+	if err != nil {
+		return err
+	}
+	defer rise()
 	leave, err := q.enter(ctx, work[0])
 	if err != nil {
 		return err
 	}
 	defer leave()
-	s := &span{attempt: a, queue: q, log: log, work: work, results: map[string]jobs.Result{}, handed: time.Now()}
+	s := &span{attempt: a, queue: q, log: log.With("client", work[0].Client), work: work, client: work[0].Client,
+		results: map[string]jobs.Result{}, handed: time.Now()}
 	q.spans.add(s)
 	defer q.spans.remove(s)
 	return s.run(ctx)
@@ -91,6 +99,7 @@ func (s *span) run(ctx context.Context) error {
 		began := time.Now()
 		result, fault := s.compute(ctx, w, row)
 		took := time.Since(began)
+		s.spent += took
 		switch {
 		case fault == nil:
 		case errors.Is(fault.err, errTrimmed):
@@ -103,11 +112,12 @@ func (s *span) run(ctx context.Context) error {
 			return s.ended(ctx, w, took, fault)
 		}
 		s.queue.metrics.ran(w.Stage, "done", took)
-		s.log.Info("stage done", "key", w.Key, "done", w.Stage, "seconds", took.Seconds())
+		s.log.Info("stage done", "stage", w.Stage, "key", w.Key, "seconds", took.Seconds())
 		outcome, err := s.keep(w, row, result, took)
 		if err != nil {
 			return err
 		}
+		s.queue.metrics.said(w.Stage, outcome)
 		if course.After(outcome) != "" {
 			return s.finish(ctx)
 		}
@@ -130,7 +140,7 @@ func (s *span) next(course *jobs.Course) (db.Work, *jobs.Row, bool) {
 	w := s.work[s.at]
 	row := s.queue.rowOf(w)
 	first := s.at == 0
-	if !first && (course.Before(row) != "" || row.Cost != nil && row.Cost(s.counts) > long) {
+	if !first && (course.Before(row) != "" || row.Estimate(w.Reads, s.counts) > long) {
 		return w, row, false
 	}
 	return w, row, true

@@ -46,10 +46,15 @@ type SubmitParams struct {
 func (q *Queue) Submit(ctx context.Context, params SubmitParams) (Plan, error) {
 	var m *move
 	err := q.store.InTx(ctx, func(tx db.Tx) (err error) {
-		if m, err = q.submit(ctx, tx, params); err != nil || params.With == nil {
+		if m, err = submit(ctx, q, tx, params); err != nil {
 			return err
 		}
-		return params.With(ctx, tx, m.plan)
+		if params.With != nil {
+			if err := params.With(ctx, tx, m.plan); err != nil {
+				return err
+			}
+		}
+		return q.refillAfter(ctx, tx, m)
 	})
 	if err != nil {
 		return Plan{}, err
@@ -58,8 +63,8 @@ func (q *Queue) Submit(ctx context.Context, params SubmitParams) (Plan, error) {
 	return planOf(m.plan), nil
 }
 
-// submit takes a plan in within a transaction.
-func (q *Queue) submit(ctx context.Context, tx db.Tx, params SubmitParams) (*move, error) {
+// submit takes a plan in within a transaction, which has to end with refillAfter.
+func submit(ctx context.Context, q *Queue, tx db.Tx, params SubmitParams) (*move, error) {
 	request, err := json.Marshal(params.Request)
 	if err != nil {
 		return nil, fmt.Errorf("queue: request: %w", err)
@@ -68,7 +73,7 @@ func (q *Queue) submit(ctx context.Context, tx db.Tx, params SubmitParams) (*mov
 	if err != nil {
 		return nil, err
 	}
-	m := &move{Queue: q, tx: tx, plan: p, request: &params.Request, fresh: true}
+	m := &move{Queue: q, tx: tx, plan: p, request: &params.Request, fresh: true, bytes: len(params.File)}
 	return m, m.restart(ctx)
 }
 

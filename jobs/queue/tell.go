@@ -161,6 +161,7 @@ func (w *deliverer) Work(ctx context.Context, job *river.Job[deliverJob]) error 
 	if err := store.Tried(ctx, d); err != nil && !errors.Is(err, db.ErrNotFound) {
 		return err
 	}
+	w.queue.metrics.told.WithLabelValues(d.State, d.Fault).Inc()
 	w.queue.log.Info("webhook tried", "webhook", d.Webhook, "delivery", d.ID, "plan", d.Plan, "state", d.State, "status", d.Status, "fault", d.Fault, "attempt", d.Attempts)
 	if d.Status == http.StatusGone {
 		return store.StopWebhook(ctx, d.Webhook) // the receiver wants no more (Standard Webhooks)

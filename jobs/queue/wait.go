@@ -8,6 +8,7 @@ import (
 	"knifedesk/db"
 	"knifedesk/jobs"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/view"
 )
 
 // wait has the plan wait for the result that it lacks, as far along the span
@@ -26,12 +27,13 @@ func (m *move) wait(ctx context.Context, s *standing) error {
 	var goal string
 	switch {
 	case at < 0:
-		first, goal, err = m.begin(ctx, missing, work)
+		first, goal, err = m.begin(ctx, s, missing, work)
 	case work[at].Queue == db.Batch && m.plan.Queue == db.Interactive && work[at].Started == nil:
 		goal = goalOf(work[at].Job, missing, work)
-		first, err = m.giveToNewJob(ctx, work[at], db.Interactive) // a person waits now
+		first, err = m.hurry(ctx, work[at]) // a person waits now
 	default:
 		first, goal = work[at], goalOf(work[at].Job, missing, work)
+		err = m.join(ctx, first)
 	}
 	if err != nil {
 		return err
@@ -81,10 +83,10 @@ func (m *move) waitFor(ctx context.Context, key string) error {
 	return m.leave(ctx, key)
 }
 
-// begin puts a job into the queue that computes the keys that the plan lacks, in
-// a row from the first as far as nobody is at work on them: its span. It returns
+// begin adds the work on the keys that the plan lacks, in a row from the first as
+// far as nobody is at work on them: a span, which waits to be admitted. It returns
 // the first of the work and the last of the keys.
-func (m *move) begin(ctx context.Context, missing []string, others []db.Work) (db.Work, string, error) {
+func (m *move) begin(ctx context.Context, s *standing, missing []string, others []db.Work) (db.Work, string, error) {
 	nodes, err := m.graph()
 	if err != nil {
 		return db.Work{}, "", err
@@ -105,22 +107,24 @@ func (m *move) begin(ctx context.Context, missing []string, others []db.Work) (d
 	if len(span) == 0 {
 		return db.Work{}, "", fmt.Errorf("queue: plan %s waits for a key that is not its own", m.plan.ID)
 	}
-	job, err := m.insert(ctx, m.span(span[0]), m.plan.Queue)
-	if err != nil {
-		return db.Work{}, "", err
-	}
-	for i := range span {
-		span[i].Job = job
-	}
-	added, err := m.tx.AddWork(ctx, span...)
-	if err == nil && len(added) < len(span) {
+	first := &span[0]
+	first.Client, first.Plan, first.List = m.plan.Client, m.plan.ID, m.list
+	first.Cost = m.rowOf(*first).Estimate(first.Reads, countsOf(s).With(view.Counts{Bytes: m.bytes}))
+	first.Heavy = first.Cost > long
+	job, added, err := m.tx.AddWork(ctx, span...)
+	if err == nil && added < len(span) {
 		err = db.ErrAgain // another began with some of it at this moment
 	}
-	return span[0], span[len(span)-1].Key, err
+	first.Job, m.stirred = job, true
+	return *first, span[len(span)-1].Key, err
 }
 
-func (m *move) span(w db.Work) Span {
-	return Span{Stage: w.Stage, List: m.list, Plan: m.plan.ID}
+// countsOf is what is known of the drawing by the results that are there.
+func countsOf(s *standing) (c view.Counts) {
+	for _, p := range s.parts {
+		c = c.With(p.Digest.Counts)
+	}
+	return c
 }
 
 // workOn is the work on a node, without an owner.
@@ -137,22 +141,33 @@ func workOn(n *jobs.Node, lane db.Queue) db.Work {
 	return w
 }
 
-// giveToNewJob replaces the job of some work by one in another queue.
-func (m *move) giveToNewJob(ctx context.Context, w db.Work, lane db.Queue) (db.Work, error) {
+// hurry has work that nobody was in a hurry for wait to be admitted as that of a
+// person who waits. Its job, where it has one, has not begun.
+func (m *move) hurry(ctx context.Context, w db.Work) (db.Work, error) {
 	if err := m.cancelJob(ctx, w.Job); err != nil {
 		return w, err
 	}
 	old := w.Job
 	var err error
-	if w.Job, err = m.insert(ctx, m.span(w), lane); err != nil {
+	if w.Job, err = m.tx.HurryWork(ctx, old); err != nil {
 		return w, err
 	}
+	m.stirred = true
 	for i := range m.held {
 		if m.held[i].Job == old {
 			m.held[i].Job = w.Job
 		}
 	}
-	return w, m.tx.GiveWork(ctx, old, w.Job, lane)
+	return w, m.join(ctx, w)
+}
+
+// join has work that waits to be admitted be as urgent as the plan.
+func (m *move) join(ctx context.Context, w db.Work) error {
+	if w.Job > 0 {
+		return nil
+	}
+	m.stirred = true
+	return m.tx.JoinSpan(ctx, m.fairness(), w.Job, m.plan.ID, m.plan.Client, m.plan.Queue)
 }
 
 // leave ends the waiting that the plan came with, but for the keys that it goes
@@ -188,8 +203,9 @@ func (m *move) trim(ctx context.Context, job int64) error {
 	case err != nil:
 		return err
 	case left == 0:
+		m.stirred = true
 		return m.cancelJob(ctx, job)
-	case gone > 0:
+	case gone > 0 && job > 0:
 		m.trimmed = append(m.trimmed, job)
 		return m.tx.TellTrimmed(ctx, job)
 	}

@@ -25,6 +25,11 @@ func Settings(q db.Queries) db.Shelf[workshop.Setting] {
 	return db.ShelfOf[workshop.Setting](q, db.Settings)
 }
 
+// Blades are those that were put in.
+func Blades(q db.Queries) db.Shelf[workshop.FittedBlade] {
+	return db.ShelfOf[workshop.FittedBlade](q, db.Blades)
+}
+
 // Conventions say what layers and colours mean.
 func Conventions(q db.Queries) db.Shelf[workshop.Convention] {
 	return db.ShelfOf[workshop.Convention](q, db.Conventions)
@@ -48,7 +53,7 @@ func Workshop(ctx context.Context, q db.Queries) (workshop.Data, error) {
 		return data, err
 	}
 	put := map[db.Table]func([]byte) error{
-		db.Stocks: adder(&data.Stocks), db.Machines: adder(&data.Machines), db.Settings: adder(&data.Settings),
+		db.Stocks: adder(&data.Stocks), db.Machines: adder(&data.Machines), db.Settings: adder(&data.Settings), db.Blades: adder(&data.Blades),
 		db.Conventions: adder(&data.Conventions), db.PriceLists: adder(&data.PriceLists), db.Sheets: adder(&data.Sheets),
 	}
 	for _, d := range docs {

@@ -12,6 +12,7 @@ import (
 	"knifedesk/jobs/passes"
 	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
+	"knifedesk/jobs/trial"
 	"knifedesk/jobs/weeding"
 )
 
@@ -194,12 +195,16 @@ type Pass struct {
 	ForceGF   float64           `json:"force_gf"`
 	SpeedMMS  float64           `json:"speed_mm_s"`
 	Passes    int               `json:"passes"`
-	Tested    bool              `json:"tested"` // false: a start point, make a test cut
-	Strokes   int               `json:"strokes"`
-	CutMM     float64           `json:"cut_mm"`
-	TravelMM  float64           `json:"travel_mm"`
-	Lifts     int               `json:"lifts"`
-	MotionS   float64           `json:"motion_s"`
+	Setting   string            `json:"setting,omitempty"` // its ID
+	Blade     string            `json:"blade,omitempty"`   // its kind; empty: a pen or a blunt tip
+	Tested    bool              `json:"tested"`            // false: a start point, make a test cut
+	// Standing is how the setting stood when the plan was sent; Gather puts it in.
+	Standing *trial.Standing `json:"standing,omitempty"`
+	Strokes  int             `json:"strokes"`
+	CutMM    float64         `json:"cut_mm"`
+	TravelMM float64         `json:"travel_mm"`
+	Lifts    int             `json:"lifts"`
+	MotionS  float64         `json:"motion_s"`
 }
 
 // OfPasses is the digest of the passes, without their runs. Loads have files once
@@ -214,7 +219,7 @@ func OfPasses(p *passes.Plan) Digest {
 			d.Passes = append(d.Passes, Pass{
 				Load: ld.Number, Number: s.Number, Operation: s.Operation,
 				ForceGF: s.Setting.ForceGF, SpeedMMS: s.Setting.SpeedMMS, Passes: s.Setting.Passes,
-				Tested: s.Setting.TestedBy != "", Strokes: len(s.Runs),
+				Setting: s.Setting.ID, Blade: s.Blade, Tested: s.Setting.TestedBy != "", Strokes: len(s.Runs),
 				CutMM: s.CutMM, TravelMM: s.TravelMM, Lifts: s.Lifts, MotionS: s.MotionS,
 			})
 		}

@@ -79,14 +79,14 @@ func (v *Results) writeLoad(b *budget.Budget, w io.Writer, load, pass int, forma
 		layers := make([]dxf.Layer, len(chosen))
 		for i, l := range chosen {
 			ink := passInk(l.pass.Operation)
-			layers[i] = dxf.Layer{Name: passName(l.pass), Colour: &ink, Paths: l.paths}
+			layers[i] = dxf.Layer{Name: v.layerName(l.pass), Colour: &ink, Paths: l.paths}
 		}
 		return dxf.WriteSheet(w, dxf.Millimetres, dxf.Sheet{Box: sheet, Comment: title}, layers...)
 	case SVG:
 		lower(chosen, moves)
 		doc := svg.Document{Title: title, Width: sheet.Width(), Height: sheet.Height()}
 		for _, l := range chosen {
-			doc.Layers = append(doc.Layers, svg.Layer{Name: passName(l.pass), Colour: passInk(l.pass.Operation), Paths: l.paths})
+			doc.Layers = append(doc.Layers, svg.Layer{Name: v.layerName(l.pass), Colour: passInk(l.pass.Operation), Paths: l.paths})
 		}
 		return svg.Write(w, doc)
 	case Plt:
@@ -175,6 +175,16 @@ type stoppable struct {
 func (w stoppable) Write(p []byte) (int, error) {
 	w.b.Spend(len(p))
 	return w.Writer.Write(p)
+}
+
+// layerName names a pass in a file. In a test cut, where passes differ by what is set
+// by hand, it says that too.
+func (v *Results) layerName(p *passes.Pass) string {
+	if !v.cells {
+		return passName(p)
+	}
+	digits := strings.NewReplacer(".", "-")
+	return fmt.Sprintf("%s_%sgf_%smm-s", passName(p), digits.Replace(short(p.Setting.ForceGF)), digits.Replace(short(p.Setting.SpeedMMS)))
 }
 
 func passName(p *passes.Pass) string { return fmt.Sprintf("%02d_%s", p.Number, p.Operation) }

@@ -9,6 +9,7 @@ import (
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/trial"
 	"knifedesk/jobs/workshop"
 )
 
@@ -75,12 +76,24 @@ func Gather(status plan.Status, r *plan.Request, progress []Progress, parts []Pa
 		w.BenchS = w.Effort.Seconds(r.Copies)
 		p.Weeding = &w
 	}
+	p.Passes = standing(p.Passes, r.Standings)
 	var questions []ask.Question
 	p.Findings, questions = Outcome(parts)
 	if status == plan.Asking { // what is not asked any more is history
 		p.Questions = ask.Screen(questions, r.Replies)
 	}
 	return p
+}
+
+// standing returns the passes with how their settings stood.
+func standing(all []Pass, by map[string]trial.Standing) []Pass {
+	all = slices.Clone(all)
+	for i := range all {
+		if s, ok := by[all[i].Setting]; ok {
+			all[i].Standing, all[i].Tested = &s, s.State != trial.Untested
+		}
+	}
+	return all
 }
 
 // add takes over what one job adds.

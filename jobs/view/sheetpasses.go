@@ -6,6 +6,8 @@ import (
 
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/passes"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/trial"
 	"knifedesk/jobs/workshop"
 )
 
@@ -56,7 +58,7 @@ func (s *sheet) pass(p *passes.Pass) {
 	s.CellFormat(bladeAt-operationAt, bodyLine, p.Operation.Words(), "", 0, "L", false, 0, "")
 	s.text(smallSize, false)
 	s.SetXY(sheetMargin+operationAt, s.y+5.4)
-	s.CellFormat(bladeAt-operationAt, smallLine, s.fit(testedText(p.Setting), bladeAt-operationAt-2), "", 0, "L", false, 0, "")
+	s.CellFormat(bladeAt-operationAt, smallLine, s.fit(testedText(s.about.Request, p.Setting), bladeAt-operationAt-2), "", 0, "L", false, 0, "")
 	value, unit := s.blade(p)
 	big(bladeAt, value, unit)
 	big(forceAt, short(p.Setting.ForceGF), "gf")
@@ -90,16 +92,22 @@ func toolSteps(all []passes.Pass, i int) []string {
 	return steps[:len(steps)-2] // the last two are its force and its speed, which stand large beside
 }
 
-// testedText says when a setting was tested, or that nobody did. Who tested it is on
+// testedText says how a setting stood when the plan was sent. Who tested it is on
 // nobody's wall.
-func testedText(s workshop.Setting) string {
-	switch {
-	case s.TestedBy == "":
-		return "start point: test first"
-	case s.TestedOn == "":
-		return "tested"
+func testedText(r *plan.Request, set workshop.Setting) string {
+	now, ok := r.Standings[set.ID]
+	if !ok && set.TestedBy != "" { // a plan of a program that knew no test cuts
+		now = trial.Standing{State: trial.Tested, Last: set.TestedOn}
 	}
-	return "tested " + s.TestedOn
+	switch {
+	case now.State != trial.Tested && now.State != trial.Trusted:
+		return "untested: test cut first"
+	case now.Lowered != "":
+		return "tested: cut one cell again"
+	case now.Last == "":
+		return string(now.State)
+	}
+	return string(now.State) + " " + now.Last
 }
 
 // tools lists what is put into the holder for a load, in order.

@@ -53,3 +53,15 @@ func TestStop(t *testing.T) {
 		t.Run(name, func(t *testing.T) { stop.Check(t, write) })
 	}
 }
+
+// A load of few lines is replayed from very many moves.
+func TestReplayStops(t *testing.T) {
+	p := planOf(t, "film-removable-610", 1)
+	for i := range p.Weeding.Strokes {
+		p.Weeding.Strokes[i].Path = ring(15_000)
+	}
+	stop.Check(t, func(ctx context.Context) error {
+		_, err := p.Replay(ctx, p.request.Machine, 1)
+		return err
+	})
+}

@@ -14,6 +14,7 @@ import (
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/size"
+	"knifedesk/jobs/trial"
 	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 )
@@ -130,8 +131,11 @@ func writePasses(line writeLine, v *Plan) {
 		if p.Passes > 1 {
 			note = fmt.Sprintf(", %d×", p.Passes)
 		}
-		if !p.Tested {
-			note += " (start point: make a test cut)"
+		switch {
+		case p.Standing != nil:
+			note += " (" + StandingText(*p.Standing) + ")"
+		case !p.Tested:
+			note += " (" + StandingText(trial.Standing{State: trial.Untested}) + ")"
 		}
 		line("pass", "load %d, %d: %s, %s gf, %s mm/s, %.0f mm%s",
 			p.Load, p.Number, p.Operation.Words(), short(p.ForceGF), short(p.SpeedMMS), p.CutMM, note)

@@ -25,6 +25,7 @@ type Results struct {
 	Estimate *estimate.Estimate
 
 	parts []Part
+	cells bool // the passes are those of a test cut
 }
 
 // Take takes over what the jobs say, in their order, and numbers their findings

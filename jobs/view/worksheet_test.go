@@ -15,6 +15,7 @@ import (
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/passes"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/trial"
 	"knifedesk/jobs/view"
 	"knifedesk/jobs/workshop"
 
@@ -75,7 +76,7 @@ func workOf(p *planned, all []passes.Pass) []string {
 			want = append(want, "Put in:")
 		}
 		s := pass.Setting
-		want = append(want, fmt.Sprintf("%d %s start point: test first %s %v gf %v mm/s %d×", pass.Number, pass.Operation.Words(), bladeOf(pass.Operation, s), s.ForceGF, s.SpeedMMS, s.Passes))
+		want = append(want, fmt.Sprintf("%d %s untested: test cut first %s %v gf %v mm/s %d×", pass.Number, pass.Operation.Words(), bladeOf(pass.Operation, s), s.ForceGF, s.SpeedMMS, s.Passes))
 	}
 	return append(want, "5 Unload", "Before anything is moved lift one corner", "6 ", "Hand over", "measured", "Known of this drawing", "Cautions")
 }
@@ -216,6 +217,7 @@ func TestWorksheetNamesNobodyAndNoPrice(t *testing.T) {
 	for i := range p.Passes.Loads[0].Passes {
 		s := &p.Passes.Loads[0].Passes[i].Setting
 		s.TestedBy, s.TestedOn = "Ada", "2030-04-05"
+		p.request.Standings[s.ID] = trial.Standing{State: trial.Tested, Last: s.TestedOn}
 	}
 	text := printOf(t, p).text()
 	for _, not := range []string{"Ada", ".svg", p.Estimate.TotalText, "credit"} {

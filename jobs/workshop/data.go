@@ -2,12 +2,13 @@ package workshop
 
 // Data is all that one workshop keeps.
 type Data struct {
-	Stocks      []Stock      `json:"stocks"`
-	Machines    []Machine    `json:"machines"`
-	Settings    []Setting    `json:"settings"`
-	Conventions []Convention `json:"conventions"`
-	PriceLists  []PriceList  `json:"price_lists"`
-	Sheets      []NamedSize  `json:"sheets,omitempty"` // named sizes beside ISO 216
+	Stocks      []Stock       `json:"stocks"`
+	Machines    []Machine     `json:"machines"`
+	Settings    []Setting     `json:"settings"`
+	Blades      []FittedBlade `json:"blades,omitempty"` // that were put in
+	Conventions []Convention  `json:"conventions"`
+	PriceLists  []PriceList   `json:"price_lists"`
+	Sheets      []NamedSize   `json:"sheets,omitempty"` // named sizes beside ISO 216
 }
 
 // Stock returns the stock with this ID and whether there is one.

@@ -57,6 +57,8 @@ type Blade struct {
 	// HoleMM is the least diameter of a hole that it cuts cleanly through a
 	// stock: the more the tip trails, the larger.
 	HoleMM float64 `json:"hole_mm,omitempty"`
+	// Fitted is the ID of the FittedBlade that is meant; empty: nobody said which.
+	Fitted string `json:"fitted,omitempty"`
 }
 
 // BladeFor returns the blade that the setting names, the one in the holder

@@ -114,7 +114,7 @@ func (o *writer) point(code int, p geometry.Point) {
 // comment writes a line that readers pass over (DXF reference, group 999).
 func (o *writer) comment(text string) {
 	if text != "" {
-		o.text(999, cleanName(text))
+		o.text(999, escaped(text, ""))
 	}
 }
 

@@ -155,10 +155,19 @@ func nearestNumber(c drawing.Colour) int {
 // cleanName returns name without the characters that table names must not
 // have, and with those beyond ASCII escaped.
 func cleanName(name string) string {
+	if name = escaped(name, "<>/\\\":;?*|=`,"); name == "" {
+		return "0"
+	}
+	return name
+}
+
+// escaped returns one line of text without the characters that must not be in it, and
+// with those beyond ASCII escaped.
+func escaped(text, without string) string {
 	var b strings.Builder
-	for _, r := range strings.TrimSpace(name) {
+	for _, r := range strings.TrimSpace(text) {
 		switch {
-		case r < ' ', strings.ContainsRune("<>/\\\":;?*|=`,", r):
+		case r < ' ', strings.ContainsRune(without, r):
 			b.WriteByte('_')
 		case r < 0x7f:
 			b.WriteRune(r)
@@ -167,9 +176,6 @@ func cleanName(name string) string {
 		default:
 			b.WriteByte('_')
 		}
-	}
-	if b.Len() == 0 {
-		return "0"
 	}
 	return b.String()
 }

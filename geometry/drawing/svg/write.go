@@ -15,10 +15,11 @@ import (
 
 // Document is a drawing at true size, to be written as a file to cut from.
 type Document struct {
-	Title  string  // may be empty
-	Width  float64 // of the page, mm
-	Height float64 // of the page, mm
-	Layers []Layer // drawn in order
+	Title       string  // may be empty
+	Description string  // what whoever opens it has to know; may be empty
+	Width       float64 // of the page, mm
+	Height      float64 // of the page, mm
+	Layers      []Layer // drawn in order
 }
 
 // Layer is one group of a Document. Its lines are stroked, never filled.
@@ -48,6 +49,9 @@ func Write(w io.Writer, doc Document) error {
 	fmt.Fprintf(b, "<svg xmlns=%q version=\"1.1\" width=\"%smm\" height=\"%smm\" viewBox=\"0 0 %s %s\">\n", svgSpace, width, height, width, height)
 	if doc.Title != "" {
 		fmt.Fprintf(b, "<title>%s</title>\n", escape(doc.Title))
+	}
+	if doc.Description != "" {
+		fmt.Fprintf(b, "<desc>%s</desc>\n", escape(doc.Description))
 	}
 	ids := map[string]bool{}
 	for _, l := range doc.Layers {

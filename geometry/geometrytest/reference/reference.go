@@ -69,6 +69,21 @@ func AxeCore(t testing.TB) string {
 	return string(script)
 }
 
+// Contract returns the folder of the packages from npm that generate and compile
+// clients of the specification; .ci/install fetches them into the user's cache.
+func Contract(t testing.TB) string {
+	t.Helper()
+	cache, err := os.UserCacheDir()
+	if err != nil {
+		Skip(t, "no folder for caches: %v", err)
+	}
+	folder := filepath.Join(cache, "knifedesk-ci", "contract", "node_modules")
+	if _, err := os.Stat(filepath.Join(folder, "openapi-typescript")); err != nil {
+		Skip(t, "generators missing (bash .ci/install): %v", err)
+	}
+	return folder
+}
+
 // mostSeed is the size in bytes above which a file is no seed: a fuzzer makes
 // no headway with inputs that take long.
 const mostSeed = 1 << 16

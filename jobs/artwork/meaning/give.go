@@ -21,7 +21,9 @@ import (
 func (k *desk) give(lines []line, allowed []workshop.Meaning) {
 	s := k.sort(lines)
 	k.askMeanings(&s, offered{allowed, k.req.Stock.Liner})
-	k.list(finding.LeftOut, slices.Concat(s.known[workshop.MeansNothing], s.known[workshop.MeansFrame]), nil)
+	notes := slices.Concat(s.known[workshop.MeansNothing], s.known[workshop.MeansFrame])
+	k.putAside(notes, false)
+	k.list(finding.LeftOut, notes, nil)
 	k.list(finding.UnpaintedGeometry, s.unpainted, finding.Values{"names": finding.Text(kinds(k.budget, s.unpainted))})
 	k.list(finding.FillOutline, s.filled, nil)
 	k.operate(s.known, allowed)
@@ -132,6 +134,7 @@ func (k *desk) operate(byMeaning map[workshop.Meaning][]line, allowed []workshop
 			k.pending = k.pending.Union(extent(k.budget, lines))
 		}
 		if as == "" || as == workshop.MeansNothing {
+			k.putAside(lines, as == "")
 			continue
 		}
 		k.strokes = slices.Grow(k.strokes, len(lines))
@@ -184,10 +187,7 @@ func (k *desk) askUnsupported(m workshop.Meaning, byMeaning map[workshop.Meaning
 func stroke(l line, op artwork.Operation) artwork.Stroke {
 	s := artwork.Stroke{
 		Path: l.path, Operation: op, Shape: l.number, Layer: l.shape.Layer,
-		Colour: l.shape.Stroke, Sources: []drawing.Source{l.shape.Source},
-	}
-	if l.shape.Stroke == nil {
-		s.Colour = l.shape.Fill
+		Colour: ink(l.shape), Sources: []drawing.Source{l.shape.Source},
 	}
 	if l.shape.Fill != nil && *s.Colour == *l.shape.Fill {
 		s.Path.Segments = slices.Clone(s.Path.Segments)

@@ -103,3 +103,10 @@ func usualColour(m workshop.Meaning) drawing.Colour {
 	}
 	return drawing.Colour{}
 }
+
+// Means returns what a convention says of lines on a layer and in a colour, and the
+// side of folds; "" where it does not say.
+func Means(c *workshop.Convention, layer string, colour drawing.Colour) (workshop.Meaning, workshop.Side) {
+	r := read(c, mark{layer: layer, colour: colour})
+	return r.means, r.fold
+}

@@ -34,6 +34,7 @@ func (k *desk) askMeanings(s *sorted, may offered) {
 	}
 	for _, g := range open {
 		k.pending = k.pending.Union(extent(k.budget, g.lines))
+		k.putAside(g.lines, true)
 	}
 	for _, l := range b.list {
 		f := unknownFinding(k.budget, l.groups, k.req.Convention.Name)

@@ -48,9 +48,14 @@ func (k *desk) unlocked(layers []drawing.Layer, lines []line) []line {
 		}
 		locked, names[l.shape.Layer] = append(locked, *l), true
 	}
-	if len(locked) == 0 || k.askLocked(locked, free, slices.Sorted(maps.Keys(names))) == answerUse {
+	if len(locked) == 0 {
 		return lines
 	}
+	answer := k.askLocked(locked, free, slices.Sorted(maps.Keys(names)))
+	if answer == answerUse {
+		return lines
+	}
+	k.putAside(locked, answer == "")
 	return free
 }
 

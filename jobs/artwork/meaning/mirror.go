@@ -47,5 +47,6 @@ func (k *desk) mirror(lines []line) {
 		for i := range k.strokes {
 			k.strokes[i].Path = k.strokes[i].Path.Transform(geometry.Scale(-1, 1))
 		}
+		k.turned = true
 	}
 }

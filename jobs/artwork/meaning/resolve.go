@@ -48,6 +48,8 @@ type desk struct {
 	effort    *mend.Effort
 	crowd     *mend.Crowd
 	strokes   []artwork.Stroke
+	aside     []artwork.Span
+	turned    bool         // by mirror
 	pending   geometry.Box // of the lines that wait for an answer
 	taken     geometry.Box // of the lines that the stock takes, and of those that nobody knows yet
 	longest   float64      // the longest straight line of what is run, as drawn, in mm
@@ -131,7 +133,7 @@ func (k *desk) artwork() *artwork.Artwork {
 		k.questions[i] = k.questions[i].Moved(shift)
 	}
 	return &artwork.Artwork{
-		Strokes: k.strokes, Origin: box.Min, Bounds: geometry.Box{Max: geometry.Pt(box.Width(), box.Height())},
+		Strokes: k.strokes, Aside: spans(k.budget, k.aside), Origin: box.Min, Turned: k.turned, Bounds: geometry.Box{Max: geometry.Pt(box.Width(), box.Height())},
 		SavedMM: k.savedMM, Findings: k.findings, Questions: k.questions,
 	}
 }
@@ -141,6 +143,7 @@ type line struct {
 	path    geometry.Path
 	shape   *drawing.Shape
 	number  int // of the shape
+	at      int // among all lines
 	widthMM float64
 	locked  bool          // on a layer that whoever drew has locked
 	fold    workshop.Side // by the convention
@@ -185,7 +188,7 @@ func trueLines(b *budget.Budget, d *drawing.Drawing, s *size.Result) ([]line, er
 				if !part.Finite() {
 					return nil, fmt.Errorf("meaning: path %d of shape %d is not finite at true size", j, i)
 				}
-				lines = append(lines, line{path: part, shape: shape, number: i, widthMM: shape.StrokeWidth * m.MeanScale()})
+				lines = append(lines, line{path: part, shape: shape, number: i, at: len(lines), widthMM: shape.StrokeWidth * m.MeanScale()})
 			}
 		}
 	}

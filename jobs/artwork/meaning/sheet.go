@@ -14,7 +14,7 @@ func sheetOf(s *size.Result, a *artwork.Artwork) *geometry.Box {
 	}
 	box := geometry.EmptyBox()
 	for _, c := range s.Frame.Corners {
-		box = box.Include(s.Transform.Apply(c).Sub(a.Origin))
+		box = box.Include(a.Placed().Apply(s.Transform.Apply(c)))
 	}
 	if !box.ContainsBox(a.Bounds) {
 		return nil

@@ -10,6 +10,7 @@ import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/glyph"
 	"knifedesk/geometry/number"
+	"knifedesk/jobs/artwork/meaning"
 	"knifedesk/jobs/workshop"
 )
 
@@ -29,29 +30,29 @@ type note struct {
 
 // notes are outlines of letters in the lower left corner of the frame: what lies on
 // which layer, and capitals of the heights that can be weeded.
-func notes(f *File, s *workshop.Stock) []geometry.Path {
+func notes(s *workshop.Stock, layers []meaning.Layer, width, length float64) []geometry.Path {
 	face, err := glyph.Parse(goregular.TTF)
 	if err != nil {
 		panic("starter: " + err.Error()) // the font is part of the program
 	}
 	var paths []geometry.Path
 	y := 0.0
-	for _, n := range lines(f, s) {
+	for _, n := range lines(s, layers, width, length) {
 		paths = append(paths, set(face, n, y)...)
 		y += lineStep * n.capMM
 	}
-	return inCorner(f, paths)
+	return inCorner(paths, width, length)
 }
 
 // inCorner moves the notes to the corner, and makes them smaller where there is no
 // room for them.
-func inCorner(f *File, paths []geometry.Path) []geometry.Path {
+func inCorner(paths []geometry.Path, width, length float64) []geometry.Path {
 	box := geometry.EmptyBox()
 	for _, p := range paths {
 		box = box.Union(p.Bounds())
 	}
-	edge := math.Min(edgeMM, math.Min(f.width, f.length)/10)
-	k := min(1, (f.width-2*edge)/box.Width(), (f.length-2*edge)/box.Height())
+	edge := math.Min(edgeMM, math.Min(width, length)/10)
+	k := min(1, (width-2*edge)/box.Width(), (length-2*edge)/box.Height())
 	for i := range paths {
 		paths[i] = paths[i].Transform(geometry.Scale(k, k).Then(geometry.Translate(edge-k*box.Min.X, edge-k*box.Min.Y)))
 	}
@@ -59,10 +60,10 @@ func inCorner(f *File, paths []geometry.Path) []geometry.Path {
 }
 
 // lines are the notes from the bottom up.
-func lines(f *File, s *workshop.Stock) []note {
+func lines(s *workshop.Stock, layers []meaning.Layer, width, length float64) []note {
 	small := func(text string) note { return note{text, smallMM} }
-	out := []note{small(fmt.Sprintf("Frame %s x %s mm: keep it, it carries the size.", number.Exact(f.width), number.Exact(f.length)))}
-	for _, one := range f.layers {
+	out := []note{small(fmt.Sprintf("Frame %s x %s mm: keep it, it carries the size.", number.Exact(width), number.Exact(length)))}
+	for _, one := range layers {
 		if words := does(one.Means); words != "" {
 			out = append(out, small(one.Name+": "+words))
 		}

@@ -1,0 +1,235 @@
+package local_test
+
+import (
+	"bytes"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"knifedesk/cmd/knifedesk/scenario"
+	"knifedesk/geometry/geometrytest/reference"
+	"knifedesk/jobs"
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/ask"
+	"knifedesk/jobs/layout"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/size"
+	"knifedesk/jobs/view"
+	"knifedesk/jobs/view/layered"
+	"knifedesk/jobs/view/mended"
+	"knifedesk/jobs/view/mended/mendedtest"
+	"knifedesk/jobs/weeding"
+	"knifedesk/jobs/workshop"
+)
+
+// givenBack is a plan that came so far that it has artwork, all questions answered.
+type givenBack struct {
+	request *plan.Request
+	results jobs.Results
+}
+
+// answeredAll plans a drawing as far as its weeding map, and answers what is asked as
+// replies say or else with the first answer.
+func answeredAll(t *testing.T, file []byte, c plan.Choices, replies ask.Replies) givenBack {
+	t.Helper()
+	c.Replies = ask.Replies{}
+	req, err := list.Choose(workshop.Example(), c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := stepsOf(file, req)
+	g := givenBack{req, jobs.Results{}}
+	for range mostQuestions {
+		asked := charted(t, s, g.results)
+		if len(asked) == 0 {
+			break
+		}
+		answer, given := replies[asked[0].ID]
+		if !given {
+			answer = ask.Reply{Answer: asked[0].Answers[0].ID, MM: 100, Reason: "tried"}
+		}
+		req.Replies[asked[0].ID] = answer
+	}
+	return g
+}
+
+// charted runs the jobs that are not done, to the weeding map or to where one asks. A
+// drawing that is refused is looked at all the same.
+func charted(t *testing.T, s *steps, results jobs.Results) []ask.Question {
+	t.Helper()
+	nodes, err := s.nodes()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var course jobs.Course
+	for i := range nodes {
+		n := &nodes[i]
+		if n.Row.Name == layout.Name || course.Before(n.Row) != "" {
+			break
+		}
+		r := s.done[n.Key]
+		if r == nil {
+			if r, err = s.run(n); err != nil {
+				t.Fatal(err)
+			}
+		}
+		results[n.Row.Name] = r
+		o := jobs.OutcomeOf(r)
+		if course.After(o) != "" {
+			return o.Questions
+		}
+	}
+	return nil
+}
+
+// write returns the mended file, nil where there is no artwork.
+func (g givenBack) write(t *testing.T, format string) []byte {
+	t.Helper()
+	r := list.Shown(g.results)
+	if r.Artwork == nil {
+		return nil
+	}
+	f, err := mended.New(t.Context(), r, g.request, view.Format(format))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return written(t, f, format)
+}
+
+func written(t *testing.T, f *layered.File, format string) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	write := f.WriteSVG
+	if format == "dxf" {
+		write = f.WriteDXF
+	}
+	if err := write(&b); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+// back reads the mended file of a plan as a new drawing for the same stock, and says
+// what is wrong with what comes of it: it asks about size or lines, draws something
+// else, or is given back as another file. What was answered about lines that stay as
+// they are is asked again; whole says whether the map of the new plan counts too.
+func (g givenBack) back(t *testing.T, format string, whole bool) error {
+	t.Helper()
+	first := g.write(t, format)
+	if first == nil {
+		return nil
+	}
+	strokes := mended.Strokes(nil, list.Shown(g.results), g.request)
+	if len(strokes) == 0 || offStock(g) {
+		return nil
+	}
+	choices := plan.Choices{Stock: g.request.Stock.ID, Purpose: g.request.Purpose, Mirror: g.request.Mirror, Copies: 1}
+	req, err := list.Choose(workshop.Example(), choices)
+	if err != nil {
+		t.Fatal(err)
+	}
+	again := givenBack{req, jobs.Results{}}
+	for _, q := range charted(t, stepsOf(first, req), again.results) {
+		job, _, _ := strings.Cut(q.ID, "/")
+		if _, answered := g.request.Replies[q.ID]; !answered && (job == size.Name || job == artwork.Name) {
+			return fmt.Errorf("asks %s: %s", q.ID, q.Text)
+		}
+	}
+	if d := mendedtest.Differ(strokes, list.Artwork.In(again.results).Strokes, 0.001); d != "" {
+		return fmt.Errorf("%s", d)
+	}
+	if !whole {
+		delete(again.results, weeding.Name)
+	}
+	if got := again.write(t, format); !bytes.Equal(silent(got), silent(first)) {
+		return fmt.Errorf("the mended file of the mended file is another one:\n%.2000s\nand was\n%.2000s", got, first)
+	}
+	return nil
+}
+
+// offStock reports whether work is larger than its stock: the size of such work is
+// asked about, whatever the file says.
+func offStock(g givenBack) bool {
+	work, s := list.Artwork.In(g.results).Bounds, g.request.Stock
+	short, long := min(work.Width(), work.Height()), max(work.Width(), work.Height())
+	return short > min(s.WidthMM, s.LengthMM) || long > max(s.WidthMM, s.LengthMM)
+}
+
+// silent is a file without what it says of the drawing that it was made of.
+func silent(file []byte) []byte {
+	return regexp.MustCompile(`(?m)^<desc>.*</desc>\n|^999\n.*\n`).ReplaceAll(file, nil)
+}
+
+// demoPlans are the drawings of the demo with all their questions answered, by file.
+func demoPlans(t *testing.T) map[string]givenBack {
+	t.Helper()
+	all := map[string]givenBack{}
+	for _, k := range scenario.Cases() {
+		file, err := k.Sheet.Bytes(strings.TrimPrefix(filepath.Ext(k.File), "."))
+		if err != nil {
+			t.Fatal(err)
+		}
+		c := plan.Choices{Stock: k.Fields["stock"], Copies: 1, Size: plan.Size{Unit: k.Fields["unit"]}}
+		if w, err := strconv.ParseFloat(k.Fields["width_mm"], 64); err == nil {
+			c.Size.KnownLength = &size.KnownLength{Of: size.Width, MM: w}
+		}
+		replies := ask.Replies{}
+		for _, a := range k.Answers {
+			if a.Choose != "" {
+				replies[a.Question] = ask.Reply{Answer: a.Choose, Reason: a.Reason}
+			}
+		}
+		all[k.File] = answeredAll(t, file, c, replies)
+	}
+	return all
+}
+
+// Source: what the mended file is for. Read anew it asks nothing, draws the same
+// within 0.001 mm, and is given back as it is. All drawings of the demo.
+func TestMendedDemo(t *testing.T) {
+	demo := demoPlans(t)
+	for name, g := range demo {
+		for _, format := range []string{"svg", "dxf"} {
+			if err := g.back(t, format, true); err != nil {
+				t.Errorf("%s as %s: %v", name, format, err)
+			}
+		}
+	}
+	t.Run("ezdxf", func(t *testing.T) { readByEzdxf(t, demo) })
+	t.Run("rsvg", func(t *testing.T) { showByRsvg(t, demo["tide-label.dxf"]) })
+}
+
+// The same for a sample of the reference drawings, each on one of three stocks.
+func TestMendedReference(t *testing.T) {
+	stocks := []string{"card-160-a3", "film-removable-610", "stencil-a3"}
+	n := 0
+	for _, format := range []string{"dxf", "svg", "pdf"} {
+		files, err := filepath.Glob(filepath.Join(reference.Path(t, "drawings", format), "*."+format+"*"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, path := range files {
+			if n++; n%*mendedEvery != 0 {
+				continue
+			}
+			file, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			g := answeredAll(t, file, plan.Choices{Stock: stocks[n / *mendedEvery % 3], Copies: 1}, nil)
+			for _, format := range []string{"svg", "dxf"} {
+				if err := g.back(t, format, false); err != nil {
+					t.Errorf("%s on %s as %s: %v", filepath.Base(path), g.request.Stock.ID, format, err)
+				}
+			}
+		}
+	}
+}
+
+// mendedEvery is how many reference drawings come to one that is tried.
+var mendedEvery = flag.Int("mended-every", 19, "try each so manieth of the reference drawings for its mended file")
