@@ -89,7 +89,7 @@ func TestEveryOperationIsGuarded(t *testing.T) {
 	submit := g.key(t, "form", "submit")
 	open := map[string]bool{"getHealth": true, "getReadiness": true, "getSpecification": true, "getDocs": true}
 	fill := strings.NewReplacer("{report}", "stores.csv", "{picture}", "preview.svg", "{file}", "load-1.dxf",
-		"{item_id}", "a", "{question_id}", "a", "{drawing_id}", someID, "{plan_id}", someID, "{posting_id}", someID, "{key_id}", someID, "{webhook_id}", someID, "{class_set_id}", someID, "{reference}", "a", "{delivery_id}", someID)
+		"{item_id}", "a", "{question_id}", "a", "{drawing_id}", someID, "{plan_id}", someID, "{posting_id}", someID, "{key_id}", someID, "{webhook_id}", someID, "{class_set_id}", someID, "{reference}", "a", "{load}", "1", "{delivery_id}", someID)
 	for path, item := range g.spec.Paths.Map() {
 		for method, op := range item.Operations() {
 			bare := g.call(t, method, fill.Replace(path), nil)

@@ -11,8 +11,8 @@ import (
 	"knifedesk/api"
 )
 
-// named names one member of a set.
-func named(t *testing.T, s api.ClassSet, reference string) api.ClassMember {
+// memberNamed names one member of a set.
+func memberNamed(t *testing.T, s api.ClassSet, reference string) api.ClassMember {
 	t.Helper()
 	at := slices.IndexFunc(s.Members, func(m api.ClassMember) bool { return m.Reference == reference })
 	if at < 0 {
@@ -66,7 +66,7 @@ func TestClassLoads(t *testing.T) {
 		t.Fatalf("%q %d loads, %+v %+v", s.Answer, len(s.Loads), s.Stocks, s.Schedule)
 	}
 	sums(t, s, 24)
-	if named(t, s, "ada").Code != "01" || named(t, s, "dee").Code != "04" || len(named(t, s, "cy").Loads) != 0 {
+	if memberNamed(t, s, "ada").Code != "01" || memberNamed(t, s, "dee").Code != "04" || len(memberNamed(t, s, "cy").Loads) != 0 {
 		t.Errorf("codes and loads: %+v", s.Members)
 	}
 	t.Log(string(g.as(t, ours, "GET", at, "", "Accept", "text/plain").body))
@@ -91,7 +91,7 @@ func TestClassLoads(t *testing.T) {
 	}
 	first := s.Loads[0].Members
 	s = send("cy", folded, "8")
-	if !s.Settled || s.Roster.Ready != 4 || len(named(t, s, "cy").Loads) == 0 || s.Loads[0].State != "issued" || !slices.Equal(s.Loads[0].Members, first) {
+	if !s.Settled || s.Roster.Ready != 4 || len(memberNamed(t, s, "cy").Loads) == 0 || s.Loads[0].State != "issued" || !slices.Equal(s.Loads[0].Members, first) {
 		t.Fatalf("after mending: %q %+v", s.Answer, s.Loads)
 	}
 	sums(t, s, 32)
@@ -101,7 +101,7 @@ func TestClassLoads(t *testing.T) {
 		}
 	}
 	on := s.Loads[0].Members[0].Reference
-	plan := named(t, s, on).Links["plan"]
+	plan := memberNamed(t, s, on).Links["plan"]
 	g.as(t, ours, "DELETE", plan+"?erase=true", "").wants(t, "erasing who lies on a load handed out", http.StatusConflict, "already_issued")
 	if s := g.as(t, staff, "PUT", load, `{"state":"done"}`).set(t); s.Loads[0].State != "done" || len(s.Schedule.Runs) != len(s.Loads)-1 {
 		t.Errorf("%+v", s.Schedule)

@@ -77,7 +77,7 @@ func TestClassSet(t *testing.T) {
 	for _, m := range sent.Members {
 		states[m.Reference] = m.Status
 	}
-	if fmt.Sprint(states) != "map[ada:ready ben:asking cy:refused eve:ready]" || !sent.Settled || sent.Answer != "2 of 6 are ready; four named below." {
+	if fmt.Sprint(states) != "map[ada:ready ben:asking cy:refused eve:ready]" || !sent.Settled || sent.Answer != "1 load, 2 of 6; four named." {
 		t.Fatalf("%v %q", states, sent.Answer)
 	}
 	if r := sent.Roster; r.Ready != 2 || r.Asking != 1 || r.Refused != 1 || r.NothingReceived != 2 || !slices.Equal(r.Missing, []string{"=cmd", "dee"}) || !slices.Equal(r.NotExpected, []string{"eve"}) {
@@ -88,7 +88,7 @@ func TestClassSet(t *testing.T) {
 		t.Errorf("what ben is asked: %+v", ben)
 	}
 	text := string(g.as(t, ours, "GET", at, "", "Accept", "text/plain").body)
-	for _, want := range []string{"2 of 6 are ready; four named below.\n", "\nrefused    cy: ", "\nasking     ben: ", "\nmissing    =cmd, dee\n", "\nready      ada, eve\n", "eve\n"} {
+	for _, want := range []string{"1 load, 2 of 6; four named.\n", "\nrefused    cy: ", "\nasking     ben: ", "\nmissing    =cmd, dee\n", "\nready      ada, eve\n", "eve\n"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the text lacks %q:\n%s", want, text)
 		}
@@ -112,7 +112,7 @@ func TestClassSet(t *testing.T) {
 	g.as(t, ours, "DELETE", at+"/members/eve", "").wants(t, "eve has gone", http.StatusNotFound, "not_found")
 
 	closed := g.as(t, ours, "PATCH", at, `{"closed":true,"roster":["ada","ben","cy"]}`).set(t)
-	if closed.State != "closed" || closed.ClosedAt == nil || closed.Roster.Of != 3 || closed.Answer != "All 3 are ready." {
+	if closed.State != "closed" || closed.ClosedAt == nil || closed.Roster.Of != 3 || closed.Answer != "1 load, all 3." {
 		t.Errorf("closed: %q %+v", closed.Answer, closed.Roster)
 	}
 	g.adds(t, ours, at, nil, "ada.svg", plate).wants(t, "too late", http.StatusConflict, "class_set_closed")
@@ -276,6 +276,10 @@ func classEndpoints(t *testing.T, d *desk) {
 	for _, path := range []string{"/v1/class-sets", at, at + "/members.csv"} {
 		g.as(t, "", "GET", path, "").wants(t, path, http.StatusOK, "")
 	}
+	g.as(t, "", "GET", at, "", "Prefer", "wait=30").wants(t, "the end of it", http.StatusOK, "")
+	g.as(t, "", "GET", at+"/loads/1/passes.txt", "").wants(t, "a load", http.StatusOK, "")
+	g.as(t, "", "PUT", at+"/loads/1", `{"state":"issued"}`).wants(t, "handing it out", http.StatusOK, "")
+	g.as(t, "", "PUT", at+"/loads/1", `{"state":"done"}`).wants(t, "that it is done", http.StatusOK, "")
 	g.as(t, "", "DELETE", at+"/members/ada", "").wants(t, "taking a member out", http.StatusNoContent, "")
 	g.as(t, "", "PATCH", at, `{"closed":true}`).wants(t, "closing", http.StatusOK, "")
 	g.as(t, "", "DELETE", at, "").wants(t, "erasing", http.StatusNoContent, "")

@@ -29,7 +29,19 @@ func Problems() []Problem {
 		{"no_such_path", 404, "There is nothing at this path."},
 		{"no_such_load", 404, "The plan has fewer loads."},
 		{"method_not_allowed", 405, "The path does not take this method; Allow lists those that it takes."},
-	}, conflicts()...), unfit()...)
+	}, conflicts()...), append(ofClasses(), unfit()...)...)
+}
+
+// ofClasses are the codes of class sets.
+func ofClasses() []Problem {
+	return []Problem{
+		{"class_set_closed", 409, "The class set takes no more drawings: it was closed, or its deadline has passed."},
+		{"class_set_unsettled", 409, "The class set is still worked out, so its loads may change."},
+		{"not_issued", 409, "The load was not handed out."},
+		{"class_set_full", 422, "The class set would have more members than one may have."},
+		{"too_many_drawings", 422, "The form has more drawings than are taken at once."},
+		{"repeated_reference", 422, "Two drawings of a request have one reference."},
+	}
 }
 
 // conflicts are the codes of what does not fit how things stand.

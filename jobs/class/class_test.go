@@ -47,7 +47,7 @@ func TestRosterCounts(t *testing.T) {
 	if r.Of != 30 || r.Ready != 25 || r.Refused != 2 || r.Asking != 1 || len(r.Missing) != 2 || r.Named() != 5 {
 		t.Errorf("%+v", r)
 	}
-	if got := s.Answer(); got != "25 of 30 are ready; five named below." {
+	if got := s.Answer(); got != "25 of 30 are ready; five named." {
 		t.Error(got)
 	}
 	if got := r.Text(); got != "25 ready, 1 asking, 2 refused, 2 nothing received" {
@@ -67,7 +67,7 @@ func TestRosterCounts(t *testing.T) {
 func TestTextNamesWhoHasToDoWhat(t *testing.T) {
 	text := ofThirty().Text(class.Times{})
 	for _, want := range []string{
-		"25 of 30 are ready; five named below.\nroster ", "refused    tag-a3: Close the outline.\n             where: 11 mm from the left and 21 mm up\n",
+		"25 of 30 are ready; five named.\nroster ", "refused    tag-a3: Close the outline.\n             where: 11 mm from the left and 21 mm up\n",
 		"asking     tag-a9: Is the frame A4?\n             answer: http://desk/v1/plans/x/answers\n", "missing    tag-c0, tag-c1\n",
 		"look       tag-a0, tag-a1, tag-a2, tag-a4, tag-a5 and 20 more: Make a test cut first.\n", "drawings   taken until the set is closed\n",
 	} {
