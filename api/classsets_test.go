@@ -111,6 +111,7 @@ func TestClassSet(t *testing.T) {
 	g.as(t, ours, "DELETE", at+"/members/eve", "").wants(t, "eve goes", http.StatusNoContent, "")
 	g.as(t, ours, "DELETE", at+"/members/eve", "").wants(t, "eve has gone", http.StatusNotFound, "not_found")
 
+	g.as(t, ours, "GET", at, "", "Prefer", "wait=30").wants(t, "the loads without eve", http.StatusOK, "")
 	closed := g.as(t, ours, "PATCH", at, `{"closed":true,"roster":["ada","ben","cy"]}`).set(t)
 	if closed.State != "closed" || closed.ClosedAt == nil || closed.Roster.Of != 3 || closed.Answer != "1 load, all 3." {
 		t.Errorf("closed: %q %+v", closed.Answer, closed.Roster)

@@ -103,7 +103,7 @@ func (q erasing) leaveClasses(ctx context.Context, m *move) error {
 		if err != nil {
 			return err
 		}
-		if err := m.leaveGroup(ctx, g, slices.DeleteFunc(loads, func(l db.ClassLoad) bool { return l.Group != g.ID })); err != nil {
+		if err := leaveGroup(ctx, m, g, slices.DeleteFunc(loads, func(l db.ClassLoad) bool { return l.Group != g.ID })); err != nil {
 			return err
 		}
 	}
@@ -111,11 +111,11 @@ func (q erasing) leaveClasses(ctx context.Context, m *move) error {
 }
 
 // leaveGroup takes the plan out of a group of which these loads were handed out.
-func (m *move) leaveGroup(ctx context.Context, g db.ClassGroup, issued []db.ClassLoad) error {
+func leaveGroup(ctx context.Context, m *move, g db.ClassGroup, issued []db.ClassLoad) error {
 	if len(issued) == 0 {
 		return m.dropGroup(ctx, g)
 	}
-	holds, err := m.loadsOf(ctx, g)
+	holds, err := loadsOf(ctx, m, g)
 	if err != nil {
 		return err
 	}
@@ -137,7 +137,7 @@ func (m *move) leaveGroup(ctx context.Context, g db.ClassGroup, issued []db.Clas
 }
 
 // loadsOf lists the loads of a group that the plan lies on.
-func (m *move) loadsOf(ctx context.Context, g db.ClassGroup) ([]int, error) {
+func loadsOf(ctx context.Context, m *move, g db.ClassGroup) ([]int, error) {
 	digest, err := groupDigest(g)
 	if err != nil || digest == nil {
 		return nil, err

@@ -29,7 +29,7 @@ func (s *sheet) fetch(load int) {
 	s.fact(leftWidth, "Machine", legible(r.Machine.Name, r.Machine.ID))
 	s.fact(leftWidth, "Tools", tools(s.view.Passes.Loads[load].Passes))
 	if u := &s.view.Layout.Usage; u.TapeM > 0 {
-		s.fact(leftWidth, "Tape", tapeText(u)+", "+string(u.TapeTack)+" tack"+cmp.Or(s.forAll(), s.forStock()))
+		s.fact(leftWidth, "Tape", tapeText(u)+", "+string(u.TapeTack)+" tack"+cmp.Or(s.forAll(), s.about.forStock()))
 	}
 	s.fact(leftWidth, "File", fmt.Sprintf("load %d: %s", max(load+1, s.about.Load), filesText(s.view.Passes)))
 	if e := s.view.Estimate; e != nil {
@@ -46,8 +46,8 @@ func (s *sheet) forAll() string {
 }
 
 // forStock says the same of a load of a class, which stands on its sheet alone.
-func (s *sheet) forStock() string {
-	if s.about.Load > 0 {
+func (a About) forStock() string {
+	if a.Load > 0 {
 		return ", for all loads of this stock"
 	}
 	return ""
