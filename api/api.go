@@ -48,10 +48,31 @@ type Jobs interface {
 	// View and Views return what callers read of plans.
 	View(ctx context.Context, client string, id uuid.UUID) (*queue.PlanView, error)
 	Views(ctx context.Context, f db.PlanFilter) ([]*queue.PlanView, error)
+	ClassSets
 	// Results returns the results under keys, by the names of their jobs.
 	Results(ctx context.Context, keys map[string]string) (jobs.Results, error)
 	// Tasks lists what runs and waits, of all clients.
 	Tasks(ctx context.Context, limit int) ([]db.Task, error)
+}
+
+// ClassSets is what the API asks of the queue for class sets.
+type ClassSets interface {
+	// AddClassSet keeps a set with its first members, AddMembers adds further ones:
+	// all or none.
+	AddClassSet(ctx context.Context, s db.ClassSet, roster []string, members []queue.SubmitParams, with func(db.Tx, uuid.UUID) error) (uuid.UUID, error)
+	AddMembers(ctx context.Context, client string, set uuid.UUID, members []queue.SubmitParams, with func(db.Tx) error) error
+	DropMember(ctx context.Context, client string, set uuid.UUID, reference string) error
+	ChangeClassSet(ctx context.Context, client string, id uuid.UUID, roster []string, alter func(*db.ClassSet) error) error
+	// IssueLoad notes that a load was handed out, or is done.
+	IssueLoad(ctx context.Context, client string, set uuid.UUID, number int, done bool) error
+	// Shared returns the results of common loads by their keys.
+	Shared(ctx context.Context, keys []string) (jobs.Results, error)
+	// ClassSet returns what callers read of a set.
+	ClassSet(ctx context.Context, client string, id uuid.UUID) (*queue.ClassView, error)
+	// WaitClassSet returns once nothing of a set is worked out any more or ctx has ended.
+	WaitClassSet(ctx context.Context, id uuid.UUID) error
+	// EraseClassSet removes a set with its members.
+	EraseClassSet(ctx context.Context, client string, id uuid.UUID) error
 }
 
 // Config says what the API stands on. The zero value of a limit is its default.
@@ -111,6 +132,7 @@ type handlers struct {
 	service
 	keys
 	webhooks
+	classSets
 }
 
 var _ ServerInterface = handlers{}
@@ -178,7 +200,7 @@ func newHandlers(cfg Config, log *slog.Logger, spec *openapi3.T, signing *signin
 	about, errAbout := newService(cfg.Store, cfg.Jobs, log, cfg.Metrics)
 	return handlers{
 		drawings: drawings{t}, plans: p, parts: parts{t}, shelves: shelves{cfg.Store}, storeroom: storeroom{t, ledger.Open(cfg.Store)},
-		bench: bench{t, trials.Open(cfg.Store)}, service: about, keys: keys{t}, webhooks: webhooks{t},
+		bench: bench{t, trials.Open(cfg.Store)}, service: about, keys: keys{t}, webhooks: webhooks{t}, classSets: classSets{p},
 	}, errors.Join(errPlans, errAbout)
 }
 

@@ -39,39 +39,40 @@ func newBacklog(store *db.DB, most Bound) *backlog {
 	return &backlog{store: store, most: most, entering: map[string]int{}}
 }
 
-// enter admits one more plan of a client. What it returns is called once, when the
-// plan is in the database or was given up.
-func (b *backlog) enter(ctx context.Context, client string) (entered func(), err error) {
+// enter admits n more plans of a client, all or none. What it returns is called once,
+// when they are in the database or were given up.
+func (b *backlog) enter(ctx context.Context, client string, n int) (entered func(), err error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	if err := b.recount(ctx, backlogKnown); err != nil {
 		return nil, err
 	}
-	if b.full(client) {
+	if b.full(client, n) {
 		if err := b.recount(ctx, backlogFull); err != nil {
 			return nil, err
 		}
 	}
-	if b.full(client) {
+	if b.full(client, n) {
 		return nil, crowded("too_many_plans", "plans in the queue", b.most, b.moving[client], 5*time.Second)
 	}
-	b.moving[client]++
-	b.entering[client]++
+	b.moving[client] += n
+	b.entering[client] += n
 	return func() {
 		b.mu.Lock()
 		defer b.mu.Unlock()
-		if b.entering[client]--; b.entering[client] == 0 {
+		if b.entering[client] -= n; b.entering[client] == 0 {
 			delete(b.entering, client)
 		}
 	}, nil
 }
 
-func (b *backlog) full(client string) bool {
+// full says whether n more plans of a client would be too many.
+func (b *backlog) full(client string, n int) bool {
 	all := 0
-	for _, n := range b.moving {
-		all += n
+	for _, of := range b.moving {
+		all += of
 	}
-	return b.most.refuses(b.moving[client], all)
+	return b.most.refuses(b.moving[client]+n-1, all+n-1)
 }
 
 // recount reads the count anew where it is older than said. Plans that are being
@@ -100,7 +101,7 @@ func (b *backlog) recount(ctx context.Context, old time.Duration) error {
 // submit takes a plan in where its client and all together have room for it.
 func (p plans) submit(c echo.Context, params queue.SubmitParams) (queue.Plan, error) {
 	ctx := c.Request().Context()
-	entered, err := p.queued.enter(ctx, params.Client)
+	entered, err := p.queued.enter(ctx, params.Client, 1)
 	if err != nil {
 		return queue.Plan{}, err
 	}

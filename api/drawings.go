@@ -23,7 +23,7 @@ type drawings struct{ *tools }
 
 // CreateDrawing answers POST /v1/drawings.
 func (d drawings) CreateDrawing(c echo.Context, params CreateDrawingParams) error {
-	name, file, err := upload(c, params.Name)
+	name, file, err := uploaded(c, params.Name)
 	if err != nil {
 		return err
 	}
@@ -130,9 +130,9 @@ func (d drawings) read(ctx context.Context, stored db.Drawing) (*read.Result, er
 	return out, nil
 }
 
-// upload returns the file that a request carries, as its body or as the part
+// uploaded returns the file that a request carries, as its body or as the part
 // "drawing" of a form, and its name.
-func upload(c echo.Context, name string) (string, []byte, error) {
+func uploaded(c echo.Context, name string) (string, []byte, error) {
 	r := c.Request()
 	if kind, _, _ := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType)); kind == echo.MIMEMultipartForm {
 		f, err := readForm(c)

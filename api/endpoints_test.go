@@ -35,6 +35,7 @@ func TestEveryEndpoint(t *testing.T) {
 	t.Run("outcomes", func(t *testing.T) { outcomeEndpoints(t, d) })
 	t.Run("calibration", func(t *testing.T) { calibrationEndpoints(t, d) })
 	t.Run("test cuts", func(t *testing.T) { settingIsFound(t, d); testCutFiles(t, d) })
+	t.Run("class sets", func(t *testing.T) { classEndpoints(t, d) })
 	t.Run("access", func(t *testing.T) { accessEndpoints(t, guarded{d}) })
 
 	for path, item := range d.spec.Paths.Map() {

@@ -19,6 +19,6 @@ func (p plans) ErasePlans(c echo.Context, params ErasePlansParams) error {
 		return err
 	}
 	return c.JSON(http.StatusOK, Erasure{
-		DryRun: params.DryRun, Plans: gone.Plans, Drawings: gone.Drawings, Results: int(gone.Results), Kept: gone.Kept,
+		DryRun: params.DryRun, ClassSets: gone.ClassSets, Plans: gone.Plans, Drawings: gone.Drawings, Results: int(gone.Results), Kept: gone.Kept,
 	})
 }

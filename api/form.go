@@ -35,20 +35,31 @@ const repeatable = "answer"
 type form struct {
 	name   string // of the drawing's file
 	file   []byte
+	more   []upload // the drawings after the first
+	most   int      // drawings that the form may have
 	values map[string][]string
 	err    error
 }
 
+// upload is a file that came in a form.
+type upload struct {
+	name string
+	file []byte
+}
+
 // readForm reads a form that has a drawing and may have the named fields. It
 // takes nothing twice and leaves nothing out.
-func readForm(c echo.Context, fields ...string) (*form, error) {
+func readForm(c echo.Context, fields ...string) (*form, error) { return readFormOf(c, 1, fields...) }
+
+// readFormOf is readForm for a form that may have up to most drawings.
+func readFormOf(c echo.Context, most int, fields ...string) (*form, error) {
 	r := c.Request()
 	_, params, err := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType))
 	if err != nil || params["boundary"] == "" {
 		return nil, brokenForm("The header does not name the boundary of the form's parts.")
 	}
 	parts := multipart.NewReader(r.Body, params["boundary"])
-	f := &form{values: map[string][]string{}}
+	f := &form{most: most, values: map[string][]string{}}
 	for n := 0; ; n++ {
 		part, err := parts.NextPart()
 		if err == io.EOF {
@@ -108,8 +119,11 @@ func (f *form) add(part *multipart.Part, fields []string) error {
 }
 
 func (f *form) addFile(part *multipart.Part) error {
-	if f.file != nil {
+	if f.file != nil && f.most == 1 {
 		return unprocessable(drawingPart, "repeated_field", "The form has two drawings.", "Send each in a request of its own.")
+	}
+	if len(f.more)+1 == f.most && f.most > 1 {
+		return unprocessable(drawingPart, "too_many_drawings", fmt.Sprintf("The form has more than %d drawings.", f.most), "Send the rest in a request of its own.")
 	}
 	if part.FileName() == "" {
 		return unprocessable(drawingPart, "missing_drawing", "The part \"drawing\" is a text and no file.", "Put an @ before the file's name: curl -F drawing=@file.dxf …")
@@ -118,11 +132,16 @@ func (f *form) addFile(part *multipart.Part) error {
 	if err != nil {
 		return err
 	}
-	f.name = name
-	if f.file, err = io.ReadAll(part); err != nil {
+	file, err := io.ReadAll(part)
+	if err != nil {
 		return formError(err)
 	}
-	return checkFile(f.file)
+	if f.file == nil {
+		f.name, f.file = name, file
+	} else {
+		f.more = append(f.more, upload{name, file})
+	}
+	return checkFile(file)
 }
 
 // checkName holds a file's name to what can be stored and shown.

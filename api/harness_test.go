@@ -101,7 +101,7 @@ func startOn(t *testing.T, cfg api.Config, work queue.Config) *desk {
 	store := db.From(dbtest.New(t))
 	list := jobs.NewList()
 	metrics := prometheus.NewRegistry()
-	work.Registry = metrics
+	work.Registry, work.Sharing = metrics, queue.SharingOf(list)
 	queue, err := queue.New(store, list.Rows, work)
 	if err != nil {
 		t.Fatal(err)

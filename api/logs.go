@@ -102,7 +102,7 @@ func measureRequests(to prometheus.Registerer) (echo.MiddlewareFunc, *prometheus
 			"host": func(echo.Context, error) string { return "" },
 			"method": func(c echo.Context, _ error) string {
 				switch m := c.Request().Method; m {
-				case http.MethodGet, http.MethodPost, http.MethodPut, http.MethodDelete:
+				case http.MethodGet, http.MethodPost, http.MethodPut, http.MethodPatch, http.MethodDelete:
 					return m
 				}
 				return "other"

@@ -159,6 +159,9 @@ func noteMade(c echo.Context, tx db.Tx, location string) error {
 // sendAgain answers like the request that made what is at the location.
 func (h handlers) sendAgain(c echo.Context, location string) error {
 	kind := plansPath
+	if strings.HasPrefix(location, classPath) {
+		return h.classAgain(c, location)
+	}
 	for _, other := range []string{drawingsPath, ledgerPath, trialsPath} {
 		if strings.HasPrefix(location, other) {
 			kind = other

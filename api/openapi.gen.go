@@ -166,6 +166,63 @@ func (e CalibrationChoiceUse) Valid() bool {
 	}
 }
 
+// Defines values for ClassLoadState.
+const (
+	ClassLoadStateDone   ClassLoadState = "done"
+	ClassLoadStateIssued ClassLoadState = "issued"
+	ClassLoadStateLaid   ClassLoadState = "laid"
+)
+
+// Valid indicates whether the value is a known member of the ClassLoadState enum.
+func (e ClassLoadState) Valid() bool {
+	switch e {
+	case ClassLoadStateDone:
+		return true
+	case ClassLoadStateIssued:
+		return true
+	case ClassLoadStateLaid:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ClassLoadStepState.
+const (
+	ClassLoadStepStateDone   ClassLoadStepState = "done"
+	ClassLoadStepStateIssued ClassLoadStepState = "issued"
+)
+
+// Valid indicates whether the value is a known member of the ClassLoadStepState enum.
+func (e ClassLoadStepState) Valid() bool {
+	switch e {
+	case ClassLoadStepStateDone:
+		return true
+	case ClassLoadStepStateIssued:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ClassSetState.
+const (
+	ClassSetStateClosed ClassSetState = "closed"
+	ClassSetStateOpen   ClassSetState = "open"
+)
+
+// Valid indicates whether the value is a known member of the ClassSetState enum.
+func (e ClassSetState) Valid() bool {
+	switch e {
+	case ClassSetStateClosed:
+		return true
+	case ClassSetStateOpen:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for CostLineCode.
 const (
 	CostLineCodeBlade    CostLineCode = "blade"
@@ -1639,6 +1696,356 @@ type Cheaper struct {
 	Text string `json:"text"`
 }
 
+// ClassChange One thing to change in a drawing, to answer, or to look at.
+type ClassChange struct {
+	Code       string `json:"code"`
+	QuestionID string `json:"question_id,omitempty"`
+
+	// Severity What a finding stops: a plan with a `block` is refused and one with an `ask` waits for an answer, while `warn` and `mended` let it go on.
+	Severity Severity `json:"severity"`
+
+	// Text For the person who drew: what to change, or what is asked.
+	Text string `json:"text"`
+
+	// Where As one measures from the edges of the work.
+	Where string `json:"where,omitempty"`
+}
+
+// ClassLoad defines model for ClassLoad.
+type ClassLoad struct {
+	CostMinor int64             `json:"cost_minor"`
+	DoneAt    *time.Time        `json:"done_at,omitempty"`
+	IssuedAt  *time.Time        `json:"issued_at,omitempty"`
+	Links     map[string]string `json:"links"`
+	MachineID string            `json:"machine_id"`
+	Members   []ClassPlaced     `json:"members"`
+
+	// Minutes High estimates, of one person at the bench.
+	Minutes ClassMinutes `json:"minutes"`
+	Number  int          `json:"number"`
+	RollMM  float64      `json:"roll_mm,omitempty"`
+	Sheets  int          `json:"sheets,omitempty"`
+
+	// State laid: it changes with the members; issued: it was handed out and stays.
+	State   ClassLoadState `json:"state"`
+	StockID string         `json:"stock_id"`
+}
+
+// ClassLoadState laid: it changes with the members; issued: it was handed out and stays.
+type ClassLoadState string
+
+// ClassLoadStep defines model for ClassLoadStep.
+type ClassLoadStep struct {
+	State ClassLoadStepState `json:"state"`
+}
+
+// ClassLoadStepState defines model for ClassLoadStep.State.
+type ClassLoadStepState string
+
+// ClassMember defines model for ClassMember.
+type ClassMember struct {
+	// Changes What stops it comes first.
+	Changes []ClassChange `json:"changes"`
+
+	// Code What its work is marked with; nobody's name.
+	Code   string `json:"code,omitempty"`
+	Copies int    `json:"copies"`
+
+	// CostMinor Its part of the cost of all loads, by area; they sum exactly.
+	CostMinor int64              `json:"cost_minor,omitempty"`
+	DrawingID openapi_types.UUID `json:"drawing_id"`
+	Links     map[string]string  `json:"links"`
+
+	// Loads Those that it lies on.
+	Loads  []int              `json:"loads,omitempty"`
+	PlanID openapi_types.UUID `json:"plan_id"`
+
+	// Problem Of a failed plan: what to do.
+	Problem    string    `json:"problem,omitempty"`
+	ReceivedAt time.Time `json:"received_at"`
+
+	// Reference A name within a set: of a drawing, of who made it, or of both.
+	Reference Reference  `json:"reference"`
+	Status    PlanStatus `json:"status"`
+	StockID   string     `json:"stock_id"`
+}
+
+// ClassMemberRequest defines model for ClassMemberRequest.
+type ClassMemberRequest struct {
+	// Copies 1 if left out.
+	Copies    int                `json:"copies,omitempty"`
+	DrawingID openapi_types.UUID `json:"drawing_id"`
+
+	// Reference A name within a set: of a drawing, of who made it, or of both.
+	Reference Reference `json:"reference"`
+
+	// StockID One of the set's; its first if left out.
+	StockID string `json:"stock_id,omitempty"`
+}
+
+// ClassMembersForm One drawing or many; stock and copies hold for all of the form.
+type ClassMembersForm struct {
+	// Copies A whole number from 1 to 10000.
+	Copies  string               `json:"copies,omitempty"`
+	Drawing []openapi_types.File `json:"drawing"`
+
+	// Reference Of one drawing. Of several, and where it is left out, the reference of each is its file name without the ending.
+	Reference string `json:"reference,omitempty"`
+
+	// Stock One of the set's; its first if left out.
+	Stock string `json:"stock,omitempty"`
+}
+
+// ClassMembersRequest defines model for ClassMembersRequest.
+type ClassMembersRequest struct {
+	Members []ClassMemberRequest `json:"members"`
+}
+
+// ClassMinutes High estimates, of one person at the bench.
+type ClassMinutes struct {
+	Bench   float64 `json:"bench"`
+	Cut     float64 `json:"cut"`
+	Prepare float64 `json:"prepare"`
+	Unload  float64 `json:"unload"`
+}
+
+// ClassPlaced defines model for ClassPlaced.
+type ClassPlaced struct {
+	// Code What the work is marked with on pictures and the worksheet.
+	Code   string `json:"code"`
+	Copies int    `json:"copies"`
+
+	// CostMinor Its part of the cost of the load, by area; they sum exactly.
+	CostMinor int64 `json:"cost_minor"`
+
+	// Reference Left out where the member was erased.
+	Reference string `json:"reference,omitempty"`
+}
+
+// ClassRoster How many stand how. Refused is not absent.
+type ClassRoster struct {
+	Asking    int `json:"asking"`
+	Cancelled int `json:"cancelled"`
+
+	// Expected The roster.
+	Expected []string `json:"expected,omitempty"`
+	Failed   int      `json:"failed"`
+
+	// Missing Of whom nothing was received.
+	Missing []string `json:"missing"`
+
+	// Moving Queued or worked on.
+	Moving int `json:"moving"`
+
+	// NotExpected Members who are not on the roster, where there is one.
+	NotExpected     []string `json:"not_expected"`
+	NothingReceived int      `json:"nothing_received"`
+
+	// Of All that are expected, and members beside them.
+	Of      int `json:"of"`
+	Ready   int `json:"ready"`
+	Refused int `json:"refused"`
+}
+
+// ClassRun One load in its time, in minutes from the begin of the session.
+type ClassRun struct {
+	CutMin float64 `json:"cut_min"`
+
+	// DoneMin The last of it is peeled.
+	DoneMin float64 `json:"done_min"`
+	Load    int     `json:"load"`
+
+	// OutMin The cutter is free.
+	OutMin  float64 `json:"out_min"`
+	PeelMin float64 `json:"peel_min"`
+
+	// Place At the bench, from 1.
+	Place      int     `json:"place"`
+	PrepareMin float64 `json:"prepare_min"`
+}
+
+// ClassSchedule defines model for ClassSchedule.
+type ClassSchedule struct {
+	LastPeelAt *time.Time `json:"last_peel_at,omitempty"`
+
+	// LastPeelMin From the begin of the session.
+	LastPeelMin float64 `json:"last_peel_min"`
+
+	// Over Loads that no longer fit.
+	Over []int `json:"over"`
+
+	// Runs In the order in which they are cut.
+	Runs []ClassRun `json:"runs"`
+
+	// TooLong Loads that are longer than the usable time by themselves; a load is never split.
+	TooLong []int `json:"too_long"`
+
+	// UsableMin The session less briefing and clearing.
+	UsableMin float64 `json:"usable_min"`
+}
+
+// ClassSession The time that the class has at cutter and bench. What cuts and what is peeled when is planned by high estimates.
+type ClassSession struct {
+	// BriefingMin At its begin, 15 if left out.
+	BriefingMin *float64 `json:"briefing_min,omitempty"`
+
+	// ClearingMin At its end, 10 if left out.
+	ClearingMin *float64 `json:"clearing_min,omitempty"`
+	Minutes     float64  `json:"minutes"`
+
+	// Places At the bench, where one load is peeled at a time; 1 if left out.
+	Places int `json:"places,omitempty"`
+
+	// StartAt When it begins, with the zone in which times are told.
+	StartAt *time.Time `json:"start_at,omitempty"`
+}
+
+// ClassSet defines model for ClassSet.
+type ClassSet struct {
+	// Answer One line for whoever teaches.
+	Answer          string             `json:"answer"`
+	ClientReference string             `json:"client_reference,omitempty"`
+	ClosedAt        *time.Time         `json:"closed_at,omitempty"`
+	CreatedAt       time.Time          `json:"created_at"`
+	Deadline        *time.Time         `json:"deadline,omitempty"`
+	ID              openapi_types.UUID `json:"id"`
+	Links           map[string]string  `json:"links"`
+	Loads           []ClassLoad        `json:"loads"`
+	Members         []ClassMember      `json:"members"`
+	Owner           string             `json:"owner"`
+
+	// Roster How many stand how. Refused is not absent.
+	Roster   ClassRoster    `json:"roster"`
+	Schedule *ClassSchedule `json:"schedule,omitempty"`
+
+	// Session The time that the class has at cutter and bench. What cuts and what is peeled when is planned by high estimates.
+	Session *ClassSession `json:"session,omitempty"`
+
+	// Settled No member is queued or worked on, and the loads are laid.
+	Settled bool `json:"settled"`
+
+	// Spares What stock is fetched besides, for what goes wrong; 10 % and one sheet at least if left out.
+	Spares ClassSpares `json:"spares"`
+
+	// State closed: drawings are taken no more.
+	State  ClassSetState `json:"state"`
+	Stocks []ClassStock  `json:"stocks"`
+
+	// Terms What the members of a set share. It counts as said for each drawing.
+	Terms ClassTerms `json:"terms"`
+
+	// TotalMinor The cost of all loads, in minor units.
+	TotalMinor int64     `json:"total_minor"`
+	TotalText  string    `json:"total_text,omitempty"`
+	UpdatedAt  time.Time `json:"updated_at"`
+}
+
+// ClassSetChange defines model for ClassSetChange.
+type ClassSetChange struct {
+	// Closed true: no drawing is taken any more; false: until the deadline, where there is one.
+	Closed   *bool      `json:"closed,omitempty"`
+	Deadline *time.Time `json:"deadline,omitempty"`
+
+	// Roster All that are expected from now on.
+	Roster []Reference `json:"roster,omitempty"`
+
+	// Session The time that the class has at cutter and bench. What cuts and what is peeled when is planned by high estimates.
+	Session *ClassSession `json:"session,omitempty"`
+
+	// Spares What stock is fetched besides, for what goes wrong; 10 % and one sheet at least if left out.
+	Spares *ClassSpares `json:"spares,omitempty"`
+}
+
+// ClassSetHead defines model for ClassSetHead.
+type ClassSetHead struct {
+	ClientReference string             `json:"client_reference,omitempty"`
+	ClosedAt        *time.Time         `json:"closed_at,omitempty"`
+	CreatedAt       time.Time          `json:"created_at"`
+	Deadline        *time.Time         `json:"deadline,omitempty"`
+	ID              openapi_types.UUID `json:"id"`
+	Members         int                `json:"members"`
+	Owner           string             `json:"owner"`
+
+	// Ready How many of them.
+	Ready int `json:"ready"`
+
+	// Settled No member is queued or worked on.
+	Settled bool `json:"settled"`
+
+	// State closed: drawings are taken no more.
+	State     ClassSetState `json:"state"`
+	UpdatedAt time.Time     `json:"updated_at"`
+}
+
+// ClassSetRequest defines model for ClassSetRequest.
+type ClassSetRequest struct {
+	ClientReference string `json:"client_reference,omitempty"`
+
+	// Deadline Until when drawings are taken; if left out, until the set is closed.
+	Deadline *time.Time           `json:"deadline,omitempty"`
+	Members  []ClassMemberRequest `json:"members,omitempty"`
+
+	// Roster The references that are expected.
+	Roster []Reference `json:"roster,omitempty"`
+
+	// Session The time that the class has at cutter and bench. What cuts and what is peeled when is planned by high estimates.
+	Session *ClassSession `json:"session,omitempty"`
+
+	// Spares What stock is fetched besides, for what goes wrong; 10 % and one sheet at least if left out.
+	Spares *ClassSpares `json:"spares,omitempty"`
+
+	// Terms What the members of a set share. It counts as said for each drawing.
+	Terms ClassTerms `json:"terms"`
+}
+
+// ClassSetState closed: drawings are taken no more.
+type ClassSetState string
+
+// ClassSpares What stock is fetched besides, for what goes wrong; 10 % and one sheet at least if left out.
+type ClassSpares struct {
+	LeastSheets int     `json:"least_sheets"`
+	Percent     float64 `json:"percent"`
+}
+
+// ClassStock What is fetched of one stock, for loads that are not done.
+type ClassStock struct {
+	// Findings What to look at before cutting.
+	Findings []ClassChange `json:"findings,omitempty"`
+	Loads    int           `json:"loads"`
+
+	// Problem Why nothing is laid on it: what to do.
+	Problem string  `json:"problem,omitempty"`
+	RollMM  float64 `json:"roll_mm,omitempty"`
+	Sheets  int     `json:"sheets,omitempty"`
+
+	// SpareRollMM Besides.
+	SpareRollMM float64 `json:"spare_roll_mm,omitempty"`
+
+	// SpareSheets Besides.
+	SpareSheets int    `json:"spare_sheets,omitempty"`
+	StockID     string `json:"stock_id"`
+	StockName   string `json:"stock_name"`
+}
+
+// ClassTerms What the members of a set share. It counts as said for each drawing.
+type ClassTerms struct {
+	// ConventionID The workshop's first if left out.
+	ConventionID string `json:"convention_id,omitempty"`
+
+	// Frame As in SizeChoice.
+	Frame string `json:"frame,omitempty"`
+
+	// Mirror By the stock's rule if left out.
+	Mirror *bool `json:"mirror,omitempty"`
+
+	// Novice Beginners weed; their minutes count double.
+	Novice  bool    `json:"novice,omitempty"`
+	Purpose Purpose `json:"purpose,omitempty"`
+
+	// StockIds What members may be cut from; the first is that of members who name none.
+	StockIds []string `json:"stock_ids"`
+}
+
 // Colour defines model for Colour.
 type Colour = string
 
@@ -1757,8 +2164,9 @@ type Effort struct {
 
 // Erasure defines model for Erasure.
 type Erasure struct {
-	Drawings int  `json:"drawings"`
-	DryRun   bool `json:"dry_run"`
+	ClassSets int  `json:"class_sets"`
+	Drawings  int  `json:"drawings"`
+	DryRun    bool `json:"dry_run"`
 
 	// Kept Plans whose stock is handed out: report first what became of it.
 	Kept  []openapi_types.UUID `json:"kept,omitempty"`
@@ -3028,6 +3436,9 @@ type RecutRequest struct {
 	Reason string         `json:"reason"`
 }
 
+// Reference A name within a set: of a drawing, of who made it, or of both.
+type Reference = string
+
 // Region One connected cell of the cut lines.
 type Region struct {
 	AreaMM2 float64     `json:"area_mm2"`
@@ -3969,6 +4380,9 @@ type Wound struct {
 	ThicknessUM float64 `json:"thickness_um,omitempty"`
 }
 
+// ClassSetID defines model for ClassSetID.
+type ClassSetID = openapi_types.UUID
+
 // DeliveryID defines model for DeliveryID.
 type DeliveryID = openapi_types.UUID
 
@@ -3986,6 +4400,9 @@ type ItemID = string
 
 // KeyID defines model for KeyID.
 type KeyID = openapi_types.UUID
+
+// LoadNumber defines model for LoadNumber.
+type LoadNumber = int
 
 // PlanID defines model for PlanID.
 type PlanID = openapi_types.UUID
@@ -4012,6 +4429,40 @@ type WebhookID = openapi_types.UUID
 type PutBladeParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
 	IfMatch IfMatch `json:"If-Match,omitempty"`
+}
+
+// ListClassSetsParams defines parameters for ListClassSets.
+type ListClassSetsParams struct {
+	// Owner One client of all, for who manages.
+	Owner string `form:"owner,omitempty" json:"owner,omitempty"`
+	Limit int    `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor string `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
+// CreateClassSetParams defines parameters for CreateClassSet.
+type CreateClassSetParams struct {
+	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
+	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240); 429 with `too_many_waiting` where too many wait.
+	Prefer Prefer `json:"Prefer,omitempty"`
+}
+
+// GetClassSetParams defines parameters for GetClassSet.
+type GetClassSetParams struct {
+	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240); 429 with `too_many_waiting` where too many wait.
+	Prefer Prefer `json:"Prefer,omitempty"`
+}
+
+// AddClassMembersParams defines parameters for AddClassMembers.
+type AddClassMembersParams struct {
+	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
+	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240); 429 with `too_many_waiting` where too many wait.
+	Prefer Prefer `json:"Prefer,omitempty"`
 }
 
 // PutConventionParams defines parameters for PutConvention.
@@ -4292,6 +4743,21 @@ type PutBladeJSONRequestBody = FittedBlade
 // PutCalibrationJSONRequestBody defines body for PutCalibration for application/json ContentType.
 type PutCalibrationJSONRequestBody = CalibrationChoice
 
+// CreateClassSetJSONRequestBody defines body for CreateClassSet for application/json ContentType.
+type CreateClassSetJSONRequestBody = ClassSetRequest
+
+// ChangeClassSetJSONRequestBody defines body for ChangeClassSet for application/json ContentType.
+type ChangeClassSetJSONRequestBody = ClassSetChange
+
+// PutClassLoadJSONRequestBody defines body for PutClassLoad for application/json ContentType.
+type PutClassLoadJSONRequestBody = ClassLoadStep
+
+// AddClassMembersJSONRequestBody defines body for AddClassMembers for application/json ContentType.
+type AddClassMembersJSONRequestBody = ClassMembersRequest
+
+// AddClassMembersMultipartRequestBody defines body for AddClassMembers for multipart/form-data ContentType.
+type AddClassMembersMultipartRequestBody = ClassMembersForm
+
 // PutConventionJSONRequestBody defines body for PutConvention for application/json ContentType.
 type PutConventionJSONRequestBody = Convention
 
@@ -4396,6 +4862,36 @@ type ServerInterface interface {
 	// PutCalibration Take what is proposed, or go back to the start values
 	// (PUT /v1/calibration)
 	PutCalibration(ctx echo.Context) error
+	// ListClassSets The caller's sets, the newest first
+	// (GET /v1/class-sets)
+	ListClassSets(ctx echo.Context, params ListClassSetsParams) error
+	// CreateClassSet Begin the set of a course
+	// (POST /v1/class-sets)
+	CreateClassSet(ctx echo.Context, params CreateClassSetParams) error
+	// EraseClassSet Erase a set with its members
+	// (DELETE /v1/class-sets/{class_set_id})
+	EraseClassSet(ctx echo.Context, classSetID ClassSetID) error
+	// GetClassSet How a set stands
+	// (GET /v1/class-sets/{class_set_id})
+	GetClassSet(ctx echo.Context, classSetID ClassSetID, params GetClassSetParams) error
+	// ChangeClassSet Change roster, session, spares or deadline, or close the set
+	// (PATCH /v1/class-sets/{class_set_id})
+	ChangeClassSet(ctx echo.Context, classSetID ClassSetID) error
+	// PutClassLoad Note that a load is handed out, or done
+	// (PUT /v1/class-sets/{class_set_id}/loads/{load})
+	PutClassLoad(ctx echo.Context, classSetID ClassSetID, load LoadNumber) error
+	// GetClassLoadFile A picture, the worksheet or a file to cut from, of one load
+	// (GET /v1/class-sets/{class_set_id}/loads/{load}/{file})
+	GetClassLoadFile(ctx echo.Context, classSetID ClassSetID, load LoadNumber, file string) error
+	// AddClassMembers Add drawings to a set, or send them anew
+	// (POST /v1/class-sets/{class_set_id}/members)
+	AddClassMembers(ctx echo.Context, classSetID ClassSetID, params AddClassMembersParams) error
+	// GetClassMembers The members of a set as a table
+	// (GET /v1/class-sets/{class_set_id}/members.csv)
+	GetClassMembers(ctx echo.Context, classSetID ClassSetID) error
+	// DropClassMember Take a drawing out of a set
+	// (DELETE /v1/class-sets/{class_set_id}/members/{reference})
+	DropClassMember(ctx echo.Context, classSetID ClassSetID, reference Reference) error
 	// ListConventions What layers and colours mean here
 	// (GET /v1/conventions)
 	ListConventions(ctx echo.Context) error
@@ -4752,6 +5248,297 @@ func (w *ServerInterfaceWrapper) PutCalibration(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.PutCalibration(ctx)
+	return err
+}
+
+// ListClassSets converts echo context to params.
+func (w *ServerInterfaceWrapper) ListClassSets(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListClassSetsParams
+	// ------------- Optional query parameter "owner" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "owner", ctx.QueryParams(), &params.Owner, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter owner: %s", err))
+	}
+
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListClassSets(ctx, params)
+	return err
+}
+
+// CreateClassSet converts echo context to params.
+func (w *ServerInterfaceWrapper) CreateClassSet(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params CreateClassSetParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = IdempotencyKey
+	}
+	// ------------- Optional header parameter "Prefer" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Prefer")]; found {
+		var Prefer Prefer
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Prefer, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Prefer", valueList[0], &Prefer, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Prefer: %s", err))
+		}
+
+		params.Prefer = Prefer
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.CreateClassSet(ctx, params)
+	return err
+}
+
+// EraseClassSet converts echo context to params.
+func (w *ServerInterfaceWrapper) EraseClassSet(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "class_set_id" -------------
+	var classSetID ClassSetID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "class_set_id", ctx.Param("class_set_id"), &classSetID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter class_set_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.EraseClassSet(ctx, classSetID)
+	return err
+}
+
+// GetClassSet converts echo context to params.
+func (w *ServerInterfaceWrapper) GetClassSet(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "class_set_id" -------------
+	var classSetID ClassSetID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "class_set_id", ctx.Param("class_set_id"), &classSetID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter class_set_id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetClassSetParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Prefer" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Prefer")]; found {
+		var Prefer Prefer
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Prefer, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Prefer", valueList[0], &Prefer, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Prefer: %s", err))
+		}
+
+		params.Prefer = Prefer
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetClassSet(ctx, classSetID, params)
+	return err
+}
+
+// ChangeClassSet converts echo context to params.
+func (w *ServerInterfaceWrapper) ChangeClassSet(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "class_set_id" -------------
+	var classSetID ClassSetID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "class_set_id", ctx.Param("class_set_id"), &classSetID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter class_set_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ChangeClassSet(ctx, classSetID)
+	return err
+}
+
+// PutClassLoad converts echo context to params.
+func (w *ServerInterfaceWrapper) PutClassLoad(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "class_set_id" -------------
+	var classSetID ClassSetID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "class_set_id", ctx.Param("class_set_id"), &classSetID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter class_set_id: %s", err))
+	}
+
+	// ------------- Path parameter "load" -------------
+	var load LoadNumber
+
+	err = runtime.BindStyledParameterWithOptions("simple", "load", ctx.Param("load"), &load, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "integer", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter load: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.PutClassLoad(ctx, classSetID, load)
+	return err
+}
+
+// GetClassLoadFile converts echo context to params.
+func (w *ServerInterfaceWrapper) GetClassLoadFile(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "class_set_id" -------------
+	var classSetID ClassSetID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "class_set_id", ctx.Param("class_set_id"), &classSetID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter class_set_id: %s", err))
+	}
+
+	// ------------- Path parameter "load" -------------
+	var load LoadNumber
+
+	err = runtime.BindStyledParameterWithOptions("simple", "load", ctx.Param("load"), &load, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "integer", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter load: %s", err))
+	}
+
+	// ------------- Path parameter "file" -------------
+	var file string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "file", ctx.Param("file"), &file, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter file: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetClassLoadFile(ctx, classSetID, load, file)
+	return err
+}
+
+// AddClassMembers converts echo context to params.
+func (w *ServerInterfaceWrapper) AddClassMembers(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "class_set_id" -------------
+	var classSetID ClassSetID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "class_set_id", ctx.Param("class_set_id"), &classSetID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter class_set_id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params AddClassMembersParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = IdempotencyKey
+	}
+	// ------------- Optional header parameter "Prefer" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Prefer")]; found {
+		var Prefer Prefer
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Prefer, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Prefer", valueList[0], &Prefer, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Prefer: %s", err))
+		}
+
+		params.Prefer = Prefer
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddClassMembers(ctx, classSetID, params)
+	return err
+}
+
+// GetClassMembers converts echo context to params.
+func (w *ServerInterfaceWrapper) GetClassMembers(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "class_set_id" -------------
+	var classSetID ClassSetID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "class_set_id", ctx.Param("class_set_id"), &classSetID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter class_set_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetClassMembers(ctx, classSetID)
+	return err
+}
+
+// DropClassMember converts echo context to params.
+func (w *ServerInterfaceWrapper) DropClassMember(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "class_set_id" -------------
+	var classSetID ClassSetID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "class_set_id", ctx.Param("class_set_id"), &classSetID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter class_set_id: %s", err))
+	}
+
+	// ------------- Path parameter "reference" -------------
+	var reference Reference
+
+	err = runtime.BindStyledParameterWithOptions("simple", "reference", ctx.Param("reference"), &reference, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter reference: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.DropClassMember(ctx, classSetID, reference)
 	return err
 }
 
@@ -6660,6 +7447,16 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.PUT(options.BaseURL+"/v1/blades/:item_id", wrapper.PutBlade, options.OperationMiddlewares["putBlade"]...)
 	router.GET(options.BaseURL+"/v1/calibration", wrapper.GetCalibration, options.OperationMiddlewares["getCalibration"]...)
 	router.PUT(options.BaseURL+"/v1/calibration", wrapper.PutCalibration, options.OperationMiddlewares["putCalibration"]...)
+	router.GET(options.BaseURL+"/v1/class-sets", wrapper.ListClassSets, options.OperationMiddlewares["listClassSets"]...)
+	router.POST(options.BaseURL+"/v1/class-sets", wrapper.CreateClassSet, options.OperationMiddlewares["createClassSet"]...)
+	router.DELETE(options.BaseURL+"/v1/class-sets/:class_set_id", wrapper.EraseClassSet, options.OperationMiddlewares["eraseClassSet"]...)
+	router.GET(options.BaseURL+"/v1/class-sets/:class_set_id", wrapper.GetClassSet, options.OperationMiddlewares["getClassSet"]...)
+	router.PATCH(options.BaseURL+"/v1/class-sets/:class_set_id", wrapper.ChangeClassSet, options.OperationMiddlewares["changeClassSet"]...)
+	router.PUT(options.BaseURL+"/v1/class-sets/:class_set_id/loads/:load", wrapper.PutClassLoad, options.OperationMiddlewares["putClassLoad"]...)
+	router.GET(options.BaseURL+"/v1/class-sets/:class_set_id/loads/:load/:file", wrapper.GetClassLoadFile, options.OperationMiddlewares["getClassLoadFile"]...)
+	router.POST(options.BaseURL+"/v1/class-sets/:class_set_id/members", wrapper.AddClassMembers, options.OperationMiddlewares["addClassMembers"]...)
+	router.GET(options.BaseURL+"/v1/class-sets/:class_set_id/members.csv", wrapper.GetClassMembers, options.OperationMiddlewares["getClassMembers"]...)
+	router.DELETE(options.BaseURL+"/v1/class-sets/:class_set_id/members/:reference", wrapper.DropClassMember, options.OperationMiddlewares["dropClassMember"]...)
 	router.GET(options.BaseURL+"/v1/conventions", wrapper.ListConventions, options.OperationMiddlewares["listConventions"]...)
 	router.GET(options.BaseURL+"/v1/conventions/:item_id", wrapper.GetConvention, options.OperationMiddlewares["getConvention"]...)
 	router.PUT(options.BaseURL+"/v1/conventions/:item_id", wrapper.PutConvention, options.OperationMiddlewares["putConvention"]...)

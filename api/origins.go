@@ -23,7 +23,7 @@ func shareWith(origins []string) echo.MiddlewareFunc {
 			return !slices.Contains(origins, c.Request().Header.Get(echo.HeaderOrigin))
 		},
 		AllowOrigins: origins,
-		AllowMethods: []string{http.MethodGet, http.MethodHead, http.MethodPost, http.MethodPut, http.MethodDelete},
+		AllowMethods: []string{http.MethodGet, http.MethodHead, http.MethodPost, http.MethodPut, http.MethodPatch, http.MethodDelete},
 		AllowHeaders: []string{echo.HeaderAuthorization, echo.HeaderContentType, echo.HeaderAccept, "Idempotency-Key", "Prefer", "If-Match", "If-None-Match", "Last-Event-ID", echo.HeaderXRequestID},
 		ExposeHeaders: []string{
 			echo.HeaderLocation, "ETag", "Preference-Applied", echo.HeaderRetryAfter, "RateLimit", "RateLimit-Policy", capabilityHeader, echo.HeaderXRequestID,

@@ -115,8 +115,16 @@ func (s storeroom) GetStoresReport(c echo.Context, report string, params GetStor
 	return send(c, out)
 }
 
-// csvOf writes a report as a table (RFC 4180). A text that a spreadsheet would
-// take for a formula is kept from that by an apostrophe.
+// cell keeps a text from being taken for a formula by a spreadsheet, with an
+// apostrophe before it.
+func cell(text string) string {
+	if strings.IndexAny(text, "=+-@\t\r") == 0 {
+		return "'" + text
+	}
+	return text
+}
+
+// csvOf writes a report as a table (RFC 4180).
 func csvOf(rows []StoresRow) string {
 	var b strings.Builder
 	w := csv.NewWriter(&b)
@@ -125,12 +133,8 @@ func csvOf(rows []StoresRow) string {
 	whole := func(v int64) string { return strconv.FormatInt(v, 10) }
 	decimal := func(v float64) string { return strconv.FormatFloat(v, 'f', 2, 64) }
 	for _, r := range rows {
-		code := r.CostCode
-		if strings.IndexAny(code, "=+-@") == 0 {
-			code = "'" + code
-		}
 		table = append(table, []string{
-			r.Period, r.StockID, r.Family, code, string(r.Kind), string(r.Unit), whole(r.Received), whole(r.Quoted), whole(r.Used), whole(r.Spoiled),
+			r.Period, r.StockID, r.Family, cell(r.CostCode), string(r.Kind), string(r.Unit), whole(r.Received), whole(r.Quoted), whole(r.Used), whole(r.Spoiled),
 			whole(r.Returned), whole(r.Offcuts), whole(r.Plans), decimal(r.CutterMin), decimal(r.BenchMin), whole(r.PriceMinor),
 		})
 	}

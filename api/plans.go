@@ -223,7 +223,7 @@ func (p plans) await(c echo.Context, id uuid.UUID, wait time.Duration) {
 	if wait <= 0 {
 		return
 	}
-	c.Response().Header().Set("Preference-Applied", fmt.Sprintf("wait=%d", int(wait.Seconds())))
+	c.Response().Header().Set("Preference-Applied", preferenceApplied(wait))
 	ctx, cancel := context.WithTimeout(c.Request().Context(), wait)
 	defer cancel()
 	defer context.AfterFunc(p.closing, cancel)()

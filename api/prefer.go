@@ -1,6 +1,7 @@
 package api
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 	"time"
@@ -21,6 +22,9 @@ func (p plans) heldOpen(c echo.Context, prefer string) (wait time.Duration, leav
 	leave, err = p.waiting.take(ownerOf(c))
 	return wait, leave, err
 }
+
+// preferenceApplied says that a request waited (RFC 7240, 3).
+func preferenceApplied(wait time.Duration) string { return fmt.Sprintf("wait=%d", int(wait.Seconds())) }
 
 // preferWait reads wait=N from a Prefer header (RFC 7240), 0 where it is
 // missing or not a number.

@@ -82,7 +82,7 @@ func checkRequest(r *http.Request, route *routers.Route, params map[string]strin
 // take, with those that it does (RFC 9110, 15.5.6).
 func refuseMethod(c echo.Context, router routers.Router) error {
 	var takes []string
-	for _, method := range []string{http.MethodGet, http.MethodPost, http.MethodPut, http.MethodDelete} {
+	for _, method := range []string{http.MethodGet, http.MethodPost, http.MethodPut, http.MethodPatch, http.MethodDelete} {
 		try := c.Request().WithContext(c.Request().Context())
 		try.Method = method
 		if _, _, err := router.FindRoute(try); err != nil {

@@ -51,6 +51,8 @@ type Queries struct {
 	workerTable
 	keyTable
 	webhookTable
+	classTable
+	groupTable
 	trialTables
 	riverTables
 	channels
@@ -73,6 +75,8 @@ type (
 	workerTable     struct{ on }
 	keyTable        struct{ on }
 	webhookTable    struct{ on }
+	classTable      struct{ on }
+	groupTable      struct{ on }
 	trialTables     struct{ on }
 	riverTables     struct{ on }
 	channels        struct{ on }
@@ -85,7 +89,7 @@ func queriesOn(conn Conn) Queries {
 	q := on{conn}
 	return Queries{
 		drawingTable{q}, planTable{q}, viewTable{q}, stageTable{q}, resultTable{q}, workTable{q}, admissionTable{q},
-		replyTable{q}, claimTable{q}, documentTables{q}, ledgerTable{q}, acceptanceTable{q}, workerTable{q}, keyTable{q}, webhookTable{q}, trialTables{q}, riverTables{q}, channels{q},
+		replyTable{q}, claimTable{q}, documentTables{q}, ledgerTable{q}, acceptanceTable{q}, workerTable{q}, keyTable{q}, webhookTable{q}, classTable{q}, groupTable{q}, trialTables{q}, riverTables{q}, channels{q},
 	}
 }
 

@@ -74,7 +74,7 @@ func (tx Tx) forgetRequestsAbout(ctx context.Context, id uuid.UUID) error {
 	return err
 }
 
-// EraseResults removes those of the results under keys that no plan reaches. A
+// EraseResults removes those of the results under keys that no plan and no group of a class set reaches. A
 // plan that takes one at this moment keeps it: its transaction holds the row, and
 // is seen by the second statement once it has ended.
 func (tx Tx) EraseResults(ctx context.Context, keys ...string) (int64, error) {
@@ -84,7 +84,8 @@ func (tx Tx) EraseResults(ctx context.Context, keys ...string) (int64, error) {
 		return 0, err
 	}
 	return q.exec(ctx, "erase results", `
-		delete from results r where r.key = any($1) and not exists (select from plan_stages s where s.key = r.key)`, held)
+		delete from results r where r.key = any($1) and not exists (select from plan_stages s where s.key = r.key)
+			and not exists (select from class_groups g where g.keys @> array[r.key])`, held)
 }
 
 // Erasable picks what is to be erased of clients.
@@ -95,13 +96,14 @@ type Erasable struct {
 }
 
 // ErasablePlans lists plans to be erased. With a time only those that are settled
-// and hold no stock.
+// and hold no stock, and are not in a class set: they go with that.
 func (q planTable) ErasablePlans(ctx context.Context, e Erasable) ([]uuid.UUID, error) {
 	return column[uuid.UUID](ctx, q.on, "list plans to erase", `
 		select p.id from plans p
 		where $1 in (p.client, '*') and ($2 = '' or p.client_reference = $2)
 			and ($3::timestamptz is null or p.updated < $3 and p.status in ('ready', 'refused', 'failed', 'cancelled', 'asking')
-				and not exists (select from acceptances a where a.plan = p.id and a.state in ('held', 'issued')))
+				and not exists (select from acceptances a where a.plan = p.id and a.state in ('held', 'issued'))
+				and not exists (select from class_members m where m.plan = p.id))
 		order by p.created, p.id`, e.Client, e.Reference, given0(e.Before))
 }
 
@@ -128,6 +130,7 @@ func (q resultTable) Unreached(ctx context.Context, age time.Duration, limit int
 	return column[string](ctx, q.on, "list results that nothing reaches", `
 		select r.key from results r
 		where r.created < now() - make_interval(secs => $1) and not exists (select from plan_stages s where s.key = r.key)
+			and not exists (select from class_groups g where g.keys @> array[r.key])
 		order by r.key limit $2`, age.Seconds(), limit)
 }
 

@@ -175,7 +175,8 @@ func (q workTable) StartWork(ctx context.Context, job int64, attempt int) (span 
 				attempt = $2, started = coalesce(started, now())
 			where job = $1 and attempt <= $2 returning `+workColumns+`
 		) select * from mine order by place`, job, attempt).Query(into(&span))
-	b.Queue(`select exists (select from work k join waiters w on w.key = k.key where k.job = $1)`, job).
+	b.Queue(`select exists (select from work k join waiters w on w.key = k.key where k.job = $1)
+		or exists (select from work k join class_waiters w on w.key = k.key where k.job = $1)`, job).
 		QueryRow(func(row pgx.Row) error { return row.Scan(&waited) })
 	return span, waited, q.send(ctx, "start work", &b)
 }
@@ -246,7 +247,8 @@ func (q workTable) LeaveKey(ctx context.Context, id uuid.UUID, key string) error
 func (q workTable) TrimWork(ctx context.Context, job int64) (left, gone int, err error) {
 	err = q.conn.QueryRow(ctx, `
 		with wanted as (
-			select coalesce(max(place), -1) as last from work k where job = $1 and exists (select from waiters w where w.key = k.key)
+			select coalesce(max(place), -1) as last from work k where job = $1
+				and (exists (select from waiters w where w.key = k.key) or exists (select from class_waiters w where w.key = k.key))
 		), trimmed as (
 			delete from work using wanted where job = $1 and place > last returning place
 		) select (select count(*) from work where job = $1) - (select count(*) from trimmed), (select count(*) from trimmed)`, job).Scan(&left, &gone)

@@ -29,7 +29,19 @@ func Problems() []Problem {
 		{"no_such_path", 404, "There is nothing at this path."},
 		{"no_such_load", 404, "The plan has fewer loads."},
 		{"method_not_allowed", 405, "The path does not take this method; Allow lists those that it takes."},
-	}, conflicts()...), unfit()...)
+	}, conflicts()...), append(ofClasses(), unfit()...)...)
+}
+
+// ofClasses are the codes of class sets.
+func ofClasses() []Problem {
+	return []Problem{
+		{"class_set_closed", 409, "The class set takes no more drawings: it was closed, or its deadline has passed."},
+		{"class_set_unsettled", 409, "The class set is still worked out, so its loads may change."},
+		{"not_issued", 409, "The load was not handed out."},
+		{"class_set_full", 422, "The class set would have more members than one may have."},
+		{"too_many_drawings", 422, "The form has more drawings than are taken at once."},
+		{"repeated_reference", 422, "Two drawings of a request have one reference."},
+	}
 }
 
 // conflicts are the codes of what does not fit how things stand.
@@ -57,9 +69,6 @@ func conflicts() []Problem {
 		{"not_reversible", 409, "What the posting moved has moved on."},
 		{"amounts_differ", 409, "More would come back than there was."},
 		{"wrong_size", 409, "The offcut would be larger than what it is cut from."},
-		{"no_test_cut", 409, "There is no test cut of this setting to be made."},
-		{"other_sheet", 409, "Another test sheet is to be cut by now than the one that is reported."},
-		{"compensation_unknown", 409, "Nobody said what the machine makes up for by itself."},
 		{"changed_since", 412, "It is not as it was when it was read, so nothing was written."},
 		{"too_large", 413, "The body is larger than is taken."},
 		{"unsupported_media_type", 415, "The path does not take this content type."},
@@ -101,9 +110,6 @@ func unfit() []Problem {
 		{"reason_not_taken", 422, "The answer has no use for a reason."},
 		{"unknown_item", 422, "The stores keep no such item."},
 		{"unknown_lot", 422, "No lot has this code."},
-		{"needed", 422, "The setting is for several stocks or machines, and a test cut is of one."},
-		{"not_of_setting", 422, "The setting is not for a stock or machine of this name."},
-		{"cell_twice", 422, "A cell of a test sheet is in two lists."},
 		{"nothing_named", 422, "It is not said what is to be erased."},
 		{"nothing_spoiled", 422, "It is not said what was spoiled."},
 		{"unknown_copy", 422, "The plan has no copy of this number."},

@@ -71,7 +71,7 @@ func startExample(ctx context.Context, data string) (*service, error) {
 	return start(ctx, serveConfig{listen: "127.0.0.1:0", role: "all", workers: 2}, store, log)
 }
 
-// runCases submits all cases, prints the table, and returns an error that lists
+// runCases submits all cases and the class set, prints the table, and returns an error that lists
 // what was not as expected.
 func runCases(ctx context.Context, c *client, out string, stdout io.Writer) error {
 	var wrong []string
@@ -90,13 +90,17 @@ func runCases(ctx context.Context, c *client, out string, stdout io.Writer) erro
 			wrong = append(wrong, k.Name+": "+fault)
 		}
 	}
-	if err := errors.Join(w.Flush(), writeIndex(out, kept)); err != nil {
+	if err := w.Flush(); err != nil {
 		return err
 	}
-	if len(wrong) > 0 {
-		return fmt.Errorf("not as expected:\n  %s", strings.Join(wrong, "\n  "))
+	set, wrongSet := runClass(ctx, c, out, stdout)
+	if err := writeIndex(out, kept, set); err != nil {
+		return errors.Join(err, wrongSet)
 	}
-	return nil
+	if len(wrong) > 0 {
+		return errors.Join(fmt.Errorf("not as expected:\n  %s", strings.Join(wrong, "\n  ")), wrongSet)
+	}
+	return wrongSet
 }
 
 // submitCase sends one drawing, answers what is asked, and writes all that

@@ -35,8 +35,8 @@ func pictures() []string {
 //go:embed demoindex.html
 var indexText string
 
-// writeIndex writes the page that shows all cases, to be opened from the folder.
-func writeIndex(out string, kept []keptCase) error {
+// writeIndex writes the page that shows all cases and the class set, to be opened from the folder.
+func writeIndex(out string, kept []keptCase, set *classBody) error {
 	page, err := template.New("index").Parse(indexText)
 	if err != nil {
 		return err
@@ -69,7 +69,7 @@ func writeIndex(out string, kept []keptCase) error {
 			}
 		}
 	}
-	if err := page.Execute(f, map[string]any{"Heads": heads, "Cases": entries}); err != nil {
+	if err := page.Execute(f, map[string]any{"Heads": heads, "Cases": entries, "Class": set, "ClassFolder": classFolder}); err != nil {
 		return err
 	}
 	return f.Close()

@@ -65,7 +65,8 @@ func erase(ctx context.Context, args []string, getenv func(string) string, stdou
 		return err
 	}
 	defer store.close()
-	q, err := queue.New(store.DB, jobs.NewList().Rows, queue.Config{Log: log})
+	list := jobs.NewList()
+	q, err := queue.New(store.DB, list.Rows, queue.Config{Log: log, Sharing: queue.SharingOf(list)})
 	if err != nil {
 		return err
 	}

@@ -40,6 +40,7 @@ func TestReadmeWalkThrough(t *testing.T) {
 		"accepted   until ", "mm of roll, ", // the stock is held
 		",roll,mm,25000,",                              // the report
 		`"force_window":{"above":`, `"offset_mm":0.27`, // a test cut and a blade
+		"Yes: 1 load, last peel ", "\nasking     ben: ", ", 2 of 3; one named.", "\ncy,missing,", // the class
 		`{"reused":true,"stage":"passes","state":"done"}`, // found, not run again
 	} {
 		if !strings.Contains(string(out), want) {

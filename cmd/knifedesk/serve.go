@@ -163,7 +163,7 @@ func warnOfEmpty(ctx context.Context, store *db.DB, log *slog.Logger) error {
 }
 
 func startQueue(ctx context.Context, cfg serveConfig, list *jobs.List, store *db.DB, metrics *prometheus.Registry, log *slog.Logger) (*queue.Queue, error) {
-	conf := queue.Config{Log: log, Registry: metrics, Memory: int64(cfg.memory) << 20, Keep: time.Duration(cfg.keepDays) * 24 * time.Hour, Webhooks: webhook.Config{Private: cfg.private}}
+	conf := queue.Config{Log: log, Registry: metrics, Sharing: queue.SharingOf(list), Memory: int64(cfg.memory) << 20, Keep: time.Duration(cfg.keepDays) * 24 * time.Hour, Webhooks: webhook.Config{Private: cfg.private}}
 	if cfg.role != "api" {
 		conf.Interactive, conf.Batch = cfg.workers, cfg.workers
 	}

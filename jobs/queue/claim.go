@@ -58,7 +58,7 @@ func keysOf(work []db.Work) []string {
 // knows says whether all of a span is work by this program's own list.
 func (q *Queue) knows(span []db.Work) bool {
 	for _, w := range span {
-		if at := q.place(w.Stage); at < 0 || q.rows[at].Revision != w.Revision {
+		if at := q.place(w.Stage); at < 0 || q.all[at].Revision != w.Revision {
 			return false
 		}
 	}
@@ -67,7 +67,7 @@ func (q *Queue) knows(span []db.Work) bool {
 
 // rowOf returns the row of the list that does some work, of which claim has made
 // sure that it is known.
-func (q *Queue) rowOf(w db.Work) *jobs.Row { return q.rows[q.place(w.Stage)] }
+func (q *Queue) rowOf(w db.Work) *jobs.Row { return q.all[q.place(w.Stage)] }
 
 // rekey ends the work of a span without results, and has the plans that waited
 // go through the list anew: this program's, which may have another revision than
@@ -78,7 +78,14 @@ func (q *Queue) rekey(ctx context.Context, tx db.Tx, span []db.Work) error {
 	if err != nil {
 		return err
 	}
+	groups, err := tx.WaitingGroups(ctx, keys...)
+	if err != nil {
+		return err
+	}
 	if err := tx.EndWork(ctx, keys...); err != nil {
+		return err
+	}
+	if err := q.lookLater(ctx, tx, setsOf(groups)...); err != nil {
 		return err
 	}
 	for _, p := range waiting {

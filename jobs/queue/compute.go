@@ -102,6 +102,9 @@ func (q crew) fail(ctx context.Context, tx db.Tx, keys []string, key, code strin
 	if err != nil {
 		return nil, err
 	}
+	if err := q.failGroups(ctx, tx, keys, code); err != nil {
+		return nil, err
+	}
 	if err := tx.EndWork(ctx, keys...); err != nil {
 		return nil, err
 	}
@@ -117,6 +120,21 @@ func (q crew) fail(ctx context.Context, tx db.Tx, keys []string, key, code strin
 		failed = append(failed, m)
 	}
 	return failed, nil
+}
+
+// failGroups fails the groups of class sets that wait for some of the results.
+func (q crew) failGroups(ctx context.Context, tx db.Tx, keys []string, code string) error {
+	groups, err := tx.WaitingGroups(ctx, keys...)
+	if err != nil {
+		return err
+	}
+	for _, g := range groups {
+		g.Status, g.Failure = groupFailed, code
+		if err := tx.SetClassGroup(ctx, g); err != nil {
+			return err
+		}
+	}
+	return q.lookLater(ctx, tx, setsOf(groups)...)
 }
 
 func (q crew) noteFailed(failed []*move, log *slog.Logger, code string) {

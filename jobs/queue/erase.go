@@ -36,6 +36,9 @@ func (q erasing) erase(ctx context.Context, client string, id uuid.UUID) (gone i
 		if err := ledger.Forget(ctx, m.tx, id); err != nil {
 			return err
 		}
+		if err := q.leaveClasses(ctx, m); err != nil {
+			return err
+		}
 		keys, err := m.tx.ErasePlan(ctx, id)
 		if err != nil {
 			return err
@@ -99,51 +102,96 @@ func (q erasing) eraseDrawing(ctx context.Context, client string, id uuid.UUID) 
 
 // Erased is what an erasure took away, or would.
 type Erased struct {
-	Plans, Drawings int
+	ClassSets       int
+	Plans, Drawings int         // with those of the sets
 	Results         int64       // not counted by a dry run
 	Kept            []uuid.UUID // plans whose stock is handed out
 }
 
-// EraseAll removes all plans that are picked, the drawings that are then without
-// one, and their results. What is shared with others stays for them. With dry
-// it only counts. It stops at the first fault, and can be called again.
+// EraseAll removes all class sets and plans that are picked, the drawings that are
+// then without one, and their results. What is shared with others stays for them. A
+// reference goes from the rosters too. With dry it only counts. It stops at the
+// first fault, and can be called again.
 func (q erasing) EraseAll(ctx context.Context, e db.Erasable, dry bool) (Erased, error) {
-	var out Erased
-	plans, err := q.store.ErasablePlans(ctx, e)
+	sets, err := q.store.ErasableClassSets(ctx, e)
 	if err != nil {
-		return out, err
+		return Erased{}, err
+	}
+	plans, err := q.erasablePlans(ctx, e, sets)
+	if err != nil {
+		return Erased{}, err
 	}
 	drawings, err := q.store.ErasableDrawings(ctx, e, plans)
 	if err != nil {
-		return out, err
+		return Erased{}, err
 	}
 	if dry {
-		return Erased{Plans: len(plans), Drawings: len(drawings)}, nil
+		return Erased{ClassSets: len(sets), Plans: len(plans), Drawings: len(drawings)}, nil
 	}
+	out := Erased{}
+	if err := q.erasePlans(ctx, &out, e.Client, plans); err != nil {
+		return out, err
+	}
+	for _, id := range sets {
+		switch err := q.eraseSet(ctx, e.Client, id); {
+		case errors.Is(err, db.ErrInUse), errors.Is(err, db.ErrNotFound): // a member is kept or new, or another erased it
+		case err != nil:
+			return out, err
+		default:
+			out.ClassSets++
+		}
+	}
+	if err := q.eraseDrawings(ctx, &out, e.Client, drawings); err != nil || e.Reference == "" {
+		return out, err
+	}
+	return out, q.store.InTx(ctx, func(tx db.Tx) error { return tx.ForgetReference(ctx, e.Client, e.Reference) })
+}
+
+// erasablePlans lists the plans that are picked, and those of the sets that are.
+func (q erasing) erasablePlans(ctx context.Context, e db.Erasable, sets []uuid.UUID) ([]uuid.UUID, error) {
+	plans, err := q.store.ErasablePlans(ctx, e)
+	if err != nil {
+		return nil, err
+	}
+	for _, set := range sets {
+		more, err := q.store.ClassHistory(ctx, set)
+		if err != nil {
+			return nil, err
+		}
+		plans = append(plans, slices.DeleteFunc(more, func(id uuid.UUID) bool { return slices.Contains(plans, id) })...)
+	}
+	return plans, nil
+}
+
+func (q erasing) erasePlans(ctx context.Context, out *Erased, client string, plans []uuid.UUID) error {
 	for _, id := range plans {
-		gone, err := q.erase(ctx, e.Client, id)
+		gone, err := q.erase(ctx, client, id)
 		var refusal *ledger.Refusal
 		switch {
 		case errors.As(err, &refusal):
 			out.Kept = append(out.Kept, id)
 		case errors.Is(err, db.ErrNotFound): // another erased it
 		case err != nil:
-			return out, err
+			return err
 		default:
 			out.Plans++
 			out.Results += gone
 		}
 	}
+	return nil
+}
+
+func (q erasing) eraseDrawings(ctx context.Context, out *Erased, client string, drawings []uuid.UUID) error {
 	for _, id := range drawings {
-		gone, err := q.eraseDrawing(ctx, e.Client, id)
+		gone, err := q.eraseDrawing(ctx, client, id)
 		switch {
 		case errors.Is(err, db.ErrNotFound), errors.Is(err, db.ErrInUse): // of a plan that is kept or new
 		case err != nil:
-			return out, err
+			return err
 		default:
 			out.Drawings++
 			out.Results += gone
 		}
 	}
-	return out, nil
+	return nil
 }

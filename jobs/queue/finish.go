@@ -121,6 +121,13 @@ func (s *span) takeIn(ctx context.Context, tx db.Tx, keys []string, all bool) ([
 	if all {
 		ended = keys
 	}
+	groups, err := tx.WaitingGroups(ctx, ended...)
+	if err != nil {
+		return nil, err
+	}
+	if err := s.queue.lookLater(ctx, tx, setsOf(groups)...); err != nil {
+		return nil, err
+	}
 	if err := tx.EndWork(ctx, ended...); err != nil {
 		return nil, err
 	}

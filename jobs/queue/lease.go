@@ -93,6 +93,13 @@ func (q keeper) sweepOnce(ctx context.Context) error {
 		if idle, err = tx.Idle(ctx, q.list, mostIdle); err != nil {
 			return err
 		}
+		sets, err := tx.IdleGroups(ctx, mostIdle)
+		if err != nil {
+			return err
+		}
+		if err := q.lookLater(ctx, tx, sets...); err != nil {
+			return err
+		}
 		return tx.ForgetWorkers(ctx, q.cfg.Lease)
 	})
 	if err != nil {

@@ -79,7 +79,7 @@ func (m *move) stand(ctx context.Context) (*standing, error) {
 		if at < 0 {
 			return nil, fmt.Errorf("queue: plan %s has a stage %q, which is not on the list", m.plan.ID, h.Stage)
 		}
-		row := m.rows[at]
+		row := m.all[at]
 		if s.status = course.Before(row); s.status != "" {
 			return s, nil
 		}

@@ -91,6 +91,9 @@ type Config struct {
 	// SoftStop is how long Stop lets runs go on before it ends them, 10 s.
 	SoftStop time.Duration
 
+	// Sharing lays the members of class sets on common loads; nil: they stay apart.
+	Sharing *Sharing
+
 	Log      *slog.Logger          // nil: nothing is logged
 	Registry prometheus.Registerer // nil: nothing is measured
 }
@@ -126,8 +129,9 @@ func (c Config) filled() Config {
 // several goroutines.
 type Queue struct {
 	store   *db.DB
-	rows    []*jobs.Row
-	list    int // revision of the list of jobs
+	rows    []*jobs.Row // of a plan
+	all     []*jobs.Row // and those that share loads
+	list    int         // revision of the list of jobs
 	cfg     Config
 	log     *slog.Logger
 	metrics *metrics
@@ -139,6 +143,7 @@ type Queue struct {
 	desks   *desks
 	due     chan struct{} // what waits may be admitted now
 	*erasing
+	*classes
 	*telling
 	*admitting
 	*lending
@@ -152,9 +157,13 @@ type Queue struct {
 // store. The store must be migrated. Nothing runs before Start.
 func New(store *db.DB, rows []*jobs.Row, cfg Config) (*Queue, error) {
 	cfg = cfg.filled()
-	q := &Queue{store: store, rows: rows, list: jobs.Revision(rows), cfg: cfg, log: cfg.Log, id: uuid.NewString(), room: newRoom(cfg.Memory),
+	all := rows
+	if cfg.Sharing != nil {
+		all = slices.Concat(rows, cfg.Sharing.Rows)
+	}
+	q := &Queue{store: store, rows: rows, all: all, list: jobs.Revision(all), cfg: cfg, log: cfg.Log, id: uuid.NewString(), room: newRoom(cfg.Memory),
 		desks: newDesks(cfg.Heavy), due: make(chan struct{}, 1)}
-	q.erasing, q.admitting, q.lending = &erasing{q}, &admitting{q}, &lending{q}
+	q.erasing, q.classes, q.admitting, q.lending = &erasing{q}, &classes{q}, &admitting{q}, &lending{q}
 	var err error
 	if q.metrics, err = newMetrics(cfg.Registry); err != nil {
 		return nil, fmt.Errorf("queue: %w", err)
@@ -171,9 +180,9 @@ func New(store *db.DB, rows []*jobs.Row, cfg Config) (*Queue, error) {
 
 func (q *Queue) works() bool { return q.cfg.Interactive > 0 || q.cfg.Batch > 0 }
 
-// place returns where a job stands in the list, -1 where it does not.
+// place returns where a job stands among all, -1 where it does not.
 func (q *Queue) place(name string) int {
-	return slices.IndexFunc(q.rows, func(r *jobs.Row) bool { return r.Name == name })
+	return slices.IndexFunc(q.all, func(r *jobs.Row) bool { return r.Name == name })
 }
 
 // Start begins to listen for changes of plans and, where the queue has

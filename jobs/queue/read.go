@@ -73,7 +73,7 @@ func (q *Queue) Results(ctx context.Context, keys map[string]string) (jobs.Resul
 		if at < 0 {
 			return nil, fmt.Errorf("queue: the result %s is of %q, which is not on the list", r.Key, r.Stage)
 		}
-		if all[r.Stage], err = decode(ctx, q.rows[at], r); err != nil {
+		if all[r.Stage], err = decode(ctx, q.all[at], r); err != nil {
 			return nil, err
 		}
 	}

@@ -92,8 +92,9 @@ func newRiver(q *Queue) (*river.Client[pgx.Tx], error) {
 	if q.works() {
 		cfg.Workers = river.NewWorkers()
 		river.AddWorker(cfg.Workers, &worker{queue: q})
+		river.AddWorker(cfg.Workers, &looker{queue: q})
 		river.AddWorker(cfg.Workers, &deliverer{queue: q, sender: webhook.NewSender(q.cfg.Webhooks)})
-		cfg.Queues = map[string]river.QueueConfig{deliverLane: {MaxWorkers: deliveries}}
+		cfg.Queues = map[string]river.QueueConfig{deliverLane: {MaxWorkers: deliveries}, lookLane: {MaxWorkers: lookers}}
 		for name, n := range map[db.Queue]int{db.Interactive: q.cfg.Interactive, db.Batch: q.cfg.Batch} {
 			if n > 0 {
 				cfg.Queues[laneOf(name)] = river.QueueConfig{MaxWorkers: n}

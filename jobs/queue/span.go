@@ -239,7 +239,7 @@ func (s *span) fetch(ctx context.Context, keys []string) error {
 		if at < 0 {
 			return fmt.Errorf("queue: the result %s is of %q, which is not on the list", r.Key, r.Stage)
 		}
-		row := s.queue.rows[at]
+		row := s.queue.all[at]
 		if s.results[r.Key], err = decode(ctx, row, r); err != nil {
 			return err
 		}

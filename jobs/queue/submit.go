@@ -44,18 +44,9 @@ type SubmitParams struct {
 // transaction. Where every result is there the plan comes back settled.
 // db.ErrNotFound: the drawing or the older plan is not the client's.
 func (q *Queue) Submit(ctx context.Context, params SubmitParams) (Plan, error) {
-	request, err := json.Marshal(params.Request)
-	if err != nil {
-		return Plan{}, fmt.Errorf("queue: request: %w", err)
-	}
 	var m *move
-	err = q.store.InTx(ctx, func(tx db.Tx) error {
-		p, err := newPlan(ctx, q, tx, params, request)
-		if err != nil {
-			return err
-		}
-		m = &move{Queue: q, tx: tx, plan: p, request: &params.Request, fresh: true, bytes: len(params.File)}
-		if err := m.restart(ctx); err != nil {
+	err := q.store.InTx(ctx, func(tx db.Tx) (err error) {
+		if m, err = submit(ctx, q, tx, params); err != nil {
 			return err
 		}
 		if params.With != nil {
@@ -68,9 +59,30 @@ func (q *Queue) Submit(ctx context.Context, params SubmitParams) (Plan, error) {
 	if err != nil {
 		return Plan{}, err
 	}
-	q.note(ctx, m)
-	q.log.Info("plan submitted", "plan", m.plan.ID, "client", m.plan.Client, "status", m.plan.Status, "queue", m.plan.Queue)
+	noteSubmitted(ctx, q, m)
 	return planOf(m.plan), nil
+}
+
+// submit takes a plan in within a transaction, which has to end with refillAfter.
+func submit(ctx context.Context, q *Queue, tx db.Tx, params SubmitParams) (*move, error) {
+	request, err := json.Marshal(params.Request)
+	if err != nil {
+		return nil, fmt.Errorf("queue: request: %w", err)
+	}
+	p, err := newPlan(ctx, q, tx, params, request)
+	if err != nil {
+		return nil, err
+	}
+	m := &move{Queue: q, tx: tx, plan: p, request: &params.Request, fresh: true, bytes: len(params.File)}
+	return m, m.restart(ctx)
+}
+
+// noteSubmitted notes plans that were taken in, once that is committed.
+func noteSubmitted(ctx context.Context, q *Queue, moves ...*move) {
+	q.note(ctx, moves...)
+	for _, m := range moves {
+		q.log.Info("plan submitted", "plan", m.plan.ID, "client", m.plan.Client, "status", m.plan.Status, "queue", m.plan.Queue)
+	}
 }
 
 // newPlan returns a plan that is not in the store yet: its move puts it there.

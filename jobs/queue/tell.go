@@ -50,6 +50,15 @@ func tell(ctx context.Context, m *move) error {
 	if !plan.Status(m.plan.Status).Settled() {
 		return nil
 	}
+	if !m.fresh { // else it is in no set yet
+		sets, err := m.tx.SetsOf(ctx, m.plan.ID)
+		if err != nil {
+			return err
+		}
+		if err := m.lookLater(ctx, m.tx, sets...); err != nil {
+			return err
+		}
+	}
 	e := event{Type: "plan." + m.plan.Status, Timestamp: time.Now().UTC(), Data: eventData{
 		Plan: m.plan.ID, Status: m.plan.Status, Owner: m.plan.Client, Reference: m.plan.ClientReference, Link: "/v1/plans/" + m.plan.ID.String(),
 	}}

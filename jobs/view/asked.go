@@ -15,7 +15,7 @@ import (
 func writeQuestions(line writeLine, questions []ask.Question, answer func(string, *ask.Answer) string) {
 	for _, q := range questions {
 		line("question", "%s (id %s)", q.Text, q.ID)
-		if where := whereText(q.Places); where != "" {
+		if where := Where(q.Places); where != "" {
 			line("", "where: %s", where)
 		}
 		writeAnswers(line, q.Answers)
@@ -95,9 +95,9 @@ func finishedText(a *ask.Answer) string {
 // mostWhere is how many places a text names.
 const mostWhere = 2
 
-// whereText says where the first places are, as one measures from the edges of
+// Where says where the first places are, as one measures from the edges of
 // the work.
-func whereText(places []finding.Place) string {
+func Where(places []finding.Place) string {
 	var parts []string
 	for _, p := range places {
 		var at []string

@@ -3,6 +3,7 @@ package view
 import (
 	"fmt"
 
+	"knifedesk/jobs/estimate"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/share"
 )
@@ -28,4 +29,30 @@ func who(s *sheet, load int) {
 		s.fact(column, fmt.Sprintf("Row %d", i+1), layout.Names(row))
 	}
 	s.tick(column, "Write its code on the back of each before it is taken off the sheet.")
+}
+
+// Load returns the results of one load, from 1, as if it were the only one; t is what it
+// takes.
+func (v *Results) Load(number int, t estimate.LoadTime) *Results {
+	one := *v
+	sum := func(of func(estimate.Range) float64) float64 { return of(t.Prepare) + of(t.Cut) + of(t.Unload) }
+	one.Estimate = &estimate.Estimate{BenchMin: t.Bench, CutterMin: estimate.Range{
+		Low:    sum(func(r estimate.Range) float64 { return r.Low }),
+		Likely: sum(func(r estimate.Range) float64 { return r.Likely }),
+		High:   sum(func(r estimate.Range) float64 { return r.High }),
+	}}
+	if v.Layout != nil && number <= len(v.Layout.Loads) {
+		l := *v.Layout
+		if number < len(l.Loads) { // which is where it is left
+			l.Usage.Offcut, l.Usage.OffcutFullWidth = nil, nil
+		}
+		l.Loads = l.Loads[number-1 : number]
+		one.Layout = &l
+	}
+	if v.Passes != nil && number <= len(v.Passes.Loads) {
+		p := *v.Passes
+		p.Loads = p.Loads[number-1 : number]
+		one.Passes = &p
+	}
+	return &one
 }

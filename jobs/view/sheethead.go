@@ -18,6 +18,8 @@ func (s *sheet) head(load int) error {
 	title := "Worksheet"
 	if n := len(s.view.Passes.Loads); n > 1 {
 		title = fmt.Sprintf("Worksheet: load %d of %d", load+1, n)
+	} else if s.about.Load > 0 {
+		title = fmt.Sprintf("Worksheet: load %d", s.about.Load)
 	}
 	if p := s.view.Layout.PanelOf(&s.view.Layout.Loads[load]); p != nil {
 		title += ", panel " + p.Code

@@ -1,6 +1,7 @@
 package view
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -28,9 +29,9 @@ func (s *sheet) fetch(load int) {
 	s.fact(leftWidth, "Machine", legible(r.Machine.Name, r.Machine.ID))
 	s.fact(leftWidth, "Tools", tools(s.view.Passes.Loads[load].Passes))
 	if u := &s.view.Layout.Usage; u.TapeM > 0 {
-		s.fact(leftWidth, "Tape", tapeText(u)+", "+string(u.TapeTack)+" tack"+s.forAll())
+		s.fact(leftWidth, "Tape", tapeText(u)+", "+string(u.TapeTack)+" tack"+cmp.Or(s.forAll(), s.about.forStock()))
 	}
-	s.fact(leftWidth, "File", fmt.Sprintf("load %d: %s", load+1, filesText(s.view.Passes)))
+	s.fact(leftWidth, "File", fmt.Sprintf("load %d: %s", max(load+1, s.about.Load), filesText(s.view.Passes)))
 	if e := s.view.Estimate; e != nil {
 		s.fact(leftWidth, "Time", "cutter "+minutesText(e.CutterMin)+", bench "+minutesText(e.BenchMin)+s.forAll())
 	}
@@ -40,6 +41,14 @@ func (s *sheet) fetch(load int) {
 func (s *sheet) forAll() string {
 	if len(s.view.Passes.Loads) > 1 {
 		return ", for all loads"
+	}
+	return ""
+}
+
+// forStock says the same of a load of a class, which stands on its sheet alone.
+func (a About) forStock() string {
+	if a.Load > 0 {
+		return ", for all loads of this stock"
 	}
 	return ""
 }

@@ -73,7 +73,7 @@ func writeFindings(line writeLine, p *Plan, mended bool) {
 			f.Hint = "Please answer the question about it, above."
 		}
 		line(severity(f.Severity), "%d. %s", f.Number, f.Hint)
-		if where := whereText(f.Places); where != "" {
+		if where := Where(f.Places); where != "" {
 			line("", "where: %s", where)
 		}
 	}

@@ -25,6 +25,7 @@ type About struct {
 	Link      string    // where the plan is shown, for the square code; empty: no code
 	Made      time.Time // zero: not shown
 	Request   *plan.Request
+	Load      int // the number of its only load among those of a class; 0: it is no class
 }
 
 // made is the date that the file bears. Where it is not known the library would
