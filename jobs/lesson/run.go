@@ -8,6 +8,8 @@ import (
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/local"
+	"knifedesk/jobs/read"
+	"knifedesk/jobs/size"
 	"knifedesk/jobs/view"
 	"knifedesk/jobs/workshop"
 )
@@ -48,9 +50,9 @@ func (e Example) Run(ctx context.Context, list *jobs.List) (*Run, error) {
 func (r *Run) add(job string, found []finding.Finding) {
 	onto := geometry.Identity
 	switch {
-	case job == "read" || job == "size" && r.Shown.Size == nil:
+	case job == read.Name || job == size.Name && r.Shown.Size == nil:
 		onto = geometry.Scale(r.Shown.Drawing.Unit.MM, r.Shown.Drawing.Unit.MM)
-	case job == "size":
+	case job == size.Name:
 		onto = r.Shown.Size.Transform
 	case r.Shown.Artwork != nil:
 		onto = geometry.Translate(r.Shown.Artwork.Origin.X, r.Shown.Artwork.Origin.Y)
