@@ -37,7 +37,7 @@ type Visit struct{ Stop, Entry int }
 type Cost func(p, q geometry.Point) float64
 
 const (
-	kicksEach = 50         // kicks for each stop, at most
+	kicksEach = 8          // kicks for each stop, at most: six times as many save 0.3 % of the way
 	kicksMost = 15_000     // kicks in all
 	workMost  = 20_000_000 // steps of all kicks: about a second
 )
