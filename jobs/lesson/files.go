@@ -10,11 +10,10 @@ import (
 )
 
 // The stocks of the college that the examples are cut from.
-func onCard() plan.Choices      { return plan.Choices{Stock: "card-220-a4"} }
-func onLightCard() plan.Choices { return plan.Choices{Stock: "card-160-a4"} }
-func onFilm() plan.Choices      { return plan.Choices{Stock: "film-removable-610"} }
-func onHeat() plan.Choices      { return plan.Choices{Stock: "film-heat-500"} }
-func onStencil() plan.Choices   { return plan.Choices{Stock: "stencil-a3"} }
+func onCard() plan.Choices    { return plan.Choices{Stock: "card-220-a4"} }
+func onFilm() plan.Choices    { return plan.Choices{Stock: "film-removable-610"} }
+func onHeat() plan.Choices    { return plan.Choices{Stock: "film-heat-500"} }
+func onStencil() plan.Choices { return plan.Choices{Stock: "stencil-a3"} }
 
 // answered returns choices with one answer given.
 func answered(c plan.Choices, question, answer string) plan.Choices {
