@@ -14,6 +14,8 @@ import (
 	"strings"
 
 	"knifedesk/cmd/knifedesk/scenario"
+	"knifedesk/jobs/passes"
+	"knifedesk/jobs/weeding"
 )
 
 // classBody is what the demo reads of a class set.
@@ -130,7 +132,7 @@ func keepClass(ctx context.Context, c *client, s *classBody, tags []scenario.Tag
 // classFiles are what is kept of each load, by name, and the links to it.
 func classFiles() map[string]string {
 	return map[string]string{
-		"layout.svg": "preview", "weeding.svg": "weeding", "passes.svg": "passes_preview", "passes.txt": "passes", "worksheet.pdf": "worksheet", "cut.dxf": "dxf",
+		"layout.svg": "preview", "weeding.svg": weeding.Name, "passes.svg": "passes_preview", "passes.txt": passes.Name, "worksheet.pdf": "worksheet", "cut.dxf": "dxf",
 	}
 }
 

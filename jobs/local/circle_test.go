@@ -4,7 +4,9 @@ import (
 	"math"
 	"testing"
 
+	"knifedesk/geometry"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/passes"
 	"knifedesk/jobs/workshop"
 )
 
@@ -15,14 +17,19 @@ import (
 // through rounded vertices meet at a hair of an angle, at which nothing stops.
 func TestCircleCostsTheSame(t *testing.T) {
 	const cubics = "M30 20C30 25.523 25.523 30 20 30C14.477 30 10 25.523 10 20C10 14.477 14.477 10 20 10C25.523 10 30 14.477 30 20Z"
+	request, err := list.Choose(workshop.Example(), onCard)
+	if err != nil {
+		t.Fatal(err)
+	}
 	motion := func(data string) (seconds, minutes float64, slow bool) {
 		r := desk{workshop.Example(), onCard}.run(t, cutting(data))
 		p, e := list.Passes.In(r.results), list.Estimate.In(r.results)
 		if p == nil || e == nil {
 			t.Fatalf("no passes:%s", r)
 		}
-		cut := p.Loads[0].Passes[0] // less the way to it, which depends on the vertex that it begins with
-		return cut.MotionS - cut.TravelMM/200, e.CutterMin.Likely, r.find(finding.SlowCurves) != nil
+		cut := p.Loads[0].Passes[0] // less the way to it, which depends on where it begins
+		way := passes.AxesOf(request.Machine).Travel()
+		return cut.MotionS - way(geometry.Point{}, cut.LeadIn.From) - way(cut.LeadIn.To, cut.Runs[0].At), e.CutterMin.Likely, r.find(finding.SlowCurves) != nil
 	}
 	arcS, arcMin, _ := motion("M30 20A10 10 0 0 1 10 20A10 10 0 0 1 30 20Z")
 	for name, data := range map[string]string{"cubics": cubics, "100 chords": chords(100), "101 chords": chords(101), "400 chords": chords(400)} {

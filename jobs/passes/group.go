@@ -64,7 +64,7 @@ func (p *Plan) stepOf(b *budget.Budget, g Group, strokes []artwork.Stroke, req R
 	for i, k := range g.Strokes {
 		own[i] = strokes[k]
 	}
-	st.rules = sequenceOf(b, own, st.set.Operation)
+	st.look(b, own)
 	return st
 }
 

@@ -106,6 +106,15 @@ func blades(steps []step) int {
 	return len(own)
 }
 
+// look finds out of the strokes of the step in what order they may be run, where they may
+// begin and how far they go past their ends.
+func (st *step) look(b *budget.Budget, own []artwork.Stroke) {
+	op := st.set.Operation
+	st.rules = sequenceOf(b, own, op)
+	st.starts = startsOf(b, own, op, st.rules.depth)
+	st.past = pastEnds(b, own, op, st.rule.OvercutMM)
+}
+
 // steps returns the operations that occur, in the fixed order. One without a
 // setting is a finding and is left out.
 func (p *Plan) steps(b *budget.Budget, strokes []artwork.Stroke, req Request, by workshop.Compensation) []step {
@@ -132,9 +141,7 @@ func (p *Plan) steps(b *budget.Budget, strokes []artwork.Stroke, req Request, by
 		}
 		st.set = p.checkSetting(set, req)
 		st.tool, st.blade, st.rule = toolFor(st.set, req, by)
-		st.rules = sequenceOf(b, own, op)
-		st.starts = startsOf(b, own, op, st.rules.depth)
-		st.past = pastEnds(b, own, op, st.rule.OvercutMM)
+		st.look(b, own)
 		all = append(all, st)
 	}
 	return all

@@ -62,7 +62,7 @@ func planIn(t *testing.T, shop workshop.Data, file string, choices plan.Choices)
 
 func TestTextTellsThePlan(t *testing.T) {
 	text := planOf(t, "film-removable-610", 4).text()
-	for _, want := range []string{"ready", "80 × 40 mm", "1 piece stays; 1 counter comes out", "mm of roll", "kiss cut", "make a test cut", "credit", "Local rules"} {
+	for _, want := range []string{"ready", "80 × 40 mm", "1 piece stays; 1 counter comes out", "mm of roll", "kiss cut", "make this test cut first", "credit", "Local rules"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the summary lacks %q:\n%s", want, text)
 		}
