@@ -49,6 +49,14 @@ func (q drawingTable) Drawing(ctx context.Context, client string, id uuid.UUID) 
 		`select `+drawingColumns+` from drawings d where d.id = $1 and $2 in (d.client, '*')`, id, client)
 }
 
+// HoldDrawing is Drawing, and keeps others from erasing it until the transaction
+// ends. It waits for one that is erasing it, and has to come before results are
+// taken: whoever erases a drawing holds it and then waits for these.
+func (q drawingTable) HoldDrawing(ctx context.Context, client string, id uuid.UUID) (Drawing, error) {
+	return one[Drawing](ctx, q.on, "hold a drawing",
+		`select `+drawingColumns+` from drawings d where d.id = $1 and $2 in (d.client, '*') for key share of d`, id, client)
+}
+
 // File returns the bytes with this SHA-256.
 func (q drawingTable) File(ctx context.Context, hash []byte) ([]byte, error) {
 	var file []byte

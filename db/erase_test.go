@@ -7,6 +7,7 @@ import (
 	"errors"
 	"sync"
 	"testing"
+	"time"
 
 	"knifedesk/db"
 	"knifedesk/db/dbtest"
@@ -142,4 +143,40 @@ func race(t *testing.T, store *db.DB, r *raced, file []byte, planned bool) {
 		r.plan = id
 	}
 	erasing.Wait()
+}
+
+// Who holds a drawing makes a plan of it at the first try; who erases it meanwhile
+// waits until then, and says that it is in use.
+func TestErasingWaitsForWhoHolds(t *testing.T) {
+	store, ctx := db.From(dbtest.New(t)), t.Context()
+	d, err := store.AddDrawing(ctx, "ann", "held.dxf", []byte("held"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	erased := make(chan error, 1)
+	err = store.InTx(ctx, func(tx db.Tx) error {
+		if _, err := tx.HoldDrawing(ctx, "ann", d.ID); err != nil {
+			return err
+		}
+		go func() { erased <- store.EraseDrawing(ctx, "ann", d.ID) }()
+		for waits := false; !waits; {
+			select {
+			case err := <-erased:
+				t.Fatalf("erasing did not wait: %v", err)
+			case <-time.After(time.Millisecond):
+			}
+			err := tx.Raw.QueryRow(ctx, `select exists (select from pg_locks where not granted and pg_backend_pid() = any(pg_blocking_pids(pid)))`).Scan(&waits)
+			if err != nil {
+				return err
+			}
+		}
+		_, err := tx.AddPlan(ctx, db.Plan{ID: uuid.New(), Client: "ann", Drawing: d.ID, Status: "queued", Queue: db.Batch, Request: []byte(`{}`)}, nil)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := <-erased; !errors.Is(err, db.ErrInUse) {
+		t.Errorf("erasing what is in use: %v", err)
+	}
 }

@@ -22,9 +22,9 @@
 // piece, so that a crash repeats little. The job and attempt in the rows of the
 // work own them: a result of an attempt that was taken for dead is turned away.
 //
-// Locks are taken in the order keys waited for, plans by ID, further keys;
-// where two transactions cross all the same, Postgres ends one and db.InTx runs
-// it again.
+// Locks are taken in the order drawing, keys waited for, plans by ID, results and
+// further keys, the right to admit; where two transactions cross all the same,
+// Postgres ends one and db.InTx runs it again.
 package queue
 
 import (

@@ -109,7 +109,7 @@ func newPlan(ctx context.Context, q *Queue, tx db.Tx, params SubmitParams, reque
 
 func drawingOf(ctx context.Context, tx db.Tx, params SubmitParams) (db.Drawing, error) {
 	if params.Drawing != uuid.Nil {
-		return tx.Drawing(ctx, params.Client, params.Drawing)
+		return tx.HoldDrawing(ctx, params.Client, params.Drawing)
 	}
 	return tx.AddDrawing(ctx, params.Client, params.Name, params.File)
 }
