@@ -64,7 +64,7 @@ type ClassSets interface {
 	DropMember(ctx context.Context, client string, set uuid.UUID, reference string) error
 	ChangeClassSet(ctx context.Context, client string, id uuid.UUID, roster []string, alter func(*db.ClassSet) error) error
 	// IssueLoad notes that a load was handed out, or is done.
-	IssueLoad(ctx context.Context, client string, set uuid.UUID, number int, done bool) error
+	IssueLoad(ctx context.Context, client string, set uuid.UUID, step queue.LoadStep) error
 	// Shared returns the results of common loads by their keys.
 	Shared(ctx context.Context, keys []string) (jobs.Results, error)
 	// ClassSet returns what callers read of a set.

@@ -53,14 +53,14 @@ func TestAttackPathsAndParameters(t *testing.T) {
 				end := at + strings.Index(x.path[at:], "}") + 1
 				one := x
 				one.path = x.path[:at] + bad + x.path[end:]
-				a := one.send(t, d, naming(api.Plan{}, func(string) string { return someID }))
+				a := one.send(t, d, naming(owned{}, func(string) string { return someID }))
 				injected(t, a, x.id+" at "+bad)
 				if a.status >= 500 || a.status < 300 && x.method != "GET" && x.method != "DELETE" {
 					t.Errorf("%s at %s: %d %.200s", x.id, bad, a.status, a.body)
 				}
 			}
 		}
-		x.path = naming(api.Plan{}, func(string) string { return someID }).Replace(x.path)
+		x.path = naming(owned{}, func(string) string { return someID }).Replace(x.path)
 		for _, p := range x.op.Parameters {
 			if p.Value.In != openapi3.ParameterInQuery {
 				continue
@@ -125,7 +125,7 @@ func TestAttackHeaders(t *testing.T) {
 // is large is not kept.
 func TestAttackBodies(t *testing.T) {
 	d := openWith(t, api.Config{PerMinute: -1})
-	names := naming(api.Plan{}, func(string) string { return someID })
+	names := naming(owned{}, func(string) string { return someID })
 	for _, x := range targets(t, d.spec) {
 		if x.kind != "application/json" {
 			continue

@@ -1,6 +1,7 @@
 package api_test
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"maps"
@@ -11,6 +12,7 @@ import (
 	"testing"
 
 	"github.com/getkin/kin-openapi/openapi3"
+	gocmp "github.com/google/go-cmp/cmp"
 
 	"knifedesk/api"
 )
@@ -99,11 +101,20 @@ func (a answer) code(t *testing.T) string {
 
 var ids = regexp.MustCompile(`[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}`)
 
-// naming replaces what stands for an id in paths and examples.
-func naming(p api.Plan, with func(string) string) *strings.Replacer {
-	return strings.NewReplacer("{plan_id}", with(p.ID.String()), "{drawing_id}", with(p.DrawingID.String()),
-		"0b6f2a52-8d0e-4c39-9d5e-2f5a3b8f7c10", with(p.ID.String()), "3c1d1a52-8d0e-4c39-9d5e-2f5a3b8f7c10", with(p.DrawingID.String()),
-		"{posting_id}", someID, "{key_id}", someID, "{webhook_id}", someID, "{delivery_id}", someID,
+// owned is what a client has; a set is named by its id, and has the member "plate".
+type owned struct {
+	plan api.Plan
+	set  string
+}
+
+// naming replaces what stands for an id in paths and examples. Test cuts, as postings
+// and webhooks, are of the workshop and of no client.
+func naming(o owned, with func(string) string) *strings.Replacer {
+	plan, drawing := with(o.plan.ID.String()), with(o.plan.DrawingID.String())
+	return strings.NewReplacer("{plan_id}", plan, "{drawing_id}", drawing,
+		"0b6f2a52-8d0e-4c39-9d5e-2f5a3b8f7c10", plan, "3c1d1a52-8d0e-4c39-9d5e-2f5a3b8f7c10", drawing,
+		"{class_set_id}", with(cmp.Or(o.set, someID)), "/loads/{load}/{file}", "/loads/1/layout.svg", "{reference}", "plate", "{load}", "1",
+		"{posting_id}", someID, "{key_id}", someID, "{webhook_id}", someID, "{delivery_id}", someID, "{trial_id}", someID,
 		"{item_id}", "film-removable-610", "{file}", "load-1.dxf", "{replay}", "load-1.json", "{question_id}", "size%2Fsize")
 }
 
@@ -111,7 +122,11 @@ func naming(p api.Plan, with func(string) string) *strings.Replacer {
 // nobody learns by trying which ids there are.
 func TestAttackOtherClientsIDs(t *testing.T) {
 	g := openGuarded(t, api.Config{PerMinute: -1})
-	theirs := g.planned(t, g.key(t, "victim", "submit", "read"))
+	victim := g.key(t, "victim", "submit", "read")
+	set := g.classSet(t, victim, "")
+	theirs := owned{g.planned(t, victim), strings.TrimPrefix(set, "/v1/class-sets/")}
+	g.adds(t, victim, set, []string{"Prefer", "wait=30"}, "plate.svg", plate).wants(t, "a member", http.StatusOK, "")
+	was := g.set(t, victim, set)
 	ours := g.key(t, "attacker", "submit", "read")
 	token := g.token(t, ours, `{}`)
 	own := g.call(t, "POST", "/v1/drawings", []byte(plate), "Content-Type", "image/svg+xml", "Authorization", token)
@@ -120,7 +135,7 @@ func TestAttackOtherClientsIDs(t *testing.T) {
 	nobody := func(string) string { return someID }
 	strip := func(a answer) string { return ids.ReplaceAllString(string(a.body), "") }
 	for _, x := range targets(t, g.spec) {
-		if !strings.Contains(x.path, "{plan_id}") && !strings.Contains(x.path, "{drawing_id}") && x.id != "createPlan" {
+		if !strings.Contains(x.path, "{plan_id}") && !strings.Contains(x.path, "{drawing_id}") && !strings.Contains(x.path, "{class_set_id}") && x.id != "createPlan" {
 			continue
 		}
 		for who, bearer := range map[string]string{"a key": ours, "a capability": capability} {
@@ -131,7 +146,10 @@ func TestAttackOtherClientsIDs(t *testing.T) {
 			}
 		}
 	}
-	if p := g.as(t, g.key(t, "victim", "read"), "GET", theirs.Links["self"], ""); p.status != http.StatusOK || !strings.Contains(string(p.body), `"status":"ready"`) {
+	if diff := gocmp.Diff(was, g.set(t, victim, set)); diff != "" || len(was.Loads) != 1 {
+		t.Errorf("the set that was attacked, with %d loads: %s", len(was.Loads), diff)
+	}
+	if p := g.as(t, victim, "GET", theirs.plan.Links["self"], ""); p.status != http.StatusOK || !strings.Contains(string(p.body), `"status":"ready"`) {
 		t.Errorf("the plan that was attacked: %d %s", p.status, p.body)
 	}
 }
@@ -154,7 +172,7 @@ func TestAttackScopes(t *testing.T) {
 		"key to read": {g.key(t, "reader", "read"), "read", "scope_missing"}, "key to submit": {g.key(t, "sender", "submit"), "submit", "scope_missing"},
 		"token": {token, "", "not_with_token"}, "capability": {capability, "", "not_with_token"},
 	}
-	names := naming(p, func(string) string { return someID })
+	names := naming(owned{plan: p}, func(string) string { return someID })
 	for n, x := range targets(t, g.spec) {
 		if x.open() {
 			continue
@@ -194,7 +212,7 @@ func forgeries(t *testing.T, g guarded, key, token, capability string) map[strin
 // gets nothing from a service that needs no key (DNS rebinding; RFC 9110, 15.5.20).
 func TestAttackFromOtherSites(t *testing.T) {
 	d := open(t)
-	names := naming(api.Plan{}, func(string) string { return someID })
+	names := naming(owned{}, func(string) string { return someID })
 	for _, x := range targets(t, d.spec) {
 		if x.open() {
 			continue

@@ -1,13 +1,14 @@
 package api
 
 import (
+	"context"
 	"errors"
 	"fmt"
-	"net/http"
 	"time"
 
 	"github.com/labstack/echo/v4"
 
+	"knifedesk/db"
 	"knifedesk/jobs/calibration"
 	"knifedesk/jobs/queue/ledger"
 	"knifedesk/jobs/weeding"
@@ -15,7 +16,7 @@ import (
 
 // GetCalibration answers GET /v1/calibration.
 func (s storeroom) GetCalibration(c echo.Context) error {
-	out, err := s.calibration(c)
+	out, err := calibrationState(c.Request().Context(), s.store.Queries)
 	if err != nil {
 		return err
 	}
@@ -23,7 +24,7 @@ func (s storeroom) GetCalibration(c echo.Context) error {
 }
 
 // PutCalibration answers PUT /v1/calibration.
-func (s storeroom) PutCalibration(c echo.Context) error {
+func (s storeroom) PutCalibration(c echo.Context, _ PutCalibrationParams) error {
 	var body CalibrationChoice
 	if err := decode(c, &body); err != nil {
 		return err
@@ -32,28 +33,31 @@ func (s storeroom) PutCalibration(c echo.Context) error {
 	if body.Use == CalibrationChoiceUseFitted {
 		change = s.book.Calibrate
 	}
-	err := change(c.Request().Context())
+	ctx := c.Request().Context()
+	err := change(ctx, func(q db.Queries) error {
+		now, err := calibrationState(ctx, q)
+		if err != nil {
+			return err
+		}
+		return matches(c, now)
+	})
 	if errors.Is(err, ledger.ErrFewJobs) {
 		return conflict("too_few_jobs", fmt.Sprintf("A fit needs %d jobs of which somebody said how long they took.", calibration.LeastJobs),
 			"Report minutes with the outcomes (POST /v1/outcomes).")
 	}
-	if err != nil {
-		return err
+	var out *CalibrationState
+	if err == nil {
+		out, err = calibrationState(ctx, s.store.Queries)
 	}
-	out, err := s.calibration(c)
-	if err != nil {
-		return err
-	}
-	return c.JSON(http.StatusOK, out)
+	return sendPut(c, out, err)
 }
 
-func (s storeroom) calibration(c echo.Context) (*CalibrationState, error) {
-	ctx := c.Request().Context()
-	used, err := ledger.Calibration(ctx, s.store.Queries)
+func calibrationState(ctx context.Context, q db.Queries) (*CalibrationState, error) {
+	used, err := ledger.Calibration(ctx, q)
 	if err != nil {
 		return nil, err
 	}
-	proposed, timed, err := ledger.Propose(ctx, s.store.Queries, time.Now())
+	proposed, timed, err := ledger.Propose(ctx, q, time.Now())
 	if err != nil {
 		return nil, err
 	}

@@ -94,6 +94,8 @@ func fromClass(err error) error {
 		}
 	case errors.Is(err, queue.ErrNoLoad):
 		return notFound("load")
+	case errors.Is(err, queue.ErrOtherLoad):
+		return errChangedSince
 	case errors.Is(err, queue.ErrUnsettled):
 		return &failure{
 			status: http.StatusConflict, code: "class_set_unsettled", retry: time.Second, detail: "The set is still worked out, so its loads may change.",

@@ -20,16 +20,52 @@ import (
 )
 
 // PutClassLoad answers PUT /v1/class-sets/{class_set_id}/loads/{load}.
-func (s classSets) PutClassLoad(c echo.Context, id ClassSetID, load LoadNumber) error {
+func (s classSets) PutClassLoad(c echo.Context, id ClassSetID, load LoadNumber, _ PutClassLoadParams) error {
 	var body ClassLoadStep
 	if err := decode(c, &body); err != nil {
 		return err
 	}
-	done := body.State == ClassLoadStepStateDone
-	if err := s.orders.jobs.IssueLoad(c.Request().Context(), clientOf(c), id, load, done); err != nil {
+	seen, err := s.seenLoad(c, id, load)
+	if err != nil {
+		return err
+	}
+	step := queue.LoadStep{Number: load, Done: body.State == ClassLoadStepStateDone, Seen: seen}
+	if err := s.orders.jobs.IssueLoad(c.Request().Context(), clientOf(c), id, step); err != nil {
 		return lacking(fromClass(err), "class set")
 	}
-	return s.answer(c, http.StatusOK, id, 0)
+	if textWanted(c) {
+		return s.answer(c, http.StatusOK, id, 0)
+	}
+	d, err := s.described(c, id)
+	if err != nil {
+		return err
+	}
+	c.Response().Header().Set("Vary", "Accept")
+	return sendPut(c, d.ClassSet, nil)
+}
+
+// seenLoad holds the set against If-Match and If-None-Match and returns what has the
+// number then, so that nobody hands out a load other than the one they saw. It is nil
+// where the caller has set no condition, or no load has that number.
+func (s classSets) seenLoad(c echo.Context, id ClassSetID, load LoadNumber) (*queue.ClassLoad, error) {
+	if h := c.Request().Header; h.Get("If-Match") == "" && h.Get("If-None-Match") == "" {
+		return nil, nil
+	}
+	v, err := s.orders.jobs.ClassSet(c.Request().Context(), clientOf(c), id) // before what is matched: a change in between is refused
+	if err != nil {
+		return nil, lacking(err, "class set")
+	}
+	d, err := s.described(c, id)
+	if err != nil {
+		return nil, err
+	}
+	if err := matches(c, d.ClassSet); err != nil {
+		return nil, err
+	}
+	if at := slices.IndexFunc(v.Loads, func(l queue.ClassLoad) bool { return l.Number == load }); at >= 0 {
+		return &v.Loads[at], nil
+	}
+	return nil, nil
 }
 
 // GetClassLoadFile answers GET /v1/class-sets/{class_set_id}/loads/{load}/{file}.

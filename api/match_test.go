@@ -14,6 +14,7 @@ import (
 func TestEveryPutHoldsIfMatch(t *testing.T) {
 	d := open(t)
 	bodies := map[string]string{"/v1/levels/{item_id}": `{"reorder_at": 5}`, // where it is not what a GET shows
+		"/v1/calibration":      `{"use":"start_values"}`,
 		"/v1/blades/{item_id}": `{"id":"b12","machine_id":"wide-610","blade_id":"fine-45","work":"film","offset_mm":0.27,"fitted_on":"2031-07-04"}`}
 	d.call(t, "PUT", "/v1/blades/b12", []byte(bodies["/v1/blades/{item_id}"]), "Content-Type", "application/json").wants(t, "a blade", http.StatusOK, "")
 	fill := map[string]string{
@@ -21,16 +22,20 @@ func TestEveryPutHoldsIfMatch(t *testing.T) {
 		"/v1/stocks/{item_id}": "film-removable-610", "/v1/machines/{item_id}": "wide-610", "/v1/settings/{item_id}": "removable_film-kiss_cut",
 		"/v1/conventions/{item_id}": "orrin", "/v1/price-lists/{item_id}": "orrin", "/v1/levels/{item_id}": "film-removable-610",
 	}
+	bodies["/v1/class-sets/{class_set_id}/loads/{load}"] = `{"state":"issued"}`
+	set := guarded{d}.classSet(t, "", "")
+	guarded{d}.adds(t, "", set, []string{"Prefer", "wait=30"}, "plate.svg", plate).wants(t, "a member", http.StatusOK, "")
 	for path, item := range d.spec.Paths.Map() {
 		if item.Put == nil {
 			continue
 		}
 		t.Run(path, func(t *testing.T) {
-			at := strings.NewReplacer("{item_id}", fill[path]).Replace(path)
+			at := strings.NewReplacer("{item_id}", fill[path], "/v1/class-sets/{class_set_id}", set, "{load}", "1").Replace(path)
+			from, _, _ := strings.Cut(at, "/loads/") // which are read with their set
 			put := func(body string, headers ...string) answer {
 				return d.call(t, "PUT", at, []byte(body), append(headers, "Content-Type", "application/json")...)
 			}
-			read := d.call(t, "GET", at, nil)
+			read := d.call(t, "GET", from, nil)
 			read.wants(t, "reading it", http.StatusOK, "")
 			body := string(read.body)
 			if other := bodies[path]; other != "" {
@@ -42,7 +47,7 @@ func TestEveryPutHoldsIfMatch(t *testing.T) {
 			put(body, "If-None-Match", "*").wants(t, "only where nothing is", http.StatusPreconditionFailed, "changed_since")
 			stored := put(body, "If-Match", `"another", `+tag)
 			stored.wants(t, "the tag that was read", http.StatusOK, "")
-			if now := d.call(t, "GET", at, nil); stored.header.Get("ETag") != now.header.Get("ETag") {
+			if now := d.call(t, "GET", from, nil); stored.header.Get("ETag") != now.header.Get("ETag") {
 				t.Errorf("stored as %s, read as %s", stored.header.Get("ETag"), now.header.Get("ETag"))
 			}
 			put(body, "If-Match", "*").wants(t, "whatever is there", http.StatusOK, "")

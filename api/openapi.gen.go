@@ -4431,6 +4431,12 @@ type PutBladeParams struct {
 	IfMatch IfMatch `json:"If-Match,omitempty"`
 }
 
+// PutCalibrationParams defines parameters for PutCalibration.
+type PutCalibrationParams struct {
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	IfMatch IfMatch `json:"If-Match,omitempty"`
+}
+
 // ListClassSetsParams defines parameters for ListClassSets.
 type ListClassSetsParams struct {
 	// Owner One client of all, for who manages.
@@ -4454,6 +4460,12 @@ type CreateClassSetParams struct {
 type GetClassSetParams struct {
 	// Prefer `wait=N` waits up to N seconds, at most 60, for the plan to settle (RFC 7240); 429 with `too_many_waiting` where too many wait.
 	Prefer Prefer `json:"Prefer,omitempty"`
+}
+
+// PutClassLoadParams defines parameters for PutClassLoad.
+type PutClassLoadParams struct {
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	IfMatch IfMatch `json:"If-Match,omitempty"`
 }
 
 // AddClassMembersParams defines parameters for AddClassMembers.
@@ -4861,7 +4873,7 @@ type ServerInterface interface {
 	GetCalibration(ctx echo.Context) error
 	// PutCalibration Take what is proposed, or go back to the start values
 	// (PUT /v1/calibration)
-	PutCalibration(ctx echo.Context) error
+	PutCalibration(ctx echo.Context, params PutCalibrationParams) error
 	// ListClassSets The caller's sets, the newest first
 	// (GET /v1/class-sets)
 	ListClassSets(ctx echo.Context, params ListClassSetsParams) error
@@ -4879,7 +4891,7 @@ type ServerInterface interface {
 	ChangeClassSet(ctx echo.Context, classSetID ClassSetID) error
 	// PutClassLoad Note that a load is handed out, or done
 	// (PUT /v1/class-sets/{class_set_id}/loads/{load})
-	PutClassLoad(ctx echo.Context, classSetID ClassSetID, load LoadNumber) error
+	PutClassLoad(ctx echo.Context, classSetID ClassSetID, load LoadNumber, params PutClassLoadParams) error
 	// GetClassLoadFile A picture, the worksheet or a file to cut from, of one load
 	// (GET /v1/class-sets/{class_set_id}/loads/{load}/{file})
 	GetClassLoadFile(ctx echo.Context, classSetID ClassSetID, load LoadNumber, file string) error
@@ -5246,8 +5258,28 @@ func (w *ServerInterfaceWrapper) GetCalibration(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) PutCalibration(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params PutCalibrationParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PutCalibration(ctx)
+	err = w.Handler.PutCalibration(ctx, params)
 	return err
 }
 
@@ -5414,8 +5446,28 @@ func (w *ServerInterfaceWrapper) PutClassLoad(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter load: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params PutClassLoadParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PutClassLoad(ctx, classSetID, load)
+	err = w.Handler.PutClassLoad(ctx, classSetID, load, params)
 	return err
 }
 

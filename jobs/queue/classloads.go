@@ -20,6 +20,7 @@ import (
 // Why a load of a class set is not handed out or ended.
 var (
 	ErrNoLoad    = errors.New("queue: the class set has no such load")
+	ErrOtherLoad = errors.New("queue: another load has that number by now")
 	ErrUnsettled = errors.New("queue: the class set is still worked out")
 	ErrNotIssued = errors.New("queue: the load was not handed out")
 )
@@ -45,6 +46,18 @@ type ClassLoad struct {
 	Load   class.GroupLoad
 	Issued *time.Time // nil: it was not handed out
 	Done   *time.Time
+}
+
+// same says whether the same pieces lie on two loads in the same way.
+func (l ClassLoad) same(as ClassLoad) bool {
+	return l.Group.ID == as.Group.ID && l.Load.Number == as.Load.Number && slices.Equal(l.Group.Keys, as.Group.Keys)
+}
+
+// LoadStep is one step of a load on its way.
+type LoadStep struct {
+	Number int        // in the set
+	Done   bool       // false: it is handed out
+	Seen   *ClassLoad // what the caller takes it for; nil: whatever has that number
 }
 
 // classLoads reads the groups of a set and its loads, by number: those that were handed
@@ -109,8 +122,9 @@ func (g *ClassGroup) number(loads []ClassLoad, issued []db.ClassLoad, next int) 
 
 // IssueLoad notes that a load of a set of client was handed out, or that one which was
 // is done. Doing so again changes nothing. ErrUnsettled: while the set is worked out
-// nobody knows what a load will hold.
-func (q classes) IssueLoad(ctx context.Context, client string, set uuid.UUID, number int, done bool) error {
+// nobody knows what a load will hold. ErrOtherLoad: it is not what the caller has seen.
+func (q classes) IssueLoad(ctx context.Context, client string, set uuid.UUID, step LoadStep) error {
+	number := step.Number
 	return q.store.InTx(ctx, func(tx db.Tx) error {
 		if _, err := tx.LockClassSet(ctx, client, set); err != nil {
 			return err
@@ -125,9 +139,11 @@ func (q classes) IssueLoad(ctx context.Context, client string, set uuid.UUID, nu
 		}
 		l := loads[at]
 		switch {
-		case done && l.Issued == nil:
+		case step.Seen != nil && !l.same(*step.Seen):
+			return ErrOtherLoad
+		case step.Done && l.Issued == nil:
 			return ErrNotIssued
-		case done:
+		case step.Done:
 			err = tx.EndClassLoad(ctx, set, number)
 		case l.Issued != nil:
 			return nil

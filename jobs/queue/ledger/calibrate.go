@@ -54,9 +54,17 @@ func Propose(ctx context.Context, q db.Queries, day time.Time) (*calibration.Cal
 	return c, len(timed), nil
 }
 
-// Calibrate has plans count minutes with what is proposed. It fails with ErrFewJobs.
-func (b Book) Calibrate(ctx context.Context) error {
+// Calibrate has plans count minutes with what is proposed, unless check refuses what
+// is there. It fails with ErrFewJobs, and with db.ErrConflict where another was quicker.
+func (b Book) Calibrate(ctx context.Context, check func(db.Queries) error) error {
 	return b.store.InTx(ctx, func(tx db.Tx) error {
+		old, err := calibrations(tx.Queries).Newest(ctx, theOnly)
+		if err != nil && !errors.Is(err, db.ErrNotFound) {
+			return err
+		}
+		if err := check(tx.Queries); err != nil {
+			return err
+		}
 		c, _, err := Propose(ctx, tx.Queries, time.Now())
 		if err != nil {
 			return err
@@ -64,23 +72,21 @@ func (b Book) Calibrate(ctx context.Context) error {
 		if c == nil {
 			return ErrFewJobs
 		}
-		old, err := calibrations(tx.Queries).Newest(ctx, theOnly)
-		if err != nil && !errors.Is(err, db.ErrNotFound) {
-			return err
-		}
 		_, err = calibrations(tx.Queries).Put(ctx, theOnly, old.Version, *c)
 		return err
 	})
 }
 
-// Uncalibrate has plans count minutes with the start values again.
-func (b Book) Uncalibrate(ctx context.Context) error {
+// Uncalibrate has plans count minutes with the start values again, unless check refuses
+// what is there. It fails with db.ErrConflict where another was quicker.
+func (b Book) Uncalibrate(ctx context.Context, check func(db.Queries) error) error {
 	return b.store.InTx(ctx, func(tx db.Tx) error {
 		old, err := calibrations(tx.Queries).Newest(ctx, theOnly)
-		if errors.Is(err, db.ErrNotFound) {
-			return nil
+		none := errors.Is(err, db.ErrNotFound)
+		if err != nil && !none {
+			return err
 		}
-		if err != nil {
+		if err := check(tx.Queries); err != nil || none {
 			return err
 		}
 		return calibrations(tx.Queries).Withdraw(ctx, theOnly, old.Version)
