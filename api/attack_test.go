@@ -228,7 +228,7 @@ func TestAttackFromOtherSites(t *testing.T) {
 }
 
 // leak is what no answer may say: how the service is built and where it lies.
-var leak = regexp.MustCompile(`(?i)SQLSTATE|pgx|\bpq:|postgres|goroutine|runtime error|nil pointer|panic|\.go:\d|/root/|/tmp/|/home/|/work/|knifedesk/(api|jobs|db|geometry)|strconv\.|json: |multipart: |http: |unexpected EOF|\bnull value\b|relation "`)
+var leak = regexp.MustCompile(`(?i)SQLSTATE|pgx|\bpq:|postgres|goroutine|runtime error|nil pointer|panic|\.go:\d|/root/|/tmp/|/home/|/usr/|knifedesk/(api|jobs|db|geometry)|strconv\.|json: |multipart: |http: |unexpected EOF|\bnull value\b|relation "`)
 
 // leaks returns what an answer that is an error says too much of.
 func leaks(status int, body []byte) error {
