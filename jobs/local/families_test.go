@@ -31,7 +31,7 @@ const mostGrowth = 1.25
 // cut, only in the larger drawing; the order of holes is tried so often for each of
 // them until it has been tried 15,000 times, which no more holes add to (from 640 to
 // 8,000 segments n^0.65); the others are still to be mended.
-var misses = map[string]float64{"slanted zigzag": 1.45, "hatch": 2.5, "T-junctions": 2.4, "random walk": 1.55, "holes in a plate": 1.45}
+var misses = map[string]float64{"slanted zigzag": 1.45, "hatch": 2.5, "T-junctions": 2.4, "random walk": 1.55, "holes in a plate": 1.45, "one great star": 1.3}
 
 // counter is a context that counts how often it is asked whether it has ended:
 // once in 512 steps of a computation.
