@@ -108,6 +108,12 @@ func settingIsFound(t *testing.T, d *desk) {
 	if list.Standing.State != "trusted" || len(list.Trials) != 6 || list.Trials[5].Blade != "b12" || list.Trials[0].Marks.AlongMM != 99.9 {
 		t.Errorf("%+v", list)
 	}
+	for _, one := range list.Trials {
+		d.call(t, http.MethodDelete, "/v1/trials/"+one.ID.String(), nil)
+	}
+	if p := passOf(); p.Standing.State != "untested" || p.ForceGF != own.ForceGF || p.SettingID != own.ID {
+		t.Errorf("with all test cuts taken back: %+v", p)
+	}
 }
 
 // Every file of a test cut is there; one that has to know the machine says so.

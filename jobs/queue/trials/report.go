@@ -119,6 +119,11 @@ func (b *Bench) adopt(ctx context.Context, tx db.Tx, r Report) error {
 	set.ID, set.StockID, set.MachineID, set.Family = ownID(b.Listed, b.Stock, b.Machine), b.Stock.ID, b.Machine.ID, b.Stock.Family
 	set.ForceGF, set.SpeedMMS = found.ForceGF, found.SpeedMMS
 	set.TestedBy, set.TestedOn, set.Batch = r.Tester, last.Day, r.Batch
+	return replace(ctx, tx, set)
+}
+
+// replace writes the newest version of a setting.
+func replace(ctx context.Context, tx db.Tx, set workshop.Setting) error {
 	shelf := queue.Settings(tx.Queries)
 	old, err := shelf.Newest(ctx, set.ID)
 	if err != nil && !errors.Is(err, db.ErrNotFound) {

@@ -147,10 +147,45 @@ func Of(ctx context.Context, q db.Queries, stock, machine string) ([]trial.Kept,
 	return plain(kept), err
 }
 
-// Withdraw takes a test cut back that was entered wrongly. db.ErrNotFound: there is
-// none.
+// Withdraw takes a test cut back that was entered wrongly. A setting that was found by
+// it stays as it is, but that it was tested is no longer said there. db.ErrNotFound:
+// there is none.
 func (b Book) Withdraw(ctx context.Context, id uuid.UUID) error {
-	return b.store.InTx(ctx, func(tx db.Tx) error { return tx.WithdrawTrial(ctx, id) })
+	return b.store.InTx(ctx, func(tx db.Tx) error {
+		row, err := tx.Trial(ctx, id)
+		if err != nil {
+			return err
+		}
+		if err := tx.LockTrials(ctx, row.Stock, row.Machine); err != nil {
+			return err
+		}
+		if err := tx.WithdrawTrial(ctx, id); err != nil {
+			return err
+		}
+		kept, err := read(row)
+		if err != nil {
+			return err
+		}
+		bench, err := benchOf(ctx, tx.Queries, Asked{Setting: row.Setting, Stock: row.Stock, Machine: row.Machine})
+		if lack := (*LackError)(nil); errors.As(err, &lack) {
+			return nil // the setting is gone, or is for another stock by now
+		}
+		if err != nil {
+			return err
+		}
+		return bench.disown(ctx, tx, kept)
+	})
+}
+
+// disown takes out of the setting that it was tested, where adopt wrote that of the test
+// cut.
+func (b *Bench) disown(ctx context.Context, tx db.Tx, k Kept) error {
+	set := b.Listed
+	if !own(set) || k.Aim == trial.Again || set.TestedBy != k.Tester || set.TestedOn != k.Day || set.Batch != k.Batch {
+		return nil
+	}
+	set.TestedBy, set.TestedOn, set.Batch = "", "", ""
+	return replace(ctx, tx, set)
 }
 
 // ErrOther says that another sheet is to be cut than the one that is reported.
