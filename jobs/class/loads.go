@@ -65,7 +65,7 @@ func GroupOf(r *plan.Request, s *share.Share, p *passes.Plan, e *estimate.Estima
 		}
 	}
 	costs := share.Divide(e.TotalMinor, areas)
-	times := estimate.ByLoad(estimate.Request{Stock: r.Stock, Copies: 1, Prices: r.Prices}, s.Whole(), &s.Layout, p)
+	times := e.ByLoad(estimate.Request{Stock: r.Stock, Copies: 1, Prices: r.Prices}, s.Whole(), &s.Layout, p)
 	for i := range s.Loads {
 		l := GroupLoad{Number: s.Loads[i].Number, Placed: placedOn(&s.Loads[i], costs[i]), CostMinor: costs[i], Time: times[i]}
 		if g.Form == workshop.Roll {

@@ -18,9 +18,10 @@ type LoadTime struct {
 	Bench   Range `json:"bench"` // weeding, and taping or pressing
 }
 
-// ByLoad returns what each load of a plan, or of several drawings, takes. m is the map of
-// the piece.
-func ByLoad(r Request, m *weeding.Map, l *layout.Layout, p *passes.Plan) []LoadTime {
+// ByLoad divides the minutes of e, the estimate of a plan or of several drawings, among its
+// loads, by what each takes with start values, so that what minutes are counted with is
+// in it. m is the map of the piece.
+func (e *Estimate) ByLoad(r Request, m *weeding.Map, l *layout.Layout, p *passes.Plan) []LoadTime {
 	spread := DefaultSpread()
 	n := float64(max(1, len(p.Loads)))
 	all := make([]LoadTime, len(p.Loads))
@@ -38,14 +39,34 @@ func ByLoad(r Request, m *weeding.Map, l *layout.Layout, p *passes.Plan) []LoadT
 		if i == 0 {
 			byHand += p.Time.TestS
 		}
-		e := l.MapOf(load, m).Effort
-		bench := e.StartS + float64(len(load.Placements))*e.CopyS + tape*float64(on(load))/math.Max(1, float64(copies))
+		effort := l.MapOf(load, m).Effort
+		bench := effort.StartS + float64(len(load.Placements))*effort.CopyS + tape*float64(on(load))/math.Max(1, float64(copies))
 		all[i] = LoadTime{
-			Number: load.Number, Prepare: spread.Handling.of(p.Time.LoadS / n).minutes(), Unload: spread.Handling.of(p.Time.UnloadS / n).minutes(),
-			Cut: spread.Motion.of(motion).plus(spread.Handling.of(byHand)).minutes(), Bench: spread.Bench.of(bench).minutes(),
+			Number: load.Number, Prepare: spread.Handling.of(p.Time.LoadS / n), Unload: spread.Handling.of(p.Time.UnloadS / n),
+			Cut: spread.Motion.of(motion).plus(spread.Handling.of(byHand)), Bench: spread.Bench.of(bench),
 		}
 	}
+	var cutter, bench Range
+	for _, t := range all {
+		cutter, bench = cutter.plus(t.Prepare).plus(t.Cut).plus(t.Unload), bench.plus(t.Bench)
+	}
+	for i := range all {
+		t := &all[i]
+		t.Prepare, t.Cut, t.Unload = t.Prepare.part(cutter, e.CutterMin), t.Cut.part(cutter, e.CutterMin), t.Unload.part(cutter, e.CutterMin)
+		t.Bench = t.Bench.part(bench, e.BenchMin)
+	}
 	return all
+}
+
+// part is what of minutes falls to r, which is a part of a whole, to the hundredth.
+func (r Range) part(whole, minutes Range) Range {
+	of := func(r, whole, minutes float64) float64 {
+		if whole <= 0 {
+			return 0
+		}
+		return hundredths(minutes * r / whole).InexactFloat64()
+	}
+	return Range{of(r.Low, whole.Low, minutes.Low), of(r.Likely, whole.Likely, minutes.Likely), of(r.High, whole.High, minutes.High)}
 }
 
 // on is how many copies lie on a load.

@@ -18,6 +18,7 @@ import (
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs"
 	"knifedesk/jobs/ask"
+	"knifedesk/jobs/calibration"
 	"knifedesk/jobs/estimate"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/local"
@@ -121,18 +122,27 @@ func TestClassSetSharesARoll(t *testing.T) {
 }
 
 // sumsUp holds that the minutes of the loads sum to those of the estimate, to the
-// hundredth each, and that a session can be planned of them.
+// hundredth each, whatever they are counted with, and that a session can be planned of them.
 func sumsUp(t testing.TB, list *jobs.List, request *plan.Request, done jobs.Results) {
 	t.Helper()
-	s, p, e := list.Share.In(done), list.SharePasses.In(done), list.ShareEstimate.In(done)
-	times := estimate.ByLoad(estimate.Request{Stock: request.Stock, Copies: 1, Prices: request.Prices}, s.Whole(), &s.Layout, p)
-	cutter, bench := 0.0, 0.0
-	for _, l := range times {
-		cutter += l.Prepare.High + l.Cut.High + l.Unload.High
-		bench += l.Bench.High
+	s, p := list.Share.In(done), list.SharePasses.In(done)
+	fitted := &calibration.Calibration{Day: "2030-01-02", Cutter: &calibration.Fit{Values: []float64{2}, Cov: [][]float64{{0}}, Noise: 0.1, Reach: 2, Jobs: 23}}
+	of := estimate.Request{Stock: request.Stock, Copies: 1, Prices: request.Prices, Calibration: fitted}
+	slower := estimate.Of(of, s.Whole(), &s.Layout, p)
+	if likely := list.ShareEstimate.In(done).CutterMin.Likely; slower.CutterMin.Likely < 1.2*likely {
+		t.Errorf("with twice the motion it takes %g minutes, else %g", slower.CutterMin.Likely, likely)
 	}
-	if most := 0.02 * float64(len(times)); math.Abs(cutter-e.CutterMin.High) > most || math.Abs(bench-e.BenchMin.High) > most || e.TotalMinor <= 0 {
-		t.Errorf("loads take %g and %g minutes, the estimate says %+v and %+v", cutter, bench, e.CutterMin, e.BenchMin)
+	var times []estimate.LoadTime
+	for _, e := range []*estimate.Estimate{slower, list.ShareEstimate.In(done)} {
+		times = e.ByLoad(of, s.Whole(), &s.Layout, p)
+		cutter, bench := 0.0, 0.0
+		for _, l := range times {
+			cutter += l.Prepare.High + l.Cut.High + l.Unload.High
+			bench += l.Bench.High
+		}
+		if most := 0.02 * float64(len(times)); math.Abs(cutter-e.CutterMin.High) > most || math.Abs(bench-e.BenchMin.High) > most || e.TotalMinor <= 0 {
+			t.Errorf("loads take %g and %g minutes, the estimate says %+v and %+v", cutter, bench, e.CutterMin, e.BenchMin)
+		}
 	}
 	r := session.Default(120, 2)
 	r.Loads = session.Of("L", times)
