@@ -3072,16 +3072,15 @@ type Plan struct {
 	Copies          int               `json:"copies"`
 
 	// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
-	CostCode    CostCode           `json:"cost_code,omitempty"`
-	CreatedAt   time.Time          `json:"created_at"`
-	DrawingID   openapi_types.UUID `json:"drawing_id"`
-	DrawingName string             `json:"drawing_name,omitempty"`
-	Estimate    *Estimate          `json:"estimate,omitempty"`
-	Findings    []Finding          `json:"findings"`
-	ID          openapi_types.UUID `json:"id"`
-	Layout      *LayoutSummary     `json:"layout,omitempty"`
-	Links       map[string]string  `json:"links"`
-	MachineID   string             `json:"machine_id,omitempty"`
+	CostCode  CostCode           `json:"cost_code,omitempty"`
+	CreatedAt time.Time          `json:"created_at"`
+	DrawingID openapi_types.UUID `json:"drawing_id"`
+	Estimate  *Estimate          `json:"estimate,omitempty"`
+	Findings  []Finding          `json:"findings"`
+	ID        openapi_types.UUID `json:"id"`
+	Layout    *LayoutSummary     `json:"layout,omitempty"`
+	Links     map[string]string  `json:"links"`
+	MachineID string             `json:"machine_id,omitempty"`
 
 	// Owner The client that it belongs to.
 	Owner  string        `json:"owner"`
@@ -3179,12 +3178,11 @@ type PlanHead struct {
 	Copies          int    `json:"copies"`
 
 	// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
-	CostCode    CostCode           `json:"cost_code,omitempty"`
-	CreatedAt   time.Time          `json:"created_at"`
-	DrawingID   openapi_types.UUID `json:"drawing_id"`
-	DrawingName string             `json:"drawing_name,omitempty"`
-	ID          openapi_types.UUID `json:"id"`
-	MachineID   string             `json:"machine_id,omitempty"`
+	CostCode  CostCode           `json:"cost_code,omitempty"`
+	CreatedAt time.Time          `json:"created_at"`
+	DrawingID openapi_types.UUID `json:"drawing_id"`
+	ID        openapi_types.UUID `json:"id"`
+	MachineID string             `json:"machine_id,omitempty"`
 
 	// Owner The client that it belongs to.
 	Owner   string  `json:"owner"`

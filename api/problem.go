@@ -162,7 +162,7 @@ func fromReply(e *queue.ReplyError) *failure {
 
 func known(names []string) string {
 	if len(names) == 0 {
-		return "See /docs for what it takes."
+		return "See /docs/reference for what it takes."
 	}
 	return "Choose one of: " + strings.Join(names, ", ") + "."
 }
@@ -170,7 +170,7 @@ func known(names []string) string {
 func fromEcho(he *echo.HTTPError) *failure {
 	switch he.Code {
 	case http.StatusNotFound:
-		return &failure{status: he.Code, code: "no_such_path", detail: "There is nothing at this path.", change: "See /docs for the paths there are."}
+		return &failure{status: he.Code, code: "no_such_path", detail: "There is nothing at this path.", change: "See /docs/reference for the paths there are."}
 	case http.StatusMethodNotAllowed:
 		return &failure{status: he.Code, code: "method_not_allowed", detail: "This path does not take that method.", change: "It takes: GET, HEAD."} // the pages
 	}

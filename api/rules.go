@@ -39,14 +39,14 @@ func ruleText(se *openapi3.SchemaError) (detail, change string) {
 	case "type", "nullable":
 		return "The value has the wrong type.", "Write " + typeText(s) + "."
 	case "format":
-		return "The value does not have the form " + s.Format + ".", "See /docs for what this field takes."
+		return "The value does not have the form " + s.Format + ".", "See /docs/reference for what this field takes."
 	case "pattern":
 		return "The text has a form that is not taken here.", "Write " + patternText(s) + "."
 	}
 	if text := boundText(se.SchemaField, s); text != "" {
 		return "The value is out of the range that is taken here.", text
 	}
-	return "The value is not one that is taken here.", "See /docs for what this field takes."
+	return "The value is not one that is taken here.", "See /docs/reference for what this field takes."
 }
 
 // boundText words the bound that a value lies outside of.

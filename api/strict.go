@@ -145,7 +145,7 @@ func decodeText(text io.Reader, within string, into any) error {
 	}
 	var told *failure
 	if err != nil && !errors.As(err, &told) {
-		return unprocessable(within, "invalid_body", "A value has a form that is not taken here.", "See /docs for what this field takes.")
+		return unprocessable(within, "invalid_body", "A value has a form that is not taken here.", "See /docs/reference for what this field takes.")
 	}
 	return err
 }

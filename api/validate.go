@@ -178,9 +178,9 @@ func refused(err error) error {
 		return refusedBySchema(field, "invalid_"+kind, se)
 	}
 	if errors.Is(err, openapi3filter.ErrInvalidRequired) {
-		return unprocessable(field, "missing_"+kind, "Something required is missing.", "See /docs for what is required.")
+		return unprocessable(field, "missing_"+kind, "Something required is missing.", "See /docs/reference for what is required.")
 	}
-	change := "See /docs for what it takes."
+	change := "See /docs/reference for what it takes."
 	if re.Parameter != nil && re.Parameter.Schema != nil {
 		change = "Write " + typeText(re.Parameter.Schema.Value) + "."
 	}
