@@ -32,6 +32,17 @@ func (p Point) Norm() float64 { return math.Hypot(p.X, p.Y) }
 // Dist returns the distance from p to q.
 func (p Point) Dist(q Point) float64 { return math.Hypot(p.X-q.X, p.Y-q.Y) }
 
+// DistToSegment returns the distance from p to the nearest point between a and b, which may
+// be one point.
+func (p Point) DistToSegment(a, b Point) float64 {
+	d := b.Sub(a)
+	t := 0.0
+	if n := d.Dot(d); n > 0 {
+		t = math.Max(0, math.Min(1, p.Sub(a).Dot(d)/n))
+	}
+	return p.Dist(a.Add(d.Mul(t)))
+}
+
 // Lerp returns the point that lies t of the way from p to q.
 func (p Point) Lerp(q Point, t float64) Point {
 	return Point{p.X + (q.X-p.X)*t, p.Y + (q.Y-p.Y)*t}

@@ -38,21 +38,11 @@ func NewChords(b *budget.Budget, cs []Contour) *Chords {
 func (c *Chords) Touching(b *budget.Budget, p geometry.Point, within float64) []int {
 	var on []int
 	c.tree.Each(b, geometry.BoxAround(p).Grow(within), func(k int) bool {
-		if distance(c.ends[k], p) <= within {
+		if p.DistToSegment(c.ends[k][0], c.ends[k][1]) <= within {
 			on = append(on, c.owner[k])
 		}
 		return true
 	})
 	slices.Sort(on)
 	return slices.Compact(on)
-}
-
-// distance returns how far p is from a chord.
-func distance(chord [2]geometry.Point, p geometry.Point) float64 {
-	a, d := chord[0], chord[1].Sub(chord[0])
-	t := 0.0
-	if n := d.Dot(d); n > 0 {
-		t = max(0, min(1, p.Sub(a).Dot(d)/n))
-	}
-	return p.Dist(a.Add(d.Mul(t)))
 }

@@ -61,7 +61,7 @@ func (n *narrows) narrow(b *budget.Budget, owner int, p geometry.Point) bool {
 	var others []int
 	n.tree.Each(b, geometry.BoxAround(p).Grow(neckMM), func(k int) bool {
 		b.Step()
-		off := distance(n.chords[k], p)
+		off := p.DistToSegment(n.chords[k][0], n.chords[k][1])
 		switch {
 		case off >= neckMM:
 		case n.owner[k] != owner:
@@ -84,14 +84,4 @@ func (n *narrows) narrow(b *budget.Budget, owner int, p geometry.Point) bool {
 		}
 	}
 	return found
-}
-
-// distance returns how far p is from a chord.
-func distance(chord [2]geometry.Point, p geometry.Point) float64 {
-	a, d := chord[0], chord[1].Sub(chord[0])
-	t := 0.0
-	if n := d.Dot(d); n > 0 {
-		t = max(0, min(1, p.Sub(a).Dot(d)/n))
-	}
-	return p.Dist(a.Add(d.Mul(t)))
 }

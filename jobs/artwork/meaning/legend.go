@@ -71,22 +71,13 @@ func keeps(b *budget.Budget, corners, along []geometry.Point) bool {
 		b.Spend(len(along))
 		least := math.Inf(1)
 		for i := range along {
-			least = math.Min(least, toSegment(c, along[max(i-1, 0)], along[i]))
+			least = math.Min(least, c.DistToSegment(along[max(i-1, 0)], along[i]))
 		}
 		if least > sameMM {
 			return false
 		}
 	}
 	return true
-}
-
-func toSegment(p, a, b geometry.Point) float64 {
-	along := b.Sub(a)
-	t := 0.0
-	if n := along.Dot(along); n > 0 {
-		t = math.Max(0, math.Min(1, p.Sub(a).Dot(along)/n))
-	}
-	return p.Dist(a.Add(along.Mul(t)))
 }
 
 // pageOf is the frame at true size, nil where there is none or where it lies askew.

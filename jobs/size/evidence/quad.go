@@ -110,15 +110,9 @@ func (q *Quad) touches(b geometry.Box, grown float64) bool {
 func (q *Quad) onSide(p geometry.Point) float64 {
 	least := math.Inf(1)
 	for i, c := range q.Corners {
-		least = math.Min(least, distToSegment(p, c, q.Corners[(i+1)%4]))
+		least = math.Min(least, p.DistToSegment(c, q.Corners[(i+1)%4]))
 	}
 	return least
-}
-
-func distToSegment(p, a, b geometry.Point) float64 {
-	d := b.Sub(a)
-	t := p.Sub(a).Dot(d) / d.Dot(d)
-	return p.Dist(a.Lerp(b, math.Max(0, math.Min(1, t))))
 }
 
 // coincides reports whether both rectangles have the same corners within tol.

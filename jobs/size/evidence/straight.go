@@ -54,7 +54,7 @@ func isStraight(from geometry.Point, s geometry.Segment) bool {
 		return s.Straight()
 	}
 	slack := straightness * from.Dist(s.End)
-	return from != s.End && distToSegment(s.C1, from, s.End) <= slack && distToSegment(s.C2, from, s.End) <= slack
+	return from != s.End && s.C1.DistToSegment(from, s.End) <= slack && s.C2.DistToSegment(from, s.End) <= slack
 }
 
 func appendRun(runs []run, r run) []run {

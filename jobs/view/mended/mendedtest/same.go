@@ -103,17 +103,8 @@ func (x *index) dist(p geometry.Point, within float64) float64 {
 	}
 	least := math.Inf(1)
 	x.tree.Each(nil, geometry.BoxAround(p).Grow(within), func(i int) bool {
-		least = math.Min(least, toSegment(p, x.ends[i][0], x.ends[i][1]))
+		least = math.Min(least, p.DistToSegment(x.ends[i][0], x.ends[i][1]))
 		return least > within
 	})
 	return least
-}
-
-func toSegment(p, a, b geometry.Point) float64 {
-	d := b.Sub(a)
-	t := 0.0
-	if n := d.Dot(d); n > 0 {
-		t = math.Max(0, math.Min(1, p.Sub(a).Dot(d)/n))
-	}
-	return p.Dist(a.Add(d.Mul(t)))
 }
