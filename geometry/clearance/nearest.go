@@ -94,6 +94,15 @@ func (r *Region) Inside(b *budget.Budget, p geometry.Point) bool {
 		return false
 	}
 	in := false
+	if len(r.edges) <= few {
+		b.Spend(len(r.edges))
+		for i := range r.edges {
+			if near.Crosses(r.edges[i].a, r.edges[i].b, p) != 0 {
+				in = !in
+			}
+		}
+		return in
+	}
 	reached := func(n *node) bool {
 		return n.upright.Min.Y <= p.Y && p.Y <= n.upright.Max.Y && p.X <= n.upright.Max.X
 	}
