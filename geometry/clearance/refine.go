@@ -61,6 +61,9 @@ func (m *measure) golden(move func(float64) site, span float64, b ball) ball {
 		}
 		return c.radius
 	}
+	if c, ok := m.evenly(move(1), b); ok {
+		return c
+	}
 	const ratio, close = 0.6180339887498949, 0.01
 	lo, hi := 0.0, 1.0
 	t, u := hi-ratio*(hi-lo), lo+ratio*(hi-lo)
@@ -77,4 +80,24 @@ func (m *measure) golden(move func(float64) site, span float64, b ball) ball {
 		}
 	}
 	return b
+}
+
+// evenly returns the smaller of a faced ball and the one at a site on the same edge
+// where it is plain that between them the width changes evenly, or grows until the
+// balls face nothing.
+func (m *measure) evenly(end site, b ball) (ball, bool) {
+	if end.edge2 >= 0 || m.r.Rings() > 1 {
+		return b, false
+	}
+	if m.convex && m.r.facing(end.edge) == 1 && touching(m.r, end, b.foot.edge).radius >= b.radius*(1-slack) {
+		return b, true
+	}
+	c, ok := m.faced(end, m.r.widest())
+	if !ok || !m.r.onOne(b.foot, c.foot, -1e-9) {
+		return b, false
+	}
+	if c.radius < b.radius {
+		return c, true
+	}
+	return b, true
 }

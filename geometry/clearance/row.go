@@ -121,7 +121,7 @@ func (t *taking) between(lo, hi int, a, z ball) {
 // sameSides reports whether two balls of a row touch one other edge, both
 // inside its ends, and no other ring can lie between the balls.
 func (m *measure) sameSides(w row, a, z ball) bool {
-	if !a.two || !z.two || a.radius == 0 || z.radius == 0 || a.foot.edge != z.foot.edge {
+	if !a.two || !z.two || a.radius == 0 || z.radius == 0 {
 		return false
 	}
 	f := &m.r.edges[a.foot.edge]
@@ -129,11 +129,18 @@ func (m *measure) sameSides(w row, a, z ball) bool {
 	if m.r.edges[w.edge].ring != f.ring {
 		rings = 2
 	}
+	return rings == m.r.Rings() && m.r.onOne(a.foot, z.foot, 0)
+}
+
+// onOne reports whether two feet lie on one edge, farther inside its ends than
+// margin.
+func (r *Region) onOne(a, z Foot, margin float64) bool {
+	f := &r.edges[a.edge]
 	inside := func(p geometry.Point) bool {
 		along := p.Sub(f.a).Dot(f.dir)
-		return along > 0 && along < f.size
+		return along > margin && along < f.size-margin
 	}
-	return rings == m.r.Rings() && inside(a.foot.Point) && inside(z.foot.Point)
+	return a.edge == z.edge && inside(a.Point) && inside(z.Point)
 }
 
 // touching returns the circle that touches the boundary at s and the line of

@@ -46,7 +46,12 @@ const sharpDeg = 25
 func (r *Region) Measure(b *budget.Budget, limit float64, finer ...float64) Shape {
 	m := measure{budget: b, r: r, limit: limit, sides: newSides(b, r), hint: -1}
 	m.spacing = m.pitch()
-	m.pole()
+	if m.convex = r.convex(); m.convex {
+		m.best = r.convexPole()
+	}
+	if m.best.Radius == 0 {
+		m.pole()
+	}
 	m.widths()
 	t := stretches{measure: &m, places: m.narrow}
 	s := Shape{Pole: m.best, Least: m.least, Necks: t.below(limit)}
@@ -79,6 +84,7 @@ type measure struct {
 	limit   float64
 	spacing float64
 	sides   sides
+	convex  bool
 	hint    int // the edge that the last ball touched, -1 at first
 	best    Pole
 	least   *Neck
@@ -95,7 +101,7 @@ func (m *measure) pole() {
 	if len(r.edges) < 3 {
 		return
 	}
-	limit := math.Max(r.bounds.Width(), r.bounds.Height())
+	limit := r.widest()
 	r.eachRow(m.budget, m.spacing, func(w row) {
 		if w.count >= longRow {
 			m.take(w, limit, m.improve, nil)
@@ -131,7 +137,11 @@ func (m *measure) widths() {
 	if m.best.Radius == 0 {
 		return
 	}
-	m.r.eachRow(m.budget, m.spacing, func(w row) { m.take(w, m.reach(), m.note, m.noteStretch) })
+	m.r.eachRow(m.budget, m.spacing, func(w row) {
+		if !m.convex || m.r.facing(w.edge) > 0 {
+			m.take(w, m.reach(), m.note, m.noteStretch)
+		}
+	})
 	for _, c := range m.candidates.kept {
 		b := m.refine(c.site, c.ball)
 		if m.least == nil || 2*b.radius < m.least.WidthMM {
