@@ -106,6 +106,9 @@ type meeting struct {
 // appendChords pairs the meetings of one line. Where a slit is met twice at
 // one place, the side that closes comes first.
 func (h *hand) appendChords(chords []chord, line []meeting, upright bool) []chord {
+	if !slices.ContainsFunc(line, func(m meeting) bool { return m.square }) {
+		return chords // along a side of a comb, say
+	}
 	slices.SortFunc(line, func(a, b meeting) int {
 		h.budget.Step()
 		switch {

@@ -30,7 +30,7 @@ func longSide(b geometry.Box) float64 { return math.Max(b.Width(), b.Height()) }
 // search for its cuts may take, in all and for each corner.
 const (
 	maxParts       = 1000
-	stepsAtAll     = 4_000_000
+	stepsAtAll     = 3_800_000
 	stepsPerCorner = 200
 )
 
