@@ -2590,8 +2590,11 @@ type Machine struct {
 	TestS        float64        `json:"test_s"`
 	ToolChangeS  float64        `json:"tool_change_s"`
 	TravelMMS    float64        `json:"travel_mm_s"`
-	UnloadS      float64        `json:"unload_s"`
-	WidthMM      float64        `json:"width_mm"`
+
+	// TurnsLifted True for a machine that turns the blade while it is lifted, into the direction in which a line begins. A drag knife turns only while it is dragged in the material. Files then lift the knife at corners below `lift_below_deg` of the setting.
+	TurnsLifted bool    `json:"turns_lifted,omitempty"`
+	UnloadS     float64 `json:"unload_s"`
+	WidthMM     float64 `json:"width_mm"`
 }
 
 // MachineCompensates What the machine makes up for by itself when it runs a file, how far the tip of the knife trails and the ends of closed lines. Plans ask where it is not said.
@@ -2912,6 +2915,9 @@ type Pass struct {
 
 	// TravelS Knife up.
 	TravelS float64 `json:"travel_s"`
+
+	// Turns Lifts at corners over which the machine turns the knife.
+	Turns int `json:"turns,omitempty"`
 }
 
 // PassLine defines model for PassLine.
@@ -2941,6 +2947,9 @@ type PassLine struct {
 	Strokes int      `json:"strokes"`
 	TieMM   float64  `json:"tie_mm,omitempty"`
 	Tool    string   `json:"tool"`
+
+	// Turns How often the file lifts the knife at a corner so that the machine turns it.
+	Turns int `json:"turns,omitempty"`
 }
 
 // PassList What is set at the machine for one load, pass by pass.
@@ -2967,7 +2976,10 @@ type PassLoad struct {
 // PassRule What the tool does along each line, and what of it the machine adds by itself and files leave out.
 type PassRule struct {
 	// DashMM Cut length of a perforation.
-	DashMM          float64 `json:"dash_mm,omitempty"`
+	DashMM float64 `json:"dash_mm,omitempty"`
+
+	// LiftBelowDeg Angle between two lines below which the knife is lifted and turned over their corner.
+	LiftBelowDeg    float64 `json:"lift_below_deg,omitempty"`
 	OffsetByMachine bool    `json:"offset_by_machine"`
 
 	// OffsetMM How far the tip trails the axis.
@@ -3635,16 +3647,19 @@ type Setting struct {
 	BladeID string `json:"blade_id,omitempty"`
 
 	// DashMM Perforation: cut length.
-	DashMM     float64   `json:"dash_mm,omitempty"`
-	ExposureMM float64   `json:"exposure_mm,omitempty"`
-	Family     string    `json:"family"`
-	ForceGF    float64   `json:"force_gf"`
-	ID         string    `json:"id"`
-	MachineID  string    `json:"machine_id,omitempty"`
-	Operation  Operation `json:"operation"`
-	Passes     int       `json:"passes"`
-	SpeedMMS   float64   `json:"speed_mm_s"`
-	StockID    string    `json:"stock_id,omitempty"`
+	DashMM     float64 `json:"dash_mm,omitempty"`
+	ExposureMM float64 `json:"exposure_mm,omitempty"`
+	Family     string  `json:"family"`
+	ForceGF    float64 `json:"force_gf"`
+	ID         string  `json:"id"`
+
+	// LiftBelowDeg Angle between two lines below which a machine with `turns_lifted` lifts the knife and turns it over their corner, instead of swivelling it through thick material; 0: nowhere.
+	LiftBelowDeg float64   `json:"lift_below_deg,omitempty"`
+	MachineID    string    `json:"machine_id,omitempty"`
+	Operation    Operation `json:"operation"`
+	Passes       int       `json:"passes"`
+	SpeedMMS     float64   `json:"speed_mm_s"`
+	StockID      string    `json:"stock_id,omitempty"`
 
 	// TestedBy Empty for a start point that needs a test cut.
 	TestedBy string `json:"tested_by,omitempty"`
