@@ -2197,7 +2197,10 @@ type Estimate struct {
 	CutterSlotWhy string     `json:"cutter_slot_why,omitempty"`
 	Findings      []Finding  `json:"findings,omitempty"`
 	Lines         []CostLine `json:"lines"`
-	MinorDigits   int        `json:"minor_digits"`
+
+	// Loads What of the minutes falls to each load and its passes. Left out of plans that an older program worked out.
+	Loads       []LoadMinutes `json:"loads,omitempty"`
+	MinorDigits int           `json:"minor_digits"`
 
 	// NetMinor Before tax.
 	NetMinor         int64  `json:"net_minor"`
@@ -2519,6 +2522,17 @@ type Load struct {
 	// Sheets The sheets on the mat, where it carries more than one.
 	Sheets  []Box   `json:"sheets,omitempty"`
 	WidthMM float64 `json:"width_mm"`
+}
+
+// LoadMinutes What of the minutes falls to one load, to the hundredth. `test` is the test cuts, before the first load, and `bench` weeding with taping or pressing. Of all loads, prepare, cut and unload sum to the minutes of the cutter, and bench to those of the bench; test and passes sum to cut.
+type LoadMinutes struct {
+	Bench   Minutes       `json:"bench"`
+	Cut     Minutes       `json:"cut"`
+	Number  int           `json:"number"`
+	Passes  []PassMinutes `json:"passes"`
+	Prepare Minutes       `json:"prepare"`
+	Test    Minutes       `json:"test"`
+	Unload  Minutes       `json:"unload"`
 }
 
 // Lot One thing in the stores whose amount is counted.
@@ -2971,6 +2985,14 @@ type PassList struct {
 type PassLoad struct {
 	Number int    `json:"number"`
 	Passes []Pass `json:"passes"`
+}
+
+// PassMinutes What one pass takes, with the change of the tool before it.
+type PassMinutes struct {
+	Minutes Minutes `json:"minutes"`
+
+	// Number Within the load.
+	Number int `json:"number"`
 }
 
 // PassRule What the tool does along each line, and what of it the machine adds by itself and files leave out.
