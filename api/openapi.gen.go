@@ -2601,9 +2601,12 @@ type Machine struct {
 	MaxForceGF   float64        `json:"max_force_gf"`
 	MaxSpeedMMS  float64        `json:"max_speed_mm_s"`
 	Name         string         `json:"name"`
-	TestS        float64        `json:"test_s"`
-	ToolChangeS  float64        `json:"tool_change_s"`
-	TravelMMS    float64        `json:"travel_mm_s"`
+
+	// PlotterArcs True for a machine that understands arcs (`AA`) in plotter files. Where it is not said they have chords.
+	PlotterArcs bool    `json:"plotter_arcs,omitempty"`
+	TestS       float64 `json:"test_s"`
+	ToolChangeS float64 `json:"tool_change_s"`
+	TravelMMS   float64 `json:"travel_mm_s"`
 
 	// TurnsLifted True for a machine that turns the blade while it is lifted, into the direction in which a line begins. A drag knife turns only while it is dragged in the material. Files then lift the knife at corners below `lift_below_deg` of the setting.
 	TurnsLifted bool    `json:"turns_lifted,omitempty"`

@@ -27,6 +27,7 @@ type Request struct {
 type Plan struct {
 	Loads     []Load            `json:"loads"`
 	Axes      workshop.Axes     `json:"axes,omitzero"`     // how the machine counts, which files follow
+	Arcs      bool              `json:"arcs,omitempty"`    // the machine understands arcs in plotter files
 	Stretch   *Stretch          `json:"stretch,omitempty"` // of files; nil: none
 	Time      Time              `json:"time"`              // of all loads
 	CutMM     float64           `json:"cut_mm"`

@@ -31,6 +31,9 @@ type Machine struct {
 	// ForceStepGF is what a step of the plotter's instruction for force is; 0:
 	// nobody knows, and forces are set by hand.
 	ForceStepGF float64 `json:"force_step_gf,omitempty"`
+	// PlotterArcs says that the machine understands the plotter's instruction for arcs;
+	// else its files have chords.
+	PlotterArcs bool `json:"plotter_arcs,omitempty"`
 	// Blades are others kept for the holder; a Setting names the one it needs.
 	Blades []Blade   `json:"blades,omitempty"`
 	Mats   []MatSize `json:"mats,omitempty"`
