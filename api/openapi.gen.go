@@ -2197,7 +2197,10 @@ type Estimate struct {
 	CutterSlotWhy string     `json:"cutter_slot_why,omitempty"`
 	Findings      []Finding  `json:"findings,omitempty"`
 	Lines         []CostLine `json:"lines"`
-	MinorDigits   int        `json:"minor_digits"`
+
+	// Loads What of the minutes falls to each load and its passes. Left out of plans that an older program worked out.
+	Loads       []LoadMinutes `json:"loads,omitempty"`
+	MinorDigits int           `json:"minor_digits"`
 
 	// NetMinor Before tax.
 	NetMinor         int64  `json:"net_minor"`
@@ -2521,6 +2524,17 @@ type Load struct {
 	WidthMM float64 `json:"width_mm"`
 }
 
+// LoadMinutes What of the minutes falls to one load, to the hundredth. `test` is the test cuts, before the first load, and `bench` weeding with taping or pressing. Of all loads, prepare, cut and unload sum to the minutes of the cutter, and bench to those of the bench; test and passes sum to cut.
+type LoadMinutes struct {
+	Bench   Minutes       `json:"bench"`
+	Cut     Minutes       `json:"cut"`
+	Number  int           `json:"number"`
+	Passes  []PassMinutes `json:"passes"`
+	Prepare Minutes       `json:"prepare"`
+	Test    Minutes       `json:"test"`
+	Unload  Minutes       `json:"unload"`
+}
+
 // Lot One thing in the stores whose amount is counted.
 type Lot struct {
 	Batch string `json:"batch,omitempty"`
@@ -2587,11 +2601,17 @@ type Machine struct {
 	MaxForceGF   float64        `json:"max_force_gf"`
 	MaxSpeedMMS  float64        `json:"max_speed_mm_s"`
 	Name         string         `json:"name"`
-	TestS        float64        `json:"test_s"`
-	ToolChangeS  float64        `json:"tool_change_s"`
-	TravelMMS    float64        `json:"travel_mm_s"`
-	UnloadS      float64        `json:"unload_s"`
-	WidthMM      float64        `json:"width_mm"`
+
+	// PlotterArcs True for a machine that understands arcs (`AA`) in plotter files. Where it is not said they have chords.
+	PlotterArcs bool    `json:"plotter_arcs,omitempty"`
+	TestS       float64 `json:"test_s"`
+	ToolChangeS float64 `json:"tool_change_s"`
+	TravelMMS   float64 `json:"travel_mm_s"`
+
+	// TurnsLifted True for a machine that turns the blade while it is lifted, into the direction in which a line begins. A drag knife turns only while it is dragged in the material. Files then lift the knife at corners below `lift_below_deg` of the setting.
+	TurnsLifted bool    `json:"turns_lifted,omitempty"`
+	UnloadS     float64 `json:"unload_s"`
+	WidthMM     float64 `json:"width_mm"`
 }
 
 // MachineCompensates What the machine makes up for by itself when it runs a file, how far the tip of the knife trails and the ends of closed lines. Plans ask where it is not said.
@@ -2912,6 +2932,9 @@ type Pass struct {
 
 	// TravelS Knife up.
 	TravelS float64 `json:"travel_s"`
+
+	// Turns Lifts at corners over which the machine turns the knife.
+	Turns int `json:"turns,omitempty"`
 }
 
 // PassLine defines model for PassLine.
@@ -2941,6 +2964,9 @@ type PassLine struct {
 	Strokes int      `json:"strokes"`
 	TieMM   float64  `json:"tie_mm,omitempty"`
 	Tool    string   `json:"tool"`
+
+	// Turns How often the file lifts the knife at a corner so that the machine turns it.
+	Turns int `json:"turns,omitempty"`
 }
 
 // PassList What is set at the machine for one load, pass by pass.
@@ -2964,10 +2990,21 @@ type PassLoad struct {
 	Passes []Pass `json:"passes"`
 }
 
+// PassMinutes What one pass takes, with the change of the tool before it.
+type PassMinutes struct {
+	Minutes Minutes `json:"minutes"`
+
+	// Number Within the load.
+	Number int `json:"number"`
+}
+
 // PassRule What the tool does along each line, and what of it the machine adds by itself and files leave out.
 type PassRule struct {
 	// DashMM Cut length of a perforation.
-	DashMM          float64 `json:"dash_mm,omitempty"`
+	DashMM float64 `json:"dash_mm,omitempty"`
+
+	// LiftBelowDeg Angle between two lines below which the knife is lifted and turned over their corner.
+	LiftBelowDeg    float64 `json:"lift_below_deg,omitempty"`
 	OffsetByMachine bool    `json:"offset_by_machine"`
 
 	// OffsetMM How far the tip trails the axis.
@@ -3635,16 +3672,19 @@ type Setting struct {
 	BladeID string `json:"blade_id,omitempty"`
 
 	// DashMM Perforation: cut length.
-	DashMM     float64   `json:"dash_mm,omitempty"`
-	ExposureMM float64   `json:"exposure_mm,omitempty"`
-	Family     string    `json:"family"`
-	ForceGF    float64   `json:"force_gf"`
-	ID         string    `json:"id"`
-	MachineID  string    `json:"machine_id,omitempty"`
-	Operation  Operation `json:"operation"`
-	Passes     int       `json:"passes"`
-	SpeedMMS   float64   `json:"speed_mm_s"`
-	StockID    string    `json:"stock_id,omitempty"`
+	DashMM     float64 `json:"dash_mm,omitempty"`
+	ExposureMM float64 `json:"exposure_mm,omitempty"`
+	Family     string  `json:"family"`
+	ForceGF    float64 `json:"force_gf"`
+	ID         string  `json:"id"`
+
+	// LiftBelowDeg Angle between two lines below which a machine with `turns_lifted` lifts the knife and turns it over their corner, instead of swivelling it through thick material; 0: nowhere.
+	LiftBelowDeg float64   `json:"lift_below_deg,omitempty"`
+	MachineID    string    `json:"machine_id,omitempty"`
+	Operation    Operation `json:"operation"`
+	Passes       int       `json:"passes"`
+	SpeedMMS     float64   `json:"speed_mm_s"`
+	StockID      string    `json:"stock_id,omitempty"`
 
 	// TestedBy Empty for a start point that needs a test cut.
 	TestedBy string `json:"tested_by,omitempty"`

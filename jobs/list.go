@@ -78,7 +78,7 @@ func NewList() *List {
 	l.Passes = Define2(Row{Name: passes.Name, Revision: 8, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
 		l.Weeding, l.Layout, readsPasses, runPasses).
 		Shows(view.OfPasses)
-	l.Estimate = Define3(Row{Name: estimate.Name, Revision: 5},
+	l.Estimate = Define3(Row{Name: estimate.Name, Revision: 6},
 		l.Weeding, l.Layout, l.Passes, readsEstimate, runEstimate).
 		Shows(view.OfEstimate)
 	l.Rows = []*Row{l.Read.row, l.Size.row, l.Artwork.row, l.Weeding.row, l.Layout.row, l.Passes.row, l.Estimate.row}
@@ -94,7 +94,7 @@ func (l *List) share() {
 	l.SharePasses = Define1(Row{Name: share.NamePasses, Revision: 2, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
 		l.Share, readsPasses, runSharedPasses).
 		Shows(view.OfPasses)
-	l.ShareEstimate = Define2(Row{Name: share.NameEstimate, Revision: 3},
+	l.ShareEstimate = Define2(Row{Name: share.NameEstimate, Revision: 4},
 		l.Share, l.SharePasses, readsEstimate, runSharedEstimate).
 		Shows(view.OfEstimate)
 	l.Shared = []*Row{l.Share.row, l.SharePasses.row, l.ShareEstimate.row}
