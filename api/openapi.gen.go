@@ -3078,12 +3078,15 @@ type Plan struct {
 	Acceptance *Acceptance `json:"acceptance,omitempty"`
 
 	// Actions Of a plan that is ready: where to POST to `accept` it, or to `recut` what was spoiled.
-	Actions         map[string]string `json:"actions,omitempty"`
-	Answers         map[string]Reply  `json:"answers"`
-	Cautions        []string          `json:"cautions"`
-	ClientReference string            `json:"client_reference,omitempty"`
-	ConventionID    string            `json:"convention_id,omitempty"`
-	Copies          int               `json:"copies"`
+	Actions map[string]string `json:"actions,omitempty"`
+
+	// Again What of the drawing is cut again, where that is not whole copies alone.
+	Again           []RecutPiece     `json:"again,omitempty"`
+	Answers         map[string]Reply `json:"answers"`
+	Cautions        []string         `json:"cautions"`
+	ClientReference string           `json:"client_reference,omitempty"`
+	ConventionID    string           `json:"convention_id,omitempty"`
+	Copies          int              `json:"copies"`
 
 	// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
 	CostCode  CostCode           `json:"cost_code,omitempty"`
@@ -3187,9 +3190,11 @@ type PlanForm struct {
 
 // PlanHead defines model for PlanHead.
 type PlanHead struct {
-	ClientReference string `json:"client_reference,omitempty"`
-	ConventionID    string `json:"convention_id,omitempty"`
-	Copies          int    `json:"copies"`
+	// Again What of the drawing is cut again, where that is not whole copies alone.
+	Again           []RecutPiece `json:"again,omitempty"`
+	ClientReference string       `json:"client_reference,omitempty"`
+	ConventionID    string       `json:"convention_id,omitempty"`
+	Copies          int          `json:"copies"`
 
 	// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
 	CostCode  CostCode           `json:"cost_code,omitempty"`
@@ -3436,6 +3441,14 @@ type Receipt struct {
 
 	// WidthMM Of transfer tape, where it is needed; nowhere else.
 	WidthMM int64 `json:"width_mm,omitempty"`
+}
+
+// RecutPiece defines model for RecutPiece.
+type RecutPiece struct {
+	Copies int `json:"copies"`
+
+	// Piece Its number in the weeding map, of several that share a line the first; left out: the whole drawing.
+	Piece int `json:"piece,omitempty"`
 }
 
 // RecutRequest defines model for RecutRequest.

@@ -20,18 +20,18 @@ type Webhook struct {
 
 // Delivery is one event that one receiver is told of.
 type Delivery struct {
-	ID       uuid.UUID `db:"id"`
-	Webhook  uuid.UUID `db:"webhook"`
+	ID       uuid.UUID  `db:"id"`
+	Webhook  uuid.UUID  `db:"webhook"`
 	Plan     *uuid.UUID `db:"plan"`      // that it is about; nil: it is about a class set
 	ClassSet *uuid.UUID `db:"class_set"` // that it is about
-	Event    string    `db:"event"`
-	Payload  string    `db:"payload"` // JSON, byte for byte as it is signed
-	State    string    `db:"state"`   // waiting, delivered, dead
-	Attempts int       `db:"attempts"`
-	Status   int       `db:"status"` // the last answer; 0: there was none
-	Fault    string    `db:"fault"`  // why there was none
-	Created  time.Time `db:"created"`
-	Updated  time.Time `db:"updated"`
+	Event    string     `db:"event"`
+	Payload  string     `db:"payload"` // JSON, byte for byte as it is signed
+	State    string     `db:"state"`   // waiting, delivered, dead
+	Attempts int        `db:"attempts"`
+	Status   int        `db:"status"` // the last answer; 0: there was none
+	Fault    string     `db:"fault"`  // why there was none
+	Created  time.Time  `db:"created"`
+	Updated  time.Time  `db:"updated"`
 }
 
 const (

@@ -1,19 +1,29 @@
 package jobs
 
 import (
+	"cmp"
 	"context"
 
+	"knifedesk/geometry/budget"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 )
 
-// Recut returns the request that cuts some copies of a plan again: on the first of
-// the offcuts that holds them in one load, else on the stock. m is the weeding map
-// of the plan. The prices are today's.
-func Recut(ctx context.Context, data workshop.Data, r plan.Request, copies int, m *weeding.Map, offcuts []workshop.Stock, stock workshop.Stock) (*plan.Request, error) {
-	r.Copies = copies
+// Recut returns the request that cuts again what was spoiled of a plan, whole copies or
+// pieces of them, as they were read then: on the first of the offcuts that holds it in one
+// load, else on the stock. m is the weeding map of the plan. The prices are today's. A
+// *SpoiledError names what the plan has not.
+func Recut(ctx context.Context, data workshop.Data, r plan.Request, spoiled []Spoiled, m *weeding.Map, offcuts []workshop.Stock, stock workshop.Stock) (*plan.Request, error) {
+	var unknown error
+	old := r
+	err := budget.Run(ctx, func(b *budget.Budget) { r.Copies, r.Again, unknown = againOf(b, &old, m, spoiled) })
+	if err = cmp.Or(err, unknown); err != nil {
+		return nil, err
+	}
+	drawn := old.Drawn()
+	r.DrawnFor = &drawn
 	if prices, ok := data.PriceList(r.Prices.ID); ok {
 		r.Prices = prices
 	}

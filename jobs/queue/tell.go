@@ -24,7 +24,6 @@ const (
 	DeliveryDead      = "dead"
 )
 
-
 // Events are what receivers can be told of: that a plan has come to rest, and how a class
 // set gets on.
 func Events() []string {
