@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strconv"
 
 	"knifedesk/geometry/budget"
 	"knifedesk/jobs/layout"
@@ -38,21 +39,16 @@ const wholeCode = "whole"
 // has not.
 func againOf(b *budget.Budget, r *plan.Request, m *weeding.Map, spoiled []Spoiled) (copies int, again []layout.Again, err error) {
 	var parts []weeding.Apart
-	if m.Purpose != weeding.Stencil { // which is one piece with its openings
-		parts = m.Apart(b)
-	}
 	of := map[int]map[int]bool{} // the copies by part, 0: the whole
 	for _, s := range spoiled {
-		piece := s.Piece
-		if piece > 0 && m.Purpose == weeding.Stencil {
-			piece = 0
-		}
-		if piece > 0 {
-			at := slices.IndexFunc(parts, func(p weeding.Apart) bool { return slices.Contains(p.Regions, piece) })
-			if at < 0 {
+		piece := 0
+		if s.Piece > 0 && m.Purpose != weeding.Stencil { // which is one piece with its openings
+			if parts == nil {
+				parts = m.Apart(b)
+			}
+			if piece = first(parts, s.Piece); piece == 0 {
 				return 0, nil, &SpoiledError{s, true}
 			}
-			piece = parts[at].Regions[0]
 		}
 		if s.Copy > had(r, piece) {
 			return 0, nil, &SpoiledError{s, had(r, piece) == 0}
@@ -62,6 +58,31 @@ func againOf(b *budget.Budget, r *plan.Request, m *weeding.Map, spoiled []Spoile
 		}
 		of[piece][s.Copy] = true
 	}
+	copies, again = counted(of)
+	if len(again) == 0 && len(r.Again) == 0 {
+		return copies, nil, nil
+	}
+	if copies > 0 {
+		again = append(again, layout.Again{Copies: copies})
+	}
+	return 1, again, nil
+}
+
+// first is the first piece of the part that a piece belongs to; 0: there is none.
+func first(parts []weeding.Apart, piece int) int {
+	at := partOf(parts, piece)
+	if at < 0 {
+		return 0
+	}
+	return parts[at].Regions[0]
+}
+
+func partOf(parts []weeding.Apart, piece int) int {
+	return slices.IndexFunc(parts, func(p weeding.Apart) bool { return slices.Contains(p.Regions, piece) })
+}
+
+// counted counts whole copies, and parts of others, by their pieces.
+func counted(of map[int]map[int]bool) (copies int, again []layout.Again) {
 	for piece, which := range of {
 		n := len(which)
 		for c := range which {
@@ -69,20 +90,12 @@ func againOf(b *budget.Budget, r *plan.Request, m *weeding.Map, spoiled []Spoile
 				n-- // it comes with its copy
 			}
 		}
-		if piece == 0 {
-			copies = n
-		} else if n > 0 {
+		if piece > 0 && n > 0 {
 			again = append(again, layout.Again{Piece: piece, Copies: n})
 		}
 	}
-	if len(again) == 0 && len(r.Again) == 0 {
-		return copies, nil, nil
-	}
 	slices.SortFunc(again, func(a, b layout.Again) int { return cmp.Compare(a.Piece, b.Piece) })
-	if copies > 0 {
-		again = append(again, layout.Again{Copies: copies})
-	}
-	return 1, again, nil
+	return len(of[0]), again
 }
 
 // had is how many copies of a part a plan has cut.
@@ -104,32 +117,40 @@ func layAgain(ctx context.Context, q layout.Request, m *weeding.Map) (*layout.La
 	r := share.Request{Layout: q}
 	var maps []*weeding.Map
 	var lost error
-	err := budget.Run(ctx, func(b *budget.Budget) {
-		parts := m.Apart(b)
-		digits := len(fmt.Sprint(len(m.Regions)))
-		for _, a := range q.Again {
-			code, of := wholeCode, m
-			if a.Piece > 0 {
-				at := slices.IndexFunc(parts, func(p weeding.Apart) bool { return slices.Contains(p.Regions, a.Piece) })
-				if at < 0 {
-					lost = &layout.RequestError{Field: "again", Reason: fmt.Sprintf("the drawing has no piece %d", a.Piece)}
-					return
-				}
-				code = fmt.Sprintf("%0*d", digits, a.Piece)
-				if of, lost = m.Alone(b, parts[at], q.Chart); lost != nil {
-					return
-				}
-			}
-			maps = append(maps, of)
-			r.Members = append(r.Members, share.Member{Code: code, Copies: a.Copies})
-		}
-	})
+	err := budget.Run(ctx, func(b *budget.Budget) { maps, lost = againMaps(b, q, m) })
 	if err = cmp.Or(err, lost); err != nil {
 		return nil, err
+	}
+	digits := len(strconv.Itoa(len(m.Regions)))
+	for _, a := range q.Again {
+		code := wholeCode
+		if a.Piece > 0 {
+			code = fmt.Sprintf("%0*d", digits, a.Piece)
+		}
+		r.Members = append(r.Members, share.Member{Code: code, Copies: a.Copies})
 	}
 	s, err := share.Lay(ctx, r, maps)
 	if err != nil {
 		return nil, err
 	}
 	return &s.Layout, nil
+}
+
+// againMaps are the maps of what is cut again, in the order of it.
+func againMaps(b *budget.Budget, q layout.Request, m *weeding.Map) (maps []*weeding.Map, err error) {
+	parts := m.Apart(b)
+	for _, a := range q.Again {
+		one := m
+		if a.Piece > 0 {
+			at := partOf(parts, a.Piece)
+			if at < 0 {
+				return nil, &layout.RequestError{Field: "again", Reason: fmt.Sprintf("the drawing has no piece %d", a.Piece)}
+			}
+			if one, err = m.Alone(b, parts[at], q.Chart); err != nil {
+				return nil, err
+			}
+		}
+		maps = append(maps, one)
+	}
+	return maps, nil
 }

@@ -96,33 +96,15 @@ func TestSinglePiecesAreCutAgain(t *testing.T) {
 		if after := list.Weeding.In(all); len(after.Regions) != len(m.Regions) || after.Bounds != m.Bounds {
 			t.Errorf("%s: the drawing is read anew on the offcut: %v, was %v", c.name, after.Bounds, m.Bounds)
 		}
-		l := list.Layout.In(all)
-		kept, folds := 0.0, 0.0
-		for i := range l.Loads {
-			on := l.MapOf(&l.Loads[i], m)
-			kept += net(on) * float64(len(l.Loads[i].Placements))
-			for _, s := range on.Strokes {
-				if s.Operation == artwork.Score {
-					folds += s.Path.Length()
-				}
-			}
-		}
+		kept, folds := laid(list.Layout.In(all), m)
 		if math.Abs(kept-c.net) > 0.002*c.net || again.Stock.ID != c.stock || math.Abs(folds-c.score) > 0.01 {
 			t.Errorf("%s: keeps %.1f mm², want %.1f; on %s, want %s; folds %.2f mm, want %.2f", c.name, kept, c.net, again.Stock.ID, c.stock, folds, c.score)
 		}
 		if c.again != "" && fmt.Sprint(again.Again) != c.again {
 			t.Errorf("%s: %v", c.name, again.Again)
 		}
-		// What was cut again is cut again by its number, and no more often than it was.
 		if len(again.Again) > 0 {
-			piece := again.Again[0].Piece
-			if _, err := jobs.Recut(t.Context(), workshop.Example(), *again, []jobs.Spoiled{{Copy: 1, Piece: piece}}, m, nil, r.Stock); err != nil {
-				t.Errorf("%s, once more: %v", c.name, err)
-			}
-			var unknown *jobs.SpoiledError
-			if _, err := jobs.Recut(t.Context(), workshop.Example(), *again, []jobs.Spoiled{{Copy: 3, Piece: piece}}, m, nil, r.Stock); !errors.As(err, &unknown) || unknown.NoPiece {
-				t.Errorf("%s, the third of at most two: %v", c.name, err)
-			}
+			onceMore(t, again, m)
 		}
 	}
 	for _, wrong := range []jobs.Spoiled{{Copy: 5, Piece: disc}, {Copy: 1, Piece: 99}, {Copy: 9}} {
@@ -131,6 +113,34 @@ func TestSinglePiecesAreCutAgain(t *testing.T) {
 		if !errors.As(err, &unknown) || unknown.Spoiled != wrong || unknown.NoPiece != (wrong.Piece == 99) {
 			t.Errorf("%+v: %v", wrong, err)
 		}
+	}
+}
+
+// laid is what loads keep, in mm², and the length of their folds.
+func laid(l *layout.Layout, m *weeding.Map) (kept, folds float64) {
+	for i := range l.Loads {
+		on := l.MapOf(&l.Loads[i], m)
+		kept += net(on) * float64(len(l.Loads[i].Placements))
+		for _, s := range on.Strokes {
+			if s.Operation == artwork.Score {
+				folds += s.Path.Length()
+			}
+		}
+	}
+	return kept, folds
+}
+
+// onceMore holds that what was cut again is cut again by its number, and no more often
+// than it was.
+func onceMore(t *testing.T, again *plan.Request, m *weeding.Map) {
+	t.Helper()
+	piece := again.Again[0].Piece
+	if _, err := jobs.Recut(t.Context(), workshop.Example(), *again, []jobs.Spoiled{{Copy: 1, Piece: piece}}, m, nil, again.Stock); err != nil {
+		t.Errorf("once more: %v", err)
+	}
+	var unknown *jobs.SpoiledError
+	if _, err := jobs.Recut(t.Context(), workshop.Example(), *again, []jobs.Spoiled{{Copy: 3, Piece: piece}}, m, nil, again.Stock); !errors.As(err, &unknown) || unknown.NoPiece {
+		t.Errorf("the third of at most two: %v", err)
 	}
 }
 

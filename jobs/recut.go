@@ -32,15 +32,20 @@ func Recut(ctx context.Context, data workshop.Data, r plan.Request, spoiled []Sp
 		if err != nil {
 			return nil, err
 		}
-		l, err := runLayout(ctx, readsLayout(one), m)
-		if err != nil {
-			return nil, err
-		}
-		if len(l.Loads) == 1 && len(l.Questions) == 0 && finding.Worst(l.Findings) != finding.Block {
-			return one, nil
+		if fits, err := inOneLoad(ctx, one, m); err != nil || fits {
+			return one, err
 		}
 	}
 	return on(data, r, stock)
+}
+
+// inOneLoad reports whether a request is laid in one load, with nothing to ask.
+func inOneLoad(ctx context.Context, r *plan.Request, m *weeding.Map) (bool, error) {
+	l, err := runLayout(ctx, readsLayout(r), m)
+	if err != nil {
+		return false, err
+	}
+	return len(l.Loads) == 1 && len(l.Questions) == 0 && finding.Worst(l.Findings) != finding.Block, nil
 }
 
 // on returns the request on another stock, on the same machine where that lacks

@@ -38,20 +38,24 @@ func (m *Map) Apart(b *budget.Budget) []Apart {
 			owner.join(touched[i][0], k)
 		}
 	}
-	var all []Apart
+	return owner.parts(touched)
+}
+
+// parts gathers the regions that belong together, and the lines that touch them.
+func (o *owners) parts(touched [][]int) (all []Apart) {
 	at := map[int]int{}
-	for k := range owner.kept {
-		root := owner.root(k)
+	for k := range o.kept {
+		root := o.root(k)
 		if _, ok := at[root]; !ok {
 			at[root] = len(all)
 			all = append(all, Apart{})
 		}
 		one := &all[at[root]]
-		one.Regions = append(one.Regions, owner.kept[k].number)
+		one.Regions = append(one.Regions, o.kept[k].number)
 	}
 	for i, t := range touched {
 		if len(t) > 0 {
-			one := &all[at[owner.root(t[0])]]
+			one := &all[at[o.root(t[0])]]
 			one.Strokes = append(one.Strokes, i)
 		}
 	}
@@ -101,10 +105,9 @@ func newOwners(b *budget.Budget, m *Map) *owners {
 }
 
 // of lists the regions that a line bounds, or in which it lies, by their place.
-func (o *owners) of(b *budget.Budget, p geometry.Path) []int {
-	var found []int
+func (o *owners) of(b *budget.Budget, p geometry.Path) (found []int) {
+	var near []int
 	box := p.Bounds()
-	near := []int{}
 	for k := range o.kept {
 		b.Step()
 		if o.kept[k].box.Overlaps(box) {
@@ -116,20 +119,26 @@ func (o *owners) of(b *budget.Budget, p geometry.Path) []int {
 	}
 	points := p.FlattenIn(b, geometry.DefaultChord)
 	for i := 1; i < len(points); i++ {
-		along := points[i].Sub(points[i-1])
-		long := math.Hypot(along.X, along.Y)
-		if long == 0 {
-			continue
-		}
-		aside := geometry.Pt(-along.Y/long*beside, along.X/long*beside)
-		n := int(math.Ceil(long / lookStep))
-		for j := range n {
-			at := points[i-1].Lerp(points[i], (float64(j)+0.5)/float64(n))
-			for _, k := range near {
-				b.Step()
-				if !slices.Contains(found, k) && (o.kept[k].inside.Inside(b, at.Add(aside)) || o.kept[k].inside.Inside(b, at.Sub(aside))) {
-					found = append(found, k)
-				}
+		found = o.along(b, points[i-1], points[i], near, found)
+	}
+	return found
+}
+
+// along adds the regions that lie beside a straight line.
+func (o *owners) along(b *budget.Budget, from, to geometry.Point, near, found []int) []int {
+	long := from.Dist(to)
+	if long == 0 {
+		return found
+	}
+	way := to.Sub(from)
+	aside := geometry.Pt(-way.Y/long*beside, way.X/long*beside)
+	n := int(math.Ceil(long / lookStep))
+	for j := range n {
+		at := from.Lerp(to, (float64(j)+0.5)/float64(n))
+		for _, k := range near {
+			b.Step()
+			if !slices.Contains(found, k) && (o.kept[k].inside.Inside(b, at.Add(aside)) || o.kept[k].inside.Inside(b, at.Sub(aside))) {
+				found = append(found, k)
 			}
 		}
 	}
