@@ -1404,16 +1404,25 @@ func (e WasteName) Valid() bool {
 
 // Defines values for WebhookEvent.
 const (
-	WebhookEventPlanAsking    WebhookEvent = "plan.asking"
-	WebhookEventPlanCancelled WebhookEvent = "plan.cancelled"
-	WebhookEventPlanFailed    WebhookEvent = "plan.failed"
-	WebhookEventPlanReady     WebhookEvent = "plan.ready"
-	WebhookEventPlanRefused   WebhookEvent = "plan.refused"
+	WebhookEventClassSetClosed   WebhookEvent = "class_set.closed"
+	WebhookEventClassSetComplete WebhookEvent = "class_set.complete"
+	WebhookEventClassSetLaid     WebhookEvent = "class_set.laid"
+	WebhookEventPlanAsking       WebhookEvent = "plan.asking"
+	WebhookEventPlanCancelled    WebhookEvent = "plan.cancelled"
+	WebhookEventPlanFailed       WebhookEvent = "plan.failed"
+	WebhookEventPlanReady        WebhookEvent = "plan.ready"
+	WebhookEventPlanRefused      WebhookEvent = "plan.refused"
 )
 
 // Valid indicates whether the value is a known member of the WebhookEvent enum.
 func (e WebhookEvent) Valid() bool {
 	switch e {
+	case WebhookEventClassSetClosed:
+		return true
+	case WebhookEventClassSetComplete:
+		return true
+	case WebhookEventClassSetLaid:
+		return true
 	case WebhookEventPlanAsking:
 		return true
 	case WebhookEventPlanCancelled:
@@ -2087,17 +2096,22 @@ type CostLineCode string
 
 // Delivery defines model for Delivery.
 type Delivery struct {
-	Attempts  int          `json:"attempts"`
-	CreatedAt time.Time    `json:"created_at"`
-	Event     WebhookEvent `json:"event"`
+	Attempts int `json:"attempts"`
+
+	// ClassSetID That it is about; left out where it is about a plan.
+	ClassSetID *openapi_types.UUID `json:"class_set_id,omitempty"`
+	CreatedAt  time.Time           `json:"created_at"`
+	Event      WebhookEvent        `json:"event"`
 
 	// Fault Why the last attempt failed; left out where it did not.
 	Fault DeliveryFault `json:"fault,omitempty"`
 
 	// ID Of `webhook-id` what comes after msg_.
-	ID     openapi_types.UUID `json:"id"`
-	PlanID openapi_types.UUID `json:"plan_id"`
-	State  DeliveryState      `json:"state"`
+	ID openapi_types.UUID `json:"id"`
+
+	// PlanID That it is about; left out where it is about a class set.
+	PlanID *openapi_types.UUID `json:"plan_id,omitempty"`
+	State  DeliveryState       `json:"state"`
 
 	// Status The last answer; left out where there was none.
 	Status    int       `json:"status,omitempty"`
@@ -3101,12 +3115,15 @@ type Plan struct {
 	Acceptance *Acceptance `json:"acceptance,omitempty"`
 
 	// Actions Of a plan that is ready: where to POST to `accept` it, or to `recut` what was spoiled.
-	Actions         map[string]string `json:"actions,omitempty"`
-	Answers         map[string]Reply  `json:"answers"`
-	Cautions        []string          `json:"cautions"`
-	ClientReference string            `json:"client_reference,omitempty"`
-	ConventionID    string            `json:"convention_id,omitempty"`
-	Copies          int               `json:"copies"`
+	Actions map[string]string `json:"actions,omitempty"`
+
+	// Again What of the drawing is cut again, where that is not whole copies alone.
+	Again           []RecutPiece     `json:"again,omitempty"`
+	Answers         map[string]Reply `json:"answers"`
+	Cautions        []string         `json:"cautions"`
+	ClientReference string           `json:"client_reference,omitempty"`
+	ConventionID    string           `json:"convention_id,omitempty"`
+	Copies          int              `json:"copies"`
 
 	// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
 	CostCode  CostCode           `json:"cost_code,omitempty"`
@@ -3210,9 +3227,11 @@ type PlanForm struct {
 
 // PlanHead defines model for PlanHead.
 type PlanHead struct {
-	ClientReference string `json:"client_reference,omitempty"`
-	ConventionID    string `json:"convention_id,omitempty"`
-	Copies          int    `json:"copies"`
+	// Again What of the drawing is cut again, where that is not whole copies alone.
+	Again           []RecutPiece `json:"again,omitempty"`
+	ClientReference string       `json:"client_reference,omitempty"`
+	ConventionID    string       `json:"convention_id,omitempty"`
+	Copies          int          `json:"copies"`
 
 	// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
 	CostCode  CostCode           `json:"cost_code,omitempty"`
@@ -3459,6 +3478,14 @@ type Receipt struct {
 
 	// WidthMM Of transfer tape, where it is needed; nowhere else.
 	WidthMM int64 `json:"width_mm,omitempty"`
+}
+
+// RecutPiece defines model for RecutPiece.
+type RecutPiece struct {
+	Copies int `json:"copies"`
+
+	// Piece Its number in the weeding map, of several that share a line the first; left out: the whole drawing.
+	Piece int `json:"piece,omitempty"`
 }
 
 // RecutRequest defines model for RecutRequest.
@@ -4277,11 +4304,22 @@ type WebhookEvent string
 // WebhookMessage The body that a receiver gets. It says little, so that what is read by the link is what counts.
 type WebhookMessage struct {
 	Data struct {
+		// ClassSetID Of an event of a class set, with `ready`, `of` and `loads`.
+		ClassSetID      openapi_types.UUID `json:"class_set_id,omitempty"`
 		ClientReference string             `json:"client_reference,omitempty"`
 		Link            string             `json:"link"`
-		Owner           string             `json:"owner"`
-		PlanID          openapi_types.UUID `json:"plan_id"`
-		Status          PlanStatus         `json:"status"`
+		Loads           int                `json:"loads,omitempty"`
+
+		// Of Those who are expected, and members beside them.
+		Of    int    `json:"of,omitempty"`
+		Owner string `json:"owner"`
+
+		// PlanID Of an event of a plan, with `status`.
+		PlanID openapi_types.UUID `json:"plan_id,omitempty"`
+
+		// Ready Members that are ready.
+		Ready  int        `json:"ready,omitempty"`
+		Status PlanStatus `json:"status,omitempty"`
 	} `json:"data"`
 	Timestamp time.Time    `json:"timestamp"`
 	Type      WebhookEvent `json:"type"`
@@ -4292,7 +4330,7 @@ type WebhookRequest struct {
 	// Events All if left out.
 	Events []WebhookEvent `json:"events,omitempty"`
 
-	// Owner The client whose plans it is told of; all if left out.
+	// Owner The client whose plans and class sets it is told of; all if left out.
 	Owner string `json:"owner,omitempty"`
 
 	// URL http or https; nothing else is reached.
@@ -7632,7 +7670,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 // callback echo.HandlerFunc returned by {Op}CallbackHandler at
 // whatever URL path they advertise to senders.
 type CallbackReceiverInterface interface {
-	// A plan has come to rest
+	// A plan has come to rest, or a class set got on
 	// HandleTellOfPlanCallback handles the POST callback for told.
 	HandleTellOfPlanCallback(ctx echo.Context) error
 }

@@ -157,6 +157,9 @@ func runWeeding(ctx context.Context, q weeding.Request, a *artwork.Artwork) (*we
 }
 
 func runLayout(ctx context.Context, q layout.Request, m *weeding.Map) (*layout.Layout, error) {
+	if len(q.Again) > 0 {
+		return layAgain(ctx, q, m)
+	}
 	piece := layout.PieceOf(m, q.Stock)
 	piece.Map = m
 	return asSuggested(&q.Replies, func() (*layout.Layout, error) { return layout.Place(ctx, piece, q) })

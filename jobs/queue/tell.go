@@ -24,9 +24,10 @@ const (
 	DeliveryDead      = "dead"
 )
 
-// Events are what receivers can be told of: that a plan has come to rest.
+// Events are what receivers can be told of: that a plan has come to rest, and how a class
+// set gets on.
 func Events() []string {
-	return []string{"plan.ready", "plan.asking", "plan.refused", "plan.failed", "plan.cancelled"}
+	return []string{"plan.ready", "plan.asking", "plan.refused", "plan.failed", "plan.cancelled", classLaid, classComplete, classClosed}
 }
 
 // event is the payload of a webhook, in the form that Standard Webhooks advises.
