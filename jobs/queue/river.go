@@ -13,6 +13,7 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/riverqueue/river"
 	"github.com/riverqueue/river/riverdriver/riverpgxv5"
+	"github.com/riverqueue/river/rivertype"
 )
 
 // This file is where the library of the queue is spoken to.
@@ -69,8 +70,12 @@ const maxRetryPause = 30 * time.Second
 
 // NextRetry doubles the pause with every error.
 func (w *worker) NextRetry(job *river.Job[Span]) time.Time {
-	pause := w.queue.cfg.RetryAfter << min(len(job.Errors), 10)
-	return time.Now().Add(min(pause, maxRetryPause))
+	return w.queue.cfg.soon(len(job.Errors))
+}
+
+// soon is when to try again after one error and so many before.
+func (c Config) soon(errors int) time.Time {
+	return time.Now().Add(min(c.RetryAfter<<min(errors, 10), maxRetryPause))
 }
 
 // laneOf is the library's name of a queue. It changes with the form of Span, so
@@ -90,6 +95,7 @@ func newRiver(q *Queue) (*river.Client[pgx.Tx], error) {
 		SoftStopTimeout:      q.cfg.SoftStop,
 	}
 	if q.works() {
+		cfg.Middleware = []rivertype.Middleware{q.held}
 		cfg.Workers = river.NewWorkers()
 		river.AddWorker(cfg.Workers, &worker{queue: q})
 		river.AddWorker(cfg.Workers, &looker{queue: q})
