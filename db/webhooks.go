@@ -79,12 +79,18 @@ func (q webhookTable) Delivery(ctx context.Context, id uuid.UUID) (Delivery, err
 	return one[Delivery](ctx, q.on, "read a delivery", `select `+deliveryColumns+` from deliveries where id = $1`, id)
 }
 
-// Deliveries lists what a receiver was and is to be told, the newest first; with a
-// state only what is in it.
-func (q webhookTable) Deliveries(ctx context.Context, webhook uuid.UUID, state string, limit int) ([]Delivery, error) {
+// Deliveries lists what a receiver was and is to be told, the newest first, from
+// before a place on; with a state only what is in it.
+func (q webhookTable) Deliveries(ctx context.Context, webhook uuid.UUID, state string, before *PlanCursor, limit int) ([]Delivery, error) {
+	var created *time.Time
+	var id uuid.UUID
+	if before != nil {
+		created, id = &before.Created, before.ID
+	}
 	return all[Delivery](ctx, q.on, "list deliveries", `
 		select `+deliveryColumns+` from deliveries where webhook = $1 and ($2 = '' or state = $2)
-		order by created desc, id desc limit $3`, webhook, state, limit)
+			and ($4::timestamptz is null or (created, id) < ($4, $5))
+		order by created desc, id desc limit $3`, webhook, state, limit, created, id)
 }
 
 // Tried notes how an attempt to deliver ended, and in which state that leaves it.
