@@ -31,11 +31,13 @@ type Delivery struct {
 	Fault    string    `db:"fault"`  // why there was none
 	Created  time.Time `db:"created"`
 	Updated  time.Time `db:"updated"`
+	Trace    string    `db:"trace"` // of its plan
 }
 
 const (
 	webhookColumns  = `id, owner, url, secret, events, active, created`
-	deliveryColumns = `id, webhook, plan, event, payload, state, attempts, status, fault, created, updated`
+	deliveryColumns = `id, webhook, plan, event, payload, state, attempts, status, fault, created, updated,
+		(select p.trace from plans p where p.id = plan) as trace`
 )
 
 // AddWebhook keeps a receiver. Of w it reads Owner, URL, Secret and Events.

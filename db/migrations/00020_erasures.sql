@@ -11,5 +11,10 @@ create table erasures (
 );
 create index erasures_erased on erasures (erased);
 
+-- Where the request that made a plan stands in a distributed trace, as its header
+-- traceparent says; empty: nowhere.
+alter table plans add column trace text not null default '';
+
 -- +goose Down
+alter table plans drop column trace;
 drop table erasures;

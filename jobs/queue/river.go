@@ -22,9 +22,10 @@ import (
 // the job. All programs know this one kind, whatever jobs of the list they know;
 // what a program cannot do it leaves to a newer one.
 type Span struct {
-	Stage string    `json:"stage"` // the first of the span, for those who look into the queue
-	List  int       `json:"list"`  // revision of the list of jobs that it is made by
-	Plan  uuid.UUID `json:"plan"`  // who asked first, for the logs
+	Stage string    `json:"stage"`                 // the first of the span, for those who look into the queue
+	List  int       `json:"list"`                  // revision of the list of jobs that it is made by
+	Plan  uuid.UUID `json:"plan"`                  // who asked first, for the logs
+	Trace string    `json:"traceparent,omitempty"` // of the request that made the plan, likewise
 }
 
 // Kind is the name of the kind in the queue.
@@ -117,7 +118,7 @@ const maxAttempts = 25
 // insert puts a job for a span into its queue and returns its number. Those that are
 // there run in the order in which they were admitted.
 func (q admitting) insert(ctx context.Context, tx db.Tx, s db.Span) (int64, error) {
-	put, err := q.river.InsertTx(ctx, tx.Raw, Span{Stage: s.Stage, List: s.List, Plan: s.Plan},
+	put, err := q.river.InsertTx(ctx, tx.Raw, Span{Stage: s.Stage, List: s.List, Plan: s.Plan, Trace: s.Trace},
 		&river.InsertOpts{Queue: laneOf(s.Queue), MaxAttempts: maxAttempts})
 	if err != nil {
 		return 0, fmt.Errorf("queue: insert a job for %s: %w", s.Stage, err)

@@ -10,6 +10,7 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/queue/trace"
 	"knifedesk/jobs/queue/webhook"
 
 	"github.com/google/uuid"
@@ -146,7 +147,7 @@ func (w *deliverer) Work(ctx context.Context, job *river.Job[deliverJob]) error 
 		return err
 	}
 	w.queue.metrics.told.WithLabelValues(d.State, d.Fault).Inc()
-	w.queue.log.Info("webhook tried", "webhook", d.Webhook, "delivery", d.ID, "plan", d.Plan, "state", d.State, "status", d.Status, "fault", d.Fault, "attempt", d.Attempts)
+	w.queue.log.With(trace.Parent(d.Trace).Attrs()...).Info("webhook tried", "webhook", d.Webhook, "delivery", d.ID, "plan", d.Plan, "state", d.State, "status", d.Status, "fault", d.Fault, "attempt", d.Attempts)
 	if d.Status == http.StatusGone {
 		return store.StopWebhook(ctx, d.Webhook) // the receiver wants no more (Standard Webhooks)
 	}
@@ -163,7 +164,7 @@ func (w *deliverer) try(ctx context.Context, to db.Webhook, d db.Delivery) (db.D
 	d.Attempts++
 	if to.Active {
 		var err error
-		d.Status, err = w.sender.Send(ctx, webhook.Message{ID: d.ID, URL: to.URL, Secret: to.Secret, Payload: []byte(d.Payload)}, time.Now())
+		d.Status, err = w.sender.Send(ctx, webhook.Message{ID: d.ID, URL: to.URL, Secret: to.Secret, Payload: []byte(d.Payload), Trace: d.Trace}, time.Now())
 		if ctx.Err() != nil {
 			return d, ctx.Err() // which says nothing of the receiver
 		}
