@@ -2777,6 +2777,11 @@ type NewWebhook struct {
 	URL    string `json:"url"`
 }
 
+// NextCursor There is more: the `cursor` of the next page. It is left out on the last page. What it is made of may change.
+//
+// Examples: M2Y5YQ
+type NextCursor = string
+
 // Offcut A remainder that was put aside.
 type Offcut struct {
 	// Code On its label.
@@ -4216,8 +4221,13 @@ type Trials struct {
 	Known []string `json:"known"`
 
 	// Next Where the test cut is that comes next; left out where there is none.
-	Next    string  `json:"next,omitempty"`
-	Setting Setting `json:"setting"`
+	Next string `json:"next,omitempty"`
+
+	// NextCursor There is more: the `cursor` of the next page. It is left out on the last page. What it is made of may change.
+	//
+	// Examples: M2Y5YQ
+	NextCursor NextCursor `json:"next_cursor,omitempty"`
+	Setting    Setting    `json:"setting"`
 
 	// Standing How far a setting can be relied on.
 	Standing Standing `json:"standing"`
@@ -4459,6 +4469,9 @@ type Wound struct {
 // ClassSetID defines model for ClassSetID.
 type ClassSetID = openapi_types.UUID
 
+// Cursor defines model for Cursor.
+type Cursor = string
+
 // DeliveryID defines model for DeliveryID.
 type DeliveryID = openapi_types.UUID
 
@@ -4479,6 +4492,9 @@ type KeyID = openapi_types.UUID
 
 // LoadNumber defines model for LoadNumber.
 type LoadNumber = int
+
+// PageLimit defines model for PageLimit.
+type PageLimit = int
 
 // PlanID defines model for PlanID.
 type PlanID = openapi_types.UUID
@@ -4501,6 +4517,15 @@ type TrialID = openapi_types.UUID
 // WebhookID defines model for WebhookID.
 type WebhookID = openapi_types.UUID
 
+// ListBladesParams defines parameters for ListBlades.
+type ListBladesParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // PutBladeParams defines parameters for PutBlade.
 type PutBladeParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
@@ -4520,7 +4545,7 @@ type ListClassSetsParams struct {
 	Limit int    `form:"limit,omitempty" json:"limit,omitempty"`
 
 	// Cursor The `next_cursor` of the page before.
-	Cursor string `form:"cursor,omitempty" json:"cursor,omitempty"`
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // CreateClassSetParams defines parameters for CreateClassSet.
@@ -4553,6 +4578,15 @@ type AddClassMembersParams struct {
 	Prefer Prefer `json:"Prefer,omitempty"`
 }
 
+// ListConventionsParams defines parameters for ListConventions.
+type ListConventionsParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // PutConventionParams defines parameters for PutConvention.
 type PutConventionParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
@@ -4578,16 +4612,43 @@ type DeleteDrawingParams struct {
 	Plans bool `form:"plans,omitempty" json:"plans,omitempty"`
 }
 
+// ListKeysParams defines parameters for ListKeys.
+type ListKeysParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // ReversePostingParams defines parameters for ReversePosting.
 type ReversePostingParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
 	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
+// ListLevelsParams defines parameters for ListLevels.
+type ListLevelsParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // PutLevelParams defines parameters for PutLevel.
 type PutLevelParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
 	IfMatch IfMatch `json:"If-Match,omitempty"`
+}
+
+// ListMachinesParams defines parameters for ListMachines.
+type ListMachinesParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // PutMachineParams defines parameters for PutMachine.
@@ -4605,6 +4666,12 @@ type ListOffcutsParams struct {
 	// WidthMM At least as large as this by `length_mm`, either way round.
 	WidthMM  int64 `form:"width_mm,omitempty" json:"width_mm,omitempty"`
 	LengthMM int64 `form:"length_mm,omitempty" json:"length_mm,omitempty"`
+
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // PutOffcutAsideParams defines parameters for PutOffcutAside.
@@ -4638,7 +4705,7 @@ type ListPlansParams struct {
 	Limit int    `form:"limit,omitempty" json:"limit,omitempty"`
 
 	// Cursor The `next_cursor` of the page before.
-	Cursor string `form:"cursor,omitempty" json:"cursor,omitempty"`
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // CreatePlanParams defines parameters for CreatePlan.
@@ -4727,6 +4794,15 @@ type GetPlanWeedingParams struct {
 	Load int `form:"load,omitempty" json:"load,omitempty"`
 }
 
+// ListPriceListsParams defines parameters for ListPriceLists.
+type ListPriceListsParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // PutPriceListParams defines parameters for PutPriceList.
 type PutPriceListParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
@@ -4754,6 +4830,15 @@ type GetStoresReportParams struct {
 // GetStoresReportParamsBy defines parameters for GetStoresReport.
 type GetStoresReportParamsBy string
 
+// ListSettingsParams defines parameters for ListSettings.
+type ListSettingsParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // PutSettingParams defines parameters for PutSetting.
 type PutSettingParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
@@ -4779,12 +4864,27 @@ type ListTrialsParams struct {
 
 	// MachineID The machine; needed where the setting is for any.
 	MachineID TestMachine `form:"machine_id,omitempty" json:"machine_id,omitempty"`
+
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // ReportTrialParams defines parameters for ReportTrial.
 type ReportTrialParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
 	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
+// ListStocksParams defines parameters for ListStocks.
+type ListStocksParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // PutStockParams defines parameters for PutStock.
@@ -4820,9 +4920,33 @@ type GetTemplateParams struct {
 	LengthMM int `form:"length_mm,omitempty" json:"length_mm,omitempty"`
 }
 
+// ListWebhooksParams defines parameters for ListWebhooks.
+type ListWebhooksParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // ListDeliveriesParams defines parameters for ListDeliveries.
 type ListDeliveriesParams struct {
 	State DeliveryState `form:"state,omitempty" json:"state,omitempty"`
+
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
+// ListWorkParams defines parameters for ListWork.
+type ListWorkParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // PutBladeJSONRequestBody defines body for PutBlade for application/json ContentType.
@@ -4937,7 +5061,7 @@ type ServerInterface interface {
 	GetReadiness(ctx echo.Context) error
 	// ListBlades The blades that were put in, and how far each has cut
 	// (GET /v1/blades)
-	ListBlades(ctx echo.Context) error
+	ListBlades(ctx echo.Context, params ListBladesParams) error
 	// GetBlade One blade
 	// (GET /v1/blades/{item_id})
 	GetBlade(ctx echo.Context, itemID ItemID) error
@@ -4982,7 +5106,7 @@ type ServerInterface interface {
 	DropClassMember(ctx echo.Context, classSetID ClassSetID, reference Reference) error
 	// ListConventions What layers and colours mean here
 	// (GET /v1/conventions)
-	ListConventions(ctx echo.Context) error
+	ListConventions(ctx echo.Context, params ListConventionsParams) error
 	// GetConvention One convention
 	// (GET /v1/conventions/{item_id})
 	GetConvention(ctx echo.Context, itemID ItemID) error
@@ -5003,7 +5127,7 @@ type ServerInterface interface {
 	GetDrawingPreview(ctx echo.Context, drawingID DrawingID, picture string) error
 	// ListKeys All keys, the newest first
 	// (GET /v1/keys)
-	ListKeys(ctx echo.Context) error
+	ListKeys(ctx echo.Context, params ListKeysParams) error
 	// CreateKey Make a key
 	// (POST /v1/keys)
 	CreateKey(ctx echo.Context) error
@@ -5021,7 +5145,7 @@ type ServerInterface interface {
 	ReversePosting(ctx echo.Context, postingID PostingID, params ReversePostingParams) error
 	// ListLevels How much there is of each stock and of the tapes
 	// (GET /v1/levels)
-	ListLevels(ctx echo.Context) error
+	ListLevels(ctx echo.Context, params ListLevelsParams) error
 	// GetLevel How much there is of one item
 	// (GET /v1/levels/{item_id})
 	GetLevel(ctx echo.Context, itemID ItemID) error
@@ -5030,7 +5154,7 @@ type ServerInterface interface {
 	PutLevel(ctx echo.Context, itemID ItemID, params PutLevelParams) error
 	// ListMachines The machines
 	// (GET /v1/machines)
-	ListMachines(ctx echo.Context) error
+	ListMachines(ctx echo.Context, params ListMachinesParams) error
 	// GetMachine One machine
 	// (GET /v1/machines/{item_id})
 	GetMachine(ctx echo.Context, itemID ItemID) error
@@ -5129,7 +5253,7 @@ type ServerInterface interface {
 	GetPlanWorksheet(ctx echo.Context, planID PlanID) error
 	// ListPriceLists The price lists, newest version of each
 	// (GET /v1/price-lists)
-	ListPriceLists(ctx echo.Context) error
+	ListPriceLists(ctx echo.Context, params ListPriceListsParams) error
 	// GetPriceList One price list
 	// (GET /v1/price-lists/{item_id})
 	GetPriceList(ctx echo.Context, itemID ItemID) error
@@ -5144,7 +5268,7 @@ type ServerInterface interface {
 	GetStoresReport(ctx echo.Context, report string, params GetStoresReportParams) error
 	// ListSettings Tested settings and start points
 	// (GET /v1/settings)
-	ListSettings(ctx echo.Context) error
+	ListSettings(ctx echo.Context, params ListSettingsParams) error
 	// GetSetting One setting
 	// (GET /v1/settings/{item_id})
 	GetSetting(ctx echo.Context, itemID ItemID) error
@@ -5162,7 +5286,7 @@ type ServerInterface interface {
 	ReportTrial(ctx echo.Context, itemID ItemID, params ReportTrialParams) error
 	// ListStocks The stocks
 	// (GET /v1/stocks)
-	ListStocks(ctx echo.Context) error
+	ListStocks(ctx echo.Context, params ListStocksParams) error
 	// GetStock One stock
 	// (GET /v1/stocks/{item_id})
 	GetStock(ctx echo.Context, itemID ItemID) error
@@ -5192,7 +5316,7 @@ type ServerInterface interface {
 	GetTrial(ctx echo.Context, trialID TrialID) error
 	// ListWebhooks Who is told of events
 	// (GET /v1/webhooks)
-	ListWebhooks(ctx echo.Context) error
+	ListWebhooks(ctx echo.Context, params ListWebhooksParams) error
 	// CreateWebhook Be told of events
 	// (POST /v1/webhooks)
 	CreateWebhook(ctx echo.Context) error
@@ -5207,7 +5331,7 @@ type ServerInterface interface {
 	ResendDelivery(ctx echo.Context, webhookID WebhookID, deliveryID DeliveryID) error
 	// ListWork What runs and waits, in the order in which it is going to run
 	// (GET /v1/work)
-	ListWork(ctx echo.Context) error
+	ListWork(ctx echo.Context, params ListWorkParams) error
 }
 
 // ServerInterfaceWrapper converts echo contexts to parameters.
@@ -5264,8 +5388,24 @@ func (w *ServerInterfaceWrapper) GetReadiness(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListBlades(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListBladesParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListBlades(ctx)
+	err = w.Handler.ListBlades(ctx, params)
 	return err
 }
 
@@ -5674,8 +5814,24 @@ func (w *ServerInterfaceWrapper) DropClassMember(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListConventions(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListConventionsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListConventions(ctx)
+	err = w.Handler.ListConventions(ctx, params)
 	return err
 }
 
@@ -5835,8 +5991,24 @@ func (w *ServerInterfaceWrapper) GetDrawingPreview(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListKeys(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListKeysParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListKeys(ctx)
+	err = w.Handler.ListKeys(ctx, params)
 	return err
 }
 
@@ -5937,8 +6109,24 @@ func (w *ServerInterfaceWrapper) ReversePosting(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListLevels(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListLevelsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListLevels(ctx)
+	err = w.Handler.ListLevels(ctx, params)
 	return err
 }
 
@@ -5998,8 +6186,24 @@ func (w *ServerInterfaceWrapper) PutLevel(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListMachines(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListMachinesParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListMachines(ctx)
+	err = w.Handler.ListMachines(ctx, params)
 	return err
 }
 
@@ -6087,6 +6291,20 @@ func (w *ServerInterfaceWrapper) ListOffcuts(ctx echo.Context) error {
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "length_mm", ctx.QueryParams(), &params.LengthMM, runtime.BindQueryParameterOptions{Type: "integer", Format: "int64"})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter length_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
@@ -6900,8 +7118,24 @@ func (w *ServerInterfaceWrapper) GetPlanWorksheet(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListPriceLists(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListPriceListsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListPriceLists(ctx)
+	err = w.Handler.ListPriceLists(ctx, params)
 	return err
 }
 
@@ -7043,8 +7277,24 @@ func (w *ServerInterfaceWrapper) GetStoresReport(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListSettings(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListSettingsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListSettings(ctx)
+	err = w.Handler.ListSettings(ctx, params)
 	return err
 }
 
@@ -7174,6 +7424,20 @@ func (w *ServerInterfaceWrapper) ListTrials(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter machine_id: %s", err))
 	}
 
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ListTrials(ctx, itemID, params)
 	return err
@@ -7219,8 +7483,24 @@ func (w *ServerInterfaceWrapper) ReportTrial(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListStocks(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListStocksParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListStocks(ctx)
+	err = w.Handler.ListStocks(ctx, params)
 	return err
 }
 
@@ -7430,8 +7710,24 @@ func (w *ServerInterfaceWrapper) GetTrial(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListWebhooks(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListWebhooksParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListWebhooks(ctx)
+	err = w.Handler.ListWebhooks(ctx, params)
 	return err
 }
 
@@ -7480,6 +7776,20 @@ func (w *ServerInterfaceWrapper) ListDeliveries(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter state: %s", err))
 	}
 
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ListDeliveries(ctx, webhookID, params)
 	return err
@@ -7513,8 +7823,24 @@ func (w *ServerInterfaceWrapper) ResendDelivery(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListWork(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListWorkParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListWork(ctx)
+	err = w.Handler.ListWork(ctx, params)
 	return err
 }
 
