@@ -98,7 +98,7 @@ func (s *Spots) Free(q geometry.Point, r float64) bool {
 
 // Lonely reports whether no mark stands within r of a point.
 func (s *Spots) Lonely(q geometry.Point, r float64) bool {
-	return s.Cells(q, r, func(i int) bool { return !s.busy[i] })
+	return s.FreeLine(q, q) && s.Cells(q, r, func(i int) bool { return !s.busy[i] })
 }
 
 // Within reports whether a disc lies in the region with the number.
