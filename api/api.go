@@ -186,6 +186,7 @@ func New(cfg Config) (http.Handler, error) {
 	RegisterHandlers(e, h)
 	e.GET("/docs/*", h.GetDocs)
 	e.GET("/", page)
+	e.GET(measurePath, measurePage)
 	e.GET("/page/:file", pagePart)
 	e.GET("/help", pages.index)
 	e.GET(helpPath+":code", pages.lesson)

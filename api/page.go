@@ -23,6 +23,12 @@ const pagePolicy = "default-src 'none'; script-src 'self'; style-src 'self'; img
 // page answers GET / with the page.
 func page(c echo.Context) error { return sendPageFile(c, "index.html") }
 
+// measurePath is where the page behind the codes on sheets is.
+const measurePath = "/measure"
+
+// measurePage answers GET /measure with a page that asks what was measured.
+func measurePage(c echo.Context) error { return sendPageFile(c, "measure.html") }
+
 // pagePart answers GET /page/{file} with one of the files that the page loads.
 func pagePart(c echo.Context) error { return sendPageFile(c, c.Param("file")) }
 
