@@ -2,10 +2,9 @@ package api
 
 import (
 	"context"
-	"maps"
+	"errors"
 	"math"
 	"net/http"
-	"slices"
 	"strconv"
 
 	"github.com/google/uuid"
@@ -102,39 +101,27 @@ func (s storeroom) reported(ctx context.Context, v *queue.PlanView, out *Measure
 	}
 	out.State, out.Text = MeasureSheetStateReported, "This was noted before; nothing more is needed."
 	values := map[string]float64{measured.Cutter: minutes(p.CutterS), measured.Bench: minutes(p.BenchS)}
-	for _, f := range fields {
-		if told := values[f.Name]; told > 0 {
-			out.Answers = append(out.Answers, showMeasureAnswer(f, told))
-		}
-	}
-	return nil
+	out.Answers, err = answersTo(fields, Measured{Values: values, Sure: true})
+	return err
 }
 
-// answersTo compares what was measured with what was planned, and refuses what is not
-// measured here and, unless it was measured again, what is rather misread.
+// answersTo compares what was measured with what was planned.
 func answersTo(fields []measured.Field, body Measured) ([]MeasureAnswer, error) {
-	for _, name := range slices.Sorted(maps.Keys(body.Values)) {
-		if !slices.ContainsFunc(fields, func(f measured.Field) bool { return f.Name == name }) {
-			return nil, unprocessable("values", "not_measured", "A value is of something that is not measured here.", "Take the names of the fields.")
-		}
+	all, err := measured.Compare(fields, body.Values, body.Sure)
+	var doubt *measured.Doubt
+	switch {
+	case errors.As(err, &doubt):
+		return nil, unprocessable(doubt.Field, "doubtful_value", "That is far from what was planned: "+doubt.Text, "Measure again, and say that you did if it is so.")
+	case err != nil:
+		return nil, unprocessable("values", "not_measured", "A value is of something that is not measured here.", "Take the names of the fields.")
 	}
-	var answers []MeasureAnswer
-	for _, f := range fields {
-		v, told := body.Values[f.Name]
-		if told && !body.Sure && f.Doubtful(v) {
-			return nil, unprocessable(f.Name, "doubtful_value", "That is far from what was planned: "+f.Answer(v), "Measure again, and say that you did if it is so.")
-		}
-		if told {
-			answers = append(answers, showMeasureAnswer(f, v))
-		}
-	}
-	return answers, nil
+	return each(all, showMeasureAnswer), nil
 }
 
 func showMeasureField(f measured.Field) MeasureField {
 	return MeasureField{Name: MeasureFieldName(f.Name), Label: f.Label, Unit: MeasureFieldUnit(f.Unit)}
 }
 
-func showMeasureAnswer(f measured.Field, v float64) MeasureAnswer {
-	return MeasureAnswer{Name: MeasureAnswerName(f.Name), Value: v, Expected: f.Expected, AsPlanned: f.Fits(v), Text: f.Answer(v)}
+func showMeasureAnswer(a measured.Answer) MeasureAnswer {
+	return MeasureAnswer{Name: MeasureAnswerName(a.Field.Name), Value: a.Value, Expected: a.Field.Expected, AsPlanned: a.Field.Fits(a.Value), Text: a.Field.Answer(a.Value)}
 }

@@ -1,10 +1,49 @@
 package measured
 
 import (
+	"errors"
 	"math"
+	"slices"
 
 	"knifedesk/geometry/number"
 )
+
+// Answer is a value with what it was compared to.
+type Answer struct {
+	Field
+	Value float64
+}
+
+// ErrOther says that a value is of something that is not measured here.
+var ErrOther = errors.New("measured: no such field")
+
+// Doubt says of which field a value is rather misread than true, and what it would mean.
+type Doubt struct{ Field, Text string }
+
+func (d *Doubt) Error() string { return "measured: " + d.Field + " is doubtful" }
+
+// Compare puts values by the names of fields beside what was planned, those above 0 in
+// the order of the fields. It fails with ErrOther, and, unless they are sure, with a
+// *Doubt.
+func Compare(fields []Field, values map[string]float64, sure bool) ([]Answer, error) {
+	for name := range values {
+		if !slices.ContainsFunc(fields, func(f Field) bool { return f.Name == name }) {
+			return nil, ErrOther
+		}
+	}
+	var all []Answer
+	for _, f := range fields {
+		v := values[f.Name]
+		switch {
+		case v <= 0:
+			continue
+		case !sure && f.Doubtful(v):
+			return nil, &Doubt{f.Name, f.Answer(v)}
+		}
+		all = append(all, Answer{f, v})
+	}
+	return all, nil
+}
 
 // Answer says in a sentence or two what a measured value means.
 func (f Field) Answer(v float64) string {
