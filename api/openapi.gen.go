@@ -529,6 +529,99 @@ func (e MachineLengths) Valid() bool {
 	}
 }
 
+// Defines values for MeasureAnswerName.
+const (
+	MeasureAnswerNameAcross MeasureAnswerName = "across"
+	MeasureAnswerNameAlong  MeasureAnswerName = "along"
+	MeasureAnswerNameBench  MeasureAnswerName = "bench"
+	MeasureAnswerNameCutter MeasureAnswerName = "cutter"
+	MeasureAnswerNameLength MeasureAnswerName = "length"
+)
+
+// Valid indicates whether the value is a known member of the MeasureAnswerName enum.
+func (e MeasureAnswerName) Valid() bool {
+	switch e {
+	case MeasureAnswerNameAcross:
+		return true
+	case MeasureAnswerNameAlong:
+		return true
+	case MeasureAnswerNameBench:
+		return true
+	case MeasureAnswerNameCutter:
+		return true
+	case MeasureAnswerNameLength:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for MeasureFieldName.
+const (
+	MeasureFieldNameAcross MeasureFieldName = "across"
+	MeasureFieldNameAlong  MeasureFieldName = "along"
+	MeasureFieldNameBench  MeasureFieldName = "bench"
+	MeasureFieldNameCutter MeasureFieldName = "cutter"
+	MeasureFieldNameLength MeasureFieldName = "length"
+)
+
+// Valid indicates whether the value is a known member of the MeasureFieldName enum.
+func (e MeasureFieldName) Valid() bool {
+	switch e {
+	case MeasureFieldNameAcross:
+		return true
+	case MeasureFieldNameAlong:
+		return true
+	case MeasureFieldNameBench:
+		return true
+	case MeasureFieldNameCutter:
+		return true
+	case MeasureFieldNameLength:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for MeasureFieldUnit.
+const (
+	MeasureFieldUnitMM  MeasureFieldUnit = "mm"
+	MeasureFieldUnitMin MeasureFieldUnit = "min"
+)
+
+// Valid indicates whether the value is a known member of the MeasureFieldUnit enum.
+func (e MeasureFieldUnit) Valid() bool {
+	switch e {
+	case MeasureFieldUnitMM:
+		return true
+	case MeasureFieldUnitMin:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for MeasureSheetState.
+const (
+	MeasureSheetStateNotAccepted MeasureSheetState = "not_accepted"
+	MeasureSheetStateOpen        MeasureSheetState = "open"
+	MeasureSheetStateReported    MeasureSheetState = "reported"
+)
+
+// Valid indicates whether the value is a known member of the MeasureSheetState enum.
+func (e MeasureSheetState) Valid() bool {
+	switch e {
+	case MeasureSheetStateNotAccepted:
+		return true
+	case MeasureSheetStateOpen:
+		return true
+	case MeasureSheetStateReported:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for MovementKind.
 const (
 	MovementKindIssue   MovementKind = "issue"
@@ -1338,9 +1431,10 @@ func (e TestCutAim) Valid() bool {
 
 // Defines values for TrialAim.
 const (
-	TrialAimAgain TrialAim = "again"
-	TrialAimForce TrialAim = "force"
-	TrialAimSpeed TrialAim = "speed"
+	TrialAimAgain   TrialAim = "again"
+	TrialAimForce   TrialAim = "force"
+	TrialAimLengths TrialAim = "lengths"
+	TrialAimSpeed   TrialAim = "speed"
 )
 
 // Valid indicates whether the value is a known member of the TrialAim enum.
@@ -1349,6 +1443,8 @@ func (e TrialAim) Valid() bool {
 	case TrialAimAgain:
 		return true
 	case TrialAimForce:
+		return true
+	case TrialAimLengths:
 		return true
 	case TrialAimSpeed:
 		return true
@@ -2669,6 +2765,69 @@ type Mat struct {
 
 // Matrix a, b, c, d, e, f in the order of SVG's matrix().
 type Matrix = []float64
+
+// MeasureAnswer defines model for MeasureAnswer.
+type MeasureAnswer struct {
+	AsPlanned bool `json:"as_planned"`
+
+	// Expected What it was compared to.
+	Expected float64           `json:"expected"`
+	Name     MeasureAnswerName `json:"name"`
+
+	// Text What follows from it.
+	Text string `json:"text"`
+
+	// Value As it was measured, in the unit of the field.
+	Value float64 `json:"value"`
+}
+
+// MeasureAnswerName defines model for MeasureAnswer.Name.
+type MeasureAnswerName string
+
+// MeasureField One thing to measure.
+type MeasureField struct {
+	Label string           `json:"label"`
+	Name  MeasureFieldName `json:"name"`
+	Unit  MeasureFieldUnit `json:"unit"`
+}
+
+// MeasureFieldName defines model for MeasureField.Name.
+type MeasureFieldName string
+
+// MeasureFieldUnit defines model for MeasureField.Unit.
+type MeasureFieldUnit string
+
+// MeasureSheet defines model for MeasureSheet.
+type MeasureSheet struct {
+	// About The stock, and the machine or the code of the plan.
+	About string `json:"about"`
+
+	// Answers To what was reported.
+	Answers []MeasureAnswer `json:"answers"`
+	Fields  []MeasureField  `json:"fields"`
+
+	// Key To begin the `Idempotency-Key` of a report with, so that the same values are not taken twice.
+	Key string `json:"key"`
+
+	// State Whether a report is taken now.
+	State MeasureSheetState `json:"state"`
+
+	// Text What that means.
+	Text  string `json:"text"`
+	Title string `json:"title"`
+}
+
+// MeasureSheetState Whether a report is taken now.
+type MeasureSheetState string
+
+// Measured defines model for Measured.
+type Measured struct {
+	// Sure It was measured again.
+	Sure bool `json:"sure,omitempty"`
+
+	// Values By the names of the fields.
+	Values map[string]float64 `json:"values"`
+}
 
 // Mend A repair that was made, or could be, and that a request can leave out.
 type Mend struct {
@@ -4144,6 +4303,7 @@ type TokenRequest struct {
 
 // Trial defines model for Trial.
 type Trial struct {
+	// Aim lengths: the marks alone were measured.
 	Aim       TrialAim           `json:"aim"`
 	Batch     string             `json:"batch,omitempty"`
 	Blade     string             `json:"blade,omitempty"`
@@ -4162,7 +4322,7 @@ type Trial struct {
 	TestedBy  string    `json:"tested_by,omitempty"`
 }
 
-// TrialAim defines model for Trial.Aim.
+// TrialAim lengths: the marks alone were measured.
 type TrialAim string
 
 // TrialReport defines model for TrialReport.
@@ -4761,6 +4921,12 @@ type GetPlanEventsParams struct {
 // GetPlanEventsParamsFollow defines parameters for GetPlanEvents.
 type GetPlanEventsParamsFollow string
 
+// ReportMeasuredParams defines parameters for ReportMeasured.
+type ReportMeasuredParams struct {
+	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
+	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
 // GetPlanPreviewParams defines parameters for GetPlanPreview.
 type GetPlanPreviewParams struct {
 	// Load Which load, for layout and passes, and for weeding where the work is made of panels.
@@ -4843,6 +5009,12 @@ type ListSettingsParams struct {
 type PutSettingParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
 	IfMatch IfMatch `json:"If-Match,omitempty"`
+}
+
+// ReportMarksParams defines parameters for ReportMarks.
+type ReportMarksParams struct {
+	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
+	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
 // GetTestCutParams defines parameters for GetTestCut.
@@ -5012,6 +5184,9 @@ type AnswerPlanJSONRequestBody = AnswerRequest
 // SharePlanJSONRequestBody defines body for SharePlan for application/json ContentType.
 type SharePlanJSONRequestBody = LinkRequest
 
+// ReportMeasuredJSONRequestBody defines body for ReportMeasured for application/json ContentType.
+type ReportMeasuredJSONRequestBody = Measured
+
 // RecutPlanJSONRequestBody defines body for RecutPlan for application/json ContentType.
 type RecutPlanJSONRequestBody = RecutRequest
 
@@ -5023,6 +5198,9 @@ type ReceiveJSONRequestBody = Receipt
 
 // PutSettingJSONRequestBody defines body for PutSetting for application/json ContentType.
 type PutSettingJSONRequestBody = Setting
+
+// ReportMarksJSONRequestBody defines body for ReportMarks for application/json ContentType.
+type ReportMarksJSONRequestBody = Measured
 
 // ReportTrialJSONRequestBody defines body for ReportTrial for application/json ContentType.
 type ReportTrialJSONRequestBody = TrialReport
@@ -5218,6 +5396,12 @@ type ServerInterface interface {
 	// SharePlan Links to pass on
 	// (POST /v1/plans/{plan_id}/links)
 	SharePlan(ctx echo.Context, planID PlanID) error
+	// GetMeasured What to measure of a plan that is cut, for the page behind the code on its worksheet
+	// (GET /v1/plans/{plan_id}/measured)
+	GetMeasured(ctx echo.Context, planID PlanID) error
+	// ReportMeasured Say what was measured, which becomes the outcome of the plan
+	// (POST /v1/plans/{plan_id}/measured)
+	ReportMeasured(ctx echo.Context, planID PlanID, params ReportMeasuredParams) error
 	// GetPlanMendedDXF The drawing to carry on from, as DXF
 	// (GET /v1/plans/{plan_id}/mended.dxf)
 	GetPlanMendedDXF(ctx echo.Context, planID PlanID) error
@@ -5275,6 +5459,12 @@ type ServerInterface interface {
 	// PutSetting Make or replace a setting
 	// (PUT /v1/settings/{item_id})
 	PutSetting(ctx echo.Context, itemID ItemID, params PutSettingParams) error
+	// GetMarks What to measure of a test cut, for the page behind the code on its sheet
+	// (GET /v1/settings/{item_id}/marks/{stock_id}/{machine_id})
+	GetMarks(ctx echo.Context, itemID ItemID, stockID string, machineID string) error
+	// ReportMarks Say how long the marks of a test cut are, without its cells
+	// (POST /v1/settings/{item_id}/marks/{stock_id}/{machine_id})
+	ReportMarks(ctx echo.Context, itemID ItemID, stockID string, machineID string, params ReportMarksParams) error
 	// GetTestCut The test cut that a setting needs next
 	// (GET /v1/settings/{item_id}/test-cut/{file})
 	GetTestCut(ctx echo.Context, itemID ItemID, file string, params GetTestCutParams) error
@@ -6846,6 +7036,58 @@ func (w *ServerInterfaceWrapper) SharePlan(ctx echo.Context) error {
 	return err
 }
 
+// GetMeasured converts echo context to params.
+func (w *ServerInterfaceWrapper) GetMeasured(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetMeasured(ctx, planID)
+	return err
+}
+
+// ReportMeasured converts echo context to params.
+func (w *ServerInterfaceWrapper) ReportMeasured(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ReportMeasuredParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = IdempotencyKey
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ReportMeasured(ctx, planID, params)
+	return err
+}
+
 // GetPlanMendedDXF converts echo context to params.
 func (w *ServerInterfaceWrapper) GetPlanMendedDXF(ctx echo.Context) error {
 	var err error
@@ -7347,6 +7589,90 @@ func (w *ServerInterfaceWrapper) PutSetting(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.PutSetting(ctx, itemID, params)
+	return err
+}
+
+// GetMarks converts echo context to params.
+func (w *ServerInterfaceWrapper) GetMarks(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "item_id" -------------
+	var itemID ItemID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
+	}
+
+	// ------------- Path parameter "stock_id" -------------
+	var stockID string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "stock_id", ctx.Param("stock_id"), &stockID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter stock_id: %s", err))
+	}
+
+	// ------------- Path parameter "machine_id" -------------
+	var machineID string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "machine_id", ctx.Param("machine_id"), &machineID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter machine_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetMarks(ctx, itemID, stockID, machineID)
+	return err
+}
+
+// ReportMarks converts echo context to params.
+func (w *ServerInterfaceWrapper) ReportMarks(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "item_id" -------------
+	var itemID ItemID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
+	}
+
+	// ------------- Path parameter "stock_id" -------------
+	var stockID string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "stock_id", ctx.Param("stock_id"), &stockID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter stock_id: %s", err))
+	}
+
+	// ------------- Path parameter "machine_id" -------------
+	var machineID string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "machine_id", ctx.Param("machine_id"), &machineID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter machine_id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ReportMarksParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = IdempotencyKey
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ReportMarks(ctx, itemID, stockID, machineID, params)
 	return err
 }
 
@@ -7949,6 +8275,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/files/:file", wrapper.GetPlanFile, options.OperationMiddlewares["getPlanFile"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/layout", wrapper.GetPlanLayout, options.OperationMiddlewares["getPlanLayout"]...)
 	router.POST(options.BaseURL+"/v1/plans/:plan_id/links", wrapper.SharePlan, options.OperationMiddlewares["sharePlan"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/measured", wrapper.GetMeasured, options.OperationMiddlewares["getMeasured"]...)
+	router.POST(options.BaseURL+"/v1/plans/:plan_id/measured", wrapper.ReportMeasured, options.OperationMiddlewares["reportMeasured"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/mended.dxf", wrapper.GetPlanMendedDXF, options.OperationMiddlewares["getPlanMendedDXF"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/mended.svg", wrapper.GetPlanMendedSVG, options.OperationMiddlewares["getPlanMendedSVG"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/passes", wrapper.GetPlanPasses, options.OperationMiddlewares["getPlanPasses"]...)
@@ -7968,6 +8296,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/settings", wrapper.ListSettings, options.OperationMiddlewares["listSettings"]...)
 	router.GET(options.BaseURL+"/v1/settings/:item_id", wrapper.GetSetting, options.OperationMiddlewares["getSetting"]...)
 	router.PUT(options.BaseURL+"/v1/settings/:item_id", wrapper.PutSetting, options.OperationMiddlewares["putSetting"]...)
+	router.GET(options.BaseURL+"/v1/settings/:item_id/marks/:stock_id/:machine_id", wrapper.GetMarks, options.OperationMiddlewares["getMarks"]...)
+	router.POST(options.BaseURL+"/v1/settings/:item_id/marks/:stock_id/:machine_id", wrapper.ReportMarks, options.OperationMiddlewares["reportMarks"]...)
 	router.GET(options.BaseURL+"/v1/settings/:item_id/test-cut/:file", wrapper.GetTestCut, options.OperationMiddlewares["getTestCut"]...)
 	router.GET(options.BaseURL+"/v1/settings/:item_id/trials", wrapper.ListTrials, options.OperationMiddlewares["listTrials"]...)
 	router.POST(options.BaseURL+"/v1/settings/:item_id/trials", wrapper.ReportTrial, options.OperationMiddlewares["reportTrial"]...)
