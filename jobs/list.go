@@ -19,6 +19,7 @@ import (
 	"time"
 
 	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/artwork/films"
 	"knifedesk/jobs/artwork/meaning"
 	"knifedesk/jobs/artwork/mend"
 	"knifedesk/jobs/estimate"
@@ -148,8 +149,8 @@ func runSize(ctx context.Context, q size.Request, d *read.Result) (*size.Result,
 	return asSuggested(&q.Replies, func() (*size.Result, error) { return size.Repair(ctx, &d.Drawing, q) })
 }
 
-func runArtwork(ctx context.Context, q meaning.Request, d *read.Result, s *size.Result) (*artwork.Artwork, error) {
-	return asSuggested(&q.Replies, func() (*artwork.Artwork, error) { return meaning.Resolve(ctx, &d.Drawing, s, q) })
+func runArtwork(ctx context.Context, q films.Request, d *read.Result, s *size.Result) (*artwork.Artwork, error) {
+	return asSuggested(&q.Replies, func() (*artwork.Artwork, error) { return films.Resolve(ctx, &d.Drawing, s, q) })
 }
 
 func runWeeding(ctx context.Context, q weeding.Request, a *artwork.Artwork) (*weeding.Map, error) {

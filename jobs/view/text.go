@@ -34,6 +34,7 @@ func Text(status plan.Status, p *Plan, answer func(question string, a *ask.Answe
 	if s := p.Size; s != nil {
 		line(size.Name, "%s × %s mm", short(s.WidthMM), short(s.HeightMM))
 	}
+	writeStack(line, p.Stack)
 	if p.Layout != nil && p.Layout.Mirrored {
 		line("mirrored", "It is cut mirrored: letters read backwards on the screen and on the stock.")
 	}
