@@ -29,8 +29,10 @@ func Mended(ctx context.Context, d *read.Result, s *size.Result, a *artwork.Artw
 // IsMended reports whether a mend was made that can be shown.
 func IsMended(a *artwork.Artwork) bool { return slices.ContainsFunc(a.Findings, canBeShown) }
 
+// canBeShown reports whether a mend changed a line where it can be seen; a point looks the
+// same when it is gone.
 func canBeShown(f finding.Finding) bool {
-	return f.Mend != nil && f.Mend.Applied && len(f.Places) > 0 && !f.Places[0].Nowhere()
+	return f.Code != finding.StrayPoints && f.Mend != nil && f.Mend.Applied && len(f.Places) > 0 && !f.Places[0].Nowhere()
 }
 
 // asDrawn returns the lines of the drawing where the artwork has them.
