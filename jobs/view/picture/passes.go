@@ -167,7 +167,10 @@ func (r *runs) legends() {
 
 // passText says what is in the holder for a pass, how it is set, and what it does.
 func passText(ps *passes.Pass) string {
-	s := ps.Setting
-	return fmt.Sprintf("%s; %s gf, %s mm/s, %d×; %s, %s in %s", ps.Tool(), figure.Number(s.ForceGF), figure.Number(s.SpeedMMS),
-		max(s.Passes, 1), count(len(ps.Runs), "stroke", "strokes"), total(ps.CutMM), duration(ps.MotionS))
+	s, turns := ps.Setting, ""
+	if ps.Turns > 0 {
+		turns = fmt.Sprintf("; lifted and turned %s", count(ps.Turns, "time", "times"))
+	}
+	return fmt.Sprintf("%s; %s gf, %s mm/s, %d×; %s, %s in %s%s", ps.Tool(), figure.Number(s.ForceGF), figure.Number(s.SpeedMMS),
+		max(s.Passes, 1), count(len(ps.Runs), "stroke", "strokes"), total(ps.CutMM), duration(ps.MotionS), turns)
 }
