@@ -58,7 +58,7 @@ func (p *Page) Open(extent geometry.Box, in Inset) {
 	p.Area = geometry.BoxAround(centre.Sub(half), centre.Add(half))
 	p.View = viewOf(extent.Centre(), centre, p.Scale, in.Turned)
 	p.Spots = newSpots(p.b, geometry.Box{Min: geometry.Pt(pageEdge, top-room), Max: geometry.Pt(p.format.Width-pageEdge, top+height+room)}, p.Area.Grow(1))
-	p.Foot = top + height + foot + apart
+	p.Foot = top + height + max(foot, apart)
 	p.Zone = zoneDrawing
 }
 

@@ -25,12 +25,7 @@ func Artwork(ctx context.Context, a *artwork.Artwork, earlier ...finding.Finding
 // shows all that was drawn, of which some may wait for an answer.
 func InQuestion(ctx context.Context, d *read.Result, s *size.Result, a *artwork.Artwork, earlier ...finding.Finding) (*figure.Picture, error) {
 	return finished(ctx, func(b *budget.Budget) *page {
-		drawn, _ := apart(b, d, s)
-		shift := geometry.Translate(-a.Origin.X, -a.Origin.Y)
-		for i := range drawn {
-			b.Spend(len(drawn[i].Segments))
-			drawn[i] = drawn[i].Transform(shift)
-		}
+		drawn := asDrawn(b, d, s, a)
 		return artworkPage(b, a, drawn, slices.Concat(earlier, a.Findings))
 	})
 }

@@ -57,10 +57,14 @@ func lanesOf(boxes []geometry.Box, along func(geometry.Box) (lo, hi float64)) []
 	return lanes
 }
 
-// nameOffcut writes the size of the offcut on it, where that has room.
-func nameOffcut(p *page, offcut geometry.Box) {
+// nameOffcut writes the size of the offcut on what a row shows of it, and reports whether
+// that has room.
+func nameOffcut(p *page, offcut, row geometry.Box) bool {
 	const size, half = 13.0, 11.0
-	b := p.OnPage(offcut)
+	b := p.OnPage(geometry.Box{
+		Min: geometry.Pt(max(offcut.Min.X, row.Min.X), max(offcut.Min.Y, row.Min.Y)),
+		Max: geometry.Pt(min(offcut.Max.X, row.Max.X), min(offcut.Max.Y, row.Max.Y)),
+	})
 	for _, text := range []string{"offcut, " + sizeText(offcut.Width(), offcut.Height()), sizeText(offcut.Width(), offcut.Height())} {
 		reach := geometry.Pt(p.TextWidth(text, size, true)/2+8, half)
 		box := geometry.BoxAround(b.Centre().Sub(reach), b.Centre().Add(reach))
@@ -68,7 +72,8 @@ func nameOffcut(p *page, offcut geometry.Box) {
 			p.Draw(figure.Style{Fill: figure.Paper}, box.Path())
 			p.Label(geometry.Pt(b.Centre().X, b.Centre().Y+0.36*size), size, text)
 			p.Spots.TakeBox(box)
-			return
+			return true
 		}
 	}
+	return false
 }

@@ -31,7 +31,7 @@ func layoutPage(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.
 	}
 	st := stockOf(l, ld)
 	var left figure.Detail
-	unnumbered := false
+	named, unnumbered := false, false
 	p.eachRow(st, func() {
 		p.Show(figure.Style{Fill: stockTint, Stroke: figure.Ink, Width: 1.8}, sheetsOf(ld, st)...)
 		p.lead(st)
@@ -41,8 +41,8 @@ func layoutPage(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.
 		}
 		left = p.copies(l, ld, m)
 	}, func(row geometry.Box) {
-		if offcut != nil && row.ContainsBox(*offcut) {
-			nameOffcut(p, *offcut)
+		if offcut != nil && !named {
+			named = nameOffcut(p, *offcut, row)
 		}
 		switch {
 		case len(ld.Places) > 0: // who is where follows

@@ -75,10 +75,24 @@ func (p *page) markPlace(b geometry.Box, name string, reach float64) {
 			return
 		}
 	}
-	if at, ok := p.Spots.Beside(b.Centre(), r, reach, nil); ok {
-		p.Leader(at, r, b.Centre(), alarm)
-		placeTag(p, at, r, name)
+	for _, foot := range feet(b) {
+		if at, ok := p.Spots.Beside(foot, r, reach, nil); ok {
+			p.Leader(at, r, foot, alarm)
+			placeTag(p, at, r, name)
+			return
+		}
 	}
+}
+
+// feet are where the leader to a place may end: in its middle, or on the edge of one so
+// large that its middle would point at something else.
+func feet(b geometry.Box) []geometry.Point {
+	const large = 80.0 // pixels
+	if b.Width()+b.Height() < large {
+		return []geometry.Point{b.Centre()}
+	}
+	c := b.Corners()
+	return []geometry.Point{c[3], c[2], c[0], c[1]}
 }
 
 // placeTag draws a tag and keeps others off it.

@@ -6,7 +6,9 @@ import (
 	"strings"
 	"sync"
 
+	"knifedesk/jobs/ask"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/weeding"
 )
 
 // own are drawings that only test pictures: each is hard on labels in its own way.
@@ -32,7 +34,14 @@ func own() map[string]struct {
 		"box":       {drawingOf(200, 160, boxNet()), card},
 		"rings":     {drawingOf(180, 180, rings(9)), film},
 		"knot":      {drawingOf(160, 160, knot()), film},
+		"overlaps":  {drawingOf(120, 60, strings.TrimPrefix(ring(30, 30, 20), "|")+ring(55, 30, 20)+ring(85, 30, 20)), welded(film)},
 	}
+}
+
+// welded is choices with shapes that overlap joined.
+func welded(c plan.Choices) plan.Choices {
+	c.Replies = ask.Replies{weeding.QuestionWeld: {Answer: weeding.AnswerWeld}}
+	return c
 }
 
 // ownPlans plans them once.

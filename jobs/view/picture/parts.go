@@ -22,10 +22,11 @@ func (s *sheet) whole() {
 	all := s.place(s.m.Steps)
 	if s.crowded(all) {
 		s.tiles = s.division().cut()
-		if len(s.tiles) == 0 && s.m.Copies > 1 {
+		if len(s.tiles) == 0 && (s.m.Copies > 1 || isLong(s.extent)) {
 			s.tiles = s.division().cutLoad()
 		}
 		if len(s.tiles) > 0 {
+			s.tiles = s.finer(s.tiles)
 			s.Spots.Forget()
 		}
 	}
@@ -37,6 +38,9 @@ func (s *sheet) whole() {
 		s.outlineTiles()
 	}
 }
+
+// isLong reports whether a map is so long for its height that lengths of it come out larger.
+func isLong(b geometry.Box) bool { return b.Width() > 4*b.Height() || b.Height() > 4*b.Width() }
 
 // crowded reports whether numbers have no room, many of them are unclear,
 // or those beside their regions hide too much.
@@ -121,7 +125,7 @@ func stepsText(t tile) string {
 func (s *sheet) part(t tile) {
 	whole := s.left
 	s.Foot -= 10
-	s.Open(t.box.Grow(overlap*math.Max(t.box.Width(), t.box.Height())), figure.Inset{Tight: true})
+	openPart(s, t)
 	s.Within(s.Area, s.content)
 	s.Zone = figure.ZoneMarks
 	s.Draw(figure.Style{Stroke: figure.Ink, Width: 1.4}, s.Area.Path())

@@ -45,6 +45,7 @@ func passesPage(b *budget.Budget, passes []passes.Pass, l *layout.Layout, ld *la
 		p.ScaleBar()
 	}
 	p.feed(st.turned)
+	p.Legend(leadText, p.LineSwatch(leadStyle()))
 	r.legends()
 	p.leftOut(r.left)
 	return p
@@ -100,6 +101,7 @@ func (r *runs) panel(i int, rows []geometry.Box, st stock, leads bool) {
 		r.Open(row, figure.Inset{Turned: st.turned, Tight: true, Marked: true})
 		r.Within(r.Area, func() {
 			r.Show(figure.Style{Fill: stockTint, Stroke: figure.Ink, Width: 1.4}, st.box.Path())
+			r.lead(st)
 			r.content(i, leads)
 		})
 		r.Zone = figure.ZoneMarks

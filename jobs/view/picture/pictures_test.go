@@ -87,6 +87,12 @@ func (p *planned) picturesOn(ctx context.Context, t testing.TB) map[string]*figu
 		"drawing": must(picture.Drawing(ctx, &p.drawing)), "size": must(picture.Size(ctx, &p.drawing, &p.size)),
 		"artwork": must(picture.Artwork(ctx, &p.artwork)), "weeding": must(picture.Weeding(ctx, &p.weeding)),
 	}
+	if picture.IsMended(&p.artwork) {
+		all["artwork"] = must(picture.Mended(ctx, &p.drawing, &p.size, &p.artwork))
+	}
+	if picture.IsJoined(&p.artwork, &p.weeding) {
+		all["weeding"] = must(picture.Joined(ctx, &p.artwork, &p.weeding))
+	}
 	var err error
 	if all["layout"], err = picture.Layout(ctx, &p.layout, &p.weeding, 1); err != nil {
 		t.Fatal(err)
