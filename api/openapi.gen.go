@@ -529,6 +529,99 @@ func (e MachineLengths) Valid() bool {
 	}
 }
 
+// Defines values for MeasureAnswerName.
+const (
+	MeasureAnswerNameAcross MeasureAnswerName = "across"
+	MeasureAnswerNameAlong  MeasureAnswerName = "along"
+	MeasureAnswerNameBench  MeasureAnswerName = "bench"
+	MeasureAnswerNameCutter MeasureAnswerName = "cutter"
+	MeasureAnswerNameLength MeasureAnswerName = "length"
+)
+
+// Valid indicates whether the value is a known member of the MeasureAnswerName enum.
+func (e MeasureAnswerName) Valid() bool {
+	switch e {
+	case MeasureAnswerNameAcross:
+		return true
+	case MeasureAnswerNameAlong:
+		return true
+	case MeasureAnswerNameBench:
+		return true
+	case MeasureAnswerNameCutter:
+		return true
+	case MeasureAnswerNameLength:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for MeasureFieldName.
+const (
+	MeasureFieldNameAcross MeasureFieldName = "across"
+	MeasureFieldNameAlong  MeasureFieldName = "along"
+	MeasureFieldNameBench  MeasureFieldName = "bench"
+	MeasureFieldNameCutter MeasureFieldName = "cutter"
+	MeasureFieldNameLength MeasureFieldName = "length"
+)
+
+// Valid indicates whether the value is a known member of the MeasureFieldName enum.
+func (e MeasureFieldName) Valid() bool {
+	switch e {
+	case MeasureFieldNameAcross:
+		return true
+	case MeasureFieldNameAlong:
+		return true
+	case MeasureFieldNameBench:
+		return true
+	case MeasureFieldNameCutter:
+		return true
+	case MeasureFieldNameLength:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for MeasureFieldUnit.
+const (
+	MeasureFieldUnitMM  MeasureFieldUnit = "mm"
+	MeasureFieldUnitMin MeasureFieldUnit = "min"
+)
+
+// Valid indicates whether the value is a known member of the MeasureFieldUnit enum.
+func (e MeasureFieldUnit) Valid() bool {
+	switch e {
+	case MeasureFieldUnitMM:
+		return true
+	case MeasureFieldUnitMin:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for MeasureSheetState.
+const (
+	MeasureSheetStateNotAccepted MeasureSheetState = "not_accepted"
+	MeasureSheetStateOpen        MeasureSheetState = "open"
+	MeasureSheetStateReported    MeasureSheetState = "reported"
+)
+
+// Valid indicates whether the value is a known member of the MeasureSheetState enum.
+func (e MeasureSheetState) Valid() bool {
+	switch e {
+	case MeasureSheetStateNotAccepted:
+		return true
+	case MeasureSheetStateOpen:
+		return true
+	case MeasureSheetStateReported:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for MovementKind.
 const (
 	MovementKindIssue   MovementKind = "issue"
@@ -1338,9 +1431,10 @@ func (e TestCutAim) Valid() bool {
 
 // Defines values for TrialAim.
 const (
-	TrialAimAgain TrialAim = "again"
-	TrialAimForce TrialAim = "force"
-	TrialAimSpeed TrialAim = "speed"
+	TrialAimAgain   TrialAim = "again"
+	TrialAimForce   TrialAim = "force"
+	TrialAimLengths TrialAim = "lengths"
+	TrialAimSpeed   TrialAim = "speed"
 )
 
 // Valid indicates whether the value is a known member of the TrialAim enum.
@@ -1349,6 +1443,8 @@ func (e TrialAim) Valid() bool {
 	case TrialAimAgain:
 		return true
 	case TrialAimForce:
+		return true
+	case TrialAimLengths:
 		return true
 	case TrialAimSpeed:
 		return true
@@ -1410,6 +1506,9 @@ const (
 	WebhookEventAcceptanceLapsing    WebhookEvent = "acceptance.lapsing"
 	WebhookEventAcceptanceMade       WebhookEvent = "acceptance.made"
 	WebhookEventAcceptanceReleased   WebhookEvent = "acceptance.released"
+	WebhookEventClassSetClosed       WebhookEvent = "class_set.closed"
+	WebhookEventClassSetComplete     WebhookEvent = "class_set.complete"
+	WebhookEventClassSetLaid         WebhookEvent = "class_set.laid"
 	WebhookEventPlanAsking           WebhookEvent = "plan.asking"
 	WebhookEventPlanCancelled        WebhookEvent = "plan.cancelled"
 	WebhookEventPlanDurationsChanged WebhookEvent = "plan.durations_changed"
@@ -1432,6 +1531,12 @@ func (e WebhookEvent) Valid() bool {
 	case WebhookEventAcceptanceMade:
 		return true
 	case WebhookEventAcceptanceReleased:
+		return true
+	case WebhookEventClassSetClosed:
+		return true
+	case WebhookEventClassSetComplete:
+		return true
+	case WebhookEventClassSetLaid:
 		return true
 	case WebhookEventPlanAsking:
 		return true
@@ -2135,8 +2240,11 @@ type CostLineCode string
 
 // Delivery defines model for Delivery.
 type Delivery struct {
-	Attempts  int       `json:"attempts"`
-	CreatedAt time.Time `json:"created_at"`
+	Attempts int `json:"attempts"`
+
+	// ClassSetID That it is about; left out where it is about a plan.
+	ClassSetID *openapi_types.UUID `json:"class_set_id,omitempty"`
+	CreatedAt  time.Time           `json:"created_at"`
 
 	// Event `plan.durations_changed`: the plan takes other minutes than was told before, by new answers, or than the plan that it supersedes. `acceptance.lapsing`: the stock is free again soon; `acceptance.released`: it was given back; `acceptance.issued`: it was handed out; `acceptance.closed`: it is reported what became of it.
 	Event WebhookEvent `json:"event"`
@@ -2145,9 +2253,11 @@ type Delivery struct {
 	Fault DeliveryFault `json:"fault,omitempty"`
 
 	// ID Of `webhook-id` what comes after msg_.
-	ID     openapi_types.UUID `json:"id"`
-	PlanID openapi_types.UUID `json:"plan_id"`
-	State  DeliveryState      `json:"state"`
+	ID openapi_types.UUID `json:"id"`
+
+	// PlanID That it is about; left out where it is about a class set.
+	PlanID *openapi_types.UUID `json:"plan_id,omitempty"`
+	State  DeliveryState       `json:"state"`
 
 	// Status The last answer; left out where there was none.
 	Status    int       `json:"status,omitempty"`
@@ -2254,7 +2364,10 @@ type Estimate struct {
 	CutterSlotWhy string     `json:"cutter_slot_why,omitempty"`
 	Findings      []Finding  `json:"findings,omitempty"`
 	Lines         []CostLine `json:"lines"`
-	MinorDigits   int        `json:"minor_digits"`
+
+	// Loads What of the minutes falls to each load and its passes. Left out of plans that an older program worked out.
+	Loads       []LoadMinutes `json:"loads,omitempty"`
+	MinorDigits int           `json:"minor_digits"`
 
 	// NetMinor Before tax.
 	NetMinor         int64  `json:"net_minor"`
@@ -2578,6 +2691,17 @@ type Load struct {
 	WidthMM float64 `json:"width_mm"`
 }
 
+// LoadMinutes What of the minutes falls to one load, to the hundredth. `test` is the test cuts, before the first load, and `bench` weeding with taping or pressing. Of all loads, prepare, cut and unload sum to the minutes of the cutter, and bench to those of the bench; test and passes sum to cut.
+type LoadMinutes struct {
+	Bench   Minutes       `json:"bench"`
+	Cut     Minutes       `json:"cut"`
+	Number  int           `json:"number"`
+	Passes  []PassMinutes `json:"passes"`
+	Prepare Minutes       `json:"prepare"`
+	Test    Minutes       `json:"test"`
+	Unload  Minutes       `json:"unload"`
+}
+
 // Lot One thing in the stores whose amount is counted.
 type Lot struct {
 	Batch string `json:"batch,omitempty"`
@@ -2644,11 +2768,17 @@ type Machine struct {
 	MaxForceGF   float64        `json:"max_force_gf"`
 	MaxSpeedMMS  float64        `json:"max_speed_mm_s"`
 	Name         string         `json:"name"`
-	TestS        float64        `json:"test_s"`
-	ToolChangeS  float64        `json:"tool_change_s"`
-	TravelMMS    float64        `json:"travel_mm_s"`
-	UnloadS      float64        `json:"unload_s"`
-	WidthMM      float64        `json:"width_mm"`
+
+	// PlotterArcs True for a machine that understands arcs (`AA`) in plotter files. Where it is not said they have chords.
+	PlotterArcs bool    `json:"plotter_arcs,omitempty"`
+	TestS       float64 `json:"test_s"`
+	ToolChangeS float64 `json:"tool_change_s"`
+	TravelMMS   float64 `json:"travel_mm_s"`
+
+	// TurnsLifted True for a machine that turns the blade while it is lifted, into the direction in which a line begins. A drag knife turns only while it is dragged in the material. Files then lift the knife at corners below `lift_below_deg` of the setting.
+	TurnsLifted bool    `json:"turns_lifted,omitempty"`
+	UnloadS     float64 `json:"unload_s"`
+	WidthMM     float64 `json:"width_mm"`
 }
 
 // MachineCompensates What the machine makes up for by itself when it runs a file, how far the tip of the knife trails and the ends of closed lines. Plans ask where it is not said.
@@ -2692,6 +2822,69 @@ type Mat struct {
 
 // Matrix a, b, c, d, e, f in the order of SVG's matrix().
 type Matrix = []float64
+
+// MeasureAnswer defines model for MeasureAnswer.
+type MeasureAnswer struct {
+	AsPlanned bool `json:"as_planned"`
+
+	// Expected What it was compared to.
+	Expected float64           `json:"expected"`
+	Name     MeasureAnswerName `json:"name"`
+
+	// Text What follows from it.
+	Text string `json:"text"`
+
+	// Value As it was measured, in the unit of the field.
+	Value float64 `json:"value"`
+}
+
+// MeasureAnswerName defines model for MeasureAnswer.Name.
+type MeasureAnswerName string
+
+// MeasureField One thing to measure.
+type MeasureField struct {
+	Label string           `json:"label"`
+	Name  MeasureFieldName `json:"name"`
+	Unit  MeasureFieldUnit `json:"unit"`
+}
+
+// MeasureFieldName defines model for MeasureField.Name.
+type MeasureFieldName string
+
+// MeasureFieldUnit defines model for MeasureField.Unit.
+type MeasureFieldUnit string
+
+// MeasureSheet defines model for MeasureSheet.
+type MeasureSheet struct {
+	// About The stock, and the machine or the code of the plan.
+	About string `json:"about"`
+
+	// Answers To what was reported.
+	Answers []MeasureAnswer `json:"answers"`
+	Fields  []MeasureField  `json:"fields"`
+
+	// Key To begin the `Idempotency-Key` of a report with, so that the same values are not taken twice.
+	Key string `json:"key"`
+
+	// State Whether a report is taken now.
+	State MeasureSheetState `json:"state"`
+
+	// Text What that means.
+	Text  string `json:"text"`
+	Title string `json:"title"`
+}
+
+// MeasureSheetState Whether a report is taken now.
+type MeasureSheetState string
+
+// Measured defines model for Measured.
+type Measured struct {
+	// Sure It was measured again.
+	Sure bool `json:"sure,omitempty"`
+
+	// Values By the names of the fields.
+	Values map[string]float64 `json:"values"`
+}
 
 // Mend A repair that was made, or could be, and that a request can leave out.
 type Mend struct {
@@ -2974,6 +3167,9 @@ type Pass struct {
 
 	// TravelS Knife up.
 	TravelS float64 `json:"travel_s"`
+
+	// Turns Lifts at corners over which the machine turns the knife.
+	Turns int `json:"turns,omitempty"`
 }
 
 // PassLine defines model for PassLine.
@@ -3003,6 +3199,9 @@ type PassLine struct {
 	Strokes int      `json:"strokes"`
 	TieMM   float64  `json:"tie_mm,omitempty"`
 	Tool    string   `json:"tool"`
+
+	// Turns How often the file lifts the knife at a corner so that the machine turns it.
+	Turns int `json:"turns,omitempty"`
 }
 
 // PassList What is set at the machine for one load, pass by pass.
@@ -3026,10 +3225,21 @@ type PassLoad struct {
 	Passes []Pass `json:"passes"`
 }
 
+// PassMinutes What one pass takes, with the change of the tool before it.
+type PassMinutes struct {
+	Minutes Minutes `json:"minutes"`
+
+	// Number Within the load.
+	Number int `json:"number"`
+}
+
 // PassRule What the tool does along each line, and what of it the machine adds by itself and files leave out.
 type PassRule struct {
 	// DashMM Cut length of a perforation.
-	DashMM          float64 `json:"dash_mm,omitempty"`
+	DashMM float64 `json:"dash_mm,omitempty"`
+
+	// LiftBelowDeg Angle between two lines below which the knife is lifted and turned over their corner.
+	LiftBelowDeg    float64 `json:"lift_below_deg,omitempty"`
 	OffsetByMachine bool    `json:"offset_by_machine"`
 
 	// OffsetMM How far the tip trails the axis.
@@ -3126,12 +3336,15 @@ type Plan struct {
 	Acceptance *Acceptance `json:"acceptance,omitempty"`
 
 	// Actions Of a plan that is ready: where to POST to `accept` it, or to `recut` what was spoiled.
-	Actions         map[string]string `json:"actions,omitempty"`
-	Answers         map[string]Reply  `json:"answers"`
-	Cautions        []string          `json:"cautions"`
-	ClientReference string            `json:"client_reference,omitempty"`
-	ConventionID    string            `json:"convention_id,omitempty"`
-	Copies          int               `json:"copies"`
+	Actions map[string]string `json:"actions,omitempty"`
+
+	// Again What of the drawing is cut again, where that is not whole copies alone.
+	Again           []RecutPiece     `json:"again,omitempty"`
+	Answers         map[string]Reply `json:"answers"`
+	Cautions        []string         `json:"cautions"`
+	ClientReference string           `json:"client_reference,omitempty"`
+	ConventionID    string           `json:"convention_id,omitempty"`
+	Copies          int              `json:"copies"`
 
 	// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
 	CostCode  CostCode           `json:"cost_code,omitempty"`
@@ -3235,9 +3448,11 @@ type PlanForm struct {
 
 // PlanHead defines model for PlanHead.
 type PlanHead struct {
-	ClientReference string `json:"client_reference,omitempty"`
-	ConventionID    string `json:"convention_id,omitempty"`
-	Copies          int    `json:"copies"`
+	// Again What of the drawing is cut again, where that is not whole copies alone.
+	Again           []RecutPiece `json:"again,omitempty"`
+	ClientReference string       `json:"client_reference,omitempty"`
+	ConventionID    string       `json:"convention_id,omitempty"`
+	Copies          int          `json:"copies"`
 
 	// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
 	CostCode  CostCode           `json:"cost_code,omitempty"`
@@ -3486,6 +3701,14 @@ type Receipt struct {
 	WidthMM int64 `json:"width_mm,omitempty"`
 }
 
+// RecutPiece defines model for RecutPiece.
+type RecutPiece struct {
+	Copies int `json:"copies"`
+
+	// Piece Its number in the weeding map, of several that share a line the first; left out: the whole drawing.
+	Piece int `json:"piece,omitempty"`
+}
+
 // RecutRequest defines model for RecutRequest.
 type RecutRequest struct {
 	// CostCode Who pays; that of the plan if left out.
@@ -3697,16 +3920,19 @@ type Setting struct {
 	BladeID string `json:"blade_id,omitempty"`
 
 	// DashMM Perforation: cut length.
-	DashMM     float64   `json:"dash_mm,omitempty"`
-	ExposureMM float64   `json:"exposure_mm,omitempty"`
-	Family     string    `json:"family"`
-	ForceGF    float64   `json:"force_gf"`
-	ID         string    `json:"id"`
-	MachineID  string    `json:"machine_id,omitempty"`
-	Operation  Operation `json:"operation"`
-	Passes     int       `json:"passes"`
-	SpeedMMS   float64   `json:"speed_mm_s"`
-	StockID    string    `json:"stock_id,omitempty"`
+	DashMM     float64 `json:"dash_mm,omitempty"`
+	ExposureMM float64 `json:"exposure_mm,omitempty"`
+	Family     string  `json:"family"`
+	ForceGF    float64 `json:"force_gf"`
+	ID         string  `json:"id"`
+
+	// LiftBelowDeg Angle between two lines below which a machine with `turns_lifted` lifts the knife and turns it over their corner, instead of swivelling it through thick material; 0: nowhere.
+	LiftBelowDeg float64   `json:"lift_below_deg,omitempty"`
+	MachineID    string    `json:"machine_id,omitempty"`
+	Operation    Operation `json:"operation"`
+	Passes       int       `json:"passes"`
+	SpeedMMS     float64   `json:"speed_mm_s"`
+	StockID      string    `json:"stock_id,omitempty"`
 
 	// TestedBy Empty for a start point that needs a test cut.
 	TestedBy string `json:"tested_by,omitempty"`
@@ -4134,6 +4360,7 @@ type TokenRequest struct {
 
 // Trial defines model for Trial.
 type Trial struct {
+	// Aim lengths: the marks alone were measured.
 	Aim       TrialAim           `json:"aim"`
 	Batch     string             `json:"batch,omitempty"`
 	Blade     string             `json:"blade,omitempty"`
@@ -4152,7 +4379,7 @@ type Trial struct {
 	TestedBy  string    `json:"tested_by,omitempty"`
 }
 
-// TrialAim defines model for Trial.Aim.
+// TrialAim lengths: the marks alone were measured.
 type TrialAim string
 
 // TrialReport defines model for TrialReport.
@@ -4312,17 +4539,29 @@ type WebhookMessage struct {
 			HeldUntil        time.Time                         `json:"held_until"`
 			State            WebhookMessageDataAcceptanceState `json:"state"`
 		} `json:"acceptance,omitempty"`
-		ClientReference string `json:"client_reference,omitempty"`
+
+		// ClassSetID Of an event of a class set, with `ready`, `of` and `loads`.
+		ClassSetID      openapi_types.UUID `json:"class_set_id,omitempty"`
+		ClientReference string             `json:"client_reference,omitempty"`
 
 		// Durations How long a plan takes, in minutes, at the machine and after it at the bench.
 		Durations Durations `json:"durations,omitempty"`
 
 		// DurationsBefore How long a plan takes, in minutes, at the machine and after it at the bench.
-		DurationsBefore Durations          `json:"durations_before,omitempty"`
-		Link            string             `json:"link"`
-		Owner           string             `json:"owner"`
-		PlanID          openapi_types.UUID `json:"plan_id"`
-		Status          PlanStatus         `json:"status"`
+		DurationsBefore Durations `json:"durations_before,omitempty"`
+		Link            string    `json:"link"`
+		Loads           int       `json:"loads,omitempty"`
+
+		// Of Those who are expected, and members beside them.
+		Of    int    `json:"of,omitempty"`
+		Owner string `json:"owner"`
+
+		// PlanID Of an event of a plan, with `status`.
+		PlanID openapi_types.UUID `json:"plan_id,omitempty"`
+
+		// Ready Members that are ready.
+		Ready  int        `json:"ready,omitempty"`
+		Status PlanStatus `json:"status,omitempty"`
 
 		// Supersedes The plan in the place of which this one was made.
 		Supersedes openapi_types.UUID `json:"supersedes,omitempty"`
@@ -4341,7 +4580,7 @@ type WebhookRequest struct {
 	// Events All if left out.
 	Events []WebhookEvent `json:"events,omitempty"`
 
-	// Owner The client whose plans it is told of; all if left out.
+	// Owner The client whose plans and class sets it is told of; all if left out.
 	Owner string `json:"owner,omitempty"`
 
 	// URL http or https; nothing else is reached.
@@ -4762,6 +5001,12 @@ type GetPlanEventsParams struct {
 // GetPlanEventsParamsFollow defines parameters for GetPlanEvents.
 type GetPlanEventsParamsFollow string
 
+// ReportMeasuredParams defines parameters for ReportMeasured.
+type ReportMeasuredParams struct {
+	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
+	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
 // GetPlanPreviewParams defines parameters for GetPlanPreview.
 type GetPlanPreviewParams struct {
 	// Load Which load, for layout and passes, and for weeding where the work is made of panels.
@@ -4844,6 +5089,12 @@ type ListSettingsParams struct {
 type PutSettingParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
 	IfMatch IfMatch `json:"If-Match,omitempty"`
+}
+
+// ReportMarksParams defines parameters for ReportMarks.
+type ReportMarksParams struct {
+	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
+	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
 // GetTestCutParams defines parameters for GetTestCut.
@@ -5013,6 +5264,9 @@ type AnswerPlanJSONRequestBody = AnswerRequest
 // SharePlanJSONRequestBody defines body for SharePlan for application/json ContentType.
 type SharePlanJSONRequestBody = LinkRequest
 
+// ReportMeasuredJSONRequestBody defines body for ReportMeasured for application/json ContentType.
+type ReportMeasuredJSONRequestBody = Measured
+
 // RecutPlanJSONRequestBody defines body for RecutPlan for application/json ContentType.
 type RecutPlanJSONRequestBody = RecutRequest
 
@@ -5024,6 +5278,9 @@ type ReceiveJSONRequestBody = Receipt
 
 // PutSettingJSONRequestBody defines body for PutSetting for application/json ContentType.
 type PutSettingJSONRequestBody = Setting
+
+// ReportMarksJSONRequestBody defines body for ReportMarks for application/json ContentType.
+type ReportMarksJSONRequestBody = Measured
 
 // ReportTrialJSONRequestBody defines body for ReportTrial for application/json ContentType.
 type ReportTrialJSONRequestBody = TrialReport
@@ -5219,6 +5476,12 @@ type ServerInterface interface {
 	// SharePlan Links to pass on
 	// (POST /v1/plans/{plan_id}/links)
 	SharePlan(ctx echo.Context, planID PlanID) error
+	// GetMeasured What to measure of a plan that is cut, for the page behind the code on its worksheet
+	// (GET /v1/plans/{plan_id}/measured)
+	GetMeasured(ctx echo.Context, planID PlanID) error
+	// ReportMeasured Say what was measured, which becomes the outcome of the plan
+	// (POST /v1/plans/{plan_id}/measured)
+	ReportMeasured(ctx echo.Context, planID PlanID, params ReportMeasuredParams) error
 	// GetPlanMendedDXF The drawing to carry on from, as DXF
 	// (GET /v1/plans/{plan_id}/mended.dxf)
 	GetPlanMendedDXF(ctx echo.Context, planID PlanID) error
@@ -5276,6 +5539,12 @@ type ServerInterface interface {
 	// PutSetting Make or replace a setting
 	// (PUT /v1/settings/{item_id})
 	PutSetting(ctx echo.Context, itemID ItemID, params PutSettingParams) error
+	// GetMarks What to measure of a test cut, for the page behind the code on its sheet
+	// (GET /v1/settings/{item_id}/marks/{stock_id}/{machine_id})
+	GetMarks(ctx echo.Context, itemID ItemID, stockID string, machineID string) error
+	// ReportMarks Say how long the marks of a test cut are, without its cells
+	// (POST /v1/settings/{item_id}/marks/{stock_id}/{machine_id})
+	ReportMarks(ctx echo.Context, itemID ItemID, stockID string, machineID string, params ReportMarksParams) error
 	// GetTestCut The test cut that a setting needs next
 	// (GET /v1/settings/{item_id}/test-cut/{file})
 	GetTestCut(ctx echo.Context, itemID ItemID, file string, params GetTestCutParams) error
@@ -6847,6 +7116,58 @@ func (w *ServerInterfaceWrapper) SharePlan(ctx echo.Context) error {
 	return err
 }
 
+// GetMeasured converts echo context to params.
+func (w *ServerInterfaceWrapper) GetMeasured(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetMeasured(ctx, planID)
+	return err
+}
+
+// ReportMeasured converts echo context to params.
+func (w *ServerInterfaceWrapper) ReportMeasured(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ReportMeasuredParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = IdempotencyKey
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ReportMeasured(ctx, planID, params)
+	return err
+}
+
 // GetPlanMendedDXF converts echo context to params.
 func (w *ServerInterfaceWrapper) GetPlanMendedDXF(ctx echo.Context) error {
 	var err error
@@ -7348,6 +7669,90 @@ func (w *ServerInterfaceWrapper) PutSetting(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.PutSetting(ctx, itemID, params)
+	return err
+}
+
+// GetMarks converts echo context to params.
+func (w *ServerInterfaceWrapper) GetMarks(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "item_id" -------------
+	var itemID ItemID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
+	}
+
+	// ------------- Path parameter "stock_id" -------------
+	var stockID string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "stock_id", ctx.Param("stock_id"), &stockID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter stock_id: %s", err))
+	}
+
+	// ------------- Path parameter "machine_id" -------------
+	var machineID string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "machine_id", ctx.Param("machine_id"), &machineID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter machine_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetMarks(ctx, itemID, stockID, machineID)
+	return err
+}
+
+// ReportMarks converts echo context to params.
+func (w *ServerInterfaceWrapper) ReportMarks(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "item_id" -------------
+	var itemID ItemID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
+	}
+
+	// ------------- Path parameter "stock_id" -------------
+	var stockID string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "stock_id", ctx.Param("stock_id"), &stockID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter stock_id: %s", err))
+	}
+
+	// ------------- Path parameter "machine_id" -------------
+	var machineID string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "machine_id", ctx.Param("machine_id"), &machineID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter machine_id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ReportMarksParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = IdempotencyKey
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ReportMarks(ctx, itemID, stockID, machineID, params)
 	return err
 }
 
@@ -7950,6 +8355,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/files/:file", wrapper.GetPlanFile, options.OperationMiddlewares["getPlanFile"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/layout", wrapper.GetPlanLayout, options.OperationMiddlewares["getPlanLayout"]...)
 	router.POST(options.BaseURL+"/v1/plans/:plan_id/links", wrapper.SharePlan, options.OperationMiddlewares["sharePlan"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/measured", wrapper.GetMeasured, options.OperationMiddlewares["getMeasured"]...)
+	router.POST(options.BaseURL+"/v1/plans/:plan_id/measured", wrapper.ReportMeasured, options.OperationMiddlewares["reportMeasured"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/mended.dxf", wrapper.GetPlanMendedDXF, options.OperationMiddlewares["getPlanMendedDXF"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/mended.svg", wrapper.GetPlanMendedSVG, options.OperationMiddlewares["getPlanMendedSVG"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/passes", wrapper.GetPlanPasses, options.OperationMiddlewares["getPlanPasses"]...)
@@ -7969,6 +8376,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/settings", wrapper.ListSettings, options.OperationMiddlewares["listSettings"]...)
 	router.GET(options.BaseURL+"/v1/settings/:item_id", wrapper.GetSetting, options.OperationMiddlewares["getSetting"]...)
 	router.PUT(options.BaseURL+"/v1/settings/:item_id", wrapper.PutSetting, options.OperationMiddlewares["putSetting"]...)
+	router.GET(options.BaseURL+"/v1/settings/:item_id/marks/:stock_id/:machine_id", wrapper.GetMarks, options.OperationMiddlewares["getMarks"]...)
+	router.POST(options.BaseURL+"/v1/settings/:item_id/marks/:stock_id/:machine_id", wrapper.ReportMarks, options.OperationMiddlewares["reportMarks"]...)
 	router.GET(options.BaseURL+"/v1/settings/:item_id/test-cut/:file", wrapper.GetTestCut, options.OperationMiddlewares["getTestCut"]...)
 	router.GET(options.BaseURL+"/v1/settings/:item_id/trials", wrapper.ListTrials, options.OperationMiddlewares["listTrials"]...)
 	router.POST(options.BaseURL+"/v1/settings/:item_id/trials", wrapper.ReportTrial, options.OperationMiddlewares["reportTrial"]...)
@@ -7997,7 +8406,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 // callback echo.HandlerFunc returned by {Op}CallbackHandler at
 // whatever URL path they advertise to senders.
 type CallbackReceiverInterface interface {
-	// Something has become of a plan
+	// Something has become of a plan or a class set
 	// HandleTellOfPlanCallback handles the POST callback for told.
 	HandleTellOfPlanCallback(ctx echo.Context) error
 }

@@ -36,12 +36,17 @@ func (b bench) GetTestCut(c echo.Context, id ItemID, file string, params GetTest
 	if err != nil {
 		return lackingTest(err)
 	}
+	link, err := b.measureLink(c, marksPath(id, found.Stock.ID, found.Machine.ID))
+	if err != nil {
+		return err
+	}
 	var out content
 	err = b.turns.inTurn(ctx, func() (err error) {
 		cut, err := b.testCut(ctx, found)
 		if err != nil {
 			return err
 		}
+		cut.Link = link
 		out, err = writeTestCut(ctx, cut, found.Code(), file)
 		return err
 	})

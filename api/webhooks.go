@@ -99,7 +99,7 @@ func showWebhook(w db.Webhook) Webhook {
 
 func showDelivery(d db.Delivery) Delivery {
 	return Delivery{
-		ID: d.ID, PlanID: d.Plan, Event: WebhookEvent(d.Event), State: DeliveryState(d.State), Attempts: d.Attempts,
+		ID: d.ID, PlanID: d.Plan, ClassSetID: d.ClassSet, Event: WebhookEvent(d.Event), State: DeliveryState(d.State), Attempts: d.Attempts,
 		Status: d.Status, Fault: DeliveryFault(d.Fault), CreatedAt: d.Created, UpdatedAt: d.Updated,
 	}
 }

@@ -90,7 +90,7 @@ func TestWebhooks(t *testing.T) {
 	p := g.planned(t, ours)
 
 	d := g.delivered(t, staff, all, "delivered")
-	if d.PlanID != p.ID || d.Event != "plan.ready" || d.Attempts != 1 || d.Status != 204 {
+	if d.PlanID == nil || *d.PlanID != p.ID || d.Event != "plan.ready" || d.Attempts != 1 || d.Status != 204 {
 		t.Errorf("%+v", d)
 	}
 	verify, err := standardwebhooks.NewWebhook(all.Secret)

@@ -20,24 +20,25 @@ type Webhook struct {
 
 // Delivery is one event that one receiver is told of.
 type Delivery struct {
-	ID       uuid.UUID `db:"id"`
-	Webhook  uuid.UUID `db:"webhook"`
-	Plan     uuid.UUID `db:"plan"`
-	Event    string    `db:"event"`
-	Payload  string    `db:"payload"` // JSON, byte for byte as it is signed
-	State    string    `db:"state"`   // waiting, delivered, dead
-	Attempts int       `db:"attempts"`
-	Status   int       `db:"status"` // the last answer; 0: there was none
-	Fault    string    `db:"fault"`  // why there was none
-	Created  time.Time `db:"created"`
-	Updated  time.Time `db:"updated"`
-	Trace    string    `db:"trace"` // of its plan
+	ID       uuid.UUID  `db:"id"`
+	Webhook  uuid.UUID  `db:"webhook"`
+	Plan     *uuid.UUID `db:"plan"`      // that it is about; nil: it is about a class set
+	ClassSet *uuid.UUID `db:"class_set"` // that it is about
+	Event    string     `db:"event"`
+	Payload  string     `db:"payload"` // JSON, byte for byte as it is signed
+	State    string     `db:"state"`   // waiting, delivered, dead
+	Attempts int        `db:"attempts"`
+	Status   int        `db:"status"` // the last answer; 0: there was none
+	Fault    string     `db:"fault"`  // why there was none
+	Created  time.Time  `db:"created"`
+	Updated  time.Time  `db:"updated"`
+	Trace    string     `db:"trace"` // of its plan; "" of a class set
 }
 
 const (
 	webhookColumns  = `id, owner, url, secret, events, active, created`
-	deliveryColumns = `id, webhook, plan, event, payload, state, attempts, status, fault, created, updated,
-		(select p.trace from plans p where p.id = plan) as trace`
+	deliveryColumns = `id, webhook, plan, class_set, event, payload, state, attempts, status, fault, created, updated,
+		coalesce((select p.trace from plans p where p.id = plan), '') as trace`
 )
 
 // AddWebhook keeps a receiver. Of w it reads Owner, URL, Secret and Events.
@@ -69,11 +70,15 @@ func (q webhookTable) StopWebhook(ctx context.Context, id uuid.UUID) error {
 // AddDeliveries notes an event of a plan of owner for each receiver that is to be
 // told of it, and returns their ids.
 func (q webhookTable) AddDeliveries(ctx context.Context, plan uuid.UUID, owner, event, payload string) ([]uuid.UUID, error) {
+	return q.addDeliveries(ctx, &plan, nil, owner, event, payload)
+}
+
+func (q webhookTable) addDeliveries(ctx context.Context, plan, set *uuid.UUID, owner, event, payload string) ([]uuid.UUID, error) {
 	return column[uuid.UUID](ctx, q.on, "note an event", `
-		insert into deliveries (webhook, plan, event, payload)
-		select w.id, $1, $3, $4 from webhooks w
-		where w.active and w.owner in ('', $2) and (cardinality(w.events) = 0 or $3 = any(w.events))
-		returning id`, plan, owner, event, payload)
+		insert into deliveries (webhook, plan, class_set, event, payload)
+		select w.id, $1, $2, $4, $5 from webhooks w
+		where w.active and w.owner in ('', $3) and (cardinality(w.events) = 0 or $4 = any(w.events))
+		returning id`, plan, set, owner, event, payload)
 }
 
 // Delivery returns what a receiver is told.

@@ -21,9 +21,10 @@ import (
 const durationsChanged = "plan.durations_changed"
 
 // Events are what receivers can be told of: that a plan has come to rest, that its
-// durations are others than before, and what becomes of its acceptance.
+// durations are others than before, what becomes of its acceptance, and how a class set
+// gets on.
 func Events() []string {
-	all := []string{"plan.ready", "plan.asking", "plan.refused", "plan.failed", "plan.cancelled", durationsChanged}
+	all := []string{"plan.ready", "plan.asking", "plan.refused", "plan.failed", "plan.cancelled", durationsChanged, classLaid, classComplete, classClosed}
 	for _, e := range ledger.Events() {
 		all = append(all, string(e))
 	}

@@ -88,9 +88,10 @@ func newRiver(q *Queue) (*river.Client[pgx.Tx], error) {
 		ID:     q.id,
 		Logger: q.log,
 		// The client tells of new jobs at most once a cooldown, so that of two
-		// in quick succession the second may be found by polling only.
+		// in quick succession the second may be found by polling only. Polling is
+		// most of what a service that rests costs.
 		FetchCooldown:     time.Millisecond,
-		FetchPollInterval: 100 * time.Millisecond,
+		FetchPollInterval: 250 * time.Millisecond,
 		// The lease brings jobs of dead workers back; this is the second net.
 		RescueStuckJobsAfter: 24 * time.Hour,
 		SoftStopTimeout:      q.cfg.SoftStop,

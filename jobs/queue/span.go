@@ -23,7 +23,7 @@ const (
 	long = 0.2
 	// often is after how long a span hands in what it has computed, so that a
 	// crash repeats little and whoever waits sees how it goes on.
-	often = 50 * time.Millisecond
+	often = 150 * time.Millisecond
 )
 
 // span is the work of one job while it runs.

@@ -51,6 +51,16 @@ func TestCheckOfAStock(t *testing.T) {
 			t.Errorf("%s: %v, want %s", c.name, err, c.field)
 		}
 	}
+	m := workshop.Example().Machines[0]
+	m.TurnsLifted, m.Compensates = true, workshop.CompensatesOffset
+	if err := m.Check(); err != nil {
+		t.Errorf("a machine that turns the blade: %v", err)
+	}
+	m.Compensates = workshop.CompensatesNothing
+	var bad *workshop.FieldError
+	if err := m.Check(); !errors.As(err, &bad) || bad.Field != "turns_lifted" {
+		t.Errorf("a blade that trails, and would be turned lifted: %v", err)
+	}
 }
 
 // Check values, row 52 (derived by hand): 100/76 mm, 0.18 mm. Of removable film a turn
