@@ -52,6 +52,8 @@ type Jobs interface {
 	ClassSets
 	// Results returns the results under keys, by the names of their jobs.
 	Results(ctx context.Context, keys map[string]string) (jobs.Results, error)
+	// Book is the ledger, as it tells receivers what becomes of acceptances.
+	Book() ledger.Book
 	// Tasks lists what runs and waits, of all clients.
 	Tasks(ctx context.Context, limit int) ([]db.Task, error)
 }
@@ -202,7 +204,7 @@ func newHandlers(cfg Config, log *slog.Logger, spec *openapi3.T, signing *signin
 	p, errPlans := newPlans(cfg, t, spec)
 	about, errAbout := newService(cfg.Store, cfg.Jobs, log, cfg.Metrics)
 	return handlers{
-		drawings: drawings{t}, plans: p, parts: parts{t}, shelves: shelves{cfg.Store}, storeroom: storeroom{t, ledger.Open(cfg.Store)},
+		drawings: drawings{t}, plans: p, parts: parts{t}, shelves: shelves{cfg.Store}, storeroom: storeroom{t, cfg.Jobs.Book()},
 		bench: bench{t, trials.Open(cfg.Store)}, service: about, keys: keys{t}, webhooks: webhooks{t}, classSets: classSets{p},
 	}, errors.Join(errPlans, errAbout)
 }

@@ -1500,19 +1500,38 @@ func (e WasteName) Valid() bool {
 
 // Defines values for WebhookEvent.
 const (
-	WebhookEventClassSetClosed   WebhookEvent = "class_set.closed"
-	WebhookEventClassSetComplete WebhookEvent = "class_set.complete"
-	WebhookEventClassSetLaid     WebhookEvent = "class_set.laid"
-	WebhookEventPlanAsking       WebhookEvent = "plan.asking"
-	WebhookEventPlanCancelled    WebhookEvent = "plan.cancelled"
-	WebhookEventPlanFailed       WebhookEvent = "plan.failed"
-	WebhookEventPlanReady        WebhookEvent = "plan.ready"
-	WebhookEventPlanRefused      WebhookEvent = "plan.refused"
+	WebhookEventAcceptanceClosed     WebhookEvent = "acceptance.closed"
+	WebhookEventAcceptanceIssued     WebhookEvent = "acceptance.issued"
+	WebhookEventAcceptanceLapsed     WebhookEvent = "acceptance.lapsed"
+	WebhookEventAcceptanceLapsing    WebhookEvent = "acceptance.lapsing"
+	WebhookEventAcceptanceMade       WebhookEvent = "acceptance.made"
+	WebhookEventAcceptanceReleased   WebhookEvent = "acceptance.released"
+	WebhookEventClassSetClosed       WebhookEvent = "class_set.closed"
+	WebhookEventClassSetComplete     WebhookEvent = "class_set.complete"
+	WebhookEventClassSetLaid         WebhookEvent = "class_set.laid"
+	WebhookEventPlanAsking           WebhookEvent = "plan.asking"
+	WebhookEventPlanCancelled        WebhookEvent = "plan.cancelled"
+	WebhookEventPlanDurationsChanged WebhookEvent = "plan.durations_changed"
+	WebhookEventPlanFailed           WebhookEvent = "plan.failed"
+	WebhookEventPlanReady            WebhookEvent = "plan.ready"
+	WebhookEventPlanRefused          WebhookEvent = "plan.refused"
 )
 
 // Valid indicates whether the value is a known member of the WebhookEvent enum.
 func (e WebhookEvent) Valid() bool {
 	switch e {
+	case WebhookEventAcceptanceClosed:
+		return true
+	case WebhookEventAcceptanceIssued:
+		return true
+	case WebhookEventAcceptanceLapsed:
+		return true
+	case WebhookEventAcceptanceLapsing:
+		return true
+	case WebhookEventAcceptanceMade:
+		return true
+	case WebhookEventAcceptanceReleased:
+		return true
 	case WebhookEventClassSetClosed:
 		return true
 	case WebhookEventClassSetComplete:
@@ -1523,11 +1542,40 @@ func (e WebhookEvent) Valid() bool {
 		return true
 	case WebhookEventPlanCancelled:
 		return true
+	case WebhookEventPlanDurationsChanged:
+		return true
 	case WebhookEventPlanFailed:
 		return true
 	case WebhookEventPlanReady:
 		return true
 	case WebhookEventPlanRefused:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for WebhookMessageDataAcceptanceState.
+const (
+	WebhookMessageDataAcceptanceStateClosed WebhookMessageDataAcceptanceState = "closed"
+	WebhookMessageDataAcceptanceStateFreed  WebhookMessageDataAcceptanceState = "freed"
+	WebhookMessageDataAcceptanceStateHeld   WebhookMessageDataAcceptanceState = "held"
+	WebhookMessageDataAcceptanceStateIssued WebhookMessageDataAcceptanceState = "issued"
+	WebhookMessageDataAcceptanceStateLapsed WebhookMessageDataAcceptanceState = "lapsed"
+)
+
+// Valid indicates whether the value is a known member of the WebhookMessageDataAcceptanceState enum.
+func (e WebhookMessageDataAcceptanceState) Valid() bool {
+	switch e {
+	case WebhookMessageDataAcceptanceStateClosed:
+		return true
+	case WebhookMessageDataAcceptanceStateFreed:
+		return true
+	case WebhookMessageDataAcceptanceStateHeld:
+		return true
+	case WebhookMessageDataAcceptanceStateIssued:
+		return true
+	case WebhookMessageDataAcceptanceStateLapsed:
 		return true
 	default:
 		return false
@@ -2197,7 +2245,9 @@ type Delivery struct {
 	// ClassSetID That it is about; left out where it is about a plan.
 	ClassSetID *openapi_types.UUID `json:"class_set_id,omitempty"`
 	CreatedAt  time.Time           `json:"created_at"`
-	Event      WebhookEvent        `json:"event"`
+
+	// Event `plan.durations_changed`: the plan takes other minutes than was told before, by new answers, or than the plan that it supersedes. `acceptance.lapsing`: the stock is free again soon; `acceptance.released`: it was given back; `acceptance.issued`: it was handed out; `acceptance.closed`: it is reported what became of it.
+	Event WebhookEvent `json:"event"`
 
 	// Fault Why the last attempt failed; left out where it did not.
 	Fault DeliveryFault `json:"fault,omitempty"`
@@ -2252,6 +2302,13 @@ type Drawing struct {
 
 // DrawingFormat defines model for Drawing.Format.
 type DrawingFormat string
+
+// Durations How long a plan takes, in minutes, at the machine and after it at the bench.
+type Durations struct {
+	BenchMin  Minutes `json:"bench_min"`
+	CutterMin Minutes `json:"cutter_min"`
+	MachineID string  `json:"machine_id"`
+}
 
 // Effort What the bench time of one copy is made of.
 type Effort struct {
@@ -4468,17 +4525,32 @@ type Webhook struct {
 	URL       string             `json:"url"`
 }
 
-// WebhookEvent defines model for WebhookEvent.
+// WebhookEvent `plan.durations_changed`: the plan takes other minutes than was told before, by new answers, or than the plan that it supersedes. `acceptance.lapsing`: the stock is free again soon; `acceptance.released`: it was given back; `acceptance.issued`: it was handed out; `acceptance.closed`: it is reported what became of it.
 type WebhookEvent string
 
 // WebhookMessage The body that a receiver gets. It says little, so that what is read by the link is what counts.
+//
+// Examples: {"data":{"client_reference":"order-0412","durations":{"bench_min":{"high":12,"likely":8.4,"low":6.2},"cutter_min":{"high":5.2,"likely":3.9,"low":3.1},"machine_id":"wide-610"},"durations_before":{"bench_min":{"high":6,"likely":4.2,"low":3.1},"cutter_min":{"high":2,"likely":1.5,"low":1.2},"machine_id":"wide-610"},"link":"/v1/plans/6c3f0d1b-2f6e-4f0c-9a51-7b1f2f4f8a90","owner":"booking","plan_id":"6c3f0d1b-2f6e-4f0c-9a51-7b1f2f4f8a90","status":"ready","supersedes":"0b6f2a52-8d0e-4c39-9d5e-2f5a3b8f7c10"},"timestamp":"2026-11-27T10:12:00Z","type":"plan.durations_changed"}, {"data":{"acceptance":{"booking_reference":"bay-2-0412","held_until":"2026-12-01T10:12:00Z","state":"held"},"link":"/v1/plans/0b6f2a52-8d0e-4c39-9d5e-2f5a3b8f7c10","owner":"booking","plan_id":"0b6f2a52-8d0e-4c39-9d5e-2f5a3b8f7c10","status":"ready"},"timestamp":"2026-11-30T10:12:00Z","type":"acceptance.lapsing"}
 type WebhookMessage struct {
 	Data struct {
+		// Acceptance Of the events of acceptances.
+		Acceptance struct {
+			BookingReference string                            `json:"booking_reference,omitempty"`
+			HeldUntil        time.Time                         `json:"held_until"`
+			State            WebhookMessageDataAcceptanceState `json:"state"`
+		} `json:"acceptance,omitempty"`
+
 		// ClassSetID Of an event of a class set, with `ready`, `of` and `loads`.
 		ClassSetID      openapi_types.UUID `json:"class_set_id,omitempty"`
 		ClientReference string             `json:"client_reference,omitempty"`
-		Link            string             `json:"link"`
-		Loads           int                `json:"loads,omitempty"`
+
+		// Durations How long a plan takes, in minutes, at the machine and after it at the bench.
+		Durations Durations `json:"durations,omitempty"`
+
+		// DurationsBefore How long a plan takes, in minutes, at the machine and after it at the bench.
+		DurationsBefore Durations `json:"durations_before,omitempty"`
+		Link            string    `json:"link"`
+		Loads           int       `json:"loads,omitempty"`
 
 		// Of Those who are expected, and members beside them.
 		Of    int    `json:"of,omitempty"`
@@ -4490,10 +4562,18 @@ type WebhookMessage struct {
 		// Ready Members that are ready.
 		Ready  int        `json:"ready,omitempty"`
 		Status PlanStatus `json:"status,omitempty"`
+
+		// Supersedes The plan in the place of which this one was made.
+		Supersedes openapi_types.UUID `json:"supersedes,omitempty"`
 	} `json:"data"`
-	Timestamp time.Time    `json:"timestamp"`
-	Type      WebhookEvent `json:"type"`
+	Timestamp time.Time `json:"timestamp"`
+
+	// Type `plan.durations_changed`: the plan takes other minutes than was told before, by new answers, or than the plan that it supersedes. `acceptance.lapsing`: the stock is free again soon; `acceptance.released`: it was given back; `acceptance.issued`: it was handed out; `acceptance.closed`: it is reported what became of it.
+	Type WebhookEvent `json:"type"`
 }
+
+// WebhookMessageDataAcceptanceState defines model for WebhookMessage.Data.Acceptance.State.
+type WebhookMessageDataAcceptanceState string
 
 // WebhookRequest defines model for WebhookRequest.
 type WebhookRequest struct {
@@ -8326,7 +8406,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 // callback echo.HandlerFunc returned by {Op}CallbackHandler at
 // whatever URL path they advertise to senders.
 type CallbackReceiverInterface interface {
-	// A plan has come to rest, or a class set got on
+	// Something has become of a plan or a class set
 	// HandleTellOfPlanCallback handles the POST callback for told.
 	HandleTellOfPlanCallback(ctx echo.Context) error
 }

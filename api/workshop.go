@@ -2,6 +2,8 @@ package api
 
 import (
 	"errors"
+	"strings"
+
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/db"
@@ -23,6 +25,8 @@ type shelf[T, A any] struct {
 	id      func(*T) string
 	version func(*T) *int // nil: the document does not show its version
 	check   func(T) error // of its fields against each other, a *workshop.FieldError; nil: none
+	// aside says in headers what a document lacks beside the others; nil: nothing.
+	aside func(echo.Context, db.Queries, T) error
 }
 
 func stocks() shelf[workshop.Stock, Stock] {
@@ -45,6 +49,7 @@ func settings() shelf[workshop.Setting, Setting] {
 	return shelf[workshop.Setting, Setting]{
 		name: "settings", thing: "setting", open: queue.Settings,
 		show: showSetting, read: readSetting, id: func(s *workshop.Setting) string { return s.ID },
+		check: workshop.Setting.Check,
 	}
 }
 
@@ -69,6 +74,7 @@ func priceLists() shelf[workshop.PriceList, PriceList] {
 		name: "price_lists", thing: "price list", open: queue.PriceLists,
 		show: showPriceList, read: readPriceList, id: func(p *workshop.PriceList) string { return p.ID },
 		version: func(p *workshop.PriceList) *int { return &p.Version },
+		check:   workshop.PriceList.Check, aside: tellUnpriced,
 	}
 }
 
@@ -90,7 +96,37 @@ func (s shelf[T, A]) get(store *db.DB, c echo.Context, id string) error {
 	if err != nil {
 		return err
 	}
+	if err := s.tellAside(c, store, d.Doc); err != nil {
+		return err
+	}
 	return sendJSON(c, s.show(d.Doc))
+}
+
+func (s shelf[T, A]) tellAside(c echo.Context, store *db.DB, doc T) error {
+	if s.aside == nil {
+		return nil
+	}
+	return s.aside(c, store.Queries, doc)
+}
+
+// mostUnpriced bounds how many stocks without a price are named.
+const mostUnpriced = 50
+
+// tellUnpriced names the stocks that a price list has no price for: no fault, as prices
+// are entered one by one, but plans on them give a price without the material.
+func tellUnpriced(c echo.Context, q db.Queries, list workshop.PriceList) error {
+	docs, err := queue.Stocks(q).All(c.Request().Context())
+	if err != nil {
+		return err
+	}
+	lacking := list.Unpriced(each(docs, func(d db.Document[workshop.Stock]) workshop.Stock { return d.Doc }))
+	if len(lacking) > mostUnpriced {
+		lacking = append(lacking[:mostUnpriced], "...")
+	}
+	if len(lacking) > 0 {
+		c.Response().Header().Set("Unpriced-Stocks", strings.Join(lacking, ", "))
+	}
+	return nil
 }
 
 // put stores the body as the next version. The id of the path and that of the
@@ -130,6 +166,9 @@ func (s shelf[T, A]) put(store *db.DB, c echo.Context, id string) error {
 		stored, err = s.open(tx.Queries).Put(ctx, id, old.Version, doc)
 		return err
 	})
+	if err == nil {
+		err = s.tellAside(c, store, doc)
+	}
 	return sendPut(c, s.show(stored.Doc), err)
 }
 

@@ -82,6 +82,17 @@ func (q planTable) SetRequest(ctx context.Context, id uuid.UUID, request []byte)
 		`update plans set request = $2::text::json, revision = revision + 1, since = now(), updated = now() where id = $1`, id, string(request))
 }
 
+// SetDurations keeps how long a plan takes, and returns what was kept before: of the
+// plan or else of the one that it supersedes; empty where there is nothing.
+func (q planTable) SetDurations(ctx context.Context, id uuid.UUID, durations string) (before string, err error) {
+	err = q.conn.QueryRow(ctx, `
+		with old as (
+			select coalesce(nullif(p.durations, ''), (select s.durations from plans s where s.id = p.supersedes), '') as durations from plans p where p.id = $1
+		), now as (update plans set durations = $2 where id = $1 and durations <> $2)
+		select durations from old`, id, durations).Scan(&before)
+	return before, wrap("keep the durations of a plan", err)
+}
+
 // SetList notes by which revision of the list of jobs a plan's keys are made.
 func (q planTable) SetList(ctx context.Context, id uuid.UUID, list int) error {
 	return q.touch(ctx, "note a plan's jobs", `update plans set list = $2 where id = $1`, id, list)

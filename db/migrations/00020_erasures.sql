@@ -15,6 +15,10 @@ create index erasures_erased on erasures (erased);
 -- traceparent says; empty: nowhere.
 alter table plans add column trace text not null default '';
 
+-- What receivers were last told of how long a plan takes, as JSON; empty: nothing yet.
+alter table plans add column durations text not null default '';
+
 -- +goose Down
+alter table plans drop column durations;
 alter table plans drop column trace;
 drop table erasures;

@@ -3,8 +3,6 @@ package queue
 import (
 	"context"
 	"time"
-
-	"knifedesk/jobs/queue/ledger"
 )
 
 // lapse frees stock that was held for a plan up to now, and tells of class sets whose
@@ -12,7 +10,7 @@ import (
 // worker does, each acceptance in a transaction of its own that looks again: it
 // lapses once, and the death of a worker delays nothing.
 func (q keeper) lapse(ctx context.Context) {
-	book := ledger.Open(q.store)
+	book := q.Book()
 	for pause(ctx, q.cfg.LapseEvery) {
 		lapsed, told, err := book.Lapse(ctx, time.Now())
 		if err != nil && ctx.Err() == nil {

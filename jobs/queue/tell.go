@@ -2,19 +2,16 @@ package queue
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"net/http"
 	"time"
 
 	"knifedesk/db"
-	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue/trace"
 	"knifedesk/jobs/queue/webhook"
 
 	"github.com/google/uuid"
-	"github.com/jackc/pgx/v5"
 	"github.com/riverqueue/river"
 )
 
@@ -24,61 +21,6 @@ const (
 	DeliveryDelivered = "delivered"
 	DeliveryDead      = "dead"
 )
-
-// Events are what receivers can be told of: that a plan has come to rest, and how a class
-// set gets on.
-func Events() []string {
-	return []string{"plan.ready", "plan.asking", "plan.refused", "plan.failed", "plan.cancelled", classLaid, classComplete, classClosed}
-}
-
-// event is the payload of a webhook, in the form that Standard Webhooks advises.
-type event struct {
-	Type      string    `json:"type"`
-	Timestamp time.Time `json:"timestamp"`
-	Data      eventData `json:"data"`
-}
-
-type eventData struct {
-	Plan      uuid.UUID `json:"plan_id"`
-	Status    string    `json:"status"`
-	Owner     string    `json:"owner"`
-	Reference string    `json:"client_reference,omitempty"`
-	Link      string    `json:"link"`
-}
-
-// tell notes for all who want to know it that the plan has come to rest, and puts
-// the jobs that deliver it into the queue: with the transaction, or not at all.
-func tell(ctx context.Context, m *move) error {
-	if !plan.Status(m.plan.Status).Settled() {
-		return nil
-	}
-	if !m.fresh { // else it is in no set yet
-		sets, err := m.tx.SetsOf(ctx, m.plan.ID)
-		if err != nil {
-			return err
-		}
-		if err := m.lookLater(ctx, m.tx, sets...); err != nil {
-			return err
-		}
-	}
-	e := event{Type: "plan." + m.plan.Status, Timestamp: time.Now().UTC(), Data: eventData{
-		Plan: m.plan.ID, Status: m.plan.Status, Owner: m.plan.Client, Reference: m.plan.ClientReference, Link: "/v1/plans/" + m.plan.ID.String(),
-	}}
-	payload, err := json.Marshal(e)
-	if err != nil {
-		return fmt.Errorf("queue: an event: %w", err)
-	}
-	told, err := m.tx.AddDeliveries(ctx, m.plan.ID, m.plan.Client, e.Type, string(payload))
-	if err != nil {
-		return err
-	}
-	for _, id := range told {
-		if err := m.deliverLater(ctx, m.tx, id); err != nil {
-			return err
-		}
-	}
-	return nil
-}
 
 // deliverJob is a job of the queue that delivers.
 type deliverJob struct {
@@ -97,12 +39,6 @@ func (q *telling) deliverLater(ctx context.Context, tx db.Tx, id uuid.UUID) erro
 		return fmt.Errorf("queue: insert a delivery: %w", err)
 	}
 	return nil
-}
-
-// telling is what a queue does for webhooks.
-type telling struct {
-	river *river.Client[pgx.Tx]
-	store *db.DB
 }
 
 // Resend has a delivery of a receiver sent once more, whatever became of it.

@@ -92,4 +92,7 @@ func TestOtherFilesAreRefused(t *testing.T) {
 			t.Errorf("%q is taken", text)
 		}
 	}
+	if _, err := erasures.Open(filepath.Join(path, "in a file")); err == nil {
+		t.Error("a list in a folder that is not there is taken")
+	}
 }

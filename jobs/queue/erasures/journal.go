@@ -13,6 +13,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"sync"
@@ -37,8 +38,11 @@ type Journal struct {
 const heading = "# knifedesk: what was erased, to be erased again after a restore"
 
 // Open reads the list; a file that is not there is an empty one, and is made with the
-// first line.
+// first line. Its folder has to be there.
 func Open(path string) (*Journal, error) {
+	if _, err := os.Stat(filepath.Dir(path)); err != nil {
+		return nil, fmt.Errorf("erasures: %w", err)
+	}
 	j := &Journal{path: path, has: map[string]bool{}}
 	text, err := os.ReadFile(path)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
