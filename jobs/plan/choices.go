@@ -21,6 +21,7 @@ type Choices struct {
 	Options    Options
 	Replies    ask.Replies
 	Turned     []int
+	Batch      string // of the stock that is loaded; empty: not known
 }
 
 // ChoiceError says which choice cannot be followed, and what there is instead.
