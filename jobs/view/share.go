@@ -8,15 +8,8 @@ import (
 	"knifedesk/jobs/share"
 )
 
-// OfShare is the digest of common loads: of a layout whose copies are all that lie on it.
-func OfShare(s *share.Share) Digest {
-	d := OfLayout(&s.Layout)
-	d.Layout.Copies = 0
-	for _, l := range s.Loads {
-		d.Layout.Copies += len(l.Places)
-	}
-	return d
-}
+// OfShare is the digest of common loads.
+func OfShare(s *share.Share) Digest { return OfLayout(&s.Layout) }
 
 // who lists the codes of the drawings that share a load, by their places.
 func who(s *sheet, load int) {

@@ -206,8 +206,11 @@ func blank(text string) string {
 // handOver says what leaves the bench, and what is written down for the next time.
 func (s *sheet) handOver(load int, width float64) {
 	s.heading(width, "Hand over")
-	s.tick(width, s.view.handed(load)+": counted, and one measured: _______ mm wide.")
+	s.tick(width, s.view.handed(load)+": counted, and one measured, longer side: _______ mm.")
 	s.tick(width, "Real time: cutter _____ min, bench _____ min. Spoiled: _____")
+	if s.about.Link != "" && s.about.Load == 0 {
+		s.tick(width, "Length and minutes told by phone, with the code at the top.")
+	}
 	if o := s.view.Layout.Usage.Offcut; o != nil && load == len(s.view.Layout.Loads)-1 {
 		s.tick(width, fmt.Sprintf("Offcut of %s × %s mm marked and put back.", short(math.Floor(o.Width())), short(math.Floor(o.Height()))))
 	}

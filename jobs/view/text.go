@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"knifedesk/geometry/number"
@@ -29,10 +30,11 @@ func Text(status plan.Status, p *Plan, answer func(question string, a *ask.Answe
 	}
 	line("status", "%s", status)
 	writeQuestions(line, p.Questions, answer)
-	line("request", "%d × %s on %s", p.Request.Copies, p.Request.Purpose, p.Request.StockName)
+	line("request", "%s × %s on %s", howMany(p.Request), p.Request.Purpose, p.Request.StockName)
 	if s := p.Size; s != nil {
 		line(size.Name, "%s × %s mm", short(s.WidthMM), short(s.HeightMM))
 	}
+	writeStack(line, p.Stack)
 	if p.Layout != nil && p.Layout.Mirrored {
 		line("mirrored", "It is cut mirrored: letters read backwards on the screen and on the stock.")
 	}
@@ -50,6 +52,22 @@ func Text(status plan.Status, p *Plan, answer func(question string, a *ask.Answe
 		line("caution", "%s", c)
 	}
 	return b.String()
+}
+
+// howMany says how many copies are made, or which pieces are cut again.
+func howMany(r Request) string {
+	if len(r.Again) == 0 {
+		return strconv.Itoa(r.Copies)
+	}
+	var parts []string
+	for _, a := range r.Again {
+		if a.Piece == 0 {
+			parts = append(parts, fmt.Sprintf("%d whole", a.Copies))
+			continue
+		}
+		parts = append(parts, fmt.Sprintf("%d of piece %d", a.Copies, a.Piece))
+	}
+	return "again " + strings.Join(parts, ", ")
 }
 
 type writeLine func(label, format string, args ...any)
