@@ -1023,6 +1023,7 @@ const (
 	ReplayRoleMark    ReplayRole = "mark"
 	ReplayRoleOutline ReplayRole = "outline"
 	ReplayRoleRelief  ReplayRole = "relief"
+	ReplayRoleTest    ReplayRole = "test"
 )
 
 // Valid indicates whether the value is a known member of the ReplayRole enum.
@@ -1039,6 +1040,8 @@ func (e ReplayRole) Valid() bool {
 	case ReplayRoleOutline:
 		return true
 	case ReplayRoleRelief:
+		return true
+	case ReplayRoleTest:
 		return true
 	default:
 		return false
@@ -3152,9 +3155,12 @@ type Pass struct {
 	Lifts  int     `json:"lifts"`
 
 	// MotionS Cut, travel and lifts.
-	MotionS   float64   `json:"motion_s"`
-	Number    int       `json:"number"`
-	Operation Operation `json:"operation"`
+	MotionS float64 `json:"motion_s"`
+
+	// NoTestMark A test mark ought to be cut before it, and has no room on the load.
+	NoTestMark bool      `json:"no_test_mark,omitempty"`
+	Number     int       `json:"number"`
+	Operation  Operation `json:"operation"`
 
 	// PauseS The change of tool before it.
 	PauseS float64 `json:"pause_s"`
@@ -3163,6 +3169,7 @@ type Pass struct {
 	Rule     PassRule `json:"rule"`
 	Runs     []Run    `json:"runs"`
 	Setting  Setting  `json:"setting"`
+	TestMark *Box     `json:"test_mark,omitempty"`
 	TravelMM float64  `json:"travel_mm"`
 
 	// TravelS Knife up.
@@ -3275,6 +3282,9 @@ type PassSummary struct {
 
 	// TestCut Where the test cut is that its setting needs first; left out where it needs none.
 	TestCut string `json:"test_cut,omitempty"`
+
+	// TestMark It cuts a test mark and nothing else: run it alone and look at it.
+	TestMark bool `json:"test_mark,omitempty"`
 
 	// Tested false: a start point, so make a test cut.
 	Tested   bool    `json:"tested"`
@@ -3389,6 +3399,9 @@ type PlanForm struct {
 	// Answer question=answer, or question=answer:MM; once for each question.
 	Answer []string `json:"answer,omitempty"`
 
+	// Batch As in PlanRequest, at most 60 characters.
+	Batch string `json:"batch,omitempty"`
+
 	// ClientReference At most 200 characters.
 	ClientReference string `json:"client_reference,omitempty"`
 
@@ -3487,8 +3500,11 @@ type PlanProgress struct {
 // PlanRequest defines model for PlanRequest.
 type PlanRequest struct {
 	// Answers Replies given in advance, by the id of their question. One whose question does not come up changes nothing.
-	Answers         map[string]Reply `json:"answers,omitempty"`
-	ClientReference string           `json:"client_reference,omitempty"`
+	Answers map[string]Reply `json:"answers,omitempty"`
+
+	// Batch The batch of the stock that is loaded, as its label says. Settings then stand as test cuts of that batch make them, and before one that is not trusted cuts, a test mark of 8 mm is cut in the waste of the first load.
+	Batch           string `json:"batch,omitempty"`
+	ClientReference string `json:"client_reference,omitempty"`
 
 	// ConventionID The workshop's first if left out.
 	ConventionID string `json:"convention_id,omitempty"`
@@ -3783,7 +3799,7 @@ type Replay struct {
 type ReplayCount struct {
 	Lines int `json:"lines"`
 
-	// Role What a line does for the work. lead_in: cut first, in waste, to turn the blade. mark: drawn, scored or perforated. relief: added, so that the waste peels in parts. inside: cut within another line. outline: cut within none. border: cut round all.
+	// Role What a line does for the work. lead_in: cut first, in waste, to turn the blade. test: a test mark, in waste. mark: drawn, scored or perforated. relief: added, so that the waste peels in parts. inside: cut within another line. outline: cut within none. border: cut round all.
 	Role ReplayRole `json:"role"`
 }
 
@@ -3802,7 +3818,7 @@ type ReplayLine struct {
 	// Points Where it is between, in threes: x, y and when.
 	Points []float64 `json:"points"`
 
-	// Role What a line does for the work. lead_in: cut first, in waste, to turn the blade. mark: drawn, scored or perforated. relief: added, so that the waste peels in parts. inside: cut within another line. outline: cut within none. border: cut round all.
+	// Role What a line does for the work. lead_in: cut first, in waste, to turn the blade. test: a test mark, in waste. mark: drawn, scored or perforated. relief: added, so that the waste peels in parts. inside: cut within another line. outline: cut within none. border: cut round all.
 	Role ReplayRole `json:"role"`
 
 	// UpS It begins to be lifted.
@@ -3831,7 +3847,7 @@ type ReplayPass struct {
 	Words string `json:"words"`
 }
 
-// ReplayRole What a line does for the work. lead_in: cut first, in waste, to turn the blade. mark: drawn, scored or perforated. relief: added, so that the waste peels in parts. inside: cut within another line. outline: cut within none. border: cut round all.
+// ReplayRole What a line does for the work. lead_in: cut first, in waste, to turn the blade. test: a test mark, in waste. mark: drawn, scored or perforated. relief: added, so that the waste peels in parts. inside: cut within another line. outline: cut within none. border: cut round all.
 type ReplayRole string
 
 // Reply defines model for Reply.

@@ -167,6 +167,9 @@ func runLayout(ctx context.Context, q layout.Request, m *weeding.Map) (*layout.L
 }
 
 func runPasses(ctx context.Context, q passes.Request, m *weeding.Map, l *layout.Layout) (*passes.Plan, error) {
+	if len(l.Maps) == 0 { // else its regions lie on several
+		q.Removed = passes.SpotsOf(m)
+	}
 	return passes.Order(ctx, m.Strokes, l, q)
 }
 

@@ -170,8 +170,21 @@ func readsPasses(r *plan.Request) passes.Request {
 		Settings: slices.DeleteFunc(slices.Clone(r.Settings), func(one workshop.Setting) bool {
 			return !passes.MayApply(one, s, m)
 		}),
-		Replies: r.Replies.Of(passes.Name), Lengths: wrongLengths(r),
+		Replies: r.Replies.Of(passes.Name), Lengths: wrongLengths(r), Untrusted: untrusted(r),
 	}
+}
+
+// untrusted lists the settings that are not trusted for the batch that is loaded, by the
+// alphabet; none where no batch is named.
+func untrusted(r *plan.Request) []string {
+	var all []string
+	for id, s := range r.Standings {
+		if r.Batch != "" && s.State != trial.Trusted {
+			all = append(all, id)
+		}
+	}
+	slices.Sort(all)
+	return all
 }
 
 // wrongLengths returns the marks that were measured where they are off: whatever else was

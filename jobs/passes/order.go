@@ -66,7 +66,10 @@ func (p *Plan) order(b *budget.Budget, strokes []artwork.Stroke, laid *layout.La
 	cache := map[alike]Load{}
 	for i, load := range laid.Loads {
 		steps, strokes := parts[max(0, load.Map-1)], laid.StrokesOf(&laid.Loads[i], strokes)
-		key := alike{inHolder, load.Map, shapeOf(b, load)}
+		if i > 0 {
+			req.Untrusted = nil
+		}
+		key := alike{inHolder, load.Map, len(req.Untrusted) > 0, shapeOf(b, load)}
 		done, ok := cache[key]
 		if !ok {
 			var err error

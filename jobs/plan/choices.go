@@ -23,6 +23,7 @@ type Choices struct {
 	Options    Options
 	Replies    ask.Replies
 	Turned     []int
+	Batch      string // of the stock that is loaded; empty: not known
 	// Films are those of a layered work, of which Film is cut, from 1. Where there are
 	// none the rules of the convention may name some; the one of the stock is cut then.
 	Films      []FilmChoice

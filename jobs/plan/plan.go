@@ -26,6 +26,9 @@ type Request struct {
 	Machine    workshop.Machine    `json:"machine"`
 	Convention workshop.Convention `json:"convention"`
 	Settings   []workshop.Setting  `json:"settings"`
+	// Batch is that of the stock that is loaded; empty: not known. Of settings that are
+	// not trusted for it a test mark is cut first.
+	Batch string `json:"batch,omitempty"`
 	// Standings say how the settings stood when the plan was sent, by ID. They are told
 	// and no job reads them, as test cuts change nothing of a plan.
 	Standings map[string]trial.Standing `json:"standings,omitempty"`

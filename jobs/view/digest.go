@@ -209,6 +209,7 @@ type Pass struct {
 	Tested    bool              `json:"tested"`            // false: a start point, make a test cut
 	// Standing is how the setting stood when the plan was sent; Gather puts it in.
 	Standing *trial.Standing `json:"standing,omitempty"`
+	TestMark bool            `json:"test_mark,omitempty"` // it cuts a test mark and nothing else
 	Strokes  int             `json:"strokes"`
 	CutMM    float64         `json:"cut_mm"`
 	TravelMM float64         `json:"travel_mm"`
@@ -228,7 +229,7 @@ func OfPasses(p *passes.Plan) Digest {
 			d.Passes = append(d.Passes, Pass{
 				Load: ld.Number, Number: s.Number, Operation: s.Operation,
 				ForceGF: s.Setting.ForceGF, SpeedMMS: s.Setting.SpeedMMS, Passes: s.Setting.Passes,
-				Setting: s.Setting.ID, Blade: s.Blade, Tested: s.Setting.TestedBy != "", Strokes: len(s.Runs),
+				Setting: s.Setting.ID, Blade: s.Blade, Tested: s.Setting.TestedBy != "", TestMark: s.Mark != nil, Strokes: s.Lines(),
 				CutMM: s.CutMM, TravelMM: s.TravelMM, Lifts: s.Lifts, MotionS: s.MotionS,
 			})
 		}

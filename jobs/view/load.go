@@ -187,7 +187,12 @@ func (v *Results) layerName(p *passes.Pass) string {
 	return fmt.Sprintf("%s_%sgf_%smm-s", passName(p), digits.Replace(short(p.Setting.ForceGF)), digits.Replace(short(p.Setting.SpeedMMS)))
 }
 
-func passName(p *passes.Pass) string { return fmt.Sprintf("%02d_%s", p.Number, p.Operation) }
+func passName(p *passes.Pass) string {
+	if p.Mark != nil {
+		return fmt.Sprintf("%02d_test_mark", p.Number)
+	}
+	return fmt.Sprintf("%02d_%s", p.Number, p.Operation)
+}
 
 // passInk tells the passes apart on a screen; their names say what they are.
 func passInk(op artwork.Operation) drawing.Colour {

@@ -155,6 +155,9 @@ func writePasses(line writeLine, v *Plan) {
 		case !p.Tested:
 			note += " (" + StandingText(trial.Standing{State: trial.Untested}) + ")"
 		}
+		if p.TestMark {
+			note = ", a test mark" + note
+		}
 		line("pass", "load %d, %d: %s, %s gf, %s mm/s, %.0f mm%s%s",
 			p.Load, p.Number, p.Operation.Words(), short(p.ForceGF), short(p.SpeedMMS), p.CutMM, passMinutes(v.Estimate, p), note)
 	}

@@ -79,6 +79,11 @@ func (r *runs) shownOf(ld *layout.Load, st stock) []geometry.Box {
 			work = work.Union(geometry.BoxAround(lead.From, lead.To))
 		}
 	}
+	for i := range r.passes {
+		if mark := r.passes[i].Mark; mark != nil {
+			work = work.Union(mark.Box)
+		}
+	}
 	if work.Empty() {
 		return st.rows
 	}
@@ -126,6 +131,9 @@ func (r *runs) content(i int, leads bool) {
 	lines := r.lines(ps)
 	r.Spots.Line(lines)
 	r.Draw(strokeStyle(ps.Operation), lines...)
+	if ps.Mark != nil {
+		r.ShowWork(strokeStyle(ps.Operation), ps.Mark.Box.Path())
+	}
 	if ps.LeadIn != nil && leads {
 		r.leads = true
 		r.ShowWork(leadInStyle(), geometry.Polyline(ps.LeadIn.From, ps.LeadIn.To))
@@ -168,9 +176,13 @@ func (r *runs) legends() {
 // passText says what is in the holder for a pass, how it is set, and what it does.
 func passText(ps *passes.Pass) string {
 	s, turns := ps.Setting, ""
+	what := count(len(ps.Runs), "stroke", "strokes")
+	if ps.Mark != nil {
+		what = "a test mark"
+	}
 	if ps.Turns > 0 {
 		turns = fmt.Sprintf("; lifted and turned %s", count(ps.Turns, "time", "times"))
 	}
 	return fmt.Sprintf("%s; %s gf, %s mm/s, %d×; %s, %s in %s%s", ps.Tool(), figure.Number(s.ForceGF), figure.Number(s.SpeedMMS),
-		max(s.Passes, 1), count(len(ps.Runs), "stroke", "strokes"), total(ps.CutMM), duration(ps.MotionS), turns)
+		max(s.Passes, 1), what, total(ps.CutMM), duration(ps.MotionS), turns)
 }

@@ -57,7 +57,9 @@ func (r *recorder) record(moves iter.Seq[toolpath.Move]) {
 // open begins a line at the travel to it.
 func (r *recorder) open(m *toolpath.Move) {
 	r.line = &Line{Pass: m.Pass + 1, Role: LeadIn, FromS: r.now}
-	if m.Line >= 0 {
+	if m.Line >= 0 && r.load.Passes[m.Pass].Mark != nil {
+		r.line.Role = Test
+	} else if m.Line >= 0 {
 		run := r.load.Passes[m.Pass].Runs[m.Line]
 		r.line.Copy, r.line.Role = run.Copy, r.roles[run.Stroke]
 	}
