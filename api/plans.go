@@ -38,17 +38,10 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 	if err != nil {
 		return err
 	}
-	data, err := queue.Workshop(ctx, p.store.Queries)
-	if err != nil {
-		return err
-	}
 	o.choices = withDefaults(o.choices, callerOf(c).defaults)
-	req, err := p.list.Choose(data, o.choices)
+	films, err := p.films(ctx, o)
 	if err != nil {
 		return o.named(err)
-	}
-	if err := p.stand(ctx, req); err != nil {
-		return err
 	}
 	owner, err := p.orderedFor(c, o)
 	if err != nil {
@@ -62,16 +55,18 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 		return err
 	}
 	defer leave()
-	made, err := p.submit(c, queue.SubmitParams{
-		Client: owner, Drawing: o.drawing, Name: o.name, File: o.file, Request: *req,
-		Queue: laneOf(params.Prefer), ClientReference: o.reference, CostCode: o.costCode, Supersedes: o.supersedes,
-		With: func(_ context.Context, tx db.Tx, made db.Plan) error {
-			if err := spend(c, tx, made.Drawing); err != nil {
-				return err
-			}
-			return noteMade(c, tx, plansPath+made.ID.String())
-		},
-	})
+	for i := range films {
+		films[i].Client, films[i].Queue, films[i].ClientReference, films[i].CostCode = owner, laneOf(params.Prefer), o.reference, o.costCode
+	}
+	first := &films[0]
+	first.Drawing, first.Name, first.File, first.Supersedes = o.drawing, o.name, o.file, o.supersedes
+	first.With = func(_ context.Context, tx db.Tx, made db.Plan) error {
+		if err := spend(c, tx, made.Drawing); err != nil {
+			return err
+		}
+		return noteMade(c, tx, plansPath+made.ID.String())
+	}
+	made, err := p.submit(c, films[0], films[1:]...)
 	if errors.Is(err, db.ErrNotFound) {
 		return lackingField("drawing_id", "drawing")
 	}
@@ -80,6 +75,34 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 	}
 	c.Response().Header().Set(echo.HeaderLocation, plansPath+made.ID.String())
 	return p.settle(c, made.ID, wait)
+}
+
+// films returns what is submitted for an order: one plan, or one for each film of a
+// layered work, which then know each other.
+func (p plans) films(ctx context.Context, o *order) ([]queue.SubmitParams, error) {
+	data, err := queue.Workshop(ctx, p.store.Queries)
+	if err != nil {
+		return nil, err
+	}
+	var all []queue.SubmitParams
+	var ids []string
+	for _, choices := range jobs.Layered(data, o.choices) {
+		req, err := p.list.Choose(data, choices)
+		if err != nil {
+			return nil, err
+		}
+		if err := p.stand(ctx, req); err != nil {
+			return nil, err
+		}
+		id := uuid.New()
+		all, ids = append(all, queue.SubmitParams{ID: id, Request: *req}), append(ids, id.String())
+	}
+	for i := range all {
+		if len(all) > 1 {
+			all[i].Request.FilmPlans = ids
+		}
+	}
+	return all, nil
 }
 
 // stand notes how the settings of a request stand today, and what its minutes are

@@ -4,10 +4,13 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/artwork/films"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/read"
+	"knifedesk/jobs/size"
 	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 )
@@ -96,6 +99,13 @@ func chooseLayering(w workshop.Data, c plan.Choices) (*films.Layering, plan.Choi
 	}
 	c.Stock = stocks[l.Cut-1]
 	return l, c, nil
+}
+
+// OfAllFilms reports whether a question is about the drawing, and so answered for all
+// films of a layered work at once.
+func OfAllFilms(question string) bool {
+	job, _, _ := strings.Cut(question, "/")
+	return job == read.Name || job == size.Name || job == artwork.Name
 }
 
 func meetings() []artwork.Meeting {

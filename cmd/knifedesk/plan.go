@@ -9,9 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
-	"strings"
 
-	"knifedesk/geometry/drawing"
 	"knifedesk/jobs"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/layout"
@@ -82,18 +80,9 @@ func planFlags(c *plan.Choices, w *planWords) *flag.FlagSet {
 	flags := flag.NewFlagSet("plan", flag.ContinueOnError)
 	flags.StringVar(&c.Stock, "stock", "", "stock to cut from (needed), such as film-removable-610")
 	flags.Func("film", "film of a layered work: stock=#rrggbb, or stock=LAYER; once for each colour, and no stock besides", func(text string) error {
-		stock, of, ok := strings.Cut(text, "=")
-		if !ok || stock == "" || of == "" {
-			return errors.New("write stock=#rrggbb or stock=LAYER")
-		}
-		film, colour := plan.FilmChoice{Stock: stock}, drawing.Colour{}
-		if err := colour.UnmarshalText([]byte(of)); err == nil {
-			film.Colour = &colour
-		} else {
-			film.Layer = of
-		}
+		film, err := plan.ParseFilm(text)
 		c.Films = append(c.Films, film)
-		return nil
+		return err
 	})
 	flags.StringVar((*string)(&c.Meet), "meet", "", "underlap, knock_out or whole: what becomes of a film under another; underlap if left out")
 	flags.Func("underlap", "mm that a film goes on under the edge of another; 0.5, or 1 for a novice, if left out", above0(func(v float64) { c.UnderlapMM = v }))

@@ -106,6 +106,15 @@ func (p *planned) draw(ctx context.Context, folder string, shown *view.Results) 
 	if err := writePicture(ctx, filepath.Join(folder, "drawing"), read); err != nil {
 		return err
 	}
+	stack, err := view.DrawStack(ctx, shown)
+	if err != nil {
+		return err
+	}
+	if stack != nil {
+		if err := writePicture(ctx, filepath.Join(folder, "stack"), stack); err != nil {
+			return err
+		}
+	}
 	for _, d := range p.done {
 		loads := 1
 		if d.Row.ByLoad || d.Row.ByPanel && shown.Panelled() {
