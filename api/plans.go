@@ -14,7 +14,6 @@ import (
 	"knifedesk/db"
 	"knifedesk/jobs"
 	"knifedesk/jobs/plan"
-	"knifedesk/jobs/queue"
 	"knifedesk/jobs/queue/ledger"
 	"knifedesk/jobs/queue/trials"
 	"knifedesk/jobs/read"
@@ -39,7 +38,7 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 		return err
 	}
 	o.choices = withDefaults(o.choices, callerOf(c).defaults)
-	films, err := p.films(ctx, o)
+	films, err := filmsOf(ctx, p.tools, o)
 	if err != nil {
 		return o.named(err)
 	}
@@ -75,34 +74,6 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 	}
 	c.Response().Header().Set(echo.HeaderLocation, plansPath+made.ID.String())
 	return p.settle(c, made.ID, wait)
-}
-
-// films returns what is submitted for an order: one plan, or one for each film of a
-// layered work, which then know each other.
-func (p plans) films(ctx context.Context, o *order) ([]queue.SubmitParams, error) {
-	data, err := queue.Workshop(ctx, p.store.Queries)
-	if err != nil {
-		return nil, err
-	}
-	var all []queue.SubmitParams
-	var ids []string
-	for _, choices := range jobs.Layered(data, o.choices) {
-		req, err := p.list.Choose(data, choices)
-		if err != nil {
-			return nil, err
-		}
-		if err := p.stand(ctx, req); err != nil {
-			return nil, err
-		}
-		id := uuid.New()
-		all, ids = append(all, queue.SubmitParams{ID: id, Request: *req}), append(ids, id.String())
-	}
-	for i := range all {
-		if len(all) > 1 {
-			all[i].Request.FilmPlans = ids
-		}
-	}
-	return all, nil
 }
 
 // stand notes how the settings of a request stand today, and what its minutes are

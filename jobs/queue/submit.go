@@ -49,21 +49,18 @@ func (q *Queue) Submit(ctx context.Context, params SubmitParams, further ...Subm
 	var in *intake
 	err := q.store.InTx(ctx, func(tx db.Tx) (err error) {
 		in = &intake{Queue: q, tx: tx}
-		m, err := submit(ctx, q, tx, params)
-		if err != nil {
-			return err
-		}
-		in.moves = append(in.moves, m)
-		for _, other := range further {
-			other.Drawing, other.File = m.plan.Drawing, nil
-			one, err := submit(ctx, q, tx, other)
+		for _, one := range append([]SubmitParams{params}, further...) {
+			if len(in.moves) > 0 {
+				one.Drawing, one.File = in.moves[0].plan.Drawing, nil
+			}
+			m, err := submit(ctx, q, tx, one)
 			if err != nil {
 				return err
 			}
-			in.moves = append(in.moves, one)
+			in.moves = append(in.moves, m)
 		}
 		if params.With != nil {
-			if err := params.With(ctx, tx, m.plan); err != nil {
+			if err := params.With(ctx, tx, in.moves[0].plan); err != nil {
 				return err
 			}
 		}

@@ -94,25 +94,25 @@ func (s *Stack) Apply() string {
 	return fmt.Sprintf("Put this film up after %s, each register mark on the one below; the marks stay on.", s.Films[s.Place-2].Name)
 }
 
-// stack is the films that the work lies among; nil: it is of one film.
-func (s *sheet) stack() *Stack {
-	if s.view.Artwork == nil {
+// stackOf is the films that the work lies among; nil: it is of one film.
+func stackOf(r *Results) *Stack {
+	if r.Artwork == nil {
 		return nil
 	}
-	return ofStack(s.view.Artwork.Stack)
+	return ofStack(r.Artwork.Stack)
 }
 
 // film says of a page which film of a layered work is cut.
-func (s *sheet) film() {
-	if of := s.stack(); of != nil {
+func film(s *sheet) {
+	if of := stackOf(s.view); of != nil {
 		s.fact(leftWidth, "Film", of.Turn())
 	}
 }
 
 // putUp says how a film of a layered work is put up: under the heading of the tape, or
 // under one of its own.
-func (s *sheet) putUp(width float64) {
-	of := s.stack()
+func putUp(s *sheet, width float64) {
+	of := stackOf(s.view)
 	if of == nil {
 		return
 	}

@@ -28,20 +28,25 @@ func stackPage(b *budget.Budget, s *artwork.Stack) *page {
 	}
 	p.Open(extent, figure.Inset{Dimensions: true})
 	for i := range s.Layers {
-		p.layer(i, p.Project(s.Layers[i].Area), true)
+		layer(p, i, p.Project(s.Layers[i].Area), true)
 	}
 	for i := range s.Layers {
-		p.Show(figure.Style{Stroke: figure.Ink, Width: 0.8, Dash: []float64{5, 4}}, s.Layers[i].Area...)
+		p.Show(underStyle(), s.Layers[i].Area...)
 	}
-	p.Show(figure.Style{Stroke: figure.Ink, Width: 1.2}, s.Marks...)
+	p.Show(waitingStyle(), s.Marks...)
 	p.Dimensions(p.OnPage(s.Work), p.OnPage(extent), figure.Number(s.Work.Width())+" mm", figure.Number(s.Work.Height())+" mm")
 	p.ScaleBar()
 	for i, l := range s.Layers {
-		p.Legend(fmt.Sprintf("%d. %s", i+1, layerText(&l)), func(box geometry.Box) { p.layer(i, []geometry.Path{box.Path()}, true) })
+		p.Legend(fmt.Sprintf("%d. %s", i+1, layerText(&l)), func(box geometry.Box) { layer(p, i, []geometry.Path{box.Path()}, true) })
 	}
-	p.Legend("edge of a film that goes on under another", p.LineSwatch(figure.Style{Stroke: figure.Ink, Width: 0.8, Dash: []float64{5, 4}}))
-	p.puttingUp(s, extent)
+	p.Legend("edge of a film that goes on under another", p.LineSwatch(underStyle()))
+	puttingUp(p, s, extent)
 	return p
+}
+
+// underStyle is that of the edges of films below others.
+func underStyle() figure.Style {
+	return figure.Style{Stroke: figure.Ink, Width: 0.8, Dash: []float64{5, 4}}
 }
 
 // layerText names a film with the colour in which it was drawn.
@@ -62,7 +67,7 @@ func ordinal(at int) string {
 
 // layer draws rings (pixels) as a film that hides what lies below it: by a hatch of its own
 // where it is the one that is told of.
-func (p *page) layer(at int, rings []geometry.Path, told bool) {
+func layer(p *page, at int, rings []geometry.Path, told bool) {
 	pattern := figure.Pattern{Tint: figure.Paper}
 	if told {
 		pattern = filmPattern(at)
@@ -82,7 +87,7 @@ func filmPattern(at int) figure.Pattern {
 }
 
 // puttingUp draws the work after each film that was put up, that film hatched.
-func (p *page) puttingUp(s *artwork.Stack, extent geometry.Box) {
+func puttingUp(p *page, s *artwork.Stack, extent geometry.Box) {
 	p.Heading("Put the films up in this order")
 	const cell, text, blank = 464.0, 34.0, 24.0
 	scale := (cell - blank) / max(extent.Width(), extent.Height())
@@ -97,7 +102,7 @@ func (p *page) puttingUp(s *artwork.Stack, extent geometry.Box) {
 		middle := geometry.Pt((float64(column)+0.5)*cell, top-text-extent.Height()*scale/2)
 		move := geometry.Translate(-c.X, -c.Y).Then(geometry.Scale(scale, scale)).Then(geometry.Translate(middle.X, middle.Y))
 		for k := range s.Layers[:i+1] {
-			p.layer(k, p.Project(appendImages(nil, s.Layers[k].Area, move)), k == i)
+			layer(p, k, p.Project(appendImages(nil, s.Layers[k].Area, move)), k == i)
 		}
 		p.Draw(figure.Style{Stroke: figure.Ink, Width: 1.2}, p.Project(appendImages(nil, s.Marks, move))...)
 		size := math.Min(17, 17*p.Scale)
