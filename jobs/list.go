@@ -69,17 +69,17 @@ func NewList() *List {
 		Draw:  view.DrawArtwork},
 		l.Read, l.Size, readsArtwork, runArtwork).
 		Shows(view.OfArtwork)
-	l.Weeding = Define1(Row{Name: weeding.Name, Revision: 7, Checks: true, Cost: bySegments(1e-5),
+	l.Weeding = Define1(Row{Name: weeding.Name, Revision: 8, Checks: true, Cost: bySegments(1e-5),
 		Mends: []string{weeding.MendBridges}, Draw: view.DrawWeeding, ByPanel: true},
 		l.Artwork, readsWeeding, runWeeding).
 		Shows(view.OfWeeding)
 	l.Layout = Define1(Row{Name: layout.Name, Revision: 7, Checks: true, Timeout: nesting, Asked: costOfNesting, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsLayout, runLayout).
 		Shows(view.OfLayout)
-	l.Passes = Define2(Row{Name: passes.Name, Revision: 7, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
+	l.Passes = Define2(Row{Name: passes.Name, Revision: 8, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
 		l.Weeding, l.Layout, readsPasses, runPasses).
 		Shows(view.OfPasses)
-	l.Estimate = Define3(Row{Name: estimate.Name, Revision: 5},
+	l.Estimate = Define3(Row{Name: estimate.Name, Revision: 6},
 		l.Weeding, l.Layout, l.Passes, readsEstimate, runEstimate).
 		Shows(view.OfEstimate)
 	l.Rows = []*Row{l.Read.row, l.Size.row, l.Artwork.row, l.Weeding.row, l.Layout.row, l.Passes.row, l.Estimate.row}
@@ -92,10 +92,10 @@ func (l *List) share() {
 	l.Share = DefineAll(Row{Name: share.Name, Revision: 1, Timeout: nesting, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsShare, runShare).
 		Shows(view.OfShare)
-	l.SharePasses = Define1(Row{Name: share.NamePasses, Revision: 1, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
+	l.SharePasses = Define1(Row{Name: share.NamePasses, Revision: 2, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
 		l.Share, readsPasses, runSharedPasses).
 		Shows(view.OfPasses)
-	l.ShareEstimate = Define2(Row{Name: share.NameEstimate, Revision: 3},
+	l.ShareEstimate = Define2(Row{Name: share.NameEstimate, Revision: 4},
 		l.Share, l.SharePasses, readsEstimate, runSharedEstimate).
 		Shows(view.OfEstimate)
 	l.Shared = []*Row{l.Share.row, l.SharePasses.row, l.ShareEstimate.row}
@@ -158,6 +158,9 @@ func runWeeding(ctx context.Context, q weeding.Request, a *artwork.Artwork) (*we
 }
 
 func runLayout(ctx context.Context, q layout.Request, m *weeding.Map) (*layout.Layout, error) {
+	if len(q.Again) > 0 {
+		return layAgain(ctx, q, m)
+	}
 	piece := layout.PieceOf(m, q.Stock)
 	piece.Map = m
 	return asSuggested(&q.Replies, func() (*layout.Layout, error) { return layout.Place(ctx, piece, q) })

@@ -183,7 +183,11 @@ func OfLayout(l *layout.Layout) Digest {
 	short := &Layout{Loads: len(l.Loads), Mirrored: l.Mirrored, Nested: l.Nested}
 	d := Digest{Layout: short, Usage: &l.Usage, Weeding: ofMaps(l)}
 	for _, ld := range l.Loads {
-		short.Copies += len(ld.Placements)
+		if l.Shared() { // all of it is placed at once
+			short.Copies += len(ld.Places)
+		} else {
+			short.Copies += len(ld.Placements)
+		}
 	}
 	if l.Panels != nil {
 		short.Panels = len(l.Panels.List)

@@ -42,6 +42,8 @@ type Request struct {
 	Convention string          `json:"convention"`
 	Purpose    string          `json:"purpose"`
 	Copies     int             `json:"copies"`
+	// Again is what is cut once more, where that is not whole copies alone.
+	Again []layout.Again `json:"again,omitempty"`
 }
 
 // Progress is how far one job of a plan is.
@@ -67,7 +69,7 @@ const (
 func Gather(status plan.Status, r *plan.Request, progress []Progress, parts []Part) *Plan {
 	p := &Plan{Answers: r.Replies, Progress: progress, Request: Request{
 		Stock: r.Stock.ID, StockName: r.Stock.Name, Family: r.Stock.Family, Form: r.Stock.Form,
-		Machine: r.Machine.ID, Convention: r.Convention.ID, Purpose: string(r.Purpose), Copies: r.Copies,
+		Machine: r.Machine.ID, Convention: r.Convention.ID, Purpose: string(r.Purpose), Copies: r.Copies, Again: r.Again,
 	}}
 	for i := range parts {
 		p.add(&parts[i].Digest)
