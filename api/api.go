@@ -30,7 +30,7 @@ type Jobs interface {
 	Room(ctx context.Context, file []byte) error
 	// Read returns the first job's result for a file.
 	Read(ctx context.Context, file []byte) (jobs.Result, error)
-	Submit(ctx context.Context, params queue.SubmitParams) (queue.Plan, error)
+	Submit(ctx context.Context, params queue.SubmitParams, further ...queue.SubmitParams) (queue.Plan, error)
 	Answer(ctx context.Context, client string, id uuid.UUID, replies ...queue.Reply) (queue.Plan, error)
 	TakeBack(ctx context.Context, client string, id uuid.UUID, question, author string) (queue.Plan, error)
 	Cancel(ctx context.Context, client string, id uuid.UUID) (queue.Plan, error)

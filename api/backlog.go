@@ -99,12 +99,12 @@ func (b *backlog) recount(ctx context.Context, old time.Duration) error {
 }
 
 // submit takes a plan in where its client and all together have room for it.
-func (p plans) submit(c echo.Context, params queue.SubmitParams) (queue.Plan, error) {
+func (p plans) submit(c echo.Context, params queue.SubmitParams, further ...queue.SubmitParams) (queue.Plan, error) {
 	ctx := c.Request().Context()
-	entered, err := p.queued.enter(ctx, params.Client, 1)
+	entered, err := p.queued.enter(ctx, params.Client, 1+len(further))
 	if err != nil {
 		return queue.Plan{}, err
 	}
 	defer entered()
-	return p.jobs.Submit(ctx, params)
+	return p.jobs.Submit(ctx, params, further...)
 }

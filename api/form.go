@@ -15,6 +15,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/jobs/ask"
+	"knifedesk/jobs/plan"
 	"knifedesk/jobs/size"
 )
 
@@ -28,8 +29,11 @@ const (
 	longestName = 200      // characters of a file's name
 )
 
-// repeatable is the field that may come several times.
-const repeatable = "answer"
+// The fields that may come several times.
+const (
+	repeatable     = "answer"
+	repeatableFilm = "film"
+)
 
 // form is a form as it was sent, with the first error that its fields hold.
 type form struct {
@@ -100,7 +104,7 @@ func (f *form) add(part *multipart.Part, fields []string) error {
 		return f.addFile(part)
 	case !slices.Contains(fields, field):
 		return unprocessable(shown(field), "unknown_field", "There is a field that this form does not have.", "The fields are: "+strings.Join(append([]string{drawingPart}, fields...), ", ")+".")
-	case field != repeatable && len(f.values[field]) > 0:
+	case field != repeatable && field != repeatableFilm && len(f.values[field]) > 0:
 		return unprocessable(field, "repeated_field", "A field is given twice.", "Keep the one that is meant.")
 	}
 	text, err := io.ReadAll(io.LimitReader(part, longestText+1))
@@ -266,6 +270,20 @@ func (f *form) replies() ask.Replies {
 		replies[question] = r
 	}
 	return replies
+}
+
+// films reads the films of a layered work.
+func (f *form) films() []plan.FilmChoice {
+	var all []plan.FilmChoice
+	for _, text := range f.values[repeatableFilm] {
+		film, err := plan.ParseFilm(text)
+		if err != nil {
+			f.fail(repeatableFilm, "stock=#rrggbb or stock=LAYER")
+			return nil
+		}
+		all = append(all, film)
+	}
+	return all
 }
 
 // json reads a field that holds JSON of a schema of the specification.

@@ -622,6 +622,27 @@ func (e MeasureSheetState) Valid() bool {
 	}
 }
 
+// Defines values for Meeting.
+const (
+	MeetingKnockOut Meeting = "knock_out"
+	MeetingUnderlap Meeting = "underlap"
+	MeetingWhole    Meeting = "whole"
+)
+
+// Valid indicates whether the value is a known member of the Meeting enum.
+func (e Meeting) Valid() bool {
+	switch e {
+	case MeetingKnockOut:
+		return true
+	case MeetingUnderlap:
+		return true
+	case MeetingWhole:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for MovementKind.
 const (
 	MovementKindIssue   MovementKind = "issue"
@@ -1742,8 +1763,11 @@ type Artwork struct {
 	SavedMM float64 `json:"saved_mm"`
 
 	// Scale What the true size was multiplied by, so that what is made has the length that was given although lines that were measured are left out; left out where it was not.
-	Scale   float64  `json:"scale,omitempty"`
-	Sheet   *Box     `json:"sheet,omitempty"`
+	Scale float64 `json:"scale,omitempty"`
+	Sheet *Box    `json:"sheet,omitempty"`
+
+	// Stack The films of a layered work as they lie on each other, in the coordinates of the artwork.
+	Stack   *Stack   `json:"stack,omitempty"`
 	Strokes []Stroke `json:"strokes"`
 }
 
@@ -2390,6 +2414,15 @@ type Estimate struct {
 // Family What a material is; operations, mirroring and defaults follow from it.
 type Family string
 
+// FilmChoice A film of a layered work, and the layer, the colour or both that its shapes have. What a filled shape shows is its fill.
+type FilmChoice struct {
+	Colour Colour `json:"colour,omitempty"`
+
+	// Layer A pattern, as in a Rule.
+	Layer   string `json:"layer,omitempty"`
+	StockID string `json:"stock_id"`
+}
+
 // Finding defines model for Finding.
 type Finding struct {
 	// Code Stable; match on this. `/docs/codes` says what each means. New ones may come, so treat one that is not known by its severity.
@@ -2889,6 +2922,9 @@ type Measured struct {
 	Values map[string]float64 `json:"values"`
 }
 
+// Meeting What becomes of a film where another lies on it: it goes on a little under the edge of the upper one (underlap, if left out), is cut away, so that the two meet edge to edge (knock_out), or goes on wholly (whole).
+type Meeting string
+
 // Mend A repair that was made, or could be, and that a request can leave out.
 type Mend struct {
 	Applied bool `json:"applied"`
@@ -3385,7 +3421,10 @@ type Plan struct {
 	RecutReason string              `json:"recut_reason,omitempty"`
 
 	// Size The true size; once it is settled what every line is for, of what is made.
-	Size       *SizeSummary        `json:"size,omitempty"`
+	Size *SizeSummary `json:"size,omitempty"`
+
+	// Stack The films of a layered work as they lie on each other. Left out where the work is of one film.
+	Stack      *StackSummary       `json:"stack,omitempty"`
 	Status     PlanStatus          `json:"status"`
 	StockID    string              `json:"stock_id"`
 	Supersedes *openapi_types.UUID `json:"supersedes,omitempty"`
@@ -3418,6 +3457,9 @@ type PlanForm struct {
 	CostCode CostCode           `json:"cost_code,omitempty"`
 	Drawing  openapi_types.File `json:"drawing"`
 
+	// Film A film of a layered work: stock=#rrggbb, or stock=LAYER; once for each colour. See `films` of PlanRequest.
+	Film []string `json:"film,omitempty"`
+
 	// Frame As in SizeChoice.
 	Frame string `json:"frame,omitempty"`
 
@@ -3429,6 +3471,9 @@ type PlanForm struct {
 
 	// MachineID As in PlanRequest.
 	MachineID string `json:"machine_id,omitempty"`
+
+	// Meet What becomes of a film where another lies on it: it goes on a little under the edge of the upper one (underlap, if left out), is cut away, so that the two meet edge to edge (knock_out), or goes on wholly (whole).
+	Meet Meeting `json:"meet,omitempty"`
 
 	// Mirror true or false.
 	Mirror string `json:"mirror,omitempty"`
@@ -3451,6 +3496,9 @@ type PlanForm struct {
 
 	// StockID As in PlanRequest.
 	StockID string `json:"stock_id,omitempty"`
+
+	// UnderlapMM As in PlanRequest: a number above 0, at most 5.
+	UnderlapMM string `json:"underlap_mm,omitempty"`
 
 	// Unit As in SizeChoice.
 	Unit string `json:"unit,omitempty"`
@@ -3516,8 +3564,17 @@ type PlanRequest struct {
 	CostCode  CostCode           `json:"cost_code,omitempty"`
 	DrawingID openapi_types.UUID `json:"drawing_id"`
 
+	// Film The only film to make a plan for, by the place of its stock among `films`; all if left out.
+	Film int `json:"film,omitempty"`
+
+	// Films The films of a layered work: which shapes are cut from which stock. Several of one stock are one film. A plan is made for each film, all at once; the answer is that of the first, and its `stack` names the others. Left out, with no stock either, the films are those that the rules of the convention name.
+	Films []FilmChoice `json:"films,omitempty"`
+
 	// MachineID The narrowest machine that takes the stock if left out.
 	MachineID string `json:"machine_id,omitempty"`
+
+	// Meet What becomes of a film where another lies on it: it goes on a little under the edge of the upper one (underlap, if left out), is cut away, so that the two meet edge to edge (knock_out), or goes on wholly (whole).
+	Meet Meeting `json:"meet,omitempty"`
 
 	// Mirror By the stock's rule if left out.
 	Mirror  *bool   `json:"mirror,omitempty"`
@@ -3530,7 +3587,7 @@ type PlanRequest struct {
 	// Size What you know of the true size. At most one of unit, scale and known_length.
 	Size SizeChoice `json:"size,omitempty"`
 
-	// StockID Needed unless the key or token brings one.
+	// StockID Needed unless the key or token brings one, or films are named.
 	StockID string `json:"stock_id,omitempty"`
 
 	// Supersedes The plan this one takes the place of.
@@ -3538,6 +3595,9 @@ type PlanRequest struct {
 
 	// Turned Regions of the weeding map, by number, that are peeled instead of kept or kept instead of peeled.
 	Turned []int `json:"turned,omitempty"`
+
+	// UnderlapMM How far a film goes on under the edge of one on it: 0.5, and 1 for a novice, if left out.
+	UnderlapMM float64 `json:"underlap_mm,omitempty"`
 }
 
 // PlanStatus defines model for PlanStatus.
@@ -3893,6 +3953,9 @@ type RotationRequest struct {
 type Rule struct {
 	Colour Colour `json:"colour,omitempty"`
 
+	// Film The id of the stock that such shapes are cut from, where the work is layered in several films. Only a rule that means cut has one.
+	Film string `json:"film,omitempty"`
+
 	// Fold Which way such a score is folded, seen from the side that was drawn, mountain like the ridge of a roof, valley like the middle of an open book. A rule that does not mean score has none.
 	Fold    RuleFold  `json:"fold,omitempty"`
 	Layer   string    `json:"layer,omitempty"`
@@ -4109,6 +4172,78 @@ type SpoiledPiece struct {
 	// Piece Its number in the weeding map; left out: the whole copy.
 	Piece  int    `json:"piece,omitempty"`
 	Reason string `json:"reason,omitempty"`
+}
+
+// Stack The films of a layered work as they lie on each other, in the coordinates of the artwork.
+type Stack struct {
+	// Layers The lowest film first.
+	Layers []StackLayer `json:"layers"`
+	Marks  []PathData   `json:"marks"`
+
+	// Meet What becomes of a film where another lies on it: it goes on a little under the edge of the upper one (underlap, if left out), is cut away, so that the two meet edge to edge (knock_out), or goes on wholly (whole).
+	Meet Meeting `json:"meet"`
+
+	// Place Which of them the artwork is, from 1.
+	Place      int     `json:"place"`
+	UnderlapMM float64 `json:"underlap_mm,omitempty"`
+	Work       Box     `json:"work"`
+}
+
+// StackFilm defines model for StackFilm.
+type StackFilm struct {
+	// AreaMM2 What is kept of it.
+	AreaMM2 float64 `json:"area_mm2"`
+	Colour  Colour  `json:"colour,omitempty"`
+
+	// Film Its number among the films that were named, from 1.
+	Film int `json:"film"`
+
+	// Name Of the stock.
+	Name string `json:"name"`
+
+	// PlanID The plan that cuts it; left out where the film was asked for alone.
+	PlanID *openapi_types.UUID `json:"plan_id,omitempty"`
+
+	// ShownMM2 What is seen of it in the end.
+	ShownMM2 float64 `json:"shown_mm2"`
+	StockID  string  `json:"stock_id"`
+}
+
+// StackLayer defines model for StackLayer.
+type StackLayer struct {
+	// Area What is kept of the film, by the even-odd rule.
+	Area    []PathData `json:"area"`
+	AreaMM2 float64    `json:"area_mm2"`
+	Colour  Colour     `json:"colour,omitempty"`
+
+	// Film Its number among the films that were named, from 1.
+	Film int `json:"film"`
+
+	// Name Of the stock.
+	Name string `json:"name"`
+
+	// ShownMM2 What is seen of it in the end.
+	ShownMM2 float64 `json:"shown_mm2"`
+	StockID  string  `json:"stock_id"`
+}
+
+// StackSummary The films of a layered work as they lie on each other. Left out where the work is of one film.
+type StackSummary struct {
+	// Apply How this film is put up, in words.
+	Apply []string `json:"apply"`
+
+	// Films In the order in which they are put up, the lowest first.
+	Films []StackFilm `json:"films"`
+
+	// Marks Register marks, in the same places on every film.
+	Marks int `json:"marks"`
+
+	// Meet What becomes of a film where another lies on it: it goes on a little under the edge of the upper one (underlap, if left out), is cut away, so that the two meet edge to edge (knock_out), or goes on wholly (whole).
+	Meet Meeting `json:"meet"`
+
+	// Place Which of them this plan cuts, from 1.
+	Place      int     `json:"place"`
+	UnderlapMM float64 `json:"underlap_mm,omitempty"`
 }
 
 // StageProgress defines model for StageProgress.

@@ -9,6 +9,8 @@ import (
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/artwork/films"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/weeding"
@@ -80,7 +82,7 @@ func (p plans) order(c echo.Context) (*order, error) {
 func formFields() []string {
 	return []string{
 		"stock", "purpose", "machine", "convention", "price_list", "copies", "frame", "unit", "scale",
-		"width_mm", "height_mm", "mirror", "client_reference", "cost_code", "batch", repeatable, "options",
+		"width_mm", "height_mm", "mirror", repeatableFilm, "meet", "underlap_mm", "client_reference", "cost_code", "batch", repeatable, "options",
 	}
 }
 
@@ -90,6 +92,10 @@ func orderFromJSON(c echo.Context) (*order, error) {
 		return nil, err
 	}
 	choices := readChoices(r)
+	var err error
+	if choices.Films, err = readFilms(r.Films); err != nil {
+		return nil, err
+	}
 	if err := checkQuestions(choices.Replies, "answers", "invalid_body"); err != nil {
 		return nil, err
 	}
@@ -112,7 +118,8 @@ func orderFromForm(c echo.Context, spec *openapi3.T) (*order, error) {
 		Stock: f.text("stock"), Machine: f.text("machine"), Convention: f.text("convention"),
 		PriceList: f.text("price_list"), Purpose: weeding.Purpose(f.text("purpose")),
 		Copies: f.whole("copies"), Mirror: f.choice("mirror"), Replies: f.replies(), Batch: f.short("batch", 60),
-		Size: plan.Size{Frame: f.short("frame", 40), Unit: f.text("unit"), Scale: f.number("scale", 1e6), KnownLength: f.knownLength()},
+		Size:  plan.Size{Frame: f.short("frame", 40), Unit: f.text("unit"), Scale: f.number("scale", 1e6), KnownLength: f.knownLength()},
+		Films: f.films(), Meet: artwork.Meeting(f.text("meet")), UnderlapMM: f.number("underlap_mm", films.UnderlapMost),
 	}
 	var options Options
 	f.json(spec, "Options", "options", &options)

@@ -52,7 +52,9 @@ func (p plans) orderedFor(c echo.Context, o *order) (string, error) {
 // withDefaults fills in what a course decided where the order says nothing. It
 // counts as said.
 func withDefaults(c plan.Choices, d db.Defaults) plan.Choices {
-	c.Stock = cmp.Or(c.Stock, d.Stock)
+	if len(c.Films) == 0 { // which name their own
+		c.Stock = cmp.Or(c.Stock, d.Stock)
+	}
 	c.Convention = cmp.Or(c.Convention, d.Convention)
 	if c.Size == (plan.Size{}) {
 		c.Size.Frame = d.Frame

@@ -36,6 +36,9 @@ func (p parts) GetPlanPreview(c echo.Context, id PlanID, file string, params Get
 
 // draw makes the picture of a job.
 func (p parts) draw(ctx context.Context, r *view.Results, name string, load int) (*figure.Picture, error) {
+	if name == stackPicture {
+		return p.drawStack(ctx, r)
+	}
 	row := p.list.Row(name)
 	if row == nil || row.Draw == nil {
 		return nil, notFound("picture")
@@ -46,6 +49,21 @@ func (p parts) draw(ctx context.Context, r *view.Results, name string, load int)
 	out, err := row.Draw(ctx, r, load)
 	if out == nil && err == nil {
 		err = notYet(name)
+	}
+	return out, err
+}
+
+// stackPicture is the name of the picture of a layered work as it is put up.
+const stackPicture = "stack"
+
+// drawStack draws the films of a layered work.
+func (p parts) drawStack(ctx context.Context, r *view.Results) (*figure.Picture, error) {
+	if r.Artwork != nil && r.Artwork.Stack == nil && len(r.Artwork.Questions) == 0 {
+		return nil, notFound("picture")
+	}
+	out, err := view.DrawStack(ctx, r)
+	if out == nil && err == nil {
+		err = notYet(stackPicture)
 	}
 	return out, err
 }

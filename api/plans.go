@@ -14,7 +14,6 @@ import (
 	"knifedesk/db"
 	"knifedesk/jobs"
 	"knifedesk/jobs/plan"
-	"knifedesk/jobs/queue"
 	"knifedesk/jobs/queue/ledger"
 	"knifedesk/jobs/queue/trials"
 	"knifedesk/jobs/read"
@@ -38,17 +37,10 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 	if err != nil {
 		return err
 	}
-	data, err := queue.Workshop(ctx, p.store.Queries)
-	if err != nil {
-		return err
-	}
 	o.choices = withDefaults(o.choices, callerOf(c).defaults)
-	req, err := p.list.Choose(data, o.choices)
+	films, err := filmsOf(ctx, p.tools, o)
 	if err != nil {
 		return o.named(err)
-	}
-	if err := p.stand(ctx, req); err != nil {
-		return err
 	}
 	owner, err := p.orderedFor(c, o)
 	if err != nil {
@@ -62,16 +54,18 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 		return err
 	}
 	defer leave()
-	made, err := p.submit(c, queue.SubmitParams{
-		Client: owner, Drawing: o.drawing, Name: o.name, File: o.file, Request: *req,
-		Queue: laneOf(params.Prefer), ClientReference: o.reference, CostCode: o.costCode, Supersedes: o.supersedes,
-		With: func(_ context.Context, tx db.Tx, made db.Plan) error {
-			if err := spend(c, tx, made.Drawing); err != nil {
-				return err
-			}
-			return noteMade(c, tx, plansPath+made.ID.String())
-		},
-	})
+	for i := range films {
+		films[i].Client, films[i].Queue, films[i].ClientReference, films[i].CostCode = owner, laneOf(params.Prefer), o.reference, o.costCode
+	}
+	first := &films[0]
+	first.Drawing, first.Name, first.File, first.Supersedes = o.drawing, o.name, o.file, o.supersedes
+	first.With = func(_ context.Context, tx db.Tx, made db.Plan) error {
+		if err := spend(c, tx, made.Drawing); err != nil {
+			return err
+		}
+		return noteMade(c, tx, plansPath+made.ID.String())
+	}
+	made, err := p.submit(c, films[0], films[1:]...)
 	if errors.Is(err, db.ErrNotFound) {
 		return lackingField("drawing_id", "drawing")
 	}

@@ -55,7 +55,7 @@ func (p plans) showPlan(v *queue.PlanView) Plan {
 		RecutOf: h.RecutOf, RecutReason: h.RecutReason, Again: h.Again,
 		Supersedes: h.Supersedes, CreatedAt: h.CreatedAt, UpdatedAt: h.UpdatedAt, Problem: v.Failure, ProblemText: failureText(v.Failure),
 		Progress: progress(s), Questions: showQuestions(s.Questions), Findings: showFindings(s.Findings),
-		Answers: showReplies(s.Answers), Size: maybe(s.Size, showSizeSummary), Weeding: maybe(s.Weeding, showWeedingSummary), Layout: maybe(s.Layout, showLayoutSummary),
+		Answers: showReplies(s.Answers), Size: maybe(s.Size, showSizeSummary), Stack: maybe(s.Stack, showStackSummary), Weeding: maybe(s.Weeding, showWeedingSummary), Layout: maybe(s.Layout, showLayoutSummary),
 		Passes:   each(s.Passes, func(one view.Pass) PassSummary { return showPassOf(s.Request, one) }),
 		Cautions: view.Cautions(s.Request.Family), Links: p.links(v),
 	}
@@ -129,6 +129,9 @@ func (p plans) links(v *queue.PlanView) map[string]string {
 	}
 	if v.Plan.Has(artwork.Name) {
 		out["mended_svg"], out["mended_dxf"] = base+"/mended.svg", base+"/mended.dxf"
+	}
+	if v.Plan.Stack != nil {
+		out["stack_preview"] = base + "/previews/stack.svg"
 	}
 	if v.Plan.Usage != nil {
 		out["usage"] = base + "/usage"

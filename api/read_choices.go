@@ -1,6 +1,7 @@
 package api
 
 import (
+	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/size"
@@ -14,7 +15,21 @@ func readChoices(r PlanRequest) plan.Choices {
 		Stock: r.StockID, Machine: r.MachineID, Convention: r.ConventionID, PriceList: r.PriceListID,
 		Purpose: weeding.Purpose(r.Purpose), Size: readSizeChoice(r.Size), Copies: r.Copies, Mirror: r.Mirror,
 		Options: readOptions(r.Options), Replies: readReplies(r.Answers), Turned: r.Turned, Batch: r.Batch,
+		Film: r.Film, Meet: artwork.Meeting(r.Meet), UnderlapMM: r.UnderlapMM,
 	}
+}
+
+// readFilms returns the films of a layered work.
+func readFilms(all []FilmChoice) ([]plan.FilmChoice, error) {
+	var out []plan.FilmChoice
+	for _, f := range all {
+		colour, err := readColour(f.Colour)
+		if err != nil {
+			return nil, unprocessable("films", "invalid_body", "A colour has a form that is not taken here.", "Write a colour such as #007c91.")
+		}
+		out = append(out, plan.FilmChoice{Stock: f.StockID, Layer: f.Layer, Colour: colour})
+	}
+	return out, nil
 }
 
 func readSizeChoice(s SizeChoice) plan.Size {

@@ -8,7 +8,7 @@ import (
 func showArtwork(a *artwork.Artwork) Artwork {
 	return Artwork{
 		Strokes: eachAt(a.Strokes, showStroke), Bounds: showBox(a.Bounds), Origin: showPoint(a.Origin), Scale: a.Scale, SavedMM: a.SavedMM,
-		Sheet:    maybe(a.Sheet, showBox),
+		Sheet: maybe(a.Sheet, showBox), Stack: maybe(a.Stack, showStack),
 		Findings: showFindings(a.Findings), Questions: showQuestions(a.Questions),
 	}
 }

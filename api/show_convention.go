@@ -19,11 +19,11 @@ func readConvention(c Convention) (workshop.Convention, error) {
 		if err != nil {
 			return out, unprocessable("rules", "invalid_body", "A colour has a form that is not taken here.", "Write a colour such as #007c91.")
 		}
-		out.Rules[i] = workshop.Rule{Layer: r.Layer, Colour: colour, WidthMM: r.WidthMM, Means: workshop.Meaning(r.Means), Fold: workshop.Side(r.Fold)}
+		out.Rules[i] = workshop.Rule{Layer: r.Layer, Colour: colour, WidthMM: r.WidthMM, Means: workshop.Meaning(r.Means), Fold: workshop.Side(r.Fold), Film: r.Film}
 	}
 	return out, nil
 }
 
 func showRule(r workshop.Rule) Rule {
-	return Rule{Layer: r.Layer, Colour: showColour(r.Colour), WidthMM: r.WidthMM, Means: RuleMeans(r.Means), Fold: RuleFold(r.Fold)}
+	return Rule{Layer: r.Layer, Colour: showColour(r.Colour), WidthMM: r.WidthMM, Means: RuleMeans(r.Means), Fold: RuleFold(r.Fold), Film: r.Film}
 }

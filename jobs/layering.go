@@ -2,12 +2,16 @@ package jobs
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/artwork/films"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/read"
+	"knifedesk/jobs/size"
 	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 )
@@ -74,17 +78,7 @@ func chooseLayering(w workshop.Data, c plan.Choices) (*films.Layering, plan.Choi
 	}
 	stocks := stocksOf(c.Films)
 	l := &films.Layering{Cut: max(c.Film, 1), Meet: cmp.Or(c.Meet, artwork.Underlap)}
-	switch {
-	case len(stocks) < 2 || len(stocks) > mostFilms:
-		return nil, c, &plan.ChoiceError{Field: "films", Reason: fmt.Sprintf("A layered work has from 2 to %d films, each of a stock of its own.", mostFilms), Change: "Name a stock for each colour; a work of one film needs no films."}
-	case l.Cut > len(stocks):
-		return nil, c, &plan.ChoiceError{Field: "film", Reason: fmt.Sprintf("There are only %d films.", len(stocks))}
-	case c.Stock != "" && c.Stock != stocks[l.Cut-1]:
-		return nil, c, &plan.ChoiceError{Field: "stock", Reason: "A layered work is cut from the stocks of its films.", Change: "Leave the stock out, or name that of the film."}
-	case !slices.Contains(meetings(), l.Meet):
-		return nil, c, unknown("meet", string(l.Meet), ids(meetings(), func(m artwork.Meeting) string { return string(m) }))
-	}
-	if err := chooseUnderlap(l, c); err != nil {
+	if err := errors.Join(checkFilms(l, c, stocks), chooseUnderlap(l, c)); err != nil {
 		return nil, c, err
 	}
 	for _, id := range stocks {
@@ -96,6 +90,28 @@ func chooseLayering(w workshop.Data, c plan.Choices) (*films.Layering, plan.Choi
 	}
 	c.Stock = stocks[l.Cut-1]
 	return l, c, nil
+}
+
+// checkFilms refuses films that cannot be layered, or a plan of which there is no film.
+func checkFilms(l *films.Layering, c plan.Choices, stocks []string) error {
+	switch {
+	case len(stocks) < 2 || len(stocks) > mostFilms:
+		return &plan.ChoiceError{Field: "films", Reason: fmt.Sprintf("A layered work has from 2 to %d films, each of a stock of its own.", mostFilms), Change: "Name a stock for each colour; a work of one film needs no films."}
+	case l.Cut > len(stocks):
+		return &plan.ChoiceError{Field: "film", Reason: fmt.Sprintf("There are only %d films.", len(stocks))}
+	case c.Stock != "" && c.Stock != stocks[l.Cut-1]:
+		return &plan.ChoiceError{Field: "stock", Reason: "A layered work is cut from the stocks of its films.", Change: "Leave the stock out, or name that of the film."}
+	case !slices.Contains(meetings(), l.Meet):
+		return unknown("meet", string(l.Meet), ids(meetings(), func(m artwork.Meeting) string { return string(m) }))
+	}
+	return nil
+}
+
+// OfAllFilms reports whether a question is about the drawing, and so answered for all
+// films of a layered work at once.
+func OfAllFilms(question string) bool {
+	job, _, _ := strings.Cut(question, "/")
+	return job == read.Name || job == size.Name || job == artwork.Name
 }
 
 func meetings() []artwork.Meeting {

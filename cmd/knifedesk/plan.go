@@ -9,9 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
-	"strings"
 
-	"knifedesk/geometry/drawing"
 	"knifedesk/jobs"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/layout"
@@ -64,39 +62,29 @@ func planFile(ctx context.Context, args []string, _ func(string) string, stdout,
 		if p.request, err = p.list.Choose(data, one); err != nil {
 			return err
 		}
-		if err := p.answered(ctx, file, w.replies); err != nil {
-			return err
-		}
-		if err := p.report(ctx, each, stdout); err != nil {
-			return err
-		}
-		if err := map[plan.Status]error{plan.Asking: errAsking, plan.Refused: errRefused}[p.status]; err != nil {
+		if err := p.run(ctx, file, each, stdout); err != nil {
 			return err // of the other films it would be the same
 		}
 	}
 	return nil
 }
 
+// run computes the plan, with the replies, and reports it.
+func (p *planned) run(ctx context.Context, file []byte, w planWords, stdout io.Writer) error {
+	if err := p.answered(ctx, file, w.replies); err != nil {
+		return err
+	}
+	if err := p.report(ctx, w, stdout); err != nil {
+		return err
+	}
+	return map[plan.Status]error{plan.Asking: errAsking, plan.Refused: errRefused}[p.status]
+}
+
 // planFlags are the flags of plan, which fill c and w.
 func planFlags(c *plan.Choices, w *planWords) *flag.FlagSet {
 	flags := flag.NewFlagSet("plan", flag.ContinueOnError)
 	flags.StringVar(&c.Stock, "stock", "", "stock to cut from (needed), such as film-removable-610")
-	flags.Func("film", "film of a layered work: stock=#rrggbb, or stock=LAYER; once for each colour, and no stock besides", func(text string) error {
-		stock, of, ok := strings.Cut(text, "=")
-		if !ok || stock == "" || of == "" {
-			return errors.New("write stock=#rrggbb or stock=LAYER")
-		}
-		film, colour := plan.FilmChoice{Stock: stock}, drawing.Colour{}
-		if err := colour.UnmarshalText([]byte(of)); err == nil {
-			film.Colour = &colour
-		} else {
-			film.Layer = of
-		}
-		c.Films = append(c.Films, film)
-		return nil
-	})
-	flags.StringVar((*string)(&c.Meet), "meet", "", "underlap, knock_out or whole: what becomes of a film under another; underlap if left out")
-	flags.Func("underlap", "mm that a film goes on under the edge of another; 0.5, or 1 for a novice, if left out", above0(func(v float64) { c.UnderlapMM = v }))
+	filmFlags(flags, c)
 	flags.StringVar((*string)(&c.Purpose), "purpose", "", "pieces, lettering or stencil; by the stock if left out")
 	flags.StringVar(&c.Machine, "machine", "", "machine; the narrowest that takes the stock if left out")
 	flags.Func("copies", "copies, from 1 (default 1)", wholeFrom1(&c.Copies))
@@ -121,6 +109,17 @@ func planFlags(c *plan.Choices, w *planWords) *flag.FlagSet {
 	flags.StringVar(&w.format, "format", "text", "text or json")
 	flags.StringVar(&w.out, "out", "", "folder to write the plan and its pictures to")
 	return flags
+}
+
+// filmFlags are the flags of a layered work.
+func filmFlags(flags *flag.FlagSet, c *plan.Choices) {
+	flags.Func("film", "film of a layered work: stock=#rrggbb, or stock=LAYER; once for each colour, and no stock besides", func(text string) error {
+		film, err := plan.ParseFilm(text)
+		c.Films = append(c.Films, film)
+		return err
+	})
+	flags.StringVar((*string)(&c.Meet), "meet", "", "underlap, knock_out or whole: what becomes of a film under another; underlap if left out")
+	flags.Func("underlap", "mm that a film goes on under the edge of another; 0.5, or 1 for a novice, if left out", above0(func(v float64) { c.UnderlapMM = v }))
 }
 
 // wholeFrom1 reads a flag that is a whole number from 1. One below would be

@@ -106,6 +106,9 @@ func (p *planned) draw(ctx context.Context, folder string, shown *view.Results) 
 	if err := writePicture(ctx, filepath.Join(folder, "drawing"), read); err != nil {
 		return err
 	}
+	if err := drawStack(ctx, folder, shown); err != nil {
+		return err
+	}
 	for _, d := range p.done {
 		loads := 1
 		if d.Row.ByLoad || d.Row.ByPanel && shown.Panelled() {
@@ -132,6 +135,15 @@ func (p *planned) draw(ctx context.Context, folder string, shown *view.Results) 
 		}
 	}
 	return nil
+}
+
+// drawStack writes the picture of the films of a layered work.
+func drawStack(ctx context.Context, folder string, shown *view.Results) error {
+	stack, err := view.DrawStack(ctx, shown)
+	if err != nil || stack == nil {
+		return err
+	}
+	return writePicture(ctx, filepath.Join(folder, "stack"), stack)
 }
 
 func writePicture(ctx context.Context, path string, p *figure.Picture) error {

@@ -3,7 +3,6 @@ package plan
 import (
 	"strings"
 
-	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/weeding"
@@ -30,14 +29,6 @@ type Choices struct {
 	Film       int
 	Meet       artwork.Meeting // of the films; empty: an underlap
 	UnderlapMM float64         // 0: by who weeds
-}
-
-// FilmChoice is one film of a layered work: a stock, and which shapes are cut from it, by
-// layer, by colour, or by both.
-type FilmChoice struct {
-	Stock  string
-	Layer  string
-	Colour *drawing.Colour
 }
 
 // ChoiceError says which choice cannot be followed, and what there is instead.

@@ -61,7 +61,8 @@ type Reply struct {
 // be answered anew, also once the plan is ready. Nothing is taken where one
 // answer is not right: a *ReplyError says which. ErrState: it was cancelled.
 func (q *Queue) Answer(ctx context.Context, client string, id uuid.UUID, replies ...Reply) (Plan, error) {
-	return q.change(ctx, client, id, func(m *move) error {
+	var others films
+	p, err := q.change(ctx, client, id, func(m *move) error {
 		asked, err := m.questions(ctx)
 		if err != nil {
 			return err
@@ -76,18 +77,24 @@ func (q *Queue) Answer(ctx context.Context, client string, id uuid.UUID, replies
 				return err
 			}
 			given[r.Question] = ask.Reply{Answer: r.Answer, MM: r.MM, Reason: r.Reason}
-			if err := m.remember(ctx, question, r, false); err != nil {
+			if err := errors.Join(m.remember(ctx, question, r, false), others.others(ctx, m, r.Question)); err != nil {
 				return err
 			}
+			others.give(ctx, question, r)
 		}
 		m.request.Replies = given
 		return nil
 	})
+	if err != nil {
+		return p, err
+	}
+	return p, others.change(ctx, q, client)
 }
 
 // TakeBack takes the answer to a question back, so that it is open again.
 func (q *Queue) TakeBack(ctx context.Context, client string, id uuid.UUID, question, author string) (Plan, error) {
-	return q.change(ctx, client, id, func(m *move) error {
+	var others films
+	p, err := q.change(ctx, client, id, func(m *move) error {
 		asked, err := m.questions(ctx)
 		if err != nil {
 			return err
@@ -99,8 +106,14 @@ func (q *Queue) TakeBack(ctx context.Context, client string, id uuid.UUID, quest
 		left := maps.Clone(m.request.Replies)
 		delete(left, question)
 		m.request.Replies = left
-		return m.remember(ctx, asked[question], Reply{Question: question, Answer: given.Answer, MM: given.MM, Reason: given.Reason, Author: author}, true)
+		reply := Reply{Question: question, Answer: given.Answer, MM: given.MM, Reason: given.Reason, Author: author}
+		others.take(ctx, asked[question], reply)
+		return errors.Join(m.remember(ctx, asked[question], reply, true), others.others(ctx, m, question))
 	})
+	if err != nil {
+		return p, err
+	}
+	return p, others.change(ctx, q, client)
 }
 
 // remember adds to the history of the plan's answers.

@@ -23,6 +23,7 @@ func planOf(p db.Plan) Plan { return Plan{p, plan.Status(p.Status)} }
 
 // SubmitParams are a request for a plan.
 type SubmitParams struct {
+	ID     uuid.UUID // of the plan; uuid.Nil: a new one
 	Client string
 	// Drawing names a drawing of the client; uuid.Nil: File is a new one.
 	Drawing uuid.UUID
@@ -42,26 +43,35 @@ type SubmitParams struct {
 }
 
 // Submit keeps the drawing and the plan and inserts its first job, all in one
-// transaction. Where every result is there the plan comes back settled.
-// db.ErrNotFound: the drawing or the older plan is not the client's.
-func (q *Queue) Submit(ctx context.Context, params SubmitParams) (Plan, error) {
-	var m *move
+// transaction, as it does with further plans of the same drawing. The first plan comes
+// back, settled where every result is there. db.ErrNotFound: the drawing or the older
+// plan is not the client's.
+func (q *Queue) Submit(ctx context.Context, params SubmitParams, further ...SubmitParams) (Plan, error) {
+	var in *intake
 	err := q.store.InTx(ctx, func(tx db.Tx) (err error) {
-		if m, err = submit(ctx, q, tx, params); err != nil {
-			return err
+		in = &intake{Queue: q, tx: tx}
+		for _, one := range append([]SubmitParams{params}, further...) {
+			if len(in.moves) > 0 {
+				one.Drawing, one.File = in.moves[0].plan.Drawing, nil
+			}
+			m, err := submit(ctx, q, tx, one)
+			if err != nil {
+				return err
+			}
+			in.moves = append(in.moves, m)
 		}
 		if params.With != nil {
-			if err := params.With(ctx, tx, m.plan); err != nil {
+			if err := params.With(ctx, tx, in.moves[0].plan); err != nil {
 				return err
 			}
 		}
-		return q.refillAfter(ctx, tx, m)
+		return in.refill(ctx)
 	})
 	if err != nil {
 		return Plan{}, err
 	}
-	noteSubmitted(ctx, q, m)
-	return planOf(m.plan), nil
+	noteSubmitted(ctx, q, in.moves...)
+	return planOf(in.moves[0].plan), nil
 }
 
 // submit takes a plan in within a transaction, which has to end with refillAfter.
@@ -101,8 +111,12 @@ func newPlan(ctx context.Context, q *Queue, tx db.Tx, params SubmitParams, reque
 	if lane == "" {
 		lane = db.Batch
 	}
+	id := params.ID
+	if id == uuid.Nil {
+		id = uuid.New()
+	}
 	return db.Plan{
-		ID: uuid.New(), Client: params.Client, Drawing: drawing.ID, Hash: drawing.Hash, Request: request, List: q.list, Queue: lane,
+		ID: id, Client: params.Client, Drawing: drawing.ID, Hash: drawing.Hash, Request: request, List: q.list, Queue: lane,
 		ClientReference: params.ClientReference, CostCode: params.CostCode, Supersedes: params.Supersedes,
 		RecutOf: params.RecutOf, RecutReason: params.RecutReason, Trace: string(trace.Of(ctx)), Revision: 1,
 	}, nil

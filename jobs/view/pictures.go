@@ -60,3 +60,12 @@ func DrawPasses(ctx context.Context, r *Results, load int) (*figure.Picture, err
 	}
 	return picture.Passes(ctx, r.Passes, r.Layout, r.MapOn(load), load)
 }
+
+// DrawStack draws the films of a layered work as they lie on each other; nil where the
+// work is of one film.
+func DrawStack(ctx context.Context, r *Results) (*figure.Picture, error) {
+	if r.Artwork == nil || r.Artwork.Stack == nil {
+		return nil, nil
+	}
+	return picture.Stack(ctx, r.Artwork.Stack)
+}

@@ -24,6 +24,9 @@ func (s *sheet) head(load int) error {
 	if p := s.view.Layout.PanelOf(&s.view.Layout.Loads[load]); p != nil {
 		title += ", panel " + p.Code
 	}
+	if of := stackOf(s.view); of != nil {
+		title += fmt.Sprintf(", film %d of %d", of.Place, len(of.Films))
+	}
 	const right = 60.0
 	s.line(sheetMargin, column-right, 8.5, title)
 	s.text(13, true)

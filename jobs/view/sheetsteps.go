@@ -25,6 +25,7 @@ func (s *sheet) fetch(load int) {
 	}
 	s.fact(leftWidth, "Stock", legible(r.Stock.Name, r.Stock.ID)+": "+amount)
 	s.panel(load)
+	film(s)
 	s.fact(leftWidth, "Hold", holdText(r.Stock, l.MatID))
 	s.fact(leftWidth, "Machine", legible(r.Machine.Name, r.Machine.ID))
 	s.fact(leftWidth, "Tools", tools(s.view.Passes.Loads[load].Passes))

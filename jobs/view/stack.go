@@ -87,11 +87,55 @@ func (s *Stack) Edges() string {
 func (s *Stack) Apply() string {
 	switch {
 	case s.Place == 1:
-		return "Put this film up first. Leave its register marks on until the last film is up."
+		return "Put this film up first; its register marks stay on until the last film is up."
 	case s.Place == len(s.Films):
-		return "Put this film up last: each of its register marks has to cover the one below. Then take all marks off."
+		return "Put this film up last, each register mark on the one below; then take all marks off."
 	}
-	return fmt.Sprintf("Put this film up after %s: each of its register marks has to cover the one below. Leave the marks on.", s.Films[s.Place-2].Name)
+	return fmt.Sprintf("Put this film up after %s, each register mark on the one below; the marks stay on.", s.Films[s.Place-2].Name)
+}
+
+// stackOf is the films that the work lies among; nil: it is of one film.
+func stackOf(r *Results) *Stack {
+	if r.Artwork == nil {
+		return nil
+	}
+	return ofStack(r.Artwork.Stack)
+}
+
+// film says of a page which film of a layered work is cut.
+func film(s *sheet) {
+	if of := stackOf(s.view); of != nil {
+		s.fact(leftWidth, "Film", of.Turn())
+	}
+}
+
+// putUp says how a film of a layered work is put up: under the heading of the tape, or
+// under one of its own.
+func putUp(s *sheet, width float64) {
+	of := stackOf(s.view)
+	if of == nil {
+		return
+	}
+	if s.view.Layout.Usage.TapeM == 0 && !s.view.Panelled() {
+		s.heading(width, "Put up")
+	}
+	s.tick(width, of.Apply())
+}
+
+// Turn says which of the films this one is: "2 of 3, on Blue film, under
+// Red film".
+func (s *Stack) Turn() string {
+	text := fmt.Sprintf("%d of %d", s.Place, len(s.Films))
+	if s.Place > 1 {
+		text += ", on " + s.Films[s.Place-2].Name
+	}
+	if s.Place < len(s.Films) {
+		text += ", under " + s.Films[s.Place].Name
+		if s.Meet == artwork.Underlap {
+			text += fmt.Sprintf(" by %s mm", short(s.UnderlapMM))
+		}
+	}
+	return text
 }
 
 // writeStack writes the order of the films.

@@ -148,6 +148,7 @@ func (s *sheet) rest(i int) error {
 	s.peel(width)
 	s.carry(width)
 	s.join(width)
+	putUp(s, width)
 	s.handOver(i, width)
 	if small != nil {
 		if err := s.picture(small, sheetEndX-mapWidth, top+2, foot-top-2); err != nil {

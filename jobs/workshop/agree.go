@@ -16,6 +16,9 @@ func (c Convention) Check() error {
 		if r.Fold != "" && r.Means != MeansScore {
 			return &FieldError{fmt.Sprintf("rules.%d.fold", i), "A line that is no score is not folded.", "Leave it out there, or write score as the meaning of the rule."}
 		}
+		if r.Film != "" && r.Means != MeansCut {
+			return &FieldError{fmt.Sprintf("rules.%d.film", i), "Only what is cut is cut from a film.", "Leave it out there, or write cut as the meaning of the rule."}
+		}
 		if slices.ContainsFunc(c.Rules[:i], r.covers) {
 			return &FieldError{fmt.Sprintf("rules.%d", i), "An earlier rule is for the same lines.", "Leave one of them out."}
 		}

@@ -82,15 +82,12 @@ func (k *desk) assign() {
 			continue
 		}
 		means, near := meaning.ReadPaint(rules, s)
-		switch {
-		case means == "":
-			asked = k.wonder(asked, i, *shown, near)
-			continue
-		case filmOf(means) == 0:
+		if means == "" {
+			asked = wonder(asked, i, *shown, near)
 			continue
 		}
 		k.of[i] = filmOf(means)
-		if s.Fill != nil && s.Stroke != nil && *s.Stroke != *s.Fill {
+		if k.of[i] > 0 && s.Fill != nil && s.Stroke != nil && *s.Stroke != *s.Fill {
 			outlined = append(outlined, i)
 		}
 	}
@@ -126,7 +123,7 @@ func (k *desk) bare(shapes []int) {
 	k.drawing = &d
 }
 
-func (k *desk) wonder(all []*unknown, shape int, c drawing.Colour, near []meaning.Near) []*unknown {
+func wonder(all []*unknown, shape int, c drawing.Colour, near []meaning.Near) []*unknown {
 	at := slices.IndexFunc(all, func(u *unknown) bool { return u.colour == c })
 	if at < 0 {
 		at, all = len(all), append(all, &unknown{colour: c, near: near})
@@ -159,6 +156,14 @@ func (k *desk) unknownQuestion(u *unknown) ask.Question {
 		ID: ask.ID(artwork.Name, "film:"+u.colour.String()), Code: finding.FilmUnknown, Colour: u.colour.String(), Places: k.places(u.shapes),
 		Text: finding.Fill("{n} {n:shape is|shapes are} "+meaning.ColourWords(u.colour)+", which is the colour of no film here. Which film should {n:it|they} be cut from?", finding.Values{"n": finding.Int(len(u.shapes))}),
 	}
+	q.Answers = filmAnswers(k, u)
+	q.Answers = append(q.Answers, ask.Answer{ID: string(workshop.MeansNothing), Label: "None: leave it out", Evidence: "Notes and guides are not cut; what lies below them stays as it is."})
+	return q
+}
+
+// filmAnswers are the films that a colour may be of, the nearest first.
+func filmAnswers(k *desk, u *unknown) []ask.Answer {
+	var all []ask.Answer
 	why := map[int]string{}
 	var order []int
 	for _, n := range u.near {
@@ -177,10 +182,9 @@ func (k *desk) unknownQuestion(u *unknown) ask.Question {
 		if text == "" {
 			text = "Its colour is another one."
 		}
-		q.Answers = append(q.Answers, ask.Answer{ID: string(meansFilm(film)), Label: "Film " + strconv.Itoa(film) + ", " + k.Layering.Films[film-1].Name, Evidence: text})
+		all = append(all, ask.Answer{ID: string(meansFilm(film)), Label: "Film " + strconv.Itoa(film) + ", " + k.Layering.Films[film-1].Name, Evidence: text})
 	}
-	q.Answers = append(q.Answers, ask.Answer{ID: string(workshop.MeansNothing), Label: "None: leave it out", Evidence: "Notes and guides are not cut; what lies below them stays as it is."})
-	return q
+	return all
 }
 
 // places says where shapes lie, in mm of the drawing.

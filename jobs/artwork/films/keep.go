@@ -10,7 +10,7 @@ import (
 // that lie on it.
 func (k *desk) keep(l *lay) error {
 	for film := range l.areas {
-		kept, err := k.keptOf(l, film)
+		kept, err := keptOf(k, l, film)
 		if err != nil {
 			return err
 		}
@@ -20,7 +20,7 @@ func (k *desk) keep(l *lay) error {
 	return nil
 }
 
-func (k *desk) keptOf(l *lay, film int) (planar.Polygons, error) {
+func keptOf(k *desk, l *lay, film int) (planar.Polygons, error) {
 	shown := l.shown[film]
 	above, err := k.above(l, film)
 	if err != nil || len(above) == 0 || len(shown) == 0 || k.Layering.Meet == artwork.KnockOut {
@@ -33,13 +33,13 @@ func (k *desk) keptOf(l *lay, film int) (planar.Polygons, error) {
 		}
 		return planar.Union(k.budget, shown.Region(), under.Region())
 	}
-	return k.underlapped(shown, above)
+	return underlapped(k, shown, above)
 }
 
 // underlapped returns what is seen of a film with all that lies within the underlap of
 // it under those above, and that hangs together with it. Holes that nobody could weed,
 // and that are covered wholly, are filled.
-func (k *desk) underlapped(shown, above planar.Polygons) (planar.Polygons, error) {
+func underlapped(k *desk, shown, above planar.Polygons) (planar.Polygons, error) {
 	all, err := planar.Union(k.budget, shown.Region(), above.Region())
 	if err != nil {
 		return nil, err
@@ -52,6 +52,12 @@ func (k *desk) underlapped(shown, above planar.Polygons) (planar.Polygons, error
 	if err != nil {
 		return nil, err
 	}
+	return joined(k, kept, shown, above)
+}
+
+// joined returns the parts of a film that hang together with what is seen of it, with the
+// holes that are left.
+func joined(k *desk, kept, shown, above planar.Polygons) (planar.Polygons, error) {
 	var whole planar.Polygons
 	for _, p := range kept {
 		on, err := planar.Intersection(k.budget, planar.Polygons{p}.Region(), shown.Region())
@@ -61,7 +67,7 @@ func (k *desk) underlapped(shown, above planar.Polygons) (planar.Polygons, error
 		if on.Area() < tinyMM2 {
 			continue // beyond a gap that was drawn
 		}
-		if p.Holes, err = k.weedable(p.Holes, above); err != nil {
+		if p.Holes, err = weedable(k, p.Holes, above); err != nil {
 			return nil, err
 		}
 		whole = append(whole, p)
@@ -71,7 +77,7 @@ func (k *desk) underlapped(shown, above planar.Polygons) (planar.Polygons, error
 
 // weedable returns the holes of a film that can be weeded, and those that something is
 // seen through.
-func (k *desk) weedable(holes [][]geometry.Point, above planar.Polygons) ([][]geometry.Point, error) {
+func weedable(k *desk, holes [][]geometry.Point, above planar.Polygons) ([][]geometry.Point, error) {
 	var all [][]geometry.Point
 	for _, hole := range holes {
 		region := planar.Region{Rings: [][]geometry.Point{hole}}

@@ -47,28 +47,22 @@ func (k *desk) lay(sheets []*artwork.Artwork) (*lay, error) {
 	filled := !slices.ContainsFunc(l.drawn, func(c coat) bool { return !c.filled })
 	for film := range sheets {
 		area, err := planar.Union(k.budget, l.regions(film)...)
-		if err != nil {
+		if err != nil || len(area) == 0 {
 			return nil, err
-		}
-		if len(area) == 0 {
-			return nil, nil
 		}
 		l.areas = append(l.areas, area)
 	}
-	if filled {
+	steps := []func(*lay) error{k.arrange, k.show, k.keep}
+	if filled { // what is seen says what lies on what
 		slices.SortStableFunc(l.drawn, func(c, d coat) int { return c.shape - d.shape })
-	} else if err := k.arrange(l); err != nil {
-		return nil, err
+		steps = []func(*lay) error{k.show, k.arrange, k.keep}
 	}
-	if err := k.show(l); err != nil {
-		return nil, err
-	}
-	if filled {
-		if err := k.arrange(l); err != nil {
+	for _, step := range steps {
+		if err := step(l); err != nil {
 			return nil, err
 		}
 	}
-	return l, k.keep(l)
+	return l, nil
 }
 
 // coats are the areas of a film: of each filled shape by its fill rule, and of all

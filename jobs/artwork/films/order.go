@@ -16,24 +16,12 @@ import (
 // wholly within the other, as it would be hidden otherwise. Where that says nothing, it is
 // asked. What is free lies the lower the larger it is: it carries the others.
 func (k *desk) arrange(l *lay) error {
-	n := len(l.areas)
-	above := make([][]bool, n)
-	for i := range above {
-		above[i] = make([]bool, n)
-	}
-	for i := range n {
-		for j := range i {
-			upper, err := k.upper(l, j, i)
-			if err != nil {
-				return err
-			}
-			if upper >= 0 {
-				above[upper][i+j-upper] = true
-			}
-		}
+	above, err := uppers(k, l)
+	if err != nil {
+		return err
 	}
 	var left []int
-	for i := range n {
+	for i := range l.areas {
 		left = append(left, i)
 	}
 	l.order = []int{}
@@ -43,6 +31,24 @@ func (k *desk) arrange(l *lay) error {
 		left = append(left[:at:at], left[at+1:]...)
 	}
 	return nil
+}
+
+// uppers says by film and film whether the first lies on the second.
+func uppers(k *desk, l *lay) ([][]bool, error) {
+	above := make([][]bool, len(l.areas))
+	for i := range above {
+		above[i] = make([]bool, len(l.areas))
+		for j := range i {
+			over, err := upper(k, l, j, i)
+			if err != nil {
+				return nil, err
+			}
+			if over >= 0 {
+				above[over][i+j-over] = true
+			}
+		}
+	}
+	return above, nil
 }
 
 // lowest is the place in left of the film that lies on none of the others there, of
@@ -64,7 +70,7 @@ func lowest(left []int, above [][]bool, area func(int) float64) int {
 }
 
 // upper is which of two films lies on the other; −1 where they do not overlap.
-func (k *desk) upper(l *lay, i, j int) (int, error) {
+func upper(k *desk, l *lay, i, j int) (int, error) {
 	both, err := planar.Intersection(k.budget, l.areas[i].Region(), l.areas[j].Region())
 	if err != nil || both.Area() < tinyMM2 {
 		return -1, err
@@ -86,12 +92,12 @@ func (k *desk) upper(l *lay, i, j int) (int, error) {
 	case jIn && !iIn:
 		return j, nil
 	}
-	return k.askUpper(l, i, j, both), nil
+	return askUpper(k, l, i, j, both), nil
 }
 
 // askUpper asks which of two films lies on the other, or returns what was answered; until
 // then it is the smaller one.
-func (k *desk) askUpper(l *lay, i, j int, both planar.Polygons) int {
+func askUpper(k *desk, l *lay, i, j int, both planar.Polygons) int {
 	if l.areas[i].Area() > l.areas[j].Area() {
 		i, j = j, i
 	}

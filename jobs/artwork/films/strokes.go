@@ -47,22 +47,10 @@ func (k *desk) colourOf(film int) *drawing.Colour {
 // kept; and the marks.
 func (k *desk) strokes(l *lay, sheet *artwork.Artwork, s *artwork.Stack) []artwork.Stroke {
 	var all []artwork.Stroke
-	if k.asDrawn(l) {
-		onto := geometry.Translate(sheet.Origin.X, sheet.Origin.Y)
-		for _, stroke := range sheet.Strokes {
-			stroke.Path = stroke.Path.Transform(onto)
-			if stroke.Fill == "" && stroke.Path.Closed && !stroke.Slit {
-				stroke.Shape, stroke.Fill = -2, drawing.EvenOdd // all outlines are one shape
-			}
-			all = append(all, stroke)
-		}
+	if asDrawn(k, l) {
+		all = drawnStrokes(sheet)
 	} else {
-		colour := k.colourOf(k.Layering.Cut - 1)
-		for i, p := range l.cut {
-			for _, ring := range slices.Concat([][]geometry.Point{p.Outer}, p.Holes) {
-				all = append(all, artwork.Stroke{Path: geometry.Polygon(ring...), Operation: artwork.KissCut, Shape: i, Fill: drawing.EvenOdd, Colour: colour})
-			}
-		}
+		all = edges(l.cut, k.colourOf(k.Layering.Cut-1))
 	}
 	for _, m := range s.Marks {
 		all = append(all, artwork.Stroke{Path: m, Operation: artwork.KissCut, Shape: -1, Fill: drawing.EvenOdd, Added: artwork.Mark})
@@ -70,9 +58,34 @@ func (k *desk) strokes(l *lay, sheet *artwork.Artwork, s *artwork.Stack) []artwo
 	return all
 }
 
+// drawnStrokes are the lines as they were drawn.
+func drawnStrokes(sheet *artwork.Artwork) []artwork.Stroke {
+	onto := geometry.Translate(sheet.Origin.X, sheet.Origin.Y)
+	var all []artwork.Stroke
+	for _, s := range sheet.Strokes {
+		s.Path = s.Path.Transform(onto)
+		if s.Fill == "" && s.Path.Closed && !s.Slit {
+			s.Shape, s.Fill = -2, drawing.EvenOdd // all outlines are one shape
+		}
+		all = append(all, s)
+	}
+	return all
+}
+
+// edges are the lines round what is kept.
+func edges(kept planar.Polygons, colour *drawing.Colour) []artwork.Stroke {
+	var all []artwork.Stroke
+	for i, p := range kept {
+		for _, ring := range slices.Concat([][]geometry.Point{p.Outer}, p.Holes) {
+			all = append(all, artwork.Stroke{Path: geometry.Polygon(ring...), Operation: artwork.KissCut, Shape: i, Fill: drawing.EvenOdd, Colour: colour})
+		}
+	}
+	return all
+}
+
 // asDrawn reports whether the film that is cut is kept just as its shapes were drawn, none
 // of which lies on another.
-func (k *desk) asDrawn(l *lay) bool {
+func asDrawn(k *desk, l *lay) bool {
 	film, sum := k.Layering.Cut-1, 0.0
 	for _, r := range l.regions(film) {
 		one, err := planar.Union(k.budget, r)

@@ -1,0 +1,37 @@
+package api
+
+import (
+	"github.com/google/uuid"
+
+	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/view"
+)
+
+func showStackSummary(s view.Stack) StackSummary {
+	return StackSummary{
+		Films: each(s.Films, showStackFilm), Place: s.Place, Meet: Meeting(s.Meet), UnderlapMM: s.UnderlapMM, Marks: s.Marks,
+		Apply: []string{s.Edges(), s.Apply()},
+	}
+}
+
+func showStackFilm(f view.StackFilm) StackFilm {
+	out := StackFilm{Film: f.Film, StockID: f.Stock, Name: f.Name, Colour: f.Colour, AreaMM2: f.AreaMM2, ShownMM2: f.ShownMM2}
+	if id, err := uuid.Parse(f.Plan); err == nil {
+		out.PlanID = &id
+	}
+	return out
+}
+
+func showStack(s artwork.Stack) Stack {
+	return Stack{
+		Layers: eachAt(s.Layers, showStackLayer), Place: s.At + 1, Meet: Meeting(s.Meet), UnderlapMM: s.UnderlapMM,
+		Work: showBox(s.Work), Marks: each(s.Marks, showPath),
+	}
+}
+
+func showStackLayer(l *artwork.Layer) StackLayer {
+	return StackLayer{
+		Film: l.Film, StockID: l.Stock, Name: l.Name, Colour: showColour(l.Colour), Area: each(l.Area, showPath),
+		AreaMM2: l.AreaMM2, ShownMM2: l.ShownMM2,
+	}
+}
