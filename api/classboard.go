@@ -23,7 +23,7 @@ func (s classSets) GetClassBoard(c echo.Context, id ClassSetID) error {
 	marks, unmarked := d.of.Board()
 	r := d.of.Count()
 	return sendJSON(c, ClassBoard{
-		Answer: d.Answer, Settled: d.Settled, Of: r.Of, Unmarked: unmarked, NothingReceived: len(r.Missing),
+		Answer: d.of.Gist(), Settled: d.Settled, Of: r.Of, Unmarked: unmarked, NothingReceived: len(r.Missing),
 		Members: each(marks, func(m class.Mark) ClassMark {
 			return ClassMark{Code: m.Code, Standing: ClassStanding(m.Standing), Loads: m.Loads}
 		}),

@@ -2,7 +2,7 @@
 // A board for a class, to be projected: how far everybody is, by the codes that their work is marked with. It reads one
 // path of the API, which its own address brings after a #, every few seconds, and is written anew when that has changed.
 const every = 4000; // ms
-const columns = [ // what is always shown has true
+const rows = [ // what is always shown has true
   ['worked_out', 'Being looked at'], ['asks', 'Answer your question'], ['to_mend', 'Mend it and send it again'],
   ['waits', 'Ready', true], ['at_cutter', 'At the cutter', true], ['at_bench', 'Cut: peel it', true], ['made', 'Made', true],
 ];
@@ -23,23 +23,29 @@ function path() {
   return found && found[1];
 }
 
-function mark(m) {
-  const li = make('li', {}, m.code);
-  if (m.loads && m.loads.length) li.append(make('small', {}, 'load ' + m.loads.join(', ')));
-  return li;
+// codes lists members by the loads that they lie on.
+function codes(members) {
+  const by = new Map();
+  for (const m of members) {
+    const on = m.loads && m.loads.length ? 'load ' + m.loads.join(', ') : '';
+    by.set(on, [...(by.get(on) || []), m.code]);
+  }
+  const list = make('dl', {});
+  for (const [on, all] of by) list.append(make('dt', {}, on || 'on no load'), ...all.map(code => make('dd', {}, code)));
+  return list;
 }
 
-function column([standing, title, always], members) {
+function row([standing, title, always], members) {
   const of = members.filter(m => m.standing === standing);
   if (!of.length && !always) return [];
-  const list = of.length ? make('ul', {}, ...of.map(mark)) : make('p', { className: 'none' }, 'nobody');
-  return [make('section', { className: standing }, make('h2', {}, title, ' ', make('b', {}, String(of.length))), list)];
+  return [make('section', { className: standing }, make('h2', {}, title, ' ', make('b', {}, String(of.length))),
+    of.length ? codes(of) : make('p', { className: 'none' }, 'nobody'))];
 }
 
 // fit makes the type as large as all of it fits the screen.
 function fit() {
   const root = document.documentElement;
-  for (let size = 7; size >= 1.5; size -= .25) {
+  for (let size = 8; size >= 1.5; size -= .25) {
     root.style.setProperty('--size', size + 'vw');
     if (root.scrollHeight <= innerHeight) return;
   }
@@ -47,7 +53,7 @@ function fit() {
 
 function show(board) {
   if ($('answer').textContent !== board.answer) $('answer').textContent = board.answer;
-  $('board').replaceChildren(...columns.flatMap(c => column(c, board.members)));
+  $('board').replaceChildren(...rows.flatMap(r => row(r, board.members)));
   rest(board);
   fit();
 }
@@ -56,8 +62,8 @@ let last = null;
 function rest(board, late) {
   last = board || last;
   const parts = [];
-  if (last && last.nothing_received) parts.push(last.nothing_received + ' have sent nothing yet.');
-  if (last && last.unmarked) parts.push(last.unmarked + ' have no code yet.');
+  if (last && last.nothing_received) parts.push(last.nothing_received + (last.nothing_received > 1 ? ' have' : ' has') + ' sent nothing yet.');
+  if (last && last.unmarked) parts.push(last.unmarked + (last.unmarked > 1 ? ' have' : ' has') + ' no code yet.');
   if (late) parts.push(late);
   if (read) parts.push('As of ' + read.toLocaleTimeString([], { hour: '2-digit', minute: '2-digit', second: '2-digit' }) + '.');
   $('rest').textContent = parts.join(' ');
