@@ -2910,6 +2910,9 @@ type Options struct {
 
 	// Panels Whether work larger than the stock may be made of panels that are joined afterwards; left out: the plan asks where it has to be.
 	Panels OptionsPanels `json:"panels,omitempty"`
+
+	// PiecesMove The parts of a kit need not keep their places: each is laid by itself, by its number in the weeding map, where that takes less stock than whole copies. Parts that share a line move together. Not for lettering and stencils.
+	PiecesMove bool `json:"pieces_move,omitempty"`
 }
 
 // OptionsHold How the stock is held, with the margins and gap of that hold; left out: as is usual for the stock.

@@ -162,7 +162,14 @@ func runLayout(ctx context.Context, q layout.Request, m *weeding.Map) (*layout.L
 	}
 	piece := layout.PieceOf(m, q.Stock)
 	piece.Map = m
-	return asSuggested(&q.Replies, func() (*layout.Layout, error) { return layout.Place(ctx, piece, q) })
+	l, err := asSuggested(&q.Replies, func() (*layout.Layout, error) { return layout.Place(ctx, piece, q) })
+	if err != nil || !q.Apart || len(l.Loads) == 0 || l.Panels != nil {
+		return l, err
+	}
+	if apart, err := layApart(ctx, q, m, l); err != nil || apart != nil {
+		return apart, err
+	}
+	return l, nil
 }
 
 func runPasses(ctx context.Context, q passes.Request, m *weeding.Map, l *layout.Layout) (*passes.Plan, error) {

@@ -22,7 +22,9 @@ const (
 )
 
 // Standings lists them in their order.
-func Standings() []Standing { return []Standing{WorkedOut, Asks, ToMend, Waits, AtCutter, AtBench, Made} }
+func Standings() []Standing {
+	return []Standing{WorkedOut, Asks, ToMend, Waits, AtCutter, AtBench, Made}
+}
 
 // Mark is a member on a board: by what its work is marked with, and by no name.
 type Mark struct {

@@ -25,7 +25,9 @@ func TestBoard(t *testing.T) {
 		}
 		return l
 	}
-	member := func(code string, s plan.Status) class.Member { return class.Member{Reference: "name " + code, Code: code, Status: s} }
+	member := func(code string, s plan.Status) class.Member {
+		return class.Member{Reference: "name " + code, Code: code, Status: s}
+	}
 	left := member("09", plan.Ready)
 	left.Left = true
 	s := class.Set{
