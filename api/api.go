@@ -16,6 +16,7 @@ import (
 	"github.com/labstack/echo/v4/middleware"
 	"github.com/prometheus/client_golang/prometheus"
 
+	"knifedesk/api/help"
 	"knifedesk/db"
 	"knifedesk/jobs"
 	"knifedesk/jobs/queue"
@@ -170,10 +171,11 @@ func New(cfg Config) (http.Handler, error) {
 	if err != nil {
 		return nil, err
 	}
-	pages, err := newHelp(h.drawings.tools)
+	lessons, err := help.New()
 	if err != nil {
 		return nil, err
 	}
+	pages := helpPages{h.drawings.tools, lessons}
 	e := echo.New()
 	e.HideBanner, e.HidePort = true, true
 	e.IPExtractor = addresses(cfg.Proxies)
@@ -185,8 +187,9 @@ func New(cfg Config) (http.Handler, error) {
 	)
 	RegisterHandlers(e, h)
 	e.GET("/docs/*", h.GetDocs)
-	e.GET("/", page)
-	e.GET("/page/:file", pagePart)
+	e.GET("/", pageFile("index.html"))
+	e.GET(measurePath, pageFile("measure.html"))
+	e.GET("/page/:file", pageFile(""))
 	e.GET("/help", pages.index)
 	e.GET(helpPath+":code", pages.lesson)
 	return headAsGet(e), nil

@@ -568,6 +568,99 @@ func (e MachineLengths) Valid() bool {
 	}
 }
 
+// Defines values for MeasureAnswerName.
+const (
+	MeasureAnswerNameAcross MeasureAnswerName = "across"
+	MeasureAnswerNameAlong  MeasureAnswerName = "along"
+	MeasureAnswerNameBench  MeasureAnswerName = "bench"
+	MeasureAnswerNameCutter MeasureAnswerName = "cutter"
+	MeasureAnswerNameLength MeasureAnswerName = "length"
+)
+
+// Valid indicates whether the value is a known member of the MeasureAnswerName enum.
+func (e MeasureAnswerName) Valid() bool {
+	switch e {
+	case MeasureAnswerNameAcross:
+		return true
+	case MeasureAnswerNameAlong:
+		return true
+	case MeasureAnswerNameBench:
+		return true
+	case MeasureAnswerNameCutter:
+		return true
+	case MeasureAnswerNameLength:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for MeasureFieldName.
+const (
+	MeasureFieldNameAcross MeasureFieldName = "across"
+	MeasureFieldNameAlong  MeasureFieldName = "along"
+	MeasureFieldNameBench  MeasureFieldName = "bench"
+	MeasureFieldNameCutter MeasureFieldName = "cutter"
+	MeasureFieldNameLength MeasureFieldName = "length"
+)
+
+// Valid indicates whether the value is a known member of the MeasureFieldName enum.
+func (e MeasureFieldName) Valid() bool {
+	switch e {
+	case MeasureFieldNameAcross:
+		return true
+	case MeasureFieldNameAlong:
+		return true
+	case MeasureFieldNameBench:
+		return true
+	case MeasureFieldNameCutter:
+		return true
+	case MeasureFieldNameLength:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for MeasureFieldUnit.
+const (
+	MeasureFieldUnitMM  MeasureFieldUnit = "mm"
+	MeasureFieldUnitMin MeasureFieldUnit = "min"
+)
+
+// Valid indicates whether the value is a known member of the MeasureFieldUnit enum.
+func (e MeasureFieldUnit) Valid() bool {
+	switch e {
+	case MeasureFieldUnitMM:
+		return true
+	case MeasureFieldUnitMin:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for MeasureSheetState.
+const (
+	MeasureSheetStateNotAccepted MeasureSheetState = "not_accepted"
+	MeasureSheetStateOpen        MeasureSheetState = "open"
+	MeasureSheetStateReported    MeasureSheetState = "reported"
+)
+
+// Valid indicates whether the value is a known member of the MeasureSheetState enum.
+func (e MeasureSheetState) Valid() bool {
+	switch e {
+	case MeasureSheetStateNotAccepted:
+		return true
+	case MeasureSheetStateOpen:
+		return true
+	case MeasureSheetStateReported:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for MovementKind.
 const (
 	MovementKindIssue   MovementKind = "issue"
@@ -1377,9 +1470,10 @@ func (e TestCutAim) Valid() bool {
 
 // Defines values for TrialAim.
 const (
-	TrialAimAgain TrialAim = "again"
-	TrialAimForce TrialAim = "force"
-	TrialAimSpeed TrialAim = "speed"
+	TrialAimAgain   TrialAim = "again"
+	TrialAimForce   TrialAim = "force"
+	TrialAimLengths TrialAim = "lengths"
+	TrialAimSpeed   TrialAim = "speed"
 )
 
 // Valid indicates whether the value is a known member of the TrialAim enum.
@@ -1388,6 +1482,8 @@ func (e TrialAim) Valid() bool {
 	case TrialAimAgain:
 		return true
 	case TrialAimForce:
+		return true
+	case TrialAimLengths:
 		return true
 	case TrialAimSpeed:
 		return true
@@ -2290,7 +2386,10 @@ type Estimate struct {
 	CutterSlotWhy string     `json:"cutter_slot_why,omitempty"`
 	Findings      []Finding  `json:"findings,omitempty"`
 	Lines         []CostLine `json:"lines"`
-	MinorDigits   int        `json:"minor_digits"`
+
+	// Loads What of the minutes falls to each load and its passes. Left out of plans that an older program worked out.
+	Loads       []LoadMinutes `json:"loads,omitempty"`
+	MinorDigits int           `json:"minor_digits"`
 
 	// NetMinor Before tax.
 	NetMinor         int64  `json:"net_minor"`
@@ -2614,6 +2713,17 @@ type Load struct {
 	WidthMM float64 `json:"width_mm"`
 }
 
+// LoadMinutes What of the minutes falls to one load, to the hundredth. `test` is the test cuts, before the first load, and `bench` weeding with taping or pressing. Of all loads, prepare, cut and unload sum to the minutes of the cutter, and bench to those of the bench; test and passes sum to cut.
+type LoadMinutes struct {
+	Bench   Minutes       `json:"bench"`
+	Cut     Minutes       `json:"cut"`
+	Number  int           `json:"number"`
+	Passes  []PassMinutes `json:"passes"`
+	Prepare Minutes       `json:"prepare"`
+	Test    Minutes       `json:"test"`
+	Unload  Minutes       `json:"unload"`
+}
+
 // Lot One thing in the stores whose amount is counted.
 type Lot struct {
 	Batch string `json:"batch,omitempty"`
@@ -2680,11 +2790,17 @@ type Machine struct {
 	MaxForceGF   float64        `json:"max_force_gf"`
 	MaxSpeedMMS  float64        `json:"max_speed_mm_s"`
 	Name         string         `json:"name"`
-	TestS        float64        `json:"test_s"`
-	ToolChangeS  float64        `json:"tool_change_s"`
-	TravelMMS    float64        `json:"travel_mm_s"`
-	UnloadS      float64        `json:"unload_s"`
-	WidthMM      float64        `json:"width_mm"`
+
+	// PlotterArcs True for a machine that understands arcs (`AA`) in plotter files. Where it is not said they have chords.
+	PlotterArcs bool    `json:"plotter_arcs,omitempty"`
+	TestS       float64 `json:"test_s"`
+	ToolChangeS float64 `json:"tool_change_s"`
+	TravelMMS   float64 `json:"travel_mm_s"`
+
+	// TurnsLifted True for a machine that turns the blade while it is lifted, into the direction in which a line begins. A drag knife turns only while it is dragged in the material. Files then lift the knife at corners below `lift_below_deg` of the setting.
+	TurnsLifted bool    `json:"turns_lifted,omitempty"`
+	UnloadS     float64 `json:"unload_s"`
+	WidthMM     float64 `json:"width_mm"`
 }
 
 // MachineCompensates What the machine makes up for by itself when it runs a file, how far the tip of the knife trails and the ends of closed lines. Plans ask where it is not said.
@@ -2728,6 +2844,69 @@ type Mat struct {
 
 // Matrix a, b, c, d, e, f in the order of SVG's matrix().
 type Matrix = []float64
+
+// MeasureAnswer defines model for MeasureAnswer.
+type MeasureAnswer struct {
+	AsPlanned bool `json:"as_planned"`
+
+	// Expected What it was compared to.
+	Expected float64           `json:"expected"`
+	Name     MeasureAnswerName `json:"name"`
+
+	// Text What follows from it.
+	Text string `json:"text"`
+
+	// Value As it was measured, in the unit of the field.
+	Value float64 `json:"value"`
+}
+
+// MeasureAnswerName defines model for MeasureAnswer.Name.
+type MeasureAnswerName string
+
+// MeasureField One thing to measure.
+type MeasureField struct {
+	Label string           `json:"label"`
+	Name  MeasureFieldName `json:"name"`
+	Unit  MeasureFieldUnit `json:"unit"`
+}
+
+// MeasureFieldName defines model for MeasureField.Name.
+type MeasureFieldName string
+
+// MeasureFieldUnit defines model for MeasureField.Unit.
+type MeasureFieldUnit string
+
+// MeasureSheet defines model for MeasureSheet.
+type MeasureSheet struct {
+	// About The stock, and the machine or the code of the plan.
+	About string `json:"about"`
+
+	// Answers To what was reported.
+	Answers []MeasureAnswer `json:"answers"`
+	Fields  []MeasureField  `json:"fields"`
+
+	// Key To begin the `Idempotency-Key` of a report with, so that the same values are not taken twice.
+	Key string `json:"key"`
+
+	// State Whether a report is taken now.
+	State MeasureSheetState `json:"state"`
+
+	// Text What that means.
+	Text  string `json:"text"`
+	Title string `json:"title"`
+}
+
+// MeasureSheetState Whether a report is taken now.
+type MeasureSheetState string
+
+// Measured defines model for Measured.
+type Measured struct {
+	// Sure It was measured again.
+	Sure bool `json:"sure,omitempty"`
+
+	// Values By the names of the fields.
+	Values map[string]float64 `json:"values"`
+}
 
 // Mend A repair that was made, or could be, and that a request can leave out.
 type Mend struct {
@@ -2835,6 +3014,11 @@ type NewWebhook struct {
 	Secret string `json:"secret"`
 	URL    string `json:"url"`
 }
+
+// NextCursor There is more: the `cursor` of the next page. It is left out on the last page. What it is made of may change.
+//
+// Examples: M2Y5YQ
+type NextCursor = string
 
 // Offcut A remainder that was put aside.
 type Offcut struct {
@@ -3008,6 +3192,9 @@ type Pass struct {
 
 	// TravelS Knife up.
 	TravelS float64 `json:"travel_s"`
+
+	// Turns Lifts at corners over which the machine turns the knife.
+	Turns int `json:"turns,omitempty"`
 }
 
 // PassLine defines model for PassLine.
@@ -3037,6 +3224,9 @@ type PassLine struct {
 	Strokes int      `json:"strokes"`
 	TieMM   float64  `json:"tie_mm,omitempty"`
 	Tool    string   `json:"tool"`
+
+	// Turns How often the file lifts the knife at a corner so that the machine turns it.
+	Turns int `json:"turns,omitempty"`
 }
 
 // PassList What is set at the machine for one load, pass by pass.
@@ -3060,10 +3250,21 @@ type PassLoad struct {
 	Passes []Pass `json:"passes"`
 }
 
+// PassMinutes What one pass takes, with the change of the tool before it.
+type PassMinutes struct {
+	Minutes Minutes `json:"minutes"`
+
+	// Number Within the load.
+	Number int `json:"number"`
+}
+
 // PassRule What the tool does along each line, and what of it the machine adds by itself and files leave out.
 type PassRule struct {
 	// DashMM Cut length of a perforation.
-	DashMM          float64 `json:"dash_mm,omitempty"`
+	DashMM float64 `json:"dash_mm,omitempty"`
+
+	// LiftBelowDeg Angle between two lines below which the knife is lifted and turned over their corner.
+	LiftBelowDeg    float64 `json:"lift_below_deg,omitempty"`
 	OffsetByMachine bool    `json:"offset_by_machine"`
 
 	// OffsetMM How far the tip trails the axis.
@@ -3744,16 +3945,19 @@ type Setting struct {
 	BladeID string `json:"blade_id,omitempty"`
 
 	// DashMM Perforation: cut length.
-	DashMM     float64   `json:"dash_mm,omitempty"`
-	ExposureMM float64   `json:"exposure_mm,omitempty"`
-	Family     string    `json:"family"`
-	ForceGF    float64   `json:"force_gf"`
-	ID         string    `json:"id"`
-	MachineID  string    `json:"machine_id,omitempty"`
-	Operation  Operation `json:"operation"`
-	Passes     int       `json:"passes"`
-	SpeedMMS   float64   `json:"speed_mm_s"`
-	StockID    string    `json:"stock_id,omitempty"`
+	DashMM     float64 `json:"dash_mm,omitempty"`
+	ExposureMM float64 `json:"exposure_mm,omitempty"`
+	Family     string  `json:"family"`
+	ForceGF    float64 `json:"force_gf"`
+	ID         string  `json:"id"`
+
+	// LiftBelowDeg Angle between two lines below which a machine with `turns_lifted` lifts the knife and turns it over their corner, instead of swivelling it through thick material; 0: nowhere.
+	LiftBelowDeg float64   `json:"lift_below_deg,omitempty"`
+	MachineID    string    `json:"machine_id,omitempty"`
+	Operation    Operation `json:"operation"`
+	Passes       int       `json:"passes"`
+	SpeedMMS     float64   `json:"speed_mm_s"`
+	StockID      string    `json:"stock_id,omitempty"`
 
 	// TestedBy Empty for a start point that needs a test cut.
 	TestedBy string `json:"tested_by,omitempty"`
@@ -4181,6 +4385,7 @@ type TokenRequest struct {
 
 // Trial defines model for Trial.
 type Trial struct {
+	// Aim lengths: the marks alone were measured.
 	Aim       TrialAim           `json:"aim"`
 	Batch     string             `json:"batch,omitempty"`
 	Blade     string             `json:"blade,omitempty"`
@@ -4199,7 +4404,7 @@ type Trial struct {
 	TestedBy  string    `json:"tested_by,omitempty"`
 }
 
-// TrialAim defines model for Trial.Aim.
+// TrialAim lengths: the marks alone were measured.
 type TrialAim string
 
 // TrialReport defines model for TrialReport.
@@ -4258,8 +4463,13 @@ type Trials struct {
 	Known []string `json:"known"`
 
 	// Next Where the test cut is that comes next; left out where there is none.
-	Next    string  `json:"next,omitempty"`
-	Setting Setting `json:"setting"`
+	Next string `json:"next,omitempty"`
+
+	// NextCursor There is more: the `cursor` of the next page. It is left out on the last page. What it is made of may change.
+	//
+	// Examples: M2Y5YQ
+	NextCursor NextCursor `json:"next_cursor,omitempty"`
+	Setting    Setting    `json:"setting"`
 
 	// Standing How far a setting can be relied on.
 	Standing Standing `json:"standing"`
@@ -4501,6 +4711,9 @@ type Wound struct {
 // ClassSetID defines model for ClassSetID.
 type ClassSetID = openapi_types.UUID
 
+// Cursor defines model for Cursor.
+type Cursor = string
+
 // DeliveryID defines model for DeliveryID.
 type DeliveryID = openapi_types.UUID
 
@@ -4521,6 +4734,9 @@ type KeyID = openapi_types.UUID
 
 // LoadNumber defines model for LoadNumber.
 type LoadNumber = int
+
+// PageLimit defines model for PageLimit.
+type PageLimit = int
 
 // PlanID defines model for PlanID.
 type PlanID = openapi_types.UUID
@@ -4543,6 +4759,15 @@ type TrialID = openapi_types.UUID
 // WebhookID defines model for WebhookID.
 type WebhookID = openapi_types.UUID
 
+// ListBladesParams defines parameters for ListBlades.
+type ListBladesParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // PutBladeParams defines parameters for PutBlade.
 type PutBladeParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
@@ -4562,7 +4787,7 @@ type ListClassSetsParams struct {
 	Limit int    `form:"limit,omitempty" json:"limit,omitempty"`
 
 	// Cursor The `next_cursor` of the page before.
-	Cursor string `form:"cursor,omitempty" json:"cursor,omitempty"`
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // CreateClassSetParams defines parameters for CreateClassSet.
@@ -4595,6 +4820,15 @@ type AddClassMembersParams struct {
 	Prefer Prefer `json:"Prefer,omitempty"`
 }
 
+// ListConventionsParams defines parameters for ListConventions.
+type ListConventionsParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // PutConventionParams defines parameters for PutConvention.
 type PutConventionParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
@@ -4620,16 +4854,43 @@ type DeleteDrawingParams struct {
 	Plans bool `form:"plans,omitempty" json:"plans,omitempty"`
 }
 
+// ListKeysParams defines parameters for ListKeys.
+type ListKeysParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // ReversePostingParams defines parameters for ReversePosting.
 type ReversePostingParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
 	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
+// ListLevelsParams defines parameters for ListLevels.
+type ListLevelsParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // PutLevelParams defines parameters for PutLevel.
 type PutLevelParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
 	IfMatch IfMatch `json:"If-Match,omitempty"`
+}
+
+// ListMachinesParams defines parameters for ListMachines.
+type ListMachinesParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // PutMachineParams defines parameters for PutMachine.
@@ -4647,6 +4908,12 @@ type ListOffcutsParams struct {
 	// WidthMM At least as large as this by `length_mm`, either way round.
 	WidthMM  int64 `form:"width_mm,omitempty" json:"width_mm,omitempty"`
 	LengthMM int64 `form:"length_mm,omitempty" json:"length_mm,omitempty"`
+
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // PutOffcutAsideParams defines parameters for PutOffcutAside.
@@ -4680,7 +4947,7 @@ type ListPlansParams struct {
 	Limit int    `form:"limit,omitempty" json:"limit,omitempty"`
 
 	// Cursor The `next_cursor` of the page before.
-	Cursor string `form:"cursor,omitempty" json:"cursor,omitempty"`
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // CreatePlanParams defines parameters for CreatePlan.
@@ -4736,6 +5003,12 @@ type GetPlanEventsParams struct {
 // GetPlanEventsParamsFollow defines parameters for GetPlanEvents.
 type GetPlanEventsParamsFollow string
 
+// ReportMeasuredParams defines parameters for ReportMeasured.
+type ReportMeasuredParams struct {
+	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
+	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
 // GetPlanPreviewParams defines parameters for GetPlanPreview.
 type GetPlanPreviewParams struct {
 	// Load Which load, for layout and passes, and for weeding where the work is made of panels.
@@ -4769,6 +5042,15 @@ type GetPlanWeedingParams struct {
 	Load int `form:"load,omitempty" json:"load,omitempty"`
 }
 
+// ListPriceListsParams defines parameters for ListPriceLists.
+type ListPriceListsParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // PutPriceListParams defines parameters for PutPriceList.
 type PutPriceListParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
@@ -4796,10 +5078,25 @@ type GetStoresReportParams struct {
 // GetStoresReportParamsBy defines parameters for GetStoresReport.
 type GetStoresReportParamsBy string
 
+// ListSettingsParams defines parameters for ListSettings.
+type ListSettingsParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // PutSettingParams defines parameters for PutSetting.
 type PutSettingParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
 	IfMatch IfMatch `json:"If-Match,omitempty"`
+}
+
+// ReportMarksParams defines parameters for ReportMarks.
+type ReportMarksParams struct {
+	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
+	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
 // GetTestCutParams defines parameters for GetTestCut.
@@ -4821,12 +5118,27 @@ type ListTrialsParams struct {
 
 	// MachineID The machine; needed where the setting is for any.
 	MachineID TestMachine `form:"machine_id,omitempty" json:"machine_id,omitempty"`
+
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // ReportTrialParams defines parameters for ReportTrial.
 type ReportTrialParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
 	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
+// ListStocksParams defines parameters for ListStocks.
+type ListStocksParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // PutStockParams defines parameters for PutStock.
@@ -4862,9 +5174,33 @@ type GetTemplateParams struct {
 	LengthMM int `form:"length_mm,omitempty" json:"length_mm,omitempty"`
 }
 
+// ListWebhooksParams defines parameters for ListWebhooks.
+type ListWebhooksParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // ListDeliveriesParams defines parameters for ListDeliveries.
 type ListDeliveriesParams struct {
 	State DeliveryState `form:"state,omitempty" json:"state,omitempty"`
+
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
+// ListWorkParams defines parameters for ListWork.
+type ListWorkParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // PutBladeJSONRequestBody defines body for PutBlade for application/json ContentType.
@@ -4933,6 +5269,9 @@ type AnswerPlanJSONRequestBody = AnswerRequest
 // SharePlanJSONRequestBody defines body for SharePlan for application/json ContentType.
 type SharePlanJSONRequestBody = LinkRequest
 
+// ReportMeasuredJSONRequestBody defines body for ReportMeasured for application/json ContentType.
+type ReportMeasuredJSONRequestBody = Measured
+
 // RecutPlanJSONRequestBody defines body for RecutPlan for application/json ContentType.
 type RecutPlanJSONRequestBody = RecutRequest
 
@@ -4944,6 +5283,9 @@ type ReceiveJSONRequestBody = Receipt
 
 // PutSettingJSONRequestBody defines body for PutSetting for application/json ContentType.
 type PutSettingJSONRequestBody = Setting
+
+// ReportMarksJSONRequestBody defines body for ReportMarks for application/json ContentType.
+type ReportMarksJSONRequestBody = Measured
 
 // ReportTrialJSONRequestBody defines body for ReportTrial for application/json ContentType.
 type ReportTrialJSONRequestBody = TrialReport
@@ -4982,7 +5324,7 @@ type ServerInterface interface {
 	GetReadiness(ctx echo.Context) error
 	// ListBlades The blades that were put in, and how far each has cut
 	// (GET /v1/blades)
-	ListBlades(ctx echo.Context) error
+	ListBlades(ctx echo.Context, params ListBladesParams) error
 	// GetBlade One blade
 	// (GET /v1/blades/{item_id})
 	GetBlade(ctx echo.Context, itemID ItemID) error
@@ -5033,7 +5375,7 @@ type ServerInterface interface {
 	DropClassMember(ctx echo.Context, classSetID ClassSetID, reference Reference) error
 	// ListConventions What layers and colours mean here
 	// (GET /v1/conventions)
-	ListConventions(ctx echo.Context) error
+	ListConventions(ctx echo.Context, params ListConventionsParams) error
 	// GetConvention One convention
 	// (GET /v1/conventions/{item_id})
 	GetConvention(ctx echo.Context, itemID ItemID) error
@@ -5054,7 +5396,7 @@ type ServerInterface interface {
 	GetDrawingPreview(ctx echo.Context, drawingID DrawingID, picture string) error
 	// ListKeys All keys, the newest first
 	// (GET /v1/keys)
-	ListKeys(ctx echo.Context) error
+	ListKeys(ctx echo.Context, params ListKeysParams) error
 	// CreateKey Make a key
 	// (POST /v1/keys)
 	CreateKey(ctx echo.Context) error
@@ -5072,7 +5414,7 @@ type ServerInterface interface {
 	ReversePosting(ctx echo.Context, postingID PostingID, params ReversePostingParams) error
 	// ListLevels How much there is of each stock and of the tapes
 	// (GET /v1/levels)
-	ListLevels(ctx echo.Context) error
+	ListLevels(ctx echo.Context, params ListLevelsParams) error
 	// GetLevel How much there is of one item
 	// (GET /v1/levels/{item_id})
 	GetLevel(ctx echo.Context, itemID ItemID) error
@@ -5081,7 +5423,7 @@ type ServerInterface interface {
 	PutLevel(ctx echo.Context, itemID ItemID, params PutLevelParams) error
 	// ListMachines The machines
 	// (GET /v1/machines)
-	ListMachines(ctx echo.Context) error
+	ListMachines(ctx echo.Context, params ListMachinesParams) error
 	// GetMachine One machine
 	// (GET /v1/machines/{item_id})
 	GetMachine(ctx echo.Context, itemID ItemID) error
@@ -5145,6 +5487,12 @@ type ServerInterface interface {
 	// SharePlan Links to pass on
 	// (POST /v1/plans/{plan_id}/links)
 	SharePlan(ctx echo.Context, planID PlanID) error
+	// GetMeasured What to measure of a plan that is cut, for the page behind the code on its worksheet
+	// (GET /v1/plans/{plan_id}/measured)
+	GetMeasured(ctx echo.Context, planID PlanID) error
+	// ReportMeasured Say what was measured, which becomes the outcome of the plan
+	// (POST /v1/plans/{plan_id}/measured)
+	ReportMeasured(ctx echo.Context, planID PlanID, params ReportMeasuredParams) error
 	// GetPlanMendedDXF The drawing to carry on from, as DXF
 	// (GET /v1/plans/{plan_id}/mended.dxf)
 	GetPlanMendedDXF(ctx echo.Context, planID PlanID) error
@@ -5180,7 +5528,7 @@ type ServerInterface interface {
 	GetPlanWorksheet(ctx echo.Context, planID PlanID) error
 	// ListPriceLists The price lists, newest version of each
 	// (GET /v1/price-lists)
-	ListPriceLists(ctx echo.Context) error
+	ListPriceLists(ctx echo.Context, params ListPriceListsParams) error
 	// GetPriceList One price list
 	// (GET /v1/price-lists/{item_id})
 	GetPriceList(ctx echo.Context, itemID ItemID) error
@@ -5195,13 +5543,19 @@ type ServerInterface interface {
 	GetStoresReport(ctx echo.Context, report string, params GetStoresReportParams) error
 	// ListSettings Tested settings and start points
 	// (GET /v1/settings)
-	ListSettings(ctx echo.Context) error
+	ListSettings(ctx echo.Context, params ListSettingsParams) error
 	// GetSetting One setting
 	// (GET /v1/settings/{item_id})
 	GetSetting(ctx echo.Context, itemID ItemID) error
 	// PutSetting Make or replace a setting
 	// (PUT /v1/settings/{item_id})
 	PutSetting(ctx echo.Context, itemID ItemID, params PutSettingParams) error
+	// GetMarks What to measure of a test cut, for the page behind the code on its sheet
+	// (GET /v1/settings/{item_id}/marks/{stock_id}/{machine_id})
+	GetMarks(ctx echo.Context, itemID ItemID, stockID string, machineID string) error
+	// ReportMarks Say how long the marks of a test cut are, without its cells
+	// (POST /v1/settings/{item_id}/marks/{stock_id}/{machine_id})
+	ReportMarks(ctx echo.Context, itemID ItemID, stockID string, machineID string, params ReportMarksParams) error
 	// GetTestCut The test cut that a setting needs next
 	// (GET /v1/settings/{item_id}/test-cut/{file})
 	GetTestCut(ctx echo.Context, itemID ItemID, file string, params GetTestCutParams) error
@@ -5213,7 +5567,7 @@ type ServerInterface interface {
 	ReportTrial(ctx echo.Context, itemID ItemID, params ReportTrialParams) error
 	// ListStocks The stocks
 	// (GET /v1/stocks)
-	ListStocks(ctx echo.Context) error
+	ListStocks(ctx echo.Context, params ListStocksParams) error
 	// GetStock One stock
 	// (GET /v1/stocks/{item_id})
 	GetStock(ctx echo.Context, itemID ItemID) error
@@ -5243,7 +5597,7 @@ type ServerInterface interface {
 	GetTrial(ctx echo.Context, trialID TrialID) error
 	// ListWebhooks Who is told of events
 	// (GET /v1/webhooks)
-	ListWebhooks(ctx echo.Context) error
+	ListWebhooks(ctx echo.Context, params ListWebhooksParams) error
 	// CreateWebhook Be told of events
 	// (POST /v1/webhooks)
 	CreateWebhook(ctx echo.Context) error
@@ -5258,7 +5612,7 @@ type ServerInterface interface {
 	ResendDelivery(ctx echo.Context, webhookID WebhookID, deliveryID DeliveryID) error
 	// ListWork What runs and waits, in the order in which it is going to run
 	// (GET /v1/work)
-	ListWork(ctx echo.Context) error
+	ListWork(ctx echo.Context, params ListWorkParams) error
 }
 
 // ServerInterfaceWrapper converts echo contexts to parameters.
@@ -5315,8 +5669,24 @@ func (w *ServerInterfaceWrapper) GetReadiness(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListBlades(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListBladesParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListBlades(ctx)
+	err = w.Handler.ListBlades(ctx, params)
 	return err
 }
 
@@ -5757,8 +6127,24 @@ func (w *ServerInterfaceWrapper) DropClassMember(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListConventions(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListConventionsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListConventions(ctx)
+	err = w.Handler.ListConventions(ctx, params)
 	return err
 }
 
@@ -5918,8 +6304,24 @@ func (w *ServerInterfaceWrapper) GetDrawingPreview(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListKeys(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListKeysParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListKeys(ctx)
+	err = w.Handler.ListKeys(ctx, params)
 	return err
 }
 
@@ -6020,8 +6422,24 @@ func (w *ServerInterfaceWrapper) ReversePosting(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListLevels(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListLevelsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListLevels(ctx)
+	err = w.Handler.ListLevels(ctx, params)
 	return err
 }
 
@@ -6081,8 +6499,24 @@ func (w *ServerInterfaceWrapper) PutLevel(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListMachines(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListMachinesParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListMachines(ctx)
+	err = w.Handler.ListMachines(ctx, params)
 	return err
 }
 
@@ -6170,6 +6604,20 @@ func (w *ServerInterfaceWrapper) ListOffcuts(ctx echo.Context) error {
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "length_mm", ctx.QueryParams(), &params.LengthMM, runtime.BindQueryParameterOptions{Type: "integer", Format: "int64"})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter length_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
@@ -6711,6 +7159,58 @@ func (w *ServerInterfaceWrapper) SharePlan(ctx echo.Context) error {
 	return err
 }
 
+// GetMeasured converts echo context to params.
+func (w *ServerInterfaceWrapper) GetMeasured(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetMeasured(ctx, planID)
+	return err
+}
+
+// ReportMeasured converts echo context to params.
+func (w *ServerInterfaceWrapper) ReportMeasured(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ReportMeasuredParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = IdempotencyKey
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ReportMeasured(ctx, planID, params)
+	return err
+}
+
 // GetPlanMendedDXF converts echo context to params.
 func (w *ServerInterfaceWrapper) GetPlanMendedDXF(ctx echo.Context) error {
 	var err error
@@ -6983,8 +7483,24 @@ func (w *ServerInterfaceWrapper) GetPlanWorksheet(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListPriceLists(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListPriceListsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListPriceLists(ctx)
+	err = w.Handler.ListPriceLists(ctx, params)
 	return err
 }
 
@@ -7126,8 +7642,24 @@ func (w *ServerInterfaceWrapper) GetStoresReport(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListSettings(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListSettingsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListSettings(ctx)
+	err = w.Handler.ListSettings(ctx, params)
 	return err
 }
 
@@ -7180,6 +7712,90 @@ func (w *ServerInterfaceWrapper) PutSetting(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.PutSetting(ctx, itemID, params)
+	return err
+}
+
+// GetMarks converts echo context to params.
+func (w *ServerInterfaceWrapper) GetMarks(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "item_id" -------------
+	var itemID ItemID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
+	}
+
+	// ------------- Path parameter "stock_id" -------------
+	var stockID string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "stock_id", ctx.Param("stock_id"), &stockID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter stock_id: %s", err))
+	}
+
+	// ------------- Path parameter "machine_id" -------------
+	var machineID string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "machine_id", ctx.Param("machine_id"), &machineID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter machine_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetMarks(ctx, itemID, stockID, machineID)
+	return err
+}
+
+// ReportMarks converts echo context to params.
+func (w *ServerInterfaceWrapper) ReportMarks(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "item_id" -------------
+	var itemID ItemID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
+	}
+
+	// ------------- Path parameter "stock_id" -------------
+	var stockID string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "stock_id", ctx.Param("stock_id"), &stockID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter stock_id: %s", err))
+	}
+
+	// ------------- Path parameter "machine_id" -------------
+	var machineID string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "machine_id", ctx.Param("machine_id"), &machineID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter machine_id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ReportMarksParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = IdempotencyKey
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ReportMarks(ctx, itemID, stockID, machineID, params)
 	return err
 }
 
@@ -7257,6 +7873,20 @@ func (w *ServerInterfaceWrapper) ListTrials(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter machine_id: %s", err))
 	}
 
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ListTrials(ctx, itemID, params)
 	return err
@@ -7302,8 +7932,24 @@ func (w *ServerInterfaceWrapper) ReportTrial(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListStocks(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListStocksParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListStocks(ctx)
+	err = w.Handler.ListStocks(ctx, params)
 	return err
 }
 
@@ -7513,8 +8159,24 @@ func (w *ServerInterfaceWrapper) GetTrial(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListWebhooks(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListWebhooksParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListWebhooks(ctx)
+	err = w.Handler.ListWebhooks(ctx, params)
 	return err
 }
 
@@ -7563,6 +8225,20 @@ func (w *ServerInterfaceWrapper) ListDeliveries(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter state: %s", err))
 	}
 
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ListDeliveries(ctx, webhookID, params)
 	return err
@@ -7596,8 +8272,24 @@ func (w *ServerInterfaceWrapper) ResendDelivery(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListWork(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListWorkParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListWork(ctx)
+	err = w.Handler.ListWork(ctx, params)
 	return err
 }
 
@@ -7708,6 +8400,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/files/:file", wrapper.GetPlanFile, options.OperationMiddlewares["getPlanFile"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/layout", wrapper.GetPlanLayout, options.OperationMiddlewares["getPlanLayout"]...)
 	router.POST(options.BaseURL+"/v1/plans/:plan_id/links", wrapper.SharePlan, options.OperationMiddlewares["sharePlan"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/measured", wrapper.GetMeasured, options.OperationMiddlewares["getMeasured"]...)
+	router.POST(options.BaseURL+"/v1/plans/:plan_id/measured", wrapper.ReportMeasured, options.OperationMiddlewares["reportMeasured"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/mended.dxf", wrapper.GetPlanMendedDXF, options.OperationMiddlewares["getPlanMendedDXF"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/mended.svg", wrapper.GetPlanMendedSVG, options.OperationMiddlewares["getPlanMendedSVG"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/passes", wrapper.GetPlanPasses, options.OperationMiddlewares["getPlanPasses"]...)
@@ -7727,6 +8421,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/settings", wrapper.ListSettings, options.OperationMiddlewares["listSettings"]...)
 	router.GET(options.BaseURL+"/v1/settings/:item_id", wrapper.GetSetting, options.OperationMiddlewares["getSetting"]...)
 	router.PUT(options.BaseURL+"/v1/settings/:item_id", wrapper.PutSetting, options.OperationMiddlewares["putSetting"]...)
+	router.GET(options.BaseURL+"/v1/settings/:item_id/marks/:stock_id/:machine_id", wrapper.GetMarks, options.OperationMiddlewares["getMarks"]...)
+	router.POST(options.BaseURL+"/v1/settings/:item_id/marks/:stock_id/:machine_id", wrapper.ReportMarks, options.OperationMiddlewares["reportMarks"]...)
 	router.GET(options.BaseURL+"/v1/settings/:item_id/test-cut/:file", wrapper.GetTestCut, options.OperationMiddlewares["getTestCut"]...)
 	router.GET(options.BaseURL+"/v1/settings/:item_id/trials", wrapper.ListTrials, options.OperationMiddlewares["listTrials"]...)
 	router.POST(options.BaseURL+"/v1/settings/:item_id/trials", wrapper.ReportTrial, options.OperationMiddlewares["reportTrial"]...)

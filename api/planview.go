@@ -43,7 +43,7 @@ func (d *planView) text() string {
 	if d.ProblemText != "" {
 		text = "problem    " + d.ProblemText + "\n" + text
 	}
-	return acceptedText(d.of.Acceptance) + text
+	return d.of.Acceptance.Text() + text
 }
 
 func (p plans) showPlan(v *queue.PlanView) Plan {

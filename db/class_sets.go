@@ -99,7 +99,10 @@ func (tx Tx) EraseClassSet(ctx context.Context, id uuid.UUID) error {
 	if err := tx.forgetJobs(ctx, id); err != nil {
 		return err
 	}
-	return tx.forgetRequestsAbout(ctx, id)
+	if err := tx.forgetRequestsAbout(ctx, id); err != nil {
+		return err
+	}
+	return tx.noteErased(ctx, ErasedClassSet, id)
 }
 
 // ErasableClassSets lists sets to be erased: with a reference those that bear it;

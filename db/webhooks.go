@@ -32,11 +32,13 @@ type Delivery struct {
 	Fault    string     `db:"fault"`  // why there was none
 	Created  time.Time  `db:"created"`
 	Updated  time.Time  `db:"updated"`
+	Trace    string     `db:"trace"` // of its plan; "" of a class set
 }
 
 const (
 	webhookColumns  = `id, owner, url, secret, events, active, created`
-	deliveryColumns = `id, webhook, plan, class_set, event, payload, state, attempts, status, fault, created, updated`
+	deliveryColumns = `id, webhook, plan, class_set, event, payload, state, attempts, status, fault, created, updated,
+		coalesce((select p.trace from plans p where p.id = plan), '') as trace`
 )
 
 // AddWebhook keeps a receiver. Of w it reads Owner, URL, Secret and Events.
@@ -84,12 +86,18 @@ func (q webhookTable) Delivery(ctx context.Context, id uuid.UUID) (Delivery, err
 	return one[Delivery](ctx, q.on, "read a delivery", `select `+deliveryColumns+` from deliveries where id = $1`, id)
 }
 
-// Deliveries lists what a receiver was and is to be told, the newest first; with a
-// state only what is in it.
-func (q webhookTable) Deliveries(ctx context.Context, webhook uuid.UUID, state string, limit int) ([]Delivery, error) {
+// Deliveries lists what a receiver was and is to be told, the newest first, from
+// before a place on; with a state only what is in it.
+func (q webhookTable) Deliveries(ctx context.Context, webhook uuid.UUID, state string, before *PlanCursor, limit int) ([]Delivery, error) {
+	var created *time.Time
+	var id uuid.UUID
+	if before != nil {
+		created, id = &before.Created, before.ID
+	}
 	return all[Delivery](ctx, q.on, "list deliveries", `
 		select `+deliveryColumns+` from deliveries where webhook = $1 and ($2 = '' or state = $2)
-		order by created desc, id desc limit $3`, webhook, state, limit)
+			and ($4::timestamptz is null or (created, id) < ($4, $5))
+		order by created desc, id desc limit $3`, webhook, state, limit, created, id)
 }
 
 // Tried notes how an attempt to deliver ended, and in which state that leaves it.

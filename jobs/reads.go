@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/artwork/films"
 	"knifedesk/jobs/artwork/meaning"
 	"knifedesk/jobs/estimate"
 	"knifedesk/jobs/layout"
@@ -66,9 +67,9 @@ func layersOf(c workshop.Convention, means ...workshop.Meaning) []string {
 	return layers
 }
 
-func readsArtwork(r *plan.Request) meaning.Request {
+func readsArtwork(r *plan.Request) films.Request {
 	c, s := conventionOf(r), r.Drawn()
-	return meaning.Request{
+	return films.Request{Layering: r.Layering, Request: meaning.Request{
 		Convention: workshop.Convention{Name: c.Name, Rules: c.Rules, ToleranceDE: c.ToleranceDE, NearDE: c.NearDE},
 		Stock: workshop.Stock{
 			Name: s.Name, Family: s.Family, Liner: s.Liner, Mirror: s.Mirror,
@@ -76,7 +77,7 @@ func readsArtwork(r *plan.Request) meaning.Request {
 		},
 		Purpose: string(r.Purpose), Mirror: r.Mirror, MendsOff: r.Options.MendsOff, Replies: r.Replies.Of(artwork.Name),
 		OutlinesApart: r.Replies[weeding.QuestionWeld].Answer == weeding.AnswerApart,
-	}
+	}}
 }
 
 func readsWeeding(r *plan.Request) weeding.Request {

@@ -83,6 +83,8 @@ func unfit() []Problem {
 	return []Problem{
 		{"needed", 422, "The setting is for several stocks or machines, and a test cut is of one: name it."},
 		{"not_of_setting", 422, "The setting is not for a stock or machine of that name."},
+		{"doubtful_value", 422, "A measured value is so far from what was planned that it is rather misread; with sure it is taken."},
+		{"not_measured", 422, "A value is of something that is not measured here, or one that is needed is missing."},
 		{"cell_twice", 422, "A cell of a test cut is in two lists."},
 		{"unknown_parameter", 422, "The path does not have this parameter."},
 		{"repeated_parameter", 422, "A parameter is given twice."},

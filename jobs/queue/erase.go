@@ -10,6 +10,7 @@ import (
 	"knifedesk/db"
 	"knifedesk/jobs"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/queue/erasures"
 	"knifedesk/jobs/queue/ledger"
 
 	"github.com/google/uuid"
@@ -166,7 +167,12 @@ func (q erasing) EraseAll(ctx context.Context, e db.Erasable, dry bool) (Erased,
 	if err := q.eraseDrawings(ctx, &out, e.Client, drawings); err != nil || e.Reference == "" {
 		return out, err
 	}
-	return out, q.store.InTx(ctx, func(tx db.Tx) error { return tx.ForgetReference(ctx, e.Client, e.Reference) })
+	return out, q.store.InTx(ctx, func(tx db.Tx) error {
+		if err := tx.ForgetReference(ctx, e.Client, e.Reference); err != nil {
+			return err
+		}
+		return tx.NoteErased(ctx, db.ErasedReference, erasures.NewSum(e.Client, e.Reference))
+	})
 }
 
 // erasablePlans lists the plans that are picked, and those of the sets that are.

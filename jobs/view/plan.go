@@ -23,6 +23,7 @@ type Plan struct {
 	Findings  []finding.Finding `json:"findings,omitempty"`
 
 	Size     *Size              `json:"size,omitempty"`
+	Stack    *Stack             `json:"stack,omitempty"` // nil: the work is of one film
 	Weeding  *Weeding           `json:"weeding,omitempty"`
 	Layout   *Layout            `json:"layout,omitempty"`
 	Usage    *layout.Usage      `json:"usage,omitempty"`
@@ -84,6 +85,7 @@ func Gather(status plan.Status, r *plan.Request, progress []Progress, parts []Pa
 		}
 		p.Weeding = &w
 	}
+	p.Stack = p.Stack.planned(r.FilmPlans)
 	p.Passes = standing(p.Passes, r.Standings)
 	var questions []ask.Question
 	p.Findings, questions = Outcome(parts)
@@ -111,6 +113,9 @@ func (p *Plan) add(d *Digest) {
 	}
 	if d.Made != nil && p.Size != nil {
 		p.Size = p.Size.made(d)
+	}
+	if d.Stack != nil {
+		p.Stack = d.Stack
 	}
 	if d.Weeding != nil {
 		p.Weeding = d.Weeding

@@ -28,12 +28,7 @@ func who(s *sheet, load int) {
 // takes.
 func (v *Results) Load(number int, t estimate.LoadTime) *Results {
 	one := *v
-	sum := func(of func(estimate.Range) float64) float64 { return of(t.Prepare) + of(t.Cut) + of(t.Unload) }
-	one.Estimate = &estimate.Estimate{BenchMin: t.Bench, CutterMin: estimate.Range{
-		Low:    sum(func(r estimate.Range) float64 { return r.Low }),
-		Likely: sum(func(r estimate.Range) float64 { return r.Likely }),
-		High:   sum(func(r estimate.Range) float64 { return r.High }),
-	}}
+	one.Estimate = &estimate.Estimate{BenchMin: t.Bench, CutterMin: t.Cutter()}
 	if v.Layout != nil && number <= len(v.Layout.Loads) {
 		l := *v.Layout
 		if number < len(l.Loads) { // which is where it is left
