@@ -29,7 +29,7 @@ func (s classSets) PutClassLoad(c echo.Context, id ClassSetID, load LoadNumber, 
 	if err != nil {
 		return err
 	}
-	step := queue.LoadStep{Number: load, Done: body.State == ClassLoadStepStateDone, Seen: seen}
+	step := queue.LoadStep{Number: load, Cut: body.State == ClassLoadStepStateCut, Done: body.State == ClassLoadStepStateDone, Seen: seen}
 	if err := s.orders.jobs.IssueLoad(c.Request().Context(), clientOf(c), id, step); err != nil {
 		return lacking(fromClass(err), "class set")
 	}

@@ -280,6 +280,8 @@ func classEndpoints(t *testing.T, d *desk) {
 	g.as(t, "", "GET", at, "", "Prefer", "wait=30").wants(t, "the end of it", http.StatusOK, "")
 	g.as(t, "", "GET", at+"/loads/1/passes.txt", "").wants(t, "a load", http.StatusOK, "")
 	g.as(t, "", "PUT", at+"/loads/1", `{"state":"issued"}`).wants(t, "handing it out", http.StatusOK, "")
+	g.as(t, "", "GET", at+"/board", "").wants(t, "the board", http.StatusOK, "")
+	g.as(t, "", "POST", at+"/links", `{}`).wants(t, "a link to it", http.StatusOK, "")
 	g.as(t, "", "PUT", at+"/loads/1", `{"state":"done"}`).wants(t, "that it is done", http.StatusOK, "")
 	g.as(t, "", "DELETE", at+"/members/ada", "").wants(t, "taking a member out", http.StatusNoContent, "")
 	g.as(t, "", "PATCH", at, `{"closed":true}`).wants(t, "closing", http.StatusOK, "")

@@ -168,6 +168,7 @@ func (e CalibrationChoiceUse) Valid() bool {
 
 // Defines values for ClassLoadState.
 const (
+	ClassLoadStateCut    ClassLoadState = "cut"
 	ClassLoadStateDone   ClassLoadState = "done"
 	ClassLoadStateIssued ClassLoadState = "issued"
 	ClassLoadStateLaid   ClassLoadState = "laid"
@@ -176,6 +177,8 @@ const (
 // Valid indicates whether the value is a known member of the ClassLoadState enum.
 func (e ClassLoadState) Valid() bool {
 	switch e {
+	case ClassLoadStateCut:
+		return true
 	case ClassLoadStateDone:
 		return true
 	case ClassLoadStateIssued:
@@ -189,6 +192,7 @@ func (e ClassLoadState) Valid() bool {
 
 // Defines values for ClassLoadStepState.
 const (
+	ClassLoadStepStateCut    ClassLoadStepState = "cut"
 	ClassLoadStepStateDone   ClassLoadStepState = "done"
 	ClassLoadStepStateIssued ClassLoadStepState = "issued"
 )
@@ -196,6 +200,8 @@ const (
 // Valid indicates whether the value is a known member of the ClassLoadStepState enum.
 func (e ClassLoadStepState) Valid() bool {
 	switch e {
+	case ClassLoadStepStateCut:
+		return true
 	case ClassLoadStepStateDone:
 		return true
 	case ClassLoadStepStateIssued:
@@ -217,6 +223,39 @@ func (e ClassSetState) Valid() bool {
 	case ClassSetStateClosed:
 		return true
 	case ClassSetStateOpen:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ClassStanding.
+const (
+	ClassStandingAsks      ClassStanding = "asks"
+	ClassStandingAtBench   ClassStanding = "at_bench"
+	ClassStandingAtCutter  ClassStanding = "at_cutter"
+	ClassStandingMade      ClassStanding = "made"
+	ClassStandingToMend    ClassStanding = "to_mend"
+	ClassStandingWaits     ClassStanding = "waits"
+	ClassStandingWorkedOut ClassStanding = "worked_out"
+)
+
+// Valid indicates whether the value is a known member of the ClassStanding enum.
+func (e ClassStanding) Valid() bool {
+	switch e {
+	case ClassStandingAsks:
+		return true
+	case ClassStandingAtBench:
+		return true
+	case ClassStandingAtCutter:
+		return true
+	case ClassStandingMade:
+		return true
+	case ClassStandingToMend:
+		return true
+	case ClassStandingWaits:
+		return true
+	case ClassStandingWorkedOut:
 		return true
 	default:
 		return false
@@ -1876,6 +1915,32 @@ type Cheaper struct {
 	Text string `json:"text"`
 }
 
+// ClassBoard defines model for ClassBoard.
+type ClassBoard struct {
+	// Answer The one line about all.
+	Answer          string           `json:"answer"`
+	Loads           []ClassBoardLoad `json:"loads"`
+	Members         []ClassMark      `json:"members"`
+	NothingReceived int              `json:"nothing_received,omitempty"`
+
+	// Of Those who are expected, and members beside them.
+	Of      int  `json:"of"`
+	Settled bool `json:"settled"`
+
+	// Unmarked Members without a code yet.
+	Unmarked int `json:"unmarked,omitempty"`
+}
+
+// ClassBoardLoad defines model for ClassBoardLoad.
+type ClassBoardLoad struct {
+	Codes  []string `json:"codes"`
+	Number int      `json:"number"`
+
+	// Standing How far work is: its drawing is being looked at; it waits for an answer; its drawing has to be mended; it is ready; a load with it was handed out; that is cut, and to be peeled; it is made.
+	Standing  ClassStanding `json:"standing"`
+	StockName string        `json:"stock_name"`
+}
+
 // ClassChange One thing to change in a drawing, to answer, or to look at.
 type ClassChange struct {
 	Code       string `json:"code"`
@@ -1894,6 +1959,7 @@ type ClassChange struct {
 // ClassLoad defines model for ClassLoad.
 type ClassLoad struct {
 	CostMinor int64             `json:"cost_minor"`
+	CutAt     *time.Time        `json:"cut_at,omitempty"`
 	DoneAt    *time.Time        `json:"done_at,omitempty"`
 	IssuedAt  *time.Time        `json:"issued_at,omitempty"`
 	Links     map[string]string `json:"links"`
@@ -1906,21 +1972,31 @@ type ClassLoad struct {
 	RollMM  float64      `json:"roll_mm,omitempty"`
 	Sheets  int          `json:"sheets,omitempty"`
 
-	// State laid: it changes with the members; issued: it was handed out and stays.
+	// State laid: it changes with the members; issued: it was handed out and stays; cut: it is at the bench.
 	State   ClassLoadState `json:"state"`
 	StockID string         `json:"stock_id"`
 }
 
-// ClassLoadState laid: it changes with the members; issued: it was handed out and stays.
+// ClassLoadState laid: it changes with the members; issued: it was handed out and stays; cut: it is at the bench.
 type ClassLoadState string
 
 // ClassLoadStep defines model for ClassLoadStep.
 type ClassLoadStep struct {
+	// State issued: it is handed out; cut: it is at the bench; done: all of it is peeled.
 	State ClassLoadStepState `json:"state"`
 }
 
-// ClassLoadStepState defines model for ClassLoadStep.State.
+// ClassLoadStepState issued: it is handed out; cut: it is at the bench; done: all of it is peeled.
 type ClassLoadStepState string
+
+// ClassMark defines model for ClassMark.
+type ClassMark struct {
+	Code  string `json:"code"`
+	Loads []int  `json:"loads,omitempty"`
+
+	// Standing How far work is: its drawing is being looked at; it waits for an answer; its drawing has to be mended; it is ready; a load with it was handed out; that is cut, and to be peeled; it is made.
+	Standing ClassStanding `json:"standing"`
+}
 
 // ClassMember defines model for ClassMember.
 type ClassMember struct {
@@ -2186,6 +2262,9 @@ type ClassSpares struct {
 	LeastSheets int     `json:"least_sheets"`
 	Percent     float64 `json:"percent"`
 }
+
+// ClassStanding How far work is: its drawing is being looked at; it waits for an answer; its drawing has to be mended; it is ready; a load with it was handed out; that is cut, and to be peeled; it is made.
+type ClassStanding string
 
 // ClassStock What is fetched of one stock, for loads that are not done.
 type ClassStock struct {
@@ -3111,6 +3190,9 @@ type Options struct {
 
 	// Panels Whether work larger than the stock may be made of panels that are joined afterwards; left out: the plan asks where it has to be.
 	Panels OptionsPanels `json:"panels,omitempty"`
+
+	// PiecesMove The parts of a kit need not keep their places: each is laid by itself, by its number in the weeding map, where that takes less stock than whole copies. Parts that share a line move together. Not for lettering and stencils.
+	PiecesMove bool `json:"pieces_move,omitempty"`
 }
 
 // OptionsHold How the stock is held, with the margins and gap of that hold; left out: as is usual for the stock.
@@ -5364,6 +5446,9 @@ type CreateClassSetJSONRequestBody = ClassSetRequest
 // ChangeClassSetJSONRequestBody defines body for ChangeClassSet for application/json ContentType.
 type ChangeClassSetJSONRequestBody = ClassSetChange
 
+// ShareClassSetJSONRequestBody defines body for ShareClassSet for application/json ContentType.
+type ShareClassSetJSONRequestBody = LinkRequest
+
 // PutClassLoadJSONRequestBody defines body for PutClassLoad for application/json ContentType.
 type PutClassLoadJSONRequestBody = ClassLoadStep
 
@@ -5498,7 +5583,13 @@ type ServerInterface interface {
 	// ChangeClassSet Change roster, session, spares or deadline, or close the set
 	// (PATCH /v1/class-sets/{class_set_id})
 	ChangeClassSet(ctx echo.Context, classSetID ClassSetID) error
-	// PutClassLoad Note that a load is handed out, or done
+	// GetClassBoard How far everybody is, without names
+	// (GET /v1/class-sets/{class_set_id}/board)
+	GetClassBoard(ctx echo.Context, classSetID ClassSetID) error
+	// ShareClassSet A link to the board to pass on
+	// (POST /v1/class-sets/{class_set_id}/links)
+	ShareClassSet(ctx echo.Context, classSetID ClassSetID) error
+	// PutClassLoad Note that a load is handed out, cut, or done
 	// (PUT /v1/class-sets/{class_set_id}/loads/{load})
 	PutClassLoad(ctx echo.Context, classSetID ClassSetID, load LoadNumber, params PutClassLoadParams) error
 	// GetClassLoadFile A picture, the worksheet or a file to cut from, of one load
@@ -6061,6 +6152,38 @@ func (w *ServerInterfaceWrapper) ChangeClassSet(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ChangeClassSet(ctx, classSetID)
+	return err
+}
+
+// GetClassBoard converts echo context to params.
+func (w *ServerInterfaceWrapper) GetClassBoard(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "class_set_id" -------------
+	var classSetID ClassSetID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "class_set_id", ctx.Param("class_set_id"), &classSetID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter class_set_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetClassBoard(ctx, classSetID)
+	return err
+}
+
+// ShareClassSet converts echo context to params.
+func (w *ServerInterfaceWrapper) ShareClassSet(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "class_set_id" -------------
+	var classSetID ClassSetID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "class_set_id", ctx.Param("class_set_id"), &classSetID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter class_set_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ShareClassSet(ctx, classSetID)
 	return err
 }
 
@@ -8463,6 +8586,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.DELETE(options.BaseURL+"/v1/class-sets/:class_set_id", wrapper.EraseClassSet, options.OperationMiddlewares["eraseClassSet"]...)
 	router.GET(options.BaseURL+"/v1/class-sets/:class_set_id", wrapper.GetClassSet, options.OperationMiddlewares["getClassSet"]...)
 	router.PATCH(options.BaseURL+"/v1/class-sets/:class_set_id", wrapper.ChangeClassSet, options.OperationMiddlewares["changeClassSet"]...)
+	router.GET(options.BaseURL+"/v1/class-sets/:class_set_id/board", wrapper.GetClassBoard, options.OperationMiddlewares["getClassBoard"]...)
+	router.POST(options.BaseURL+"/v1/class-sets/:class_set_id/links", wrapper.ShareClassSet, options.OperationMiddlewares["shareClassSet"]...)
 	router.PUT(options.BaseURL+"/v1/class-sets/:class_set_id/loads/:load", wrapper.PutClassLoad, options.OperationMiddlewares["putClassLoad"]...)
 	router.GET(options.BaseURL+"/v1/class-sets/:class_set_id/loads/:load/:file", wrapper.GetClassLoadFile, options.OperationMiddlewares["getClassLoadFile"]...)
 	router.POST(options.BaseURL+"/v1/class-sets/:class_set_id/members", wrapper.AddClassMembers, options.OperationMiddlewares["addClassMembers"]...)

@@ -52,7 +52,7 @@ func (s classSets) described(c echo.Context, id ClassSetID) (*classView, error) 
 		Session: maybe(terms.Session, showSession), Spares: showSpares(terms.Spares), Stocks: showStocks(&d.of, v.Groups), Loads: showLoads(&d.of, base),
 		Schedule: showSchedule(&d.of), TotalMinor: d.of.TotalMinor(), TotalText: d.of.TotalText(),
 		CreatedAt: v.Created, UpdatedAt: v.Updated,
-		Links: map[string]string{"self": base, "members": base + membersPart, "table": base + membersPart + ".csv"},
+		Links: map[string]string{"self": base, "members": base + membersPart, "table": base + membersPart + ".csv", "board": base + "/board", "board_page": boardPage + base + "/board"},
 	}
 	return d, nil
 }

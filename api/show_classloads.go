@@ -32,7 +32,7 @@ func addLoads(s *class.Set, v *queue.ClassView) {
 		d := l.Group.Digest
 		s.Loads = append(s.Loads, class.Load{
 			Number: l.Number, GroupLoad: l.Load, Stock: d.Stock, StockName: d.StockName, Form: d.Form, Machine: d.Machine, Mats: d.Mats,
-			Currency: d.Currency, MinorDigits: d.MinorDigits, Issued: l.Issued, Done: l.Done,
+			Currency: d.Currency, MinorDigits: d.MinorDigits, Issued: l.Issued, Cut: l.Cut, Done: l.Done,
 		})
 		for _, p := range l.Load.Placed {
 			if m := at[p.Code]; m != nil {
@@ -48,7 +48,7 @@ func showLoads(s *class.Set, base string) []ClassLoad {
 		out := ClassLoad{
 			Number: l.Number, State: ClassLoadStateLaid, StockID: l.Stock, MachineID: l.Machine, Sheets: l.Sheets, RollMM: l.RollMM,
 			Minutes: ClassMinutes{Prepare: l.Time.Prepare.High, Cut: l.Time.Cut.High, Unload: l.Time.Unload.High, Bench: l.Time.Bench.High}, CostMinor: l.CostMinor,
-			IssuedAt: l.Issued, DoneAt: l.Done, Links: map[string]string{
+			IssuedAt: l.Issued, CutAt: l.Cut, DoneAt: l.Done, Links: map[string]string{
 				"preview": at + "layout.svg", "weeding": at + "weeding.svg", "passes_preview": at + "passes.svg", "passes": at + "passes.txt",
 				"worksheet": at + "worksheet.pdf", "dxf": at + "cut.dxf", "svg": at + "cut.svg", "plt": at + "cut.plt",
 			},
@@ -56,6 +56,8 @@ func showLoads(s *class.Set, base string) []ClassLoad {
 		switch {
 		case l.Done != nil:
 			out.State = ClassLoadStateDone
+		case l.Cut != nil:
+			out.State = ClassLoadStateCut
 		case l.Issued != nil:
 			out.State = ClassLoadStateIssued
 		}

@@ -195,7 +195,7 @@ func outcomeEndpoints(t *testing.T, d *desk) {
 	done := fields{
 		"plan_id": p.ID, "step": "done", "cutter_min": 12.25, "bench_min": 23.87, "reported_by": "the technician",
 		"lots": []fields{{"lot": lot, "spoiled": 20}}, "offcuts": []fields{{"lot": lot, "width_mm": 260, "length_mm": 290}},
-		"spoiled_pieces": []fields{{"copy": 3, "piece": 1, "reason": "lifted"}, {"copy": 3, "piece": 2}},
+		"spoiled_pieces": []fields{{"copy": 3, "piece": 1, "reason": "lifted"}},
 	}
 	settled := send[api.Posting](t, d, http.MethodPost, "/v1/outcomes", done, http.StatusCreated)
 	if settled.PriceMinor != a.TotalMinor || settled.CutterMin != 12.25 || settled.CostCode != "4711" {
@@ -231,6 +231,9 @@ func recutEndpoints(t *testing.T, d *desk, p api.Plan, smallest, next string) {
 	again := send[api.Plan](t, d, http.MethodPost, p.Actions["recut"], fields{"reason": "lifted from the mat", "cost_code": "workshop"}, http.StatusOK, "Prefer", "wait=30")
 	if again.Status != "ready" || again.Copies != 1 || again.StockID != smallest || *again.RecutOf != p.ID || again.RecutReason != "lifted from the mat" || again.CostCode != "workshop" {
 		t.Errorf("%s: %d on %s, of %v for %q, %s", again.Status, again.Copies, again.StockID, again.RecutOf, again.RecutReason, again.CostCode)
+	}
+	if len(again.Again) != 1 || again.Again[0] != (api.RecutPiece{Piece: 1, Copies: 1}) {
+		t.Errorf("cut again: %+v", again.Again)
 	}
 	send[api.Acceptance](t, d, http.MethodPost, again.Actions["accept"], fields{}, http.StatusCreated)
 	other := send[api.Plan](t, d, http.MethodPost, p.Actions["recut"], fields{"reason": "again", "pieces": []fields{{"copy": 1}, {"copy": 8}}}, http.StatusOK, "Prefer", "wait=30")

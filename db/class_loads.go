@@ -14,13 +14,14 @@ type ClassLoad struct {
 	Group  uuid.UUID  `db:"class_group"`
 	Load   int        `db:"load"` // of the group, from 1
 	Issued time.Time  `db:"issued"`
+	Cut    *time.Time `db:"cut"`  // nil: not yet
 	Done   *time.Time `db:"done"` // nil: not yet
 }
 
 // ClassLoads lists the loads of a set that were handed out, by number.
 func (q groupTable) ClassLoads(ctx context.Context, set uuid.UUID) ([]ClassLoad, error) {
 	return all[ClassLoad](ctx, q.on, "list the loads of a class set",
-		`select class_set, number, class_group, load, issued, done from class_loads where class_set = $1 order by number`, set)
+		`select class_set, number, class_group, load, issued, cut, done from class_loads where class_set = $1 order by number`, set)
 }
 
 // AddClassLoad notes that a load was handed out.
@@ -29,10 +30,16 @@ func (q groupTable) AddClassLoad(ctx context.Context, l ClassLoad) error {
 		`insert into class_loads (class_set, number, class_group, load) values ($1, $2, $3, $4)`, l.Set, l.Number, l.Group, l.Load)
 }
 
+// CutClassLoad notes that a load is cut.
+func (q groupTable) CutClassLoad(ctx context.Context, set uuid.UUID, number int) error {
+	return q.touch(ctx, "note that a load is cut",
+		`update class_loads set cut = coalesce(cut, now()) where class_set = $1 and number = $2`, set, number)
+}
+
 // EndClassLoad notes that a load is done.
 func (q groupTable) EndClassLoad(ctx context.Context, set uuid.UUID, number int) error {
 	return q.touch(ctx, "note that a load is done",
-		`update class_loads set done = coalesce(done, now()) where class_set = $1 and number = $2`, set, number)
+		`update class_loads set cut = coalesce(cut, now()), done = coalesce(done, now()) where class_set = $1 and number = $2`, set, number)
 }
 
 // SetClassCodes decides what the work of members is marked with.

@@ -112,28 +112,42 @@ func had(r *plan.Request, piece int) int {
 }
 
 // layAgain lays the parts of a drawing that are cut again beside each other, each under
-// the number of its first piece.
+// the number of its first piece. Where one of them fits on no sheet nothing is laid, and
+// it is told of that one.
 func layAgain(ctx context.Context, q layout.Request, m *weeding.Map) (*layout.Layout, error) {
-	r := share.Request{Layout: q}
 	var maps []*weeding.Map
 	var lost error
 	err := budget.Run(ctx, func(b *budget.Budget) { maps, lost = againMaps(b, q, m) })
 	if err = cmp.Or(err, lost); err != nil {
 		return nil, err
 	}
+	s, err := layParts(ctx, q, q.Again, m, maps)
+	if err != nil {
+		return nil, err
+	}
+	for i, p := range s.Shares {
+		if p.Left {
+			piece := layout.PieceOf(maps[i], q.Stock)
+			q.Copies, q.Panels = p.Copies, layout.PanelsRefused
+			return layout.Place(ctx, piece, q)
+		}
+	}
+	return &s.Layout, nil
+}
+
+// layParts lays parts of a drawing as if they were drawings of their own, each under the
+// number of its first piece.
+func layParts(ctx context.Context, q layout.Request, parts []layout.Again, m *weeding.Map, maps []*weeding.Map) (*share.Share, error) {
+	r := share.Request{Layout: q}
 	digits := len(strconv.Itoa(len(m.Regions)))
-	for _, a := range q.Again {
+	for _, a := range parts {
 		code := wholeCode
 		if a.Piece > 0 {
 			code = fmt.Sprintf("%0*d", digits, a.Piece)
 		}
 		r.Members = append(r.Members, share.Member{Code: code, Copies: a.Copies})
 	}
-	s, err := share.Lay(ctx, r, maps)
-	if err != nil {
-		return nil, err
-	}
-	return &s.Layout, nil
+	return share.Lay(ctx, r, maps)
 }
 
 // againMaps are the maps of what is cut again, in the order of it.

@@ -83,6 +83,7 @@ func TestSinglePiecesAreCutAgain(t *testing.T) {
 		again   string
 	}{
 		{"a disc", []jobs.Spoiled{{Copy: 3, Piece: disc}}, 64 * math.Pi, "offcut-a", 0, fmt.Sprint([]layout.Again{{Piece: disc, Copies: 1}})},
+		{"a disc that fits the small offcut and a ring that does not", []jobs.Spoiled{{Copy: 3, Piece: disc}, {Copy: 3, Piece: ring}}, 564 * math.Pi, "offcut-b", 0, ""},
 		{"one twice named", []jobs.Spoiled{{Copy: 3, Piece: disc}, {Copy: 3, Piece: disc}}, 64 * math.Pi, "offcut-a", 0, ""},
 		{"a plate of two copies and a ring", []jobs.Spoiled{{Copy: 1, Piece: plate}, {Copy: 2, Piece: plate}, {Copy: 2, Piece: ring}}, 2*(3200-25*math.Pi) + 500*math.Pi, "offcut-b", 2 * 38, ""},
 		{"twins hang together", []jobs.Spoiled{{Copy: 1, Piece: twin}}, 2400, "offcut-b", 0, ""},
@@ -113,6 +114,29 @@ func TestSinglePiecesAreCutAgain(t *testing.T) {
 		if !errors.As(err, &unknown) || unknown.Spoiled != wrong || unknown.NoPiece != (wrong.Piece == 99) {
 			t.Errorf("%+v: %v", wrong, err)
 		}
+	}
+}
+
+// The parts of a kit that may move take less stock than whole copies: the same parts with
+// their folds, none of them lost; lettering may not move.
+func TestKitsMayMove(t *testing.T) {
+	list := jobs.NewList()
+	c := plan.Choices{Stock: "card-220-a4", Copies: 6, Size: plan.Size{Unit: "mm"}}
+	_, before := planned(t, list, kit, c)
+	c.Options.PiecesMove = true
+	_, after := planned(t, list, kit, c)
+	m := list.Weeding.In(before)
+	whole, apart := list.Layout.In(before), list.Layout.In(after)
+	kept, folds := laid(apart, m)
+	if apart.Usage.Sheets >= whole.Usage.Sheets || !apart.Shared() || math.Abs(kept-6*net(m)) > 0.002*kept || math.Abs(folds-6*38) > 0.01 {
+		t.Errorf("%d sheets, %d for whole copies; keeps %.0f of %.0f mm², folds %.1f mm", apart.Usage.Sheets, whole.Usage.Sheets, kept, 6*net(m), folds)
+	}
+	if a, b := list.Estimate.In(after), list.Estimate.In(before); a.BenchMin.Likely > 1.5*b.BenchMin.Likely {
+		t.Errorf("the bench takes %.1f min, for whole copies %.1f", a.BenchMin.Likely, b.BenchMin.Likely)
+	}
+	var wrong *plan.ChoiceError
+	if _, err := list.Choose(workshop.Example(), plan.Choices{Stock: "film-removable-610", Purpose: weeding.Lettering, Options: plan.Options{PiecesMove: true}}); !errors.As(err, &wrong) || wrong.Field != "options.pieces_move" {
+		t.Errorf("lettering: %v", err)
 	}
 }
 

@@ -55,6 +55,9 @@ func (l *List) Choose(w workshop.Data, c plan.Choices) (*plan.Request, error) {
 	if err != nil {
 		return nil, err
 	}
+	if c.Options.PiecesMove && purpose != weeding.Pieces {
+		return nil, &plan.ChoiceError{Field: "options.pieces_move", Reason: "Only the parts of a kit may move; lettering and the openings of a stencil keep their places."}
+	}
 	copies := max(c.Copies, 1)
 	if c.Copies < 0 || copies > maxCopies {
 		return nil, &plan.ChoiceError{Field: "copies", Reason: fmt.Sprintf("The copies must be from 1 to %d.", maxCopies)}

@@ -73,7 +73,7 @@ func NewList() *List {
 		Mends: []string{weeding.MendBridges}, Draw: view.DrawWeeding, ByPanel: true},
 		l.Artwork, readsWeeding, runWeeding).
 		Shows(view.OfWeeding)
-	l.Layout = Define1(Row{Name: layout.Name, Revision: 7, Checks: true, Timeout: nesting, Asked: costOfNesting, Draw: view.DrawLayout, ByLoad: true},
+	l.Layout = Define1(Row{Name: layout.Name, Revision: 8, Checks: true, Timeout: nesting, Asked: costOfNesting, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsLayout, runLayout).
 		Shows(view.OfLayout)
 	l.Passes = Define2(Row{Name: passes.Name, Revision: 8, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
@@ -163,7 +163,14 @@ func runLayout(ctx context.Context, q layout.Request, m *weeding.Map) (*layout.L
 	}
 	piece := layout.PieceOf(m, q.Stock)
 	piece.Map = m
-	return asSuggested(&q.Replies, func() (*layout.Layout, error) { return layout.Place(ctx, piece, q) })
+	l, err := asSuggested(&q.Replies, func() (*layout.Layout, error) { return layout.Place(ctx, piece, q) })
+	if err != nil || !q.Apart || len(l.Loads) == 0 || l.Panels != nil {
+		return l, err
+	}
+	if apart, err := layApart(ctx, q, m, l); err != nil || apart != nil {
+		return apart, err
+	}
+	return l, nil
 }
 
 func runPasses(ctx context.Context, q passes.Request, m *weeding.Map, l *layout.Layout) (*passes.Plan, error) {

@@ -13,7 +13,10 @@ alter table class_sets add told_closed boolean not null default false;
 update class_sets set told_closed = true where closed is not null or deadline <= now();
 create index class_sets_deadline on class_sets (deadline) where not told_closed;
 
+alter table class_loads add cut timestamptz; -- since when it is at the bench
+
 -- +goose Down
+alter table class_loads drop cut;
 alter table class_sets drop told_laid, drop told_complete, drop told_closed;
 delete from deliveries where plan is null;
 alter table deliveries drop class_set;

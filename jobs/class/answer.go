@@ -10,7 +10,12 @@ import (
 
 // Answer is the one line that answers whoever teaches the class: whether the time is
 // enough for those who are ready, how many these are, and how many are named.
-func (s *Set) Answer() string {
+func (s *Set) Answer() string { return s.answer(named) }
+
+// Gist is Answer where nobody is named.
+func (s *Set) Gist() string { return s.answer(func(Roster) string { return "." }) }
+
+func (s *Set) answer(named func(Roster) string) string {
 	r := s.Count()
 	switch {
 	case r.Of == 0:

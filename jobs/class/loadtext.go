@@ -80,6 +80,8 @@ func (l *Load) what() string {
 	switch {
 	case l.Done != nil:
 		text += ", done"
+	case l.Cut != nil:
+		text += ", cut"
 	case l.Issued != nil:
 		text += ", handed out"
 	}

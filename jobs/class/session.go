@@ -54,6 +54,7 @@ type Load struct {
 	Currency         string
 	MinorDigits      int32
 	Issued           *time.Time // nil: it was not handed out
+	Cut              *time.Time
 	Done             *time.Time
 }
 

@@ -28,13 +28,16 @@ func Of(r Request, m *weeding.Map, l *layout.Layout, p *passes.Plan) *Estimate {
 	if r.Novice {
 		slower = weeding.DefaultTimes().Novice
 	}
-	pieces := 0
+	pieces, copies := 0, r.Copies
+	if l.Shared() { // all that lies on a load is one copy of its map
+		copies = 1
+	}
 	for i := range l.Loads {
 		pieces += len(l.Loads[i].Places)
 	}
 	e := Make(Input{
-		Terms: termsOf(l, m.Effort, r.Copies), Slower: slower, Calibration: r.Calibration,
-		Stock: r.Stock, Copies: r.Copies, Pieces: pieces, Loads: len(l.Loads), Usage: l.Usage, Savings: l.Savings,
+		Terms: termsOf(l, m.Effort, copies), Slower: slower, Calibration: r.Calibration,
+		Stock: r.Stock, Copies: copies, Pieces: pieces, Loads: len(l.Loads), Usage: l.Usage, Savings: l.Savings,
 		Time: p.Time, CutMM: p.CutMM, Effort: l.Effort(m.Effort), Staff: l.StaffEffort(m.Effort), Prices: r.Prices,
 	})
 	e.Loads = e.byLoad(r, m, l, p)

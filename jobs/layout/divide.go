@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"knifedesk/geometry"
@@ -83,6 +84,14 @@ const (
 	fineStroke = 2
 )
 
+// Seams keep bridgeMM off the bridges of a stencil, which count like bridgeTimes thin
+// parts: one that is cut holds nothing, and along it a seam meets no edge, which would
+// else count for it (common practice, no source).
+const (
+	bridgeMM    = 2
+	bridgeTimes = 4
+)
+
 // toDivide returns what seams go by.
 func (p Piece) toDivide(b *budget.Budget) panel.Work {
 	w := panel.Work{Bounds: p.work()}
@@ -100,6 +109,10 @@ func (p Piece) toDivide(b *budget.Budget) panel.Work {
 		case r.Class == weeding.Counter && math.Max(box.Width(), box.Height()) <= fineMM:
 			w.Avoid = append(w.Avoid, box)
 		}
+	}
+	for _, strip := range p.Map.Bridges {
+		box := strip.BoundsIn(b).Grow(bridgeMM)
+		w.Avoid = append(w.Avoid, slices.Repeat([]geometry.Box{box}, bridgeTimes)...)
 	}
 	return w
 }

@@ -24,6 +24,8 @@ type Request struct {
 	OneTurn bool    `json:"one_turn,omitempty"` // all copies turned alike
 	Nesting Nesting `json:"nesting,omitempty"`  // empty: in rows
 	OnWall  bool    `json:"on_wall,omitempty"`  // it goes to a wall, and so on tape
+	// Apart says that the pieces of a drawing may be laid each by itself.
+	Apart bool `json:"apart,omitempty"`
 	// Again is what is cut once more, by piece, the whole last; empty: all of the
 	// drawing, Copies times.
 	Again []Again `json:"again,omitempty"`

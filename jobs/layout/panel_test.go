@@ -233,6 +233,66 @@ func TestPanelsKeepAllThatIsKept(t *testing.T) {
 	}
 }
 
+// A plate that an outline frames gets no weed border, and its panels do, as marks lie
+// beside them: that is said.
+func TestPanelsOfAFramedPlateSayTheirBorders(t *testing.T) {
+	for _, border := range []bool{true, false} {
+		req := onRoll(t)
+		charted(t, &req)
+		req.Chart.Border = border
+		a := &artwork.Artwork{}
+		for _, p := range []geometry.Path{rect(0, 0, 1740, 900), rect(300, 200, 500, 400)} {
+			a.Strokes = append(a.Strokes, artwork.Stroke{Path: p, Operation: artwork.KissCut})
+		}
+		m, err := weeding.Chart(context.Background(), a, req.Chart)
+		if err != nil {
+			t.Fatal(err)
+		}
+		piece := layout.PieceOf(m, req.Stock)
+		piece.Map = m
+		l := place(t, piece, req)
+		at := slices.IndexFunc(l.Findings, func(f finding.Finding) bool { return f.Code == finding.MadeInPanels })
+		if m.Bordered() || at < 0 {
+			t.Fatalf("bordered %v, %+v", m.Bordered(), l.Findings)
+		}
+		if said := strings.Contains(l.Findings[at].Hint, "weed border of its own"); said != l.Maps[0].Bordered() || said != border {
+			t.Errorf("the panels have borders: %v, and it is said: %v", l.Maps[0].Bordered(), said)
+		}
+	}
+}
+
+// A stencil of 700 × 250 mm is larger than its sheet: the seam passes the bridges that hold
+// an island of 260 × 110 in the opening round it, and cuts none of them. All other places
+// cross the same length.
+func TestSeamsKeepOffBridges(t *testing.T) {
+	req := on(t, "stencil-a3", "wide-610", 1)
+	req.Stencil, req.Panels = true, layout.PanelsAllowed
+	req.Chart = weeding.Request{Purpose: weeding.Stencil, Bridges: true, Stock: workshop.Stock{Limits: workshop.DefaultLimits()}}
+	a := &artwork.Artwork{}
+	for _, p := range []geometry.Path{rect(0, 0, 700, 250), rect(200, 50, 500, 200), rect(220, 70, 480, 180)} {
+		a.Strokes = append(a.Strokes, artwork.Stroke{Path: p, Operation: artwork.ThroughCut})
+	}
+	m, err := weeding.Chart(context.Background(), a, req.Chart)
+	if err != nil {
+		t.Fatal(err)
+	}
+	piece := layout.PieceOf(m, req.Stock)
+	piece.Map = m
+	l := place(t, piece, req)
+	if len(m.Bridges) == 0 || l.Panels == nil {
+		t.Fatalf("%d bridges, %+v %+v", len(m.Bridges), l.Findings, l.Questions)
+	}
+	for _, p := range l.Panels.List {
+		for _, side := range []float64{p.Box.Min.X, p.Box.Max.X} {
+			for _, strip := range m.Bridges {
+				if box := strip.Bounds(); side > box.Min.X && side < box.Max.X {
+					t.Errorf("a seam at %g goes through the bridge %v", side, box)
+				}
+			}
+		}
+	}
+}
+
 // isMark reports whether a box is that of a register mark.
 func isMark(m *weeding.Map, box geometry.Box) bool {
 	return slices.ContainsFunc(m.Strokes, func(s artwork.Stroke) bool {

@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
@@ -181,12 +182,21 @@ func (l *Layout) tellPanels(piece Piece, req Request) {
 	work, s := piece.work(), req.Stock
 	l.Findings = append(l.Findings, finding.New(finding.MadeInPanels, len(l.Panels.List), finding.Values{
 		"joint": finding.Text(jointText(l.Panels.Join)), "crossed_mm": finding.Num(math.Round(l.Panels.CrossedMM)), "equal_mm": finding.Num(math.Round(l.Panels.EqualMM)),
-		"hang": finding.Text(l.Panels.Hang()),
+		"hang": finding.Text(l.Panels.Hang() + ownBorders(piece.Map, l.Maps)),
 	}, finding.Place{Box: work}))
 	if need := l.Usage.RollMM; s.Form == workshop.Roll && s.LengthMM > 0 && need > s.LengthMM {
 		one := need / float64(req.Copies)
 		l.tooShort(s, need, req.Copies, int(s.LengthMM/one))
 	}
+}
+
+// ownBorders says that panels have weed borders, where the whole needs none: an outline
+// frames it, but what is cut beside a panel has to be peeled.
+func ownBorders(whole *weeding.Map, panels []*weeding.Map) string {
+	if whole.Bordered() || !slices.ContainsFunc(panels, (*weeding.Map).Bordered) {
+		return ""
+	}
+	return " Each panel gets a weed border of its own all the same, as its marks lie in what is peeled beside it."
 }
 
 // Hang says in which order panels are put up: outdoors rain must run over a seam and not

@@ -84,6 +84,8 @@ type Options struct {
 	Novice    bool `json:"novice,omitempty"`
 	OneTurn   bool `json:"one_turn,omitempty"`
 	OnWall    bool `json:"on_wall,omitempty"` // film that goes to a wall
+	// PiecesMove says that the pieces of a kit need not keep their places beside each other.
+	PiecesMove bool `json:"pieces_move,omitempty"`
 	// Nesting is how copies are laid; empty: in rows.
 	Nesting layout.Nesting `json:"nesting,omitempty"`
 	// Panels says whether work larger than the stock may be made of panels.

@@ -45,6 +45,7 @@ type ClassLoad struct {
 	Group  *ClassGroup
 	Load   class.GroupLoad
 	Issued *time.Time // nil: it was not handed out
+	Cut    *time.Time
 	Done   *time.Time
 }
 
@@ -56,7 +57,8 @@ func (l ClassLoad) same(as ClassLoad) bool {
 // LoadStep is one step of a load on its way.
 type LoadStep struct {
 	Number int        // in the set
-	Done   bool       // false: it is handed out
+	Cut    bool       // it is cut
+	Done   bool       // it is done; neither: it is handed out
 	Seen   *ClassLoad // what the caller takes it for; nil: whatever has that number
 }
 
@@ -105,7 +107,7 @@ func (g *ClassGroup) number(loads []ClassLoad, issued []db.ClassLoad, next int) 
 		at := slices.IndexFunc(issued, func(i db.ClassLoad) bool { return i.Group == g.ID && i.Load == load.Number })
 		switch {
 		case at >= 0:
-			l.Number, l.Issued, l.Done = issued[at].Number, &issued[at].Issued, issued[at].Done
+			l.Number, l.Issued, l.Cut, l.Done = issued[at].Number, &issued[at].Issued, issued[at].Cut, issued[at].Done
 		case !g.Current:
 			continue // it is laid anew elsewhere
 		default:
@@ -121,7 +123,7 @@ func (g *ClassGroup) number(loads []ClassLoad, issued []db.ClassLoad, next int) 
 }
 
 // IssueLoad notes that a load of a set of client was handed out, or that one which was
-// is done. Doing so again changes nothing. ErrUnsettled: while the set is worked out
+// is cut or done. Doing so again changes nothing. ErrUnsettled: while the set is worked out
 // nobody knows what a load will hold. ErrOtherLoad: it is not what the caller has seen.
 func (q classes) IssueLoad(ctx context.Context, client string, set uuid.UUID, step LoadStep) error {
 	number := step.Number
@@ -141,8 +143,10 @@ func (q classes) IssueLoad(ctx context.Context, client string, set uuid.UUID, st
 		switch {
 		case step.Seen != nil && !l.same(*step.Seen):
 			return ErrOtherLoad
-		case step.Done && l.Issued == nil:
+		case (step.Cut || step.Done) && l.Issued == nil:
 			return ErrNotIssued
+		case step.Cut:
+			err = tx.CutClassLoad(ctx, set, number)
 		case step.Done:
 			err = tx.EndClassLoad(ctx, set, number)
 		case l.Issued != nil:

@@ -173,6 +173,7 @@ type Layout struct {
 	Loads    int  `json:"loads"`
 	Panels   int  `json:"panels,omitempty"` // of which each copy is made; 0: it is whole
 	Copies   int  `json:"copies"`
+	Shared   bool `json:"shared,omitempty"` // several drawings, or pieces by themselves, lie on its loads
 	Mirrored bool `json:"mirrored"`
 	// Nested is what nesting came to, where it was asked for.
 	Nested *layout.Nested `json:"nested,omitempty"`
@@ -180,7 +181,7 @@ type Layout struct {
 
 // OfLayout is the digest of a layout.
 func OfLayout(l *layout.Layout) Digest {
-	short := &Layout{Loads: len(l.Loads), Mirrored: l.Mirrored, Nested: l.Nested}
+	short := &Layout{Loads: len(l.Loads), Shared: l.Shared(), Mirrored: l.Mirrored, Nested: l.Nested}
 	d := Digest{Layout: short, Usage: &l.Usage, Weeding: ofMaps(l)}
 	for _, ld := range l.Loads {
 		if l.Shared() { // all of it is placed at once

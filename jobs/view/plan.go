@@ -80,6 +80,9 @@ func Gather(status plan.Status, r *plan.Request, progress []Progress, parts []Pa
 			w.Effort = times.Weigh(w.Effort, r.Options.Novice)
 		}
 		w.BenchS = w.Effort.Seconds(r.Copies)
+		if p.Layout != nil && p.Layout.Shared { // its map is that of all that lies there
+			w.BenchS = w.Effort.Seconds(1)
+		}
 		p.Weeding = &w
 	}
 	p.Stack = p.Stack.planned(r.FilmPlans)
