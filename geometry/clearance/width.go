@@ -138,7 +138,7 @@ func (m *measure) widths() {
 		return
 	}
 	m.r.eachRow(m.budget, m.spacing, func(w row) {
-		if !m.convex || convexRegion{m.r}.facing(w.edge) > 0 {
+		if !m.convex || (convexRegion{m.r}).facing(w.edge) > 0 {
 			m.take(w, m.reach(), m.note, m.noteStretch)
 		}
 	})
