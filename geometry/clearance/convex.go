@@ -10,6 +10,9 @@ import (
 // circles that touch three of them.
 const mostConvex = 6
 
+// convexRegion is a region of which convex holds.
+type convexRegion struct{ *Region }
+
 // convex reports whether the region is one ring that never turns to its right and
 // has few edges: most cells between lines that cross are.
 func (r *Region) convex() bool {
@@ -27,10 +30,10 @@ func (r *Region) convex() bool {
 	return turned < 3*math.Pi // once round
 }
 
-// convexPole returns the largest circle inside a convex region: the largest one that
+// pole returns the largest circle inside: the largest one that
 // touches three sides and lies on the inner side of all. Where several are as large,
 // as in a rectangle, it lies in their middle.
-func (r *Region) convexPole() Pole {
+func (r convexRegion) pole() Pole {
 	var best Pole
 	as := 0.0 // how many are as large as the best
 	n := len(r.edges)
@@ -56,7 +59,7 @@ func (r *Region) convexPole() Pole {
 
 // touchesThree returns the circle on the inner side of three sides that touches all
 // of them: of the middle x and the radius t, n·x − t = n·a for each.
-func (r *Region) touchesThree(i, j, k int) (Pole, bool) {
+func (r convexRegion) touchesThree(i, j, k int) (Pole, bool) {
 	a := r.edges[i].a // about which, for precision
 	n, o, p := r.edges[i].dir.Perp(), r.edges[j].dir.Perp(), r.edges[k].dir.Perp()
 	u, v := o.Sub(n), p.Sub(n)
@@ -70,7 +73,7 @@ func (r *Region) touchesThree(i, j, k int) (Pole, bool) {
 }
 
 // holds reports whether a circle lies on the inner side of all edges.
-func (r *Region) holds(p Pole) bool {
+func (r convexRegion) holds(p Pole) bool {
 	if p.Radius <= 0 {
 		return false
 	}
@@ -83,9 +86,9 @@ func (r *Region) holds(p Pole) bool {
 	return true
 }
 
-// facing returns how many edges of a convex region face one of them. Circles inside
+// facing returns how many edges face one of them. Circles inside
 // touch no corner, so that only between such edges the region has a local width.
-func (r *Region) facing(edge int) (n int) {
+func (r convexRegion) facing(edge int) (n int) {
 	const slack = 1e-6
 	least := math.Cos(sharpDeg*math.Pi/180) - slack
 	for i := range r.edges {

@@ -89,7 +89,7 @@ func (m *measure) evenly(end site, b ball) (ball, bool) {
 	if end.edge2 >= 0 || m.r.Rings() > 1 {
 		return b, false
 	}
-	if m.convex && m.r.facing(end.edge) == 1 && touching(m.r, end, b.foot.edge).radius >= b.radius*(1-slack) {
+	if m.convex && (convexRegion{m.r}).facing(end.edge) == 1 && touching(m.r, end, b.foot.edge).radius >= b.radius*(1-slack) {
 		return b, true
 	}
 	c, ok := m.faced(end, m.r.widest())

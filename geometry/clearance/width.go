@@ -47,7 +47,7 @@ func (r *Region) Measure(b *budget.Budget, limit float64, finer ...float64) Shap
 	m := measure{budget: b, r: r, limit: limit, sides: newSides(b, r), hint: -1}
 	m.spacing = m.pitch()
 	if m.convex = r.convex(); m.convex {
-		m.best = r.convexPole()
+		m.best = convexRegion{r}.pole()
 	}
 	if m.best.Radius == 0 {
 		m.pole()
@@ -138,7 +138,7 @@ func (m *measure) widths() {
 		return
 	}
 	m.r.eachRow(m.budget, m.spacing, func(w row) {
-		if !m.convex || m.r.facing(w.edge) > 0 {
+		if !m.convex || (convexRegion{m.r}).facing(w.edge) > 0 {
 			m.take(w, m.reach(), m.note, m.noteStretch)
 		}
 	})
