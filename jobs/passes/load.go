@@ -45,7 +45,10 @@ func orderLoad(b *budget.Budget, load layout.Load, strokes []artwork.Stroke, ste
 		inHolder = st.tool
 		pass.LeadIn = leadIn(b, load, req, pass.Rule.InFile().OffsetMM)
 		stops := st.stops(b, load, strokes, req.Stock.Form == workshop.Roll)
-		for _, visit := range tour.Through(b, stops, clock.walk.At, clock.travel) {
+		visits := tour.Through(b, stops, clock.walk.At, clock.travel)
+		g := beginner{&st, b, load, strokes, stops, visits, clock.travel, clock.axes.AccelMMS2}
+		g.begin(clock.walk.At)
+		for _, visit := range visits {
 			pass.Runs = append(pass.Runs, st.run(&stops[visit.Stop], visit))
 		}
 		clock.take(i, &pass, func(k int) geometry.Path {
