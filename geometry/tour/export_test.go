@@ -19,7 +19,7 @@ func RoundTrip(groups [][]geometry.Point, cost Cost, kicks int) float64 {
 		given[i] = Stop{Closed: true, Entries: g}
 	}
 	s := newSearch(nil, connect(nil, given), 0, -1, cost)
-	s.run(kicks, 20_000_000)
+	s.run(kicks, 12_000_000)
 	return s.total()
 }
 
