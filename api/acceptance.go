@@ -7,7 +7,6 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/jobs/queue/ledger"
-	"knifedesk/jobs/stores"
 )
 
 // storeroom answers what is asked of the stores.
@@ -78,25 +77,4 @@ func (s storeroom) FreePlan(c echo.Context, id PlanID) error {
 		return lacking(err, "plan")
 	}
 	return c.NoContent(http.StatusNoContent)
-}
-
-// acceptedText says in a summary for a shell how the acceptance of a plan stands,
-// "" where it was never accepted.
-func acceptedText(a *ledger.Acceptance) string {
-	if a == nil {
-		return ""
-	}
-	const minute = "2006-01-02 15:04 UTC"
-	text := "accepted   " + map[ledger.State]string{
-		ledger.Held: "until " + a.HeldUntil.UTC().Format(minute), ledger.Lapsed: "no more: the stock was held until " + a.HeldUntil.UTC().Format(minute),
-		ledger.Freed: "no more: the stock was given back", ledger.Issued: "the stock is handed out", ledger.Closed: "it is reported what was used",
-	}[a.State] + ", at " + a.TotalText + "\n"
-	for _, h := range a.Holding {
-		text += "held       " + stores.Kind(h.Kind).Text(h.Reserved+h.Issued) + ", " + h.Lot
-		if !h.Counted {
-			text += " (not counted: nothing was ever received of it)"
-		}
-		text += "\n"
-	}
-	return text
 }

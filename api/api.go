@@ -16,6 +16,7 @@ import (
 	"github.com/labstack/echo/v4/middleware"
 	"github.com/prometheus/client_golang/prometheus"
 
+	"knifedesk/api/help"
 	"knifedesk/db"
 	"knifedesk/jobs"
 	"knifedesk/jobs/queue"
@@ -51,6 +52,8 @@ type Jobs interface {
 	ClassSets
 	// Results returns the results under keys, by the names of their jobs.
 	Results(ctx context.Context, keys map[string]string) (jobs.Results, error)
+	// Book is the ledger, as it tells receivers what becomes of acceptances.
+	Book() ledger.Book
 	// Tasks lists what runs and waits, of all clients.
 	Tasks(ctx context.Context, limit int) ([]db.Task, error)
 }
@@ -170,10 +173,11 @@ func New(cfg Config) (http.Handler, error) {
 	if err != nil {
 		return nil, err
 	}
-	pages, err := newHelp(h.drawings.tools)
+	lessons, err := help.New()
 	if err != nil {
 		return nil, err
 	}
+	pages := helpPages{h.drawings.tools, lessons}
 	e := echo.New()
 	e.HideBanner, e.HidePort = true, true
 	e.IPExtractor = addresses(cfg.Proxies)
@@ -185,8 +189,9 @@ func New(cfg Config) (http.Handler, error) {
 	)
 	RegisterHandlers(e, h)
 	e.GET("/docs/*", h.GetDocs)
-	e.GET("/", page)
-	e.GET("/page/:file", pagePart)
+	e.GET("/", pageFile("index.html"))
+	e.GET(measurePath, pageFile("measure.html"))
+	e.GET("/page/:file", pageFile(""))
 	e.GET("/help", pages.index)
 	e.GET(helpPath+":code", pages.lesson)
 	return headAsGet(e), nil
@@ -199,7 +204,7 @@ func newHandlers(cfg Config, log *slog.Logger, spec *openapi3.T, signing *signin
 	p, errPlans := newPlans(cfg, t, spec)
 	about, errAbout := newService(cfg.Store, cfg.Jobs, log, cfg.Metrics)
 	return handlers{
-		drawings: drawings{t}, plans: p, parts: parts{t}, shelves: shelves{cfg.Store}, storeroom: storeroom{t, ledger.Open(cfg.Store)},
+		drawings: drawings{t}, plans: p, parts: parts{t}, shelves: shelves{cfg.Store}, storeroom: storeroom{t, cfg.Jobs.Book()},
 		bench: bench{t, trials.Open(cfg.Store)}, service: about, keys: keys{t}, webhooks: webhooks{t}, classSets: classSets{p},
 	}, errors.Join(errPlans, errAbout)
 }

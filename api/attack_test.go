@@ -115,7 +115,7 @@ func naming(o owned, with func(string) string) *strings.Replacer {
 		"0b6f2a52-8d0e-4c39-9d5e-2f5a3b8f7c10", plan, "3c1d1a52-8d0e-4c39-9d5e-2f5a3b8f7c10", drawing,
 		"{class_set_id}", with(cmp.Or(o.set, someID)), "/loads/{load}/{file}", "/loads/1/layout.svg", "{reference}", "plate", "{load}", "1",
 		"{posting_id}", someID, "{key_id}", someID, "{webhook_id}", someID, "{delivery_id}", someID, "{trial_id}", someID,
-		"{item_id}", "film-removable-610", "{file}", "load-1.dxf", "{replay}", "load-1.json", "{question_id}", "size%2Fsize")
+		"{item_id}", "film-removable-610", "{stock_id}", "film-removable-610", "{machine_id}", "wide-610", "{file}", "load-1.dxf", "{replay}", "load-1.json", "{question_id}", "size%2Fsize")
 }
 
 // What belongs to another client answers as what is not there, to the letter: so

@@ -63,8 +63,11 @@ func ownerOf(c echo.Context) string { return callerOf(c).owner }
 // one browser of many.
 func claimantOf(c echo.Context) string {
 	who := callerOf(c)
-	if who.means == byToken || who.means == byCapability {
+	switch who.means {
+	case byToken, byCapability:
 		return "token:" + who.id.String()
+	case byLink:
+		return "link:" + c.Request().URL.Path
 	}
 	return who.owner
 }

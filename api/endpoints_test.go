@@ -33,6 +33,7 @@ func TestEveryEndpoint(t *testing.T) {
 	t.Run("answers", func(t *testing.T) { answerEndpoints(t, d) })
 	t.Run("stores", func(t *testing.T) { storeEndpoints(t, d) })
 	t.Run("outcomes", func(t *testing.T) { outcomeEndpoints(t, d) })
+	t.Run("measured", func(t *testing.T) { measuredEndpoints(t, d) })
 	t.Run("calibration", func(t *testing.T) { calibrationEndpoints(t, d) })
 	t.Run("test cuts", func(t *testing.T) { settingIsFound(t, d); testCutFiles(t, d) })
 	t.Run("class sets", func(t *testing.T) { classEndpoints(t, d) })

@@ -168,12 +168,15 @@ func (h handlers) sendAgain(c echo.Context, location string) error {
 		}
 	}
 	name, accepted := strings.CutSuffix(location, acceptancePart)
+	name, told := strings.CutSuffix(name, measuredPart)
 	id, err := uuid.Parse(strings.TrimPrefix(name, kind))
 	switch {
 	case err != nil:
 		return err
 	case accepted:
 		return h.storeroom.acceptedAgain(c, id, location)
+	case told:
+		return h.storeroom.measuredAgain(c, id, location)
 	case kind == drawingsPath:
 		return h.drawings.sendNew(c, id)
 	case kind == ledgerPath:

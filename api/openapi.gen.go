@@ -529,6 +529,99 @@ func (e MachineLengths) Valid() bool {
 	}
 }
 
+// Defines values for MeasureAnswerName.
+const (
+	MeasureAnswerNameAcross MeasureAnswerName = "across"
+	MeasureAnswerNameAlong  MeasureAnswerName = "along"
+	MeasureAnswerNameBench  MeasureAnswerName = "bench"
+	MeasureAnswerNameCutter MeasureAnswerName = "cutter"
+	MeasureAnswerNameLength MeasureAnswerName = "length"
+)
+
+// Valid indicates whether the value is a known member of the MeasureAnswerName enum.
+func (e MeasureAnswerName) Valid() bool {
+	switch e {
+	case MeasureAnswerNameAcross:
+		return true
+	case MeasureAnswerNameAlong:
+		return true
+	case MeasureAnswerNameBench:
+		return true
+	case MeasureAnswerNameCutter:
+		return true
+	case MeasureAnswerNameLength:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for MeasureFieldName.
+const (
+	MeasureFieldNameAcross MeasureFieldName = "across"
+	MeasureFieldNameAlong  MeasureFieldName = "along"
+	MeasureFieldNameBench  MeasureFieldName = "bench"
+	MeasureFieldNameCutter MeasureFieldName = "cutter"
+	MeasureFieldNameLength MeasureFieldName = "length"
+)
+
+// Valid indicates whether the value is a known member of the MeasureFieldName enum.
+func (e MeasureFieldName) Valid() bool {
+	switch e {
+	case MeasureFieldNameAcross:
+		return true
+	case MeasureFieldNameAlong:
+		return true
+	case MeasureFieldNameBench:
+		return true
+	case MeasureFieldNameCutter:
+		return true
+	case MeasureFieldNameLength:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for MeasureFieldUnit.
+const (
+	MeasureFieldUnitMM  MeasureFieldUnit = "mm"
+	MeasureFieldUnitMin MeasureFieldUnit = "min"
+)
+
+// Valid indicates whether the value is a known member of the MeasureFieldUnit enum.
+func (e MeasureFieldUnit) Valid() bool {
+	switch e {
+	case MeasureFieldUnitMM:
+		return true
+	case MeasureFieldUnitMin:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for MeasureSheetState.
+const (
+	MeasureSheetStateNotAccepted MeasureSheetState = "not_accepted"
+	MeasureSheetStateOpen        MeasureSheetState = "open"
+	MeasureSheetStateReported    MeasureSheetState = "reported"
+)
+
+// Valid indicates whether the value is a known member of the MeasureSheetState enum.
+func (e MeasureSheetState) Valid() bool {
+	switch e {
+	case MeasureSheetStateNotAccepted:
+		return true
+	case MeasureSheetStateOpen:
+		return true
+	case MeasureSheetStateReported:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for MovementKind.
 const (
 	MovementKindIssue   MovementKind = "issue"
@@ -930,6 +1023,7 @@ const (
 	ReplayRoleMark    ReplayRole = "mark"
 	ReplayRoleOutline ReplayRole = "outline"
 	ReplayRoleRelief  ReplayRole = "relief"
+	ReplayRoleTest    ReplayRole = "test"
 )
 
 // Valid indicates whether the value is a known member of the ReplayRole enum.
@@ -946,6 +1040,8 @@ func (e ReplayRole) Valid() bool {
 	case ReplayRoleOutline:
 		return true
 	case ReplayRoleRelief:
+		return true
+	case ReplayRoleTest:
 		return true
 	default:
 		return false
@@ -1338,9 +1434,10 @@ func (e TestCutAim) Valid() bool {
 
 // Defines values for TrialAim.
 const (
-	TrialAimAgain TrialAim = "again"
-	TrialAimForce TrialAim = "force"
-	TrialAimSpeed TrialAim = "speed"
+	TrialAimAgain   TrialAim = "again"
+	TrialAimForce   TrialAim = "force"
+	TrialAimLengths TrialAim = "lengths"
+	TrialAimSpeed   TrialAim = "speed"
 )
 
 // Valid indicates whether the value is a known member of the TrialAim enum.
@@ -1349,6 +1446,8 @@ func (e TrialAim) Valid() bool {
 	case TrialAimAgain:
 		return true
 	case TrialAimForce:
+		return true
+	case TrialAimLengths:
 		return true
 	case TrialAimSpeed:
 		return true
@@ -1404,25 +1503,82 @@ func (e WasteName) Valid() bool {
 
 // Defines values for WebhookEvent.
 const (
-	WebhookEventPlanAsking    WebhookEvent = "plan.asking"
-	WebhookEventPlanCancelled WebhookEvent = "plan.cancelled"
-	WebhookEventPlanFailed    WebhookEvent = "plan.failed"
-	WebhookEventPlanReady     WebhookEvent = "plan.ready"
-	WebhookEventPlanRefused   WebhookEvent = "plan.refused"
+	WebhookEventAcceptanceClosed     WebhookEvent = "acceptance.closed"
+	WebhookEventAcceptanceIssued     WebhookEvent = "acceptance.issued"
+	WebhookEventAcceptanceLapsed     WebhookEvent = "acceptance.lapsed"
+	WebhookEventAcceptanceLapsing    WebhookEvent = "acceptance.lapsing"
+	WebhookEventAcceptanceMade       WebhookEvent = "acceptance.made"
+	WebhookEventAcceptanceReleased   WebhookEvent = "acceptance.released"
+	WebhookEventClassSetClosed       WebhookEvent = "class_set.closed"
+	WebhookEventClassSetComplete     WebhookEvent = "class_set.complete"
+	WebhookEventClassSetLaid         WebhookEvent = "class_set.laid"
+	WebhookEventPlanAsking           WebhookEvent = "plan.asking"
+	WebhookEventPlanCancelled        WebhookEvent = "plan.cancelled"
+	WebhookEventPlanDurationsChanged WebhookEvent = "plan.durations_changed"
+	WebhookEventPlanFailed           WebhookEvent = "plan.failed"
+	WebhookEventPlanReady            WebhookEvent = "plan.ready"
+	WebhookEventPlanRefused          WebhookEvent = "plan.refused"
 )
 
 // Valid indicates whether the value is a known member of the WebhookEvent enum.
 func (e WebhookEvent) Valid() bool {
 	switch e {
+	case WebhookEventAcceptanceClosed:
+		return true
+	case WebhookEventAcceptanceIssued:
+		return true
+	case WebhookEventAcceptanceLapsed:
+		return true
+	case WebhookEventAcceptanceLapsing:
+		return true
+	case WebhookEventAcceptanceMade:
+		return true
+	case WebhookEventAcceptanceReleased:
+		return true
+	case WebhookEventClassSetClosed:
+		return true
+	case WebhookEventClassSetComplete:
+		return true
+	case WebhookEventClassSetLaid:
+		return true
 	case WebhookEventPlanAsking:
 		return true
 	case WebhookEventPlanCancelled:
+		return true
+	case WebhookEventPlanDurationsChanged:
 		return true
 	case WebhookEventPlanFailed:
 		return true
 	case WebhookEventPlanReady:
 		return true
 	case WebhookEventPlanRefused:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for WebhookMessageDataAcceptanceState.
+const (
+	WebhookMessageDataAcceptanceStateClosed WebhookMessageDataAcceptanceState = "closed"
+	WebhookMessageDataAcceptanceStateFreed  WebhookMessageDataAcceptanceState = "freed"
+	WebhookMessageDataAcceptanceStateHeld   WebhookMessageDataAcceptanceState = "held"
+	WebhookMessageDataAcceptanceStateIssued WebhookMessageDataAcceptanceState = "issued"
+	WebhookMessageDataAcceptanceStateLapsed WebhookMessageDataAcceptanceState = "lapsed"
+)
+
+// Valid indicates whether the value is a known member of the WebhookMessageDataAcceptanceState enum.
+func (e WebhookMessageDataAcceptanceState) Valid() bool {
+	switch e {
+	case WebhookMessageDataAcceptanceStateClosed:
+		return true
+	case WebhookMessageDataAcceptanceStateFreed:
+		return true
+	case WebhookMessageDataAcceptanceStateHeld:
+		return true
+	case WebhookMessageDataAcceptanceStateIssued:
+		return true
+	case WebhookMessageDataAcceptanceStateLapsed:
 		return true
 	default:
 		return false
@@ -2087,17 +2243,24 @@ type CostLineCode string
 
 // Delivery defines model for Delivery.
 type Delivery struct {
-	Attempts  int          `json:"attempts"`
-	CreatedAt time.Time    `json:"created_at"`
-	Event     WebhookEvent `json:"event"`
+	Attempts int `json:"attempts"`
+
+	// ClassSetID That it is about; left out where it is about a plan.
+	ClassSetID *openapi_types.UUID `json:"class_set_id,omitempty"`
+	CreatedAt  time.Time           `json:"created_at"`
+
+	// Event `plan.durations_changed`: the plan takes other minutes than was told before, by new answers, or than the plan that it supersedes. `acceptance.lapsing`: the stock is free again soon; `acceptance.released`: it was given back; `acceptance.issued`: it was handed out; `acceptance.closed`: it is reported what became of it.
+	Event WebhookEvent `json:"event"`
 
 	// Fault Why the last attempt failed; left out where it did not.
 	Fault DeliveryFault `json:"fault,omitempty"`
 
 	// ID Of `webhook-id` what comes after msg_.
-	ID     openapi_types.UUID `json:"id"`
-	PlanID openapi_types.UUID `json:"plan_id"`
-	State  DeliveryState      `json:"state"`
+	ID openapi_types.UUID `json:"id"`
+
+	// PlanID That it is about; left out where it is about a class set.
+	PlanID *openapi_types.UUID `json:"plan_id,omitempty"`
+	State  DeliveryState       `json:"state"`
 
 	// Status The last answer; left out where there was none.
 	Status    int       `json:"status,omitempty"`
@@ -2142,6 +2305,13 @@ type Drawing struct {
 
 // DrawingFormat defines model for Drawing.Format.
 type DrawingFormat string
+
+// Durations How long a plan takes, in minutes, at the machine and after it at the bench.
+type Durations struct {
+	BenchMin  Minutes `json:"bench_min"`
+	CutterMin Minutes `json:"cutter_min"`
+	MachineID string  `json:"machine_id"`
+}
 
 // Effort What the bench time of one copy is made of.
 type Effort struct {
@@ -2197,7 +2367,10 @@ type Estimate struct {
 	CutterSlotWhy string     `json:"cutter_slot_why,omitempty"`
 	Findings      []Finding  `json:"findings,omitempty"`
 	Lines         []CostLine `json:"lines"`
-	MinorDigits   int        `json:"minor_digits"`
+
+	// Loads What of the minutes falls to each load and its passes. Left out of plans that an older program worked out.
+	Loads       []LoadMinutes `json:"loads,omitempty"`
+	MinorDigits int           `json:"minor_digits"`
 
 	// NetMinor Before tax.
 	NetMinor         int64  `json:"net_minor"`
@@ -2521,6 +2694,17 @@ type Load struct {
 	WidthMM float64 `json:"width_mm"`
 }
 
+// LoadMinutes What of the minutes falls to one load, to the hundredth. `test` is the test cuts, before the first load, and `bench` weeding with taping or pressing. Of all loads, prepare, cut and unload sum to the minutes of the cutter, and bench to those of the bench; test and passes sum to cut.
+type LoadMinutes struct {
+	Bench   Minutes       `json:"bench"`
+	Cut     Minutes       `json:"cut"`
+	Number  int           `json:"number"`
+	Passes  []PassMinutes `json:"passes"`
+	Prepare Minutes       `json:"prepare"`
+	Test    Minutes       `json:"test"`
+	Unload  Minutes       `json:"unload"`
+}
+
 // Lot One thing in the stores whose amount is counted.
 type Lot struct {
 	Batch string `json:"batch,omitempty"`
@@ -2587,11 +2771,17 @@ type Machine struct {
 	MaxForceGF   float64        `json:"max_force_gf"`
 	MaxSpeedMMS  float64        `json:"max_speed_mm_s"`
 	Name         string         `json:"name"`
-	TestS        float64        `json:"test_s"`
-	ToolChangeS  float64        `json:"tool_change_s"`
-	TravelMMS    float64        `json:"travel_mm_s"`
-	UnloadS      float64        `json:"unload_s"`
-	WidthMM      float64        `json:"width_mm"`
+
+	// PlotterArcs True for a machine that understands arcs (`AA`) in plotter files. Where it is not said they have chords.
+	PlotterArcs bool    `json:"plotter_arcs,omitempty"`
+	TestS       float64 `json:"test_s"`
+	ToolChangeS float64 `json:"tool_change_s"`
+	TravelMMS   float64 `json:"travel_mm_s"`
+
+	// TurnsLifted True for a machine that turns the blade while it is lifted, into the direction in which a line begins. A drag knife turns only while it is dragged in the material. Files then lift the knife at corners below `lift_below_deg` of the setting.
+	TurnsLifted bool    `json:"turns_lifted,omitempty"`
+	UnloadS     float64 `json:"unload_s"`
+	WidthMM     float64 `json:"width_mm"`
 }
 
 // MachineCompensates What the machine makes up for by itself when it runs a file, how far the tip of the knife trails and the ends of closed lines. Plans ask where it is not said.
@@ -2635,6 +2825,69 @@ type Mat struct {
 
 // Matrix a, b, c, d, e, f in the order of SVG's matrix().
 type Matrix = []float64
+
+// MeasureAnswer defines model for MeasureAnswer.
+type MeasureAnswer struct {
+	AsPlanned bool `json:"as_planned"`
+
+	// Expected What it was compared to.
+	Expected float64           `json:"expected"`
+	Name     MeasureAnswerName `json:"name"`
+
+	// Text What follows from it.
+	Text string `json:"text"`
+
+	// Value As it was measured, in the unit of the field.
+	Value float64 `json:"value"`
+}
+
+// MeasureAnswerName defines model for MeasureAnswer.Name.
+type MeasureAnswerName string
+
+// MeasureField One thing to measure.
+type MeasureField struct {
+	Label string           `json:"label"`
+	Name  MeasureFieldName `json:"name"`
+	Unit  MeasureFieldUnit `json:"unit"`
+}
+
+// MeasureFieldName defines model for MeasureField.Name.
+type MeasureFieldName string
+
+// MeasureFieldUnit defines model for MeasureField.Unit.
+type MeasureFieldUnit string
+
+// MeasureSheet defines model for MeasureSheet.
+type MeasureSheet struct {
+	// About The stock, and the machine or the code of the plan.
+	About string `json:"about"`
+
+	// Answers To what was reported.
+	Answers []MeasureAnswer `json:"answers"`
+	Fields  []MeasureField  `json:"fields"`
+
+	// Key To begin the `Idempotency-Key` of a report with, so that the same values are not taken twice.
+	Key string `json:"key"`
+
+	// State Whether a report is taken now.
+	State MeasureSheetState `json:"state"`
+
+	// Text What that means.
+	Text  string `json:"text"`
+	Title string `json:"title"`
+}
+
+// MeasureSheetState Whether a report is taken now.
+type MeasureSheetState string
+
+// Measured defines model for Measured.
+type Measured struct {
+	// Sure It was measured again.
+	Sure bool `json:"sure,omitempty"`
+
+	// Values By the names of the fields.
+	Values map[string]float64 `json:"values"`
+}
 
 // Mend A repair that was made, or could be, and that a request can leave out.
 type Mend struct {
@@ -2742,6 +2995,11 @@ type NewWebhook struct {
 	Secret string `json:"secret"`
 	URL    string `json:"url"`
 }
+
+// NextCursor There is more: the `cursor` of the next page. It is left out on the last page. What it is made of may change.
+//
+// Examples: M2Y5YQ
+type NextCursor = string
 
 // Offcut A remainder that was put aside.
 type Offcut struct {
@@ -2897,9 +3155,12 @@ type Pass struct {
 	Lifts  int     `json:"lifts"`
 
 	// MotionS Cut, travel and lifts.
-	MotionS   float64   `json:"motion_s"`
-	Number    int       `json:"number"`
-	Operation Operation `json:"operation"`
+	MotionS float64 `json:"motion_s"`
+
+	// NoTestMark A test mark ought to be cut before it, and has no room on the load.
+	NoTestMark bool      `json:"no_test_mark,omitempty"`
+	Number     int       `json:"number"`
+	Operation  Operation `json:"operation"`
 
 	// PauseS The change of tool before it.
 	PauseS float64 `json:"pause_s"`
@@ -2908,10 +3169,14 @@ type Pass struct {
 	Rule     PassRule `json:"rule"`
 	Runs     []Run    `json:"runs"`
 	Setting  Setting  `json:"setting"`
+	TestMark *Box     `json:"test_mark,omitempty"`
 	TravelMM float64  `json:"travel_mm"`
 
 	// TravelS Knife up.
 	TravelS float64 `json:"travel_s"`
+
+	// Turns Lifts at corners over which the machine turns the knife.
+	Turns int `json:"turns,omitempty"`
 }
 
 // PassLine defines model for PassLine.
@@ -2941,6 +3206,9 @@ type PassLine struct {
 	Strokes int      `json:"strokes"`
 	TieMM   float64  `json:"tie_mm,omitempty"`
 	Tool    string   `json:"tool"`
+
+	// Turns How often the file lifts the knife at a corner so that the machine turns it.
+	Turns int `json:"turns,omitempty"`
 }
 
 // PassList What is set at the machine for one load, pass by pass.
@@ -2964,10 +3232,21 @@ type PassLoad struct {
 	Passes []Pass `json:"passes"`
 }
 
+// PassMinutes What one pass takes, with the change of the tool before it.
+type PassMinutes struct {
+	Minutes Minutes `json:"minutes"`
+
+	// Number Within the load.
+	Number int `json:"number"`
+}
+
 // PassRule What the tool does along each line, and what of it the machine adds by itself and files leave out.
 type PassRule struct {
 	// DashMM Cut length of a perforation.
-	DashMM          float64 `json:"dash_mm,omitempty"`
+	DashMM float64 `json:"dash_mm,omitempty"`
+
+	// LiftBelowDeg Angle between two lines below which the knife is lifted and turned over their corner.
+	LiftBelowDeg    float64 `json:"lift_below_deg,omitempty"`
 	OffsetByMachine bool    `json:"offset_by_machine"`
 
 	// OffsetMM How far the tip trails the axis.
@@ -3003,6 +3282,9 @@ type PassSummary struct {
 
 	// TestCut Where the test cut is that its setting needs first; left out where it needs none.
 	TestCut string `json:"test_cut,omitempty"`
+
+	// TestMark It cuts a test mark and nothing else: run it alone and look at it.
+	TestMark bool `json:"test_mark,omitempty"`
 
 	// Tested false: a start point, so make a test cut.
 	Tested   bool    `json:"tested"`
@@ -3064,12 +3346,15 @@ type Plan struct {
 	Acceptance *Acceptance `json:"acceptance,omitempty"`
 
 	// Actions Of a plan that is ready: where to POST to `accept` it, or to `recut` what was spoiled.
-	Actions         map[string]string `json:"actions,omitempty"`
-	Answers         map[string]Reply  `json:"answers"`
-	Cautions        []string          `json:"cautions"`
-	ClientReference string            `json:"client_reference,omitempty"`
-	ConventionID    string            `json:"convention_id,omitempty"`
-	Copies          int               `json:"copies"`
+	Actions map[string]string `json:"actions,omitempty"`
+
+	// Again What of the drawing is cut again, where that is not whole copies alone.
+	Again           []RecutPiece     `json:"again,omitempty"`
+	Answers         map[string]Reply `json:"answers"`
+	Cautions        []string         `json:"cautions"`
+	ClientReference string           `json:"client_reference,omitempty"`
+	ConventionID    string           `json:"convention_id,omitempty"`
+	Copies          int              `json:"copies"`
 
 	// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
 	CostCode  CostCode           `json:"cost_code,omitempty"`
@@ -3113,6 +3398,9 @@ type Plan struct {
 type PlanForm struct {
 	// Answer question=answer, or question=answer:MM; once for each question.
 	Answer []string `json:"answer,omitempty"`
+
+	// Batch As in PlanRequest, at most 60 characters.
+	Batch string `json:"batch,omitempty"`
 
 	// ClientReference At most 200 characters.
 	ClientReference string `json:"client_reference,omitempty"`
@@ -3173,9 +3461,11 @@ type PlanForm struct {
 
 // PlanHead defines model for PlanHead.
 type PlanHead struct {
-	ClientReference string `json:"client_reference,omitempty"`
-	ConventionID    string `json:"convention_id,omitempty"`
-	Copies          int    `json:"copies"`
+	// Again What of the drawing is cut again, where that is not whole copies alone.
+	Again           []RecutPiece `json:"again,omitempty"`
+	ClientReference string       `json:"client_reference,omitempty"`
+	ConventionID    string       `json:"convention_id,omitempty"`
+	Copies          int          `json:"copies"`
 
 	// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
 	CostCode  CostCode           `json:"cost_code,omitempty"`
@@ -3210,8 +3500,11 @@ type PlanProgress struct {
 // PlanRequest defines model for PlanRequest.
 type PlanRequest struct {
 	// Answers Replies given in advance, by the id of their question. One whose question does not come up changes nothing.
-	Answers         map[string]Reply `json:"answers,omitempty"`
-	ClientReference string           `json:"client_reference,omitempty"`
+	Answers map[string]Reply `json:"answers,omitempty"`
+
+	// Batch The batch of the stock that is loaded, as its label says. Settings then stand as test cuts of that batch make them, and before one that is not trusted cuts, a test mark of 8 mm is cut in the waste of the first load.
+	Batch           string `json:"batch,omitempty"`
+	ClientReference string `json:"client_reference,omitempty"`
 
 	// ConventionID The workshop's first if left out.
 	ConventionID string `json:"convention_id,omitempty"`
@@ -3424,6 +3717,14 @@ type Receipt struct {
 	WidthMM int64 `json:"width_mm,omitempty"`
 }
 
+// RecutPiece defines model for RecutPiece.
+type RecutPiece struct {
+	Copies int `json:"copies"`
+
+	// Piece Its number in the weeding map, of several that share a line the first; left out: the whole drawing.
+	Piece int `json:"piece,omitempty"`
+}
+
 // RecutRequest defines model for RecutRequest.
 type RecutRequest struct {
 	// CostCode Who pays; that of the plan if left out.
@@ -3498,7 +3799,7 @@ type Replay struct {
 type ReplayCount struct {
 	Lines int `json:"lines"`
 
-	// Role What a line does for the work. lead_in: cut first, in waste, to turn the blade. mark: drawn, scored or perforated. relief: added, so that the waste peels in parts. inside: cut within another line. outline: cut within none. border: cut round all.
+	// Role What a line does for the work. lead_in: cut first, in waste, to turn the blade. test: a test mark, in waste. mark: drawn, scored or perforated. relief: added, so that the waste peels in parts. inside: cut within another line. outline: cut within none. border: cut round all.
 	Role ReplayRole `json:"role"`
 }
 
@@ -3517,7 +3818,7 @@ type ReplayLine struct {
 	// Points Where it is between, in threes: x, y and when.
 	Points []float64 `json:"points"`
 
-	// Role What a line does for the work. lead_in: cut first, in waste, to turn the blade. mark: drawn, scored or perforated. relief: added, so that the waste peels in parts. inside: cut within another line. outline: cut within none. border: cut round all.
+	// Role What a line does for the work. lead_in: cut first, in waste, to turn the blade. test: a test mark, in waste. mark: drawn, scored or perforated. relief: added, so that the waste peels in parts. inside: cut within another line. outline: cut within none. border: cut round all.
 	Role ReplayRole `json:"role"`
 
 	// UpS It begins to be lifted.
@@ -3546,7 +3847,7 @@ type ReplayPass struct {
 	Words string `json:"words"`
 }
 
-// ReplayRole What a line does for the work. lead_in: cut first, in waste, to turn the blade. mark: drawn, scored or perforated. relief: added, so that the waste peels in parts. inside: cut within another line. outline: cut within none. border: cut round all.
+// ReplayRole What a line does for the work. lead_in: cut first, in waste, to turn the blade. test: a test mark, in waste. mark: drawn, scored or perforated. relief: added, so that the waste peels in parts. inside: cut within another line. outline: cut within none. border: cut round all.
 type ReplayRole string
 
 // Reply defines model for Reply.
@@ -3635,16 +3936,19 @@ type Setting struct {
 	BladeID string `json:"blade_id,omitempty"`
 
 	// DashMM Perforation: cut length.
-	DashMM     float64   `json:"dash_mm,omitempty"`
-	ExposureMM float64   `json:"exposure_mm,omitempty"`
-	Family     string    `json:"family"`
-	ForceGF    float64   `json:"force_gf"`
-	ID         string    `json:"id"`
-	MachineID  string    `json:"machine_id,omitempty"`
-	Operation  Operation `json:"operation"`
-	Passes     int       `json:"passes"`
-	SpeedMMS   float64   `json:"speed_mm_s"`
-	StockID    string    `json:"stock_id,omitempty"`
+	DashMM     float64 `json:"dash_mm,omitempty"`
+	ExposureMM float64 `json:"exposure_mm,omitempty"`
+	Family     string  `json:"family"`
+	ForceGF    float64 `json:"force_gf"`
+	ID         string  `json:"id"`
+
+	// LiftBelowDeg Angle between two lines below which a machine with `turns_lifted` lifts the knife and turns it over their corner, instead of swivelling it through thick material; 0: nowhere.
+	LiftBelowDeg float64   `json:"lift_below_deg,omitempty"`
+	MachineID    string    `json:"machine_id,omitempty"`
+	Operation    Operation `json:"operation"`
+	Passes       int       `json:"passes"`
+	SpeedMMS     float64   `json:"speed_mm_s"`
+	StockID      string    `json:"stock_id,omitempty"`
 
 	// TestedBy Empty for a start point that needs a test cut.
 	TestedBy string `json:"tested_by,omitempty"`
@@ -4072,6 +4376,7 @@ type TokenRequest struct {
 
 // Trial defines model for Trial.
 type Trial struct {
+	// Aim lengths: the marks alone were measured.
 	Aim       TrialAim           `json:"aim"`
 	Batch     string             `json:"batch,omitempty"`
 	Blade     string             `json:"blade,omitempty"`
@@ -4090,7 +4395,7 @@ type Trial struct {
 	TestedBy  string    `json:"tested_by,omitempty"`
 }
 
-// TrialAim defines model for Trial.Aim.
+// TrialAim lengths: the marks alone were measured.
 type TrialAim string
 
 // TrialReport defines model for TrialReport.
@@ -4149,8 +4454,13 @@ type Trials struct {
 	Known []string `json:"known"`
 
 	// Next Where the test cut is that comes next; left out where there is none.
-	Next    string  `json:"next,omitempty"`
-	Setting Setting `json:"setting"`
+	Next string `json:"next,omitempty"`
+
+	// NextCursor There is more: the `cursor` of the next page. It is left out on the last page. What it is made of may change.
+	//
+	// Examples: M2Y5YQ
+	NextCursor NextCursor `json:"next_cursor,omitempty"`
+	Setting    Setting    `json:"setting"`
 
 	// Standing How far a setting can be relied on.
 	Standing Standing `json:"standing"`
@@ -4231,28 +4541,62 @@ type Webhook struct {
 	URL       string             `json:"url"`
 }
 
-// WebhookEvent defines model for WebhookEvent.
+// WebhookEvent `plan.durations_changed`: the plan takes other minutes than was told before, by new answers, or than the plan that it supersedes. `acceptance.lapsing`: the stock is free again soon; `acceptance.released`: it was given back; `acceptance.issued`: it was handed out; `acceptance.closed`: it is reported what became of it.
 type WebhookEvent string
 
 // WebhookMessage The body that a receiver gets. It says little, so that what is read by the link is what counts.
+//
+// Examples: {"data":{"client_reference":"order-0412","durations":{"bench_min":{"high":12,"likely":8.4,"low":6.2},"cutter_min":{"high":5.2,"likely":3.9,"low":3.1},"machine_id":"wide-610"},"durations_before":{"bench_min":{"high":6,"likely":4.2,"low":3.1},"cutter_min":{"high":2,"likely":1.5,"low":1.2},"machine_id":"wide-610"},"link":"/v1/plans/6c3f0d1b-2f6e-4f0c-9a51-7b1f2f4f8a90","owner":"booking","plan_id":"6c3f0d1b-2f6e-4f0c-9a51-7b1f2f4f8a90","status":"ready","supersedes":"0b6f2a52-8d0e-4c39-9d5e-2f5a3b8f7c10"},"timestamp":"2026-11-27T10:12:00Z","type":"plan.durations_changed"}, {"data":{"acceptance":{"booking_reference":"bay-2-0412","held_until":"2026-12-01T10:12:00Z","state":"held"},"link":"/v1/plans/0b6f2a52-8d0e-4c39-9d5e-2f5a3b8f7c10","owner":"booking","plan_id":"0b6f2a52-8d0e-4c39-9d5e-2f5a3b8f7c10","status":"ready"},"timestamp":"2026-11-30T10:12:00Z","type":"acceptance.lapsing"}
 type WebhookMessage struct {
 	Data struct {
+		// Acceptance Of the events of acceptances.
+		Acceptance struct {
+			BookingReference string                            `json:"booking_reference,omitempty"`
+			HeldUntil        time.Time                         `json:"held_until"`
+			State            WebhookMessageDataAcceptanceState `json:"state"`
+		} `json:"acceptance,omitempty"`
+
+		// ClassSetID Of an event of a class set, with `ready`, `of` and `loads`.
+		ClassSetID      openapi_types.UUID `json:"class_set_id,omitempty"`
 		ClientReference string             `json:"client_reference,omitempty"`
-		Link            string             `json:"link"`
-		Owner           string             `json:"owner"`
-		PlanID          openapi_types.UUID `json:"plan_id"`
-		Status          PlanStatus         `json:"status"`
+
+		// Durations How long a plan takes, in minutes, at the machine and after it at the bench.
+		Durations Durations `json:"durations,omitempty"`
+
+		// DurationsBefore How long a plan takes, in minutes, at the machine and after it at the bench.
+		DurationsBefore Durations `json:"durations_before,omitempty"`
+		Link            string    `json:"link"`
+		Loads           int       `json:"loads,omitempty"`
+
+		// Of Those who are expected, and members beside them.
+		Of    int    `json:"of,omitempty"`
+		Owner string `json:"owner"`
+
+		// PlanID Of an event of a plan, with `status`.
+		PlanID openapi_types.UUID `json:"plan_id,omitempty"`
+
+		// Ready Members that are ready.
+		Ready  int        `json:"ready,omitempty"`
+		Status PlanStatus `json:"status,omitempty"`
+
+		// Supersedes The plan in the place of which this one was made.
+		Supersedes openapi_types.UUID `json:"supersedes,omitempty"`
 	} `json:"data"`
-	Timestamp time.Time    `json:"timestamp"`
-	Type      WebhookEvent `json:"type"`
+	Timestamp time.Time `json:"timestamp"`
+
+	// Type `plan.durations_changed`: the plan takes other minutes than was told before, by new answers, or than the plan that it supersedes. `acceptance.lapsing`: the stock is free again soon; `acceptance.released`: it was given back; `acceptance.issued`: it was handed out; `acceptance.closed`: it is reported what became of it.
+	Type WebhookEvent `json:"type"`
 }
+
+// WebhookMessageDataAcceptanceState defines model for WebhookMessage.Data.Acceptance.State.
+type WebhookMessageDataAcceptanceState string
 
 // WebhookRequest defines model for WebhookRequest.
 type WebhookRequest struct {
 	// Events All if left out.
 	Events []WebhookEvent `json:"events,omitempty"`
 
-	// Owner The client whose plans it is told of; all if left out.
+	// Owner The client whose plans and class sets it is told of; all if left out.
 	Owner string `json:"owner,omitempty"`
 
 	// URL http or https; nothing else is reached.
@@ -4381,6 +4725,9 @@ type Wound struct {
 // ClassSetID defines model for ClassSetID.
 type ClassSetID = openapi_types.UUID
 
+// Cursor defines model for Cursor.
+type Cursor = string
+
 // DeliveryID defines model for DeliveryID.
 type DeliveryID = openapi_types.UUID
 
@@ -4401,6 +4748,9 @@ type KeyID = openapi_types.UUID
 
 // LoadNumber defines model for LoadNumber.
 type LoadNumber = int
+
+// PageLimit defines model for PageLimit.
+type PageLimit = int
 
 // PlanID defines model for PlanID.
 type PlanID = openapi_types.UUID
@@ -4423,6 +4773,15 @@ type TrialID = openapi_types.UUID
 // WebhookID defines model for WebhookID.
 type WebhookID = openapi_types.UUID
 
+// ListBladesParams defines parameters for ListBlades.
+type ListBladesParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // PutBladeParams defines parameters for PutBlade.
 type PutBladeParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
@@ -4442,7 +4801,7 @@ type ListClassSetsParams struct {
 	Limit int    `form:"limit,omitempty" json:"limit,omitempty"`
 
 	// Cursor The `next_cursor` of the page before.
-	Cursor string `form:"cursor,omitempty" json:"cursor,omitempty"`
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // CreateClassSetParams defines parameters for CreateClassSet.
@@ -4475,6 +4834,15 @@ type AddClassMembersParams struct {
 	Prefer Prefer `json:"Prefer,omitempty"`
 }
 
+// ListConventionsParams defines parameters for ListConventions.
+type ListConventionsParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // PutConventionParams defines parameters for PutConvention.
 type PutConventionParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
@@ -4500,16 +4868,43 @@ type DeleteDrawingParams struct {
 	Plans bool `form:"plans,omitempty" json:"plans,omitempty"`
 }
 
+// ListKeysParams defines parameters for ListKeys.
+type ListKeysParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // ReversePostingParams defines parameters for ReversePosting.
 type ReversePostingParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
 	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
+// ListLevelsParams defines parameters for ListLevels.
+type ListLevelsParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // PutLevelParams defines parameters for PutLevel.
 type PutLevelParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
 	IfMatch IfMatch `json:"If-Match,omitempty"`
+}
+
+// ListMachinesParams defines parameters for ListMachines.
+type ListMachinesParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // PutMachineParams defines parameters for PutMachine.
@@ -4527,6 +4922,12 @@ type ListOffcutsParams struct {
 	// WidthMM At least as large as this by `length_mm`, either way round.
 	WidthMM  int64 `form:"width_mm,omitempty" json:"width_mm,omitempty"`
 	LengthMM int64 `form:"length_mm,omitempty" json:"length_mm,omitempty"`
+
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // PutOffcutAsideParams defines parameters for PutOffcutAside.
@@ -4560,7 +4961,7 @@ type ListPlansParams struct {
 	Limit int    `form:"limit,omitempty" json:"limit,omitempty"`
 
 	// Cursor The `next_cursor` of the page before.
-	Cursor string `form:"cursor,omitempty" json:"cursor,omitempty"`
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // CreatePlanParams defines parameters for CreatePlan.
@@ -4616,6 +5017,12 @@ type GetPlanEventsParams struct {
 // GetPlanEventsParamsFollow defines parameters for GetPlanEvents.
 type GetPlanEventsParamsFollow string
 
+// ReportMeasuredParams defines parameters for ReportMeasured.
+type ReportMeasuredParams struct {
+	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
+	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
 // GetPlanPreviewParams defines parameters for GetPlanPreview.
 type GetPlanPreviewParams struct {
 	// Load Which load, for layout and passes, and for weeding where the work is made of panels.
@@ -4649,6 +5056,15 @@ type GetPlanWeedingParams struct {
 	Load int `form:"load,omitempty" json:"load,omitempty"`
 }
 
+// ListPriceListsParams defines parameters for ListPriceLists.
+type ListPriceListsParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // PutPriceListParams defines parameters for PutPriceList.
 type PutPriceListParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
@@ -4676,10 +5092,25 @@ type GetStoresReportParams struct {
 // GetStoresReportParamsBy defines parameters for GetStoresReport.
 type GetStoresReportParamsBy string
 
+// ListSettingsParams defines parameters for ListSettings.
+type ListSettingsParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // PutSettingParams defines parameters for PutSetting.
 type PutSettingParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
 	IfMatch IfMatch `json:"If-Match,omitempty"`
+}
+
+// ReportMarksParams defines parameters for ReportMarks.
+type ReportMarksParams struct {
+	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
+	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
 // GetTestCutParams defines parameters for GetTestCut.
@@ -4701,12 +5132,27 @@ type ListTrialsParams struct {
 
 	// MachineID The machine; needed where the setting is for any.
 	MachineID TestMachine `form:"machine_id,omitempty" json:"machine_id,omitempty"`
+
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // ReportTrialParams defines parameters for ReportTrial.
 type ReportTrialParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
 	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
+// ListStocksParams defines parameters for ListStocks.
+type ListStocksParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // PutStockParams defines parameters for PutStock.
@@ -4742,9 +5188,33 @@ type GetTemplateParams struct {
 	LengthMM int `form:"length_mm,omitempty" json:"length_mm,omitempty"`
 }
 
+// ListWebhooksParams defines parameters for ListWebhooks.
+type ListWebhooksParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // ListDeliveriesParams defines parameters for ListDeliveries.
 type ListDeliveriesParams struct {
 	State DeliveryState `form:"state,omitempty" json:"state,omitempty"`
+
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
+// ListWorkParams defines parameters for ListWork.
+type ListWorkParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // PutBladeJSONRequestBody defines body for PutBlade for application/json ContentType.
@@ -4810,6 +5280,9 @@ type AnswerPlanJSONRequestBody = AnswerRequest
 // SharePlanJSONRequestBody defines body for SharePlan for application/json ContentType.
 type SharePlanJSONRequestBody = LinkRequest
 
+// ReportMeasuredJSONRequestBody defines body for ReportMeasured for application/json ContentType.
+type ReportMeasuredJSONRequestBody = Measured
+
 // RecutPlanJSONRequestBody defines body for RecutPlan for application/json ContentType.
 type RecutPlanJSONRequestBody = RecutRequest
 
@@ -4821,6 +5294,9 @@ type ReceiveJSONRequestBody = Receipt
 
 // PutSettingJSONRequestBody defines body for PutSetting for application/json ContentType.
 type PutSettingJSONRequestBody = Setting
+
+// ReportMarksJSONRequestBody defines body for ReportMarks for application/json ContentType.
+type ReportMarksJSONRequestBody = Measured
 
 // ReportTrialJSONRequestBody defines body for ReportTrial for application/json ContentType.
 type ReportTrialJSONRequestBody = TrialReport
@@ -4859,7 +5335,7 @@ type ServerInterface interface {
 	GetReadiness(ctx echo.Context) error
 	// ListBlades The blades that were put in, and how far each has cut
 	// (GET /v1/blades)
-	ListBlades(ctx echo.Context) error
+	ListBlades(ctx echo.Context, params ListBladesParams) error
 	// GetBlade One blade
 	// (GET /v1/blades/{item_id})
 	GetBlade(ctx echo.Context, itemID ItemID) error
@@ -4904,7 +5380,7 @@ type ServerInterface interface {
 	DropClassMember(ctx echo.Context, classSetID ClassSetID, reference Reference) error
 	// ListConventions What layers and colours mean here
 	// (GET /v1/conventions)
-	ListConventions(ctx echo.Context) error
+	ListConventions(ctx echo.Context, params ListConventionsParams) error
 	// GetConvention One convention
 	// (GET /v1/conventions/{item_id})
 	GetConvention(ctx echo.Context, itemID ItemID) error
@@ -4925,7 +5401,7 @@ type ServerInterface interface {
 	GetDrawingPreview(ctx echo.Context, drawingID DrawingID, picture string) error
 	// ListKeys All keys, the newest first
 	// (GET /v1/keys)
-	ListKeys(ctx echo.Context) error
+	ListKeys(ctx echo.Context, params ListKeysParams) error
 	// CreateKey Make a key
 	// (POST /v1/keys)
 	CreateKey(ctx echo.Context) error
@@ -4943,7 +5419,7 @@ type ServerInterface interface {
 	ReversePosting(ctx echo.Context, postingID PostingID, params ReversePostingParams) error
 	// ListLevels How much there is of each stock and of the tapes
 	// (GET /v1/levels)
-	ListLevels(ctx echo.Context) error
+	ListLevels(ctx echo.Context, params ListLevelsParams) error
 	// GetLevel How much there is of one item
 	// (GET /v1/levels/{item_id})
 	GetLevel(ctx echo.Context, itemID ItemID) error
@@ -4952,7 +5428,7 @@ type ServerInterface interface {
 	PutLevel(ctx echo.Context, itemID ItemID, params PutLevelParams) error
 	// ListMachines The machines
 	// (GET /v1/machines)
-	ListMachines(ctx echo.Context) error
+	ListMachines(ctx echo.Context, params ListMachinesParams) error
 	// GetMachine One machine
 	// (GET /v1/machines/{item_id})
 	GetMachine(ctx echo.Context, itemID ItemID) error
@@ -5016,6 +5492,12 @@ type ServerInterface interface {
 	// SharePlan Links to pass on
 	// (POST /v1/plans/{plan_id}/links)
 	SharePlan(ctx echo.Context, planID PlanID) error
+	// GetMeasured What to measure of a plan that is cut, for the page behind the code on its worksheet
+	// (GET /v1/plans/{plan_id}/measured)
+	GetMeasured(ctx echo.Context, planID PlanID) error
+	// ReportMeasured Say what was measured, which becomes the outcome of the plan
+	// (POST /v1/plans/{plan_id}/measured)
+	ReportMeasured(ctx echo.Context, planID PlanID, params ReportMeasuredParams) error
 	// GetPlanMendedDXF The drawing to carry on from, as DXF
 	// (GET /v1/plans/{plan_id}/mended.dxf)
 	GetPlanMendedDXF(ctx echo.Context, planID PlanID) error
@@ -5051,7 +5533,7 @@ type ServerInterface interface {
 	GetPlanWorksheet(ctx echo.Context, planID PlanID) error
 	// ListPriceLists The price lists, newest version of each
 	// (GET /v1/price-lists)
-	ListPriceLists(ctx echo.Context) error
+	ListPriceLists(ctx echo.Context, params ListPriceListsParams) error
 	// GetPriceList One price list
 	// (GET /v1/price-lists/{item_id})
 	GetPriceList(ctx echo.Context, itemID ItemID) error
@@ -5066,13 +5548,19 @@ type ServerInterface interface {
 	GetStoresReport(ctx echo.Context, report string, params GetStoresReportParams) error
 	// ListSettings Tested settings and start points
 	// (GET /v1/settings)
-	ListSettings(ctx echo.Context) error
+	ListSettings(ctx echo.Context, params ListSettingsParams) error
 	// GetSetting One setting
 	// (GET /v1/settings/{item_id})
 	GetSetting(ctx echo.Context, itemID ItemID) error
 	// PutSetting Make or replace a setting
 	// (PUT /v1/settings/{item_id})
 	PutSetting(ctx echo.Context, itemID ItemID, params PutSettingParams) error
+	// GetMarks What to measure of a test cut, for the page behind the code on its sheet
+	// (GET /v1/settings/{item_id}/marks/{stock_id}/{machine_id})
+	GetMarks(ctx echo.Context, itemID ItemID, stockID string, machineID string) error
+	// ReportMarks Say how long the marks of a test cut are, without its cells
+	// (POST /v1/settings/{item_id}/marks/{stock_id}/{machine_id})
+	ReportMarks(ctx echo.Context, itemID ItemID, stockID string, machineID string, params ReportMarksParams) error
 	// GetTestCut The test cut that a setting needs next
 	// (GET /v1/settings/{item_id}/test-cut/{file})
 	GetTestCut(ctx echo.Context, itemID ItemID, file string, params GetTestCutParams) error
@@ -5084,7 +5572,7 @@ type ServerInterface interface {
 	ReportTrial(ctx echo.Context, itemID ItemID, params ReportTrialParams) error
 	// ListStocks The stocks
 	// (GET /v1/stocks)
-	ListStocks(ctx echo.Context) error
+	ListStocks(ctx echo.Context, params ListStocksParams) error
 	// GetStock One stock
 	// (GET /v1/stocks/{item_id})
 	GetStock(ctx echo.Context, itemID ItemID) error
@@ -5114,7 +5602,7 @@ type ServerInterface interface {
 	GetTrial(ctx echo.Context, trialID TrialID) error
 	// ListWebhooks Who is told of events
 	// (GET /v1/webhooks)
-	ListWebhooks(ctx echo.Context) error
+	ListWebhooks(ctx echo.Context, params ListWebhooksParams) error
 	// CreateWebhook Be told of events
 	// (POST /v1/webhooks)
 	CreateWebhook(ctx echo.Context) error
@@ -5129,7 +5617,7 @@ type ServerInterface interface {
 	ResendDelivery(ctx echo.Context, webhookID WebhookID, deliveryID DeliveryID) error
 	// ListWork What runs and waits, in the order in which it is going to run
 	// (GET /v1/work)
-	ListWork(ctx echo.Context) error
+	ListWork(ctx echo.Context, params ListWorkParams) error
 }
 
 // ServerInterfaceWrapper converts echo contexts to parameters.
@@ -5186,8 +5674,24 @@ func (w *ServerInterfaceWrapper) GetReadiness(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListBlades(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListBladesParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListBlades(ctx)
+	err = w.Handler.ListBlades(ctx, params)
 	return err
 }
 
@@ -5596,8 +6100,24 @@ func (w *ServerInterfaceWrapper) DropClassMember(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListConventions(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListConventionsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListConventions(ctx)
+	err = w.Handler.ListConventions(ctx, params)
 	return err
 }
 
@@ -5757,8 +6277,24 @@ func (w *ServerInterfaceWrapper) GetDrawingPreview(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListKeys(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListKeysParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListKeys(ctx)
+	err = w.Handler.ListKeys(ctx, params)
 	return err
 }
 
@@ -5859,8 +6395,24 @@ func (w *ServerInterfaceWrapper) ReversePosting(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListLevels(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListLevelsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListLevels(ctx)
+	err = w.Handler.ListLevels(ctx, params)
 	return err
 }
 
@@ -5920,8 +6472,24 @@ func (w *ServerInterfaceWrapper) PutLevel(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListMachines(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListMachinesParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListMachines(ctx)
+	err = w.Handler.ListMachines(ctx, params)
 	return err
 }
 
@@ -6009,6 +6577,20 @@ func (w *ServerInterfaceWrapper) ListOffcuts(ctx echo.Context) error {
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "length_mm", ctx.QueryParams(), &params.LengthMM, runtime.BindQueryParameterOptions{Type: "integer", Format: "int64"})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter length_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
@@ -6550,6 +7132,58 @@ func (w *ServerInterfaceWrapper) SharePlan(ctx echo.Context) error {
 	return err
 }
 
+// GetMeasured converts echo context to params.
+func (w *ServerInterfaceWrapper) GetMeasured(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetMeasured(ctx, planID)
+	return err
+}
+
+// ReportMeasured converts echo context to params.
+func (w *ServerInterfaceWrapper) ReportMeasured(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "plan_id" -------------
+	var planID PlanID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "plan_id", ctx.Param("plan_id"), &planID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter plan_id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ReportMeasuredParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = IdempotencyKey
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ReportMeasured(ctx, planID, params)
+	return err
+}
+
 // GetPlanMendedDXF converts echo context to params.
 func (w *ServerInterfaceWrapper) GetPlanMendedDXF(ctx echo.Context) error {
 	var err error
@@ -6822,8 +7456,24 @@ func (w *ServerInterfaceWrapper) GetPlanWorksheet(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListPriceLists(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListPriceListsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListPriceLists(ctx)
+	err = w.Handler.ListPriceLists(ctx, params)
 	return err
 }
 
@@ -6965,8 +7615,24 @@ func (w *ServerInterfaceWrapper) GetStoresReport(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListSettings(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListSettingsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListSettings(ctx)
+	err = w.Handler.ListSettings(ctx, params)
 	return err
 }
 
@@ -7019,6 +7685,90 @@ func (w *ServerInterfaceWrapper) PutSetting(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.PutSetting(ctx, itemID, params)
+	return err
+}
+
+// GetMarks converts echo context to params.
+func (w *ServerInterfaceWrapper) GetMarks(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "item_id" -------------
+	var itemID ItemID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
+	}
+
+	// ------------- Path parameter "stock_id" -------------
+	var stockID string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "stock_id", ctx.Param("stock_id"), &stockID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter stock_id: %s", err))
+	}
+
+	// ------------- Path parameter "machine_id" -------------
+	var machineID string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "machine_id", ctx.Param("machine_id"), &machineID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter machine_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetMarks(ctx, itemID, stockID, machineID)
+	return err
+}
+
+// ReportMarks converts echo context to params.
+func (w *ServerInterfaceWrapper) ReportMarks(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "item_id" -------------
+	var itemID ItemID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "item_id", ctx.Param("item_id"), &itemID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter item_id: %s", err))
+	}
+
+	// ------------- Path parameter "stock_id" -------------
+	var stockID string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "stock_id", ctx.Param("stock_id"), &stockID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter stock_id: %s", err))
+	}
+
+	// ------------- Path parameter "machine_id" -------------
+	var machineID string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "machine_id", ctx.Param("machine_id"), &machineID, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter machine_id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ReportMarksParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = IdempotencyKey
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ReportMarks(ctx, itemID, stockID, machineID, params)
 	return err
 }
 
@@ -7096,6 +7846,20 @@ func (w *ServerInterfaceWrapper) ListTrials(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter machine_id: %s", err))
 	}
 
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ListTrials(ctx, itemID, params)
 	return err
@@ -7141,8 +7905,24 @@ func (w *ServerInterfaceWrapper) ReportTrial(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListStocks(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListStocksParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListStocks(ctx)
+	err = w.Handler.ListStocks(ctx, params)
 	return err
 }
 
@@ -7352,8 +8132,24 @@ func (w *ServerInterfaceWrapper) GetTrial(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListWebhooks(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListWebhooksParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListWebhooks(ctx)
+	err = w.Handler.ListWebhooks(ctx, params)
 	return err
 }
 
@@ -7402,6 +8198,20 @@ func (w *ServerInterfaceWrapper) ListDeliveries(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter state: %s", err))
 	}
 
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ListDeliveries(ctx, webhookID, params)
 	return err
@@ -7435,8 +8245,24 @@ func (w *ServerInterfaceWrapper) ResendDelivery(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListWork(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListWorkParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListWork(ctx)
+	err = w.Handler.ListWork(ctx, params)
 	return err
 }
 
@@ -7545,6 +8371,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/files/:file", wrapper.GetPlanFile, options.OperationMiddlewares["getPlanFile"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/layout", wrapper.GetPlanLayout, options.OperationMiddlewares["getPlanLayout"]...)
 	router.POST(options.BaseURL+"/v1/plans/:plan_id/links", wrapper.SharePlan, options.OperationMiddlewares["sharePlan"]...)
+	router.GET(options.BaseURL+"/v1/plans/:plan_id/measured", wrapper.GetMeasured, options.OperationMiddlewares["getMeasured"]...)
+	router.POST(options.BaseURL+"/v1/plans/:plan_id/measured", wrapper.ReportMeasured, options.OperationMiddlewares["reportMeasured"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/mended.dxf", wrapper.GetPlanMendedDXF, options.OperationMiddlewares["getPlanMendedDXF"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/mended.svg", wrapper.GetPlanMendedSVG, options.OperationMiddlewares["getPlanMendedSVG"]...)
 	router.GET(options.BaseURL+"/v1/plans/:plan_id/passes", wrapper.GetPlanPasses, options.OperationMiddlewares["getPlanPasses"]...)
@@ -7564,6 +8392,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/settings", wrapper.ListSettings, options.OperationMiddlewares["listSettings"]...)
 	router.GET(options.BaseURL+"/v1/settings/:item_id", wrapper.GetSetting, options.OperationMiddlewares["getSetting"]...)
 	router.PUT(options.BaseURL+"/v1/settings/:item_id", wrapper.PutSetting, options.OperationMiddlewares["putSetting"]...)
+	router.GET(options.BaseURL+"/v1/settings/:item_id/marks/:stock_id/:machine_id", wrapper.GetMarks, options.OperationMiddlewares["getMarks"]...)
+	router.POST(options.BaseURL+"/v1/settings/:item_id/marks/:stock_id/:machine_id", wrapper.ReportMarks, options.OperationMiddlewares["reportMarks"]...)
 	router.GET(options.BaseURL+"/v1/settings/:item_id/test-cut/:file", wrapper.GetTestCut, options.OperationMiddlewares["getTestCut"]...)
 	router.GET(options.BaseURL+"/v1/settings/:item_id/trials", wrapper.ListTrials, options.OperationMiddlewares["listTrials"]...)
 	router.POST(options.BaseURL+"/v1/settings/:item_id/trials", wrapper.ReportTrial, options.OperationMiddlewares["reportTrial"]...)
@@ -7592,7 +8422,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 // callback echo.HandlerFunc returned by {Op}CallbackHandler at
 // whatever URL path they advertise to senders.
 type CallbackReceiverInterface interface {
-	// A plan has come to rest
+	// Something has become of a plan or a class set
 	// HandleTellOfPlanCallback handles the POST callback for told.
 	HandleTellOfPlanCallback(ctx echo.Context) error
 }

@@ -80,7 +80,7 @@ func (p plans) order(c echo.Context) (*order, error) {
 func formFields() []string {
 	return []string{
 		"stock", "purpose", "machine", "convention", "price_list", "copies", "frame", "unit", "scale",
-		"width_mm", "height_mm", "mirror", "client_reference", "cost_code", repeatable, "options",
+		"width_mm", "height_mm", "mirror", "client_reference", "cost_code", "batch", repeatable, "options",
 	}
 }
 
@@ -111,7 +111,7 @@ func orderFromForm(c echo.Context, spec *openapi3.T) (*order, error) {
 	o.choices = plan.Choices{
 		Stock: f.text("stock"), Machine: f.text("machine"), Convention: f.text("convention"),
 		PriceList: f.text("price_list"), Purpose: weeding.Purpose(f.text("purpose")),
-		Copies: f.whole("copies"), Mirror: f.choice("mirror"), Replies: f.replies(),
+		Copies: f.whole("copies"), Mirror: f.choice("mirror"), Replies: f.replies(), Batch: f.short("batch", 60),
 		Size: plan.Size{Frame: f.short("frame", 40), Unit: f.text("unit"), Scale: f.number("scale", 1e6), KnownLength: f.knownLength()},
 	}
 	var options Options

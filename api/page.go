@@ -1,36 +1,29 @@
 package api
 
 import (
-	"embed"
-	"io/fs"
 	"mime"
 	"path"
 
 	"github.com/labstack/echo/v4"
+
+	"knifedesk/api/page"
 )
 
-// pageFiles are the page at / and what it loads: a working example of a
-// submission form that uses nothing but this API. The drawings among them are
-// those of the demo.
-//
-//go:embed page
-var pageFiles embed.FS
+// measurePath is where the page behind the codes on sheets is.
+const measurePath = "/measure"
 
-// pagePolicy lets the page load its own files and speak to this service, and
-// nothing else.
-const pagePolicy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
-
-// page answers GET / with the page.
-func page(c echo.Context) error { return sendPageFile(c, "index.html") }
-
-// pagePart answers GET /page/{file} with one of the files that the page loads.
-func pagePart(c echo.Context) error { return sendPageFile(c, c.Param("file")) }
-
-func sendPageFile(c echo.Context, name string) error {
-	body, err := fs.ReadFile(pageFiles, path.Join("page", path.Base(name)))
-	if err != nil {
-		return notFound("file")
+// pageFile answers with a file of the pages.
+func pageFile(name string) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		named := name
+		if named == "" {
+			named = c.Param("file")
+		}
+		body, err := page.File(named)
+		if err != nil {
+			return notFound("file")
+		}
+		c.Response().Header().Set(echo.HeaderContentSecurityPolicy, page.Policy)
+		return send(c, newContent(mime.TypeByExtension(path.Ext(named)), body))
 	}
-	c.Response().Header().Set(echo.HeaderContentSecurityPolicy, pagePolicy)
-	return send(c, newContent(mime.TypeByExtension(path.Ext(name)), body))
 }

@@ -1,6 +1,7 @@
 package api_test
 
 import (
+	"fmt"
 	"net/http"
 	"os"
 	"path/filepath"
@@ -213,4 +214,52 @@ func TestPageOfARefusedDrawing(t *testing.T) {
 	}
 	b.accessible("refused")
 	b.keep("refused")
+}
+
+// dearLabel is a drawing of which 12 copies on film take less if it is some mm narrower.
+func (d *desk) dearLabel(t *testing.T) string {
+	t.Helper()
+	for w := 198; w > 160; w -= 4 {
+		label := fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="220mm" height="80mm" viewBox="0 0 220 80">
+<g id="CUT" fill="none" stroke="#007c91"><rect x="10" y="10" width="%d" height="60"/><circle cx="40" cy="40" r="9"/></g></svg>`, w)
+		p := d.submit(t, "label.svg", []byte(label), "stock", "film-removable-610", "copies", "12")
+		if p.Estimate != nil && len(p.Estimate.Cheaper) > 0 && p.Estimate.Cheaper[0].NarrowerMM > 0 {
+			return label
+		}
+	}
+	t.Fatal("no label of these would be cheaper narrower")
+	return ""
+}
+
+// What would be cheaper stands with the money: tried at once by one press, and taken back
+// by another.
+func TestPageTriesWhatIsCheaper(t *testing.T) {
+	d := open(t)
+	b := browse(t, d, 1100, 1400)
+	label := d.dearLabel(t)
+	b.do("send labels", chromedp.SetUploadFiles(`#file`, []string{drawingFile(t, "label.svg", label)}), chromedp.Click(film))
+	value[bool](b, `document.getElementById('copies').value = 12, true`)
+	b.do("check them", chromedp.Click(`#send`), chromedp.WaitVisible(`.hints button`))
+	b.accessible("a hint")
+	b.keep("hint")
+	dear, first := b.text(`.facts`), b.text(`.gist`)
+	b.do("look at the layout", chromedp.Click(`#tab-layout`))
+	b.do("try it", chromedp.Click(`.hints button`), waitFor(`[...document.querySelectorAll('.hints button')].some(e => e.textContent === 'Undo')`))
+	if cheap := b.text(`.facts`); cheap == dear || !strings.Contains(b.text(`.hints`), "mm narrower") {
+		t.Errorf("tried, it takes %q, and before %q: %q", cheap, dear, b.text(`.hints`))
+	}
+	if tab := value[string](b, `document.querySelector('[role=tabpanel]:not([hidden])').id`); tab != "panel-layout" {
+		t.Errorf("after the change the page shows %s", tab)
+	}
+	id := value[string](b, `location.hash.slice(1)`)
+	if stale := value[bool](b, `[...document.querySelectorAll('#plan img')].some(i => !i.src.includes('`+id+`'))`); stale {
+		t.Error("a picture is of the plan before the change")
+	}
+	b.accessible("a hint that is tried")
+	b.keep("hint-tried")
+	b.do("take it back", chromedp.Click(`.hints li:last-child button`), waitFor(`[...document.querySelectorAll('.hints button')].every(e => e.textContent !== 'Undo')`))
+	if b.text(`.facts`) != dear || b.text(`.gist`) != first {
+		t.Errorf("taken back it is %q, %q; it was %q, %q", b.text(`.gist`), b.text(`.facts`), first, dear)
+	}
+	b.quiet()
 }

@@ -13,7 +13,7 @@ func readChoices(r PlanRequest) plan.Choices {
 	return plan.Choices{
 		Stock: r.StockID, Machine: r.MachineID, Convention: r.ConventionID, PriceList: r.PriceListID,
 		Purpose: weeding.Purpose(r.Purpose), Size: readSizeChoice(r.Size), Copies: r.Copies, Mirror: r.Mirror,
-		Options: readOptions(r.Options), Replies: readReplies(r.Answers), Turned: r.Turned,
+		Options: readOptions(r.Options), Replies: readReplies(r.Answers), Turned: r.Turned, Batch: r.Batch,
 	}
 }
 

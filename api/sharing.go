@@ -36,6 +36,21 @@ func (t *tools) signLinks(c echo.Context, links map[string]string) error {
 	return nil
 }
 
+// codeLife is how long the code on a sheet of paper is good at least; a sheet that is
+// printed again within a third of it has the same code.
+const codeLife = 90 * 24 * time.Hour
+
+// measureLink is the address behind the code on a sheet: a page that speaks to one path,
+// by a signature and without a key. It stands behind the #, so that it is in no log.
+func (t *tools) measureLink(c echo.Context, path string) (string, error) {
+	sign, err := t.signing.signer(c.Request().Context())
+	if err != nil {
+		return "", err
+	}
+	until := time.Now().UTC().Truncate(codeLife / 3).Add(codeLife + codeLife/3)
+	return here(c) + measurePath + "#" + path + "?" + signedParam + "=" + sign.Sign(path, until), nil
+}
+
 // SharePlan answers POST /v1/plans/{plan_id}/links.
 func (p plans) SharePlan(c echo.Context, id PlanID) error {
 	var body LinkRequest

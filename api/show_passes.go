@@ -21,15 +21,15 @@ func showPassLoad(l passes.Load) PassLoad {
 func showPass(p passes.Pass) Pass {
 	return Pass{
 		Number: p.Number, Operation: Operation(p.Operation), Setting: showSetting(p.Setting),
-		Blade: p.Blade, Rule: showPassRule(p.Rule), ForceSteps: p.ForceSteps, Changed: p.Changed, LeadIn: showLeadIn(p.LeadIn), Runs: each(p.Runs, showRun),
-		CutMM: p.CutMM, TravelMM: p.TravelMM, Lifts: p.Lifts,
+		Blade: p.Blade, Rule: showPassRule(p.Rule), ForceSteps: p.ForceSteps, Changed: p.Changed, LeadIn: showLeadIn(p.LeadIn), TestMark: showMark(p.Mark), NoTestMark: p.NoMark, Runs: each(p.Runs, showRun),
+		CutMM: p.CutMM, TravelMM: p.TravelMM, Lifts: p.Lifts, Turns: p.Turns,
 		CutS: p.CutS, TravelS: p.TravelS, MotionS: p.MotionS, PauseS: p.PauseS,
 	}
 }
 
 func showPassRule(r toolpath.Rule) PassRule {
 	return PassRule{
-		OffsetMM: r.OffsetMM, OvercutMM: r.OvercutMM, DashMM: r.DashMM, TieMM: r.TieMM, Rounds: r.Rounds,
+		OffsetMM: r.OffsetMM, OvercutMM: r.OvercutMM, LiftBelowDeg: r.LiftBelowDeg, DashMM: r.DashMM, TieMM: r.TieMM, Rounds: r.Rounds,
 		OffsetByMachine: r.OffsetByMachine, OvercutByMachine: r.OvercutByMachine,
 	}
 }
@@ -41,6 +41,13 @@ func showLeadIn(l *toolpath.LeadIn) *LeadIn {
 	return &LeadIn{From: showPoint(l.From), To: showPoint(l.To)}
 }
 
+func showMark(m *passes.Mark) *Box {
+	if m == nil {
+		return nil
+	}
+	return ptr(showBox(m.Box))
+}
+
 func showPassList(l *view.PassList) PassList {
 	return PassList{Load: l.Load, WidthMM: l.WidthMM, LengthMM: l.LengthMM, Axes: l.Axes, Carries: l.Carries, Passes: each(l.Passes, showPassLine)}
 }
@@ -50,7 +57,7 @@ func showPassLine(l view.PassLine) PassLine {
 	return PassLine{
 		Number: p.Number, Layer: l.Layer, Pen: l.Pen, Operation: Operation(p.Operation),
 		Tool: l.Tool, Blade: p.Blade, OffsetMM: p.Rule.OffsetMM, ForceGF: p.Setting.ForceGF, SpeedMMS: p.Setting.SpeedMMS,
-		Rounds: p.Rule.Rounds, DashMM: p.Rule.DashMM, TieMM: p.Rule.TieMM, Strokes: l.Strokes, CutMM: p.CutMM,
+		Rounds: p.Rule.Rounds, Turns: p.Turns, DashMM: p.Rule.DashMM, TieMM: p.Rule.TieMM, Strokes: l.Strokes, CutMM: p.CutMM,
 		Carries: l.Carries, Steps: l.Steps,
 	}
 }

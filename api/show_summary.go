@@ -24,7 +24,7 @@ func showPassSummary(p view.Pass) PassSummary {
 	return PassSummary{
 		SettingID: p.Setting, Standing: maybe(p.Standing, showStanding),
 		Load: p.Load, Number: p.Number, Operation: Operation(p.Operation),
-		ForceGF: p.ForceGF, SpeedMMS: p.SpeedMMS, Passes: p.Passes, Tested: p.Tested, Strokes: p.Strokes,
+		ForceGF: p.ForceGF, SpeedMMS: p.SpeedMMS, Passes: p.Passes, Tested: p.Tested, TestMark: p.TestMark, Strokes: p.Strokes,
 		CutMM: p.CutMM, TravelMM: p.TravelMM, Lifts: p.Lifts, MotionS: p.MotionS,
 	}
 }

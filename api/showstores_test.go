@@ -120,11 +120,11 @@ func TestAcceptanceInTheSummary(t *testing.T) {
 	} {
 		a := &ledger.Acceptance{State: state, Acceptance: db.Acceptance{HeldUntil: until, TotalText: "5.00"}, Holding: []db.Holding{{Lot: "A7", Kind: "sheets", Reserved: 2, Issued: 1, Counted: true}, {Lot: "A8", Kind: "tape", Reserved: 400}}}
 		want := "accepted   " + want + ", at 5.00\nheld       3 sheets, A7\nheld       400 mm of tape, A8 (not counted: nothing was ever received of it)\n"
-		if got := acceptedText(a); got != want {
+		if got := a.Text(); got != want {
 			t.Errorf("%s is told as\n%s, want\n%s", state, got, want)
 		}
 	}
-	if got := acceptedText(nil); got != "" {
+	if got := (*ledger.Acceptance)(nil).Text(); got != "" {
 		t.Errorf("without an acceptance it says %q", got)
 	}
 }

@@ -14,7 +14,7 @@ import (
 // filled puts something that looks right into the parameters of a path.
 var filled = strings.NewReplacer("{report}", "stores.csv", "{picture}", "preview.svg", "{file}", "load-1.dxf", "{item_id}", "a", "{question_id}", "a",
 	"{drawing_id}", someID, "{plan_id}", someID, "{posting_id}", someID, "{key_id}", someID, "{webhook_id}", someID, "{delivery_id}", someID,
-	"{class_set_id}", someID, "{reference}", "a", "{load}", "1", "{replay}", "load-1.json", "{trial_id}", someID)
+	"{class_set_id}", someID, "{reference}", "a", "{load}", "1", "{replay}", "load-1.json", "{trial_id}", someID, "{stock_id}", "a", "{machine_id}", "a")
 
 // Every example of the specification is one: what may be sent is taken as far as
 // what it names is there, and what may come fits its schema.

@@ -21,7 +21,7 @@ import (
 
 // isPage says whether a route is one beside the specification.
 func isPage(route string) bool {
-	return route == "/" || route == "/page/:file" || route == "/docs/*" || route == "/help" || route == helpPath+":code"
+	return route == "/" || route == measurePath || route == "/page/:file" || route == "/docs/*" || route == "/help" || route == helpPath+":code"
 }
 
 // checkRequests returns a middleware that holds every request against the

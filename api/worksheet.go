@@ -30,7 +30,11 @@ func (p parts) GetPlanWorksheet(c echo.Context, id PlanID) error {
 	if !found.has(passes.Name) {
 		return notYet("worksheet")
 	}
-	about := view.About{Plan: id.String(), Reference: row.ClientReference, Link: planLink(c, id), Made: row.Created, Request: request}
+	link, err := p.measureLink(c, plansPath+id.String()+measuredPart)
+	if err != nil {
+		return err
+	}
+	about := view.About{Plan: id.String(), Reference: row.ClientReference, Link: link, Made: row.Created, Request: request}
 	key := cacheKey("worksheet", found.sum(), about.Plan, strconv.Itoa(row.Revision), about.Link, about.Reference)
 	return p.sendMade(c, key, func(ctx context.Context) (content, error) {
 		r, err := found.shown(ctx)
@@ -45,9 +49,6 @@ func (p parts) GetPlanWorksheet(c echo.Context, id PlanID) error {
 		return newContent("application/pdf", b.Bytes()), err
 	})
 }
-
-// planLink is where the page shows a plan.
-func planLink(c echo.Context, id PlanID) string { return here(c) + "/#" + id.String() }
 
 // here is the address of this service as the client called it.
 func here(c echo.Context) string { return c.Scheme() + "://" + c.Request().Host }

@@ -2,6 +2,8 @@ package api
 
 import (
 	"errors"
+	"strings"
+
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/db"
@@ -23,6 +25,8 @@ type shelf[T, A any] struct {
 	id      func(*T) string
 	version func(*T) *int // nil: the document does not show its version
 	check   func(T) error // of its fields against each other, a *workshop.FieldError; nil: none
+	// aside says in headers what a document lacks beside the others; nil: nothing.
+	aside func(echo.Context, db.Queries, T) error
 }
 
 func stocks() shelf[workshop.Stock, Stock] {
@@ -45,6 +49,7 @@ func settings() shelf[workshop.Setting, Setting] {
 	return shelf[workshop.Setting, Setting]{
 		name: "settings", thing: "setting", open: queue.Settings,
 		show: showSetting, read: readSetting, id: func(s *workshop.Setting) string { return s.ID },
+		check: workshop.Setting.Check,
 	}
 }
 
@@ -69,17 +74,19 @@ func priceLists() shelf[workshop.PriceList, PriceList] {
 		name: "price_lists", thing: "price list", open: queue.PriceLists,
 		show: showPriceList, read: readPriceList, id: func(p *workshop.PriceList) string { return p.ID },
 		version: func(p *workshop.PriceList) *int { return &p.Version },
+		check:   workshop.PriceList.Check, aside: tellUnpriced,
 	}
 }
 
-func (s shelf[T, A]) list(store *db.DB, c echo.Context) error {
+func (s shelf[T, A]) list(store *db.DB, c echo.Context, t turn) error {
 	docs, err := s.open(store.Queries).All(c.Request().Context())
 	if err != nil {
 		return err
 	}
-	items := each(docs, func(d db.Document[T]) A { return s.show(d.Doc) })
-	return sendJSON(c, map[string][]A{s.name: items})
+	return sendPage(c, s.name, docs, t, idOf[T], func(d db.Document[T]) A { return s.show(d.Doc) })
 }
+
+func idOf[T any](d db.Document[T]) string { return d.ID }
 
 func (s shelf[T, A]) get(store *db.DB, c echo.Context, id string) error {
 	d, err := s.open(store.Queries).Newest(c.Request().Context(), id)
@@ -89,7 +96,37 @@ func (s shelf[T, A]) get(store *db.DB, c echo.Context, id string) error {
 	if err != nil {
 		return err
 	}
+	if err := s.tellAside(c, store, d.Doc); err != nil {
+		return err
+	}
 	return sendJSON(c, s.show(d.Doc))
+}
+
+func (s shelf[T, A]) tellAside(c echo.Context, store *db.DB, doc T) error {
+	if s.aside == nil {
+		return nil
+	}
+	return s.aside(c, store.Queries, doc)
+}
+
+// mostUnpriced bounds how many stocks without a price are named.
+const mostUnpriced = 50
+
+// tellUnpriced names the stocks that a price list has no price for: no fault, as prices
+// are entered one by one, but plans on them give a price without the material.
+func tellUnpriced(c echo.Context, q db.Queries, list workshop.PriceList) error {
+	docs, err := queue.Stocks(q).All(c.Request().Context())
+	if err != nil {
+		return err
+	}
+	lacking := list.Unpriced(each(docs, func(d db.Document[workshop.Stock]) workshop.Stock { return d.Doc }))
+	if len(lacking) > mostUnpriced {
+		lacking = append(lacking[:mostUnpriced], "...")
+	}
+	if len(lacking) > 0 {
+		c.Response().Header().Set("Unpriced-Stocks", strings.Join(lacking, ", "))
+	}
+	return nil
 }
 
 // put stores the body as the next version. The id of the path and that of the
@@ -129,6 +166,9 @@ func (s shelf[T, A]) put(store *db.DB, c echo.Context, id string) error {
 		stored, err = s.open(tx.Queries).Put(ctx, id, old.Version, doc)
 		return err
 	})
+	if err == nil {
+		err = s.tellAside(c, store, doc)
+	}
 	return sendPut(c, s.show(stored.Doc), err)
 }
 
@@ -146,7 +186,9 @@ func (s shelf[T, A]) agrees(doc T) error {
 }
 
 // ListStocks answers GET /v1/stocks.
-func (s shelves) ListStocks(c echo.Context) error { return stocks().list(s.store, c) }
+func (s shelves) ListStocks(c echo.Context, params ListStocksParams) error {
+	return stocks().list(s.store, c, turn{params.Limit, params.Cursor})
+}
 
 // GetStock answers GET /v1/stocks/{item_id}.
 func (s shelves) GetStock(c echo.Context, id ItemID) error { return stocks().get(s.store, c, id) }
@@ -157,7 +199,9 @@ func (s shelves) PutStock(c echo.Context, id ItemID, _ PutStockParams) error {
 }
 
 // ListMachines answers GET /v1/machines.
-func (s shelves) ListMachines(c echo.Context) error { return machines().list(s.store, c) }
+func (s shelves) ListMachines(c echo.Context, params ListMachinesParams) error {
+	return machines().list(s.store, c, turn{params.Limit, params.Cursor})
+}
 
 // GetMachine answers GET /v1/machines/{item_id}.
 func (s shelves) GetMachine(c echo.Context, id ItemID) error { return machines().get(s.store, c, id) }
@@ -168,7 +212,9 @@ func (s shelves) PutMachine(c echo.Context, id ItemID, _ PutMachineParams) error
 }
 
 // ListSettings answers GET /v1/settings.
-func (s shelves) ListSettings(c echo.Context) error { return settings().list(s.store, c) }
+func (s shelves) ListSettings(c echo.Context, params ListSettingsParams) error {
+	return settings().list(s.store, c, turn{params.Limit, params.Cursor})
+}
 
 // GetSetting answers GET /v1/settings/{item_id}.
 func (s shelves) GetSetting(c echo.Context, id ItemID) error { return settings().get(s.store, c, id) }
@@ -179,7 +225,7 @@ func (s shelves) PutSetting(c echo.Context, id ItemID, _ PutSettingParams) error
 }
 
 // ListBlades answers GET /v1/blades.
-func (s shelves) ListBlades(c echo.Context) error {
+func (s shelves) ListBlades(c echo.Context, params ListBladesParams) error {
 	ctx := c.Request().Context()
 	docs, err := queue.Blades(s.store.Queries).All(ctx)
 	if err != nil {
@@ -189,7 +235,8 @@ func (s shelves) ListBlades(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	return sendJSON(c, map[string][]FittedBlade{"blades": each(docs, func(d db.Document[workshop.FittedBlade]) FittedBlade { return showWorn(d.Doc, worn) })})
+	return sendPage(c, "blades", docs, turn{params.Limit, params.Cursor}, idOf[workshop.FittedBlade],
+		func(d db.Document[workshop.FittedBlade]) FittedBlade { return showWorn(d.Doc, worn) })
 }
 
 // GetBlade answers GET /v1/blades/{item_id}.
@@ -201,7 +248,9 @@ func (s shelves) PutBlade(c echo.Context, id ItemID, _ PutBladeParams) error {
 }
 
 // ListConventions answers GET /v1/conventions.
-func (s shelves) ListConventions(c echo.Context) error { return conventions().list(s.store, c) }
+func (s shelves) ListConventions(c echo.Context, params ListConventionsParams) error {
+	return conventions().list(s.store, c, turn{params.Limit, params.Cursor})
+}
 
 // GetConvention answers GET /v1/conventions/{item_id}.
 func (s shelves) GetConvention(c echo.Context, id ItemID) error {
@@ -214,7 +263,9 @@ func (s shelves) PutConvention(c echo.Context, id ItemID, _ PutConventionParams)
 }
 
 // ListPriceLists answers GET /v1/price-lists.
-func (s shelves) ListPriceLists(c echo.Context) error { return priceLists().list(s.store, c) }
+func (s shelves) ListPriceLists(c echo.Context, params ListPriceListsParams) error {
+	return priceLists().list(s.store, c, turn{params.Limit, params.Cursor})
+}
 
 // GetPriceList answers GET /v1/price-lists/{item_id}.
 func (s shelves) GetPriceList(c echo.Context, id ItemID) error {

@@ -85,6 +85,14 @@ func (q ledgerTable) Reserving(ctx context.Context, acceptance uuid.UUID) (Posti
 		where p.acceptance = $1 and p.kind = 'reserve'`, acceptance)
 }
 
+// OutcomeOf returns the posting that says what became of an acceptance; ErrNotFound
+// where there is none, or it was taken back.
+func (q ledgerTable) OutcomeOf(ctx context.Context, acceptance uuid.UUID) (Posting, error) {
+	return one[Posting](ctx, q.on, "read an outcome", `
+		select `+postingColumns+` from postings p left join posting_notes n on n.posting = p.id
+		where p.acceptance = $1 and p.kind = 'outcome' and not exists (select from postings r where r.reverses = p.id)`, acceptance)
+}
+
 // IsReversed says whether another posting takes this one back.
 func (q ledgerTable) IsReversed(ctx context.Context, id uuid.UUID) (bool, error) {
 	found, err := column[bool](ctx, q.on, "look for a reversal", `select true from postings where reverses = $1`, id)

@@ -26,6 +26,10 @@ func (l *List) Choose(w workshop.Data, c plan.Choices) (*plan.Request, error) {
 	if err := checkKept(w); err != nil {
 		return nil, err
 	}
+	layering, c, err := chooseLayering(w, c)
+	if err != nil {
+		return nil, err
+	}
 	stock, ok := w.Stock(c.Stock)
 	if !ok {
 		return nil, unknown("stock", c.Stock, ids(w.Stocks, func(s workshop.Stock) string { return s.ID }))
@@ -64,7 +68,10 @@ func (l *List) Choose(w workshop.Data, c plan.Choices) (*plan.Request, error) {
 	r := &plan.Request{
 		Purpose: purpose, Stock: stock, Others: othersOf(w, stock), Machine: machine, Convention: convention, Prices: prices,
 		Settings: w.Settings, Sheets: w.Sheets, Size: c.Size, Copies: copies, Mirror: c.Mirror,
-		Options: c.Options, Replies: c.Replies, Turned: c.Turned,
+		Options: c.Options, Replies: c.Replies, Turned: c.Turned, Batch: c.Batch, Layering: layering,
+	}
+	if layering != nil {
+		layering.Limits = workshop.Limits{CounterMM: stock.Limits.CounterMM, CounterMM2: stock.Limits.CounterMM2}
 	}
 	if err := checkSize(r); err != nil {
 		return nil, err
@@ -78,7 +85,7 @@ func (l *List) Choose(w workshop.Data, c plan.Choices) (*plan.Request, error) {
 // its stock on its machine, oldest first, and the day of the request.
 func Stand(r *plan.Request, cut []trial.Kept, day string) {
 	r.Lengths = trial.MarksOf(cut, r.Stock.Hold)
-	r.Standings = testcut.Standings(passes.Request{Stock: r.Stock, Machine: r.Machine, Settings: r.Settings}, cut, day)
+	r.Standings = testcut.Standings(passes.Request{Stock: r.Stock, Machine: r.Machine, Settings: r.Settings}, cut, r.Batch, day)
 }
 
 // checkKept holds that the workshop keeps what every plan needs one of. It lacks

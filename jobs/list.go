@@ -19,6 +19,7 @@ import (
 	"time"
 
 	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/artwork/films"
 	"knifedesk/jobs/artwork/meaning"
 	"knifedesk/jobs/artwork/mend"
 	"knifedesk/jobs/estimate"
@@ -63,12 +64,12 @@ func NewList() *List {
 		Mends: []string{size.MendUnit, size.MendAxes, size.MendFrame}, Draw: view.DrawSize},
 		l.Read, readsSize, runSize).
 		Shows(view.OfSize)
-	l.Artwork = Define2(Row{Name: artwork.Name, Revision: 10, Checks: true, Cost: bySegments(2e-5),
+	l.Artwork = Define2(Row{Name: artwork.Name, Revision: 11, Checks: true, Cost: bySegments(2e-5),
 		Mends: []string{mend.MendStray, mend.MendDuplicates, mend.MendJoins, mend.MendGaps, mend.MendTiny, mend.MendFaceted, meaning.MendLength},
 		Draw:  view.DrawArtwork},
 		l.Read, l.Size, readsArtwork, runArtwork).
 		Shows(view.OfArtwork)
-	l.Weeding = Define1(Row{Name: weeding.Name, Revision: 7, Checks: true, Cost: bySegments(1e-5),
+	l.Weeding = Define1(Row{Name: weeding.Name, Revision: 8, Checks: true, Cost: bySegments(1e-5),
 		Mends: []string{weeding.MendBridges}, Draw: view.DrawWeeding, ByPanel: true},
 		l.Artwork, readsWeeding, runWeeding).
 		Shows(view.OfWeeding)
@@ -78,7 +79,7 @@ func NewList() *List {
 	l.Passes = Define2(Row{Name: passes.Name, Revision: 8, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
 		l.Weeding, l.Layout, readsPasses, runPasses).
 		Shows(view.OfPasses)
-	l.Estimate = Define3(Row{Name: estimate.Name, Revision: 5},
+	l.Estimate = Define3(Row{Name: estimate.Name, Revision: 6},
 		l.Weeding, l.Layout, l.Passes, readsEstimate, runEstimate).
 		Shows(view.OfEstimate)
 	l.Rows = []*Row{l.Read.row, l.Size.row, l.Artwork.row, l.Weeding.row, l.Layout.row, l.Passes.row, l.Estimate.row}
@@ -94,7 +95,7 @@ func (l *List) share() {
 	l.SharePasses = Define1(Row{Name: share.NamePasses, Revision: 2, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
 		l.Share, readsPasses, runSharedPasses).
 		Shows(view.OfPasses)
-	l.ShareEstimate = Define2(Row{Name: share.NameEstimate, Revision: 3},
+	l.ShareEstimate = Define2(Row{Name: share.NameEstimate, Revision: 4},
 		l.Share, l.SharePasses, readsEstimate, runSharedEstimate).
 		Shows(view.OfEstimate)
 	l.Shared = []*Row{l.Share.row, l.SharePasses.row, l.ShareEstimate.row}
@@ -148,8 +149,8 @@ func runSize(ctx context.Context, q size.Request, d *read.Result) (*size.Result,
 	return asSuggested(&q.Replies, func() (*size.Result, error) { return size.Repair(ctx, &d.Drawing, q) })
 }
 
-func runArtwork(ctx context.Context, q meaning.Request, d *read.Result, s *size.Result) (*artwork.Artwork, error) {
-	return asSuggested(&q.Replies, func() (*artwork.Artwork, error) { return meaning.Resolve(ctx, &d.Drawing, s, q) })
+func runArtwork(ctx context.Context, q films.Request, d *read.Result, s *size.Result) (*artwork.Artwork, error) {
+	return asSuggested(&q.Replies, func() (*artwork.Artwork, error) { return films.Resolve(ctx, &d.Drawing, s, q) })
 }
 
 func runWeeding(ctx context.Context, q weeding.Request, a *artwork.Artwork) (*weeding.Map, error) {
@@ -157,12 +158,18 @@ func runWeeding(ctx context.Context, q weeding.Request, a *artwork.Artwork) (*we
 }
 
 func runLayout(ctx context.Context, q layout.Request, m *weeding.Map) (*layout.Layout, error) {
+	if len(q.Again) > 0 {
+		return layAgain(ctx, q, m)
+	}
 	piece := layout.PieceOf(m, q.Stock)
 	piece.Map = m
 	return asSuggested(&q.Replies, func() (*layout.Layout, error) { return layout.Place(ctx, piece, q) })
 }
 
 func runPasses(ctx context.Context, q passes.Request, m *weeding.Map, l *layout.Layout) (*passes.Plan, error) {
+	if len(l.Maps) == 0 { // else its regions lie on several
+		q.Removed = passes.SpotsOf(m)
+	}
 	return passes.Order(ctx, m.Strokes, l, q)
 }
 

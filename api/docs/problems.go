@@ -83,6 +83,8 @@ func unfit() []Problem {
 	return []Problem{
 		{"needed", 422, "The setting is for several stocks or machines, and a test cut is of one: name it."},
 		{"not_of_setting", 422, "The setting is not for a stock or machine of that name."},
+		{"doubtful_value", 422, "A measured value is so far from what was planned that it is rather misread; with sure it is taken."},
+		{"not_measured", 422, "A value is of something that is not measured here, or one that is needed is missing."},
 		{"cell_twice", 422, "A cell of a test cut is in two lists."},
 		{"unknown_parameter", 422, "The path does not have this parameter."},
 		{"repeated_parameter", 422, "A parameter is given twice."},
@@ -113,6 +115,7 @@ func unfit() []Problem {
 		{"nothing_named", 422, "It is not said what is to be erased."},
 		{"nothing_spoiled", 422, "It is not said what was spoiled."},
 		{"unknown_copy", 422, "The plan has no copy of this number."},
+		{"unknown_piece", 422, "The plan keeps no piece of this number."},
 		{"no_layer", 422, "The convention has no layer for the frame, or none for cuts."},
 		{"no_roll", 422, "The stock is no roll."},
 		{"off_stock", 422, "The frame is larger than the roll."},

@@ -5,6 +5,7 @@ const settled = ['ready', 'asking', 'refused', 'failed', 'cancelled'];
 let drawing = null; // the id of what was sent
 let file = null; // what is to be sent first
 let shown = null; // the plan on the page
+let tried = null; // the change of a hint that is shown, and how it is taken back
 let asking = new AbortController(); // ends what an older choice had asked for
 const stocks = {}; // by their ids
 
@@ -95,17 +96,35 @@ async function follow(plan, focus) {
 }
 
 function show(plan, focus) {
+  const tab = shown && shown.drawing_id === plan.drawing_id && shown.status === plan.status && document.querySelector('[role=tab][aria-selected=true]');
   shown = plan;
   drawing = plan.drawing_id;
-  $('plan').replaceChildren(...planParts(plan, stocks[plan.stock_id] ? stocks[plan.stock_id].name : plan.stock_id, reply(plan)));
+  const acts = { reply: reply(plan), tryOut, undo: tried, again: () => order(true), choose: () => $('file').click() };
+  $('plan').replaceChildren(...planParts(plan, stocks[plan.stock_id] ? stocks[plan.stock_id].name : plan.stock_id, acts, tab && tab.id.slice('tab-'.length)));
+  document.querySelector('main').classList.add('with-plan');
   $('plan').hidden = false;
   say('');
   if (focus) { $('plan').focus({ preventScroll: true }); $('plan').scrollIntoView(); }
 }
 
+// tryOut makes the change of a hint and asks for the plan with it; until another choice is made it can be taken back.
+function tryOut(plan, hint) {
+  const fields = [$('copies'), $('width'), $('frame')], before = fields.map(f => f.value), size = plan.size;
+  if (hint.fewer) $('copies').value = plan.copies - hint.fewer;
+  else {
+    const share = hint.narrower_mm ? 1 - hint.narrower_mm / size.width_mm : 1 - hint.shorter_mm / size.height_mm;
+    $('width').value = Math.floor(100 * share * size.width_mm + 1e-6) / 100;
+    $('frame').value = '';
+    $('width').closest('details').open = true;
+  }
+  const text = hint.text.split(/[:,]/)[0];
+  tried = { text, run: () => { fields.forEach((f, i) => { f.value = before[i]; }); tried = null; order(true); } };
+  order(true);
+}
+
 function take(f) {
   file = f;
-  shown = null;
+  shown = tried = null;
   $('chosen').textContent = f.name;
 }
 
@@ -146,10 +165,18 @@ let later;
 $('order').addEventListener('input', e => {
   if (!shown || e.target.type === 'file' || e.target.closest('#starter')) return;
   clearTimeout(later);
+  tried = null;
   later = setTimeout(() => order(false), e.target.type === 'number' || e.target.id === 'frame' ? 400 : 0);
 });
 
-$('file').onchange = () => { if ($('file').files[0]) take($('file').files[0]); };
+// A drawing that was changed is checked at once, also where it has the name that it had.
+$('file').onclick = () => { $('file').value = ''; };
+$('file').onchange = () => {
+  const again = shown;
+  if (!$('file').files[0]) return;
+  take($('file').files[0]);
+  if (again) order(true);
+};
 for (const kind of ['dragover', 'dragleave', 'drop']) {
   $('drop').addEventListener(kind, e => {
     e.preventDefault();

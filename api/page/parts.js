@@ -42,6 +42,8 @@ function besideCard(w, h, widest) {
 function questionSet(q) {
   const widest = { w: Math.max(0, ...q.answers.map(a => a.width_mm || 0)), h: Math.max(0, ...q.answers.map(a => a.height_mm || 0)) };
   const swatch = q.colour && make('span', { class: 'swatch' }, draw([0, 0, 8, 8], '', ['rect', { width: 8, height: 8, fill: q.colour }]));
+  const sizes = new Set(q.answers.map(a => a.width_mm ? extent(a) : ''));
+  if (sizes.size < 2) widest.w = 0;
   const set = make('fieldset', {}, make('legend', {}, swatch, q.text), make('p', {}, more(q)));
   set.append(...q.answers.map(a => answerRow(q, a, widest)));
   if (q.parts) set.append(make('details', {}, make('summary', {}, 'Or answer one by one'), ...q.parts.map(questionSet)));
@@ -50,7 +52,7 @@ function questionSet(q) {
 
 function answerRow(q, a, widest) {
   const choice = make('input', { type: 'radio', name: q.id, value: a.id });
-  const said = a.width_mm && !a.label.includes('your work is ');
+  const said = widest.w && a.width_mm && !a.label.includes('your work is ');
   const text = make('span', {}, make('strong', {}, a.label),
     said ? make('div', {}, 'Your work is then ' + extent(a) + '.') : null,
     a.evidence ? make('small', {}, a.evidence) : null);
@@ -61,7 +63,7 @@ function answerRow(q, a, widest) {
   };
   if (a.needs_mm) field({ type: 'number', min: 0, step: 'any', inputmode: 'decimal', placeholder: 'mm', 'aria-label': a.label + ', in mm' });
   if (a.needs_reason) field({ type: 'text', maxlength: 500, placeholder: 'reason', 'aria-label': a.label + ': the reason' });
-  return make('label', { class: 'answer' }, choice, text, a.width_mm ? besideCard(a.width_mm, a.height_mm, widest) : null);
+  return make('label', { class: 'answer' }, choice, text, widest.w && a.width_mm ? besideCard(a.width_mm, a.height_mm, widest) : null);
 }
 
 // questionForm is one form for all that is asked: what is answered in it is sent at once.
@@ -121,8 +123,12 @@ function tabs(label, panels, first) {
   return make('div', { class: 'card' }, list, ...bodies);
 }
 
-// widthOf asks for pictures that are laid out for a narrow window, in steps of 20 pixels.
-const widthOf = () => innerWidth < 800 ? 'width=' + Math.max(320, 20 * Math.floor((innerWidth - 50) / 20)) + '&' : '';
+// widthOf asks for pictures that are laid out for the room that there is, in steps of 20 pixels: the window, less the choices where
+// these stand beside the plan (1024 and 1376 pixels are 64 and 86 rem of page.css).
+function widthOf() {
+  const room = innerWidth < 1024 ? innerWidth - 50 : Math.min(innerWidth, 1376) - 450;
+  return room < 750 ? 'width=' + Math.max(320, 20 * Math.floor(room / 20)) + '&' : '';
+}
 
 // pictureOf shows a picture of the plan, a figure for each load. Its address changes with the plan, so that a browser never
 // shows an older one.
@@ -158,20 +164,51 @@ function priceOf(plan) {
   return make('div', {}, facts, make('h3', {}, 'Price'), make('table', {}, make('tbody', {}, ...rows)));
 }
 
-// planParts is all that is shown of a plan, in the order in which a person acts.
-function planParts(plan, stockName, send) {
-  const head = make('div', {}, make('h2', { id: 'plan-title' }, heads[plan.status]), make('p', { class: 'gist' }, plan.problem_text || gist(plan, stockName)));
+// takenBy is what a plan that is ready takes, what would take less, each to be tried at once, and the next step.
+function takenBy(plan, acts) {
+  const e = plan.estimate, facts = make('dl', { class: 'facts' });
+  const fact = (name, text) => text && facts.append(make('div', {}, make('dt', {}, name), make('dd', {}, text)));
+  if (plan.usage) fact('Stock', amount(plan.usage));
+  if (e) fact('Time', minutes(e.cutter_min.likely) + ' at the cutter, ' + minutes(e.bench_min.likely) + ' at the bench');
+  if (e) fact('Price', e.total_text);
+  const act = (text, what, run) => { const b = make('button', { type: 'button', 'aria-label': text + ': ' + what }, text); b.onclick = run; return b; };
+  const hints = (e && e.cheaper || []).map(c => make('li', {}, make('span', {}, c.text), act('Try it', c.text, () => acts.tryOut(plan, c))));
+  if (acts.undo) hints.push(make('li', {}, make('span', {}, acts.undo.text + ': this is how it comes out.'), act('Undo', acts.undo.text, acts.undo.run)));
+  return make('div', { class: 'card' }, make('h3', {}, 'What it takes'), facts,
+    hints.length ? make('ul', { class: 'hints', 'aria-label': 'Cheaper by' }, ...hints) : null,
+    make('div', { class: 'files' }, make('a', { href: plan.links.worksheet }, 'Worksheet'), make('a', { href: plan.links.cut_file }, 'File to cut from')));
+}
+
+// nextOf is what to do about a plan that is not ready and asks nothing.
+function nextOf(plan, acts) {
+  const b = text => { const e = make('button', { type: 'button' }, text); e.onclick = text === 'Try again' ? acts.again : acts.choose; return make('div', { class: 'files' }, e); };
+  return { refused: () => b('Choose the changed drawing'), failed: () => b('Try again') }[plan.status]?.();
+}
+
+// backOf links what a maker carries on from: the drawing put right, and the work on paper.
+function backOf(plan) {
+  const links = [['mended_svg', 'SVG'], ['mended_dxf', 'DXF']].filter(([n]) => plan.links[n]).map(([n, t]) => make('a', { href: plan.links[n], 'aria-label': 'The drawing put right, ' + t }, t));
+  if (!links.length && !plan.links.proof) return null;
+  const out = make('ul', { class: 'back' });
+  if (links.length) out.append(make('li', {}, 'Your drawing as it was put right, to carry on from: ', ...links.flatMap((l, i) => i ? [' or ', l] : [l])));
+  if (plan.links.proof) out.append(make('li', {}, 'The work on paper at its true size, to hold where it will go: ', make('a', { href: plan.links.proof }, 'PDF')));
+  return out;
+}
+
+// planParts is all that is shown of a plan, in the order in which a person acts: what it is, what is asked, what to change or look
+// at, what it takes and the next step, and then the pictures. looked names the tab to show.
+function planParts(plan, stockName, acts, looked) {
+  const head = make('div', { class: 'head ' + plan.status }, make('h2', { id: 'plan-title' }, heads[plan.status]), make('p', { class: 'gist' }, plan.problem_text || gist(plan, stockName)));
   const names = Object.keys(pictures).filter(n => plan.links[n + '_preview']);
   const panels = names.map(n => [n, pictures[n], make('div', {}, pictureOf(plan, n), n === 'passes' ? filesOf(plan) : null)]);
   if (plan.links.load_1_replay) panels.push(['replay', 'Watch it run', replayOf(plan)]);
   if (plan.estimate) panels.push(['price', 'Time and price', priceOf(plan)]);
-  const first = plan.status === 'ready' ? 'size' : names[names.length - 1];
+  const first = panels.some(p => p[0] === looked) ? looked : plan.status === 'ready' ? 'size' : names[names.length - 1];
   const why = plan.size && plan.size.why ? make('p', { class: 'gist' }, plan.size.why) : null;
   return [
-    head, questionForm(plan, send), ...findingLists(plan),
-    plan.status === 'ready' ? make('div', { class: 'files' },
-      make('a', { href: plan.links.worksheet }, 'Worksheet'), make('a', { href: plan.links.cut_file }, 'File to cut from')) : null,
-    panels.length ? tabs('The plan in pictures', panels, first) : null,
+    head, questionForm(plan, acts.reply), ...findingLists(plan), nextOf(plan, acts),
+    plan.status === 'ready' ? takenBy(plan, acts) : null,
+    panels.length ? tabs('The plan in pictures', panels, first) : null, backOf(plan),
     make('details', { class: 'card' }, make('summary', {}, 'How the size is known, and what to mind at the machine'), why,
       make('ul', { class: 'cautions' }, ...plan.cautions.map(t => make('li', {}, t)))),
   ].filter(Boolean);

@@ -2,10 +2,11 @@
 // The player of a load: what the machine does, in its order and time, as /v1/plans/{id}/replays/load-N.json tells it.
 const roleWords = {
   lead_in: n => plural(n, 'short cut', 'short cuts') + ' in waste, which ' + (n === 1 ? 'turns' : 'turn') + ' the blade the right way',
+  test: n => plural(n, 'test mark', 'test marks') + ' in waste',
   mark: n => plural(n, 'line', 'lines'), relief: n => plural(n, 'relief line', 'relief lines') + ', so that the waste peels in parts',
   inside: n => plural(n, 'cut', 'cuts') + ' inside another', outline: n => plural(n, 'outline', 'outlines'), border: n => plural(n, 'cut', 'cuts') + ' round all of it',
 };
-const roleNames = { lead_in: 'a short cut in waste', mark: 'a line', relief: 'a relief line', inside: 'a cut inside another', outline: 'an outline', border: 'the cut round all of it' };
+const roleNames = { lead_in: 'a short cut in waste', test: 'a test mark', mark: 'a line', relief: 'a relief line', inside: 'a cut inside another', outline: 'an outline', border: 'the cut round all of it' };
 const seconds = s => s < 100 ? plural(Math.round(s), 'second', 'seconds') : minutes(s / 60);
 const still = matchMedia('(prefers-reduced-motion: reduce)');
 

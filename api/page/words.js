@@ -25,17 +25,10 @@ function amount(usage) {
   return usage.sheets ? plural(usage.sheets, 'sheet', 'sheets') : (usage.roll_mm / 1000).toFixed(2) + ' m of roll';
 }
 
-// gist is the plan in one line: what it is and what it takes.
+// gist is the plan in one line: how large, how often, of what.
 function gist(plan, stockName) {
   const out = [plural(plan.copies, 'copy', 'copies') + ' on ' + stockName];
   if (plan.size && plan.size.width_mm) out.unshift(extent(plan.size));
-  if (plan.status === 'ready') {
-    if (plan.usage) out.push(amount(plan.usage));
-    if (plan.estimate) {
-      out.push(minutes(plan.estimate.cutter_min.likely) + ' at the cutter, ' + minutes(plan.estimate.bench_min.likely) + ' at the bench');
-      if (plan.estimate.total_text) out.push(plan.estimate.total_text);
-    }
-  }
   return out.join(' · ');
 }
 

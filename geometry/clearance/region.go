@@ -81,6 +81,9 @@ func (r *Region) Rings() int { return len(r.first) - 1 }
 // Bounds returns the box round the region.
 func (r *Region) Bounds() geometry.Box { return r.bounds }
 
+// widest returns a radius that no circle inside reaches.
+func (r *Region) widest() float64 { return max(r.bounds.Width(), r.bounds.Height()) }
+
 // Length returns the length of all rings in mm.
 func (r *Region) Length() float64 {
 	sum := 0.0

@@ -10,8 +10,10 @@ import (
 // few edges are looked at one by one: they are one leaf.
 const few = 24
 
-// inLeaf is how many edges at most a leaf of a larger tree holds.
-const inLeaf = 8
+const (
+	inLeaf   = 8     // edges at most that a leaf of a larger tree holds
+	rounding = 1e-14 // of a few operations, as a share
+)
 
 // tree holds the edges of a region in boxes that hold boxes. Each box is turned
 // along its edges, so that neither a comb nor a slanted hatch of long lines
@@ -39,7 +41,12 @@ func newTree(b *budget.Budget, edges []edge) tree {
 	for i := range t.items {
 		t.items[i] = int32(i)
 	}
-	if len(edges) > 0 {
+	switch {
+	case len(edges) == 0:
+	case len(edges) <= few:
+		b.Spend(len(edges))
+		t.nodes = []node{t.plain()}
+	default:
 		t.nodes = make([]node, 0, 1+4*len(edges)/inLeaf)
 		t.build(b, 0, len(edges), make([]float64, len(edges)))
 	}
@@ -54,7 +61,7 @@ func (t *tree) build(b *budget.Budget, from, to int, keys []float64) {
 	n, split := t.around(t.items[from:to])
 	n.from, n.to = int32(from), int32(to)
 	t.nodes = append(t.nodes, n)
-	if to-from <= inLeaf || len(t.edges) <= few {
+	if to-from <= inLeaf {
 		return
 	}
 	for _, i := range t.items[from:to] {
@@ -65,6 +72,17 @@ func (t *tree) build(b *budget.Budget, from, to int, keys []float64) {
 	t.build(b, from, middle, keys)
 	t.nodes[at].right = int32(len(t.nodes))
 	t.build(b, middle, to, keys)
+}
+
+// plain returns a node round all edges that is not turned.
+func (t *tree) plain() node {
+	n := node{dir: geometry.Pt(1, 0), upright: geometry.EmptyBox(), to: int32(len(t.edges))}
+	for i := range t.edges {
+		n.upright = n.upright.Include(t.edges[i].a)
+	}
+	n.upright = n.upright.Grow(rounding * math.Max(n.upright.Min.Norm(), n.upright.Max.Norm()))
+	n.turned = n.upright
+	return n
 }
 
 // around returns the node round some edges, and the axis along which to part
@@ -85,7 +103,6 @@ func (t *tree) around(items []int32) (n node, split geometry.Point) {
 		split = n.dir.Perp()
 	}
 	reach := math.Max(n.upright.Min.Norm(), n.upright.Max.Norm())
-	const rounding = 1e-14 // of a few operations, as a share
 	n.turned, n.upright = n.turned.Grow(rounding*reach), n.upright.Grow(rounding*reach)
 	return n, split
 }

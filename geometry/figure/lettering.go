@@ -84,7 +84,12 @@ const spare = 0.12
 // wrap breaks text into lines of at most width pixels. Words that are longer
 // than a line are broken too.
 func (l *lettering) wrap(text string, size, width float64) []string {
-	fits := func(s string) bool { return l.width(s, size, false) <= width*(1-spare) }
+	return l.wrapIn(text, size, width, false)
+}
+
+// wrapIn is wrap for the regular or the bold face.
+func (l *lettering) wrapIn(text string, size, width float64, bold bool) []string {
+	fits := func(s string) bool { return l.width(s, size, bold) <= width*(1-spare) }
 	var lines []string
 	line := ""
 	for _, word := range strings.Fields(text) {

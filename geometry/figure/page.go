@@ -16,7 +16,7 @@ const (
 	textSize   = 14.5
 	// Room beside and below a drawing for its dimensions.
 	sideRoom = 92.0
-	footRoom = 34.0
+	footRoom = 40.0
 )
 
 // Page is a picture being made: a heading, one or more panels in true
@@ -35,7 +35,7 @@ type Page struct {
 func New(b *budget.Budget, format Format, title, subtitle string) *Page {
 	p := Plate(b, format)
 	p.title, p.Foot = title+". "+subtitle, 42
-	for i, line := range p.letters.wrap(title, titleSize, p.measure()) {
+	for i, line := range p.letters.wrapIn(title, titleSize, p.measure(), true) {
 		p.Foot += 30 * float64(min(i, 1))
 		p.writeBold(geometry.Pt(format.Margin, p.Foot), titleSize, left, Ink, line)
 	}
@@ -85,7 +85,7 @@ func (p *Page) Caption(text string) {
 func (p *Page) Heading(text string) {
 	p.Zone = zoneNotes
 	p.Foot += 8
-	for _, line := range p.letters.wrap(text, textSize, p.measure()) {
+	for _, line := range p.letters.wrapIn(text, textSize, p.measure(), true) {
 		p.writeBold(geometry.Pt(p.format.Margin, p.Foot), textSize, left, Ink, line)
 		p.Foot += lineHeight
 	}
@@ -99,6 +99,9 @@ func (p *Page) Paragraph(indent float64, text string) {
 	p.Zone = zoneNotes
 	p.lines(indent, text)
 }
+
+// ParagraphAt writes a note that begins so many pixels from the left of the page.
+func (p *Page) ParagraphAt(x float64, text string) { p.Paragraph(x-p.format.Margin, text) }
 
 // Legend writes one entry: a sample drawn by swatch in a box of 46 × 16 pixels,
 // and a text.

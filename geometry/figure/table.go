@@ -12,7 +12,7 @@ func (p *Page) Table(shares []float64, rows [][]string) {
 		for k, cell := range row {
 			width := shares[k] * p.measure()
 			y := p.Foot
-			for _, line := range p.letters.wrap(shorten(cell), textSize, width-gap) {
+			for _, line := range p.letters.wrapIn(shorten(cell), textSize, width-gap, i == 0) {
 				p.add(figure{text: line, at: geometry.Pt(x, y), size: textSize, bold: i == 0, style: Style{Fill: Ink}})
 				y += lineHeight
 			}

@@ -21,7 +21,7 @@ type family struct {
 // families are the kinds of drawings that cost most, from reports and from a
 // search over seeds: much of one thing, all of it near the next.
 func families() []family {
-	return []family{
+	return append(moreFamilies(), []family{
 		{"stars", stars}, {"comb", comb}, {"zigzag", zigzag}, {"slanted zigzag", slantedZigzag},
 		{"spiral", coil}, {"hatch", hatch}, {"grid of open lines", openGrid}, {"nested rings", nestedRings},
 		{"nested squares", nestedSquares}, {"traced noise", tracedNoise}, {"dots", dots}, {"identical copies", copies},
@@ -29,7 +29,7 @@ func families() []family {
 		{"space-filling curve", hilbert}, {"holes in a plate", pierced}, {"lettering", lettering},
 		{"tiles", tiles}, {"loose segments", loose}, {"random walk", walk}, {"bristles", bristles},
 		{"stacked lines", stacked}, {"rows of dashes", dashes}, {"one great star", greatStar}, {"rings in rings", ringsInRings},
-	}
+	}...)
 }
 
 // sketch is a drawing in the making, with the dice of its seed.

@@ -57,6 +57,16 @@ func reach(load layout.Load, req Request) geometry.Box {
 // leadPlaces lists lead-ins of that length along the edges of the area and along
 // the sides of the first copies, each both across and along the feed.
 func leadPlaces(load layout.Load, area geometry.Box, clear, length float64) []toolpath.LeadIn {
+	var all []toolpath.LeadIn
+	for _, p := range wasteCorners(load, area, clear, length) {
+		all = append(all, toolpath.LeadIn{From: p, To: p.Add(geometry.Pt(length, 0))}, toolpath.LeadIn{From: p, To: p.Add(geometry.Pt(0, length))})
+	}
+	return all
+}
+
+// wasteCorners lists the lower left corners of what may lie along the edges of the area
+// and along the sides of the first copies, and is so long.
+func wasteCorners(load layout.Load, area geometry.Box, clear, length float64) []geometry.Point {
 	xs := [...]float64{area.Min.X, area.Max.X, area.Max.X - length}
 	ys := [...]float64{area.Min.Y, area.Max.Y, area.Max.Y - length}
 	corners := []geometry.Point{area.Min}
@@ -64,18 +74,14 @@ func leadPlaces(load layout.Load, area geometry.Box, clear, length float64) []to
 		box := at.Bounds.Grow(clear)
 		corners = append(corners, box.Min, geometry.Pt(box.Max.X, box.Min.Y), geometry.Pt(box.Min.X, box.Max.Y))
 	}
-	var all []toolpath.LeadIn
-	add := func(x, y float64) {
-		p := geometry.Pt(x, y)
-		all = append(all, toolpath.LeadIn{From: p, To: p.Add(geometry.Pt(length, 0))}, toolpath.LeadIn{From: p, To: p.Add(geometry.Pt(0, length))})
-	}
+	var all []geometry.Point
 	for _, c := range corners {
-		add(c.X, c.Y)
+		all = append(all, c)
 		for _, x := range xs {
-			add(x, c.Y)
+			all = append(all, geometry.Pt(x, c.Y))
 		}
 		for _, y := range ys {
-			add(c.X, y)
+			all = append(all, geometry.Pt(c.X, y))
 		}
 	}
 	return all
@@ -83,7 +89,11 @@ func leadPlaces(load layout.Load, area geometry.Box, clear, length float64) []to
 
 // freeOf reports whether a lead-in keeps clear of all copies.
 func freeOf(b *budget.Budget, load layout.Load, l toolpath.LeadIn, clear float64) bool {
-	box := geometry.BoxAround(l.From, l.To).Grow(clear - 1e-9)
+	return clearOf(b, load, geometry.BoxAround(l.From, l.To).Grow(clear-1e-9))
+}
+
+// clearOf reports whether a box touches no copy.
+func clearOf(b *budget.Budget, load layout.Load, box geometry.Box) bool {
 	for _, at := range load.Placements {
 		b.Step()
 		if at.Bounds.Overlaps(box) {

@@ -17,6 +17,7 @@ import (
 type alike struct {
 	inHolder tool
 	ownMap   int
+	marked   bool // the first load, on which test marks are cut
 	shape    string
 }
 
@@ -40,9 +41,17 @@ func shapeOf(b *budget.Budget, load layout.Load) string {
 func orderLoad(b *budget.Budget, load layout.Load, strokes []artwork.Stroke, steps []step, inHolder tool, req Request) (Load, error) {
 	out := Load{Number: load.Number}
 	clock, sent := newTiming(b, req.Machine), stretchOf(req).on(req.Machine.Axes, &load)
-	for i, st := range steps {
-		pass := st.pass(i+1, st.tool != inHolder, req.Machine)
-		inHolder = st.tool
+	for _, st := range steps {
+		noMark := false
+		if st.marked(req) {
+			mark := st.mark(b, load, req, len(out.Passes)+1, st.tool != inHolder)
+			if noMark = mark == nil; !noMark {
+				clock.take(len(out.Passes), mark, func(int) geometry.Path { return mark.Mark.Box.Path().Transform(sent) })
+				out.Passes, inHolder = append(out.Passes, *mark), st.tool
+			}
+		}
+		pass := st.pass(len(out.Passes)+1, st.tool != inHolder, req.Machine)
+		inHolder, pass.NoMark = st.tool, noMark
 		pass.LeadIn = leadIn(b, load, req, pass.Rule.InFile().OffsetMM)
 		stops := st.stops(b, load, strokes, req.Stock.Form == workshop.Roll)
 		visits := tour.Through(b, stops, clock.walk.At, clock.travel)
@@ -51,7 +60,7 @@ func orderLoad(b *budget.Budget, load layout.Load, strokes []artwork.Stroke, ste
 		for _, visit := range visits {
 			pass.Runs = append(pass.Runs, st.run(&stops[visit.Stop], visit))
 		}
-		clock.take(i, &pass, func(k int) geometry.Path {
+		clock.take(len(out.Passes), &pass, func(k int) geometry.Path {
 			run := pass.Runs[k]
 			return run.line(strokes[run.Stroke].Path).Transform(load.Placements[run.Copy].Transform.Then(sent))
 		})

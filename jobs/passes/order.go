@@ -26,7 +26,7 @@ import (
 // laid out are a *MadeError. Where ctx ends first, its
 // error is returned.
 func Order(ctx context.Context, strokes []artwork.Stroke, laid *layout.Layout, req Request) (*Plan, error) {
-	p := &Plan{Axes: req.Machine.Axes, Stretch: stretchOf(req)}
+	p := &Plan{Axes: req.Machine.Axes, Arcs: req.Machine.PlotterArcs, Stretch: stretchOf(req)}
 	var refused error
 	err := budget.Run(ctx, func(b *budget.Budget) {
 		if refused = check(b, strokes, laid, req); refused == nil {
@@ -66,7 +66,10 @@ func (p *Plan) order(b *budget.Budget, strokes []artwork.Stroke, laid *layout.La
 	cache := map[alike]Load{}
 	for i, load := range laid.Loads {
 		steps, strokes := parts[max(0, load.Map-1)], laid.StrokesOf(&laid.Loads[i], strokes)
-		key := alike{inHolder, load.Map, shapeOf(b, load)}
+		if i > 0 {
+			req.Untrusted = nil
+		}
+		key := alike{inHolder, load.Map, len(req.Untrusted) > 0, shapeOf(b, load)}
 		done, ok := cache[key]
 		if !ok {
 			var err error

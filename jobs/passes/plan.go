@@ -21,12 +21,18 @@ type Request struct {
 	// Lengths are the marks of the last test cut that was measured on the stock, held
 	// as it is; nil: none was, or they are right.
 	Lengths *trial.Marks `json:"lengths,omitempty"`
+	// Untrusted are the settings, by ID, that no test cuts make trusted for the batch that
+	// is loaded: a mark is cut before what they cut. None where no batch is named.
+	Untrusted []string `json:"untrusted,omitempty"`
+	// Removed is where a mark may lie within a piece, from the piece's map.
+	Removed []Spot `json:"-"`
 }
 
 // Plan is all passes of all loads in the order in which they run.
 type Plan struct {
 	Loads     []Load            `json:"loads"`
 	Axes      workshop.Axes     `json:"axes,omitzero"`     // how the machine counts, which files follow
+	Arcs      bool              `json:"arcs,omitempty"`    // the machine understands arcs in plotter files
 	Stretch   *Stretch          `json:"stretch,omitempty"` // of files; nil: none
 	Time      Time              `json:"time"`              // of all loads
 	CutMM     float64           `json:"cut_mm"`
@@ -60,15 +66,20 @@ type Pass struct {
 	// LeadIn is cut in waste before all else where nobody knows how the blade
 	// stands in the holder; nil: it does not trail, the machine sees to it, or there
 	// is no room.
-	LeadIn   *toolpath.LeadIn `json:"lead_in,omitempty"`
-	Runs     []Run            `json:"runs"`
-	CutMM    float64          `json:"cut_mm"` // lead-in, overcut and repeats included
-	TravelMM float64          `json:"travel_mm"`
-	Lifts    int              `json:"lifts"`
-	CutS     float64          `json:"cut_s"`    // knife down
-	TravelS  float64          `json:"travel_s"` // knife up
-	MotionS  float64          `json:"motion_s"` // cut, travel and lifts
-	PauseS   float64          `json:"pause_s"`  // change of tool before it
+	LeadIn *toolpath.LeadIn `json:"lead_in,omitempty"`
+	// Mark is a test mark, which is all that the pass cuts; nil: it runs lines. NoMark says
+	// that one ought to be cut before the pass and has no room.
+	Mark     *Mark   `json:"test_mark,omitempty"`
+	NoMark   bool    `json:"no_test_mark,omitempty"`
+	Runs     []Run   `json:"runs"`
+	CutMM    float64 `json:"cut_mm"` // lead-in, overcut and repeats included
+	TravelMM float64 `json:"travel_mm"`
+	Lifts    int     `json:"lifts"`
+	Turns    int     `json:"turns,omitempty"` // lifts at corners over which the machine turns the blade
+	CutS     float64 `json:"cut_s"`           // knife down
+	TravelS  float64 `json:"travel_s"`        // knife up
+	MotionS  float64 `json:"motion_s"`        // cut, travel and lifts
+	PauseS   float64 `json:"pause_s"`         // change of tool before it
 }
 
 // Run is one stroke of one copy: knife down at At, up at the end.

@@ -69,7 +69,11 @@ func (l *Load) holds(proof *toolpath.Proof, placements []layout.Placement) error
 	if proof.WorstMM <= cutMM {
 		return nil
 	}
-	run := l.Passes[proof.At.Pass].Runs[proof.At.Line]
+	pass := &l.Passes[proof.At.Pass]
+	if pass.Mark != nil {
+		return &MadeError{l.Number, 0, proof.WorstMM, "the tip leaves the test mark"}
+	}
+	run := pass.Runs[proof.At.Line]
 	return &MadeError{l.Number, placements[run.Copy].Copy, proof.WorstMM, fmt.Sprintf("the tip leaves stroke %d", run.Stroke)}
 }
 

@@ -35,6 +35,9 @@ func (p *Plan) Moves(b *budget.Budget, e Excerpt, strokes []artwork.Stroke, laid
 			continue
 		}
 		path := one.path(func(k int) geometry.Path {
+			if one.Mark != nil {
+				return one.Mark.Box.Path().Transform(e.Onto)
+			}
 			run := one.Runs[k]
 			return run.line(strokes[run.Stroke].Path).Transform(at[run.Copy])
 		})
@@ -51,7 +54,7 @@ func (p *Plan) Moves(b *budget.Budget, e Excerpt, strokes []artwork.Stroke, laid
 
 // path returns the pass as the machine runs it along these lines.
 func (p *Pass) path(line func(int) geometry.Path) toolpath.Pass {
-	return toolpath.Pass{Rule: p.Rule, Changed: p.Changed, Lead: p.LeadIn, Lines: len(p.Runs), Line: line}
+	return toolpath.Pass{Rule: p.Rule, Changed: p.Changed, Lead: p.LeadIn, Lines: p.Lines(), Line: line}
 }
 
 // Trace returns the line that a run draws on its load, in load coordinates:

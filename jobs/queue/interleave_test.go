@@ -15,6 +15,7 @@ import (
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
 	"knifedesk/jobs/queue/ledger"
+	"knifedesk/jobs/queue/webhook"
 	"knifedesk/jobs/workshop"
 )
 
@@ -108,14 +109,17 @@ func TestOneOutcomeWhateverTheOrder(t *testing.T) {
 	if err := queue.Seed(t.Context(), store, workshop.Example()); err != nil {
 		t.Fatal(err)
 	}
-	// The times of answers and acceptances are those of their transactions' beginnings;
+	// The times of answers, acceptances and messages are those of their transactions' beginnings;
 	// here they are to be those of the changes, which hold the plan.
-	for _, table := range []string{"replies", "acceptances"} {
+	for _, table := range []string{"replies", "acceptances", "deliveries"} {
 		run(t, store, `create or replace function on_the_spot() returns trigger language plpgsql as 'begin new.created = clock_timestamp(); return new; end'`)
 		run(t, store, `create trigger on_the_spot before insert on `+table+` for each row execute function on_the_spot()`)
 	}
 	q := startOn(t, store, rows, quick())
-	book := ledger.Open(store)
+	book := q.Book()
+	if _, err := store.AddWebhook(t.Context(), db.Webhook{URL: "http://192.0.2.1/", Secret: webhook.NewSecret()}); err != nil { // which nobody reaches
+		t.Fatal(err)
+	}
 	if _, err := book.Receive(t.Context(), ledger.Receipt{Item: "film-removable-610", Amount: 25000}, nil); err != nil {
 		t.Fatal(err)
 	}
@@ -193,6 +197,7 @@ func (h *hands) check(seed uint64) plan.Status {
 		h.t.Errorf("seed %d: cancelled %d times, and is %s", seed, h.cancelled, p.Status)
 	}
 	h.heldAsAccepted(seed, p)
+	h.toldAsItIs(seed, p)
 	if p.Status != plan.Cancelled {
 		matchesLocal(h.t, h.store, p, h.rows, h.file)
 	}
@@ -214,6 +219,22 @@ func (h *hands) heldAsAccepted(seed uint64, p queue.Plan) {
 	err = h.store.Pool.QueryRow(h.t.Context(), `select count(*) from replies where plan = $1 and created > $2`, p.ID, a.Created).Scan(&after)
 	if err != nil || after > 0 || p.Status != plan.Ready {
 		h.t.Errorf("seed %d: stock is held for a plan that is %s and was changed %d times since, %v", seed, p.Status, after, err)
+	}
+}
+
+// toldAsItIs checks that receivers are told of each acceptance once, and last of how
+// the plan stands.
+func (h *hands) toldAsItIs(seed uint64, p queue.Plan) {
+	h.t.Helper()
+	var made, freed, toldMade, toldFreed int
+	var last string
+	err := h.store.Pool.QueryRow(h.t.Context(), `
+		select (select count(*) from acceptances where plan = $1), (select count(*) from acceptances where plan = $1 and state = 'freed'),
+			count(*) filter (where event = 'acceptance.made'), count(*) filter (where event = 'acceptance.released'),
+			(array_agg(event order by created desc) filter (where event like 'plan.%' and event <> 'plan.durations_changed'))[1]
+		from deliveries where plan = $1`, p.ID).Scan(&made, &freed, &toldMade, &toldFreed, &last)
+	if err != nil || made != toldMade || freed != toldFreed || last != "plan."+string(p.Status) {
+		h.t.Errorf("seed %d: %d accepted and %d given back, told of %d and %d; it is %s and %s was told last, %v", seed, made, freed, toldMade, toldFreed, p.Status, last, err)
 	}
 }
 

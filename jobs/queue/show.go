@@ -15,9 +15,13 @@ import (
 // show writes how the plan stands, for callers to read. started is when the
 // next job began, nil where it has not.
 func (m *move) show(ctx context.Context, s *standing, started *time.Time) error {
-	text, err := m.viewOf(s, started)
+	v, err := m.viewOf(s, started)
 	if err != nil {
 		return err
+	}
+	text, err := json.Marshal(v)
+	if err != nil {
+		return fmt.Errorf("queue: the view of plan %s: %w", m.plan.ID, err)
 	}
 	m.plan.Status, m.plan.Failure = string(s.status), s.failure
 	if m.fresh {
@@ -28,7 +32,7 @@ func (m *move) show(ctx context.Context, s *standing, started *time.Time) error 
 	if err != nil {
 		return err
 	}
-	if err := tell(ctx, m); err != nil {
+	if err := tell(ctx, m, v.Estimate); err != nil {
 		return err
 	}
 	return m.showStages(ctx, s, started)
@@ -73,8 +77,8 @@ func (m *move) showStages(ctx context.Context, s *standing, started *time.Time) 
 	return m.tx.AddStages(ctx, m.plan.ID, stages)
 }
 
-// viewOf returns the view of the plan as it is stored.
-func (m *move) viewOf(s *standing, started *time.Time) ([]byte, error) {
+// viewOf returns the view of the plan.
+func (m *move) viewOf(s *standing, started *time.Time) (*view.Plan, error) {
 	if m.request == nil {
 		var err error
 		if m.request, err = RequestOf(m.plan); err != nil {
@@ -86,11 +90,7 @@ func (m *move) viewOf(s *standing, started *time.Time) ([]byte, error) {
 		state := s.stateOf(h.Key, started)
 		progress[i] = view.Progress{Job: h.Stage, State: state, Reused: state == view.Done && h.Reused}
 	}
-	text, err := json.Marshal(view.Gather(s.status, m.request, progress, s.parts))
-	if err != nil {
-		return nil, fmt.Errorf("queue: the view of plan %s: %w", m.plan.ID, err)
-	}
-	return text, nil
+	return view.Gather(s.status, m.request, progress, s.parts), nil
 }
 
 func (s *standing) stateOf(key string, started *time.Time) view.JobState {

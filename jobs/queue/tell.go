@@ -2,18 +2,16 @@ package queue
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"net/http"
 	"time"
 
 	"knifedesk/db"
-	"knifedesk/jobs/plan"
+	"knifedesk/jobs/queue/trace"
 	"knifedesk/jobs/queue/webhook"
 
 	"github.com/google/uuid"
-	"github.com/jackc/pgx/v5"
 	"github.com/riverqueue/river"
 )
 
@@ -23,60 +21,6 @@ const (
 	DeliveryDelivered = "delivered"
 	DeliveryDead      = "dead"
 )
-
-// Events are what receivers can be told of: that a plan has come to rest.
-func Events() []string {
-	return []string{"plan.ready", "plan.asking", "plan.refused", "plan.failed", "plan.cancelled"}
-}
-
-// event is the payload of a webhook, in the form that Standard Webhooks advises.
-type event struct {
-	Type      string    `json:"type"`
-	Timestamp time.Time `json:"timestamp"`
-	Data      eventData `json:"data"`
-}
-
-type eventData struct {
-	Plan      uuid.UUID `json:"plan_id"`
-	Status    string    `json:"status"`
-	Owner     string    `json:"owner"`
-	Reference string    `json:"client_reference,omitempty"`
-	Link      string    `json:"link"`
-}
-
-// tell notes for all who want to know it that the plan has come to rest, and puts
-// the jobs that deliver it into the queue: with the transaction, or not at all.
-func tell(ctx context.Context, m *move) error {
-	if !plan.Status(m.plan.Status).Settled() {
-		return nil
-	}
-	if !m.fresh { // else it is in no set yet
-		sets, err := m.tx.SetsOf(ctx, m.plan.ID)
-		if err != nil {
-			return err
-		}
-		if err := m.lookLater(ctx, m.tx, sets...); err != nil {
-			return err
-		}
-	}
-	e := event{Type: "plan." + m.plan.Status, Timestamp: time.Now().UTC(), Data: eventData{
-		Plan: m.plan.ID, Status: m.plan.Status, Owner: m.plan.Client, Reference: m.plan.ClientReference, Link: "/v1/plans/" + m.plan.ID.String(),
-	}}
-	payload, err := json.Marshal(e)
-	if err != nil {
-		return fmt.Errorf("queue: an event: %w", err)
-	}
-	told, err := m.tx.AddDeliveries(ctx, m.plan.ID, m.plan.Client, e.Type, string(payload))
-	if err != nil {
-		return err
-	}
-	for _, id := range told {
-		if err := m.deliverLater(ctx, m.tx, id); err != nil {
-			return err
-		}
-	}
-	return nil
-}
 
 // deliverJob is a job of the queue that delivers.
 type deliverJob struct {
@@ -97,12 +41,6 @@ func (q *telling) deliverLater(ctx context.Context, tx db.Tx, id uuid.UUID) erro
 	return nil
 }
 
-// telling is what a queue does for webhooks.
-type telling struct {
-	river *river.Client[pgx.Tx]
-	store *db.DB
-}
-
 // Resend has a delivery of a receiver sent once more, whatever became of it.
 func (q *telling) Resend(ctx context.Context, hook, id uuid.UUID) (d db.Delivery, err error) {
 	err = q.store.InTx(ctx, func(tx db.Tx) error {
@@ -120,9 +58,6 @@ type deliverer struct {
 	queue  *Queue
 	sender webhook.Sender
 }
-
-// errAgain has a delivery tried again by the queue.
-var errAgain = errors.New("not delivered yet")
 
 // Work sends one delivery. Where the process dies after sending and before that
 // is noted, it is sent again with the same id.
@@ -142,11 +77,33 @@ func (w *deliverer) Work(ctx context.Context, job *river.Job[deliverJob]) error 
 	if err != nil {
 		return err
 	}
+	if d, err = w.try(ctx, to, d); err != nil {
+		return err
+	}
+	if err := store.Tried(ctx, d); err != nil && !errors.Is(err, db.ErrNotFound) {
+		return err
+	}
+	w.queue.metrics.told.WithLabelValues(d.State, d.Fault).Inc()
+	w.queue.log.With(trace.Parent(d.Trace).Attrs()...).Info("webhook tried", "webhook", d.Webhook, "delivery", d.ID, "plan", d.Plan, "state", d.State, "status", d.Status, "fault", d.Fault, "attempt", d.Attempts)
+	if d.Status == http.StatusGone {
+		return store.StopWebhook(ctx, d.Webhook) // the receiver wants no more (Standard Webhooks)
+	}
+	if d.State == DeliveryWaiting {
+		pauses := w.queue.cfg.TryAgain
+		return river.JobSnooze(pauses[min(d.Attempts, len(pauses))-1])
+	}
+	return nil
+}
+
+// try sends a delivery once, unless its receiver wants no more, and returns it as
+// that leaves it. The error says that the service stops.
+func (w *deliverer) try(ctx context.Context, to db.Webhook, d db.Delivery) (db.Delivery, error) {
 	d.Attempts++
 	if to.Active {
-		d.Status, err = w.sender.Send(ctx, webhook.Message{ID: d.ID, URL: to.URL, Secret: to.Secret, Payload: []byte(d.Payload)}, time.Now())
+		var err error
+		d.Status, err = w.sender.Send(ctx, webhook.Message{ID: d.ID, URL: to.URL, Secret: to.Secret, Payload: []byte(d.Payload), Trace: d.Trace}, time.Now())
 		if ctx.Err() != nil {
-			return ctx.Err() // the service stops, which says nothing of the receiver
+			return d, ctx.Err() // which says nothing of the receiver
 		}
 		d.Fault = faultOf(d.Status, err)
 	} else {
@@ -158,18 +115,7 @@ func (w *deliverer) Work(ctx context.Context, job *river.Job[deliverJob]) error 
 	case !to.Active || d.Status == http.StatusGone || d.Attempts >= w.queue.cfg.Tries:
 		d.State = DeliveryDead
 	}
-	if err := store.Tried(ctx, d); err != nil && !errors.Is(err, db.ErrNotFound) {
-		return err
-	}
-	w.queue.metrics.told.WithLabelValues(d.State, d.Fault).Inc()
-	w.queue.log.Info("webhook tried", "webhook", d.Webhook, "delivery", d.ID, "plan", d.Plan, "state", d.State, "status", d.Status, "fault", d.Fault, "attempt", d.Attempts)
-	if d.Status == http.StatusGone {
-		return store.StopWebhook(ctx, d.Webhook) // the receiver wants no more (Standard Webhooks)
-	}
-	if d.State == DeliveryWaiting {
-		return errAgain
-	}
-	return nil
+	return d, nil
 }
 
 // faultOf says in a stable word why a delivery failed, "" where it did not.
@@ -187,8 +133,8 @@ func faultOf(status int, err error) string {
 	return ""
 }
 
-// NextRetry waits as Standard Webhooks advises, longer with every attempt.
+// NextRetry is for what went wrong on our side, such as an outage of the database: it
+// comes again soon. What the receiver refused waits as Standard Webhooks advises.
 func (w *deliverer) NextRetry(job *river.Job[deliverJob]) time.Time {
-	pauses := w.queue.cfg.TryAgain
-	return time.Now().Add(pauses[min(len(job.Errors), len(pauses)-1)])
+	return w.queue.cfg.soon(len(job.Errors))
 }

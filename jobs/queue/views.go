@@ -84,9 +84,13 @@ func (q *Queue) gather(ctx context.Context, id uuid.UUID) error {
 			return err
 		}
 		s.status, s.failure = plan.Status(p.Status), p.Failure
-		text, err := m.viewOf(s, nil)
+		v, err := m.viewOf(s, nil)
 		if err != nil {
 			return err
+		}
+		text, err := json.Marshal(v)
+		if err != nil {
+			return fmt.Errorf("queue: the view of plan %s: %w", id, err)
 		}
 		return tx.SetView(ctx, id, text)
 	})

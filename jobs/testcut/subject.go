@@ -50,13 +50,14 @@ func (b *Bench) Next() trial.Next {
 // speedStep is the step in which files say speeds, in mm/s.
 const speedStep = 10
 
-// Standings returns how the settings stand that may run work on the stock, by ID.
-func Standings(req passes.Request, all []trial.Kept, day string) map[string]trial.Standing {
+// Standings returns how the settings stand that may run work on the stock, by ID, for
+// material of a batch, which may be unknown.
+func Standings(req passes.Request, all []trial.Kept, batch, day string) map[string]trial.Standing {
 	out := map[string]trial.Standing{}
 	for _, set := range req.Settings {
 		if passes.MayApply(set, req.Stock, req.Machine) && set.SpeedMMS > 0 {
 			b := BenchOf(set, req, all)
-			out[set.ID] = b.Standing("", day)
+			out[set.ID] = b.Standing(batch, day)
 		}
 	}
 	return out

@@ -47,6 +47,8 @@ const (
 	Force Aim = "force" // cells of one speed
 	Speed Aim = "speed" // cells of one force
 	Again Aim = "again" // one cell: whether the setting still holds
+	// Lengths is no sheet to cut: the marks alone were measured, and no cell was looked at.
+	Lengths Aim = "lengths"
 )
 
 // Record is a sheet that was cut and looked at.

@@ -44,7 +44,7 @@ func (v *Results) ListPasses(load int) (*PassList, error) {
 	for i := range all {
 		line := PassLine{
 			Pass: all[i], Layer: passName(&all[i]), Pen: all[i].Number, Tool: all[i].Tool(),
-			Strokes: len(all[i].Runs), Carries: Carried(all[i : i+1]), Steps: stepsBefore(all, i),
+			Strokes: all[i].Lines(), Carries: Carried(all[i : i+1]), Steps: stepsBefore(all, i),
 		}
 		line.Pass.Runs = nil
 		list.Passes = append(list.Passes, line)
@@ -66,6 +66,15 @@ func stepsBefore(all []passes.Pass, i int) []string {
 	if p.LeadIn == nil && p.Rule.InFile().OffsetMM > 0 {
 		steps = append(steps, "Turn the blade by hand into the direction of the first line: there is no waste to do it in.")
 	}
+	switch {
+	case p.Mark != nil:
+		steps = append(steps, markText(p))
+	case p.NoMark:
+		steps = append(steps, "There is no room for a test mark: make a test cut of this batch first, as the setting is not trusted for it.")
+	}
+	if p.Turns > 0 {
+		steps = append(steps, turnsText(p))
+	}
 	const byFile = "; a plotter file sets it by itself"
 	force := fmt.Sprintf("Set the force to %s gf", short(p.Setting.ForceGF))
 	if p.ForceSteps > 0 {
@@ -76,6 +85,17 @@ func stepsBefore(all []passes.Pass, i int) []string {
 		speed += byFile
 	}
 	return append(steps, force+".", speed+".")
+}
+
+// markText says where a test mark is cut and what to do with it, in a line.
+func markText(p *passes.Pass) string {
+	at := p.Mark.Box.Min
+	return fmt.Sprintf("Pass %d, test mark, %.0f mm from the left, %.0f mm from the loading edge: alone first; go on only where it comes out clean.", p.Number, at.X, at.Y)
+}
+
+// turnsText says where the cutter turns a lifted knife.
+func turnsText(p *passes.Pass) string {
+	return fmt.Sprintf("At %d of the corners, below %s°, the file lifts the knife: have the cutter turn it there.", p.Turns, short(p.Rule.LiftBelowDeg))
 }
 
 // machineTold says what a machine is told before a pass about the offset of the
@@ -136,6 +156,14 @@ func saysSpeeds(all []passes.Pass) bool {
 	return hpgl.SaysSpeeds(pens)
 }
 
+// passWords says what a pass does.
+func passWords(p *passes.Pass) string {
+	if p.Mark != nil {
+		return p.Operation.Words() + ", test mark"
+	}
+	return p.Operation.Words()
+}
+
 // Text writes the list for a person.
 func (l *PassList) Text() string {
 	var b strings.Builder
@@ -143,7 +171,7 @@ func (l *PassList) Text() string {
 	for i := range l.Passes {
 		p := &l.Passes[i]
 		s := p.Pass.Setting
-		fmt.Fprintf(&b, "\nPass %d: %s, layer %s, pen %d\n", p.Pass.Number, p.Pass.Operation.Words(), p.Layer, p.Pen)
+		fmt.Fprintf(&b, "\nPass %d: %s, layer %s, pen %d\n", p.Pass.Number, passWords(&p.Pass), p.Layer, p.Pen)
 		fmt.Fprintf(&b, "  %s; %s gf, %s mm/s, each line %d×; %d strokes, %.0f mm", p.Tool, short(s.ForceGF), short(s.SpeedMMS), p.Pass.Rule.Rounds, p.Strokes, p.Pass.CutMM)
 		if r := p.Pass.Rule; r.DashMM > 0 {
 			fmt.Fprintf(&b, "; cuts of %s mm, %s mm left between", short(r.DashMM), short(r.TieMM))

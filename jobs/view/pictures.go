@@ -26,6 +26,9 @@ func DrawArtwork(ctx context.Context, r *Results, _ int) (*figure.Picture, error
 	if len(r.Artwork.Questions) > 0 && r.Drawing != nil && r.Size != nil {
 		return picture.InQuestion(ctx, r.Drawing, r.Size, r.Artwork, r.beside()...)
 	}
+	if picture.IsMended(r.Artwork) && r.Drawing != nil && r.Size != nil {
+		return picture.Mended(ctx, r.Drawing, r.Size, r.Artwork, r.beside()...)
+	}
 	return picture.Artwork(ctx, r.Artwork, r.beside()...)
 }
 
@@ -35,7 +38,11 @@ func DrawWeeding(ctx context.Context, r *Results, load int) (*figure.Picture, er
 	if r.Weeding == nil {
 		return nil, nil
 	}
-	return picture.Weeding(ctx, r.MapOn(load))
+	m := r.MapOn(load)
+	if r.Artwork != nil && m == r.Weeding && picture.IsJoined(r.Artwork, m) {
+		return picture.Joined(ctx, r.Artwork, m)
+	}
+	return picture.Weeding(ctx, m)
 }
 
 // DrawLayout draws a load of the layout, from 1.

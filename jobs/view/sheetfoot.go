@@ -32,6 +32,10 @@ func footRoom(notes, cautions int) float64 {
 func (s *sheet) foot(notes, cautions []string) {
 	end := sheetEnd - footTitle - float64(len(cautions))*smallLine
 	s.y += footGap
+	title := "Cautions"
+	if len(notes) > 0 && s.y+footTitle > end {
+		title, notes = fmt.Sprintf("Known of this drawing: see the plan (%d). Cautions", len(notes)), nil
+	}
 	if len(notes) > 0 {
 		s.small("Known of this drawing", footTitle)
 		s.text(smallSize, false)
@@ -45,7 +49,7 @@ func (s *sheet) foot(notes, cautions []string) {
 		}
 	}
 	s.y = end
-	s.small("Cautions", footTitle)
+	s.small(title, footTitle)
 	s.text(smallSize, false)
 	for _, l := range cautions {
 		s.line(sheetMargin, column, smallLine, l)

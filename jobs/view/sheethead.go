@@ -34,7 +34,7 @@ func (s *sheet) head(load int) error {
 	s.y = sheetMargin
 	edge := sheetEndX
 	if s.about.Link != "" {
-		if err := s.code(sheetEndX-codeSide, sheetMargin); err != nil {
+		if err := s.code(sheetEndX-codeSide, sheetMargin, s.about.Link); err != nil {
 			return err
 		}
 		edge -= codeSide + 3
@@ -76,12 +76,12 @@ func (s *sheet) date() string {
 	return s.about.Made.UTC().Format("2 January 2006")
 }
 
-// code draws the square code that leads back to the plan (ISO/IEC 18004), with room
-// for a fold or a stain: a seventh of it may be lost.
-func (s *sheet) code(x, y float64) error {
-	square, err := qr.Encode(s.about.Link, qr.M, qr.Auto)
+// code draws the square code of an address (ISO/IEC 18004), with room for a fold or a
+// stain: a seventh of it may be lost.
+func (s *pen) code(x, y float64, address string) error {
+	square, err := qr.Encode(address, qr.M, qr.Auto)
 	if err != nil {
-		return fmt.Errorf("view: the plan's address as a code: %w", err)
+		return fmt.Errorf("view: an address as a code: %w", err)
 	}
 	n := square.Bounds().Dx()
 	side := codeSide / float64(n)

@@ -29,7 +29,9 @@ func (s *sheet) cut(load int) {
 		for _, step := range toolSteps(all, i) {
 			s.tick(column, step)
 		}
-		s.pass(&all[i])
+		if all[i].Mark == nil { // else it is set as the pass after it
+			s.pass(&all[i])
+		}
 	}
 }
 

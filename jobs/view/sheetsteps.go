@@ -34,6 +34,10 @@ func (s *sheet) fetch(load int) {
 	s.fact(leftWidth, "File", fmt.Sprintf("load %d: %s", max(load+1, s.about.Load), filesText(s.view.Passes)))
 	if e := s.view.Estimate; e != nil {
 		s.fact(leftWidth, "Time", "cutter "+minutesText(e.CutterMin)+", bench "+minutesText(e.BenchMin)+s.forAll())
+		if len(e.Loads) > 1 {
+			l := &e.Loads[load]
+			s.fact(leftWidth, "", "this load: cutter "+minutesText(l.Cutter())+", bench "+minutesText(l.Bench))
+		}
 	}
 }
 
@@ -202,8 +206,11 @@ func blank(text string) string {
 // handOver says what leaves the bench, and what is written down for the next time.
 func (s *sheet) handOver(load int, width float64) {
 	s.heading(width, "Hand over")
-	s.tick(width, s.view.handed(load)+": counted, and one measured: _______ mm wide.")
+	s.tick(width, s.view.handed(load)+": counted, and one measured, longer side: _______ mm.")
 	s.tick(width, "Real time: cutter _____ min, bench _____ min. Spoiled: _____")
+	if s.about.Link != "" && s.about.Load == 0 {
+		s.tick(width, "Length and minutes told by phone, with the code at the top.")
+	}
 	if o := s.view.Layout.Usage.Offcut; o != nil && load == len(s.view.Layout.Loads)-1 {
 		s.tick(width, fmt.Sprintf("Offcut of %s × %s mm marked and put back.", short(math.Floor(o.Width())), short(math.Floor(o.Height()))))
 	}

@@ -21,6 +21,7 @@ type TestCut struct {
 	Stock    workshop.Stock
 	Machine  workshop.Machine
 	Standing trial.Standing
+	Link     string // where its marks are told, for the square code; empty: no code
 }
 
 func (t *TestCut) results() *Results {

@@ -32,7 +32,9 @@ func (t *TestCut) Worksheet(ctx context.Context, w io.Writer, code string) error
 	s.SetAutoPageBreak(false, 0)
 	s.SetCellMargin(0)
 	s.AddPage()
-	t.sheetHead(s, code)
+	if err := t.sheetHead(s, code); err != nil {
+		return err
+	}
 	t.sheetSet(s)
 	t.sheetLook(s)
 	s.y += 3
@@ -52,20 +54,32 @@ func (t *TestCut) Worksheet(ctx context.Context, w io.Writer, code string) error
 // testCutWidth is how wide the picture on the page is, in mm, with what is written beside.
 const testCutWidth = 92.0
 
-func (t *TestCut) sheetHead(s *pen, code string) {
+func (t *TestCut) sheetHead(s *pen, code string) error {
 	s.y = sheetMargin
-	s.text(19, true)
-	s.line(sheetMargin, column, 8.5, "Test cut: "+t.Setting.Operation.Words())
-	s.text(13, true)
-	s.line(sheetMargin, column, 6.5, legible(t.Stock.Name, t.Stock.ID))
-	s.text(11, false)
-	s.line(sheetMargin, column, 5.5, fmt.Sprintf("%s; sheet %d: %s", legible(t.Machine.Name, t.Machine.ID), t.Next.Number, t.aim()))
-	for _, l := range t.Known() {
-		s.line(sheetMargin, column, 5.5, l)
+	width, right := column, sheetEndX
+	if t.Link != "" {
+		if err := s.code(sheetEndX-codeSide, sheetMargin, t.Link); err != nil {
+			return err
+		}
+		right -= codeSide + 3
+		width -= codeSide + 3
 	}
-	s.SetXY(sheetEndX-40, sheetMargin)
+	s.text(19, true)
+	s.line(sheetMargin, width-22, 8.5, "Test cut: "+t.Setting.Operation.Words())
+	s.text(13, true)
+	s.line(sheetMargin, width, 6.5, legible(t.Stock.Name, t.Stock.ID))
+	s.text(11, false)
+	s.line(sheetMargin, width, 5.5, fmt.Sprintf("%s; sheet %d: %s", legible(t.Machine.Name, t.Machine.ID), t.Next.Number, t.aim()))
+	for _, l := range t.Known() {
+		s.line(sheetMargin, width, 5.5, l)
+	}
+	s.SetXY(right-20, sheetMargin)
 	s.text(14, true)
-	s.CellFormat(40, 6.5, code, "", 0, "R", false, 0, "")
+	s.CellFormat(20, 6.5, code, "", 0, "R", false, 0, "")
+	if t.Link != "" {
+		s.y = max(s.y, sheetMargin+codeSide-1.5)
+	}
+	return nil
 }
 
 // columns of a cell, in mm from the left margin.
@@ -153,6 +167,9 @@ func (t *TestCut) sheetMeasure(s *pen, code string) {
 	}
 	s.text(bodySize, false)
 	s.lines(sheetMargin+6, width-6, bodyLine, "Enter the cells as the outcome of sheet "+code+" of the setting "+t.Setting.ID+". Keep the sheet as proof.")
+	if t.Link != "" {
+		s.lines(sheetMargin+6, width-6, bodyLine, "The lengths of the marks are told by phone too, with the code at the top.")
+	}
 }
 
 // blank is a line to write on.

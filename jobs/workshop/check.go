@@ -1,6 +1,9 @@
 package workshop
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // FieldError says which field of the workshop's data cannot hold beside the
 // others, and why.
@@ -17,10 +20,21 @@ func (e *FieldError) Error() string { return e.Field + ": " + e.Reason }
 // (common practice, no source).
 const leastRoom = 10
 
-// Check holds the fields of a stock against each other: margins that leave no
+// named refuses a name that nobody can read.
+func named(name string) error {
+	if strings.TrimSpace(name) == "" {
+		return &FieldError{"name", "The name is blank.", "Write what people call it."}
+	}
+	return nil
+}
+
+// Check holds the fields of a stock against each other: a blank name, margins that leave no
 // room, a usable width beyond the stock, a roll shorter than its lead and tail. It
 // returns a *FieldError or nil.
 func (s Stock) Check() error {
+	if err := named(s.Name); err != nil {
+		return err
+	}
 	if err := s.checkHeld("", Held{s.Hold, s.MatTack, s.UsableWidthMM, s.MarginMM, s.LeastMarginMM, s.GapMM}); err != nil {
 		return err
 	}
@@ -93,30 +107,6 @@ func (s Stock) checkJoin() error {
 		return &FieldError{"join.overlap_mm", "Panels of a butt joint do not overlap.", "Write 0, or choose another joint."}
 	case j.Joint != Butt && j.OverlapMM >= s.UsableWidthMM:
 		return &FieldError{"join.overlap_mm", "The overlap is as wide as a panel.", "Write how far panels overlap."}
-	}
-	return nil
-}
-
-// Check holds the fields of a convention against each other. It returns a
-// *FieldError or nil.
-func (c Convention) Check() error {
-	for i, r := range c.Rules {
-		if r.Fold != "" && r.Means != MeansScore {
-			return &FieldError{fmt.Sprintf("rules.%d.fold", i), "A line that is no score is not folded.", "Leave it out there, or write score as the meaning of the rule."}
-		}
-	}
-	return nil
-}
-
-// Check holds the fields of a machine against each other. It returns a *FieldError
-// or nil.
-func (m Machine) Check() error {
-	seen := map[string]bool{}
-	for i, mat := range m.Mats {
-		if seen[mat.ID] {
-			return &FieldError{fmt.Sprintf("mats.%d.id", i), "The machine has a mat of this name already.", "Give each its own."}
-		}
-		seen[mat.ID] = true
 	}
 	return nil
 }

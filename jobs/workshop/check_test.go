@@ -27,6 +27,7 @@ func TestCheckOfAStock(t *testing.T) {
 		name, stock, field string
 		change             func(*workshop.Stock)
 	}{
+		{"a blank name", "card-160-a4", "name", func(s *workshop.Stock) { s.Name = " \t" }},
 		{"margins eat the sheet", "card-160-a4", "margin_mm", func(s *workshop.Stock) { s.MarginMM = 200 }},
 		{"margins leave 9 mm", "card-160-a4", "margin_mm", func(s *workshop.Stock) { s.MarginMM = 144 }},
 		{"usable past the width", "card-160-a4", "usable_width_mm", func(s *workshop.Stock) { s.UsableWidthMM = 211 }},
@@ -51,9 +52,14 @@ func TestCheckOfAStock(t *testing.T) {
 		}
 	}
 	m := workshop.Example().Machines[0]
-	m.Mats[1].ID = m.Mats[0].ID
-	if err := m.Check(); err == nil {
-		t.Error("two mats of one name")
+	m.TurnsLifted, m.Compensates = true, workshop.CompensatesOffset
+	if err := m.Check(); err != nil {
+		t.Errorf("a machine that turns the blade: %v", err)
+	}
+	m.Compensates = workshop.CompensatesNothing
+	var bad *workshop.FieldError
+	if err := m.Check(); !errors.As(err, &bad) || bad.Field != "turns_lifted" {
+		t.Errorf("a blade that trails, and would be turned lifted: %v", err)
 	}
 }
 
@@ -109,7 +115,7 @@ func TestJoints(t *testing.T) {
 // Only what is scored is folded.
 func TestCheckOfAConvention(t *testing.T) {
 	for means, want := range map[workshop.Meaning]bool{workshop.MeansScore: true, workshop.MeansCut: false, workshop.MeansPerforate: false} {
-		c := workshop.Convention{Rules: []workshop.Rule{{Means: workshop.MeansCut}, {Means: means, Fold: workshop.Valley}}}
+		c := workshop.Convention{Name: "ours", Rules: []workshop.Rule{{Means: workshop.MeansCut}, {Layer: "FOLD", Means: means, Fold: workshop.Valley}}}
 		err := c.Check()
 		if field := new(workshop.FieldError); (err == nil) != want || err != nil && (!errors.As(err, &field) || field.Field != "rules.1.fold") {
 			t.Errorf("%s: %v", means, err)

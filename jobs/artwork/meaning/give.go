@@ -23,7 +23,9 @@ func (k *desk) give(lines []line, allowed []workshop.Meaning) {
 	k.askMeanings(&s, offered{allowed, k.req.Stock.Liner})
 	notes := slices.Concat(s.known[workshop.MeansNothing], s.known[workshop.MeansFrame])
 	putAside(k, notes, false)
-	k.list(finding.LeftOut, foreign(k, notes), nil)
+	if k.req.Only == nil {
+		k.list(finding.LeftOut, foreign(k, notes), nil)
+	}
 	k.list(finding.UnpaintedGeometry, s.unpainted, finding.Values{"names": finding.Text(kinds(k.budget, s.unpainted))})
 	k.list(finding.FillOutline, s.filled, nil)
 	k.operate(s.known, allowed)
@@ -54,6 +56,11 @@ func (k *desk) sort(lines []line) sorted {
 			s.unpainted = append(s.unpainted, l)
 			continue
 		}
+		if k.req.Only != nil {
+			means := onlyMeans(k.req.Only[l.number])
+			s.known[means] = append(s.known[means], l)
+			continue
+		}
 		m := markOf(&l)
 		r := rules.read(m)
 		if r.means == "" {
@@ -67,6 +74,14 @@ func (k *desk) sort(lines []line) sorted {
 		s.known[r.means] = append(s.known[r.means], l)
 	}
 	return s
+}
+
+// onlyMeans is what a line is for where it is known whether it is cut.
+func onlyMeans(cut bool) workshop.Meaning {
+	if cut {
+		return workshop.MeansCut
+	}
+	return workshop.MeansNothing
 }
 
 // wonder adds a line to the group that the question id is about. The layer

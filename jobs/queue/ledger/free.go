@@ -99,9 +99,11 @@ func (b Book) each(ctx context.Context, before time.Time, warn bool, do func(db.
 		did := false
 		err := b.store.InTx(ctx, func(tx db.Tx) error {
 			did = false
-			if _, err := tx.LockPlan(ctx, id); errors.Is(err, db.ErrNotFound) {
+			p, err := tx.LockPlan(ctx, id)
+			if errors.Is(err, db.ErrNotFound) {
 				return nil // erased
-			} else if err != nil {
+			}
+			if err != nil {
 				return err
 			}
 			a, err := Of(ctx, tx.Queries, id)
@@ -109,7 +111,7 @@ func (b Book) each(ctx context.Context, before time.Time, warn bool, do func(db.
 				return err // another was quicker
 			}
 			did = true
-			return do(tx, a)
+			return b.watched(ctx, tx, p, func(db.Tx, db.Plan) error { return do(tx, a) })
 		})
 		if err != nil {
 			return done, err

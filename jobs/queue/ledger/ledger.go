@@ -27,10 +27,13 @@ import (
 
 // Book is the ledger in a store. Its methods may be called from several
 // goroutines and processes.
-type Book struct{ store *db.DB }
+type Book struct {
+	store *db.DB
+	tell  Tell // nil: nobody
+}
 
 // Open returns the ledger of a store, which must be migrated.
-func Open(store *db.DB) Book { return Book{store} }
+func Open(store *db.DB) Book { return Book{store: store} }
 
 // The kinds of postings.
 const (
@@ -151,6 +154,6 @@ func (b Book) locked(ctx context.Context, client string, plan uuid.UUID, do func
 		if err != nil {
 			return err
 		}
-		return do(tx, p)
+		return b.watched(ctx, tx, p, do)
 	})
 }

@@ -76,6 +76,29 @@ func (b Book) Record(ctx context.Context, asked Asked, r Report, with func(db.Tx
 	return id, err
 }
 
+// Measure keeps the marks of a test cut as they were measured, without its cells: plans
+// on this stock and machine take them into account. It fails with a *LackError. with,
+// where set, runs in the same transaction.
+func (b Book) Measure(ctx context.Context, asked Asked, marks trial.Marks, with func(db.Tx, uuid.UUID) error) error {
+	return b.store.InTx(ctx, func(tx db.Tx) error {
+		bench, err := benchOf(ctx, tx.Queries, asked)
+		if err != nil {
+			return err
+		}
+		if err := tx.LockTrials(ctx, bench.Stock.ID, bench.Machine.ID); err != nil {
+			return err
+		}
+		kept, err := keep(ctx, tx, bench, trial.Kept{
+			Subject: bench.Subject(), Hold: bench.Stock.Hold, Marks: &marks,
+			Record: trial.Record{Aim: trial.Lengths, Day: time.Now().UTC().Format(time.DateOnly)},
+		})
+		if err != nil || with == nil {
+			return err
+		}
+		return with(tx, kept.ID)
+	})
+}
+
 // add keeps the cells of a sheet with what became of them.
 func add(ctx context.Context, tx db.Tx, b *Bench, r Report, next trial.Next) (Kept, error) {
 	if r.Day == "" {
@@ -95,6 +118,11 @@ func add(ctx context.Context, tx db.Tx, b *Bench, r Report, next trial.Next) (Ke
 		}
 		k.Cells = append(k.Cells, c)
 	}
+	return keep(ctx, tx, b, k)
+}
+
+// keep writes a test cut.
+func keep(ctx context.Context, tx db.Tx, b *Bench, k trial.Kept) (Kept, error) {
 	doc, err := json.Marshal(k)
 	if err != nil {
 		return Kept{}, fmt.Errorf("trials: %w", err)

@@ -181,7 +181,7 @@ func (b Book) Withdraw(ctx context.Context, id uuid.UUID) error {
 // cut.
 func (b *Bench) disown(ctx context.Context, tx db.Tx, k Kept) error {
 	set := b.Listed
-	if !own(set) || k.Aim == trial.Again || set.TestedBy != k.Tester || set.TestedOn != k.Day || set.Batch != k.Batch {
+	if !own(set) || k.Aim == trial.Again || k.Aim == trial.Lengths || set.TestedBy != k.Tester || set.TestedOn != k.Day || set.Batch != k.Batch {
 		return nil
 	}
 	set.TestedBy, set.TestedOn, set.Batch = "", "", ""

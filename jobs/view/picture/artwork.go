@@ -25,12 +25,7 @@ func Artwork(ctx context.Context, a *artwork.Artwork, earlier ...finding.Finding
 // shows all that was drawn, of which some may wait for an answer.
 func InQuestion(ctx context.Context, d *read.Result, s *size.Result, a *artwork.Artwork, earlier ...finding.Finding) (*figure.Picture, error) {
 	return finished(ctx, func(b *budget.Budget) *page {
-		drawn, _ := apart(b, d, s)
-		shift := geometry.Translate(-a.Origin.X, -a.Origin.Y)
-		for i := range drawn {
-			b.Spend(len(drawn[i].Segments))
-			drawn[i] = drawn[i].Transform(shift)
-		}
+		drawn := asDrawn(b, d, s, a)
 		return artworkPage(b, a, drawn, slices.Concat(earlier, a.Findings))
 	})
 }
@@ -45,14 +40,11 @@ func artworkPage(b *budget.Budget, a *artwork.Artwork, drawn []geometry.Path, fi
 	case len(drawn) > 0:
 		bounds = bounds.Union(boundsOf(b, drawn))
 	}
-	p.Open(withMarks(bounds, findings), figure.Inset{Dimensions: true})
+	p.Open(withMarks(bounds, findings), figure.Inset{Dimensions: true, Marked: len(findings)+len(a.Questions) > 0})
 	if len(drawn) > 0 {
-		p.Show(waitingStyle(), p.DetailOf(drawn, 1).Shown...)
+		p.ShowWork(waitingStyle(), p.DetailOf(drawn, 1).Shown...)
 	}
 	d := p.strokes(a.Strokes, []geometry.Affine{geometry.Identity}, false)
-	number := tagNames(findings)
-	p.markFindings(findings, number, mostMarks)
-	p.markParts(a.Questions)
 	switch {
 	case len(a.Strokes)+len(drawn) == 0:
 		p.Blank("There is no line to cut or draw.")
@@ -60,6 +52,9 @@ func artworkPage(b *budget.Budget, a *artwork.Artwork, drawn []geometry.Path, fi
 		p.Dimensions(p.OnPage(a.Bounds), p.OnPage(a.Bounds), figure.Number(a.Bounds.Width())+" mm", figure.Number(a.Bounds.Height())+" mm")
 		p.ScaleBar()
 	}
+	number := tagNames(findings)
+	p.markFindings(findings, number, mostMarks)
+	p.markParts(a.Questions)
 	lengths := map[artwork.Operation]float64{}
 	for i := range a.Strokes {
 		path := a.Strokes[i].Path

@@ -18,63 +18,80 @@ func Drawing(ctx context.Context, d *read.Result) (*figure.Picture, error) {
 }
 
 func drawingPage(b *budget.Budget, d *read.Result) *page {
-	box := d.Bounds()
-	sub := fmt.Sprintf("%s, %s × %s units; the file says: %s",
-		count(len(d.Shapes), "shape", "shapes"), figure.Number(box.Width()), figure.Number(box.Height()), unitText(d.Unit))
-	p := newPage(b, "Drawing as read", sub)
+	p := newPage(b, "Drawing as read", count(len(d.Shapes), "shape", "shapes")+", "+ownSize(d))
 	p.asked(d.Questions, nil)
-	p.Open(box, figure.Inset{})
-	left := p.shapes(d.Shapes)
+	box := d.Bounds()
+	p.Open(box, figure.Inset{Dimensions: true, Marked: len(d.Findings)+len(d.Questions) > 0})
+	drawn, left := p.shapes(d.Shapes)
+	if len(d.Shapes) == 0 {
+		p.Blank("There is nothing to draw.")
+	} else if per, unit := ownUnit(d.Unit); !box.Empty() {
+		p.Dimensions(p.OnPage(box), p.OnPage(box), figure.Number(box.Width()/per)+unit, figure.Number(box.Height()/per)+unit)
+	}
 	number := tagNames(d.Findings)
 	p.markFindings(d.Findings, number, mostMarks)
 	p.markParts(d.Questions)
-	if len(d.Shapes) == 0 {
-		p.Blank("There is nothing to draw.")
-	}
 	p.Foot += 36
+	drawn.key(p)
 	p.findingLegend(d.Findings, number, mostMarks)
 	p.leftOut(left)
 	return p
 }
 
-func unitText(u drawing.Unit) string {
-	if u.Name == "" || u.Name == "none" {
-		return "no unit"
+// ownUnit returns how many units of a drawing one of the file's own numbers is, and the
+// name of what the file counts in, after a space; empty: it names none.
+func ownUnit(u drawing.Unit) (per float64, name string) {
+	switch {
+	case u.PerNumber > 0:
+		return u.PerNumber, ""
+	case u.Name == "" || u.Name == "none":
+		return 1, ""
 	}
-	return "unit " + u.Name
+	return 1, " " + u.Name
 }
 
-// shapes draws filled shapes one by one, then all lines by their colour.
-func (p *page) shapes(shapes []drawing.Shape) figure.Detail {
+// ownSize tells the size of a drawing in the numbers that stand in its file, and what the
+// file says that they are.
+func ownSize(d *read.Result) string {
+	box := d.Bounds()
+	per, unit := ownUnit(d.Unit)
+	text := fmt.Sprintf("%s × %s", figure.Number(box.Width()/per), figure.Number(box.Height()/per))
+	switch {
+	case unit != "":
+		return text + unit + ", as the file says"
+	case d.Unit.PerNumber > 0 && d.Unit.Declared:
+		return fmt.Sprintf("%s in the file's own numbers, each %.6g mm as the file says", text, d.Unit.MM*per)
+	case d.Unit.PerNumber > 0:
+		return text + " in the file's own numbers"
+	}
+	return text + " in the file's own numbers; it names no unit"
+}
+
+// shapes draws filled shapes one by one, then all lines by their layer and colour.
+func (p *page) shapes(shapes []drawing.Shape) (*looks, figure.Detail) {
 	var paths []geometry.Path
 	for i := range shapes {
 		paths = append(paths, shapes[i].Paths...)
 	}
 	d := p.DetailOf(paths, 1)
 	shown := d.Shown
-	at := map[string]int{}
-	var lines []inked
+	all := looksOf(p.b, shapes)
 	for i := range shapes {
 		s := &shapes[i]
 		mine := p.Project(shown[:len(s.Paths)])
 		shown = shown[len(s.Paths):]
-		if len(mine) == 0 {
-			continue
-		}
-		if s.Fill != nil {
+		one := all.of(s)
+		one.count++
+		if s.Fill != nil && len(mine) > 0 {
 			p.Draw(figure.Style{Fill: visibleInk(*s.Fill), Opacity: 0.35}, mine...)
 		}
-		colour := lineInk(s)
-		if _, ok := at[colour]; !ok {
-			at[colour] = len(lines)
-			lines = append(lines, inked{style: figure.Style{Stroke: colour, Width: 1.4}})
-		}
-		lines[at[colour]].paths = append(lines[at[colour]].paths, mine...)
+		one.paths = append(one.paths, mine...)
 	}
-	for _, l := range lines {
-		p.Draw(l.style, l.paths...)
+	for _, one := range all.list {
+		p.Spots.Line(one.paths)
+		p.Draw(one.style, one.paths...)
 	}
-	return d
+	return all, d
 }
 
 func lineInk(s *drawing.Shape) string {

@@ -9,6 +9,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
+	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
@@ -26,18 +27,18 @@ func Size(ctx context.Context, d *read.Result, s *size.Result) (*figure.Picture,
 
 func sizePage(b *budget.Budget, d *read.Result, s *size.Result) *page {
 	settled := len(s.Questions) == 0
-	p := newPage(b, "True size", sizeSubtitle(s, settled))
+	p := newPage(b, "True size", sizeSubtitle(d.Unit, s, settled))
 	lines, frames := apart(b, d, s)
 	art, frame := boundsOf(b, lines), boundsOf(b, frames)
 	p.asked(s.Questions, func(q *ask.Question) { p.besideCard(q, lines, frames) })
 	all := art.Union(frame)
 	card := p.openBeside(all, settled)
 	shown := p.DetailOf(lines, 1)
-	p.Show(figure.Style{Stroke: figure.Ink, Width: 1.5}, shown.Shown...)
-	p.Show(frameStyle(), frames...)
-	findings := atTrueSize(slices.Concat(d.Findings, s.Findings), s)
-	number := tagNames(findings)
-	p.markFindings(findings, number, mostMarks)
+	p.ShowWork(figure.Style{Stroke: figure.Ink, Width: 1.5}, shown.Shown...)
+	p.ShowWork(frameStyle(), frames...)
+	if !frame.Empty() {
+		p.framed = p.OnPage(frame)
+	}
 	switch {
 	case all.Empty():
 		p.Blank("There is nothing to measure.")
@@ -48,6 +49,9 @@ func sizePage(b *budget.Budget, d *read.Result, s *size.Result) *page {
 		}
 		p.ScaleBar()
 	}
+	findings := atTrueSize(slices.Concat(d.Findings, s.Findings), s)
+	number := tagNames(findings)
+	p.markFindings(findings, number, mostMarks)
 	p.Foot += 8
 	if len(frames) > 0 {
 		p.Legend(frameText(settled), p.LineSwatch(frameStyle()))
@@ -72,7 +76,8 @@ func (p *page) openBeside(all geometry.Box, settled bool) geometry.Box {
 		return geometry.EmptyBox()
 	}
 	const heightRoom = 120 // pixels
-	gap := heightRoom / p.ScaleOf(all.Width()+ask.CardWidthMM, max(all.Height(), ask.CardHeightMM))
+	wide, high := all.Width()+ask.CardWidthMM, max(all.Height(), ask.CardHeightMM)
+	gap := heightRoom / min(p.ScaleOf(wide, high), p.ScaleBeside(heightRoom, wide))
 	corner := geometry.Pt(all.Max.X+gap, all.Min.Y)
 	card := geometry.BoxAround(corner, corner.Add(geometry.Pt(ask.CardWidthMM, ask.CardHeightMM)))
 	p.Open(all.Union(card), figure.Inset{Below: true})
@@ -86,15 +91,23 @@ func frameText(settled bool) string {
 	return "what is taken for the frame"
 }
 
-func sizeSubtitle(s *size.Result, settled bool) string {
+func sizeSubtitle(u drawing.Unit, s *size.Result, settled bool) string {
 	if !settled {
 		return "in question: please answer"
 	}
-	text := "The work is " + sizeText(s.WidthMM, s.HeightMM)
-	if s.X != s.Y {
-		return fmt.Sprintf("%s; one drawing unit is %.6g mm across and %.6g mm up.", text, s.X, s.Y)
+	per, unit := ownUnit(u)
+	one := "one drawing unit"
+	switch {
+	case unit != "":
+		one = "1" + unit + " of the file"
+	case per != 1:
+		one = "1 in the file's own numbers"
 	}
-	return fmt.Sprintf("%s; one drawing unit is %.6g mm.", text, s.X)
+	text := "The work is " + sizeText(s.WidthMM, s.HeightMM) + "; " + one
+	if s.X != s.Y {
+		return fmt.Sprintf("%s is %.6g mm across and %.6g mm up.", text, s.X*per, s.Y*per)
+	}
+	return fmt.Sprintf("%s is %.6g mm.", text, s.X*per)
 }
 
 // viewOf maps the drawing to mm, or leaves it as it is where there is no size.

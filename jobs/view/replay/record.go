@@ -57,7 +57,9 @@ func (r *recorder) record(moves iter.Seq[toolpath.Move]) {
 // open begins a line at the travel to it.
 func (r *recorder) open(m *toolpath.Move) {
 	r.line = &Line{Pass: m.Pass + 1, Role: LeadIn, FromS: r.now}
-	if m.Line >= 0 {
+	if m.Line >= 0 && r.load.Passes[m.Pass].Mark != nil {
+		r.line.Role = Test
+	} else if m.Line >= 0 {
 		run := r.load.Passes[m.Pass].Runs[m.Line]
 		r.line.Copy, r.line.Role = run.Copy, r.roles[run.Stroke]
 	}
@@ -66,7 +68,7 @@ func (r *recorder) open(m *toolpath.Move) {
 // take lets the clock run on by a move.
 func (r *recorder) take(m *toolpath.Move) {
 	switch {
-	case m.Kind == toolpath.Travel || m.Kind == toolpath.Tie:
+	case m.Kind == toolpath.Travel || m.Kind == toolpath.Tie || m.Kind == toolpath.Turn:
 		r.now += r.travel(m.From, m.To())
 	case m.Kind == toolpath.Lower:
 		r.now += r.liftS / 2

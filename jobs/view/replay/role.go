@@ -13,6 +13,7 @@ type Role string
 // The roles.
 const (
 	LeadIn  Role = "lead_in" // cut in waste: it turns the blade
+	Test    Role = "test"    // a test mark, in waste
 	Marking Role = "mark"    // drawn, scored or perforated: it frees nothing
 	Relief  Role = "relief"  // added, so that waste peels in parts
 	Inside  Role = "inside"  // a cut that another holds
@@ -21,7 +22,7 @@ const (
 )
 
 // Roles lists the roles in the order in which a pass tends to run them.
-func Roles() []Role { return []Role{LeadIn, Marking, Relief, Inside, Outline, Border} }
+func Roles() []Role { return []Role{LeadIn, Test, Marking, Relief, Inside, Outline, Border} }
 
 // rolesOf returns the roles of strokes.
 func rolesOf(b *budget.Budget, strokes []artwork.Stroke) []Role {

@@ -1,0 +1,97 @@
+package clearance
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+)
+
+// mostConvex is how many edges a region may have whose pole is found among all
+// circles that touch three of them.
+const mostConvex = 6
+
+// convex reports whether the region is one ring that never turns to its right and
+// has few edges: most cells between lines that cross are.
+func (r *Region) convex() bool {
+	if r.Rings() != 1 || len(r.edges) < 3 || len(r.edges) > mostConvex {
+		return false
+	}
+	turned := 0.0
+	for i := range r.edges {
+		turn := r.turn(i)
+		if turn < 0 {
+			return false
+		}
+		turned += turn
+	}
+	return turned < 3*math.Pi // once round
+}
+
+// convexPole returns the largest circle inside a convex region: the largest one that
+// touches three sides and lies on the inner side of all. Where several are as large,
+// as in a rectangle, it lies in their middle.
+func (r *Region) convexPole() Pole {
+	var best Pole
+	as := 0.0 // how many are as large as the best
+	n := len(r.edges)
+	for i := range n {
+		for j := i + 1; j < n; j++ {
+			for k := j + 1; k < n; k++ {
+				p, ok := r.touchesThree(i, j, k)
+				if !ok || !r.holds(p) {
+					continue
+				}
+				switch by := p.Radius - best.Radius; {
+				case by > 1e-9*p.Radius:
+					best, as = p, 1
+				case by > -1e-9*p.Radius:
+					as++
+					best.Centre = best.Centre.Lerp(p.Centre, 1/as)
+				}
+			}
+		}
+	}
+	return best
+}
+
+// touchesThree returns the circle on the inner side of three sides that touches all
+// of them: of the middle x and the radius t, n·x − t = n·a for each.
+func (r *Region) touchesThree(i, j, k int) (Pole, bool) {
+	a := r.edges[i].a // about which, for precision
+	n, o, p := r.edges[i].dir.Perp(), r.edges[j].dir.Perp(), r.edges[k].dir.Perp()
+	u, v := o.Sub(n), p.Sub(n)
+	det := u.Cross(v)
+	if math.Abs(det) < 1e-9 {
+		return Pole{}, false // two of them go the same way
+	}
+	c, d := o.Dot(r.edges[j].a.Sub(a)), p.Dot(r.edges[k].a.Sub(a))
+	x := geometry.Pt((c*v.Y-d*u.Y)/det, (u.X*d-v.X*c)/det)
+	return Pole{Centre: a.Add(x), Radius: n.Dot(x)}, true
+}
+
+// holds reports whether a circle lies on the inner side of all edges.
+func (r *Region) holds(p Pole) bool {
+	if p.Radius <= 0 {
+		return false
+	}
+	for i := range r.edges {
+		e := &r.edges[i]
+		if e.dir.Perp().Dot(p.Centre.Sub(e.a)) < p.Radius*(1-1e-9) {
+			return false
+		}
+	}
+	return true
+}
+
+// facing returns how many edges of a convex region face one of them. Circles inside
+// touch no corner, so that only between such edges the region has a local width.
+func (r *Region) facing(edge int) (n int) {
+	const slack = 1e-6
+	least := math.Cos(sharpDeg*math.Pi/180) - slack
+	for i := range r.edges {
+		if r.edges[i].dir.Dot(r.edges[edge].dir) <= -least {
+			n++
+		}
+	}
+	return n
+}
