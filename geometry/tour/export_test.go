@@ -19,7 +19,7 @@ func RoundTrip(groups [][]geometry.Point, cost Cost, kicks int) float64 {
 		given[i] = Stop{Closed: true, Entries: g}
 	}
 	s := newSearch(nil, connect(nil, given), 0, -1, cost)
-	s.run(kicks, workMost)
+	s.run(kicks, 12_000_000)
 	return s.total()
 }
 
@@ -29,7 +29,7 @@ func Shortest(given []Stop, start geometry.Point, cost Cost) (taken, found float
 	taken = Length(given, Through(nil, given, start, cost), start, cost)
 	stops, home := rest(connect(nil, given), start)
 	s := newSearch(nil, stops, home, port(2*home), cost)
-	s.run(kicksFor(len(stops)), workMost)
+	s.run(kicksEach*len(stops), workAny)
 	return taken, s.total()
 }
 
@@ -42,7 +42,7 @@ func ThroughLonger(given []Stop, start geometry.Point, cost Cost, effort int) []
 func LinksAgree(given []Stop, cost Cost) error {
 	stops, home := rest(connect(nil, given), geometry.Point{})
 	s := newSearch(nil, stops, home, port(2*home), cost)
-	s.run(kicksFor(len(stops)), workMost)
+	s.run(kicksEach*len(stops), workAny)
 	for i := range stops {
 		p, q := s.right(i), s.left(s.next(i))
 		if s.mates[p] != q || s.mates[q] != p {

@@ -11,15 +11,19 @@ const (
 //
 // Most kicks exchange three runs of stops for each other, the first with the
 // last: a double bridge (Martin, Otto and Felten, 1991), which no short chain of
-// exchanges takes back. Half of them move short runs that follow each other,
-// which mends most for its time; the others take out four links near each other
-// in the plane, which may be far apart on the way, and so get out of what holds
-// clusters together (Applegate, Cook and Rohe, 2003). Where the order is bound,
-// or the stops are few, so that these seldom go, two runs change places too.
+// exchanges takes back. Half of them, a quarter where any order is allowed, move
+// short runs that follow each other, which mends most for its time; the others take
+// out four links near each other in the plane, which may be far apart on the way,
+// and so get out of what holds clusters together (Applegate, Cook and Rohe, 2003).
+// Where the order is bound, or the stops are few, so that these seldom go, two runs
+// change places too. One of the stops is entered anew.
 func (s *search) kick() bool {
 	s.spend(1)
 	s.x.turned = [deepest]bool{}
 	kind := s.random(2)
+	if !s.tied {
+		kind = min(1, s.random(4))
+	}
 	if (s.tied || len(s.stops) < fewStops) && s.random(2) == 0 {
 		s.x.k, s.x.order = 3, [deepest]int8{0, 2, 1}
 	} else {
@@ -90,6 +94,19 @@ func (s *search) bridge() {
 		gain -= s.join(t[2*i+2], t[2*i-1])
 	}
 	s.make(gain)
+	if s.single {
+		return
+	}
+	if stop := t[s.random(2*k)] >> 1; s.varied(stop) {
+		s.gain += s.enterAt(stop, s.random(fewEntries))
+	}
+}
+
+// enterAt enters a stop by one of the entries that are weighed, and returns what that saves.
+func (s *chooser) enterAt(stop int32, pick int) float64 {
+	before := s.links[2*stop] + s.links[2*stop+1]
+	s.reenter(int(stop), int(s.few[stop][pick%len(s.few[stop])]))
+	return before - s.links[2*stop] - s.links[2*stop+1]
 }
 
 // chances is a fixed sequence of numbers that look drawn (Knuth's MMIX generator,

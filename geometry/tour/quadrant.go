@@ -22,9 +22,9 @@ const (
 func stride(stops []stop, s int, room float64) int {
 	all := stops[s].Entries
 	n := min(len(all), sampled)
-	if len(stops) > manyStops {
+	if n > 1 {
 		box := geometry.BoxAround(all...)
-		n = min(n, 1+int(min(sampled, (box.Width()+box.Height())/room)))
+		n = min(n, 1+int(min(sampled, 2*(box.Width()+box.Height())/room)))
 	}
 	return 1 + (len(all)-1)/n
 }

@@ -54,7 +54,10 @@ func orderLoad(b *budget.Budget, load layout.Load, strokes []artwork.Stroke, ste
 		inHolder, pass.NoMark = st.tool, noMark
 		pass.LeadIn = leadIn(b, load, req, pass.Rule.InFile().OffsetMM)
 		stops := st.stops(b, load, strokes, req.Stock.Form == workshop.Roll)
-		for _, visit := range tour.Through(b, stops, clock.walk.At, clock.travel) {
+		visits := tour.Through(b, stops, clock.walk.At, clock.travel)
+		g := beginner{&st, b, load, strokes, stops, visits, clock.travel, clock.axes.AccelMMS2}
+		g.begin(clock.walk.At)
+		for _, visit := range visits {
 			pass.Runs = append(pass.Runs, st.run(&stops[visit.Stop], visit))
 		}
 		clock.take(len(out.Passes), &pass, func(k int) geometry.Path {

@@ -115,6 +115,11 @@ func (st *step) look(b *budget.Budget, own []artwork.Stroke) {
 	op := st.set.Operation
 	st.rules = sequenceOf(b, own, op)
 	st.starts = startsOf(b, own, op, st.rules.depth)
+	for i := range own {
+		if own[i].Path.Closed && st.rule.OffsetMM > 0 {
+			heads(b, &own[i].Path, st.starts[i], st.rule.OvercutMM)
+		}
+	}
 	st.past = pastEnds(b, own, op, st.rule.OvercutMM)
 }
 

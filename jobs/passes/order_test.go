@@ -307,7 +307,7 @@ func TestTimesAddUp(t *testing.T) {
 	p := j.order(t)
 	one := p.Loads[0].Passes[0]
 	near(t, "cut", one.CutMM, 2*160+1, 1e-9)
-	near(t, "travel from the origin", one.TravelMM, math.Hypot(10+2, 50), 1e-9) // film is begun 2 mm off a corner
+	near(t, "travel from the origin", one.TravelMM, math.Hypot(10+1, 50), 1e-9) // film is begun 1 mm off a corner
 	near(t, "travel time", p.Time.TravelS, motion.MoveTime(50, 200, 1000), 1e-9)
 	near(t, "motion", one.MotionS, one.CutS+one.TravelS+0.1, 1e-9)
 	near(t, "all", p.Time.Total(), 180+120+60+one.MotionS, 1e-9)

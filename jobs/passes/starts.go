@@ -14,7 +14,7 @@ const (
 	cornerDeg  = 20   // a vertex at which a line turns by less is smooth
 	mostStarts = 32   // starts of a contour that are weighed
 	tinyMM     = 0.05 // a piece of a line that is shorter is none to begin at
-	clearOfMM  = 2    // starts on an edge keep this off its corners where it is long enough
+	clearOfMM  = 1    // starts on an edge keep this, some overcuts, off its corners where it is long enough
 )
 
 // start is a place at which a closed stroke may be begun.
@@ -22,6 +22,9 @@ type start struct {
 	segment int
 	along   float64        // share of the segment that is left for the end
 	at      geometry.Point // as drawn
+
+	first     geometry.Point // heading in which it sets out
+	end, last geometry.Point // where it ends after the overcut, and its heading there
 }
 
 // startsOf returns where each closed stroke of an operation may be begun.
@@ -99,7 +102,7 @@ func onEdges(path *geometry.Path, clear float64) []start {
 		if length := s.Length(from); length > 2*clear {
 			for _, along := range [...]float64{clear / length, 1 - clear/length} {
 				first, _ := knife.Split(from, s, along)
-				all = append(all, start{i, along, first.End})
+				all = append(all, start{segment: i, along: along, at: first.End})
 			}
 		}
 		from = s.End
