@@ -43,7 +43,7 @@ func legends(k *desk, lines []line) (own, rest []line) {
 	}
 	var layers []legend.Layer
 	for _, l := range Layers(&k.req.Convention, k.req.Stock.Family) {
-		layers = append(layers, legend.Layer{Name: l.Name, Means: l.Means})
+		layers = append(layers, legend.Layer{Name: l.Name, Means: l.Means, Fold: l.Fold})
 	}
 	written := map[[2]int][]geometry.Path{} // by the middle in whole mm
 	at := func(box geometry.Box) (x, y int) {
