@@ -2,10 +2,12 @@ package api_test
 
 import (
 	"bytes"
+	"fmt"
 	"net/http"
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"knifedesk/api"
@@ -116,5 +118,47 @@ func TestClassLoads(t *testing.T) {
 	var left string // but what was read in ada's drawing, which was not erased
 	if err := g.store.Pool.QueryRow(t.Context(), `select string_agg(stage, ' ') from results`).Scan(&left); err != nil || left != "read" {
 		t.Errorf("results are left: %s, %v", left, err)
+	}
+}
+
+// A piece of a member that lies on a load with others is cut again alone, on an offcut: the
+// loads of the set stay as they are.
+func TestPieceOfAClassIsCutAgain(t *testing.T) {
+	g := openGuarded(t, api.Config{PerMinute: -1})
+	ours, staff := g.key(t, "print", "submit", "read"), g.staff(t)
+	g.as(t, staff, "POST", "/v1/offcuts", `{"from_stock_id":"card-220-a4","width_mm":80,"length_mm":80}`).wants(t, "an offcut", http.StatusCreated, "")
+	at := g.classSet(t, ours, "")
+	body, kind := form(t, "ben.svg", []byte(plate))
+	g.call(t, "POST", at+"/members", body, "Authorization", ours, "Content-Type", kind).wants(t, "ben", http.StatusOK, "")
+	kit := `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="60mm" viewBox="0 0 100 60"><g id="CUT" fill="none" stroke="#007c91" stroke-width="0.1">
+		<path d="M5 5H55V45H5Z"/><path d="M65 10H95V40H65Z"/><circle cx="80" cy="25" r="5"/></g></svg>`
+	body, kind = form(t, "ada.svg", []byte(kit), "stock", "card-220-a4", "copies", "2")
+	s := g.call(t, "POST", at+"/members", body, "Authorization", ours, "Content-Type", kind, "Prefer", "wait=50").set(t)
+	load := g.as(t, ours, "GET", s.Loads[0].Links["layout"], "").body
+	ada := memberNamed(t, s, "ada")
+	var w api.Weeding
+	g.as(t, ours, "GET", ada.Links["plan"]+"/weeding", "").json(t, &w)
+	small := slices.IndexFunc(w.Regions, func(r api.Region) bool { return r.Class == "kept" && r.AreaMM2 < 1000 })
+	if small < 0 {
+		t.Fatalf("%q %+v", s.Answer, w.Regions)
+	}
+	a := g.as(t, staff, "POST", ada.Links["plan"]+"/recut", fmt.Sprintf(`{"pieces":[{"copy":2,"piece":%d}],"reason":"torn"}`, w.Regions[small].Number), "Prefer", "wait=30")
+	var again api.Plan
+	a.wants(t, "a recut", http.StatusOK, "")
+	a.json(t, &again)
+	if again.Status != "ready" || !strings.HasPrefix(again.StockID, "offcut-") || len(again.Again) != 1 || again.Again[0] != (api.RecutPiece{Piece: w.Regions[small].Number, Copies: 1}) || again.Layout.Copies != 1 || again.Weeding.Kept != 1 {
+		t.Errorf("%s on %s: %+v %+v %+v", again.Status, again.StockID, again.Again, again.Layout, again.Weeding)
+	}
+	text := string(g.as(t, ours, "GET", again.Links["self"], "", "Accept", "text/plain").body)
+	if want := fmt.Sprintf("again 1 of piece %d × pieces on ", w.Regions[small].Number); !strings.Contains(text, want) {
+		t.Errorf("the text lacks %q:\n%s", want, text)
+	}
+	if dir := os.Getenv("KNIFEDESK_CLASS_FILES"); dir != "" {
+		for _, name := range []string{"layout_preview", "weeding_preview", "worksheet"} {
+			_ = os.WriteFile(filepath.Join(dir, name), g.as(t, ours, "GET", again.Links[name], "").body, 0o644)
+		}
+	}
+	if after := g.as(t, ours, "GET", s.Loads[0].Links["layout"], "").body; !bytes.Equal(after, load) {
+		t.Error("the load of the set has changed")
 	}
 }

@@ -139,13 +139,9 @@ func (s classSets) ListClassSets(c echo.Context, params ListClassSetsParams) err
 	if limit == 0 {
 		limit = 20
 	}
-	var before *db.PlanCursor
-	if params.Cursor != "" {
-		at, err := readCursor(params.Cursor)
-		if err != nil {
-			return err
-		}
-		before = &at
+	before, err := readBefore(params.Cursor)
+	if err != nil {
+		return err
 	}
 	rows, err := s.orders.store.ClassHeads(c.Request().Context(), listedFor(c, params.Owner), before, limit+1)
 	if err != nil {

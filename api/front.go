@@ -9,6 +9,8 @@ import (
 
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
+
+	"knifedesk/jobs/queue/trace"
 )
 
 // plainID is what a caller's request id may look like, so that it can stand in
@@ -31,7 +33,8 @@ func identify(next echo.HandlerFunc) echo.HandlerFunc {
 			id = uuid.NewString()
 		}
 		c.Response().Header().Set(echo.HeaderXRequestID, id)
-		c.SetRequest(r.WithContext(withIdentity(r.Context(), identity{request: id, trace: readTraceparent(r.Header.Get("traceparent"))})))
+		parent := trace.Read(r.Header.Get("traceparent"))
+		c.SetRequest(r.WithContext(withIdentity(trace.With(r.Context(), parent), identity{request: id, trace: parent})))
 		return next(c)
 	}
 }

@@ -24,12 +24,12 @@ func answersSecret(c echo.Context) bool {
 }
 
 // ListKeys answers GET /v1/keys.
-func (k keys) ListKeys(c echo.Context) error {
+func (k keys) ListKeys(c echo.Context, params ListKeysParams) error {
 	all, err := k.store.Keys(c.Request().Context())
 	if err != nil {
 		return err
 	}
-	return sendJSON(c, map[string][]KeyHead{"keys": each(all, showKey)})
+	return sendPage(c, "keys", all, turn{params.Limit, params.Cursor}, func(k db.Key) string { return k.ID.String() }, showKey)
 }
 
 // CreateKey answers POST /v1/keys.

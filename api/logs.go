@@ -4,44 +4,20 @@ import (
 	"context"
 	"log/slog"
 	"net/http"
-	"regexp"
 	"strings"
 
 	"github.com/labstack/echo-contrib/echoprometheus"
 	"github.com/labstack/echo/v4"
 	"github.com/labstack/echo/v4/middleware"
 	"github.com/prometheus/client_golang/prometheus"
+
+	"knifedesk/jobs/queue/trace"
 )
 
 // identity is what a request is found by in the logs.
 type identity struct {
 	request string
-	trace   trace
-}
-
-// trace is a caller's place in a distributed trace (W3C Trace Context, level 1).
-type trace struct{ id, parent string }
-
-// traceparent is version 00 of the header; later ones may carry more behind it.
-var traceparent = regexp.MustCompile(`^([0-9a-f]{2})-([0-9a-f]{32})-([0-9a-f]{16})-[0-9a-f]{2}(-.*)?$`)
-
-// readTraceparent returns the zero trace for a header that has to be ignored:
-// version ff, a zero id, or another form.
-func readTraceparent(header string) trace {
-	m := traceparent.FindStringSubmatch(header)
-	if m == nil || m[1] == "ff" || m[1] == "00" && m[4] != "" || allZero(m[2]) || allZero(m[3]) {
-		return trace{}
-	}
-	return trace{id: m[2], parent: m[3]}
-}
-
-func allZero(hex string) bool {
-	for _, r := range hex {
-		if r != '0' {
-			return false
-		}
-	}
-	return true
+	trace   trace.Parent
 }
 
 type identityKey struct{}
@@ -58,9 +34,7 @@ func (h requestLog) Handle(ctx context.Context, r slog.Record) error {
 	if id, ok := ctx.Value(identityKey{}).(identity); ok {
 		r = r.Clone()
 		r.AddAttrs(slog.String("request_id", id.request))
-		if id.trace != (trace{}) {
-			r.AddAttrs(slog.String("trace_id", id.trace.id), slog.String("parent_id", id.trace.parent))
-		}
+		r.Add(id.trace.Attrs()...)
 	}
 	return h.Handler.Handle(ctx, r)
 }

@@ -1521,16 +1521,25 @@ func (e WasteName) Valid() bool {
 
 // Defines values for WebhookEvent.
 const (
-	WebhookEventPlanAsking    WebhookEvent = "plan.asking"
-	WebhookEventPlanCancelled WebhookEvent = "plan.cancelled"
-	WebhookEventPlanFailed    WebhookEvent = "plan.failed"
-	WebhookEventPlanReady     WebhookEvent = "plan.ready"
-	WebhookEventPlanRefused   WebhookEvent = "plan.refused"
+	WebhookEventClassSetClosed   WebhookEvent = "class_set.closed"
+	WebhookEventClassSetComplete WebhookEvent = "class_set.complete"
+	WebhookEventClassSetLaid     WebhookEvent = "class_set.laid"
+	WebhookEventPlanAsking       WebhookEvent = "plan.asking"
+	WebhookEventPlanCancelled    WebhookEvent = "plan.cancelled"
+	WebhookEventPlanFailed       WebhookEvent = "plan.failed"
+	WebhookEventPlanReady        WebhookEvent = "plan.ready"
+	WebhookEventPlanRefused      WebhookEvent = "plan.refused"
 )
 
 // Valid indicates whether the value is a known member of the WebhookEvent enum.
 func (e WebhookEvent) Valid() bool {
 	switch e {
+	case WebhookEventClassSetClosed:
+		return true
+	case WebhookEventClassSetComplete:
+		return true
+	case WebhookEventClassSetLaid:
+		return true
 	case WebhookEventPlanAsking:
 		return true
 	case WebhookEventPlanCancelled:
@@ -2204,17 +2213,22 @@ type CostLineCode string
 
 // Delivery defines model for Delivery.
 type Delivery struct {
-	Attempts  int          `json:"attempts"`
-	CreatedAt time.Time    `json:"created_at"`
-	Event     WebhookEvent `json:"event"`
+	Attempts int `json:"attempts"`
+
+	// ClassSetID That it is about; left out where it is about a plan.
+	ClassSetID *openapi_types.UUID `json:"class_set_id,omitempty"`
+	CreatedAt  time.Time           `json:"created_at"`
+	Event      WebhookEvent        `json:"event"`
 
 	// Fault Why the last attempt failed; left out where it did not.
 	Fault DeliveryFault `json:"fault,omitempty"`
 
 	// ID Of `webhook-id` what comes after msg_.
-	ID     openapi_types.UUID `json:"id"`
-	PlanID openapi_types.UUID `json:"plan_id"`
-	State  DeliveryState      `json:"state"`
+	ID openapi_types.UUID `json:"id"`
+
+	// PlanID That it is about; left out where it is about a class set.
+	PlanID *openapi_types.UUID `json:"plan_id,omitempty"`
+	State  DeliveryState       `json:"state"`
 
 	// Status The last answer; left out where there was none.
 	Status    int       `json:"status,omitempty"`
@@ -2314,7 +2328,10 @@ type Estimate struct {
 	CutterSlotWhy string     `json:"cutter_slot_why,omitempty"`
 	Findings      []Finding  `json:"findings,omitempty"`
 	Lines         []CostLine `json:"lines"`
-	MinorDigits   int        `json:"minor_digits"`
+
+	// Loads What of the minutes falls to each load and its passes. Left out of plans that an older program worked out.
+	Loads       []LoadMinutes `json:"loads,omitempty"`
+	MinorDigits int           `json:"minor_digits"`
 
 	// NetMinor Before tax.
 	NetMinor         int64  `json:"net_minor"`
@@ -2638,6 +2655,17 @@ type Load struct {
 	WidthMM float64 `json:"width_mm"`
 }
 
+// LoadMinutes What of the minutes falls to one load, to the hundredth. `test` is the test cuts, before the first load, and `bench` weeding with taping or pressing. Of all loads, prepare, cut and unload sum to the minutes of the cutter, and bench to those of the bench; test and passes sum to cut.
+type LoadMinutes struct {
+	Bench   Minutes       `json:"bench"`
+	Cut     Minutes       `json:"cut"`
+	Number  int           `json:"number"`
+	Passes  []PassMinutes `json:"passes"`
+	Prepare Minutes       `json:"prepare"`
+	Test    Minutes       `json:"test"`
+	Unload  Minutes       `json:"unload"`
+}
+
 // Lot One thing in the stores whose amount is counted.
 type Lot struct {
 	Batch string `json:"batch,omitempty"`
@@ -2704,11 +2732,17 @@ type Machine struct {
 	MaxForceGF   float64        `json:"max_force_gf"`
 	MaxSpeedMMS  float64        `json:"max_speed_mm_s"`
 	Name         string         `json:"name"`
-	TestS        float64        `json:"test_s"`
-	ToolChangeS  float64        `json:"tool_change_s"`
-	TravelMMS    float64        `json:"travel_mm_s"`
-	UnloadS      float64        `json:"unload_s"`
-	WidthMM      float64        `json:"width_mm"`
+
+	// PlotterArcs True for a machine that understands arcs (`AA`) in plotter files. Where it is not said they have chords.
+	PlotterArcs bool    `json:"plotter_arcs,omitempty"`
+	TestS       float64 `json:"test_s"`
+	ToolChangeS float64 `json:"tool_change_s"`
+	TravelMMS   float64 `json:"travel_mm_s"`
+
+	// TurnsLifted True for a machine that turns the blade while it is lifted, into the direction in which a line begins. A drag knife turns only while it is dragged in the material. Files then lift the knife at corners below `lift_below_deg` of the setting.
+	TurnsLifted bool    `json:"turns_lifted,omitempty"`
+	UnloadS     float64 `json:"unload_s"`
+	WidthMM     float64 `json:"width_mm"`
 }
 
 // MachineCompensates What the machine makes up for by itself when it runs a file, how far the tip of the knife trails and the ends of closed lines. Plans ask where it is not said.
@@ -2923,6 +2957,11 @@ type NewWebhook struct {
 	URL    string `json:"url"`
 }
 
+// NextCursor There is more: the `cursor` of the next page. It is left out on the last page. What it is made of may change.
+//
+// Examples: M2Y5YQ
+type NextCursor = string
+
 // Offcut A remainder that was put aside.
 type Offcut struct {
 	// Code On its label.
@@ -3092,6 +3131,9 @@ type Pass struct {
 
 	// TravelS Knife up.
 	TravelS float64 `json:"travel_s"`
+
+	// Turns Lifts at corners over which the machine turns the knife.
+	Turns int `json:"turns,omitempty"`
 }
 
 // PassLine defines model for PassLine.
@@ -3121,6 +3163,9 @@ type PassLine struct {
 	Strokes int      `json:"strokes"`
 	TieMM   float64  `json:"tie_mm,omitempty"`
 	Tool    string   `json:"tool"`
+
+	// Turns How often the file lifts the knife at a corner so that the machine turns it.
+	Turns int `json:"turns,omitempty"`
 }
 
 // PassList What is set at the machine for one load, pass by pass.
@@ -3144,10 +3189,21 @@ type PassLoad struct {
 	Passes []Pass `json:"passes"`
 }
 
+// PassMinutes What one pass takes, with the change of the tool before it.
+type PassMinutes struct {
+	Minutes Minutes `json:"minutes"`
+
+	// Number Within the load.
+	Number int `json:"number"`
+}
+
 // PassRule What the tool does along each line, and what of it the machine adds by itself and files leave out.
 type PassRule struct {
 	// DashMM Cut length of a perforation.
-	DashMM          float64 `json:"dash_mm,omitempty"`
+	DashMM float64 `json:"dash_mm,omitempty"`
+
+	// LiftBelowDeg Angle between two lines below which the knife is lifted and turned over their corner.
+	LiftBelowDeg    float64 `json:"lift_below_deg,omitempty"`
 	OffsetByMachine bool    `json:"offset_by_machine"`
 
 	// OffsetMM How far the tip trails the axis.
@@ -3244,12 +3300,15 @@ type Plan struct {
 	Acceptance *Acceptance `json:"acceptance,omitempty"`
 
 	// Actions Of a plan that is ready: where to POST to `accept` it, or to `recut` what was spoiled.
-	Actions         map[string]string `json:"actions,omitempty"`
-	Answers         map[string]Reply  `json:"answers"`
-	Cautions        []string          `json:"cautions"`
-	ClientReference string            `json:"client_reference,omitempty"`
-	ConventionID    string            `json:"convention_id,omitempty"`
-	Copies          int               `json:"copies"`
+	Actions map[string]string `json:"actions,omitempty"`
+
+	// Again What of the drawing is cut again, where that is not whole copies alone.
+	Again           []RecutPiece     `json:"again,omitempty"`
+	Answers         map[string]Reply `json:"answers"`
+	Cautions        []string         `json:"cautions"`
+	ClientReference string           `json:"client_reference,omitempty"`
+	ConventionID    string           `json:"convention_id,omitempty"`
+	Copies          int              `json:"copies"`
 
 	// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
 	CostCode  CostCode           `json:"cost_code,omitempty"`
@@ -3353,9 +3412,11 @@ type PlanForm struct {
 
 // PlanHead defines model for PlanHead.
 type PlanHead struct {
-	ClientReference string `json:"client_reference,omitempty"`
-	ConventionID    string `json:"convention_id,omitempty"`
-	Copies          int    `json:"copies"`
+	// Again What of the drawing is cut again, where that is not whole copies alone.
+	Again           []RecutPiece `json:"again,omitempty"`
+	ClientReference string       `json:"client_reference,omitempty"`
+	ConventionID    string       `json:"convention_id,omitempty"`
+	Copies          int          `json:"copies"`
 
 	// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
 	CostCode  CostCode           `json:"cost_code,omitempty"`
@@ -3610,6 +3671,14 @@ type Receipt struct {
 	WidthMM int64 `json:"width_mm,omitempty"`
 }
 
+// RecutPiece defines model for RecutPiece.
+type RecutPiece struct {
+	Copies int `json:"copies"`
+
+	// Piece Its number in the weeding map, of several that share a line the first; left out: the whole drawing.
+	Piece int `json:"piece,omitempty"`
+}
+
 // RecutRequest defines model for RecutRequest.
 type RecutRequest struct {
 	// CostCode Who pays; that of the plan if left out.
@@ -3821,16 +3890,19 @@ type Setting struct {
 	BladeID string `json:"blade_id,omitempty"`
 
 	// DashMM Perforation: cut length.
-	DashMM     float64   `json:"dash_mm,omitempty"`
-	ExposureMM float64   `json:"exposure_mm,omitempty"`
-	Family     string    `json:"family"`
-	ForceGF    float64   `json:"force_gf"`
-	ID         string    `json:"id"`
-	MachineID  string    `json:"machine_id,omitempty"`
-	Operation  Operation `json:"operation"`
-	Passes     int       `json:"passes"`
-	SpeedMMS   float64   `json:"speed_mm_s"`
-	StockID    string    `json:"stock_id,omitempty"`
+	DashMM     float64 `json:"dash_mm,omitempty"`
+	ExposureMM float64 `json:"exposure_mm,omitempty"`
+	Family     string  `json:"family"`
+	ForceGF    float64 `json:"force_gf"`
+	ID         string  `json:"id"`
+
+	// LiftBelowDeg Angle between two lines below which a machine with `turns_lifted` lifts the knife and turns it over their corner, instead of swivelling it through thick material; 0: nowhere.
+	LiftBelowDeg float64   `json:"lift_below_deg,omitempty"`
+	MachineID    string    `json:"machine_id,omitempty"`
+	Operation    Operation `json:"operation"`
+	Passes       int       `json:"passes"`
+	SpeedMMS     float64   `json:"speed_mm_s"`
+	StockID      string    `json:"stock_id,omitempty"`
 
 	// TestedBy Empty for a start point that needs a test cut.
 	TestedBy string `json:"tested_by,omitempty"`
@@ -4336,8 +4408,13 @@ type Trials struct {
 	Known []string `json:"known"`
 
 	// Next Where the test cut is that comes next; left out where there is none.
-	Next    string  `json:"next,omitempty"`
-	Setting Setting `json:"setting"`
+	Next string `json:"next,omitempty"`
+
+	// NextCursor There is more: the `cursor` of the next page. It is left out on the last page. What it is made of may change.
+	//
+	// Examples: M2Y5YQ
+	NextCursor NextCursor `json:"next_cursor,omitempty"`
+	Setting    Setting    `json:"setting"`
 
 	// Standing How far a setting can be relied on.
 	Standing Standing `json:"standing"`
@@ -4424,11 +4501,22 @@ type WebhookEvent string
 // WebhookMessage The body that a receiver gets. It says little, so that what is read by the link is what counts.
 type WebhookMessage struct {
 	Data struct {
+		// ClassSetID Of an event of a class set, with `ready`, `of` and `loads`.
+		ClassSetID      openapi_types.UUID `json:"class_set_id,omitempty"`
 		ClientReference string             `json:"client_reference,omitempty"`
 		Link            string             `json:"link"`
-		Owner           string             `json:"owner"`
-		PlanID          openapi_types.UUID `json:"plan_id"`
-		Status          PlanStatus         `json:"status"`
+		Loads           int                `json:"loads,omitempty"`
+
+		// Of Those who are expected, and members beside them.
+		Of    int    `json:"of,omitempty"`
+		Owner string `json:"owner"`
+
+		// PlanID Of an event of a plan, with `status`.
+		PlanID openapi_types.UUID `json:"plan_id,omitempty"`
+
+		// Ready Members that are ready.
+		Ready  int        `json:"ready,omitempty"`
+		Status PlanStatus `json:"status,omitempty"`
 	} `json:"data"`
 	Timestamp time.Time    `json:"timestamp"`
 	Type      WebhookEvent `json:"type"`
@@ -4439,7 +4527,7 @@ type WebhookRequest struct {
 	// Events All if left out.
 	Events []WebhookEvent `json:"events,omitempty"`
 
-	// Owner The client whose plans it is told of; all if left out.
+	// Owner The client whose plans and class sets it is told of; all if left out.
 	Owner string `json:"owner,omitempty"`
 
 	// URL http or https; nothing else is reached.
@@ -4568,6 +4656,9 @@ type Wound struct {
 // ClassSetID defines model for ClassSetID.
 type ClassSetID = openapi_types.UUID
 
+// Cursor defines model for Cursor.
+type Cursor = string
+
 // DeliveryID defines model for DeliveryID.
 type DeliveryID = openapi_types.UUID
 
@@ -4588,6 +4679,9 @@ type KeyID = openapi_types.UUID
 
 // LoadNumber defines model for LoadNumber.
 type LoadNumber = int
+
+// PageLimit defines model for PageLimit.
+type PageLimit = int
 
 // PlanID defines model for PlanID.
 type PlanID = openapi_types.UUID
@@ -4610,6 +4704,15 @@ type TrialID = openapi_types.UUID
 // WebhookID defines model for WebhookID.
 type WebhookID = openapi_types.UUID
 
+// ListBladesParams defines parameters for ListBlades.
+type ListBladesParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // PutBladeParams defines parameters for PutBlade.
 type PutBladeParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
@@ -4629,7 +4732,7 @@ type ListClassSetsParams struct {
 	Limit int    `form:"limit,omitempty" json:"limit,omitempty"`
 
 	// Cursor The `next_cursor` of the page before.
-	Cursor string `form:"cursor,omitempty" json:"cursor,omitempty"`
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // CreateClassSetParams defines parameters for CreateClassSet.
@@ -4662,6 +4765,15 @@ type AddClassMembersParams struct {
 	Prefer Prefer `json:"Prefer,omitempty"`
 }
 
+// ListConventionsParams defines parameters for ListConventions.
+type ListConventionsParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // PutConventionParams defines parameters for PutConvention.
 type PutConventionParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
@@ -4687,16 +4799,43 @@ type DeleteDrawingParams struct {
 	Plans bool `form:"plans,omitempty" json:"plans,omitempty"`
 }
 
+// ListKeysParams defines parameters for ListKeys.
+type ListKeysParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // ReversePostingParams defines parameters for ReversePosting.
 type ReversePostingParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
 	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
+// ListLevelsParams defines parameters for ListLevels.
+type ListLevelsParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // PutLevelParams defines parameters for PutLevel.
 type PutLevelParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
 	IfMatch IfMatch `json:"If-Match,omitempty"`
+}
+
+// ListMachinesParams defines parameters for ListMachines.
+type ListMachinesParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // PutMachineParams defines parameters for PutMachine.
@@ -4714,6 +4853,12 @@ type ListOffcutsParams struct {
 	// WidthMM At least as large as this by `length_mm`, either way round.
 	WidthMM  int64 `form:"width_mm,omitempty" json:"width_mm,omitempty"`
 	LengthMM int64 `form:"length_mm,omitempty" json:"length_mm,omitempty"`
+
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // PutOffcutAsideParams defines parameters for PutOffcutAside.
@@ -4747,7 +4892,7 @@ type ListPlansParams struct {
 	Limit int    `form:"limit,omitempty" json:"limit,omitempty"`
 
 	// Cursor The `next_cursor` of the page before.
-	Cursor string `form:"cursor,omitempty" json:"cursor,omitempty"`
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // CreatePlanParams defines parameters for CreatePlan.
@@ -4842,6 +4987,15 @@ type GetPlanWeedingParams struct {
 	Load int `form:"load,omitempty" json:"load,omitempty"`
 }
 
+// ListPriceListsParams defines parameters for ListPriceLists.
+type ListPriceListsParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // PutPriceListParams defines parameters for PutPriceList.
 type PutPriceListParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
@@ -4868,6 +5022,15 @@ type GetStoresReportParams struct {
 
 // GetStoresReportParamsBy defines parameters for GetStoresReport.
 type GetStoresReportParamsBy string
+
+// ListSettingsParams defines parameters for ListSettings.
+type ListSettingsParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
 
 // PutSettingParams defines parameters for PutSetting.
 type PutSettingParams struct {
@@ -4900,12 +5063,27 @@ type ListTrialsParams struct {
 
 	// MachineID The machine; needed where the setting is for any.
 	MachineID TestMachine `form:"machine_id,omitempty" json:"machine_id,omitempty"`
+
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // ReportTrialParams defines parameters for ReportTrial.
 type ReportTrialParams struct {
 	// IdempotencyKey The same key with the same request gives the same answer and makes nothing twice.
 	IdempotencyKey IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
+// ListStocksParams defines parameters for ListStocks.
+type ListStocksParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // PutStockParams defines parameters for PutStock.
@@ -4941,9 +5119,33 @@ type GetTemplateParams struct {
 	LengthMM int `form:"length_mm,omitempty" json:"length_mm,omitempty"`
 }
 
+// ListWebhooksParams defines parameters for ListWebhooks.
+type ListWebhooksParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // ListDeliveriesParams defines parameters for ListDeliveries.
 type ListDeliveriesParams struct {
 	State DeliveryState `form:"state,omitempty" json:"state,omitempty"`
+
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
+// ListWorkParams defines parameters for ListWork.
+type ListWorkParams struct {
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // PutBladeJSONRequestBody defines body for PutBlade for application/json ContentType.
@@ -5064,7 +5266,7 @@ type ServerInterface interface {
 	GetReadiness(ctx echo.Context) error
 	// ListBlades The blades that were put in, and how far each has cut
 	// (GET /v1/blades)
-	ListBlades(ctx echo.Context) error
+	ListBlades(ctx echo.Context, params ListBladesParams) error
 	// GetBlade One blade
 	// (GET /v1/blades/{item_id})
 	GetBlade(ctx echo.Context, itemID ItemID) error
@@ -5109,7 +5311,7 @@ type ServerInterface interface {
 	DropClassMember(ctx echo.Context, classSetID ClassSetID, reference Reference) error
 	// ListConventions What layers and colours mean here
 	// (GET /v1/conventions)
-	ListConventions(ctx echo.Context) error
+	ListConventions(ctx echo.Context, params ListConventionsParams) error
 	// GetConvention One convention
 	// (GET /v1/conventions/{item_id})
 	GetConvention(ctx echo.Context, itemID ItemID) error
@@ -5130,7 +5332,7 @@ type ServerInterface interface {
 	GetDrawingPreview(ctx echo.Context, drawingID DrawingID, picture string) error
 	// ListKeys All keys, the newest first
 	// (GET /v1/keys)
-	ListKeys(ctx echo.Context) error
+	ListKeys(ctx echo.Context, params ListKeysParams) error
 	// CreateKey Make a key
 	// (POST /v1/keys)
 	CreateKey(ctx echo.Context) error
@@ -5148,7 +5350,7 @@ type ServerInterface interface {
 	ReversePosting(ctx echo.Context, postingID PostingID, params ReversePostingParams) error
 	// ListLevels How much there is of each stock and of the tapes
 	// (GET /v1/levels)
-	ListLevels(ctx echo.Context) error
+	ListLevels(ctx echo.Context, params ListLevelsParams) error
 	// GetLevel How much there is of one item
 	// (GET /v1/levels/{item_id})
 	GetLevel(ctx echo.Context, itemID ItemID) error
@@ -5157,7 +5359,7 @@ type ServerInterface interface {
 	PutLevel(ctx echo.Context, itemID ItemID, params PutLevelParams) error
 	// ListMachines The machines
 	// (GET /v1/machines)
-	ListMachines(ctx echo.Context) error
+	ListMachines(ctx echo.Context, params ListMachinesParams) error
 	// GetMachine One machine
 	// (GET /v1/machines/{item_id})
 	GetMachine(ctx echo.Context, itemID ItemID) error
@@ -5262,7 +5464,7 @@ type ServerInterface interface {
 	GetPlanWorksheet(ctx echo.Context, planID PlanID) error
 	// ListPriceLists The price lists, newest version of each
 	// (GET /v1/price-lists)
-	ListPriceLists(ctx echo.Context) error
+	ListPriceLists(ctx echo.Context, params ListPriceListsParams) error
 	// GetPriceList One price list
 	// (GET /v1/price-lists/{item_id})
 	GetPriceList(ctx echo.Context, itemID ItemID) error
@@ -5277,7 +5479,7 @@ type ServerInterface interface {
 	GetStoresReport(ctx echo.Context, report string, params GetStoresReportParams) error
 	// ListSettings Tested settings and start points
 	// (GET /v1/settings)
-	ListSettings(ctx echo.Context) error
+	ListSettings(ctx echo.Context, params ListSettingsParams) error
 	// GetSetting One setting
 	// (GET /v1/settings/{item_id})
 	GetSetting(ctx echo.Context, itemID ItemID) error
@@ -5301,7 +5503,7 @@ type ServerInterface interface {
 	ReportTrial(ctx echo.Context, itemID ItemID, params ReportTrialParams) error
 	// ListStocks The stocks
 	// (GET /v1/stocks)
-	ListStocks(ctx echo.Context) error
+	ListStocks(ctx echo.Context, params ListStocksParams) error
 	// GetStock One stock
 	// (GET /v1/stocks/{item_id})
 	GetStock(ctx echo.Context, itemID ItemID) error
@@ -5331,7 +5533,7 @@ type ServerInterface interface {
 	GetTrial(ctx echo.Context, trialID TrialID) error
 	// ListWebhooks Who is told of events
 	// (GET /v1/webhooks)
-	ListWebhooks(ctx echo.Context) error
+	ListWebhooks(ctx echo.Context, params ListWebhooksParams) error
 	// CreateWebhook Be told of events
 	// (POST /v1/webhooks)
 	CreateWebhook(ctx echo.Context) error
@@ -5346,7 +5548,7 @@ type ServerInterface interface {
 	ResendDelivery(ctx echo.Context, webhookID WebhookID, deliveryID DeliveryID) error
 	// ListWork What runs and waits, in the order in which it is going to run
 	// (GET /v1/work)
-	ListWork(ctx echo.Context) error
+	ListWork(ctx echo.Context, params ListWorkParams) error
 }
 
 // ServerInterfaceWrapper converts echo contexts to parameters.
@@ -5403,8 +5605,24 @@ func (w *ServerInterfaceWrapper) GetReadiness(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListBlades(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListBladesParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListBlades(ctx)
+	err = w.Handler.ListBlades(ctx, params)
 	return err
 }
 
@@ -5813,8 +6031,24 @@ func (w *ServerInterfaceWrapper) DropClassMember(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListConventions(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListConventionsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListConventions(ctx)
+	err = w.Handler.ListConventions(ctx, params)
 	return err
 }
 
@@ -5974,8 +6208,24 @@ func (w *ServerInterfaceWrapper) GetDrawingPreview(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListKeys(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListKeysParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListKeys(ctx)
+	err = w.Handler.ListKeys(ctx, params)
 	return err
 }
 
@@ -6076,8 +6326,24 @@ func (w *ServerInterfaceWrapper) ReversePosting(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListLevels(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListLevelsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListLevels(ctx)
+	err = w.Handler.ListLevels(ctx, params)
 	return err
 }
 
@@ -6137,8 +6403,24 @@ func (w *ServerInterfaceWrapper) PutLevel(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListMachines(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListMachinesParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListMachines(ctx)
+	err = w.Handler.ListMachines(ctx, params)
 	return err
 }
 
@@ -6226,6 +6508,20 @@ func (w *ServerInterfaceWrapper) ListOffcuts(ctx echo.Context) error {
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "length_mm", ctx.QueryParams(), &params.LengthMM, runtime.BindQueryParameterOptions{Type: "integer", Format: "int64"})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter length_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
@@ -7091,8 +7387,24 @@ func (w *ServerInterfaceWrapper) GetPlanWorksheet(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListPriceLists(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListPriceListsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListPriceLists(ctx)
+	err = w.Handler.ListPriceLists(ctx, params)
 	return err
 }
 
@@ -7234,8 +7546,24 @@ func (w *ServerInterfaceWrapper) GetStoresReport(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListSettings(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListSettingsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListSettings(ctx)
+	err = w.Handler.ListSettings(ctx, params)
 	return err
 }
 
@@ -7449,6 +7777,20 @@ func (w *ServerInterfaceWrapper) ListTrials(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter machine_id: %s", err))
 	}
 
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ListTrials(ctx, itemID, params)
 	return err
@@ -7494,8 +7836,24 @@ func (w *ServerInterfaceWrapper) ReportTrial(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListStocks(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListStocksParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListStocks(ctx)
+	err = w.Handler.ListStocks(ctx, params)
 	return err
 }
 
@@ -7705,8 +8063,24 @@ func (w *ServerInterfaceWrapper) GetTrial(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListWebhooks(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListWebhooksParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListWebhooks(ctx)
+	err = w.Handler.ListWebhooks(ctx, params)
 	return err
 }
 
@@ -7755,6 +8129,20 @@ func (w *ServerInterfaceWrapper) ListDeliveries(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter state: %s", err))
 	}
 
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ListDeliveries(ctx, webhookID, params)
 	return err
@@ -7788,8 +8176,24 @@ func (w *ServerInterfaceWrapper) ResendDelivery(ctx echo.Context) error {
 func (w *ServerInterfaceWrapper) ListWork(ctx echo.Context) error {
 	var err error
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListWorkParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListWork(ctx)
+	err = w.Handler.ListWork(ctx, params)
 	return err
 }
 
@@ -7949,7 +8353,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 // callback echo.HandlerFunc returned by {Op}CallbackHandler at
 // whatever URL path they advertise to senders.
 type CallbackReceiverInterface interface {
-	// A plan has come to rest
+	// A plan has come to rest, or a class set got on
 	// HandleTellOfPlanCallback handles the POST callback for told.
 	HandleTellOfPlanCallback(ctx echo.Context) error
 }

@@ -82,7 +82,7 @@ func (s storeroom) ListOffcuts(c echo.Context, params ListOffcutsParams) error {
 	if err != nil {
 		return err
 	}
-	return sendJSON(c, map[string][]Offcut{"offcuts": each(found, showOffcut)})
+	return sendPage(c, "offcuts", found, turn{params.Limit, params.Cursor}, func(o ledger.Offcut) string { return o.Code }, showOffcut)
 }
 
 // PutOffcutAside answers POST /v1/offcuts.

@@ -157,12 +157,9 @@ func (p plans) ListPlans(c echo.Context, params ListPlansParams) error {
 		limit = 20
 	}
 	f := db.PlanFilter{Client: listedFor(c, params.Owner), Status: string(params.Status), ClientReference: params.ClientReference, Limit: limit + 1}
-	if params.Cursor != "" {
-		before, err := readCursor(params.Cursor)
-		if err != nil {
-			return err
-		}
-		f.Before = &before
+	var err error
+	if f.Before, err = readBefore(params.Cursor); err != nil {
+		return err
 	}
 	rows, err := p.jobs.Views(c.Request().Context(), f)
 	if err != nil {

@@ -52,7 +52,7 @@ func (p plans) showPlan(v *queue.PlanView) Plan {
 	out := Plan{
 		ID: h.ID, Owner: h.Owner, Status: h.Status, DrawingID: h.DrawingID, StockID: h.StockID, MachineID: h.MachineID,
 		ConventionID: h.ConventionID, Purpose: h.Purpose, Copies: h.Copies, ClientReference: h.ClientReference, CostCode: h.CostCode,
-		RecutOf: h.RecutOf, RecutReason: h.RecutReason,
+		RecutOf: h.RecutOf, RecutReason: h.RecutReason, Again: h.Again,
 		Supersedes: h.Supersedes, CreatedAt: h.CreatedAt, UpdatedAt: h.UpdatedAt, Problem: v.Failure, ProblemText: failureText(v.Failure),
 		Progress: progress(s), Questions: showQuestions(s.Questions), Findings: showFindings(s.Findings),
 		Answers: showReplies(s.Answers), Size: maybe(s.Size, showSizeSummary), Weeding: maybe(s.Weeding, showWeedingSummary), Layout: maybe(s.Layout, showLayoutSummary),
@@ -94,7 +94,7 @@ func headOf(v *queue.PlanView) PlanHead {
 	return PlanHead{
 		ID: v.ID, Owner: v.Client, Status: PlanStatus(v.Status), DrawingID: v.Drawing, StockID: r.Stock,
 		MachineID: r.Machine, ConventionID: r.Convention, Purpose: Purpose(r.Purpose),
-		Copies: r.Copies, ClientReference: v.ClientReference, CostCode: v.CostCode, Supersedes: v.Supersedes,
+		Copies: r.Copies, Again: each(r.Again, showAgain), ClientReference: v.ClientReference, CostCode: v.CostCode, Supersedes: v.Supersedes,
 		RecutOf: v.RecutOf, RecutReason: v.RecutReason,
 		CreatedAt: v.Created, UpdatedAt: v.Updated,
 	}

@@ -3,12 +3,13 @@ package api
 import (
 	"cmp"
 	"context"
-	"slices"
+	"errors"
 
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/db"
 	"knifedesk/jobs"
+	"knifedesk/jobs/layout"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
 	"knifedesk/jobs/queue/ledger"
@@ -33,11 +34,11 @@ func (p plans) RecutPlan(c echo.Context, id PlanID, params RecutPlanParams) erro
 	if err != nil {
 		return err
 	}
-	copies, err := p.spoiled(ctx, old, asked.Copies, body.Pieces)
+	spoiled, err := p.spoiled(ctx, old, body.Pieces)
 	if err != nil {
 		return err
 	}
-	request, err := p.recut(ctx, old, *asked, copies)
+	request, err := p.recut(ctx, old, *asked, spoiled)
 	if err != nil {
 		return err
 	}
@@ -63,38 +64,41 @@ func (p plans) RecutPlan(c echo.Context, id PlanID, params RecutPlanParams) erro
 	return p.settle(c, made.ID, wait)
 }
 
-// spoiled returns how many copies are to be cut again: those of the pieces named,
-// or of those that the outcome named.
-func (p plans) spoiled(ctx context.Context, old db.Plan, of int, named []SpoiledPiece) (int, error) {
+// spoiled returns what is to be cut again: the pieces named, or those that the outcome
+// named.
+func (p plans) spoiled(ctx context.Context, old db.Plan, named []SpoiledPiece) ([]jobs.Spoiled, error) {
 	pieces := each(named, readSpoiled)
 	if len(pieces) == 0 {
 		a, err := ledger.Of(ctx, p.store.Queries, old.ID)
 		if err != nil {
-			return 0, err
+			return nil, err
 		}
 		if a != nil {
 			if pieces, err = p.store.SpoiledPieces(ctx, a.ID); err != nil {
-				return 0, err
+				return nil, err
 			}
 		}
 	}
-	var copies []int
-	for _, s := range pieces {
-		if s.Copy > of {
-			return 0, unprocessable("pieces", "unknown_copy", "The plan has no copy of this number.", "Take the numbers from the layout's picture.")
-		}
-		if !slices.Contains(copies, s.Copy) {
-			copies = append(copies, s.Copy)
-		}
+	if len(pieces) == 0 {
+		return nil, unprocessable("pieces", "nothing_spoiled", "Nothing is said to be spoiled.", "Name the copies, or report them with the outcome.")
 	}
-	if len(copies) == 0 {
-		return 0, unprocessable("pieces", "nothing_spoiled", "Nothing is said to be spoiled.", "Name the copies, or report them with the outcome.")
-	}
-	return len(copies), nil
+	return each(pieces, func(s db.SpoiledPiece) jobs.Spoiled { return jobs.Spoiled{Copy: s.Copy, Piece: s.Piece} }), nil
 }
 
-// recut chooses what the copies are cut from.
-func (p plans) recut(ctx context.Context, old db.Plan, r plan.Request, copies int) (request *plan.Request, err error) {
+// unspoiled says of which copy or piece the plan knows nothing.
+func unspoiled(err error) error {
+	var unknown *jobs.SpoiledError
+	switch {
+	case !errors.As(err, &unknown):
+		return err
+	case unknown.NoPiece:
+		return unprocessable("pieces", "unknown_piece", "The plan keeps no piece of this number.", "Take the numbers of what stays from the weeding map, or leave the piece out for the whole copy.")
+	}
+	return unprocessable("pieces", "unknown_copy", "The plan has no copy of this number.", "Take the numbers from the layout's picture.")
+}
+
+// recut chooses what the spoiled pieces are cut from.
+func (p plans) recut(ctx context.Context, old db.Plan, r plan.Request, spoiled []jobs.Spoiled) (request *plan.Request, err error) {
 	data, err := queue.Workshop(ctx, p.store.Queries)
 	if err != nil {
 		return nil, err
@@ -123,8 +127,10 @@ func (p plans) recut(ctx context.Context, old db.Plan, r plan.Request, copies in
 		return nil, err
 	}
 	err = p.turns.inTurn(ctx, func() (err error) {
-		request, err = jobs.Recut(ctx, data, r, copies, p.list.Weeding.In(all), offered, parent)
+		request, err = jobs.Recut(ctx, data, r, spoiled, p.list.Weeding.In(all), offered, parent)
 		return err
 	})
-	return request, err
+	return request, unspoiled(err)
 }
+
+func showAgain(a layout.Again) RecutPiece { return RecutPiece{Piece: a.Piece, Copies: a.Copies} }

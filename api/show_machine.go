@@ -10,7 +10,7 @@ func showMachine(m workshop.Machine) Machine {
 		ID: m.ID, Name: m.Name, WidthMM: m.WidthMM, MaxForceGF: m.MaxForceGF, MaxSpeedMMS: m.MaxSpeedMMS,
 		TravelMMS: m.TravelMMS, AccelMMS2: m.AccelMMS2, LiftS: m.LiftS, MaxCaliperUM: m.MaxCaliperUM,
 		LoadS: m.LoadS, TestS: m.TestS, ToolChangeS: m.ToolChangeS, UnloadS: m.UnloadS,
-		Compensates: MachineCompensates(m.Compensates), Axes: showAxes(m.Axes), Lengths: MachineLengths(m.Lengths), ForceStepGF: m.ForceStepGF,
+		Compensates: MachineCompensates(m.Compensates), Axes: showAxes(m.Axes), Lengths: MachineLengths(m.Lengths), TurnsLifted: m.TurnsLifted, ForceStepGF: m.ForceStepGF, PlotterArcs: m.PlotterArcs,
 		Blade: showBlade(m.Blade), Blades: each(m.Blades, showBlade), Mats: each(m.Mats, showMat),
 	}
 }
@@ -20,7 +20,7 @@ func readMachine(m Machine) (workshop.Machine, error) {
 		ID: m.ID, Name: m.Name, WidthMM: m.WidthMM, MaxForceGF: m.MaxForceGF, MaxSpeedMMS: m.MaxSpeedMMS,
 		TravelMMS: m.TravelMMS, AccelMMS2: m.AccelMMS2, LiftS: m.LiftS, MaxCaliperUM: m.MaxCaliperUM,
 		LoadS: m.LoadS, TestS: m.TestS, ToolChangeS: m.ToolChangeS, UnloadS: m.UnloadS,
-		Compensates: workshop.Compensation(m.Compensates), Axes: readAxes(m.Axes), Lengths: workshop.Corrector(m.Lengths), ForceStepGF: m.ForceStepGF,
+		Compensates: workshop.Compensation(m.Compensates), Axes: readAxes(m.Axes), Lengths: workshop.Corrector(m.Lengths), TurnsLifted: m.TurnsLifted, ForceStepGF: m.ForceStepGF, PlotterArcs: m.PlotterArcs,
 		Blade: readBlade(m.Blade), Blades: each(m.Blades, readBlade), Mats: each(m.Mats, readMat),
 	}, nil
 }
@@ -59,7 +59,7 @@ func showSetting(s workshop.Setting) Setting {
 	return Setting{
 		ID: s.ID, Family: string(s.Family), StockID: s.StockID, MachineID: s.MachineID, Operation: Operation(s.Operation),
 		ForceGF: s.ForceGF, SpeedMMS: s.SpeedMMS, Passes: s.Passes, ExposureMM: s.ExposureMM,
-		DashMM: s.DashMM, TieMM: s.TieMM, BladeID: s.BladeID, TestedBy: s.TestedBy, TestedOn: s.TestedOn, Batch: s.Batch,
+		DashMM: s.DashMM, TieMM: s.TieMM, LiftBelowDeg: s.LiftBelowDeg, BladeID: s.BladeID, TestedBy: s.TestedBy, TestedOn: s.TestedOn, Batch: s.Batch,
 	}
 }
 
@@ -67,6 +67,6 @@ func readSetting(s Setting) (workshop.Setting, error) {
 	return workshop.Setting{
 		ID: s.ID, Family: workshop.Family(s.Family), StockID: s.StockID, MachineID: s.MachineID, Operation: artwork.Operation(s.Operation),
 		ForceGF: s.ForceGF, SpeedMMS: s.SpeedMMS, Passes: s.Passes, ExposureMM: s.ExposureMM,
-		DashMM: s.DashMM, TieMM: s.TieMM, BladeID: s.BladeID, TestedBy: s.TestedBy, TestedOn: s.TestedOn, Batch: s.Batch,
+		DashMM: s.DashMM, TieMM: s.TieMM, LiftBelowDeg: s.LiftBelowDeg, BladeID: s.BladeID, TestedBy: s.TestedBy, TestedOn: s.TestedOn, Batch: s.Batch,
 	}, nil
 }

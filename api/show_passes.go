@@ -22,14 +22,14 @@ func showPass(p passes.Pass) Pass {
 	return Pass{
 		Number: p.Number, Operation: Operation(p.Operation), Setting: showSetting(p.Setting),
 		Blade: p.Blade, Rule: showPassRule(p.Rule), ForceSteps: p.ForceSteps, Changed: p.Changed, LeadIn: showLeadIn(p.LeadIn), Runs: each(p.Runs, showRun),
-		CutMM: p.CutMM, TravelMM: p.TravelMM, Lifts: p.Lifts,
+		CutMM: p.CutMM, TravelMM: p.TravelMM, Lifts: p.Lifts, Turns: p.Turns,
 		CutS: p.CutS, TravelS: p.TravelS, MotionS: p.MotionS, PauseS: p.PauseS,
 	}
 }
 
 func showPassRule(r toolpath.Rule) PassRule {
 	return PassRule{
-		OffsetMM: r.OffsetMM, OvercutMM: r.OvercutMM, DashMM: r.DashMM, TieMM: r.TieMM, Rounds: r.Rounds,
+		OffsetMM: r.OffsetMM, OvercutMM: r.OvercutMM, LiftBelowDeg: r.LiftBelowDeg, DashMM: r.DashMM, TieMM: r.TieMM, Rounds: r.Rounds,
 		OffsetByMachine: r.OffsetByMachine, OvercutByMachine: r.OvercutByMachine,
 	}
 }
@@ -50,7 +50,7 @@ func showPassLine(l view.PassLine) PassLine {
 	return PassLine{
 		Number: p.Number, Layer: l.Layer, Pen: l.Pen, Operation: Operation(p.Operation),
 		Tool: l.Tool, Blade: p.Blade, OffsetMM: p.Rule.OffsetMM, ForceGF: p.Setting.ForceGF, SpeedMMS: p.Setting.SpeedMMS,
-		Rounds: p.Rule.Rounds, DashMM: p.Rule.DashMM, TieMM: p.Rule.TieMM, Strokes: l.Strokes, CutMM: p.CutMM,
+		Rounds: p.Rule.Rounds, Turns: p.Turns, DashMM: p.Rule.DashMM, TieMM: p.Rule.TieMM, Strokes: l.Strokes, CutMM: p.CutMM,
 		Carries: l.Carries, Steps: l.Steps,
 	}
 }

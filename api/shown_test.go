@@ -96,7 +96,11 @@ func TestErasedDrawingIsNowhere(t *testing.T) {
 		t.Fatalf("%d %s", a.status, a.body)
 	}
 	for _, mark := range marks {
-		if at := dbtest.Holding(t, d.store.Pool, []byte(mark)); len(at) > 0 {
+		at := dbtest.Holding(t, d.store.Pool, []byte(mark))
+		if mark == sent.ID.String() { // by which it is erased again after a restore
+			at = slices.DeleteFunc(at, func(table string) bool { return table == "public.erasures" })
+		}
+		if len(at) > 0 {
 			t.Errorf("%q is still in %v", mark, at)
 		}
 	}

@@ -16,12 +16,12 @@ import (
 const ledgerPath = "/v1/ledger/"
 
 // ListLevels answers GET /v1/levels.
-func (s storeroom) ListLevels(c echo.Context) error {
+func (s storeroom) ListLevels(c echo.Context, params ListLevelsParams) error {
 	levels, err := s.book.Levels(c.Request().Context())
 	if err != nil {
 		return err
 	}
-	return sendJSON(c, map[string][]Level{"levels": each(levels, showLevel)})
+	return sendPage(c, "levels", levels, turn{params.Limit, params.Cursor}, func(l ledger.Level) string { return l.Item }, showLevel)
 }
 
 // GetLevel answers GET /v1/levels/{item_id}.

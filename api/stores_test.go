@@ -240,6 +240,9 @@ func recutEndpoints(t *testing.T, d *desk, p api.Plan, smallest, next string) {
 	if f := send[api.Problem](t, d, http.MethodPost, p.Actions["recut"], fields{"reason": "again", "pieces": []fields{{"copy": 9}}}, http.StatusUnprocessableEntity); f.Code != "unknown_copy" {
 		t.Errorf("%+v", f)
 	}
+	if f := send[api.Problem](t, d, http.MethodPost, p.Actions["recut"], fields{"reason": "again", "pieces": []fields{{"copy": 1, "piece": 999}}}, http.StatusUnprocessableEntity); f.Code != "unknown_piece" {
+		t.Errorf("%+v", f)
+	}
 	if f := send[api.Problem](t, d, http.MethodPost, other.Actions["recut"], fields{"reason": "again"}, http.StatusUnprocessableEntity); f.Code != "nothing_spoiled" {
 		t.Errorf("%+v", f)
 	}

@@ -111,10 +111,14 @@ func (b bench) ListTrials(c echo.Context, id ItemID, params ListTrialsParams) er
 	if err != nil {
 		return lackingTest(err)
 	}
+	own, cursor, err := turnOf(found.Own(), turn{params.Limit, params.Cursor}, func(t trials.Kept) string { return t.ID.String() })
+	if err != nil {
+		return err
+	}
 	next := found.Next()
 	return sendJSON(c, Trials{
 		Setting: showSetting(found.Listed), Standing: showStanding(found.Standing("", today())), Known: shownOf(next), Next: nextTest(found, next),
-		Trials: each(found.Own(), showTrial),
+		Trials: each(own, showTrial), NextCursor: cursor,
 	})
 }
 

@@ -1,6 +1,7 @@
 package api
 
 import (
+	"cmp"
 	"errors"
 	"net/http"
 
@@ -14,12 +15,12 @@ import (
 type webhooks struct{ *tools }
 
 // ListWebhooks answers GET /v1/webhooks.
-func (w webhooks) ListWebhooks(c echo.Context) error {
+func (w webhooks) ListWebhooks(c echo.Context, params ListWebhooksParams) error {
 	all, err := w.store.Webhooks(c.Request().Context())
 	if err != nil {
 		return err
 	}
-	return sendJSON(c, map[string][]Webhook{"webhooks": each(all, showWebhook)})
+	return sendPage(c, "webhooks", all, turn{params.Limit, params.Cursor}, func(w db.Webhook) string { return w.ID.String() }, showWebhook)
 }
 
 // CreateWebhook answers POST /v1/webhooks.
@@ -53,16 +54,28 @@ func (w webhooks) DeleteWebhook(c echo.Context, id WebhookID) error {
 
 // ListDeliveries answers GET /v1/webhooks/{webhook_id}/deliveries.
 func (w webhooks) ListDeliveries(c echo.Context, id WebhookID, params ListDeliveriesParams) error {
-	const most = 200
 	ctx := c.Request().Context()
 	if _, err := w.store.Webhook(ctx, id); err != nil {
 		return lacking(err, "webhook")
 	}
-	all, err := w.store.Deliveries(ctx, id, string(params.State), most)
+	before, err := readBefore(params.Cursor)
 	if err != nil {
 		return err
 	}
-	return sendJSON(c, map[string][]Delivery{"deliveries": each(all, showDelivery)})
+	limit := cmp.Or(params.Limit, mostListed)
+	found, err := w.store.Deliveries(ctx, id, string(params.State), before, limit+1)
+	if err != nil {
+		return err
+	}
+	out := struct {
+		Deliveries []Delivery `json:"deliveries"`
+		NextCursor string     `json:"next_cursor,omitempty"`
+	}{Deliveries: each(found[:min(len(found), limit)], showDelivery)}
+	if len(found) > limit {
+		last := found[limit-1]
+		out.NextCursor = writeCursor(db.PlanCursor{Created: last.Created, ID: last.ID})
+	}
+	return sendJSON(c, out)
 }
 
 // ResendDelivery answers POST /v1/webhooks/{webhook_id}/deliveries/{delivery_id}/resend.
@@ -86,7 +99,7 @@ func showWebhook(w db.Webhook) Webhook {
 
 func showDelivery(d db.Delivery) Delivery {
 	return Delivery{
-		ID: d.ID, PlanID: d.Plan, Event: WebhookEvent(d.Event), State: DeliveryState(d.State), Attempts: d.Attempts,
+		ID: d.ID, PlanID: d.Plan, ClassSetID: d.ClassSet, Event: WebhookEvent(d.Event), State: DeliveryState(d.State), Attempts: d.Attempts,
 		Status: d.Status, Fault: DeliveryFault(d.Fault), CreatedAt: d.Created, UpdatedAt: d.Updated,
 	}
 }

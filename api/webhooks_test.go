@@ -90,7 +90,7 @@ func TestWebhooks(t *testing.T) {
 	p := g.planned(t, ours)
 
 	d := g.delivered(t, staff, all, "delivered")
-	if d.PlanID != p.ID || d.Event != "plan.ready" || d.Attempts != 1 || d.Status != 204 {
+	if d.PlanID == nil || *d.PlanID != p.ID || d.Event != "plan.ready" || d.Attempts != 1 || d.Status != 204 {
 		t.Errorf("%+v", d)
 	}
 	verify, err := standardwebhooks.NewWebhook(all.Secret)
@@ -138,4 +138,33 @@ func TestWebhooks(t *testing.T) {
 	g.as(t, staff, "DELETE", "/v1/webhooks/"+all.ID.String(), "").wants(t, "dropping it", http.StatusNoContent, "")
 	g.as(t, staff, "DELETE", "/v1/webhooks/"+all.ID.String(), "").wants(t, "dropping it again", http.StatusNotFound, "not_found")
 	g.as(t, staff, "POST", "/v1/webhooks", `{"url":"file:///etc/passwd"}`).wants(t, "an address that is none", http.StatusUnprocessableEntity, "invalid_body")
+}
+
+// The place in a trace of the request that made a plan goes with the jobs that work it
+// out and with what receivers are told, also when another worker takes it up.
+func TestTraceFollowsThePlan(t *testing.T) {
+	g := openGuarded(t, api.Config{PerMinute: -1})
+	staff := g.key(t, "workshop", "manage")
+	booking := newReceiver(t, http.StatusOK)
+	hook := g.hook(t, staff, `{"url":"`+booking.URL+`"}`)
+	const traced = "00-4bf92f3577b34da6a3ce929d0e0e4736-00f067aa0ba902b7-01" // the example of W3C Trace Context
+	body, kind := form(t, "plate.svg", []byte(plate), "stock", "film-removable-610")
+	g.call(t, "POST", "/v1/plans", body, "Authorization", staff, "Content-Type", kind, "Prefer", "wait=30", "traceparent", traced).wants(t, "a plan", http.StatusOK, "")
+	g.delivered(t, staff, hook, "delivered")
+	if told, _ := booking.told(); told[0].Get("traceparent") != traced {
+		t.Errorf("the receiver got %q", told[0].Get("traceparent"))
+	}
+	var jobs int
+	if err := g.store.Pool.QueryRow(t.Context(), `select count(*) from river_job where args ->> 'traceparent' = $1`, traced).Scan(&jobs); err != nil || jobs == 0 {
+		t.Errorf("%d jobs of the queue have it, %v", jobs, err)
+	}
+	g.planned(t, staff) // the same by a request without
+	for end := time.Now().Add(30 * time.Second); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		if told, _ := booking.told(); len(told) == 2 {
+			break
+		}
+	}
+	if told, _ := booking.told(); len(told) != 2 || told[1].Values("traceparent") != nil {
+		t.Errorf("%d messages, and the receiver got %q of a plan without", len(told), told[len(told)-1].Get("traceparent"))
+	}
 }

@@ -7,15 +7,15 @@ import (
 )
 
 // mostWork bounds how much is listed of what runs and waits.
-const mostWork = 500
+const mostWork = 10_000
 
 // ListWork answers GET /v1/work.
-func (s service) ListWork(c echo.Context) error {
+func (s service) ListWork(c echo.Context, params ListWorkParams) error {
 	tasks, err := s.jobs.Tasks(c.Request().Context(), mostWork)
 	if err != nil {
 		return err
 	}
-	return sendJSON(c, map[string][]Work{"work": each(tasks, showTask)})
+	return sendPage(c, "work", tasks, turn{params.Limit, params.Cursor}, func(t db.Task) string { return t.Plan.String() + t.Stage }, showTask)
 }
 
 func showTask(t db.Task) Work {

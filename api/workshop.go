@@ -72,14 +72,15 @@ func priceLists() shelf[workshop.PriceList, PriceList] {
 	}
 }
 
-func (s shelf[T, A]) list(store *db.DB, c echo.Context) error {
+func (s shelf[T, A]) list(store *db.DB, c echo.Context, t turn) error {
 	docs, err := s.open(store.Queries).All(c.Request().Context())
 	if err != nil {
 		return err
 	}
-	items := each(docs, func(d db.Document[T]) A { return s.show(d.Doc) })
-	return sendJSON(c, map[string][]A{s.name: items})
+	return sendPage(c, s.name, docs, t, idOf[T], func(d db.Document[T]) A { return s.show(d.Doc) })
 }
+
+func idOf[T any](d db.Document[T]) string { return d.ID }
 
 func (s shelf[T, A]) get(store *db.DB, c echo.Context, id string) error {
 	d, err := s.open(store.Queries).Newest(c.Request().Context(), id)
@@ -146,7 +147,9 @@ func (s shelf[T, A]) agrees(doc T) error {
 }
 
 // ListStocks answers GET /v1/stocks.
-func (s shelves) ListStocks(c echo.Context) error { return stocks().list(s.store, c) }
+func (s shelves) ListStocks(c echo.Context, params ListStocksParams) error {
+	return stocks().list(s.store, c, turn{params.Limit, params.Cursor})
+}
 
 // GetStock answers GET /v1/stocks/{item_id}.
 func (s shelves) GetStock(c echo.Context, id ItemID) error { return stocks().get(s.store, c, id) }
@@ -157,7 +160,9 @@ func (s shelves) PutStock(c echo.Context, id ItemID, _ PutStockParams) error {
 }
 
 // ListMachines answers GET /v1/machines.
-func (s shelves) ListMachines(c echo.Context) error { return machines().list(s.store, c) }
+func (s shelves) ListMachines(c echo.Context, params ListMachinesParams) error {
+	return machines().list(s.store, c, turn{params.Limit, params.Cursor})
+}
 
 // GetMachine answers GET /v1/machines/{item_id}.
 func (s shelves) GetMachine(c echo.Context, id ItemID) error { return machines().get(s.store, c, id) }
@@ -168,7 +173,9 @@ func (s shelves) PutMachine(c echo.Context, id ItemID, _ PutMachineParams) error
 }
 
 // ListSettings answers GET /v1/settings.
-func (s shelves) ListSettings(c echo.Context) error { return settings().list(s.store, c) }
+func (s shelves) ListSettings(c echo.Context, params ListSettingsParams) error {
+	return settings().list(s.store, c, turn{params.Limit, params.Cursor})
+}
 
 // GetSetting answers GET /v1/settings/{item_id}.
 func (s shelves) GetSetting(c echo.Context, id ItemID) error { return settings().get(s.store, c, id) }
@@ -179,7 +186,7 @@ func (s shelves) PutSetting(c echo.Context, id ItemID, _ PutSettingParams) error
 }
 
 // ListBlades answers GET /v1/blades.
-func (s shelves) ListBlades(c echo.Context) error {
+func (s shelves) ListBlades(c echo.Context, params ListBladesParams) error {
 	ctx := c.Request().Context()
 	docs, err := queue.Blades(s.store.Queries).All(ctx)
 	if err != nil {
@@ -189,7 +196,8 @@ func (s shelves) ListBlades(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	return sendJSON(c, map[string][]FittedBlade{"blades": each(docs, func(d db.Document[workshop.FittedBlade]) FittedBlade { return showWorn(d.Doc, worn) })})
+	return sendPage(c, "blades", docs, turn{params.Limit, params.Cursor}, idOf[workshop.FittedBlade],
+		func(d db.Document[workshop.FittedBlade]) FittedBlade { return showWorn(d.Doc, worn) })
 }
 
 // GetBlade answers GET /v1/blades/{item_id}.
@@ -201,7 +209,9 @@ func (s shelves) PutBlade(c echo.Context, id ItemID, _ PutBladeParams) error {
 }
 
 // ListConventions answers GET /v1/conventions.
-func (s shelves) ListConventions(c echo.Context) error { return conventions().list(s.store, c) }
+func (s shelves) ListConventions(c echo.Context, params ListConventionsParams) error {
+	return conventions().list(s.store, c, turn{params.Limit, params.Cursor})
+}
 
 // GetConvention answers GET /v1/conventions/{item_id}.
 func (s shelves) GetConvention(c echo.Context, id ItemID) error {
@@ -214,7 +224,9 @@ func (s shelves) PutConvention(c echo.Context, id ItemID, _ PutConventionParams)
 }
 
 // ListPriceLists answers GET /v1/price-lists.
-func (s shelves) ListPriceLists(c echo.Context) error { return priceLists().list(s.store, c) }
+func (s shelves) ListPriceLists(c echo.Context, params ListPriceListsParams) error {
+	return priceLists().list(s.store, c, turn{params.Limit, params.Cursor})
+}
 
 // GetPriceList answers GET /v1/price-lists/{item_id}.
 func (s shelves) GetPriceList(c echo.Context, id ItemID) error {

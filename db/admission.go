@@ -31,7 +31,8 @@ type Span struct {
 	Stage string    `db:"stage"`
 	Plan  uuid.UUID `db:"plan"`
 	List  int       `db:"list"`
-	More  bool      `db:"more"` // there may be another one to admit beside it
+	Trace string    `db:"trace"` // of the plan
+	More  bool      `db:"more"`  // there may be another one to admit beside it
 }
 
 // admitting is the advisory lock under which spans are admitted.
@@ -80,7 +81,7 @@ const nextSpan = `
 			where w.job < 0 and w.place = 0 and not w.job = any($6) and (w.queue, w.client, w.heavy, w.awaited) > (h.queue, h.client, h.heavy, h.awaited)
 			order by w.queue, w.client, w.heavy, w.awaited, w.due, w.job desc limit 1) n
 	)
-	select h.job, h.queue, h.stage, h.plan, h.list,
+	select h.job, h.queue, h.stage, h.plan, h.list, coalesce((select p.trace from plans p where p.id = h.plan), '') as trace,
 		(select sum(n) from free where n > 0) > 1 and (select count(*) from (select from work where job < 0 and place = 0 limit 2) w) > 1 as more
 	from heads h join free f on f.queue = h.queue and f.n > 0
 		left join used u on u.client = h.client

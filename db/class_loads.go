@@ -43,11 +43,12 @@ func (q groupTable) SetClassCodes(ctx context.Context, set uuid.UUID, references
 	return err
 }
 
-// SetsOf lists the class sets that a plan is in.
+// SetsOf lists the class sets that a plan is in, by id.
 func (q groupTable) SetsOf(ctx context.Context, plan uuid.UUID) ([]uuid.UUID, error) {
 	return column[uuid.UUID](ctx, q.on, "find the class set of a plan", `
 		select class_set from class_members where plan = $1
-		union select g.class_set from class_parts p join class_groups g on g.id = p.class_group where p.plan = $1`, plan)
+		union select g.class_set from class_parts p join class_groups g on g.id = p.class_group where p.plan = $1
+		order by class_set`, plan)
 }
 
 // LookAtClass notes that a set has to be looked at.

@@ -18,10 +18,16 @@ type ClassSet struct {
 	Shut            bool       `db:"shut"`     // it is closed or its deadline has passed
 	Created         time.Time  `db:"created"`
 	Updated         time.Time  `db:"updated"`
+
+	// What was told of it to those who want to know.
+	ToldLaid     string `db:"told_laid"` // the keys of its loads
+	ToldComplete bool   `db:"told_complete"`
+	ToldClosed   bool   `db:"told_closed"`
 }
 
 const classColumns = `s.id, s.client, s.client_reference, s.terms, s.deadline, s.closed,
-	(s.closed is not null or coalesce(s.deadline <= now(), false)) as shut, s.created, s.updated`
+	(s.closed is not null or coalesce(s.deadline <= now(), false)) as shut, s.created, s.updated,
+	s.told_laid, s.told_complete, s.told_closed`
 
 // AddClassSet keeps a new set. Of s it reads Client, ClientReference, Terms and
 // Deadline.
@@ -93,7 +99,10 @@ func (tx Tx) EraseClassSet(ctx context.Context, id uuid.UUID) error {
 	if err := tx.forgetJobs(ctx, id); err != nil {
 		return err
 	}
-	return tx.forgetRequestsAbout(ctx, id)
+	if err := tx.forgetRequestsAbout(ctx, id); err != nil {
+		return err
+	}
+	return tx.noteErased(ctx, ErasedClassSet, id)
 }
 
 // ErasableClassSets lists sets to be erased: with a reference those that bear it;

@@ -48,6 +48,7 @@ type Queries struct {
 	documentTables
 	ledgerTable
 	acceptanceTable
+	erasureTable
 	workerTable
 	keyTable
 	webhookTable
@@ -72,6 +73,7 @@ type (
 	documentTables  struct{ on }
 	ledgerTable     struct{ on }
 	acceptanceTable struct{ on }
+	erasureTable    struct{ on }
 	workerTable     struct{ on }
 	keyTable        struct{ on }
 	webhookTable    struct{ on }
@@ -89,7 +91,7 @@ func queriesOn(conn Conn) Queries {
 	q := on{conn}
 	return Queries{
 		drawingTable{q}, planTable{q}, viewTable{q}, stageTable{q}, resultTable{q}, workTable{q}, admissionTable{q},
-		replyTable{q}, claimTable{q}, documentTables{q}, ledgerTable{q}, acceptanceTable{q}, workerTable{q}, keyTable{q}, webhookTable{q}, classTable{q}, groupTable{q}, trialTables{q}, riverTables{q}, channels{q},
+		replyTable{q}, claimTable{q}, documentTables{q}, ledgerTable{q}, acceptanceTable{q}, erasureTable{q}, workerTable{q}, keyTable{q}, webhookTable{q}, classTable{q}, groupTable{q}, trialTables{q}, riverTables{q}, channels{q},
 	}
 }
 

@@ -28,7 +28,7 @@ func (tx Tx) EraseDrawing(ctx context.Context, client string, id uuid.UUID) ([]b
 		}
 		return nil, wrap("erase a drawing", ErrInUse)
 	}
-	if err := tx.forgetRequestsAbout(ctx, id); err != nil {
+	if err := errors.Join(tx.forgetRequestsAbout(ctx, id), tx.noteErased(ctx, ErasedDrawing, id)); err != nil {
 		return nil, err
 	}
 	n, err := on{tx.Raw}.exec(ctx, "erase a file",
@@ -60,7 +60,7 @@ func (tx Tx) ErasePlan(ctx context.Context, id uuid.UUID) (keys []string, err er
 	if err := q.touch(ctx, "erase a plan", `delete from plans where id = $1`, id); err != nil {
 		return nil, err
 	}
-	if err := tx.forgetRequestsAbout(ctx, id); err != nil {
+	if err := errors.Join(tx.forgetRequestsAbout(ctx, id), tx.noteErased(ctx, ErasedPlan, id)); err != nil {
 		return nil, err
 	}
 	return keys, tx.forgetJobs(ctx, id)

@@ -99,7 +99,9 @@ func (q keyTable) RotateKey(ctx context.Context, id uuid.UUID, hash []byte, grac
 
 // RevokeKey ends a key for good, and the tokens that it made.
 func (q keyTable) RevokeKey(ctx context.Context, id uuid.UUID) error {
-	return q.touch(ctx, "revoke a key", `update keys set revoked = coalesce(revoked, now()) where id = $1`, id)
+	return q.touch(ctx, "revoke a key", `
+		with noted as (insert into erasures (what, which) select 'key', id::text from keys where id = $1 on conflict do nothing)
+		update keys set revoked = coalesce(revoked, now()) where id = $1`, id)
 }
 
 // UsedKey notes that a key was used.

@@ -23,6 +23,7 @@ type Plan struct {
 	Supersedes      *uuid.UUID `db:"supersedes"`
 	RecutOf         *uuid.UUID `db:"recut_of"` // of which it cuts again what was spoiled
 	RecutReason     string     `db:"recut_reason"`
+	Trace           string     `db:"trace"`    // of the request that made it: a traceparent
 	Revision        int        `db:"revision"` // raised by every change of Request
 	Created         time.Time  `db:"created"`
 	Updated         time.Time  `db:"updated"`
@@ -38,19 +39,19 @@ const (
 )
 
 const planColumns = `p.id, p.client, p.drawing, p.request, p.list, p.status, p.failure, p.queue,
-	p.client_reference, p.cost_code, p.supersedes, p.recut_of, p.recut_reason, p.revision, p.created, p.updated,
+	p.client_reference, p.cost_code, p.supersedes, p.recut_of, p.recut_reason, p.trace, p.revision, p.created, p.updated,
 	(select d.hash from drawings d where d.id = p.drawing) as hash`
 
 // AddPlan keeps a new plan with what callers see of it. Of p it reads ID, Client,
 // Drawing, Request, List, Status, Queue, ClientReference, CostCode, Supersedes,
-// RecutOf and RecutReason.
+// RecutOf, RecutReason and Trace.
 func (q planTable) AddPlan(ctx context.Context, p Plan, view []byte) (Plan, error) {
 	return one[Plan](ctx, q.on, "add a plan", `
 		with p as (
-			insert into plans (id, client, drawing, request, list, status, queue, client_reference, cost_code, supersedes, view, recut_of, recut_reason, awaited)
-			values ($1, $2, $3, $4::text::json, $5, $6, $7, $8, $9, $10, $11, $12, $13, case when $7 = 'interactive' then now() end) returning *
+			insert into plans (id, client, drawing, request, list, status, queue, client_reference, cost_code, supersedes, view, recut_of, recut_reason, trace, awaited)
+			values ($1, $2, $3, $4::text::json, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, case when $7 = 'interactive' then now() end) returning *
 		) select `+planColumns+` from p`,
-		p.ID, p.Client, p.Drawing, string(p.Request), p.List, p.Status, p.Queue, p.ClientReference, p.CostCode, p.Supersedes, view, p.RecutOf, p.RecutReason)
+		p.ID, p.Client, p.Drawing, string(p.Request), p.List, p.Status, p.Queue, p.ClientReference, p.CostCode, p.Supersedes, view, p.RecutOf, p.RecutReason, p.Trace)
 }
 
 // Plan returns a plan of client; ErrNotFound where it is another's.

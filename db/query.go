@@ -69,9 +69,9 @@ func (q on) touch(ctx context.Context, what, sql string, args ...any) error {
 }
 
 // given returns a list that is not null for Postgres where it is empty.
-func given(list []string) []string {
+func given[T any](list []T) []T {
 	if list == nil {
-		return []string{}
+		return []T{}
 	}
 	return list
 }

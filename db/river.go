@@ -39,7 +39,7 @@ func (d *DB) CheckRiver(ctx context.Context) error {
 	return nil
 }
 
-// ReturnedJob is a job that a dead worker had.
+// ReturnedJob is a job that a worker had which does not run it.
 type ReturnedJob struct {
 	ID      int64  `db:"id"`
 	Kind    string `db:"kind"`
@@ -47,11 +47,12 @@ type ReturnedJob struct {
 	Worker  string `db:"worker"`
 }
 
-// ReturnJobs makes the jobs of dead workers available to others: those whose
-// worker has not beaten for the time of a lease. A job that was to be
-// cancelled is cancelled, one that has no attempt left is discarded. All times
-// are the server's, so clocks of different machines do not matter.
-func (q riverTables) ReturnJobs(ctx context.Context, lease time.Duration) ([]ReturnedJob, error) {
+// ReturnJobs makes the jobs that nobody runs available to others: those whose
+// worker has not beaten for the time of a lease, and those that worker mine took
+// longer ago than that without knowing of it, which are not among held. A job that
+// was to be cancelled is cancelled, one that has no attempt left is discarded. All
+// times are the server's, so clocks of different machines do not matter.
+func (q riverTables) ReturnJobs(ctx context.Context, lease time.Duration, mine string, held []int64) ([]ReturnedJob, error) {
 	return all[ReturnedJob](ctx, q.on, "return jobs of dead workers", `
 		with orphans as (
 			select j.id, o.worker, case
@@ -59,16 +60,17 @@ func (q riverTables) ReturnJobs(ctx context.Context, lease time.Duration) ([]Ret
 				when j.attempt >= j.max_attempts then 'discarded'
 				else 'available' end::river_job_state as state
 			from river_job j, lateral (select j.attempted_by[array_upper(j.attempted_by, 1)] as worker) o
-			where j.state = 'running' and not exists (
+			where j.state = 'running' and (not exists (
 				select from workers w
 				where w.id = o.worker and w.beat > now() - make_interval(secs => $1))
+				or o.worker = $2 and j.attempted_at < now() - make_interval(secs => $1) and j.id <> all($3::bigint[]))
 			order by j.id
 			for update of j skip locked
 		)
 		update river_job j set state = o.state, scheduled_at = now(),
 			finalized_at = case when o.state <> 'available' then now() end
 		from orphans o where j.id = o.id
-		returning j.id, j.kind, j.attempt, coalesce(o.worker, '') as worker`, lease.Seconds())
+		returning j.id, j.kind, j.attempt, coalesce(o.worker, '') as worker`, lease.Seconds(), mine, given(held))
 }
 
 // Overtaken says whether a later attempt at the job runs.

@@ -20,22 +20,25 @@ type Webhook struct {
 
 // Delivery is one event that one receiver is told of.
 type Delivery struct {
-	ID       uuid.UUID `db:"id"`
-	Webhook  uuid.UUID `db:"webhook"`
-	Plan     uuid.UUID `db:"plan"`
-	Event    string    `db:"event"`
-	Payload  string    `db:"payload"` // JSON, byte for byte as it is signed
-	State    string    `db:"state"`   // waiting, delivered, dead
-	Attempts int       `db:"attempts"`
-	Status   int       `db:"status"` // the last answer; 0: there was none
-	Fault    string    `db:"fault"`  // why there was none
-	Created  time.Time `db:"created"`
-	Updated  time.Time `db:"updated"`
+	ID       uuid.UUID  `db:"id"`
+	Webhook  uuid.UUID  `db:"webhook"`
+	Plan     *uuid.UUID `db:"plan"`      // that it is about; nil: it is about a class set
+	ClassSet *uuid.UUID `db:"class_set"` // that it is about
+	Event    string     `db:"event"`
+	Payload  string     `db:"payload"` // JSON, byte for byte as it is signed
+	State    string     `db:"state"`   // waiting, delivered, dead
+	Attempts int        `db:"attempts"`
+	Status   int        `db:"status"` // the last answer; 0: there was none
+	Fault    string     `db:"fault"`  // why there was none
+	Created  time.Time  `db:"created"`
+	Updated  time.Time  `db:"updated"`
+	Trace    string     `db:"trace"` // of its plan; "" of a class set
 }
 
 const (
 	webhookColumns  = `id, owner, url, secret, events, active, created`
-	deliveryColumns = `id, webhook, plan, event, payload, state, attempts, status, fault, created, updated`
+	deliveryColumns = `id, webhook, plan, class_set, event, payload, state, attempts, status, fault, created, updated,
+		coalesce((select p.trace from plans p where p.id = plan), '') as trace`
 )
 
 // AddWebhook keeps a receiver. Of w it reads Owner, URL, Secret and Events.
@@ -67,11 +70,15 @@ func (q webhookTable) StopWebhook(ctx context.Context, id uuid.UUID) error {
 // AddDeliveries notes an event of a plan of owner for each receiver that is to be
 // told of it, and returns their ids.
 func (q webhookTable) AddDeliveries(ctx context.Context, plan uuid.UUID, owner, event, payload string) ([]uuid.UUID, error) {
+	return q.addDeliveries(ctx, &plan, nil, owner, event, payload)
+}
+
+func (q webhookTable) addDeliveries(ctx context.Context, plan, set *uuid.UUID, owner, event, payload string) ([]uuid.UUID, error) {
 	return column[uuid.UUID](ctx, q.on, "note an event", `
-		insert into deliveries (webhook, plan, event, payload)
-		select w.id, $1, $3, $4 from webhooks w
-		where w.active and w.owner in ('', $2) and (cardinality(w.events) = 0 or $3 = any(w.events))
-		returning id`, plan, owner, event, payload)
+		insert into deliveries (webhook, plan, class_set, event, payload)
+		select w.id, $1, $2, $4, $5 from webhooks w
+		where w.active and w.owner in ('', $3) and (cardinality(w.events) = 0 or $4 = any(w.events))
+		returning id`, plan, set, owner, event, payload)
 }
 
 // Delivery returns what a receiver is told.
@@ -79,12 +86,18 @@ func (q webhookTable) Delivery(ctx context.Context, id uuid.UUID) (Delivery, err
 	return one[Delivery](ctx, q.on, "read a delivery", `select `+deliveryColumns+` from deliveries where id = $1`, id)
 }
 
-// Deliveries lists what a receiver was and is to be told, the newest first; with a
-// state only what is in it.
-func (q webhookTable) Deliveries(ctx context.Context, webhook uuid.UUID, state string, limit int) ([]Delivery, error) {
+// Deliveries lists what a receiver was and is to be told, the newest first, from
+// before a place on; with a state only what is in it.
+func (q webhookTable) Deliveries(ctx context.Context, webhook uuid.UUID, state string, before *PlanCursor, limit int) ([]Delivery, error) {
+	var created *time.Time
+	var id uuid.UUID
+	if before != nil {
+		created, id = &before.Created, before.ID
+	}
 	return all[Delivery](ctx, q.on, "list deliveries", `
 		select `+deliveryColumns+` from deliveries where webhook = $1 and ($2 = '' or state = $2)
-		order by created desc, id desc limit $3`, webhook, state, limit)
+			and ($4::timestamptz is null or (created, id) < ($4, $5))
+		order by created desc, id desc limit $3`, webhook, state, limit, created, id)
 }
 
 // Tried notes how an attempt to deliver ended, and in which state that leaves it.

@@ -26,6 +26,10 @@ func (l *List) Choose(w workshop.Data, c plan.Choices) (*plan.Request, error) {
 	if err := checkKept(w); err != nil {
 		return nil, err
 	}
+	layering, c, err := chooseLayering(w, c)
+	if err != nil {
+		return nil, err
+	}
 	stock, ok := w.Stock(c.Stock)
 	if !ok {
 		return nil, unknown("stock", c.Stock, ids(w.Stocks, func(s workshop.Stock) string { return s.ID }))
@@ -64,7 +68,10 @@ func (l *List) Choose(w workshop.Data, c plan.Choices) (*plan.Request, error) {
 	r := &plan.Request{
 		Purpose: purpose, Stock: stock, Others: othersOf(w, stock), Machine: machine, Convention: convention, Prices: prices,
 		Settings: w.Settings, Sheets: w.Sheets, Size: c.Size, Copies: copies, Mirror: c.Mirror,
-		Options: c.Options, Replies: c.Replies, Turned: c.Turned,
+		Options: c.Options, Replies: c.Replies, Turned: c.Turned, Layering: layering,
+	}
+	if layering != nil {
+		layering.Limits = workshop.Limits{CounterMM: stock.Limits.CounterMM, CounterMM2: stock.Limits.CounterMM2}
 	}
 	if err := checkSize(r); err != nil {
 		return nil, err

@@ -19,6 +19,7 @@ import (
 	"time"
 
 	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/artwork/films"
 	"knifedesk/jobs/artwork/meaning"
 	"knifedesk/jobs/artwork/mend"
 	"knifedesk/jobs/estimate"
@@ -68,17 +69,17 @@ func NewList() *List {
 		Draw:  view.DrawArtwork},
 		l.Read, l.Size, readsArtwork, runArtwork).
 		Shows(view.OfArtwork)
-	l.Weeding = Define1(Row{Name: weeding.Name, Revision: 7, Checks: true, Cost: bySegments(1e-5),
+	l.Weeding = Define1(Row{Name: weeding.Name, Revision: 8, Checks: true, Cost: bySegments(1e-5),
 		Mends: []string{weeding.MendBridges}, Draw: view.DrawWeeding, ByPanel: true},
 		l.Artwork, readsWeeding, runWeeding).
 		Shows(view.OfWeeding)
 	l.Layout = Define1(Row{Name: layout.Name, Revision: 7, Checks: true, Timeout: nesting, Asked: costOfNesting, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsLayout, runLayout).
 		Shows(view.OfLayout)
-	l.Passes = Define2(Row{Name: passes.Name, Revision: 7, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
+	l.Passes = Define2(Row{Name: passes.Name, Revision: 8, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
 		l.Weeding, l.Layout, readsPasses, runPasses).
 		Shows(view.OfPasses)
-	l.Estimate = Define3(Row{Name: estimate.Name, Revision: 5},
+	l.Estimate = Define3(Row{Name: estimate.Name, Revision: 6},
 		l.Weeding, l.Layout, l.Passes, readsEstimate, runEstimate).
 		Shows(view.OfEstimate)
 	l.Rows = []*Row{l.Read.row, l.Size.row, l.Artwork.row, l.Weeding.row, l.Layout.row, l.Passes.row, l.Estimate.row}
@@ -91,10 +92,10 @@ func (l *List) share() {
 	l.Share = DefineAll(Row{Name: share.Name, Revision: 1, Timeout: nesting, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsShare, runShare).
 		Shows(view.OfShare)
-	l.SharePasses = Define1(Row{Name: share.NamePasses, Revision: 1, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
+	l.SharePasses = Define1(Row{Name: share.NamePasses, Revision: 2, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
 		l.Share, readsPasses, runSharedPasses).
 		Shows(view.OfPasses)
-	l.ShareEstimate = Define2(Row{Name: share.NameEstimate, Revision: 3},
+	l.ShareEstimate = Define2(Row{Name: share.NameEstimate, Revision: 4},
 		l.Share, l.SharePasses, readsEstimate, runSharedEstimate).
 		Shows(view.OfEstimate)
 	l.Shared = []*Row{l.Share.row, l.SharePasses.row, l.ShareEstimate.row}
@@ -148,8 +149,8 @@ func runSize(ctx context.Context, q size.Request, d *read.Result) (*size.Result,
 	return asSuggested(&q.Replies, func() (*size.Result, error) { return size.Repair(ctx, &d.Drawing, q) })
 }
 
-func runArtwork(ctx context.Context, q meaning.Request, d *read.Result, s *size.Result) (*artwork.Artwork, error) {
-	return asSuggested(&q.Replies, func() (*artwork.Artwork, error) { return meaning.Resolve(ctx, &d.Drawing, s, q) })
+func runArtwork(ctx context.Context, q films.Request, d *read.Result, s *size.Result) (*artwork.Artwork, error) {
+	return asSuggested(&q.Replies, func() (*artwork.Artwork, error) { return films.Resolve(ctx, &d.Drawing, s, q) })
 }
 
 func runWeeding(ctx context.Context, q weeding.Request, a *artwork.Artwork) (*weeding.Map, error) {
@@ -157,6 +158,9 @@ func runWeeding(ctx context.Context, q weeding.Request, a *artwork.Artwork) (*we
 }
 
 func runLayout(ctx context.Context, q layout.Request, m *weeding.Map) (*layout.Layout, error) {
+	if len(q.Again) > 0 {
+		return layAgain(ctx, q, m)
+	}
 	piece := layout.PieceOf(m, q.Stock)
 	piece.Map = m
 	return asSuggested(&q.Replies, func() (*layout.Layout, error) { return layout.Place(ctx, piece, q) })

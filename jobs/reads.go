@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/artwork/films"
 	"knifedesk/jobs/artwork/meaning"
 	"knifedesk/jobs/estimate"
 	"knifedesk/jobs/layout"
@@ -29,9 +30,10 @@ func readsDrawing(r *plan.Request) read.Request {
 }
 
 func readsSize(r *plan.Request) size.Request {
-	stock := workshop.Stock{Form: r.Stock.Form, NamedSize: r.Stock.NamedSize, WidthMM: r.Stock.WidthMM}
+	drawn := r.Drawn()
+	stock := workshop.Stock{Form: drawn.Form, NamedSize: drawn.NamedSize, WidthMM: drawn.WidthMM}
 	if stock.Form != workshop.Roll {
-		stock.LengthMM = r.Stock.LengthMM
+		stock.LengthMM = drawn.LengthMM
 	}
 	return size.Request{
 		Frame: r.Size.Frame, KnownLength: r.Size.KnownLength, Unit: r.Size.Unit, Scale: r.Size.Scale,
@@ -65,9 +67,9 @@ func layersOf(c workshop.Convention, means ...workshop.Meaning) []string {
 	return layers
 }
 
-func readsArtwork(r *plan.Request) meaning.Request {
-	c, s := conventionOf(r), r.Stock
-	return meaning.Request{
+func readsArtwork(r *plan.Request) films.Request {
+	c, s := conventionOf(r), r.Drawn()
+	return films.Request{Layering: r.Layering, Request: meaning.Request{
 		Convention: workshop.Convention{Name: c.Name, Rules: c.Rules, ToleranceDE: c.ToleranceDE, NearDE: c.NearDE},
 		Stock: workshop.Stock{
 			Name: s.Name, Family: s.Family, Liner: s.Liner, Mirror: s.Mirror,
@@ -75,7 +77,7 @@ func readsArtwork(r *plan.Request) meaning.Request {
 		},
 		Purpose: string(r.Purpose), Mirror: r.Mirror, MendsOff: r.Options.MendsOff, Replies: r.Replies.Of(artwork.Name),
 		OutlinesApart: r.Replies[weeding.QuestionWeld].Answer == weeding.AnswerApart,
-	}
+	}}
 }
 
 func readsWeeding(r *plan.Request) weeding.Request {
@@ -141,7 +143,7 @@ func readsLayout(r *plan.Request) layout.Request {
 		Machine: workshop.Machine{Name: m.Name, WidthMM: m.WidthMM, MaxCaliperUM: m.MaxCaliperUM, Mats: mats},
 		Stencil: r.Purpose == weeding.Stencil,
 		Copies:  r.Copies, Mirror: r.Mirror, OneTurn: r.Options.OneTurn, OnWall: r.Options.OnWall, Nesting: r.Options.Nesting.Asked(),
-		Replies: r.Replies.Of(layout.Name), Panels: r.Options.Panels, Chart: readsWeeding(r),
+		Replies: r.Replies.Of(layout.Name), Panels: r.Options.Panels, Chart: readsWeeding(r), Again: r.Again,
 	}
 }
 

@@ -115,6 +115,7 @@ func unfit() []Problem {
 		{"nothing_named", 422, "It is not said what is to be erased."},
 		{"nothing_spoiled", 422, "It is not said what was spoiled."},
 		{"unknown_copy", 422, "The plan has no copy of this number."},
+		{"unknown_piece", 422, "The plan keeps no piece of this number."},
 		{"no_layer", 422, "The convention has no layer for the frame, or none for cuts."},
 		{"no_roll", 422, "The stock is no roll."},
 		{"off_stock", 422, "The frame is larger than the roll."},

@@ -20,6 +20,7 @@ type serveConfig struct {
 	role     string    // all, api or worker
 	database string    // empty: a private Postgres
 	data     string    // folder of the private Postgres
+	erased   string    // file outside the database that lists what was erased; empty: none
 	workers  int       // jobs of each queue at a time
 	memory   int       // MB that all runs may need together
 	requests int       // of one key or address in a minute; below 0: any number

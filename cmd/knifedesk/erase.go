@@ -16,6 +16,7 @@ import (
 // eraseFlags say what is to be erased.
 type eraseFlags struct {
 	owner, reference string
+	list             string // file outside the database
 	olderDays        int
 	dry              bool
 }
@@ -44,10 +45,14 @@ func erase(ctx context.Context, args []string, getenv func(string) string, stdou
 	var e eraseFlags
 	var data string
 	dataFlag(flags, &data, getenv)
+	erasedFlag(flags, &e.list)
 	flags.StringVar(&e.owner, "owner", "", "of this client alone")
 	flags.StringVar(&e.reference, "client-reference", "", "with this reference alone")
 	flags.IntVar(&e.olderDays, "older-than-days", 0, "what has not changed for so long alone; never what is held or handed out")
 	flags.BoolVar(&e.dry, "dry-run", false, "only count")
+	if list := getenv("KNIFEDESK_ERASED"); list != "" {
+		e.list = list
+	}
 	if err := parse(flags, args, "erase [flags]", 0, stdout); err != nil {
 		return err
 	}
@@ -75,7 +80,11 @@ func erase(ctx context.Context, args []string, getenv func(string) string, stdou
 		return err
 	}
 	tellErased(stdout, gone, e.dry)
-	return nil
+	kept, err := keepErasures(ctx, erasedFile(e.list, url, data), store.DB, q, log)
+	if err == nil {
+		kept()
+	}
+	return err
 }
 
 func tellErased(stdout io.Writer, gone queue.Erased, dry bool) {

@@ -9,7 +9,9 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
+	"strings"
 
+	"knifedesk/geometry/drawing"
 	"knifedesk/jobs"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/layout"
@@ -48,23 +50,53 @@ func planFile(ctx context.Context, args []string, _ func(string) string, stdout,
 	if err := jobs.CheckPage(file, c.Options.Page); err != nil {
 		return err
 	}
-	p := &planned{list: jobs.NewList(), file: filepath.Base(name)}
-	if p.request, err = p.list.Choose(workshop.Example(), c); err != nil {
-		return err
+	data := workshop.Example()
+	films := jobs.Layered(data, c)
+	for i, one := range films {
+		each := w
+		if len(films) > 1 && w.out != "" {
+			each.out = filepath.Join(w.out, fmt.Sprintf("film-%d", i+1))
+		}
+		if i > 0 && w.format == "text" {
+			fmt.Fprintln(stdout)
+		}
+		p := &planned{list: jobs.NewList(), file: filepath.Base(name)}
+		if p.request, err = p.list.Choose(data, one); err != nil {
+			return err
+		}
+		if err := p.answered(ctx, file, w.replies); err != nil {
+			return err
+		}
+		if err := p.report(ctx, each, stdout); err != nil {
+			return err
+		}
+		if err := map[plan.Status]error{plan.Asking: errAsking, plan.Refused: errRefused}[p.status]; err != nil {
+			return err // of the other films it would be the same
+		}
 	}
-	if err := p.answered(ctx, file, w.replies); err != nil {
-		return err
-	}
-	if err := p.report(ctx, w, stdout); err != nil {
-		return err
-	}
-	return map[plan.Status]error{plan.Asking: errAsking, plan.Refused: errRefused}[p.status]
+	return nil
 }
 
 // planFlags are the flags of plan, which fill c and w.
 func planFlags(c *plan.Choices, w *planWords) *flag.FlagSet {
 	flags := flag.NewFlagSet("plan", flag.ContinueOnError)
 	flags.StringVar(&c.Stock, "stock", "", "stock to cut from (needed), such as film-removable-610")
+	flags.Func("film", "film of a layered work: stock=#rrggbb, or stock=LAYER; once for each colour, and no stock besides", func(text string) error {
+		stock, of, ok := strings.Cut(text, "=")
+		if !ok || stock == "" || of == "" {
+			return errors.New("write stock=#rrggbb or stock=LAYER")
+		}
+		film, colour := plan.FilmChoice{Stock: stock}, drawing.Colour{}
+		if err := colour.UnmarshalText([]byte(of)); err == nil {
+			film.Colour = &colour
+		} else {
+			film.Layer = of
+		}
+		c.Films = append(c.Films, film)
+		return nil
+	})
+	flags.StringVar((*string)(&c.Meet), "meet", "", "underlap, knock_out or whole: what becomes of a film under another; underlap if left out")
+	flags.Func("underlap", "mm that a film goes on under the edge of another; 0.5, or 1 for a novice, if left out", above0(func(v float64) { c.UnderlapMM = v }))
 	flags.StringVar((*string)(&c.Purpose), "purpose", "", "pieces, lettering or stencil; by the stock if left out")
 	flags.StringVar(&c.Machine, "machine", "", "machine; the narrowest that takes the stock if left out")
 	flags.Func("copies", "copies, from 1 (default 1)", wholeFrom1(&c.Copies))

@@ -36,6 +36,7 @@ func serve(ctx context.Context, args []string, getenv func(string) string, stdou
 	flags.StringVar(&cfg.listen, "listen", "", "address to listen on, 127.0.0.1:8080 where none is given; a worker listens only where one is, for /metrics, /healthz and /readyz")
 	flags.StringVar(&cfg.role, "role", "all", "all, api or worker")
 	dataFlag(flags, &cfg.data, getenv)
+	erasedFlag(flags, &cfg.erased)
 	flags.IntVar(&cfg.workers, "workers", 2, "jobs of each queue at a time")
 	flags.IntVar(&cfg.memory, "memory", queue.DefaultMemory>>20, "MB that the drawings being worked on may need together; further ones wait")
 	flags.IntVar(&cfg.requests, "requests", 3000, "requests that one key or, without one, one address may send in a minute; -1: any number")
@@ -53,6 +54,7 @@ func serve(ctx context.Context, args []string, getenv func(string) string, stdou
 	if cfg.listen == "" && cfg.role != "worker" {
 		cfg.listen = "127.0.0.1:8080"
 	}
+	cfg.erased = erasedFile(cfg.erased, cfg.database, cfg.data)
 	if err := cfg.check(); err != nil {
 		return usageError(err.Error())
 	}
@@ -109,10 +111,17 @@ func start(ctx context.Context, cfg serveConfig, store *database, log *slog.Logg
 		store.close()
 		return nil, err
 	}
+	kept, err := keepErasures(ctx, cfg.erased, store.DB, queue, log)
+	if err != nil {
+		err = errors.Join(err, stopQueue(queue))
+		store.close()
+		return nil, err
+	}
 	s := &service{lost: store.lost}
 	if cfg.listen != "" {
 		if s.listener, err = listen(cfg, list, store.DB, queue, metrics, log); err != nil {
 			err = errors.Join(err, stopQueue(queue))
+			kept()
 			store.close()
 			return nil, err
 		}
@@ -120,6 +129,7 @@ func start(ctx context.Context, cfg serveConfig, store *database, log *slog.Logg
 	}
 	s.stop = func() error {
 		err := errors.Join(s.stopListening(), stopQueue(queue))
+		kept()
 		store.close()
 		return err
 	}

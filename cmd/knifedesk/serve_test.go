@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"log/slog"
+	"net/http"
 	"os"
 	"os/exec"
 	"path"
@@ -102,9 +103,36 @@ func (p *process) end(t *testing.T) {
 	}
 }
 
-// Ten plans are being worked on when the process is killed. After a restart all
-// ten are ready, once each, with the bytes that an undisturbed computation
-// gives.
+// stopsWithin is how long a process may take that is asked to end, as the README says.
+const stopsWithin = 45 * time.Second
+
+// endInTheMiddle asks a process to end that works on plans, while somebody reads how
+// one of them gets on: that answer is brought to its end, and the process ends well
+// and in time.
+func endInTheMiddle(t *testing.T, p *process, link string) {
+	t.Helper()
+	resp, err := http.Get(p.client.base + link + "/events")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer resp.Body.Close()
+	events := bufio.NewReader(resp.Body)
+	if first, err := events.ReadString('\n'); err != nil || !strings.HasPrefix(first, "event: ") && !strings.HasPrefix(first, "id: ") {
+		t.Fatalf("%q, %v", first, err)
+	}
+	began := time.Now()
+	p.end(t)
+	if took := time.Since(began); took > stopsWithin*2/3 {
+		t.Errorf("it took %v to end", took)
+	}
+	if _, err := io.Copy(io.Discard, events); err != nil {
+		t.Errorf("an answer under way when the service stops is cut off: %v", err)
+	}
+}
+
+// Ten plans are being worked on when the process is killed, and again when the next
+// one is asked to end. After a restart all ten are ready, once each, with the bytes
+// that an undisturbed computation gives.
 func TestKilledInTheMiddle(t *testing.T) {
 	ctx, cancel := context.WithTimeout(context.Background(), 3*time.Minute)
 	defer cancel()
@@ -125,6 +153,7 @@ func TestKilledInTheMiddle(t *testing.T) {
 	}
 	first.Process.Kill()
 	first.Wait()
+	endInTheMiddle(t, startProcess(t, bin, data), links[10])
 
 	second := startProcess(t, bin, data)
 	want := map[string][]local.Done{}

@@ -26,55 +26,123 @@ type ball struct {
 	two    bool // it touches a second side
 }
 
+// shrinking is a ball at a site that shrinks until it holds no part of the
+// boundary (the shrinking ball of Ma, Bae and Choi, 2012, here against edges
+// instead of samples). Balls at one site lie in each other, so that an edge that was
+// once outside stays outside, and one walk through the tree is enough.
+type shrinking struct {
+	ball
+	site
+	edges []edge
+	floor float64 // a ball no larger than this is of no interest
+	steps int
+}
+
+// slack is the share of its radius by which a ball may overlap what it touches.
+const slack = 1e-9
+
 // largest returns the largest empty ball that touches the boundary at s and
-// is no larger than limit (the shrinking ball of Ma, Bae and Choi, 2012, here
-// against edges instead of samples: each step shrinks the ball until it
-// passes through the boundary point nearest to its centre).
-func (r *Region) largest(b *budget.Budget, s site, limit float64) ball {
-	radius, _ := r.blocked(b, s, limit)
-	return r.shrunk(b, s, radius)
+// is no larger than limit, or some ball no larger than floor where that one is not
+// either. The edge hint, if it is one, is looked at first: a good one spares the
+// search most of what a ball of the size of the limit meets.
+func (r *Region) largest(b *budget.Budget, s site, limit, floor float64, hint int) ball {
+	g := shrinking{site: s, edges: r.edges, floor: floor}
+	g.resize(limit)
+	if hint >= 0 {
+		g.meet(int32(hint))
+	}
+	if len(r.edges) <= few {
+		g.meetAll()
+	} else {
+		g.descend(&r.tree)
+	}
+	b.Spend(g.steps)
+	return g.ball
 }
 
-// blocked returns a radius up to limit at which the ball at s holds a part of
-// the boundary, and whether there is one; limit where there is none. Balls at one
-// site lie in each other, so what blocks a small ball blocks all larger ones. On
-// a rough edge a ball of the size of its sides mostly is blocked already, and
-// looks at little of the boundary.
-func (r *Region) blocked(b *budget.Budget, s site, limit float64) (radius float64, hit bool) {
-	const growth = 4
-	radius = r.edges[s.edge].size
-	if s.edge2 >= 0 {
-		radius = math.Max(radius, r.edges[s.edge2].size)
+func (g *shrinking) resize(radius float64) {
+	g.radius = radius
+	g.centre = geometry.Point{X: g.at.X + g.normal.X*radius, Y: g.at.Y + g.normal.Y*radius}
+}
+
+// meetAll shrinks the ball by every edge, those after its own first.
+func (g *shrinking) meetAll() {
+	g.steps += len(g.edges)
+	n, own := int32(len(g.edges)), int32(g.edge)
+	for i := own + 1; i < n && g.radius > g.floor; i++ {
+		g.meet(i)
 	}
-	for {
-		radius = math.Min(radius, limit)
-		if _, hit = r.nearest(b, s.at.Add(s.normal.Mul(radius)), radius*(1-1e-9), s.edge, s.edge2); hit || radius == limit {
-			return radius, hit
+	for i := own - 1; i >= 0 && g.radius > g.floor; i-- {
+		g.meet(i)
+	}
+}
+
+// descend shrinks the ball by the edges of the leaves that it reaches, those near
+// the site first: they shrink it most.
+func (g *shrinking) descend(t *tree) {
+	var below [64]int32 // no tree of int32 edges is deeper
+	for rest := append(below[:0], 0); len(rest) > 0 && g.radius > g.floor; {
+		i := rest[len(rest)-1]
+		rest = rest[:len(rest)-1]
+		n := &t.nodes[i]
+		g.steps++
+		switch {
+		case n.apart(g.centre) > g.radius*g.radius*(1+4*slack):
+		case n.right == 0:
+			g.steps += int(n.to - n.from)
+			for _, e := range t.items[n.from:n.to] {
+				g.meet(e)
+			}
+		case t.nodes[n.right].apart(g.at) < t.nodes[i+1].apart(g.at):
+			rest = append(rest, i+1, n.right)
+		default:
+			rest = append(rest, n.right, i+1)
 		}
-		radius *= growth
 	}
 }
 
-// shrunk returns the largest empty ball at s of at most the given radius.
-func (r *Region) shrunk(b *budget.Budget, s site, radius float64) ball {
-	c := ball{radius: radius}
+// meet shrinks the ball until it does not hold any of edge i. Of two that it
+// touches, the foot lies on that which faces the site more, and else on the first.
+func (g *shrinking) meet(i int32) {
+	if int(i) == g.edge || int(i) == g.edge2 {
+		return
+	}
+	e := &g.edges[i]
+	q := e.closest(g.centre)
+	d := squared(q.X-g.centre.X, q.Y-g.centre.Y)
+	if d > g.radius*g.radius*(1+2*slack) {
+		return
+	}
+	shrunk := false
 	const steps = 60
-	for range steps {
-		c.centre = s.at.Add(s.normal.Mul(c.radius))
-		foot, ok := r.nearest(b, c.centre, c.radius*(1-1e-9), s.edge, s.edge2)
-		if !ok {
-			return c
-		}
-		reach := foot.Point.Sub(s.at)
-		towards := s.normal.Dot(reach)
+	for k := 0; k < steps && d < g.radius*g.radius*(1-2*slack); k++ {
+		reach := q.Sub(g.at)
+		towards := g.normal.Dot(reach)
 		if towards <= 0 {
-			return ball{centre: s.at, foot: foot, two: true}
+			g.ball = ball{centre: g.at, foot: Foot{Point: q, edge: int(i)}, two: true}
+			return
 		}
-		c.radius = math.Min(c.radius, reach.Dot(reach)/(2*towards))
-		c.foot, c.two = foot, true
+		g.resize(math.Min(g.radius, reach.Dot(reach)/(2*towards)))
+		q = e.closest(g.centre)
+		d, shrunk = squared(q.X-g.centre.X, q.Y-g.centre.Y), true
 	}
-	return c
+	if shrunk || g.two && g.faces(q, i) {
+		g.foot, g.two = Foot{Point: q, Dist: g.radius, edge: int(i)}, true
+	}
 }
+
+// faces reports whether a point of edge i, which the ball touches, lies more
+// opposite to the site than its foot does.
+func (g *shrinking) faces(q geometry.Point, i int32) bool {
+	more := g.normal.Dot(q.Sub(g.foot.Point))
+	if math.Abs(more) <= 1e-6*g.radius {
+		return int(i) < g.foot.edge
+	}
+	return more > 0
+}
+
+// squared returns the square of the length of a vector.
+func squared(x, y float64) float64 { return x*x + y*y }
 
 // onEdge returns the site at the fraction t of edge i, which begins at the
 // length along of its ring.

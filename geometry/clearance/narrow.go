@@ -1,7 +1,6 @@
 package clearance
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -22,18 +21,22 @@ type candidate struct {
 const maxCandidates = 3
 
 func (c *candidates) offer(s site, b ball) {
-	for i, k := range c.kept {
-		if k.ball.centre.Dist(b.centre) < k.ball.radius {
+	for i := range c.kept {
+		k := &c.kept[i]
+		if squared(k.ball.centre.X-b.centre.X, k.ball.centre.Y-b.centre.Y) < k.ball.radius*k.ball.radius {
 			if b.radius < k.ball.radius {
-				c.kept[i] = candidate{s, b}
+				*k = candidate{s, b}
 			}
 			return
 		}
 	}
-	c.kept = append(c.kept, candidate{s, b})
-	slices.SortStableFunc(c.kept, func(a, b candidate) int { return cmp.Compare(a.ball.radius, b.ball.radius) })
-	if len(c.kept) > maxCandidates {
-		c.kept = c.kept[:maxCandidates]
+	at := len(c.kept)
+	for at > 0 && b.radius < c.kept[at-1].ball.radius {
+		at--
+	}
+	if at < maxCandidates {
+		c.kept = slices.Insert(c.kept, at, candidate{s, b})
+		c.kept = c.kept[:min(len(c.kept), maxCandidates)]
 	}
 }
 
@@ -49,80 +52,37 @@ func (c *candidates) worst() (float64, bool) {
 	return worst, true
 }
 
-// necks gathers the places narrower than limit that lie within it of each other.
-func (m *measure) necks(limit float64) []Neck {
-	var narrow []narrowPlace
-	for _, p := range m.narrow {
-		m.budget.Step()
-		if p.width < limit {
-			narrow = append(narrow, p)
-		}
-	}
-	if len(narrow) == 0 {
-		return nil
-	}
-	group := m.linkNear(narrow, math.Max(limit, 2*m.spacing))
-	var necks []Neck
-	number := map[int]int{}
-	for i, p := range narrow {
-		m.budget.Step()
-		k, seen := number[group.find(i)]
-		if !seen {
-			k = len(necks)
-			number[group.find(i)] = k
-			necks = append(necks, Neck{WidthMM: math.Inf(1), Box: geometry.EmptyBox()})
-		}
-		n := &necks[k]
-		n.Box = n.Box.Include(p.centre)
-		n.LengthMM += p.share / 2 // each stretch has two sides
-		n.AreaMM2 += p.share / 2 * p.width
-		if p.width < n.WidthMM {
-			n.WidthMM, n.At = p.width, p.centre
-		}
-	}
-	for i := range necks {
-		n := &necks[i]
-		across, mean := n.Box.Min.Dist(n.Box.Max), n.WidthMM
-		if n.LengthMM > 0 {
-			mean = n.AreaMM2 / n.LengthMM
-		}
-		n.LengthMM = math.Max(n.LengthMM, across)
-		n.AreaMM2 = n.LengthMM * mean
-	}
-	slices.SortStableFunc(necks, func(a, b Neck) int {
-		m.budget.Step()
-		return cmp.Compare(a.WidthMM, b.WidthMM)
-	})
-	return necks
+// narrow is circles between two straight sides, whose widths change evenly from
+// the first to the last; or one circle.
+type narrow struct {
+	from, to    geometry.Point // the middles of the first and the last
+	first, last float64        // their widths
+	share       float64        // of the boundary's length, that the circles stand for
 }
 
-// linkNear joins narrow places whose cells of the given size touch.
-func (m *measure) linkNear(narrow []narrowPlace, cell float64) sets {
-	group := newSets(len(narrow))
-	type key struct{ x, y int64 }
-	first := map[key]int{}
-	last := key{math.MaxInt64, 0}
-	for i, p := range narrow {
-		k := key{int64(math.Floor(p.centre.X / cell)), int64(math.Floor(p.centre.Y / cell))}
-		if k == last { // the place before has met all there is round it
-			m.budget.Step()
-			group.join(i, first[k])
-			continue
-		}
-		last = k
-		m.budget.Spend(9) // look-ups
-		for dx := int64(-1); dx <= 1; dx++ {
-			for dy := int64(-1); dy <= 1; dy++ {
-				if j, ok := first[key{k.x + dx, k.y + dy}]; ok {
-					group.join(i, j)
-				}
-			}
-		}
-		if _, ok := first[k]; !ok {
-			first[k] = i
-		}
+// part returns the circles of one part of the way from the first to the last, with
+// the whole share.
+func (n narrow) part(lo, hi float64) narrow {
+	by := n.last - n.first
+	return narrow{n.from.Lerp(n.to, lo), n.from.Lerp(n.to, hi), n.first + lo*by, n.first + hi*by, n.share}
+}
+
+// below returns those of the circles that are narrower than limit, and whether there
+// are any.
+func (n narrow) below(limit float64) (narrow, bool) {
+	switch {
+	case n.first >= limit && n.last >= limit:
+		return narrow{}, false
+	case n.first < limit && n.last < limit:
+		return n, true
 	}
-	return group
+	lo, hi := 0.0, (limit-n.first)/(n.last-n.first)
+	if n.last < limit {
+		lo, hi = hi, 1
+	}
+	p := n.part(lo, hi)
+	p.share *= hi - lo
+	return p, true
 }
 
 // sets is a union-find structure over 0…n−1.

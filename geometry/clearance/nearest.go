@@ -16,15 +16,9 @@ type Foot struct {
 }
 
 // Nearest returns the nearest point of the boundary and whether there is one
-// closer than within.
+// closer than within. Of edges equally near it takes the first.
 func (r *Region) Nearest(b *budget.Budget, p geometry.Point, within float64) (Foot, bool) {
-	return r.nearest(b, p, within, -1, -1)
-}
-
-// nearest is Nearest with up to two edges left out. Of edges equally near it
-// takes the first.
-func (r *Region) nearest(b *budget.Budget, p geometry.Point, within float64, skip, skip2 int) (Foot, bool) {
-	s := search{edges: r.edges, p: p, best: within * within, skip: int32(skip), skip2: int32(skip2), found: -1}
+	s := search{edges: r.edges, p: p, best: within * within, found: -1}
 	if len(r.edges) <= few {
 		s.visit(r.tree.items)
 	} else {
@@ -44,12 +38,11 @@ func (s *search) foot() (Foot, bool) {
 
 // search collects the nearest edge seen so far.
 type search struct {
-	edges       []edge
-	p, at       geometry.Point
-	best        float64 // squared
-	skip, skip2 int32
-	found       int32
-	steps       int
+	edges []edge
+	p, at geometry.Point
+	best  float64 // squared
+	found int32
+	steps int
 }
 
 // descend visits the leaves that may hold the nearest edge, the nearer of two
@@ -85,9 +78,6 @@ func (s *search) descend(t *tree) {
 func (s *search) visit(items []int32) {
 	s.steps += 1 + len(items)
 	for _, i := range items {
-		if i == s.skip || i == s.skip2 {
-			continue
-		}
 		e := &s.edges[i]
 		q := e.closest(s.p)
 		dx, dy := q.X-s.p.X, q.Y-s.p.Y
@@ -104,6 +94,15 @@ func (r *Region) Inside(b *budget.Budget, p geometry.Point) bool {
 		return false
 	}
 	in := false
+	if len(r.edges) <= few {
+		b.Spend(len(r.edges))
+		for i := range r.edges {
+			if near.Crosses(r.edges[i].a, r.edges[i].b, p) != 0 {
+				in = !in
+			}
+		}
+		return in
+	}
 	reached := func(n *node) bool {
 		return n.upright.Min.Y <= p.Y && p.Y <= n.upright.Max.Y && p.X <= n.upright.Max.X
 	}

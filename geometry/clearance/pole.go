@@ -1,7 +1,6 @@
 package clearance
 
 import (
-	"container/heap"
 	"math"
 
 	"knifedesk/geometry"
@@ -46,8 +45,8 @@ func (s *poleSearch) run(precision float64, most int) Pole {
 		s.best.Centre = s.r.bounds.Centre()
 	}
 	s.cover()
-	for s.queue.Len() > 0 && most > 0 {
-		top := heap.Pop(&s.queue).(square)
+	for len(s.queue) > 0 && most > 0 {
+		top := s.queue.pop()
 		s.best.Gap = math.Max(0, top.bound-s.best.Radius)
 		if s.best.Gap <= precision {
 			return s.best
@@ -55,7 +54,7 @@ func (s *poleSearch) run(precision float64, most int) Pole {
 		s.quarter(top)
 		most -= 4
 	}
-	if s.queue.Len() == 0 {
+	if len(s.queue) == 0 {
 		s.best.Gap = 0
 	}
 	return s.best
@@ -78,26 +77,24 @@ func (s *poleSearch) cover() {
 }
 
 func (s *poleSearch) add(centre geometry.Point, half float64) {
-	d := s.depth(centre)
+	foot, ok := s.r.Nearest(s.budget, centre, math.Inf(1))
+	if !ok {
+		return
+	}
+	d, reach := foot.Dist, half*math.Sqrt2
+	if d+reach <= s.best.Radius && half > 0 {
+		return // whichever side of the boundary it lies on
+	}
+	if !s.r.Inside(s.budget, centre) {
+		d = -d
+	}
 	if d > s.best.Radius {
 		s.best.Centre, s.best.Radius = centre, d
 	}
-	if bound := d + half*math.Sqrt2; bound > s.best.Radius && half > 0 {
+	if bound := d + reach; bound > s.best.Radius && half > 0 {
 		s.made++
-		heap.Push(&s.queue, square{centre, half, bound, s.made})
+		s.queue.push(square{centre, half, bound, s.made})
 	}
-}
-
-// depth returns the distance from p to the boundary, negative outside.
-func (s *poleSearch) depth(p geometry.Point) float64 {
-	foot, ok := s.r.Nearest(s.budget, p, math.Inf(1))
-	if !ok {
-		return 0
-	}
-	if s.r.Inside(s.budget, p) {
-		return foot.Dist
-	}
-	return -foot.Dist
 }
 
 func (s *poleSearch) quarter(q square) {
@@ -115,20 +112,40 @@ type square struct {
 	order  int // breaks ties, so that the search is deterministic
 }
 
+// squares are a heap, the one with the highest bound on top.
 type squares []square
 
-func (q squares) Len() int { return len(q) }
-func (q squares) Less(i, j int) bool {
+func (q squares) before(i, j int) bool {
 	if q[i].bound != q[j].bound {
 		return q[i].bound > q[j].bound
 	}
 	return q[i].order < q[j].order
 }
-func (q squares) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
-func (q *squares) Push(x any)   { *q = append(*q, x.(square)) }
-func (q *squares) Pop() any {
-	old := *q
-	x := old[len(old)-1]
-	*q = old[:len(old)-1]
-	return x
+
+func (q *squares) push(x square) {
+	*q = append(*q, x)
+	h := *q
+	for i := len(h) - 1; i > 0 && h.before(i, (i-1)/2); i = (i - 1) / 2 {
+		h[i], h[(i-1)/2] = h[(i-1)/2], h[i]
+	}
+}
+
+func (q *squares) pop() square {
+	h := *q
+	top, last := h[0], len(h)-1
+	h[0] = h[last]
+	h = h[:last]
+	for i := 0; 2*i+1 < last; {
+		child := 2*i + 1
+		if child+1 < last && h.before(child+1, child) {
+			child++
+		}
+		if !h.before(child, i) {
+			break
+		}
+		h[i], h[child] = h[child], h[i]
+		i = child
+	}
+	*q = h
+	return top
 }

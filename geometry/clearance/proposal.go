@@ -11,8 +11,9 @@ import (
 // proposal is a line that may become a tie.
 type proposal struct {
 	Tie
-	steps int64 // length in units of alike
-	ok    bool
+	length float64
+	steps  int64 // length in units of alike
+	ok     bool
 }
 
 // limit returns the length beyond which no line can replace p: a little more
@@ -21,7 +22,16 @@ func (p *proposal) limit(reach float64) float64 {
 	if !p.ok {
 		return reach
 	}
-	return math.Min(reach, p.Length()+alike)
+	return min(reach, p.length+alike)
+}
+
+// above returns a length below which, after a search of all that is no longer than
+// the limit, there is no line.
+func (p *proposal) above(reach float64) float64 {
+	if !p.ok {
+		return math.Nextafter(reach, math.Inf(1))
+	}
+	return min(reach, p.length-2*alike)
 }
 
 func (p *proposal) improve(q proposal) {
@@ -74,15 +84,18 @@ func (p proposal) ends() [4]float64 {
 // is put in the middle of where they face each other.
 func propose(e, f *edge, i, j int) proposal {
 	best := Tie{From: e.a, To: f.closest(e.a), edges: [2]int{i, j}}
+	length := best.Length()
 	for _, c := range [3][2]geometry.Point{{e.b, f.closest(e.b)}, {e.closest(f.a), f.a}, {e.closest(f.b), f.b}} {
-		if c[0].Dist(c[1]) < best.Length() {
-			best.From, best.To = c[0], c[1]
+		if d := c[0].Dist(c[1]); d < length {
+			best.From, best.To, length = c[0], c[1], d
 		}
 	}
-	if mid, ok := facingMiddle(e, f); ok && mid[0].Dist(mid[1]) <= best.Length() {
-		best.From, best.To = mid[0], mid[1]
+	if mid, ok := facingMiddle(e, f); ok {
+		if d := mid[0].Dist(mid[1]); d <= length {
+			best.From, best.To, length = mid[0], mid[1], d
+		}
 	}
-	return proposal{Tie: best, steps: int64(math.Round(best.Length() / alike)), ok: true}
+	return proposal{Tie: best, length: length, steps: int64(math.Round(length / alike)), ok: true}
 }
 
 // facingMiddle returns the line between the middles of the stretches where

@@ -74,39 +74,48 @@ func (r *Region) fan(i int, along float64) row {
 //	  ────────────────────────     one of the two balls, which are empty
 //
 // n sites cost O(c log n) searches where the side that faces them changes c
-// times.
-func (m *measure) take(w row, limit float64, next func(site, ball)) {
+// times. Those between are handed on as a stretch, by the sites before and after it
+// and the edge that they touch, or not at all where no stretch is wanted.
+func (m *measure) take(w row, limit float64, next func(site, ball), stretch func(w row, before, after, touched int)) {
 	s := m.r.site(w, 0)
-	a := m.r.largest(m.budget, s, limit)
+	a := m.largest(s, limit)
 	next(s, a)
 	if last := w.count - 1; last > 0 {
 		s = m.r.site(w, last)
-		z := m.r.largest(m.budget, s, limit)
-		m.between(w, limit, 0, last, a, z, next)
+		z := m.largest(s, limit)
+		t := taking{m, w, limit, next, stretch}
+		t.between(0, last, a, z)
 		next(s, z)
 	}
 }
 
+// taking is a row being taken.
+type taking struct {
+	*measure
+	row
+	limit   float64
+	next    func(site, ball)
+	stretch func(w row, before, after, touched int)
+}
+
 // between hands on the balls at the sites between lo and hi, whose balls are a
 // and z.
-func (m *measure) between(w row, limit float64, lo, hi int, a, z ball, next func(site, ball)) {
+func (t *taking) between(lo, hi int, a, z ball) {
 	if hi-lo < 2 {
 		return
 	}
-	if m.sameSides(w, a, z) {
-		for k := lo + 1; k < hi; k++ {
-			m.budget.Step()
-			s := m.r.site(w, k)
-			next(s, touching(m.r, s, a.foot.edge))
+	if t.sameSides(t.row, a, z) {
+		if t.stretch != nil {
+			t.stretch(t.row, lo, hi, a.foot.edge)
 		}
 		return
 	}
 	mid := (lo + hi) / 2
-	s := m.r.site(w, mid)
-	b := m.r.largest(m.budget, s, limit)
-	m.between(w, limit, lo, mid, a, b, next)
-	next(s, b)
-	m.between(w, limit, mid, hi, b, z, next)
+	s := t.r.site(t.row, mid)
+	b := t.largest(s, t.limit)
+	t.between(lo, mid, a, b)
+	t.next(s, b)
+	t.between(mid, hi, b, z)
 }
 
 // sameSides reports whether two balls of a row touch one other edge, both

@@ -64,6 +64,7 @@ type tying struct {
 	place  []int32 // by edge: of two, a line begins on the one that comes first
 	runs   int
 	best   []proposal // by group, at the number of its root
+	least  []float64  // by node: no line from a leaf to another group is shorter
 }
 
 // several stands for a group where a box holds edges of more than one.
@@ -71,7 +72,7 @@ const several = -1
 
 // newTying puts the edges in order, run by run of a few neighbours from the left.
 func newTying(b *budget.Budget, r *Region) tying {
-	t := tying{budget: b, r: r, group: newSets(r.Rings()), of: make([]int, len(r.tree.nodes)), place: make([]int32, len(r.edges))}
+	t := tying{budget: b, r: r, group: newSets(r.Rings()), of: make([]int, len(r.tree.nodes)), place: make([]int32, len(r.edges)), least: make([]float64, len(r.tree.nodes))}
 	type run struct {
 		left     float64
 		from, to int
@@ -107,8 +108,16 @@ func (t *tying) round(reach float64) []proposal {
 	t.best = make([]proposal, t.r.Rings())
 	t.sort()
 	for i := range t.r.tree.nodes {
-		if t.r.tree.nodes[i].right == 0 {
-			t.around(int32(i), reach)
+		if t.r.tree.nodes[i].right > 0 {
+			continue
+		}
+		group := t.of[i]
+		if group != several && t.least[i] > t.best[group].limit(reach) {
+			continue // as groups only grow, this holds in later rounds too
+		}
+		t.around(int32(i), reach)
+		if group != several {
+			t.least[i] = t.best[group].above(reach)
 		}
 	}
 	return t.best
@@ -177,7 +186,7 @@ func (t *tying) limit(leaf int32, reach float64) float64 {
 	limit := 0.0
 	n := &t.r.tree.nodes[leaf]
 	for _, i := range t.r.tree.items[n.from:n.to] {
-		limit = math.Max(limit, t.best[t.groupOf(i)].limit(reach))
+		limit = max(limit, t.best[t.groupOf(i)].limit(reach))
 	}
 	return limit
 }
@@ -200,7 +209,7 @@ func (t *tying) between(leaf, other *node, reach float64) {
 			if t.groupOf(j) == group || gap(box, geometry.BoxAround(f.a, f.b)) > limit {
 				continue
 			}
-			if p := t.propose(int(i), int(j)); p.Length() <= limit && t.leaves(p.edges[0], p.From, p.To) && t.leaves(p.edges[1], p.To, p.From) {
+			if p := t.propose(int(i), int(j)); p.length <= limit && t.leaves(p.edges[0], p.From, p.To) && t.leaves(p.edges[1], p.To, p.From) {
 				best.improve(p)
 				limit = best.limit(limit)
 			}
@@ -214,34 +223,4 @@ func (t *tying) propose(i, j int) proposal {
 		i, j = j, i
 	}
 	return propose(&t.r.edges[i], &t.r.edges[j], i, j)
-}
-
-// leaves reports whether the line from a point of edge i to another point
-// begins on the inside. A ring that runs along both sides of a cut passes it
-// twice, and only one of the two faces the other end.
-func (t *tying) leaves(i int, from, to geometry.Point) bool {
-	r := t.r
-	e := &r.edges[i]
-	v := to.Sub(from)
-	switch from {
-	case to:
-		return true
-	case e.a:
-		return within(e.dir, v, r.edges[r.prev(i)].dir.Mul(-1))
-	case e.b:
-		return within(r.edges[r.next(i)].dir, v, e.dir.Mul(-1))
-	}
-	return e.dir.Cross(v) > 0
-}
-
-// within reports whether v is met on the way anticlockwise from a to b.
-func within(a, v, b geometry.Point) bool {
-	angle := func(u geometry.Point) float64 {
-		t := math.Atan2(a.Cross(u), a.Dot(u))
-		if t <= 0 {
-			t += 2 * math.Pi
-		}
-		return t
-	}
-	return angle(v) <= angle(b)
 }

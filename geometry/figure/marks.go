@@ -40,11 +40,12 @@ func (p *Page) Dimensions(b, outside geometry.Box, width, height string) {
 	p.Zone = ZoneMarks
 	y, x := outside.Max.Y, outside.Max.X
 	p.dimension(geometry.Pt(b.Min.X, y), geometry.Pt(b.Max.X, y), geometry.Pt(0, 1), width)
-	p.dimension(geometry.Pt(x, b.Min.Y), geometry.Pt(x, b.Max.Y), geometry.Pt(1, 0), height)
+	p.dimension(geometry.Pt(x, b.Max.Y), geometry.Pt(x, b.Min.Y), geometry.Pt(1, 0), height) // past its upper end, off the width
 }
 
-// dimension draws a dimension line between two points, to the side out, with
-// its text on it, or past its end where the line is too short for the text.
+// dimension draws a dimension line between two points, to the side out, with its text on
+// it. Where it is too short for the text that stands below it, or past the end of an
+// upright one.
 func (p *Page) dimension(a, b, out geometry.Point, text string) {
 	const size, head = 15.0, 9.0
 	s := Style{Stroke: Ink, Width: 1.1}
@@ -59,8 +60,8 @@ func (p *Page) dimension(a, b, out geometry.Point, text string) {
 	}
 	mid, dir := ea.Lerp(eb, 0.5), eb.Sub(ea).Unit()
 	inward := dir
-	if ea.Dist(eb) < along+2*head+6 {
-		mid, inward = eb.Add(dir.Mul(along/2+2*head)), dir.Mul(-1)
+	if ea.Dist(eb) < 2*head+6 {
+		inward = dir.Mul(-1)
 		p.Line(s, ea.Sub(dir.Mul(2*head)), ea)
 		p.Line(s, eb, eb.Add(dir.Mul(2*head)))
 	} else {
@@ -68,7 +69,16 @@ func (p *Page) dimension(a, b, out geometry.Point, text string) {
 	}
 	p.arrowHead(ea, inward, head)
 	p.arrowHead(eb, inward.Mul(-1), head)
-	p.Draw(Style{Fill: Paper}, geometry.BoxAround(geometry.Pt(mid.X-w/2, mid.Y-10), geometry.Pt(mid.X+w/2, mid.Y+9)).Path())
+	switch room := ea.Dist(eb) >= along+2*head+6; {
+	case !room && out.X == 0:
+		mid = geometry.Pt(max(mid.X, p.format.Margin+w/2), mid.Y+13) // below the line
+	case !room:
+		mid = eb.Add(dir.Mul(along/2 + 2*head))
+	}
+	box := geometry.BoxAround(geometry.Pt(mid.X-w/2, mid.Y-10), geometry.Pt(mid.X+w/2, mid.Y+9))
+	p.Draw(Style{Fill: Paper}, box.Path())
+	p.Spots.TakeBox(box)
+	p.Spots.TakeLine(ea, eb)
 	p.Label(geometry.Pt(mid.X, mid.Y+5), size, text)
 }
 

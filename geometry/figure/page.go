@@ -16,7 +16,7 @@ const (
 	textSize   = 14.5
 	// Room beside and below a drawing for its dimensions.
 	sideRoom = 92.0
-	footRoom = 34.0
+	footRoom = 40.0
 )
 
 // Page is a picture being made: a heading, one or more panels in true
@@ -99,6 +99,9 @@ func (p *Page) Paragraph(indent float64, text string) {
 	p.Zone = zoneNotes
 	p.lines(indent, text)
 }
+
+// ParagraphAt writes a note that begins so many pixels from the left of the page.
+func (p *Page) ParagraphAt(x float64, text string) { p.Paragraph(x-p.format.Margin, text) }
 
 // Legend writes one entry: a sample drawn by swatch in a box of 46 × 16 pixels,
 // and a text.

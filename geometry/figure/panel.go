@@ -20,7 +20,15 @@ type Inset struct {
 	Below      bool // room below it only
 	Turned     bool // the drawing's y axis runs to the right of the page
 	Tight      bool // no blank round the extent
+	Marked     bool // room above and below it for marks
 }
+
+// Where marks may stand, in pixels.
+const (
+	usualRoom = 10.0 // above and below a drawing
+	marksRoom = 32.0 // where it is marked
+	pageEdge  = 3.0  // off which marks stay
+)
 
 // Open starts a panel below what is on the page and shows extent (mm, or
 // drawing units where no size is known yet) in it as large as it fits.
@@ -39,23 +47,30 @@ func (p *Page) Open(extent geometry.Box, in Inset) {
 	}
 	usable := p.measure() - side
 	p.Scale = math.Min(usable/w, p.format.Drawing/h)
-	top := p.Foot + 6
+	room, apart := usualRoom, 0.0
+	if in.Marked {
+		room, apart = marksRoom, marksRoom-6
+	}
+	top := p.Foot + 6 + apart
 	height := math.Max(minDrawing, h*p.Scale)
 	centre := geometry.Pt(p.format.Margin+usable/2, top+height/2)
 	half := geometry.Pt(w, h).Mul(p.Scale / 2)
 	p.Area = geometry.BoxAround(centre.Sub(half), centre.Add(half))
 	p.View = viewOf(extent.Centre(), centre, p.Scale, in.Turned)
-	p.Spots = newSpots(p.b, geometry.Box{Min: geometry.Pt(p.format.Margin/2, top-10), Max: geometry.Pt(p.format.Width-p.format.Margin/2, top+height+10)})
-	p.Foot = top + height + foot
+	p.Spots = newSpots(p.b, geometry.Box{Min: geometry.Pt(pageEdge, top-room), Max: geometry.Pt(p.format.Width-pageEdge, top+height+room)}, p.Area.Grow(1))
+	p.Foot = top + height + foot + apart
 	p.Zone = zoneDrawing
 }
+
+// blankShare is the blank on each side of an extent, as a share of its longer side.
+const blankShare = 0.02
 
 // spread gives an extent some width and some blank round it.
 func spread(extent geometry.Box, tight bool) geometry.Box {
 	if extent.Empty() || !extent.Min.Finite() || !extent.Max.Finite() {
 		extent = geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(10, 10))
 	}
-	blank := 0.02
+	blank := blankShare
 	if tight {
 		blank = 0
 	}
@@ -64,7 +79,7 @@ func spread(extent geometry.Box, tight bool) geometry.Box {
 		longest = 1
 	}
 	if extent.Width() == 0 || extent.Height() == 0 {
-		blank = 0.02 // a line or a point needs some width to be shown
+		blank = blankShare // a line or a point needs some width to be shown
 	}
 	return extent.Grow(blank * longest)
 }
@@ -81,6 +96,12 @@ func viewOf(from, to geometry.Point, scale float64, turned bool) geometry.Affine
 // mm tight and without dimensions.
 func (p *Page) ScaleOf(w, h float64) float64 {
 	return math.Min(p.measure()/w, p.format.Drawing/h)
+}
+
+// ScaleBeside returns how many pixels a mm has where so many pixels beside w mm fill the
+// width of the page.
+func (p *Page) ScaleBeside(pixels, w float64) float64 {
+	return max(p.measure()-pixels, 1) / (w * (1 + 2*blankShare))
 }
 
 // OnPage returns a box in mm as a box in pixels.
@@ -103,6 +124,13 @@ func (p *Page) Project(paths []geometry.Path) []geometry.Path {
 // Show draws paths given in mm.
 func (p *Page) Show(s Style, paths ...geometry.Path) {
 	p.Draw(s, p.Project(paths)...)
+}
+
+// ShowWork draws lines of the work given in mm, and keeps marks off them.
+func (p *Page) ShowWork(s Style, paths ...geometry.Path) {
+	shown := p.Project(paths)
+	p.Draw(s, shown...)
+	p.Spots.Line(shown)
 }
 
 // Visible returns a path (mm) under m in pixels, or an empty path where it lies

@@ -14,15 +14,19 @@ type Spots struct {
 	box        geometry.Box // pixels
 	cols, rows int
 	busy       []bool
-	region     []int32 // number of the region by cell, 0: none
+	lines      lines
+	failed     map[try]bool // where marks had no room
+	region     []int32      // number of the region by cell, 0: none
 }
 
 // Cell is the side of a cell in pixels.
 const Cell = 3.0
 
-func newSpots(b *budget.Budget, box geometry.Box) *Spots {
+// newSpots has room for marks in a box, round what is shown of the work in another.
+func newSpots(b *budget.Budget, box, work geometry.Box) *Spots {
 	s := &Spots{b: b, box: box, cols: int(box.Width()/Cell) + 1, rows: int(box.Height()/Cell) + 1}
-	s.busy = make([]bool, s.cols*s.rows)
+	s.busy, s.lines = make([]bool, s.cols*s.rows), lines{b: b, corner: box.Min, within: work, cols: s.cols, rows: s.rows, at: make([]bool, s.cols*s.rows)}
+	s.failed = map[try]bool{}
 	s.region = make([]int32, s.cols*s.rows)
 	return s
 }
@@ -66,15 +70,16 @@ func (s *Spots) disc(q geometry.Point, r float64, f func(i int) bool) bool {
 	return s.box.ContainsBox(geometry.BoxAround(q).Grow(r)) && s.Cells(q, r, f)
 }
 
-// Cells calls f for the cells of a disc that lie in the box.
+// Cells calls f for the cells of the box whose middle lies in a disc, until it returns
+// false.
 func (s *Spots) Cells(q geometry.Point, r float64, f func(i int) bool) bool {
-	for y := q.Y - r; y <= q.Y+r; y += Cell {
+	q = q.Sub(s.box.Min).Mul(1 / Cell)
+	r /= Cell
+	for y := max(0, math.Ceil(q.Y-r-0.5)); y < float64(s.rows) && y+0.5 <= q.Y+r; y++ {
 		s.b.Step()
-		for x := q.X - r; x <= q.X+r; x += Cell {
-			if (x-q.X)*(x-q.X)+(y-q.Y)*(y-q.Y) > r*r {
-				continue
-			}
-			if i, ok := s.At(geometry.Pt(x, y)); ok && !f(i) {
+		half := math.Sqrt(max(0, r*r-(y+0.5-q.Y)*(y+0.5-q.Y)))
+		for x := max(0, math.Ceil(q.X-half-0.5)); x < float64(s.cols) && x+0.5 <= q.X+half; x++ {
+			if !f(int(y)*s.cols + int(x)) {
 				return false
 			}
 		}
@@ -82,14 +87,18 @@ func (s *Spots) Cells(q geometry.Point, r float64, f func(i int) bool) bool {
 	return true
 }
 
+// halfDiagonal is how far a point of a cell is from its middle at most, in pixels: discs
+// that overlap share a cell whose middle is no farther off both.
+const halfDiagonal = 0.71 * Cell
+
 // Free reports whether a disc stands on nothing.
 func (s *Spots) Free(q geometry.Point, r float64) bool {
-	return s.disc(q, r+2, func(i int) bool { return !s.busy[i] })
+	return s.disc(q, r+halfDiagonal, func(i int) bool { return !s.busy[i] })
 }
 
 // Lonely reports whether no mark stands within r of a point.
 func (s *Spots) Lonely(q geometry.Point, r float64) bool {
-	return s.Cells(q, r, func(i int) bool { return !s.busy[i] })
+	return s.FreeLine(q, q) && s.Cells(q, r, func(i int) bool { return !s.busy[i] })
 }
 
 // Within reports whether a disc lies in the region with the number.
@@ -99,13 +108,13 @@ func (s *Spots) Within(q geometry.Point, r float64, number int) bool {
 
 // Take keeps other marks off a disc.
 func (s *Spots) Take(q geometry.Point, r float64) {
-	s.Cells(q, r, func(i int) bool { s.busy[i] = true; return true })
+	s.Cells(q, r+halfDiagonal, func(i int) bool { s.busy[i] = true; return true })
 }
 
 // along calls f for the cells of a line until it returns false.
 func (s *Spots) along(a, b geometry.Point, f func(i int) bool) bool {
 	n := math.Ceil(a.Dist(b)/(Cell/2)) + 1
-	s.b.Step()
+	s.b.Spend(1 + int(n)/16)
 	for k := 0.0; k <= n; k++ {
 		if i, ok := s.At(a.Lerp(b, k/n)); ok && !f(i) {
 			return false
@@ -133,32 +142,4 @@ func (s *Spots) Run(q, dir geometry.Point, number int, limit float64) float64 {
 		}
 	}
 	return limit
-}
-
-// reach is how far from its foot a mark may stand, in radii.
-const reach = 8
-
-// Beside looks for room for a disc near its foot, with a clear way for a
-// leader. Nearer is better, and so is covering less of what costs something.
-func (s *Spots) Beside(foot geometry.Point, r float64, cost func(i int) float64) (geometry.Point, bool) {
-	var best geometry.Point
-	least := math.Inf(1)
-	for d := 1.7 * r; d < reach*r && d < least; d += 0.7 * r {
-		for k := range 24 {
-			sin, cos := math.Sincos(math.Pi/4 + 2*math.Pi*float64(k)/24)
-			dir := geometry.Pt(cos, -sin)
-			at := foot.Add(dir.Mul(d))
-			if !s.Free(at, r) || !s.FreeLine(foot.Add(dir.Mul(2*Cell)), at) {
-				continue
-			}
-			sum := d
-			if cost != nil {
-				s.disc(at, r, func(i int) bool { sum += cost(i); return true })
-			}
-			if sum < least {
-				best, least = at, sum
-			}
-		}
-	}
-	return best, !math.IsInf(least, 1)
 }

@@ -17,6 +17,7 @@ type Piece struct {
 	Segment int  // of the line
 	Round   int  // from 0: how often the line was run before
 	Turns   bool // the blade swings about its tip
+	Lifted  bool // it is lifted, turned over the corner and let down
 	Past    bool // overcut
 }
 
@@ -24,6 +25,8 @@ type Piece struct {
 type follower struct {
 	b       *budget.Budget
 	d       float64
+	lift    float64        // radians by which the line has to turn for a lift
+	last    geometry.Point // the heading in which the segment before ended; zero: none did
 	tip     geometry.Point // where it is
 	vertex  geometry.Point // where it belongs, which is at most leastChange off
 	heading geometry.Point // unit vector from the tip to the axis

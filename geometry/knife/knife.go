@@ -15,6 +15,10 @@ import (
 type Blade struct {
 	OffsetMM  float64 `json:"offset_mm"`  // how far the tip trails the axis
 	OvercutMM float64 `json:"overcut_mm"` // how far a closed line is cut past its closure
+	// LiftBelowDeg is the angle between two lines below which the blade is lifted and
+	// turned over their corner, by a machine that turns a lifted blade: a drag knife
+	// turns only while it is dragged in the material. 0: at no corner.
+	LiftBelowDeg float64 `json:"lift_below_deg,omitempty"`
 }
 
 // Follow tells the way of the holder's axis for a knife whose tip is to cut
@@ -23,7 +27,8 @@ type Blade struct {
 // geometry.DefaultChord. At a corner the axis runs an arc of radius d about the
 // tip, which stands still while the blade turns; a turn that changes the tip by
 // less than 0.005 mm, counted with those left out before, is not made. A closed line is followed
-// rounds times without a lift, and past its closure by the blade's overcut.
+// rounds times without a lift, and past its closure by the blade's overcut. At corners
+// below LiftBelowDeg the blade is lifted, turned and let down again.
 // Without an offset the axis runs along the line itself, whose curves stay.
 //
 // The blade points along heading when it is lowered, as the stroke before has
@@ -36,7 +41,7 @@ func (k Blade) Follow(b *budget.Budget, line geometry.Path, heading geometry.Poi
 	if line.Empty() {
 		return line.Start, heading
 	}
-	f := follower{b: b, d: k.OffsetMM, tip: line.Start, vertex: line.Start, heading: heading.Unit(), emit: emit}
+	f := follower{b: b, d: k.OffsetMM, lift: k.liftTurn(), tip: line.Start, vertex: line.Start, heading: heading.Unit(), emit: emit}
 	if f.heading == (geometry.Point{}) {
 		f.heading = startHeading(line)
 	}
@@ -69,6 +74,7 @@ func (f *follower) run(segs []geometry.Segment, round bool) {
 			next = segs[0]
 		}
 		f.now.Segment = i
+		f.corner(s)
 		f.follow(s, next)
 	}
 }

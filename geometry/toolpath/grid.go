@@ -15,6 +15,7 @@ import (
 type Grid struct {
 	StepMM  float64
 	ChordMM float64 // how far the chords of a curve may stray
+	Arcs    bool    // arcs stay arcs, where the format has them
 	blade   knife.Pulled
 	known   bool // how the blade stands
 }

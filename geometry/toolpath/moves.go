@@ -106,6 +106,9 @@ func (r *runner) stroke(cut geometry.Path, segment, round, rounds int) {
 	if r.now.Dash > 0 && round == 0 {
 		over = Tie
 	}
+	if r.now.Turned = r.rule.LiftBelowDeg > 0; r.now.Turned {
+		r.Heading = geometry.Point{}
+	}
 	r.move(over, geometry.LineTo(r.rule.Start(cut, r.Heading)))
 	r.stand(Lower)
 	_, r.Heading = r.rule.Follow(r.b, cut, r.Heading, rounds, func(p knife.Piece) {
@@ -113,11 +116,23 @@ func (r *runner) stroke(cut geometry.Path, segment, round, rounds int) {
 		if cut.Closed {
 			r.now.Round = p.Round
 		}
-		r.move(kindOf(p), p.Axis)
+		r.piece(p)
 		r.now.Tip = p.Drawn.End
 	})
 	r.now.Drawn = geometry.LineTo(r.now.Tip)
 	r.stand(Lift)
+}
+
+// piece is one piece of the way of the axis. Where the blade is lifted to be turned,
+// that is three moves.
+func (r *runner) piece(p knife.Piece) {
+	if !p.Lifted {
+		r.move(kindOf(p), p.Axis)
+		return
+	}
+	r.stand(Lift)
+	r.move(Turn, p.Axis)
+	r.stand(Lower)
 }
 
 func kindOf(p knife.Piece) Kind {

@@ -25,6 +25,7 @@ func (p *Proof) See(b *budget.Budget, m *Move, offset float64) {
 		p.known = false
 	case m.Kind == Lower:
 		p.blade.OffsetMM, p.blade.Axis = offset, m.From
+		p.known = p.known && !m.Turned
 	case m.Kind == Lead:
 		p.blade.Heading, p.known = m.To().Sub(m.From).Unit().Perp(), true
 		p.blade.Along(b, m.Axis, func(geometry.Point) {})

@@ -69,6 +69,7 @@ const (
 	Change  Kind = iota // the tool is changed
 	Travel              // lifted, to where the next stroke begins
 	Tie                 // lifted, over what a perforation leaves whole
+	Turn                // lifted, to where the blade goes down on the same point in another direction
 	Lower               // down
 	Lead                // a lead-in
 	Swivel              // the blade turns about its tip, which stands still
@@ -94,6 +95,9 @@ type Move struct {
 	Segment int // of the line, as it is run
 	Round   int // from 0: how often the line, or the dash, was run before
 	Dash    int // of a perforation, from 0
+	// Turned says that the machine has turned the blade into the direction of the line
+	// before it is lowered.
+	Turned bool
 }
 
 // To returns where the axis ends.

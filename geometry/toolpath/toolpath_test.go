@@ -36,7 +36,7 @@ func pass(rule toolpath.Rule, paths []geometry.Path) toolpath.Pass {
 func words(passes ...toolpath.Pass) string {
 	kinds := map[toolpath.Kind]string{
 		toolpath.Change: "change", toolpath.Travel: "travel", toolpath.Tie: "tie", toolpath.Lower: "down", toolpath.Lead: "lead",
-		toolpath.Swivel: "turn", toolpath.Cut: "cut", toolpath.Overcut: "over", toolpath.Lift: "up",
+		toolpath.Turn: "swing", toolpath.Swivel: "turn", toolpath.Cut: "cut", toolpath.Overcut: "over", toolpath.Lift: "up",
 	}
 	var all []string
 	for m := range toolpath.Moves(nil, passes) {
@@ -60,17 +60,26 @@ func TestMovesByHand(t *testing.T) {
 	dashes := toolpath.Rule{Blade: knife.Blade{OffsetMM: 0.5}, DashMM: 4, TieMM: 2, Rounds: 1}
 	again := dashes
 	again.Rounds = 2
+	lifted := toolpath.Rule{Blade: knife.Blade{OffsetMM: 0.5, OvercutMM: 2, LiftBelowDeg: 60}, Rounds: 1}
+	liftedTwice := lifted
+	liftedTwice.Rounds, liftedTwice.OvercutMM, liftedTwice.OffsetByMachine = 2, 0, true
+	// 45° at its start and at its last corner, 90° between them.
+	wedge := "M0 0H10V10Z"
 	lead := pass(knifed, lines(t, "M0 0H9"))
 	lead.Lead, lead.Changed = &toolpath.LeadIn{From: geometry.Pt(50, 50), To: geometry.Pt(50, 59)}, true
 	for name, tt := range map[string]struct {
 		passes []toolpath.Pass
 		want   string
 	}{
-		"a pen":       {[]toolpath.Pass{pass(toolpath.Rule{Rounds: 1}, lines(t, square))}, "travel down cut0.0 cut1.0 cut2.0 cut3.0 up"},
-		"a knife":     {[]toolpath.Pass{pass(knifed, lines(t, square))}, "travel down cut0.0 turn cut1.0 turn cut2.0 turn cut3.0 turn over0.0 up"},
-		"twice round": {[]toolpath.Pass{pass(twice, lines(t, "M5 0A5 5 0 0 1 -5 0A5 5 0 0 1 5 0Z"))}, "travel down cut0.0 cut1.0 cut0.1 cut1.1 over0.1 up"},
-		"twice along": {[]toolpath.Pass{pass(twice, lines(t, corner))}, "travel down cut0.0 turn cut1.0 up travel down turn cut0.1 turn cut1.1 up"},
-		"bare":        {[]toolpath.Pass{pass(bare.InFile(), lines(t, square))}, "travel down cut0.0 cut1.0 cut2.0 cut3.0 cut0.1 cut1.1 cut2.1 cut3.1 up"},
+		"a pen":        {[]toolpath.Pass{pass(toolpath.Rule{Rounds: 1}, lines(t, square))}, "travel down cut0.0 cut1.0 cut2.0 cut3.0 up"},
+		"a knife":      {[]toolpath.Pass{pass(knifed, lines(t, square))}, "travel down cut0.0 turn cut1.0 turn cut2.0 turn cut3.0 turn over0.0 up"},
+		"twice round":  {[]toolpath.Pass{pass(twice, lines(t, "M5 0A5 5 0 0 1 -5 0A5 5 0 0 1 5 0Z"))}, "travel down cut0.0 cut1.0 cut0.1 cut1.1 over0.1 up"},
+		"twice along":  {[]toolpath.Pass{pass(twice, lines(t, corner))}, "travel down cut0.0 turn cut1.0 up travel down turn cut0.1 turn cut1.1 up"},
+		"lifted":       {[]toolpath.Pass{pass(lifted, lines(t, wedge))}, "travel down cut0.0 turn cut1.0 up swing down cut2.0 up swing down over0.0 up"},
+		"lifted, bare": {[]toolpath.Pass{pass(liftedTwice.InFile(), lines(t, "M0 0H9", wedge))}, "travel down cut0.0 up travel down cut0.1 up travel down cut0.0 cut1.0 up swing down cut2.0 up swing down cut0.1 cut1.1 up swing down cut2.1 up"},
+		// A machine that turns the lifted blade does so before each line too.
+		"none to lift": {[]toolpath.Pass{pass(lifted, lines(t, "M0 0H9", "M9 9V0"))}, "travel down cut0.0 up travel down cut0.0 up"},
+		"bare":         {[]toolpath.Pass{pass(bare.InFile(), lines(t, square))}, "travel down cut0.0 cut1.0 cut2.0 cut3.0 cut0.1 cut1.1 cut2.1 cut3.1 up"},
 		// 18 mm: dashes at 0–4, 6–10 round the corner, 12–16.
 		"dashes":       {[]toolpath.Pass{pass(dashes, lines(t, corner))}, "travel down cut0.0 up tie down cut0.0 turn cut1.0 up tie down cut1.0 up"},
 		"dashes twice": {[]toolpath.Pass{pass(again, lines(t, "M0 0H6"))}, "travel down cut0.0 up travel down cut0.1 up"},

@@ -81,8 +81,8 @@ func (r *ring) before(k *snapshot) *snapshot {
 // restore makes the ring what it was.
 func (r *ring) restore(k *snapshot) {
 	r.b.Spend(len(r.stops))
-	r.arrange(k.ports)
 	for s, e := range k.entry {
-		r.enter(s, e) // forgets all links too
+		r.put(s, e)
 	}
+	r.arrange(k.ports)
 }

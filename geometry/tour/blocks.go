@@ -93,31 +93,6 @@ func (l *blocks) left(place int32) port {
 	return one.left(place - one.first)
 }
 
-// mate is the port that p is linked to.
-func (l *blocks) mate(p port) port {
-	one := &l.all[l.of[p>>1]]
-	k := l.place(p>>1) - one.first
-	if one.left(k) == p {
-		if k > 0 {
-			return one.left(k-1) ^ 1
-		}
-		rank := int(one.rank) - 1
-		if rank < 0 {
-			rank = len(l.order) - 1
-		}
-		one = &l.all[l.order[rank]]
-		return one.left(int32(len(one.ports))-1) ^ 1
-	}
-	if k++; int(k) < len(one.ports) {
-		return one.left(k)
-	}
-	rank := int(one.rank) + 1
-	if rank == len(l.order) {
-		rank = 0
-	}
-	return l.all[l.order[rank]].left(0)
-}
-
 // list appends the ports of places first to last.
 func (l *blocks) list(to []port, first, last int) []port {
 	for rank := l.holding(int32(first)); first <= last; rank++ {

@@ -36,6 +36,18 @@ func TestPathCostsWhatWasFound(t *testing.T) {
 	}
 }
 
+// Links are kept beside the order: each is that to the stop which comes next, and costs
+// what it is said to.
+func TestLinksFollowTheOrder(t *testing.T) {
+	random := rand.New(rand.NewPCG(9, 10))
+	cost := motion.Axes{TravelMMS: 200, AccelMMS2: 1000}.Travel()
+	for _, n := range []int{5, 40, 300} {
+		if err := tour.LinksAgree(scattered(random, n), cost); err != nil {
+			t.Errorf("%d stops: %v", n, err)
+		}
+	}
+}
+
 // scattered returns open lines, and contours that hold every third of them.
 func scattered(random *rand.Rand, n int) []tour.Stop {
 	stops := make([]tour.Stop, n)

@@ -8,8 +8,8 @@ import (
 	"knifedesk/geometry"
 )
 
-// KicksMost is how often the search kicks a large tour.
-const KicksMost = kicksMost
+// KicksMost is how many kicks are made in about a second.
+const KicksMost = 15_000
 
 // RoundTrip returns the cost of the closed tour that the search finds with so
 // many kicks through groups of points, one of each group.
@@ -29,13 +29,30 @@ func Shortest(given []Stop, start geometry.Point, cost Cost) (taken, found float
 	taken = Length(given, Through(nil, given, start, cost), start, cost)
 	stops, home := rest(connect(nil, given), start)
 	s := newSearch(nil, stops, home, port(2*home), cost)
-	s.run(kicksEach*len(stops), workMost)
+	s.run(kicksFor(len(stops)), workMost)
 	return taken, s.total()
 }
 
 // ThroughLonger is Through with so many times the kicks.
 func ThroughLonger(given []Stop, start geometry.Point, cost Cost, effort int) []Visit {
 	return through(nil, given, start, cost, effort)
+}
+
+// LinksAgree says where the links that a search has left are not those of its order.
+func LinksAgree(given []Stop, cost Cost) error {
+	stops, home := rest(connect(nil, given), geometry.Point{})
+	s := newSearch(nil, stops, home, port(2*home), cost)
+	s.run(kicksFor(len(stops)), workMost)
+	for i := range stops {
+		p, q := s.right(i), s.left(s.next(i))
+		if s.mates[p] != q || s.mates[q] != p {
+			return fmt.Errorf("place %d is linked to %d and not to %d", i, s.mates[p], q)
+		}
+		if c := s.d(p, q); s.links[p] != c || s.links[q] != c {
+			return fmt.Errorf("the link of place %d costs %g, not %g", i, c, s.links[p])
+		}
+	}
+	return nil
 }
 
 // Length is what a path of visits costs.
@@ -91,18 +108,22 @@ func BlocksAgree(n, times int, random func(int) int) error {
 	}
 	ports[0] = 0
 	stops := make([]stop, n)
-	flat := &ring{stops: stops, ports: slices.Clone(ports), pos: make([]int32, n), free: -1}
+	bare := func() *ring {
+		return &ring{stops: stops, at: make([]geometry.Point, 2*n), mates: make([]port, 2*n), links: make([]float64, 2*n), free: -1, cost: func(p, q geometry.Point) float64 { return 0 }}
+	}
+	flat, many := bare(), bare()
+	flat.ports, flat.pos = slices.Clone(ports), make([]int32, n)
 	for i, p := range ports {
 		flat.pos[p>>1] = int32(i)
 	}
-	many := &ring{stops: stops, blocks: newBlocks(nil, ports), free: -1}
+	many.blocks = newBlocks(nil, ports)
 	for k := range times {
 		x := drawn(n, random)
 		before := slices.Clone(flat.ports)
 		flat.settled()
 		many.settled()
-		flat.reorder(&x)
-		many.reorder(&x)
+		flat.reorder(&exchange{shuffle: x})
+		many.reorder(&exchange{shuffle: x})
 		if k%3 == 0 {
 			flat.undo()
 			many.undo()
@@ -112,7 +133,7 @@ func BlocksAgree(n, times int, random func(int) int) error {
 		}
 		for i := range n {
 			p := flat.left(i)
-			if many.left(i) != p || many.place(p>>1) != int32(i) || many.mate(p) != flat.mate(p) || many.mate(p^1) != flat.mate(p^1) || !many.isLeft(p, int32(i)) {
+			if many.left(i) != p || many.place(p>>1) != int32(i) || !many.isLeft(p, int32(i)) {
 				return fmt.Errorf("exchange %d: place %d", k, i)
 			}
 		}

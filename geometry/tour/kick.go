@@ -68,7 +68,7 @@ func (s *search) farGaps() bool {
 		gap[j] = g
 		for range kickWalk {
 			if near := s.near[v]; len(near) > 0 {
-				v = near[s.random(len(near))]
+				v = near[s.random(len(near))].stop
 			}
 		}
 	}
@@ -83,11 +83,11 @@ func (s *search) bridge() {
 	for i, g := range s.x.gap[:k] {
 		p, q := s.right(int(g)), s.left(s.next(int(g)))
 		t[2*i], t[2*i+1] = p, q
-		gain += s.d(p, q)
+		gain += s.links[p]
 	}
-	gain -= s.d(t[0], t[2*k-3]) + s.d(t[2], t[2*k-1])
+	gain -= s.join(t[0], t[2*k-3]) + s.join(t[2], t[2*k-1])
 	for i := 1; i < k-1; i++ {
-		gain -= s.d(t[2*i+2], t[2*i-1])
+		gain -= s.join(t[2*i+2], t[2*i-1])
 	}
 	s.make(gain)
 }

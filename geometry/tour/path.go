@@ -1,6 +1,7 @@
 package tour
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -28,13 +29,13 @@ func newSearch(b *budget.Budget, stops []stop, home int, free port, cost Cost) *
 // newSearchFrom returns the search that starts from an order of stops.
 func newSearchFrom(b *budget.Budget, stops []stop, seq, entry []int, free port, near [][]int32, cost Cost) *search {
 	r := newRing(b, stops, seq, entry, free, cost)
-	s := &search{ring: r, chooser: chooser{ring: r, near: near}, isDue: make([]bool, len(stops)), chances: chances{1}}
+	s := &search{ring: r, chooser: chooser{ring: r}, isDue: make([]bool, len(stops)), chances: chances{1}}
 	s.single = true
 	for i := range stops {
 		s.tied = s.tied || len(stops[i].After) > 0 || i != seq[0] && stops[i].Phase != stops[seq[1]].Phase
 		s.single = s.single && (len(stops[i].Entries) == 1 || port(2*i) == free)
 	}
-	s.measure()
+	s.measure(near)
 	if !s.single {
 		s.seen = make([]int, len(stops))
 		s.thin()
@@ -45,25 +46,39 @@ func newSearchFrom(b *budget.Budget, stops []stop, seq, entry []int, free port, 
 	return s
 }
 
-// measure notes down how far apart neighbours are: the boxes of their entries,
-// where they have several.
-func (s *search) measure() {
+// neighbour is a stop that another may be linked to, and what that costs: at least, where
+// they have several entries.
+type neighbour struct {
+	stop  int32
+	apart float64
+}
+
+// measure notes down how far apart neighbours are: the boxes of their entries, where they
+// have several.
+func (s *search) measure(near [][]int32) {
 	boxes := make([]geometry.Box, len(s.stops))
+	count := 0
 	for i := range s.stops {
 		s.b.Spend(1 + len(s.stops[i].Entries)/8)
 		boxes[i] = geometry.BoxAround(s.stops[i].Entries...)
+		count += len(near[i])
 	}
-	s.apart = make([][]float64, len(s.near))
-	for i, near := range s.near {
-		s.b.Spend(1 + len(near))
-		s.apart[i] = make([]float64, len(near))
-		for k, j := range near {
+	s.near = make([][]neighbour, len(near))
+	all := make([]neighbour, 0, count)
+	for i := range near {
+		s.b.Spend(1 + len(near[i]))
+		from := len(all)
+		for _, j := range near[i] {
+			n := neighbour{j, 0}
 			if s.single {
-				s.apart[i][k] = s.d(port(2*i+1), 2*j)
+				n.apart = s.d(port(2*i+1), 2*j)
 			} else {
-				s.apart[i][k] = s.cost(geometry.Point{}, gap(boxes[i], boxes[j]))
+				n.apart = s.cost(geometry.Point{}, gap(boxes[i], boxes[j]))
 			}
+			all = append(all, n)
 		}
+		s.near[i] = all[from:len(all):len(all)]
+		slices.SortStableFunc(s.near[i], func(p, q neighbour) int { return cmp.Compare(p.apart, q.apart) })
 	}
 }
 
@@ -103,7 +118,7 @@ func (s *search) chooseAll() {
 func (s *search) total() float64 {
 	total := 0.0
 	for i := range s.stops {
-		total += s.d(s.right(i), s.left(s.next(i)))
+		total += s.links[s.right(i)]
 	}
 	return total
 }

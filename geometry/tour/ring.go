@@ -26,6 +26,8 @@ type ring struct {
 	b      *budget.Budget
 	stops  []stop
 	at     []geometry.Point // by port
+	mates  []port           // the port that each is linked to
+	links  []float64        // what that link costs
 	ports  []port           // the left one of each place, of few stops
 	pos    []int32          // place by stop
 	blocks *blocks          // the order of many stops
@@ -33,20 +35,19 @@ type ring struct {
 	cost   Cost
 	entry  []int // chosen entry by stop
 	notes  []note
-	links  []float64 // cost of the link of each port; below 0: not known
-	moved  []port    // whose links the notes changed
-	final  bool      // changes are not noted, since nobody takes them back
-	work   int       // steps taken
+	final  bool // changes are not noted, since nobody takes them back
+	work   int  // steps taken
 	// mostBefore is how many stops have to come before one, at most.
 	mostBefore int
 	buf        []port // of shuffles
 	lent       []port // by list
 }
 
-// note is how to take one change back: by a shuffle, or, where that is none, by
-// the entry that stop had.
+// note is how to take one change back: by a shuffle and the links that were taken
+// out, or, where that is none, by the entry that stop had.
 type note struct {
 	shuffle
+	out         [2 * deepest]port // linked before in pairs
 	stop, entry int32
 }
 
@@ -54,13 +55,14 @@ type note struct {
 // home.
 func newRing(b *budget.Budget, stops []stop, seq, entry []int, free port, cost Cost) *ring {
 	n := len(stops)
-	r := &ring{b: b, stops: stops, at: make([]geometry.Point, 2*n), free: free, cost: cost, entry: entry, links: make([]float64, 2*n)}
+	r := &ring{b: b, stops: stops, at: make([]geometry.Point, 2*n), free: free, cost: cost, entry: entry}
+	r.mates, r.links = make([]port, 2*n), make([]float64, 2*n)
 	ports := make([]port, n)
 	for i, s := range seq {
 		b.Step()
 		ports[i] = port(2 * s)
 		r.mostBefore = max(r.mostBefore, len(stops[s].before))
-		r.enter(s, entry[s])
+		r.put(s, entry[s])
 	}
 	r.arrange(ports)
 	return r
@@ -68,6 +70,11 @@ func newRing(b *budget.Budget, stops []stop, seq, entry []int, free port, cost C
 
 // arrange puts the stops in an order, by the left ports of all places.
 func (r *ring) arrange(ports []port) {
+	last := ports[len(ports)-1]
+	for _, p := range ports {
+		r.join(last^1, p)
+		last = p
+	}
 	if len(ports) > manyStops {
 		r.blocks = newBlocks(r.b, ports)
 		return
@@ -78,13 +85,28 @@ func (r *ring) arrange(ports []port) {
 	}
 }
 
-// enter puts the ports of a stop where it is entered and left.
+// join links two ports and returns what that costs.
+func (r *ring) join(p, q port) float64 {
+	c := r.d(p, q)
+	r.mates[p], r.mates[q] = q, p
+	r.links[p], r.links[q] = c, c
+	return c
+}
+
+// enter puts the ports of a stop where it is entered and left, and its links with them.
 func (r *ring) enter(s, entry int) {
+	r.put(s, entry)
+	left := port(2 * s)
+	r.join(left, r.mates[left])
+	r.join(left^1, r.mates[left^1])
+}
+
+// put puts the ports of a stop where it is entered and left.
+func (r *ring) put(s, entry int) {
 	r.entry[s] = entry
 	stop := &r.stops[s]
 	r.at[2*s] = stop.Entries[entry]
 	r.at[2*s+1] = stop.exit(entry)
-	r.links[2*s], r.links[2*s+1] = -1, -1
 }
 
 // reenter chooses another entry of a closed stop and notes the old one down.
@@ -92,8 +114,6 @@ func (r *ring) reenter(s, entry int) {
 	if !r.final {
 		r.notes = append(r.notes, note{stop: int32(s), entry: int32(r.entry[s])})
 	}
-	left := port(2 * s)
-	r.relink(left, left^1, r.mate(left), r.mate(left^1))
 	r.enter(s, entry)
 }
 
@@ -112,25 +132,6 @@ func (r *ring) d(p, q port) float64 {
 		return 0
 	}
 	return r.cost(r.at[p], r.at[q])
-}
-
-// link is the cost of the link of a port to its mate q.
-func (r *ring) link(p, q port) float64 {
-	if r.links[p] < 0 {
-		r.links[p] = r.d(p, q)
-	}
-	return r.links[p]
-}
-
-// relink says that the links of these ports are others now, and again if the notes
-// are taken back.
-func (r *ring) relink(ports ...port) {
-	if !r.final {
-		r.moved = append(r.moved, ports...)
-	}
-	for _, p := range ports {
-		r.links[p] = -1
-	}
 }
 
 // place is where a stop comes.
@@ -170,18 +171,6 @@ func (r *ring) list(first, last int) []port {
 	return r.lent
 }
 
-// mate is the port that p is linked to.
-func (r *ring) mate(p port) port {
-	if r.blocks != nil {
-		return r.blocks.mate(p)
-	}
-	i := int(r.pos[p>>1])
-	if r.ports[i] == p {
-		return r.ports[r.prev(i)] ^ 1
-	}
-	return r.ports[r.next(i)]
-}
-
 // visit is how the stop at a place is entered: one that was turned round by the other
 // end.
 func (r *ring) visit(i int) Visit {
@@ -209,12 +198,13 @@ func (r *ring) prev(i int) int {
 	return i - 1
 }
 
-// reorder carries a shuffle out and notes down how to take it back.
-func (r *ring) reorder(x *shuffle) {
+// reorder carries an exchange out but for the links that it puts in, and notes down how
+// to take it back.
+func (r *ring) reorder(x *exchange) {
 	if !r.final {
-		r.notes = append(r.notes, note{shuffle: x.inverse()})
+		r.notes = append(r.notes, note{shuffle: x.inverse(), out: x.t})
 	}
-	r.shuffle(x)
+	r.shuffle(&x.shuffle)
 }
 
 // shuffle carries a shuffle out.
@@ -244,17 +234,18 @@ func (r *ring) shuffle(x *shuffle) {
 // undo takes all noted changes back.
 func (r *ring) undo() {
 	for k := len(r.notes) - 1; k >= 0; k-- {
-		if n := &r.notes[k]; n.k > 0 {
-			r.shuffle(&n.shuffle)
-		} else {
+		n := &r.notes[k]
+		if n.k == 0 {
 			r.enter(int(n.stop), int(n.entry))
+			continue
 		}
-	}
-	for _, p := range r.moved {
-		r.links[p] = -1
+		r.shuffle(&n.shuffle)
+		for i := 0; i < 2*n.k; i += 2 {
+			r.join(n.out[i], n.out[i+1])
+		}
 	}
 	r.settled()
 }
 
 // settled forgets the notes: the changes stand.
-func (r *ring) settled() { r.notes, r.moved = r.notes[:0], r.moved[:0] }
+func (r *ring) settled() { r.notes = r.notes[:0] }

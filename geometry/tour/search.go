@@ -22,10 +22,9 @@ const fewTied = 200 // stops
 type search struct {
 	*ring
 	chooser
-	apart   [][]float64 // what going to the stops in near costs, where single; else at least
-	single  bool        // whether all stops have one entry, so that near is in order
-	tied    bool        // whether the order is bound at all
-	queue   []int32     // stops whose moves are still to be tried
+	single  bool    // whether all stops have one entry
+	tied    bool    // whether the order is bound at all
+	queue   []int32 // stops whose moves are still to be tried
 	isDue   []bool
 	touched []int32 // stops whose entries are still to be chosen together
 	seen    []int   // round in which the entry was chosen last, by stop
@@ -65,14 +64,13 @@ func (s *search) descend() {
 // improve makes one move that takes out a link of the stop, or enters it
 // elsewhere, and reports whether there is one.
 func (s *search) improve(stop int32) bool {
-	return s.settle(stop) || s.from(2*stop) || s.from(2*stop+1)
+	return s.settle(stop) || s.relocate(stop) || s.from(2*stop) || s.from(2*stop+1)
 }
 
 // from tries the exchanges that begin with the link of a port.
 func (s *search) from(t1 port) bool {
-	t2 := s.mate(t1)
-	s.x.t[0], s.x.t[1] = t1, t2
-	return s.deepen(1, s.link(t1, t2))
+	s.x.t[0], s.x.t[1] = t1, s.mates[t1]
+	return s.deepen(1, s.links[t1])
 }
 
 // option is a way to go on with an exchange: port t3 is linked to the last
@@ -91,6 +89,7 @@ func (s *search) deepen(k int, open float64) bool {
 		s.x.t[2*k], s.x.t[2*k+1] = o.t3, o.t4
 		s.x.k = k + 1
 		if gain := o.open - s.d(o.t4, s.x.t[0]); gain > leastGain && s.x.arrange(s.ring) && s.allowed(&s.x) {
+			s.close()
 			s.make(gain)
 			return true
 		}
@@ -106,35 +105,41 @@ func (s *search) options(k int, open float64, best []option) int {
 	last := s.x.t[2*k-1]
 	near := s.near[last>>1]
 	s.spend(1 + len(near)/4)
-	var apart []float64
-	if last != s.free {
-		apart = s.apart[last>>1]
-	}
 	n := 0
-	for i, other := range near {
-		p := 2 * other
-		if apart != nil && open-apart[i] <= leastGain {
-			if s.single {
-				break // those that follow are farther away
-			}
-			continue
+	if last == s.free {
+		for i := range near {
+			n = s.offer(k, 2*near[i].stop, open, best, n)
+			n = s.offer(k, 2*near[i].stop+1, open, best, n)
 		}
-		if apart != nil && s.single {
-			left := open - apart[i]
-			n = s.offer(k, p, left, best, n)
-			n = s.offer(k, p+1, left, best, n)
-			continue
-		}
-		left := open - s.d(last, p)
-		n = s.offer(k, p, left, best, n)
-		if !s.stops[other].Closed {
-			left = open - s.d(last, p+1)
-		}
-		n = s.offer(k, p+1, left, best, n)
+	} else {
+		n = s.beside(k, last, open, best)
 	}
 	if s.free >= 0 {
 		n = s.offer(k, s.free, open, best, n)
 		n = s.offer(k, s.free+1, open-s.d(last, s.free+1), best, n)
+	}
+	return n
+}
+
+// beside gathers those that go on beside the neighbours of the last port.
+func (s *search) beside(k int, last port, open float64, best []option) int {
+	from := s.at[last]
+	n := 0
+	for i := range s.near[last>>1] {
+		other := &s.near[last>>1][i]
+		if open-other.apart <= leastGain {
+			break // those that follow are farther away
+		}
+		p := 2 * other.stop
+		left := open - other.apart
+		if !s.single {
+			left = open - s.cost(from, s.at[p])
+		}
+		n = s.offer(k, p, left, best, n)
+		if !s.stops[other.stop].Closed {
+			left = open - s.cost(from, s.at[p+1])
+		}
+		n = s.offer(k, p+1, left, best, n)
 	}
 	return n
 }
@@ -144,28 +149,21 @@ func (s *search) offer(k int, t3 port, left float64, best []option, n int) int {
 	if left <= leastGain {
 		return n
 	}
-	t4 := s.mate(t3)
-	if t4 == s.x.t[2*k-1] || s.takenOut(k, t3) {
+	o := option{t3, s.mates[t3], left + s.links[t3]}
+	if n == len(best) && best[n-1].open >= o.open || o.t4 == s.x.t[2*k-1] || s.x.takenOut(k, t3) {
 		return n
 	}
-	o := option{t3, t4, left + s.link(t3, t4)}
-	if n == len(best) {
-		if best[n-1].open >= o.open {
-			return n
-		}
-		n--
-	}
-	i := n
+	i := min(n, len(best)-1)
 	for ; i > 0 && best[i-1].open < o.open; i-- {
 		best[i] = best[i-1]
 	}
 	best[i] = o
-	return n + 1
+	return min(n+1, len(best))
 }
 
-// takenOut reports whether the link of a port is taken out already.
-func (s *search) takenOut(k int, p port) bool {
-	for _, q := range s.x.t[:2*k] {
+// takenOut reports whether the link of a port is among the first k that are taken out.
+func (x *exchange) takenOut(k int, p port) bool {
+	for _, q := range x.t[:2*k] {
 		if p == q {
 			return true
 		}
@@ -173,11 +171,19 @@ func (s *search) takenOut(k int, p port) bool {
 	return false
 }
 
-// make carries the exchange out.
+// close puts the links of an exchange in.
+func (s *search) close() {
+	t, last := &s.x.t, 2*s.x.k-1
+	for i := 1; i < last; i += 2 {
+		s.join(t[i], t[i+1])
+	}
+	s.join(t[last], t[0])
+}
+
+// make carries out an exchange whose links are put in.
 func (s *search) make(gain float64) {
 	s.gain += gain
-	s.reorder(&s.x.shuffle)
-	s.relink(s.x.t[:2*s.x.k]...)
+	s.reorder(&s.x)
 	for _, p := range s.x.t[:2*s.x.k] {
 		s.due(p >> 1)
 	}

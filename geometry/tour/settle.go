@@ -17,8 +17,8 @@ const (
 // chooser weighs the entries by which stops can be reached.
 type chooser struct {
 	*ring
-	near   [][]int32 // stops that may become neighbours, by stop
-	few    [][]int32 // entries that are weighed in the search, by stop
+	near   [][]neighbour // stops that may become neighbours, by stop, the nearest first
+	few    [][]int32     // entries that are weighed in the search, by stop
 	layers []layer
 }
 
@@ -28,8 +28,8 @@ func (s *search) settle(stop int32) bool {
 	if !s.varied(stop) {
 		return false
 	}
-	p, q := s.mate(2*stop), s.mate(2*stop+1)
-	was := s.d(p, 2*stop) + s.d(2*stop+1, q)
+	p, q := s.mates[2*stop], s.mates[2*stop+1]
+	was := s.links[p] + s.links[q]
 	best, least := int32(-1), was-leastGain
 	s.spend(1 + len(s.few[stop])/4)
 	for _, e := range s.few[stop] {
@@ -103,13 +103,13 @@ func (s *search) choose(first, count, most int) bool {
 	}
 	layers := s.layers[:count]
 	before := s.right(s.prev(first))
-	was := s.d(before, s.left(first))
+	was := s.links[before]
 	last := first
 	for k := range layers {
 		i := (first + k) % len(s.stops)
 		last = i
 		s.weighed(&layers[k], i, most)
-		was += s.d(s.right(i), s.left(s.next(i)))
+		was += s.links[s.right(i)]
 		for e := range layers[k].entries {
 			s.reach(layers, k, e, i)
 		}
@@ -251,7 +251,7 @@ func (s *chooser) fewOf(to []int32, stop int32) []int32 {
 		}
 	}
 	for _, other := range s.near[stop][:min(len(s.near[stop]), fewEntries*2/3)] {
-		add(s.nearestTo(entries, s.stops[other].Entries))
+		add(s.nearestTo(entries, s.stops[other.stop].Entries))
 	}
 	for k := range fewEntries {
 		add(int32(k * len(entries) / fewEntries))

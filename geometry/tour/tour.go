@@ -37,8 +37,8 @@ type Visit struct{ Stop, Entry int }
 type Cost func(p, q geometry.Point) float64
 
 const (
-	kicksEach = 8          // kicks for each stop, at most: six times as many save 0.3 % of the way
-	kicksMost = 15_000     // kicks in all
+	kicksEach = 12         // kicks for each of a few stops
+	kicksFew  = 3_000      // kicks of all from which on a stop more gets one more
 	workMost  = 20_000_000 // steps of all kicks: about a second
 )
 
@@ -49,6 +49,10 @@ const (
 func Through(b *budget.Budget, given []Stop, start geometry.Point, cost Cost) []Visit {
 	return through(b, given, start, cost, 1)
 }
+
+// kicksFor is how many kicks an order of n stops is worth: what more of them save at the
+// machine is less than what they take.
+func kicksFor(n int) int { return min(kicksEach*n, kicksFew+n) }
 
 // through is Through with more or fewer kicks.
 func through(b *budget.Budget, given []Stop, start geometry.Point, cost Cost, effort int) []Visit {
@@ -61,7 +65,7 @@ func through(b *budget.Budget, given []Stop, start geometry.Point, cost Cost, ef
 	}
 	stops, home := rest(stops, start)
 	s := newSearch(b, stops, home, port(2*home), cost)
-	s.run(effort*min(kicksEach*len(stops), kicksMost), effort*workMost)
+	s.run(effort*kicksFor(len(stops)), effort*workMost)
 	visits := make([]Visit, len(given))
 	for i := range given {
 		visits[i] = s.visit(i + 1)

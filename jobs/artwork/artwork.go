@@ -53,6 +53,8 @@ type Artwork struct {
 	// Aside says which lines of the drawing the machine does not run: notes, by the
 	// convention or by an answer, and those that wait for an answer.
 	Aside []Span `json:"aside,omitempty"`
+	// Stack is the films that this one lies among; nil: the work is of one film.
+	Stack *Stack `json:"stack,omitempty"`
 	// SavedMM is the length that would have been cut twice.
 	SavedMM   float64           `json:"saved_mm"`
 	Findings  []finding.Finding `json:"findings,omitempty"`
@@ -103,6 +105,6 @@ const (
 	Border Added = "weed_border"
 	Bridge Added = "bridge"
 	Seam   Added = "seam"
-	Mark   Added = "register_mark" // of a panel: kept beside the work, to lay it by
+	Mark   Added = "register_mark" // of a panel or a film: kept beside the work, to lay it by
 	Code   Added = "panel_code"    // of a panel: its name, in what is removed
 )

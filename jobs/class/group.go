@@ -19,7 +19,7 @@ func TermsOf(r *plan.Request) share.Terms {
 // nothing that was said of its drawing alone.
 func Common(r *plan.Request) *plan.Request {
 	c := *r
-	c.Copies, c.Turned, c.Size, c.Members = 1, nil, plan.Size{}, nil
+	c.Copies, c.Turned, c.Size, c.Members, c.Again, c.DrawnFor = 1, nil, plan.Size{}, nil, nil, nil
 	c.Options.Page = 0
 	c.Replies = nil
 	for _, job := range []string{layout.Name, passes.Name} {

@@ -65,9 +65,8 @@ func GroupOf(r *plan.Request, s *share.Share, p *passes.Plan, e *estimate.Estima
 		}
 	}
 	costs := share.Divide(e.TotalMinor, areas)
-	times := e.ByLoad(estimate.Request{Stock: r.Stock, Copies: 1, Prices: r.Prices}, s.Whole(), &s.Layout, p)
 	for i := range s.Loads {
-		l := GroupLoad{Number: s.Loads[i].Number, Placed: placedOn(&s.Loads[i], costs[i]), CostMinor: costs[i], Time: times[i]}
+		l := GroupLoad{Number: s.Loads[i].Number, Placed: placedOn(&s.Loads[i], costs[i]), CostMinor: costs[i], Time: e.Loads[i]}
 		if g.Form == workshop.Roll {
 			l.RollMM = s.Loads[i].LengthMM
 		} else {

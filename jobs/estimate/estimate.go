@@ -52,6 +52,9 @@ type Estimate struct {
 	CutterSlotWhy string `json:"cutter_slot_why,omitempty"`
 	BenchSlotWhy  string `json:"bench_slot_why,omitempty"`
 
+	// Loads is what of these minutes falls to each load and its passes; Make leaves it out.
+	Loads []LoadTime `json:"loads,omitempty"`
+
 	Lines       []Line `json:"lines"`
 	NetMinor    int64  `json:"net_minor"` // before tax
 	TaxMinor    int64  `json:"tax_minor"`

@@ -9,64 +9,84 @@ import (
 )
 
 // LoadTime is what one load takes, in minutes. Those of all loads sum to the minutes of
-// the estimate, to rounding.
+// the estimate, to the hundredth: prepare, cut and unload to those of the cutter, and
+// test and passes to cut.
 type LoadTime struct {
-	Number  int   `json:"number"`
-	Prepare Range `json:"prepare"` // putting it into the machine
-	Cut     Range `json:"cut"`     // with changes of the tool; the first has the test cuts too
-	Unload  Range `json:"unload"`
-	Bench   Range `json:"bench"` // weeding, and taping or pressing
+	Number  int        `json:"number"`
+	Prepare Range      `json:"prepare"` // putting it into the machine
+	Test    Range      `json:"test"`    // the test cuts, before the first load
+	Passes  []PassTime `json:"passes"`
+	Cut     Range      `json:"cut"` // test and passes
+	Unload  Range      `json:"unload"`
+	Bench   Range      `json:"bench"` // weeding, and taping or pressing
 }
 
-// ByLoad divides the minutes of e, the estimate of a plan or of several drawings, among its
-// loads, by what each takes with start values, so that what minutes are counted with is
-// in it. m is the map of the piece.
-func (e *Estimate) ByLoad(r Request, m *weeding.Map, l *layout.Layout, p *passes.Plan) []LoadTime {
-	spread := DefaultSpread()
-	n := float64(max(1, len(p.Loads)))
+// Cutter is all that it takes at the cutter.
+func (t *LoadTime) Cutter() Range { return t.Prepare.plus(t.Cut).plus(t.Unload).rounded() }
+
+// PassTime is what one pass takes, with the change of the tool before it.
+type PassTime struct {
+	Number  int   `json:"number"` // within the load, from 1
+	Minutes Range `json:"minutes"`
+}
+
+// byLoad divides the minutes of e, the estimate of a plan or of several drawings, among its
+// loads and their passes, by what each takes with start values, so that what minutes are
+// counted with is in it. m is the map of the piece.
+func (e *Estimate) byLoad(r Request, m *weeding.Map, l *layout.Layout, p *passes.Plan) []LoadTime {
 	all := make([]LoadTime, len(p.Loads))
+	cutter, bench := e.CutterMin.divide(cutterParts(p)), e.BenchMin.divide(benchParts(r, m, l))
+	next := func() Range {
+		first := cutter[0]
+		cutter = cutter[1:]
+		return first
+	}
+	for i := range p.Loads {
+		t := LoadTime{Number: l.Loads[i].Number, Bench: bench[i], Prepare: next(), Test: next()}
+		t.Cut = t.Test
+		for _, pass := range p.Loads[i].Passes {
+			one := PassTime{Number: pass.Number, Minutes: next()}
+			t.Passes, t.Cut = append(t.Passes, one), t.Cut.plus(one.Minutes).rounded()
+		}
+		t.Unload = next()
+		all[i] = t
+	}
+	return all
+}
+
+// cutterParts lists what the cutter takes with start values, in seconds: of each load
+// preparing it, testing, each pass and unloading it.
+func cutterParts(p *passes.Plan) []Range {
+	spread, n := DefaultSpread(), float64(max(1, len(p.Loads)))
+	var parts []Range
+	for i := range p.Loads {
+		test := 0.0
+		if i == 0 {
+			test = p.Time.TestS
+		}
+		parts = append(parts, spread.Handling.of(p.Time.LoadS/n), spread.Handling.of(test))
+		for _, pass := range p.Loads[i].Passes {
+			parts = append(parts, spread.Motion.of(pass.MotionS).plus(spread.Handling.of(pass.PauseS)))
+		}
+		parts = append(parts, spread.Handling.of(p.Time.UnloadS/n))
+	}
+	return parts
+}
+
+// benchParts lists what the bench takes of each load with start values, in seconds.
+func benchParts(r Request, m *weeding.Map, l *layout.Layout) []Range {
 	copies := 0
 	for i := range l.Loads {
 		copies += on(&l.Loads[i])
 	}
 	tape := 60 * r.Prices.TapingMin.InexactFloat64() * taped(Input{Stock: r.Stock, Copies: copies, Usage: l.Usage})
-	for i := range p.Loads {
+	parts := make([]Range, len(l.Loads))
+	for i := range l.Loads {
 		load := &l.Loads[i]
-		motion, byHand := 0.0, 0.0
-		for _, pass := range p.Loads[i].Passes {
-			motion, byHand = motion+pass.MotionS, byHand+pass.PauseS
-		}
-		if i == 0 {
-			byHand += p.Time.TestS
-		}
 		effort := l.MapOf(load, m).Effort
-		bench := effort.StartS + float64(len(load.Placements))*effort.CopyS + tape*float64(on(load))/math.Max(1, float64(copies))
-		all[i] = LoadTime{
-			Number: load.Number, Prepare: spread.Handling.of(p.Time.LoadS / n), Unload: spread.Handling.of(p.Time.UnloadS / n),
-			Cut: spread.Motion.of(motion).plus(spread.Handling.of(byHand)), Bench: spread.Bench.of(bench),
-		}
+		parts[i] = DefaultSpread().Bench.of(effort.StartS + float64(len(load.Placements))*effort.CopyS + tape*float64(on(load))/math.Max(1, float64(copies)))
 	}
-	var cutter, bench Range
-	for _, t := range all {
-		cutter, bench = cutter.plus(t.Prepare).plus(t.Cut).plus(t.Unload), bench.plus(t.Bench)
-	}
-	for i := range all {
-		t := &all[i]
-		t.Prepare, t.Cut, t.Unload = t.Prepare.part(cutter, e.CutterMin), t.Cut.part(cutter, e.CutterMin), t.Unload.part(cutter, e.CutterMin)
-		t.Bench = t.Bench.part(bench, e.BenchMin)
-	}
-	return all
-}
-
-// part is what of minutes falls to r, which is a part of a whole, to the hundredth.
-func (r Range) part(whole, minutes Range) Range {
-	of := func(r, whole, minutes float64) float64 {
-		if whole <= 0 {
-			return 0
-		}
-		return hundredths(minutes * r / whole).InexactFloat64()
-	}
-	return Range{of(r.Low, whole.Low, minutes.Low), of(r.Likely, whole.Likely, minutes.Likely), of(r.High, whole.High, minutes.High)}
+	return parts
 }
 
 // on is how many copies lie on a load.

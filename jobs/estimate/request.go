@@ -32,11 +32,13 @@ func Of(r Request, m *weeding.Map, l *layout.Layout, p *passes.Plan) *Estimate {
 	for i := range l.Loads {
 		pieces += len(l.Loads[i].Places)
 	}
-	return Make(Input{
+	e := Make(Input{
 		Terms: termsOf(l, m.Effort, r.Copies), Slower: slower, Calibration: r.Calibration,
 		Stock: r.Stock, Copies: r.Copies, Pieces: pieces, Loads: len(l.Loads), Usage: l.Usage, Savings: l.Savings,
 		Time: p.Time, CutMM: p.CutMM, Effort: l.Effort(m.Effort), Staff: l.StaffEffort(m.Effort), Prices: r.Prices,
 	})
+	e.Loads = e.byLoad(r, m, l, p)
+	return e
 }
 
 // termsOf returns what weeding so many copies is counted by, with a start a load: of all

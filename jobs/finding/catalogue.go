@@ -13,7 +13,7 @@ type entry struct {
 	technician string // for the technician: what was measured, what to do
 }
 
-var catalogue = merge(fileEntries, readEntries, sizeEntries, artworkEntries, weedingEntries, layoutEntries)
+var catalogue = merge(fileEntries, readEntries, sizeEntries, artworkEntries, filmEntries, weedingEntries, layoutEntries)
 
 func merge(parts ...map[Code]entry) map[Code]entry {
 	all := map[Code]entry{}

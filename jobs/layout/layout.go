@@ -24,6 +24,9 @@ type Request struct {
 	OneTurn bool    `json:"one_turn,omitempty"` // all copies turned alike
 	Nesting Nesting `json:"nesting,omitempty"`  // empty: in rows
 	OnWall  bool    `json:"on_wall,omitempty"`  // it goes to a wall, and so on tape
+	// Again is what is cut once more, by piece, the whole last; empty: all of the
+	// drawing, Copies times.
+	Again []Again `json:"again,omitempty"`
 	// Panels says whether a piece larger than the stock may be made of panels, and
 	// Chart how each of them is weeded.
 	Panels  Allowance       `json:"panels,omitempty"`

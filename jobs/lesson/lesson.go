@@ -50,6 +50,7 @@ func Groups() []Group {
 		{Name: "The frame round the page", Lessons: frameLessons, Measured: true},
 		{Name: "Lines and outlines", Lessons: lineLessons},
 		{Name: "What the lines are for", Lessons: meaningLessons},
+		{Name: "Films on each other", Lessons: filmLessons},
 		{Name: "What stays and what comes off", Lessons: weedingLessons},
 		{Name: "How fine it is", Lessons: fineLessons},
 		{Name: "On the sheet or the roll", Lessons: layoutLessons},

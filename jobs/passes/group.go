@@ -20,7 +20,7 @@ type Group struct {
 // pass each, as Order plans operations: with the same moves, proved alike. The strokes
 // of a group are of one operation. It is how a test cut is run.
 func OrderGroups(ctx context.Context, strokes []artwork.Stroke, laid *layout.Layout, req Request, groups []Group) (*Plan, error) {
-	p := &Plan{Axes: req.Machine.Axes}
+	p := &Plan{Axes: req.Machine.Axes, Arcs: req.Machine.PlotterArcs}
 	var refused error
 	err := budget.Run(ctx, func(b *budget.Budget) {
 		if refused = check(b, strokes, laid, req); refused != nil {

@@ -26,7 +26,7 @@ import (
 // laid out are a *MadeError. Where ctx ends first, its
 // error is returned.
 func Order(ctx context.Context, strokes []artwork.Stroke, laid *layout.Layout, req Request) (*Plan, error) {
-	p := &Plan{Axes: req.Machine.Axes, Stretch: stretchOf(req)}
+	p := &Plan{Axes: req.Machine.Axes, Arcs: req.Machine.PlotterArcs, Stretch: stretchOf(req)}
 	var refused error
 	err := budget.Run(ctx, func(b *budget.Budget) {
 		if refused = check(b, strokes, laid, req); refused == nil {

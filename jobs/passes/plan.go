@@ -27,6 +27,7 @@ type Request struct {
 type Plan struct {
 	Loads     []Load            `json:"loads"`
 	Axes      workshop.Axes     `json:"axes,omitzero"`     // how the machine counts, which files follow
+	Arcs      bool              `json:"arcs,omitempty"`    // the machine understands arcs in plotter files
 	Stretch   *Stretch          `json:"stretch,omitempty"` // of files; nil: none
 	Time      Time              `json:"time"`              // of all loads
 	CutMM     float64           `json:"cut_mm"`
@@ -65,10 +66,11 @@ type Pass struct {
 	CutMM    float64          `json:"cut_mm"` // lead-in, overcut and repeats included
 	TravelMM float64          `json:"travel_mm"`
 	Lifts    int              `json:"lifts"`
-	CutS     float64          `json:"cut_s"`    // knife down
-	TravelS  float64          `json:"travel_s"` // knife up
-	MotionS  float64          `json:"motion_s"` // cut, travel and lifts
-	PauseS   float64          `json:"pause_s"`  // change of tool before it
+	Turns    int              `json:"turns,omitempty"` // lifts at corners over which the machine turns the blade
+	CutS     float64          `json:"cut_s"`           // knife down
+	TravelS  float64          `json:"travel_s"`        // knife up
+	MotionS  float64          `json:"motion_s"`        // cut, travel and lifts
+	PauseS   float64          `json:"pause_s"`         // change of tool before it
 }
 
 // Run is one stroke of one copy: knife down at At, up at the end.

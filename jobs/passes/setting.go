@@ -99,6 +99,9 @@ func toolFor(set workshop.Setting, req Request, by workshop.Compensation) (tool,
 		blade = m.Blade
 	}
 	rule.Blade = knife.Blade{OffsetMM: blade.OffsetMM, OvercutMM: blade.OvercutMM}
+	if m.TurnsLifted && (by.Offset() || blade.OffsetMM == 0) { // else the blade trails, and nothing turns it
+		rule.LiftBelowDeg = set.LiftBelowDeg
+	}
 	if set.Operation == artwork.Score {
 		rule.OvercutMM = 0
 	}

@@ -38,7 +38,10 @@ func (t *timing) take(number int, p *Pass, line func(int) geometry.Path) {
 	for m := range t.walk.Pass(t.b, number, &path) {
 		t.proof.See(t.b, &m, p.Rule.OffsetMM)
 		switch {
-		case m.Kind == toolpath.Travel || m.Kind == toolpath.Tie:
+		case m.Kind == toolpath.Travel || m.Kind == toolpath.Tie || m.Kind == toolpath.Turn:
+			if m.Kind == toolpath.Turn {
+				p.Turns++
+			}
 			p.TravelMM += m.From.Dist(m.To())
 			p.TravelS += t.travel(m.From, m.To())
 		case m.Kind == toolpath.Lower:

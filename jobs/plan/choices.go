@@ -3,6 +3,8 @@ package plan
 import (
 	"strings"
 
+	"knifedesk/geometry/drawing"
+	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/weeding"
 )
@@ -21,6 +23,20 @@ type Choices struct {
 	Options    Options
 	Replies    ask.Replies
 	Turned     []int
+	// Films are those of a layered work, of which Film is cut, from 1. Where there are
+	// none the rules of the convention may name some; the one of the stock is cut then.
+	Films      []FilmChoice
+	Film       int
+	Meet       artwork.Meeting // of the films; empty: an underlap
+	UnderlapMM float64         // 0: by who weeds
+}
+
+// FilmChoice is one film of a layered work: a stock, and which shapes are cut from it, by
+// layer, by colour, or by both.
+type FilmChoice struct {
+	Stock  string
+	Layer  string
+	Colour *drawing.Colour
 }
 
 // ChoiceError says which choice cannot be followed, and what there is instead.

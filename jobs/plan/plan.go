@@ -4,6 +4,7 @@
 package plan
 
 import (
+	"knifedesk/jobs/artwork/films"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/calibration"
 	"knifedesk/jobs/layout"
@@ -41,9 +42,27 @@ type Request struct {
 	Options     Options                  `json:"options"`
 	Replies     ask.Replies              `json:"replies,omitempty"`
 	Turned      []int                    `json:"turned,omitempty"` // regions turned over
+	// DrawnFor is the stock that the drawing was read for, where it is cut again on another:
+	// what it is, and the numbers of its pieces, stay as they were. nil: Stock.
+	DrawnFor *workshop.Stock `json:"drawn_for,omitempty"`
+	// Again is what of the drawing is cut once more, where that is not whole copies alone.
+	Again []layout.Again `json:"again,omitempty"`
+	// Layering says of which films a layered work is, and which of them the plan cuts;
+	// nil: it is of one film. FilmPlans are the plans of all its films, by their number,
+	// where they came as one order; no job reads them.
+	Layering  *films.Layering `json:"layering,omitempty"`
+	FilmPlans []string        `json:"film_plans,omitempty"`
 	// Members are the drawings that share loads, where the request is one for several;
 	// none of a plan has any.
 	Members []share.Member `json:"members,omitempty"`
+}
+
+// Drawn returns the stock that the drawing is read for.
+func (r *Request) Drawn() workshop.Stock {
+	if r.DrawnFor != nil {
+		return *r.DrawnFor
+	}
+	return r.Stock
 }
 
 // Size is what the caller declares about the true size.

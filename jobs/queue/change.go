@@ -219,21 +219,7 @@ func (q *Queue) change(ctx context.Context, client string, id uuid.UUID, alter f
 // locked runs do in a transaction that holds the keys the plan waits for, and
 // then the plan, and returns the plan as it is afterwards.
 func (q *Queue) locked(ctx context.Context, client string, id uuid.UUID, do func(*move) error) (Plan, error) {
-	var m *move
-	err := q.store.InTx(ctx, func(tx db.Tx) (err error) {
-		if m, err = q.hold(ctx, tx, client, id); err != nil {
-			return err
-		}
-		if err := do(m); err != nil {
-			return err
-		}
-		return q.refillAfter(ctx, tx, m)
-	})
-	if err != nil {
-		return Plan{}, err
-	}
-	q.note(ctx, m)
-	return planOf(m.plan), nil
+	return q.lockedAfter(ctx, client, id, func(context.Context, db.Tx, uuid.UUID) error { return nil }, do)
 }
 
 func (q *Queue) hold(ctx context.Context, tx db.Tx, client string, id uuid.UUID) (*move, error) {

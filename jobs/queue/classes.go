@@ -205,9 +205,14 @@ func (q classes) ChangeClassSet(ctx context.Context, client string, id uuid.UUID
 		if err := alter(&s); err != nil {
 			return err
 		}
-		if err := tx.ChangeClassSet(ctx, s); err != nil || roster == nil {
+		if err := tx.ChangeClassSet(ctx, s); err != nil {
 			return err
 		}
-		return tx.SetClassRoster(ctx, id, roster)
+		if roster != nil {
+			if err := tx.SetClassRoster(ctx, id, roster); err != nil {
+				return err
+			}
+		}
+		return q.tellClass(ctx, tx, id)
 	})
 }

@@ -29,6 +29,7 @@ const (
 	partHang     = "hang"   // workers only, whose weeding stage never ends
 	partSlow     = "slow"   // workers only, whose weeding stage takes a while
 	partPoison   = "poison" // workers only, which the weeding stage ends
+	partShared   = "shared" // workers only, for whom what members share never ends
 	atVariable   = "KNIFEDESK_TEST_AT"
 )
 
@@ -245,11 +246,15 @@ func workUntilKilled() int {
 		slog.Error("worker", "err", err)
 		return 1
 	}
+	part := os.Getenv(partVariable)
 	f := &fakes{during: func(_ context.Context, stage string) {
+		if stage == "share" && part == partShared {
+			select {}
+		}
 		if stage != "weeding" {
 			return
 		}
-		switch os.Getenv(partVariable) {
+		switch part {
 		case partHang:
 			select {}
 		case partSlow:
@@ -259,10 +264,12 @@ func workUntilKilled() int {
 		}
 	}}
 	cfg := quick()
-	if os.Getenv(partVariable) == partSlow {
+	if part == partSlow {
 		cfg = unhurried()
 	}
-	q, err := queue.New(store, f.stages(), cfg)
+	rows, sharing := sharedBy(f)
+	cfg.Sharing = sharing
+	q, err := queue.New(store, rows, cfg)
 	if err == nil {
 		err = q.Start(ctx)
 	}

@@ -10,6 +10,7 @@ import (
 	"knifedesk/db"
 	"knifedesk/jobs"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/queue/erasures"
 	"knifedesk/jobs/queue/ledger"
 
 	"github.com/google/uuid"
@@ -29,7 +30,7 @@ func (q erasing) Erase(ctx context.Context, client string, id uuid.UUID) error {
 
 // erase is Erase, and returns how many results went.
 func (q erasing) erase(ctx context.Context, client string, id uuid.UUID) (gone int64, err error) {
-	_, err = q.locked(ctx, client, id, func(m *move) error {
+	_, err = q.lockedAfter(ctx, client, id, q.holdClasses, func(m *move) error {
 		if err := m.leave(ctx); err != nil {
 			return err
 		}
@@ -52,6 +53,28 @@ func (q erasing) erase(ctx context.Context, client string, id uuid.UUID) (gone i
 		return err
 	})
 	return gone, err
+}
+
+// lockedAfter is locked, and runs first what has to be locked before a plan.
+func (q *Queue) lockedAfter(ctx context.Context, client string, id uuid.UUID, first func(context.Context, db.Tx, uuid.UUID) error, do func(*move) error) (Plan, error) {
+	var m *move
+	err := q.store.InTx(ctx, func(tx db.Tx) (err error) {
+		if err := first(ctx, tx, id); err != nil {
+			return err
+		}
+		if m, err = q.hold(ctx, tx, client, id); err != nil {
+			return err
+		}
+		if err := do(m); err != nil {
+			return err
+		}
+		return q.refillAfter(ctx, tx, m)
+	})
+	if err != nil {
+		return Plan{}, err
+	}
+	q.note(ctx, m)
+	return planOf(m.plan), nil
 }
 
 // readingOf is the key of what the first job makes of a file.
@@ -144,7 +167,12 @@ func (q erasing) EraseAll(ctx context.Context, e db.Erasable, dry bool) (Erased,
 	if err := q.eraseDrawings(ctx, &out, e.Client, drawings); err != nil || e.Reference == "" {
 		return out, err
 	}
-	return out, q.store.InTx(ctx, func(tx db.Tx) error { return tx.ForgetReference(ctx, e.Client, e.Reference) })
+	return out, q.store.InTx(ctx, func(tx db.Tx) error {
+		if err := tx.ForgetReference(ctx, e.Client, e.Reference); err != nil {
+			return err
+		}
+		return tx.NoteErased(ctx, db.ErasedReference, erasures.NewSum(e.Client, e.Reference))
+	})
 }
 
 // erasablePlans lists the plans that are picked, and those of the sets that are.

@@ -86,6 +86,21 @@ func (q erasing) eraseSet(ctx context.Context, client string, id uuid.UUID) erro
 	})
 }
 
+// holdClasses locks the class sets that a plan is in, before the plan itself: a look that
+// lays them anew meanwhile would put it on loads again, or drop a group at the same time.
+func (q erasing) holdClasses(ctx context.Context, tx db.Tx, id uuid.UUID) error {
+	sets, err := tx.SetsOf(ctx, id)
+	if err != nil {
+		return err
+	}
+	for _, set := range sets {
+		if _, err := tx.LockClassSet(ctx, db.AnyClient, set); err != nil && !errors.Is(err, db.ErrNotFound) {
+			return err
+		}
+	}
+	return nil
+}
+
 // leaveClasses takes a plan that is erased out of the class sets, with the results of
 // the loads that it lies on. Of loads that were handed out and are done the numbers
 // stay. It fails with a *ledger.Refusal while one of its loads is handed out.

@@ -56,7 +56,7 @@ func (q keeper) beat(ctx context.Context) {
 	}
 }
 
-// sweep gives jobs of dead workers back. It holds off until this worker's own
+// sweep gives jobs back that nobody runs. It holds off until this worker's own
 // beats have come through for a whole lease: after an outage of the database
 // every worker looks dead, and has to be given the time to be heard again.
 func (q keeper) sweep(ctx context.Context) {
@@ -81,7 +81,7 @@ func (q keeper) sweepOnce(ctx context.Context) error {
 		if err != nil || !mine {
 			return err
 		}
-		if returned, err = tx.ReturnJobs(ctx, q.cfg.Lease); err != nil {
+		if returned, err = tx.ReturnJobs(ctx, q.cfg.Lease, q.id, q.held.since(began.Add(-q.cfg.Lease))); err != nil {
 			return err
 		}
 		if time.Since(began) > q.gap() {
@@ -107,7 +107,7 @@ func (q keeper) sweepOnce(ctx context.Context) error {
 	}
 	q.metrics.returned.Add(float64(len(returned)))
 	for _, job := range returned {
-		q.log.Warn("job of a dead worker returned", "job", job.ID, "kind", job.Kind, "attempt", job.Attempt, "worker", job.Worker)
+		q.log.Warn("job that nobody runs returned", "job", job.ID, "kind", job.Kind, "attempt", job.Attempt, "worker", job.Worker)
 	}
 	for _, job := range orphans {
 		err = errors.Join(err, q.adopt(ctx, job))

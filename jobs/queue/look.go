@@ -35,6 +35,9 @@ func (q classes) look(ctx context.Context, set uuid.UUID) error {
 		if err := l.run(ctx); err != nil {
 			return err
 		}
+		if err := q.tellClass(ctx, tx, set); err != nil {
+			return err
+		}
 		return q.refillAfter(ctx, tx, l.move)
 	})
 	if err == nil && l != nil {

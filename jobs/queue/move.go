@@ -9,6 +9,7 @@ import (
 	"knifedesk/db"
 	"knifedesk/jobs"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/queue/trace"
 	"knifedesk/jobs/view"
 )
 
@@ -167,7 +168,7 @@ func (q *Queue) note(ctx context.Context, moves ...*move) {
 		}
 		if m.end != "" {
 			q.metrics.settled.WithLabelValues(string(m.end)).Inc()
-			q.log.Info("plan settled", "plan", m.plan.ID, "client", m.plan.Client, "status", m.end)
+			q.log.With(trace.Parent(m.plan.Trace).Attrs()...).Info("plan settled", "plan", m.plan.ID, "client", m.plan.Client, "status", m.end)
 		}
 	}
 }

@@ -154,8 +154,13 @@ func (l *look) retire(ctx context.Context, g *group) error {
 	return l.dropGroup(ctx, g.ClassGroup)
 }
 
-// dropGroup removes a group, what is worked on for it alone, and its results.
+// dropGroup removes a group, what is worked on for it alone, and its results. It locks
+// the keys first: a worker that hands some of them in at this moment is done before, and
+// what it brought goes too, or finds afterwards that the work is nobody's.
 func (m *move) dropGroup(ctx context.Context, g db.ClassGroup) error {
+	if err := m.tx.LockKeys(ctx, g.Keys...); err != nil {
+		return err
+	}
 	held, err := m.tx.GroupWaitsFor(ctx, g.ID)
 	if err != nil {
 		return err

@@ -13,6 +13,7 @@ import (
 	"github.com/jackc/pgx/v5"
 	"github.com/riverqueue/river"
 	"github.com/riverqueue/river/riverdriver/riverpgxv5"
+	"github.com/riverqueue/river/rivertype"
 )
 
 // This file is where the library of the queue is spoken to.
@@ -21,9 +22,10 @@ import (
 // the job. All programs know this one kind, whatever jobs of the list they know;
 // what a program cannot do it leaves to a newer one.
 type Span struct {
-	Stage string    `json:"stage"` // the first of the span, for those who look into the queue
-	List  int       `json:"list"`  // revision of the list of jobs that it is made by
-	Plan  uuid.UUID `json:"plan"`  // who asked first, for the logs
+	Stage string    `json:"stage"`                 // the first of the span, for those who look into the queue
+	List  int       `json:"list"`                  // revision of the list of jobs that it is made by
+	Plan  uuid.UUID `json:"plan"`                  // who asked first, for the logs
+	Trace string    `json:"traceparent,omitempty"` // of the request that made the plan, likewise
 }
 
 // Kind is the name of the kind in the queue.
@@ -69,8 +71,12 @@ const maxRetryPause = 30 * time.Second
 
 // NextRetry doubles the pause with every error.
 func (w *worker) NextRetry(job *river.Job[Span]) time.Time {
-	pause := w.queue.cfg.RetryAfter << min(len(job.Errors), 10)
-	return time.Now().Add(min(pause, maxRetryPause))
+	return w.queue.cfg.soon(len(job.Errors))
+}
+
+// soon is when to try again after one error and so many before.
+func (c Config) soon(errors int) time.Time {
+	return time.Now().Add(min(c.RetryAfter<<min(errors, 10), maxRetryPause))
 }
 
 // laneOf is the library's name of a queue. It changes with the form of Span, so
@@ -82,14 +88,16 @@ func newRiver(q *Queue) (*river.Client[pgx.Tx], error) {
 		ID:     q.id,
 		Logger: q.log,
 		// The client tells of new jobs at most once a cooldown, so that of two
-		// in quick succession the second may be found by polling only.
+		// in quick succession the second may be found by polling only. Polling is
+		// most of what a service that rests costs.
 		FetchCooldown:     time.Millisecond,
-		FetchPollInterval: 100 * time.Millisecond,
+		FetchPollInterval: 250 * time.Millisecond,
 		// The lease brings jobs of dead workers back; this is the second net.
 		RescueStuckJobsAfter: 24 * time.Hour,
 		SoftStopTimeout:      q.cfg.SoftStop,
 	}
 	if q.works() {
+		cfg.Middleware = []rivertype.Middleware{q.held}
 		cfg.Workers = river.NewWorkers()
 		river.AddWorker(cfg.Workers, &worker{queue: q})
 		river.AddWorker(cfg.Workers, &looker{queue: q})
@@ -111,7 +119,7 @@ const maxAttempts = 25
 // insert puts a job for a span into its queue and returns its number. Those that are
 // there run in the order in which they were admitted.
 func (q admitting) insert(ctx context.Context, tx db.Tx, s db.Span) (int64, error) {
-	put, err := q.river.InsertTx(ctx, tx.Raw, Span{Stage: s.Stage, List: s.List, Plan: s.Plan},
+	put, err := q.river.InsertTx(ctx, tx.Raw, Span{Stage: s.Stage, List: s.List, Plan: s.Plan, Trace: s.Trace},
 		&river.InsertOpts{Queue: laneOf(s.Queue), MaxAttempts: maxAttempts})
 	if err != nil {
 		return 0, fmt.Errorf("queue: insert a job for %s: %w", s.Stage, err)

@@ -77,7 +77,7 @@ func (w *looker) Work(ctx context.Context, job *river.Job[lookJob]) error {
 
 // NextRetry doubles the pause with every error.
 func (w *looker) NextRetry(job *river.Job[lookJob]) time.Time {
-	return time.Now().Add(min(w.queue.cfg.RetryAfter<<min(len(job.Errors), 10), maxRetryPause))
+	return w.queue.cfg.soon(len(job.Errors))
 }
 
 // laidNothing says whether the first result of a group has no load, so that nothing

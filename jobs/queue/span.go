@@ -12,6 +12,7 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/jobs"
+	"knifedesk/jobs/queue/trace"
 	"knifedesk/jobs/view"
 
 	"github.com/riverqueue/river"
@@ -22,7 +23,7 @@ const (
 	long = 0.2
 	// often is after how long a span hands in what it has computed, so that a
 	// crash repeats little and whoever waits sees how it goes on.
-	often = 50 * time.Millisecond
+	often = 150 * time.Millisecond
 )
 
 // span is the work of one job while it runs.
@@ -58,7 +59,7 @@ type crew struct{ *Queue }
 // work claims the span of a job, computes it and takes the results in. An error
 // is an outage or a fault of a run, and the library tries again.
 func (q crew) work(ctx context.Context, a attempt) error {
-	log := q.log.With("job", a.job, "attempt", a.number, "plan", a.Plan)
+	log := q.log.With("job", a.job, "attempt", a.number, "plan", a.Plan).With(trace.Parent(a.Trace).Attrs()...)
 	if a.List > q.list {
 		log.Warn("job left for a newer worker", "list", a.List)
 		return river.JobSnooze(2 * time.Second)

@@ -8,6 +8,7 @@ import (
 	"knifedesk/db"
 	"knifedesk/jobs"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/queue/trace"
 
 	"github.com/google/uuid"
 )
@@ -81,7 +82,7 @@ func submit(ctx context.Context, q *Queue, tx db.Tx, params SubmitParams) (*move
 func noteSubmitted(ctx context.Context, q *Queue, moves ...*move) {
 	q.note(ctx, moves...)
 	for _, m := range moves {
-		q.log.Info("plan submitted", "plan", m.plan.ID, "client", m.plan.Client, "status", m.plan.Status, "queue", m.plan.Queue)
+		q.log.With(trace.Parent(m.plan.Trace).Attrs()...).Info("plan submitted", "plan", m.plan.ID, "client", m.plan.Client, "status", m.plan.Status, "queue", m.plan.Queue)
 	}
 }
 
@@ -103,7 +104,7 @@ func newPlan(ctx context.Context, q *Queue, tx db.Tx, params SubmitParams, reque
 	return db.Plan{
 		ID: uuid.New(), Client: params.Client, Drawing: drawing.ID, Hash: drawing.Hash, Request: request, List: q.list, Queue: lane,
 		ClientReference: params.ClientReference, CostCode: params.CostCode, Supersedes: params.Supersedes,
-		RecutOf: params.RecutOf, RecutReason: params.RecutReason, Revision: 1,
+		RecutOf: params.RecutOf, RecutReason: params.RecutReason, Trace: string(trace.Of(ctx)), Revision: 1,
 	}, nil
 }
 

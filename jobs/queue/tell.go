@@ -10,6 +10,7 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/queue/trace"
 	"knifedesk/jobs/queue/webhook"
 
 	"github.com/google/uuid"
@@ -24,9 +25,10 @@ const (
 	DeliveryDead      = "dead"
 )
 
-// Events are what receivers can be told of: that a plan has come to rest.
+// Events are what receivers can be told of: that a plan has come to rest, and how a class
+// set gets on.
 func Events() []string {
-	return []string{"plan.ready", "plan.asking", "plan.refused", "plan.failed", "plan.cancelled"}
+	return []string{"plan.ready", "plan.asking", "plan.refused", "plan.failed", "plan.cancelled", classLaid, classComplete, classClosed}
 }
 
 // event is the payload of a webhook, in the form that Standard Webhooks advises.
@@ -121,9 +123,6 @@ type deliverer struct {
 	sender webhook.Sender
 }
 
-// errAgain has a delivery tried again by the queue.
-var errAgain = errors.New("not delivered yet")
-
 // Work sends one delivery. Where the process dies after sending and before that
 // is noted, it is sent again with the same id.
 func (w *deliverer) Work(ctx context.Context, job *river.Job[deliverJob]) error {
@@ -142,11 +141,33 @@ func (w *deliverer) Work(ctx context.Context, job *river.Job[deliverJob]) error 
 	if err != nil {
 		return err
 	}
+	if d, err = w.try(ctx, to, d); err != nil {
+		return err
+	}
+	if err := store.Tried(ctx, d); err != nil && !errors.Is(err, db.ErrNotFound) {
+		return err
+	}
+	w.queue.metrics.told.WithLabelValues(d.State, d.Fault).Inc()
+	w.queue.log.With(trace.Parent(d.Trace).Attrs()...).Info("webhook tried", "webhook", d.Webhook, "delivery", d.ID, "plan", d.Plan, "state", d.State, "status", d.Status, "fault", d.Fault, "attempt", d.Attempts)
+	if d.Status == http.StatusGone {
+		return store.StopWebhook(ctx, d.Webhook) // the receiver wants no more (Standard Webhooks)
+	}
+	if d.State == DeliveryWaiting {
+		pauses := w.queue.cfg.TryAgain
+		return river.JobSnooze(pauses[min(d.Attempts, len(pauses))-1])
+	}
+	return nil
+}
+
+// try sends a delivery once, unless its receiver wants no more, and returns it as
+// that leaves it. The error says that the service stops.
+func (w *deliverer) try(ctx context.Context, to db.Webhook, d db.Delivery) (db.Delivery, error) {
 	d.Attempts++
 	if to.Active {
-		d.Status, err = w.sender.Send(ctx, webhook.Message{ID: d.ID, URL: to.URL, Secret: to.Secret, Payload: []byte(d.Payload)}, time.Now())
+		var err error
+		d.Status, err = w.sender.Send(ctx, webhook.Message{ID: d.ID, URL: to.URL, Secret: to.Secret, Payload: []byte(d.Payload), Trace: d.Trace}, time.Now())
 		if ctx.Err() != nil {
-			return ctx.Err() // the service stops, which says nothing of the receiver
+			return d, ctx.Err() // which says nothing of the receiver
 		}
 		d.Fault = faultOf(d.Status, err)
 	} else {
@@ -158,18 +179,7 @@ func (w *deliverer) Work(ctx context.Context, job *river.Job[deliverJob]) error 
 	case !to.Active || d.Status == http.StatusGone || d.Attempts >= w.queue.cfg.Tries:
 		d.State = DeliveryDead
 	}
-	if err := store.Tried(ctx, d); err != nil && !errors.Is(err, db.ErrNotFound) {
-		return err
-	}
-	w.queue.metrics.told.WithLabelValues(d.State, d.Fault).Inc()
-	w.queue.log.Info("webhook tried", "webhook", d.Webhook, "delivery", d.ID, "plan", d.Plan, "state", d.State, "status", d.Status, "fault", d.Fault, "attempt", d.Attempts)
-	if d.Status == http.StatusGone {
-		return store.StopWebhook(ctx, d.Webhook) // the receiver wants no more (Standard Webhooks)
-	}
-	if d.State == DeliveryWaiting {
-		return errAgain
-	}
-	return nil
+	return d, nil
 }
 
 // faultOf says in a stable word why a delivery failed, "" where it did not.
@@ -187,8 +197,8 @@ func faultOf(status int, err error) string {
 	return ""
 }
 
-// NextRetry waits as Standard Webhooks advises, longer with every attempt.
+// NextRetry is for what went wrong on our side, such as an outage of the database: it
+// comes again soon. What the receiver refused waits as Standard Webhooks advises.
 func (w *deliverer) NextRetry(job *river.Job[deliverJob]) time.Time {
-	pauses := w.queue.cfg.TryAgain
-	return time.Now().Add(pauses[min(len(job.Errors), len(pauses)-1)])
+	return w.queue.cfg.soon(len(job.Errors))
 }

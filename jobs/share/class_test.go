@@ -134,7 +134,7 @@ func sumsUp(t testing.TB, list *jobs.List, request *plan.Request, done jobs.Resu
 	}
 	var times []estimate.LoadTime
 	for _, e := range []*estimate.Estimate{slower, list.ShareEstimate.In(done)} {
-		times = e.ByLoad(of, s.Whole(), &s.Layout, p)
+		times = e.Loads
 		cutter, bench := 0.0, 0.0
 		for _, l := range times {
 			cutter += l.Prepare.High + l.Cut.High + l.Unload.High

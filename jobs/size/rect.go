@@ -37,7 +37,7 @@ func (q *clues) rect(c *judged, scales *reading.Scales) *decide.Rect {
 	best := &c.readings[0]
 	r.CutAsFit, r.Metric = q.canCut(f, best.Factor()), best.Metric
 	r.FitsStock = best.FitsStock && best.Plausible
-	r.Said = f.OnLayer && scales.Stated && best.Cause == reading.None && q.saidByLayer(best.Size)
+	r.Said = q.saidByLayer(f, scales, best)
 	r.Agrees = q.file.Declared != nil && best.Size.Same(*q.file.Declared) && best.Sure() && !broken(f, best.Factor())
 	r.PagePart = q.OnPage(&f.Quad) == evidence.PagePart && best.Cause != reading.None && !scales.ManyPages
 	shrunk := reading.Shrunk(math.Log(best.Factor() / read))
@@ -45,11 +45,11 @@ func (q *clues) rect(c *judged, scales *reading.Scales) *decide.Rect {
 	return r
 }
 
-// saidByLayer reports whether the layer of frames has a size in its name, as starter files
-// and mended drawings write it.
-func (q *clues) saidByLayer(size reading.Named) bool {
+// saidByLayer reports whether the layer of a frame has the size in its name that the file
+// states, as starter files and mended drawings write it.
+func (q *clues) saidByLayer(f *evidence.Frame, scales *reading.Scales, best *reading.Reading) bool {
 	said, ok := reading.Declared(frameOnLayer(q.Survey), nil)
-	return ok && size.Same(said)
+	return ok && f.OnLayer && scales.Stated && best.Cause == reading.None && best.Size.Same(said)
 }
 
 // fit says how a rectangle fits the named sizes. A stated unit that the frame

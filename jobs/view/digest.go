@@ -32,6 +32,7 @@ type Digest struct {
 	Made  *[2]float64 `json:"made,omitempty"`  // width and height of what is made, in mm
 
 	Size     *Size              `json:"size,omitempty"`
+	Stack    *Stack             `json:"stack,omitempty"`
 	Weeding  *Weeding           `json:"weeding,omitempty"`
 	Layout   *Layout            `json:"layout,omitempty"`
 	Usage    *layout.Usage      `json:"usage,omitempty"`
@@ -115,9 +116,13 @@ func OfSize(r *size.Result) Digest {
 
 // OfArtwork is the digest of the artwork.
 func OfArtwork(a *artwork.Artwork) Digest {
-	d := Digest{Origin: &a.Origin, Scale: a.Scale, Counts: Counts{Strokes: len(a.Strokes)}}
+	d := Digest{Origin: &a.Origin, Scale: a.Scale, Stack: ofStack(a.Stack), Counts: Counts{Strokes: len(a.Strokes)}}
 	if len(a.Questions) == 0 && len(a.Strokes) > 0 {
-		d.Made = &[2]float64{a.Bounds.Width(), a.Bounds.Height()}
+		work := a.Bounds
+		if a.Stack != nil {
+			work = a.Stack.Work
+		}
+		d.Made = &[2]float64{work.Width(), work.Height()}
 	}
 	return d
 }
@@ -178,7 +183,11 @@ func OfLayout(l *layout.Layout) Digest {
 	short := &Layout{Loads: len(l.Loads), Mirrored: l.Mirrored, Nested: l.Nested}
 	d := Digest{Layout: short, Usage: &l.Usage, Weeding: ofMaps(l)}
 	for _, ld := range l.Loads {
-		short.Copies += len(ld.Placements)
+		if l.Shared() { // all of it is placed at once
+			short.Copies += len(ld.Places)
+		} else {
+			short.Copies += len(ld.Placements)
+		}
 	}
 	if l.Panels != nil {
 		short.Panels = len(l.Panels.List)

@@ -90,10 +90,10 @@ func (v *Results) writeLoad(b *budget.Budget, w io.Writer, load, pass int, forma
 		}
 		return svg.Write(w, doc)
 	case Plt:
-		lowerOnUnits(b, chosen, moves)
+		lowerOnUnits(b, chosen, v.Passes.Arcs, moves)
 		pens := make([]hpgl.Pen, len(chosen))
 		for i, l := range chosen {
-			pens[i] = hpgl.Pen{Number: l.pass.Number, SpeedMMS: l.pass.Setting.SpeedMMS, Force: l.pass.ForceSteps, Paths: l.paths}
+			pens[i] = hpgl.Pen{Number: l.pass.Number, SpeedMMS: l.pass.Setting.SpeedMMS, Force: l.pass.ForceSteps, Arcs: v.Passes.Arcs, Paths: l.paths}
 		}
 		return hpgl.Write(w, hpgl.Page(sheet), pens)
 	}
@@ -132,19 +132,19 @@ func lower(all []layer, moves iter.Seq[toolpath.Move]) {
 }
 
 // lowerOnUnits is the same on the points of a plotter, chosen for the tip.
-func lowerOnUnits(b *budget.Budget, all []layer, moves iter.Seq[toolpath.Move]) {
-	grid := toolpath.Grid{StepMM: 1. / hpgl.UnitsPerMM, ChordMM: hpgl.ChordMM}
-	var pts []geometry.Point
+func lowerOnUnits(b *budget.Budget, all []layer, arcs bool, moves iter.Seq[toolpath.Move]) {
+	grid := toolpath.Grid{StepMM: 1. / hpgl.UnitsPerMM, ChordMM: hpgl.ChordMM, Arcs: arcs}
+	var line geometry.Path
 	for m := range moves {
 		switch {
 		case m.Kind == toolpath.Change:
 			grid.Change()
 		case m.Kind == toolpath.Lower:
-			pts = append(pts[:0], grid.Lower(&m, all[m.Pass].pass.Rule.InFile().OffsetMM))
+			line = geometry.Path{Start: grid.Lower(&m, all[m.Pass].pass.Rule.InFile().OffsetMM)}
 		case m.Kind.Down():
-			pts = grid.Down(b, pts, &m)
+			line.Segments = grid.Run(b, line.Segments, &m)
 		case m.Kind == toolpath.Lift:
-			all[m.Pass].paths = append(all[m.Pass].paths, geometry.Polyline(pts...))
+			all[m.Pass].paths = append(all[m.Pass].paths, line)
 		}
 	}
 }

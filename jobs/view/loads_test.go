@@ -20,6 +20,7 @@ type cutPass struct {
 	speed  float64
 	colour string
 	lines  []geometry.Path
+	arcs   int // of plotter files
 }
 
 // planOfLoad works the passes of a load out from placements and strokes, by the

@@ -111,9 +111,24 @@ func TestGDALReadsTheFile(t *testing.T) {
 // moves to the corner. It writes points, 72 to the inch.
 func TestHp2xxReadsTheFile(t *testing.T) {
 	p, want := carried(t)
+	got := byHp2xx(t, fileOf(t, p, view.AllPasses, view.Plt))
+	var all []geometry.Path
+	for _, w := range want {
+		all = append(all, w.lines...)
+	}
+	wantMM, wantBox := sizes(all)
+	mm, box := sizes(got)
+	if math.Abs(mm-wantMM) > 0.01*wantMM || math.Abs(box.Width()-wantBox.Width()) > 0.06 || math.Abs(box.Height()-wantBox.Height()) > 0.06 {
+		t.Errorf("%g mm in %v, want %g in %v", mm, box, wantMM, wantBox)
+	}
+}
+
+// byHp2xx returns the lines that hp2xx draws of a plotter file, in mm.
+func byHp2xx(t *testing.T, file []byte) []geometry.Path {
+	t.Helper()
 	dir := t.TempDir()
 	in, out := filepath.Join(dir, "load.plt"), filepath.Join(dir, "load.svg")
-	if err := os.WriteFile(in, fileOf(t, p, view.AllPasses, view.Plt), 0o600); err != nil {
+	if err := os.WriteFile(in, file, 0o600); err != nil {
 		t.Fatal(err)
 	}
 	if msg, err := exec.Command(reference.Tool(t, "hp2xx"), "-q", "-t", "-m", "svg", "-f", out, in).CombinedOutput(); err != nil {
@@ -129,15 +144,7 @@ func TestHp2xxReadsTheFile(t *testing.T) {
 			got = append(got, q.Transform(geometry.Scale(25.4/72, 25.4/72)))
 		}
 	}
-	var all []geometry.Path
-	for _, w := range want {
-		all = append(all, w.lines...)
-	}
-	wantMM, wantBox := sizes(all)
-	mm, box := sizes(got)
-	if math.Abs(mm-wantMM) > 0.01*wantMM || math.Abs(box.Width()-wantBox.Width()) > 0.06 || math.Abs(box.Height()-wantBox.Height()) > 0.06 {
-		t.Errorf("%g mm in %v, want %g in %v", mm, box, wantMM, wantBox)
-	}
+	return got
 }
 
 // librsvg draws a pass alone on the page of all, where it belongs: to a tenth of a

@@ -66,6 +66,9 @@ func stepsBefore(all []passes.Pass, i int) []string {
 	if p.LeadIn == nil && p.Rule.InFile().OffsetMM > 0 {
 		steps = append(steps, "Turn the blade by hand into the direction of the first line: there is no waste to do it in.")
 	}
+	if p.Turns > 0 {
+		steps = append(steps, turnsText(p))
+	}
 	const byFile = "; a plotter file sets it by itself"
 	force := fmt.Sprintf("Set the force to %s gf", short(p.Setting.ForceGF))
 	if p.ForceSteps > 0 {
@@ -76,6 +79,11 @@ func stepsBefore(all []passes.Pass, i int) []string {
 		speed += byFile
 	}
 	return append(steps, force+".", speed+".")
+}
+
+// turnsText says where the cutter turns a lifted knife.
+func turnsText(p *passes.Pass) string {
+	return fmt.Sprintf("At %d of the corners, below %s°, the file lifts the knife: have the cutter turn it there.", p.Turns, short(p.Rule.LiftBelowDeg))
 }
 
 // machineTold says what a machine is told before a pass about the offset of the

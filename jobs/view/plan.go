@@ -23,6 +23,7 @@ type Plan struct {
 	Findings  []finding.Finding `json:"findings,omitempty"`
 
 	Size     *Size              `json:"size,omitempty"`
+	Stack    *Stack             `json:"stack,omitempty"` // nil: the work is of one film
 	Weeding  *Weeding           `json:"weeding,omitempty"`
 	Layout   *Layout            `json:"layout,omitempty"`
 	Usage    *layout.Usage      `json:"usage,omitempty"`
@@ -41,6 +42,8 @@ type Request struct {
 	Convention string          `json:"convention"`
 	Purpose    string          `json:"purpose"`
 	Copies     int             `json:"copies"`
+	// Again is what is cut once more, where that is not whole copies alone.
+	Again []layout.Again `json:"again,omitempty"`
 }
 
 // Progress is how far one job of a plan is.
@@ -66,7 +69,7 @@ const (
 func Gather(status plan.Status, r *plan.Request, progress []Progress, parts []Part) *Plan {
 	p := &Plan{Answers: r.Replies, Progress: progress, Request: Request{
 		Stock: r.Stock.ID, StockName: r.Stock.Name, Family: r.Stock.Family, Form: r.Stock.Form,
-		Machine: r.Machine.ID, Convention: r.Convention.ID, Purpose: string(r.Purpose), Copies: r.Copies,
+		Machine: r.Machine.ID, Convention: r.Convention.ID, Purpose: string(r.Purpose), Copies: r.Copies, Again: r.Again,
 	}}
 	for i := range parts {
 		p.add(&parts[i].Digest)
@@ -79,6 +82,7 @@ func Gather(status plan.Status, r *plan.Request, progress []Progress, parts []Pa
 		w.BenchS = w.Effort.Seconds(r.Copies)
 		p.Weeding = &w
 	}
+	p.Stack = p.Stack.planned(r.FilmPlans)
 	p.Passes = standing(p.Passes, r.Standings)
 	var questions []ask.Question
 	p.Findings, questions = Outcome(parts)
@@ -106,6 +110,9 @@ func (p *Plan) add(d *Digest) {
 	}
 	if d.Made != nil && p.Size != nil {
 		p.Size = p.Size.made(d)
+	}
+	if d.Stack != nil {
+		p.Stack = d.Stack
 	}
 	if d.Weeding != nil {
 		p.Weeding = d.Weeding

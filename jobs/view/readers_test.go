@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"encoding/xml"
 	"errors"
+	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -170,7 +172,7 @@ func readXML(t *testing.T, file []byte) []cutPass {
 	return all
 }
 
-// readPlotter reads HP-GL/2 of IN, IP, SP, VS, PU and PD with absolute coordinates
+// readPlotter reads HP-GL/2 of IN, IP, SP, VS, PU, PD and AA with absolute coordinates
 // in units of 0.025 mm. It lists a pass each time a pen is taken.
 func readPlotter(t *testing.T, file []byte) []cutPass {
 	t.Helper()
@@ -205,6 +207,10 @@ func readPlotter(t *testing.T, file []byte) []cutPass {
 
 func (p *cutPass) move(t *testing.T, name, numbers string) {
 	t.Helper()
+	if name == "AA" || numbers == "" {
+		p.arc(t, name, numbers)
+		return
+	}
 	var pts []geometry.Point
 	var x float64
 	for i, n := range strings.Split(numbers, ",") {
@@ -229,4 +235,25 @@ func (p *cutPass) move(t *testing.T, name, numbers string) {
 	default:
 		t.Fatalf("%s of %d points", name, len(pts))
 	}
+}
+
+// arc reads PD, which lowers the pen where it is, and AA: a centre, a sweep in degrees
+// anticlockwise and the angle of chords, of which the machine's are true arcs.
+func (p *cutPass) arc(t *testing.T, name, numbers string) {
+	t.Helper()
+	if len(p.lines) == 0 {
+		t.Fatalf("%s before PU", name)
+	}
+	if name == "PD" {
+		return
+	}
+	var v [4]float64
+	if n, err := fmt.Sscanf(numbers, "%g,%g,%g,%g", &v[0], &v[1], &v[2], &v[3]); n != 4 || err != nil || v[3] < 0.5 || v[3] > 180 {
+		t.Fatalf("AA%s: %v", numbers, err)
+	}
+	line := &p.lines[len(p.lines)-1]
+	from, c := line.End(), geometry.Pt(v[0]*0.025, v[1]*0.025)
+	_, arcs := geometry.CircleArc(c, from.Dist(c), math.Atan2(from.Y-c.Y, from.X-c.X), v[2]*math.Pi/180)
+	line.Segments = append(line.Segments, arcs...)
+	p.arcs++
 }

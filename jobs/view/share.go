@@ -8,15 +8,8 @@ import (
 	"knifedesk/jobs/share"
 )
 
-// OfShare is the digest of common loads: of a layout whose copies are all that lie on it.
-func OfShare(s *share.Share) Digest {
-	d := OfLayout(&s.Layout)
-	d.Layout.Copies = 0
-	for _, l := range s.Loads {
-		d.Layout.Copies += len(l.Places)
-	}
-	return d
-}
+// OfShare is the digest of common loads.
+func OfShare(s *share.Share) Digest { return OfLayout(&s.Layout) }
 
 // who lists the codes of the drawings that share a load, by their places.
 func who(s *sheet, load int) {
@@ -35,12 +28,7 @@ func who(s *sheet, load int) {
 // takes.
 func (v *Results) Load(number int, t estimate.LoadTime) *Results {
 	one := *v
-	sum := func(of func(estimate.Range) float64) float64 { return of(t.Prepare) + of(t.Cut) + of(t.Unload) }
-	one.Estimate = &estimate.Estimate{BenchMin: t.Bench, CutterMin: estimate.Range{
-		Low:    sum(func(r estimate.Range) float64 { return r.Low }),
-		Likely: sum(func(r estimate.Range) float64 { return r.Likely }),
-		High:   sum(func(r estimate.Range) float64 { return r.High }),
-	}}
+	one.Estimate = &estimate.Estimate{BenchMin: t.Bench, CutterMin: t.Cutter()}
 	if v.Layout != nil && number <= len(v.Layout.Loads) {
 		l := *v.Layout
 		if number < len(l.Loads) { // which is where it is left

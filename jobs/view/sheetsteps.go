@@ -34,6 +34,10 @@ func (s *sheet) fetch(load int) {
 	s.fact(leftWidth, "File", fmt.Sprintf("load %d: %s", max(load+1, s.about.Load), filesText(s.view.Passes)))
 	if e := s.view.Estimate; e != nil {
 		s.fact(leftWidth, "Time", "cutter "+minutesText(e.CutterMin)+", bench "+minutesText(e.BenchMin)+s.forAll())
+		if len(e.Loads) > 1 {
+			l := &e.Loads[load]
+			s.fact(leftWidth, "", "this load: cutter "+minutesText(l.Cutter())+", bench "+minutesText(l.Bench))
+		}
 	}
 }
 

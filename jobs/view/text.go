@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"knifedesk/geometry/number"
@@ -29,10 +30,11 @@ func Text(status plan.Status, p *Plan, answer func(question string, a *ask.Answe
 	}
 	line("status", "%s", status)
 	writeQuestions(line, p.Questions, answer)
-	line("request", "%d × %s on %s", p.Request.Copies, p.Request.Purpose, p.Request.StockName)
+	line("request", "%s × %s on %s", howMany(p.Request), p.Request.Purpose, p.Request.StockName)
 	if s := p.Size; s != nil {
 		line(size.Name, "%s × %s mm", short(s.WidthMM), short(s.HeightMM))
 	}
+	writeStack(line, p.Stack)
 	if p.Layout != nil && p.Layout.Mirrored {
 		line("mirrored", "It is cut mirrored: letters read backwards on the screen and on the stock.")
 	}
@@ -50,6 +52,22 @@ func Text(status plan.Status, p *Plan, answer func(question string, a *ask.Answe
 		line("caution", "%s", c)
 	}
 	return b.String()
+}
+
+// howMany says how many copies are made, or which pieces are cut again.
+func howMany(r Request) string {
+	if len(r.Again) == 0 {
+		return strconv.Itoa(r.Copies)
+	}
+	var parts []string
+	for _, a := range r.Again {
+		if a.Piece == 0 {
+			parts = append(parts, fmt.Sprintf("%d whole", a.Copies))
+			continue
+		}
+		parts = append(parts, fmt.Sprintf("%d of piece %d", a.Copies, a.Piece))
+	}
+	return "again " + strings.Join(parts, ", ")
 }
 
 type writeLine func(label, format string, args ...any)
@@ -137,9 +155,20 @@ func writePasses(line writeLine, v *Plan) {
 		case !p.Tested:
 			note += " (" + StandingText(trial.Standing{State: trial.Untested}) + ")"
 		}
-		line("pass", "load %d, %d: %s, %s gf, %s mm/s, %.0f mm%s",
-			p.Load, p.Number, p.Operation.Words(), short(p.ForceGF), short(p.SpeedMMS), p.CutMM, note)
+		line("pass", "load %d, %d: %s, %s gf, %s mm/s, %.0f mm%s%s",
+			p.Load, p.Number, p.Operation.Words(), short(p.ForceGF), short(p.SpeedMMS), p.CutMM, passMinutes(v.Estimate, p), note)
 	}
+}
+
+// passMinutes says what a pass takes, where it is known and a whole minute at least.
+func passMinutes(e *estimate.Estimate, p Pass) string {
+	if e == nil || p.Load > len(e.Loads) || p.Number > len(e.Loads[p.Load-1].Passes) {
+		return ""
+	}
+	if m := e.Loads[p.Load-1].Passes[p.Number-1].Minutes; m.High >= 1 {
+		return ", " + minutesText(m)
+	}
+	return ""
 }
 
 // testText says what a good test cut looks like: on film the liner stays whole, and a
@@ -229,6 +258,11 @@ func writeMoney(line writeLine, e *estimate.Estimate) {
 	}{{"cutter", e.CutterMin, e.CutterSlotMin}, {"bench", e.BenchMin, e.BenchSlotMin}} {
 		if m.min.High > 0 {
 			line(m.label, "%s, book %d min", minutesText(m.min), m.slot)
+		}
+	}
+	for i := range e.Loads {
+		if l := &e.Loads[i]; len(e.Loads) > 1 {
+			line("", "load %d: cutter %s, bench %s", l.Number, minutesText(l.Cutter()), minutesText(l.Bench))
 		}
 	}
 	if e.Calibration != "" {

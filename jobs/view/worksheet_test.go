@@ -294,3 +294,21 @@ func TestWorksheetsTestCutByMaterial(t *testing.T) {
 		}
 	}
 }
+
+// Where there are several loads, worksheet and summary say what each takes.
+func TestMinutesOfEachLoadAreTold(t *testing.T) {
+	b := benches()[0]
+	p := b.plan(t)
+	summary := p.text()
+	for i, page := range printOf(t, p).pages {
+		l := p.Estimate.Loads[i]
+		cutter := l.Cutter()
+		want := fmt.Sprintf("cutter %.0f min (%.0f to %.0f), bench %.0f min", cutter.Likely, cutter.Low, cutter.High, l.Bench.Likely)
+		if text := strings.Join(strings.Fields(page.raw), " "); !strings.Contains(text, "this load: "+want) {
+			t.Errorf("page %d does not say %q", i+1, want)
+		}
+		if !strings.Contains(summary, fmt.Sprintf("load %d: %s", i+1, want)) {
+			t.Errorf("the summary does not say %q:\n%s", want, summary)
+		}
+	}
+}

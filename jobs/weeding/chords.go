@@ -7,43 +7,92 @@ import (
 	"knifedesk/geometry"
 )
 
-// chords returns the straight lines along one axis through the inside of the
-// loop, at even steps of an eighth of a hand or a sixteenth of the box.
-func (h *hand) chords(loop []geometry.Point, box geometry.Box, upright bool) []chord {
+// scan are even lines along one axis across a loop, at steps of an eighth of a hand
+// or a sixteenth of the box.
+type scan struct {
+	upright  bool
+	lo, step float64
+	lines    int
+}
+
+func (h *hand) scan(box geometry.Box, upright bool) scan {
 	lo, hi := box.Min.X, box.Max.X
 	if !upright {
 		lo, hi = box.Min.Y, box.Max.Y
 	}
-	n := int(math.Max(16, math.Min(256, math.Ceil((hi-lo)/(h.longest/8)))))
-	lines := make([][]meeting, n-1)
+	n := math.Max(16, math.Min(256, math.Ceil((hi-lo)/(h.longest/8))))
+	return scan{upright, lo, (hi - lo) / n, int(n) - 1}
+}
+
+// line returns where line k lies.
+func (s *scan) line(k int) float64 { return s.lo + s.step*float64(k+1) }
+
+// across returns the coordinate of a point that the lines go by.
+func (s *scan) across(p geometry.Point) float64 {
+	if s.upright {
+		return p.X
+	}
+	return p.Y
+}
+
+// met returns the first line that an edge between two coordinates meets, and the
+// one after the last.
+func (s *scan) met(a, b float64) (from, to int) {
+	lo, hi := min(a, b), max(a, b)
+	from = max(0, int((lo-s.lo)/s.step)-1)
+	for from < s.lines && s.line(from) < lo {
+		from++
+	}
+	for to = from; to < s.lines && s.line(to) < hi; {
+		to++
+	}
+	return from, to
+}
+
+// chords returns the straight lines of a scan through the inside of the loop.
+func (h *hand) chords(loop []geometry.Point, box geometry.Box, upright bool) []chord {
+	s := h.scan(box, upright)
+	ends := make([]int, s.lines+1) // of each line among all, once they are there
+	for i, a := range loop {
+		from, to := s.met(s.across(a), s.across(loop[(i+1)%len(loop)]))
+		h.budget.Spend(2 + to - from)
+		for k := from; k < to; k++ {
+			ends[k+1]++
+		}
+	}
+	for k := range s.lines {
+		ends[k+1] += ends[k]
+	}
+	all := make([]meeting, ends[s.lines])
 	for i, a := range loop {
 		b := loop[(i+1)%len(loop)]
-		p, q := a, b
-		if !upright { // swap the axes; this mirrors, so the sense turns over
-			p, q = geometry.Pt(a.Y, a.X), geometry.Pt(b.Y, b.X)
-		}
-		step := (hi - lo) / float64(n)
-		from := int(math.Max(0, math.Floor((math.Min(p.X, q.X)-lo)/step)-1))
-		to := int(math.Min(float64(n-2), math.Ceil((math.Max(p.X, q.X)-lo)/step)))
-		h.budget.Spend(2 + to - from)
-		for k := from; k <= to; k++ {
-			x := lo + step*float64(k+1)
-			if (p.X > x) == (q.X > x) {
-				continue
-			}
-			y := p.Y + (x-p.X)/(q.X-p.X)*(q.Y-p.Y)
-			lines[k] = append(lines[k], meeting{
-				at: x, y: y, edge: i,
-				opens:  (q.X > p.X) == upright,
-				square: math.Abs(q.X-p.X) >= math.Cos(math.Pi/6)*p.Dist(q),
-			})
+		from, to := s.met(s.across(a), s.across(b))
+		for k := from; k < to; k++ {
+			all[ends[k]] = s.meeting(a, b, i, k)
+			ends[k]++
 		}
 	}
 	var chords []chord
-	for _, line := range lines {
-		chords = h.appendChords(chords, line, upright)
+	first := 0
+	for _, end := range ends[:s.lines] {
+		chords = h.appendChords(chords, all[first:end], upright)
+		first = end
 	}
 	return chords
+}
+
+// meeting returns where line k meets edge i, from a to b.
+func (s *scan) meeting(a, b geometry.Point, i, k int) meeting {
+	p, q := a, b
+	if !s.upright { // swap the axes; this mirrors, so the sense turns over
+		p, q = geometry.Pt(a.Y, a.X), geometry.Pt(b.Y, b.X)
+	}
+	x := s.line(k)
+	return meeting{
+		at: x, y: p.Y + (x-p.X)/(q.X-p.X)*(q.Y-p.Y), edge: i,
+		opens:  (q.X > p.X) == s.upright,
+		square: math.Abs(q.X-p.X) >= math.Cos(math.Pi/6)*p.Dist(q),
+	}
 }
 
 // meeting is where a scanning line meets an edge of the loop.

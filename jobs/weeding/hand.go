@@ -116,7 +116,7 @@ func (h *hand) best(loop []geometry.Point) (best chord, found bool) {
 	best.score = math.Inf(-1)
 	for _, upright := range [2]bool{false, true} { // of two as good the level one
 		for _, c := range h.chords(loop, box, upright) {
-			if c.score = h.score(l, c); c.score > best.score && h.lay(&c, loop) {
+			if c.score = h.score(&l, c); c.score > best.score && h.lay(&c, loop) {
 				best, found = c, true
 			}
 		}
@@ -128,7 +128,7 @@ func (h *hand) best(loop []geometry.Point) (best chord, found bool) {
 // the better, by the boxes of the two it makes; then the larger the part that
 // already fits a hand, or the smaller of two that do not; less its length. A
 // chord that frees less than its length is worth is of no use: −Inf.
-func (h *hand) score(l loopIndex, c chord) float64 {
+func (h *hand) score(l *loopIndex, c chord) float64 {
 	h.budget.Spend(8) // the boxes of two stretches
 	a, b := l.side(c.from, c.i, c.to, c.j), l.side(c.to, c.j, c.from, c.i)
 	if math.Min(a.area, b.area) <= 0 {

@@ -38,10 +38,11 @@ func leastHeight(lines []textline) float64 {
 const simpleShare = 0.75
 
 // figures returns what is drawn on the outside or on a plate: letters, whether
-// they are kept or cut out of a plate, but neither the plate nor bars nor what
-// the letters hold.
+// they are kept or cut out of a plate, but neither the plate nor bars nor register
+// marks nor what the letters hold.
 func (c lettering) figures() []figure {
 	var all []figure
+	marks := slices.ContainsFunc(c.strokes, isMark)
 	seen := make([]bool, len(c.Faces))
 	seen[0] = true
 	for todo := []int32{0}; len(todo) > 0; {
@@ -58,6 +59,7 @@ func (c lettering) figures() []figure {
 			case c.depth[child] == 0 || c.plate(child, filled):
 				todo = append(todo, child)
 			case filled >= plateShare && box.Width() > 2*box.Height(): // a rule or a dash
+			case marks && c.marked(c.budget, child):
 			default:
 				all = append(all, figure{box, filled >= simpleShare && len(c.Holes(child)) == 0})
 			}

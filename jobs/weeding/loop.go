@@ -5,9 +5,9 @@ import "knifedesk/geometry"
 // loopIndex answers for any stretch of a loop what box it has and what area
 // it encloses with the straight line that closes it.
 type loopIndex struct {
-	pts   []geometry.Point
+	loop  []geometry.Point
 	cross []float64      // sums of cross products of neighbours, by corner
-	tree  []geometry.Box // boxes of corners, a complete binary tree
+	tree  []geometry.Box // boxes of blocks of corners, a complete binary tree
 	size  int
 }
 
@@ -16,23 +16,28 @@ type measured struct {
 	box  geometry.Box
 }
 
+// inBlock is how many corners share a box: an index is made for every cut, and asked
+// for a few stretches.
+const inBlock = 32
+
 func newLoopIndex(loop []geometry.Point) loopIndex {
-	l := loopIndex{pts: make([]geometry.Point, len(loop)), cross: make([]float64, len(loop)+1), size: 1}
-	for i, p := range loop { // about the first corner, for precision
-		l.pts[i] = p.Sub(loop[0])
+	l := loopIndex{loop: loop, cross: make([]float64, len(loop)+1), size: 1}
+	last := l.at(0)
+	for i := range loop {
+		next := l.at((i + 1) % len(loop))
+		l.cross[i+1] = l.cross[i] + last.Cross(next)
+		last = next
 	}
-	for i, p := range l.pts {
-		l.cross[i+1] = l.cross[i] + p.Cross(l.pts[(i+1)%len(loop)])
-	}
-	for l.size < len(loop) {
+	blocks := (len(loop) + inBlock - 1) / inBlock
+	for l.size < blocks {
 		l.size *= 2
 	}
 	l.tree = make([]geometry.Box, 2*l.size)
 	for i := range l.tree {
 		l.tree[i] = geometry.EmptyBox()
 	}
-	for i, p := range loop {
-		l.tree[l.size+i] = geometry.BoxAround(p)
+	for i := range blocks {
+		l.tree[l.size+i] = geometry.BoxAround(loop[i*inBlock : min(len(loop), (i+1)*inBlock)]...)
 	}
 	for i := l.size - 1; i > 0; i-- {
 		l.tree[i] = l.tree[2*i].Union(l.tree[2*i+1])
@@ -40,10 +45,17 @@ func newLoopIndex(loop []geometry.Point) loopIndex {
 	return l
 }
 
+// at returns a corner about the first one, for precision.
+func (l *loopIndex) at(corner int) geometry.Point { return l.loop[corner].Sub(l.loop[0]) }
+
 // box returns the box of the corners from…to, both included.
-func (l loopIndex) box(from, to int) geometry.Box {
-	b := geometry.EmptyBox()
-	for i, j := from+l.size, to+l.size+1; i < j; i, j = i/2, j/2 {
+func (l *loopIndex) box(from, to int) geometry.Box {
+	first, last := (from+inBlock-1)/inBlock, (to+1)/inBlock // whole blocks
+	if first >= last {
+		return geometry.BoxAround(l.loop[from : to+1]...)
+	}
+	b := geometry.BoxAround(l.loop[from : first*inBlock]...).Union(geometry.BoxAround(l.loop[last*inBlock : to+1]...))
+	for i, j := first+l.size, last+l.size; i < j; i, j = i/2, j/2 {
 		if i%2 == 1 {
 			b = b.Union(l.tree[i])
 			i++
@@ -58,10 +70,9 @@ func (l loopIndex) box(from, to int) geometry.Box {
 
 // side measures the part from p on edge i along the loop to q on edge j and
 // straight back.
-func (l loopIndex) side(p geometry.Point, i int, q geometry.Point, j int) measured {
-	n := len(l.pts)
-	origin := l.origin()
-	a, b := p.Sub(origin), q.Sub(origin)
+func (l *loopIndex) side(p geometry.Point, i int, q geometry.Point, j int) measured {
+	n := len(l.loop)
+	a, b := p.Sub(l.loop[0]), q.Sub(l.loop[0])
 	box := geometry.BoxAround(p, q)
 	first, last := (i+1)%n, j
 	var inner float64
@@ -75,9 +86,6 @@ func (l loopIndex) side(p geometry.Point, i int, q geometry.Point, j int) measur
 		box = box.Union(l.box(first, n-1)).Union(l.box(0, last))
 		inner = l.cross[n] - l.cross[first] + l.cross[last]
 	}
-	area := (inner + a.Cross(l.pts[first]) + l.pts[last].Cross(b) + b.Cross(a)) / 2
+	area := (inner + a.Cross(l.at(first)) + l.at(last).Cross(b) + b.Cross(a)) / 2
 	return measured{area: area, box: box}
 }
-
-// origin returns the point that the corners are stored relative to.
-func (l loopIndex) origin() geometry.Point { return l.tree[l.size].Min }

@@ -64,12 +64,14 @@ func (r Request) PanelBorder() float64 {
 // marked reports whether a face lies inside a mark.
 func (c *cells) marked(b *budget.Budget, face int32) bool {
 	for w := range c.round(b, face) {
-		if c.strokes[w.stroke].Added == artwork.Mark {
+		if isMark(c.strokes[w.stroke]) {
 			return true
 		}
 	}
 	return false
 }
+
+func isMark(s artwork.Stroke) bool { return s.Added == artwork.Mark }
 
 // deepWithin returns a point of a bounded face farther inside it than two flattenings
 // of a curve differ, where the face has room for that.

@@ -2,7 +2,6 @@ package weeding
 
 import (
 	"cmp"
-	"maps"
 	"math"
 	"slices"
 
@@ -14,12 +13,19 @@ import (
 // touching gathers which regions adjoin each other.
 type touching struct {
 	budget *budget.Budget
-	met    []map[int]bool // by region: the numbers of the others
+	met    [][]int // by region: the numbers of the others, some more than once
 }
 
-func (t touching) meet(a, b int) {
+func (t *touching) meet(a, b int) {
 	if a != b {
-		t.met[a][b+1], t.met[b][a+1] = true, true
+		t.note(a, b+1)
+		t.note(b, a+1)
+	}
+}
+
+func (t *touching) note(region, number int) {
+	if met := t.met[region]; len(met) == 0 || met[len(met)-1] != number {
+		t.met[region] = append(met, number)
 	}
 }
 
@@ -33,45 +39,60 @@ type borderSide struct {
 // boundary with it. Most sides run back exactly along one of the neighbour; the
 // others end where a relief line does, between the corners of the neighbour.
 func (s *survey) touch() {
-	t := touching{s.budget, make([]map[int]bool, len(s.parts))}
-	owner := map[[2]geometry.Point]int{}
-	for i := range s.parts {
-		t.met[i] = map[int]bool{}
-		s.parts[i].eachSide(func(from, to geometry.Point) {
-			s.budget.Step()
-			owner[[2]geometry.Point{from, to}] = i
-		})
-	}
-	var rest []borderSide
-	for i := range s.parts {
-		s.parts[i].eachSide(func(from, to geometry.Point) {
-			s.budget.Step()
-			if other, ok := owner[[2]geometry.Point{to, from}]; ok {
-				t.meet(i, other)
-			} else {
-				rest = append(rest, borderSide{from, to, i})
-			}
-		})
-	}
+	t := touching{s.budget, make([][]int, len(s.parts))}
+	rest := t.alone(s.sides())
 	if slices.ContainsFunc(s.base, func(b base) bool { return len(b.ties) > 0 }) {
 		t.search(rest) // else what is left borders on the outside
 	}
 	for i, met := range t.met {
 		s.budget.Spend(1 + len(met))
-		s.regions[i].Touches = slices.Sorted(maps.Keys(met))
+		slices.Sort(met)
+		s.regions[i].Touches = slices.Compact(met)
 	}
 }
 
-func (p *part) eachSide(f func(from, to geometry.Point)) {
-	for _, ring := range p.rings {
-		for k, q := range ring {
-			f(q, ring[(k+1)%len(ring)])
+// sides lists the sides of all parts.
+func (s *survey) sides() []borderSide {
+	n := 0
+	for i := range s.parts {
+		for _, ring := range s.parts[i].rings {
+			n += len(ring)
 		}
 	}
+	all := make([]borderSide, 0, n)
+	for i := range s.parts {
+		for _, ring := range s.parts[i].rings {
+			s.budget.Spend(len(ring))
+			for k, q := range ring {
+				all = append(all, borderSide{q, ring[(k+1)%len(ring)], i})
+			}
+		}
+	}
+	return all
+}
+
+// alone meets the parts of sides that run back exactly along each other, and
+// returns the sides that none does.
+func (t *touching) alone(all []borderSide) (rest []borderSide) {
+	index, paired := newSideIndex(all), make([]bool, len(all))
+	for i, a := range all {
+		t.budget.Spend(2)
+		if k := index.find(a.to, a.from); k >= 0 {
+			t.meet(a.part, all[k].part)
+			paired[i], paired[k] = true, true
+		}
+		index.add(i)
+	}
+	for i, a := range all {
+		if !paired[i] {
+			rest = append(rest, a)
+		}
+	}
+	return rest
 }
 
 // search finds the sides that run back along each other.
-func (t touching) search(sides []borderSide) {
+func (t *touching) search(sides []borderSide) {
 	slices.SortFunc(sides, func(a, b borderSide) int {
 		t.budget.Step()
 		return cmp.Compare(math.Min(a.from.X, a.to.X), math.Min(b.from.X, b.to.X))

@@ -1,6 +1,9 @@
 package workshop
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // FieldError says which field of the workshop's data cannot hold beside the
 // others, and why.
@@ -117,6 +120,10 @@ func (m Machine) Check() error {
 			return &FieldError{fmt.Sprintf("mats.%d.id", i), "The machine has a mat of this name already.", "Give each its own."}
 		}
 		seen[mat.ID] = true
+	}
+	trails := m.Blade.OffsetMM > 0 || slices.ContainsFunc(m.Blades, func(b Blade) bool { return b.OffsetMM > 0 })
+	if m.TurnsLifted && m.Compensates == CompensatesNothing && trails {
+		return &FieldError{"turns_lifted", "A blade that trails its holder turns only while it is dragged in the material: lifting it would not turn it.", "Leave it out for a drag knife, or write offset in compensates where the machine turns the blade and sees to its offset."}
 	}
 	return nil
 }

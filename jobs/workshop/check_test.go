@@ -51,6 +51,16 @@ func TestCheckOfAStock(t *testing.T) {
 		}
 	}
 	m := workshop.Example().Machines[0]
+	m.TurnsLifted, m.Compensates = true, workshop.CompensatesOffset
+	if err := m.Check(); err != nil {
+		t.Errorf("a machine that turns the blade: %v", err)
+	}
+	m.Compensates = workshop.CompensatesNothing
+	var bad *workshop.FieldError
+	if err := m.Check(); !errors.As(err, &bad) || bad.Field != "turns_lifted" {
+		t.Errorf("a blade that trails, and would be turned lifted: %v", err)
+	}
+	m.TurnsLifted = false
 	m.Mats[1].ID = m.Mats[0].ID
 	if err := m.Check(); err == nil {
 		t.Error("two mats of one name")

@@ -47,4 +47,7 @@ type Rule struct {
 	WidthMM float64         `json:"width_mm,omitempty"`
 	Means   Meaning         `json:"means"`
 	Fold    Side            `json:"fold,omitempty"` // of a rule that means score; empty: it does not say
+	// Film is the stock of which what is cut is, where the work is layered in several
+	// films; empty: the rule names none.
+	Film string `json:"film,omitempty"`
 }

@@ -25,9 +25,15 @@ type Machine struct {
 	// Lengths says who makes up for lengths that come out too short or too long; empty:
 	// nobody said, and nothing is corrected.
 	Lengths Corrector `json:"lengths,omitempty"`
+	// TurnsLifted says that it turns the blade while that is lifted, into the direction in
+	// which a line begins. A drag knife turns only while it is dragged in the material.
+	TurnsLifted bool `json:"turns_lifted,omitempty"`
 	// ForceStepGF is what a step of the plotter's instruction for force is; 0:
 	// nobody knows, and forces are set by hand.
 	ForceStepGF float64 `json:"force_step_gf,omitempty"`
+	// PlotterArcs says that the machine understands the plotter's instruction for arcs;
+	// else its files have chords.
+	PlotterArcs bool `json:"plotter_arcs,omitempty"`
 	// Blades are others kept for the holder; a Setting names the one it needs.
 	Blades []Blade   `json:"blades,omitempty"`
 	Mats   []MatSize `json:"mats,omitempty"`
@@ -106,10 +112,14 @@ type Setting struct {
 	ExposureMM float64           `json:"exposure_mm,omitempty"`
 	// DashMM and TieMM are the cut and the whole length of a perforation; 0:
 	// the line is run unbroken, with a perforating tool.
-	DashMM   float64 `json:"dash_mm,omitempty"`
-	TieMM    float64 `json:"tie_mm,omitempty"`
-	BladeID  string  `json:"blade_id,omitempty"`
-	TestedBy string  `json:"tested_by,omitempty"` // empty: a start point for a test cut
-	TestedOn string  `json:"tested_on,omitempty"` // ISO 8601 date
-	Batch    string  `json:"batch,omitempty"`
+	DashMM float64 `json:"dash_mm,omitempty"`
+	TieMM  float64 `json:"tie_mm,omitempty"`
+	// LiftBelowDeg is the angle between two lines below which a machine that turns the
+	// lifted blade does so at their corner, which a blade that swivels in thick material
+	// would tear; 0: it swivels.
+	LiftBelowDeg float64 `json:"lift_below_deg,omitempty"`
+	BladeID      string  `json:"blade_id,omitempty"`
+	TestedBy     string  `json:"tested_by,omitempty"` // empty: a start point for a test cut
+	TestedOn     string  `json:"tested_on,omitempty"` // ISO 8601 date
+	Batch        string  `json:"batch,omitempty"`
 }

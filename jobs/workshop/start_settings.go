@@ -3,7 +3,7 @@ package workshop
 import "knifedesk/jobs/artwork"
 
 // start is one line of the table of start points: the middle of a family's
-// usual range (common practice, from memory). A Setting without a tester is a
+// usual range, with an angle for machines that turn a lifted blade (common practice, from memory). A Setting without a tester is a
 // start point for a test cut and no promise.
 type start struct {
 	family Family
@@ -11,22 +11,23 @@ type start struct {
 	speed  float64 // mm/s
 	passes int
 	blade  string
+	lift   float64 // degrees between two lines below which a lifted blade is turned
 }
 
 // starts returns the table, one line a family.
 func starts() []start {
 	return []start{
-		{Paper, 85, 150, 1, fineBlade},
-		{LightCard, 140, 100, 1, fineBlade},
-		{HeavyCard, 210, 50, 2, heavyBlade},
-		{RemovableFilm, 85, 100, 1, fineBlade},
-		{PermanentFilm, 105, 150, 1, fineBlade},
-		{CastFilm, 80, 150, 1, fineBlade},
-		{HeatFilm, 140, 100, 1, fineBlade},
-		{StencilFilm, 110, 120, 1, fineBlade},
-		{StencilSheet, 240, 40, 3, heavyBlade},
-		{MagneticSheet, 275, 25, 3, heavyBlade},
-		{BlastingMask, 275, 60, 1, heavyBlade},
+		{Paper, 85, 150, 1, fineBlade, 0},
+		{LightCard, 140, 100, 1, fineBlade, 45},
+		{HeavyCard, 210, 50, 2, heavyBlade, 75},
+		{RemovableFilm, 85, 100, 1, fineBlade, 0},
+		{PermanentFilm, 105, 150, 1, fineBlade, 0},
+		{CastFilm, 80, 150, 1, fineBlade, 0},
+		{HeatFilm, 140, 100, 1, fineBlade, 0},
+		{StencilFilm, 110, 120, 1, fineBlade, 0},
+		{StencilSheet, 240, 40, 3, heavyBlade, 60},
+		{MagneticSheet, 275, 25, 3, heavyBlade, 75},
+		{BlastingMask, 275, 60, 1, heavyBlade, 0},
 	}
 }
 
@@ -37,7 +38,7 @@ func startSettings() []Setting {
 	for _, s := range starts() {
 		all = append(all, s.settings()...)
 	}
-	narrow := start{StencilSheet, 200, 30, 4, heavyBlade}.cut(artwork.ThroughCut)
+	narrow := start{StencilSheet, 200, 30, 4, heavyBlade, 60}.cut(artwork.ThroughCut)
 	narrow.ID += "-narrow"
 	narrow.MachineID = "narrow-305"
 	return append(all, narrow)
@@ -62,6 +63,6 @@ func (s start) settings() []Setting {
 func (s start) cut(op artwork.Operation) Setting {
 	return Setting{
 		ID: string(s.family) + "-" + string(op), Family: s.family, Operation: op,
-		ForceGF: s.force, SpeedMMS: s.speed, Passes: s.passes, BladeID: s.blade,
+		ForceGF: s.force, SpeedMMS: s.speed, Passes: s.passes, BladeID: s.blade, LiftBelowDeg: s.lift,
 	}
 }

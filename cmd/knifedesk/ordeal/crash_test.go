@@ -33,7 +33,7 @@ func TestCrash(t *testing.T) {
 	told := newReceiver(t)
 	manage := s.key(store, "workshop", "manage")
 	s.serve(2, "--webhooks-private", "--workers=2")
-	ctx, cancel := context.WithTimeout(t.Context(), 20*time.Minute)
+	ctx, cancel := context.WithTimeout(t.Context(), 20*time.Minute+time.Duration(*crashPlans)*time.Second)
 	defer cancel()
 	staff := caller{s.url, manage, &http.Client{}}
 	body := fmt.Appendf(nil, `{"url": %q}`, told.URL)

@@ -1,5 +1,5 @@
 // Package hpgl writes plotter files in HP-GL/2 with standard instructions only
-// (IN, IP, VS, FS, SP, PU, PD), at true size.
+// (IN, IP, VS, FS, SP, PU, PD, and AA for arcs where they are wanted), at true size.
 //
 // One plotter unit is 0.025 mm, 40 to the mm. x and y are those of the paths:
 // for a load, across the feed and along it, from the corner of the stock.
@@ -31,6 +31,7 @@ type Pen struct {
 	// Force is the number that FS names, where the machine's maker says what it
 	// means; 0: as the machine is set.
 	Force int
+	Arcs  bool // arcs about a point of the grid stay arcs; else they are chords as all curves are
 	Paths []geometry.Path
 }
 
@@ -75,7 +76,7 @@ func Write(w io.Writer, page Page, pens []Pen) error {
 			e.put("FS", strconv.Itoa(pen.Force), ";\n")
 		}
 		for _, p := range pen.Paths {
-			if err := e.path(p); err != nil {
+			if err := e.path(p, pen.Arcs); err != nil {
 				return err
 			}
 		}
@@ -112,34 +113,6 @@ func (e *encoder) put(parts ...string) {
 }
 
 type unitPoint struct{ x, y int }
-
-// path moves to its start with the pen up and draws it with the pen down.
-func (e *encoder) path(p geometry.Path) error {
-	if p.Empty() {
-		return nil
-	}
-	var units []unitPoint
-	for _, q := range p.Flatten(ChordMM) {
-		u, err := toUnits(q)
-		if err != nil {
-			return err
-		}
-		if n := len(units); n == 0 || units[n-1] != u {
-			units = append(units, u)
-		}
-	}
-	if len(units) < 2 {
-		return nil
-	}
-	e.points("PU", units[:1])
-	const perLine = 100
-	for rest := units[1:]; len(rest) > 0; {
-		n := min(perLine, len(rest))
-		e.points("PD", rest[:n])
-		rest = rest[n:]
-	}
-	return nil
-}
 
 func (e *encoder) points(instruction string, pts []unitPoint) {
 	b := append(e.w.AvailableBuffer(), instruction...)

@@ -298,3 +298,35 @@ func BenchmarkWrite(b *testing.B) {
 		})
 	}
 }
+
+// By hand, in units of 0.025 mm: a half disc of radius 10 about (20 0), whose chords of
+// 5 µm span 3.62°, run anticlockwise, and back; an arc that begins the line, one after
+// another; chords where the centre lies between two units, where half a degree strays
+// by more than 5 µm, which is over 525 mm, and where arcs are not wanted.
+func TestArcsStayArcs(t *testing.T) {
+	half := geometry.Path{Start: geometry.Pt(10, 0), Segments: []geometry.Segment{geometry.LineTo(geometry.Pt(30, 0)), geometry.ArcTo(1, geometry.Pt(10, 0))}, Closed: true}
+	curved := geometry.Path{Start: geometry.Pt(30, 0), Segments: []geometry.Segment{geometry.ArcTo(-1, geometry.Pt(10, 0)), geometry.ArcTo(1, geometry.Pt(0, 0)), geometry.LineTo(geometry.Pt(0, 5))}}
+	for _, c := range []struct {
+		name string
+		pen  hpgl.Pen
+		want string
+	}{
+		{"a half disc", hpgl.Pen{Arcs: true, Paths: []geometry.Path{half}}, "PU400,0;PD1200,0;AA800,0,180.0000,3.62;"},
+		{"from its start", hpgl.Pen{Arcs: true, Paths: []geometry.Path{curved}}, "PU1200,0;PD;AA800,0,-180.0000,3.62;AA200,0,180.0000,5.00;PD0,200;"},
+	} {
+		c.pen.Number = 1
+		if got := strings.ReplaceAll(write(t, c.pen), "\n", ""); got != "IN;SP1;"+c.want+"PU;SP0;" {
+			t.Errorf("%s: %s", c.name, got)
+		}
+	}
+	between := half.Transform(geometry.Translate(0.01, 0))
+	for name, pen := range map[string]hpgl.Pen{
+		"a centre between units": {Arcs: true, Paths: []geometry.Path{between}}, "a large arc": {Arcs: true, Paths: []geometry.Path{half.Transform(geometry.Scale(60, 60))}},
+		"not wanted": {Paths: []geometry.Path{half}},
+	} {
+		pen.Number = 1
+		if got := write(t, pen); strings.Contains(got, "AA") || strings.Count(got, ",") < 20 {
+			t.Errorf("%s: %.200s", name, got)
+		}
+	}
+}

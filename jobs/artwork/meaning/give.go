@@ -20,12 +20,14 @@ import (
 // operations the material does not allow.
 func (k *desk) give(lines []line, allowed []workshop.Meaning) {
 	s := k.sort(lines)
-	k.takeLegends(s.unknown)
+	takeLegends(k, s.unknown)
 	k.askMeanings(&s, offered{allowed, k.req.Stock.Liner})
 	notes := slices.Concat(s.known[workshop.MeansNothing], s.known[workshop.MeansFrame])
 	putAside(k, notes, false)
-	_, foreign := legends(k, notes)
-	k.list(finding.LeftOut, foreign, nil)
+	if k.req.Only == nil {
+		_, foreign := legends(k, notes)
+		k.list(finding.LeftOut, foreign, nil)
+	}
 	k.list(finding.UnpaintedGeometry, s.unpainted, finding.Values{"names": finding.Text(kinds(k.budget, s.unpainted))})
 	k.list(finding.FillOutline, s.filled, nil)
 	k.operate(s.known, allowed)
@@ -56,6 +58,11 @@ func (k *desk) sort(lines []line) sorted {
 			s.unpainted = append(s.unpainted, l)
 			continue
 		}
+		if k.req.Only != nil {
+			means := onlyMeans(k.req.Only[l.number])
+			s.known[means] = append(s.known[means], l)
+			continue
+		}
 		m := markOf(&l)
 		r := rules.read(m)
 		if r.means == "" {
@@ -69,6 +76,14 @@ func (k *desk) sort(lines []line) sorted {
 		s.known[r.means] = append(s.known[r.means], l)
 	}
 	return s
+}
+
+// onlyMeans is what a line is for where it is known whether it is cut.
+func onlyMeans(cut bool) workshop.Meaning {
+	if cut {
+		return workshop.MeansCut
+	}
+	return workshop.MeansNothing
 }
 
 // wonder adds a line to the group that the question id is about. The layer

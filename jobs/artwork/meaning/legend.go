@@ -20,7 +20,7 @@ const leastOutlines = 30
 
 // takeLegends takes the legend of a starter file out of what nobody knows: programs that
 // keep no layers leave it in its colour alone, which may be near that of another thing.
-func (k *desk) takeLegends(unknown map[string]*group) {
+func takeLegends(k *desk, unknown map[string]*group) {
 	for id, g := range unknown {
 		k.budget.Step()
 		if len(g.lines) < leastOutlines {

@@ -30,6 +30,9 @@ type Request struct {
 	// OutlinesApart says that outlines of one shape that cross stay as drawn.
 	OutlinesApart bool        `json:"outlines_apart,omitempty"`
 	Replies       ask.Replies `json:"replies,omitempty"`
+	// Only says by the number of a shape whether it is cut, where that is known already:
+	// all others are left aside, whatever the convention says. Nil: nothing is known.
+	Only []bool `json:"-"`
 }
 
 // The purposes that lines are judged by: letters are peeled free of what is

@@ -67,6 +67,7 @@ type Message struct {
 	URL     string
 	Secret  []byte
 	Payload []byte
+	Trace   string // sent as traceparent; empty: none
 }
 
 // Send posts a message, signed for now, and returns the status of the answer.
@@ -80,6 +81,9 @@ func (s Sender) Send(ctx context.Context, m Message, now time.Time) (status int,
 	req.Header.Set("User-Agent", "knifedesk")
 	req.Header.Set("webhook-id", id)
 	req.Header.Set("webhook-timestamp", when)
+	if m.Trace != "" {
+		req.Header.Set("traceparent", m.Trace)
+	}
 	req.Header.Set("webhook-signature", sign(m.Secret, id, when, m.Payload))
 	resp, err := s.client.Do(req)
 	if err != nil {

@@ -14,6 +14,9 @@ func (m *maker) says() string {
 	if lost := m.lost(); len(lost) > 0 {
 		all = append(all, "Not in this file, though in the drawing that arrived: "+strings.Join(lost, ", ")+".")
 	}
+	if s := m.r.Artwork.Stack; s != nil {
+		all = append(all, counted("This is one of {count} films that are laid on each other, with its register marks.", len(s.Layers)))
+	}
 	if m.open > 0 {
 		all = append(all, counted("{count} {count:line waits for an answer and is|lines wait for an answer and are} as drawn.", m.open))
 	}

@@ -45,14 +45,11 @@ func artworkPage(b *budget.Budget, a *artwork.Artwork, drawn []geometry.Path, fi
 	case len(drawn) > 0:
 		bounds = bounds.Union(boundsOf(b, drawn))
 	}
-	p.Open(withMarks(bounds, findings), figure.Inset{Dimensions: true})
+	p.Open(withMarks(bounds, findings), figure.Inset{Dimensions: true, Marked: len(findings)+len(a.Questions) > 0})
 	if len(drawn) > 0 {
-		p.Show(waitingStyle(), p.DetailOf(drawn, 1).Shown...)
+		p.ShowWork(waitingStyle(), p.DetailOf(drawn, 1).Shown...)
 	}
 	d := p.strokes(a.Strokes, []geometry.Affine{geometry.Identity}, false)
-	number := tagNames(findings)
-	p.markFindings(findings, number, mostMarks)
-	p.markParts(a.Questions)
 	switch {
 	case len(a.Strokes)+len(drawn) == 0:
 		p.Blank("There is no line to cut or draw.")
@@ -60,6 +57,9 @@ func artworkPage(b *budget.Budget, a *artwork.Artwork, drawn []geometry.Path, fi
 		p.Dimensions(p.OnPage(a.Bounds), p.OnPage(a.Bounds), figure.Number(a.Bounds.Width())+" mm", figure.Number(a.Bounds.Height())+" mm")
 		p.ScaleBar()
 	}
+	number := tagNames(findings)
+	p.markFindings(findings, number, mostMarks)
+	p.markParts(a.Questions)
 	lengths := map[artwork.Operation]float64{}
 	for i := range a.Strokes {
 		path := a.Strokes[i].Path

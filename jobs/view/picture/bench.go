@@ -60,7 +60,7 @@ func BenchLayout(ctx context.Context, l *layout.Layout, m *weeding.Map, load int
 		return nil, err
 	}
 	return finished(ctx, func(b *budget.Budget) *page {
-		const feedRoom = 7 // mm, beside or below the stock
+		const feedRoom = 9 // mm, beside or below the stock
 		p := plate(b, w, h-feedRoom)
 		st := stockOf(l, ld)
 		p.Open(st.box, figure.Inset{Turned: st.turned})
@@ -89,20 +89,26 @@ func plate(b *budget.Budget, w, h float64) *page {
 	return &page{Page: figure.Plate(b, figure.Printed(w, h)), b: b}
 }
 
-// loadingEdge draws the edge that goes in first as a broad line, and beside it which
-// way the stock is fed.
+// loadingEdge draws the edge that goes in first as a broad line, and below the stock which
+// way that is fed.
 func (p *page) loadingEdge(st stock) {
 	p.lead(st)
-	from := p.View.Apply(st.box.Min)
+	fed(p, st)
+}
+
+// fed shows below the stock which way it is fed, where its loading edge is.
+func fed(p *page, st stock) {
+	p.Zone = figure.ZoneMarks
+	x, textAt := p.View.Apply(st.box.Min).X, 24.0
 	arrow := figure.Style{Stroke: figure.Ink, Width: 2.6}
 	if st.turned {
-		p.Arrow(arrow, geometry.Pt(from.X+40, p.Foot+14), geometry.Pt(-1, 0), 40)
-		p.Left(geometry.Pt(from.X+48, p.Foot+19), leadText)
+		p.Arrow(arrow, geometry.Pt(x+40, p.Foot+14), geometry.Pt(-1, 0), 40)
+		textAt = 48
 	} else {
-		p.Arrow(arrow, geometry.Pt(from.X+12, p.Foot-2), geometry.Pt(0, 1), 26)
-		p.Left(geometry.Pt(from.X+24, p.Foot+19), leadText)
+		p.Arrow(arrow, geometry.Pt(x+12, p.Foot-2), geometry.Pt(0, 1), 26)
 	}
-	p.Foot += 26
+	p.Foot += 19
+	p.ParagraphAt(x+textAt, leadText)
 }
 
 // WeedingPages draws the weeding map for print: the whole on one page, and each part

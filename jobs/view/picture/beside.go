@@ -119,5 +119,5 @@ func fitted(p *page, a *ask.Answer, lines []geometry.Path, into geometry.Box) []
 }
 
 func cardStyle() figure.Style {
-	return figure.Style{Stroke: relief, Width: 2, Dash: []float64{9, 5}}
+	return figure.Style{Stroke: figure.Quiet, Width: 1.4, Dash: []float64{1.5, 3}}
 }

@@ -100,7 +100,7 @@ func (s *sheet) stepLegend() {
 		})
 	}
 	if s.drawn.arrow {
-		s.Legend("pull this way", func(b geometry.Box) {
+		s.Legend("pull this way; what has no arrow is lifted straight up", func(b geometry.Box) {
 			s.Arrow(arrowStyle(), geometry.Pt(b.Min.X+4, b.Centre().Y), geometry.Pt(1, 0), 38)
 		})
 	}

@@ -41,6 +41,9 @@ func layoutPage(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.
 		}
 		left = p.copies(l, ld, m)
 	}, func(row geometry.Box) {
+		if offcut != nil && row.ContainsBox(*offcut) {
+			nameOffcut(p, *offcut)
+		}
 		switch {
 		case len(ld.Places) > 0: // who is where follows
 			return
@@ -51,8 +54,6 @@ func layoutPage(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.
 		unnumbered = p.copyNumbers(ld, row) || unnumbered
 	})
 	p.ScaleBar()
-	p.feed(st.turned)
-	p.Legend(leadText, p.LineSwatch(leadStyle()))
 	p.layoutLegend(l, ld, m, offcut)
 	p.leftOut(left)
 	if unnumbered {
@@ -127,6 +128,7 @@ func (p *page) copyNumbers(ld *layout.Load, row geometry.Box) (missing bool) {
 	for _, pl := range ld.Placements {
 		taken = append(taken, p.OnPage(pl.Bounds))
 	}
+	last := len(ld.Placements) - 1
 	for i, pl := range ld.Placements {
 		p.b.Spend(len(taken))
 		if c := pl.Bounds.Centre(); c.Y < row.Min.Y || c.Y > row.Max.Y {
@@ -134,32 +136,56 @@ func (p *page) copyNumbers(ld *layout.Load, row geometry.Box) (missing bool) {
 		}
 		text := copyName(ld, pl)
 		w := p.TextWidth(text, size, true) + 6
-		at, ok := besideCopy(area, taken[i], w, high, taken)
+		at, ok := besideCopy(p.Spots, area, taken[i], w, high, taken)
 		if !ok {
-			missing = true
+			missing = !leadToCopy(p, taken[i], text, i == 0 || i == last) || missing
 			continue
 		}
 		taken = append(taken, at)
+		p.Spots.TakeBox(at)
 		p.Draw(figure.Style{Fill: figure.Paper}, at.Path())
 		p.Label(geometry.Pt(at.Centre().X, at.Max.Y-4), size, text)
 	}
 	return missing
 }
 
+// leadToCopy writes a number near its copy with a leader, the first and the last wherever
+// there is room, and reports whether there was.
+func leadToCopy(p *page, copied geometry.Box, text string, must bool) bool {
+	reach := 40.0 // pixels
+	if must {
+		reach = anywhere
+	}
+	b := badgeSizes(len(text))[1]
+	at, ok := p.Spots.Beside(copied.Centre(), b[0], reach, nil)
+	if ok {
+		p.Leader(at, b[0], copied.Centre(), figure.Ink)
+		p.Badge(at, b[0], b[1], badgeStyle(), text)
+		p.Spots.Take(at, b[0]+1)
+	}
+	return ok
+}
+
 // besideCopy looks in an area for room for a number w × h pixels, round a copy and off
-// the others and their numbers, and then within the corner of what the area shows of it.
-func besideCopy(area, b geometry.Box, w, h float64, taken []geometry.Box) (geometry.Box, bool) {
+// the others and their numbers, and then within what the area shows of it, off its lines.
+func besideCopy(spots *figure.Spots, area, b geometry.Box, w, h float64, taken []geometry.Box) (geometry.Box, bool) {
 	at := func(x, y float64) geometry.Box { return geometry.BoxAround(geometry.Pt(x, y), geometry.Pt(x+w, y+h)) }
 	const off = 2
 	for _, box := range []geometry.Box{
 		at(b.Min.X, b.Max.Y+off), at(b.Min.X, b.Min.Y-off-h), at(b.Min.X-off-w, b.Max.Y-h), at(b.Max.X+off, b.Max.Y-h),
 	} {
-		if area.ContainsBox(box) && free(box, taken) {
+		if area.ContainsBox(box) && free(box, taken) && spots.Untaken(box) {
 			return box, true
 		}
 	}
-	inside := at(max(b.Min.X, area.Min.X)+off, max(b.Min.Y, area.Min.Y)+off)
-	return inside, b.Width() > w+2*off && b.Height() > h+2*off && area.ContainsBox(inside)
+	for y := max(b.Min.Y, area.Min.Y) + off; y+h+off <= b.Max.Y; y += 4 {
+		for x := max(b.Min.X, area.Min.X) + off; x+w+off <= b.Max.X; x += 4 {
+			if box := at(x, y); area.ContainsBox(box) && spots.Clear(box) {
+				return box, true
+			}
+		}
+	}
+	return geometry.Box{}, false
 }
 
 // free reports whether a box overlaps none of the others.
@@ -190,7 +216,9 @@ func (p *page) layoutLegend(l *layout.Layout, ld *layout.Load, m *weeding.Map, o
 			p.Draw(figure.Style{Stroke: figure.Faint, Width: 1}, b.Path())
 		})
 	}
-	if l.Nested != nil {
+	if l.Nested == nil {
+		tellLanes(p, ld)
+	} else {
 		p.Paragraph(0, l.Nested.Means)
 	}
 	tellPanels(p, l, m)

@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"golang.org/x/image/font"
@@ -26,15 +27,21 @@ type letters struct {
 	Text   string  `xml:",chardata"`
 }
 
+// fonts are those in which texts are measured, parsed once.
+var fonts = sync.OnceValues(func() (regular, bold *opentype.Font) {
+	return must(opentype.Parse(goregular.TTF)), must(opentype.Parse(gobold.TTF))
+})
+
 // box is where the ink of a text lies at most: digits and capitals are about 0.72 of
 // the size high.
 func (l *letters) box(t *testing.T) geometry.Box {
 	t.Helper()
-	ttf := goregular.TTF
+	regular, bold := fonts()
+	parsed := regular
 	if l.Weight == "bold" {
-		ttf = gobold.TTF
+		parsed = bold
 	}
-	face, err := opentype.NewFace(must(opentype.Parse(ttf)), &opentype.FaceOptions{Size: l.Size, DPI: 72})
+	face, err := opentype.NewFace(parsed, &opentype.FaceOptions{Size: l.Size, DPI: 72})
 	if err != nil {
 		t.Fatal(err)
 	}

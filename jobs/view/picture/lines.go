@@ -19,7 +19,8 @@ type kind struct {
 }
 
 // strokes draws strokes (mm) under each of the placements, those of one kind
-// together. It leaves out what lies off the panel and what is too small.
+// together, and keeps marks off them. It leaves out what lies off the panel and what is
+// too small.
 func (p *page) strokes(strokes []artwork.Stroke, placements []geometry.Affine, small bool) figure.Detail {
 	paths := make([]geometry.Path, len(strokes))
 	for i := range strokes {
@@ -41,6 +42,7 @@ func (p *page) strokes(strokes []artwork.Stroke, placements []geometry.Affine, s
 		}
 	}
 	for _, g := range groups {
+		p.Spots.Line(g.paths)
 		switch {
 		case small:
 			p.Draw(pale(g.style), g.paths...)

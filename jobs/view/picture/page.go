@@ -3,6 +3,7 @@ package picture
 import (
 	"context"
 
+	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs/finding"
@@ -13,10 +14,12 @@ type page struct {
 	*figure.Page
 	b    *budget.Budget
 	open map[finding.Code]bool // the faults that are asked about on the page
+	// framed is a frame that is drawn: a place that is the frame has no box of its own.
+	framed geometry.Box
 }
 
 func newPage(b *budget.Budget, title, subtitle string) *page {
-	return &page{figure.New(b, figure.FormatOf(b), title, subtitle), b, map[finding.Code]bool{}}
+	return &page{Page: figure.New(b, figure.FormatOf(b), title, subtitle), b: b, open: map[finding.Code]bool{}, framed: geometry.EmptyBox()}
 }
 
 // finished returns the picture that draw makes, or the error of ctx where that

@@ -36,10 +36,14 @@ func tellPanels(p *page, l *layout.Layout, m *weeding.Map) {
 	p.Paragraph(0, l.Panels.Hang())
 }
 
-// tellMarks says what the register marks of a panel are for.
+// tellMarks says what the register marks of a panel, or of a film, are for.
 func tellMarks(p *page, m *weeding.Map) {
 	i := slices.IndexFunc(m.Strokes, func(s artwork.Stroke) bool { return s.Added == artwork.Mark })
 	if i < 0 {
+		return
+	}
+	if !slices.ContainsFunc(m.Strokes, func(s artwork.Stroke) bool { return s.Added == artwork.Seam }) {
+		p.Paragraph(0, "The small crosses beside the work are register marks: they stay, and the films lie right where their crosses cover each other.")
 		return
 	}
 	if len(m.Strokes[i].Path.Segments) == 3 {

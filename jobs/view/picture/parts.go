@@ -17,13 +17,16 @@ const (
 // whole draws the whole map, with the numbers of the steps where they have
 // room, and else with the parts that follow.
 func (s *sheet) whole() {
-	s.Open(s.extent, figure.Inset{})
+	s.Open(s.extent, figure.Inset{Marked: len(s.m.Steps)+len(s.findings) > 0})
 	s.content()
 	all := s.place(s.m.Steps)
 	if s.crowded(all) {
 		s.tiles = s.division().cut()
 		if len(s.tiles) == 0 && s.m.Copies > 1 {
 			s.tiles = s.division().cutLoad()
+		}
+		if len(s.tiles) > 0 {
+			s.Spots.Forget()
 		}
 	}
 	s.markFindings(s.findings, s.caution, 1)
@@ -35,8 +38,8 @@ func (s *sheet) whole() {
 	}
 }
 
-// crowded reports whether numbers have no room, many of them are unclear, or
-// those beside their regions hide too much.
+// crowded reports whether numbers have no room, many of them are unclear,
+// or those beside their regions hide too much.
 func (s *sheet) crowded(all []standing) bool {
 	unclear, none, hidden := 0, 0, 0.0
 	for i := range all {
@@ -62,10 +65,36 @@ func (s *sheet) outlineTiles() {
 		b := s.OnPage(t.box)
 		s.Draw(figure.Style{Stroke: figure.Paper, Width: 4}, b.Path())
 		s.Draw(figure.Style{Stroke: figure.Ink, Width: 1.4}, b.Path())
-		at := b.Min.Add(geometry.Pt(26, 26))
-		s.Draw(figure.Style{Stroke: figure.Ink, Width: 1.8, Fill: figure.Paper}, geometry.BoxAround(at).Grow(17).Path())
-		s.Label(geometry.Pt(at.X, at.Y+8.5), 24, t.name)
+		s.tileName(b, t.name)
 	}
+}
+
+// tileName writes the name of a part in a corner of it, or where else in it no line of
+// the work is covered, or beside the work with a leader.
+func (s *sheet) tileName(b geometry.Box, name string) {
+	const least = 9.5 // pixels, half of the side of a badge
+	for _, half := range []float64{17, 12, least} {
+		for y := b.Min.Y + half + 5; y < b.Max.Y-half; y += 4 {
+			for x := b.Min.X + half + 5; x < b.Max.X-half; x += 4 {
+				if box := geometry.BoxAround(geometry.Pt(x, y)).Grow(half); s.Spots.Clear(box.Grow(3)) {
+					s.tileBadge(box, name)
+					return
+				}
+			}
+		}
+	}
+	if at, ok := s.Spots.Beside(b.Centre(), least+2, anywhere, nil); ok {
+		s.Leader(at, least, b.Centre(), figure.Ink)
+		s.tileBadge(geometry.BoxAround(at).Grow(least), name)
+	}
+}
+
+func (s *sheet) tileBadge(box geometry.Box, name string) {
+	const smallest = 13 // pixels, of a letter
+	size := math.Max(smallest, 1.4*box.Width()/2)
+	s.Draw(figure.Style{Stroke: figure.Ink, Width: 1.8, Fill: figure.Paper}, box.Path())
+	s.Label(geometry.Pt(box.Centre().X, box.Centre().Y+0.36*size), size, name)
+	s.Spots.Take(box.Centre(), box.Width()/2+2)
 }
 
 // parts draws the parts enlarged, with the numbers of their steps.

@@ -97,7 +97,7 @@ func (r *runs) panel(i int, rows []geometry.Box, st stock, leads bool) {
 		if len(rows) > 1 {
 			r.Caption(fmt.Sprintf("%s to %s mm from the leading edge", whole(row.Min.Y), whole(row.Max.Y)))
 		}
-		r.Open(row, figure.Inset{Turned: st.turned, Tight: true})
+		r.Open(row, figure.Inset{Turned: st.turned, Tight: true, Marked: true})
 		r.Within(r.Area, func() {
 			r.Show(figure.Style{Fill: stockTint, Stroke: figure.Ink, Width: 1.4}, st.box.Path())
 			r.content(i, leads)
@@ -105,7 +105,6 @@ func (r *runs) panel(i int, rows []geometry.Box, st stock, leads bool) {
 		r.Zone = figure.ZoneMarks
 		r.mark(ps, row)
 	}
-	r.Foot += 16 // off the marks below the panel
 }
 
 // content draws the lines of a pass, those of the passes before it, and what it cuts
@@ -117,13 +116,17 @@ func (r *runs) content(i int, leads bool) {
 	}
 	r.left = r.DetailOf(paths, len(r.place)*len(r.passes))
 	for k := range r.passes[:i] {
-		r.Draw(beforeStyle(), r.lines(&r.passes[k])...)
+		before := r.lines(&r.passes[k])
+		r.Spots.Line(before)
+		r.Draw(beforeStyle(), before...)
 	}
 	ps := &r.passes[i]
-	r.Draw(strokeStyle(ps.Operation), r.lines(ps)...)
+	lines := r.lines(ps)
+	r.Spots.Line(lines)
+	r.Draw(strokeStyle(ps.Operation), lines...)
 	if ps.LeadIn != nil && leads {
 		r.leads = true
-		r.Show(leadInStyle(), geometry.Polyline(ps.LeadIn.From, ps.LeadIn.To))
+		r.ShowWork(leadInStyle(), geometry.Polyline(ps.LeadIn.From, ps.LeadIn.To))
 	}
 }
 
@@ -162,7 +165,10 @@ func (r *runs) legends() {
 
 // passText says what is in the holder for a pass, how it is set, and what it does.
 func passText(ps *passes.Pass) string {
-	s := ps.Setting
-	return fmt.Sprintf("%s; %s gf, %s mm/s, %d×; %s, %s in %s", ps.Tool(), figure.Number(s.ForceGF), figure.Number(s.SpeedMMS),
-		max(s.Passes, 1), count(len(ps.Runs), "stroke", "strokes"), total(ps.CutMM), duration(ps.MotionS))
+	s, turns := ps.Setting, ""
+	if ps.Turns > 0 {
+		turns = fmt.Sprintf("; lifted and turned %s", count(ps.Turns, "time", "times"))
+	}
+	return fmt.Sprintf("%s; %s gf, %s mm/s, %d×; %s, %s in %s%s", ps.Tool(), figure.Number(s.ForceGF), figure.Number(s.SpeedMMS),
+		max(s.Passes, 1), count(len(ps.Runs), "stroke", "strokes"), total(ps.CutMM), duration(ps.MotionS), turns)
 }

@@ -65,6 +65,9 @@ func firstThenLast(n int) []int {
 
 func inRow(q geometry.Point, row geometry.Box) bool { return q.Y >= row.Min.Y && q.Y <= row.Max.Y }
 
+// numberReach is how far from its start a number may stand, in radii.
+const numberReach = 8
+
 // numberRun writes the number of a run beside its start, unless other numbers stand
 // within apart pixels, and reports whether it had room.
 func (r *runs) numberRun(start geometry.Point, n int, apart float64, prices []float64, ink string) bool {
@@ -73,7 +76,11 @@ func (r *runs) numberRun(start geometry.Point, n int, apart float64, prices []fl
 	if apart > 0 && !r.Spots.Lonely(q, apart) {
 		return false
 	}
-	at, ok := r.Spots.Beside(q, b[0], func(i int) float64 { return prices[i] })
+	reach := numberReach * b[0]
+	if apart == 0 { // the first and the last must not be missed
+		reach = anywhere
+	}
+	at, ok := r.Spots.Beside(q, b[0], reach, func(i int) float64 { return prices[i] })
 	if !ok {
 		return false
 	}

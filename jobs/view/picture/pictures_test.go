@@ -77,15 +77,21 @@ func svgOf(t testing.TB, p *figure.Picture) []byte {
 // pictures draws all jobs of a plan, the first load of the last two.
 func (p *planned) pictures(t testing.TB) map[string]*figure.Picture {
 	t.Helper()
+	return p.picturesOn(t.Context(), t)
+}
+
+// picturesOn is pictures for the format of a context.
+func (p *planned) picturesOn(ctx context.Context, t testing.TB) map[string]*figure.Picture {
+	t.Helper()
 	all := map[string]*figure.Picture{
-		"drawing": must(picture.Drawing(t.Context(), &p.drawing)), "size": must(picture.Size(t.Context(), &p.drawing, &p.size)),
-		"artwork": must(picture.Artwork(t.Context(), &p.artwork)), "weeding": must(picture.Weeding(t.Context(), &p.weeding)),
+		"drawing": must(picture.Drawing(ctx, &p.drawing)), "size": must(picture.Size(ctx, &p.drawing, &p.size)),
+		"artwork": must(picture.Artwork(ctx, &p.artwork)), "weeding": must(picture.Weeding(ctx, &p.weeding)),
 	}
 	var err error
-	if all["layout"], err = picture.Layout(t.Context(), &p.layout, &p.weeding, 1); err != nil {
+	if all["layout"], err = picture.Layout(ctx, &p.layout, &p.weeding, 1); err != nil {
 		t.Fatal(err)
 	}
-	if all["passes"], err = picture.Passes(t.Context(), &p.passes, &p.layout, &p.weeding, 1); err != nil {
+	if all["passes"], err = picture.Passes(ctx, &p.passes, &p.layout, &p.weeding, 1); err != nil {
 		t.Fatal(err)
 	}
 	return all

@@ -23,7 +23,7 @@ func drawingPage(b *budget.Budget, d *read.Result) *page {
 		count(len(d.Shapes), "shape", "shapes"), figure.Number(box.Width()), figure.Number(box.Height()), unitText(d.Unit))
 	p := newPage(b, "Drawing as read", sub)
 	p.asked(d.Questions, nil)
-	p.Open(box, figure.Inset{})
+	p.Open(box, figure.Inset{Marked: len(d.Findings)+len(d.Questions) > 0})
 	left := p.shapes(d.Shapes)
 	number := tagNames(d.Findings)
 	p.markFindings(d.Findings, number, mostMarks)
@@ -72,6 +72,7 @@ func (p *page) shapes(shapes []drawing.Shape) figure.Detail {
 		lines[at[colour]].paths = append(lines[at[colour]].paths, mine...)
 	}
 	for _, l := range lines {
+		p.Spots.Line(l.paths)
 		p.Draw(l.style, l.paths...)
 	}
 	return d

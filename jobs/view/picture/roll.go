@@ -45,21 +45,25 @@ func (p *page) eachRow(st stock, drawn func(), marks func(row geometry.Box)) {
 	if len(st.rows) == 1 {
 		p.Open(st.box, figure.Inset{Dimensions: true, Turned: st.turned})
 		drawn()
-		p.Zone = figure.ZoneMarks
-		marks(st.box)
 		across, along := figure.Number(st.box.Width())+" mm", figure.Number(st.box.Height())+" mm"
 		if st.turned {
 			across, along = along, across
 		}
 		p.Dimensions(p.OnPage(st.box), p.OnPage(st.box), across, along)
+		p.Zone = figure.ZoneMarks
+		marks(st.box)
+		fed(p, st)
 		return
 	}
-	for _, row := range st.rows {
+	for i, row := range st.rows {
 		p.Caption(fmt.Sprintf("%s to %s mm from the leading edge", whole(row.Min.Y), whole(row.Max.Y)))
 		p.Open(row, figure.Inset{Turned: true, Tight: true})
 		p.Within(p.Area, drawn)
 		p.Zone = figure.ZoneMarks
 		marks(row)
+		if i == 0 {
+			fed(p, st)
+		}
 	}
 }
 
@@ -72,7 +76,7 @@ func leadStyle() figure.Style { return figure.Style{Stroke: figure.Ink, Width: 6
 
 // lead draws the edge that goes in first as a broad line.
 func (p *page) lead(st stock) {
-	p.Show(leadStyle(), geometry.Polyline(st.box.Min, geometry.Pt(st.box.Max.X, st.box.Min.Y)))
+	p.ShowWork(leadStyle(), geometry.Polyline(st.box.Min, geometry.Pt(st.box.Max.X, st.box.Min.Y)))
 }
 
 // feed shows in which direction the stock goes into the machine.

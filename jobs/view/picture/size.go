@@ -33,11 +33,11 @@ func sizePage(b *budget.Budget, d *read.Result, s *size.Result) *page {
 	all := art.Union(frame)
 	card := p.openBeside(all, settled)
 	shown := p.DetailOf(lines, 1)
-	p.Show(figure.Style{Stroke: figure.Ink, Width: 1.5}, shown.Shown...)
-	p.Show(frameStyle(), frames...)
-	findings := atTrueSize(slices.Concat(d.Findings, s.Findings), s)
-	number := tagNames(findings)
-	p.markFindings(findings, number, mostMarks)
+	p.ShowWork(figure.Style{Stroke: figure.Ink, Width: 1.5}, shown.Shown...)
+	p.ShowWork(frameStyle(), frames...)
+	if !frame.Empty() {
+		p.framed = p.OnPage(frame)
+	}
 	switch {
 	case all.Empty():
 		p.Blank("There is nothing to measure.")
@@ -48,6 +48,9 @@ func sizePage(b *budget.Budget, d *read.Result, s *size.Result) *page {
 		}
 		p.ScaleBar()
 	}
+	findings := atTrueSize(slices.Concat(d.Findings, s.Findings), s)
+	number := tagNames(findings)
+	p.markFindings(findings, number, mostMarks)
 	p.Foot += 8
 	if len(frames) > 0 {
 		p.Legend(frameText(settled), p.LineSwatch(frameStyle()))
@@ -72,7 +75,8 @@ func (p *page) openBeside(all geometry.Box, settled bool) geometry.Box {
 		return geometry.EmptyBox()
 	}
 	const heightRoom = 120 // pixels
-	gap := heightRoom / p.ScaleOf(all.Width()+ask.CardWidthMM, max(all.Height(), ask.CardHeightMM))
+	wide, high := all.Width()+ask.CardWidthMM, max(all.Height(), ask.CardHeightMM)
+	gap := heightRoom / min(p.ScaleOf(wide, high), p.ScaleBeside(heightRoom, wide))
 	corner := geometry.Pt(all.Max.X+gap, all.Min.Y)
 	card := geometry.BoxAround(corner, corner.Add(geometry.Pt(ask.CardWidthMM, ask.CardHeightMM)))
 	p.Open(all.Union(card), figure.Inset{Below: true})

@@ -65,7 +65,7 @@ func (s *sheet) stand(st weeding.Step) standing {
 	pull := geometry.Rotate(st.PeelDeg * math.Pi / 180).ApplyVector(geometry.Pt(1, 0))
 	t.pull = s.View.ApplyVector(pull).Unit()
 	for _, b := range badgeSizes(len(strconv.Itoa(st.Order))) {
-		if r := b[0]; s.Spots.Within(t.foot, r+2, st.Region) && s.Spots.Free(t.foot, r) {
+		if r := b[0]; s.Spots.Within(t.foot, r+2, st.Region) && s.Spots.Free(t.foot, r) && !s.Spots.OnLine(t.foot, r) {
 			t.at, t.r, t.size = t.foot, r, b[1]
 			break
 		}
@@ -100,7 +100,7 @@ func (t *standing) start() geometry.Point {
 // stepAside puts a number beside its pick point, over what is kept rather than
 // over what goes, above all what has a number of its own.
 func (s *sheet) stepAside(t *standing) {
-	b := badgeSizes(len(strconv.Itoa(t.step.Order)))[0]
+	sizes := badgeSizes(len(strconv.Itoa(t.step.Order)))
 	price := func(i int) float64 {
 		n := s.Spots.Region(i)
 		if n == t.step.Region {
@@ -111,13 +111,27 @@ func (s *sheet) stepAside(t *standing) {
 		}
 		return 2
 	}
-	if at, ok := s.Spots.Beside(t.foot, b[0], price); ok {
-		t.at, t.r, t.size = at, b[0], b[1]
-		t.covers = s.hides(at, t.r, t.step.Region)
-		s.Spots.Take(at, t.r+2)
-		s.Spots.TakeLine(at, t.foot)
+	for _, far := range [...]float64{nearBy, farOff} {
+		for _, b := range sizes {
+			at, ok := s.Spots.Beside(t.foot, b[0], far*b[0], price)
+			if !ok {
+				continue
+			}
+			t.at, t.r, t.size = at, b[0], b[1]
+			t.covers = s.hides(at, t.r, t.step.Region)
+			s.Spots.Take(at, t.r+2)
+			s.Spots.TakeLine(at, t.foot)
+			return
+		}
 	}
 }
+
+// How far from its pick point a number may stand, in radii, and how far where there is no
+// room any nearer.
+const (
+	nearBy = 8
+	farOff = 18
+)
 
 // hides reports whether a number that stands beside its region hides something
 // of other regions that go, or a fifth of its own.

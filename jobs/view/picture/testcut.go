@@ -23,7 +23,7 @@ func TestCut(ctx context.Context, s *testcut.Sheet, title, subtitle string) (*fi
 
 // BenchTestCut draws it as a plate w × h mm for the worksheet of a test cut.
 func BenchTestCut(ctx context.Context, s *testcut.Sheet, w, h float64) (*figure.Picture, error) {
-	const feedRoom = 7 // mm, below the stock
+	const feedRoom = 9 // mm, below the stock
 	return finished(ctx, func(b *budget.Budget) *page {
 		p := plate(b, w, h-feedRoom)
 		drawTestCut(p, s)

@@ -66,7 +66,7 @@ func (r *recorder) open(m *toolpath.Move) {
 // take lets the clock run on by a move.
 func (r *recorder) take(m *toolpath.Move) {
 	switch {
-	case m.Kind == toolpath.Travel || m.Kind == toolpath.Tie:
+	case m.Kind == toolpath.Travel || m.Kind == toolpath.Tie || m.Kind == toolpath.Turn:
 		r.now += r.travel(m.From, m.To())
 	case m.Kind == toolpath.Lower:
 		r.now += r.liftS / 2

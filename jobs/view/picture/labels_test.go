@@ -1,0 +1,157 @@
+package picture_test
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/figure"
+)
+
+// On the pictures of the demo, of drawings of our own and of a class set, laid out for a
+// desk and for a phone, no two labels overlap, none lies on a line of the work, and no text is
+// under 2.3 mm in print, which is more than 11 pixels on a phone (the bounds are those of
+// the workshop's own style, from memory).
+func TestLabelsKeepOffTheWork(t *testing.T) {
+	for _, width := range []float64{1000, 340} {
+		ctx := figure.Onto(t.Context(), figure.Screen(width))
+		eachOwnPicture(ctx, t, func(name string, p *figure.Picture) {
+			checkLabels(t, fmt.Sprintf("%s at %g", name, width), svgOf(t, p))
+		})
+	}
+}
+
+// eachOwnPicture calls f with every picture of the demo's plans, of our own drawings and
+// of a class set, in order of their names "plan/kind".
+func eachOwnPicture(ctx context.Context, t *testing.T, f func(name string, p *figure.Picture)) {
+	t.Helper()
+	plans := maps.Clone(must(examples()))
+	maps.Copy(plans, must(ownPlans()))
+	for _, name := range slices.Sorted(maps.Keys(plans)) {
+		pictures := plans[name].picturesOn(ctx, t)
+		for _, kind := range slices.Sorted(maps.Keys(pictures)) {
+			f(name+"/"+kind, pictures[kind])
+		}
+	}
+	class := must(classSet())
+	pictures := class.onLoads(ctx, t)
+	for _, kind := range slices.Sorted(maps.Keys(pictures)) {
+		f("class/"+kind, pictures[kind])
+	}
+}
+
+// checkLabels measures the labels of a picture.
+func checkLabels(t *testing.T, name string, svg []byte) {
+	t.Helper()
+	if folder := os.Getenv("KNIFEDESK_SCREENSHOTS"); folder != "" {
+		if err := os.WriteFile(filepath.Join(folder, strings.ReplaceAll(name, "/", "-")+".svg"), svg, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	all := parse(t, svg)
+	work := workOf(t, all)
+	var labels []label
+	for i, e := range all {
+		if e.name != "text" {
+			continue
+		}
+		l := letters{X: e.number(t, "x"), Y: e.number(t, "y"), Size: e.number(t, "font-size"), Anchor: e.attrs["text-anchor"], Weight: e.attrs["font-weight"], Text: e.text}
+		if l.Size*figure.PrintMM < 2.3 {
+			t.Errorf("%s: %q is %g pixels high", name, l.Text, l.Size)
+		}
+		one := label{text: l.Text, box: l.box(t)}
+		if ring := all[i-1]; ring.name == "path" && ring.zone == "marks" && ring.attrs["fill"] == figure.Paper {
+			one.box = ring.paths(t)[0].Bounds()
+			one.round = len(ring.paths(t)[0].Segments) == 2
+		}
+		for _, other := range labels {
+			if one.overlaps(other) {
+				t.Errorf("%s: %q lies on %q", name, one.text, other.text)
+			}
+		}
+		if at, ok := work.under(one); ok {
+			t.Errorf("%s: %q lies on a line of the work at %.0f, %.0f", name, one.text, at.X, at.Y)
+		}
+		labels = append(labels, one)
+	}
+}
+
+// label is a text, or a text with the ring or box that it stands in.
+type label struct {
+	text  string
+	box   geometry.Box
+	round bool
+}
+
+// overlaps reports whether two labels lie on each other.
+func (l label) overlaps(o label) bool {
+	if l.round && o.round {
+		return l.box.Centre().Dist(o.box.Centre()) < (l.box.Width()+o.box.Width())/2
+	}
+	return l.box.Overlaps(o.box)
+}
+
+// workCell is the side of the cells in which lines of the work are looked up, in pixels.
+const workCell = 1.0
+
+// work is where the lines of the work run, by cells.
+type work map[[2]int]bool
+
+// workOf takes in what is drawn of the work: all lines of drawings but those of hatches
+// and those that only help, such as the dashed rectangle round a copy.
+func workOf(t *testing.T, all []element) work {
+	t.Helper()
+	w := work{}
+	clip := geometry.EmptyBox()
+	for _, e := range all {
+		switch {
+		case e.name == "g":
+			clip = geometry.EmptyBox()
+		case e.name == "svg" && e.attrs["x"] != "":
+			at := geometry.Pt(e.number(t, "x"), e.number(t, "y"))
+			clip = geometry.BoxAround(at, at.Add(geometry.Pt(e.number(t, "width"), e.number(t, "height"))))
+		case e.name == "path" && e.zone == "drawing" && e.attrs["fill"] == "none" && !slices.Contains(helping, e.attrs["stroke"]):
+			for _, p := range e.paths(t) {
+				w.add(p.Flatten(0.3), clip)
+			}
+		}
+	}
+	return w
+}
+
+// helping are the inks of hatches and of lines that only help, and the paper under lines
+// that stand off from hatches.
+var helping = []string{"#1f5f74", "#7a5a1e", "#9aa0ad", figure.Faint, figure.Paper}
+
+// add notes a polyline, of which what lies in the clip is shown; empty: all of it.
+func (w work) add(pts []geometry.Point, clip geometry.Box) {
+	for i := 1; i < len(pts); i++ {
+		n := max(1, math.Ceil(pts[i-1].Dist(pts[i])/workCell))
+		for k := 0.0; k <= n; k++ {
+			if at := pts[i-1].Lerp(pts[i], k/n); clip.Empty() || clip.Contains(at) {
+				w[[2]int{int(at.X / workCell), int(at.Y / workCell)}] = true
+			}
+		}
+	}
+}
+
+// under returns a place where a line runs through a label, a pixel within its edge.
+func (w work) under(l label) (geometry.Point, bool) {
+	b := l.box.Grow(-1)
+	for y := int(b.Min.Y / workCell); float64(y)*workCell <= b.Max.Y; y++ {
+		for x := int(b.Min.X / workCell); float64(x)*workCell <= b.Max.X; x++ {
+			at := geometry.Pt((float64(x)+0.5)*workCell, (float64(y)+0.5)*workCell)
+			if w[[2]int{x, y}] && b.Contains(at) && (!l.round || at.Dist(b.Centre()) < b.Width()/2) {
+				return at, true
+			}
+		}
+	}
+	return geometry.Point{}, false
+}
