@@ -1036,6 +1036,27 @@ func (e Purpose) Valid() bool {
 	}
 }
 
+// Defines values for QuestionLine.
+const (
+	QuestionLineDashDot QuestionLine = "dash_dot"
+	QuestionLineDashed  QuestionLine = "dashed"
+	QuestionLineWhole   QuestionLine = "whole"
+)
+
+// Valid indicates whether the value is a known member of the QuestionLine enum.
+func (e QuestionLine) Valid() bool {
+	switch e {
+	case QuestionLineDashDot:
+		return true
+	case QuestionLineDashed:
+		return true
+	case QuestionLineWhole:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for ReadinessStatus.
 const (
 	ReadinessStatusOk ReadinessStatus = "ok"
@@ -3823,12 +3844,18 @@ type Question struct {
 	// ID The stage that asks and its subject: `artwork/operation:score`.
 	ID string `json:"id"`
 
+	// Line How the lines that it is about are drawn, where that alone tells them from others.
+	Line QuestionLine `json:"line,omitempty"`
+
 	// Parts What a group is made of. An answer to the group is given to every part that is not answered by its own id,
 	// also to those beyond the twelve that are listed. A part has no parts.
 	Parts  []Question `json:"parts,omitempty"`
 	Places []Place    `json:"places,omitempty"`
 	Text   string     `json:"text"`
 }
+
+// QuestionLine How the lines that it is about are drawn, where that alone tells them from others.
+type QuestionLine string
 
 // Rate A decimal number of the currency, written as text so that nothing is rounded.
 type Rate = string

@@ -39,7 +39,7 @@ func showQuestions(all []ask.Question) []Question { return each(all, showQuestio
 
 func showQuestion(q ask.Question) Question {
 	return Question{
-		ID: q.ID, Code: string(q.Code), Text: q.Text, Colour: q.Colour, Help: helpPath + string(q.Code),
+		ID: q.ID, Code: string(q.Code), Text: q.Text, Colour: q.Colour, Line: QuestionLine(q.Line), Help: helpPath + string(q.Code),
 		Answers: each(q.Answers, showAnswer), Places: each(q.Places, showPlace), Parts: each(q.Parts, showQuestion),
 	}
 }

@@ -39,12 +39,21 @@ function besideCard(w, h, widest) {
     box(0, w, h, 0, 'none'), box(widest.w + gap, 85.6, 54, 3.2, 3 * line + ' ' + 2 * line));
 }
 
+// lineSwatch draws the lines that a question is about as they are drawn: whole, dashed, or dash and dot.
+function lineSwatch(q) {
+  const dash = { whole: 'none', dashed: '14 8', dash_dot: '20 6 3 6' }[q.line];
+  return make('span', { class: 'drawn' }, draw([0, 0, 100, 12], { whole: 'A whole line', dashed: 'Dashes', dash_dot: 'Dash and dot' }[q.line],
+    ['rect', { width: 100, height: 12, fill: '#fff' }], ['path', { d: 'M4 6H96', fill: 'none', stroke: q.colour || '#000', 'stroke-width': 2.5, 'stroke-dasharray': dash }]));
+}
+
 function questionSet(q) {
   const widest = { w: Math.max(0, ...q.answers.map(a => a.width_mm || 0)), h: Math.max(0, ...q.answers.map(a => a.height_mm || 0)) };
-  const swatch = q.colour && make('span', { class: 'swatch' }, draw([0, 0, 8, 8], '', ['rect', { width: 8, height: 8, fill: q.colour }]));
+  const swatch = q.line ? lineSwatch(q) : q.colour && make('span', { class: 'swatch' }, draw([0, 0, 8, 8], '', ['rect', { width: 8, height: 8, fill: q.colour }]));
   const sizes = new Set(q.answers.map(a => a.width_mm ? extent(a) : ''));
   if (sizes.size < 2) widest.w = 0;
   const set = make('fieldset', {}, make('legend', {}, swatch, q.text), make('p', {}, more(q)));
+  const drawn = (q.parts || []).filter(p => p.line);
+  if (drawn.length) set.append(make('ul', { class: 'lines' }, ...drawn.map(p => make('li', {}, lineSwatch(p), make('span', {}, p.text)))));
   set.append(...q.answers.map(a => answerRow(q, a, widest)));
   if (q.parts) set.append(make('details', {}, make('summary', {}, 'Or answer one by one'), ...q.parts.map(questionSet)));
   return set;

@@ -59,7 +59,9 @@ type Shape struct {
 	FillRule    FillRule        `json:"fill_rule,omitempty"`
 	StrokeWidth float64         `json:"stroke_width,omitempty"` // drawing units
 	Dashed      bool            `json:"dashed,omitempty"`
-	Source      Source          `json:"source"`
+	// DashDot says of a dashed line that its dashes are of two lengths.
+	DashDot bool   `json:"dash_dot,omitempty"`
+	Source  Source `json:"source"`
 	// Mirrored says that the placements of the shape turn it over.
 	Mirrored bool `json:"mirrored,omitempty"`
 	// Nested is the mean scale of the placements inside the file (block

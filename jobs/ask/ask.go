@@ -15,12 +15,23 @@ type Question struct {
 	Code    finding.Code    `json:"code"` // the fault that raised it
 	Text    string          `json:"text"`
 	Colour  string          `json:"colour,omitempty"` // of the lines that it is about, "#rrggbb", where they have one
+	Line    Line            `json:"line,omitempty"`   // how they are drawn, where that tells them from others
 	Answers []Answer        `json:"answers"`          // ranked, the likeliest first
 	Places  []finding.Place `json:"places,omitempty"`
 	// Parts are what a group is made of, at most MostParts of them; empty for a
 	// question that is no group. A part has no parts.
 	Parts []Question `json:"parts,omitempty"`
 }
+
+// Line is how a line is drawn, apart from its colour.
+type Line string
+
+// The lines.
+const (
+	Whole   Line = "whole"
+	Dashed  Line = "dashed"
+	DashDot Line = "dash_dot"
+)
 
 // The sides of a bank card in mm, which everybody has at hand to compare with
 // (ISO/IEC 7810, ID-1).

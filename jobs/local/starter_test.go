@@ -1,6 +1,7 @@
 package local_test
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -43,7 +44,7 @@ func begun(t *testing.T, data *workshop.Data, s *workshop.Stock) string {
 }
 
 // Nothing is asked of a drawing that is made in a starter file, on any stock of
-// the example workshop.
+// the example workshop, also where a program has kept colours and no layers.
 func TestStarterFilesAskNothing(t *testing.T) {
 	data := workshop.Example()
 	for _, s := range data.Stocks {
@@ -51,6 +52,11 @@ func TestStarterFilesAskNothing(t *testing.T) {
 		if len(got.questions) > 0 || got.last != "" {
 			t.Errorf("%s:%s", s.ID, got)
 		}
+	}
+	bare := regexp.MustCompile(` id="[A-Z]+"`)
+	s, _ := data.Stock("card-220-a4")
+	if got := (desk{data, plan.Choices{Stock: s.ID}}).run(t, bare.ReplaceAllString(begun(t, &data, &s), "")); len(got.questions) > 0 || got.last != "" || got.find(finding.LeftOut) != nil {
+		t.Errorf("%s without layers:%s", s.ID, got)
 	}
 }
 

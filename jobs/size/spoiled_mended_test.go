@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"crypto/sha256"
+	"slices"
 	"strings"
 	"testing"
 
@@ -72,7 +73,7 @@ func TestSpoiledComeBackMended(t *testing.T) {
 		c := spoil.Make(*spoiledSeed, n)
 		req, results, _ := toArtwork(t, c.File, c.Data, c.Choices, true)
 		a := spoiledList.Artwork.In(results)
-		if a == nil || len(a.Strokes) == 0 || offStock(a, &req.Stock) {
+		if a == nil || len(a.Strokes) == 0 || unsaid(a, req) {
 			continue
 		}
 		tried++
@@ -108,9 +109,11 @@ func TestSpoiledComeBackMended(t *testing.T) {
 	}
 }
 
-// offStock reports whether work is larger than its stock: the size of such work is
-// asked about, whatever the file says.
-func offStock(a *artwork.Artwork, s *workshop.Stock) bool {
+// unsaid reports whether work is larger than its stock, and the convention has no layer
+// for a frame that says how large it is all the same: the size is then asked about.
+func unsaid(a *artwork.Artwork, req *plan.Request) bool {
+	s := &req.Stock
 	short, long := min(a.Bounds.Width(), a.Bounds.Height()), max(a.Bounds.Width(), a.Bounds.Height())
-	return short > min(s.WidthMM, s.LengthMM) || long > max(s.WidthMM, s.LengthMM)
+	off := short > min(s.WidthMM, s.LengthMM) || long > max(s.WidthMM, s.LengthMM)
+	return off && !slices.ContainsFunc(req.Convention.Rules, func(r workshop.Rule) bool { return r.Means == workshop.MeansFrame && r.Layer != "" })
 }

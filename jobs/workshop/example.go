@@ -15,7 +15,7 @@ func Example() Data {
 		Stocks:      exampleStocks(),
 		Machines:    exampleMachines(),
 		Settings:    startSettings(),
-		Conventions: []Convention{orrinConvention()},
+		Conventions: []Convention{orrinConvention(), foldingConvention()},
 		PriceLists:  []PriceList{orrinPrices()},
 	}
 }

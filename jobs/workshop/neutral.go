@@ -11,7 +11,7 @@ func Neutral() Data {
 		Stocks:      neutralStocks(),
 		Machines:    startMachines(),
 		Settings:    startSettings(),
-		Conventions: []Convention{layerConvention()},
+		Conventions: []Convention{layerConvention(), foldingConvention()},
 		PriceLists:  []PriceList{unpriced()},
 	}
 }
@@ -32,6 +32,18 @@ func layerConvention() Convention {
 		ToleranceDE: 2,
 		NearDE:      15,
 	}
+}
+
+// foldingConvention is layerConvention for folded work, with a layer for each side that a
+// fold can go to, and one for folds that do not say.
+func foldingConvention() Convention {
+	c := layerConvention()
+	c.ID, c.Name = "paper-folding", "Folded work: ridges and valleys on layers of their own"
+	c.Rules = append([]Rule{
+		{Layer: "MOUNTAIN", Means: MeansScore, Fold: Mountain},
+		{Layer: "VALLEY", Means: MeansScore, Fold: Valley},
+	}, c.Rules...)
+	return c
 }
 
 // unpriced holds no rate, so that every estimate says that the material's price

@@ -69,7 +69,7 @@ func sets() map[string]func() workshop.Data {
 func TestSetsAreComplete(t *testing.T) {
 	for name, set := range sets() {
 		d := set()
-		if len(d.Stocks) == 0 || len(d.Machines) == 0 || len(d.Conventions) != 1 || len(d.PriceLists) != 1 {
+		if len(d.Stocks) == 0 || len(d.Machines) == 0 || len(d.Conventions) != 2 || len(d.PriceLists) != 1 {
 			t.Errorf("%s: %+v", name, d)
 		}
 		for _, s := range d.Stocks {

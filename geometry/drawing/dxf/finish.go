@@ -76,6 +76,7 @@ func (p *paint) apply(s *drawing.Shape, unit drawing.Unit) {
 		s.Stroke = p.from.colour
 	}
 	s.Dashed = p.dash != nil && p.dash.dashed
+	s.DashDot = p.dash != nil && p.dash.dashDot
 	if s.StrokeWidth == 0 && p.weight > 0 && unit.Declared {
 		s.StrokeWidth = float64(p.weight) / 100 / unit.MM
 	}

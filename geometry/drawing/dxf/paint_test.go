@@ -88,3 +88,14 @@ func TestTablesAfterEntities(t *testing.T) {
 		t.Errorf("%d shapes, first %+v", len(d.Shapes), d.Shapes)
 	}
 }
+
+// Dashes of two lengths, of which one may be a dot, are told from those of one.
+func TestDashAndDot(t *testing.T) {
+	tables := "TABLE 2=LTYPE LTYPE 2=CENTRE 73=4 49=8 49=-2 49=0 49=-2 LTYPE 2=GAPS 73=2 49=1 49=-1 ENDTAB"
+	for name, want := range map[string][2]bool{"CENTRE": {true, true}, "GAPS": {true, false}, "CONTINUOUS": {false, false}} {
+		s := read(t, file(tables, "", "LINE 8=0 6="+name+" 10=0 20=0 11=1 21=0"), dxf.Options{}).Shapes[0]
+		if [2]bool{s.Dashed, s.DashDot} != want {
+			t.Errorf("%s: %v, %v", name, s.Dashed, s.DashDot)
+		}
+	}
+}

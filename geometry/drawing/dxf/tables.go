@@ -20,6 +20,7 @@ type layer struct {
 // is the one of the layer or of the insert.
 type lineType struct {
 	dashed  bool
+	dashDot bool // its dashes are of two lengths
 	byBlock bool
 }
 
@@ -66,14 +67,15 @@ type row struct {
 	name   []byte
 	layer  layer
 	colour int
-	parts  int // dashes and gaps of a line type
+	parts  int       // dashes and gaps of a line type
+	dashes []float64 // of a line type
 }
 
 // tableReader reads the rows of the tables of layers and line types.
 type tableReader struct{ *reader }
 
 func (r tableReader) startRow() {
-	r.row = row{name: r.row.name[:0], layer: layer{weight: weightByLayer}, colour: 7}
+	r.row = row{name: r.row.name[:0], dashes: r.row.dashes[:0], layer: layer{weight: weightByLayer}, colour: 7}
 }
 
 func (r tableReader) feedRow(t *tag) {
@@ -82,6 +84,10 @@ func (r tableReader) feedRow(t *tag) {
 		r.row.name = append(r.row.name[:0], t.raw...)
 	case 6:
 		r.row.layer.dash = r.lineTypeNamed(t.raw)
+	case 49: // a gap is below 0, a dot 0
+		if v, ok := t.float(); ok != bad && v >= 0 {
+			r.row.dashes = append(r.row.dashes, v)
+		}
 	case 420:
 		if v, ok := t.int(); ok {
 			r.row.layer.colour = trueColour(v)
@@ -124,6 +130,7 @@ func (r tableReader) endLayer() {
 func (r tableReader) endLineType() {
 	if t := r.lineTypeNamed(r.row.name); t != nil {
 		t.dashed = r.row.parts > 0
+		t.dashDot = t.dashed && drawing.DashDot(r.row.dashes)
 	}
 }
 

@@ -61,7 +61,7 @@ func (c *contentRun) ink(s *drawing.Shape, stroked, filled bool, rule drawing.Fi
 	}
 	if s.Stroke != nil {
 		s.StrokeWidth = c.state.lineWidth(&c.notes)
-		s.Dashed = c.state.dashed
+		s.Dashed, s.DashDot = c.state.dashed, c.state.dashDot
 	}
 	if s.Fill != nil {
 		s.FillRule = rule

@@ -271,3 +271,13 @@ func TestDamagedStream(t *testing.T) {
 		t.Errorf("%d shapes, %v", len(d.Shapes), codes(d))
 	}
 }
+
+// Dashes of two lengths are told from those of one.
+func TestDashAndDot(t *testing.T) {
+	d := parse(t, onPage("", "[8 2 1 2] 0 d 0 0 m 9 9 l S [8 2] 0 d 0 0 m 9 9 l S [] 0 d 0 0 m 9 9 l S"), pdf.Options{})
+	for i, want := range [][2]bool{{true, true}, {true, false}, {false, false}} {
+		if s := d.Shapes[i]; [2]bool{s.Dashed, s.DashDot} != want {
+			t.Errorf("line %d: %v, %v", i, s.Dashed, s.DashDot)
+		}
+	}
+}

@@ -195,10 +195,13 @@ func (c *contentRun) setState(op string) {
 	case "w":
 		s.width = c.number(0)
 	case "d":
-		s.dashed = false
+		var pattern []float64
 		for _, t := range c.operands[:max(len(c.operands)-1, 0)] {
-			s.dashed = s.dashed || t.kind == aNumber && t.number > 0
+			if t.kind == aNumber {
+				pattern = append(pattern, t.number)
+			}
 		}
+		s.setDash(pattern)
 	case "gs":
 		c.parameters(c.dict(c.resource("ExtGState", c.name())))
 	}
@@ -218,10 +221,7 @@ func (c *contentRun) parameters(d types.Dict) {
 		}
 	}
 	if dash := c.array(d["D"]); len(dash) > 0 {
-		s.dashed = false
-		for _, v := range c.numbers(dash[0]) {
-			s.dashed = s.dashed || v > 0
-		}
+		s.setDash(c.numbers(dash[0]))
 	}
 	if mask, ok := d["SMask"]; ok {
 		s.masked = c.file.name(mask) != "None"

@@ -1,8 +1,11 @@
 package pdf
 
 import (
+	"slices"
+
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
+	"knifedesk/geometry/drawing"
 
 	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/types"
 )
@@ -13,6 +16,7 @@ type state struct {
 	stroke, fill ink
 	width        float64
 	dashed       bool
+	dashDot      bool  // its dashes are of two lengths
 	masked       bool  // a soft mask is in force
 	clips        []int // in the ClipSet
 	text         textState
@@ -97,4 +101,10 @@ func (all marks) layer(b *budget.Budget) (name string, off bool) {
 		off = off || m.off
 	}
 	return name, off
+}
+
+// setDash sets a dash pattern: without a length above 0 the line is whole.
+func (s *state) setDash(pattern []float64) {
+	s.dashed = slices.ContainsFunc(pattern, func(v float64) bool { return v > 0 })
+	s.dashDot = s.dashed && drawing.DashDot(drawing.DashesOf(pattern))
 }

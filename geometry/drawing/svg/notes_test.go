@@ -190,3 +190,13 @@ func TestSniff(t *testing.T) {
 		}
 	}
 }
+
+// Dashes of two lengths are told from those of one, wherever the pattern stands.
+func TestDashAndDot(t *testing.T) {
+	d := read(t, in(`<g stroke="red" stroke-dasharray="8 2 1 2"><path d="M0 0h9"/><path d="M0 0h9" stroke-dasharray="8,2"/><path d="M0 0h9" style="stroke-dasharray:none"/></g>`), svg.Options{})
+	for i, want := range [][2]bool{{true, true}, {true, false}, {false, false}} {
+		if s := d.Shapes[i]; [2]bool{s.Dashed, s.DashDot} != want {
+			t.Errorf("line %d: %v, %v", i, s.Dashed, s.DashDot)
+		}
+	}
+}

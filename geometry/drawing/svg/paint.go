@@ -41,7 +41,7 @@ func (p *painter) paint(s *drawing.Shape, e *element, o *own, at spot) {
 	}
 	if s.Stroke != nil {
 		s.StrokeWidth = width
-		s.Dashed = st.dashed
+		s.Dashed, s.DashDot = st.dashed, st.dashDot
 	}
 	if s.Fill != nil {
 		s.FillRule = st.fillRule

@@ -31,6 +31,7 @@ type inherited struct {
 	fillRule, clipRule         drawing.FillRule
 	strokeWidth                length
 	dashed                     bool
+	dashDot                    bool // its dashes are of two lengths
 	hidden                     bool // visibility
 	markers                    [3]bool
 	font                       float64 // size in user units
@@ -112,7 +113,7 @@ func (in *inherited) set(d declaration, parent inherited, m measure) {
 			in.strokeWidth = l
 		}
 	case pStrokeDasharray:
-		in.dashed = dashes(low)
+		in.dashed, in.dashDot = dashes(low)
 	case pVisibility:
 		in.hidden = low == "hidden" || low == "collapse"
 	case pMarker:
@@ -156,7 +157,7 @@ func (in *inherited) copy(p property, from inherited) {
 	case pStrokeWidth:
 		in.strokeWidth = from.strokeWidth
 	case pStrokeDasharray:
-		in.dashed = from.dashed
+		in.dashed, in.dashDot = from.dashed, from.dashDot
 	case pVisibility:
 		in.hidden = from.hidden
 	case pMarker:
@@ -220,18 +221,21 @@ func setRule(r *drawing.FillRule, low string) {
 	}
 }
 
-// dashes reports whether a dash pattern leaves gaps: one with a length that
-// is negative, or with nothing but zeros, is drawn as a whole line.
-func dashes(low string) bool {
+// dashes reports whether a dash pattern leaves gaps, and whether its dashes are of two
+// lengths: one with a length that is negative, or with nothing but zeros, is drawn as a
+// whole line.
+func dashes(low string) (dashed, dashDot bool) {
 	sum := 0.0
+	var pattern []float64
 	for w := range strings.FieldsFuncSeq(low, func(r rune) bool { return r == ',' || r == ' ' || r == '\t' || r == '\n' || r == '\r' }) {
 		l, ok := parseLength(w)
 		if !ok || l.value < 0 {
-			return false
+			return false, false
 		}
 		sum += l.value
+		pattern = append(pattern, l.value)
 	}
-	return sum > 0
+	return sum > 0, sum > 0 && drawing.DashDot(drawing.DashesOf(pattern))
 }
 
 func (in *inherited) setFont(low string, parent float64, m measure) {

@@ -33,6 +33,7 @@ type note struct {
 type Layer struct {
 	Name  string
 	Means workshop.Meaning
+	Fold  workshop.Side
 }
 
 // Paths are the outlines of the letters, in mm from the lower left corner of a frame
@@ -72,7 +73,7 @@ func lines(l *workshop.Limits, layers []Layer, width, length float64) []note {
 	small := func(text string) note { return note{text, smallMM} }
 	out := []note{small(fmt.Sprintf("Frame %s x %s mm: keep it, it carries the size.", number.Exact(width), number.Exact(length)))}
 	for _, one := range layers {
-		if words := does(one.Means); words != "" {
+		if words := does(one); words != "" {
 			out = append(out, small(one.Name+": "+words))
 		}
 	}
@@ -94,8 +95,14 @@ func samples(l *workshop.Limits) (out []note) {
 }
 
 // does says in the file what becomes of a layer's lines.
-func does(m workshop.Meaning) string {
-	switch m {
+func does(l Layer) string {
+	switch l.Fold {
+	case workshop.Mountain:
+		return "folded up, like a ridge"
+	case workshop.Valley:
+		return "folded in, like an open book"
+	}
+	switch l.Means {
 	case workshop.MeansNothing:
 		return "never cut"
 	case workshop.MeansPen:

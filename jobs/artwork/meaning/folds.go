@@ -14,12 +14,14 @@ import (
 )
 
 // foldKind is the folds of one look: those that the convention gives a side, by
-// that, and others by their layer or colour.
+// that, and others by their layer, colour or dashes.
 type foldKind struct {
 	id    string // of the question about it; empty: the convention has settled it
 	name  string // in words
 	side  workshop.Side
-	hint  workshop.Side // by the name of the layer
+	hint  workshop.Side // by the name of the layer, or by how it is drawn
+	drawn ask.Line      // where that tells it from others; else empty
+	bare  bool          // its colour names it, as its layer says nothing
 	lines []line
 }
 
@@ -43,18 +45,22 @@ func foldSides(k *desk, lines []line) {
 // foldKinds sorts folds by what tells them apart, in the order of their names.
 func foldKinds(lines []line) []foldKind {
 	at, colours := map[string]int{}, coloursOfLayers(lines)
+	drawn := map[string]map[ask.Line]bool{}
+	marked := make([]foldKind, len(lines))
+	for i := range lines {
+		marked[i] = foldMarked(&lines[i], colours)
+		if id := marked[i].id; id != "" {
+			if drawn[id] == nil {
+				drawn[id] = map[ask.Line]bool{}
+			}
+			drawn[id][drawnAs(&lines[i])] = true
+		}
+	}
 	var kinds []foldKind
 	for i := range lines {
-		l := &lines[i]
-		f := foldKind{side: l.fold}
-		if m := markOf(l); l.fold == "" {
-			f.id, f.name, f.hint = "fold:"+m.layer, "on layer "+m.layer, sideByName(m.layer)
-			switch named := m.layer != "" && m.layer != "0"; {
-			case !named:
-				f.id, f.name = "fold:"+m.colour.String(), "in "+colourName(m.colour)
-			case len(colours[m.layer]) > 1:
-				f.id, f.name = f.id+" "+m.colour.String(), "in "+colourName(m.colour)+" "+f.name
-			}
+		f := marked[i]
+		if len(drawn[f.id]) > 1 {
+			f.byDashes(drawnAs(&lines[i]))
 		}
 		key := string(f.side) + f.id
 		n, seen := at[key]
@@ -62,12 +68,50 @@ func foldKinds(lines []line) []foldKind {
 			n, at[key] = len(kinds), len(kinds)
 			kinds = append(kinds, f)
 		}
-		kinds[n].lines = append(kinds[n].lines, *l)
+		kinds[n].lines = append(kinds[n].lines, lines[i])
 	}
 	slices.SortStableFunc(kinds, func(a, b foldKind) int {
 		return cmp.Or(cmp.Compare(a.id, b.id), cmp.Compare(a.side, b.side))
 	})
 	return kinds
+}
+
+// foldMarked is the kind of a fold by rule, layer and colour.
+func foldMarked(l *line, colours map[string]map[drawing.Colour]bool) foldKind {
+	f := foldKind{side: l.fold}
+	if l.fold != "" {
+		return f
+	}
+	m := markOf(l)
+	f.id, f.name, f.hint = "fold:"+m.layer, "on layer "+m.layer, sideByName(m.layer)
+	switch named := m.layer != "" && m.layer != "0"; {
+	case !named:
+		f.id, f.name, f.bare = "fold:"+m.colour.String(), "in "+colourName(m.colour), true
+	case len(colours[m.layer]) > 1:
+		f.id, f.name, f.bare = f.id+" "+m.colour.String(), "in "+colourName(m.colour)+" "+f.name, true
+	}
+	return f
+}
+
+// drawnAs is how a line is drawn.
+func drawnAs(l *line) ask.Line {
+	switch {
+	case l.shape.DashDot:
+		return ask.DashDot
+	case l.shape.Dashed:
+		return ask.Dashed
+	}
+	return ask.Whole
+}
+
+// byDashes makes the kind one of several that dashes alone tell apart. In diagrams of
+// folds dashes are mostly valleys, and dash and dot ridges (common practice, no source).
+func (f *foldKind) byDashes(as ask.Line) {
+	words := map[ask.Line]string{ask.Whole: "whole lines", ask.Dashed: "dashes", ask.DashDot: "dash and dot"}[as]
+	f.drawn, f.id, f.name = as, f.id+" "+words, "drawn in "+words+" "+f.name
+	if f.hint == "" {
+		f.hint = map[ask.Line]workshop.Side{ask.Dashed: workshop.Valley, ask.DashDot: workshop.Mountain}[as]
+	}
 }
 
 // coloursOfLayers returns the colours in which the lines of each layer are drawn.
@@ -132,10 +176,13 @@ func askSides(k *desk, kinds []foldKind) {
 		each = append(each, strings.TrimPrefix(part.ID, ask.ID(artwork.Name, "fold:"))+" "+word)
 	}
 	group.Places = group.Places[:min(len(group.Places), finding.MaxPlaces)]
+	said, why := "As the names say: ", "Layers called mountain or valley speak for it."
+	if slices.ContainsFunc(open, func(q ask.Question) bool { return q.Line != "" }) {
+		said, why = "As diagrams of folds are mostly drawn: ", "Dashes are mostly folds that lie in, dash and dot those that stand up; look whether yours are."
+	}
 	if slices.ContainsFunc(open, func(q ask.Question) bool { return q.Answers[0].ID != open[0].Answers[0].ID }) {
 		group.Answers = slices.Insert(group.Answers, 0, ask.Answer{
-			ID: ask.Suggested, Label: "As the names say: " + strings.Join(each[:min(len(each), ask.MostParts)], ", "),
-			Evidence: "Layers called mountain or valley speak for it.",
+			ID: ask.Suggested, Label: said + strings.Join(each[:min(len(each), ask.MostParts)], ", "), Evidence: why,
 		})
 	}
 	k.questions = append(k.questions, group)
@@ -151,10 +198,14 @@ func (f *foldKind) question(k *desk) ask.Question {
 		ID: ask.ID(artwork.Name, f.id), Code: finding.FoldSides, Places: unsided(k, f.lines).Places, Answers: sideAnswers(f.hint == workshop.Valley, ""),
 		Text: fmt.Sprintf("Hold your drawing in front of you. Which way %s %s go?", folds, f.name),
 	}
-	if m := markOf(&f.lines[0]); strings.HasPrefix(f.name, "in ") {
+	q.Line = f.drawn
+	if m := markOf(&f.lines[0]); f.bare || f.drawn != "" {
 		q.Colour = m.colour.String()
 	}
-	if f.hint != "" {
+	switch {
+	case f.hint != "" && sideByName(markOf(&f.lines[0]).layer) == "":
+		q.Answers[0].Evidence += " Folds that go so are mostly drawn like these."
+	case f.hint != "":
 		q.Answers[0].Evidence += fmt.Sprintf(" The layer's name has %q in it.", f.hint)
 	}
 	return q

@@ -25,6 +25,11 @@ func TestFoldSides(t *testing.T) {
 	black := drawing.RGB(0, 0, 0)
 	box := cut(t, "M0 0h90v60h-90z")
 	on := func(layer, d string) drawing.Shape { return shape(t, d, layer, black) }
+	drawn := func(as ask.Line, layer, d string) drawing.Shape {
+		s := on(layer, d)
+		s.Dashed, s.DashDot = as != ask.Whole, as == ask.DashDot
+		return s
+	}
 	in := func(colour *drawing.Colour, d string) drawing.Shape { return shape(t, d, "FOLD", colour) }
 	ridge := workshop.Rule{Layer: "RIDGE", Means: workshop.MeansScore, Fold: workshop.Mountain}
 	groove := workshop.Rule{Layer: "GROOVE", Means: workshop.MeansScore, Fold: workshop.Valley}
@@ -55,6 +60,11 @@ func TestFoldSides(t *testing.T) {
 		{name: "all at once", req: folding(t, anyFold), shapes: []drawing.Shape{on("Mountain folds", "M10 10v40"), on("Valley folds", "M20 10v40")}, replies: ask.Replies{"artwork/folds": {Answer: "mountain"}}},
 		{name: "the name of all says valley", req: folding(t, anyFold), shapes: []drawing.Shape{on("valley fold", "M10 10v40")}, asks: "artwork/fold:valley fold"},
 		{name: "the name of all says mountain", req: folding(t, anyFold), shapes: []drawing.Shape{on("mountain fold", "M10 10v40")}},
+		{name: "all dashed", req: folding(t, anyFold), shapes: []drawing.Shape{drawn(ask.Dashed, "FOLD", "M10 10v40"), drawn(ask.Dashed, "FOLD", "M20 10v40")}},
+		{name: "by dashes alone", req: folding(t, anyFold), shapes: []drawing.Shape{drawn(ask.Dashed, "FOLD", "M10 10v40"), drawn(ask.DashDot, "FOLD", "M20 10v40")}, asks: "artwork/folds", parts: 2},
+		{name: "by dashes, as mostly drawn", req: folding(t, anyFold), shapes: []drawing.Shape{drawn(ask.Dashed, "FOLD", "M10 10v40"), drawn(ask.DashDot, "FOLD", "M20 10v40")}, replies: ask.Replies{"artwork/folds": {Answer: ask.Suggested}}, over: 1, advice: "turned over"},
+		{name: "whole and dashed", req: folding(t, anyFold), shapes: []drawing.Shape{drawn(ask.Dashed, "FOLD", "M10 10v40"), drawn(ask.Whole, "FOLD", "M20 10v40")}, asks: "artwork/folds", parts: 2},
+		{name: "dashes of a side by rule", req: folding(t, groove), shapes: []drawing.Shape{drawn(ask.Dashed, "GROOVE", "M10 10v40"), drawn(ask.DashDot, "GROOVE", "M20 10v40")}, over: 2, advice: "cut from its back"},
 		{name: "two colours of a layer", req: folding(t, groove, anyFold), shapes: []drawing.Shape{on("GROOVE", "M10 10v40"), in(red, "M20 10v40"), in(blue, "M30 10v40")}, asks: "artwork/folds", parts: 2, over: 1, advice: "mirrored"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -92,5 +102,26 @@ func TestFoldQuestion(t *testing.T) {
 	}
 	if v := q.Parts[1]; v.Text != "Hold your drawing in front of you. Which way does the fold on layer Valley folds go?" || v.Answers[0].ID != "valley" {
 		t.Errorf("part %+v", v)
+	}
+}
+
+// Folds that dashes alone tell apart are one question, whose parts say how each is drawn,
+// for a picture; what is mostly drawn so comes first.
+func TestFoldsByDashes(t *testing.T) {
+	dash, dot := shape(t, "M10 10v40", "FOLD", teal), shape(t, "M20 10v40", "FOLD", teal)
+	dash.Dashed, dot.Dashed, dot.DashDot = true, true, true
+	req := folding(t, workshop.Rule{Layer: "*fold*", Means: workshop.MeansScore})
+	q := question(resolve(t, req, dash, dot, cut(t, "M0 0h90v60h-90z")), "artwork/folds")
+	if q == nil || len(q.Parts) != 2 || q.Answers[0].ID != ask.Suggested || !strings.Contains(q.Answers[0].Label, "As diagrams of folds are mostly drawn: ") {
+		t.Fatalf("asks %+v", q)
+	}
+	for i, want := range []struct {
+		line  ask.Line
+		first string
+		text  string
+	}{{ask.DashDot, "mountain", "drawn in dash and dot on layer FOLD"}, {ask.Dashed, "valley", "drawn in dashes on layer FOLD"}} {
+		if p := q.Parts[i]; p.Line != want.line || p.Answers[0].ID != want.first || !strings.Contains(p.Text, want.text) || p.Colour != teal.String() {
+			t.Errorf("part %d: %+v", i, p)
+		}
 	}
 }

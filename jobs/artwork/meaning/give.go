@@ -20,11 +20,13 @@ import (
 // operations the material does not allow.
 func (k *desk) give(lines []line, allowed []workshop.Meaning) {
 	s := k.sort(lines)
+	takeLegends(k, s.unknown)
 	k.askMeanings(&s, offered{allowed, k.req.Stock.Liner})
 	notes := slices.Concat(s.known[workshop.MeansNothing], s.known[workshop.MeansFrame])
 	putAside(k, notes, false)
 	if k.req.Only == nil {
-		k.list(finding.LeftOut, foreign(k, notes), nil)
+		_, foreign := legends(k, notes)
+		k.list(finding.LeftOut, foreign, nil)
 	}
 	k.list(finding.UnpaintedGeometry, s.unpainted, finding.Values{"names": finding.Text(kinds(k.budget, s.unpainted))})
 	k.list(finding.FillOutline, s.filled, nil)

@@ -12,6 +12,7 @@ import (
 // says the same.
 type Layer struct {
 	Means  workshop.Meaning
+	Fold   workshop.Side // of folds that the convention tells apart; empty: any fold
 	Name   string
 	Colour drawing.Colour
 }
@@ -29,21 +30,36 @@ func Layers(c *workshop.Convention, f workshop.Family) []Layer {
 		if made && !slices.Contains(operations(f), m) {
 			continue
 		}
-		if l, ok := layerFor(c, m, taken); ok {
-			taken[strings.ToLower(l.Name)] = true
-			out = append(out, l)
+		for _, side := range sidesOf(c, m) {
+			if l, ok := layerFor(c, m, side, taken); ok {
+				taken[strings.ToLower(l.Name)] = true
+				out = append(out, l)
+			}
 		}
 	}
 	return out
 }
 
-// layerFor finds the first name and colour that a convention reads as a meaning.
-func layerFor(c *workshop.Convention, m workshop.Meaning, taken map[string]bool) (Layer, bool) {
-	names, colours := marksOf(c, m)
+// sidesOf lists which sides of folds a layer is looked for: any, and those that rules
+// name.
+func sidesOf(c *workshop.Convention, m workshop.Meaning) []workshop.Side {
+	sides := []workshop.Side{""}
+	for _, side := range []workshop.Side{workshop.Mountain, workshop.Valley} {
+		if slices.ContainsFunc(c.Rules, func(r workshop.Rule) bool { return r.Means == m && r.Fold == side }) {
+			sides = append(sides, side)
+		}
+	}
+	return sides
+}
+
+// layerFor finds the first name and colour that a convention reads as a meaning, and of
+// folds as going to a side.
+func layerFor(c *workshop.Convention, m workshop.Meaning, side workshop.Side, taken map[string]bool) (Layer, bool) {
+	names, colours := marksOf(c, m, side)
 	for _, name := range names {
 		for _, colour := range colours {
-			if !taken[strings.ToLower(name)] && read(c, mark{layer: name, colour: colour}).means == m {
-				return Layer{Means: m, Name: name, Colour: colour}, true
+			if r := read(c, mark{layer: name, colour: colour}); !taken[strings.ToLower(name)] && r.means == m && r.fold == side {
+				return Layer{Means: m, Fold: side, Name: name, Colour: colour}, true
 			}
 		}
 	}
@@ -52,9 +68,9 @@ func layerFor(c *workshop.Convention, m workshop.Meaning, taken map[string]bool)
 
 // marksOf lists the names and colours that may have a meaning by a convention, those
 // of its rules first.
-func marksOf(c *workshop.Convention, m workshop.Meaning) (names []string, colours []drawing.Colour) {
+func marksOf(c *workshop.Convention, m workshop.Meaning, side workshop.Side) (names []string, colours []drawing.Colour) {
 	for _, r := range c.Rules {
-		if r.Means != m || r.WidthMM > 0 {
+		if r.Means != m || r.Fold != side || r.WidthMM > 0 {
 			continue
 		}
 		if r.Colour != nil {
@@ -64,7 +80,7 @@ func marksOf(c *workshop.Convention, m workshop.Meaning) (names []string, colour
 			names = append(names, name)
 		}
 	}
-	return append(names, usualName(m)), append(colours, usualColour(m), drawing.Colour{})
+	return append(names, usualName(m, side)), append(colours, usualColour(m, side), drawing.Colour{})
 }
 
 // literal returns a name that most patterns of layers match: their wildcards stand
@@ -74,7 +90,10 @@ func literal(pattern string) string {
 }
 
 // usualName is what a layer is called that the convention knows by colour alone.
-func usualName(m workshop.Meaning) string {
+func usualName(m workshop.Meaning, side workshop.Side) string {
+	if side != "" {
+		return strings.ToUpper(string(side))
+	}
 	switch m {
 	case workshop.MeansNothing:
 		return "NOTES"
@@ -88,7 +107,13 @@ func usualName(m workshop.Meaning) string {
 
 // usualColour is that of a layer for which the convention names no colour, chosen so
 // that they differ on a screen and in grey.
-func usualColour(m workshop.Meaning) drawing.Colour {
+func usualColour(m workshop.Meaning, side workshop.Side) drawing.Colour {
+	switch side {
+	case workshop.Mountain:
+		return drawing.Colour{R: 0xb0, G: 0x3a, B: 0x2e}
+	case workshop.Valley:
+		return drawing.Colour{R: 0x2a, G: 0x4f, B: 0xb0}
+	}
 	switch m {
 	case workshop.MeansFrame:
 		return drawing.Colour{R: 0x90, G: 0x90, B: 0x90}

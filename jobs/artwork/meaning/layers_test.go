@@ -22,6 +22,8 @@ func TestLayersOfAConvention(t *testing.T) {
 		want   string
 	}{
 		{"names", workshop.Neutral().Conventions[0].Rules, workshop.LightCard, "frame PAGE, cut CUT, score FOLD, perforate PERFORATE, pen PEN, nothing NOTES"},
+		{"sides of folds", workshop.Neutral().Conventions[1].Rules, workshop.LightCard, "frame PAGE, cut CUT, score FOLD, score up MOUNTAIN, score in VALLEY, perforate PERFORATE, pen PEN, nothing NOTES"},
+		{"sides by colour", []workshop.Rule{{Layer: "CUT", Means: workshop.MeansCut}, {Colour: red, Means: workshop.MeansScore, Fold: workshop.Mountain}, {Colour: blue, Means: workshop.MeansScore, Fold: workshop.Valley}}, workshop.Paper, "cut CUT, score up MOUNTAIN #ff0000, score in VALLEY #0000ff"},
 		{"on film", workshop.Neutral().Conventions[0].Rules, workshop.CastFilm, "frame PAGE, cut CUT, nothing NOTES"},
 		{"patterns", []workshop.Rule{{Layer: "cut*", Means: workshop.MeansCut}, {Layer: "fold?", Means: workshop.MeansScore}}, workshop.Paper, "cut cut, score foldx"},
 		{"colours", []workshop.Rule{{Colour: red, Means: workshop.MeansCut}, {Colour: blue, Means: workshop.MeansScore}}, workshop.Paper, "cut CUT #ff0000, score FOLD #0000ff"},
@@ -31,7 +33,7 @@ func TestLayersOfAConvention(t *testing.T) {
 	} {
 		var got []string
 		for _, l := range meaning.Layers(&workshop.Convention{Rules: tt.rules}, tt.family) {
-			one := fmt.Sprintf("%s %s", l.Means, l.Name)
+			one := fmt.Sprintf("%s%s %s", l.Means, map[workshop.Side]string{workshop.Mountain: " up", workshop.Valley: " in"}[l.Fold], l.Name)
 			if l.Colour == *red || l.Colour == *blue {
 				one += " " + l.Colour.String()
 			}

@@ -67,7 +67,7 @@ func own(stated bool, r *Rect) Verdict {
 	// Without a closed shape in it a rectangle may be the only edge there is.
 	piece := (r.LooksCut || !r.Closed) && !r.OnFrameLayer && !r.Ground && r.CutAsRead
 	switch {
-	case !r.FitsStock:
+	case !r.FitsStock && !r.Said: // what the unit and the layer say alike is meant, also where it takes panels
 		return ask(finding.SizeOffStock, Readings)
 	case !piece:
 		return Verdict{Size: ByFrame, Role: Frame}

@@ -27,6 +27,7 @@ type Rect struct {
 	CutAsRead bool // as large as the file reads, it could be cut: smaller than the stock
 	CutAsFit  bool // likewise as large as its best reading
 	FitsStock bool // the work is plausible and fits the stock by the best reading
+	Said      bool // its own layer has the size in its name that it has as the file reads
 	Metric    bool // Other: mm, cm, m or inches are mixed up, as numbers are typed
 	Ruled     bool // as the file reads it, it has round measures
 	Pointed   bool // Shape: more than the shape speaks for the best reading

@@ -33,15 +33,18 @@ const exactMM = 0.04
 // frame returns the frame that was drawn, or a new one where there is none or where
 // nobody could tell its size without being told.
 func (m *maker) frame(strokes []artwork.Stroke) frame {
-	if f, ok := m.drawn(strokes); ok {
-		return f
-	}
 	work := geometry.EmptyBox()
 	for i := range strokes {
 		work = work.Union(strokes[i].Path.BoundsIn(m.b))
 	}
 	if work.Empty() {
 		work = geometry.Box{}
+	}
+	if f, ok := m.drawn(strokes); ok {
+		s := &m.q.Stock
+		off := !holds(s.WidthMM, s.LengthMM, work) && !holds(s.LengthMM, s.WidthMM, work)
+		f.sized = f.sized || off && !m.unlayered && whole(f.width) && whole(f.length) // the name of a paper alone would be asked about
+		return f
 	}
 	f := m.fresh(work)
 	if f.sized = !m.named(&f); f.sized && m.unlayered {

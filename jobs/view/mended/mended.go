@@ -72,7 +72,9 @@ type key struct {
 // will draw on them.
 func (m *maker) begin() {
 	for _, l := range meaning.Layers(&m.q.Convention, m.q.Stock.Family) {
-		m.of[l.Means] = m.layer(key{l.Name, l.Colour})
+		if at := m.layer(key{l.Name, l.Colour}); l.Fold == "" { // no fold is given a side
+			m.of[l.Means] = at
+		}
 	}
 	if _, ok := m.of[workshop.MeansFrame]; !ok {
 		m.unlayered = true

@@ -28,7 +28,7 @@ func New(s *workshop.Stock, c *workshop.Convention, width, length float64) (*lay
 	has := map[workshop.Meaning]bool{}
 	var told []legend.Layer
 	for _, l := range layers {
-		told = append(told, legend.Layer{Name: l.Name, Means: l.Means})
+		told = append(told, legend.Layer{Name: l.Name, Means: l.Means, Fold: l.Fold})
 		has[l.Means] = true
 		f.Layers = append(f.Layers, layered.Layer{Name: l.Name, Colour: l.Colour})
 	}
