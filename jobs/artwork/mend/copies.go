@@ -24,8 +24,8 @@ func withoutCopies(e *Effort, strokes []artwork.Stroke, lim Limits) (left []artw
 			copied[order[k]] = true
 			n++
 			gone.count++
-			gone.savedMM += long
-			gone.takenMM += long
+			gone.saved.add(long)
+			gone.taken.add(long)
 			gone.places = append(gone.places, placeOf(s, s.Path.BoundsIn(e.steps())))
 		}
 	}

@@ -13,10 +13,10 @@ import (
 
 // removal is what duplicates took out.
 type removal struct {
-	count   int // lines that were removed or shortened
-	savedMM float64
-	takenMM float64 // what took over, counted as often as it is drawn
-	places  []finding.Place
+	count  int // lines that were removed or shortened
+	saved  total
+	taken  total // what took over, counted as often as it is drawn
+	places []finding.Place
 }
 
 // sweep is the state of taking out duplicates: all pieces of all strokes, and
@@ -51,8 +51,8 @@ func duplicates(e *Effort, strokes []artwork.Stroke, o Options) ([]artwork.Strok
 	w.yields = func(s, o artwork.Operation) bool { return s == o }
 	less, gone := w.run(order)
 	gone.count += copies.count
-	gone.savedMM += copies.savedMM
-	gone.takenMM += copies.takenMM
+	gone.saved += copies.saved
+	gone.taken += copies.taken
 	gone.places = sortedPlaces(e.steps(), append(gone.places, copies.places...))
 	return less, gone
 }
@@ -206,12 +206,12 @@ func (r *removal) note(b *budget.Budget, s *artwork.Stroke, gone [][]cover) {
 		at, long := 0.0, p.seg.LengthIn(b, p.from)
 		b.Spend(8 * len(gone[i]))
 		for _, c := range gone[i] {
-			r.takenMM += (c.hi - c.lo) * long
+			r.taken.add((c.hi - c.lo) * long)
 			if c.hi <= at {
 				continue
 			}
 			cut := p.part(max(at, c.lo), c.hi)
-			r.savedMM += cut.length()
+			r.saved.add(cut.length())
 			box = box.Union(geometry.Path{Start: cut.from, Segments: []geometry.Segment{cut.seg}}.Bounds())
 			at = c.hi
 		}

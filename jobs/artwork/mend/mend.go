@@ -56,7 +56,7 @@ func Lines(e *Effort, strokes []artwork.Stroke, o Options) Result {
 	}
 	r := Result{Strokes: append(strokes, points...), Findings: t.findings(o.Limits)}
 	if t.on(MendDuplicates) {
-		r.SavedMM = t.doubleMM
+		r.SavedMM = t.double.mm()
 	}
 	return r
 }
@@ -67,7 +67,8 @@ type tally struct {
 	off                      []string
 	strays, twice, runs      int
 	gaps, tinies             int
-	doubleMM, widest         float64
+	double                   total // length that would have been cut twice
+	widest                   float64
 	strayAt, twiceAt, gapsAt []finding.Place
 	runsAt, tiniesAt, arcsAt []finding.Place
 	arcCount                 int
@@ -92,7 +93,7 @@ func (t *tally) slivers(strokes []artwork.Stroke) []artwork.Stroke {
 func (t *tally) drawnTwice(gone removal) {
 	t.twice += gone.count
 	t.twiceAt = append(t.twiceAt, gone.places...)
-	t.doubleMM += gone.savedMM
+	t.double += gone.saved
 }
 
 // arcs draws chords of curves as arcs, once nothing else changes.
@@ -197,7 +198,7 @@ func (t *tally) findings(lim Limits) []finding.Finding {
 	}
 	add(finding.StrayPoints, MendStray, t.strays, t.strayAt, nil, "{count} {count:point|points} without length {count:is|are} left out.")
 	add(finding.DuplicateLines, MendDuplicates, t.twice, t.twiceAt,
-		finding.Values{"double_mm": finding.Num(t.doubleMM), "within_mm": finding.Num(lim.OverlapMM)}, "{double_mm} mm are cut once and not twice.")
+		finding.Values{"double_mm": finding.Num(t.double.mm()), "within_mm": finding.Num(lim.OverlapMM)}, "{double_mm} mm are cut once and not twice.")
 	add(finding.LooseSegments, MendJoins, t.runs, t.runsAt, nil, "{count} {count:pair|pairs} of ends that meet {count:is|are} joined, so the knife does not lift there.")
 	add(finding.NearGap, MendGaps, t.gaps, t.gapsAt,
 		finding.Values{"widest_mm": finding.Num(t.widest), "join_mm": finding.Num(lim.JoinMM)}, "{count} {count:gap|gaps} of at most {widest_mm} mm {count:is|are} closed.")

@@ -31,9 +31,9 @@ func Yield(effort *Effort, strokes []artwork.Stroke, lim Limits, gives, keeps fu
 		return last(keeps(strokes[a].Operation), keeps(strokes[b].Operation))
 	})
 	left, gone := w.run(order)
-	sharing := Sharing{Count: gone.count, MM: gone.savedMM, Places: sortedPlaces(effort.steps(), gone.places)}
-	if gone.savedMM > 0 {
-		sharing.Times = gone.takenMM / gone.savedMM
+	sharing := Sharing{Count: gone.count, MM: gone.saved.mm(), Places: sortedPlaces(effort.steps(), gone.places)}
+	if gone.saved > 0 {
+		sharing.Times = float64(gone.taken / gone.saved)
 	}
 	return left, sharing
 }

@@ -26,7 +26,7 @@ func slivers(b *budget.Budget, strokes []artwork.Stroke) ([]artwork.Stroke, remo
 		b.Spend(1 + len(s.Path.Segments))
 		if side, ok := sideOfSliver(b, s.Path); ok {
 			gone.count++
-			gone.savedMM += max(0, s.Path.LengthIn(b)-side.LengthIn(b))
+			gone.saved.add(max(0, s.Path.LengthIn(b)-side.LengthIn(b)))
 			gone.places = append(gone.places, placeOf(&s, s.Path.Bounds()))
 			s.Path, s.Fill, s.Slit = side, "", true
 		}
