@@ -2,6 +2,7 @@ package api
 
 import (
 	"fmt"
+	"maps"
 	"strings"
 	"testing"
 
@@ -60,6 +61,17 @@ func renamed(at, from, to string) edit {
 		for _, m := range holding(value, at) {
 			m[to] = m[from]
 			delete(m, from)
+		}
+	}
+}
+
+// flat shows what a part of an object holds, as if the object itself held it.
+func flat(at, name, part string) edit {
+	return func(_ *testing.T, value map[string]any) {
+		for _, m := range holding(value, at) {
+			outer := m[name].(map[string]any)
+			maps.Copy(outer, outer[part].(map[string]any))
+			delete(outer, part)
 		}
 	}
 }

@@ -24,11 +24,11 @@ const durationsChanged = "plan.durations_changed"
 // durations are others than before, what becomes of its acceptance, and how a class set
 // gets on.
 func Events() []string {
-	all := []string{"plan.ready", "plan.asking", "plan.refused", "plan.failed", "plan.cancelled", durationsChanged, classLaid, classComplete, classClosed}
+	all := []string{"plan.ready", "plan.asking", "plan.refused", "plan.failed", "plan.cancelled", durationsChanged}
 	for _, e := range ledger.Events() {
 		all = append(all, string(e))
 	}
-	return all
+	return append(all, classLaid, classComplete, classClosed)
 }
 
 // event is the payload of a webhook, in the form that Standard Webhooks advises.
