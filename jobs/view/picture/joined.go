@@ -15,7 +15,7 @@ func Joined(ctx context.Context, a *artwork.Artwork, m *weeding.Map) (*figure.Pi
 	return finished(ctx, func(b *budget.Budget) *page {
 		p := weedingPage(b, m)
 		p.Heading("Overlapping shapes are joined: as drawn and as it is cut")
-		bothWays(p, a.Bounds, pathsOf(a.Strokes), pathsOf(drawnOf(m.Strokes)), "")
+		bothWays(p, a.Bounds, pathsOf(drawnOf(a.Strokes)), pathsOf(drawnOf(m.Strokes)), "")
 		keyOfMends(p)
 		return p
 	})
@@ -24,10 +24,10 @@ func Joined(ctx context.Context, a *artwork.Artwork, m *weeding.Map) (*figure.Pi
 // IsJoined reports whether less is cut than was drawn, and no bridge is why.
 func IsJoined(a *artwork.Artwork, m *weeding.Map) bool {
 	const least = 0.5 // mm of line that is gone
-	return len(m.Bridges) == 0 && m.Panel == "" && cutMM(a.Strokes)-cutMM(drawnOf(m.Strokes)) > least
+	return len(m.Bridges) == 0 && m.Panel == "" && cutMM(drawnOf(a.Strokes))-cutMM(drawnOf(m.Strokes)) > least
 }
 
-// drawnOf returns the strokes that the plan did not add.
+// drawnOf returns the strokes that were drawn, and not added as register marks are.
 func drawnOf(strokes []artwork.Stroke) []artwork.Stroke {
 	var drawn []artwork.Stroke
 	for i := range strokes {
