@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math/rand/v2"
 	"time"
 
 	"knifedesk/db"
@@ -89,9 +90,11 @@ func newRiver(q *Queue) (*river.Client[pgx.Tx], error) {
 		Logger: q.log,
 		// The client tells of new jobs at most once a cooldown, so that of two
 		// in quick succession the second may be found by polling only. Polling is
-		// most of what a service that rests costs.
+		// most of what a service that rests costs. Each process has an interval of
+		// its own: of two in step one would come first for ever, and an older one
+		// takes again and again what it has to leave to a newer one.
 		FetchCooldown:     time.Millisecond,
-		FetchPollInterval: 250 * time.Millisecond,
+		FetchPollInterval: 200*time.Millisecond + rand.N(100*time.Millisecond),
 		// The lease brings jobs of dead workers back; this is the second net.
 		RescueStuckJobsAfter: 24 * time.Hour,
 		SoftStopTimeout:      q.cfg.SoftStop,

@@ -24,6 +24,9 @@ const (
 	// often is after how long a span hands in what it has computed, so that a
 	// crash repeats little and whoever waits sees how it goes on.
 	often = 150 * time.Millisecond
+	// leave is for how long a job of a newer program is left alone; half of the
+	// workers may be older ones, and each of them that takes it delays it by so much.
+	leave = 500 * time.Millisecond
 )
 
 // span is the work of one job while it runs.
@@ -62,7 +65,7 @@ func (q crew) work(ctx context.Context, a attempt) error {
 	log := q.log.With("job", a.job, "attempt", a.number, "plan", a.Plan).With(trace.Parent(a.Trace).Attrs()...)
 	if a.List > q.list {
 		log.Warn("job left for a newer worker", "list", a.List)
-		return river.JobSnooze(2 * time.Second)
+		return river.JobSnooze(leave)
 	}
 	work, err := q.claim(ctx, a, log)
 	if err != nil {
