@@ -11,15 +11,15 @@ import (
 
 // The amounts above which lines are not worked out. Cut lines that cross make
 // about as many cells as they have crossings, each of which somebody weeds or
-// picks up: 100,000 are beyond any bench, and take about three seconds and
-// 350 MB to map (measured). A million chords are as many segments as the reader
+// picks up: 200,000 are beyond any bench, and take at most ten seconds and
+// 700 MB to map (measured). A million chords are as many segments as the reader
 // that lets most of them through does, that of DXF.
 //
 // The edge of a wide line is found by sweeping each chord sideways: two million
 // pairs that then overlap take about four seconds (measured).
 const (
 	mostChords    = 1_000_000
-	mostCrossings = 100_000
+	mostCrossings = 200_000
 	mostSwept     = 2_000_000
 )
 
