@@ -38,7 +38,7 @@ type Cost func(p, q geometry.Point) float64
 
 const (
 	kicksEach = 24        // kicks for each stop, at most
-	workAny   = 1_000_000 // steps of all kicks, at most: about 50 ms
+	workAny   = 250_000   // steps of all kicks, at most: about 12 ms
 	workEach  = 100       // and for each stop
 	workMost  = 3_000_000 // in all
 )
