@@ -31,11 +31,13 @@ func TestCircleCostsTheSame(t *testing.T) {
 		way := passes.AxesOf(request.Machine).Travel()
 		return cut.MotionS - way(geometry.Point{}, cut.LeadIn.From) - way(cut.LeadIn.To, cut.Runs[0].At), e.CutterMin.Likely, r.find(finding.SlowCurves) != nil
 	}
+	// Two arcs have two vertices to begin at and chords have many, of which one is met by
+	// a blade that stands right: that saves a quarter turn of 0.25 mm at 20 mm/s.
+	const turnS = math.Pi / 2 * 0.25 / 20
 	arcS, arcMin, _ := motion("M30 20A10 10 0 0 1 10 20A10 10 0 0 1 30 20Z")
 	for name, data := range map[string]string{"cubics": cubics, "100 chords": chords(100), "101 chords": chords(101), "400 chords": chords(400)} {
 		s, min, slow := motion(data)
-		// Where it begins the blade may turn a little more or less.
-		if math.Abs(s/arcS-1) > 0.03 || math.Abs(min-arcMin) > 0.01 || slow {
+		if math.Abs(s-arcS) > 0.01*arcS+turnS || math.Abs(min-arcMin) > 0.01 || slow {
 			t.Errorf("%s: %.3f s and %.3f min, as arcs %.3f s and %.3f min; said to be slow: %v", name, s, min, arcS, arcMin, slow)
 		}
 	}
