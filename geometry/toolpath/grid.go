@@ -13,9 +13,9 @@ import (
 // step, since it sums up what the axis is off. Each point is therefore chosen so
 // that the tip, pulled along those chosen before, comes nearest to its place.
 type Grid struct {
-	StepMM  float64
-	ChordMM float64 // how far the chords of a curve may stray
-	Arcs    bool    // arcs stay arcs, where the format has them
+	Step    geometry.Point // between points across and along, in mm
+	ChordMM float64        // how far the chords of a curve may stray
+	Arcs    bool           // arcs stay arcs, where the format has them
 	blade   knife.Pulled
 	known   bool // how the blade stands
 }
@@ -93,15 +93,15 @@ func (g *Grid) off(p knife.Pulled, axis, tip geometry.Point) float64 {
 }
 
 func (g *Grid) nearest(p geometry.Point) geometry.Point {
-	return geometry.Pt(math.Round(p.X/g.StepMM)*g.StepMM, math.Round(p.Y/g.StepMM)*g.StepMM)
+	return geometry.Pt(math.Round(p.X/g.Step.X)*g.Step.X, math.Round(p.Y/g.Step.Y)*g.Step.Y)
 }
 
 // around calls do with the nine points of the grid about p.
 func (g *Grid) around(p geometry.Point, do func(geometry.Point)) {
-	x, y := math.Round(p.X/g.StepMM), math.Round(p.Y/g.StepMM)
+	x, y := math.Round(p.X/g.Step.X), math.Round(p.Y/g.Step.Y)
 	for dx := -1.0; dx <= 1; dx++ {
 		for dy := -1.0; dy <= 1; dy++ {
-			do(geometry.Pt((x+dx)*g.StepMM, (y+dy)*g.StepMM))
+			do(geometry.Pt((x+dx)*g.Step.X, (y+dy)*g.Step.Y))
 		}
 	}
 }

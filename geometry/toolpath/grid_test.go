@@ -31,7 +31,7 @@ func TestGridKeepsTheTip(t *testing.T) {
 	const step, offset = 0.025, 0.5
 	rule := toolpath.Rule{Blade: knife.Blade{OffsetMM: offset}, Rounds: 1}
 	drawn := lines(t, "M0 0L13.01 1.02 20.03 8.04 8.05 12.06Z", "M30 0A7.7 7.7 0 0 1 41.01 9.02A3 3 0 1 0 44.03 9.04", "M50 0C53 9 61 -4 64.05 3.06", "M-9.99 -3.33H-0.02")
-	grid := toolpath.Grid{StepMM: step, ChordMM: 0.005}
+	grid := toolpath.Grid{Step: geometry.Pt(step, step), ChordMM: 0.005}
 	var p pursued
 	var pts []geometry.Point
 	n := 0
@@ -78,7 +78,7 @@ func TestGridKeepsTheTip(t *testing.T) {
 // without a blade, and with a new one in the holder it is the nearest.
 func TestGridLetsTheToolDown(t *testing.T) {
 	turned := func() *toolpath.Grid {
-		g := &toolpath.Grid{StepMM: 1, ChordMM: 0.1}
+		g := &toolpath.Grid{Step: geometry.Pt(1, 1), ChordMM: 0.1}
 		g.Lower(&toolpath.Move{Line: -1, From: geometry.Pt(0, -5)}, 0.9)
 		g.Down(&budget.Budget{}, nil, &toolpath.Move{Kind: toolpath.Lead, Line: -1, From: geometry.Pt(0, -5), Axis: geometry.LineTo(geometry.Pt(0, -2))})
 		return g

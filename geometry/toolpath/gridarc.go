@@ -31,7 +31,7 @@ func (g *Grid) Run(b *budget.Budget, segs []geometry.Segment, m *Move) []geometr
 func (g *Grid) arc(b *budget.Budget, m *Move) (geometry.Segment, bool) {
 	centre, _, start, sweep := geometry.ArcCircle(m.From, m.Axis)
 	var best geometry.Segment
-	least := g.StepMM * g.StepMM / 2
+	least := g.Step.X * g.Step.Y / 2
 	g.around(centre, func(c geometry.Point) {
 		b.Spend(4 * arcLooks)
 		from, to := g.blade.Axis.Sub(c), m.Axis.End.Sub(c)

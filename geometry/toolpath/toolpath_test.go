@@ -196,7 +196,7 @@ func TestMovesStop(t *testing.T) {
 			strays(b, pass(rule, paths), 0.5)
 		},
 		"grid": func(b *budget.Budget) {
-			grid := toolpath.Grid{StepMM: 0.025, ChordMM: 0.005}
+			grid := toolpath.Grid{Step: geometry.Pt(0.025, 0.025), ChordMM: 0.005}
 			for m := range toolpath.Moves(b, []toolpath.Pass{pass(rule, paths)}) {
 				if m.Kind.Down() {
 					grid.Down(b, nil, &m)

@@ -40,13 +40,13 @@ func shapeOf(b *budget.Budget, load layout.Load) string {
 // fault of the program.
 func orderLoad(b *budget.Budget, load layout.Load, strokes []artwork.Stroke, steps []step, inHolder tool, req Request) (Load, error) {
 	out := Load{Number: load.Number}
-	clock, sent := newTiming(b, req.Machine), stretchOf(req).on(req.Machine.Axes, &load)
+	clock := newTiming(b, req.Machine)
 	for _, st := range steps {
 		noMark := false
 		if st.marked(req) {
 			mark := st.mark(b, load, req, len(out.Passes)+1, st.tool != inHolder)
 			if noMark = mark == nil; !noMark {
-				clock.take(len(out.Passes), mark, func(int) geometry.Path { return mark.Mark.Box.Path().Transform(sent) })
+				clock.take(len(out.Passes), mark, func(int) geometry.Path { return mark.Mark.Box.Path() })
 				out.Passes, inHolder = append(out.Passes, *mark), st.tool
 			}
 		}
@@ -62,7 +62,7 @@ func orderLoad(b *budget.Budget, load layout.Load, strokes []artwork.Stroke, ste
 		}
 		clock.take(len(out.Passes), &pass, func(k int) geometry.Path {
 			run := pass.Runs[k]
-			return run.line(strokes[run.Stroke].Path).Transform(load.Placements[run.Copy].Transform.Then(sent))
+			return run.line(strokes[run.Stroke].Path).Transform(load.Placements[run.Copy].Transform)
 		})
 		out.Passes = append(out.Passes, pass)
 	}

@@ -3,7 +3,6 @@ package passes
 import (
 	"knifedesk/geometry"
 	"knifedesk/jobs/finding"
-	"knifedesk/jobs/layout"
 	"knifedesk/jobs/trial"
 	"knifedesk/jobs/workshop"
 )
@@ -26,16 +25,16 @@ func stretchOf(req Request) *Stretch {
 	return &Stretch{Across: trial.MarkMM / m.AcrossMM, Along: trial.MarkMM / m.AlongMM}
 }
 
-// on returns the map from where lines come out on a load to where the machine is sent,
-// about the corner that is its origin.
-func (s *Stretch) on(a workshop.Axes, load *layout.Load) geometry.Affine {
-	if s == nil {
+// Sent returns the map from where the axis of the machine comes to, in its own
+// coordinates, to where a file sends it. It is applied to moves and not to lines: a blade
+// trails by its offset in the material, however the machine counts.
+func (p *Plan) Sent() geometry.Affine {
+	if p.Stretch == nil {
 		return geometry.Identity
 	}
-	onto, _ := a.Onto(load.WidthMM, load.LengthMM)
-	back, _ := onto.Inverse() // a turn, which has one
-	o := back.Apply(geometry.Point{})
-	return geometry.Translate(-o.X, -o.Y).Then(geometry.Scale(s.Across, s.Along)).Then(geometry.Translate(o.X, o.Y))
+	turn, _ := p.Axes.Onto(0, 0)
+	back, _ := turn.Inverse() // a turn has one
+	return back.Then(geometry.Scale(p.Stretch.Across, p.Stretch.Along)).Then(turn)
 }
 
 // tellLengths says where marks did not come out at their length, and who makes up for

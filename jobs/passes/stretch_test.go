@@ -19,7 +19,7 @@ func sent(t *testing.T, j job, p *passes.Plan) geometry.Box {
 	box := geometry.EmptyBox()
 	for m := range p.Moves(nil, passes.Excerpt{InFile: true, Onto: onto}, j.strokes, j.layout) {
 		if m.Kind.Down() && m.Line >= 0 {
-			box = box.Union(geometry.Path{Start: m.From, Segments: []geometry.Segment{m.Axis}}.Bounds())
+			box = box.Union(geometry.Path{Start: m.From, Segments: []geometry.Segment{m.Axis}}.Transform(p.Sent()).Bounds())
 		}
 	}
 	return box

@@ -19,9 +19,9 @@ type Excerpt struct {
 	Onto   geometry.Affine // from load coordinates to those of the moves
 }
 
-// Moves lists the moves of a load in their order.
+// Moves lists the moves of a load in their order, as the machine comes to make them: what
+// files are longer for one that cuts too short is not in them.
 func (p *Plan) Moves(b *budget.Budget, e Excerpt, strokes []artwork.Stroke, laid *layout.Layout) iter.Seq[toolpath.Move] {
-	e.Onto = p.Stretch.on(p.Axes, &laid.Loads[e.Load]).Then(e.Onto)
 	at := map[int]geometry.Affine{}
 	strokes = laid.StrokesOf(&laid.Loads[e.Load], strokes)
 	for _, placed := range laid.Loads[e.Load].Placements {

@@ -64,9 +64,8 @@ func (v *Results) WriteLoad(ctx context.Context, w io.Writer, load, pass int, fo
 func (v *Results) writeLoad(b *budget.Budget, w io.Writer, load, pass int, format Format) error {
 	all := chosenPasses(v.Passes.Loads[load-1].Passes, pass)
 	onto, sheet := v.Passes.Axes.Onto(v.Layout.Loads[load-1].WidthMM, v.Layout.Loads[load-1].LengthMM)
-	if format == SVG { // whose page begins at its corner
-		onto = onto.Then(geometry.Translate(-sheet.Min.X, -sheet.Min.Y))
-	}
+	sent := v.Passes.Sent()
+	arcs := v.Passes.Arcs && sent.Similar()
 	chosen := make([]layer, len(all))
 	for i := range all {
 		chosen[i].pass = &all[i]
@@ -75,25 +74,25 @@ func (v *Results) writeLoad(b *budget.Budget, w io.Writer, load, pass int, forma
 	title := fmt.Sprintf("Load %d, %s", load, Carried(all))
 	switch format {
 	case DXF:
-		lower(chosen, moves)
+		lower(chosen, sent, moves)
 		layers := make([]dxf.Layer, len(chosen))
 		for i, l := range chosen {
 			ink := passInk(l.pass.Operation)
 			layers[i] = dxf.Layer{Name: v.layerName(l.pass), Colour: &ink, Paths: l.paths}
 		}
 		return dxf.WriteSheet(w, dxf.Millimetres, dxf.Sheet{Box: sheet, Comment: title}, layers...)
-	case SVG:
-		lower(chosen, moves)
+	case SVG: // whose page begins at its corner
+		lower(chosen, sent.Then(geometry.Translate(-sheet.Min.X, -sheet.Min.Y)), moves)
 		doc := svg.Document{Title: title, Width: sheet.Width(), Height: sheet.Height()}
 		for _, l := range chosen {
 			doc.Layers = append(doc.Layers, svg.Layer{Name: v.layerName(l.pass), Colour: passInk(l.pass.Operation), Paths: l.paths})
 		}
 		return svg.Write(w, doc)
 	case Plt:
-		lowerOnUnits(b, chosen, v.Passes.Arcs, moves)
+		lowerOnUnits(b, chosen, sent, arcs, moves)
 		pens := make([]hpgl.Pen, len(chosen))
 		for i, l := range chosen {
-			pens[i] = hpgl.Pen{Number: l.pass.Number, SpeedMMS: l.pass.Setting.SpeedMMS, Force: l.pass.ForceSteps, Arcs: v.Passes.Arcs, Paths: l.paths}
+			pens[i] = hpgl.Pen{Number: l.pass.Number, SpeedMMS: l.pass.Setting.SpeedMMS, Force: l.pass.ForceSteps, Arcs: arcs, Paths: l.paths}
 		}
 		return hpgl.Write(w, hpgl.Page(sheet), pens)
 	}
@@ -106,6 +105,14 @@ type layer struct {
 	paths []geometry.Path
 }
 
+// add appends a line as the machine is sent along it.
+func (l *layer) add(line geometry.Path, sent geometry.Affine) {
+	if sent != geometry.Identity {
+		line = line.Transform(sent)
+	}
+	l.paths = append(l.paths, line)
+}
+
 // chosenPasses returns one pass, or all.
 func chosenPasses(all []passes.Pass, pass int) []passes.Pass {
 	if pass == AllPasses {
@@ -115,8 +122,8 @@ func chosenPasses(all []passes.Pass, pass int) []passes.Pass {
 }
 
 // lower fills in what a file holds, in order: a line from each lowering of the tool
-// to its lifting.
-func lower(all []layer, moves iter.Seq[toolpath.Move]) {
+// to its lifting, by where the machine is sent for it.
+func lower(all []layer, sent geometry.Affine, moves iter.Seq[toolpath.Move]) {
 	var line geometry.Path
 	for m := range moves {
 		switch {
@@ -126,14 +133,16 @@ func lower(all []layer, moves iter.Seq[toolpath.Move]) {
 			line.Segments = append(line.Segments, m.Axis)
 		case m.Kind == toolpath.Lift:
 			line.Closed = len(line.Segments) > 1 && line.End() == line.Start
-			all[m.Pass].paths = append(all[m.Pass].paths, line)
+			all[m.Pass].add(line, sent)
 		}
 	}
 }
 
-// lowerOnUnits is the same on the points of a plotter, chosen for the tip.
-func lowerOnUnits(b *budget.Budget, all []layer, arcs bool, moves iter.Seq[toolpath.Move]) {
-	grid := toolpath.Grid{StepMM: 1. / hpgl.UnitsPerMM, ChordMM: hpgl.ChordMM, Arcs: arcs}
+// lowerOnUnits is the same on the points of a plotter, chosen for the tip: they lie where
+// the machine comes to for whole units.
+func lowerOnUnits(b *budget.Budget, all []layer, sent geometry.Affine, arcs bool, moves iter.Seq[toolpath.Move]) {
+	unit := geometry.Pt(1/(hpgl.UnitsPerMM*sent.A), 1/(hpgl.UnitsPerMM*sent.D))
+	grid := toolpath.Grid{Step: unit, ChordMM: hpgl.ChordMM, Arcs: arcs}
 	var line geometry.Path
 	for m := range moves {
 		switch {
@@ -144,7 +153,7 @@ func lowerOnUnits(b *budget.Budget, all []layer, arcs bool, moves iter.Seq[toolp
 		case m.Kind.Down():
 			line.Segments = grid.Run(b, line.Segments, &m)
 		case m.Kind == toolpath.Lift:
-			all[m.Pass].paths = append(all[m.Pass].paths, line)
+			all[m.Pass].add(line, sent)
 		}
 	}
 }
