@@ -31,6 +31,7 @@ const (
 	CompensationUnknown Code = "compensation_unknown" // whether the machine makes up for the knife's offset
 	ShortDash           Code = "short_dash"           // of a perforation, for how far the knife trails
 	TightCurve          Code = "tight_curve"          // tighter than the knife trails
+	SharpCorner         Code = "sharp_corner"         // in thick stock, that a knife is dragged round
 	NoLeadIn            Code = "no_lead_in"           // no waste in which the blade could be turned
 )
 
@@ -112,6 +113,9 @@ var layoutEntries = map[Code]entry{
 	TightCurve: {Warn,
 		"{count} {count:line has a curve|lines have curves} tighter than the knife can follow without twisting: the edge may lift there. Make {count:its radius|their radii} {offset_mm} mm or more, or draw a corner.",
 		"{count} {count:line has|lines have} a radius below {offset_mm} mm, the offset of blade {blade}, the least {least_mm} mm: the heel of the blade swings out there. Take a finer blade, or look at the place first."},
+	SharpCorner: {Warn,
+		"{count} {count:corner is|corners are} sharper than {below_deg}°. In material as thick as this the knife is dragged round {count:it|them} and may tear the tip. Round {count:it|them} off by 1 mm, or make {count:it|them} wider.",
+		"{count} {count:corner|corners} below {below_deg}° in {stock} of {caliper_um} µm, the sharpest {least_deg}°: the blade swivels there in the material. Cut one on a spare first, or use a cutter that lifts and turns the knife."},
 	NoLeadIn: {Warn,
 		"The sheet is so full that there is no spare place where the knife can be turned before it starts. The technician will do it by hand; you need not change anything.",
 		"No waste is {length_mm} mm long for the cut that turns the blade before pass {pass} of load {load}. Turn the blade by hand into the direction of the first line, or cut a short line on scrap the same way."},

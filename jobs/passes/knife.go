@@ -9,6 +9,7 @@ import (
 	"knifedesk/geometry/toolpath"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/workshop"
 )
 
 // leastDashes is how many times the offset of the blade a dash should be at
@@ -16,7 +17,7 @@ import (
 const leastDashes = 4
 
 // checkKnife says what the knife will not cut cleanly.
-func (p *Plan) checkKnife(b *budget.Budget, strokes []artwork.Stroke, steps []step) {
+func (p *Plan) checkKnife(b *budget.Budget, strokes []artwork.Stroke, steps []step, stock workshop.Stock) {
 	for _, st := range steps {
 		offset := st.rule.OffsetMM
 		if offset <= 0 {
@@ -27,6 +28,35 @@ func (p *Plan) checkKnife(b *budget.Budget, strokes []artwork.Stroke, steps []st
 			p.find(finding.ShortDash, values, finding.Values{"dash_mm": finding.Num(st.rule.DashMM), "least_mm": finding.Num(least)})
 		}
 		p.checkCurves(b, strokes, &st, values)
+		p.checkCorners(b, strokes, &st, stock)
+	}
+}
+
+// thickUM is the caliper from which a blade that is dragged round a sharp corner tears
+// the material instead of bending it aside (common practice, no source).
+const thickUM = 250
+
+// checkCorners looks for corners in thick stock that are sharper than the angle of the
+// setting, and at which nothing lifts and turns the blade.
+func (p *Plan) checkCorners(b *budget.Budget, strokes []artwork.Stroke, st *step, stock workshop.Stock) {
+	below := st.set.LiftBelowDeg
+	if st.set.Operation != artwork.ThroughCut || stock.CaliperUM < thickUM || below <= 0 || st.rule.LiftBelowDeg > 0 {
+		return
+	}
+	var places []finding.Place
+	least := below
+	for _, i := range st.members {
+		for _, k := range knife.Sharp(b, strokes[i].Path, below) {
+			least = math.Min(least, k.Deg)
+			place := placeOf(strokes[i])
+			place.Box = geometry.BoxAround(k.At).Grow(1)
+			places = append(places, place)
+		}
+	}
+	if len(places) > 0 {
+		p.Findings = append(p.Findings, finding.New(finding.SharpCorner, len(places), finding.Values{
+			"below_deg": finding.Num(below), "least_deg": finding.Num(math.Round(least)), "stock": finding.Text(stock.Name), "caliper_um": finding.Num(stock.CaliperUM),
+		}, places...))
 	}
 }
 

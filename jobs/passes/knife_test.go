@@ -43,6 +43,44 @@ func TestWhatAKnifeDoesNotCutCleanly(t *testing.T) {
 	}
 }
 
+// Corners below the angle of the setting, 75° for heavy card, are told in stock from
+// 0.25 mm on, unless the cutter lifts and turns the knife there (common practice, no
+// source).
+func TestSharpCornersInThickCard(t *testing.T) {
+	wedge := stroke(t, artwork.ThroughCut, "M0 0H40L20 34.64Z") // three corners of 60°
+	for _, tt := range []struct {
+		name, stock string
+		stroke      artwork.Stroke
+		change      func(*job)
+		corners     int
+	}{
+		{"a wedge", "card-220-a4", wedge, nil, 3},
+		{"a square", "card-220-a4", square(artwork.ThroughCut, 0, 0, 40), nil, 0},
+		{"thin card", "card-160-a4", wedge, nil, 0},
+		{"a pen", "card-220-a4", stroke(t, artwork.Pen, "M0 0H40L20 34.64Z"), nil, 0},
+		{"a cutter that turns the lifted knife", "card-220-a4", wedge, func(j *job) {
+			j.req.Machine.TurnsLifted, j.req.Machine.Compensates = true, workshop.CompensatesAll
+		}, 0},
+		{"one that turns it and leaves the offset to the file", "card-220-a4", wedge, func(j *job) { j.req.Machine.TurnsLifted = true }, 3},
+	} {
+		j := jobOn(t, tt.stock, 1, tt.stroke)
+		if tt.change != nil {
+			tt.change(&j)
+		}
+		corners := 0
+		for _, f := range j.order(t).Findings {
+			if f.Code == finding.SharpCorner {
+				if corners = f.Count; f.Values.Num("least_deg") != 60 || len(f.Places) != 3 {
+					t.Errorf("%s: %+v", tt.name, f)
+				}
+			}
+		}
+		if corners != tt.corners {
+			t.Errorf("%s: %d corners, want %d", tt.name, corners, tt.corners)
+		}
+	}
+}
+
 // Who makes up for the knife is asked where a knife is run and nobody said; the
 // answer stands in the rule of each pass.
 func TestWhoMakesUpForTheKnife(t *testing.T) {

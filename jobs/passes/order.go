@@ -55,7 +55,7 @@ func (p *Plan) order(b *budget.Budget, strokes []artwork.Stroke, laid *layout.La
 	told := allOf(laid, strokes)
 	steps := p.steps(b, told, req, by)
 	p.askWhereItMatters(open, steps)
-	p.checkKnife(b, told, steps)
+	p.checkKnife(b, told, steps, req.Stock)
 	p.tellLengths(req)
 	if len(steps) == 0 {
 		return nil
