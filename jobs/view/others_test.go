@@ -34,8 +34,13 @@ func carried(t *testing.T) (*planned, []cutPass) {
 
 func fileOf(t *testing.T, p *planned, pass int, format view.Format) []byte {
 	t.Helper()
+	return loadFile(t, p, 1, pass, format)
+}
+
+func loadFile(t *testing.T, p *planned, load, pass int, format view.Format) []byte {
+	t.Helper()
 	var file bytes.Buffer
-	if err := p.WriteLoad(t.Context(), &file, 1, pass, format); err != nil {
+	if err := p.WriteLoad(t.Context(), &file, load, pass, format); err != nil {
 		t.Fatal(err)
 	}
 	return file.Bytes()

@@ -1,27 +1,12 @@
 package view_test
 
 import (
-	"bytes"
 	"fmt"
-	"io/fs"
 	"math"
 	"math/rand/v2"
-	"os"
-	"path/filepath"
-	"strings"
 	"testing"
 
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/goitalic"
-	"golang.org/x/image/font/gofont/gomono"
-	"golang.org/x/image/font/gofont/goregular"
-	"golang.org/x/image/font/gofont/gosmallcaps"
-	"golang.org/x/image/font/sfnt"
-	"golang.org/x/image/math/fixed"
-
 	"knifedesk/geometry"
-	"knifedesk/geometry/drawing/svg"
-	"knifedesk/geometry/geometrytest/reference"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/passes"
@@ -84,105 +69,6 @@ func ngon(n int, r float64) geometry.Path {
 func wedge(deg float64) geometry.Path {
 	sin, cos := math.Sincos(deg * math.Pi / 180)
 	return geometry.Polygon(geometry.Pt(0, 0), geometry.Pt(20, 0), geometry.Pt(20*cos, 20*sin))
-}
-
-// glyphs are the outlines of letters of five faces, 12 mm to the em.
-func glyphs(t *testing.T) []geometry.Path {
-	t.Helper()
-	var all []geometry.Path
-	for i, data := range [][]byte{goregular.TTF, gobold.TTF, goitalic.TTF, gomono.TTF, gosmallcaps.TTF} {
-		face, err := sfnt.Parse(data)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, r := range "ABGJQRSWagkqsxyz&58@"[i:] {
-			all = append(all, glyph(t, face, r)...)
-		}
-	}
-	return all
-}
-
-func glyph(t *testing.T, face *sfnt.Font, r rune) []geometry.Path {
-	t.Helper()
-	var buf sfnt.Buffer
-	i, err := face.GlyphIndex(&buf, r)
-	if err != nil {
-		t.Fatal(err)
-	}
-	const em = 12
-	segs, err := face.LoadGlyph(&buf, i, fixed.I(int(face.UnitsPerEm())), nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	at := func(p fixed.Point26_6) geometry.Point {
-		k := em / 64. / float64(face.UnitsPerEm())
-		return geometry.Pt(float64(p.X)*k, -float64(p.Y)*k)
-	}
-	var all []geometry.Path
-	for _, s := range segs {
-		if s.Op == sfnt.SegmentOpMoveTo {
-			all = append(all, geometry.Path{Start: at(s.Args[0])})
-			continue
-		}
-		p := &all[len(all)-1]
-		from := p.End()
-		switch s.Op {
-		case sfnt.SegmentOpLineTo:
-			p.Segments = append(p.Segments, geometry.LineTo(at(s.Args[0])))
-		case sfnt.SegmentOpQuadTo:
-			c, end := at(s.Args[0]), at(s.Args[1])
-			p.Segments = append(p.Segments, geometry.CubicTo(from.Lerp(c, 2./3), end.Lerp(c, 2./3), end))
-		case sfnt.SegmentOpCubeTo:
-			p.Segments = append(p.Segments, geometry.CubicTo(at(s.Args[0]), at(s.Args[1]), at(s.Args[2])))
-		}
-	}
-	for i := range all {
-		all[i].Close()
-	}
-	return all
-}
-
-// icons are the lines of 200 drawings of the reference folder, 24 mm large.
-func icons(t *testing.T) []geometry.Path {
-	t.Helper()
-	root := reference.Path(t, "drawings", "svg")
-	var all []geometry.Path
-	files := 0
-	err := filepath.WalkDir(root, func(file string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() || !strings.HasSuffix(file, ".svg") || files == 200 {
-			return err
-		}
-		data, err := os.ReadFile(file)
-		if err != nil {
-			return err
-		}
-		read, err := svg.Read(t.Context(), bytes.NewReader(data), svg.Options{})
-		if err != nil {
-			return nil
-		}
-		var own []geometry.Path
-		box := geometry.EmptyBox()
-		segments := 0
-		for _, s := range read.Shapes {
-			for _, p := range s.Paths {
-				if !p.Empty() && p.Finite() {
-					own, box = append(own, p), box.Union(p.Bounds())
-					segments += len(p.Segments)
-				}
-			}
-		}
-		if k := 24 / math.Max(box.Width(), box.Height()); k > 0 && !math.IsInf(k, 0) && segments < 3000 {
-			files++
-			for _, p := range own {
-				all = append(all, p.Transform(geometry.Scale(k, k)))
-			}
-		}
-		return nil
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return all
 }
 
 // laid puts lines on one sheet of card, each in a place of its own, in the order in
