@@ -20,7 +20,9 @@ import (
 // plan comes of it.
 func planOfErrand(t *testing.T, e errand) *planned {
 	t.Helper()
-	e.choices.Replies = ask.Replies{}
+	if e.choices.Replies == nil {
+		e.choices.Replies = ask.Replies{}
+	}
 	list := jobs.NewList()
 	for range 12 {
 		req, err := list.Choose(e.shop, e.choices)
