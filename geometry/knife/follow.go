@@ -121,7 +121,7 @@ func (f *follower) step(from geometry.Point, s geometry.Segment, t0, t1 float64,
 		end = s.End
 	}
 	arc := geometry.ArcTo(math.Tan(math.Atan2(first.Cross(last), first.Dot(last))/4), end) // the curve, but for far less than the chord
-	if first.Dot(last) >= straight && f.glide(arc, course{first, last, last}, leastChange/2) {
+	if first.Dot(last) >= straight && (f.glide(arc, course{first, last, last}, leastChange/2) || f.aim(arc, course{first, last, last})) {
 		return
 	}
 	f.turn(first)

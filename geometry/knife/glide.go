@@ -59,6 +59,37 @@ func (f *follower) glide(s geometry.Segment, way course, change float64) bool {
 	return true
 }
 
+// mostMissed is how far a tip may miss the end of a step of a curve unseen, in mm.
+const mostMissed = leastChange / 4
+
+// aim runs along a step of a curve that a blade which heads as the curve does would miss,
+// and reports whether there was need of it: where a glide has left the tip beside the curve,
+// or where the curve ends as it sets out but not straight on. Headed by as much to the other
+// side of the way to the end as it is to head there, the tip comes to the end while it
+// turns; where that is not near enough it is pulled there straight.
+func (f *follower) aim(s geometry.Segment, way course) bool {
+	to := s.End.Sub(f.tip)
+	if math.Abs(to.Cross(way.first.Add(way.last).Unit())) <= mostMissed {
+		return false
+	}
+	to = to.Unit()
+	heading := to.Mul(2 * to.Dot(way.last)).Sub(way.last)
+	axis := geometry.LineTo(s.End.Add(way.last.Mul(f.d)))
+	pulled := Pulled{OffsetMM: f.d, Axis: f.tip.Add(heading.Mul(f.d)), Heading: heading}
+	f.b.Step()
+	if pulled.To(axis.End); to.Dot(way.last) > 0 && pulled.Tip().Dist(s.End) <= leastChange/2 {
+		f.turn(heading)
+		f.tip, f.heading = pulled.Tip(), pulled.Heading
+		f.tell(axis, geometry.LineTo(s.End), false)
+		return true
+	}
+	f.turn(to)
+	f.tip = s.End
+	f.tell(geometry.LineTo(f.centre()), geometry.LineTo(s.End), false)
+	f.turn(way.last)
+	return true
+}
+
 // offLine returns how far a point lies off a segment that starts at the vertex,
 // drawn on at both ends.
 func (f *follower) offLine(s geometry.Segment) func(geometry.Point) float64 {
