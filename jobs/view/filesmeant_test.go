@@ -119,13 +119,11 @@ func (p *planned) drawnBy(t *testing.T, load int, r passes.Run) geometry.Path {
 	return geometry.Path{}
 }
 
-// strokes are the lines from a lowering of the tool to its lifting. Dashes are as long
-// as the machine counts.
+// strokes are the lines from a lowering of the tool to its lifting.
 func (f meantFrame) strokes(line geometry.Path, set workshop.Setting) []meantStroke {
 	var all []meantStroke
 	rounds := max(1, set.Passes)
-	for _, cut := range dashed(line.Transform(f.sent), set) {
-		cut = cut.Transform(f.out)
+	for _, cut := range dashed(line.Transform(f.sent.Then(f.out)), set) {
 		if cut.Closed {
 			all = append(all, meantStroke{cut, rounds})
 			continue
