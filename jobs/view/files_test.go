@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-var errands = flag.Uint64("errands", 6, "how many drawings in machines, blades and settings that are unlike each other have their files cut")
+var errands = flag.Uint64("errands", 3, "how many drawings in machines, blades and settings that are unlike each other have their files cut")
 
 // What a person downloads cuts what was drawn: drawings that a knife finds hard, in shops
 // whose machines, blades, axes, settings and holds vary, several copies and loads. The
