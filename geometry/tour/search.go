@@ -2,23 +2,30 @@ package tour
 
 const leastGain = 1e-9 // of cost; less is rounding
 
+const (
+	mostLinks = 3   // that an exchange of the search takes out
+	mostFew   = 200 // stops that are few
+)
+
 // breadth is how many continuations of a move are tried at each depth: more of
 // them among a few stops whose order is bound, where many are not allowed.
 func (s *search) breadth(k int) int {
-	if s.tied && len(s.stops) <= fewTied {
-		return [deepest]int{0, 12, 12, 2, 1}[k]
+	if s.fewTied() {
+		return 12
 	}
-	return [deepest]int{0, 5, 3, 1, 1}[k]
+	return [mostLinks]int{0, 8, 6}[k]
 }
 
-const fewTied = 200 // stops
+// fewTied reports whether the stops are few and their order is bound.
+func (s *search) fewTied() bool { return s.tied && len(s.stops) <= mostFew }
 
-// search shortens a ring by exchanges of up to five links, each put in beside
+// search shortens a ring by exchanges of up to three links, each put in beside
 // a neighbour and only as long as more was saved than spent (Lin and Kernighan,
 // 1973; Johnson and McGeoch, 1997). The links of an exchange form a chain, and
 // what lies between them is followed round before anything moves, so
 // exchanges whose first steps alone would part the ring are found too
-// (Helsgaun, 2000).
+// (Helsgaun, 2000). In the same time, broad exchanges of three links between
+// more kicks come nearer to known optima than narrow ones of five (measured).
 type search struct {
 	*ring
 	chooser
@@ -93,7 +100,7 @@ func (s *search) deepen(k int, open float64) bool {
 			s.make(gain)
 			return true
 		}
-		if k+1 < deepest && s.deepen(k+1, o.open) {
+		if k+1 < mostLinks && s.deepen(k+1, o.open) {
 			return true
 		}
 	}
