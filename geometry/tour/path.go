@@ -36,6 +36,7 @@ func newSearchFrom(b *budget.Budget, stops []stop, seq, entry []int, free port, 
 		s.tied = s.tied || len(stops[i].After) > 0 || i != seq[0] && stops[i].Phase != stops[seq[1]].Phase
 		s.single = s.single && (len(stops[i].Entries) == 1 || port(2*i) == free)
 	}
+	s.fewTied = s.tied && len(stops) <= mostFew
 	s.measure(near)
 	if !s.single {
 		s.seen = make([]int, len(stops))

@@ -10,14 +10,11 @@ const (
 // breadth is how many continuations of a move are tried at each depth: more of
 // them among a few stops whose order is bound, where many are not allowed.
 func (s *search) breadth(k int) int {
-	if s.fewTied() {
+	if s.fewTied {
 		return 12
 	}
 	return [mostLinks]int{0, 8, 6}[k]
 }
-
-// fewTied reports whether the stops are few and their order is bound.
-func (s *search) fewTied() bool { return s.tied && len(s.stops) <= mostFew }
 
 // search shortens a ring by exchanges of up to three links, each put in beside
 // a neighbour and only as long as more was saved than spent (Lin and Kernighan,
@@ -31,6 +28,7 @@ type search struct {
 	chooser
 	single  bool    // whether all stops have one entry
 	tied    bool    // whether the order is bound at all
+	fewTied bool    // and the stops are few
 	queue   []int32 // stops whose moves are still to be tried
 	isDue   []bool
 	touched []int32 // stops whose entries are still to be chosen together
