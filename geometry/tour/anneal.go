@@ -4,6 +4,7 @@ import "math"
 
 const (
 	heat       = 0.1    // of the mean link: what a kick may cost at the start
+	heatTied   = 2      // and among a few stops whose order is bound
 	mostHeated = 20_000 // stops; of more, no kick may cost anything
 
 	// shareOfMany is the share of the kicks that is made of stops whose order is kept in
@@ -21,6 +22,9 @@ func (s *search) anneal(kicks, work int) {
 	best, isBest := now, true // whether the ring is the best so far
 	var keep *snapshot        // else this is
 	warmth := heat * now / float64(len(s.stops))
+	if s.fewTied {
+		warmth = heatTied * now / float64(len(s.stops))
+	}
 	if len(s.stops) > mostHeated {
 		warmth = 0
 	}

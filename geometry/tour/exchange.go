@@ -1,7 +1,7 @@
 package tour
 
-// deepest is how many links one move exchanges at most.
-const deepest = 5
+// deepest is how many links one move exchanges at most: a kick takes out four.
+const deepest = 4
 
 // exchange is a move: the links t[0]-t[1], t[2]-t[3], … are taken out, and
 // t[1]-t[2], t[3]-t[4], … are put in, the last port with t[0].

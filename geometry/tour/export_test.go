@@ -90,7 +90,7 @@ func Sequence(after [][]int, table [][]float64, kicks int) (order []int, total f
 	}
 	cost := func(p, q geometry.Point) float64 { return table[int(p.X)][int(q.X)] }
 	stops, home := rest(connect(nil, given), geometry.Point{})
-	seq, entry := greedy(nil, stops, home)
+	seq, entry := greedy(nil, newPlaces(nil, stops, home), stops, home)
 	s := newSearchFrom(nil, stops, seq, entry, port(2*home), near, cost)
 	s.run(kicks, kicks*1000)
 	for i := range given {

@@ -18,12 +18,13 @@ func rest(stops []stop, start geometry.Point) (all []stop, home int) {
 
 // newSearch returns the search that starts from the nearest next stop.
 func newSearch(b *budget.Budget, stops []stop, home int, free port, cost Cost) *search {
-	seq, entry := greedy(b, stops, home)
 	but := home
 	if free < 0 {
 		but = -1
 	}
-	return newSearchFrom(b, stops, seq, entry, free, nearStops(b, stops, but), cost)
+	found := newPlaces(b, stops, but)
+	seq, entry := greedy(b, found, stops, home)
+	return newSearchFrom(b, stops, seq, entry, free, found.nearStops(), cost)
 }
 
 // newSearchFrom returns the search that starts from an order of stops.
@@ -35,6 +36,7 @@ func newSearchFrom(b *budget.Budget, stops []stop, seq, entry []int, free port, 
 		s.tied = s.tied || len(stops[i].After) > 0 || i != seq[0] && stops[i].Phase != stops[seq[1]].Phase
 		s.single = s.single && (len(stops[i].Entries) == 1 || port(2*i) == free)
 	}
+	s.fewTied = s.tied && len(stops) <= mostFew
 	s.measure(near)
 	if !s.single {
 		s.seen = make([]int, len(stops))

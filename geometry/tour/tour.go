@@ -37,9 +37,9 @@ type Visit struct{ Stop, Entry int }
 type Cost func(p, q geometry.Point) float64
 
 const (
-	kicksEach = 24        // kicks for each stop, at most
+	kicksEach = 100       // kicks for each stop, at most
 	workAny   = 250_000   // steps of all kicks, at most: about 12 ms
-	workEach  = 100       // and for each stop
+	workEach  = 40        // and for each stop
 	workMost  = 3_000_000 // in all
 )
 
