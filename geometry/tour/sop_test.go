@@ -26,6 +26,9 @@ func TestOrdersKeepToPrecedence(t *testing.T) {
 			if total > c.most {
 				t.Errorf("order of %g, at most %g", total, c.most)
 			}
+			if len(order) != len(after) {
+				t.Fatalf("%d of %d are in the order", len(order), len(after))
+			}
 			at, sum := 0, 0.0
 			for _, next := range order {
 				sum += table[at][next]
