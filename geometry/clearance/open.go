@@ -9,10 +9,10 @@ import (
 	"knifedesk/geometry/budget"
 )
 
-// Open returns the boundary of the region slit along the ties as one closed
+// open returns the boundary of the region slit along the ties as one closed
 // walk, the inside on its left. A tie is walked twice, once on either side.
 // Rings that no tie reaches from the outer ring are left out.
-func (r *Region) Open(b *budget.Budget, ties []Tie) []geometry.Point {
+func (r *Region) open(b *budget.Budget, ties []Tie) []geometry.Point {
 	w := slit{budget: b, r: r, stops: make([][]stop, r.Rings()), place: make([][2]int, len(ties))}
 	for k, t := range ties {
 		b.Step()

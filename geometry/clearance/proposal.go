@@ -25,15 +25,6 @@ func (p *proposal) limit(reach float64) float64 {
 	return min(reach, p.length+alike)
 }
 
-// above returns a length below which, after a search of all that is no longer than
-// the limit, there is no line.
-func (p *proposal) above(reach float64) float64 {
-	if !p.ok {
-		return math.Nextafter(reach, math.Inf(1))
-	}
-	return min(reach, p.length-2*alike)
-}
-
 func (p *proposal) improve(q proposal) {
 	if !p.ok || q.before(*p) {
 		*p = q

@@ -32,6 +32,13 @@ func newEdge(a, b geometry.Point, ring int) edge {
 // Rings are closed without repeating their first point; repeated points are
 // passed over. Rings may run either way: they are turned as needed.
 func NewRegion(b *budget.Budget, rings ...[]geometry.Point) *Region {
+	r := newRegion(b, rings)
+	r.tree = newTree(b, r.edges)
+	return r
+}
+
+// newRegion returns a region without a tree.
+func newRegion(b *budget.Budget, rings [][]geometry.Point) *Region {
 	n := 0
 	for _, ring := range rings {
 		n += len(ring)
@@ -43,7 +50,6 @@ func NewRegion(b *budget.Budget, rings ...[]geometry.Point) *Region {
 		r.addRing(i, ring, (signedArea(ring) < 0) != (i > 0))
 	}
 	r.first = append(r.first, len(r.edges))
-	r.tree = newTree(b, r.edges)
 	return r
 }
 

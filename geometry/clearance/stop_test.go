@@ -48,7 +48,7 @@ func TestMeasuresStop(t *testing.T) {
 			"made":     func(b *budget.Budget) { clearance.NewRegion(b, rings...) },
 			"measured": func(b *budget.Budget) { r.Measure(b, 1) },
 			"pole":     func(b *budget.Budget) { r.Pole(b, 0.05) },
-			"opened":   func(b *budget.Budget) { r.Open(b, r.Ties(b)) },
+			"opened":   func(b *budget.Budget) { clearance.Slit(b, rings...) },
 			"looked through": func(b *budget.Budget) {
 				r.Middles(b, 1, func(_ int, _ float64, at, normal geometry.Point) {
 					r.Cast(b, at.Add(normal.Mul(1e-4)), normal, 1000)

@@ -16,8 +16,7 @@ import (
 // Two squares 4 mm apart in a frame 3 mm off: a tie to the frame for each
 // would take 6 mm; so does one of 3 and none between them of 4.
 func TestTiesOfTwoSquares(t *testing.T) {
-	r := clearance.NewRegion(nil, rings(t, "M0 0H30V16H0Z M3 3H13V13H3Z M17 3H27V13H17Z")...)
-	ties := r.Ties(nil)
+	_, ties := clearance.Slit(nil, rings(t, "M0 0H30V16H0Z M3 3H13V13H3Z M17 3H27V13H17Z")...)
 	sum := 0.0
 	for _, tie := range ties {
 		sum += tie.Length()
@@ -49,7 +48,7 @@ func TestTiesAreStraightAndLevel(t *testing.T) {
 	} {
 		all := rings(t, c.data)
 		for range 2 {
-			ties := clearance.NewRegion(nil, all...).Ties(nil)
+			_, ties := clearance.Slit(nil, all...)
 			level := 0
 			for _, tie := range ties {
 				if math.Abs(tie.From.Y-tie.To.Y) < 1e-9 {
@@ -79,10 +78,8 @@ func TestOpenKeepsAreaAndWalksTiesTwice(t *testing.T) {
 				all = append(all, star(t, c, 20))
 			}
 		}
-		r := clearance.NewRegion(nil, all...)
-		ties := r.Ties(nil)
-		loop := r.Open(nil, ties)
-		length := r.Length()
+		loop, ties := clearance.Slit(nil, all...)
+		length := clearance.NewRegion(nil, all...).Length()
 		for _, tie := range ties {
 			length += 2 * tie.Length()
 		}

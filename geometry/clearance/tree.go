@@ -163,18 +163,21 @@ func (n *node) off(points ...geometry.Point) float64 {
 	return gap(box, n.turned)
 }
 
-// gap returns how far apart what two boxes hold is, or less; once that is over
-// enough it may be less still. The corners are those of the first.
-func (n *node) gap(corners *[4]geometry.Point, other *node, enough float64) float64 {
-	least := gap(n.upright, other.upright)
-	if least <= enough {
-		least = math.Max(least, other.off(corners[:]...))
+// away reports whether what two boxes hold is certainly farther apart than enough.
+func (n *node) away(other *node, enough float64) bool {
+	if gap(n.upright, other.upright) > enough {
+		return true
 	}
-	if least <= enough {
-		far := other.corners()
-		least = math.Max(least, n.off(far[:]...))
+	if !n.slim() && !other.slim() {
+		return false
 	}
-	return least
+	own, far := n.corners(), other.corners()
+	return other.off(own[:]...) > enough || n.off(far[:]...) > enough
+}
+
+// slim reports whether the turned box is far smaller than the upright one.
+func (n *node) slim() bool {
+	return 2*n.turned.Width()*n.turned.Height() < n.upright.Width()*n.upright.Height()
 }
 
 // gap returns the distance between two boxes.

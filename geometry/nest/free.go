@@ -23,13 +23,18 @@ func (o Outline) Moved(m geometry.Affine) Outline {
 	return Outline{pts, o.Closed}
 }
 
+// sides is how many straight edges the outline has, one from each point on.
+func (o Outline) sides() int {
+	if o.Closed && len(o.Points) > 1 {
+		return len(o.Points)
+	}
+	return max(0, len(o.Points)-1)
+}
+
 // edges calls do for each straight edge of the outline.
 func (o Outline) edges(do func(p, q geometry.Point)) {
-	for i := 1; i < len(o.Points); i++ {
-		do(o.Points[i-1], o.Points[i])
-	}
-	if n := len(o.Points); o.Closed && n > 1 {
-		do(o.Points[n-1], o.Points[0])
+	for i := range o.sides() {
+		do(o.Points[i], o.Points[(i+1)%len(o.Points)])
 	}
 }
 
@@ -46,9 +51,7 @@ func Free(b *budget.Budget, sheet geometry.Box, gapMM float64, taken []Outline) 
 		return geometry.EmptyBox()
 	}
 	r := newRaster(sheet, gapMM)
-	for _, o := range taken {
-		r.mark(b, o)
-	}
+	r.mark(b, taken)
 	best := r.largest(b)
 	if best.Empty() || best.Width() <= 0 || best.Height() <= 0 {
 		return geometry.EmptyBox()

@@ -66,6 +66,41 @@ func TestFreeWithinAShape(t *testing.T) {
 	}
 }
 
+// By hand: a frame of 20 round a yard of 160 × 60, in which a block of 60 × 60 stands and
+// leaves 50 to its left and right; beside the frame there is less.
+func TestFreeWithinAYard(t *testing.T) {
+	frame := nest.Outline{Closed: true, Points: []geometry.Point{
+		{X: 0, Y: 0}, {X: 200, Y: 0}, {X: 200, Y: 100}, {X: 100, Y: 100}, {X: 100, Y: 80}, {X: 180, Y: 80}, {X: 180, Y: 20},
+		{X: 20, Y: 20}, {X: 20, Y: 80}, {X: 100, Y: 80}, {X: 100, Y: 100}, {X: 0, Y: 100},
+	}}
+	c := (geometry.Box{Min: geometry.Pt(80, 20), Max: geometry.Pt(130, 80)}).Corners()
+	sheet := geometry.Box{Max: geometry.Pt(200, 100)}
+	got := nest.Free(nil, sheet, 0, []nest.Outline{frame, {Points: c[:], Closed: true}})
+	if want := (geometry.Box{Min: geometry.Pt(20, 20), Max: geometry.Pt(80, 80)}); got != want {
+		t.Errorf("%v is free, want %v", got, want)
+	}
+}
+
+// What lies among taken cells costs little, however long its lines are: 8,000 of 400 mm
+// beside each other once took 800 steps each. Each crosses 26 rows of tiles and is looked at
+// in each of them, and row by row where it ends.
+func TestFreeBesideManyLines(t *testing.T) {
+	const lines = 8000
+	zigzag := nest.Outline{Closed: true}
+	for i := range lines {
+		zigzag.Points = append(zigzag.Points, geometry.Pt(50+400*float64(i)/lines, 50+400*float64(i%2)))
+	}
+	b := (*budget.Budget)(nil).Allow(1 << 40)
+	sheet := geometry.Box{Max: geometry.Pt(1000, 500)}
+	got := nest.Free(b, sheet, 5, []nest.Outline{zigzag})
+	if want := (geometry.Box{Min: geometry.Pt(455-400.0/lines, 0), Max: geometry.Pt(1000, 500)}); got != want {
+		t.Errorf("%v is free, want %v", got, want)
+	}
+	if most := 160 * lines; b.Spent() > most {
+		t.Errorf("%d steps, want %d at most", b.Spent(), most)
+	}
+}
+
 func TestNestStops(t *testing.T) {
 	all := nest.Turns{Straight: true, Quarter: true, Mixed: true}
 	scattered := make([]nest.Outline, 3000)

@@ -2,7 +2,7 @@ package nest
 
 import (
 	"math"
-	"slices"
+	"math/bits"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
@@ -18,44 +18,72 @@ type raster struct {
 	gap    float64
 	nx, ny int
 	dx, dy float64
-	taken  []bool
+	// next holds for each cell, row by row, a column from which on to look for the next
+	// one that is free: its own where it is.
+	next []int16
+	// free counts the free cells of each square of tile by tile cells, so that lines
+	// which lie among taken cells only are passed over.
+	free []int32
 }
+
+// tile is how many cells a square of them has along each side.
+const tile = 16
 
 func newRaster(sheet geometry.Box, gap float64) *raster {
 	size := math.Max(sheet.Width(), sheet.Height()) / cells
 	r := &raster{sheet: sheet, gap: gap}
 	r.nx, r.ny = int(math.Ceil(sheet.Width()/size)), int(math.Ceil(sheet.Height()/size))
 	r.dx, r.dy = sheet.Width()/float64(r.nx), sheet.Height()/float64(r.ny)
-	r.taken = make([]bool, r.nx*r.ny)
+	r.next = make([]int16, (r.nx+1)*r.ny)
+	r.free = make([]int32, r.tiles(r.nx)*r.tiles(r.ny))
+	for j := range r.ny {
+		row := r.rowOf(j)
+		for i := range row {
+			row[i] = int16(i)
+		}
+		for i := range r.nx {
+			r.free[r.tileOf(i, j)]++
+		}
+	}
 	return r
 }
 
-// mark takes the cells of an outline: those that its edges come near, and those
-// whose middle lies within it, which are all the others.
-func (r *raster) mark(b *budget.Budget, o Outline) {
-	o.edges(func(p, q geometry.Point) { r.markEdge(b, p, q) })
-	if !o.Closed || len(o.Points) < 3 {
-		return
+// tiles returns how many tiles hold n cells side by side.
+func (r *raster) tiles(n int) int { return (n + tile - 1) / tile }
+
+func (r *raster) tileOf(i, j int) int { return j/tile*r.tiles(r.nx) + i/tile }
+
+// full reports whether no cell is free in the tiles of row j between two columns.
+func (r *raster) full(i0, i1, j int) bool {
+	for t := r.tileOf(i0, j); t <= r.tileOf(i1, j); t++ {
+		if r.free[t] > 0 {
+			return false
+		}
 	}
-	box := geometry.BoxAround(o.Points...)
-	from := r.row(box.Min.Y)
-	rows := make([][]float64, max(0, r.row(box.Max.Y)-from+1))
-	o.edges(func(p, q geometry.Point) {
-		if p.Y > q.Y {
-			p, q = q, p
-		}
-		first := max(r.row(p.Y), from)
-		for j := first; j <= r.row(q.Y) && j-from < len(rows); j++ {
-			b.Step()
-			if y := r.middle(j); p.Y <= y && y < q.Y {
-				rows[j-from] = append(rows[j-from], p.X+(q.X-p.X)*(y-p.Y)/(q.Y-p.Y))
-			}
-		}
+	return true
+}
+
+// mark takes the cells of all outlines: those that edges come near, and those that
+// lie within a closed one, which are all the others. Edges are taken far from each
+// other first: of many beside each other most then lie among taken cells only.
+func (r *raster) mark(b *budget.Budget, all []Outline) {
+	apart(len(all), func(i int) {
+		apart(all[i].sides(), func(k int) { r.markEdge(b, all[i].Points[k], all[i].Points[(k+1)%len(all[i].Points)]) })
 	})
-	for k, xs := range rows {
-		slices.Sort(xs)
-		for i := 1; i < len(xs); i += 2 {
-			r.markRow(b, from+k, xs[i-1], xs[i])
+	for _, o := range all {
+		if o.Closed && len(o.Points) >= 3 {
+			r.markInside(b, o)
+		}
+	}
+}
+
+// apart calls do for 0…n−1 in the order of their digits to the base 2 from the lowest,
+// so that each is far from those just before it.
+func apart(n int, do func(int)) {
+	digits := bits.Len(uint(max(n-1, 0)))
+	for k := range uint64(1) << digits {
+		if i := int(bits.Reverse64(k) >> (64 - digits)); i < n {
+			do(i)
 		}
 	}
 }
@@ -65,18 +93,34 @@ func (r *raster) markEdge(b *budget.Budget, p, q geometry.Point) {
 	if p.Y > q.Y {
 		p, q = q, p
 	}
-	for j := r.row(p.Y - r.gap); j <= r.row(q.Y+r.gap); j++ {
-		low, high := r.sheet.Min.Y+float64(j)*r.dy-r.gap, r.sheet.Min.Y+float64(j+1)*r.dy+r.gap
-		if low > q.Y || high < p.Y {
-			continue
+	last := r.row(q.Y + r.gap)
+	for j := r.row(p.Y - r.gap); j <= last; {
+		end := min(j-j%tile+tile-1, last)
+		b.Step()
+		if x0, x1, any := r.near(p, q, j, end); any && !r.full(r.column(x0-r.dx), r.column(x1+r.dx), j) {
+			for ; j <= end; j++ {
+				if x0, x1, any := r.near(p, q, j, j); any {
+					r.markRow(b, j, x0, x1)
+				}
+			}
 		}
-		x0, x1 := p.X, q.X
-		if q.Y > p.Y {
-			x0 = p.X + (q.X-p.X)*(math.Max(low, p.Y)-p.Y)/(q.Y-p.Y)
-			x1 = p.X + (q.X-p.X)*(math.Min(high, q.Y)-p.Y)/(q.Y-p.Y)
-		}
-		r.markRow(b, j, math.Min(x0, x1)-r.gap, math.Max(x0, x1)+r.gap)
+		j = end + 1
 	}
+}
+
+// near returns between which x the part of the edge from p up to q that comes near
+// rows j to end takes cells, and whether any does.
+func (r *raster) near(p, q geometry.Point, j, end int) (x0, x1 float64, any bool) {
+	low, high := r.sheet.Min.Y+float64(j)*r.dy-r.gap, r.sheet.Min.Y+float64(end+1)*r.dy+r.gap
+	if low > q.Y || high < p.Y {
+		return 0, 0, false
+	}
+	x0, x1 = p.X, q.X
+	if q.Y > p.Y {
+		x0 = p.X + (q.X-p.X)*(math.Max(low, p.Y)-p.Y)/(q.Y-p.Y)
+		x1 = p.X + (q.X-p.X)*(math.Min(high, q.Y)-p.Y)/(q.Y-p.Y)
+	}
+	return math.Min(x0, x1) - r.gap, math.Max(x0, x1) + r.gap, true
 }
 
 // markRow takes the cells of a row from x0 to x1, as far as these are on the sheet.
@@ -86,9 +130,29 @@ func (r *raster) markRow(b *budget.Budget, j int, x0, x1 float64) {
 	}
 	i0, i1 := r.column(x0), r.column(x1)
 	b.Spend(1 + (i1-i0)/64)
-	for i := j*r.nx + i0; i <= j*r.nx+i1; i++ {
-		r.taken[i] = true
+	row := r.rowOf(j)
+	for i := nextFree(row, i0); i <= i1; i = nextFree(row, i) {
+		r.take(row, i, j)
 	}
+}
+
+// rowOf returns the next columns of the cells of a row, with one beyond the last, which
+// stays free.
+func (r *raster) rowOf(j int) []int16 { return r.next[j*(r.nx+1) : (j+1)*(r.nx+1)] }
+
+// nextFree returns the first free column of a row from i on, and shortens the way to it.
+func nextFree(row []int16, i int) int {
+	for int(row[i]) != i {
+		row[i] = row[row[i]]
+		i = int(row[i])
+	}
+	return i
+}
+
+// take takes a free cell.
+func (r *raster) take(row []int16, i, j int) {
+	row[i] = int16(i + 1)
+	r.free[r.tileOf(i, j)]--
 }
 
 // row returns the row that y lies in, the nearest one beyond the sheet.
@@ -111,11 +175,12 @@ func (r *raster) largest(b *budget.Budget) geometry.Box {
 	var rising []column
 	for j := range r.ny {
 		b.Spend(r.nx)
+		row := r.rowOf(j)
 		rising = rising[:0]
 		for i := 0; i <= r.nx; i++ {
 			switch {
 			case i == r.nx:
-			case r.taken[j*r.nx+i]:
+			case int(row[i]) != i:
 				heights[i] = 0
 			default:
 				heights[i]++

@@ -53,9 +53,14 @@ func (s *scan) met(a, b float64) (from, to int) {
 func (h *hand) chords(loop []geometry.Point, box geometry.Box, upright bool) []chord {
 	s := h.scan(box, upright)
 	ends := make([]int, s.lines+1) // of each line among all, once they are there
+	type crossed struct{ edge, from, to int32 }
+	var edges []crossed // most cross no line
 	for i, a := range loop {
 		from, to := s.met(s.across(a), s.across(loop[(i+1)%len(loop)]))
 		h.budget.Spend(2 + to - from)
+		if from < to {
+			edges = append(edges, crossed{int32(i), int32(from), int32(to)})
+		}
 		for k := from; k < to; k++ {
 			ends[k+1]++
 		}
@@ -64,11 +69,10 @@ func (h *hand) chords(loop []geometry.Point, box geometry.Box, upright bool) []c
 		ends[k+1] += ends[k]
 	}
 	all := make([]meeting, ends[s.lines])
-	for i, a := range loop {
-		b := loop[(i+1)%len(loop)]
-		from, to := s.met(s.across(a), s.across(b))
-		for k := from; k < to; k++ {
-			all[ends[k]] = s.meeting(a, b, i, k)
+	for _, e := range edges {
+		i := int(e.edge)
+		for k := int(e.from); k < int(e.to); k++ {
+			all[ends[k]] = s.meeting(loop[i], loop[(i+1)%len(loop)], i, k)
 			ends[k]++
 		}
 	}

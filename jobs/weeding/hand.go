@@ -89,7 +89,7 @@ func (c chord) apart(loop []geometry.Point) (first, second []geometry.Point) {
 // side returns the loop along the path, whose end lies on edge i, and on along
 // the corners to the start of the path on edge j.
 func side(loop, path []geometry.Point, i, j int) []geometry.Point {
-	var out []geometry.Point
+	out := make([]geometry.Point, 0, len(path)+(j-i+len(loop))%len(loop))
 	put := func(x geometry.Point) {
 		if len(out) == 0 || out[len(out)-1] != x {
 			out = append(out, x)

@@ -62,9 +62,8 @@ func (s *split) opened(own *budget.Budget, b *base, cuts []int32) [][]geometry.P
 func (s *split) apart(own *budget.Budget, b *base, rings [][]geometry.Point) {
 	loop := rings[0]
 	if len(rings) > 1 {
-		r := clearance.NewRegion(own, rings...)
-		ties := r.Ties(own)
-		loop = r.Open(own, ties)
+		var ties []clearance.Tie
+		loop, ties = clearance.Slit(own, rings...)
 		for _, t := range ties {
 			b.ties = appendRelief(b.ties, []geometry.Point{t.From, t.To})
 		}

@@ -66,7 +66,7 @@ func (s weighing) weighLetters(fine *tooFine) {
 	}
 	var places []finding.Place
 	lettered := false
-	for _, line := range s.lines() {
+	for _, line := range s.letters {
 		if line.lowest() > h*(1+1e-9) {
 			continue
 		}

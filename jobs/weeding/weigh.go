@@ -12,7 +12,10 @@ import (
 )
 
 // weighing is the step that holds a map against the limits of the stock.
-type weighing struct{ *survey }
+type weighing struct {
+	*survey
+	letters []textline // of lettering
+}
 
 // weighed is a survey whose faults are found and whose effort is counted.
 type weighed struct{ survey }
@@ -20,7 +23,10 @@ type weighed struct{ survey }
 // weigh holds what was measured against the limits of the stock, and counts
 // the effort.
 func (m survey) weigh() weighed {
-	s := weighing{&m}
+	s := weighing{survey: &m}
+	if s.req.Purpose == Lettering {
+		s.letters = s.lines()
+	}
 	s.effort()
 	fine := tooFine{}
 	s.weighStrokes(&fine)
@@ -204,8 +210,6 @@ func (s weighing) effort() {
 			e.Fragile++
 		}
 	}
-	if s.req.Purpose == Lettering {
-		e.LeastHeightMM = leastHeight(s.lines())
-	}
+	e.LeastHeightMM = leastHeight(s.letters)
 	*e = s.times().Weigh(*e, s.req.Novice)
 }

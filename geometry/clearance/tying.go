@@ -1,0 +1,141 @@
+package clearance
+
+import (
+	"math"
+
+	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
+)
+
+// tying looks for the shortest lines between groups of rings.
+type tying struct {
+	budget *budget.Budget
+	r      *Region
+	group  sets
+	place  []int32 // by edge: of two, a line begins on the one that comes first
+	runs   int
+	nodes  []node     // boxes round runs, as in a tree; those of the leaves are from and to of the edges
+	of     []int      // by node: the group of all its edges, or several
+	within []float64  // by node: no line serves its groups that is longer, as last looked at
+	best   []proposal // by group, at the number of its root
+	asleep int        // the group that does not look
+}
+
+// several stands for a group where a box holds edges of more than one.
+const several = -1
+
+// round returns for every group but the largest, at the number of its root, the
+// shortest line to another group, where that is no longer than reach. Of two boxes
+// that hold others, what is near each other within each comes first, so that little
+// is left to look at between them.
+func (t *tying) round(reach float64) []proposal {
+	t.best = make([]proposal, t.r.Rings())
+	t.sort()
+	for i := len(t.nodes) - 1; i >= 0; i-- {
+		t.budget.Step()
+		if n := &t.nodes[i]; n.right > 0 {
+			t.between(int32(i)+1, n.right, reach)
+		}
+		t.within[i] = t.limit(int32(i), reach)
+	}
+	t.best[t.asleep] = proposal{} // it did not see all there is
+	return t.best
+}
+
+// sort finds the groups of all boxes, those of the children before their own, and the
+// largest group by its runs.
+func (t *tying) sort() {
+	runs := make([]int, t.r.Rings())
+	t.asleep = 0
+	for i := len(t.nodes) - 1; i >= 0; i-- {
+		n := &t.nodes[i]
+		t.budget.Step()
+		if n.right > 0 {
+			if t.of[i] = t.of[i+1]; t.of[i] != t.of[n.right] {
+				t.of[i] = several
+			}
+			continue
+		}
+		g := t.groupOf(int(n.from))
+		if t.of[i], runs[g] = g, runs[g]+1; runs[g] > runs[t.asleep] {
+			t.asleep = g
+		}
+	}
+}
+
+func (t *tying) groupOf(edge int) int { return t.group.find(t.r.edges[edge].ring) }
+
+// limit returns the length beyond which no line serves a group in a box.
+func (t *tying) limit(box int32, reach float64) float64 {
+	if t.of[box] == several {
+		return math.Max(t.within[box+1], t.within[t.nodes[box].right])
+	}
+	return t.limitOf(t.of[box], reach)
+}
+
+// limitOf returns the length beyond which no line serves a group.
+func (t *tying) limitOf(group int, reach float64) float64 {
+	if group == t.asleep {
+		return -1
+	}
+	return t.best[group].limit(reach)
+}
+
+// between improves what the groups in two boxes have by lines from one to the other.
+func (t *tying) between(i, j int32, reach float64) {
+	if t.budget.Step(); t.of[i] == t.of[j] && t.of[i] != several {
+		return
+	}
+	t.within[i], t.within[j] = t.limit(i, reach), t.limit(j, reach)
+	m, n := &t.nodes[i], &t.nodes[j]
+	if m.away(n, math.Max(t.within[i], t.within[j])) {
+		return
+	}
+	switch {
+	case m.right == 0 && n.right == 0:
+		t.runsBetween(i, j, reach)
+		return
+	case n.right == 0, m.right > 0 && m.to-m.from >= n.to-n.from:
+		i, j, m, n = j, i, n, m
+	}
+	near, far := j+1, n.right
+	if gap(m.upright, t.nodes[far].upright) < gap(m.upright, t.nodes[near].upright) {
+		near, far = far, near
+	}
+	t.between(i, near, reach)
+	t.between(i, far, reach)
+}
+
+// runsBetween improves what the groups of two runs have.
+func (t *tying) runsBetween(first, second int32, reach float64) {
+	a, b := t.of[first], t.of[second]
+	m, n := &t.nodes[first], &t.nodes[second]
+	edges := t.r.edges
+	for i := m.from; i < m.to; i++ {
+		e, limit := &edges[i], math.Max(t.limitOf(a, reach), t.limitOf(b, reach))
+		box := geometry.BoxAround(e.a, e.b)
+		if gap(box, n.upright) > limit || n.off(e.a, e.b) > limit {
+			continue
+		}
+		t.budget.Spend(int(n.to - n.from))
+		for j := n.from; j < n.to; j++ {
+			f := &edges[j]
+			if gap(box, geometry.BoxAround(f.a, f.b)) > limit {
+				continue
+			}
+			if p := t.propose(int(i), int(j)); p.length <= limit && t.leaves(p.edges[0], p.From, p.To) && t.leaves(p.edges[1], p.To, p.From) {
+				t.best[a].improve(p)
+				t.best[b].improve(p)
+				limit = math.Max(t.limitOf(a, reach), t.limitOf(b, reach))
+			}
+		}
+	}
+}
+
+// propose returns the shortest line between two edges.
+func (t *tying) propose(i, j int) proposal {
+	if t.place[j] < t.place[i] {
+		i, j = j, i
+	}
+	return propose(&t.r.edges[i], &t.r.edges[j], i, j)
+}
