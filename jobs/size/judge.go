@@ -50,7 +50,39 @@ func (q *inquiry) judge(all []*evidence.Frame) *judged {
 		}
 		plates = append(plates, b)
 	}
+	if c := q.besideWork(plates); c != nil {
+		return c
+	}
 	return q.unframed()
+}
+
+// besideWork judges the rectangle of a paper's size that holds closed work and has more
+// beside it than what overhangs a frame: a frame or a piece. nil: there is none.
+func (q *inquiry) besideWork(plates []geometry.Box) *judged {
+	if !q.file.Stated {
+		return nil
+	}
+	mm := q.file.File.MM
+	for i := range q.Quads {
+		quad := &q.Quads[i]
+		b := quad.Bounds()
+		inPlate := slices.ContainsFunc(plates, func(p geometry.Box) bool { return p.ContainsBox(b) })
+		if inPlate || !q.file.IsPage(quad.U*mm, quad.V*mm) {
+			continue
+		}
+		if c := q.weigh(q.Surround(*quad)); c.verdict.Role == decide.Open && q.holdsClosed(c.frame) {
+			return c
+		}
+	}
+	return nil
+}
+
+// holdsClosed reports whether closed work lies wholly in a frame.
+func (q *inquiry) holdsClosed(f *evidence.Frame) bool {
+	b := f.Quad.Bounds()
+	inside := slices.DeleteFunc(slices.Clone(f.Work.Items), func(it evidence.Item) bool { return !b.ContainsBox(it.Box) })
+	w := evidence.WorkOf(q.Budget, inside)
+	return q.Closed(&w)
 }
 
 // byDeclared judges the rectangle that has about the shape which the caller
@@ -94,9 +126,26 @@ func (q *inquiry) weigh(f *evidence.Frame) *judged {
 	}
 	c.readings = scales.Weigh(f)
 	facts := q.facts(c)
+	if both := q.apart(f, c.given); both != nil {
+		c.readings, facts.Apart = both, true
+	}
 	facts.Rect = q.rect(c, scales)
 	c.verdict = decide.Decide(facts)
 	return c
+}
+
+// apart returns what the caller said of a frame where it said two things that do not
+// agree: its size, and what settles the size of the drawing at k mm for one drawing
+// unit. nil: it said one thing, or they agree, or the rectangle is not the frame meant.
+func (q *inquiry) apart(f *evidence.Frame, k float64) []reading.Reading {
+	d := q.file.Declared
+	if d == nil || k == 0 || q.file.Apart(f, *d) > reading.AcceptMM || broken(f, k) {
+		return nil
+	}
+	if left := q.file.Left(f, *d, k, k); math.Max(left[0], left[1]) <= reading.AcceptMM {
+		return nil
+	}
+	return []reading.Reading{q.file.AsDeclared(f), q.file.AsGiven(f, k)}
 }
 
 // facts are those that do not hang on a rectangle.

@@ -2,6 +2,7 @@ package size_test
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"knifedesk/geometry"
@@ -64,6 +65,37 @@ func TestPieceOfThePagesShapeIsAskedAbout(t *testing.T) {
 		"page by its own": {onPage(pixels(draw(t, 96/25.4, 96/25.4, a4Frame, box), false), 2000, 2000), sheet, 137, 62},
 	} {
 		t.Run(name, func(t *testing.T) { settled(t, repair(t, tt.d, tt.req), tt.w, tt.h, 1e-6) })
+	}
+}
+
+// A rectangle of a paper's size on a cut layer that holds closed work is asked about
+// also where nearly as much lies beside it; one that holds lines is a piece. Source: the
+// decision table.
+func TestWorkBesideAPaperIsAskedAbout(t *testing.T) {
+	const a5, inside, beside = "M0 0H210V148H0Z", "M20 20H60V50H20ZM80 20H120V50H80Z", "M220 0H260V60H220ZM220 70H260V99H220Z"
+	a3 := cardA4
+	a3.NamedSize, a3.WidthMM, a3.LengthMM = "A3", 297, 420
+	req := size.Request{Stock: a3, WorkLayers: []string{"CUT"}}
+	on := func(holds string) *drawing.Drawing {
+		d := stating(draw(t, 1, 1, a5, holds, beside), "mm", 1)
+		for i := range d.Shapes {
+			d.Shapes[i].Layer = "CUT"
+		}
+		return d
+	}
+	res := repair(t, on(inside), req)
+	if len(res.Questions) != 1 || res.Questions[0].ID != size.PieceQuestionID || !strings.HasPrefix(res.Questions[0].Text, "A part of the drawing lies inside a rectangle of 210 × 148 mm") {
+		t.Fatalf("questions %+v", res.Questions)
+	}
+	for answer, parts := range map[string]int{size.AnswerFrames: 1, size.AnswerPieces: 0} {
+		req.Replies = ask.Replies{size.PieceQuestionID: {Answer: answer}}
+		if res := repair(t, on(inside), req); len(res.Questions) > 0 || len(res.FrameParts) != parts {
+			t.Errorf("%s: frame parts %v, questions %v", answer, res.FrameParts, res.Questions)
+		}
+	}
+	req.Replies = nil
+	if res := repair(t, on("M20 20H190"), req); len(res.Questions) > 0 || len(res.FrameParts) > 0 {
+		t.Errorf("lines: frame parts %v, questions %v", res.FrameParts, res.Questions)
 	}
 }
 

@@ -8,6 +8,8 @@ import "knifedesk/jobs/finding"
 func Decide(f Facts) Verdict {
 	r := f.Rect
 	switch {
+	case f.Apart:
+		return ask(finding.SizeGivenApart, Readings)
 	case f.Given:
 		return Verdict{Size: ByWord, Role: given(r)}
 	case f.Declared:
