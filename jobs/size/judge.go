@@ -50,7 +50,7 @@ func (q *inquiry) judge(all []*evidence.Frame) *judged {
 		}
 		plates = append(plates, b)
 	}
-	if c := q.besideWork(plates); c != nil {
+	if c := besideWork(q, plates); c != nil {
 		return c
 	}
 	return q.unframed()
@@ -58,8 +58,8 @@ func (q *inquiry) judge(all []*evidence.Frame) *judged {
 
 // besideWork judges the rectangle of a paper's size that holds closed work and has more
 // beside it than what overhangs a frame: a frame or a piece. nil: there is none.
-func (q *inquiry) besideWork(plates []geometry.Box) *judged {
-	if !q.file.Stated {
+func besideWork(q *inquiry, plates []geometry.Box) *judged {
+	if !q.file.Stated || q.req.unframed() {
 		return nil
 	}
 	mm := q.file.File.MM
@@ -78,7 +78,7 @@ func (q *inquiry) besideWork(plates []geometry.Box) *judged {
 }
 
 // holdsClosed reports whether closed work lies wholly in a frame.
-func (q *inquiry) holdsClosed(f *evidence.Frame) bool {
+func (q *clues) holdsClosed(f *evidence.Frame) bool {
 	b := f.Quad.Bounds()
 	inside := slices.DeleteFunc(slices.Clone(f.Work.Items), func(it evidence.Item) bool { return !b.ContainsBox(it.Box) })
 	w := evidence.WorkOf(q.Budget, inside)
@@ -137,7 +137,7 @@ func (q *inquiry) weigh(f *evidence.Frame) *judged {
 // apart returns what the caller said of a frame where it said two things that do not
 // agree: its size, and what settles the size of the drawing at k mm for one drawing
 // unit. nil: it said one thing, or they agree, or the rectangle is not the frame meant.
-func (q *inquiry) apart(f *evidence.Frame, k float64) []reading.Reading {
+func (q *clues) apart(f *evidence.Frame, k float64) []reading.Reading {
 	d := q.file.Declared
 	if d == nil || k == 0 || q.file.Apart(f, *d) > reading.AcceptMM || broken(f, k) {
 		return nil
@@ -170,19 +170,22 @@ func (q *inquiry) wordOn(f *evidence.Frame) (float64, bool) {
 }
 
 // inBorder returns the frame just inside f where f itself has no size and is
-// only a border round it, such as a bleed; nil otherwise.
+// only a border round it, such as a bleed; nil otherwise. That f has the shape of a size
+// by a factor without a name says less than that the frame in it has one by a cause.
 func (q *inquiry) inBorder(f *evidence.Frame, all []*evidence.Frame) *evidence.Frame {
 	const (
 		near = 0.9  // of the sides of f
-		same = 2e-3 // what lies nearer is the same lines, put together otherwise
+		same = 2e-3 // what lies nearer is the same loose lines, put together otherwise
 	)
-	if hasReading(q.file.Weigh(f), (*reading.Reading).Sure) {
+	if hasReading(q.file.Weigh(f), func(r *reading.Reading) bool { return r.HasCause() && r.Sure() }) {
 		return nil
 	}
 	b := f.Quad.Bounds()
-	inner := b.Grow(-same * f.Longest())
 	for _, in := range all {
-		c := in.Quad.Bounds()
+		c, inner := in.Quad.Bounds(), b
+		if f.Loose || in.Loose {
+			inner = b.Grow(-same * f.Longest())
+		}
 		if !in.Missing && inner.ContainsBox(c) && c.Width() > near*b.Width() && c.Height() > near*b.Height() && q.proven(in) {
 			return in
 		}

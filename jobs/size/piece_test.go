@@ -126,6 +126,13 @@ func TestFrameWithinABleed(t *testing.T) {
 			}
 		}
 	}
+	// A second outline a hair outside is no frame either, also where its shape is a paper's.
+	for _, by := range []float64{0.1, 0.2, 0.5} {
+		d := stating(draw(t, 1, 1, a4Frame, a4Frame, box), "mm", 1)
+		d.Shapes[0].Paths[0] = geometry.Box{Min: geometry.Pt(-by, -by), Max: geometry.Pt(210+by, 297+by)}.Path()
+		d.Shapes[0].Layer, d.Shapes[1].Layer = "PAGE", "PAGE"
+		settled(t, repair(t, d, size.Request{Stock: cardA4, FrameLayers: []string{"PAGE"}}), 137, 62, 1e-9)
+	}
 	// Far inside, a rectangle of another page's size does not stand in for the frame.
 	asked(t, repair(t, draw(t, 1, 1, "M0 0H203.3V297H0Z", "M20 20H168V230H20Z", "M40 40H60V60H40Z"), size.Request{Stock: cardA4}), finding.FrameOffShape)
 }
