@@ -139,7 +139,7 @@ func (q *inquiry) weigh(f *evidence.Frame) *judged {
 // unit. nil: it said one thing, or they agree, or the rectangle is not the frame meant.
 func (q *clues) apart(f *evidence.Frame, k float64) []reading.Reading {
 	d := q.file.Declared
-	if d == nil || k == 0 || q.file.Apart(f, *d) > reading.AcceptMM || broken(f, k) {
+	if d == nil || k == 0 || q.file.Apart(f, *d) > reading.AcceptMM || broken(f, d.Long/f.Longest()) {
 		return nil
 	}
 	if left := q.file.Left(f, *d, k, k); math.Max(left[0], left[1]) <= reading.AcceptMM {

@@ -141,6 +141,9 @@ func choices(q *inquiry, c *judged, o *outcome) []choice {
 	}
 	if !asRead {
 		all = append(all, choice{AnswerAsRead, q.asFileReads(c), false})
+		if c.frame != nil && q.ownPage(c.frame) {
+			all = append(all[len(all)-1:], all[:len(all)-1]...)
+		}
 	}
 	if !mayBePiece {
 		return all
