@@ -58,9 +58,9 @@ type List struct {
 // in minutes and money.
 func NewList() *List {
 	l := &List{}
-	l.Read = DefineFile(Row{Name: read.Name, Revision: 10, Cost: costOfReading, Hidden: true}, readsDrawing, runRead).
+	l.Read = DefineFile(Row{Name: read.Name, Revision: 11, Cost: costOfReading, Hidden: true}, readsDrawing, runRead).
 		Shows(view.OfDrawing)
-	l.Size = Define1(Row{Name: size.Name, Revision: 10, Checks: true, Cost: bySegments(2e-6),
+	l.Size = Define1(Row{Name: size.Name, Revision: 11, Checks: true, Cost: bySegments(2e-6),
 		Mends: []string{size.MendUnit, size.MendAxes, size.MendFrame}, Draw: view.DrawSize},
 		l.Read, readsSize, runSize).
 		Shows(view.OfSize)
@@ -73,7 +73,7 @@ func NewList() *List {
 		Mends: []string{weeding.MendBridges}, Draw: view.DrawWeeding, ByPanel: true},
 		l.Artwork, readsWeeding, runWeeding).
 		Shows(view.OfWeeding)
-	l.Layout = Define1(Row{Name: layout.Name, Revision: 8, Checks: true, Timeout: nesting, Asked: costOfNesting, Draw: view.DrawLayout, ByLoad: true},
+	l.Layout = Define1(Row{Name: layout.Name, Revision: 9, Checks: true, Timeout: nesting, Asked: costOfNesting, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsLayout, runLayout).
 		Shows(view.OfLayout)
 	l.Passes = Define2(Row{Name: passes.Name, Revision: 9, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},

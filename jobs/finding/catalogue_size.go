@@ -12,6 +12,7 @@ const (
 	DrawingTooLarge    Code = "drawing_too_large"    // wider or higher than anything that is cut
 	SizeUnitDisagrees  Code = "size_unit_disagrees"  // the file's stated unit against the frame
 	SizeGivenDisagrees Code = "size_given_disagrees" // what the caller gave against the frame
+	SizeGivenApart     Code = "size_given_apart"     // the frame that the caller gave against what else it gave
 	SizeByHeaderAlone  Code = "size_by_header_alone" // nothing proves the file's stated unit
 	FrameNotFound      Code = "frame_not_found"      // one was declared, none is drawn
 	FrameInexact       Code = "frame_inexact"        // near a size by a named cause, not within 0.05 mm
@@ -64,6 +65,9 @@ var sizeEntries = map[Code]entry{
 	SizeGivenDisagrees: {Warn,
 		"The size you gave is used, but it does not agree with the frame in the drawing. Check the length, unit or scale that you gave.",
 		"As given the frame is {side_a} × {side_b} mm; it would be {frame} by {cause}. What was given was used."},
+	SizeGivenApart: {Ask,
+		"You said that the frame is {declared}, and gave a length, a unit or a scale that makes it another size. Say how large your work is, and look at what you gave.",
+		"The frame, {sides} as drawn, is {declared} by one word of the caller and {side_a} × {side_b} mm by the other."},
 	SizeByHeaderAlone: {Warn,
 		"Your drawing is taken to be {extent}, because the file says so. Check it. A frame of your paper size round the drawing would prove it.",
 		"No frame. The size rests on the file's own statement alone ({source}): {extent}."},
@@ -113,7 +117,7 @@ var sizeEntries = map[Code]entry{
 		"A line on layer {layer} lies exactly on the frame. Say whether it has to be cut, or move it off the frame.",
 		"{count} {count:path|paths} on layer {layer} coincide{count:s|} with the frame but {count:differs|differ} from it in layer or colour."},
 	FramesOrPieces: {Ask,
-		"{count} {count:rectangle|rectangles} of {size} {count:lies|lie} round your drawing. Say whether {count:it is a page frame or an edge|they are page frames or edges} to be cut.",
+		"{count} {count:rectangle|rectangles} of {size} {count:lies|lie} round work in your drawing. Say whether {count:it is a page frame or an edge|they are page frames or edges} to be cut.",
 		"{count} {count:rectangle|rectangles} of {size} {count:holds|hold} work, on no frame layer and of no declared size."},
 	InnerScale: {Ask,
 		"{count} {count:part|parts} of your drawing {count:is|are} placed larger or smaller than {count:it was|they were} drawn, as when mm and inches are mixed up. Check one length, and draw {count:it|them} again if it is wrong.",

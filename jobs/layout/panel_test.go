@@ -70,6 +70,21 @@ func TestWideWorkIsMadeOfPanels(t *testing.T) {
 	}
 }
 
+// By hand: of 1700 × 1600 mm in two bars of 100 mm the middle one of three panels holds
+// nothing. It is none.
+func TestPanelsThatHoldNothingAreLeftOut(t *testing.T) {
+	req := onRoll(t)
+	l := place(t, charted(t, &req, rect(0, 0, 1700, 100), rect(0, 1500, 1700, 1600)), req)
+	if l.Panels == nil || len(l.Panels.List) != 2 || len(l.Loads) != 2 || l.Panels.List[1].Code != "P2 of 2" {
+		t.Fatalf("%d loads of %+v", len(l.Loads), l.Panels)
+	}
+	for i, m := range l.Maps {
+		if h := m.Bounds.Height(); m.Bounds.Empty() || h < 100 || h > 150 {
+			t.Errorf("panel %d has %v", i+1, m.Bounds)
+		}
+	}
+}
+
 // What does not fit is asked about, with the finished sizes; refused it is off the stock
 // as before.
 func TestPanelsAreAskedFor(t *testing.T) {

@@ -23,13 +23,15 @@ func (l *Layout) inPanels(b *budget.Budget, piece Piece, req Request, a area) er
 		l.offTheStock(piece.Bounds, req, a)
 		return nil
 	}
+	cut := newCutter(b, piece, req)
+	strokes := cut.strokes(b, d)
 	if !l.mayPanel(piece, req, d) {
 		if len(l.Questions) == 0 {
 			l.offTheStock(piece.Bounds, req, a)
 		}
 		return nil
 	}
-	if err := l.makePanels(b, piece, req, d); err != nil {
+	if err := l.makePanels(b, piece, req, d, cut, strokes); err != nil {
 		return err
 	}
 	usage := usageOf{req: req}
@@ -56,9 +58,8 @@ func (req Request) onBareSheet(box geometry.Box) bool {
 	return s.Form != workshop.Roll && sheet.holds(box)
 }
 
-// makePanels cuts the piece into its panels.
-func (l *Layout) makePanels(b *budget.Budget, piece Piece, req Request, d *division) error {
-	cut := newCutter(b, piece, req)
+// makePanels makes the panels of a piece of the strokes in each.
+func (l *Layout) makePanels(b *budget.Budget, piece Piece, req Request, d *division, cut *cutter, within [][]artwork.Stroke) error {
 	l.Panels = &Panels{Join: req.Stock.Joined(), CrossedMM: d.CrossedMM, EqualMM: d.EqualMM}
 	marks := newMarker(b, cut, d, l.Panels.Join.OverlapMM)
 	beside := make([][]artwork.Stroke, len(d.Panels))
@@ -67,7 +68,7 @@ func (l *Layout) makePanels(b *budget.Budget, piece Piece, req Request, d *divis
 	}
 	for i, p := range d.Panels {
 		one := Panel{Code: fmt.Sprintf("P%d of %d", i+1, len(d.Panels)), Box: p.Box, Marks: len(beside[i])}
-		strokes := append(cut.strokes(b, p.Box), beside[i]...)
+		strokes := append(within[i], beside[i]...)
 		if req.Chart.Stock.Liner {
 			code := marks.code(b, i, one.Code, l.Mirrored)
 			one.Coded, strokes = len(code) > 0, append(strokes, code...)
@@ -118,9 +119,23 @@ func (c *cutter) add(s artwork.Stroke) {
 	c.lines, c.paths = append(c.lines, s), append(c.paths, s.Path)
 }
 
-// strokes returns the strokes of a panel. Where it reaches to an edge of the work, it
+// strokes returns the strokes of each panel, and takes out of the division the panels in
+// which nothing lies: those of work that is spread out, such as an L.
+func (c *cutter) strokes(b *budget.Budget, d *division) [][]artwork.Stroke {
+	var all [][]artwork.Stroke
+	d.Panels = slices.DeleteFunc(d.Panels, func(p panel.Panel) bool {
+		s := c.within(b, p.Box)
+		if len(s) > 0 {
+			all = append(all, s)
+		}
+		return len(s) == 0
+	})
+	return all
+}
+
+// within returns the strokes of a panel. Where it reaches to an edge of the work, it
 // takes what lies on the edge too.
-func (c *cutter) strokes(b *budget.Budget, box geometry.Box) []artwork.Stroke {
+func (c *cutter) within(b *budget.Budget, box geometry.Box) []artwork.Stroke {
 	box = c.reach(box)
 	bounds := func(i int) bool { return c.lines[i].Operation == c.operation }
 	var all []artwork.Stroke

@@ -27,6 +27,12 @@ func inUnit(c plan.Choices, unit string) plan.Choices {
 	return c
 }
 
+// frameGiven returns choices with the size of the frame given.
+func frameGiven(c plan.Choices, frame string) plan.Choices {
+	c.Size.Frame = frame
+	return c
+}
+
 // card, film and stencil are examples of path data on the layer for cutting.
 func card(says string, paths ...string) Example { return of(onCard(), says, cutting(paths...)) }
 func film(says string, paths ...string) Example { return of(onFilm(), says, cutting(paths...)) }

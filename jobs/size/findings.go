@@ -45,6 +45,7 @@ func askValues(q *inquiry, c *judged, o *outcome) finding.Values {
 	values := finding.Values{"extent": finding.Text(extent(q.tell.number(b.Width()), q.tell.number(b.Height()), q.tell.numberUnit()))}
 	if c.frame != nil {
 		values["sides"] = finding.Text(q.tell.sidesDrawn(c.frame))
+		values["side_a"], values["side_b"] = finding.Num(c.frame.U*c.given), finding.Num(c.frame.V*c.given)
 	}
 	if q.file.Declared != nil {
 		values["declared"] = finding.Text(q.file.Declared.Name)

@@ -50,7 +50,39 @@ func (q *inquiry) judge(all []*evidence.Frame) *judged {
 		}
 		plates = append(plates, b)
 	}
+	if c := besideWork(q, plates); c != nil {
+		return c
+	}
 	return q.unframed()
+}
+
+// besideWork judges the rectangle of a paper's size that holds closed work and has more
+// beside it than what overhangs a frame: a frame or a piece. nil: there is none.
+func besideWork(q *inquiry, plates []geometry.Box) *judged {
+	if !q.file.Stated || q.req.unframed() {
+		return nil
+	}
+	mm := q.file.File.MM
+	for i := range q.Quads {
+		quad := &q.Quads[i]
+		b := quad.Bounds()
+		inPlate := slices.ContainsFunc(plates, func(p geometry.Box) bool { return p.ContainsBox(b) })
+		if inPlate || !q.file.IsPage(quad.U*mm, quad.V*mm) {
+			continue
+		}
+		if c := q.weigh(q.Surround(*quad)); c.verdict.Role == decide.Open && q.holdsClosed(c.frame) {
+			return c
+		}
+	}
+	return nil
+}
+
+// holdsClosed reports whether closed work lies wholly in a frame.
+func (q *clues) holdsClosed(f *evidence.Frame) bool {
+	b := f.Quad.Bounds()
+	inside := slices.DeleteFunc(slices.Clone(f.Work.Items), func(it evidence.Item) bool { return !b.ContainsBox(it.Box) })
+	w := evidence.WorkOf(q.Budget, inside)
+	return q.Closed(&w)
 }
 
 // byDeclared judges the rectangle that has about the shape which the caller
@@ -94,9 +126,26 @@ func (q *inquiry) weigh(f *evidence.Frame) *judged {
 	}
 	c.readings = scales.Weigh(f)
 	facts := q.facts(c)
+	if both := q.apart(f, c.given); both != nil {
+		c.readings, facts.Apart = both, true
+	}
 	facts.Rect = q.rect(c, scales)
 	c.verdict = decide.Decide(facts)
 	return c
+}
+
+// apart returns what the caller said of a frame where it said two things that do not
+// agree: its size, and what settles the size of the drawing at k mm for one drawing
+// unit. nil: it said one thing, or they agree, or the rectangle is not the frame meant.
+func (q *clues) apart(f *evidence.Frame, k float64) []reading.Reading {
+	d := q.file.Declared
+	if d == nil || k == 0 || q.file.Apart(f, *d) > reading.AcceptMM || broken(f, d.Long/f.Longest()) {
+		return nil
+	}
+	if left := q.file.Left(f, *d, k, k); math.Max(left[0], left[1]) <= reading.AcceptMM {
+		return nil
+	}
+	return []reading.Reading{q.file.AsDeclared(f), q.file.AsGiven(f, k)}
 }
 
 // facts are those that do not hang on a rectangle.
@@ -121,19 +170,22 @@ func (q *inquiry) wordOn(f *evidence.Frame) (float64, bool) {
 }
 
 // inBorder returns the frame just inside f where f itself has no size and is
-// only a border round it, such as a bleed; nil otherwise.
+// only a border round it, such as a bleed; nil otherwise. That f has the shape of a size
+// by a factor without a name says less than that the frame in it has one by a cause.
 func (q *inquiry) inBorder(f *evidence.Frame, all []*evidence.Frame) *evidence.Frame {
 	const (
 		near = 0.9  // of the sides of f
-		same = 2e-3 // what lies nearer is the same lines, put together otherwise
+		same = 2e-3 // what lies nearer is the same loose lines, put together otherwise
 	)
-	if hasReading(q.file.Weigh(f), (*reading.Reading).Sure) {
+	if hasReading(q.file.Weigh(f), func(r *reading.Reading) bool { return r.HasCause() && r.Sure() }) {
 		return nil
 	}
 	b := f.Quad.Bounds()
-	inner := b.Grow(-same * f.Longest())
 	for _, in := range all {
-		c := in.Quad.Bounds()
+		c, inner := in.Quad.Bounds(), b
+		if f.Loose || in.Loose {
+			inner = b.Grow(-same * f.Longest())
+		}
 		if !in.Missing && inner.ContainsBox(c) && c.Width() > near*b.Width() && c.Height() > near*b.Height() && q.proven(in) {
 			return in
 		}

@@ -2,6 +2,7 @@ package size_test
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"knifedesk/geometry"
@@ -67,6 +68,37 @@ func TestPieceOfThePagesShapeIsAskedAbout(t *testing.T) {
 	}
 }
 
+// A rectangle of a paper's size on a cut layer that holds closed work is asked about
+// also where nearly as much lies beside it; one that holds lines is a piece. Source: the
+// decision table.
+func TestWorkBesideAPaperIsAskedAbout(t *testing.T) {
+	const a5, inside, beside = "M0 0H210V148H0Z", "M20 20H60V50H20ZM80 20H120V50H80Z", "M220 0H260V60H220ZM220 70H260V99H220Z"
+	a3 := cardA4
+	a3.NamedSize, a3.WidthMM, a3.LengthMM = "A3", 297, 420
+	req := size.Request{Stock: a3, WorkLayers: []string{"CUT"}}
+	on := func(holds string) *drawing.Drawing {
+		d := stating(draw(t, 1, 1, a5, holds, beside), "mm", 1)
+		for i := range d.Shapes {
+			d.Shapes[i].Layer = "CUT"
+		}
+		return d
+	}
+	res := repair(t, on(inside), req)
+	if len(res.Questions) != 1 || res.Questions[0].ID != size.PieceQuestionID || !strings.HasPrefix(res.Questions[0].Text, "A part of the drawing lies inside a rectangle of 210 × 148 mm") {
+		t.Fatalf("questions %+v", res.Questions)
+	}
+	for answer, parts := range map[string]int{size.AnswerFrames: 1, size.AnswerPieces: 0} {
+		req.Replies = ask.Replies{size.PieceQuestionID: {Answer: answer}}
+		if res := repair(t, on(inside), req); len(res.Questions) > 0 || len(res.FrameParts) != parts {
+			t.Errorf("%s: frame parts %v, questions %v", answer, res.FrameParts, res.Questions)
+		}
+	}
+	req.Replies = nil
+	if res := repair(t, on("M20 20H190"), req); len(res.Questions) > 0 || len(res.FrameParts) > 0 {
+		t.Errorf("lines: frame parts %v, questions %v", res.FrameParts, res.Questions)
+	}
+}
+
 // A declared frame is looked for beside the work, but not among it: a window
 // of the sheet's shape is none.
 func TestDeclaredFrameIsNotAWindow(t *testing.T) {
@@ -93,6 +125,13 @@ func TestFrameWithinABleed(t *testing.T) {
 				}
 			}
 		}
+	}
+	// A second outline a hair outside is no frame either, also where its shape is a paper's.
+	for _, by := range []float64{0.1, 0.2, 0.5} {
+		d := stating(draw(t, 1, 1, a4Frame, a4Frame, box), "mm", 1)
+		d.Shapes[0].Paths[0] = geometry.Box{Min: geometry.Pt(-by, -by), Max: geometry.Pt(210+by, 297+by)}.Path()
+		d.Shapes[0].Layer, d.Shapes[1].Layer = "PAGE", "PAGE"
+		settled(t, repair(t, d, size.Request{Stock: cardA4, FrameLayers: []string{"PAGE"}}), 137, 62, 1e-9)
 	}
 	// Far inside, a rectangle of another page's size does not stand in for the frame.
 	asked(t, repair(t, draw(t, 1, 1, "M0 0H203.3V297H0Z", "M20 20H168V230H20Z", "M40 40H60V60H40Z"), size.Request{Stock: cardA4}), finding.FrameOffShape)

@@ -29,6 +29,22 @@ func told(res *size.Result) string {
 }
 
 // A straight line has one length: nothing is told or asked of the other extent.
+// A frame drawn to measure that is no paper's is most likely right as the file reads; one
+// at 97 % is not. Source: common practice, no source.
+func TestPageOfNoPapersSizeIsFirstAskedAsItReads(t *testing.T) {
+	for _, c := range []struct {
+		w, h  float64
+		first bool
+	}{{250, 180, true}, {250.01, 179.99, true}, {203.7, 288.09, false}} {
+		d := onLayer(stating(draw(t, 1, 1, frame(c.w, c.h), "M20 20H60V50H20Z"), "mm", 1), "PAGE")
+		res := repair(t, d, size.Request{Stock: cardA4, FrameLayers: []string{"PAGE"}})
+		ids := slices.DeleteFunc(answers(res), func(id string) bool { return strings.HasPrefix(id, "known_") })
+		if len(ids) == 0 || (ids[0] == size.AnswerAsRead) != c.first {
+			t.Errorf("%g × %g: answers %v", c.w, c.h, ids)
+		}
+	}
+}
+
 func TestStraightLineHasALength(t *testing.T) {
 	for name, tt := range map[string]struct {
 		d     *drawing.Drawing

@@ -164,6 +164,18 @@ func (q *clues) designed(f *evidence.Frame) bool {
 	return q.file.Stated && (q.file.InSteps(f, 1) || q.file.InSteps(f, 25.4/8))
 }
 
+// ownPage reports whether a frame is rather a page of no paper's size than one that was
+// spoiled: drawn to measure in the unit that the file states, and the page of the file
+// or not exactly of a paper's shape. No cause makes a paper of it, and as it is the work fits.
+func (q *clues) ownPage(f *evidence.Frame) bool {
+	const noise = 0.02 // mm by which corners that were drawn by hand are off
+	off := func(side float64) float64 { return math.Abs(math.Remainder(side*q.file.File.MM, 1)) }
+	if !q.file.Stated || !q.designed(f) && math.Max(off(f.U), off(f.V)) > noise || q.proven(f) || f.Missing || !q.fitsStock(&f.Work, q.file.File.MM) {
+		return false
+	}
+	return q.OnPage(&f.Quad) == evidence.PageItself || !hasReading(q.file.Weigh(f), (*reading.Reading).Sure)
+}
+
 // canCut reports whether a rectangle could be an edge of the work at a factor:
 // the work is plausible, and the rectangle lies on the stock and is not the sheet.
 func (q *clues) canCut(f *evidence.Frame, k float64) bool {

@@ -87,6 +87,8 @@ func (q *inquiry) chosen(c *judged, o *outcome, a choice) outcome {
 	switch {
 	case a.id == AnswerAsRead:
 		s.cause, s.why = Answered, "You answered that the file's own unit is right: "+q.file.File.Words+"."
+	case a.id == reading.AsGivenID:
+		s.known, s.why = q.req.KnownLength, "You answered that the length, unit or scale that you gave is right, and the size of the frame is not."
 	case a.piece:
 		s.cause, s.frame, s.residual = Answered, "", [2]float64{}
 		w, h := q.whole.Size(r.X)
@@ -139,6 +141,9 @@ func choices(q *inquiry, c *judged, o *outcome) []choice {
 	}
 	if !asRead {
 		all = append(all, choice{AnswerAsRead, q.asFileReads(c), false})
+		if c.frame != nil && q.ownPage(c.frame) {
+			all = append(all[len(all)-1:], all[:len(all)-1]...)
+		}
 	}
 	if !mayBePiece {
 		return all
@@ -173,6 +178,8 @@ func (a *choice) taken(w, h float64) string {
 	switch {
 	case a.id == AnswerAsRead:
 		return "The file is right: " + work
+	case a.id == reading.AsGivenID:
+		return "The frame is another size, and what else you gave is right: " + work
 	case a.piece:
 		return "The rectangle is cut, as an edge of your work: " + work
 	case a.reading.Size.Name == "":

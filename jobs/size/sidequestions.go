@@ -79,7 +79,11 @@ func askPiece(q *inquiry, c *judged, o *outcome) (ask.Question, finding.Finding)
 	if q.req.Stock.Form == workshop.Roll {
 		why = "It has the layer and the colour of lines that are cut."
 	}
-	frame := ask.Answer{ID: AnswerFrames, Evidence: "The rest of the drawing lies inside."}
+	lies, within := "The rest of the drawing lies inside.", "The drawing lies"
+	if len(f.Overhang(reading.AcceptMM/o.x)) > 0 {
+		lies, within = "A part of the drawing lies inside.", "A part of the drawing lies"
+	}
+	frame := ask.Answer{ID: AnswerFrames, Evidence: lies}
 	piece := ask.Answer{ID: AnswerPieces, Evidence: why}
 	frame.WidthMM, frame.HeightMM = q.Measure(f, o.x, o.y)
 	piece.WidthMM, piece.HeightMM = q.whole.Size(wholeFactor(q, o.x))
@@ -87,7 +91,7 @@ func askPiece(q *inquiry, c *judged, o *outcome) (ask.Question, finding.Finding)
 	piece.Label = "Edge of your work, cut: your work is " + workText(piece.WidthMM, piece.HeightMM)
 	asked := ask.Question{
 		ID: PieceQuestionID, Code: finding.FramesOrPieces, Places: places(f), Answers: []ask.Answer{frame, piece},
-		Text: raised.Fill("The drawing lies inside a rectangle of {size}. Is it a page frame, or an edge to be cut?"),
+		Text: raised.Fill(within + " inside a rectangle of {size}. Is it a page frame, or an edge to be cut?"),
 	}
 	if o.cause == None && q.req.Stock.Form != workshop.Roll {
 		slices.Reverse(asked.Answers) // its own size is that of a piece

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"testing"
 
+	"knifedesk/geometry/drawing"
+	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/size"
 )
@@ -170,6 +172,35 @@ func TestA3MistakenForA4(t *testing.T) {
 	if !slices.Contains(codes(res), finding.SizeGivenDisagrees) {
 		t.Errorf("findings %v", codes(res))
 	}
+}
+
+// Of two things that the caller gave neither is taken in silence where they make
+// different sizes, and each is an answer. Source: the decision table, of which a row
+// lets each of them bind.
+func TestGivenTwice(t *testing.T) {
+	d := func() *drawing.Drawing { return onLayer(draw(t, 1, 1, a4Frame, box), "PAGE") }
+	width := func(mm float64) *size.KnownLength { return &size.KnownLength{Of: size.Width, MM: mm} }
+	for name, tt := range map[string]struct {
+		req size.Request
+		w   float64 // by what was given beside the frame
+	}{
+		"unit":  {size.Request{Frame: "A3", Unit: "mm"}, 137},
+		"scale": {size.Request{Frame: "A4", Scale: 1.01}, 137 * 1.01},
+		"width": {size.Request{Frame: "A4", KnownLength: width(140)}, 140},
+	} {
+		tt.req.Stock = cardA4
+		asked(t, repair(t, d(), tt.req), finding.SizeGivenApart)
+		tt.req.Replies = ask.Replies{size.QuestionID: {Answer: tt.req.Frame + ".declared"}}
+		k := map[string]float64{"A3": 420.0 / 297, "A4": 1}[tt.req.Frame]
+		settled(t, repair(t, d(), tt.req), 137*k, 62*k, 1e-9)
+		tt.req.Replies = ask.Replies{size.QuestionID: {Answer: "as_given"}}
+		settled(t, repair(t, d(), tt.req), tt.w, 62*tt.w/137, 1e-9)
+		if t.Failed() {
+			t.Fatal(name)
+		}
+	}
+	settled(t, repair(t, d(), size.Request{Frame: "A4", KnownLength: width(137), Stock: cardA4}), 137, 62, 1e-9)
+	settled(t, repair(t, draw(t, 1, 1, box), size.Request{Frame: "A4", Unit: "mm", Stock: cardA4}), 137, 62, 1e-9)
 }
 
 // Source: check-values row 24: a 1 pt stroke makes a box of 210 mm 0.353 mm

@@ -79,12 +79,15 @@ func (c *canvas) rootSide(o *own, p property, m measure) (float64, bool) {
 	text := strings.TrimSpace(o.value(p))
 	name := map[property]string{pWidth: "width", pHeight: "height"}[p]
 	l, ok := parseLength(text)
-	px := m.px(l, across)
-	if ok && l.unit != "%" && !within(px) && l.value != 0 {
+	px := 0.0
+	if ok = ok && l.unit != "%" && !strings.HasPrefix(l.unit, "v"); ok { // a part of the window has no size, and none is missed
+		px = m.px(l, across)
+	}
+	if ok && !within(px) && l.value != 0 {
 		c.notes.Add(drawing.ValueUnreadable, fmt.Sprintf("%s=%q", name, text), nil)
 		ok = false
 	}
-	if !ok || l.unit == "%" || strings.HasPrefix(l.unit, "v") || !(l.value > 0) {
+	if !ok || !(l.value > 0) {
 		if c.out.Unit.Source == "" {
 			c.out.Unit.Source = "no " + name
 		}

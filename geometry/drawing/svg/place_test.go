@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/drawing/svg"
 )
 
@@ -72,6 +73,8 @@ func TestPageAndUnit(t *testing.T) {
 		{`width="400" height="300"`, geometry.Pt(400, 300), false, `width="400"`, 300},
 		{`width="400px" height="300mm"`, geometry.Pt(400, 300*96/25.4), true, `height="300mm"`, 300 * 96 / 25.4},
 		{`viewBox="0 0 40 30"`, geometry.Pt(40, 30), false, "no width", 30},
+		{`width="100%" height="100%" viewBox="0 0 40 30"`, geometry.Pt(40, 30), false, "no width", 30}, // the window's size, as where nothing is said
+		{`width="100vw" height="100vh" viewBox="0 0 40 30"`, geometry.Pt(40, 30), false, "no width", 30},
 		{`width="80" viewBox="0 0 40 30"`, geometry.Pt(80, 60), false, `width="80"`, 60},
 		{`style="width:40mm;height:30mm"`, geometry.Pt(40*96/25.4, 30*96/25.4), true, `width="40mm"`, 30 * 96 / 25.4},
 		{`width="-5" height="0" viewBox="0 0 40 30"`, geometry.Pt(40, 30), false, "no width", 30},
@@ -84,6 +87,9 @@ func TestPageAndUnit(t *testing.T) {
 		}
 		if page.Dist(tt.page) > 1e-9 || d.Unit.Declared != tt.declared || d.Unit.Source != tt.source || d.Unit.MM != 25.4/96 {
 			t.Errorf("%s: page %v, unit %+v", tt.attrs, page, d.Unit)
+		}
+		if n := codes(d)[string(drawing.PercentUnresolved)]; n != 0 {
+			t.Errorf("%s: a percentage of nothing is noted", tt.attrs)
 		}
 		if got := d.Bounds().Max.Y; got-tt.top > 1e-9 || tt.top-got > 1e-9 {
 			t.Errorf("%s: top %v, want %v", tt.attrs, got, tt.top)

@@ -9,7 +9,7 @@ func Decide(f Facts) Verdict {
 	r := f.Rect
 	switch {
 	case f.Given:
-		return Verdict{Size: ByWord, Role: given(r)}
+		return byWord(f)
 	case f.Declared:
 		return declared(r)
 	case r == nil:
@@ -120,6 +120,14 @@ func near(r *Rect) Verdict {
 		return ask(r.Bent, Length)
 	}
 	return ask(r.Bent, Readings)
+}
+
+// byWord: what the caller gave binds, but for two words that do not agree.
+func byWord(f Facts) Verdict {
+	if f.Apart {
+		return ask(finding.SizeGivenApart, Readings)
+	}
+	return Verdict{Size: ByWord, Role: given(f.Rect)}
 }
 
 // given: where the caller's word settles the size, a rectangle of a named size by

@@ -28,6 +28,8 @@ func TestDecide(t *testing.T) {
 		"given, a piece with holes":             {decide.Facts{Given: true, Rect: &rect{Fit: decide.Own, LooksCut: true, CutAsRead: true, Closed: true}}, word(decide.Open)},
 		"given, a piece with lines":             {decide.Facts{Given: true, Rect: &rect{Fit: decide.Own, LooksCut: true, CutAsRead: true}}, word(decide.Part)},
 		"given, nearly a page":                  {decide.Facts{Given: true, Rect: &rect{Fit: decide.Near}}, word(decide.Open)},
+		"given and declared, apart":             {decide.Facts{Given: true, Declared: true, Apart: true, Rect: &rect{Fit: decide.Own, Agrees: true}}, asks(finding.SizeGivenApart, decide.Readings)},
+		"given and declared alike":              {decide.Facts{Given: true, Declared: true, Rect: &rect{Fit: decide.Own, Agrees: true, LooksCut: true}}, word(decide.Frame)},
 		"declared and missing":                  {decide.Facts{Declared: true, Stated: true, AsRead: true}, asks(finding.FrameNotFound, decide.Length)},
 		"declared, any factor":                  {decide.Facts{Declared: true, Rect: &rect{Fit: decide.Shape, Agrees: true, LooksCut: true, CutAsRead: true}}, frame},
 		"declared, axes apart":                  {decide.Facts{Declared: true, Rect: &rect{Fit: decide.Near, Bent: finding.FrameStretched}}, asks(finding.FrameStretched, decide.Readings)},

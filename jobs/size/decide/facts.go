@@ -8,6 +8,7 @@ import "knifedesk/jobs/finding"
 type Facts struct {
 	Given    bool // the caller gave the unit, the scale or a length
 	Declared bool // the caller said which size the frame has
+	Apart    bool // Given and Declared make different sizes of the frame
 	Stated   bool // the file states its unit
 	AsRead   bool // as the file reads it the work is plausible and fits the stock
 	Rect     *Rect

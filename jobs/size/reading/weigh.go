@@ -112,6 +112,27 @@ func (c *Scales) byFit(f *evidence.Frame, size Named) (Reading, bool) {
 	return r, true
 }
 
+// AsDeclared is the reading by which a frame of the shape that was declared has the
+// declared size.
+func (c *Scales) AsDeclared(f *evidence.Frame) Reading {
+	d := *c.Declared
+	k := d.Long / f.Longest()
+	r := c.reading(f, d, k, k)
+	r.ID, r.Cause, r.Words = d.Name+".declared", DeclaredFrame, "as you gave the frame"
+	r.Residual, r.Apart = c.Left(f, d, k, k), c.Apart(f, d)
+	return r
+}
+
+// AsGivenID is the ID of the answer that stands for AsGiven.
+const AsGivenID = "as_given"
+
+// AsGiven is the reading by the mm for one drawing unit that somebody gave.
+func (c *Scales) AsGiven(f *evidence.Frame, mm float64) Reading {
+	r := c.reading(f, Named{}, mm, mm)
+	r.ID, r.Cause, r.Words = AsGivenID, DeclaredUnit, "as you gave the length, unit or scale"
+	return r
+}
+
 // Apart sets the longer axis of a frame right and returns the mm that the
 // shorter one leaves.
 func (c *Scales) Apart(f *evidence.Frame, size Named) float64 {

@@ -24,7 +24,10 @@ func kinds() []kind {
 		framed, {"a part placed at another scale", nestedPart},
 		{"a background", background},
 		framed, {"a margin frame", marginFrame},
-		given,
+		given, {"a named size with work beside it", besideFrame},
+		{"two outlines", twoOutlines},
+		{"a size given twice", saidTwice},
+		{"a page of no paper's size", ownPage},
 	}
 }
 

@@ -188,11 +188,15 @@ func marginFrame(m *maker) {
 	drawClosed(m, in+4, in+4, m.page.w-2*in-8, m.page.h-2*in-8)
 	drawFrame(m, in, in, m.page.w-2*in, m.page.h-2*in)
 	m.is(Decidable, "a frame inside the page's margins")
-	if m.offCut() && !m.onFrameLayer() {
-		for i := range m.figures {
-			if f := &m.figures[i]; f.role == frame {
-				f.role = either
-			}
+	leaveOpen(m)
+}
+
+// leaveOpen leaves it to a question about lines what a frame is that has a layer without
+// a meaning.
+func leaveOpen(m *maker) {
+	for i := range m.figures {
+		if f := &m.figures[i]; f.role == frame && m.offCut() && !m.onFrameLayer() {
+			f.role = either
 		}
 	}
 }
