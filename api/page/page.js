@@ -49,10 +49,18 @@ function choices() {
   if ($('frame').value.trim()) size.frame = $('frame').value.trim();
   if ($('width').value > 0) size.known_length = { of: 'width', mm: Number($('width').value) };
   return {
-    drawing_id: drawing, stock_id: stock && stock.value, copies: Math.max(1, Number($('copies').value) || 1),
+    drawing_id: drawing, ...(films() || { stock_id: stock && stock.value }), copies: Math.max(1, Number($('copies').value) || 1),
     ...(purpose && { purpose }), ...(Object.keys(size).length && { size }), ...($('novice').checked && { options: { novice: true } }),
     ...(shown && shown.drawing_id === drawing && Object.keys(shown.answers || {}).length && { answers: said(shown.answers) }),
   };
+}
+
+// films are those of the layered work that is shown, to ask for all of them again, as long as no other stock is chosen.
+function films() {
+  const s = shown && shown.drawing_id === drawing && shown.stack, stock = document.querySelector('input[name=stock]:checked');
+  if (!s || stock && stock.value !== shown.stock_id || s.films.some(f => !(f.rules || []).length)) return null;
+  const all = [...s.films].sort((a, b) => a.film - b.film);
+  return { films: all.flatMap(f => f.rules.map(r => ({ stock_id: f.stock_id, ...r }))), meet: s.meet, ...(s.underlap_mm && { underlap_mm: s.underlap_mm }) };
 }
 
 // said are the answers given so far, as a new plan takes them.
