@@ -32,6 +32,9 @@ func TestPageOfLayeredFilm(t *testing.T) {
 	if n := value[int](b, `document.querySelectorAll('ol.films li').length`); n != 2 {
 		t.Errorf("three copies are planned as %d films", n)
 	}
+	if chosen, shows := value[string](b, `document.querySelector('input[name=stock]:checked').value`), b.text(`ol.films strong`); chosen != "film-permanent-300" || shows != "Permanent film, 300 mm roll" {
+		t.Errorf("%s is chosen and %s shown", chosen, shows)
+	}
 	b.do("375 px", chromedp.EmulateViewport(375, 700))
 	if w := value[int](b, `document.documentElement.scrollWidth`); w > 375 {
 		t.Errorf("the page is %d px wide", w)

@@ -107,6 +107,8 @@ function show(plan, focus) {
   const tab = shown && shown.drawing_id === plan.drawing_id && shown.status === plan.status && document.querySelector('[role=tab][aria-selected=true]');
   shown = plan;
   drawing = plan.drawing_id;
+  const stock = plan.stack && document.querySelector('input[name=stock][value="' + CSS.escape(plan.stock_id) + '"]');
+  if (stock) stock.checked = true; // of several films the one that is shown
   const acts = { reply: reply(plan), tryOut, undo: tried, again: () => order(true), choose: () => $('file').click() };
   $('plan').replaceChildren(...planParts(plan, stocks[plan.stock_id] ? stocks[plan.stock_id].name : plan.stock_id, acts, tab && tab.id.slice('tab-'.length)));
   document.querySelector('main').classList.add('with-plan');

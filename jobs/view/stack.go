@@ -26,18 +26,18 @@ type Stack struct {
 
 // StackFilm is one film of a stack.
 type StackFilm struct {
-	Film     int     `json:"film"`  // its number as it was asked for, from 1
-	Stock    string  `json:"stock"` // its ID
-	Name     string  `json:"name"`
-	Colour   string  `json:"colour,omitempty"` // "#rrggbb", as drawn
-	Plan     string  `json:"plan,omitempty"`   // that cuts it
+	Film   int    `json:"film"`  // its number as it was asked for, from 1
+	Stock  string `json:"stock"` // its ID
+	Name   string `json:"name"`
+	Colour string `json:"colour,omitempty"` // "#rrggbb", as drawn
+	Plan   string `json:"plan,omitempty"`   // that cuts it
 	// Rules say which shapes are of it, as they can be asked for again.
 	Rules []films.Rule `json:"rules,omitempty"`
 	// Status and Price are those of the plan that cuts it, where they were looked up.
-	Status plan.Status `json:"-"`
-	Price  string      `json:"-"`
-	AreaMM2  float64 `json:"area_mm2"`         // that is kept of it
-	ShownMM2 float64 `json:"shown_mm2"`        // that is seen in the end
+	Status   plan.Status `json:"-"`
+	Price    string      `json:"-"`
+	AreaMM2  float64     `json:"area_mm2"`  // that is kept of it
+	ShownMM2 float64     `json:"shown_mm2"` // that is seen in the end
 }
 
 // ofStack is the digest of the films that an artwork lies among; nil for none.
