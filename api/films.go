@@ -46,7 +46,7 @@ func filmsOf(ctx context.Context, t *tools, o *order) ([]queue.SubmitParams, err
 
 // priceFilms looks up how the plans of the other films of a layered work stand, and what all
 // take together: they are one order. It returns their versions, "" for a work of one film.
-func (p plans) priceFilms(c echo.Context, v *queue.PlanView) (versions string, err error) {
+func priceFilms(p plans, c echo.Context, v *queue.PlanView) (versions string, err error) {
 	s := v.Plan.Stack
 	if s == nil {
 		return "", nil

@@ -30,7 +30,7 @@ func (p plans) describe(c echo.Context, id uuid.UUID) (*planView, error) {
 	if err != nil {
 		return nil, lacking(err, "plan")
 	}
-	others, err := p.priceFilms(c, v)
+	others, err := priceFilms(p, c, v)
 	if err != nil {
 		return nil, err
 	}
