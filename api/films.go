@@ -2,11 +2,17 @@ package api
 
 import (
 	"context"
+	"errors"
+	"fmt"
 
 	"github.com/google/uuid"
+	"github.com/labstack/echo/v4"
 
+	"knifedesk/db"
 	"knifedesk/jobs"
+	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
+	"knifedesk/jobs/view"
 )
 
 // filmsOf returns what is submitted for an order: one plan, or one for each film of a
@@ -36,4 +42,34 @@ func filmsOf(ctx context.Context, t *tools, o *order) ([]queue.SubmitParams, err
 		all[i].Request.FilmPlans = ids
 	}
 	return all, nil
+}
+
+// priceFilms looks up how the plans of the other films of a layered work stand, and what all
+// take together: they are one order. It returns their versions, "" for a work of one film.
+func priceFilms(p plans, c echo.Context, v *queue.PlanView) (versions string, err error) {
+	s := v.Plan.Stack
+	if s == nil {
+		return "", nil
+	}
+	all := make([]view.FilmPlan, len(s.Films))
+	for i, f := range s.Films {
+		other := v
+		if f.Plan != v.ID.String() {
+			id, err := uuid.Parse(f.Plan)
+			if err != nil { // the film was asked for alone
+				continue
+			}
+			other, err = p.jobs.View(c.Request().Context(), clientOf(c), id)
+			if errors.Is(err, db.ErrNotFound) {
+				continue
+			}
+			if err != nil {
+				return "", err
+			}
+			versions += fmt.Sprintf("-%d", other.Version)
+		}
+		all[i] = view.FilmPlan{Status: plan.Status(other.Status), Estimate: other.Plan.Estimate}
+	}
+	v.Plan.Stack = s.Priced(all)
+	return versions, nil
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"net/http"
+	"strings"
 	"testing"
 
 	"knifedesk/api"
@@ -50,9 +51,26 @@ func TestFilmsOverHTTP(t *testing.T) {
 			}
 		}
 	}
+	one = read(first.Links["self"]) // with the price of the other
+	tag := d.call(t, http.MethodGet, first.Links["self"], nil).header.Get("ETag")
+	if s := one.Stack; s.Together == nil {
+		t.Fatalf("one order is shown as %+v", s)
+	} else if s.Together.TotalMinor != one.Estimate.TotalMinor+two.Estimate.TotalMinor ||
+		s.Films[1].Status != "ready" || s.Films[1].TotalText != two.Estimate.TotalText || len(s.Films[1].Rules) != 1 || s.Films[1].Rules[0].Colour != "#ffffff" {
+		t.Errorf("one order of %d and %d is shown as %+v", one.Estimate.TotalMinor, two.Estimate.TotalMinor, s)
+	}
+	if text := string(d.call(t, http.MethodGet, first.Links["self"], nil, "Accept", "text/plain").body); !strings.Contains(text, "2 films together: "+one.Stack.Together.TotalText) {
+		t.Errorf("the summary does not say what both films take:\n%s", text)
+	}
+	if a := d.call(t, http.MethodGet, first.Links["self"], nil, "If-None-Match", tag); a.status != http.StatusNotModified {
+		t.Errorf("an unchanged film answers %d", a.status)
+	}
 	d.call(t, http.MethodDelete, two.Links["answers"]+"/artwork%2Ffilm:%232e8b57", nil, "Prefer", "wait=30")
 	if one := read(first.Links["self"]); one.Status != "asking" || len(one.Answers) != 0 {
 		t.Errorf("taken back: %s with %+v", one.Status, one.Answers)
+	}
+	if a := d.call(t, http.MethodGet, first.Links["self"], nil, "If-None-Match", tag); a.status != http.StatusOK {
+		t.Errorf("after both films changed, the tag of before answers %d", a.status)
 	}
 	whole := d.submit(t, "plate.svg", []byte(plate), "stock", "film-removable-610")
 	if a := d.call(t, http.MethodGet, whole.Links["self"]+"/previews/stack.svg", nil); a.status != http.StatusNotFound {

@@ -2523,6 +2523,12 @@ type FilmChoice struct {
 	StockID string `json:"stock_id"`
 }
 
+// FilmRule The layer, the colour or both that the shapes of a film have.
+type FilmRule struct {
+	Colour Colour `json:"colour,omitempty"`
+	Layer  string `json:"layer,omitempty"`
+}
+
 // Finding defines model for Finding.
 type Finding struct {
 	// Code Stable; match on this. `/docs/codes` says what each means. New ones may come, so treat one that is not known by its severity.
@@ -4313,9 +4319,16 @@ type StackFilm struct {
 	// PlanID The plan that cuts it; left out where the film was asked for alone.
 	PlanID *openapi_types.UUID `json:"plan_id,omitempty"`
 
+	// Rules Which shapes are cut from it, as `films` of a request say it.
+	Rules []FilmRule `json:"rules,omitempty"`
+
 	// ShownMM2 What is seen of it in the end.
-	ShownMM2 float64 `json:"shown_mm2"`
-	StockID  string  `json:"stock_id"`
+	ShownMM2 float64    `json:"shown_mm2"`
+	Status   PlanStatus `json:"status,omitempty"`
+	StockID  string     `json:"stock_id"`
+
+	// TotalText The price of its plan; left out until there is one.
+	TotalText string `json:"total_text,omitempty"`
 }
 
 // StackLayer defines model for StackLayer.
@@ -4351,8 +4364,11 @@ type StackSummary struct {
 	Meet Meeting `json:"meet"`
 
 	// Place Which of them this plan cuts, from 1.
-	Place      int     `json:"place"`
-	UnderlapMM float64 `json:"underlap_mm,omitempty"`
+	Place int `json:"place"`
+
+	// Together What the plans of all films take together, as they are one order; left out until each has a price.
+	Together   *Together `json:"together,omitempty"`
+	UnderlapMM float64   `json:"underlap_mm,omitempty"`
 }
 
 // StageProgress defines model for StageProgress.
@@ -4604,6 +4620,15 @@ type TestCut struct {
 
 // TestCutAim defines model for TestCut.Aim.
 type TestCutAim string
+
+// Together What the plans of all films take together, as they are one order; left out until each has a price.
+type Together struct {
+	BenchMin   Minutes `json:"bench_min"`
+	Currency   string  `json:"currency"`
+	CutterMin  Minutes `json:"cutter_min"`
+	TotalMinor int64   `json:"total_minor"`
+	TotalText  string  `json:"total_text"`
+}
 
 // TokenRequest defines model for TokenRequest.
 type TokenRequest struct {

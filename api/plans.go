@@ -133,9 +133,9 @@ func (p plans) GetPlan(c echo.Context, id PlanID, params GetPlanParams) error {
 	}
 	defer leave()
 	p.await(c, id, wait)
-	if wait == 0 && now.Seen && hasTag(c.Request().Header.Get("If-None-Match"), planTag(now.Version, textWanted(c))) {
+	if wait == 0 && now.Seen && hasTag(c.Request().Header.Get("If-None-Match"), planTag(now.Version, "", textWanted(c))) {
 		c.Response().Header().Set("Vary", "Accept")
-		return send(c, content{tag: planTag(now.Version, textWanted(c))})
+		return send(c, content{tag: planTag(now.Version, "", textWanted(c))})
 	}
 	d, err := p.describe(c, id)
 	if err != nil {
@@ -230,7 +230,7 @@ func sendPlan(c echo.Context, status int, d *planView) error {
 	cacheable := c.Request().Method == http.MethodGet
 	switch {
 	case text && cacheable:
-		return send(c, content{echo.MIMETextPlainCharsetUTF8, []byte(d.text()), planTag(d.version, text), ""})
+		return send(c, content{echo.MIMETextPlainCharsetUTF8, []byte(d.text()), planTag(d.version, d.films, text), ""})
 	case text:
 		return c.String(status, d.text())
 	case cacheable:
@@ -238,7 +238,7 @@ func sendPlan(c echo.Context, status int, d *planView) error {
 		if err != nil {
 			return err
 		}
-		out.tag = planTag(d.version, text)
+		out.tag = planTag(d.version, d.films, text)
 		return send(c, out)
 	}
 	return c.JSON(status, d.Plan)
@@ -246,12 +246,12 @@ func sendPlan(c echo.Context, status int, d *planView) error {
 
 func textWanted(c echo.Context) bool { return prefersText(c.Request().Header.Get(echo.HeaderAccept)) }
 
-// planTag is the tag of a version of a plan in one of its forms. It changes with
-// the program too, which may show the same version otherwise.
-func planTag(version int64, text bool) string {
+// planTag is the tag of a version of a plan in one of its forms, beside those of the plans
+// of other films. It changes with the program too, which may show the same version otherwise.
+func planTag(version int64, films string, text bool) string {
 	form := "j"
 	if text {
 		form = "t"
 	}
-	return fmt.Sprintf(`"%s-%d%s"`, specSum(), version, form)
+	return fmt.Sprintf(`"%s-%d%s%s"`, specSum(), version, films, form)
 }

@@ -18,6 +18,7 @@ import (
 type planView struct {
 	Plan
 	version int64
+	films   string // the versions of the plans of other films, which are shown too
 	settled bool
 	of      *queue.PlanView
 	answers string // the address that takes answers
@@ -29,12 +30,16 @@ func (p plans) describe(c echo.Context, id uuid.UUID) (*planView, error) {
 	if err != nil {
 		return nil, lacking(err, "plan")
 	}
+	others, err := priceFilms(p, c, v)
+	if err != nil {
+		return nil, err
+	}
 	shown := p.showPlan(v)
 	if err := p.signLinks(c, shown.Links); err != nil {
 		return nil, err
 	}
 	answers := here(c) + "/v1/plans/" + id.String() + "/answers"
-	return &planView{Plan: shown, version: v.Version, settled: plan.Status(v.Status).Settled(), of: v, answers: answers}, nil
+	return &planView{Plan: shown, version: v.Version, films: others, settled: plan.Status(v.Status).Settled(), of: v, answers: answers}, nil
 }
 
 // text is the plan as a summary for a shell.

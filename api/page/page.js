@@ -49,10 +49,18 @@ function choices() {
   if ($('frame').value.trim()) size.frame = $('frame').value.trim();
   if ($('width').value > 0) size.known_length = { of: 'width', mm: Number($('width').value) };
   return {
-    drawing_id: drawing, stock_id: stock && stock.value, copies: Math.max(1, Number($('copies').value) || 1),
+    drawing_id: drawing, ...(films() || { stock_id: stock && stock.value }), copies: Math.max(1, Number($('copies').value) || 1),
     ...(purpose && { purpose }), ...(Object.keys(size).length && { size }), ...($('novice').checked && { options: { novice: true } }),
     ...(shown && shown.drawing_id === drawing && Object.keys(shown.answers || {}).length && { answers: said(shown.answers) }),
   };
+}
+
+// films are those of the layered work that is shown, to ask for all of them again, as long as no other stock is chosen.
+function films() {
+  const s = shown && shown.drawing_id === drawing && shown.stack, stock = document.querySelector('input[name=stock]:checked');
+  if (!s || stock && stock.value !== shown.stock_id || s.films.some(f => !(f.rules || []).length)) return null;
+  const all = [...s.films].sort((a, b) => a.film - b.film);
+  return { films: all.flatMap(f => f.rules.map(r => ({ stock_id: f.stock_id, ...r }))), meet: s.meet, ...(s.underlap_mm && { underlap_mm: s.underlap_mm }) };
 }
 
 // said are the answers given so far, as a new plan takes them.
@@ -99,6 +107,8 @@ function show(plan, focus) {
   const tab = shown && shown.drawing_id === plan.drawing_id && shown.status === plan.status && document.querySelector('[role=tab][aria-selected=true]');
   shown = plan;
   drawing = plan.drawing_id;
+  const stock = plan.stack && document.querySelector('input[name=stock][value="' + CSS.escape(plan.stock_id) + '"]');
+  if (stock) stock.checked = true; // of several films the one that is shown
   const acts = { reply: reply(plan), tryOut, undo: tried, again: () => order(true), choose: () => $('file').click() };
   $('plan').replaceChildren(...planParts(plan, stocks[plan.stock_id] ? stocks[plan.stock_id].name : plan.stock_id, acts, tab && tab.id.slice('tab-'.length)));
   document.querySelector('main').classList.add('with-plan');

@@ -188,6 +188,21 @@ function takenBy(plan, acts) {
     make('div', { class: 'files' }, make('a', { href: plan.links.worksheet }, 'Worksheet'), make('a', { href: plan.links.cut_file }, 'File to cut from')));
 }
 
+// filmsOf lists the films of a layered work as they are put up: each is a plan of its own, and all are one order.
+function filmsOf(plan) {
+  const s = plan.stack;
+  if (!s) return null;
+  const items = s.films.map((f, i) => {
+    const said = [f.status && f.status !== 'ready' ? heads[f.status] : '', f.total_text].filter(Boolean).join(', ');
+    const here = i + 1 === s.place, other = f.plan_id && !here;
+    return make('li', here ? { 'aria-current': 'true' } : {}, other ? make('a', { href: '#' + f.plan_id }, f.name) : make('strong', {}, f.name), here ? ' (shown here)' : '', said ? ': ' + said : '');
+  });
+  const t = s.together;
+  return make('div', { class: 'card' }, make('h3', {}, 'Films on each other'), make('p', {}, 'They are put up in this order, the lowest first. Each is cut by a plan of its own.'), make('ol', { class: 'films' }, ...items),
+    t ? make('p', {}, make('strong', {}, 'All together: ' + t.total_text), ', ' + minutes(t.cutter_min.likely) + ' at the cutter, ' + minutes(t.bench_min.likely) + ' at the bench') : null,
+    ...s.apply.map(text => make('p', {}, text)));
+}
+
 // nextOf is what to do about a plan that is not ready and asks nothing.
 function nextOf(plan, acts) {
   const b = text => { const e = make('button', { type: 'button' }, text); e.onclick = text === 'Try again' ? acts.again : acts.choose; return make('div', { class: 'files' }, e); };
@@ -216,7 +231,7 @@ function planParts(plan, stockName, acts, looked) {
   const why = plan.size && plan.size.why ? make('p', { class: 'gist' }, plan.size.why) : null;
   return [
     head, questionForm(plan, acts.reply), ...findingLists(plan), nextOf(plan, acts),
-    plan.status === 'ready' ? takenBy(plan, acts) : null,
+    plan.status === 'ready' ? takenBy(plan, acts) : null, filmsOf(plan),
     panels.length ? tabs('The plan in pictures', panels, first) : null, backOf(plan),
     make('details', { class: 'card' }, make('summary', {}, 'How the size is known, and what to mind at the machine'), why,
       make('ul', { class: 'cautions' }, ...plan.cautions.map(t => make('li', {}, t)))),

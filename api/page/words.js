@@ -9,7 +9,7 @@ const stages = {
   layout: 'laying it on the stock', passes: 'planning the knife', estimate: 'adding up time and price',
 };
 const pictures = {
-  size: 'Size', artwork: 'Lines', weeding: 'What comes off', layout: 'On the stock', passes: 'Order of cutting',
+  size: 'Size', artwork: 'Lines', stack: 'Films on each other', weeding: 'What comes off', layout: 'On the stock', passes: 'Order of cutting',
 };
 const fileNames = { dxf: 'DXF', svg: 'SVG', plt: 'plotter file', txt: 'what is set at the machine' };
 const lines = {

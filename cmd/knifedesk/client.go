@@ -31,7 +31,16 @@ type planBody struct {
 	Estimate  *estimate.Estimate `json:"estimate"`
 	Cautions  []string           `json:"cautions"`
 	Links     map[string]string  `json:"links"`
+	Stack     *stackBody         `json:"stack"`
 	raw       []byte
+}
+
+// stackBody is what the client reads of the films of a layered work.
+type stackBody struct {
+	Films []struct {
+		PlanID string `json:"plan_id"`
+		Name   string `json:"name"`
+	} `json:"films"`
 }
 
 func (p *planBody) codes() []string {
@@ -42,8 +51,9 @@ func (p *planBody) codes() []string {
 	return codes
 }
 
-// submit sends a drawing with its choices as one form and waits.
-func (c *client) submit(ctx context.Context, name string, file []byte, fields map[string]string) (*planBody, error) {
+// submit sends a drawing with its choices, and the films of a layered work, as one form and
+// waits.
+func (c *client) submit(ctx context.Context, name string, file []byte, fields map[string]string, films ...string) (*planBody, error) {
 	var body bytes.Buffer
 	form := multipart.NewWriter(&body)
 	part, err := form.CreateFormFile("drawing", name)
@@ -55,6 +65,11 @@ func (c *client) submit(ctx context.Context, name string, file []byte, fields ma
 	}
 	for field, value := range fields {
 		if err := form.WriteField(field, value); err != nil {
+			return nil, err
+		}
+	}
+	for _, film := range films {
+		if err := form.WriteField("film", film); err != nil {
 			return nil, err
 		}
 	}
@@ -100,6 +115,21 @@ func (c *client) get(ctx context.Context, path, accept string) ([]byte, error) {
 	}
 	req.Header.Set("Accept", accept)
 	return do(req)
+}
+
+// read waits for a plan that was made along with another one.
+func (c *client) read(ctx context.Context, id string) (*planBody, error) {
+	req, err := http.NewRequestWithContext(ctx, http.MethodGet, c.base+"/v1/plans/"+id, nil)
+	if err != nil {
+		return nil, err
+	}
+	req.Header.Set("Prefer", demoPrefer)
+	raw, err := do(req)
+	if err != nil {
+		return nil, err
+	}
+	p := &planBody{raw: raw}
+	return p, json.Unmarshal(raw, p)
 }
 
 // do sends a request and returns the body of a good answer.

@@ -90,6 +90,16 @@ func runCases(ctx context.Context, c *client, out string, stdout io.Writer) erro
 			wrong = append(wrong, k.Name+": "+fault)
 		}
 	}
+	for _, k := range scenario.Layered() {
+		films, faults, err := runFilms(ctx, c, k, out)
+		if err != nil {
+			return fmt.Errorf("%s: %w", k.Name, err)
+		}
+		for _, one := range films {
+			fmt.Fprintln(w, strings.Join(append(one.Cells, ""), "\t"))
+		}
+		kept, wrong = append(kept, films...), append(wrong, faults...)
+	}
 	if err := w.Flush(); err != nil {
 		return err
 	}
@@ -117,7 +127,7 @@ func submitCase(ctx context.Context, c *client, k scenario.Case, out string) (*p
 	if err := os.WriteFile(filepath.Join(folder, k.File), file, 0o644); err != nil {
 		return nil, nil, err
 	}
-	p, err := c.submit(ctx, k.File, file, k.Fields)
+	p, err := c.submit(ctx, k.File, file, k.Fields, k.Films...)
 	var asked []string
 	for i := 0; err == nil && p.Status == "asking" && i < len(k.Answers); i++ {
 		var id, answer string

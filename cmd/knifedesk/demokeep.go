@@ -11,6 +11,7 @@ import (
 
 	"knifedesk/cmd/knifedesk/scenario"
 	"knifedesk/jobs"
+	"knifedesk/jobs/artwork"
 )
 
 // keptCase is a case of the demo as its index shows it.
@@ -27,6 +28,9 @@ func pictures() []string {
 	for _, row := range jobs.NewList().Rows {
 		if row.Draw != nil {
 			names = append(names, row.Name)
+		}
+		if row.Name == artwork.Name {
+			names = append(names, "stack")
 		}
 	}
 	return names

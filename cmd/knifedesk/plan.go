@@ -12,9 +12,11 @@ import (
 
 	"knifedesk/jobs"
 	"knifedesk/jobs/ask"
+	"knifedesk/jobs/estimate"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/size"
+	"knifedesk/jobs/view"
 	"knifedesk/jobs/workshop"
 )
 
@@ -50,6 +52,7 @@ func planFile(ctx context.Context, args []string, _ func(string) string, stdout,
 	}
 	data := workshop.Example()
 	films := jobs.Layered(data, c)
+	var prices []*estimate.Estimate
 	for i, one := range films {
 		each := w
 		if len(films) > 1 && w.out != "" {
@@ -65,6 +68,10 @@ func planFile(ctx context.Context, args []string, _ func(string) string, stdout,
 		if err := p.run(ctx, file, each, stdout); err != nil {
 			return err // of the other films it would be the same
 		}
+		prices = append(prices, p.view().Estimate)
+	}
+	if sum := estimate.Together(prices); len(films) > 1 && sum != nil && w.format == "text" {
+		fmt.Fprintf(stdout, "\nfilms      %s\n", view.TogetherText(sum, len(films)))
 	}
 	return nil
 }

@@ -85,7 +85,7 @@ func Gather(status plan.Status, r *plan.Request, progress []Progress, parts []Pa
 		}
 		p.Weeding = &w
 	}
-	p.Stack = p.Stack.planned(r.FilmPlans)
+	p.Stack = p.Stack.planned(r)
 	p.Passes = standing(p.Passes, r.Standings)
 	var questions []ask.Question
 	p.Findings, questions = Outcome(parts)

@@ -23,7 +23,7 @@ func (s *sheet) cut(load int) {
 			s.line(sheetMargin+6, column-6, bodyLine, fmt.Sprintf("and %d more: see the plan", len(all)-i))
 			return
 		}
-		if i > 0 && all[i].Changed {
+		if i > 0 && all[i].Changed || i == 0 && changedAfterTest(all) {
 			s.tick(column, "Pause: take the tool out, cap it, put in the next.")
 		}
 		for _, step := range toolSteps(all, i) {
@@ -91,7 +91,17 @@ func (s *sheet) blade(p *passes.Pass) (value, unit string) {
 // toolSteps says what is done with the tool and the machine before a pass.
 func toolSteps(all []passes.Pass, i int) []string {
 	steps := stepsBefore(all, i)
-	return steps[:len(steps)-2] // the last two are its force and its speed, which stand large beside
+	steps = steps[:len(steps)-2] // the last two are its force and its speed, which stand large beside
+	if i == 0 && tested(all) != nil && !changedAfterTest(all) {
+		return steps[1:] // the tool is in since the test
+	}
+	return steps
+}
+
+// changedAfterTest reports whether the first pass has another tool than the test cut.
+func changedAfterTest(all []passes.Pass) bool {
+	p := tested(all)
+	return p != nil && len(all) > 0 && p.Tool() != all[0].Tool()
 }
 
 // testedText says how a setting stood when the plan was sent. Who tested it is on

@@ -94,8 +94,23 @@ func (s *sheet) place(load int) {
 // test says what a good test cut looks like.
 func (s *sheet) test(load int) {
 	s.heading(leftWidth, "Test, in a corner of the waste")
-	scored := slices.ContainsFunc(s.view.Passes.Loads[load].Passes, func(p passes.Pass) bool { return p.Operation == artwork.Score })
+	all := s.view.Passes.Loads[load].Passes
+	if p := tested(all); p != nil {
+		s.tick(leftWidth, fmt.Sprintf("Put in: %s. Set it as for pass %d.", p.Tool(), p.Number))
+	}
+	scored := slices.ContainsFunc(all, func(p passes.Pass) bool { return p.Operation == artwork.Score })
 	s.tick(leftWidth, testText(s.about.Request.Stock.Liner, scored))
+}
+
+// tested returns the pass that a test cut is made for, the last that cuts: its blade has
+// to be in before anything else. nil: none cuts.
+func tested(all []passes.Pass) *passes.Pass {
+	for i := len(all) - 1; i >= 0; i-- {
+		if op := all[i].Operation; op == artwork.ThroughCut || op == artwork.KissCut {
+			return &all[i]
+		}
+	}
+	return nil
 }
 
 // unload says how the work comes out of the machine.
@@ -141,6 +156,9 @@ func (s *sheet) peel(width float64) {
 		which := fmt.Sprintf("Step %d: ", from+1)
 		if i > from+1 {
 			which = fmt.Sprintf("Steps %d to %d: ", from+1, i)
+			if i == from+2 {
+				which = fmt.Sprintf("Steps %d and %d: ", from+1, i)
+			}
 		}
 		s.tick(width, which+m.Steps[from].Hint)
 	}

@@ -2,9 +2,14 @@ package view
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/artwork/films"
+	"knifedesk/jobs/estimate"
+	"knifedesk/jobs/finding"
+	"knifedesk/jobs/plan"
 )
 
 // Stack is the films of a layered work in short, the lowest first.
@@ -14,17 +19,25 @@ type Stack struct {
 	Meet       artwork.Meeting `json:"meet"`
 	UnderlapMM float64         `json:"underlap_mm,omitempty"`
 	Marks      int             `json:"marks"`
+	// Together is what all films take, once each has a price; it is looked up for who reads
+	// the plan and not kept, as that of the others changes without it.
+	Together *estimate.Sum `json:"-"`
 }
 
 // StackFilm is one film of a stack.
 type StackFilm struct {
-	Film     int     `json:"film"`  // its number as it was asked for, from 1
-	Stock    string  `json:"stock"` // its ID
-	Name     string  `json:"name"`
-	Colour   string  `json:"colour,omitempty"` // "#rrggbb", as drawn
-	Plan     string  `json:"plan,omitempty"`   // that cuts it
-	AreaMM2  float64 `json:"area_mm2"`         // that is kept of it
-	ShownMM2 float64 `json:"shown_mm2"`        // that is seen in the end
+	Film   int    `json:"film"`  // its number as it was asked for, from 1
+	Stock  string `json:"stock"` // its ID
+	Name   string `json:"name"`
+	Colour string `json:"colour,omitempty"` // "#rrggbb", as drawn
+	Plan   string `json:"plan,omitempty"`   // that cuts it
+	// Rules say which shapes are of it, as they can be asked for again.
+	Rules []films.Rule `json:"rules,omitempty"`
+	// Status and Price are those of the plan that cuts it, where they were looked up.
+	Status   plan.Status `json:"-"`
+	Price    string      `json:"-"`
+	AreaMM2  float64     `json:"area_mm2"`  // that is kept of it
+	ShownMM2 float64     `json:"shown_mm2"` // that is seen in the end
 }
 
 // ofStack is the digest of the films that an artwork lies among; nil for none.
@@ -43,19 +56,46 @@ func ofStack(s *artwork.Stack) *Stack {
 	return out
 }
 
-// planned returns the stack with the plans of its films, by their numbers.
-func (s *Stack) planned(plans []string) *Stack {
+// planned returns the stack with the plans of its films and the rules for them, by their
+// numbers.
+func (s *Stack) planned(r *plan.Request) *Stack {
 	if s == nil {
 		return nil
 	}
 	out := *s
 	out.Films = nil
 	for _, f := range s.Films {
-		if f.Film <= len(plans) {
-			f.Plan = plans[f.Film-1]
+		if f.Film <= len(r.FilmPlans) {
+			f.Plan = r.FilmPlans[f.Film-1]
+		}
+		if r.Layering != nil && f.Film <= len(r.Layering.Films) {
+			f.Rules = r.Layering.Films[f.Film-1].Rules
 		}
 		out.Films = append(out.Films, f)
 	}
+	return &out
+}
+
+// FilmPlan is how the plan of a film stands, and its price; a nil estimate: it has none yet.
+type FilmPlan struct {
+	Status   plan.Status
+	Estimate *estimate.Estimate
+}
+
+// Priced returns the stack with how the plans of its films stand, in their order, and what
+// they take together: they are one order.
+func (s *Stack) Priced(all []FilmPlan) *Stack {
+	out := *s
+	out.Films = slices.Clone(s.Films)
+	var prices []*estimate.Estimate
+	for i, one := range all {
+		out.Films[i].Status = one.Status
+		if one.Estimate != nil {
+			out.Films[i].Price = one.Estimate.TotalText
+		}
+		prices = append(prices, one.Estimate)
+	}
+	out.Together = estimate.Together(prices)
 	return &out
 }
 
@@ -67,9 +107,14 @@ func (s *Stack) Order() string {
 		if i+1 == s.Place {
 			name += " (this plan)"
 		}
+		if f.Price != "" {
+			name += ", " + f.Price
+		} else if f.Status != "" && f.Status != plan.Ready {
+			name += ", " + string(f.Status)
+		}
 		names = append(names, fmt.Sprintf("%d. %s", i+1, name))
 	}
-	return strings.Join(names, ", ")
+	return strings.Join(names, "; ")
 }
 
 // Edges says how the films meet.
@@ -144,6 +189,16 @@ func writeStack(line writeLine, s *Stack) {
 		return
 	}
 	line("films", "%s", s.Order())
+	if s.Together != nil {
+		line("", "%s", TogetherText(s.Together, len(s.Films)))
+	}
 	line("", "%s", s.Edges())
 	line("", "%s", s.Apply())
+}
+
+// TogetherText says what so many films that are one order take.
+func TogetherText(s *estimate.Sum, count int) string {
+	return finding.Fill("{n} films together: {price}; cutter {cutter}, bench {bench}.", finding.Values{
+		"n": finding.Int(count), "price": finding.Text(s.TotalText), "cutter": finding.Text(minutesText(s.CutterMin)), "bench": finding.Text(minutesText(s.BenchMin)),
+	})
 }

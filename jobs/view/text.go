@@ -142,7 +142,7 @@ func writePasses(line writeLine, v *Plan) {
 	}
 	line("test", "%s", testText(liner, scored))
 	if fold := foldText(v.Passes, v.Layout != nil && v.Layout.Mirrored); fold != "" {
-		line("fold", "%s.", fold)
+		line("fold", "%s.", strings.TrimPrefix(fold, "Folds: "))
 	}
 	for _, p := range v.Passes {
 		note := ""
@@ -158,8 +158,8 @@ func writePasses(line writeLine, v *Plan) {
 		if p.TestMark {
 			note = ", a test mark" + note
 		}
-		line("pass", "load %d, %d: %s, %s gf, %s mm/s, %.0f mm%s%s",
-			p.Load, p.Number, p.Operation.Words(), short(p.ForceGF), short(p.SpeedMMS), p.CutMM, passMinutes(v.Estimate, p), note)
+		line("pass", "load %d, %d: %s, %s gf, %s mm/s, %s%s%s",
+			p.Load, p.Number, p.Operation.Words(), short(p.ForceGF), short(p.SpeedMMS), total(p.CutMM), passMinutes(v.Estimate, p), note)
 	}
 }
 
@@ -189,7 +189,7 @@ func testText(liner, scored bool) string {
 // writeAfter writes what is done at the bench.
 func writeAfter(line writeLine, v *Plan) {
 	if w := v.Weeding; w != nil {
-		line(weeding.Name, "%s", weedingText(w, v.Request.Purpose == string(weeding.Stencil)))
+		line(weeding.Name, "%s", weedingText(w, v.Request.Purpose == string(weeding.Stencil), pushed(v.Passes)))
 		if w.Risk != "" {
 			line("risk", "%s", w.Risk)
 		}
@@ -221,8 +221,15 @@ func tapeText(u *layout.Usage) string {
 	return text
 }
 
-// weedingText says how much stays and comes out, without what there is none of.
-func weedingText(w *Weeding, stencil bool) string {
+// pushed reports whether what comes out is pushed out and not peeled off a liner.
+func pushed(all []Pass) bool {
+	return slices.ContainsFunc(all, func(p Pass) bool { return p.Operation == artwork.ThroughCut }) &&
+		!slices.ContainsFunc(all, func(p Pass) bool { return p.Operation == artwork.KissCut })
+}
+
+// weedingText says how much stays and comes out, without what there is none of. What is
+// pushed out of card is an opening, and no counter.
+func weedingText(w *Weeding, stencil, pushed bool) string {
 	list := func(parts ...countOf) string {
 		var all []string
 		for _, p := range parts {
@@ -236,6 +243,12 @@ func weedingText(w *Weeding, stencil bool) string {
 	if stencil {
 		return strings.Join(slices.DeleteFunc([]string{list(countOf{w.Counters + w.Grounds, "{n} {n:opening comes|openings come} out of the sheet"}), extras},
 			func(part string) bool { return part == "" }), "; ")
+	}
+	if pushed {
+		return strings.Join(slices.DeleteFunc([]string{
+			list(countOf{w.Kept, "{n} {n:piece stays|pieces stay}"}),
+			list(countOf{w.Counters + w.Grounds, "{n} {n:opening is|openings are} pushed out"}), extras,
+		}, func(part string) bool { return part == "" }), "; ")
 	}
 	return strings.Join(slices.DeleteFunc([]string{
 		list(countOf{w.Kept, "{n} {n:piece stays|pieces stay}"}),
@@ -277,8 +290,19 @@ func writeMoney(line writeLine, e *estimate.Estimate) {
 	}
 }
 
-// minutesText writes minutes in whole ones: nobody books less.
+// total writes a length in whole mm, or in m from ten metres on, as the pictures do.
+func total(mm float64) string {
+	if mm >= 10_000 {
+		return number.Fixed(mm/1000, 1) + " m"
+	}
+	return number.Fixed(mm, 0) + " mm"
+}
+
+// minutesText writes minutes in whole ones: nobody books less. A range of one is not said.
 func minutesText(r estimate.Range) string {
+	if math.Round(r.Low) == math.Round(r.High) {
+		return fmt.Sprintf("%.0f min", r.Likely)
+	}
 	return fmt.Sprintf("%.0f min (%.0f to %.0f)", r.Likely, r.Low, r.High)
 }
 

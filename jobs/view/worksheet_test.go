@@ -67,12 +67,18 @@ func (p *planned) inOrder(t *testing.T, name, text string, load int, want []stri
 
 // workOf lists what a page has to tell of a load.
 func workOf(p *planned, all []passes.Pass) []string {
-	want := []string{"Worksheet", p.request.Stock.Name, "for bay 4", "plan b2c1", "1 Fetch", "Stock", "2 Load", "3 Test", "4 Cut"}
+	want := []string{"Worksheet", p.request.Stock.Name, "for bay 4", "plan b2c1", "1 Fetch", "Stock", "2 Load", "3 Test"}
+	in := "" // the tool: a test cut is made with that of the last pass, before all passes
+	if last := &all[len(all)-1]; last.Operation == artwork.ThroughCut || last.Operation == artwork.KissCut {
+		in = last.Tool()
+		want = append(want, "Put in: "+in)
+	}
+	want = append(want, "4 Cut")
 	for i, pass := range all {
-		if i > 0 && pass.Changed {
+		if i > 0 && pass.Changed || i == 0 && in != "" && in != pass.Tool() {
 			want = append(want, "Pause: take the tool out")
 		}
-		if i == 0 || pass.Changed {
+		if i == 0 && in != pass.Tool() || i > 0 && pass.Changed {
 			want = append(want, "Put in:")
 		}
 		s := pass.Setting

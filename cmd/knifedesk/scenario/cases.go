@@ -9,6 +9,7 @@ type Case struct {
 	File   string // name of the file, its ending says the format
 	Sheet  Sheet
 	Fields map[string]string // of the form, besides the drawing
+	Films  []string          // of a layered work, "stock=LAYER"
 	// Answers are given in this order, each when its question is asked.
 	Answers []Answer
 	Want    Want
@@ -85,6 +86,16 @@ func signs() []Case {
 			Want:   Want{Status: "ready", WidthMM: 140, HeightMM: 140},
 		},
 	}
+}
+
+// Layered are submissions of works in several films that lie on each other: each becomes a
+// plan for each film, which all have to come out as wanted.
+func Layered() []Case {
+	return []Case{{
+		Name: "quay sign, a word on a plate of another film", File: "quay-sign.svg", Sheet: QuaySign(),
+		Films: []string{"film-permanent-300=PLATE", "film-removable-610=WORD"},
+		Want:  Want{Status: "ready", WidthMM: 220, HeightMM: 90},
+	}}
 }
 
 // tags are badges and tags of one size.

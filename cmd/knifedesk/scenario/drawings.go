@@ -135,6 +135,14 @@ func FilmWithScore() Sheet {
 	}}
 }
 
+// QuaySign is a plate of 220 × 90 mm with a word and a ring, which are cut from a film of
+// their own and put up on it.
+func QuaySign() Sheet {
+	plate := Line{Layer: "PLATE", Colour: slate(), Paths: []geometry.Path{rounded(0, 0, 220, 90, 10)}}
+	word := Line{Layer: "WORD", Colour: teal(), Paths: append(centred(Letters("QUAY", 0, 0, 34), 130, 45), geometry.Circle(geometry.Pt(38, 45), 22), geometry.Circle(geometry.Pt(38, 45), 14))}
+	return Sheet{Lines: []Line{plate, word}}
+}
+
 // GiftTags is a strip of four tags with a hole each, to tear apart at perforated
 // lines and to fold in the middle.
 func GiftTags() Sheet {

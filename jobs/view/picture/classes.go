@@ -145,7 +145,7 @@ func (s *sheet) hints() {
 		}
 		which := fmt.Sprintf("Step %d", steps[i].Order)
 		if j > i+1 {
-			which = fmt.Sprintf("Steps %d to %d", steps[i].Order, steps[j-1].Order)
+			which = "Steps " + through(steps[i].Order, steps[j-1].Order)
 		}
 		s.Paragraph(0, fmt.Sprintf("%s, about %s: %s", which, duration(seconds), steps[i].Hint))
 		i = j

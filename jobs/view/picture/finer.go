@@ -2,6 +2,7 @@ package picture
 
 import (
 	"math"
+	"slices"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/figure"
@@ -29,6 +30,8 @@ func (s *sheet) finer(tiles []tile) []tile {
 		}
 		tiles = fine
 	}
+	// Whoever peels goes from part to part: the one with the first step comes first.
+	slices.SortStableFunc(tiles, func(a, b tile) int { return a.steps[0].Order - b.steps[0].Order })
 	for i := range tiles {
 		tiles[i].name = letter(i)
 	}

@@ -96,7 +96,10 @@ func weedingSubtitle(m *weeding.Map) string {
 	} else if pulls(m) {
 		text += count(kept, "piece stays", "pieces stay") + ", " + count(len(m.Steps), "step to peel", "steps to peel")
 	} else {
-		text += count(kept, "part", "parts") + ", " + count(len(m.Steps), "hole to push out", "holes to push out")
+		text += count(kept, "part", "parts")
+		if len(m.Steps) > 0 { // what there is none of is not said
+			text += ", " + count(len(m.Steps), "hole to push out", "holes to push out")
+		}
 	}
 	if m.Copies > 0 && m.Effort.CopyS > 0 {
 		return text + ", about " + duration(m.Effort.CopyS)
