@@ -1,6 +1,7 @@
 package api
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -14,6 +15,7 @@ import (
 	"knifedesk/db"
 	"knifedesk/jobs"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/queue"
 	"knifedesk/jobs/queue/ledger"
 	"knifedesk/jobs/queue/trials"
 	"knifedesk/jobs/read"
@@ -146,10 +148,7 @@ func (p plans) GetPlan(c echo.Context, id PlanID, params GetPlanParams) error {
 
 // ListPlans answers GET /v1/plans.
 func (p plans) ListPlans(c echo.Context, params ListPlansParams) error {
-	limit := params.Limit
-	if limit == 0 {
-		limit = 20
-	}
+	limit := cmp.Or(params.Limit, usual)
 	f := db.PlanFilter{Client: listedFor(c, params.Owner), Status: string(params.Status), ClientReference: params.ClientReference, Limit: limit + 1}
 	var err error
 	if f.Before, err = readBefore(params.Cursor); err != nil {
@@ -159,19 +158,7 @@ func (p plans) ListPlans(c echo.Context, params ListPlansParams) error {
 	if err != nil {
 		return err
 	}
-	out := struct {
-		Plans      []PlanHead `json:"plans"`
-		NextCursor string     `json:"next_cursor,omitempty"`
-	}{Plans: []PlanHead{}}
-	for i, row := range rows {
-		if i == limit {
-			last := rows[i-1]
-			out.NextCursor = writeCursor(db.PlanCursor{Created: last.Created, ID: last.ID})
-			break
-		}
-		out.Plans = append(out.Plans, headOf(row))
-	}
-	return sendJSON(c, out)
+	return sendNewest(c, "plans", rows, limit, headOf, func(v *queue.PlanView) db.Cursor { return db.Cursor{Created: v.Created, ID: v.ID} })
 }
 
 // CancelPlan answers DELETE /v1/plans/{plan_id}.
