@@ -77,6 +77,9 @@ func TestTestCut(t *testing.T) {
 			t.Fatal(err)
 		}
 		text := strings.Join(strings.Fields(run(t, reference.Tool(t, "pdftotext"), file.Bytes(), "-raw", "-", "-")), " ")
+		if n := strings.Count(text, "k7m2"); n != 2 {
+			t.Errorf("%s: the sheet's code stands on it %d times, want 2: in its corner, and where it is reported", c.op, n)
+		}
 		for _, want := range c.words {
 			if !strings.Contains(text, want) {
 				t.Errorf("%s: the worksheet lacks %q:\n%s", c.op, want, text)

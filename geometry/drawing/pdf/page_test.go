@@ -84,6 +84,8 @@ func TestColours(t *testing.T) {
 		"/T cs .5 scn":                "#808080",
 		"/J cs .75 scn":               "#400040",
 		"/L cs 46.28 -47.55 48.59 sc": "#008000",
+		"/L cs 50.1961 20 -20 sc":     "#8d6c9a", // by the formulas of CIE 15 and sRGB
+		"/Y cs 1 sc":                  "#8d6c9a", // the same by a table of bytes: 50.1961 = 128/255 × 100
 		"/P cs /Q scn":                "#808080",
 		"/G gs":                       "none",
 		"/unknown cs 1 sc":            "#ffffff",
@@ -91,7 +93,8 @@ func TestColours(t *testing.T) {
 	} {
 		d := parse(t, onPage(`/ExtGState<</G<</ca 0>>>>/ColorSpace<</I[/ICCBased 5 0 R]/X[/Indexed/DeviceRGB 2<ff000000ff000000ff>]
 			/S[/Separation/Cut/DeviceCMYK 6 0 R]/N[/Separation/None/DeviceGray 6 0 R]/D[/DeviceN[/A/B]/DeviceRGB 7 0 R]
-			/T[/Separation/Cut/DeviceGray 8 0 R]/J[/Separation/Cut/DeviceRGB 10 0 R]/L[/Lab<</WhitePoint[.9642 1 .8249]/Range[-128 127 -128 127]>>]/P/Pattern>>`,
+			/T[/Separation/Cut/DeviceGray 8 0 R]/J[/Separation/Cut/DeviceRGB 10 0 R]/L[/Lab<</WhitePoint[.9642 1 .8249]/Range[-128 127 -128 127]>>]
+			/Y[/Indexed[/Lab<</WhitePoint[.9642 1 .8249]/Range[-128 127 -128 127]>>]1<00000080946c>]/P/Pattern>>`,
 			content+" 0 0 9 9 re f", stream("/N 3", ""),
 			"<</FunctionType 2/Domain[0 1]/C0[0 0 0 0]/C1[0 1 1 0]/N 1>>",
 			stream("/FunctionType 4/Domain[0 1 0 1]/Range[0 1 0 1 0 1]", "{ 0 }"),

@@ -15,6 +15,7 @@ func TestColourNames(t *testing.T) {
 	}{
 		{"black", "black", 0, 0, 0}, {"white", "white", 255, 255, 255}, {"gray", "grey", 128, 128, 128},
 		{"darkslategray", "greyish turquoise", 47, 79, 79}, {"lightgray", "light grey", 211, 211, 211}, {"dimgray", "grey", 105, 105, 105},
+		{"slategray", "greyish blue", 112, 128, 144}, {"lavender", "light blue", 230, 230, 250},
 		{"red", "red", 255, 0, 0}, {"darkred", "dark red", 139, 0, 0}, {"crimson", "red", 220, 20, 60}, {"pink", "pink", 255, 192, 203},
 		{"hotpink", "pink", 255, 105, 180}, {"orange", "orange", 255, 165, 0}, {"darkorange", "orange", 255, 140, 0},
 		{"saddlebrown", "brown", 139, 69, 19}, {"sienna", "brown", 160, 82, 45}, {"yellow", "yellow", 255, 255, 0}, {"gold", "yellow", 255, 215, 0},

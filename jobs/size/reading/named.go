@@ -81,12 +81,15 @@ func ownSheet(s workshop.Stock) (Named, bool) {
 	return own, true
 }
 
+// nameDecimals are those of a mm in the name of a size: an inch ends after one.
+const nameDecimals = 4
+
 // sized returns the size of a × b mm, named by its measures where it has no
 // name of its own.
 func sized(name string, a, b float64) Named {
 	n := Named{Name: name, Short: math.Min(a, b), Long: math.Max(a, b)}
 	if n.Name == "" {
-		n.Name = fmt.Sprintf("%s×%s", number.Exact(n.Short), number.Exact(n.Long))
+		n.Name = number.Text(n.Short, nameDecimals) + "×" + number.Text(n.Long, nameDecimals)
 	}
 	return n
 }
