@@ -18,8 +18,11 @@ type storeroom struct {
 
 const acceptancePart = "/acceptance"
 
+// acceptances answers what is asked of those of all plans.
+type acceptances struct{ *tools }
+
 // ListAcceptances answers GET /v1/acceptances.
-func (s storeroom) ListAcceptances(c echo.Context, params ListAcceptancesParams) error {
+func (s acceptances) ListAcceptances(c echo.Context, params ListAcceptancesParams) error {
 	limit := cmp.Or(params.Limit, mostListed)
 	f := db.AcceptanceFilter{
 		Client: listedFor(c, params.Owner), ClientReference: params.ClientReference, BookingReference: params.BookingReference,

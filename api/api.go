@@ -131,6 +131,7 @@ type handlers struct {
 	parts
 	shelves
 	storeroom
+	acceptances
 	bench
 	service
 	keys
@@ -205,7 +206,7 @@ func newHandlers(cfg Config, log *slog.Logger, spec *openapi3.T, signing *signin
 	p, errPlans := newPlans(cfg, t, spec)
 	about, errAbout := newService(cfg.Store, cfg.Jobs, log, cfg.Metrics)
 	return handlers{
-		drawings: drawings{t}, plans: p, parts: parts{t}, shelves: shelves{cfg.Store}, storeroom: storeroom{t, cfg.Jobs.Book()},
+		drawings: drawings{t}, plans: p, parts: parts{t}, shelves: shelves{cfg.Store}, storeroom: storeroom{t, cfg.Jobs.Book()}, acceptances: acceptances{t},
 		bench: bench{t, trials.Open(cfg.Store)}, service: about, keys: keys{t}, webhooks: webhooks{t}, classSets: classSets{p},
 	}, errors.Join(errPlans, errAbout)
 }

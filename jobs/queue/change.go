@@ -63,7 +63,7 @@ type Reply struct {
 // answer is not right: a *ReplyError says which. ErrState: it was cancelled.
 func (q *Queue) Answer(ctx context.Context, client string, id uuid.UUID, replies ...Reply) (Plan, error) {
 	ofAll := slices.ContainsFunc(replies, func(r Reply) bool { return jobs.OfAllFilms(r.Question) })
-	return q.reply(ctx, client, id, ofAll, func(m *move) ([]given, error) {
+	return reply(ctx, q, client, id, ofAll, func(m *move) ([]given, error) {
 		asked, err := m.questions(ctx)
 		if err != nil {
 			return nil, err
@@ -82,7 +82,7 @@ func (q *Queue) Answer(ctx context.Context, client string, id uuid.UUID, replies
 
 // TakeBack takes the answer to a question back, so that it is open again.
 func (q *Queue) TakeBack(ctx context.Context, client string, id uuid.UUID, question, author string) (Plan, error) {
-	return q.reply(ctx, client, id, jobs.OfAllFilms(question), func(m *move) ([]given, error) {
+	return reply(ctx, q, client, id, jobs.OfAllFilms(question), func(m *move) ([]given, error) {
 		asked, err := m.questions(ctx)
 		if err != nil {
 			return nil, err
@@ -179,8 +179,8 @@ func (q *Queue) Cancel(ctx context.Context, client string, id uuid.UUID) (Plan, 
 	})
 }
 
-// change alters the request of a plan and sends it through the list anew.
-func (m *move) change(ctx context.Context, alter func() error) (err error) {
+// changed alters the request of a plan and sends it through the list anew.
+func changed(ctx context.Context, m *move, alter func() error) (err error) {
 	if m.plan.Status == string(plan.Cancelled) {
 		return fmt.Errorf("%w: %s", ErrState, m.plan.Status)
 	}

@@ -12,7 +12,7 @@ import (
 // so that tests can choose which jobs read what changed.
 func (q *Queue) Revise(ctx context.Context, client string, id uuid.UUID, alter func(*plan.Request)) (Plan, error) {
 	return q.locked(ctx, client, id, func(m *move) error {
-		return m.change(ctx, func() error { alter(m.request); return nil })
+		return changed(ctx, m, func() error { alter(m.request); return nil })
 	})
 }
 

@@ -25,18 +25,18 @@ type given struct {
 // transaction: of two answers at once one is the last in all of them. ErrAccepted where
 // the price of one film is taken: the films would not fit each other any more. What was
 // cancelled or erased is left.
-func (q *Queue) reply(ctx context.Context, client string, id uuid.UUID, ofAll bool, check func(*move) ([]given, error)) (Plan, error) {
+func reply(ctx context.Context, q *Queue, client string, id uuid.UUID, ofAll bool, check func(*move) ([]given, error)) (Plan, error) {
 	var moves []*move
 	err := q.store.InTx(ctx, func(tx db.Tx) (err error) {
-		if moves, err = q.holdFilms(ctx, tx, client, id, ofAll); err != nil {
+		if moves, err = holdFilms(ctx, q, tx, client, id, ofAll); err != nil {
 			return err
 		}
 		var all []given
-		err = moves[0].change(ctx, func() (err error) {
+		err = changed(ctx, moves[0], func() (err error) {
 			if all, err = check(moves[0]); err != nil {
 				return err
 			}
-			return moves[0].give(ctx, all)
+			return give(ctx, moves[0], all)
 		})
 		if err != nil {
 			return err
@@ -46,7 +46,7 @@ func (q *Queue) reply(ctx context.Context, client string, id uuid.UUID, ofAll bo
 			if m.plan.Status == string(plan.Cancelled) {
 				continue
 			}
-			if err := m.change(ctx, func() error { return m.give(ctx, all) }); err != nil {
+			if err := changed(ctx, m, func() error { return give(ctx, m, all) }); err != nil {
 				return err
 			}
 		}
@@ -60,7 +60,7 @@ func (q *Queue) reply(ctx context.Context, client string, id uuid.UUID, ofAll bo
 }
 
 // holdFilms holds a plan, which comes first, and with all those of the other films.
-func (q *Queue) holdFilms(ctx context.Context, tx db.Tx, client string, id uuid.UUID, all bool) ([]*move, error) {
+func holdFilms(ctx context.Context, q *Queue, tx db.Tx, client string, id uuid.UUID, all bool) ([]*move, error) {
 	ids := []uuid.UUID{id}
 	if all {
 		p, err := tx.Plan(ctx, client, id)
@@ -90,7 +90,7 @@ func (q *Queue) holdFilms(ctx context.Context, tx db.Tx, client string, id uuid.
 }
 
 // give changes the answers in the request and adds to their history.
-func (m *move) give(ctx context.Context, all []given) error {
+func give(ctx context.Context, m *move, all []given) error {
 	replies := maps.Clone(m.request.Replies)
 	if replies == nil {
 		replies = ask.Replies{}
