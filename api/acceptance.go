@@ -1,6 +1,7 @@
 package api
 
 import (
+	"cmp"
 	"net/http"
 
 	"github.com/labstack/echo/v4"
@@ -16,6 +17,27 @@ type storeroom struct {
 }
 
 const acceptancePart = "/acceptance"
+
+// acceptances answers what is asked of those of all plans.
+type acceptances struct{ *tools }
+
+// ListAcceptances answers GET /v1/acceptances.
+func (s acceptances) ListAcceptances(c echo.Context, params ListAcceptancesParams) error {
+	limit := cmp.Or(params.Limit, mostListed)
+	f := db.AcceptanceFilter{
+		Client: listedFor(c, params.Owner), ClientReference: params.ClientReference, BookingReference: params.BookingReference,
+		State: string(params.State), Limit: limit + 1,
+	}
+	var err error
+	if f.Before, err = readBefore(params.Cursor); err != nil {
+		return err
+	}
+	rows, err := s.store.AcceptanceHeads(c.Request().Context(), f)
+	if err != nil {
+		return err
+	}
+	return sendNewest(c, "acceptances", rows, limit, showAcceptanceHead, func(a db.AcceptanceHead) db.Cursor { return db.Cursor{Created: a.Created, ID: a.ID} })
+}
 
 // GetAcceptance answers GET /v1/plans/{plan_id}/acceptance.
 func (s storeroom) GetAcceptance(c echo.Context, id PlanID) error {

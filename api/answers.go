@@ -25,10 +25,11 @@ func (p plans) AnswerPlan(c echo.Context, id PlanID, params AnswerPlanParams) er
 		return err
 	}
 	defer leave()
-	if _, err := p.jobs.Answer(c.Request().Context(), clientOf(c), id, replies...); err != nil {
+	now, err := p.jobs.Answer(c.Request().Context(), clientOf(c), id, replies...)
+	if err != nil {
 		return lacking(err, "plan")
 	}
-	return p.settle(c, id, wait)
+	return p.settle(c, id, now.Status, wait)
 }
 
 // TakeBackAnswer answers DELETE /v1/plans/{plan_id}/answers/{question_id}.
@@ -38,8 +39,9 @@ func (p plans) TakeBackAnswer(c echo.Context, id PlanID, question string, params
 		return err
 	}
 	defer leave()
-	if _, err := p.jobs.TakeBack(c.Request().Context(), clientOf(c), id, question, ownerOf(c)); err != nil {
+	now, err := p.jobs.TakeBack(c.Request().Context(), clientOf(c), id, question, ownerOf(c))
+	if err != nil {
 		return lacking(err, "plan")
 	}
-	return p.settle(c, id, wait)
+	return p.settle(c, id, now.Status, wait)
 }

@@ -131,6 +131,7 @@ type handlers struct {
 	parts
 	shelves
 	storeroom
+	acceptances
 	bench
 	service
 	keys
@@ -143,6 +144,7 @@ var _ ServerInterface = handlers{}
 // tools are what the resources share.
 type tools struct {
 	store *db.DB
+	kept  *queue.Kept // the workshop's data
 	jobs  Jobs
 	list  *jobs.List
 	log   *slog.Logger
@@ -199,12 +201,12 @@ func New(cfg Config) (http.Handler, error) {
 
 func newHandlers(cfg Config, log *slog.Logger, spec *openapi3.T, signing *signing) (handlers, error) {
 	t := &tools{
-		store: cfg.Store, jobs: cfg.Jobs, list: cfg.List, log: log, turns: newTurns(cfg.Drawing), made: newCache(cfg.CacheBytes), signing: signing,
+		store: cfg.Store, kept: queue.Keep(cfg.Store), jobs: cfg.Jobs, list: cfg.List, log: log, turns: newTurns(cfg.Drawing), made: newCache(cfg.CacheBytes), signing: signing,
 	}
 	p, errPlans := newPlans(cfg, t, spec)
 	about, errAbout := newService(cfg.Store, cfg.Jobs, log, cfg.Metrics)
 	return handlers{
-		drawings: drawings{t}, plans: p, parts: parts{t}, shelves: shelves{cfg.Store}, storeroom: storeroom{t, cfg.Jobs.Book()},
+		drawings: drawings{t}, plans: p, parts: parts{t}, shelves: shelves{cfg.Store}, storeroom: storeroom{t, cfg.Jobs.Book()}, acceptances: acceptances{t},
 		bench: bench{t, trials.Open(cfg.Store)}, service: about, keys: keys{t}, webhooks: webhooks{t}, classSets: classSets{p},
 	}, errors.Join(errPlans, errAbout)
 }

@@ -104,7 +104,7 @@ func membersFromForm(c echo.Context) ([]memberOrder, error) {
 
 // ordered makes of each member the request for its plan.
 func (s classSets) ordered(c echo.Context, terms *class.Terms, members []memberOrder) ([]queue.SubmitParams, error) {
-	data, err := queue.Workshop(c.Request().Context(), s.orders.store.Queries)
+	data, err := s.orders.kept.Data(c.Request().Context())
 	if err != nil {
 		return nil, err
 	}

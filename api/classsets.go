@@ -1,6 +1,7 @@
 package api
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"net/http"
@@ -135,10 +136,7 @@ func (s classSets) GetClassSet(c echo.Context, id ClassSetID, params GetClassSet
 
 // ListClassSets answers GET /v1/class-sets.
 func (s classSets) ListClassSets(c echo.Context, params ListClassSetsParams) error {
-	limit := params.Limit
-	if limit == 0 {
-		limit = 20
-	}
+	limit := cmp.Or(params.Limit, usual)
 	before, err := readBefore(params.Cursor)
 	if err != nil {
 		return err
@@ -147,15 +145,7 @@ func (s classSets) ListClassSets(c echo.Context, params ListClassSetsParams) err
 	if err != nil {
 		return err
 	}
-	out := struct {
-		ClassSets  []ClassSetHead `json:"class_sets"`
-		NextCursor string         `json:"next_cursor,omitempty"`
-	}{ClassSets: each(rows[:min(len(rows), limit)], showClassHead)}
-	if len(rows) > limit {
-		last := rows[limit-1]
-		out.NextCursor = writeCursor(db.PlanCursor{Created: last.Created, ID: last.ID})
-	}
-	return sendJSON(c, out)
+	return sendNewest(c, "class_sets", rows, limit, showClassHead, func(s db.ClassHead) db.Cursor { return db.Cursor{Created: s.Created, ID: s.ID} })
 }
 
 // answer waits until a set has come to rest, at most for wait, and answers a

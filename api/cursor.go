@@ -14,22 +14,22 @@ import (
 	"knifedesk/db"
 )
 
-func writeCursor(p db.PlanCursor) string {
+func writeCursor(p db.Cursor) string {
 	return base64.RawURLEncoding.EncodeToString([]byte(p.Created.UTC().Format(time.RFC3339Nano) + " " + p.ID.String()))
 }
 
-func readCursor(text string) (db.PlanCursor, error) {
+func readCursor(text string) (db.Cursor, error) {
 	raw, err := base64.RawURLEncoding.DecodeString(text)
 	if err != nil {
-		return db.PlanCursor{}, badCursor()
+		return db.Cursor{}, badCursor()
 	}
 	when, id, ok := strings.Cut(string(raw), " ")
 	created, errTime := time.Parse(time.RFC3339Nano, when)
-	plan, errID := uuid.Parse(id)
+	named, errID := uuid.Parse(id)
 	if !ok || errTime != nil || errID != nil {
-		return db.PlanCursor{}, badCursor()
+		return db.Cursor{}, badCursor()
 	}
-	return db.PlanCursor{Created: created, ID: plan}, nil
+	return db.Cursor{Created: created, ID: named}, nil
 }
 
 func badCursor() error {
@@ -37,7 +37,7 @@ func badCursor() error {
 }
 
 // readBefore reads the cursor of a list by time; nil is its beginning.
-func readBefore(text string) (*db.PlanCursor, error) {
+func readBefore(text string) (*db.Cursor, error) {
 	if text == "" {
 		return nil, nil
 	}
@@ -101,6 +101,19 @@ func sendPage[T, A any](c echo.Context, list string, all []T, t turn, name func(
 	out := map[string]any{list: each(items, show)}
 	if next != "" {
 		out["next_cursor"] = next
+	}
+	return sendJSON(c, out)
+}
+
+// usual is how many items a page of a list by time has where nobody says.
+const usual = 20
+
+// sendNewest answers a read with one page of a list by time, the newest first, under
+// the name of the list. rows are one more than limit where there is a next page.
+func sendNewest[T, A any](c echo.Context, list string, rows []T, limit int, show func(T) A, at func(T) db.Cursor) error {
+	out := map[string]any{list: each(rows[:min(len(rows), limit)], show)}
+	if len(rows) > limit {
+		out["next_cursor"] = writeCursor(at(rows[limit-1]))
 	}
 	return sendJSON(c, out)
 }

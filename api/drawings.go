@@ -1,6 +1,7 @@
 package api
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"io"
@@ -54,6 +55,24 @@ func (d drawings) sendNew(c echo.Context, id uuid.UUID) error {
 	}
 	c.Response().Header().Set(echo.HeaderLocation, drawingsPath+id.String())
 	return c.Blob(http.StatusCreated, out.kind, out.body)
+}
+
+// ListDrawings answers GET /v1/drawings.
+func (d drawings) ListDrawings(c echo.Context, params ListDrawingsParams) error {
+	limit := cmp.Or(params.Limit, mostListed)
+	f := db.DrawingFilter{Client: listedFor(c, params.Owner), ClientReference: params.ClientReference, Limit: limit + 1}
+	if params.State != "" {
+		f.Planned = ptr(params.State == DrawingStatePlanned)
+	}
+	var err error
+	if f.Before, err = readBefore(params.Cursor); err != nil {
+		return err
+	}
+	rows, err := d.store.DrawingHeads(c.Request().Context(), f)
+	if err != nil {
+		return err
+	}
+	return sendNewest(c, "drawings", rows, limit, showDrawingHead, func(h db.DrawingHead) db.Cursor { return db.Cursor{Created: h.Created, ID: h.ID} })
 }
 
 // GetDrawing answers GET /v1/drawings/{drawing_id}.

@@ -179,6 +179,11 @@ func planEndpoints(t *testing.T, d *desk) {
 	if len(page.Plans) != 1 || page.Plans[0].ID != p.ID {
 		t.Errorf("the list holds %+v", page.Plans)
 	}
+	for list, empty := range map[string]string{"/v1/drawings?state=planned": `"drawings":[]`, "/v1/acceptances": `"acceptances":[{`} {
+		if a := d.call(t, http.MethodGet, list, nil); a.status != http.StatusOK || bytes.Contains(a.body, []byte(empty)) {
+			t.Errorf("%s: %d %s", list, a.status, a.body)
+		}
+	}
 	if b := d.call(t, http.MethodDelete, p.Links["self"], nil); b.status != http.StatusOK {
 		t.Errorf("cancelling a plan that is ready: %d %s", b.status, b.body)
 	}

@@ -18,7 +18,7 @@ import (
 // filmsOf returns what is submitted for an order: one plan, or one for each film of a
 // layered work, which then know each other.
 func filmsOf(ctx context.Context, t *tools, o *order) ([]queue.SubmitParams, error) {
-	data, err := queue.Workshop(ctx, t.store.Queries)
+	data, err := t.kept.Data(ctx)
 	if err != nil {
 		return nil, err
 	}

@@ -16,6 +16,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/db"
+	"knifedesk/jobs/plan"
 )
 
 const (
@@ -190,7 +191,7 @@ func (h handlers) sendAgain(c echo.Context, location string) error {
 		return err
 	}
 	defer leave()
-	return h.plans.settle(c, id, wait)
+	return h.plans.settle(c, id, plan.Queued, wait)
 }
 
 func repeat(c echo.Context, first *db.Answered) error {

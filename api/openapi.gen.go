@@ -367,6 +367,24 @@ func (e DrawingFormat) Valid() bool {
 	}
 }
 
+// Defines values for DrawingState.
+const (
+	DrawingStatePlanned   DrawingState = "planned"
+	DrawingStateUnplanned DrawingState = "unplanned"
+)
+
+// Valid indicates whether the value is a known member of the DrawingState enum.
+func (e DrawingState) Valid() bool {
+	switch e {
+	case DrawingStatePlanned:
+		return true
+	case DrawingStateUnplanned:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Family.
 const (
 	FamilyBlastingMask  Family = "blasting_mask"
@@ -1769,8 +1787,38 @@ type Acceptance struct {
 	UpdatedAt  time.Time `json:"updated_at"`
 }
 
-// AcceptanceState The stock is held; the time was over and it is free again; it was given back; it is handed out; it is reported what became of it.
-type AcceptanceState string
+// AcceptanceHead An acceptance in a list.
+type AcceptanceHead struct {
+	BookingEnds      *time.Time `json:"booking_ends,omitempty"`
+	BookingReference string     `json:"booking_reference,omitempty"`
+
+	// ClientReference Of the plan.
+	ClientReference string `json:"client_reference,omitempty"`
+
+	// CostCode An account of the workshop that work is charged to. It stays in the ledger when a plan is erased, so it is no person's name.
+	CostCode  CostCode           `json:"cost_code,omitempty"`
+	CreatedAt time.Time          `json:"created_at"`
+	HeldUntil time.Time          `json:"held_until"`
+	ID        openapi_types.UUID `json:"id"`
+
+	// LapsesSoon The stock is held for less than the time in which this is told, 12 hours unless changed.
+	LapsesSoon bool `json:"lapses_soon"`
+
+	// Owner The client that the plan belongs to.
+	Owner  string             `json:"owner"`
+	PlanID openapi_types.UUID `json:"plan_id"`
+
+	// PriceUntil Up to when the quote could be taken.
+	PriceUntil time.Time `json:"price_until"`
+
+	// State The stock is held; the time was over and it is free again; it was given back; it is handed out; it is reported what became of it.
+	State AcceptanceState `json:"state"`
+
+	// TotalMinor The price, in minor units of the currency of the estimate.
+	TotalMinor int64     `json:"total_minor"`
+	TotalText  string    `json:"total_text"`
+	UpdatedAt  time.Time `json:"updated_at"`
+}
 
 // AcceptanceRequest defines model for AcceptanceRequest.
 type AcceptanceRequest struct {
@@ -1783,6 +1831,9 @@ type AcceptanceRequest struct {
 	// CostCode That of the plan if left out.
 	CostCode CostCode `json:"cost_code,omitempty"`
 }
+
+// AcceptanceState The stock is held; the time was over and it is free again; it was given back; it is handed out; it is reported what became of it.
+type AcceptanceState string
 
 // Account defines model for Account.
 type Account string
@@ -2429,6 +2480,27 @@ type Drawing struct {
 
 // DrawingFormat defines model for Drawing.Format.
 type DrawingFormat string
+
+// DrawingHead A drawing in a list.
+type DrawingHead struct {
+	Bytes     int64              `json:"bytes"`
+	CreatedAt time.Time          `json:"created_at"`
+	ID        openapi_types.UUID `json:"id"`
+
+	// Name Of the file, as it was sent.
+	Name string `json:"name"`
+
+	// Owner The client that it belongs to.
+	Owner string `json:"owner"`
+
+	// Plans How many were made of it.
+	Plans  int          `json:"plans"`
+	Sha256 string       `json:"sha256"`
+	State  DrawingState `json:"state"`
+}
+
+// DrawingState defines model for DrawingState.
+type DrawingState string
 
 // Durations How long a plan takes, in minutes, at the machine and after it at the bench.
 type Durations struct {
@@ -5042,6 +5114,24 @@ type TrialID = openapi_types.UUID
 // WebhookID defines model for WebhookID.
 type WebhookID = openapi_types.UUID
 
+// ListAcceptancesParams defines parameters for ListAcceptances.
+type ListAcceptancesParams struct {
+	State AcceptanceState `form:"state,omitempty" json:"state,omitempty"`
+
+	// ClientReference Of the plan.
+	ClientReference  string `form:"client_reference,omitempty" json:"client_reference,omitempty"`
+	BookingReference string `form:"booking_reference,omitempty" json:"booking_reference,omitempty"`
+
+	// Owner One client of all, for who manages.
+	Owner string `form:"owner,omitempty" json:"owner,omitempty"`
+
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
 // ListBladesParams defines parameters for ListBlades.
 type ListBladesParams struct {
 	// Limit How many at most are in one answer.
@@ -5116,6 +5206,24 @@ type ListConventionsParams struct {
 type PutConventionParams struct {
 	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
 	IfMatch IfMatch `json:"If-Match,omitempty"`
+}
+
+// ListDrawingsParams defines parameters for ListDrawings.
+type ListDrawingsParams struct {
+	// State Whether a plan was made of it.
+	State DrawingState `form:"state,omitempty" json:"state,omitempty"`
+
+	// ClientReference Of a plan that was made of it.
+	ClientReference string `form:"client_reference,omitempty" json:"client_reference,omitempty"`
+
+	// Owner One client of all, for who manages.
+	Owner string `form:"owner,omitempty" json:"owner,omitempty"`
+
+	// Limit How many at most are in one answer.
+	Limit PageLimit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
 // CreateDrawingMultipartBody defines parameters for CreateDrawing.
@@ -5605,6 +5713,9 @@ type ServerInterface interface {
 	// GetReadiness Whether the database answers
 	// (GET /readyz)
 	GetReadiness(ctx echo.Context) error
+	// ListAcceptances What was accepted of the caller's plans, the newest first
+	// (GET /v1/acceptances)
+	ListAcceptances(ctx echo.Context, params ListAcceptancesParams) error
 	// ListBlades The blades that were put in, and how far each has cut
 	// (GET /v1/blades)
 	ListBlades(ctx echo.Context, params ListBladesParams) error
@@ -5665,6 +5776,9 @@ type ServerInterface interface {
 	// PutConvention Make or replace a convention
 	// (PUT /v1/conventions/{item_id})
 	PutConvention(ctx echo.Context, itemID ItemID, params PutConventionParams) error
+	// ListDrawings The caller's drawings, the newest first
+	// (GET /v1/drawings)
+	ListDrawings(ctx echo.Context, params ListDrawingsParams) error
 	// CreateDrawing Send a drawing
 	// (POST /v1/drawings)
 	CreateDrawing(ctx echo.Context, params CreateDrawingParams) error
@@ -5945,6 +6059,59 @@ func (w *ServerInterfaceWrapper) GetReadiness(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.GetReadiness(ctx)
+	return err
+}
+
+// ListAcceptances converts echo context to params.
+func (w *ServerInterfaceWrapper) ListAcceptances(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListAcceptancesParams
+	// ------------- Optional query parameter "state" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "state", ctx.QueryParams(), &params.State, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter state: %s", err))
+	}
+
+	// ------------- Optional query parameter "client_reference" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "client_reference", ctx.QueryParams(), &params.ClientReference, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter client_reference: %s", err))
+	}
+
+	// ------------- Optional query parameter "booking_reference" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "booking_reference", ctx.QueryParams(), &params.BookingReference, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter booking_reference: %s", err))
+	}
+
+	// ------------- Optional query parameter "owner" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "owner", ctx.QueryParams(), &params.Owner, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter owner: %s", err))
+	}
+
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListAcceptances(ctx, params)
 	return err
 }
 
@@ -6480,6 +6647,52 @@ func (w *ServerInterfaceWrapper) PutConvention(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.PutConvention(ctx, itemID, params)
+	return err
+}
+
+// ListDrawings converts echo context to params.
+func (w *ServerInterfaceWrapper) ListDrawings(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListDrawingsParams
+	// ------------- Optional query parameter "state" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "state", ctx.QueryParams(), &params.State, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter state: %s", err))
+	}
+
+	// ------------- Optional query parameter "client_reference" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "client_reference", ctx.QueryParams(), &params.ClientReference, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter client_reference: %s", err))
+	}
+
+	// ------------- Optional query parameter "owner" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "owner", ctx.QueryParams(), &params.Owner, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter owner: %s", err))
+	}
+
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListDrawings(ctx, params)
 	return err
 }
 
@@ -8628,6 +8841,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/metrics", wrapper.GetMetrics, options.OperationMiddlewares["getMetrics"]...)
 	router.GET(options.BaseURL+"/openapi.yaml", wrapper.GetSpecification, options.OperationMiddlewares["getSpecification"]...)
 	router.GET(options.BaseURL+"/readyz", wrapper.GetReadiness, options.OperationMiddlewares["getReadiness"]...)
+	router.GET(options.BaseURL+"/v1/acceptances", wrapper.ListAcceptances, options.OperationMiddlewares["listAcceptances"]...)
 	router.GET(options.BaseURL+"/v1/blades", wrapper.ListBlades, options.OperationMiddlewares["listBlades"]...)
 	router.GET(options.BaseURL+"/v1/blades/:item_id", wrapper.GetBlade, options.OperationMiddlewares["getBlade"]...)
 	router.PUT(options.BaseURL+"/v1/blades/:item_id", wrapper.PutBlade, options.OperationMiddlewares["putBlade"]...)
@@ -8648,6 +8862,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/conventions", wrapper.ListConventions, options.OperationMiddlewares["listConventions"]...)
 	router.GET(options.BaseURL+"/v1/conventions/:item_id", wrapper.GetConvention, options.OperationMiddlewares["getConvention"]...)
 	router.PUT(options.BaseURL+"/v1/conventions/:item_id", wrapper.PutConvention, options.OperationMiddlewares["putConvention"]...)
+	router.GET(options.BaseURL+"/v1/drawings", wrapper.ListDrawings, options.OperationMiddlewares["listDrawings"]...)
 	router.POST(options.BaseURL+"/v1/drawings", wrapper.CreateDrawing, options.OperationMiddlewares["createDrawing"]...)
 	router.DELETE(options.BaseURL+"/v1/drawings/:drawing_id", wrapper.DeleteDrawing, options.OperationMiddlewares["deleteDrawing"]...)
 	router.GET(options.BaseURL+"/v1/drawings/:drawing_id", wrapper.GetDrawing, options.OperationMiddlewares["getDrawing"]...)

@@ -1,6 +1,7 @@
 package api
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -14,6 +15,7 @@ import (
 	"knifedesk/db"
 	"knifedesk/jobs"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/queue"
 	"knifedesk/jobs/queue/ledger"
 	"knifedesk/jobs/queue/trials"
 	"knifedesk/jobs/read"
@@ -73,7 +75,7 @@ func (p plans) CreatePlan(c echo.Context, params CreatePlanParams) error {
 		return err
 	}
 	c.Response().Header().Set(echo.HeaderLocation, plansPath+made.ID.String())
-	return p.settle(c, made.ID, wait)
+	return p.settle(c, made.ID, made.Status, wait)
 }
 
 // stand notes how the settings of a request stand today, and what its minutes are
@@ -132,7 +134,7 @@ func (p plans) GetPlan(c echo.Context, id PlanID, params GetPlanParams) error {
 		return err
 	}
 	defer leave()
-	p.await(c, id, wait)
+	p.await(c, id, plan.Status(now.Status), wait)
 	if wait == 0 && now.Seen && hasTag(c.Request().Header.Get("If-None-Match"), planTag(now.Version, "", textWanted(c))) {
 		c.Response().Header().Set("Vary", "Accept")
 		return send(c, content{tag: planTag(now.Version, "", textWanted(c))})
@@ -146,10 +148,7 @@ func (p plans) GetPlan(c echo.Context, id PlanID, params GetPlanParams) error {
 
 // ListPlans answers GET /v1/plans.
 func (p plans) ListPlans(c echo.Context, params ListPlansParams) error {
-	limit := params.Limit
-	if limit == 0 {
-		limit = 20
-	}
+	limit := cmp.Or(params.Limit, usual)
 	f := db.PlanFilter{Client: listedFor(c, params.Owner), Status: string(params.Status), ClientReference: params.ClientReference, Limit: limit + 1}
 	var err error
 	if f.Before, err = readBefore(params.Cursor); err != nil {
@@ -159,19 +158,7 @@ func (p plans) ListPlans(c echo.Context, params ListPlansParams) error {
 	if err != nil {
 		return err
 	}
-	out := struct {
-		Plans      []PlanHead `json:"plans"`
-		NextCursor string     `json:"next_cursor,omitempty"`
-	}{Plans: []PlanHead{}}
-	for i, row := range rows {
-		if i == limit {
-			last := rows[i-1]
-			out.NextCursor = writeCursor(db.PlanCursor{Created: last.Created, ID: last.ID})
-			break
-		}
-		out.Plans = append(out.Plans, headOf(row))
-	}
-	return sendJSON(c, out)
+	return sendNewest(c, "plans", rows, limit, headOf, func(v *queue.PlanView) db.Cursor { return db.Cursor{Created: v.Created, ID: v.ID} })
 }
 
 // CancelPlan answers DELETE /v1/plans/{plan_id}.
@@ -192,10 +179,10 @@ func (p plans) CancelPlan(c echo.Context, id PlanID, params CancelPlanParams) er
 	return sendPlan(c, http.StatusOK, d)
 }
 
-// settle waits for a plan to settle, at most for wait, and answers with 200
-// where it has and 202 where it has not.
-func (p plans) settle(c echo.Context, id uuid.UUID, wait time.Duration) error {
-	p.await(c, id, wait)
+// settle waits for a plan, which stood so last, to settle, at most for wait, and
+// answers with 200 where it has and 202 where it has not.
+func (p plans) settle(c echo.Context, id uuid.UUID, stood plan.Status, wait time.Duration) error {
+	p.await(c, id, stood, wait)
 	d, err := p.describe(c, id)
 	if err != nil {
 		return err
@@ -210,11 +197,14 @@ func (p plans) settle(c echo.Context, id uuid.UUID, wait time.Duration) error {
 
 // await returns when the plan has settled, the time is over or the service
 // stops. A lost notification only makes the answer come later.
-func (p plans) await(c echo.Context, id uuid.UUID, wait time.Duration) {
+func (p plans) await(c echo.Context, id uuid.UUID, stood plan.Status, wait time.Duration) {
 	if wait <= 0 {
 		return
 	}
 	c.Response().Header().Set("Preference-Applied", preferenceApplied(wait))
+	if stood.Settled() {
+		return
+	}
 	ctx, cancel := context.WithTimeout(c.Request().Context(), wait)
 	defer cancel()
 	defer context.AfterFunc(p.closing, cancel)()

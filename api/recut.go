@@ -61,7 +61,7 @@ func (p plans) RecutPlan(c echo.Context, id PlanID, params RecutPlanParams) erro
 		return lacking(err, "plan")
 	}
 	c.Response().Header().Set(echo.HeaderLocation, plansPath+made.ID.String())
-	return p.settle(c, made.ID, wait)
+	return p.settle(c, made.ID, made.Status, wait)
 }
 
 // spoiled returns what is to be cut again: the pieces named, or those that the outcome
@@ -99,7 +99,7 @@ func unspoiled(err error) error {
 
 // recut chooses what the spoiled pieces are cut from.
 func (p plans) recut(ctx context.Context, old db.Plan, r plan.Request, spoiled []jobs.Spoiled) (request *plan.Request, err error) {
-	data, err := queue.Workshop(ctx, p.store.Queries)
+	data, err := p.kept.Data(ctx)
 	if err != nil {
 		return nil, err
 	}

@@ -11,6 +11,17 @@ import (
 )
 
 // showDrawing sums up a drawing: its shapes are counted and not listed.
+func showDrawingHead(h db.DrawingHead) DrawingHead {
+	state := DrawingStateUnplanned
+	if h.Plans > 0 {
+		state = DrawingStatePlanned
+	}
+	return DrawingHead{
+		ID: h.ID, Owner: h.Client, Name: h.Name, Bytes: h.Bytes, Sha256: hex.EncodeToString(h.Hash),
+		State: state, Plans: h.Plans, CreatedAt: h.Created.UTC(),
+	}
+}
+
 func showDrawing(stored db.Drawing, d *read.Result) Drawing {
 	self := drawingsPath + stored.ID.String()
 	out := Drawing{

@@ -18,6 +18,16 @@ func showAcceptance(a ledger.Acceptance) Acceptance {
 	}
 }
 
+func showAcceptanceHead(h db.AcceptanceHead) AcceptanceHead {
+	a := ledger.Acceptance{Acceptance: h.Acceptance, State: ledger.State(h.State)}
+	return AcceptanceHead{
+		ID: a.ID, PlanID: a.Plan, Owner: h.Client, ClientReference: h.ClientReference, State: AcceptanceState(a.State), LapsesSoon: a.LapsesSoon(),
+		TotalMinor: a.TotalMinor, TotalText: a.TotalText, PriceUntil: a.PriceUntil.UTC(), HeldUntil: a.HeldUntil.UTC(),
+		BookingReference: a.BookingReference, BookingEnds: maybe(a.BookingEnds, time.Time.UTC), CostCode: a.CostCode,
+		CreatedAt: a.Created.UTC(), UpdatedAt: a.Updated.UTC(),
+	}
+}
+
 func showHolding(h db.Holding) Holding {
 	return Holding{
 		Lot: h.Lot, Item: h.Item, Kind: LotKind(h.Kind), Amount: h.Reserved + h.Issued,

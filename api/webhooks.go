@@ -67,15 +67,7 @@ func (w webhooks) ListDeliveries(c echo.Context, id WebhookID, params ListDelive
 	if err != nil {
 		return err
 	}
-	out := struct {
-		Deliveries []Delivery `json:"deliveries"`
-		NextCursor string     `json:"next_cursor,omitempty"`
-	}{Deliveries: each(found[:min(len(found), limit)], showDelivery)}
-	if len(found) > limit {
-		last := found[limit-1]
-		out.NextCursor = writeCursor(db.PlanCursor{Created: last.Created, ID: last.ID})
-	}
-	return sendJSON(c, out)
+	return sendNewest(c, "deliveries", found, limit, showDelivery, func(d db.Delivery) db.Cursor { return db.Cursor{Created: d.Created, ID: d.ID} })
 }
 
 // ResendDelivery answers POST /v1/webhooks/{webhook_id}/deliveries/{delivery_id}/resend.

@@ -35,6 +35,38 @@ func (q acceptanceTable) Acceptance(ctx context.Context, plan uuid.UUID) (Accept
 		`select `+acceptanceColumns+` from acceptances a where a.plan = $1 order by a.place desc limit 1`, plan)
 }
 
+// AcceptanceHead is an acceptance in a list.
+type AcceptanceHead struct {
+	Acceptance
+	Client          string `db:"client"` // whose plan it is
+	ClientReference string `db:"client_reference"`
+}
+
+// AcceptanceFilter picks acceptances of one client's plans, or of AnyClient's; its
+// other fields pick all where they are zero.
+type AcceptanceFilter struct {
+	Client           string
+	ClientReference  string // of the plan
+	BookingReference string
+	State            string
+	Before           *Cursor
+	Limit            int
+}
+
+// AcceptanceHeads lists acceptances, the newest first.
+func (q acceptanceTable) AcceptanceHeads(ctx context.Context, f AcceptanceFilter) ([]AcceptanceHead, error) {
+	created, id := f.Before.parts()
+	return all[AcceptanceHead](ctx, q.on, "list acceptances", `
+		select `+acceptanceColumns+`, p.client, p.client_reference from acceptances a join plans p on p.id = a.plan
+		where `+whose("p", f.Client)+`
+			and ($2 = '' or p.client_reference = $2)
+			and ($3 = '' or a.booking_reference = $3)
+			and ($4 = '' or a.state = $4)
+			and ($5::timestamptz is null or (a.created, a.id) < ($5, $6::uuid))
+		order by a.created desc, a.id desc limit $7`,
+		f.Client, f.ClientReference, f.BookingReference, f.State, created, id, f.Limit)
+}
+
 // PlanOfAcceptance returns the plan of an acceptance; ErrNotFound where it was
 // erased.
 func (q acceptanceTable) PlanOfAcceptance(ctx context.Context, id uuid.UUID) (uuid.UUID, error) {

@@ -98,17 +98,26 @@ const turn = `h.awaited or h.due < now() - make_interval(secs => $3) desc,
 
 const headColumnsOfSpan = `w.job, w.queue, w.stage, w.plan, w.list, w.client, w.heavy, w.awaited, w.due`
 
-// NextSpan makes the transaction the only one that admits until it ends, charges a
-// client where seconds is above 0, and picks the span to admit, of all but those
-// passed over; none where there is none or no slot is free. It has to be the last
-// that a transaction does: whoever holds the right to admit waits for nobody.
-func (q admissionTable) NextSpan(ctx context.Context, f Fairness, client string, seconds float64, passed []int64) ([]Span, error) {
+// Backlog makes the transaction the only one that admits until it ends, charges a
+// client for seconds, and says whether any span waits to be admitted.
+func (q admissionTable) Backlog(ctx context.Context, f Fairness, client string, seconds float64) (some bool, err error) {
 	var b pgx.Batch
-	var next []Span
 	b.Queue(`select pg_advisory_xact_lock($1)`, int64(admitting))
 	if seconds > 0 {
 		b.Queue(charge, client, seconds, f.Fade.Seconds())
 	}
+	b.Queue(`select exists (select from work where job < 0 and place = 0)`).QueryRow(func(row pgx.Row) error { return row.Scan(&some) })
+	err = q.send(ctx, "look whether anything waits", &b)
+	return some, err
+}
+
+// NextSpan makes the transaction the only one that admits until it ends, and
+// picks the span to admit, of all but those passed over; none where there is none or no slot is free. It has to be the last
+// that a transaction does: whoever holds the right to admit waits for nobody.
+func (q admissionTable) NextSpan(ctx context.Context, f Fairness, passed []int64) ([]Span, error) {
+	var b pgx.Batch
+	var next []Span
+	b.Queue(`select pg_advisory_xact_lock($1)`, int64(admitting))
 	if passed == nil {
 		passed = []int64{}
 	}

@@ -57,7 +57,7 @@ func (b backlog) next(passed ...int64) string {
 	b.t.Helper()
 	var name string
 	err := b.store.InTx(b.t.Context(), func(tx db.Tx) error {
-		next, err := tx.NextSpan(b.t.Context(), fairness(), "", 0, passed)
+		next, err := tx.NextSpan(b.t.Context(), fairness(), passed)
 		if len(next) > 0 {
 			name = next[0].Stage
 		}
@@ -179,14 +179,14 @@ func TestSpansInUseArePassedOver(t *testing.T) {
 			return err
 		}
 		return b.store.InTx(ctx, func(tx db.Tx) error {
-			next, err := tx.NextSpan(ctx, fairness(), "", 0, nil)
+			next, err := tx.NextSpan(ctx, fairness(), nil)
 			if err != nil || len(next) != 1 || !next[0].More {
 				return fmt.Errorf("%+v, %w", next, err)
 			}
 			if free, err := tx.TakeSpan(ctx, next[0].Job); err != nil || free {
 				t.Errorf("%s: taken %v, %v", next[0].Stage, free, err)
 			}
-			other, err := tx.NextSpan(ctx, fairness(), "", 0, []int64{next[0].Job})
+			other, err := tx.NextSpan(ctx, fairness(), []int64{next[0].Job})
 			if err != nil || len(other) != 1 || other[0].Stage != "second" {
 				t.Errorf("%+v, %v", other, err)
 			}

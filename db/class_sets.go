@@ -70,16 +70,8 @@ type ClassHead struct {
 }
 
 // ClassHeads lists the sets of client, or of AnyClient, the newest first.
-func (q classTable) ClassHeads(ctx context.Context, client string, before *PlanCursor, limit int) ([]ClassHead, error) {
-	var created *time.Time
-	var id *uuid.UUID
-	if before != nil {
-		created, id = &before.Created, &before.ID
-	}
-	whose := `s.client = $1` // by its index; who sees all has one of their own
-	if client == AnyClient {
-		whose = `$1 = '*'`
-	}
+func (q classTable) ClassHeads(ctx context.Context, client string, before *Cursor, limit int) ([]ClassHead, error) {
+	at, id := before.parts()
 	return all[ClassHead](ctx, q.on, "list class sets", `
 		select `+classColumns+`, n.members, n.moving, n.ready
 		from class_sets s cross join lateral (
@@ -87,8 +79,8 @@ func (q classTable) ClassHeads(ctx context.Context, client string, before *PlanC
 				count(*) filter (where p.status = 'ready')::int as ready
 			from class_members m join plans p on p.id = m.plan where m.class_set = s.id
 		) n
-		where `+whose+` and ($2::timestamptz is null or (s.created, s.id) < ($2, $3::uuid))
-		order by s.created desc, s.id desc limit $4`, client, created, id, limit)
+		where `+whose("s", client)+` and ($2::timestamptz is null or (s.created, s.id) < ($2, $3::uuid))
+		order by s.created desc, s.id desc limit $4`, client, at, id, limit)
 }
 
 // EraseClassSet removes a set with its roster. Its members' plans stay.

@@ -158,8 +158,9 @@ func (d *DB) connect(ctx context.Context) (*pgx.Conn, error) {
 	return pgx.ConnectConfig(ctx, d.Pool.Config().ConnConfig)
 }
 
-// tries bounds how often a transaction that lost to another is run again.
-const tries = 8
+// tries bounds how often a transaction that lost to another is run again, with pauses that
+// grow to a sixth of a second: many answer one plan at once, on a machine that is busy.
+const tries = 16
 
 // InTx runs do in a transaction, which is committed to the disk where do returns
 // nil. Where Postgres ends it in favour of another transaction (see

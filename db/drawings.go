@@ -49,6 +49,35 @@ func (q drawingTable) Drawing(ctx context.Context, client string, id uuid.UUID) 
 		`select `+drawingColumns+` from drawings d where d.id = $1 and $2 in (d.client, '*')`, id, client)
 }
 
+// DrawingHead is a drawing in a list.
+type DrawingHead struct {
+	Drawing
+	Plans int `db:"plans"` // that were made of it
+}
+
+// DrawingFilter picks drawings of one client, or of AnyClient; its other fields pick
+// all where they are zero.
+type DrawingFilter struct {
+	Client          string
+	ClientReference string // of a plan that was made of it
+	Planned         *bool  // that a plan was made of it, or none
+	Before          *Cursor
+	Limit           int
+}
+
+// DrawingHeads lists drawings, the newest first.
+func (q drawingTable) DrawingHeads(ctx context.Context, f DrawingFilter) ([]DrawingHead, error) {
+	created, id := f.Before.parts()
+	return all[DrawingHead](ctx, q.on, "list drawings", `
+		select `+drawingColumns+`, (select count(*) from plans p where p.drawing = d.id)::int as plans from drawings d
+		where `+whose("d", f.Client)+`
+			and ($2 = '' or exists (select from plans p where p.drawing = d.id and p.client_reference = $2))
+			and ($3::bool is null or $3 = exists (select from plans p where p.drawing = d.id))
+			and ($4::timestamptz is null or (d.created, d.id) < ($4, $5::uuid))
+		order by d.created desc, d.id desc limit $6`,
+		f.Client, f.ClientReference, f.Planned, created, id, f.Limit)
+}
+
 // HoldDrawing is Drawing, and keeps others from erasing it until the transaction
 // ends. It waits for one that is erasing it, and has to come before results are
 // taken: whoever erases a drawing holds it and then waits for these.

@@ -76,7 +76,7 @@ func TestPlansAreListedPageByPage(t *testing.T) {
 	}
 	addPlan(t, store, "ben", "order 0")
 	var got []uuid.UUID
-	var before *db.PlanCursor
+	var before *db.Cursor
 	for {
 		page, err := store.PlanViews(ctx, db.PlanFilter{Client: "ann", Before: before, Limit: 2})
 		if err != nil {
@@ -84,7 +84,7 @@ func TestPlansAreListedPageByPage(t *testing.T) {
 		}
 		for _, p := range page {
 			got = append(got, p.ID)
-			before = &db.PlanCursor{Created: p.Created, ID: p.ID}
+			before = &db.Cursor{Created: p.Created, ID: p.ID}
 		}
 		if len(page) < 2 {
 			break

@@ -81,30 +81,16 @@ type PlanFilter struct {
 	Client          string
 	Status          string
 	ClientReference string
-	Before          *PlanCursor // plans older than this
+	Before          *Cursor // plans older than this
 	Limit           int
-}
-
-// PlanCursor is a place in the list of plans, the newest first.
-type PlanCursor struct {
-	Created time.Time
-	ID      uuid.UUID
 }
 
 // PlanViews lists plans, the newest first.
 func (q viewTable) PlanViews(ctx context.Context, f PlanFilter) ([]PlanView, error) {
-	var created *time.Time
-	var id *uuid.UUID
-	if f.Before != nil {
-		created, id = &f.Before.Created, &f.Before.ID
-	}
-	whose := `p.client = $1` // by its index; who sees all has one of their own
-	if f.Client == AnyClient {
-		whose = `$1 = '*'`
-	}
+	created, id := f.Before.parts()
 	return all[PlanView](ctx, q.on, "list plans", `
 		select `+viewColumns+` from plans p
-		where `+whose+`
+		where `+whose("p", f.Client)+`
 			and ($2 = '' or p.status = $2)
 			and ($3 = '' or p.client_reference = $3)
 			and ($4::timestamptz is null or (p.created, p.id) < ($4, $5::uuid))

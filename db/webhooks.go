@@ -88,12 +88,8 @@ func (q webhookTable) Delivery(ctx context.Context, id uuid.UUID) (Delivery, err
 
 // Deliveries lists what a receiver was and is to be told, the newest first, from
 // before a place on; with a state only what is in it.
-func (q webhookTable) Deliveries(ctx context.Context, webhook uuid.UUID, state string, before *PlanCursor, limit int) ([]Delivery, error) {
-	var created *time.Time
-	var id uuid.UUID
-	if before != nil {
-		created, id = &before.Created, before.ID
-	}
+func (q webhookTable) Deliveries(ctx context.Context, webhook uuid.UUID, state string, before *Cursor, limit int) ([]Delivery, error) {
+	created, id := before.parts()
 	return all[Delivery](ctx, q.on, "list deliveries", `
 		select `+deliveryColumns+` from deliveries where webhook = $1 and ($2 = '' or state = $2)
 			and ($4::timestamptz is null or (created, id) < ($4, $5))

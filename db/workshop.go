@@ -32,11 +32,28 @@ type Labelled struct {
 	Doc   []byte `db:"doc"`
 }
 
+// newest are the tables of which Newest is made.
+func newest() []Table {
+	return []Table{Stocks, Machines, Settings, Blades, Conventions, PriceLists, Sheets}
+}
+
+// Edition names the state of what Newest returns. Versions of documents are only ever
+// added, so that their number is another after every change.
+func (q documentTables) Edition(ctx context.Context) (string, error) {
+	var parts []string
+	for _, t := range newest() {
+		parts = append(parts, fmt.Sprintf(`(select count(*) from %s)`, pgx.Identifier{string(t)}.Sanitize()))
+	}
+	var edition string
+	err := q.conn.QueryRow(ctx, `select concat_ws(' ', `+strings.Join(parts, ", ")+`)`).Scan(&edition)
+	return edition, wrap("look for changes of the workshop's data", err)
+}
+
 // Newest returns the newest versions of all documents that are not withdrawn, by
 // kind and ID.
 func (q documentTables) Newest(ctx context.Context) ([]Labelled, error) {
 	var parts []string
-	for _, t := range []Table{Stocks, Machines, Settings, Blades, Conventions, PriceLists, Sheets} {
+	for _, t := range newest() {
 		parts = append(parts, fmt.Sprintf(`
 			select '%[1]s' as shelf, id, doc, withdrawn from (select distinct on (id) id, doc, withdrawn from %[2]s order by id, version desc) newest`,
 			t, pgx.Identifier{string(t)}.Sanitize()))

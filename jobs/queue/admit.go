@@ -66,16 +66,24 @@ func (q admitting) worker() db.Worker {
 	return db.Worker{ID: q.id, Interactive: q.cfg.Interactive, Batch: q.cfg.Batch, Heavy: q.cfg.Heavy}
 }
 
-// refill charges a client for seconds of computing and admits what slots are free
-// for. It has to be the last that a transaction does.
-func (q admitting) refill(ctx context.Context, tx db.Tx, client string, seconds float64) error {
+// refillAtEnd charges a client for seconds of computing and refills, where anything
+// waits. It has to be the last that a transaction does.
+func (q admitting) refillAtEnd(ctx context.Context, tx db.Tx, client string, seconds float64) error {
+	some, err := tx.Backlog(ctx, q.fairness(), client, seconds)
+	if err != nil || !some {
+		return err
+	}
+	return q.refill(ctx, tx)
+}
+
+// refill admits what slots are free for. It has to be the last that a transaction does.
+func (q admitting) refill(ctx context.Context, tx db.Tx) error {
 	var passed []int64
 	for {
-		next, err := tx.NextSpan(ctx, q.fairness(), client, seconds, passed)
+		next, err := tx.NextSpan(ctx, q.fairness(), passed)
 		if err != nil || len(next) == 0 {
 			return err
 		}
-		seconds = 0
 		free, err := tx.TakeSpan(ctx, next[0].Job)
 		if err != nil {
 			return err
@@ -99,7 +107,7 @@ func (q admitting) refillAfter(ctx context.Context, tx db.Tx, m *move) error {
 	if !m.stirred {
 		return nil
 	}
-	return q.refill(ctx, tx, "", 0)
+	return q.refill(ctx, tx)
 }
 
 // charge has a client pay for what the span has used.
@@ -118,7 +126,7 @@ func (q keeper) fill(ctx context.Context) {
 			if err := tx.WeighSpans(ctx, q.fairness()); err != nil {
 				return err
 			}
-			return q.refill(ctx, tx, "", 0)
+			return q.refillAtEnd(ctx, tx, "", 0)
 		})
 		if err != nil && ctx.Err() == nil {
 			q.log.Warn("nothing admitted", "err", err)

@@ -1,6 +1,7 @@
 package queue
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
@@ -61,59 +62,37 @@ type Reply struct {
 // be answered anew, also once the plan is ready. Nothing is taken where one
 // answer is not right: a *ReplyError says which. ErrState: it was cancelled.
 func (q *Queue) Answer(ctx context.Context, client string, id uuid.UUID, replies ...Reply) (Plan, error) {
-	var others films
-	p, err := q.change(ctx, client, id, func(m *move) error {
+	ofAll := slices.ContainsFunc(replies, func(r Reply) bool { return jobs.OfAllFilms(r.Question) })
+	return reply(ctx, q, client, id, ofAll, func(m *move) ([]given, error) {
 		asked, err := m.questions(ctx)
 		if err != nil {
-			return err
+			return nil, err
 		}
-		given := maps.Clone(m.request.Replies)
-		if given == nil {
-			given = ask.Replies{}
-		}
-		for _, r := range replies {
+		all := make([]given, len(replies))
+		for i, r := range replies {
 			question, err := r.Check(asked)
 			if err != nil {
-				return err
+				return nil, err
 			}
-			given[r.Question] = ask.Reply{Answer: r.Answer, MM: r.MM, Reason: r.Reason}
-			if err := errors.Join(m.remember(ctx, question, r, false), others.others(ctx, m, r.Question)); err != nil {
-				return err
-			}
-			others.give(ctx, question, r)
+			all[i] = given{question, r, false}
 		}
-		m.request.Replies = given
-		return nil
+		return all, nil
 	})
-	if err != nil {
-		return p, err
-	}
-	return p, others.change(ctx, q, client)
 }
 
 // TakeBack takes the answer to a question back, so that it is open again.
 func (q *Queue) TakeBack(ctx context.Context, client string, id uuid.UUID, question, author string) (Plan, error) {
-	var others films
-	p, err := q.change(ctx, client, id, func(m *move) error {
+	return reply(ctx, q, client, id, jobs.OfAllFilms(question), func(m *move) ([]given, error) {
 		asked, err := m.questions(ctx)
 		if err != nil {
-			return err
+			return nil, err
 		}
-		given, ok := m.request.Replies[question]
+		was, ok := m.request.Replies[question]
 		if !ok {
-			return &ReplyError{question, UnknownQuestion}
+			return nil, &ReplyError{question, UnknownQuestion}
 		}
-		left := maps.Clone(m.request.Replies)
-		delete(left, question)
-		m.request.Replies = left
-		reply := Reply{Question: question, Answer: given.Answer, MM: given.MM, Reason: given.Reason, Author: author}
-		others.take(ctx, asked[question], reply)
-		return errors.Join(m.remember(ctx, asked[question], reply, true), others.others(ctx, m, question))
+		return []given{{asked[question], Reply{Question: question, Answer: was.Answer, MM: was.MM, Reason: was.Reason, Author: author}, true}}, nil
 	})
-	if err != nil {
-		return p, err
-	}
-	return p, others.change(ctx, q, client)
 }
 
 // remember adds to the history of the plan's answers.
@@ -200,33 +179,31 @@ func (q *Queue) Cancel(ctx context.Context, client string, id uuid.UUID) (Plan, 
 	})
 }
 
-// change alters a plan's request and sends it through the list anew.
-func (q *Queue) change(ctx context.Context, client string, id uuid.UUID, alter func(*move) error) (Plan, error) {
-	return q.locked(ctx, client, id, func(m *move) (err error) {
-		if m.plan.Status == string(plan.Cancelled) {
-			return fmt.Errorf("%w: %s", ErrState, m.plan.Status)
-		}
-		switch a, err := ledger.Of(ctx, m.tx.Queries, id); {
-		case err != nil:
-			return err
-		case a.Binds():
-			return ErrAccepted
-		}
-		if m.request, err = RequestOf(m.plan); err != nil {
-			return err
-		}
-		if err := alter(m); err != nil {
-			return err
-		}
-		if m.plan.Request, err = json.Marshal(m.request); err != nil {
-			return fmt.Errorf("queue: request: %w", err)
-		}
-		if err := m.tx.SetRequest(ctx, id, m.plan.Request); err != nil {
-			return err
-		}
-		m.plan.Revision++
-		return m.restart(ctx)
-	})
+// changed alters the request of a plan and sends it through the list anew.
+func changed(ctx context.Context, m *move, alter func() error) (err error) {
+	if m.plan.Status == string(plan.Cancelled) {
+		return fmt.Errorf("%w: %s", ErrState, m.plan.Status)
+	}
+	switch a, err := ledger.Of(ctx, m.tx.Queries, m.plan.ID); {
+	case err != nil:
+		return err
+	case a.Binds():
+		return ErrAccepted
+	}
+	if m.request, err = RequestOf(m.plan); err != nil {
+		return err
+	}
+	if err := alter(); err != nil {
+		return err
+	}
+	if m.plan.Request, err = json.Marshal(m.request); err != nil {
+		return fmt.Errorf("queue: request: %w", err)
+	}
+	if err := m.tx.SetRequest(ctx, m.plan.ID, m.plan.Request); err != nil {
+		return err
+	}
+	m.plan.Revision++
+	return m.restart(ctx)
 }
 
 // locked runs do in a transaction that holds the keys the plan waits for, and
@@ -235,32 +212,41 @@ func (q *Queue) locked(ctx context.Context, client string, id uuid.UUID, do func
 	return q.lockedAfter(ctx, client, id, func(context.Context, db.Tx, uuid.UUID) error { return nil }, do)
 }
 
-func (q *Queue) hold(ctx context.Context, tx db.Tx, client string, id uuid.UUID) (*move, error) {
-	held, err := tx.WaitsFor(ctx, id)
-	if err != nil {
-		return nil, err
-	}
-	if len(held) > 0 {
-		keys := make([]string, len(held))
-		for i, h := range held {
-			keys[i] = h.Key
+// hold locks the keys that plans of client wait for, and then the plans in the order of
+// their IDs. What is another's, or is not there, is left out.
+func (q *Queue) hold(ctx context.Context, tx db.Tx, client string, ids ...uuid.UUID) ([]*move, error) {
+	held, keys := map[uuid.UUID][]db.Waited{}, []string{}
+	for _, id := range ids {
+		waited, err := tx.WaitsFor(ctx, id)
+		if err != nil {
+			return nil, err
 		}
+		held[id] = waited
+		for _, h := range waited {
+			keys = append(keys, h.Key)
+		}
+	}
+	if len(keys) > 0 {
 		if err := tx.LockKeys(ctx, keys...); err != nil {
 			return nil, err
 		}
 	}
-	p, err := tx.LockPlan(ctx, id)
-	if err == nil && client != p.Client && client != db.AnyClient {
-		err = db.ErrNotFound
+	var moves []*move
+	for _, id := range slices.SortedFunc(slices.Values(ids), func(a, b uuid.UUID) int { return bytes.Compare(a[:], b[:]) }) {
+		p, err := tx.LockPlan(ctx, id)
+		if errors.Is(err, db.ErrNotFound) || err == nil && client != p.Client && client != db.AnyClient {
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		switch now, err := tx.WaitsFor(ctx, id); {
+		case err != nil:
+			return nil, err
+		case !slices.Equal(now, held[id]):
+			return nil, db.ErrAgain // it moved on before it was locked
+		}
+		moves = append(moves, &move{Queue: q, tx: tx, plan: p, held: held[id]})
 	}
-	if err != nil {
-		return nil, err
-	}
-	switch now, err := tx.WaitsFor(ctx, id); {
-	case err != nil:
-		return nil, err
-	case !slices.Equal(now, held):
-		return nil, db.ErrAgain // it moved on before it was locked
-	}
-	return &move{Queue: q, tx: tx, plan: p, held: held}, nil
+	return moves, nil
 }

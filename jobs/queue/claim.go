@@ -27,7 +27,7 @@ func (q crew) claim(ctx context.Context, a attempt, log *slog.Logger) ([]db.Work
 			if err := q.rekey(ctx, tx, gone); err != nil {
 				return err
 			}
-			return q.refill(ctx, tx, "", 0)
+			return q.refill(ctx, tx)
 		}
 		if first.Losses >= q.cfg.Losses {
 			failed, err = q.fail(ctx, tx, keysOf(span), first.Key, FailureWorker)

@@ -62,9 +62,14 @@ func (q *Queue) lockedAfter(ctx context.Context, client string, id uuid.UUID, fi
 		if err := first(ctx, tx, id); err != nil {
 			return err
 		}
-		if m, err = q.hold(ctx, tx, client, id); err != nil {
+		held, err := q.hold(ctx, tx, client, id)
+		if err != nil {
 			return err
 		}
+		if len(held) == 0 {
+			return db.ErrNotFound
+		}
+		m = held[0]
 		if err := do(m); err != nil {
 			return err
 		}

@@ -2,96 +2,112 @@ package queue
 
 import (
 	"context"
-	"errors"
 	"maps"
+	"slices"
 
 	"knifedesk/db"
 	"knifedesk/jobs"
 	"knifedesk/jobs/ask"
-	"knifedesk/jobs/queue/ledger"
+	"knifedesk/jobs/plan"
 
 	"github.com/google/uuid"
 )
 
-// films are the plans of the other films of a layered work, and what has to be changed in
-// them as in the one that was changed: what is decided of the drawing holds for all.
-type films struct {
-	plans []uuid.UUID
-	alter []func(*move) error
+// given is an answer that was given, or taken back, to a question.
+type given struct {
+	question  ask.Question
+	reply     Reply
+	takenBack bool
 }
 
-// others notes the plans of the other films. It fails with ErrAccepted where the price of
-// one is taken: the films would not fit each other any more.
-func (f *films) others(ctx context.Context, m *move, question string) error {
-	if !jobs.OfAllFilms(question) || len(f.plans) > 0 {
-		return nil
+// reply changes the answers of a plan as check says. What is decided of the drawing of a
+// layered work, as ofAll says, is decided in the plans of all its films by the same
+// transaction: of two answers at once one is the last in all of them. ErrAccepted where
+// the price of one film is taken: the films would not fit each other any more. What was
+// cancelled or erased is left.
+func reply(ctx context.Context, q *Queue, client string, id uuid.UUID, ofAll bool, check func(*move) ([]given, error)) (Plan, error) {
+	var moves []*move
+	err := q.store.InTx(ctx, func(tx db.Tx) (err error) {
+		if moves, err = holdFilms(ctx, q, tx, client, id, ofAll); err != nil {
+			return err
+		}
+		var all []given
+		err = changed(ctx, moves[0], func() (err error) {
+			if all, err = check(moves[0]); err != nil {
+				return err
+			}
+			return give(ctx, moves[0], all)
+		})
+		if err != nil {
+			return err
+		}
+		all = slices.DeleteFunc(all, func(g given) bool { return !jobs.OfAllFilms(g.reply.Question) })
+		for _, m := range moves[1:] {
+			if m.plan.Status == string(plan.Cancelled) {
+				continue
+			}
+			if err := changed(ctx, m, func() error { return give(ctx, m, all) }); err != nil {
+				return err
+			}
+		}
+		return (&intake{Queue: q, tx: tx, moves: moves}).refill(ctx)
+	})
+	if err != nil {
+		return Plan{}, err
 	}
-	for _, text := range m.request.FilmPlans {
-		id, err := uuid.Parse(text)
-		if err != nil || id == m.plan.ID {
+	q.note(ctx, moves...)
+	return planOf(moves[0].plan), nil
+}
+
+// holdFilms holds a plan, which comes first, and with all those of the other films.
+func holdFilms(ctx context.Context, q *Queue, tx db.Tx, client string, id uuid.UUID, all bool) ([]*move, error) {
+	ids := []uuid.UUID{id}
+	if all {
+		p, err := tx.Plan(ctx, client, id)
+		if err != nil {
+			return nil, err
+		}
+		request, err := RequestOf(p)
+		if err != nil {
+			return nil, err
+		}
+		for _, text := range request.FilmPlans {
+			if film, err := uuid.Parse(text); err == nil && film != id {
+				ids = append(ids, film)
+			}
+		}
+	}
+	moves, err := q.hold(ctx, tx, client, ids...)
+	if err != nil {
+		return nil, err
+	}
+	own := slices.IndexFunc(moves, func(m *move) bool { return m.plan.ID == id })
+	if own < 0 {
+		return nil, db.ErrNotFound
+	}
+	moves[0], moves[own] = moves[own], moves[0]
+	return moves, nil
+}
+
+// give changes the answers in the request and adds to their history.
+func give(ctx context.Context, m *move, all []given) error {
+	replies := maps.Clone(m.request.Replies)
+	if replies == nil {
+		replies = ask.Replies{}
+	}
+	for _, g := range all {
+		r := g.reply
+		if _, there := replies[r.Question]; g.takenBack && !there {
 			continue
 		}
-		switch a, err := ledger.Of(ctx, m.tx.Queries, id); {
-		case err != nil:
-			return err
-		case a.Binds():
-			return ErrAccepted
+		replies[r.Question] = ask.Reply{Answer: r.Answer, MM: r.MM, Reason: r.Reason}
+		if g.takenBack {
+			delete(replies, r.Question)
 		}
-		f.plans = append(f.plans, id)
-	}
-	return nil
-}
-
-// give notes that a reply is given in the others too.
-func (f *films) give(ctx context.Context, question ask.Question, r Reply) {
-	if !jobs.OfAllFilms(r.Question) {
-		return
-	}
-	f.alter = append(f.alter, func(m *move) error {
-		given := maps.Clone(m.request.Replies)
-		if given == nil {
-			given = ask.Replies{}
-		}
-		given[r.Question] = ask.Reply{Answer: r.Answer, MM: r.MM, Reason: r.Reason}
-		m.request.Replies = given
-		return m.remember(ctx, question, r, false)
-	})
-}
-
-// take notes that a reply is taken back in the others too.
-func (f *films) take(ctx context.Context, question ask.Question, r Reply) {
-	if !jobs.OfAllFilms(r.Question) {
-		return
-	}
-	f.alter = append(f.alter, func(m *move) error {
-		if _, there := m.request.Replies[r.Question]; !there {
-			return nil
-		}
-		left := maps.Clone(m.request.Replies)
-		delete(left, r.Question)
-		m.request.Replies = left
-		return m.remember(ctx, question, r, true)
-	})
-}
-
-// change changes the others, each in a transaction of its own: whoever changes two plans at
-// once would have to lock them in an order. What was cancelled or erased is left.
-func (f *films) change(ctx context.Context, q *Queue, client string) error {
-	if len(f.alter) == 0 {
-		return nil
-	}
-	for _, id := range f.plans {
-		_, err := q.change(ctx, client, id, func(m *move) error {
-			for _, alter := range f.alter {
-				if err := alter(m); err != nil {
-					return err
-				}
-			}
-			return nil
-		})
-		if err != nil && !errors.Is(err, ErrState) && !errors.Is(err, db.ErrNotFound) {
+		if err := m.remember(ctx, g.question, r, g.takenBack); err != nil {
 			return err
 		}
 	}
+	m.request.Replies = replies
 	return nil
 }

@@ -73,10 +73,10 @@ func (s *span) settle(ctx context.Context, all bool) (mine bool, err error) {
 		if !all {
 			return s.charge(ctx, tx)
 		}
-		if err := s.complete(tx.Raw); err != nil {
+		if err := tx.EndJob(ctx, s.job); err != nil {
 			return err
 		}
-		return s.queue.refill(ctx, tx, s.client, s.spent.Seconds())
+		return s.queue.refillAtEnd(ctx, tx, s.client, s.spent.Seconds())
 	})
 	if err != nil || !mine {
 		return mine, err

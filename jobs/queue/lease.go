@@ -163,7 +163,7 @@ func (q keeper) adopt(ctx context.Context, job int64) error {
 		if err := q.rekey(ctx, tx, span); err != nil {
 			return err
 		}
-		return q.refill(ctx, tx, "", 0)
+		return q.refill(ctx, tx)
 	})
 }
 

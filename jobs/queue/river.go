@@ -35,9 +35,8 @@ func (Span) Kind() string { return "compute_span" }
 // attempt is one run of a job.
 type attempt struct {
 	Span
-	job      int64
-	number   int
-	complete func(pgx.Tx) error // marks the job done
+	job    int64
+	number int
 }
 
 // worker runs the jobs.
@@ -48,13 +47,7 @@ type worker struct {
 
 // Work computes the span that the job is about.
 func (w *worker) Work(ctx context.Context, job *river.Job[Span]) error {
-	err := crew{w.queue}.work(ctx, attempt{
-		Span: job.Args, job: job.ID, number: job.Attempt,
-		complete: func(tx pgx.Tx) error {
-			_, err := river.JobCompleteTx[*riverpgxv5.Driver](ctx, tx, job)
-			return err
-		},
-	})
+	err := crew{w.queue}.work(ctx, attempt{Span: job.Args, job: job.ID, number: job.Attempt})
 	if err != nil {
 		w.queue.fillSoon() // the library frees the slot after this
 	}

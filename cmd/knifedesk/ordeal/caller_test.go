@@ -9,6 +9,7 @@ import (
 	"io"
 	"mime/multipart"
 	"net/http"
+	"net/url"
 	"time"
 )
 
@@ -23,12 +24,18 @@ type caller struct {
 type planBody struct {
 	ID        string `json:"id"`
 	Status    string `json:"status"`
+	Drawing   string `json:"drawing_id"`
 	Questions []struct {
 		ID      string `json:"id"`
 		Answers []struct {
 			ID string `json:"id"`
 		} `json:"answers"`
 	} `json:"questions"`
+	Stack struct {
+		Films []struct {
+			Plan string `json:"plan_id"`
+		} `json:"films"`
+	} `json:"stack"`
 }
 
 func (p planBody) settled() bool {
@@ -99,20 +106,31 @@ func (c caller) plan(ctx context.Context, r request) (p planBody, err error) {
 
 // submit asks for a plan.
 func (c caller) submit(ctx context.Context, d drawing, once string, wait bool) (planBody, error) {
-	var body bytes.Buffer
-	form := multipart.NewWriter(&body)
-	part, err := form.CreateFormFile("drawing", "card.svg")
+	kind, body, err := form(d.fields, d)
 	if err != nil {
 		return planBody{}, err
 	}
-	_, err = part.Write(d.file)
-	for name, value := range d.fields {
-		err = errors.Join(err, form.WriteField(name, value))
+	return c.plan(ctx, request{method: "POST", path: "/v1/plans", kind: kind, body: body, once: once, wait: wait})
+}
+
+// form builds a form of fields and drawings, whose files are called by their places.
+func form(fields url.Values, drawings ...drawing) (kind string, body []byte, err error) {
+	var b bytes.Buffer
+	w := multipart.NewWriter(&b)
+	for i, d := range drawings {
+		part, errPart := w.CreateFormFile("drawing", fmt.Sprintf("%d.svg", i))
+		if errPart == nil {
+			_, errPart = part.Write(d.file)
+		}
+		err = errors.Join(err, errPart)
 	}
-	if err := errors.Join(err, form.Close()); err != nil {
-		return planBody{}, err
+	for name, values := range fields {
+		for _, value := range values {
+			err = errors.Join(err, w.WriteField(name, value))
+		}
 	}
-	return c.plan(ctx, request{method: "POST", path: "/v1/plans", kind: form.FormDataContentType(), body: body.Bytes(), once: once, wait: wait})
+	err = errors.Join(err, w.Close())
+	return w.FormDataContentType(), b.Bytes(), err
 }
 
 // settle waits until a plan has settled.

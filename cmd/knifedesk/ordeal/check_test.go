@@ -25,14 +25,14 @@ type receiver struct {
 	*httptest.Server
 	mu       sync.Mutex
 	payloads map[string]string // by webhook-id
-	plans    map[string]bool   // and event, of which it was told
+	told     map[string]int    // how many events of a kind about a plan or a set
 	times    int
 	refused  map[string]bool // ids
 	changed  []string        // ids that came with two payloads
 }
 
 func newReceiver(t *testing.T) *receiver {
-	r := &receiver{payloads: map[string]string{}, plans: map[string]bool{}, refused: map[string]bool{}}
+	r := &receiver{payloads: map[string]string{}, told: map[string]int{}, refused: map[string]bool{}}
 	r.Server = httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, req *http.Request) {
 		body, err := io.ReadAll(req.Body)
 		if err != nil {
@@ -54,8 +54,10 @@ func newReceiver(t *testing.T) *receiver {
 			w.WriteHeader(http.StatusServiceUnavailable)
 			return
 		}
+		if _, known := r.payloads[id]; !known {
+			r.told[e.Data.Plan+e.Data.Set+" "+e.Type]++
+		}
 		r.payloads[id] = string(body)
-		r.plans[e.Data.Plan+" "+e.Type] = true
 	}))
 	t.Cleanup(r.Close)
 	return r
@@ -87,9 +89,9 @@ func (c check) everything(ctx context.Context, people []*person) {
 		}
 	}
 	c.t.Logf("plans: %v", ends)
+	c.nothingLeft(ctx) // and so nothing that is still to be told
 	c.webhooks(ctx, people)
 	c.ledger(ctx, people)
-	c.nothingLeft(ctx)
 }
 
 // none checks that a client has the plans that it was promised and no other.
@@ -174,10 +176,29 @@ func (c check) webhooks(ctx context.Context, people []*person) {
 	}
 	for _, p := range people {
 		for _, made := range p.plans {
-			if !c.told.plans[made.id+" plan."+made.status] {
-				c.t.Errorf("nobody was told that %s is %s", made.id, made.status)
+			c.once(made.id, "plan."+made.status)
+			switch made.kind {
+			case "accepted":
+				c.once(made.id, "acceptance.made")
+			case "superseding":
+				c.once(made.id, "plan.durations_changed")
 			}
 		}
+		for _, set := range p.sets {
+			c.once(set, "class_set.complete")
+			c.once(set, "class_set.closed")
+			if c.told.told[set+" class_set.laid"] == 0 {
+				c.t.Errorf("nobody was told of the loads of %s", set)
+			}
+		}
+	}
+}
+
+// once checks that one event of a kind was told about a plan or a set.
+func (c check) once(about, kind string) {
+	c.t.Helper()
+	if n := c.told.told[about+" "+kind]; n != 1 {
+		c.t.Errorf("%s of %s was told %d times", kind, about, n)
 	}
 }
 
@@ -204,7 +225,7 @@ func (c check) ledger(ctx context.Context, people []*person) {
 
 func (c check) nothingLeft(ctx context.Context) {
 	c.t.Helper()
-	const query = `select (select count(*) from work) + (select count(*) from waiters) +
+	const query = `select (select count(*) from work) + (select count(*) from waiters) + (select count(*) from class_waiters) + (select count(*) from class_looks) +
 		(select count(*) from river_job where finalized_at is null and kind = 'compute_span')`
 	var n int
 	for end := time.Now().Add(20 * time.Second); ; time.Sleep(100 * time.Millisecond) {

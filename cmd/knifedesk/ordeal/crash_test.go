@@ -2,7 +2,6 @@ package ordeal
 
 import (
 	"context"
-	"encoding/json"
 	"flag"
 	"fmt"
 	"math/rand/v2"
@@ -24,7 +23,7 @@ var (
 
 // Workers and API are killed and Postgres is restarted at random moments while many
 // clients send plans: fresh ones, equal ones, such as ask and are answered, such as are
-// cancelled or accepted. Nothing of what was promised is lost or doubled, and the
+// cancelled or accepted, such as supersede others, layered ones, and class sets. Nothing of what was promised is lost or doubled, and the
 // results are those of an undisturbed run. One piece of work survives the death of its
 // worker four times (queue.Config.Losses); more, and its plans would fail.
 func TestCrash(t *testing.T) {
@@ -96,96 +95,3 @@ func (s *service) torment(rnd *rand.Rand) {
 	}
 	s.t.Logf("%d kills, %d restarts of Postgres; starts %v", kills, restarts, s.starts)
 }
-
-// promise is a plan that a client was told of, and what has to become of it.
-type promise struct {
-	id, kind string
-	drawing  drawing
-	status   string // as it settled
-}
-
-// person sends plans one after the other and remembers what was promised.
-type person struct {
-	caller
-	t     *testing.T
-	owner string
-	rnd   *rand.Rand
-	plans []*promise
-}
-
-// kinds are what plans are sent for.
-func kinds() []string { return []string{"fresh", "equal", "asked", "cancelled", "accepted"} }
-
-// sendOne sends a plan and does with it what its kind is about.
-func (p *person) sendOne(ctx context.Context) {
-	n := len(p.plans)
-	made := &promise{kind: kinds()[p.rnd.IntN(len(kinds()))]}
-	switch made.kind {
-	case "equal":
-		made.drawing = card(240, p.rnd.IntN(4))
-	case "asked":
-		made.drawing = folded(p.rnd.IntN(40))
-	default:
-		made.drawing = card(240, 10+p.rnd.IntN(4000))
-	}
-	once := fmt.Sprint(p.owner, " ", n)
-	got, err := p.submit(ctx, made.drawing, once, p.rnd.IntN(2) == 0)
-	if err != nil {
-		p.t.Errorf("%s: %v", once, err)
-		return
-	}
-	made.id = got.ID
-	p.plans = append(p.plans, made)
-	if err := p.follow(ctx, made, once); err != nil {
-		p.t.Errorf("%s, %s: %v", once, made.kind, err)
-	}
-}
-
-func (p *person) follow(ctx context.Context, made *promise, once string) error {
-	switch made.kind {
-	case "asked":
-		got, err := p.settle(ctx, made.id)
-		if err != nil {
-			return err
-		}
-		if got.Status != "asking" {
-			return fmt.Errorf("%s is %s and asks nothing", made.id, got.Status)
-		}
-		_, err = p.answer(ctx, got, once+" answer")
-		return err
-	case "cancelled":
-		time.Sleep(time.Duration(p.rnd.IntN(50)) * time.Millisecond)
-		_, err := p.plan(ctx, request{method: "DELETE", path: "/v1/plans/" + made.id})
-		return err
-	case "accepted":
-		if _, err := p.settle(ctx, made.id); err != nil {
-			return err
-		}
-		status, body, err := p.send(ctx, request{method: "POST", path: "/v1/plans/" + made.id + "/acceptance", kind: "application/json", body: []byte(`{}`), once: once + " accept"})
-		if err == nil && status >= 300 {
-			err = fmt.Errorf("%d %s", status, body)
-		}
-		return err
-	}
-	return nil
-}
-
-func (p *person) settleAll(ctx context.Context) {
-	for _, made := range p.plans {
-		got, err := p.settle(ctx, made.id)
-		if err != nil {
-			p.t.Errorf("%s, which was promised: %v", made.id, err)
-		}
-		made.status = got.Status
-	}
-}
-
-// event is what a receiver of webhooks reads of a message.
-type event struct {
-	Type string `json:"type"`
-	Data struct {
-		Plan string `json:"plan_id"`
-	} `json:"data"`
-}
-
-func readEvent(payload []byte) (e event, err error) { return e, json.Unmarshal(payload, &e) }

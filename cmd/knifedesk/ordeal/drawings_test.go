@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"net/url"
 	"testing"
 
 	"knifedesk/jobs"
@@ -16,7 +17,7 @@ import (
 // drawing is what is sent with a request for a plan.
 type drawing struct {
 	file   []byte
-	fields map[string]string
+	fields url.Values
 }
 
 // card is a drawing of rosettes with so many segments, on an A4 card with its frame;
@@ -40,7 +41,7 @@ func card(segments, number int) drawing {
 		b.WriteString(`Z"/>`)
 	}
 	fmt.Fprintf(&b, `</g><!--%d--></svg>`, number)
-	return drawing{b.Bytes(), map[string]string{"stock": "card-220-a4"}}
+	return drawing{b.Bytes(), url.Values{"stock": {"card-220-a4"}}}
 }
 
 // folded is a sign with a fold, which on film is asked about.
@@ -48,14 +49,28 @@ func folded(number int) drawing {
 	const sign = `<svg xmlns="http://www.w3.org/2000/svg" width="80mm" height="60mm" viewBox="0 0 80 60" fill="none">
 <g id="CUT" stroke="#007c91" stroke-width="0.1"><path d="M10 10H70V50H10Z"/></g>
 <g id="FOLD" stroke="#7a3eb1" stroke-width="0.1"><path d="M10 30H70"/></g><!--%d--></svg>`
-	return drawing{fmt.Appendf(nil, sign, number), map[string]string{"stock": "film-removable-610"}}
+	return drawing{fmt.Appendf(nil, sign, number), url.Values{"stock": {"film-removable-610"}}}
+}
+
+// tag is what a member of a course draws.
+func tag(number int) drawing {
+	const plate = `<svg xmlns="http://www.w3.org/2000/svg" width="80mm" height="40mm" viewBox="0 0 80 40" fill="none">
+<g id="CUT" stroke="#007c91" stroke-width="0.1"><path d="M10 10H70V30H10Z"/></g><!--%d--></svg>`
+	return drawing{file: fmt.Appendf(nil, plate, number)}
+}
+
+// layered is a sign of two films.
+func layered(number int) drawing {
+	const sign = `<svg xmlns="http://www.w3.org/2000/svg" width="120mm" height="60mm" viewBox="0 0 120 60">
+<rect x="5" y="5" width="110" height="50" fill="#1f4e79"/><circle cx="35" cy="30" r="15" fill="#ffffff"/><!--%d--></svg>`
+	return drawing{fmt.Appendf(nil, sign, number), url.Values{"film": {"film-permanent-300=#1f4e79", "film-removable-610=#ffffff"}}}
 }
 
 // inProcess makes the plan of a drawing in this process.
 func (d drawing) inProcess(t testing.TB) {
 	t.Helper()
 	list := jobs.NewList()
-	request, err := list.Choose(workshop.Example(), plan.Choices{Stock: d.fields["stock"]})
+	request, err := list.Choose(workshop.Example(), plan.Choices{Stock: d.fields.Get("stock")})
 	if err != nil {
 		t.Fatal(err)
 	}

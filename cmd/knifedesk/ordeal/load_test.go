@@ -93,6 +93,7 @@ func (l *load) costs() {
 	m.Rest(3 * time.Second)
 	fmt.Printf("idle: %.1f ms of processor time a second\n", 1000*m.Idle)
 	var last drawing
+	var mixed, mixedAlone float64 // of all sizes together
 	for _, size := range []struct{ segments, n int }{{6000, max(*loadFresh/10, 1)}, {300, *loadFresh}} {
 		segments, n := size.segments, size.n
 		var here time.Duration
@@ -104,8 +105,10 @@ func (l *load) costs() {
 			here += cost.Spent() - before
 		})
 		alone := here.Seconds() * 1000 / float64(n)
+		mixed, mixedAlone = mixed+service*float64(n), mixedAlone+alone*float64(n)
 		l.hold(service/alone, mostRatio, fmt.Sprintf("%d fresh plans of %d segments: %.1f ms, in process %.1f ms, ratio", n, segments, service, alone))
 	}
+	l.hold(mixed/mixedAlone, mostRatio, fmt.Sprintf("all of them: %.1f s, in process %.1f s, ratio", mixed/1000, mixedAlone/1000))
 	l.hold(m.Of(*loadRepeats, func(int) { l.plan(last) }), mostRepeat, fmt.Sprintf("%d equal plans, ms", *loadRepeats))
 }
 
