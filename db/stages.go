@@ -34,9 +34,12 @@ func (q stageTable) AddStages(ctx context.Context, id uuid.UUID, stages []PlanSt
 }
 
 // ClearStages takes the stages of a plan away. Their results stay under their
-// keys.
+// keys, which are known as the plan's former ones.
 func (q stageTable) ClearStages(ctx context.Context, id uuid.UUID) error {
-	_, err := q.exec(ctx, "clear a plan's stages", `delete from plan_stages where plan = $1`, id)
+	_, err := q.exec(ctx, "clear a plan's stages", `
+		with gone as (delete from plan_stages where plan = $1 returning plan, key)
+		insert into former_keys (plan, key) select plan, key from gone where key is not null
+		on conflict do nothing`, id)
 	return err
 }
 

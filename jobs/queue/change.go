@@ -179,7 +179,8 @@ func (q *Queue) Cancel(ctx context.Context, client string, id uuid.UUID) (Plan, 
 	})
 }
 
-// changed alters the request of a plan and sends it through the list anew.
+// changed alters the request of a plan and sends it through the list anew. A request that
+// says what it said moves only a plan that failed.
 func changed(ctx context.Context, m *move, alter func() error) (err error) {
 	if m.plan.Status == string(plan.Cancelled) {
 		return fmt.Errorf("%w: %s", ErrState, m.plan.Status)
@@ -193,11 +194,18 @@ func changed(ctx context.Context, m *move, alter func() error) (err error) {
 	if m.request, err = RequestOf(m.plan); err != nil {
 		return err
 	}
+	before, err := json.Marshal(m.request)
+	if err != nil {
+		return fmt.Errorf("queue: request: %w", err)
+	}
 	if err := alter(); err != nil {
 		return err
 	}
 	if m.plan.Request, err = json.Marshal(m.request); err != nil {
 		return fmt.Errorf("queue: request: %w", err)
+	}
+	if bytes.Equal(before, m.plan.Request) && m.plan.Status != string(plan.Failed) {
+		return nil
 	}
 	if err := m.tx.SetRequest(ctx, m.plan.ID, m.plan.Request); err != nil {
 		return err

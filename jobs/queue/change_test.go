@@ -43,6 +43,10 @@ func TestAnswerMovesThePlanOn(t *testing.T) {
 	if runs := f.ran(); len(runs) != 0 {
 		t.Errorf("an answer given before ran %v", runs)
 	}
+	again, err := q.Answer(ctx, "ann", p.ID, queue.Reply{Question: "size/known", Answer: "a4", Author: "ann"})
+	if err != nil || again.Revision != 4 || again.Status != plan.Ready {
+		t.Errorf("the same answer sent again: revision %d, %s, %v", again.Revision, again.Status, err)
+	}
 	open, err := q.TakeBack(ctx, "ann", p.ID, "size/known", "tech")
 	if err != nil {
 		t.Fatal(err)

@@ -89,7 +89,8 @@ func holdFilms(ctx context.Context, q *Queue, tx db.Tx, client string, id uuid.U
 	return moves, nil
 }
 
-// give changes the answers in the request and adds to their history.
+// give changes the answers in the request and adds to their history. An answer that was
+// given already, such as one that is sent again by whoever lost the reply, is no change.
 func give(ctx context.Context, m *move, all []given) error {
 	replies := maps.Clone(m.request.Replies)
 	if replies == nil {
@@ -97,10 +98,12 @@ func give(ctx context.Context, m *move, all []given) error {
 	}
 	for _, g := range all {
 		r := g.reply
-		if _, there := replies[r.Question]; g.takenBack && !there {
+		said := ask.Reply{Answer: r.Answer, MM: r.MM, Reason: r.Reason}
+		was, there := replies[r.Question]
+		if g.takenBack && !there || !g.takenBack && there && was == said {
 			continue
 		}
-		replies[r.Question] = ask.Reply{Answer: r.Answer, MM: r.MM, Reason: r.Reason}
+		replies[r.Question] = said
 		if g.takenBack {
 			delete(replies, r.Question)
 		}
