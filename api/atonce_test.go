@@ -79,7 +79,7 @@ func TestManyAtOnceOverHTTP(t *testing.T) {
 	g.as(t, c.staff, "PUT", c.set+"/loads/1", `{"state":"done"}`)
 	g.as(t, c.ours, "DELETE", "/v1/plans?owner=print", "").wants(t, "erasing all", http.StatusOK, "")
 	g.rest(t)
-	for _, table := range []string{"plans", "plan_stages", "drawings", "blobs", "acceptances", "class_sets", "class_members", "class_groups", "class_parts", "class_loads"} {
+	for _, table := range []string{"plans", "plan_stages", "drawings", "blobs", "acceptances", "class_sets", "class_members", "class_groups", "class_parts", "class_loads", "results", "former_keys"} {
 		var n int
 		if err := g.store.Pool.QueryRow(t.Context(), "select count(*) from "+table).Scan(&n); err != nil || n > 0 {
 			t.Errorf("%d rows are left in %s, %v", n, table, err)
