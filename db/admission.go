@@ -111,9 +111,10 @@ func (q admissionTable) Backlog(ctx context.Context, f Fairness, client string, 
 	return some, err
 }
 
-// NextSpan makes the transaction the only one that admits until it ends, and
-// picks the span to admit, of all but those passed over; none where there is none or no slot is free. It has to be the last
-// that a transaction does: whoever holds the right to admit waits for nobody.
+// NextSpan makes the transaction the only one that admits until it ends, and picks
+// the span to admit, of all but those passed over; none where there is none or no
+// slot is free. It has to be the last that a transaction does: whoever holds the
+// right to admit waits for nobody.
 func (q admissionTable) NextSpan(ctx context.Context, f Fairness, passed []int64) ([]Span, error) {
 	var b pgx.Batch
 	var next []Span

@@ -50,8 +50,7 @@ func (d *DB) EraseDrawing(ctx context.Context, client string, id uuid.UUID) erro
 // ErasePlan removes a plan with its request, answers and stages, and what is
 // kept of requests and jobs of the queue that are about it. It returns the keys
 // of the results that the plan has, had before its answers were changed, or was to
-// have; these stay. Its acceptances
-// have to be forgotten first.
+// have; these stay. Its acceptances have to be forgotten first.
 func (tx Tx) ErasePlan(ctx context.Context, id uuid.UUID) (keys []string, err error) {
 	q := on{tx.Raw}
 	keys, err = column[string](ctx, q, "read the keys of a plan", `

@@ -58,6 +58,14 @@ func TestPeople(t *testing.T) {
 	}
 }
 
+func TestThrough(t *testing.T) {
+	for want, between := range map[string][2]int{"7 and 8": {7, 8}, "1 to 4": {1, 4}, "1 to 3": {1, 3}} {
+		if got := number.Through(between[0], between[1]); got != want {
+			t.Errorf("%v reads %q, want %q", between, got, want)
+		}
+	}
+}
+
 // A text reads back within half of its last decimal, and says nothing twice.
 func TestTextReadsBack(t *testing.T) {
 	property.Check(t, func(rt *rapid.T) {

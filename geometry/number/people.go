@@ -1,6 +1,9 @@
 package number
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // People writes v with the digits that a person has a use for: one decimal from
 // 1 on, as a ruler tells tenths of a millimetre, two below, and one significant
@@ -33,4 +36,12 @@ func people(v float64, round func(float64) float64) string {
 	}
 	tenths := math.Pow10(decimals)
 	return Text(round(v*tenths)/tenths, decimals)
+}
+
+// Through writes two whole numbers, the lesser first, with all between: "7 and 8", "1 to 4".
+func Through(from, to int) string {
+	if to == from+1 {
+		return fmt.Sprintf("%d and %d", from, to)
+	}
+	return fmt.Sprintf("%d to %d", from, to)
 }

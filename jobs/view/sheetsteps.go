@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"knifedesk/geometry/number"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/passes"
@@ -155,10 +156,7 @@ func (s *sheet) peel(width float64) {
 		}
 		which := fmt.Sprintf("Step %d: ", from+1)
 		if i > from+1 {
-			which = fmt.Sprintf("Steps %d to %d: ", from+1, i)
-			if i == from+2 {
-				which = fmt.Sprintf("Steps %d and %d: ", from+1, i)
-			}
+			which = "Steps " + number.Through(from+1, i) + ": "
 		}
 		s.tick(width, which+m.Steps[from].Hint)
 	}

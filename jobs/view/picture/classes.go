@@ -6,6 +6,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/figure"
+	"knifedesk/geometry/number"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/weeding"
 )
@@ -145,7 +146,7 @@ func (s *sheet) hints() {
 		}
 		which := fmt.Sprintf("Step %d", steps[i].Order)
 		if j > i+1 {
-			which = "Steps " + through(steps[i].Order, steps[j-1].Order)
+			which = "Steps " + number.Through(steps[i].Order, steps[j-1].Order)
 		}
 		s.Paragraph(0, fmt.Sprintf("%s, about %s: %s", which, duration(seconds), steps[i].Hint))
 		i = j

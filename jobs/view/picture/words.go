@@ -39,14 +39,6 @@ func duration(s float64) string {
 	return number.Fixed(s/60, 1) + " min"
 }
 
-// through writes numbers in a row: "7 and 8", "1 to 4".
-func through(from, to int) string {
-	if to == from+1 {
-		return fmt.Sprintf("%d and %d", from, to)
-	}
-	return fmt.Sprintf("%d to %d", from, to)
-}
-
 // numbers writes ascending numbers with runs joined: "1 to 4, 7, 9".
 func numbers(list []int) string {
 	var parts []string
@@ -61,7 +53,7 @@ func numbers(list []int) string {
 		case j == i+1:
 			parts = append(parts, strconv.Itoa(list[i]), strconv.Itoa(list[j]))
 		default:
-			parts = append(parts, through(list[i], list[j]))
+			parts = append(parts, number.Through(list[i], list[j]))
 		}
 		i = j + 1
 	}
