@@ -1,6 +1,10 @@
 package estimate
 
-import "github.com/shopspring/decimal"
+import (
+	"slices"
+
+	"github.com/shopspring/decimal"
+)
 
 // Sum is what several plans that are one order take together.
 type Sum struct {
@@ -13,19 +17,19 @@ type Sum struct {
 // Together adds up estimates. It is nil where there is none, one is missing, or they are in
 // several currencies.
 func Together(all []*Estimate) *Sum {
-	var s *Sum
+	if len(all) == 0 || slices.Contains(all, nil) {
+		return nil
+	}
+	first := all[0]
+	s := &Sum{Currency: first.Currency}
 	for _, e := range all {
-		switch {
-		case e == nil:
-			return nil
-		case s == nil:
-			s = &Sum{Currency: e.Currency}
-		case e.Currency != s.Currency:
+		if e.Currency != s.Currency {
 			return nil
 		}
-		s.CutterMin, s.BenchMin = s.CutterMin.plus(e.CutterMin).rounded(), s.BenchMin.plus(e.BenchMin).rounded()
+		s.CutterMin, s.BenchMin = s.CutterMin.plus(e.CutterMin), s.BenchMin.plus(e.BenchMin)
 		s.TotalMinor += e.TotalMinor
-		s.TotalText = decimal.New(s.TotalMinor, -e.MinorDigits).StringFixed(e.MinorDigits) + " " + e.Currency
 	}
+	s.CutterMin, s.BenchMin = s.CutterMin.rounded(), s.BenchMin.rounded()
+	s.TotalText = decimal.New(s.TotalMinor, -first.MinorDigits).StringFixed(first.MinorDigits) + " " + s.Currency
 	return s
 }
