@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
 // ClipSet collects the clips of a file while it is read and keeps those that
@@ -17,14 +18,14 @@ type ClipSet struct {
 
 // knownClip is a clip as it is tested against shapes.
 type knownClip struct {
-	clip    Clip
-	number  int // in used; -1 until a shape is cut by it
-	corners []geometry.Point
+	clip   Clip
+	number int     // in used; -1 until a shape is cut by it
+	window *window // nil for what is none
 }
 
 // Add takes up a clip and returns the number by which Cutting knows it.
 func (s *ClipSet) Add(c Clip) int {
-	s.all = append(s.all, &knownClip{clip: c, number: -1, corners: quad(c.Regions)})
+	s.all = append(s.all, &knownClip{c, -1, windowOf(c.Regions)})
 	return len(s.all) - 1
 }
 
@@ -32,41 +33,14 @@ func (s *ClipSet) Add(c Clip) int {
 // first did.
 func (s *ClipSet) Clips() []Clip { return s.used }
 
-// quad returns the corners of a clip that is one parallelogram, nil for any
-// other.
-func quad(regions []Region) []geometry.Point {
-	if len(regions) != 1 || len(regions[0].Paths) != 1 {
-		return nil
-	}
-	p := regions[0].Paths[0]
-	if len(p.Segments) != 4 || !p.Closed {
-		return nil
-	}
-	var c []geometry.Point
-	for _, s := range p.Segments {
-		if s.Kind != geometry.Line {
-			return nil
-		}
-		c = append(c, s.End)
-	}
-	size := c[0].Dist(c[2])
-	if !p.Finite() || c[0].Add(c[2]).Dist(c[1].Add(c[3])) > 1e-9*size {
-		return nil
-	}
-	if math.Abs(c[2].Sub(c[0]).Cross(c[3].Sub(c[1]))) <= 1e-9*size*size {
-		return nil // as good as flat: it hides all
-	}
-	return c
-}
-
 // Cutting returns the numbers, in Clips, of those of the given clips that may
-// take something from a shape with the given box. Shapes that are cut alike
-// share the list.
-func (s *ClipSet) Cutting(clips []int, box geometry.Box) []int {
+// take something from a shape of those paths and with that box. Shapes that are
+// cut alike share the list.
+func (s *ClipSet) Cutting(b *budget.Budget, clips []int, paths []geometry.Path, box geometry.Box) []int {
 	var cut []int
 	for _, i := range clips {
 		c := s.all[i]
-		if c.corners != nil && holds(c.corners, box) {
+		if c.window != nil && c.window.holds(b, paths, box) {
 			continue // such as the frame of the page, which cuts nothing
 		}
 		if c.number < 0 {
@@ -82,28 +56,64 @@ func (s *ClipSet) Cutting(clips []int, box geometry.Box) []int {
 	return cut
 }
 
-// clipSlack is how far a box may stand out of a clip that cuts nothing of it, by the
+// window is a clip that is one parallelogram, as most are: a page, a viewport, a
+// cropped picture.
+type window struct {
+	square geometry.Affine // takes it to the unit square
+	inside geometry.Box    // the unit square, wider by the slack
+}
+
+// clipSlack is how far a shape may stand out of a clip that cuts nothing of it, by the
 // size of the clip: programs that print pages write clips with five or six digits,
 // and the clip of a page then hides a hair of what lies on its edge. On an A4 page
 // it is 7 µm, less than a knife can show (common practice, no source).
 const clipSlack = 2e-5
 
-// holds reports whether the convex quadrilateral holds box, to within clipSlack of
-// its size.
-func holds(corners []geometry.Point, box geometry.Box) bool {
-	size := corners[0].Dist(corners[2])
-	for _, q := range box.Corners() {
-		var left, right bool
-		for i, a := range corners {
-			edge := corners[(i+1)%4].Sub(a)
-			side := edge.Cross(q.Sub(a))
-			slack := clipSlack * size * edge.Norm()
-			left = left || side > slack
-			right = right || side < -slack
+// windowOf returns a clip as a window, nil where it is none.
+func windowOf(regions []Region) *window {
+	if len(regions) != 1 || len(regions[0].Paths) != 1 {
+		return nil
+	}
+	p := regions[0].Paths[0]
+	if len(p.Segments) != 4 || !p.Closed || !p.Finite() {
+		return nil
+	}
+	var c [4]geometry.Point
+	for i, s := range p.Segments {
+		if s.Kind != geometry.Line {
+			return nil
 		}
-		if left && right {
+		c[i] = s.End
+	}
+	size := c[0].Dist(c[2])
+	if c[0].Add(c[2]).Dist(c[1].Add(c[3])) > 1e-9*size {
+		return nil
+	}
+	u, v := c[1].Sub(c[0]), c[3].Sub(c[0])
+	square, ok := geometry.Affine{A: u.X, B: u.Y, C: v.X, D: v.Y, E: c[0].X, F: c[0].Y}.Inverse()
+	area := math.Abs(u.Cross(v))
+	if !ok || area <= 1e-9*size*size {
+		return nil // as good as flat: it hides all
+	}
+	slack := geometry.Pt(v.Norm(), u.Norm()).Mul(clipSlack * size / area)
+	return &window{square, geometry.Box{Min: slack.Mul(-1), Max: geometry.Pt(1, 1).Add(slack)}}
+}
+
+// holds reports whether a shape with the given box lies in the window, to within
+// clipSlack of its size. In a window that is turned the box alone does not tell.
+func (w *window) holds(b *budget.Budget, paths []geometry.Path, box geometry.Box) bool {
+	around := geometry.EmptyBox()
+	for _, q := range box.Corners() {
+		around = around.Include(w.square.Apply(q))
+	}
+	if w.inside.ContainsBox(around) {
+		return true
+	}
+	for _, p := range paths {
+		b.Spend(len(p.Segments))
+		if !w.inside.ContainsBox(p.Transform(w.square).BoundsIn(b)) {
 			return false
 		}
 	}
-	return true
+	return len(paths) > 0
 }

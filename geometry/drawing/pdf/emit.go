@@ -122,7 +122,7 @@ func (c *contentRun) remark(s *drawing.Shape, stroked, filled bool, here *drawin
 		c.notes.Add(drawing.MaskUsed, name, here)
 	}
 	c.b.Spend(len(c.state.clips))
-	if s.Clips = c.clips.Cutting(c.state.clips, here.Box); len(s.Clips) > 0 {
+	if s.Clips = c.clips.Cutting(c.b, c.state.clips, s.Paths, here.Box); len(s.Clips) > 0 {
 		c.notes.Add(drawing.ClipPathUsed, name, here)
 	}
 }

@@ -64,3 +64,26 @@ func TestClipThatHidesAHair(t *testing.T) {
 		}
 	}
 }
+
+// What lies in a viewport that is turned or skewed is not clipped by it, though its box
+// stands out of it. Worked out by hand: the lens touches the middles of the sides.
+func TestClipThatIsTurned(t *testing.T) {
+	for _, tt := range []struct {
+		transform, shape string
+		cuts             bool
+	}{
+		{"rotate(20)", `<path d="M0 10A12.5 12.5 0 0 1 20 10A12.5 12.5 0 0 1 0 10z"/>`, false},
+		{"rotate(-70)", `<circle cx="10" cy="10" r="10"/>`, false},
+		{"skewX(30)", `<path d="M0 0H20V20H0z"/>`, false},
+		{"matrix(1 .5 -.2 2 7 8)", `<ellipse cx="10" cy="10" rx="10" ry="9"/>`, false},
+		{"rotate(20)", `<circle cx="10" cy="10" r="10.1"/>`, true},
+		{"skewX(30)", `<path d="M0 0H20.1V20H0z"/>`, true},
+		{"rotate(20)", `<path d="M0 5H10"/><path d="M0 5H20.1"/>`, true},
+	} {
+		d := read(t, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 99 99"><symbol id="s" viewBox="0 0 20 20">`+
+			tt.shape+`</symbol><g transform="`+tt.transform+`" fill="none" stroke="red"><use href="#s" width="20" height="20"/></g></svg>`, svg.Options{})
+		if cuts := len(d.Clips) > 0; cuts != tt.cuts {
+			t.Errorf("%s in %s: cuts %v, want %v", tt.shape, tt.transform, cuts, tt.cuts)
+		}
+	}
+}

@@ -86,7 +86,7 @@ func (r *reader) remark(s *drawing.Shape, at spot, here *drawing.Place) {
 		r.notes.Add(drawing.MarkerIgnored, s.Source.String(), here)
 	}
 	r.b.Spend(len(at.clips))
-	if s.Clips = r.clips.regions.Cutting(at.clips, here.Box); len(s.Clips) > 0 {
+	if s.Clips = r.clips.regions.Cutting(r.b, at.clips, s.Paths, here.Box); len(s.Clips) > 0 {
 		r.notes.Add(drawing.ClipPathUsed, s.Source.String(), here)
 	}
 }
