@@ -153,7 +153,7 @@ func (q *inquiry) facts(c *judged) decide.Facts {
 	w, k := &q.whole, q.file.File.MM
 	return decide.Facts{
 		Given: c.given > 0, Declared: q.file.Declared != nil, Stated: q.file.Stated,
-		AsRead: w.Plausible(k) && q.fitsStock(w, k),
+		Paged: q.file.Page != "", AsRead: w.Plausible(k) && q.fitsStock(w, k),
 	}
 }
 

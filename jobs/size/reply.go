@@ -184,7 +184,10 @@ func (a *choice) taken(w, h float64) string {
 		return "The rectangle is cut, as an edge of your work: " + work
 	case a.reading.Size.Name == "":
 		unit, _, _ := strings.Cut(a.reading.Words, " read as")
-		if a.reading.Cause == None {
+		switch {
+		case a.reading.Page != "":
+			return "The page is " + a.reading.Page + ": " + work
+		case a.reading.Cause == None:
 			return "As the file reads: " + work
 		}
 		return "The numbers are " + unit + ": " + work

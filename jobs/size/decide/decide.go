@@ -149,9 +149,13 @@ func given(r *Rect) Role {
 	return Open
 }
 
-// unframed: a header is believed where nothing speaks against it.
+// unframed: a header is believed where nothing speaks against it. A page of a
+// named size says less than a frame of it, and is asked about.
 func unframed(f Facts) Verdict {
-	if !f.Stated {
+	switch {
+	case !f.Stated && f.Paged && f.AsRead:
+		return ask(finding.SizeNoEvidence, Readings)
+	case !f.Stated:
 		return ask(finding.SizeNoEvidence, Length)
 	}
 	return file(f.AsRead, Part)

@@ -148,12 +148,17 @@ func side(text string, mm float64) (float64, bool) {
 // IsPage reports whether w × h mm is a size of the list, within what programs
 // round the page of a file to.
 func (c *Scales) IsPage(w, h float64) bool {
-	for _, s := range c.Sizes {
+	_, ok := pageNamed(c.Sizes, w, h)
+	return ok
+}
+
+func pageNamed(sizes []Named, w, h float64) (Named, bool) {
+	for _, s := range sizes {
 		if math.Abs(math.Min(w, h)-s.Short) <= RivalMM && math.Abs(math.Max(w, h)-s.Long) <= RivalMM {
-			return true
+			return s, true
 		}
 	}
-	return false
+	return Named{}, false
 }
 
 // Same reports whether two sizes have the same measures.

@@ -30,6 +30,7 @@ type Reading struct {
 	Residual [2]float64 // mm left along the frame's axes at the far corner
 	Apart    float64    // mm by which the shorter axis disagrees with the longer one
 	Metric   bool       // see Cause
+	Page     string     // see Scales
 
 	FitsStock bool
 	Plausible bool // features neither microscopic nor off the page
@@ -55,8 +56,9 @@ func (r *Reading) Differs(o *Reading, reach float64) bool {
 // Scales weigh frames against what is known of the file and the workshop.
 type Scales struct {
 	Survey     *evidence.Survey
-	File       Unit // as the file reads
-	Stated     bool // the file states its unit
+	File       Unit   // as the file reads
+	Stated     bool   // the file states its unit
+	Page       string // the named size of the page that File rests on, where the file states no unit
 	Causes     []Cause
 	Sizes      []Named
 	Stock      workshop.Stock
@@ -67,7 +69,11 @@ type Scales struct {
 
 // NewScales returns the scales for a drawing that was surveyed.
 func NewScales(s *evidence.Survey, u drawing.Unit, stock workshop.Stock, sizes []Named) *Scales {
-	return &Scales{Survey: s, File: FileUnit(u), Stated: u.Declared, Causes: CausesFor(u), Sizes: sizes, Stock: stock}
+	c := &Scales{Survey: s, File: FileUnit(u), Stated: u.Declared, Causes: CausesFor(u), Sizes: sizes, Stock: stock}
+	if !u.Declared && s.Drawing.Page != nil {
+		c.goByPage(s.Drawing.Page, u)
+	}
+	return c
 }
 
 // Bound returns the scales for a drawing whose unit somebody gave: mm for one
@@ -89,6 +95,9 @@ func (c *Scales) Unframed(w *evidence.Work) []Reading {
 	var all []Reading
 	for i, one := range c.Causes {
 		r := Reading{ID: "unit." + one.Code, X: one.Factor, Y: one.Factor, Cause: one.Code, Words: one.Words, Metric: one.Metric}
+		if i == 0 {
+			r.Page = c.Page
+		}
 		width, height := w.Size(one.Factor)
 		r.FitsStock, r.Plausible = Fits(c.Stock, width, height), w.Plausible(one.Factor)
 		if i == 0 || (r.FitsStock && r.Plausible && i < len(units())) {
