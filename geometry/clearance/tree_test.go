@@ -90,7 +90,7 @@ func thereAndBack(n int) []geometry.Point {
 }
 
 // A region is made ready in about the time of another of as many corners, whatever
-// the order of these: when the middle one parted them always, this one took 40 times
+// the order of these: when the middle one parted them always, this one took 20 times
 // that of the other.
 func TestTreeOfCornersThereAndBack(t *testing.T) {
 	cost.Unwatched(t)
