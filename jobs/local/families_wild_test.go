@@ -19,7 +19,7 @@ func wildFamilies() []family {
 		{"double spiral", doubleSpiral}, {"brick wall", bricks}, {"fan of wedges", wedges}, {"nested wedges", nestedWedges},
 		{"long dashes", longDashes}, {"radial combs", radialCombs},
 	}
-	for seed := range uint64(8) {
+	for seed := range *familiesWild {
 		all = append(all, wildFamily(seed))
 	}
 	return all
@@ -159,17 +159,19 @@ func doubleSpiral(s *sketch, n int) {
 	}
 }
 
-// bricks is a wall of lines: rows right through, and short ones between them.
+// bricks is a wall of lines in a frame: rows right through, and short ones between them.
 func bricks(s *sketch, n int) {
 	k := int(math.Sqrt(float64(n)))
-	pitch := 480 / float64(k)
-	for r := range k + 1 {
+	pitch := 470 / float64(k)
+	s.square(geometry.Pt(245, 245), 235)
+	for r := range k {
 		y := 10 + pitch*float64(r)
-		s.line(geometry.Pt(10, y), geometry.Pt(490, y))
-		for c := range k {
-			if x := 10 + pitch*(float64(c)+float64(r%2)/2); r < k {
-				s.line(geometry.Pt(x, y), geometry.Pt(x, y+pitch))
-			}
+		if r > 0 {
+			s.line(geometry.Pt(10, y), geometry.Pt(480, y))
+		}
+		for c := 1; c < k; c++ {
+			x := 10 + pitch*(float64(c)-float64(r%2)/2)
+			s.line(geometry.Pt(x, y), geometry.Pt(x, y+pitch))
 		}
 	}
 }
