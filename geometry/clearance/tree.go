@@ -223,10 +223,20 @@ func (t *tree) each(b *budget.Budget, enter func(n *node) bool, visit func(items
 }
 
 // selectNth puts the item of the nth smallest key in its place, those with
-// smaller keys before it and those with larger after it (Hoare, 1961).
+// smaller keys before it and those with larger after it (Hoare, 1961). It parts them
+// about the middle one, and where that has taken far more steps than it takes by
+// chance, about one of a row of chances that is always the same: of a ring that runs
+// there and back the middle is the last, and again of what is left (Musser, 1997).
 func selectNth(items []int32, keys []float64, nth int) {
+	const enough = 8 // times the items; about the middle of such as are in no order it takes 3
+	left, dice := enough*len(items), uint32(1)
 	for lo, hi := 0, len(items)-1; lo < hi; {
-		pivot := keys[items[(lo+hi)/2]]
+		at := (lo + hi) / 2
+		if left -= hi - lo; left < 0 {
+			dice = dice*1664525 + 1013904223 // a linear congruential generator
+			at = lo + int(uint64(dice)*uint64(hi-lo+1)>>32)
+		}
+		pivot := keys[items[at]]
 		i, j := lo, hi
 		for i <= j {
 			for keys[items[i]] < pivot {

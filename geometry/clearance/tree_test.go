@@ -4,9 +4,11 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+	"time"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/clearance"
+	"knifedesk/geometry/geometrytest/cost"
 )
 
 // slanted is a comb of long teeth, turned by an angle: boxes along the axes would
@@ -74,4 +76,37 @@ func met(p, u, a, b geometry.Point) float64 {
 		return math.Inf(1)
 	}
 	return along
+}
+
+// thereAndBack is a zigzag as a ring that runs back close beside its way, from its
+// second corner on: along its length the corners rise and then fall again.
+func thereAndBack(n int) []geometry.Point {
+	pts := make([]geometry.Point, n)
+	for i := range n / 2 {
+		p := geometry.Pt(470*float64(i)/float64(n/2), 460*float64(i%2))
+		pts[i], pts[n-1-i] = p, p.Add(geometry.Pt(235/float64(n/2), 5))
+	}
+	return append(pts[1:], pts[0])
+}
+
+// A region is made ready in about the time of another of as many corners, whatever
+// the order of these: when the middle one parted them always, this one took 20 times
+// that of the other.
+func TestTreeOfCornersThereAndBack(t *testing.T) {
+	cost.Unwatched(t)
+	const corners = 60_000
+	ready := func(ring []geometry.Point) time.Duration {
+		least := time.Hour
+		for range 3 {
+			start := cost.Spent()
+			clearance.NewRegion(nil, ring)
+			least = min(least, cost.Spent()-start)
+		}
+		return least
+	}
+	plain, folded := ready(traced(corners)), ready(thereAndBack(corners))
+	t.Logf("a traced ring %v, a zigzag there and back %v", plain, folded)
+	if folded > 6*plain {
+		t.Errorf("a zigzag takes %v, a traced ring %v", folded, plain)
+	}
 }

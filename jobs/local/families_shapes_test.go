@@ -21,7 +21,7 @@ type family struct {
 // families are the kinds of drawings that cost most, from reports and from a
 // search over seeds: much of one thing, all of it near the next.
 func families() []family {
-	return append(moreFamilies(), []family{
+	return append(append(moreFamilies(), wildFamilies()...), []family{
 		{"stars", stars}, {"comb", comb}, {"zigzag", zigzag}, {"slanted zigzag", slantedZigzag},
 		{"spiral", coil}, {"hatch", hatch}, {"grid of open lines", openGrid}, {"nested rings", nestedRings},
 		{"nested squares", nestedSquares}, {"traced noise", tracedNoise}, {"dots", dots}, {"identical copies", copies},

@@ -19,6 +19,7 @@ var (
 	familiesOf    = flag.Int("families", 0, "segments of the largest drawing of each family, to measure time and memory")
 	familiesOnly  = flag.String("family", "", "the one family to measure")
 	familiesSeed  = flag.Uint64("families-seed", 1, "seed of the drawings of the families")
+	familiesWild  = flag.Uint64("families-wild", 8, "how many families are put together by chance")
 	familiesStock = flag.String("families-stock", "film-removable-610", "the stock on which they are planned")
 )
 

@@ -2,9 +2,7 @@ package weeding
 
 import (
 	"cmp"
-	"math"
 	"slices"
-	"sort"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
@@ -113,47 +111,6 @@ func (c lettering) plate(face int32, filled float64) bool {
 		}
 	}
 	return false
-}
-
-// gather joins dots and accents to their stems.
-func (c lettering) gather(all []figure) []figure {
-	slices.SortFunc(all, func(a, b figure) int {
-		c.budget.Step()
-		return cmp.Compare(b.Height(), a.Height())
-	})
-	columns := newColumns(c.budget, all)
-	gone := make([]bool, len(all))
-	for i := range all {
-		if !gone[i] {
-			small := i + 1 + sort.Search(len(all)-i-1, func(k int) bool {
-				return all[i+1+k].Height() <= markShare*all[i].Height()
-			})
-			columns.each(all[i].Box, small, func(j int) {
-				c.budget.Step()
-				if !gone[j] && belongs(all[i].Box, all[j].Box) {
-					all[i], gone[j] = figure{Box: all[i].Union(all[j].Box)}, true
-				}
-			})
-		}
-	}
-	var left []figure
-	for i, f := range all {
-		if !gone[i] {
-			left = append(left, f)
-		}
-	}
-	return left
-}
-
-// belongs reports whether the small piece lies above or below the stem, near
-// enough and mostly within its width.
-func belongs(stem, small geometry.Box) bool {
-	if small.Height() > markShare*stem.Height() {
-		return false
-	}
-	gap := math.Max(small.Min.Y-stem.Max.Y, stem.Min.Y-small.Max.Y)
-	overlap := math.Min(stem.Max.X, small.Max.X) - math.Max(stem.Min.X, small.Min.X)
-	return gap >= 0 && gap <= markShare*stem.Height() && overlap >= math.Min(stem.Width(), small.Width())/2
 }
 
 // hull returns the convex hull of the points, anticlockwise (Andrew's monotone

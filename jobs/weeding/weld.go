@@ -48,12 +48,13 @@ type welder struct {
 	budget *budget.Budget
 	c      *cells
 	x      crossings
-	closed []int32         // closed cut strokes
-	holeOf map[int32]int32 // hole: the solid that holds it
-	solid  map[int32]bool  // unfilled strokes that are no holes
-	joined map[int32]int32 // crossing strokes: smallest stroke of their group
-	inside map[int32]int32 // closed stroke: a face that it runs round
-	ink    []bool          // by face
+	closed []int32                  // closed cut strokes
+	holeOf map[int32]int32          // hole: the solid that holds it
+	solid  map[int32]bool           // unfilled strokes that are no holes
+	joined map[int32]int32          // crossing strokes: smallest stroke of their group
+	inside map[int32]int32          // closed stroke: a face that it runs round
+	ink    []bool                   // by face
+	like   map[int32]artwork.Stroke // by group: what its outlines are like
 }
 
 // weld returns the strokes of c with all crossing outlines replaced by the outline
@@ -178,6 +179,7 @@ func (w *welder) fill() {
 // strokes returns all strokes after the weld, the joined ones at the place of
 // the smallest stroke of their group.
 func (w *welder) strokes() []artwork.Stroke {
+	w.like = w.kinds()
 	lost := w.lost()
 	outlines := w.outlines()
 	var out []artwork.Stroke
@@ -204,7 +206,7 @@ func (w *welder) adopted(s int32) artwork.Stroke {
 	}
 	for in := range w.c.round(w.budget, w.inside[s]) {
 		if group, joins := w.joined[in.stroke]; joins && w.c.strokes[in.stroke].Shape == own.Shape {
-			like := w.like(group)
+			like := w.like[group]
 			own.Shape, own.Fill = like.Shape, like.Fill
 			return own
 		}
@@ -261,29 +263,55 @@ func (w *welder) outlines() map[int32][]artwork.Stroke {
 	outlines := map[int32][]artwork.Stroke{}
 	for _, loop := range t.loops() {
 		g := group[loop[0]]
-		s := w.like(g)
-		s.Path = w.c.path(w.budget, loop)
+		s := w.like[g]
+		s.Path, s.Sources = w.c.path(w.budget, loop), w.sources(g, loop)
 		outlines[g] = append(outlines[g], s)
 	}
 	return outlines
 }
 
-// like returns a stroke with the properties of a group: those of its first
-// stroke, and a fill where all of them are filled.
-func (w *welder) like(group int32) artwork.Stroke {
-	s := w.c.strokes[group]
-	s.Sources = nil
-	w.budget.Spend(len(w.closed))
-	fill := drawing.EvenOdd
+// kinds returns by group a stroke with its properties: those of its first stroke, and
+// a fill where all of them are filled.
+func (w *welder) kinds() map[int32]artwork.Stroke {
+	kinds := map[int32]artwork.Stroke{}
 	for _, i := range w.closed {
-		if g, joins := w.joined[i]; !joins || g != group {
+		g, joins := w.joined[i]
+		if !joins {
 			continue
 		}
-		if w.c.strokes[i].Fill == "" {
-			fill = ""
+		w.budget.Step()
+		like, known := kinds[g]
+		if !known {
+			like = w.c.strokes[g]
+			like.Sources, like.Fill = nil, drawing.EvenOdd
 		}
-		s.Sources = append(s.Sources, w.c.strokes[i].Sources...)
+		if w.c.strokes[i].Fill == "" {
+			like.Fill = ""
+		}
+		kinds[g] = like
 	}
-	s.Fill = fill
-	return s
+	return kinds
+}
+
+// sources returns where the strokes of a group that run along a loop come from, in the
+// order of the strokes, and no more of them than a finding has places. What lies within
+// the union is told with none of its outlines.
+func (w *welder) sources(group int32, loop []planar.HalfEdge) []drawing.Source {
+	var along []int32
+	last := int32(-1)
+	for _, h := range loop {
+		for _, s := range w.c.closedOn(w.budget, h.Edge()) {
+			if g, joins := w.joined[s]; joins && g == group && s != last {
+				along, last = append(along, s), s
+			}
+		}
+	}
+	slices.Sort(along)
+	var sources []drawing.Source
+	for _, s := range slices.Compact(along) {
+		if sources = append(sources, w.c.strokes[s].Sources...); len(sources) >= finding.MaxPlaces {
+			return sources[:finding.MaxPlaces:finding.MaxPlaces]
+		}
+	}
+	return sources
 }
