@@ -89,7 +89,7 @@ func NewList() *List {
 
 // share defines the jobs over the weeding maps of several drawings.
 func (l *List) share() {
-	l.Share = DefineAll(Row{Name: share.Name, Revision: 1, Timeout: nesting, Draw: view.DrawLayout, ByLoad: true},
+	l.Share = DefineAll(Row{Name: share.Name, Revision: 2, Timeout: nesting, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsShare, runShare).
 		Shows(view.OfShare)
 	l.SharePasses = Define1(Row{Name: share.NamePasses, Revision: 3, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
