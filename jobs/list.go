@@ -164,11 +164,13 @@ func runLayout(ctx context.Context, q layout.Request, m *weeding.Map) (*layout.L
 	piece := layout.PieceOf(m, q.Stock)
 	piece.Map = m
 	l, err := asSuggested(&q.Replies, func() (*layout.Layout, error) { return layout.Place(ctx, piece, q) })
-	if err != nil || !q.Apart || len(l.Loads) == 0 || l.Panels != nil {
+	if err != nil || len(l.Loads) == 0 || l.Panels != nil {
 		return l, err
 	}
-	if apart, err := layApart(ctx, q, m, l); err != nil || apart != nil {
-		return apart, err
+	for _, other := range [...]func(context.Context, layout.Request, *weeding.Map, *layout.Layout) (*layout.Layout, error){layApart, layBordered} {
+		if found, err := other(ctx, q, m, l); err != nil || found != nil {
+			return found, err
+		}
 	}
 	return l, nil
 }
