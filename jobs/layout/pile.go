@@ -105,7 +105,7 @@ func (p *pile) pattern(b *budget.Budget, req Request, a area) []slots {
 	s := p.sizes[0]
 	allowed := s.turns
 	allowed.Mixed = allowed.Straight && allowed.Quarter && !req.OneTurn
-	rows, _ := nest.Equal(b, nest.Size{WidthMM: float64(s.w) / 1000, LengthMM: float64(s.h) / 1000}, sizeOf(a.box), req.Stock.GapMM, n, allowed)
+	rows, _ := a.equal(b, nest.Size{WidthMM: float64(s.w) / 1000, LengthMM: float64(s.h) / 1000}, req.Stock, n, allowed)
 	var all []slots
 	for range rows.FullSheets {
 		all = append(all, slotsOf(rows.Full, rows.FullUM))

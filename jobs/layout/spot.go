@@ -2,7 +2,9 @@ package layout
 
 import (
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/nest"
+	"knifedesk/jobs/workshop"
 )
 
 // spot is where the rectangle of a copy lies: its lower left corner from that of
@@ -17,6 +19,16 @@ type spot struct {
 type sheet struct {
 	spots    []spot
 	lengthMM float64
+}
+
+// equal lays so many equal rectangles out: on the fewest sheets, or on the runs that take
+// the least of a roll.
+func (a area) equal(b *budget.Budget, size nest.Size, s workshop.Stock, n int, allowed nest.Turns) (nest.Arrangement, bool) {
+	if a.roll {
+		free := a.box.Min.Y - s.LeadMM // at both ends
+		return nest.Runs(b, size, sizeOf(a.box), s.GapMM, drawn(0, s)+2*free, n, allowed)
+	}
+	return nest.Equal(b, size, sizeOf(a.box), s.GapMM, n, allowed)
 }
 
 // inRows returns the sheets of an arrangement.
