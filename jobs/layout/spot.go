@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"math"
+
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/nest"
@@ -25,10 +27,16 @@ type sheet struct {
 // the least of a roll.
 func (a area) equal(b *budget.Budget, size nest.Size, s workshop.Stock, n int, allowed nest.Turns) (nest.Arrangement, bool) {
 	if a.roll {
-		free := a.box.Min.Y - s.LeadMM // at both ends
-		return nest.Runs(b, size, sizeOf(a.box), s.GapMM, drawn(0, s)+2*free, n, allowed)
+		return nest.Runs(b, size, sizeOf(a.box), s.GapMM, a.eachRun(s), n, allowed)
 	}
 	return nest.Equal(b, size, sizeOf(a.box), s.GapMM, n, allowed)
+}
+
+// eachRun is what every run of a roll takes besides its copies, of which each has a gap
+// behind it, in mm.
+func (a area) eachRun(s workshop.Stock) float64 {
+	free := a.box.Min.Y - s.LeadMM // at both ends
+	return math.Max(0, drawn(0, s)+2*free)
 }
 
 // inRows returns the sheets of an arrangement.
