@@ -42,7 +42,7 @@ func readKnownLength(k KnownLength) size.KnownLength {
 
 func readOptions(o Options) plan.Options {
 	out := plan.Options{
-		NoBorder: o.NoBorder, NoRelief: o.NoRelief, NoBridges: o.NoBridges, Novice: o.Novice, OneTurn: o.OneTurn, PiecesMove: o.PiecesMove, OnWall: o.OnWall, Page: o.Page,
+		NoBorder: o.NoBorder, NoRelief: o.NoRelief, NoBridges: o.NoBridges, Novice: o.Novice, OneTurn: o.OneTurn, PiecesMove: o.PiecesMove, OneBorder: o.OneBorder, OnWall: o.OnWall, Page: o.Page,
 		Hold: workshop.Hold(o.Hold), Nesting: layout.Nesting(o.Nesting), Panels: layout.Allowance(o.Panels),
 	}
 	for _, mend := range o.MendsOff {

@@ -73,7 +73,7 @@ func NewList() *List {
 		Mends: []string{weeding.MendBridges}, Draw: view.DrawWeeding, ByPanel: true},
 		l.Artwork, readsWeeding, runWeeding).
 		Shows(view.OfWeeding)
-	l.Layout = Define1(Row{Name: layout.Name, Revision: 9, Checks: true, Timeout: nesting, Asked: costOfNesting, Draw: view.DrawLayout, ByLoad: true},
+	l.Layout = Define1(Row{Name: layout.Name, Revision: 10, Checks: true, Timeout: nesting, Asked: costOfNesting, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsLayout, runLayout).
 		Shows(view.OfLayout)
 	l.Passes = Define2(Row{Name: passes.Name, Revision: 9, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
@@ -89,7 +89,7 @@ func NewList() *List {
 
 // share defines the jobs over the weeding maps of several drawings.
 func (l *List) share() {
-	l.Share = DefineAll(Row{Name: share.Name, Revision: 1, Timeout: nesting, Draw: view.DrawLayout, ByLoad: true},
+	l.Share = DefineAll(Row{Name: share.Name, Revision: 2, Timeout: nesting, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsShare, runShare).
 		Shows(view.OfShare)
 	l.SharePasses = Define1(Row{Name: share.NamePasses, Revision: 3, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
@@ -164,11 +164,13 @@ func runLayout(ctx context.Context, q layout.Request, m *weeding.Map) (*layout.L
 	piece := layout.PieceOf(m, q.Stock)
 	piece.Map = m
 	l, err := asSuggested(&q.Replies, func() (*layout.Layout, error) { return layout.Place(ctx, piece, q) })
-	if err != nil || !q.Apart || len(l.Loads) == 0 || l.Panels != nil {
+	if err != nil || len(l.Loads) == 0 || l.Panels != nil {
 		return l, err
 	}
-	if apart, err := layApart(ctx, q, m, l); err != nil || apart != nil {
-		return apart, err
+	for _, other := range [...]func(context.Context, layout.Request, *weeding.Map, *layout.Layout) (*layout.Layout, error){layApart, layBordered} {
+		if found, err := other(ctx, q, m, l); err != nil || found != nil {
+			return found, err
+		}
 	}
 	return l, nil
 }

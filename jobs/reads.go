@@ -143,7 +143,7 @@ func readsLayout(r *plan.Request) layout.Request {
 		Machine: workshop.Machine{Name: m.Name, WidthMM: m.WidthMM, MaxCaliperUM: m.MaxCaliperUM, Mats: mats},
 		Stencil: r.Purpose == weeding.Stencil,
 		Copies:  r.Copies, Mirror: r.Mirror, OneTurn: r.Options.OneTurn, OnWall: r.Options.OnWall, Nesting: r.Options.Nesting.Asked(),
-		Replies: r.Replies.Of(layout.Name), Panels: r.Options.Panels, Chart: readsWeeding(r), Again: r.Again, Apart: r.Options.PiecesMove,
+		Replies: r.Replies.Of(layout.Name), Panels: r.Options.Panels, Chart: readsWeeding(r), Again: r.Again, Apart: r.Options.PiecesMove, OneBorder: r.Options.OneBorder,
 	}
 }
 

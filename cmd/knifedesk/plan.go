@@ -109,6 +109,7 @@ func planFlags(c *plan.Choices, w *planWords) *flag.FlagSet {
 	})
 	flags.BoolVar(&c.Options.OnWall, "wall", false, "the film goes to a wall, on tape even where one piece is kept")
 	flags.StringVar((*string)(&c.Options.Nesting), "nesting", "", "rows, quick, normal or thorough: lay copies by their true shapes with so much search; in rows if left out")
+	flags.BoolVar(&c.Options.OneBorder, "one-border", false, "one weed border round all copies on a sheet or run, where that takes less cutting than one each")
 	flags.BoolVar(&c.Options.Novice, "novice", false, "a beginner does the weeding")
 	flags.Func("answer", "answer to a question: question=answer, question=answer:MM or question=answer:REASON; may be repeated", func(text string) error {
 		return addReply(&w.replies, text)

@@ -57,36 +57,64 @@ func (a Arrangement) better(b Arrangement) bool {
 	return !a.mixed && b.mixed
 }
 
+// shorter reports whether a takes less of a roll than b, with each µm for every run, or
+// else is better.
+func (a Arrangement) shorter(b Arrangement, each int64) bool {
+	if x, y := a.drawn(each), b.drawn(each); x != y {
+		return x < y
+	}
+	return a.better(b)
+}
+
+// drawn is the length of all runs, with each µm for every one.
+func (a Arrangement) drawn(each int64) int64 {
+	um := int64(a.FullSheets)*a.FullUM + int64(a.Sheets())*each
+	if len(a.Rest) > 0 {
+		um += a.LengthUM
+	}
+	return um
+}
+
 // Equal puts n equal rectangles on as few sheets as it finds a way to, and then
 // on the least length of the last one, with a gap in mm between them. It returns
 // false where not one fits.
 func Equal(b *budget.Budget, piece, sheet Size, gapMM float64, n int, allowed Turns) (Arrangement, bool) {
-	um := func(mm float64) int64 { return int64(math.Floor(mm*1000 + 0.5)) }
-	w, h := max(1, um(piece.WidthMM+gapMM)), max(1, um(piece.LengthMM+gapMM))
-	x, y := um(sheet.WidthMM+gapMM), um(sheet.LengthMM+gapMM)
+	return best(b, piece, sheet, gapMM, n, allowed, Arrangement.better, nil)
+}
+
+// Runs puts n equal rectangles on runs of a roll, of at most a length, that take as little
+// of it together as it finds a way to, where every run takes eachMM besides. It returns
+// false where not one fits.
+func Runs(b *budget.Budget, piece, run Size, gapMM, eachMM float64, n int, allowed Turns) (Arrangement, bool) {
+	each := micro(max(0, eachMM))
+	return best(b, piece, run, gapMM, n, allowed, func(one, than Arrangement) bool { return one.shorter(than, each) }, &each)
+}
+
+func micro(mm float64) int64 { return int64(math.Floor(mm*1000 + 0.5)) }
+
+// best returns the best arrangement of those that are looked at, on sheets or, where each
+// is given, on runs.
+func best(b *budget.Budget, piece, sheet Size, gapMM float64, n int, allowed Turns, better func(one, than Arrangement) bool, each *int64) (Arrangement, bool) {
+	w, h := max(1, micro(piece.WidthMM+gapMM)), max(1, micro(piece.LengthMM+gapMM))
+	x, y := micro(sheet.WidthMM+gapMM), micro(sheet.LengthMM+gapMM)
 	var found []Arrangement
-	add := func(one Arrangement, ok bool) {
-		if ok {
-			found = append(found, one)
-		}
-	}
 	if allowed.Straight {
-		add(inRows(b, w, h, x, y, n, false))
+		found = append(found, inRows(b, w, h, x, y, n, false)...)
 	}
 	if allowed.Quarter {
-		add(inRows(b, w, h, x, y, n, true))
+		found = append(found, inRows(b, w, h, x, y, n, true)...)
 	}
 	if allowed.Mixed {
-		add(inTurns(b, w, h, x, y, n))
+		found = append(found, inTurns(b, w, h, x, y, n, each)...)
 	}
 	if len(found) == 0 {
 		return Arrangement{}, false
 	}
-	best := found[0]
+	top := found[0]
 	for _, one := range found[1:] {
-		if one.better(best) {
-			best = one
+		if better(one, top) {
+			top = one
 		}
 	}
-	return best, true
+	return top, true
 }

@@ -26,6 +26,8 @@ type Request struct {
 	OnWall  bool    `json:"on_wall,omitempty"`  // it goes to a wall, and so on tape
 	// Apart says that the pieces of a drawing may be laid each by itself.
 	Apart bool `json:"apart,omitempty"`
+	// OneBorder says that a weed border may run round all copies on a sheet or run.
+	OneBorder bool `json:"one_border,omitempty"`
 	// Again is what is cut once more, by piece, the whole last; empty: all of the
 	// drawing, Copies times.
 	Again []Again `json:"again,omitempty"`
@@ -69,7 +71,7 @@ type Load struct {
 
 // MemberPlace is where a copy of one of several drawings lies on a load that they share.
 type MemberPlace struct {
-	Code      string          `json:"code"` // of the drawing, which is no person's name
+	Code      string          `json:"code"` // of the drawing, which is no person's name; empty: there is one
 	Copy      int             `json:"copy"` // of that drawing, from 1, its spares after the others
 	Spare     bool            `json:"spare,omitempty"`
 	Sheet     int             `json:"sheet,omitempty"` // of Load.Sheets, from 1; 0: the load has one

@@ -54,9 +54,12 @@ func (l *Load) Rows() [][]MemberPlace {
 }
 
 // Name is what stands for the copy: its code, which copy it is but for the first, and
-// whether it is a spare.
+// whether it is a spare. Where all are of one drawing it has no code but its number.
 func (p MemberPlace) Name() string {
 	name := p.Code
+	if name == "" {
+		return strconv.Itoa(p.Copy)
+	}
 	if p.Copy > 1 {
 		name += "/" + strconv.Itoa(p.Copy)
 	}
@@ -65,6 +68,10 @@ func (p MemberPlace) Name() string {
 	}
 	return name
 }
+
+// Numbered reports whether all places of a load are of one drawing, whose copies have a
+// number and no code.
+func (l *Load) Numbered() bool { return len(l.Places) > 0 && l.Places[0].Code == "" }
 
 // Names lists the names of places.
 func Names(row []MemberPlace) string {

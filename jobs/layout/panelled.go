@@ -173,7 +173,7 @@ func (c *cutter) reach(box geometry.Box) geometry.Box {
 func (l *Layout) layPanel(b *budget.Budget, piece Piece, req Request, a area, number int, turned bool) ([]Load, error) {
 	allowed := nest.Turns{Straight: !turned, Quarter: turned}
 	size := piece.size()
-	plan, ok := nest.Equal(b, size, sizeOf(a.box), req.Stock.GapMM, req.Copies, allowed)
+	plan, ok := a.equal(b, size, req.Stock, req.Copies, allowed)
 	if !ok {
 		return nil, fmt.Errorf("layout: panel %d of %g by %g mm does not fit", number, size.WidthMM, size.LengthMM)
 	}

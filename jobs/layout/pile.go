@@ -83,13 +83,17 @@ func (p *pile) slots(b *budget.Budget, req Request, a area) []slots {
 	if len(p.sizes) == 1 {
 		return p.pattern(b, req, a)
 	}
+	each := int64(0)
+	if a.roll {
+		each = micro(a.eachRun(req.Stock))
+	}
 	var best []slots
 	for _, way := range p.ways(req.OneTurn) {
-		found := p.pack(b, way, gap, width, length, a.roll)
+		found := p.pack(b, way, gap, width, length, a.roll, each)
 		if found == nil {
 			continue
 		}
-		if best == nil || saves(found, best, way.free, a.roll) {
+		if best == nil || saves(found, best, way.free, a.roll, each) {
 			best = found
 		}
 	}
@@ -105,7 +109,7 @@ func (p *pile) pattern(b *budget.Budget, req Request, a area) []slots {
 	s := p.sizes[0]
 	allowed := s.turns
 	allowed.Mixed = allowed.Straight && allowed.Quarter && !req.OneTurn
-	rows, _ := nest.Equal(b, nest.Size{WidthMM: float64(s.w) / 1000, LengthMM: float64(s.h) / 1000}, sizeOf(a.box), req.Stock.GapMM, n, allowed)
+	rows, _ := a.equal(b, nest.Size{WidthMM: float64(s.w) / 1000, LengthMM: float64(s.h) / 1000}, req.Stock, n, allowed)
 	var all []slots
 	for range rows.FullSheets {
 		all = append(all, slotsOf(rows.Full, rows.FullUM))
@@ -148,7 +152,7 @@ func (p *pile) ways(oneTurn bool) []way {
 }
 
 // pack lays rectangles of several sizes, turned in one way where they may be.
-func (p *pile) pack(b *budget.Budget, w way, gap, width, length int64, roll bool) []slots {
+func (p *pile) pack(b *budget.Budget, w way, gap, width, length int64, roll bool, each int64) []slots {
 	items, of := p.items(w, gap, width, length)
 	effort := rect.Effort{Steps: min(packSteps, packEach*len(items))}
 	if roll && length > micro(endless/2) {
@@ -162,7 +166,12 @@ func (p *pile) pack(b *budget.Budget, w way, gap, width, length int64, roll bool
 		}
 		return []slots{packed(one, of)}
 	}
-	sheets, ok := rect.Sheets(b, items, width, length, effort)
+	sheets, ok := []rect.Sheet(nil), false
+	if roll {
+		sheets, ok = rect.Runs(b, items, width, length, each, effort)
+	} else {
+		sheets, ok = rect.Sheets(b, items, width, length, effort)
+	}
 	if !ok {
 		return nil
 	}
@@ -212,9 +221,10 @@ func packed(s rect.Sheet, of []slot) slots {
 }
 
 // saves reports whether one layout is better than another: one in which equal pieces are
-// turned unlike has to save a sheet, or a length that is worth it.
-func saves(one, than []slots, free, roll bool) bool {
-	if len(one) != len(than) {
+// turned unlike has to save a sheet, or a length that is worth it. Every run takes each
+// besides.
+func saves(one, than []slots, free, roll bool, each int64) bool {
+	if !roll && len(one) != len(than) {
 		return len(one) < len(than)
 	}
 	least := int64(1)
@@ -226,7 +236,7 @@ func saves(one, than []slots, free, roll bool) bool {
 			return all[len(all)-1].lengthUM
 		}
 		for _, s := range all {
-			um += s.lengthUM
+			um += s.lengthUM + each
 		}
 		return um
 	}

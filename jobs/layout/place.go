@@ -24,14 +24,14 @@ type RequestError struct {
 // Error names the field and what is wrong with it.
 func (e *RequestError) Error() string { return "layout: " + e.Field + ": " + e.Reason }
 
-// Place lays the copies of piece out on the stock by their bounding boxes:
-// the least number of sheets, or the least length of roll, and then the least
-// length of the last sheet, so that a large offcut is left. Copies are turned
-// by 0° or 90°, mixed on one sheet where that saves something. Where nesting is
-// asked for they lie by their true shapes, if that takes less. A piece that
-// does not fit, or a roll that is too short, is a finding and leaves the
-// layout without loads; a request that makes no sense is a *RequestError. Where
-// ctx ends first, its error is returned.
+// Place lays the copies of piece out on the stock by their bounding boxes: the
+// least number of sheets, or the least length of roll with the leads and tails
+// of all runs, and then the least length of the last sheet, so that a large
+// offcut is left. Copies are turned by 0° or 90°, mixed on one sheet where that
+// saves something. Where nesting is asked for they lie by their true shapes, if
+// that takes less. A piece that does not fit, or a roll that is too short, is a
+// finding and leaves the layout without loads; a request that makes no sense is
+// a *RequestError. Where ctx ends first, its error is returned.
 func Place(ctx context.Context, piece Piece, req Request) (*Layout, error) {
 	if err := check(piece, req); err != nil {
 		return nil, err
@@ -60,7 +60,7 @@ func (l *Layout) place(b *budget.Budget, piece Piece, req Request) error {
 		return l.inPanels(b, piece, req, area)
 	}
 	size := piece.size()
-	plan, ok := nest.Equal(b, size, sizeOf(area.box), req.Stock.GapMM, req.Copies, allowed)
+	plan, ok := area.equal(b, size, req.Stock, req.Copies, allowed)
 	if !ok {
 		return fmt.Errorf("layout: a piece of %g by %g mm fits and could not be placed", size.WidthMM, size.LengthMM)
 	}

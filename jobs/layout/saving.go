@@ -7,7 +7,6 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
-	"knifedesk/geometry/nest"
 	"knifedesk/jobs/workshop"
 )
 
@@ -67,7 +66,7 @@ func tried(b *budget.Budget, piece Piece, req Request) (amount, bool) {
 	if !allowed.Straight && !allowed.Quarter {
 		return amount{}, false
 	}
-	plan, ok := nest.Equal(b, piece.size(), sizeOf(a.box), req.Stock.GapMM, req.Copies, allowed)
+	plan, ok := a.equal(b, piece.size(), req.Stock, req.Copies, allowed)
 	if !ok {
 		return amount{}, false
 	}

@@ -1,8 +1,12 @@
 package layout
 
 import (
+	"math"
+
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/nest"
+	"knifedesk/jobs/workshop"
 )
 
 // spot is where the rectangle of a copy lies: its lower left corner from that of
@@ -17,6 +21,22 @@ type spot struct {
 type sheet struct {
 	spots    []spot
 	lengthMM float64
+}
+
+// equal lays so many equal rectangles out: on the fewest sheets, or on the runs that take
+// the least of a roll.
+func (a area) equal(b *budget.Budget, size nest.Size, s workshop.Stock, n int, allowed nest.Turns) (nest.Arrangement, bool) {
+	if a.roll {
+		return nest.Runs(b, size, sizeOf(a.box), s.GapMM, a.eachRun(s), n, allowed)
+	}
+	return nest.Equal(b, size, sizeOf(a.box), s.GapMM, n, allowed)
+}
+
+// eachRun is what every run of a roll takes besides its copies, of which each has a gap
+// behind it, in mm.
+func (a area) eachRun(s workshop.Stock) float64 {
+	free := a.box.Min.Y - s.LeadMM // at both ends
+	return math.Max(0, drawn(0, s)+2*free)
 }
 
 // inRows returns the sheets of an arrangement.

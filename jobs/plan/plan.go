@@ -86,6 +86,8 @@ type Options struct {
 	OnWall    bool `json:"on_wall,omitempty"` // film that goes to a wall
 	// PiecesMove says that the pieces of a kit need not keep their places beside each other.
 	PiecesMove bool `json:"pieces_move,omitempty"`
+	// OneBorder says that a weed border may run round all copies on a sheet or run.
+	OneBorder bool `json:"one_border,omitempty"`
 	// Nesting is how copies are laid; empty: in rows.
 	Nesting layout.Nesting `json:"nesting,omitempty"`
 	// Panels says whether work larger than the stock may be made of panels.

@@ -12,7 +12,7 @@ import (
 // Lay lays the copies of all members on common loads, each whole; maps are the weeding
 // maps of the members, in the order of these.
 //
-// Film is laid twice, with a weed border round each copy and with one round each load,
+// Film is laid twice, with a weed border round each copy and with one round all on a sheet,
 // and what takes fewer sheets, or else less cutting, is taken. A member that fits on no
 // sheet is a finding that names it, and the others go on; where none fits nothing is laid.
 // A request that makes no sense is a *layout.RequestError. Where ctx ends first, its error
@@ -118,7 +118,7 @@ func (s *Share) add(b *budget.Budget, r Request, maps []*weeding.Map, joint *lay
 	for k, at := range load.Placements {
 		all[k] = weeding.Laid{Map: maps[joint.Of[i][k]], Move: at.Transform.Then(back)}
 	}
-	on, err := together(b, all, r.Layout.Chart, round)
+	on, err := r.together(b, &load, all, round)
 	if err != nil {
 		return err
 	}
@@ -148,14 +148,6 @@ func (s *Share) reflection(all []layout.Placement) geometry.Affine {
 		content = content.Union(at.Bounds)
 	}
 	return geometry.Affine{A: -1, D: 1, E: content.Min.X + content.Max.X}
-}
-
-// together makes one map of copies.
-func together(b *budget.Budget, all []weeding.Laid, chart weeding.Request, round bool) (*weeding.Load, error) {
-	if round {
-		return weeding.Round(b, all, chart)
-	}
-	return weeding.Beside(b, all), nil
 }
 
 // sheetOf is the sheet of a load on which a box lies, from 1; 0 where there is one.

@@ -62,5 +62,5 @@ type Border string
 // The borders. Where no member has one there is none.
 const (
 	BorderEach Border = "each" // round each copy
-	BorderLoad Border = "load" // once round all that lies on a load
+	BorderLoad Border = "load" // once round all that lies on a load, or on each sheet of it
 )

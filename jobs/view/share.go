@@ -11,15 +11,24 @@ import (
 // OfShare is the digest of common loads.
 func OfShare(s *share.Share) Digest { return OfLayout(&s.Layout) }
 
-// who lists the codes of the drawings that share a load, by their places.
+// who lists the codes of the drawings that share a load, or the numbers of the copies of
+// one, by their places.
 func who(s *sheet, load int) {
-	rows := s.view.Layout.Loads[load].Rows()
+	l := &s.view.Layout.Loads[load]
+	rows := l.Rows()
 	if len(rows) == 0 {
 		return
 	}
-	s.heading(column, "Who is where: rows from the loading edge, each from the left")
+	title := "Who is where"
+	if l.Numbered() {
+		title = "Which copy is where"
+	}
+	s.heading(column, title+": rows from the loading edge, each from the left")
 	for i, row := range rows {
 		s.fact(column, fmt.Sprintf("Row %d", i+1), layout.Names(row))
+	}
+	if l.Numbered() {
+		return
 	}
 	s.tick(column, "Write its code on the back of each before it is taken off the sheet.")
 }

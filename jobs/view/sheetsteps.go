@@ -238,10 +238,10 @@ func (s *sheet) handOver(load int, width float64) {
 func (r *Results) handed(load int) string {
 	l := &r.Layout.Loads[load]
 	n := len(l.Places)
-	if n > 0 {
+	if n > 0 && !l.Numbered() {
 		return finding.Fill("{n} {n:copy|copies}, each with its code", finding.Values{"n": finding.Int(n)})
 	}
-	text := finding.Fill("{n} {n:copy|copies}", finding.Values{"n": finding.Int(len(l.Placements))})
+	text := finding.Fill("{n} {n:copy|copies}", finding.Values{"n": finding.Int(max(n, len(l.Placements)))})
 	if r.Size == nil {
 		return text
 	}

@@ -90,7 +90,7 @@ func hintOnce(steps []Step, owner []int) {
 		if said[s.Hint] {
 			s.Hint = ""
 		}
-		said[s.Hint] = true
+		said[s.Hint], told = true, told || s.Hint == andSoOn // a group of copies was told so
 		if o >= 0 && before >= 0 && o != before && !told {
 			told, s.Hint = true, andSoOn
 		}

@@ -64,6 +64,40 @@ func Round(b *budget.Budget, all []Laid, req Request) (*Load, error) {
 	return l, nil
 }
 
+// RoundGroups maps copies that lie beside each other with one weed border round each group
+// of them, as Round does it; groups list each copy once, by its index. The borders of two
+// groups must not meet.
+func RoundGroups(b *budget.Budget, all []Laid, groups [][]int, req Request) (*Load, error) {
+	if len(groups) == 1 {
+		return Round(b, all, req)
+	}
+	parts, on := make([]Laid, len(groups)), make([]*Load, len(groups))
+	for g, group := range groups {
+		members := make([]Laid, len(group))
+		for j, k := range group {
+			members[j] = all[k]
+		}
+		var err error
+		if on[g], err = Round(b, members, req); err != nil {
+			return nil, err
+		}
+		parts[g] = Laid{on[g].Map, geometry.Identity}
+	}
+	whole := Beside(b, parts)
+	l := &Load{Map: whole.Map, Strokes: make([]Numbers, len(all)), Regions: make([]Numbers, len(all))}
+	l.Map.Copies = len(all)
+	for g, group := range groups {
+		for j, k := range group {
+			l.Strokes[k] = on[g].Strokes[j].after(whole.Strokes[g].From)
+			l.Regions[k] = on[g].Regions[j].after(whole.Regions[g].From - 1)
+		}
+	}
+	return l, nil
+}
+
+// after returns numbers that follow so many others.
+func (n Numbers) after(others int) Numbers { return Numbers{n.From + others, n.To + others} }
+
 // readBare arranges the bare copies on the load, and reads of each face whose copy it is,
 // or -1, and whether it stays.
 func (l *Load) readBare(b *budget.Budget, all []Laid, t terms) (reading, []int, error) {

@@ -21,8 +21,20 @@ type Sheet struct {
 //
 // Each sheet is filled along the skyline with what fits best of what is left, first by
 // a few sequences, and then by the best of them with random swaps, as long as the area
-// allows fewer sheets or a shorter last one.
+// allows fewer sheets or a shorter last one. It takes no more than rows in which each
+// rectangle lies on the first sheet that has room for it.
 func Sheets(b *budget.Budget, items []Item, width, length int64, effort Effort) ([]Sheet, bool) {
+	return sheets(b, items, width, length, nil, effort)
+}
+
+// Runs packs rectangles onto runs of a roll of a width, of at most a length, that reach as
+// little as it finds a way to, all of them together and each for every one, which is not
+// below nought. Otherwise it is like Sheets.
+func Runs(b *budget.Budget, items []Item, width, length, each int64, effort Effort) ([]Sheet, bool) {
+	return sheets(b, items, width, length, &each, effort)
+}
+
+func sheets(b *budget.Budget, items []Item, width, length int64, each *int64, effort Effort) ([]Sheet, bool) {
 	if len(items) == 0 {
 		return nil, true
 	}
@@ -37,7 +49,7 @@ func Sheets(b *budget.Budget, items []Item, width, length int64, effort Effort) 
 		effort.Steps = Quick().Steps
 	}
 	f := &filler{
-		packer: newPacker(b, items, width), whole: b, length: length, least: int((area + width*length - 1) / (width * length)),
+		packer: newPacker(b, items, width), whole: b, length: length, least: int((area + width*length - 1) / (width * length)), each: each,
 		steps: b.Allow(effort.Steps), random: random(effort.Seed),
 	}
 	f.packer.budget = f.steps
@@ -52,7 +64,8 @@ type filler struct {
 	*packer
 	whole  *budget.Budget
 	length int64
-	least  int // sheets that the area needs
+	least  int    // sheets that the area needs
+	each   *int64 // of runs, what every one takes besides; nil: they are sheets
 	best   []Sheet
 	order  []int // that made the best
 	steps  *budget.Budget
@@ -76,25 +89,72 @@ func (f *filler) start() {
 		order := slices.Clone(given)
 		slices.SortStableFunc(order, func(p, q int) int { return cmp.Compare(by(f.items[q]), by(f.items[p])) })
 		f.try(order)
+		f.keep(order, f.rows(order))
 	}
 }
 
 // try fills sheets by a sequence, and keeps them where they are the best so far.
-func (f *filler) try(order []int) bool {
-	sheets := f.fill(order)
-	if f.best != nil && !fewer(sheets, f.best) {
+func (f *filler) try(order []int) bool { return f.keep(order, f.fill(order)) }
+
+// keep keeps sheets that a sequence made where they are the best so far.
+func (f *filler) keep(order []int, sheets []Sheet) bool {
+	if f.best != nil && !f.fewer(sheets, f.best) {
 		return false
 	}
 	f.best, f.order = sheets, slices.Clone(order)
 	return true
 }
 
-// fewer reports whether sheets are fewer, or else the last one is shorter.
-func fewer(all, others []Sheet) bool {
+// fewer reports whether sheets are fewer, or else the last one is shorter; or runs shorter
+// together.
+func (f *filler) fewer(all, others []Sheet) bool {
+	if f.each != nil {
+		return f.drawn(all) < f.drawn(others)
+	}
 	if len(all) != len(others) {
 		return len(all) < len(others)
 	}
 	return all[len(all)-1].Height < others[len(others)-1].Height
+}
+
+// drawn is what runs take of the roll.
+func (f *filler) drawn(all []Sheet) int64 {
+	um := *f.each * int64(len(all))
+	for i := range all {
+		um += all[i].Height
+	}
+	return um
+}
+
+// rows puts each of a sequence into the first row with room for it across, where it is no
+// longer than the first of that row, or begins a row on the first sheet with room for one;
+// as it is given, or turned where it fits in no other way.
+func (f *filler) rows(order []int) []Sheet {
+	type row struct {
+		sheet         int
+		x, y, longest int64
+	}
+	var all []Sheet
+	var rows []row
+	for _, id := range order {
+		it, turned := f.items[id], false
+		if it.W > f.width || it.H > f.length {
+			it, turned = f.turned[id], true
+		}
+		at := slices.IndexFunc(rows, func(r row) bool { return r.x+it.W <= f.width && it.H <= r.longest })
+		if f.steps.Spend(1 + len(rows)); at < 0 {
+			on := slices.IndexFunc(all, func(s Sheet) bool { return s.Height+it.H <= f.length })
+			if on < 0 {
+				on, all = len(all), append(all, Sheet{})
+			}
+			at, rows = len(rows), append(rows, row{sheet: on, y: all[on].Height, longest: it.H})
+			all[on].Height += it.H
+		}
+		s := &all[rows[at].sheet]
+		s.Items, s.Places = append(s.Items, id), append(s.Places, Place{rows[at].x, rows[at].y, turned})
+		rows[at].x += it.W
+	}
+	return all
 }
 
 // fill fills one sheet after the other.
@@ -147,7 +207,7 @@ const mostSwaps = 400
 // swap swaps two items of the best sequence as long as that gains something, or the steps
 // last.
 func (f *filler) swap() {
-	for vain := 0; vain < mostSwaps && len(f.best) > f.least && !f.steps.Over(); vain++ {
+	for vain := 0; vain < mostSwaps && (f.each != nil || len(f.best) > f.least) && !f.steps.Over(); vain++ {
 		order := slices.Clone(f.order)
 		i, j := f.random.below(len(order)), f.random.below(len(order))
 		order[i], order[j] = order[j], order[i]
@@ -157,14 +217,20 @@ func (f *filler) swap() {
 	}
 }
 
-// shorten packs what lies on the last sheet anew, as short as it can.
+// shorten packs what lies on the last sheet anew, or on each run, as short as it can.
 func (f *filler) shorten(effort Effort) {
-	last := &f.best[len(f.best)-1]
-	own := make([]Item, len(last.Items))
-	for i, id := range last.Items {
-		own[i] = f.items[id]
+	first := len(f.best) - 1
+	if f.each != nil {
+		first = 0
 	}
-	if p, ok := Strip(f.whole, own, f.width, effort); ok && p.Height < last.Height {
-		last.Places, last.Height = p.Places, p.Height
+	for n := first; n < len(f.best); n++ {
+		one := &f.best[n]
+		own := make([]Item, len(one.Items))
+		for i, id := range one.Items {
+			own[i] = f.items[id]
+		}
+		if p, ok := Strip(f.whole, own, f.width, effort); ok && p.Height < one.Height {
+			one.Places, one.Height = p.Places, p.Height
+		}
 	}
 }

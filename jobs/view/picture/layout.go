@@ -84,7 +84,7 @@ func offcutPattern() figure.Pattern {
 func layoutSubtitle(l *layout.Layout, ld *layout.Load, load int) string {
 	text := fmt.Sprintf("load %d of %d: %s of stock, %s", load, len(l.Loads),
 		sizeText(ld.WidthMM, ld.LengthMM), count(len(rectangles(ld)), "copy", "copies"))
-	if len(ld.Places) > 0 {
+	if len(ld.Places) > 0 && !ld.Numbered() {
 		text += " of " + count(drawingsOn(ld), "drawing", "drawings")
 	}
 	if on := l.PanelOf(ld); on != nil {

@@ -18,6 +18,9 @@ func copyName(ld *layout.Load, pl layout.Placement) string {
 }
 
 func copyLegend(ld *layout.Load) string {
+	if ld.Numbered() {
+		return "a copy in its own rectangle; its number is shown below"
+	}
 	if len(ld.Places) > 0 {
 		return "a copy in its own rectangle; whose it is is shown below"
 	}

@@ -30,7 +30,11 @@ func whoIsWhere(p *page, l *layout.Layout, ld *layout.Load, m *weeding.Map, st s
 	if len(ld.Places) == 0 {
 		return
 	}
-	p.Heading("Who is where")
+	title, code, codes := "Who is where", "code", "codes"
+	if ld.Numbered() {
+		title, code, codes = "Which copy is where", "number", "numbers"
+	}
+	p.Heading(title)
 	missing := false
 	p.eachRow(st, func() {
 		p.Show(figure.Style{Fill: stockTint, Stroke: figure.Ink, Width: 1.8}, sheetsOf(ld, st)...)
@@ -38,9 +42,9 @@ func whoIsWhere(p *page, l *layout.Layout, ld *layout.Load, m *weeding.Map, st s
 		drawPlaces(p, l, ld, m)
 	}, func(row geometry.Box) { missing = writeCodes(p, l, ld, m, row) || missing })
 	if missing {
-		p.Paragraph(0, "Not every place has room for its code; the list below has all of them.")
+		p.Paragraph(0, "Not every place has room for its "+code+"; the list below has all of them.")
 	}
-	p.Paragraph(0, "The codes from the loading edge on, each row from the left of the stock as it goes in:")
+	p.Paragraph(0, "The "+codes+" from the loading edge on, each row from the left of the stock as it goes in:")
 	for i, row := range ld.Rows() {
 		p.Paragraph(0, strconv.Itoa(i+1)+": "+layout.Names(row))
 	}
