@@ -49,7 +49,7 @@ func underStyle() figure.Style {
 }
 
 // largest is the size in which a bold text fits a width, in pixels, 12 at least.
-func (p *page) largest(text string, width float64) float64 {
+func largest(p *page, text string, width float64) float64 {
 	for size := 17.0; size > 12; size-- {
 		if p.TextWidth(text, size, true) <= width {
 			return size
@@ -128,7 +128,7 @@ func inCells(p *page, s *artwork.Stack, extent geometry.Box) {
 		move := geometry.Translate(-c.X, -c.Y).Then(geometry.Scale(scale, scale)).Then(geometry.Translate(middle.X, middle.Y))
 		upTo(p, s, i, move)
 		name := filmName(s, i)
-		p.Label(p.View.Apply(geometry.Pt(middle.X, top-text+10)), p.largest(name, 0.9*cell*p.Scale), name)
+		p.Label(p.View.Apply(geometry.Pt(middle.X, top-text+10)), largest(p, name, 0.9*cell*p.Scale), name)
 	}
 }
 
