@@ -78,8 +78,12 @@ func (l *lettering) width(text string, size float64, bold bool) float64 {
 }
 
 // spare is the share of a line that is left empty, since other faces run
-// wider than the one that is measured.
-const spare = 0.12
+// wider than the one that is measured, and spareBold that of a bold line: bold faces
+// that are read on screens run wider by up to a quarter.
+const (
+	spare     = 0.12
+	spareBold = 0.22
+)
 
 // wrap breaks text into lines of at most width pixels. Words that are longer
 // than a line are broken too.
@@ -89,7 +93,11 @@ func (l *lettering) wrap(text string, size, width float64) []string {
 
 // wrapIn is wrap for the regular or the bold face.
 func (l *lettering) wrapIn(text string, size, width float64, bold bool) []string {
-	fits := func(s string) bool { return l.width(s, size, bold) <= width*(1-spare) }
+	room := width * (1 - spare)
+	if bold {
+		room = width * (1 - spareBold)
+	}
+	fits := func(s string) bool { return l.width(s, size, bold) <= room }
 	var lines []string
 	line := ""
 	for _, word := range strings.Fields(text) {
@@ -98,7 +106,7 @@ func (l *lettering) wrapIn(text string, size, width float64, bold bool) []string
 			lines, next = append(lines, line), word
 		}
 		for !fits(next) {
-			head := l.head(next, size, width*(1-spare))
+			head := l.head(next, size, room, bold)
 			lines, next = append(lines, head), next[len(head):]
 		}
 		line = next
@@ -107,10 +115,10 @@ func (l *lettering) wrapIn(text string, size, width float64, bold bool) []string
 }
 
 // head returns as much of the text as fits, at least one letter.
-func (l *lettering) head(text string, size, width float64) string {
+func (l *lettering) head(text string, size, width float64, bold bool) string {
 	last := 0
 	for i := range text {
-		if i > 0 && l.width(text[:i], size, false) > width {
+		if i > 0 && l.width(text[:i], size, bold) > width {
 			break
 		}
 		last = i

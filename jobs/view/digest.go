@@ -129,7 +129,7 @@ func OfArtwork(a *artwork.Artwork) Digest {
 
 // Weeding is the weeding map in numbers.
 type Weeding struct {
-	Kept        int            `json:"kept"`
+	Kept        int            `json:"kept"` // pieces, without register marks
 	Surrounds   int            `json:"surrounds"`
 	Grounds     int            `json:"grounds"`
 	Counters    int            `json:"counters"`
@@ -143,15 +143,13 @@ type Weeding struct {
 
 // OfWeeding is the digest of a weeding map.
 func OfWeeding(m *weeding.Map) Digest {
-	w := &Weeding{Effort: m.Effort, Bridges: m.BridgeCount(), Risk: m.Risk}
+	w := &Weeding{Kept: m.Pieces(), Effort: m.Effort, Bridges: m.BridgeCount(), Risk: m.Risk}
 	for i := range m.Regions {
 		r := &m.Regions[i]
 		if r.Fragile {
 			w.Fragile++
 		}
 		switch r.Class {
-		case weeding.Kept:
-			w.Kept++
 		case weeding.Surround:
 			w.Surrounds++
 		case weeding.Ground:

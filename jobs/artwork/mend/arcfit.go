@@ -22,7 +22,7 @@ func (f fitting) fit(vs []geometry.Point) (bulge float64, ok bool) {
 		return 0, false
 	}
 	s := geometry.ArcTo(bulge, z)
-	if s.Straight() {
+	if s.Straight() || math.Abs(bulge)*a.Dist(z)/2 <= straightMM { // the height of the arc over its chord
 		return 0, false
 	}
 	c, r, _, _ := geometry.ArcCircle(a, s)

@@ -110,6 +110,11 @@ func (f fitting) curved(p geometry.Path) (path geometry.Path, count int, box geo
 	return path, count, box
 }
 
+// straightMM is how far a chord may lead off the one before it and count as going straight
+// on: the side to which such a turn goes is the noise of computing, or of a file's last
+// digit, and decided differently in a drawing that is moved or read again.
+const straightMM = 1e-5
+
 // goesOn says of each piece whether it may lie on one arc with the one before
 // it. A chord between a turn to one side and one to the other lies on none.
 func (f fitting) goesOn(p geometry.Path, all []piece) []bool {
@@ -122,7 +127,10 @@ func (f fitting) goesOn(p geometry.Path, all []piece) []bool {
 			continue
 		}
 		if turn := turnAt(before, all[i]); math.Abs(turn) <= mostTurn {
-			turns[i], on[i] = turn, true
+			on[i] = true
+			if math.Abs(turn)*min(before.length(), all[i].length()) > straightMM {
+				turns[i] = turn
+			}
 		}
 	}
 	for i := range all {

@@ -216,3 +216,45 @@ func ExampleLines() {
 	fmt.Println(len(r.Strokes[0].Path.Segments), "segments,", r.Findings[0].Mend.Effect)
 	// Output: 2 segments, 1 curve is cut as arcs and not as short straight pieces; no line moves more than 0.005 mm.
 }
+
+// What turns by no more than the noise of computing goes straight on, to whichever side
+// the noise is: a straight run of many steps is no arc of a vast radius, and a vertex in
+// the middle of a chord ends no run. Otherwise a drawing that is moved, or read again
+// from the file that it was given back as, would be mended to something else.
+func TestNoiseTurnsNowhere(t *testing.T) {
+	const noise = 1e-7 // mm
+	for _, side := range []float64{noise, 0, -noise} {
+		var straight []geometry.Point
+		for i := range 40 {
+			x := float64(i-20) / 20
+			straight = append(straight, geometry.Pt(2*x, 50*side*x*x))
+		}
+		if arcs, lines := arcsOf(mended(t, geometry.Polyline(straight...))); arcs != 0 || lines != 39 {
+			t.Errorf("a straight run with noise %g: %d arcs and %d lines", side, arcs, lines)
+		}
+		var round []geometry.Point
+		for i := range 31 {
+			sin, cos := math.Sincos(math.Pi * float64(i) / 60)
+			p := geometry.Pt(3*cos, 3*sin)
+			if i == 15 {
+				half := round[i-1].Lerp(p, 0.5)
+				round = append(round, half.Add(half.Unit().Mul(side)))
+			}
+			round = append(round, p)
+		}
+		if arcs, lines := arcsOf(mended(t, geometry.Polyline(round...))); arcs != 1 || lines != 0 {
+			t.Errorf("a quarter with a vertex in the middle of a chord and noise %g: %d arcs and %d lines", side, arcs, lines)
+		}
+	}
+}
+
+// mended is one line as mending leaves it.
+func mended(t *testing.T, p geometry.Path) geometry.Path {
+	t.Helper()
+	strokes := []artwork.Stroke{stroke(p)}
+	r := mend.Lines(mend.NewEffort(nil, mend.Segments(strokes)), strokes, mend.Options{Limits: mend.DefaultLimits()})
+	if len(r.Strokes) != 1 {
+		t.Fatalf("%d lines, one is due", len(r.Strokes))
+	}
+	return r.Strokes[0].Path
+}

@@ -34,6 +34,9 @@ func made(b *budget.Budget, r *view.Results, q *plan.Request, format view.Format
 	m := maker{b: b, r: r, q: q, dxf: format == view.DXF, at: map[key]int{}, of: map[workshop.Meaning]int{}}
 	m.begin()
 	strokes := Strokes(b, r, q)
+	if m.dxf {
+		strokes = held(b, strokes, q)
+	}
 	for i := range strokes {
 		m.stroke(&strokes[i])
 	}
@@ -193,7 +196,7 @@ func (m *maker) file(strokes []artwork.Stroke) *layered.File {
 			m.b.Spend(1 + len(l.Paths[i].Segments))
 			l.Paths[i] = rounded(l.Paths[i].Transform(onto))
 			if m.dxf {
-				l.Paths[i] = unmixed(l.Paths[i])
+				l.Paths[i], _ = unmixed(l.Paths[i])
 			}
 		}
 	}

@@ -57,18 +57,22 @@ const (
 )
 
 // rounded returns p on those steps. Curves that are straight and evenly run are lines:
-// formats without mixed paths write lines so.
+// formats without mixed paths write lines so. What has no length on the steps is left out.
 func rounded(p geometry.Path) geometry.Path {
-	p.Segments = slices.Clone(p.Segments)
+	all := slices.Clone(p.Segments)
+	p.Segments = all[:0]
 	p.Start = snapped(p.Start)
 	from := p.Start
-	for i := range p.Segments {
-		s := &p.Segments[i]
+	for _, s := range all {
 		s.End, s.C1, s.C2 = snapped(s.End), snapped(s.C1), snapped(s.C2)
 		s.Bulge = math.Round(s.Bulge*perBulge) / perBulge
 		if s.Kind == geometry.Cubic && s.C1.Dist(from.Lerp(s.End, 1./3)) < 2/perMM && s.C2.Dist(from.Lerp(s.End, 2./3)) < 2/perMM {
-			*s = geometry.LineTo(s.End)
+			s = geometry.LineTo(s.End)
 		}
+		if s.End == from && (s.Kind != geometry.Cubic || s.C1 == from && s.C2 == from) {
+			continue
+		}
+		p.Segments = append(p.Segments, s)
 		from = s.End
 	}
 	return p
@@ -78,22 +82,42 @@ func snapped(p geometry.Point) geometry.Point {
 	return geometry.Pt(math.Round(p.X*perMM)/perMM, math.Round(p.Y*perMM)/perMM)
 }
 
-// unmixed returns p as DXF can hold it and rounded: a path with a cubic has no arcs.
-func unmixed(p geometry.Path) geometry.Path {
-	if !slices.ContainsFunc(p.Segments, func(s geometry.Segment) bool { return s.Kind == geometry.Cubic }) {
-		return p
+// held returns strokes as DXF can hold them: settled anew where arcs became other curves,
+// whose pieces can be so small that they would be found when the file is read.
+func held(b *budget.Budget, strokes []artwork.Stroke, q *plan.Request) []artwork.Stroke {
+	out, changed := slices.Clone(strokes), false
+	for i := range out {
+		b.Spend(1 + len(out[i].Path.Segments))
+		path, mixed := unmixed(out[i].Path)
+		out[i].Path, changed = path, changed || mixed
 	}
-	q := geometry.Path{Start: p.Start, Closed: p.Closed}
+	if !changed {
+		return strokes
+	}
+	return settled(b, out, q)
+}
+
+// unmixed returns p as DXF can hold it, rounded where it was mixed: a path with a cubic
+// has no arcs.
+func unmixed(p geometry.Path) (q geometry.Path, mixed bool) {
+	if !slices.ContainsFunc(p.Segments, func(s geometry.Segment) bool { return s.Kind == geometry.Cubic }) {
+		return p, false
+	}
+	q = geometry.Path{Start: p.Start, Closed: p.Closed}
 	from := p.Start
 	for _, s := range p.Segments {
 		if s.Kind != geometry.Arc || s.Straight() {
 			q.Segments = append(q.Segments, s)
 		} else {
+			mixed = true
 			c, r, start, sweep := geometry.ArcCircle(from, s)
 			q.Segments = append(q.Segments, geometry.EllipseArc(c, geometry.Pt(r, 0), geometry.Pt(0, r), start, sweep)...)
 			q.Segments[len(q.Segments)-1].End = s.End
 		}
 		from = s.End
 	}
-	return rounded(q)
+	if !mixed {
+		return p, false
+	}
+	return rounded(q), true
 }

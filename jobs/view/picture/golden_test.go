@@ -44,6 +44,7 @@ func goldens(ctx context.Context) map[string]*figure.Picture {
 		"map":         must(picture.Weeding(ctx, label)), "map-stencil": must(picture.Weeding(ctx, stencil)), "map-parts": must(picture.Weeding(ctx, dense)), "map-dots": must(picture.Weeding(ctx, clusterMap(1, 2.5))), "map-corner": must(picture.Weeding(ctx, clusterMap(2, 3.2))),
 		"layout": load(picture.Layout(ctx, sheets, label, 2)), "layout-roll": load(picture.Layout(ctx, roll, label, 1)), "layout-long": load(picture.Layout(ctx, long, label, 1)),
 		"passes": load(picture.Passes(ctx, runs, sheets, label, 2)), "passes-roll": load(picture.Passes(ctx, runsOf(roll, label), roll, label, 1)),
+		"stack":       must(picture.Stack(ctx, stackOf(3))),
 		"passes-many": load(picture.Passes(ctx, runsOf(many, holes), many, holes, 1)),
 	}
 }

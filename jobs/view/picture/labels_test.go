@@ -15,16 +15,19 @@ import (
 	"knifedesk/geometry/figure"
 )
 
-// On the pictures of the demo, of drawings of our own and of a class set, laid out for a
+// On the pictures of the demo, of drawings of our own, of a class set, of films on each
+// other, of panels and of test cuts, laid out for a
 // desk and for a phone, no two labels overlap, none lies on a line of the work, and no text is
 // under 2.3 mm in print, which is more than 11 pixels on a phone (the bounds are those of
 // the workshop's own style, from memory).
 func TestLabelsKeepOffTheWork(t *testing.T) {
 	for _, width := range []float64{1000, 340} {
 		ctx := figure.Onto(t.Context(), figure.Screen(width))
-		eachOwnPicture(ctx, t, func(name string, p *figure.Picture) {
+		check := func(name string, p *figure.Picture) {
 			checkLabels(t, fmt.Sprintf("%s at %g", name, width), svgOf(t, p))
-		})
+		}
+		eachOwnPicture(ctx, t, check)
+		otherPictures(ctx, t, check)
 	}
 }
 

@@ -67,7 +67,7 @@ func showMends(p *page, a *artwork.Artwork, drawn []geometry.Path, findings []fi
 			continue
 		}
 		if shown++; shown == 1 {
-			p.Heading("What was mended, as drawn and as it is cut")
+			p.Heading("Mended, as drawn and as cut")
 		}
 		bothWays(p, f.Places[0].Box, drawn, cut, name(i))
 	}

@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"knifedesk/jobs/ask"
+	"knifedesk/jobs/layout"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/weeding"
 )
@@ -34,6 +35,7 @@ func own() map[string]struct {
 		"box":       {drawingOf(200, 160, boxNet()), card},
 		"rings":     {drawingOf(180, 180, rings(9)), film},
 		"knot":      {drawingOf(160, 160, knot()), film},
+		"panels":    {drawingOf(1740, 900, lettering(14, 1)+"|"+rounded(0, 110, 1740, 790, 40)), panelled(film)},
 		"overlaps":  {drawingOf(120, 60, strings.TrimPrefix(ring(30, 30, 20), "|")+ring(55, 30, 20)+ring(85, 30, 20)), welded(film)},
 	}
 }
@@ -41,6 +43,12 @@ func own() map[string]struct {
 // welded is choices with shapes that overlap joined.
 func welded(c plan.Choices) plan.Choices {
 	c.Replies = ask.Replies{weeding.QuestionWeld: {Answer: weeding.AnswerWeld}}
+	return c
+}
+
+// panelled is choices with work that is larger than the stock made of panels.
+func panelled(c plan.Choices) plan.Choices {
+	c.Options.Panels = layout.PanelsAllowed
 	return c
 }
 

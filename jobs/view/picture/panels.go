@@ -45,7 +45,7 @@ func tellMarks(p *page, m *weeding.Map) {
 	if i < 0 {
 		return
 	}
-	if !slices.ContainsFunc(m.Strokes, func(s artwork.Stroke) bool { return s.Added == artwork.Seam }) {
+	if m.Panel == "" && !slices.ContainsFunc(m.Strokes, func(s artwork.Stroke) bool { return s.Added == artwork.Seam }) {
 		p.Paragraph(0, "The small crosses beside the work are register marks: they stay, and the films lie right where their crosses cover each other.")
 		return
 	}

@@ -136,7 +136,7 @@ func (r *runs) content(i int, leads bool) {
 	}
 	if ps.LeadIn != nil && leads {
 		r.leads = true
-		r.ShowWork(leadInStyle(), geometry.Polyline(ps.LeadIn.From, ps.LeadIn.To))
+		r.leadIn(r.View.Apply(ps.LeadIn.From), r.View.Apply(ps.LeadIn.To))
 	}
 }
 
@@ -169,8 +169,23 @@ func (r *runs) legends() {
 		r.head(start.Add(geometry.Pt(headAt, 0)), geometry.Pt(headLong/2, 0), figure.Ink)
 	})
 	if r.leads {
-		r.Legend("cut first, in waste: it turns the blade", r.LineSwatch(leadInStyle()))
+		r.Legend("cut first, in waste: it turns the blade", func(b geometry.Box) {
+			middle := b.Centre()
+			r.leadIn(middle.Sub(geometry.Pt(9, 0)), middle.Add(geometry.Pt(9, 0)))
+		})
 	}
+}
+
+// leadIn draws what is cut first in waste, in pixels: a bar across each of its ends tells
+// it from the loading edge, near which it often lies, also in grey.
+func (r *runs) leadIn(from, to geometry.Point) {
+	const half = 6.0
+	across := to.Sub(from).Unit().Perp().Mul(half)
+	lines := []geometry.Path{
+		geometry.Polyline(from, to), geometry.Polyline(from.Sub(across), from.Add(across)), geometry.Polyline(to.Sub(across), to.Add(across)),
+	}
+	r.Draw(leadInStyle(), lines...)
+	r.Spots.Line(lines)
 }
 
 // passText says what is in the holder for a pass, how it is set, and what it does.

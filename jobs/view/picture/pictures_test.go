@@ -94,10 +94,11 @@ func (p *planned) picturesOn(ctx context.Context, t testing.TB) map[string]*figu
 		all["weeding"] = must(picture.Joined(ctx, &p.artwork, &p.weeding))
 	}
 	var err error
-	if all["layout"], err = picture.Layout(ctx, &p.layout, &p.weeding, 1); err != nil {
+	first := p.layout.MapOf(&p.layout.Loads[0], &p.weeding)
+	if all["layout"], err = picture.Layout(ctx, &p.layout, first, 1); err != nil {
 		t.Fatal(err)
 	}
-	if all["passes"], err = picture.Passes(ctx, &p.passes, &p.layout, &p.weeding, 1); err != nil {
+	if all["passes"], err = picture.Passes(ctx, &p.passes, &p.layout, first, 1); err != nil {
 		t.Fatal(err)
 	}
 	return all

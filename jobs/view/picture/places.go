@@ -44,6 +44,7 @@ func whoIsWhere(p *page, l *layout.Layout, ld *layout.Load, m *weeding.Map, st s
 	if missing {
 		p.Paragraph(0, "Not every place has room for its "+code+"; the list below has all of them.")
 	}
+	p.Foot += 8
 	p.Paragraph(0, "The "+codes+" from the loading edge on, each row from the left of the stock as it goes in:")
 	for i, row := range ld.Rows() {
 		p.Paragraph(0, strconv.Itoa(i+1)+": "+layout.Names(row))

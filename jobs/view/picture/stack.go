@@ -3,7 +3,6 @@ package picture
 import (
 	"context"
 	"fmt"
-	"math"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
@@ -49,6 +48,16 @@ func underStyle() figure.Style {
 	return figure.Style{Stroke: figure.Ink, Width: 0.8, Dash: []float64{5, 4}}
 }
 
+// largest is the size in which a bold text fits a width, in pixels, 12 at least.
+func largest(p *page, text string, width float64) float64 {
+	for size := 17.0; size > 12; size-- {
+		if p.TextWidth(text, size, true) <= width {
+			return size
+		}
+	}
+	return 12
+}
+
 // layerText names a film with the colour in which it was drawn.
 func layerText(l *artwork.Layer) string {
 	text := l.Name
@@ -88,7 +97,23 @@ func filmPattern(at int) figure.Pattern {
 
 // puttingUp draws the work after each film that was put up, that film hatched.
 func puttingUp(p *page, s *artwork.Stack, extent geometry.Box) {
+	const narrow = 600 // pixels
 	p.Heading("Put the films up in this order")
+	if figure.FormatOf(p.b).Width < narrow {
+		for i := range s.Layers {
+			p.Caption(filmName(s, i))
+			p.Open(extent, figure.Inset{Tight: true})
+			upTo(p, s, i, geometry.Identity)
+		}
+	} else {
+		inCells(p, s, extent)
+	}
+	p.Foot += 22
+	p.Paragraph(0, "Each film bears the same crosses, its register marks, in the same places: a film lies right where its crosses cover those of the film below. There is none at the fourth corner, so that no film is put up turned round. Take the crosses off when the last film is up.")
+}
+
+// inCells draws it after each film side by side.
+func inCells(p *page, s *artwork.Stack, extent geometry.Box) {
 	const cell, text, blank = 464.0, 34.0, 24.0
 	scale := (cell - blank) / max(extent.Width(), extent.Height())
 	height := text + extent.Height()*scale + blank
@@ -101,13 +126,19 @@ func puttingUp(p *page, s *artwork.Stack, extent geometry.Box) {
 		top := float64(rows-row) * height // y runs up
 		middle := geometry.Pt((float64(column)+0.5)*cell, top-text-extent.Height()*scale/2)
 		move := geometry.Translate(-c.X, -c.Y).Then(geometry.Scale(scale, scale)).Then(geometry.Translate(middle.X, middle.Y))
-		for k := range s.Layers[:i+1] {
-			layer(p, k, p.Project(appendImages(nil, s.Layers[k].Area, move)), k == i)
-		}
-		p.Draw(figure.Style{Stroke: figure.Ink, Width: 1.2}, p.Project(appendImages(nil, s.Marks, move))...)
-		size := math.Min(17, 17*p.Scale)
-		p.Label(p.View.Apply(geometry.Pt(middle.X, top-text+10)), size, fmt.Sprintf("%d. %s", i+1, s.Layers[i].Name))
+		upTo(p, s, i, move)
+		name := filmName(s, i)
+		p.Label(p.View.Apply(geometry.Pt(middle.X, top-text+10)), largest(p, name, 0.9*cell*p.Scale), name)
 	}
-	p.Foot += 12
-	p.Paragraph(0, "Each film bears the same crosses, its register marks, in the same places: a film lies right where its crosses cover those of the film below. There is none at the fourth corner, so that no film is put up turned round. Take the crosses off when the last film is up.")
 }
+
+// upTo draws the films up to one of them, as moved, and the marks.
+func upTo(p *page, s *artwork.Stack, last int, move geometry.Affine) {
+	for k := range s.Layers[:last+1] {
+		layer(p, k, p.Project(appendImages(nil, s.Layers[k].Area, move)), k == last)
+	}
+	p.Draw(figure.Style{Stroke: figure.Ink, Width: 1.2}, p.Project(appendImages(nil, s.Marks, move))...)
+}
+
+// filmName is the name of a film with its place.
+func filmName(s *artwork.Stack, at int) string { return fmt.Sprintf("%d. %s", at+1, s.Layers[at].Name) }

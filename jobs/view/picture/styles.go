@@ -34,7 +34,7 @@ func waitingStyle() figure.Style { return figure.Style{Stroke: figure.Ink, Width
 // beforeStyle is that of what was cut in the passes before.
 func beforeStyle() figure.Style { return figure.Style{Stroke: "#9aa0ad", Width: 0.9} }
 
-func leadInStyle() figure.Style { return figure.Style{Stroke: alarm, Width: 3.6} }
+func leadInStyle() figure.Style { return figure.Style{Stroke: alarm, Width: 2.4} }
 
 func copyStyle() figure.Style {
 	return figure.Style{Fill: figure.Paper, Stroke: figure.Faint, Width: 1, Dash: []float64{4, 4}}

@@ -81,12 +81,7 @@ func lying(m *weeding.Map) string {
 }
 
 func weedingSubtitle(m *weeding.Map) string {
-	kept := 0
-	for i := range m.Regions {
-		if m.Regions[i].Kept() {
-			kept++
-		}
-	}
+	kept := m.Pieces()
 	text := fmt.Sprintf("%s, %s: ", m.Purpose, sizeText(m.Bounds.Width(), m.Bounds.Height()))
 	if m.Copies > 0 {
 		text = fmt.Sprintf("%s, a load of %s, %s: ", m.Purpose, count(m.Copies, "copy", "copies"), sizeText(m.Bounds.Width(), m.Bounds.Height()))
