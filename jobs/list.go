@@ -60,7 +60,7 @@ func NewList() *List {
 	l := &List{}
 	l.Read = DefineFile(Row{Name: read.Name, Revision: 11, Cost: costOfReading, Hidden: true}, readsDrawing, runRead).
 		Shows(view.OfDrawing)
-	l.Size = Define1(Row{Name: size.Name, Revision: 11, Checks: true, Cost: bySegments(2e-6),
+	l.Size = Define1(Row{Name: size.Name, Revision: 12, Checks: true, Cost: bySegments(2e-6),
 		Mends: []string{size.MendUnit, size.MendAxes, size.MendFrame}, Draw: view.DrawSize},
 		l.Read, readsSize, runSize).
 		Shows(view.OfSize)
@@ -69,7 +69,7 @@ func NewList() *List {
 		Draw:  view.DrawArtwork},
 		l.Read, l.Size, readsArtwork, runArtwork).
 		Shows(view.OfArtwork)
-	l.Weeding = Define1(Row{Name: weeding.Name, Revision: 8, Checks: true, Cost: bySegments(1e-5),
+	l.Weeding = Define1(Row{Name: weeding.Name, Revision: 9, Checks: true, Cost: bySegments(1e-5),
 		Mends: []string{weeding.MendBridges}, Draw: view.DrawWeeding, ByPanel: true},
 		l.Artwork, readsWeeding, runWeeding).
 		Shows(view.OfWeeding)

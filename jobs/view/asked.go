@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"knifedesk/jobs/ask"
@@ -76,6 +77,9 @@ func finishedText(a *ask.Answer) string {
 	if a.WidthMM == 0 && a.HeightMM == 0 {
 		return ""
 	}
+	if a.WidthMM == 0 || a.HeightMM == 0 {
+		return fmt.Sprintf("Only straight lines are then left, %s mm long at most.", short(math.Max(a.WidthMM, a.HeightMM)))
+	}
 	text := fmt.Sprintf("Your work is then %s × %s mm,", short(a.WidthMM), short(a.HeightMM))
 	if a.TellsSize() {
 		text = "That is"
@@ -92,6 +96,22 @@ func finishedText(a *ask.Answer) string {
 	return text + " much less wide than a bank card."
 }
 
+// across and upwards say where a place lies from the lower left corner of the work, whole mm,
+// also beyond its edges.
+func across(x float64) string {
+	if x < 0 {
+		return fmt.Sprintf("%.0f mm left of the work", -x)
+	}
+	return fmt.Sprintf("%.0f mm from the left", x+0)
+}
+
+func upwards(y float64) string {
+	if y < 0 {
+		return fmt.Sprintf("%.0f mm below the work", -y)
+	}
+	return fmt.Sprintf("%.0f mm up", y+0)
+}
+
 // mostWhere is how many places a text names.
 const mostWhere = 2
 
@@ -99,24 +119,30 @@ const mostWhere = 2
 // the work.
 func Where(places []finding.Place) string {
 	var parts []string
+	alike := 0 // places that the text tells already
 	for _, p := range places {
 		var at []string
 		if !p.Nowhere() {
 			c := p.Box.Centre()
-			at = append(at, fmt.Sprintf("%.0f mm from the left and %.0f mm up", math.Round(c.X)+0, math.Round(c.Y)+0))
+			at = append(at, across(math.Round(c.X))+" and "+upwards(math.Round(c.Y)))
 		}
 		if p.Layer != "" {
 			at = append(at, "layer "+p.Layer)
 		}
-		if len(at) > 0 {
-			parts = append(parts, strings.Join(at, ", "))
+		text := strings.Join(at, ", ")
+		switch {
+		case text == "":
+		case slices.Contains(parts, text):
+			alike++
+		default:
+			parts = append(parts, text)
 		}
 		if len(parts) == mostWhere {
 			break
 		}
 	}
 	text := strings.Join(parts, "; ")
-	if more := len(places) - len(parts); text != "" && more > 0 {
+	if more := len(places) - len(parts) - alike; text != "" && more > 0 {
 		text += finding.Fill("; {n} more {n:place|places}", finding.Values{"n": finding.Int(more)})
 	}
 	return text
