@@ -102,25 +102,10 @@ func (q *inquiry) sizeUnder(c *judged, a choice) (w, h float64) {
 
 // evidenceFor says what speaks for an answer and against it.
 func evidenceFor(q *inquiry, c *judged, a choice) string {
-	text := spoken(&a.reading)
+	text := weighed(q, &a.reading)
 	if a.id == AnswerAsRead && c.frame != nil {
 		k := a.reading.X
 		text += fmt.Sprintf(" The rectangle round the drawing is a frame of %s × %s mm and is not cut.", number.People(c.frame.U*k), number.People(c.frame.V*k))
-	}
-	return text
-}
-
-// spoken says what speaks for an answer and against it, to the person who drew: factors
-// and residuals stay in the hypotheses.
-func spoken(r *reading.Reading) string {
-	text := "Why: " + r.Words + ". "
-	if r.FitsStock {
-		text += "It fits the stock."
-	} else {
-		text += "It does not fit the stock."
-	}
-	if !r.Plausible {
-		text += " The work would be far too small or too large."
 	}
 	return text
 }

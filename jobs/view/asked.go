@@ -33,11 +33,25 @@ func writeQuestions(line writeLine, questions []ask.Question, answer func(string
 
 func writeAnswers(line writeLine, answers []ask.Answer) {
 	for i, a := range answers {
-		line("", "%d. %s: %s. %s", i+1, a.ID, a.Label, a.Evidence)
+		line("", "%d. %s: %s. %s", i+1, a.ID, a.Label, speaksFor(&a))
 		if size := finishedText(&a); size != "" {
 			line("", "   %s", size)
 		}
 	}
+}
+
+// speaksFor says why one would give an answer. Of a size the person who drew knows best,
+// and hears only where it cannot be cut: by what factor, and how near to a paper it comes,
+// is evidence for the technician.
+func speaksFor(a *ask.Answer) string {
+	fits, judged := a.Values["fits_stock"]
+	switch {
+	case !judged:
+		return a.Evidence
+	case fits == finding.Truth(false):
+		return "It does not fit the stock."
+	}
+	return "It fits the stock."
 }
 
 // CurlAnswer returns how an answer is given from a shell at the address that takes
