@@ -58,7 +58,7 @@ func (k *desk) lay(sheets []*artwork.Artwork) (*lay, error) {
 			return nil, err
 		}
 		if len(area) == 0 {
-			k.noteArealess(film)
+			noteArealess(k, film)
 			return nil, nil
 		}
 		l.areas = append(l.areas, area)

@@ -40,7 +40,7 @@ func (k *desk) outlined(film int, sheet *artwork.Artwork) (coats []coat, _ *artw
 		whole.Strokes = joined
 		places = finding.Moved(places, geometry.Translate(sheet.Origin.X, sheet.Origin.Y))
 		one := k.coats(film, &whole)
-		if coats, holes, err = k.choose(coats, one, overlaps(film, k.Layering.Films[film].Name, places)); err != nil || holes {
+		if coats, holes, err = choose(k, coats, one, overlaps(film, k.Layering.Films[film].Name, places)); err != nil || holes {
 			return coats, sheet, holes, err
 		}
 		sheet = &whole
@@ -49,7 +49,7 @@ func (k *desk) outlined(film int, sheet *artwork.Artwork) (coats []coat, _ *artw
 	if last < 1 || coats[last].filled {
 		return coats, sheet, false, nil
 	}
-	filled, err := k.area(coats[:last])
+	filled, err := areaOf(k, coats[:last])
 	if err != nil {
 		return nil, nil, false, err
 	}
@@ -61,7 +61,7 @@ func (k *desk) outlined(film int, sheet *artwork.Artwork) (coats []coat, _ *artw
 	for _, p := range on {
 		places = append(places, finding.Place{Box: boxOf(planar.Polygons{p})})
 	}
-	coats, holes, err = k.choose(coats, coats, onFills(film, k.Layering.Films[film].Name, places))
+	coats, holes, err = choose(k, coats, coats, onFills(film, k.Layering.Films[film].Name, places))
 	return coats, sheet, holes, err
 }
 
@@ -93,12 +93,12 @@ func onFills(film int, name string, places []finding.Place) *ask.Question {
 // choose returns what was answered to q: the coats of one shape, or what is left of those
 // drawn without what lies in two outlines, or in an outline and a fill. Where that is the
 // same, as of an outline in the form of an eight, nothing is asked.
-func (k *desk) choose(drawn, one []coat, q *ask.Question) (coats []coat, holes bool, err error) {
-	whole, err := k.area(one)
+func choose(k *desk, drawn, one []coat, q *ask.Question) (coats []coat, holes bool, err error) {
+	whole, err := areaOf(k, one)
 	if err != nil {
 		return nil, false, err
 	}
-	open, err := k.open(drawn)
+	open, err := openOf(k, drawn)
 	if err != nil {
 		return nil, false, err
 	}
@@ -114,10 +114,10 @@ func (k *desk) choose(drawn, one []coat, q *ask.Question) (coats []coat, holes b
 	return []coat{{film: drawn[0].film, region: open.Region()}}, true, nil
 }
 
-// open is what lies in an odd number of outlines, or in filled shapes, and not in both.
-func (k *desk) open(coats []coat) (planar.Polygons, error) {
+// openOf is what lies in an odd number of outlines, or in filled shapes, and not in both.
+func openOf(k *desk, coats []coat) (planar.Polygons, error) {
 	last := len(coats) - 1
-	filled, err := k.area(coats[:last])
+	filled, err := areaOf(k, coats[:last])
 	if err != nil {
 		return nil, err
 	}
@@ -139,8 +139,8 @@ func (k *desk) settle(q *ask.Question) string {
 	return a.ID
 }
 
-// area is what coats of one film cover.
-func (k *desk) area(coats []coat) (planar.Polygons, error) {
+// areaOf is what coats of one film cover.
+func areaOf(k *desk, coats []coat) (planar.Polygons, error) {
 	var regions []planar.Region
 	for _, c := range coats {
 		regions = append(regions, c.region)

@@ -89,7 +89,7 @@ func (k *desk) noteEmpty(i int) {
 }
 
 // noteArealess says that a film has shapes, none of which closes.
-func (k *desk) noteArealess(i int) {
+func noteArealess(k *desk, i int) {
 	if slices.Contains(k.of, i+1) {
 		k.noteEmpty(i)
 	}
