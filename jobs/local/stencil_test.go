@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"os/exec"
+	"strings"
 	"testing"
 
 	"knifedesk/geometry"
@@ -291,5 +292,25 @@ func TestMirroredMapsAreReflections(t *testing.T) {
 	}
 	if plain.AsItLies(nil) != plain {
 		t.Error("a map that is not mirrored is turned over")
+	}
+}
+
+// Bridges that the plan lays are no parts that whoever drew should make wider: they are
+// told as bridges, by number and width. A bar that was drawn as thin is told.
+func TestBridgesAreNoThinParts(t *testing.T) {
+	const ring = "M60 100a40 40 0 1 0 80 0a40 40 0 1 0 -80 0zM80 100a20 20 0 1 0 40 0a20 20 0 1 0 -40 0z"
+	thin := func(r run) bool {
+		return r.find(finding.StrokeCare) != nil || r.find(finding.StrokeExpert) != nil || r.find(finding.StrokeTooThin) != nil
+	}
+	for _, stock := range []string{"card-160-a3", "card-220-a3", "stencil-a3"} {
+		c := answered(onStencil, weeding.QuestionEdge, weeding.AnswerOpening)
+		c.Stock, c.Purpose = stock, weeding.Stencil
+		got := desk{workshop.Example(), c}.run(t, cutting(ring))
+		if f := got.find(finding.IslandBridged); got.last != "" || f == nil || !strings.Contains(f.Hint, "so 3 bridges were added to hold it") || thin(got) {
+			t.Errorf("%s:%s", stock, got)
+		}
+		if got := (desk{workshop.Example(), c}).run(t, cutting(ring+"M150 60h20v80h-20zM171.8 60h20v80h-20z")); !thin(got) {
+			t.Errorf("%s, with a thin bar:%s", stock, got)
+		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"knifedesk/jobs/ask"
@@ -32,11 +33,25 @@ func writeQuestions(line writeLine, questions []ask.Question, answer func(string
 
 func writeAnswers(line writeLine, answers []ask.Answer) {
 	for i, a := range answers {
-		line("", "%d. %s: %s. %s", i+1, a.ID, a.Label, a.Evidence)
+		line("", "%d. %s: %s. %s", i+1, a.ID, a.Label, speaksFor(&a))
 		if size := finishedText(&a); size != "" {
 			line("", "   %s", size)
 		}
 	}
+}
+
+// speaksFor says why one would give an answer. Of a size the person who drew knows best,
+// and hears only where it cannot be cut: by what factor, and how near to a paper it comes,
+// is evidence for the technician.
+func speaksFor(a *ask.Answer) string {
+	fits, judged := a.Values["fits_stock"]
+	switch {
+	case !judged:
+		return a.Evidence
+	case fits == finding.Truth(false):
+		return "It does not fit the stock."
+	}
+	return "It fits the stock."
 }
 
 // CurlAnswer returns how an answer is given from a shell at the address that takes
@@ -76,6 +91,9 @@ func finishedText(a *ask.Answer) string {
 	if a.WidthMM == 0 && a.HeightMM == 0 {
 		return ""
 	}
+	if a.WidthMM == 0 || a.HeightMM == 0 {
+		return fmt.Sprintf("Only straight lines are then left, %s mm long at most.", short(math.Max(a.WidthMM, a.HeightMM)))
+	}
 	text := fmt.Sprintf("Your work is then %s × %s mm,", short(a.WidthMM), short(a.HeightMM))
 	if a.TellsSize() {
 		text = "That is"
@@ -92,6 +110,22 @@ func finishedText(a *ask.Answer) string {
 	return text + " much less wide than a bank card."
 }
 
+// across and upwards say where a place lies from the lower left corner of the work, whole mm,
+// also beyond its edges.
+func across(x float64) string {
+	if x < 0 {
+		return fmt.Sprintf("%.0f mm left of the work", -x)
+	}
+	return fmt.Sprintf("%.0f mm from the left", x+0)
+}
+
+func upwards(y float64) string {
+	if y < 0 {
+		return fmt.Sprintf("%.0f mm below the work", -y)
+	}
+	return fmt.Sprintf("%.0f mm up", y+0)
+}
+
 // mostWhere is how many places a text names.
 const mostWhere = 2
 
@@ -99,24 +133,30 @@ const mostWhere = 2
 // the work.
 func Where(places []finding.Place) string {
 	var parts []string
+	alike := 0 // places that the text tells already
 	for _, p := range places {
 		var at []string
 		if !p.Nowhere() {
 			c := p.Box.Centre()
-			at = append(at, fmt.Sprintf("%.0f mm from the left and %.0f mm up", math.Round(c.X)+0, math.Round(c.Y)+0))
+			at = append(at, across(math.Round(c.X))+" and "+upwards(math.Round(c.Y)))
 		}
 		if p.Layer != "" {
 			at = append(at, "layer "+p.Layer)
 		}
-		if len(at) > 0 {
-			parts = append(parts, strings.Join(at, ", "))
+		text := strings.Join(at, ", ")
+		switch {
+		case text == "":
+		case slices.Contains(parts, text):
+			alike++
+		default:
+			parts = append(parts, text)
 		}
 		if len(parts) == mostWhere {
 			break
 		}
 	}
 	text := strings.Join(parts, "; ")
-	if more := len(places) - len(parts); text != "" && more > 0 {
+	if more := len(places) - len(parts) - alike; text != "" && more > 0 {
 		text += finding.Fill("; {n} more {n:place|places}", finding.Values{"n": finding.Int(more)})
 	}
 	return text

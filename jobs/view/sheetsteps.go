@@ -64,7 +64,7 @@ func holdText(s workshop.Stock, mat string) string {
 		return "straight in the rollers, no mat"
 	}
 	if mat != "" {
-		return fmt.Sprintf("mat %s, of %s tack", mat, s.MatTack)
+		return fmt.Sprintf("%s, a mat of %s tack", mat, s.MatTack)
 	}
 	return fmt.Sprintf("a mat of %s tack", s.MatTack)
 }
@@ -100,7 +100,7 @@ func (s *sheet) test(load int) {
 		s.tick(leftWidth, fmt.Sprintf("Put in: %s. Set it as for pass %d.", p.Tool(), p.Number))
 	}
 	scored := slices.ContainsFunc(all, func(p passes.Pass) bool { return p.Operation == artwork.Score })
-	s.tick(leftWidth, testText(s.about.Request.Stock.Liner, scored))
+	s.tick(leftWidth, figureText(scored && !s.about.Request.Stock.Liner)+" "+testText(s.about.Request.Stock.Liner, scored))
 }
 
 // tested returns the pass that a test cut is made for, the last that cuts: its blade has

@@ -31,7 +31,7 @@ func Text(status plan.Status, p *Plan, answer func(question string, a *ask.Answe
 	line("status", "%s", status)
 	writeQuestions(line, p.Questions, answer)
 	line("request", "%s × %s on %s", howMany(p.Request), p.Request.Purpose, p.Request.StockName)
-	if s := p.Size; s != nil {
+	if s := p.Size; s != nil && (s.WidthMM > 0 || s.HeightMM > 0) {
 		line(size.Name, "%s × %s mm", short(s.WidthMM), short(s.HeightMM))
 	}
 	writeStack(line, p.Stack)
@@ -140,7 +140,7 @@ func writePasses(line writeLine, v *Plan) {
 		liner = liner || p.Operation == artwork.KissCut
 		scored = scored || p.Operation == artwork.Score
 	}
-	line("test", "%s", testText(liner, scored))
+	line("test", "%s %s", figureText(scored && !liner), testText(liner, scored))
 	if fold := foldText(v.Passes, v.Layout != nil && v.Layout.Mirrored); fold != "" {
 		line("fold", "%s.", strings.TrimPrefix(fold, "Folds: "))
 	}
@@ -174,6 +174,14 @@ func passMinutes(e *estimate.Estimate, p Pass) string {
 	return ""
 }
 
+// figureText says what is cut for a test, to one who has never made one.
+func figureText(scored bool) string {
+	if scored {
+		return "Cut a half-moon with a keyhole in it, and score a bar to fold."
+	}
+	return "Cut a half-moon with a keyhole in it."
+}
+
 // testText says what a good test cut looks like: on film the liner stays whole, and a
 // material without one is cut through; only what is scored is folded.
 func testText(liner, scored bool) string {
@@ -189,7 +197,9 @@ func testText(liner, scored bool) string {
 // writeAfter writes what is done at the bench.
 func writeAfter(line writeLine, v *Plan) {
 	if w := v.Weeding; w != nil {
-		line(weeding.Name, "%s", weedingText(w, v.Request.Purpose == string(weeding.Stencil), pushed(v.Passes)))
+		if text := weedingText(w, v.Request.Purpose == string(weeding.Stencil), pushed(v)); text != "" {
+			line(weeding.Name, "%s%s", text, eachCopy(v))
+		}
 		if w.Risk != "" {
 			line("risk", "%s", w.Risk)
 		}
@@ -221,10 +231,23 @@ func tapeText(u *layout.Usage) string {
 	return text
 }
 
-// pushed reports whether what comes out is pushed out and not peeled off a liner.
-func pushed(all []Pass) bool {
-	return slices.ContainsFunc(all, func(p Pass) bool { return p.Operation == artwork.ThroughCut }) &&
-		!slices.ContainsFunc(all, func(p Pass) bool { return p.Operation == artwork.KissCut })
+// pushed reports whether what comes out is pushed out and not peeled off a liner: by what
+// is cut, and before that is known by the material.
+func pushed(v *Plan) bool {
+	if len(v.Passes) == 0 {
+		return slices.Contains([]workshop.Family{workshop.Paper, workshop.LightCard, workshop.HeavyCard, workshop.StencilSheet, workshop.MagneticSheet}, v.Request.Family)
+	}
+	through := func(p Pass) bool { return p.Operation == artwork.ThroughCut }
+	kiss := func(p Pass) bool { return p.Operation == artwork.KissCut }
+	return slices.ContainsFunc(v.Passes, through) && !slices.ContainsFunc(v.Passes, kiss)
+}
+
+// eachCopy says that counts are those of one copy, where several are made.
+func eachCopy(v *Plan) string {
+	if v.Request.Copies > 1 && len(v.Request.Again) == 0 {
+		return ", of each copy"
+	}
+	return ""
 }
 
 // weedingText says how much stays and comes out, without what there is none of. What is
@@ -282,7 +305,7 @@ func writeMoney(line writeLine, e *estimate.Estimate) {
 		}
 	}
 	if e.Calibration != "" {
-		line("minutes", "%s", e.Calibration)
+		line("minutes", "counted by %s", e.Calibration)
 	}
 	line("price", "%s, valid for %d days (price list %s, version %d)", e.TotalText, e.ValidDays, e.PriceList, e.PriceListVersion)
 	for _, c := range e.Cheaper {
@@ -298,9 +321,15 @@ func total(mm float64) string {
 	return number.Fixed(mm, 0) + " mm"
 }
 
-// minutesText writes minutes in whole ones: nobody books less. A range of one is not said.
+// minutesText writes minutes in whole ones: nobody books less. A range of one is not said,
+// nor is nought.
 func minutesText(r estimate.Range) string {
-	if math.Round(r.Low) == math.Round(r.High) {
+	switch {
+	case math.Round(r.High) == 0:
+		return "under 1 min"
+	case math.Round(r.Low) == 0:
+		return fmt.Sprintf("up to %.0f min", r.High)
+	case math.Round(r.Low) == math.Round(r.High):
 		return fmt.Sprintf("%.0f min", r.Likely)
 	}
 	return fmt.Sprintf("%.0f min (%.0f to %.0f)", r.Likely, r.Low, r.High)

@@ -39,6 +39,7 @@ func (s weighing) weighCounters() {
 	}
 	s.report(finding.CounterSmall, &t, finding.Values{
 		"counter_mm": finding.Num(s.limits.CounterMM), "counter_mm2": finding.Num(s.limits.CounterMM2), "least_mm2": finding.Num(area),
+		"wanted_mm": finding.Num(math.Max(s.limits.CounterMM, math.Sqrt(4/math.Pi*s.limits.CounterMM2))), // a round hole as wide has the area too
 	})
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/clearance"
+	"knifedesk/geometry/near"
 	"knifedesk/geometry/planar"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
@@ -77,9 +78,9 @@ func (s weighing) report(code finding.Code, t *tally, values finding.Values) {
 // worded adds to values how one speaks of the material and of taking away what
 // is not wanted of it.
 func (s *terms) worded(values finding.Values) finding.Values {
-	words := map[string]string{"lift": "lift", "peel": "lift it off the mat", "slowly": "Lift it off slowly"}
+	words := map[string]string{"lift": "lift", "bent": "bent", "peel": "lift the work off the mat", "slowly": "Lift the work off slowly"}
 	if s.peeled() {
-		words = map[string]string{"lift": "peel", "peel": "peel off what is round it", "slowly": "Peel slowly there"}
+		words = map[string]string{"lift": "peel", "bent": "lifted", "peel": "peel off what is round it", "slowly": "Peel slowly there"}
 	}
 	for name, word := range words {
 		values[name] = finding.Text(word)
@@ -119,7 +120,7 @@ func (s weighing) weighStrokes(fine *tooFine) {
 		}
 		s.sortStretches(p, &tallies)
 		for _, n := range p.shape.Finer[1] {
-			fine.refused = fine.refused || counts(n) && n.LengthMM > refusedMM
+			fine.refused = fine.refused || counts(n) && n.LengthMM > refusedMM && !s.onBridge(n.At)
 		}
 	}
 	care, expert, thin := &tallies[0], &tallies[1], &tallies[2]
@@ -149,7 +150,7 @@ func (s weighing) sortStretches(p *part, tallies *[3]tally) {
 		}
 		before := slices.SortedFunc(slices.Values(told), func(p, q geometry.Point) int { return cmp.Compare(p.X, q.X) })
 		for _, n := range necks {
-			if !counts(n) || s.holdsAny(n.Box.Grow(n.WidthMM/2), before) {
+			if !counts(n) || s.onBridge(n.At) || s.holdsAny(n.Box.Grow(n.WidthMM/2), before) {
 				continue
 			}
 			tallies[level].add(n.Box.Grow(n.WidthMM/2), n.AreaMM2/n.LengthMM, n.LengthMM)
@@ -160,6 +161,21 @@ func (s weighing) sortStretches(p *part, tallies *[3]tally) {
 
 // counts reports whether a stretch is more than a notch.
 func counts(n clearance.Neck) bool { return n.LengthMM > n.WidthMM }
+
+// onBridge reports whether a stretch is at its thinnest on a bridge, which the plan laid
+// as wide as is wanted: whoever drew has nothing to make wider there.
+func (s weighing) onBridge(at geometry.Point) bool {
+	s.budget.Spend(len(s.bridges))
+	return slices.ContainsFunc(s.bridges, func(b geometry.Path) bool {
+		corners := b.FlattenIn(s.budget, geometry.DefaultChord)
+		for i, c := range corners { // its ends are mouths, which may be the thinnest
+			if at.DistToSegment(c, corners[(i+1)%len(corners)]) < s.limits.BridgeMM/10 {
+				return true
+			}
+		}
+		return near.Inside(at, corners)
+	})
+}
 
 // holdsAny reports whether a box holds one of the points, which are sorted by x.
 func (s weighing) holdsAny(box geometry.Box, points []geometry.Point) bool {

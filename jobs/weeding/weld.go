@@ -37,7 +37,7 @@ func (s *arranged) askWeld(x crossings) error {
 		Text: "Some outlines run over each other. Join them into one outline?",
 		Answers: []ask.Answer{
 			answer(AnswerWeld, "Join them: cut only round the outside of the overlapping shapes", "Overlapping letters and shapes then hold together.", joined),
-			answer(AnswerApart, "Cut every line as it is drawn", "Each overlap then becomes a piece of its own.", s.cells),
+			answer(AnswerApart, "Cut every line as it is drawn", "Each overlap is then cut out by itself.", s.cells),
 		},
 	}))
 	return nil

@@ -20,6 +20,9 @@ type lay struct {
 	order []int             // of films, the lowest first
 	cut   planar.Polygons   // what is kept of the film that is cut
 	kept  []planar.Polygons // what is kept of each
+	// holed says by film that outlines are holes in what they run over: it is not cut just
+	// as it was drawn.
+	holed []bool
 	// drawnBox is round all that was drawn, curves as such: it is the same whichever film
 	// is cut.
 	drawnBox geometry.Box
@@ -38,7 +41,11 @@ type coat struct {
 func (k *desk) lay(sheets []*artwork.Artwork) (*lay, error) {
 	l := &lay{drawnBox: geometry.EmptyBox()}
 	for film, a := range sheets {
-		l.drawn = append(l.drawn, k.coats(film, a)...)
+		coats, read, holes, err := k.outlined(film, a)
+		if err != nil {
+			return nil, err
+		}
+		l.drawn, l.holed, sheets[film] = append(l.drawn, coats...), append(l.holed, holes), read
 		onto := geometry.Translate(a.Origin.X, a.Origin.Y)
 		for i := range a.Strokes {
 			l.drawnBox = l.drawnBox.Union(a.Strokes[i].Path.Transform(onto).BoundsIn(k.budget))
@@ -47,8 +54,12 @@ func (k *desk) lay(sheets []*artwork.Artwork) (*lay, error) {
 	filled := !slices.ContainsFunc(l.drawn, func(c coat) bool { return !c.filled })
 	for film := range sheets {
 		area, err := planar.Union(k.budget, l.regions(film)...)
-		if err != nil || len(area) == 0 {
+		if err != nil {
 			return nil, err
+		}
+		if len(area) == 0 {
+			noteArealess(k, film)
+			return nil, nil
 		}
 		l.areas = append(l.areas, area)
 	}
@@ -66,7 +77,7 @@ func (k *desk) lay(sheets []*artwork.Artwork) (*lay, error) {
 }
 
 // coats are the areas of a film: of each filled shape by its fill rule, and of all
-// outlines that are not filled by how often they enclose a place.
+// outlines that are not filled, which come last, by how often they enclose a place.
 func (k *desk) coats(film int, a *artwork.Artwork) []coat {
 	onto := geometry.Translate(a.Origin.X, a.Origin.Y)
 	outlines := coat{film: film, region: planar.Region{Rule: planar.EvenOdd}}

@@ -88,6 +88,13 @@ func (k *desk) noteEmpty(i int) {
 	}
 }
 
+// noteArealess says that a film has shapes, none of which closes.
+func noteArealess(k *desk, i int) {
+	if slices.Contains(k.of, i+1) {
+		k.noteEmpty(i)
+	}
+}
+
 // tell takes over what was found and is asked of one film, each once.
 func (k *desk) tell(a *artwork.Artwork, cut bool) {
 	onto := geometry.Translate(a.Origin.X, a.Origin.Y)

@@ -87,6 +87,9 @@ func edges(kept planar.Polygons, colour *drawing.Colour) []artwork.Stroke {
 // of which lies on another.
 func asDrawn(k *desk, l *lay) bool {
 	film, sum := k.Layering.Cut-1, 0.0
+	if l.holed[film] {
+		return false
+	}
 	for _, r := range l.regions(film) {
 		one, err := planar.Union(k.budget, r)
 		if err != nil {

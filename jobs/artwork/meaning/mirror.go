@@ -34,7 +34,7 @@ func (k *desk) mirror(lines []line) {
 	if rule {
 		q.Text = k.req.Stock.Name + " is cut from its back, so drawings are mirrored for it. Yours seems to be mirrored already: does its text read backwards on the screen?"
 		q.Answers[0].Evidence = "Yes, it reads backwards on the screen, and is right when the film is pressed on."
-		q.Answers[1].Evidence = "No, it reads rightly on the screen, and has to be mirrored for the cut."
+		q.Answers[1].Evidence = "No, it reads the right way round on the screen, and has to be mirrored for the cut."
 		f = finding.New(finding.MirroredAlready, 1, values)
 	} else {
 		q.Text = "The whole drawing is mirrored. Is it to be seen from behind, as on the inside of a window?"
