@@ -27,10 +27,15 @@ func footRoom(notes, cautions int) float64 {
 	return room
 }
 
+// footTop is where the cautions begin, which end with the page.
+func footTop(cautions []string) float64 {
+	return sheetEnd - footTitle - float64(len(cautions))*smallLine
+}
+
 // foot writes the notes that there is room for, and at the end of the page the
 // cautions.
 func (s *sheet) foot(notes, cautions []string) {
-	end := sheetEnd - footTitle - float64(len(cautions))*smallLine
+	end := footTop(cautions)
 	s.y += footGap
 	title := "Cautions"
 	if len(notes) > 0 && s.y+footTitle > end {

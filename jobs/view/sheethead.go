@@ -15,20 +15,8 @@ func (s *sheet) head(load int) error {
 	r := s.about.Request
 	s.y = sheetMargin
 	s.text(19, true)
-	title := "Worksheet"
-	if n := len(s.view.Passes.Loads); n > 1 {
-		title = fmt.Sprintf("Worksheet: load %d of %d", load+1, n)
-	} else if s.about.Load > 0 {
-		title = fmt.Sprintf("Worksheet: load %d", s.about.Load)
-	}
-	if p := s.view.Layout.PanelOf(&s.view.Layout.Loads[load]); p != nil {
-		title += ", panel " + p.Code
-	}
-	if of := stackOf(s.view); of != nil {
-		title += fmt.Sprintf(", film %d of %d", of.Place, len(of.Films))
-	}
 	const right = 60.0
-	s.line(sheetMargin, column-right, 8.5, title)
+	s.line(sheetMargin, column-right, 8.5, titleOf(s, load))
 	s.text(13, true)
 	s.line(sheetMargin, column-right, 6.5, legible(r.Stock.Name, r.Stock.ID))
 	s.text(11, false)
@@ -55,6 +43,23 @@ func (s *sheet) head(load int) error {
 	}
 	s.y = max(y, sheetMargin+codeSide-1.5)
 	return nil
+}
+
+// titleOf names the load, its panel and its film.
+func titleOf(s *sheet, load int) string {
+	title := "Worksheet"
+	if n := len(s.view.Passes.Loads); n > 1 {
+		title = fmt.Sprintf("Worksheet: load %d of %d", load+1, n)
+	} else if s.about.Load > 0 {
+		title = fmt.Sprintf("Worksheet: load %d", s.about.Load)
+	}
+	if p := s.view.Layout.PanelOf(&s.view.Layout.Loads[load]); p != nil {
+		title += ", panel " + p.Code
+	}
+	if of := stackOf(s.view); of != nil {
+		title += fmt.Sprintf(", film %d of %d", of.Place, len(of.Films))
+	}
+	return title
 }
 
 // name is what the client calls the work, or what the plan is called where that

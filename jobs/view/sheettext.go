@@ -23,6 +23,19 @@ type pen struct {
 	ctx  context.Context // ends what is drawn
 	y    float64         // where the next line starts, in mm
 	step int             // the number of the last step
+
+	// Where the page is full, in mm, and what then begins another; 0: nothing does.
+	bottom float64
+	turn   func() error
+}
+
+// room begins another page where this one has no room for so many mm. Letters of the
+// body's size are set afterwards where it did.
+func (s *pen) room(height float64) {
+	if s.bottom > 0 && s.y+height > s.bottom {
+		s.SetError(s.turn())
+		s.text(bodySize, false)
+	}
 }
 
 func (s *pen) text(size float64, bold bool) {
@@ -50,6 +63,7 @@ func (s *pen) lines(x, width, height float64, text string) {
 // heading begins the next step of the work, as wide as its text may be.
 func (s *pen) heading(width float64, text string) {
 	s.step++
+	s.room(1.6 + 0.6 + 5.4 + 2*bodyLine) // with what stands under it
 	s.y += 1.6
 	s.SetLineWidth(0.3)
 	s.Line(sheetMargin, s.y, sheetMargin+width, s.y)
@@ -63,6 +77,7 @@ func (s *pen) heading(width float64, text string) {
 // fact writes a label with what belongs to it.
 func (s *pen) fact(width float64, label, text string) {
 	const labels = 18.0
+	s.room(2 * bodyLine)
 	s.text(bodySize, true)
 	s.SetXY(sheetMargin+6, s.y)
 	s.CellFormat(labels, bodyLine, label, "", 0, "L", false, 0, "")
@@ -73,9 +88,10 @@ func (s *pen) fact(width float64, label, text string) {
 // tick writes something to do behind a box that is ticked off.
 func (s *pen) tick(width float64, text string) {
 	const side = 3.0
+	s.text(bodySize, false)
+	s.room(float64(len(s.SplitText(written(text), width-8-side))) * bodyLine)
 	s.SetLineWidth(0.25)
 	s.Rect(sheetMargin+6, s.y+0.6, side, side, "D")
-	s.text(bodySize, false)
 	s.lines(sheetMargin+6+side+2, width-8-side, bodyLine, text)
 }
 

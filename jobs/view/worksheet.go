@@ -75,6 +75,7 @@ type sheet struct {
 	about About
 	m     *weeding.Map   // of what lies on the load that the page is about
 	apart []*weeding.Map // those that stand on pages of their own
+	trial *sheet         // what is measured on; nil: nothing was yet
 }
 
 func newSheet(ctx context.Context, v *Results, about About) *sheet {
@@ -125,13 +126,19 @@ func (s *sheet) load(i int) error {
 }
 
 // rest writes what follows at the bench, with the weeding map beside it where its
-// numbers have room, and at the foot what is known of the drawing and what to mind.
+// numbers have room, and at the foot what is known of the drawing and what to mind. The
+// map is made narrower where the text has no room beside it, and what the page has no room
+// for then goes on over the leaf.
 func (s *sheet) rest(i int) error {
-	const mapWidth, least, apart = 108.0, 24.0, 4.0
+	const wide, narrow, least, apart = 108.0, 62.0, 24.0, 4.0
 	cautions := s.cautionLines()
 	notes := s.notes()
 	foot := sheetEnd - footRoom(min(len(notes), fewNotes), len(cautions))
-	top, width := s.y, column
+	full := footTop(cautions)
+	top, mapWidth := s.y, wide
+	if after(s, i, column-wide-apart) > full {
+		mapWidth = narrow
+	}
 	var small *figure.Picture
 	if room := foot - top - 2; room >= least {
 		var err error
@@ -142,22 +149,58 @@ func (s *sheet) rest(i int) error {
 	if small == nil && len(s.m.Steps) > 0 && !slices.Contains(s.apart, s.m) {
 		s.apart = append(s.apart, s.m)
 	}
+	width := column
 	if small != nil {
 		width -= mapWidth + apart
 	}
+	beside := func() error {
+		if small == nil {
+			return nil
+		}
+		s.y = max(s.y, foot)
+		return s.picture(small, sheetEndX-mapWidth, top+2, foot-top-2)
+	}
+	s.bottom = full
+	s.turn = func() error {
+		if err := beside(); err != nil {
+			return err
+		}
+		small = nil
+		s.foot(nil, cautions)
+		s.AddPage()
+		s.y = sheetMargin
+		s.text(13, true)
+		s.line(sheetMargin, column, 6.5, titleOf(s, i)+", continued")
+		return nil
+	}
+	atBench(s, i, width)
+	s.bottom = 0
+	if err := beside(); err != nil {
+		return err
+	}
+	s.foot(notes, cautions)
+	return nil
+}
+
+// atBench writes what is done with a load after it was cut.
+func atBench(s *sheet, i int, width float64) {
 	s.peel(width)
 	s.carry(width)
 	s.join(width)
 	putUp(s, width)
 	s.handOver(i, width)
-	if small != nil {
-		if err := s.picture(small, sheetEndX-mapWidth, top+2, foot-top-2); err != nil {
-			return err
-		}
-		s.y = max(s.y, foot)
+}
+
+// after is how far down the page that reaches, by a page that is thrown away.
+func after(s *sheet, i int, width float64) float64 {
+	if s.trial == nil {
+		s.trial = newSheet(s.ctx, s.view, s.about)
 	}
-	s.foot(notes, cautions)
-	return nil
+	t := s.trial
+	t.AddPage()
+	t.y, t.m, t.apart = s.y, s.m, s.apart
+	atBench(t, i, width)
+	return t.y
 }
 
 // sheetEndX is the right edge of what is written, in mm.
