@@ -90,7 +90,7 @@ func retold(l *layout.Layout) string {
 	for _, q := range l.Questions {
 		line("asked %s", q.ID)
 		for _, a := range q.Answers {
-			line("  %s: %.2f × %.2f, %s", a.ID, a.WidthMM, a.HeightMM, a.Evidence)
+			line("  %s: %.2f × %.2f", a.ID, a.WidthMM, a.HeightMM)
 		}
 	}
 	return b.String()

@@ -139,7 +139,7 @@ func retold(m *weeding.Map) string {
 	for _, q := range m.Questions {
 		line("asked %s at%s", q.ID, placesText(q.Places))
 		for _, a := range q.Answers {
-			line("  %s: %.2f × %.2f mm, %s", a.ID, a.WidthMM, a.HeightMM, a.Evidence)
+			line("  %s: %.2f × %.2f mm", a.ID, a.WidthMM, a.HeightMM)
 		}
 	}
 	return b.String()
