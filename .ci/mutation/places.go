@@ -17,7 +17,7 @@ import (
 //   - texts, and so errors' words;
 //   - capacities in make, and calls of Grow;
 //   - numbers up to 1e-6, which are tolerances far below any length;
-//   - how large the number is that math.Inf takes the sign of;
+//   - how large the number is of which math.Inf takes the sign;
 //   - the parts of a colour, which nobody sees change by one of 255;
 //   - whether a comparison of other than whole numbers takes in its bound;
 //   - branches that only panic, as they are never reached.
