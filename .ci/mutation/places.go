@@ -16,7 +16,9 @@ import (
 //   - steps of a budget and what they are counted by, and logging;
 //   - texts, and so errors' words;
 //   - capacities in make, and calls of Grow;
-//   - numbers below 1e-6, which are tolerances far below any length;
+//   - numbers up to 1e-6, which are tolerances far below any length;
+//   - how large the number is of which math.Inf takes the sign;
+//   - the parts of a colour, which nobody sees change by one of 255;
 //   - whether a comparison of other than whole numbers takes in its bound;
 //   - branches that only panic, as they are never reached.
 func placesOf(p *pkg, file string) ([]*place, error) {
@@ -80,6 +82,8 @@ func (f *finder) of(n ast.Node) string {
 // visit gathers the places of a node and reports whether to look inside it.
 func (f *finder) visit(n ast.Node) bool {
 	switch n := n.(type) {
+	case *ast.KeyValueExpr:
+		return !colourPart(n)
 	case *ast.ImportSpec, *ast.Field:
 		return false // what a type holds: tags, lengths of arrays
 	case *ast.IfStmt:
@@ -165,7 +169,7 @@ func (f *finder) constant(n *ast.BasicLit) {
 			f.change(n.Pos(), n.End(), strconv.FormatInt(v+1, 10))
 		}
 	case token.FLOAT:
-		if v, err := strconv.ParseFloat(n.Value, 64); err == nil && v >= 1e-6 {
+		if v, err := strconv.ParseFloat(n.Value, 64); err == nil && v > 1e-6 {
 			f.change(n.Pos(), n.End(), strconv.FormatFloat(2*v, 'g', -1, 64))
 		}
 	}
@@ -207,13 +211,21 @@ func unseen(call *ast.CallExpr) bool {
 		return fun.Name == "make" || fun.Name == "panic"
 	case *ast.SelectorExpr:
 		switch fun.Sel.Name {
-		case "Step", "Spend", "Allow", "Grow":
+		case "Step", "Spend", "Allow", "Grow", "Inf":
 			return true
 		case "DebugContext", "InfoContext", "WarnContext", "ErrorContext", "Debug", "Info", "Warn":
 			return true
 		}
 	}
 	return false
+}
+
+// colourPart reports whether a field of a literal is the red, green or blue of
+// a colour.
+func colourPart(n *ast.KeyValueExpr) bool {
+	name, ok := n.Key.(*ast.Ident)
+	_, number := n.Value.(*ast.BasicLit)
+	return ok && number && (name.Name == "R" || name.Name == "G" || name.Name == "B")
 }
 
 // panics reports whether statements do nothing but panic.

@@ -94,7 +94,6 @@ func (n *numbered) surround(box geometry.Box, cut bool) {
 
 // turn turns over the regions a person named.
 func (n *numbered) turn() {
-	n.kept = slices.Clone(n.kept)
 	for _, number := range n.req.Turned {
 		if number < 1 || number > len(n.base) {
 			n.find(finding.New(finding.RegionUnknown, 1, finding.Values{"number": finding.Int(number), "regions": finding.Int(len(n.base))}))
