@@ -1,10 +1,9 @@
 package tour
 
 const (
-	kickRun    = 10 // stops of a run that a near kick moves, on average
-	kickVaried = 3  // and where stops can be entered in several ways
-	fewStops   = 12 // below which a ring has few double bridges
-	kickWalk   = 10 // steps between the links that a far kick takes out
+	kickRun  = 10 // stops of a run that a near kick moves, on average
+	fewStops = 12 // below which a ring has few double bridges
+	kickWalk = 10 // steps between the links that a far kick takes out
 )
 
 // kick changes the ring somewhere whatever that costs, and reports whether the
@@ -18,10 +17,6 @@ const (
 // and so get out of what holds clusters together (Applegate, Cook and Rohe, 2003).
 // Where the order is bound, or the stops are few, so that these seldom go, two runs
 // change places too. One of the stops is entered anew.
-//
-// Where stops can be entered in several ways the runs are shorter: what was kicked has its
-// entries chosen anew together, and those of long runs seldom come out as they were
-// (measured on generalised instances and on loads).
 func (s *search) kick() bool {
 	s.spend(1)
 	s.x.turned = [deepest]bool{}
@@ -44,10 +39,7 @@ func (s *search) kick() bool {
 // nearGaps takes the gaps of a kick from a window of places.
 func (s *search) nearGaps() bool {
 	n := len(s.stops)
-	window := min(3*kickVaried, n-1)
-	if s.single {
-		window = min(3*kickRun, n-1)
-	}
+	window := min(3*kickRun, n-1)
 	if window < 3 {
 		return false
 	}
