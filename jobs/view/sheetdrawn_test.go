@@ -177,15 +177,15 @@ func TestFinishedWorkBesideACard(t *testing.T) {
 		wide, high float64
 		want       string
 	}{
-		{0, 0, ""}, {0, 20, "0 × 20 mm, much less wide than a bank card."},
+		{0, 0, ""}, {0, 20, "Only straight lines are then left, 20 mm long at most."},
 		{29, 20, "29 × 20 mm, much less wide than a bank card."}, {31, 20, "31 × 20 mm, about half as wide as a bank card."},
 		{64, 20, "64 × 20 mm, about half as wide as a bank card."}, {65, 20, "65 × 20 mm, about as wide as a bank card."},
 		{128, 20, "128 × 20 mm, about as wide as a bank card."}, {130, 20, "130 × 20 mm, about as wide as 2 bank cards."},
-		{214.5, 0, "214.5 × 0 mm, about as wide as 3 bank cards."},
+		{214.5, 0, "Only straight lines are then left, 214.5 mm long at most."}, {214.5, 20, "214.5 × 20 mm, about as wide as 3 bank cards."},
 	} {
 		p := view.Plan{Questions: []ask.Question{{ID: "size/true_size", Text: "How large is it?", Answers: []ask.Answer{{ID: "one", Label: "One", WidthMM: c.wide, HeightMM: c.high}}}}}
 		text := strings.Join(strings.Fields(view.Text(plan.Asking, &p, nil)), " ")
-		if got := strings.Contains(text, "Your work is then"); got != (c.want != "") || !strings.Contains(text, c.want) {
+		if told := strings.Contains(text, "are then left") || strings.Contains(text, "Your work is then"); told != (c.want != "") || !strings.Contains(text, c.want) {
 			t.Errorf("%v × %v mm is told in other words than %q:\n%s", c.wide, c.high, c.want, text)
 		}
 	}
