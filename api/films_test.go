@@ -42,7 +42,7 @@ func TestFilmsOverHTTP(t *testing.T) {
 		t.Fatalf("answered: %s, %s with %+v", one.Status, two.Status, two.Answers)
 	}
 	for _, p := range []api.Plan{one, two} {
-		if p.Estimate == nil || p.Usage.RollMM == 0 || p.Weeding.Kept < 3 || math.Abs(p.Size.WidthMM-110) > 1e-6 {
+		if p.Estimate == nil || p.Usage.RollMM == 0 || p.Weeding.Kept != p.Stack.Place || math.Abs(p.Size.WidthMM-110) > 1e-6 {
 			t.Errorf("film %d: %+v, %+v", p.Stack.Place, p.Usage, p.Size)
 		}
 		for _, link := range []string{"stack_preview", "artwork", "weeding_preview", "cut_file", "worksheet", "mended_svg"} {

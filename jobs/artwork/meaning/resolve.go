@@ -122,11 +122,8 @@ func (k *desk) artwork() *artwork.Artwork {
 	for i := range k.strokes {
 		box = box.Union(k.strokes[i].Path.BoundsIn(k.budget))
 	}
-	if box.Empty() { // places are then told from the corner of what waits for an answer
+	if box.Empty() {
 		box = geometry.Box{}
-		if !k.pending.Empty() {
-			box = geometry.Box{Min: k.pending.Min, Max: k.pending.Min}
-		}
 	}
 	shift := geometry.Translate(-box.Min.X, -box.Min.Y)
 	for i := range k.strokes {
