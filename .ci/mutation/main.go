@@ -205,6 +205,13 @@ func (c *campaign) report(least float64) error {
 	}
 	slices.Sort(names)
 	c.tellHarmless()
+	if len(c.judged) == 0 { // building and getting to know the tests took all the time
+		fmt.Println("no place was judged: allow more time with -within, or fewer packages")
+		if least > 0 {
+			return fmt.Errorf("nothing was judged, at least %.1f %% are to be seen", least)
+		}
+		return nil
+	}
 	fmt.Printf("\n%-34s %7s %5s %8s %8s %7s %6s\n", "room", "spoiled", "own", "callers", "harmless", "unseen", "seen")
 	for _, name := range names {
 		row(name, rooms[name])
