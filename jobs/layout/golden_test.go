@@ -1,21 +1,15 @@
 package layout_test
 
 import (
-	"flag"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/geometrytest/golden"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/workshop"
-
-	"github.com/google/go-cmp/cmp"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew; look at them before you keep them")
 
 // Where copies lie, and what is taken from the stores for them, is what was looked at: on
 // sheets, rolls and mats, in rows and nested, whole and in panels, and where nothing fits.
@@ -46,7 +40,7 @@ func TestLayoutsAreAsTheyWere(t *testing.T) {
 		if c.change != nil {
 			c.change(&req)
 		}
-		asWas(t, c.name, retold(place(t, p, req)))
+		golden.Hold(t, c.name, retold(place(t, p, req)))
 	}
 }
 
@@ -101,21 +95,4 @@ func boxText(b geometry.Box) string { return pointText(b.Min) + "–" + pointTex
 // pointText writes no zero as negative.
 func pointText(p geometry.Point) string {
 	return strings.ReplaceAll(fmt.Sprintf("(%.2f, %.2f)", p.X, p.Y), "-0.00", "0.00")
-}
-
-func asWas(t *testing.T, name, got string) {
-	t.Helper()
-	file := filepath.Join("testdata", name+".txt")
-	if *update {
-		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(string(want), got); diff != "" {
-		t.Errorf("%s changed; look at it, then run with -update:\n%.3000s", name, diff)
-	}
 }

@@ -1,14 +1,12 @@
 package passes_test
 
 import (
-	"flag"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/geometrytest/golden"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/passes"
 	"knifedesk/jobs/weeding"
@@ -16,8 +14,6 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew; look at them before you keep them")
 
 // What people get of passes is what was looked at: tools, forces, order, where each line
 // begins and which way it runs, lead-ins, marks, lengths and seconds, and what is found.
@@ -53,24 +49,7 @@ func TestPlansAreAsTheyWere(t *testing.T) {
 		if c.change != nil {
 			c.change(&j)
 		}
-		asWas(t, c.name, retold(j.order(t)))
-	}
-}
-
-func asWas(t *testing.T, name, got string) {
-	t.Helper()
-	file := filepath.Join("testdata", name+".txt")
-	if *update {
-		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(string(want), got); diff != "" {
-		t.Errorf("%s changed; look at it, then run with -update:\n%.3000s", name, diff)
+		golden.Hold(t, c.name, retold(j.order(t)))
 	}
 }
 

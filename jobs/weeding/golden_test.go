@@ -1,24 +1,18 @@
 package weeding_test
 
 import (
-	"flag"
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/geometrytest/golden"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/weeding"
-
-	"github.com/google/go-cmp/cmp"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew; look at them before you keep them")
 
 // What people get of a map is what was looked at: each region with its class, size and
 // place to grip, each added line, each step with its direction and seconds, and what is
@@ -59,7 +53,7 @@ func TestMapsAreAsTheyWere(t *testing.T) {
 		{"stencil-in-a-room", drawn(t, "M0 0H180V100H0Z"), weeding.Request{Purpose: weeding.Stencil, Stock: film.Stock, Border: true, Room: &weeding.Room{WidthMM: 190, LengthMM: 104, EdgeMM: 3}}},
 	} {
 		m := chart(t, c.art, c.req)
-		asWas(t, c.name, retold(m.AsItLies(nil)))
+		golden.Hold(t, c.name, retold(m.AsItLies(nil)))
 	}
 }
 
@@ -71,40 +65,22 @@ func TestLoadsAreAsTheyWere(t *testing.T) {
 	narrow := chart(t, drawn(t, "M0 0H20V0.9H0Z", "M0 5H8V14H0Z"), req)
 	copies := []weeding.Laid{{Map: ring, Move: geometry.Translate(100, 0)}, {Map: narrow, Move: geometry.Rotate(math.Pi / 2).Then(geometry.Translate(70, 30))},
 		{Map: ring, Move: geometry.Rotate(math.Pi).Then(geometry.Translate(30, 20))}, {Map: ring, Move: geometry.Translate(0, 60)}}
-	asWas(t, "load-beside", retoldLoad(weeding.Beside(nil, copies)))
+	golden.Hold(t, "load-beside", retoldLoad(weeding.Beside(nil, copies)))
 	round, err := weeding.Round(nil, copies, req)
 	if err != nil {
 		t.Fatal(err)
 	}
-	asWas(t, "load-round", retoldLoad(round))
+	golden.Hold(t, "load-round", retoldLoad(round))
 	half := drawn(t, "M0 0H15V20H0Z", "M15 5H5V15H15", "M15 8H12V12H15").Strokes
 	part, err := ring.Part(nil, ring.Keeps(nil), half, req)
 	if err != nil {
 		t.Fatal(err)
 	}
-	asWas(t, "part", retold(part))
+	golden.Hold(t, "part", retold(part))
 }
 
 func retoldLoad(l *weeding.Load) string {
 	return fmt.Sprintf("%slines of the copies %v, regions %v, %d copies\n", retold(l.Map), l.Strokes, l.Regions, l.Map.Copies)
-}
-
-// asWas compares a text with the one that is kept under a name.
-func asWas(t *testing.T, name, got string) {
-	t.Helper()
-	file := filepath.Join("testdata", name+".txt")
-	if *update {
-		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(string(want), got); diff != "" {
-		t.Errorf("%s changed; look at it, then run with -update:\n%.3000s", name, diff)
-	}
 }
 
 // retold is a map in lines, in mm to two decimals and degrees.

@@ -1,23 +1,17 @@
 package meaning_test
 
 import (
-	"flag"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/geometrytest/golden"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/artwork/meaning"
 	"knifedesk/jobs/ask"
-
-	"github.com/google/go-cmp/cmp"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew; look at them before you keep them")
 
 // What becomes of drawings is what was looked at: the lines that are run and those that
 // are not, what was found, and what is asked with its answers in their order.
@@ -37,9 +31,9 @@ func TestArtworkIsAsItWas(t *testing.T) {
 	} {
 		req := request(t, c.stock)
 		req.Purpose = c.purpose
-		asWas(t, c.name, retold(resolve(t, req, c.shapes...)))
+		golden.Hold(t, c.name, retold(resolve(t, req, c.shapes...)))
 		req.Replies = ask.Replies{"artwork/rest": {Answer: ask.Suggested}}
-		asWas(t, c.name+"-as-suggested", retold(resolve(t, req, c.shapes...)))
+		golden.Hold(t, c.name+"-as-suggested", retold(resolve(t, req, c.shapes...)))
 	}
 }
 
@@ -53,7 +47,7 @@ func TestLayersAreAsTheyWere(t *testing.T) {
 			fmt.Fprintf(&b, "  %+v\n", l)
 		}
 	}
-	asWas(t, "layers", b.String())
+	golden.Hold(t, "layers", b.String())
 }
 
 // retold is artwork in lines, in mm to two decimals.
@@ -85,21 +79,4 @@ func boxText(b geometry.Box) string { return pointText(b.Min) + "–" + pointTex
 // pointText writes no zero as negative.
 func pointText(p geometry.Point) string {
 	return strings.ReplaceAll(fmt.Sprintf("(%.2f, %.2f)", p.X, p.Y), "-0.00", "0.00")
-}
-
-func asWas(t *testing.T, name, got string) {
-	t.Helper()
-	file := filepath.Join("testdata", name+".txt")
-	if *update {
-		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(string(want), got); diff != "" {
-		t.Errorf("%s changed; look at it, then run with -update:\n%.3000s", name, diff)
-	}
 }

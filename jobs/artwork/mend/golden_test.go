@@ -1,22 +1,16 @@
 package mend_test
 
 import (
-	"flag"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/geometrytest/golden"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/artwork/mend"
 	"knifedesk/jobs/finding"
-
-	"github.com/google/go-cmp/cmp"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew; look at them before you keep them")
 
 // What is left of lines, and what is said of them, is what was looked at: duplicates,
 // joins, spurs and gaps, tiny and faceted pieces, doubled outlines, and what gives way.
@@ -35,7 +29,7 @@ func TestMendingIsAsItWas(t *testing.T) {
 		{"junctions", []string{"M0 0H40", "M20 0V20", "M20 20L0 0", "M20 20L40 0", "M60 0H80V20H60Z", "M80 5H100V15H80", "M110 0L130 20M110 20L130 0M120 -5V25"}},
 	} {
 		strokes := cuts(t, c.data...)
-		asWas(t, c.name, retold(strokes))
+		golden.Hold(t, c.name, retold(strokes))
 	}
 	strokes := cuts(t, "M0 0H40V20H0Z", "M0 20H40", "M10 0H60", "M20 5V15")
 	for i := range strokes[1:] {
@@ -43,7 +37,7 @@ func TestMendingIsAsItWas(t *testing.T) {
 	}
 	score := func(o artwork.Operation) bool { return o == artwork.Score }
 	left, shared := mend.Yield(nil, strokes, mend.DefaultLimits(), score, func(o artwork.Operation) bool { return !score(o) })
-	asWas(t, "yields", fmt.Sprintf("%s%d share %.3f mm %.2f times at%s\n", linesText(left), shared.Count, shared.MM, shared.Times, placesText(shared.Places)))
+	golden.Hold(t, "yields", fmt.Sprintf("%s%d share %.3f mm %.2f times at%s\n", linesText(left), shared.Count, shared.MM, shared.Times, placesText(shared.Places)))
 }
 
 func retold(strokes []artwork.Stroke) string {
@@ -98,21 +92,4 @@ func placesText(all []finding.Place) (s string) {
 // pointText writes no zero as negative.
 func pointText(p geometry.Point) string {
 	return strings.ReplaceAll(fmt.Sprintf("(%.3f, %.3f)", p.X, p.Y), "-0.000", "0.000")
-}
-
-func asWas(t *testing.T, name, got string) {
-	t.Helper()
-	file := filepath.Join("testdata", name+".txt")
-	if *update {
-		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(string(want), got); diff != "" {
-		t.Errorf("%s changed; look at it, then run with -update:\n%.3000s", name, diff)
-	}
 }
