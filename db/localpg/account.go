@@ -67,7 +67,7 @@ func (a account) apply(cmd *exec.Cmd, dir string) {
 	cmd.Dir = dir
 	cmd.Env = []string{"PATH=/usr/bin:/bin", "LC_ALL=C", "TZ=UTC"}
 	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
-	dieWithOwner(cmd.SysProcAttr)
+	DieWithOwner(cmd.SysProcAttr)
 	if a.drop {
 		cmd.SysProcAttr.Credential = &syscall.Credential{Uid: uint32(a.uid), Gid: uint32(a.gid)}
 	}

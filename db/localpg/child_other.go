@@ -4,6 +4,6 @@ package localpg
 
 import "syscall"
 
-// dieWithOwner does nothing here: the kernel has no such signal, and the next
+// DieWithOwner does nothing here: the kernel has no such signal, and the next
 // start ends a server that outlived its owner.
-func dieWithOwner(*syscall.SysProcAttr) {}
+func DieWithOwner(*syscall.SysProcAttr) {}

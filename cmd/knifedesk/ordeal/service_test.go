@@ -13,6 +13,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"sync"
 	"syscall"
 	"testing"
@@ -140,6 +141,7 @@ func (s *service) watch(name string, args ...string) {
 	}
 	s.watched.Go(func() {
 		defer log.Close()
+		runtime.LockOSThread() // the process ends with this thread, also where the test is killed
 		for s.run(name, log, args) {
 			time.Sleep(150 * time.Millisecond)
 		}
@@ -152,6 +154,7 @@ func (s *service) run(name string, log *os.File, args []string) bool {
 	cmd.Env = append(os.Environ(), "DATABASE_URL="+s.base)
 	cmd.Stdout, cmd.Stderr = log, log
 	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
+	localpg.DieWithOwner(cmd.SysProcAttr)
 	s.mu.Lock()
 	if s.stopping {
 		s.mu.Unlock()
