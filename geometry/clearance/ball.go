@@ -78,28 +78,43 @@ func (g *shrinking) meetAll() {
 }
 
 // descend shrinks the ball by the edges of the leaves that it reaches, those near
-// the site first: they shrink it most.
+// the site first: they shrink it most. Mostly it reaches one of two boxes alone; the
+// farther of two that it reaches is looked at again when it has shrunk.
 func (g *shrinking) descend(t *tree) {
 	var below [64]int32 // no tree of int32 edges is deeper
+	g.steps++
 	for rest := append(below[:0], 0); len(rest) > 0 && g.radius > g.floor; {
 		i := rest[len(rest)-1]
 		rest = rest[:len(rest)-1]
-		n := &t.nodes[i]
-		g.steps++
-		switch {
-		case n.apart(g.centre) > g.radius*g.radius*(1+4*slack):
-		case n.right == 0:
-			g.steps += int(n.to - n.from)
-			for _, e := range t.items[n.from:n.to] {
-				g.meet(e)
+		for reached := g.reaches(&t.nodes[i]); reached; {
+			n := &t.nodes[i]
+			if n.right == 0 {
+				g.steps += int(n.to - n.from)
+				for _, e := range t.items[n.from:n.to] {
+					g.meet(e)
+				}
+				break
 			}
-		case t.nodes[n.right].apart(g.at) < t.nodes[i+1].apart(g.at):
-			rest = append(rest, i+1, n.right)
-		default:
-			rest = append(rest, n.right, i+1)
+			g.steps += 2
+			near, far := i+1, n.right
+			nearer, farther := &t.nodes[near], &t.nodes[far]
+			reached = g.reaches(nearer)
+			switch also := g.reaches(farther); {
+			case reached && also:
+				if farther.apart(g.at) < nearer.apart(g.at) {
+					near, far = far, near
+				}
+				rest = append(rest, far)
+			case also:
+				near, reached = far, true
+			}
+			i = near
 		}
 	}
 }
+
+// reaches reports whether the ball may touch what a box holds.
+func (g *shrinking) reaches(n *node) bool { return n.apart(g.centre) <= g.radius*g.radius*(1+4*slack) }
 
 // meet shrinks the ball until it does not hold any of edge i. Of two that it
 // touches, the foot lies on that which faces the site more, and else on the first.

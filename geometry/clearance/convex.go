@@ -90,7 +90,7 @@ func (r convexRegion) holds(p Pole) bool {
 // touch no corner, so that only between such edges the region has a local width.
 func (r convexRegion) facing(edge int) (n int) {
 	const slack = 1e-6
-	least := math.Cos(sharpDeg*math.Pi/180) - slack
+	const least = facing - slack
 	for i := range r.edges {
 		if r.edges[i].dir.Dot(r.edges[edge].dir) <= -least {
 			n++

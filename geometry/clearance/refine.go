@@ -35,7 +35,7 @@ func (m *measure) descend(s site, b ball) (site, ball) {
 				return s, b
 			}
 			i := step(s.edge)
-			t := m.r.onEdge(i, 0.5, m.sides.start[i])
+			t := m.r.onEdge(i, 0.5, m.r.edges[i].along)
 			c, ok := m.faced(t, b.radius*1.01)
 			if !ok || c.radius >= b.radius {
 				break

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"knifedesk/geometry"
-	"knifedesk/geometry/budget"
 )
 
 // row is evenly spread sites: along one edge, or at the corner where it begins.
@@ -30,39 +29,39 @@ func (r *Region) site(w row, k int) site {
 // eachRow visits the sites from which local widths are taken: about every
 // spacing along the edges, at the middles of short ones, and fanned out at
 // every corner that points into the region by more than 10°.
-func (r *Region) eachRow(b *budget.Budget, spacing float64, f func(row)) {
+func (m *measure) eachRow(f func(row)) {
+	r := m.r
 	for ring := range r.Rings() {
-		along, since := 0.0, spacing // length since the last site
+		since := m.spacing // length since the last site
 		for i := r.first[ring]; i < r.first[ring+1]; i++ {
-			b.Step()
-			if w := r.fan(i, along); w.count > 0 {
+			m.budget.Step()
+			if w := m.fan(i); w.count > 0 {
 				f(w)
 			}
 			size := r.edges[i].size
-			if since += size; since >= spacing/2 {
-				n := math.Max(1, math.Min(math.Ceil(size/spacing), 1e6))
-				f(row{edge: i, edge2: -1, count: int(n), along: along, share: since / n})
+			if since += size; since >= m.spacing/2 {
+				n := math.Max(1, math.Min(math.Ceil(size/m.spacing), 1e6))
+				f(row{edge: i, edge2: -1, count: int(n), along: r.edges[i].along, share: since / n})
 				since = 0
 			}
-			along += size
 		}
 	}
 }
 
-// fan returns the sites at the start of edge i, which lies at the length along
-// of its ring; none where the boundary does not turn away from the inside.
-func (r *Region) fan(i int, along float64) row {
-	p := r.prev(i)
-	d, e := r.edges[p].dir, r.edges[i].dir
+// fan returns the sites at the start of edge i; none where the boundary does not turn
+// away from the inside.
+func (m *measure) fan(i int) row {
+	p := m.r.prev(i)
+	d, e := m.r.edges[p].dir, m.r.edges[i].dir
 	const each = math.Pi / 18
 	if d.Cross(e) > -math.Sin(each) && d.Dot(e) > 0 {
 		return row{} // the middles of the edges beside it do
 	}
-	turn := r.turn(i)
+	turn := m.sides.turns[i]
 	if turn >= 0 {
 		return row{}
 	}
-	return row{edge: i, edge2: p, count: int(math.Ceil(-turn / each)), along: along, turn: turn}
+	return row{edge: i, edge2: p, count: int(math.Ceil(-turn / each)), along: m.r.edges[i].along, turn: turn}
 }
 
 // take hands on the largest balls of up to a radius at the sites of a row, in

@@ -9,17 +9,15 @@ import (
 // sides knows how the boundary runs between two of its points.
 type sides struct {
 	r     *Region
-	start []float64 // length along its ring at the start of each edge
 	total []float64 // length of each ring
 	turns []float64 // turn at the start of each edge, radians
 }
 
 func newSides(b *budget.Budget, r *Region) sides {
-	s := sides{r: r, start: make([]float64, len(r.edges)), turns: make([]float64, len(r.edges)), total: make([]float64, r.Rings())}
-	for i, e := range r.edges {
+	s := sides{r: r, turns: make([]float64, len(r.edges)), total: make([]float64, r.Rings())}
+	for i := range r.edges {
 		b.Step()
-		s.start[i] = s.total[e.ring]
-		s.total[e.ring] += e.size
+		s.total[r.edges[i].ring] += r.edges[i].size
 		s.turns[i] = r.turn(i)
 	}
 	return s
@@ -35,7 +33,7 @@ func (s sides) sameCorner(from site, to Foot) bool {
 	if r.edges[to.edge].ring != ring {
 		return false
 	}
-	ahead := s.start[to.edge] + to.Point.Dist(r.edges[to.edge].a) - from.along
+	ahead := r.edges[to.edge].along + to.Point.Dist(r.edges[to.edge].a) - from.along
 	if ahead < 0 {
 		ahead += s.total[ring]
 	}
@@ -62,7 +60,7 @@ func (s sides) corner(i, j int, along, way float64) bool {
 		}
 		i = s.r.next(i)
 		if t := s.turns[i]; t >= sharp {
-			place = math.Mod(s.start[i]-along+2*total, total)
+			place = math.Mod(s.r.edges[i].along-along+2*total, total)
 		} else {
 			turned += math.Abs(t)
 		}

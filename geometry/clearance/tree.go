@@ -30,9 +30,9 @@ type tree struct {
 type node struct {
 	dir      geometry.Point // unit
 	turned   geometry.Box   // along dir and across it
+	right    int32          // the right child; 0: a leaf
+	from, to int32          // its items
 	upright  geometry.Box
-	right    int32 // the right child; 0: a leaf
-	from, to int32 // its items
 }
 
 // newTree returns the tree of edges.
@@ -92,9 +92,11 @@ func (t *tree) around(items []int32) (n node, split geometry.Point) {
 	var along, across float64
 	for _, i := range items {
 		e := &t.edges[i]
-		n.upright = n.upright.Include(e.a).Include(e.b)
 		a, b := n.frame(e.a), n.frame(e.b)
-		n.turned = n.turned.Include(a).Include(b)
+		widen(&n.upright, e.a)
+		widen(&n.upright, e.b)
+		widen(&n.turned, a)
+		widen(&n.turned, b)
 		along += math.Abs(a.X - b.X)
 		across += math.Abs(a.Y - b.Y)
 	}
@@ -105,6 +107,22 @@ func (t *tree) around(items []int32) (n node, split geometry.Point) {
 	reach := math.Max(n.upright.Min.Norm(), n.upright.Max.Norm())
 	n.turned, n.upright = n.turned.Grow(rounding*reach), n.upright.Grow(rounding*reach)
 	return n, split
+}
+
+// widen makes a box hold p, in less time than geometry.Box.Include, which copies it.
+func widen(b *geometry.Box, p geometry.Point) {
+	if p.X < b.Min.X {
+		b.Min.X = p.X
+	}
+	if p.X > b.Max.X {
+		b.Max.X = p.X
+	}
+	if p.Y < b.Min.Y {
+		b.Min.Y = p.Y
+	}
+	if p.Y > b.Max.Y {
+		b.Max.Y = p.Y
+	}
 }
 
 // mainDirection returns the direction along which most of the edges' length

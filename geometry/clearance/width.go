@@ -33,6 +33,9 @@ type Neck struct {
 // and not a strip with a width, in degrees: the kept angle that lifts.
 const sharpDeg = 25
 
+// facing is the cosine of the angle by which two sides that face each other may converge.
+const facing = 0.9063077870366499 // math.Cos(sharpDeg * math.Pi / 180), which is no constant
+
 // Measure returns the pole of the region, to a fiftieth of its radius or as
 // near as a fixed number of steps allows, its least local width and its necks
 // narrower than limit mm. Stretches below finer limits, which are at most limit,
@@ -102,7 +105,7 @@ func (m *measure) pole() {
 		return
 	}
 	limit := r.widest()
-	r.eachRow(m.budget, m.spacing, func(w row) {
+	m.eachRow(func(w row) {
 		if w.count >= longRow {
 			m.take(w, limit, m.improve, nil)
 			return
@@ -137,7 +140,7 @@ func (m *measure) widths() {
 	if m.best.Radius == 0 {
 		return
 	}
-	m.r.eachRow(m.budget, m.spacing, func(w row) {
+	m.eachRow(func(w row) {
 		if !m.convex || (convexRegion{m.r}).facing(w.edge) > 0 {
 			m.take(w, m.reach(), m.note, m.noteStretch)
 		}
@@ -184,6 +187,5 @@ func (m *measure) faces(s site, b ball) bool {
 	if !b.two || b.radius <= 0 {
 		return false
 	}
-	facing := math.Cos(sharpDeg * math.Pi / 180)
 	return s.normal.Dot(b.foot.Point.Sub(b.centre)) >= facing*b.radius && !m.sides.sameCorner(s, b.foot)
 }

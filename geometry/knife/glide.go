@@ -50,7 +50,7 @@ func (f *follower) glide(s geometry.Segment, way course, change float64) bool {
 	}
 	pulled := Pulled{OffsetMM: f.d, Axis: f.centre(), Heading: f.heading}
 	off, good := f.offLine(s), true
-	pulled.Along(f.b, axis, func(tip geometry.Point) { good = good && off(tip) <= change })
+	pulled.Along(f.b, axis, func(tip geometry.Point) bool { good = off(tip) <= change; return good })
 	if !good || pulled.Tip().Dist(s.End) > change {
 		return false
 	}

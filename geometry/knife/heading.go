@@ -6,12 +6,28 @@ import (
 	"knifedesk/geometry"
 )
 
+// circle is that of an arc, as geometry.ArcCircle tells it.
+type circle struct {
+	centre               geometry.Point
+	radius, start, sweep float64
+}
+
+func circleOf(from geometry.Point, s geometry.Segment) circle {
+	c, r, start, sweep := geometry.ArcCircle(from, s)
+	return circle{c, r, start, sweep}
+}
+
+// headings returns the directions in which the arc sets out and ends.
+func (c *circle) headings() (first, last geometry.Point) {
+	quarter := math.Copysign(math.Pi/2, c.sweep)
+	unit := func(a float64) geometry.Point { sin, cos := math.Sincos(a); return geometry.Pt(cos, sin) }
+	return unit(c.start + quarter), unit(c.start + c.sweep + quarter)
+}
+
 // arcHeadings returns the directions in which an arc sets out and ends.
 func arcHeadings(from geometry.Point, s geometry.Segment) (first, last geometry.Point) {
-	_, _, start, sweep := geometry.ArcCircle(from, s)
-	quarter := math.Copysign(math.Pi/2, sweep)
-	unit := func(a float64) geometry.Point { sin, cos := math.Sincos(a); return geometry.Pt(cos, sin) }
-	return unit(start + quarter), unit(start + sweep + quarter)
+	c := circleOf(from, s)
+	return c.headings()
 }
 
 // Headings returns the directions in which a segment sets out and ends; zero

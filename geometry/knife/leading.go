@@ -38,12 +38,16 @@ func Split(from geometry.Point, s geometry.Segment, t float64) (first, rest geom
 	case s.Kind == geometry.Cubic:
 		return splitCubic(from, s, t)
 	case s.Kind == geometry.Arc && !s.Straight():
-		c, r, start, sweep := geometry.ArcCircle(from, s)
-		sin, cos := math.Sincos(start + sweep*t)
-		at := c.Add(geometry.Pt(r*cos, r*sin))
-		return geometry.ArcTo(math.Tan(sweep*t/4), at), geometry.ArcTo(math.Tan(sweep*(1-t)/4), s.End)
+		c := circleOf(from, s)
+		return c.part(t), geometry.ArcTo(math.Tan(c.sweep*(1-t)/4), s.End)
 	}
 	return geometry.LineTo(from.Lerp(s.End, t)), geometry.LineTo(s.End)
+}
+
+// part returns the first part of the arc.
+func (c *circle) part(t float64) geometry.Segment {
+	sin, cos := math.Sincos(c.start + c.sweep*t)
+	return geometry.ArcTo(math.Tan(c.sweep*t/4), c.centre.Add(geometry.Pt(c.radius*cos, c.radius*sin)))
 }
 
 // splitCubic parts a Bézier curve where that share of its length is reached,

@@ -44,14 +44,20 @@ func (p *Pulled) Round(s geometry.Segment) {
 		p.To(s.End)
 		return
 	}
-	first, last := arcHeadings(p.Axis, s)
-	_, r, _, sweep := geometry.ArcCircle(p.Axis, s)
+	circle := circleOf(p.Axis, s)
+	p.round(s.End, &circle)
+}
+
+// round pulls the axis along the arc of a circle to its end.
+func (p *Pulled) round(end geometry.Point, c *circle) {
+	first, last := c.headings()
+	r, sweep := c.radius, c.sweep
 	sin, cos := math.Sincos(math.Atan2(first.Cross(p.Heading), first.Dot(p.Heading)) / 2)
 	a, b := 1/(2*p.OffsetMM), math.Copysign(1/(2*r), sweep)
-	c, m := spread(a*a-b*b, r*math.Abs(sweep))
-	y, z := c*sin-m*(a*sin+b*cos), c*cos+m*(b*sin+a*cos)
+	unit, m := spread(a*a-b*b, r*math.Abs(sweep))
+	y, z := unit*sin-m*(a*sin+b*cos), unit*cos+m*(b*sin+a*cos)
 	n := y*y + z*z
-	p.Axis, p.Heading = s.End, last.Mul((z*z-y*y)/n).Add(last.Perp().Mul(2*y*z/n))
+	p.Axis, p.Heading = end, last.Mul((z*z-y*y)/n).Add(last.Perp().Mul(2*y*z/n))
 }
 
 // spread returns the shares of the unit matrix and of M in e^(Ms), where M² is μ²,
@@ -73,14 +79,16 @@ func spread(mu2, s float64) (unit, m float64) {
 const settled = 6
 
 // Along pulls the axis along a segment and shows where the tip is on the way: until
-// the blade has settled, and at the end. Between those it changes no more.
-func (p *Pulled) Along(b *budget.Budget, s geometry.Segment, look func(tip geometry.Point)) {
+// the blade has settled, and at the end, or until look returns false. Between those it
+// changes no more.
+func (p *Pulled) Along(b *budget.Budget, s geometry.Segment, look func(tip geometry.Point) bool) {
 	from := p.Axis
 	if s.Kind == geometry.Cubic {
 		for _, q := range s.AppendFlat(nil, from, pullChord) {
 			b.Step()
-			p.To(q)
-			look(p.Tip())
+			if p.To(q); !look(p.Tip()) {
+				return
+			}
 		}
 		return
 	}
@@ -88,12 +96,21 @@ func (p *Pulled) Along(b *budget.Budget, s geometry.Segment, look func(tip geome
 	if way := s.End.Sub(from); s.Straight() && p.Heading.Dot(way) > 0 && math.Abs(p.Heading.Cross(way)) <= leastTurn*length {
 		length = 0 // it has settled
 	}
+	var arc circle
+	if !s.Straight() {
+		arc = circleOf(from, s)
+	}
 	for at := p.OffsetMM / 2; at > 0 && at < length && at < settled*p.OffsetMM; at += p.OffsetMM / 2 {
 		b.Step()
-		first, _ := Split(from, s, at/length)
 		on := *p
-		on.Round(first)
-		look(on.Tip())
+		if s.Straight() {
+			on.To(from.Lerp(s.End, at/length))
+		} else {
+			on.Round(arc.part(at / length))
+		}
+		if !look(on.Tip()) {
+			return
+		}
 	}
 	b.Step()
 	p.Round(s)

@@ -28,36 +28,48 @@ func (p *Proof) See(b *budget.Budget, m *Move, offset float64) {
 		p.known = p.known && !m.Turned
 	case m.Kind == Lead:
 		p.blade.Heading, p.known = m.To().Sub(m.From).Unit().Perp(), true
-		p.blade.Along(b, m.Axis, func(geometry.Point) {})
+		p.blade.Along(b, m.Axis, func(geometry.Point) bool { return true })
 	case m.Kind.Down() && offset > 0:
 		if !p.known {
 			p.blade.Heading, p.known = m.From.Sub(m.Tip).Unit(), true
 		}
-		p.blade.Along(b, m.Axis, func(tip geometry.Point) {
-			if off := offLine(tip, m.Tip, m.Drawn); !(off <= p.WorstMM) {
+		line := lineOf(m.Tip, m.Drawn)
+		p.blade.Along(b, m.Axis, func(tip geometry.Point) bool {
+			if off := line.off(tip); !(off <= p.WorstMM) {
 				p.WorstMM, p.At = off, *m
 			}
+			return true
 		})
 	}
 }
 
-// offLine is how far p lies from the segment s that starts at from.
-func offLine(p, from geometry.Point, s geometry.Segment) float64 {
-	if s.Kind == geometry.Arc && !s.Straight() {
-		c, r, start, sweep := geometry.ArcCircle(from, s)
-		turn := math.Atan2(p.Y-c.Y, p.X-c.X) - start
-		if sweep < 0 {
+// drawn is a segment that starts at from, with its circle where it is an arc.
+type drawn struct {
+	from, to             geometry.Point
+	arc                  bool
+	centre               geometry.Point
+	radius, start, sweep float64
+}
+
+func lineOf(from geometry.Point, s geometry.Segment) drawn {
+	l := drawn{from: from, to: s.End, arc: s.Kind == geometry.Arc && !s.Straight()}
+	if l.arc {
+		l.centre, l.radius, l.start, l.sweep = geometry.ArcCircle(from, s)
+	}
+	return l
+}
+
+// off is how far p lies from the segment.
+func (l *drawn) off(p geometry.Point) float64 {
+	if l.arc {
+		turn := math.Atan2(p.Y-l.centre.Y, p.X-l.centre.X) - l.start
+		if l.sweep < 0 {
 			turn = -turn
 		}
-		if turn = math.Mod(turn+4*math.Pi, 2*math.Pi); turn <= math.Abs(sweep) {
-			return math.Abs(p.Dist(c) - r)
+		if turn = math.Mod(turn+4*math.Pi, 2*math.Pi); turn <= math.Abs(l.sweep) {
+			return math.Abs(p.Dist(l.centre) - l.radius)
 		}
-		return math.Min(p.Dist(from), p.Dist(s.End))
+		return math.Min(p.Dist(l.from), p.Dist(l.to))
 	}
-	d := s.End.Sub(from)
-	t := 0.0
-	if n := d.Dot(d); n > 0 {
-		t = math.Max(0, math.Min(1, p.Sub(from).Dot(d)/n))
-	}
-	return p.Dist(from.Add(d.Mul(t)))
+	return p.DistToSegment(l.from, l.to)
 }

@@ -61,6 +61,9 @@ func (n *narrows) narrow(b *budget.Budget, owner int, p geometry.Point) bool {
 	var others []int
 	n.tree.Each(b, geometry.BoxAround(p).Grow(neckMM), func(k int) bool {
 		b.Step()
+		if n.surelyOff(p, k) {
+			return true
+		}
 		off := p.DistToSegment(n.chords[k][0], n.chords[k][1])
 		switch {
 		case off >= neckMM:
@@ -84,4 +87,16 @@ func (n *narrows) narrow(b *budget.Budget, owner int, p geometry.Point) bool {
 		}
 	}
 	return found
+}
+
+// surelyOff reports whether a chord is certainly no neck's width from p: it spares most of
+// the roots.
+func (n *narrows) surelyOff(p geometry.Point, chord int) bool {
+	const most = neckMM * (1 + 1e-9) // with what rounding may add
+	a := n.chords[chord][0]
+	way, to := n.chords[chord][1].Sub(a), p.Sub(a)
+	if all := way.Dot(way); all > 0 {
+		to = to.Sub(way.Mul(min(max(to.Dot(way)/all, 0), 1)))
+	}
+	return to.Dot(to) > most*most
 }

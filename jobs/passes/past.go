@@ -25,6 +25,7 @@ func pastEnds(b *budget.Budget, strokes []artwork.Stroke, op artwork.Operation, 
 		return past
 	}
 	var chords *tour.Chords
+	met := [pastLooks]int{-1, -1, -1, -1}
 	for i := range strokes {
 		path := &strokes[i].Path
 		if path.Closed || path.Empty() || strokes[i].Added != "" || strokes[i].Slit {
@@ -43,7 +44,7 @@ func pastEnds(b *budget.Budget, strokes []artwork.Stroke, op artwork.Operation, 
 			if end == 1 {
 				from = path.End()
 			}
-			if goesOn(b, chords, i, from, to) {
+			if goesOn(b, chords, i, from, to, &met) {
 				past[i][end] = overcut
 			}
 		}
@@ -51,16 +52,15 @@ func pastEnds(b *budget.Budget, strokes []artwork.Stroke, op artwork.Operation, 
 	return past
 }
 
-// goesOn reports whether other lines run all the way between two points.
-func goesOn(b *budget.Budget, chords *tour.Chords, own int, from, to geometry.Point) bool {
-	for k := 1.0; k <= pastLooks; k++ {
-		on := false
-		for _, other := range chords.Touching(b, from.Lerp(to, k/pastLooks), onLineMM) {
-			on = on || other != own
-		}
-		if !on {
+// goesOn reports whether other lines run all the way between two points. Of each place that
+// is looked at it keeps the chord that it met, to begin with the next time.
+func goesOn(b *budget.Budget, chords *tour.Chords, own int, from, to geometry.Point, met *[pastLooks]int) bool {
+	for k := range met {
+		on := chords.OnOther(b, own, from.Lerp(to, float64(k+1)/pastLooks), onLineMM, met[k])
+		if on < 0 {
 			return false
 		}
+		met[k] = on
 	}
 	return true
 }

@@ -15,7 +15,7 @@ const framedShare = 0.9
 // needsBorder reports whether a weed border is to be added: on film, where it
 // is wanted, round artwork that is not framed by an outline of its own.
 func (s *arranged) needsBorder() bool {
-	return s.req.Border && s.limits.BorderMM > 0 && s.req.Stock.Liner && !s.cells.bounds().Empty() && !s.cells.framed(s.budget)
+	return s.req.Border && s.limits.BorderMM > 0 && s.req.Stock.Liner && !s.cells.bounds.Empty() && !s.cells.framed(s.budget)
 }
 
 // framed reports whether one plate-like outline holds everything else.
@@ -45,15 +45,6 @@ func (c *cells) plateLike(b *budget.Budget, outline planar.Ring, share float64) 
 func (c *cells) crossOf(h planar.HalfEdge) float64 {
 	o := c.Point(0)
 	return c.Point(c.Start(h)).Sub(o).Cross(c.Point(c.End(h)).Sub(o))
-}
-
-// bounds returns the box of the cut lines.
-func (c *cells) bounds() geometry.Box {
-	b := geometry.EmptyBox()
-	for _, l := range c.lines {
-		b = b.Include(l.A).Include(l.B)
-	}
-	return b
 }
 
 // border returns the weed border along box.

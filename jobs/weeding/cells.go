@@ -15,7 +15,8 @@ import (
 // closed strokes run round it.
 type cells struct {
 	*planar.Map
-	cutLines
+	stroke   []int32      // by line: the stroke that it is of
+	bounds   geometry.Box // of the lines
 	strokes  []artwork.Stroke
 	depth    []int
 	levels   int
@@ -30,7 +31,7 @@ func arrange(b *budget.Budget, strokes []artwork.Stroke, chord float64) (*cells,
 	if err != nil {
 		return nil, fmt.Errorf("weed: the cut lines: %w", err)
 	}
-	c := &cells{Map: m, cutLines: lines, strokes: strokes}
+	c := &cells{Map: m, stroke: lines.stroke, bounds: lines.bounds(), strokes: strokes}
 	c.nest(b)
 	return c, nil
 }

@@ -49,12 +49,15 @@ func (s *scan) met(a, b float64) (from, to int) {
 	return from, to
 }
 
-// chords returns the straight lines of a scan through the inside of the loop.
+// crossed is an edge of a loop and the lines of a scan that it meets.
+type crossed struct{ edge, from, to int32 }
+
+// chords returns the straight lines of a scan through the inside of the loop, in room that
+// is used again.
 func (h *hand) chords(loop []geometry.Point, box geometry.Box, upright bool) []chord {
 	s := h.scan(box, upright)
 	ends := make([]int, s.lines+1) // of each line among all, once they are there
-	type crossed struct{ edge, from, to int32 }
-	var edges []crossed // most cross no line
+	edges := h.crossed[:0]         // most cross no line
 	for i, a := range loop {
 		from, to := s.met(s.across(a), s.across(loop[(i+1)%len(loop)]))
 		h.budget.Spend(2 + to - from)
@@ -68,7 +71,9 @@ func (h *hand) chords(loop []geometry.Point, box geometry.Box, upright bool) []c
 	for k := range s.lines {
 		ends[k+1] += ends[k]
 	}
-	all := make([]meeting, ends[s.lines])
+	h.crossed = edges
+	h.meetings = slices.Grow(h.meetings[:0], ends[s.lines])
+	all := h.meetings[:ends[s.lines]]
 	for _, e := range edges {
 		i := int(e.edge)
 		for k := int(e.from); k < int(e.to); k++ {
@@ -76,12 +81,13 @@ func (h *hand) chords(loop []geometry.Point, box geometry.Box, upright bool) []c
 			ends[k]++
 		}
 	}
-	var chords []chord
+	chords := h.chordsOf[:0]
 	first := 0
-	for _, end := range ends[:s.lines] {
-		chords = h.appendChords(chords, all[first:end], upright)
+	for k, end := range ends[:s.lines] {
+		chords = h.appendChords(chords, all[first:end], s.line(k), upright)
 		first = end
 	}
+	h.chordsOf = chords
 	return chords
 }
 
@@ -93,23 +99,24 @@ func (s *scan) meeting(a, b geometry.Point, i, k int) meeting {
 	}
 	x := s.line(k)
 	return meeting{
-		at: x, y: p.Y + (x-p.X)/(q.X-p.X)*(q.Y-p.Y), edge: i,
+		y: p.Y + (x-p.X)/(q.X-p.X)*(q.Y-p.Y), edge: int32(i),
 		opens:  (q.X > p.X) == s.upright,
 		square: math.Abs(q.X-p.X) >= math.Cos(math.Pi/6)*p.Dist(q),
 	}
 }
 
-// meeting is where a scanning line meets an edge of the loop.
+// meeting is where a scanning line meets an edge of the loop. There are many of them to
+// be sorted, so that it is small.
 type meeting struct {
-	at, y  float64
-	edge   int
+	y      float64 // along the line
+	edge   int32
 	opens  bool // the inside lies beyond it
 	square bool // within 30° of the edge's normal
 }
 
-// appendChords pairs the meetings of one line. Where a slit is met twice at
+// appendChords pairs the meetings of the line at one coordinate. Where a slit is met twice at
 // one place, the side that closes comes first.
-func (h *hand) appendChords(chords []chord, line []meeting, upright bool) []chord {
+func (h *hand) appendChords(chords []chord, line []meeting, at float64, upright bool) []chord {
 	if !slices.ContainsFunc(line, func(m meeting) bool { return m.square }) {
 		return chords // along a side of a comb, say
 	}
@@ -127,16 +134,16 @@ func (h *hand) appendChords(chords []chord, line []meeting, upright bool) []chor
 			}
 			return 1
 		}
-		return a.edge - b.edge
+		return int(a.edge - b.edge)
 	})
 	for k := 1; k < len(line); k++ {
 		a, b := line[k-1], line[k]
 		if !a.opens || b.opens || !a.square || !b.square || b.y-a.y <= 2*h.clear {
 			continue // what is no longer than its clearance at both ends cannot be laid
 		}
-		c := chord{from: geometry.Pt(a.at, a.y), to: geometry.Pt(b.at, b.y), i: a.edge, j: b.edge}
+		c := chord{from: geometry.Pt(at, a.y), to: geometry.Pt(at, b.y), i: int(a.edge), j: int(b.edge)}
 		if !upright {
-			c.from, c.to = geometry.Pt(a.y, a.at), geometry.Pt(b.y, b.at)
+			c.from, c.to = geometry.Pt(a.y, at), geometry.Pt(b.y, at)
 		}
 		chords = append(chords, c)
 	}

@@ -17,6 +17,12 @@ type hand struct {
 	whole   *clearance.Region
 	cuts    [][]geometry.Point
 	stuck   int // parts still too long
+
+	// Rooms that the search for each cut uses again.
+	index    loopIndex
+	crossed  []crossed
+	meetings []meeting
+	chordsOf []chord
 }
 
 func longerThan(loop []geometry.Point, longest float64) bool {
@@ -111,12 +117,13 @@ func side(loop, path []geometry.Point, i, j int) []geometry.Point {
 // best returns the chord to cut, the one of the highest score that can be laid.
 func (h *hand) best(loop []geometry.Point) (best chord, found bool) {
 	h.budget.Spend(4 * len(loop)) // for the index
-	l := newLoopIndex(loop)
+	l := &h.index
+	l.fill(loop)
 	box := l.box(0, len(loop)-1)
 	best.score = math.Inf(-1)
 	for _, upright := range [2]bool{false, true} { // of two as good the level one
 		for _, c := range h.chords(loop, box, upright) {
-			if c.score = h.score(&l, c); c.score > best.score && h.lay(&c, loop) {
+			if c.score = h.score(l, c); c.score > best.score && h.lay(&c, loop) {
 				best, found = c, true
 			}
 		}

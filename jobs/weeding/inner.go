@@ -43,7 +43,7 @@ func (r *reading) sortInner() {
 		return
 	}
 	n := finding.Values{"n": finding.Int(len(inner))}
-	box := r.cells.bounds() // either way, since the parts lie inside others
+	box := r.cells.bounds // either way, since the parts lie inside others
 	r.ask(ask.Question{
 		ID: QuestionInner, Code: finding.PieceInHole, Places: places,
 		Text: finding.Fill("{n} {n:part lies|parts lie} inside a hole of another part, and {n:comes|come} out loose when the hole does. Do you want {n:it|them}?", n),

@@ -13,6 +13,7 @@ import (
 type cutLines struct {
 	lines  []planar.Line
 	stroke []int32 // by line
+	room   []geometry.Point
 }
 
 // flatten returns the lines of the strokes that part the film; pen, score and
@@ -29,7 +30,12 @@ func flatten(b *budget.Budget, strokes []artwork.Stroke, chord float64) cutLines
 
 func (c *cutLines) add(b *budget.Budget, p geometry.Path, stroke int32, chord float64) {
 	b.Spend(1 + len(p.Segments))
-	pts := p.Flatten(chord)
+	pts, from := append(c.room[:0], p.Start), p.Start
+	for _, s := range p.Segments {
+		pts = s.AppendFlat(pts, from, chord)
+		from = s.End
+	}
+	c.room = pts
 	b.Spend(len(pts))
 	for k := 1; k < len(pts); k++ {
 		if pts[k] == pts[k-1] {
@@ -38,6 +44,15 @@ func (c *cutLines) add(b *budget.Budget, p geometry.Path, stroke int32, chord fl
 		c.lines = append(c.lines, planar.Line{A: pts[k-1], B: pts[k], Source: int32(len(c.lines))})
 		c.stroke = append(c.stroke, stroke)
 	}
+}
+
+// bounds returns the box of the lines.
+func (c *cutLines) bounds() geometry.Box {
+	b := geometry.EmptyBox()
+	for _, l := range c.lines {
+		b = b.Include(l.A).Include(l.B)
+	}
+	return b
 }
 
 // invisible reports whether a stroke is one that a plan adds to help the

@@ -1,6 +1,10 @@
 package weeding
 
-import "knifedesk/geometry"
+import (
+	"slices"
+
+	"knifedesk/geometry"
+)
 
 // loopIndex answers for any stretch of a loop what box it has and what area
 // it encloses with the straight line that closes it.
@@ -20,21 +24,23 @@ type measured struct {
 // for a few stretches.
 const inBlock = 32
 
-func newLoopIndex(loop []geometry.Point) loopIndex {
-	l := loopIndex{loop: loop, cross: make([]float64, len(loop)+1), size: 1}
+// fill makes it the index of a loop, in the room that it had for another.
+func (l *loopIndex) fill(loop []geometry.Point) {
+	l.loop, l.size = loop, 1
+	l.cross = append(slices.Grow(l.cross[:0], len(loop)+1), 0)
 	last := l.at(0)
 	for i := range loop {
 		next := l.at((i + 1) % len(loop))
-		l.cross[i+1] = l.cross[i] + last.Cross(next)
+		l.cross = append(l.cross, l.cross[i]+last.Cross(next))
 		last = next
 	}
 	blocks := (len(loop) + inBlock - 1) / inBlock
 	for l.size < blocks {
 		l.size *= 2
 	}
-	l.tree = make([]geometry.Box, 2*l.size)
-	for i := range l.tree {
-		l.tree[i] = geometry.EmptyBox()
+	l.tree = l.tree[:0]
+	for range 2 * l.size {
+		l.tree = append(l.tree, geometry.EmptyBox())
 	}
 	for i := range blocks {
 		l.tree[l.size+i] = geometry.BoxAround(loop[i*inBlock : min(len(loop), (i+1)*inBlock)]...)
@@ -42,7 +48,6 @@ func newLoopIndex(loop []geometry.Point) loopIndex {
 	for i := l.size - 1; i > 0; i-- {
 		l.tree[i] = l.tree[2*i].Union(l.tree[2*i+1])
 	}
-	return l
 }
 
 // at returns a corner about the first one, for precision.

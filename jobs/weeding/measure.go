@@ -46,6 +46,7 @@ func (d split) measure() survey {
 	}
 	s.parts = append(s.parts, more...)
 	s.regions = make([]Region, len(s.parts))
+	touches := s.touches() // before there are outlines of regions: either takes much room
 	order := s.largestFirst()
 	budget.Each(s.budget, runtime.GOMAXPROCS(0), len(s.parts), func(own *budget.Budget, k int) {
 		i := order[k]
@@ -57,8 +58,8 @@ func (d split) measure() survey {
 			p.shape = p.room(own).Measure(own, s.limits.NeckMM)
 		}
 		s.regions[i] = s.region(own, i+1, p)
+		s.regions[i].Touches = touches[i]
 	})
-	s.touch()
 	return s
 }
 

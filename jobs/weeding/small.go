@@ -97,7 +97,7 @@ func (s weighing) tellSurround() {
 	if !s.req.Border || !s.peeled() || s.sheet || !s.cells.framed(s.budget) {
 		return
 	}
-	s.find(finding.New(finding.SurroundStays, 1, s.worded(finding.Values{}), finding.Place{Box: s.cells.bounds()}))
+	s.find(finding.New(finding.SurroundStays, 1, s.worded(finding.Values{}), finding.Place{Box: s.cells.bounds}))
 }
 
 // weighAngles looks for sharp corners of kept regions.

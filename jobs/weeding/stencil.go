@@ -110,7 +110,7 @@ func (s *reading) boundsFaces(face int32) bool {
 
 // edgeAnswers are the two readings with the size of the sheet that each makes.
 func (s *reading) edgeAnswers(edges []finding.Place) []ask.Answer {
-	openings := s.cells.bounds()
+	openings := s.cells.bounds
 	larger := openings.Grow(s.limits.Stencil.OrDefault().MarginMM)
 	if s.drawn != nil {
 		larger = *s.drawn

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/clearance"
 )
 
 // countersFirst is the height of letters, in mm, below which the counters come
@@ -215,7 +216,8 @@ func (s *peeling) grip(region int, start geometry.Point) geometry.Point {
 			corner, d = seg.End, e
 		}
 	}
-	room := s.parts[region].room(s.budget)
+	box := geometry.BoxAround(corner).Grow(4 * finger)
+	room := clearance.NewWindow(s.budget, box, s.parts[region].rings...)
 	best, most := r.Pick, 0.0
 	for k := 0; k < 24; k++ {
 		sin, cos := math.Sincos(float64(k) * math.Pi / 12)
@@ -223,8 +225,8 @@ func (s *peeling) grip(region int, start geometry.Point) geometry.Point {
 		if !room.Inside(s.budget, p) {
 			continue
 		}
-		if foot, ok := room.Nearest(s.budget, p, 2*finger); ok && foot.Dist > most {
-			best, most = p, foot.Dist
+		if off, ok := room.Off(s.budget, p, 2*finger); ok && off > most {
+			best, most = p, off
 		}
 	}
 	return best

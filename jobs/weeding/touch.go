@@ -35,10 +35,10 @@ type borderSide struct {
 	part     int
 }
 
-// touch lists for every region its neighbours, those that share a stretch of
+// touches lists for every region the numbers of its neighbours, those that share a stretch of
 // boundary with it. Most sides run back exactly along one of the neighbour; the
 // others end where a relief line does, between the corners of the neighbour.
-func (s *survey) touch() {
+func (s *survey) touches() [][]int {
 	t := touching{s.budget, make([][]int, len(s.parts))}
 	rest := t.alone(s.sides())
 	if slices.ContainsFunc(s.base, func(b base) bool { return len(b.ties) > 0 }) {
@@ -47,8 +47,9 @@ func (s *survey) touch() {
 	for i, met := range t.met {
 		s.budget.Spend(1 + len(met))
 		slices.Sort(met)
-		s.regions[i].Touches = slices.Compact(met)
+		t.met[i] = slices.Compact(met)
 	}
+	return t.met
 }
 
 // sides lists the sides of all parts.
