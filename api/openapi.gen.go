@@ -3372,7 +3372,10 @@ type Pass struct {
 
 	// LeadIn A straight cut of the axis in waste that turns the blade, made first where nobody knows how it stands. In load coordinates.
 	LeadIn *LeadIn `json:"lead_in,omitempty"`
-	Lifts  int     `json:"lifts"`
+
+	// LeadInAlone In place of `lead_in` where the pass before leaves the blade standing as it has to: only the file of this pass alone begins with it, so it is in none of the lengths and times here.
+	LeadInAlone LeadIn `json:"lead_in_alone,omitempty"`
+	Lifts       int    `json:"lifts"`
 
 	// MotionS Cut, travel and lifts.
 	MotionS float64 `json:"motion_s"`
