@@ -3353,7 +3353,7 @@ type Panels struct {
 // PanelsJoint defines model for Panels.Joint.
 type PanelsJoint string
 
-// Pass All strokes of one operation at one setting on one load, in order.
+// Pass All strokes of one operation at one setting on one load, in order. `lead_in` is run in the load. `lead_in_alone` stands in its place where the pass before leaves the blade as it has to stand: only the file of this pass alone begins with it, so it is in none of the lengths and times.
 type Pass struct {
 	// Blade The ID of the blade in the holder; empty for a pen or a blunt tip.
 	Blade string `json:"blade,omitempty"`
@@ -3372,7 +3372,10 @@ type Pass struct {
 
 	// LeadIn A straight cut of the axis in waste that turns the blade, made first where nobody knows how it stands. In load coordinates.
 	LeadIn *LeadIn `json:"lead_in,omitempty"`
-	Lifts  int     `json:"lifts"`
+
+	// LeadInAlone A straight cut of the axis in waste that turns the blade, made first where nobody knows how it stands. In load coordinates.
+	LeadInAlone *LeadIn `json:"lead_in_alone,omitempty"`
+	Lifts       int     `json:"lifts"`
 
 	// MotionS Cut, travel and lifts.
 	MotionS float64 `json:"motion_s"`

@@ -21,7 +21,7 @@ func showPassLoad(l passes.Load) PassLoad {
 func showPass(p passes.Pass) Pass {
 	return Pass{
 		Number: p.Number, Operation: Operation(p.Operation), Setting: showSetting(p.Setting),
-		Blade: p.Blade, Rule: showPassRule(p.Rule), ForceSteps: p.ForceSteps, Changed: p.Changed, LeadIn: showLeadIn(p.LeadIn), TestMark: showMark(p.Mark), NoTestMark: p.NoMark, Runs: each(p.Runs, showRun),
+		Blade: p.Blade, Rule: showPassRule(p.Rule), ForceSteps: p.ForceSteps, Changed: p.Changed, LeadIn: showLeadIn(p.LeadIn), LeadInAlone: showLeadIn(p.LeadInAlone), TestMark: showMark(p.Mark), NoTestMark: p.NoMark, Runs: each(p.Runs, showRun),
 		CutMM: p.CutMM, TravelMM: p.TravelMM, Lifts: p.Lifts, Turns: p.Turns,
 		CutS: p.CutS, TravelS: p.TravelS, MotionS: p.MotionS, PauseS: p.PauseS,
 	}

@@ -35,7 +35,7 @@ func TestGridKeepsTheTip(t *testing.T) {
 	var p pursued
 	var pts []geometry.Point
 	n := 0
-	for m := range toolpath.Moves(nil, []toolpath.Pass{pass(rule, drawn)}) {
+	for m := range toolpath.Moves(nil, geometry.Point{}, []toolpath.Pass{pass(rule, drawn)}) {
 		switch {
 		case m.Kind == toolpath.Change:
 			grid.Change()

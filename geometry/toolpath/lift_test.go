@@ -20,7 +20,7 @@ func TestSharpCornersAreTurnedLifted(t *testing.T) {
 			line := geometry.Polyline(geometry.Pt(20, 0), geometry.Pt(0, 0), geometry.Pt(20*cos, 20*sin))
 			turns := 0
 			proof := toolpath.Proof{}
-			for m := range toolpath.Moves(nil, []toolpath.Pass{pass(rule, []geometry.Path{line})}) {
+			for m := range toolpath.Moves(nil, geometry.Point{}, []toolpath.Pass{pass(rule, []geometry.Path{line})}) {
 				proof.See(nil, &m, offset)
 				if m.Kind != toolpath.Turn {
 					continue

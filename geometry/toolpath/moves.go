@@ -8,13 +8,12 @@ import (
 	"knifedesk/geometry/knife"
 )
 
-// Moves lists every move of the passes of a load in their order. The axis rests
-// at the origin of the load first, and the heading of the blade is not known then
-// and after each change of the tool; otherwise a stroke begins with the heading
-// that the one before has left.
-func Moves(b *budget.Budget, passes []Pass) iter.Seq[Move] {
+// Moves lists every move of the passes of a load in their order. The axis is at rest
+// first, and the heading of the blade is not known then and after each change of the
+// tool; otherwise a stroke begins with the heading that the one before has left.
+func Moves(b *budget.Budget, rest geometry.Point, passes []Pass) iter.Seq[Move] {
 	return func(yield func(Move) bool) {
-		w := &Walk{}
+		w := &Walk{At: rest}
 		for i := range passes {
 			for m := range w.Pass(b, i, &passes[i]) {
 				if !yield(m) {

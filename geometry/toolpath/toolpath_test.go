@@ -39,7 +39,7 @@ func words(passes ...toolpath.Pass) string {
 		toolpath.Turn: "swing", toolpath.Swivel: "turn", toolpath.Cut: "cut", toolpath.Overcut: "over", toolpath.Lift: "up",
 	}
 	var all []string
-	for m := range toolpath.Moves(nil, passes) {
+	for m := range toolpath.Moves(nil, geometry.Point{}, passes) {
 		word := kinds[m.Kind]
 		if m.Kind == toolpath.Cut || m.Kind == toolpath.Overcut {
 			word = fmt.Sprintf("%s%d.%d", word, m.Segment, m.Round)
@@ -101,7 +101,7 @@ func TestMovesEndWhenNobodyListens(t *testing.T) {
 	all := len(strings.Fields(words(one, one)))
 	for n := 1; n <= all; n++ {
 		heard := 0
-		for range toolpath.Moves(nil, []toolpath.Pass{one, one}) {
+		for range toolpath.Moves(nil, geometry.Point{}, []toolpath.Pass{one, one}) {
 			if heard++; heard == n {
 				break
 			}
@@ -116,7 +116,7 @@ func TestMovesEndWhenNobodyListens(t *testing.T) {
 func TestMovesJoin(t *testing.T) {
 	rule := toolpath.Rule{Blade: knife.Blade{OffsetMM: 0.5, OvercutMM: 2}, Rounds: 2}
 	at, tip := geometry.Point{}, geometry.Point{}
-	for m := range toolpath.Moves(nil, []toolpath.Pass{pass(rule, lines(t, "M10 10H30V20A5 5 0 0 1 20 20C20 30 10 30 10 20Z", "M40 40L41 41"))}) {
+	for m := range toolpath.Moves(nil, geometry.Point{}, []toolpath.Pass{pass(rule, lines(t, "M10 10H30V20A5 5 0 0 1 20 20C20 30 10 30 10 20Z", "M40 40L41 41"))}) {
 		if m.From != at {
 			t.Fatalf("%+v begins off %v", m, at)
 		}
@@ -171,7 +171,7 @@ func TestStrays(t *testing.T) {
 // strays is how far a blade leaves the lines of a pass, and where.
 func strays(b *budget.Budget, one toolpath.Pass, offset float64) (float64, toolpath.Move) {
 	var p toolpath.Proof
-	for m := range toolpath.Moves(b, []toolpath.Pass{one}) {
+	for m := range toolpath.Moves(b, geometry.Point{}, []toolpath.Pass{one}) {
 		p.See(b, &m, offset)
 	}
 	return p.WorstMM, p.At
@@ -189,7 +189,7 @@ func TestMovesStop(t *testing.T) {
 	rule := toolpath.Rule{Blade: knife.Blade{OffsetMM: 0.5}, Rounds: 1}
 	for name, compute := range map[string]func(*budget.Budget){
 		"moves": func(b *budget.Budget) {
-			for range toolpath.Moves(b, []toolpath.Pass{pass(rule, paths)}) {
+			for range toolpath.Moves(b, geometry.Point{}, []toolpath.Pass{pass(rule, paths)}) {
 			}
 		},
 		"strays": func(b *budget.Budget) {
@@ -197,7 +197,7 @@ func TestMovesStop(t *testing.T) {
 		},
 		"grid": func(b *budget.Budget) {
 			grid := toolpath.Grid{Step: geometry.Pt(0.025, 0.025), ChordMM: 0.005}
-			for m := range toolpath.Moves(b, []toolpath.Pass{pass(rule, paths)}) {
+			for m := range toolpath.Moves(b, geometry.Point{}, []toolpath.Pass{pass(rule, paths)}) {
 				if m.Kind.Down() {
 					grid.Down(b, nil, &m)
 				} else if m.Kind == toolpath.Lower {

@@ -8,18 +8,20 @@ import (
 )
 
 const (
-	mostExact = 12      // stops that exact orders
-	exactWork = 1 << 23 // transitions that it looks at: about 30 ms
+	mostExact   = 12      // stops that exact orders
+	mostChoices = 1 << 10 // their entries in all
+	exactWork   = 1 << 23 // transitions that it looks at: about 30 ms
 )
 
 // exact finds the shortest path through a few stops by dynamic programming over
 // subsets and the entry of the last stop (Held and Karp, 1962). It returns
 // false where the stops or their entries are too many, or their order is none.
 func exact(b *budget.Budget, stops []stop, start geometry.Point, cost Cost) ([]Visit, bool) {
-	s := newSubsets(b, stops, cost)
-	if s == nil {
+	k := choices(stops)
+	if len(stops) > mostExact || k > mostChoices || (1<<len(stops))*k*k > exactWork {
 		return nil, false
 	}
+	s := newSubsets(b, stops, cost)
 	s.fill(start)
 	last, ok := s.best()
 	if !ok {
@@ -39,6 +41,7 @@ type subsets struct {
 	cost  []float64 // by set, then last choice
 	from  []int32   // the choice before; -1: the start
 	price Cost
+	bound *bound // of what a way may cost; nil: any
 }
 
 // choice is one stop, entered in one of its ways.
@@ -47,25 +50,25 @@ type choice struct {
 	in, out     geometry.Point
 }
 
-// newSubsets makes the empty table, nil where it would be too large.
+// choices is how many there are in all.
+func choices(stops []stop) int {
+	k := 0
+	for i := range stops {
+		k += len(stops[i].Entries)
+	}
+	return k
+}
+
+// newSubsets makes the empty table.
 func newSubsets(b *budget.Budget, stops []stop, cost Cost) *subsets {
 	n := len(stops)
-	if n > mostExact {
-		return nil
-	}
 	s := &subsets{b: b, stops: stops, need: predecessors(stops), price: cost}
 	for i := range stops {
-		if len(s.all)+len(stops[i].Entries) > 1<<10 {
-			return nil
-		}
 		for e, in := range stops[i].Entries {
 			s.all = append(s.all, choice{i, e, in, stops[i].exit(e)})
 		}
 	}
 	k := len(s.all)
-	if (1<<n)*k*k > exactWork {
-		return nil
-	}
 	s.cost, s.from, s.links = make([]float64, k<<n), make([]int32, k<<n), make([]float64, k*k)
 	for i := range s.cost {
 		s.cost[i] = math.Inf(1)
@@ -118,7 +121,7 @@ func (s *subsets) fill(start geometry.Point) {
 	for set := 1; set < s.full(); set++ {
 		s.b.Spend(len(s.all))
 		for g := range s.all {
-			if c := s.cost[s.at(set, g)]; !math.IsInf(c, 1) {
+			if c := s.cost[s.at(set, g)]; !math.IsInf(c, 1) && s.bound.allows(s, set, g, c) {
 				s.extend(set, g, c)
 			}
 		}

@@ -67,7 +67,7 @@ func through(b *budget.Budget, given []Stop, start geometry.Point, cost Cost, ef
 	for i := range given {
 		visits[i] = s.visit(i + 1)
 	}
-	return visits
+	return proven(b, stops[:len(given)], start, cost, visits)
 }
 
 // stop is a Stop as the search sees it.

@@ -67,6 +67,9 @@ func retold(p *passes.Plan) string {
 			if s.LeadIn != nil {
 				line("  lead-in from %s to %s", pointText(s.LeadIn.From), pointText(s.LeadIn.To))
 			}
+			if s.LeadInAlone != nil {
+				line("  lead-in alone from %s to %s", pointText(s.LeadInAlone.From), pointText(s.LeadInAlone.To))
+			}
 			if s.Mark != nil || s.NoMark {
 				line("  mark %v, none for want of room %t", s.Mark, s.NoMark)
 			}

@@ -84,7 +84,7 @@ func (p *Plan) checkCurves(b *budget.Budget, strokes []artwork.Stroke, st *step,
 func (p *Plan) tellLeadIns() {
 	for _, load := range p.Loads {
 		for _, pass := range load.Passes {
-			if pass.Rule.InFile().OffsetMM > 0 && pass.LeadIn == nil {
+			if pass.Rule.InFile().OffsetMM > 0 && pass.LeadIn == nil && pass.LeadInAlone == nil {
 				p.find(finding.NoLeadIn, nil, finding.Values{
 					"load": finding.Num(float64(load.Number)), "pass": finding.Num(float64(pass.Number)), "length_mm": finding.Num(toolpath.LeadInLength(pass.Rule.OffsetMM)),
 				})

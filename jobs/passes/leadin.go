@@ -30,15 +30,25 @@ func leadIn(b *budget.Budget, load layout.Load, req Request, offset float64) *to
 	clear := offset + leadClearMM
 	area := reach(load, req).Grow(-clear)
 	var best *toolpath.LeadIn
-	least := math.Inf(1)
+	rest, least := req.Machine.Axes.Rest(load.WidthMM, load.LengthMM), math.Inf(1)
 	for _, one := range leadPlaces(load, area, clear, toolpath.LeadInLength(offset)) {
-		far := one.From.Norm() // the axis rests at the origin
+		far := one.From.Dist(rest)
 		if far >= least || !area.Contains(one.From) || !area.Contains(one.To) || !freeOf(b, load, one, clear) {
 			continue
 		}
 		best, least = &one, far
 	}
 	return best
+}
+
+// leadIn takes a lead-in into the pass: into the load where nobody knows how the blade
+// stands, as the machine is now, else only into a file of the pass by itself.
+func (p *Pass) leadIn(now toolpath.Walk, l *toolpath.LeadIn) {
+	if p.Changed || now.Heading == (geometry.Point{}) {
+		p.LeadIn = l
+	} else {
+		p.LeadInAlone = l
+	}
 }
 
 // reach is where the knife can run on a load: all of what lies on a mat but its

@@ -41,10 +41,11 @@ func shapeOf(b *budget.Budget, load layout.Load) string {
 func orderLoad(b *budget.Budget, load layout.Load, strokes []artwork.Stroke, steps []step, inHolder tool, req Request) (Load, error) {
 	out := Load{Number: load.Number}
 	clock := newTiming(b, req.Machine)
+	clock.walk.At = req.Machine.Axes.Rest(load.WidthMM, load.LengthMM)
 	for _, st := range steps {
 		noMark := false
 		if st.marked(req) {
-			mark := st.mark(b, load, req, len(out.Passes)+1, st.tool != inHolder)
+			mark := st.mark(b, load, req, clock.walk, len(out.Passes)+1, st.tool != inHolder)
 			if noMark = mark == nil; !noMark {
 				clock.take(len(out.Passes), mark, func(int) geometry.Path { return mark.Mark.Box.Path() })
 				out.Passes, inHolder = append(out.Passes, *mark), st.tool
@@ -52,7 +53,7 @@ func orderLoad(b *budget.Budget, load layout.Load, strokes []artwork.Stroke, ste
 		}
 		pass := st.pass(len(out.Passes)+1, st.tool != inHolder, req.Machine)
 		inHolder, pass.NoMark = st.tool, noMark
-		pass.LeadIn = leadIn(b, load, req, pass.Rule.InFile().OffsetMM)
+		pass.leadIn(clock.walk, leadIn(b, load, req, pass.Rule.InFile().OffsetMM))
 		stops := st.stops(b, load, strokes, req.Stock.Form == workshop.Roll)
 		visits := tour.Through(b, stops, clock.walk.At, clock.travel)
 		g := beginner{&st, b, load, strokes, stops, visits, clock.travel, clock.axes.AccelMMS2}

@@ -51,11 +51,11 @@ func markFor(b *budget.Budget, load layout.Load, req Request, offset float64, le
 	area := reach(load, req).Grow(-clear)
 	side := geometry.Pt(MarkMM, MarkMM)
 	var best *Mark
-	least := math.Inf(1)
+	rest, least := req.Machine.Axes.Rest(load.WidthMM, load.LengthMM), math.Inf(1)
 	for _, p := range wasteCorners(load, area, clear, MarkMM) {
 		box := geometry.BoxAround(p, p.Add(side))
 		inTheWay := lead != nil && geometry.BoxAround(lead.From, lead.To).Grow(clear).Overlaps(box)
-		if far := p.Norm(); far < least && area.ContainsBox(box) && !inTheWay && clearOf(b, load, box.Grow(clear-1e-9)) {
+		if far := p.Dist(rest); far < least && area.ContainsBox(box) && !inTheWay && clearOf(b, load, box.Grow(clear-1e-9)) {
 			best, least = &Mark{box}, far
 		}
 	}
@@ -76,10 +76,11 @@ func markFor(b *budget.Budget, load layout.Load, req Request, offset float64, le
 }
 
 // mark plans the pass of a mark before a step; nil where there is no room.
-func (st *step) mark(b *budget.Budget, load layout.Load, req Request, number int, changed bool) *Pass {
+func (st *step) mark(b *budget.Budget, load layout.Load, req Request, now toolpath.Walk, number int, changed bool) *Pass {
 	pass := st.pass(number, changed, req.Machine)
-	pass.LeadIn = leadIn(b, load, req, pass.Rule.InFile().OffsetMM)
-	if pass.Mark = markFor(b, load, req, pass.Rule.OffsetMM, pass.LeadIn); pass.Mark == nil {
+	lead := leadIn(b, load, req, pass.Rule.InFile().OffsetMM)
+	pass.leadIn(now, lead)
+	if pass.Mark = markFor(b, load, req, pass.Rule.OffsetMM, lead); pass.Mark == nil {
 		return nil
 	}
 	return &pass

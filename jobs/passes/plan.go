@@ -64,9 +64,12 @@ type Pass struct {
 	// Changed says that another tool is put into the holder before the pass.
 	Changed bool `json:"changed"`
 	// LeadIn is cut in waste before all else where nobody knows how the blade
-	// stands in the holder; nil: it does not trail, the machine sees to it, or there
-	// is no room.
+	// stands in the holder; nil: it does not trail, the machine sees to it, there is no
+	// room, or the pass before has left it standing as the moves take it to stand.
 	LeadIn *toolpath.LeadIn `json:"lead_in,omitempty"`
+	// LeadInAlone is what only a file of the pass by itself begins with, where the pass
+	// before has turned the blade: it is no part of the load, nor of what follows here.
+	LeadInAlone *toolpath.LeadIn `json:"lead_in_alone,omitempty"`
 	// Mark is a test mark, which is all that the pass cuts; nil: it runs lines. NoMark says
 	// that one ought to be cut before the pass and has no room.
 	Mark     *Mark   `json:"test_mark,omitempty"`

@@ -41,6 +41,9 @@ func (p *Plan) Moves(b *budget.Budget, e Excerpt, strokes []artwork.Stroke, laid
 			run := one.Runs[k]
 			return run.line(strokes[run.Stroke].Path).Transform(at[run.Copy])
 		})
+		if e.Pass > 0 && path.Lead == nil {
+			path.Lead = one.LeadInAlone
+		}
 		if path.Lead != nil {
 			path.Lead = &toolpath.LeadIn{From: e.Onto.Apply(path.Lead.From), To: e.Onto.Apply(path.Lead.To)}
 		}
@@ -49,7 +52,8 @@ func (p *Plan) Moves(b *budget.Budget, e Excerpt, strokes []artwork.Stroke, laid
 		}
 		paths = append(paths, path)
 	}
-	return toolpath.Moves(b, paths)
+	rest := p.Axes.Rest(laid.Loads[e.Load].WidthMM, laid.Loads[e.Load].LengthMM)
+	return toolpath.Moves(b, e.Onto.Apply(rest), paths)
 }
 
 // path returns the pass as the machine runs it along these lines.

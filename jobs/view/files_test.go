@@ -33,6 +33,7 @@ func TestDownloadedFilesCutWhatWasDrawn(t *testing.T) {
 			if seed%8 == 7 {
 				formats = readers()
 			}
+			p.holdSums(t)
 			p.holdFiles(t, formats, rand.New(rand.NewPCG(seed, 3)).Float64()*2*math.Pi)
 		})
 	}

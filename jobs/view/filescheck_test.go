@@ -90,6 +90,7 @@ func (p *planned) holdFile(t *testing.T, r reader, load, pass int, meant []meant
 		onto := frame.sent.Then(frame.out)
 		w.copies = append(w.copies, geometry.BoxAround(onto.Apply(at.Bounds.Min), onto.Apply(at.Bounds.Max)))
 	}
+	at := geometry.Point{} // the axis rests where the machine counts from
 	for i, m := range meant {
 		name, speed := m.name, 0.0
 		if r.format == view.Plt {
@@ -103,7 +104,14 @@ func (p *planned) holdFile(t *testing.T, r reader, load, pass int, meant []meant
 			lines = append(lines, l.Transform(out))
 		}
 		w.where = where + ", " + m.name
+		p.holdLeadIn(t, w.where, load, m.number-1, pass != view.AllPasses, frame.sent.Then(frame.out), lines)
+		w.cutMM = 0
 		w.pass(m, lines)
+		if pass == view.AllPasses && p.Estimate != nil {
+			got := ran{cut: w.cutMM}
+			at = got.travels(at, lines)
+			p.holdRun(t, w.where, r.format, load, i, &m, got)
+		}
 	}
 }
 
@@ -134,6 +142,7 @@ type watch struct {
 	heading float64
 	known   bool // how the blade stands
 	copies  []geometry.Box
+	cutMM   float64 // by the tip, and by the axis in lead-ins
 }
 
 func (w *watch) pass(m meantPass, lines []geometry.Path) {
@@ -143,6 +152,7 @@ func (w *watch) pass(m meantPass, lines []geometry.Path) {
 	if m.offset > 0 && !w.known {
 		if m.lead {
 			w.leadIn(knife.cut(lines[0]))
+			w.cutMM += lines[0].Length()
 			lines = lines[1:]
 		} else { // turned by hand
 			knife.heading = headingOf(m.strokes[0].line)
@@ -194,6 +204,7 @@ func (w *watch) stroke(where string, m meantPass, s meantStroke, knife *knifeTip
 		}
 		trail, cut, lines = append(trail, knife.cut(lines[0])...), mm, lines[1:]
 	}
+	w.cutMM += geometry.Polyline(trail...).Length()
 	drawn := s.line.Flatten(1e-4)
 	if off := between(trail, drawn); !(off <= w.within) {
 		w.t.Errorf("%s: it and the tip lie %.4f mm apart", where, off)

@@ -21,7 +21,7 @@ type meantPass struct {
 	offset, overcut float64 // that the file has to hold
 	lifts           bool    // at sharp corners
 	changed         bool
-	lead            bool // where the heading is not known, a lead-in comes first
+	lead            bool // it begins with a lead-in, where it is run by itself at least
 	strokes         []meantStroke
 }
 
@@ -74,7 +74,7 @@ func (p *planned) meantOf(t *testing.T, load int) []meantPass {
 	var all []meantPass
 	for i := range p.Passes.Loads[load].Passes {
 		pass := &p.Passes.Loads[load].Passes[i]
-		m := meantPass{number: i + 1, name: fmt.Sprintf("%02d_%s", i+1, pass.Operation), speed: pass.Setting.SpeedMMS, changed: pass.Changed, lead: pass.LeadIn != nil}
+		m := meantPass{number: i + 1, name: fmt.Sprintf("%02d_%s", i+1, pass.Operation), speed: pass.Setting.SpeedMMS, changed: pass.Changed, lead: pass.LeadIn != nil || pass.LeadInAlone != nil}
 		if blade, ok := p.bladeOf(pass); ok && pass.Blade != "" {
 			if !by.Offset() {
 				m.offset = blade.OffsetMM

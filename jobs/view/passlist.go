@@ -63,8 +63,8 @@ func stepsBefore(all []passes.Pass, i int) []string {
 	if told := machineTold(all, i); told != "" {
 		steps = append(steps, told)
 	}
-	if p.LeadIn == nil && p.Rule.InFile().OffsetMM > 0 {
-		steps = append(steps, "Turn the blade by hand into the direction of the first line: there is no waste to do it in.")
+	if p.LeadIn == nil && p.LeadInAlone == nil && p.Rule.InFile().OffsetMM > 0 {
+		steps = append(steps, turnedByHand(i == 0 || p.Changed))
 	}
 	switch {
 	case p.Mark != nil:
@@ -85,6 +85,16 @@ func stepsBefore(all []passes.Pass, i int) []string {
 		speed += byFile
 	}
 	return append(steps, force+".", speed+".")
+}
+
+// turnedByHand says that a blade has to be turned where there is no room for a lead-in: at
+// the first pass of the blade on the load. After that the file of the load takes it to stand
+// as the pass before has left it, so it must not be touched but for a file of the pass alone.
+func turnedByHand(first bool) string {
+	if first {
+		return "Turn the blade by hand into the direction of the first line: there is no waste to do it in."
+	}
+	return "Where it is cut alone, turn the blade by hand into the direction of the first line; with the passes before, leave it as it stands."
 }
 
 // markText says where a test mark is cut and what to do with it, in a line.

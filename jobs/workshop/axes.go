@@ -46,8 +46,9 @@ func (a Axes) turn() geometry.Affine {
 	return geometry.Identity
 }
 
-// corner returns the corner of a sheet that is the origin, in load coordinates.
-func (a Axes) corner(width, length float64) geometry.Point {
+// Rest returns the corner of a sheet from which the machine counts and where its axis
+// rests, in load coordinates.
+func (a Axes) Rest(width, length float64) geometry.Point {
 	var p geometry.Point
 	if a.Origin == LeadRight || a.Origin == TailRight {
 		p.X = width
@@ -61,7 +62,7 @@ func (a Axes) corner(width, length float64) geometry.Point {
 // Onto returns the map from the coordinates of a load of that size in mm to those
 // of the machine, a turn without a mirroring, and the sheet in the latter.
 func (a Axes) Onto(width, length float64) (geometry.Affine, geometry.Box) {
-	o := a.corner(width, length)
+	o := a.Rest(width, length)
 	m := geometry.Translate(-o.X, -o.Y).Then(a.turn())
 	return m, geometry.BoxAround(m.Apply(geometry.Point{}), m.Apply(geometry.Pt(width, length)))
 }

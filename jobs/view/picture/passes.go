@@ -35,11 +35,8 @@ func passesPage(b *budget.Budget, passes []passes.Pass, l *layout.Layout, ld *la
 		r.place[pl.Copy] = pl.Transform
 	}
 	st := stockOf(l, ld)
-	known := false // how the blade stands in its holder
 	for i := range passes {
-		known = known && !passes[i].Changed
-		r.panel(i, r.shownOf(ld, st), st, !known)
-		known = known || passes[i].LeadIn != nil
+		r.panel(i, r.shownOf(ld, st), st)
 	}
 	if len(passes) > 0 {
 		p.ScaleBar()
@@ -95,7 +92,7 @@ func (r *runs) shownOf(ld *layout.Load, st stock) []geometry.Box {
 }
 
 // panel draws one pass, in its rows where the stock is long.
-func (r *runs) panel(i int, rows []geometry.Box, st stock, leads bool) {
+func (r *runs) panel(i int, rows []geometry.Box, st stock) {
 	ps := &r.passes[i]
 	r.Part(fmt.Sprintf("Pass %d: %s", i+1, ps.Operation.Words()))
 	r.Legend(passText(ps), r.LineSwatch(strokeStyle(ps.Operation)))
@@ -107,7 +104,7 @@ func (r *runs) panel(i int, rows []geometry.Box, st stock, leads bool) {
 		r.Within(r.Area, func() {
 			r.Show(figure.Style{Fill: stockTint, Stroke: figure.Ink, Width: 1.4}, st.box.Path())
 			r.lead(st)
-			r.content(i, leads)
+			r.content(i)
 		})
 		r.Zone = figure.ZoneMarks
 		r.mark(ps, row)
@@ -116,7 +113,7 @@ func (r *runs) panel(i int, rows []geometry.Box, st stock, leads bool) {
 
 // content draws the lines of a pass, those of the passes before it, and what it cuts
 // first in waste.
-func (r *runs) content(i int, leads bool) {
+func (r *runs) content(i int) {
 	paths := make([]geometry.Path, len(r.strokes))
 	for k := range r.strokes {
 		paths[k] = r.strokes[k].Path
@@ -134,7 +131,7 @@ func (r *runs) content(i int, leads bool) {
 	if ps.Mark != nil {
 		r.ShowWork(strokeStyle(ps.Operation), ps.Mark.Box.Path())
 	}
-	if ps.LeadIn != nil && leads {
+	if ps.LeadIn != nil {
 		r.leads = true
 		r.leadIn(r.View.Apply(ps.LeadIn.From), r.View.Apply(ps.LeadIn.To))
 	}
