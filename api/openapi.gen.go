@@ -3281,7 +3281,7 @@ type Options struct {
 	// OnWall Film for a wall, which goes on tape even where one piece is kept.
 	OnWall bool `json:"on_wall,omitempty"`
 
-	// OneBorder One weed border round all copies on a sheet or run of film, with relief lines from copy to copy, where that takes no more stock and less cutting than a border round each copy. The copies then lie as near to each other as the stock's gap, and each load has a weeding map of its own. For up to 1000 copies with 20000 lines in all.
+	// OneBorder One weed border round all copies on a sheet or run of film, with relief lines from copy to copy, where that takes no more stock and less cutting than a border round each copy. The copies then lie as near to each other as the stock's gap, and each load has a weeding map of its own. For up to 1000 copies with 20000 lines in all. Where copies of film have none all the same, the finding no_common_border says why.
 	OneBorder bool `json:"one_border,omitempty"`
 
 	// OneTurn All copies turned alike.

@@ -73,7 +73,7 @@ func NewList() *List {
 		Mends: []string{weeding.MendBridges}, Draw: view.DrawWeeding, ByPanel: true},
 		l.Artwork, readsWeeding, runWeeding).
 		Shows(view.OfWeeding)
-	l.Layout = Define1(Row{Name: layout.Name, Revision: 10, Checks: true, Timeout: nesting, Asked: costOfNesting, Draw: view.DrawLayout, ByLoad: true},
+	l.Layout = Define1(Row{Name: layout.Name, Revision: 11, Checks: true, Timeout: nesting, Asked: costOfNesting, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsLayout, runLayout).
 		Shows(view.OfLayout)
 	l.Passes = Define2(Row{Name: passes.Name, Revision: 10, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
@@ -164,7 +164,7 @@ func runLayout(ctx context.Context, q layout.Request, m *weeding.Map) (*layout.L
 	piece := layout.PieceOf(m, q.Stock)
 	piece.Map = m
 	l, err := asSuggested(&q.Replies, func() (*layout.Layout, error) { return layout.Place(ctx, piece, q) })
-	if err != nil || len(l.Loads) == 0 || l.Panels != nil {
+	if err != nil || len(l.Loads) == 0 {
 		return l, err
 	}
 	for _, other := range [...]func(context.Context, layout.Request, *weeding.Map, *layout.Layout) (*layout.Layout, error){layApart, layBordered} {
