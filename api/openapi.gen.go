@@ -4449,9 +4449,12 @@ type StackSummary struct {
 // StageProgress defines model for StageProgress.
 type StageProgress struct {
 	// Reused The result was there already.
-	Reused bool               `json:"reused,omitempty"`
-	Stage  string             `json:"stage"`
-	State  StageProgressState `json:"state"`
+	Reused bool `json:"reused,omitempty"`
+
+	// Share How far a stage that is being worked on has come, where it says so, as a long nesting does. It is told at most once a second.
+	Share float64            `json:"share,omitempty"`
+	Stage string             `json:"stage"`
+	State StageProgressState `json:"state"`
 }
 
 // StageProgressState defines model for StageProgress.State.
