@@ -36,6 +36,44 @@ func TestNestingIsAsked(t *testing.T) {
 	}
 }
 
+// Of a long nesting events and plan say how far it is, and it stops once nobody wants it.
+func TestNestingTellsHowFarItIs(t *testing.T) {
+	d := open(t)
+	body, kind := form(t, "chevron.svg", []byte(chevrons), "stock", "film-removable-610", "copies", "60", "options", `{"no_border":true,"nesting":"normal"}`)
+	var p api.Plan
+	d.call(t, http.MethodPost, "/v1/plans", body, "Content-Type", kind).json(t, &p)
+	share := func(all []api.StageProgress) float64 {
+		for _, s := range all {
+			switch {
+			case s.Stage == "layout" && s.State == api.StageProgressStateWorking:
+				return s.Share
+			case s.Share != 0:
+				t.Errorf("%s of %s is %g", s.State, s.Stage, s.Share)
+			}
+		}
+		return 0
+	}
+	told := 0.0
+	for event := range d.readEvents(t, p.Links["self"]+"/events") {
+		_, data, found := strings.Cut(event, "data: ")
+		if !found {
+			continue // the stream is still there
+		}
+		now := d.progress(t, data)
+		if told == 0 {
+			if told = share(now.Progress); told > 0 {
+				if seen := share(d.plan(t, p.ID.String()).Progress); seen < told || told >= 1 {
+					t.Errorf("an event tells %g, and the plan %g", told, seen)
+				}
+				d.call(t, http.MethodDelete, p.Links["self"], nil)
+			}
+		}
+	}
+	if after := d.plan(t, p.ID.String()); told == 0 || after.Status != api.PlanStatusCancelled || share(after.Progress) != 0 {
+		t.Errorf("told %g, %s, %v", told, after.Status, after.Progress)
+	}
+}
+
 // The specification takes the ways to lay copies that the layout knows, and no others.
 func TestNestingsAreThoseOfTheLayout(t *testing.T) {
 	spec, err := specOnce()

@@ -3281,7 +3281,7 @@ type Options struct {
 	// OnWall Film for a wall, which goes on tape even where one piece is kept.
 	OnWall bool `json:"on_wall,omitempty"`
 
-	// OneBorder One weed border round all copies on a sheet or run of film, with relief lines from copy to copy, where that takes no more stock and less cutting than a border round each copy. The copies then lie as near to each other as the stock's gap, and each load has a weeding map of its own. For up to 1000 copies with 20000 lines in all.
+	// OneBorder One weed border round all copies on a sheet or run of film, with relief lines from copy to copy, where that takes no more stock and less cutting than a border round each copy. The copies then lie as near to each other as the stock's gap, and each load has a weeding map of its own. For up to 1000 copies with 20000 lines in all. Where copies of film have none all the same, the finding no_common_border says why.
 	OneBorder bool `json:"one_border,omitempty"`
 
 	// OneTurn All copies turned alike.
@@ -4452,9 +4452,12 @@ type StackSummary struct {
 // StageProgress defines model for StageProgress.
 type StageProgress struct {
 	// Reused The result was there already.
-	Reused bool               `json:"reused,omitempty"`
-	Stage  string             `json:"stage"`
-	State  StageProgressState `json:"state"`
+	Reused bool `json:"reused,omitempty"`
+
+	// Share How far a stage that is being worked on has come, where it says so, as a long nesting does. It is told at most once a second.
+	Share float64            `json:"share,omitempty"`
+	Stage string             `json:"stage"`
+	State StageProgressState `json:"state"`
 }
 
 // StageProgressState defines model for StageProgress.State.

@@ -107,7 +107,7 @@ func headOf(v *queue.PlanView) PlanHead {
 
 func progress(p *view.Plan) []StageProgress {
 	return each(p.Progress, func(g view.Progress) StageProgress {
-		return StageProgress{Stage: g.Job, State: StageProgressState(g.State), Reused: g.Reused}
+		return StageProgress{Stage: g.Job, State: StageProgressState(g.State), Reused: g.Reused, Share: g.Share}
 	})
 }
 

@@ -22,10 +22,11 @@ type PlanView struct {
 	Created         time.Time  `db:"created"`
 	Updated         time.Time  `db:"updated"`
 	Version         int64      `db:"version"` // raised by every change that shows
+	Share           *float64   `db:"share"`   // of the job that is worked on, from 0 to 1; nil: it does not say
 	View            []byte     `db:"view"`    // nil: not gathered yet
 }
 
-const viewColumns = `p.id, p.client, p.drawing, p.status, p.failure, p.client_reference, p.cost_code, p.supersedes, p.recut_of, p.recut_reason, p.created, p.updated, p.version, p.view`
+const viewColumns = `p.id, p.client, p.drawing, p.status, p.failure, p.client_reference, p.cost_code, p.supersedes, p.recut_of, p.recut_reason, p.created, p.updated, p.version, p.share, p.view`
 
 // PlanView returns the view of a plan of client; ErrNotFound where it is
 // another's.
@@ -54,7 +55,7 @@ func (q viewTable) PlanStanding(ctx context.Context, client string, id uuid.UUID
 func (q viewTable) SetStatus(ctx context.Context, id uuid.UUID, status, failure string, view []byte) error {
 	return q.touch(ctx, "set a plan's status", `
 		with moved as (
-			update plans set status = $2, failure = $3, view = coalesce($4, view), version = version + 1, updated = now()
+			update plans set status = $2, failure = $3, view = coalesce($4, view), share = null, version = version + 1, updated = now()
 			where id = $1 returning id
 		) select pg_notify($5, id::text || ' ' || $2) from moved`, id, status, failure, view, planChannel)
 }
@@ -67,6 +68,21 @@ func (q viewTable) SetWorking(ctx context.Context, ids []uuid.UUID) error {
 			update plans set status = 'working', version = version + 1, updated = now()
 			where id = any($1) and status <> 'working' returning id
 		) select pg_notify($2, id::text || ' working') from moved`, ids, planChannel)
+	return err
+}
+
+// SetShare notes how far an attempt of a job has come with what it computes now, from 0 to
+// 1, in the plans that wait for the job, and tells those who watch them; nothing where the
+// work is another's by now. A plan that is being moved is left out: it is told of anyway.
+func (q viewTable) SetShare(ctx context.Context, job int64, attempt int, share float64) error {
+	_, err := q.exec(ctx, "note how far a job is", `
+		with looked as (
+			select p.id from plans p
+			where p.id in (select w.plan from waiters w join work k on k.key = w.key where k.job = $1 and k.attempt = $2) and p.status = 'working'
+			for no key update of p skip locked
+		), moved as (
+			update plans set share = $3, version = version + 1, updated = now() where id in (select id from looked) returning id
+		) select pg_notify($4, id::text || ' working') from moved`, job, attempt, share, planChannel)
 	return err
 }
 

@@ -11,9 +11,9 @@ import (
 
 // layApart lays the pieces of a kit each by itself, all copies of them together, where
 // that takes less stock than whole copies do. Nil: it may not be, or does not, or the drawing is one
-// piece, or has lines beside its pieces that would be lost, or a piece fits on no sheet.
+// piece, or made in panels, or has lines beside its pieces that would be lost, or a piece fits on no sheet.
 func layApart(ctx context.Context, q layout.Request, m *weeding.Map, whole *layout.Layout) (*layout.Layout, error) {
-	if !q.Apart {
+	if !q.Apart || whole.Panels != nil {
 		return nil, nil
 	}
 	var parts []layout.Again

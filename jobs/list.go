@@ -18,6 +18,7 @@ import (
 	"encoding/json"
 	"time"
 
+	"knifedesk/geometry/budget"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/artwork/films"
 	"knifedesk/jobs/artwork/meaning"
@@ -73,7 +74,7 @@ func NewList() *List {
 		Mends: []string{weeding.MendBridges}, Draw: view.DrawWeeding, ByPanel: true},
 		l.Artwork, readsWeeding, runWeeding).
 		Shows(view.OfWeeding)
-	l.Layout = Define1(Row{Name: layout.Name, Revision: 10, Checks: true, Timeout: nesting, Asked: costOfNesting, Draw: view.DrawLayout, ByLoad: true},
+	l.Layout = Define1(Row{Name: layout.Name, Revision: 11, Checks: true, Timeout: nesting, Asked: costOfNesting, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsLayout, runLayout).
 		Shows(view.OfLayout)
 	l.Passes = Define2(Row{Name: passes.Name, Revision: 11, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
@@ -163,12 +164,16 @@ func runLayout(ctx context.Context, q layout.Request, m *weeding.Map) (*layout.L
 	}
 	piece := layout.PieceOf(m, q.Stock)
 	piece.Map = m
-	l, err := asSuggested(&q.Replies, func() (*layout.Layout, error) { return layout.Place(ctx, piece, q) })
-	if err != nil || len(l.Loads) == 0 || l.Panels != nil {
+	first, second := ctx, ctx
+	if q.Apart || q.OneBorder {
+		first, second = budget.Part(ctx, 0, 0.5), budget.Part(ctx, 0.5, 1)
+	}
+	l, err := asSuggested(&q.Replies, func() (*layout.Layout, error) { return layout.Place(first, piece, q) })
+	if err != nil || len(l.Loads) == 0 {
 		return l, err
 	}
 	for _, other := range [...]func(context.Context, layout.Request, *weeding.Map, *layout.Layout) (*layout.Layout, error){layApart, layBordered} {
-		if found, err := other(ctx, q, m, l); err != nil || found != nil {
+		if found, err := other(second, q, m, l); err != nil || found != nil {
 			return found, err
 		}
 	}

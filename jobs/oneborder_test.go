@@ -3,10 +3,12 @@ package jobs_test
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"knifedesk/jobs"
 	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/finding"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/weeding"
@@ -86,25 +88,41 @@ func TestOneBorderRoundAllCopies(t *testing.T) {
 	}
 }
 
-// Nothing changes where there is one copy, a drawing framed by an outline of its own, card,
-// or more lines than are drawn in one map.
+// Nothing changes where there is one copy, a drawing framed by an outline of its own, work
+// in panels, card, or more lines than are drawn in one map. Where there is something to
+// weed the layout says why.
 func TestNoBorderRoundAllCopies(t *testing.T) {
 	list := jobs.NewList()
 	const framed = `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="30mm" viewBox="0 0 60 30">
 <g id="CUT" fill="none" stroke="#007c91" stroke-width="0.1"><path d="M5 5H55V25H5Z"/><path d="M15 10H35V20H15Z"/></g></svg>`
+	const wide = `<svg xmlns="http://www.w3.org/2000/svg" width="1800mm" height="1000mm" viewBox="0 0 1800 1000">
+<g id="CUT" fill="none" stroke="#007c91" stroke-width="0.1"><path d="M30 50H1770V950H30Z"/><path d="M100 100H300V800H100Z"/></g></svg>`
 	for _, c := range []struct {
 		name, file, stock string
 		copies            int
 		purpose           weeding.Purpose
+		why               string // begins so; empty: nothing is said
 	}{
-		{"one copy", twoSquares, "film-removable-610", 1, weeding.Lettering},
-		{"framed", framed, "film-removable-610", 6, weeding.Lettering},
-		{"card", twoSquares, "card-220-a4", 6, weeding.Pieces},
-		{"many", twoSquares, "film-removable-610", 1001, weeding.Lettering},
+		{"one copy", twoSquares, "film-removable-610", 1, weeding.Lettering, ""},
+		{"card", twoSquares, "card-220-a4", 6, weeding.Pieces, ""},
+		{"framed", framed, "film-removable-610", 6, weeding.Lettering, "each copy is framed by an outline of its own"},
+		{"framed, in panels", wide, "film-removable-610", 2, weeding.Lettering, "each panel is weeded by itself"},
+		{"many copies", twoSquares, "film-removable-610", 1001, weeding.Lettering, "it goes round 1000 copies with 20000 lines in all at most, and these have 5005; ask for 1000 copies at once"},
 	} {
-		choice := plan.Choices{Stock: c.stock, Purpose: c.purpose, Copies: c.copies, Size: plan.Size{Unit: "mm"}, Options: plan.Options{OneBorder: true}}
-		if _, found := planned(t, list, c.file, choice); list.Layout.In(found).Shared() {
+		choice := plan.Choices{Stock: c.stock, Purpose: c.purpose, Copies: c.copies, Size: plan.Size{Unit: "mm"}, Options: plan.Options{OneBorder: true, Panels: layout.PanelsAllowed}}
+		_, found := planned(t, list, c.file, choice)
+		l := list.Layout.In(found)
+		if l.Shared() {
 			t.Errorf("%s: laid with one border", c.name)
+		}
+		var why []string
+		for _, f := range l.Findings {
+			if f.Code == finding.NoCommonBorder {
+				why = append(why, f.Values["why"].String())
+			}
+		}
+		if c.why == "" && len(why) > 0 || c.why != "" && (len(why) != 1 || !strings.HasPrefix(why[0], c.why)) {
+			t.Errorf("%s: %q, not %q", c.name, why, c.why)
 		}
 	}
 }

@@ -19,11 +19,15 @@ async function call(url, init = {}) {
 
 // say tells what is being done, and how far it is of all its steps.
 function say(text, progress) {
-  $('state').textContent = text;
+  // What is read aloud changes with the step alone, and not with every per cent.
+  if ($('state').firstChild?.data !== text) $('state').textContent = text;
+  $('state').querySelector('span')?.remove();
   $('progress').hidden = !progress;
   if (progress) {
+    const share = progress.find(g => g.share)?.share || 0;
     $('progress').max = progress.length;
-    $('progress').value = progress.filter(g => g.state === 'done').length;
+    $('progress').value = progress.filter(g => g.state === 'done').length + share;
+    if (share) $('state').append(make('span', { 'aria-hidden': 'true' }, ' ' + Math.round(100 * share) + ' %'));
   }
 }
 

@@ -12,6 +12,7 @@ const (
 	NoMat             Code = "no_mat"              // the stock wants a mat and the machine has none
 	MatTackMissing    Code = "mat_tack_missing"    // no mat of the tack the stock wants
 	SheetOverMat      Code = "sheet_over_mat"      // the sheet is larger than the mat
+	NoCommonBorder    Code = "no_common_border"    // one weed border round all copies was asked for, and there is none
 	MirrorAgainstRule Code = "mirror_against_rule" // the caller turned the stock's mirroring off
 	MemberLeftOut     Code = "member_left_out"     // of several drawings that share loads, one that fits on none
 )
@@ -74,6 +75,9 @@ var layoutEntries = map[Code]entry{
 	MirrorAgainstRule: {Warn,
 		"{stock} is cut from its back, so it has to be mirrored, and you switched that off. Check that text in your drawing reads backwards.",
 		"The request switched off the mirroring that {stock} needs. Look at the layout's preview before cutting."},
+	NoCommonBorder: {Warn,
+		"You asked for one weed border round all copies, and there is none: {why}. It comes off all the same; you need not change anything.",
+		"One weed border round all copies was asked for and is not drawn: {why}."},
 	MemberLeftOut: {Warn,
 		"{code} is {width_mm} × {height_mm} mm, too large for {stock}, and was left out; the others go on. {advice} Make it smaller, or choose larger stock for it.",
 		"{code}, {width_mm} × {height_mm} mm, fits {stock} in neither turn, or only across the grain, and is on no load. {advice} Check its size first: a wrong unit looks like this."},

@@ -33,9 +33,10 @@ func (l *Layout) nest(b *budget.Budget, piece Piece, req Request, a area, allowe
 		}
 		return rows
 	}
-	task := task{b, piece, req, a, shape, mostAtOnce, blockCopies}
-	best := rows
-	for _, turns := range turnsOf(req, allowed, rows) {
+	best, lists := rows, turnsOf(req, allowed, rows)
+	for i, turns := range lists {
+		part := b.Part(float64(i)/float64(len(lists)), float64(i+1)/float64(len(lists)))
+		task := task{part, piece, req, a, shape, mostAtOnce, blockCopies}
 		if nested := task.sheets(turns, rows); nested != nil && less(nested, best, a.roll) {
 			best = nested
 		}

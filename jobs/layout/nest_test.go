@@ -4,10 +4,12 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 	"time"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/geometrytest/laid"
 	"knifedesk/geometry/planar"
 	"knifedesk/jobs/layout"
@@ -223,5 +225,20 @@ func TestNestingIsStopped(t *testing.T) {
 	_, err := layout.Place(ctx, shaped(t, "M0 0H60L0 60Z", ""), req)
 	if took := time.Since(began); err == nil || took > 300*time.Millisecond {
 		t.Errorf("%v after %v", err, took)
+	}
+}
+
+// A nesting tells how far it is, up to all of it, where two searches follow one another.
+func TestNestingTellsHowFarItIs(t *testing.T) {
+	p := shaped(t, "M0 0H60L0 60Z", "")
+	req := on(t, "film-removable-610", "wide-610", 37)
+	req.Nesting = layout.Quick
+	var told []float64
+	ctx := budget.Telling(t.Context(), func(share float64) { told = append(told, share) })
+	if _, err := layout.Place(ctx, p, req); err != nil {
+		t.Fatal(err)
+	}
+	if len(told) < 4 || !slices.IsSorted(told) || told[0] <= 0 || told[0] > 0.1 || told[len(told)-1] != 1 {
+		t.Errorf("told %v", told)
 	}
 }

@@ -18,6 +18,9 @@ const (
 	blockCopies = 100
 )
 
+// firstPart is how much of the work what is repeated takes, of that and of the rest.
+const firstPart = 0.5
+
 // task is a nesting of the copies of a piece, whose shape is given.
 type task struct {
 	b     *budget.Budget
@@ -33,7 +36,7 @@ type task struct {
 func (t *task) sheets(turns []int, rows []sheet) []sheet {
 	switch {
 	case t.req.Copies <= t.most:
-		return t.once(t.req.Copies, turns, starting(t.piece, rows, turns))
+		return t.once(t.b, t.req.Copies, turns, starting(t.piece, rows, turns))
 	case t.area.roll && t.area.sheet().LengthMM == 0:
 		return t.blocks(turns)
 	}
@@ -42,12 +45,12 @@ func (t *task) sheets(turns []int, rows []sheet) []sheet {
 
 // once nests copies together; nil where they cannot be, as where a shape fits within
 // rounding alone.
-func (t *task) once(copies int, turns []int, start []irregular.Placement) []sheet {
+func (t *task) once(b *budget.Budget, copies int, turns []int, start []irregular.Placement) []sheet {
 	one := irregular.Piece{Area: t.shape, Demand: copies, Hull: len(t.shape) > 1 && needsTape(t.piece, t.req)}
 	for _, quarter := range turns {
 		one.Turns = append(one.Turns, irregular.Turn{Degrees: 90 * float64(quarter)})
 	}
-	found, err := irregular.Nest(t.b, irregular.Problem{
+	found, err := irregular.Nest(b, irregular.Problem{
 		Pieces: []irregular.Piece{one}, Sheet: t.area.sheet(),
 		ClearanceMM: math.Max(leastClearMM, t.req.Stock.GapMM-roundMM), WorthMM: worth(t.area.roll),
 	}, irregular.Options{Effort: effort(t.req.Nesting), Start: start})
@@ -68,7 +71,7 @@ func (t *task) blocks(turns []int) []sheet {
 		}
 		all.lengthMM += part[0].lengthMM
 	}
-	block := t.once(t.block, turns, nil)
+	block := t.once(t.b.Part(0, firstPart), t.block, turns, nil)
 	if block == nil {
 		return nil
 	}
@@ -76,7 +79,7 @@ func (t *task) blocks(turns []int) []sheet {
 		add(block)
 	}
 	if left := t.req.Copies % t.block; left > 0 {
-		rest := t.once(left, turns, nil)
+		rest := t.once(t.b.Part(firstPart, 1), left, turns, nil)
 		if rest == nil {
 			return nil
 		}
@@ -93,14 +96,14 @@ func (t *task) patterns(turns []int) []sheet {
 	if many > float64(t.most) {
 		return nil
 	}
-	first := t.once(max(1, int(many)), turns, nil)
+	first := t.once(t.b.Part(0, firstPart), max(1, int(many)), turns, nil)
 	if first == nil {
 		return nil
 	}
 	full := first[0]
 	all := slices.Repeat([]sheet{full}, t.req.Copies/len(full.spots))
 	if left := t.req.Copies % len(full.spots); left > 0 {
-		rest := t.once(left, turns, nil)
+		rest := t.once(t.b.Part(firstPart, 1), left, turns, nil)
 		if rest == nil {
 			return nil
 		}

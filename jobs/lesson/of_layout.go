@@ -6,6 +6,7 @@ import (
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 )
 
@@ -34,6 +35,13 @@ func unturned() plan.Choices {
 	asDrawn := false
 	c := onHeat()
 	c.Mirror = &asDrawn
+	return c
+}
+
+// oneBorder are choices that want one weed border round all copies.
+func oneBorder() plan.Choices {
+	c := onFilm()
+	c.Purpose, c.Copies, c.Options.OneBorder = weeding.Lettering, 24, true
 	return c
 }
 
@@ -71,6 +79,11 @@ var layoutLessons = []Lesson{
 	{finding.MachineNarrower, "The machine is narrower than the stock",
 		"The cutter reaches only a part of the width of this stock. The layout keeps to that part.",
 		notYours, of(plan.Choices{Stock: onFilm().Stock, Machine: "narrow-305"}, "On the narrow cutter.", cutting(box)), of(onFilm(), "On the wide one.", cutting(box))},
+	{finding.NoCommonBorder, "No weed border round all copies",
+		"You asked for one cut round all copies, so that what is not wanted peels off in one go. It is left out where it does not help, as for shapes that have a frame of their own.",
+		"Look at the picture of the layout: it shows what is peeled off together.",
+		of(oneBorder(), "Two squares within a frame of their own.", cutting("M5 5h60v30h-60zM10 10h20v20h-20zM40 10h20v20h-20z")),
+		of(oneBorder(), "The same two squares without the frame.", cutting("M10 10h20v20h-20zM40 10h20v20h-20z"))},
 	{finding.MirrorAgainstRule, "Mirroring was switched off",
 		"This film is cut from its back and has to be mirrored, and you switched that off. It comes out the wrong way round, unless it is drawn mirrored.",
 		"Does the text in your drawing read backwards? It has to, if nothing mirrors it.",

@@ -8,6 +8,7 @@ import (
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/trial"
+	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 )
 
@@ -37,6 +38,8 @@ func machineFaults() []fault {
 			code: code, severity: severity, count: 1}
 	}
 	narrow := plan.Choices{Stock: "film-removable-610", Machine: "narrow-305"}
+	oneBorder := onFilm
+	oneBorder.Purpose, oneBorder.Copies, oneBorder.Options.OneBorder = weeding.Lettering, 24, true
 	many := onFilm
 	many.Copies = 5000
 	given := onCard
@@ -90,6 +93,8 @@ func machineFaults() []fault {
 			code: finding.NearEdge, severity: finding.Warn, count: 1},
 		{name: "roll too short", with: cutting(box), near: cutting(box), choices: many, nearChoice: &onFilm,
 			code: finding.RollTooShort, severity: finding.Block, count: 1},
+		{name: "no border round copies that have frames", with: cutting("M10 10h40v30h-40zM20 20h10v10h-10z"), near: cutting("M10 10h20v20h-20zM40 10h20v20h-20z"), choices: oneBorder,
+			code: finding.NoCommonBorder, severity: finding.Warn, count: 1},
 		{name: "mirroring switched off", with: cutting(box), near: cutting(box), choices: notTurned, nearChoice: &onHeat,
 			code: finding.MirrorAgainstRule, severity: finding.Warn, count: 1},
 	}

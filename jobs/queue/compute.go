@@ -46,7 +46,7 @@ func errFailed(fault *runError) error { return river.JobCancel(fault) }
 
 // compute runs a node within its time. A panic is an error. A run that does not
 // end with its context is left to itself after the grace. Where it takes a while,
-// meanwhile is called once.
+// meanwhile is called, and then again and again.
 func (q crew) compute(ctx context.Context, n *jobs.Node, file []byte, needs []jobs.Result, meanwhile func()) (computed, *runError) {
 	limit := n.Row.Timeout
 	if limit <= 0 {
@@ -57,16 +57,14 @@ func (q crew) compute(ctx context.Context, n *jobs.Node, file []byte, needs []jo
 	done := make(chan computed, 1)
 	go func() { done <- runNode(ctx, n, file, needs) }()
 	c, ended := computed{}, false
-	select {
-	case c = <-done:
-		ended = true
-	case <-ctx.Done():
-	case <-time.After(often):
-		meanwhile()
+	for wait := often; !ended && ctx.Err() == nil; {
 		select {
 		case c = <-done:
 			ended = true
 		case <-ctx.Done():
+		case <-time.After(wait):
+			meanwhile()
+			wait = onlook
 		}
 	}
 	if !ended {

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"knifedesk/db"
+	"knifedesk/geometry/budget"
 	"knifedesk/jobs"
 	"knifedesk/jobs/queue/trace"
 	"knifedesk/jobs/view"
@@ -195,12 +196,15 @@ func (s *span) compute(ctx context.Context, w db.Work, row *jobs.Row) (computed,
 		n.File = &sum
 		s.counts = s.counts.With(view.Counts{Bytes: len(file)})
 	}
-	return s.queue.compute(ctx, &n, file, needs, func() {
+	far := &progress{}
+	return s.queue.compute(budget.Telling(ctx, far.tell), &n, file, needs, func() {
 		switch mine, err := s.handIn(ctx); {
 		case err != nil:
 			s.log.Warn("results not handed in yet", "err", err)
 		case !mine:
 			cancel(errLost)
+		default:
+			s.onlookers(ctx, far)
 		}
 	})
 }

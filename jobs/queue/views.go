@@ -66,7 +66,7 @@ func (q *Queue) viewed(ctx context.Context, client string, v db.PlanView) (*Plan
 	}
 	out.View = nil
 	if v.Status == string(plan.Working) {
-		out.Plan.Begin()
+		out.Plan.Begin(v.Share)
 	}
 	return out, nil
 }

@@ -21,13 +21,18 @@ func Lay(ctx context.Context, req Request, maps []*weeding.Map) (*Share, error) 
 	if err := req.check(maps); err != nil {
 		return nil, err
 	}
-	each, err := req.lay(ctx, maps, false)
+	twice := req.mayShareBorder(maps)
+	first, second := ctx, ctx
+	if twice {
+		first, second = budget.Part(ctx, 0, 0.5), budget.Part(ctx, 0.5, 1)
+	}
+	each, err := req.lay(first, maps, false)
 	if err != nil {
 		return nil, err
 	}
 	best := each
-	if req.mayShareBorder(maps) {
-		one, err := req.lay(ctx, maps, true)
+	if twice {
+		one, err := req.lay(second, maps, true)
 		if err != nil {
 			return nil, err
 		}

@@ -51,6 +51,7 @@ type Progress struct {
 	Job    string   `json:"job"`
 	State  JobState `json:"state"`
 	Reused bool     `json:"reused,omitempty"` // its result was there already
+	Share  float64  `json:"share,omitempty"`  // of a job that is worked on and says so: how far it is, from 0 to 1
 }
 
 // JobState is how far a job is.
@@ -178,11 +179,16 @@ func onArtwork(parts []Part) geometry.Affine {
 	return unit.Then(origin)
 }
 
-// Begin shows the job that is queued as being worked on.
-func (p *Plan) Begin() {
+// Begin shows the job that is queued as being worked on, and how far it is where that is
+// known.
+func (p *Plan) Begin(share *float64) {
 	for i := range p.Progress {
-		if p.Progress[i].State == Queued {
-			p.Progress[i].State = Working
+		g := &p.Progress[i]
+		if g.State == Queued {
+			g.State = Working
+		}
+		if g.State == Working && share != nil {
+			g.Share = *share
 		}
 	}
 }

@@ -29,13 +29,4 @@ type Options struct {
 	// Start is a layout to begin with, which the answer is never worse than. One
 	// that is not a layout of the problem is left aside.
 	Start []Placement
-	// Progress, where it is given, hears now and then how far the search has come.
-	Progress func(Progress)
-}
-
-// Progress is how far a search has come.
-type Progress struct {
-	Done     float64 // of the work, from 0 to 1
-	Sheets   int     // of the best layout so far
-	LengthMM float64 // that it takes of the last sheet, to about a micrometre
 }

@@ -8,7 +8,7 @@ import (
 	"knifedesk/geometry/planar"
 )
 
-// Nest lays the pieces out. It refuses a problem with ErrSize, with a
+// Nest lays the pieces out, and tells its budget how far it is. It refuses a problem with ErrSize, with a
 // *PieceError, or with an error of the planar kernel.
 func Nest(b *budget.Budget, p Problem, opt Options) (Layout, error) {
 	if !p.chooses() {
@@ -16,7 +16,7 @@ func Nest(b *budget.Budget, p Problem, opt Options) (Layout, error) {
 		if err != nil {
 			return Layout{}, err
 		}
-		return s.solve(b, opt, opt.Effort.work(), 0, 1)
+		return s.solve(b, opt, opt.Effort.work())
 	}
 	alike, err := prepare(b, p, false)
 	if err != nil {
@@ -27,7 +27,7 @@ func Nest(b *budget.Budget, p Problem, opt Options) (Layout, error) {
 		return Layout{}, err
 	}
 	work := opt.Effort.work() / 2
-	first, err := alike.solve(b, opt, work, 0, 0.5)
+	first, err := alike.solve(b.Part(0, 0.5), opt, work)
 	if err != nil {
 		return Layout{}, err
 	}
@@ -36,7 +36,7 @@ func Nest(b *budget.Budget, p Problem, opt Options) (Layout, error) {
 		return first, nil
 	}
 	opt.Start = first.Placements
-	second, err := mixed.solve(b, opt, work, 0.5, 1)
+	second, err := mixed.solve(b.Part(0.5, 1), opt, work)
 	if err != nil {
 		return Layout{}, err
 	}
@@ -61,9 +61,8 @@ func (p *Problem) chooses() bool {
 	return false
 }
 
-// solve searches with so much work for each stream, which takes the progress
-// from one share to another.
-func (s *stock) solve(b *budget.Budget, opt Options, work int, from, to float64) (Layout, error) {
+// solve searches with so much work for each stream.
+func (s *stock) solve(b *budget.Budget, opt Options, work int) (Layout, error) {
 	best := s.begin(b, opt)
 	if len(best.Placements) == 0 {
 		if s.moving == 0 {
@@ -71,18 +70,10 @@ func (s *stock) solve(b *budget.Budget, opt Options, work int, from, to float64)
 		}
 		return best, ErrNoRoom
 	}
-	tell := func(done float64, sheets int, length float64) {
-		if opt.Progress != nil {
-			opt.Progress(Progress{from + (to-from)*done, sheets, length})
-		}
-	}
-	tell(0, best.Sheets, best.LengthMM)
 	if s.moving > most {
 		return best, nil
 	}
-	found := s.search(b, opt.Seed, best, work, func(done float64, t *stream) {
-		tell(done, t.room.Sheets, (t.room.Last+2*s.inset)/planar.PerMM)
-	})
+	found := s.search(b, opt.Seed, best, work)
 	for _, t := range found {
 		if l, ok := s.finish(b, t.room, t.best); ok && l.better(&best) {
 			best = l
@@ -125,7 +116,7 @@ func (s *stock) bound() (sheets int, mm float64) {
 }
 
 // search runs streams from a layout, and returns them with the best one first.
-func (s *stock) search(b *budget.Budget, seed uint64, start Layout, work int, tell func(float64, *stream)) []*stream {
+func (s *stock) search(b *budget.Budget, seed uint64, start Layout, work int) []*stream {
 	room, places := s.places(start)
 	sheets, last := s.least()
 	all := make([]*stream, streams)
@@ -142,7 +133,7 @@ func (s *stock) search(b *budget.Budget, seed uint64, start Layout, work int, te
 			all[i].run(b, last, work/rounds*exploring, work/rounds*rounds, work/rounds*r)
 		})
 		meet(all)
-		tell(float64(r)/rounds, all[0])
+		b.Tell(float64(r) / rounds)
 	}
 	return all
 }
