@@ -46,3 +46,22 @@ func TestPieceOfAWeedingMap(t *testing.T) {
 		}
 	}
 }
+
+// A weed border round the work is part of what a copy takes of the stock: all of its box.
+// Whichever of the regions it is, the piece knows it.
+func TestPieceWithAWeedBorder(t *testing.T) {
+	kept := geometry.Box{Min: geometry.Pt(8, 8), Max: geometry.Pt(28, 18)}
+	border := weeding.Region{Class: weeding.Surround, Depth: 0}
+	letter := weeding.Region{Class: weeding.Kept, Depth: 1, AreaMM2: 200, Outer: kept.Path()}
+	box := geometry.Box{Max: geometry.Pt(36, 26)}
+	for _, c := range []struct {
+		regions  []weeding.Region
+		bordered bool
+		foot     float64
+	}{{[]weeding.Region{border, letter}, true, 36 * 26}, {[]weeding.Region{letter, border}, true, 36 * 26}, {[]weeding.Region{letter}, false, 200}} {
+		p := layout.PieceOf(&weeding.Map{Bounds: box, Regions: c.regions}, workshop.Stock{})
+		if p.Bordered != c.bordered || p.FootMM2 != c.foot || p.NetMM2 != 200 || p.Kept != kept || !p.Single {
+			t.Errorf("%d regions, bordered %v: %+v", len(c.regions), c.bordered, p)
+		}
+	}
+}

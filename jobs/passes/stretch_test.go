@@ -32,7 +32,10 @@ func sent(t *testing.T, j job, p *passes.Plan) geometry.Box {
 // always said. The passes stay those of the drawing.
 func TestLengthsAreCorrectedOnce(t *testing.T) {
 	off, right := &trial.Marks{AcrossMM: 100.4, AlongMM: 99.5}, &trial.Marks{AcrossMM: 100.2, AlongMM: 99.8}
-	for _, axes := range []workshop.Axes{{}, {Feed: workshop.PlusX, Origin: workshop.LeadRight}} {
+	for _, axes := range []workshop.Axes{
+		{}, {Feed: workshop.PlusX, Origin: workshop.LeadRight}, {Feed: workshop.MinusX, Origin: workshop.TailLeft},
+		{Feed: workshop.PlusY, Origin: workshop.TailRight}, {Feed: workshop.MinusY, Origin: workshop.LeadRight},
+	} {
 		j := jobOn(t, "card-220-a4", 1, stroke(t, artwork.ThroughCut, "M0 0H60V40H0Z"), stroke(t, artwork.ThroughCut, "M15 20a5 5 0 1 0 10 0a5 5 0 1 0 -10 0Z"))
 		j.req.Machine.Compensates, j.req.Machine.Axes = workshop.CompensatesAll, axes
 		plain := sent(t, j, j.order(t))
@@ -45,7 +48,7 @@ func TestLengthsAreCorrectedOnce(t *testing.T) {
 			p := j.order(t)
 			x, y := 1.0, 1.0
 			if c.corrected {
-				if x, y = 100/100.4, 100/99.5; axes.Feed == workshop.PlusX {
+				if x, y = 100/100.4, 100/99.5; axes.Feed == workshop.PlusX || axes.Feed == workshop.MinusX {
 					x, y = y, x
 				}
 			}

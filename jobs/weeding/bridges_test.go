@@ -35,6 +35,11 @@ func stencils(t *testing.T) map[string]*artwork.Artwork {
 			boxPath(5, 26, 13, 34), boxPath(16, 26, 24, 34), boxPath(27, 26, 35, 34)),
 		"nested": outlined(boxPath(0, 0, 150, 100), boxPath(8, 10, 142, 92), boxPath(15, 18, 130, 80),
 			geometry.Circle(geometry.Pt(45, 50), 20), boxPath(80, 30, 110, 70), geometry.Circle(geometry.Pt(45, 50), 12)),
+		// The small one hangs on the other alone, which has as many bridges as its size asks for
+		// with those, and one of them to the sheet.
+		"in the bay of another": outlined(boxPath(0, 0, 90, 70),
+			geometry.Polygon(geometry.Pt(20, 20), geometry.Pt(34.8, 20), geometry.Pt(34.8, 34.8), geometry.Pt(31.9, 34.8), geometry.Pt(31.9, 24),
+				geometry.Pt(22.9, 24), geometry.Pt(22.9, 34.8), geometry.Pt(20, 34.8)), boxPath(24.9, 26, 29.9, 32)),
 	}
 	for name, data := range map[string][]byte{"regular": goregular.TTF, "bold": gobold.TTF, "italic": goitalic.TTF} {
 		for _, r := range "ABDOPQRabdegopq04689@&" {
@@ -199,6 +204,71 @@ func TestNothingLongHangsOnOneBridge(t *testing.T) {
 			t.Errorf("%s has no island", name)
 		}
 	}
+}
+
+// Between the sides of two bridges there is a bridge's width at least that is cut out, so
+// that they never grow into one, seen by points along both. One that goes right across
+// another is there as something would hang on a single bridge without it.
+func TestBridgesKeepApart(t *testing.T) {
+	across, all := 0, 0
+	for _, width := range []float64{1.5, 3} {
+		stock := sheet
+		stock.Limits.BridgeMM = width
+		for name, a := range stencils(t) {
+			req := opening
+			req.Stock = stock
+			before := chart(t, a, req)
+			req.Bridges = true
+			m := chart(t, a, req)
+			all += len(m.Bridges)
+			for i, b := range m.Bridges {
+				for k, other := range m.Bridges[:i] {
+					switch d, crossed := sidesApart(corner(b), corner(other)); {
+					case crossed:
+						across++
+						if !isHinged(before, slices.Delete(slices.Clone(m.Bridges), i, i+1)) && !isHinged(before, slices.Delete(slices.Clone(m.Bridges), k, k+1)) {
+							t.Errorf("%s, bridges of %g mm: %v goes across %v without need", name, width, b.Bounds(), other.Bounds())
+						}
+					case d < width-1e-3:
+						t.Errorf("%s, bridges of %g mm: %.3f mm between %v and %v", name, width, d, b.Bounds(), other.Bounds())
+					}
+				}
+			}
+		}
+	}
+	t.Logf("of %d bridges %d times one goes across another", all, across)
+}
+
+// isHinged reports whether something comes off the sheet once a single bridge is gone.
+func isHinged(before *weeding.Map, bridges []geometry.Path) bool {
+	for skip := range bridges {
+		if !comesOff(before, slices.Delete(slices.Clone(bridges), skip, skip+1)).Empty() {
+			return true
+		}
+	}
+	return !comesOff(before, bridges).Empty()
+}
+
+// sidesApart is how far the sides of two bridges lie from each other, by points along
+// them, or that they cross.
+func sidesApart(p, q []geometry.Point) (least float64, crossed bool) {
+	least = math.Inf(1)
+	for _, a := range [2][2]geometry.Point{{p[0], p[1]}, {p[2], p[3]}} {
+		for _, b := range [2][2]geometry.Point{{q[0], q[1]}, {q[2], q[3]}} {
+			last := [2]float64{}
+			for n := range 21 {
+				at, on := a[0].Lerp(a[1], float64(n)/20), b[0].Lerp(b[1], float64(n)/20)
+				least = math.Min(least, math.Min(toSegment(at, b[0], b[1]), toSegment(on, a[0], a[1])))
+				now := [2]float64{b[1].Sub(b[0]).Cross(at.Sub(b[0])), a[1].Sub(a[0]).Cross(on.Sub(a[0]))}
+				if n == 20 {
+					crossed = crossed || now[0]*last[0] < 0 && now[1]*last[1] < 0
+				} else if n == 0 {
+					last = now
+				}
+			}
+		}
+	}
+	return least, crossed
 }
 
 // comesOff returns the box of the islands that the bridges do not join to the

@@ -23,7 +23,11 @@ func chooseSpans(b *budget.Budget, all []span, rings [][]geometry.Point, limits 
 		if h.secured[ring] {
 			continue
 		}
-		if s, ok := h.second(ring); ok {
+		s, ok := h.second(ring, false)
+		if !ok {
+			s, ok = h.second(ring, true) // rather across another than a hinge
+		}
+		if ok {
 			h.take(s)
 			h.secure(h.all[s])
 		}
@@ -92,7 +96,8 @@ func (h *hanging) take(i int) {
 	h.chosen = append(h.chosen, i)
 }
 
-// tree takes the cheapest spans that join rings, and returns the rings joined
+// tree takes the cheapest spans that join rings, across others only what hangs on
+// nothing else, and returns the rings joined
 // to the root in the order of a walk that begins there, without the root.
 func (h *hanging) tree() []int {
 	group := make([]int, len(h.parent))
@@ -106,11 +111,13 @@ func (h *hanging) tree() []int {
 		}
 		return group[i]
 	}
-	for i, s := range h.all {
-		h.budget.Step()
-		if a, b := find(s.rings[0]), find(s.rings[1]); a != b && h.apart(s) {
-			group[a] = b
-			h.take(i)
+	for _, across := range [...]bool{false, true} {
+		for i, s := range h.all {
+			h.budget.Step()
+			if a, b := find(s.rings[0]), find(s.rings[1]); a != b && h.apart(s, across) {
+				group[a] = b
+				h.take(i)
+			}
 		}
 	}
 	return h.walk(0, nil)
@@ -139,13 +146,13 @@ func (h *hanging) carries(ring, other int) bool {
 
 // second returns the best other bridge for what hangs on a ring's own. Every
 // millimetre that it lies nearer to that than the whole is long counts as one
-// of length.
-func (h *hanging) second(ring int) (int, bool) {
+// of length. It may go across others or not.
+func (h *hanging) second(ring int, across bool) (int, bool) {
 	first, long := h.all[h.on[ring]].middle, longSide(h.hangs[ring])
 	best, least := -1, math.Inf(1)
 	for i, s := range h.all {
 		h.budget.Step()
-		if h.carries(ring, s.rings[0]) == h.carries(ring, s.rings[1]) || !h.joined(s) || !h.apart(s) {
+		if h.carries(ring, s.rings[0]) == h.carries(ring, s.rings[1]) || !h.joined(s) || !h.apart(s, across) {
 			continue
 		}
 		if c := s.cost + math.Max(0, long-s.middle.Dist(first)); c < least {
@@ -169,23 +176,44 @@ func (h *hanging) secure(s span) {
 	}
 }
 
-// apart reports whether a strip leaves room of its own width to those chosen.
-func (h *hanging) apart(s span) bool {
+// apart reports whether a strip leaves room of its own width to those chosen, on
+// whichever side of it they lie; or, where it may, goes right across them.
+func (h *hanging) apart(s span, across bool) bool {
+	const rounding = 1e-6 // mm
 	for _, c := range h.chosen {
 		h.budget.Step()
-		if segmentGap(h.all[c].sides[0], s.sides[0]) < 2*h.width {
+		gap, crossed := math.Inf(1), 0
+		for _, side := range h.all[c].sides {
+			for _, own := range s.sides {
+				if g := segmentGap(side, own); g == 0 {
+					crossed++
+				} else {
+					gap = math.Min(gap, g)
+				}
+			}
+		}
+		if whole := crossed == 4; whole && !across || !whole && (crossed > 0 || gap < h.width-rounding) {
 			return false
 		}
 	}
 	return true
 }
 
-// segmentGap returns the distance between two segments that do not cross.
+// segmentGap returns the distance between two segments, 0 where they cross.
 func segmentGap(a, b [2]geometry.Point) float64 {
+	if parts(a, b) && parts(b, a) {
+		return 0
+	}
 	near := func(p geometry.Point, s [2]geometry.Point) float64 {
 		d := s[1].Sub(s[0])
 		t := math.Max(0, math.Min(1, p.Sub(s[0]).Dot(d)/d.Dot(d)))
 		return p.Dist(s[0].Add(d.Mul(t)))
 	}
 	return math.Min(math.Min(near(a[0], b), near(a[1], b)), math.Min(near(b[0], a), near(b[1], a)))
+}
+
+// parts reports whether the ends of b lie on different sides of the line of a.
+func parts(a, b [2]geometry.Point) bool {
+	d := a[1].Sub(a[0])
+	return d.Cross(b[0].Sub(a[0]))*d.Cross(b[1].Sub(a[0])) < 0
 }

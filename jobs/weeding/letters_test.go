@@ -93,6 +93,9 @@ func TestLowestLetterByLines(t *testing.T) {
 		{"two lines, the small one below", stack(t, 40, "BIG", 10, "HELP"), height(10, "H")},
 		{"small text beside a heading", beside(goBold(t, 60, "BIG"), 8, 0, goBold(t, 12, "nun")), height(12, "x")},
 		{"one raised letter beside a heading", beside(goBold(t, 60, "BIG"), 4, 28, goBold(t, 20, "o")), height(20, "o")},
+		{"two low letters on the line of a heading", beside(goBold(t, 60, "BIG"), 4, 0, goBold(t, 20, "co")), height(20, "o")},
+		{"one low ring on the line of a heading, a mark", beside(goBold(t, 60, "HIT"), 4, 0, goBold(t, 20, "o")), height(60, "H")},
+		{"one letter and one low ring, a mark", beside(goBold(t, 60, "H"), 4, 0, goBold(t, 20, "o")), height(60, "H")},
 		{"raised letters beside a heading", beside(goBold(t, 60, "BIG"), 4, 28, goBold(t, 20, "TM")), height(20, "T")},
 	} {
 		m := chart(t, c.art, weeding.Request{Purpose: weeding.Lettering, Stock: film, Weld: true})

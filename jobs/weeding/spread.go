@@ -68,7 +68,7 @@ func (h *hanging) place(ring int, at, far float64) (int, bool) {
 		if off > far {
 			c += 1e6 * off // after all that are near
 		}
-		if c < least && h.joined(s) && h.apart(s) {
+		if c < least && h.joined(s) && h.apart(s, false) {
 			best, least = i, c
 		}
 	}

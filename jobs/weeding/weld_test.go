@@ -3,6 +3,7 @@ package weeding_test
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"sync/atomic"
 	"testing"
@@ -84,5 +85,36 @@ func TestAnglesWithinEachOther(t *testing.T) {
 	t.Logf("500 angles %d × 512 steps, 2,000 %d", few, many)
 	if many > 6*few {
 		t.Errorf("500 angles take %d × 512 steps, 2,000 %d", few, many)
+	}
+}
+
+// Outlines that run over each other are joined in whichever way each was drawn. By hand:
+// squares of 10 mm with 5 × 5 in common leave one outline round 175 mm², one of 20 mm with
+// 10 × 8 in common 420, and with one inside the other nothing is joined.
+func TestOutlinesAreJoinedWhicheverWayTheyAreDrawn(t *testing.T) {
+	for way := range 4 {
+		for _, c := range []struct {
+			x, y, side float64
+			outlines   int
+			area       float64
+		}{{5, 5, 10, 1, 175}, {2, 3, 5, 2, 75}, {-4, 2, 20, 1, 420}} {
+			first, second := boxPath(0, 0, 10, 10), boxPath(c.x, c.y, c.x+c.side, c.y+c.side)
+			if way&1 == 1 {
+				first = first.Reversed()
+			}
+			if way&2 == 2 {
+				second = second.Reversed()
+			}
+			m := chart(t, outlined(first, second), weeding.Request{Purpose: weeding.Pieces, Stock: card, Weld: true})
+			kept := 0.0
+			for _, r := range m.Regions {
+				if r.Kept() {
+					kept += r.AreaMM2
+				}
+			}
+			if len(m.Strokes) != c.outlines || math.Abs(kept-c.area) > 1e-6 {
+				t.Errorf("way %d, %+v: %d outlines round %g mm²", way, c, len(m.Strokes), kept)
+			}
+		}
 	}
 }

@@ -9,6 +9,7 @@ import (
 
 	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/artwork/meaning"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 )
@@ -156,8 +157,12 @@ func TestOperationsTogether(t *testing.T) {
 // An answer that changes how large the work is says what it then measures; one
 // that does not says nothing.
 func TestAnswersTellTheFinishedSize(t *testing.T) {
-	unknown := func(d string) []drawing.Shape {
-		return []drawing.Shape{cut(t, "M0 0h60v40h-60z"), shape(t, d, "", drawing.RGB(0xff, 0, 0))}
+	unknown := func(d string) []drawing.Shape { // with a note and a frame, which are no part of the work
+		grey := drawing.RGB(0x90, 0x90, 0x90)
+		return []drawing.Shape{
+			cut(t, "M0 0h60v40h-60z"), shape(t, d, "", drawing.RGB(0xff, 0, 0)),
+			shape(t, "M-30 -10h170", "NOTES", grey), shape(t, "M-50 -60h210v297h-210z", "PAGE", grey),
+		}
 	}
 	for d, want := range map[string][2]string{"M0 0h90v40h-90z": {"90 × 40", "60 × 40"}, "M5 5h9v9h-9z": {"0 × 0", "0 × 0"}} {
 		q := question(resolve(t, request(t, card), unknown(d)...), "artwork/line:#ff0000")
@@ -218,5 +223,21 @@ func TestAnswersTellTheSize(t *testing.T) {
 	q := question(resolve(t, req, box, fold("M0 10h60"), perforated("M10 0v50")), "artwork/operation:score")
 	if q == nil || q.Answers[0].HeightMM != 30 || q.Answers[1].WidthMM != 60 || q.Answers[1].HeightMM != 30 {
 		t.Errorf("asks %+v", q)
+	}
+}
+
+// The colour of a shape as an area is that of its fill; of one without a fill that of its
+// line, and of one that shows nothing none.
+func TestColourThatAShapeShows(t *testing.T) {
+	for _, c := range []struct {
+		shape drawing.Shape
+		want  *drawing.Colour
+	}{
+		{filled(t, "M0 0h9v9z", "", teal), teal}, {lined(filled(t, "M0 0h9v9z", "", teal), violet), teal},
+		{shape(t, "M0 0h9v9z", "", violet), violet}, {shape(t, "M0 0h9v9z", "", nil), nil},
+	} {
+		if got := meaning.Shows(&c.shape); got != c.want {
+			t.Errorf("fill %v, line %v: shows %v", c.shape.Fill, c.shape.Stroke, got)
+		}
 	}
 }
