@@ -105,7 +105,10 @@ const everyError = "-gcflags=knifedesk/...=-e"
 // compile compiles the woven packages and returns the places that the compiler
 // refuses.
 func (c *campaign) compile(ctx context.Context, overlay string, files map[string]*woven) (refused []int, err error) {
-	args := []string{"build", everyError, "-overlay", overlay}
+	if len(c.chosen) == 0 {
+		return nil, nil // without a package the compiler would take the folder for one
+	}
+	args := []string{"build", "-o", os.DevNull, everyError, "-overlay", overlay}
 	for _, p := range c.chosen {
 		if !slices.Contains(args, p.pkg.ImportPath) {
 			args = append(args, p.pkg.ImportPath)

@@ -64,7 +64,7 @@ func load(patterns []string, since string) (*module, error) {
 // helper reports whether a package only serves tests.
 func helper(p *pkg) bool {
 	r := p.room()
-	return strings.Contains(r, "geometrytest") || strings.Contains(r, "dbtest") || strings.Contains(r, "/internal/")
+	return strings.Contains(r, "geometrytest") || strings.HasSuffix(r, "test") || strings.Contains(r, "/internal/")
 }
 
 func list(patterns ...string) ([]*pkg, error) {
