@@ -34,7 +34,7 @@ func (c *campaign) judge(ctx context.Context, p *place) (verdict, error) {
 		}
 		folder = alone
 	}
-	for _, q := range c.witnesses(p.pkg) {
+	for _, q := range c.witnesses(p) {
 		seen, err := c.try(ctx, p, binary{folder, q})
 		switch {
 		case err != nil || ctx.Err() != nil:

@@ -21,10 +21,10 @@ func TestTilesMeet(t *testing.T) {
 		w, h       float64
 		tiles      int
 	}{
-		{"in a row", "M0 0L380 60L0 100Z", 380, 100, 3},
-		{"in a column", "M0 0L100 300L60 500Z", 100, 500, 3},
-		{"aslant", "M0 0L580 540L560 580Z", 580, 580, 6},
-		{"aslant the other way", "M580 0L0 540L20 580Z", 580, 580, 6},
+		{"in a row", "M0 0L190 60L380 60L200 80L0 100Z", 380, 100, 3},
+		{"in a column", "M0 0L100 250L90 500L80 250Z", 100, 500, 3},
+		{"aslant", "M0 0L290 270L580 540L560 580L280 290Z", 580, 580, 6},
+		{"aslant the other way", "M580 0L290 270L0 540L20 580L300 290Z", 580, 580, 6},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			drawn := fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="800mm" height="800mm" viewBox="0 0 800 800"><g id="CUT" stroke="#007c91" fill="none"><path transform="translate(20 20)" d="%s"/></g></svg>`, tt.path)
@@ -63,13 +63,15 @@ func see(t *testing.T, p *page, w, h float64) (s tileSeen) {
 	_, rest, _ := strings.Cut(p.text, "Tile ")
 	s.name, _, _ = strings.Cut(rest, " ")
 	var level, upright []geometry.Point
-	found := false
+	found, edged := false, false
 	var by geometry.Point
 	for _, one := range p.paths {
 		b := one.Bounds()
 		switch is := func(w, h float64) bool { return math.Abs(b.Width()-w) < 0.01 && math.Abs(b.Height()-h) < 0.01 }; {
 		case is(w, h):
 			found, by, s.work = true, b.Min, one
+		case is(width-2*margin, height-2*margin-foot):
+			edged = true
 		case is(6, 0):
 			level = append(level, b.Centre())
 		case is(0, 6):
@@ -78,6 +80,9 @@ func see(t *testing.T, p *page, w, h float64) (s tileSeen) {
 	}
 	if !found {
 		t.Fatalf("tile %s shows nothing of the work: %s", s.name, p.text)
+	}
+	if !edged {
+		t.Errorf("tile %s has no edge", s.name)
 	}
 	for i, c := range level {
 		if i < len(upright) && c.Dist(upright[i]) < 0.01 {
