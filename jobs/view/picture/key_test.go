@@ -1,10 +1,12 @@
 package picture_test
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
 
+	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs/plan"
@@ -31,6 +33,37 @@ func TestDrawingKeysItsLayers(t *testing.T) {
 	}
 	if len(dashes) != 4 {
 		t.Errorf("four layers have %d kinds of lines: %v", len(dashes), dashes)
+	}
+}
+
+// Lines keep their colours where these can be seen on white paper and get another ink
+// where not: yellow, light grey. Source: the contrast of WCAG 2.2; 1.3 is common practice.
+func TestDrawnLinesAreSeen(t *testing.T) {
+	white := linear(t, "#ffffff")
+	for colour, keeps := range map[string]bool{
+		"#000000": true, "#ff0000": true, "#0000ff": true, "#ff00ff": true, "#00ff00": true, "#808080": true, "#c0c0c0": true, "#ff8080": true, "#80a0ff": true,
+		"#ffff00": false, "#ffffff": false, "#f0f0f0": false, "#ffffb0": false, "#e0f8ff": false, "#00ffff": false,
+	} {
+		d := drawing.Drawing{Unit: drawing.Unit{Name: "mm", MM: 1, Declared: true}}
+		var c drawing.Colour
+		if _, err := fmt.Sscanf(colour, "#%02x%02x%02x", &c.R, &c.G, &c.B); err != nil {
+			t.Fatal(err)
+		}
+		d.Shapes = []drawing.Shape{{Layer: "CUT", Stroke: &c, Paths: []geometry.Path{geometry.Polygon(geometry.Pt(0, 0), geometry.Pt(90, 0), geometry.Pt(90, 60))}}}
+		drawn := 0
+		for _, e := range parse(t, svgOf(t, must(picture.Drawing(t.Context(), &read.Result{Drawing: d})))) {
+			ink := e.attrs["stroke"]
+			if e.name != "path" || e.zone != "drawing" || ink == "" || ink == "none" {
+				continue
+			}
+			drawn++
+			if (ink == colour) != keeps || contrast(linear(t, ink), white) < 1.3 {
+				t.Errorf("%s is drawn as %s, with a contrast of %.2f; it keeps its colour: %v", colour, ink, contrast(linear(t, ink), white), keeps)
+			}
+		}
+		if drawn == 0 {
+			t.Errorf("%s is not drawn", colour)
+		}
 	}
 }
 
