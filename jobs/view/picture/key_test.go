@@ -11,6 +11,7 @@ import (
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/read"
+	"knifedesk/jobs/size"
 	"knifedesk/jobs/view/picture"
 )
 
@@ -78,10 +79,11 @@ func TestDrawingNamesItsOwnUnit(t *testing.T) {
 	for name, c := range map[string]struct {
 		of   *read.Result
 		want []string
+		is   string // what one of the drawing's own numbers is where a unit of it, in the view box 96 to an inch, is 2 mm
 	}{
-		"view box": {&p.drawing, []string{"200 × 160 in the file's own numbers", "each 1 mm as the file says"}},
-		"inches":   {&inches, []string{" inch, as the file says"}},
-		"silent":   {&silent, []string{"in the file's own numbers; it names no unit"}},
+		"view box": {&p.drawing, []string{"200 × 160 in the file's own numbers", "each 1 mm as the file says"}, "1 in the file's own numbers is 7.55906 mm."},
+		"inches":   {&inches, []string{" inch, as the file says"}, "1 inch of the file is 2 mm."},
+		"silent":   {&silent, []string{"in the file's own numbers; it names no unit"}, "one drawing unit is 2 mm."},
 	} {
 		all := parse(t, svgOf(t, must(picture.Drawing(figure.Onto(t.Context(), figure.Screen(1000)), c.of))))
 		head := strings.Join(texts(all, "head"), " ")
@@ -90,6 +92,12 @@ func TestDrawingNamesItsOwnUnit(t *testing.T) {
 				t.Errorf("%s: %q does not say %q", name, head, want)
 			}
 		}
+		settled := size.Result{X: 2, Y: 2, WidthMM: 400, HeightMM: 320, Transform: geometry.Scale(2, 2)}
+		all = parse(t, svgOf(t, must(picture.Size(figure.Onto(t.Context(), figure.Screen(1000)), c.of, &settled))))
+		if head := strings.Join(texts(all, "head"), " "); !strings.Contains(head, "400 × 320 mm") || !strings.Contains(head, c.is) {
+			t.Errorf("%s: %q does not say %q", name, head, c.is)
+		}
+		all = parse(t, svgOf(t, must(picture.Drawing(figure.Onto(t.Context(), figure.Screen(1000)), c.of))))
 		if marks := texts(all, "marks"); name == "view box" && !slices.Equal(marks, []string{"200", "160"}) {
 			t.Errorf("the dimensions are %q", marks)
 		}
