@@ -50,6 +50,7 @@ func TestFieldsOfAForm(t *testing.T) {
 		{"the largest number", func(f *form) any { return f.number("x", 10) }, "10", 10.0, true},
 		{"too large a number", func(f *form) any { return f.number("x", 10) }, "10.5", 10.5, false},
 		{"nothing as a number", func(f *form) any { return f.number("x", 10) }, "0", 0.0, false},
+		{"a number below 1", func(f *form) any { return f.number("x", 10) }, "0.5", 0.5, true},
 		{"no number", func(f *form) any { return f.number("x", 10) }, "", 0.0, true},
 		{"a hexadecimal number", func(f *form) any { return f.number("x", 10) }, "0x1p1", 2.0, false},
 		{"whole", func(f *form) any { return f.whole("x") }, "3", 3, true},

@@ -3,6 +3,7 @@ package api
 import (
 	"fmt"
 	"maps"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -84,18 +85,35 @@ func typeText(s *openapi3.Schema) string {
 	return strings.Join(kinds, ", or ")
 }
 
+// forms are texts that patterns ask for, each with an example that is taken. The first
+// whose example a pattern takes words it: names come first, as theirs takes most others.
+var forms = []struct{ example, text string }{
+	{"card-220-a4", "small letters, digits, dots, dashes and underscores, at most 63, such as card-220-a4"},
+	{"card-220-a4.svg", "the stock's id with .svg or .dxf, such as card-220-a4.svg"},
+	{"load-1.dxf", "load-1.dxf, load-1.svg or load-1.plt, with the number of the load; load-1-pass-2.dxf for one pass alone; load-1.json or load-1.txt for the list of its passes"},
+	{"load-1.json", "load-1.json, with the number of the load"},
+	{"sheet.pdf", "sheet.json, sheet.pdf, picture.svg, cut.dxf, cut.svg or cut.plt"},
+	{"worksheet.pdf", "layout, weeding or passes with .svg or .png, worksheet.pdf, cut.dxf, cut.svg, cut.plt or passes.txt"},
+	{"#007c91", "a colour such as #007c91"},
+	{"2026-09-30", "a day as year, month and day, such as 2026-09-30"},
+	{"0.25", `a decimal number in quotes, such as "0.25"`},
+}
+
 func patternText(s *openapi3.Schema) string {
-	switch {
-	case s.Format == "uuid":
+	if s.Format == "uuid" {
 		return "an id such as 0d6ee87a-7b52-4f57-8f51-3a4bd1a1f7f5"
-	case strings.HasPrefix(s.Pattern, "^load-"):
-		return "load-1.dxf, load-1.svg or load-1.plt, with the number of the load"
-	case strings.HasPrefix(s.Pattern, "^#"):
-		return "a colour such as #007c91"
-	case strings.HasPrefix(s.Pattern, "^[a-z0-9]"):
-		return "small letters, digits, dots, dashes and underscores, at most 63"
-	case strings.HasPrefix(s.Pattern, "^[0-9]"):
-		return `a decimal number in quotes, such as "0.25"`
+	}
+	taken, err := regexp.Compile(s.Pattern)
+	if err != nil {
+		return "it as /docs shows it"
+	}
+	if taken.MatchString("any words") {
+		return "it on one line, without tabs and other signs that cannot be seen"
+	}
+	for _, f := range forms {
+		if taken.MatchString(f.example) {
+			return f.text
+		}
 	}
 	return "it as /docs shows it"
 }

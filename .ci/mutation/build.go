@@ -38,7 +38,7 @@ func (c *campaign) buildAll(ctx context.Context) error {
 // askedFor returns the packages whose tests are to see places.
 func (c *campaign) askedFor(places []*place) (asked []*pkg) {
 	for _, p := range places {
-		for _, q := range c.witnesses(p.pkg) {
+		for _, q := range c.witnesses(p) {
 			if !slices.Contains(asked, q) {
 				asked = append(asked, q)
 			}
@@ -47,12 +47,12 @@ func (c *campaign) askedFor(places []*place) (asked []*pkg) {
 	return asked
 }
 
-// witnesses are the packages whose tests are to see places of p: its own and
-// those of its nearest callers.
-func (c *campaign) witnesses(p *pkg) []*pkg {
-	nearest := c.module.callers(p, c.callers)
-	if p.tested() {
-		return append([]*pkg{p}, nearest...)
+// witnesses are the packages whose tests are to see a place: its own and those
+// of its nearest callers.
+func (c *campaign) witnesses(p *place) []*pkg {
+	nearest := c.module.callers(p.pkg, p.function, c.callers)
+	if p.pkg.tested() {
+		return append([]*pkg{p.pkg}, nearest...)
 	}
 	return nearest
 }
@@ -105,7 +105,10 @@ const everyError = "-gcflags=knifedesk/...=-e"
 // compile compiles the woven packages and returns the places that the compiler
 // refuses.
 func (c *campaign) compile(ctx context.Context, overlay string, files map[string]*woven) (refused []int, err error) {
-	args := []string{"build", everyError, "-overlay", overlay}
+	if len(c.chosen) == 0 {
+		return nil, nil // without a package the compiler would take the folder for one
+	}
+	args := []string{"build", "-o", os.DevNull, everyError, "-overlay", overlay}
 	for _, p := range c.chosen {
 		if !slices.Contains(args, p.pkg.ImportPath) {
 			args = append(args, p.pkg.ImportPath)
@@ -162,5 +165,5 @@ func (c *campaign) buildAlone(ctx context.Context, p *place) (folder string, com
 	if err != nil {
 		return "", false, err
 	}
-	return folder, c.link(ctx, overlay, folder, c.witnesses(p.pkg)) == nil, nil
+	return folder, c.link(ctx, overlay, folder, c.witnesses(p)) == nil, nil
 }

@@ -25,7 +25,7 @@ func main() {
 	flag.Uint64Var(&c.seed, "seed", 1, "of the choice of places")
 	flag.IntVar(&c.n, "n", 20, "how many places to judge")
 	least := flag.Float64("least", 0, "fail where a smaller percentage is seen")
-	flag.DurationVar(&c.within, "within", time.Hour, "stop after this time with what has been judged")
+	flag.DurationVar(&c.within, "within", time.Hour, "stop after this time of judging with what has been judged")
 	since := flag.String("since", "", "only packages whose code changed since this commit")
 	at := flag.String("at", "", "only places whose line in the report matches this expression")
 	flag.StringVar(&c.only, "run", ".", "only tests whose name matches this expression")
@@ -51,6 +51,7 @@ type campaign struct {
 	only       string // which tests are asked
 	temp       string
 	chosen     []*place
+	clock      *clock
 	mu         sync.Mutex
 	usual      map[string]*baseline
 	judged     []verdict
@@ -130,12 +131,13 @@ func (c *campaign) places() (all []*place, err error) {
 func (c *campaign) judgeAll() error {
 	ctx, cancel := context.WithCancelCause(context.Background())
 	defer cancel(nil)
-	timer := time.AfterFunc(c.within, func() { cancel(nil) })
-	defer timer.Stop()
+	c.clock = newClock(c.within, func() { cancel(nil) })
+	defer c.clock.hold()
 	c.usual = map[string]*baseline{}
 	if err := c.buildAll(ctx); err != nil {
 		return ended(err)
 	}
+	c.clock.goOn()
 	next := make(chan *place)
 	var workers sync.WaitGroup
 	for range c.parallel {
@@ -205,8 +207,12 @@ func (c *campaign) report(least float64) error {
 	}
 	slices.Sort(names)
 	c.tellHarmless()
-	if len(c.judged) == 0 { // building and getting to know the tests took all the time
-		fmt.Println("no place was judged: allow more time with -within, or fewer packages")
+	if len(c.judged) == 0 {
+		if len(c.chosen) == 0 {
+			fmt.Println("no place was judged: these packages have none that -at matches and the compiler takes")
+		} else {
+			fmt.Println("no place was judged: allow more time with -within")
+		}
 		if least > 0 {
 			return fmt.Errorf("nothing was judged, at least %.1f %% are to be seen", least)
 		}

@@ -6,10 +6,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // pkg is a package as `go list -json` tells it.
@@ -19,9 +21,23 @@ type pkg struct {
 	Imports, TestImports, XTestImports []string
 	Deps                               []string
 	Module                             struct{ Path, Dir string }
+
+	read sync.Once
+	text string // of the files that are no tests, once it was asked for
 }
 
 func (p *pkg) tested() bool { return len(p.TestGoFiles)+len(p.XTestGoFiles) > 0 }
+
+// says reports whether a text stands in the package's files that are no tests.
+func (p *pkg) says(text string) bool {
+	p.read.Do(func() {
+		for _, name := range p.GoFiles {
+			file, _ := os.ReadFile(filepath.Join(p.Dir, name)) // go list has just found it
+			p.text += string(file)
+		}
+	})
+	return strings.Contains(p.text, text)
+}
 
 // room is the package's path within the module.
 func (p *pkg) room() string { return strings.TrimPrefix(p.ImportPath, p.Module.Path+"/") }
@@ -64,7 +80,7 @@ func load(patterns []string, since string) (*module, error) {
 // helper reports whether a package only serves tests.
 func helper(p *pkg) bool {
 	r := p.room()
-	return strings.Contains(r, "geometrytest") || strings.Contains(r, "dbtest") || strings.Contains(r, "/internal/")
+	return strings.Contains(r, "geometrytest") || strings.HasSuffix(r, "test") || strings.Contains(r, "/internal/")
 }
 
 func list(patterns ...string) ([]*pkg, error) {
@@ -102,9 +118,9 @@ func changedSince(commit string) (func(*pkg) bool, error) {
 }
 
 // callers returns the packages that import p, themselves or in their tests, and
-// have tests: those with the fewest packages below them first, as they are the
-// nearest.
-func (m *module) callers(p *pkg, most int) []*pkg {
+// have tests: first those that call a function of this name, then those with the
+// fewest packages below them, as they are the nearest.
+func (m *module) callers(p *pkg, function string, most int) []*pkg {
 	var found []*pkg
 	for _, q := range m.all {
 		imports := slices.Concat(q.Imports, q.TestImports, q.XTestImports)
@@ -112,6 +128,15 @@ func (m *module) callers(p *pkg, most int) []*pkg {
 			found = append(found, q)
 		}
 	}
-	slices.SortStableFunc(found, func(a, b *pkg) int { return len(a.Deps) - len(b.Deps) })
+	name := "." + function[strings.LastIndex(function, ".")+1:] + "("
+	slices.SortStableFunc(found, func(a, b *pkg) int {
+		if a, b := a.says(name), b.says(name); a != b {
+			if a {
+				return -1
+			}
+			return 1
+		}
+		return len(a.Deps) - len(b.Deps)
+	})
 	return found[:min(most, len(found))]
 }

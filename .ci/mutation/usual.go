@@ -46,6 +46,8 @@ func (c *campaign) usually(ctx context.Context, p *pkg) *baseline {
 	}
 	c.mu.Unlock()
 	b.once.Do(func() {
+		c.clock.hold()
+		defer c.clock.goOn()
 		b.tests, b.err = c.learn(ctx, p)
 		slices.SortStableFunc(b.tests, func(a, b known) int { return int(a.took - b.took) })
 	})
@@ -59,10 +61,7 @@ func (c *campaign) learn(ctx context.Context, p *pkg) (tests []known, err error)
 	if !list.ok {
 		return nil, fmt.Errorf("%s cannot list its tests:\n%s", p.room(), list.text)
 	}
-	together := slices.ContainsFunc(c.module.all, func(q *pkg) bool {
-		return q.room() == "db/dbtest" && slices.Contains(slices.Concat(p.TestImports, p.XTestImports), q.ImportPath)
-	})
-	if together {
+	if c.startsDatabases(p) {
 		return c.learnTogether(ctx, p)
 	}
 	for _, name := range strings.Fields(list.text) {
@@ -81,6 +80,14 @@ func (c *campaign) learn(ctx context.Context, p *pkg) (tests []known, err error)
 		tests = append(tests, known{name, r.took, readReached(reached)})
 	}
 	return tests, nil
+}
+
+// startsDatabases reports whether the tests of a package start a server of
+// their own.
+func (c *campaign) startsDatabases(p *pkg) bool {
+	return slices.ContainsFunc(c.module.all, func(q *pkg) bool {
+		return q.room() == "db/dbtest" && slices.Contains(slices.Concat(p.TestImports, p.XTestImports), q.ImportPath)
+	})
 }
 
 // learnTogether runs all tests in one process, which shows what is reached

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"log/slog"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -82,6 +83,30 @@ func TestServeEndsWellWhenAsked(t *testing.T) {
 	cancel()
 	if err := errors.Join(s.wait(ctx), s.stop()); err != nil {
 		t.Error(err)
+	}
+}
+
+// A private Postgres ends with the service, and only then is told to be lost.
+func TestPrivatePostgresEndsWithItsUser(t *testing.T) {
+	d, err := openDatabase(t.Context(), "", filepath.Join(dbtest.Dir(t), "data"), slog.New(slog.DiscardHandler))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var one int
+	if err := d.Pool.QueryRow(t.Context(), `select 1`).Scan(&one); err != nil {
+		t.Error(err)
+	}
+	select {
+	case <-d.lost:
+		t.Error("it is lost while it serves")
+	default:
+	}
+	d.Pool.Close()
+	d.close()
+	select {
+	case <-d.lost:
+	case <-time.After(time.Minute):
+		t.Error("it is left running")
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/view"
+	"knifedesk/jobs/workshop"
 )
 
 // ofThirty is a course of thirty: 25 ready, 2 refused, one asking, two of whom
@@ -106,5 +107,30 @@ func TestTermsHoldForMembers(t *testing.T) {
 	}
 	if _, err := terms.Choices("mask", 1); err == nil {
 		t.Error("a stock that the set has not is taken")
+	}
+}
+
+// Of each load it stands what it is laid on, how far it is, and who is on it with how
+// many; of who was erased the code alone.
+func TestTextTellsTheLoads(t *testing.T) {
+	day := time.Date(2026, 3, 2, 9, 30, 0, 0, time.UTC)
+	s := &class.Set{
+		Members: []class.Member{{Reference: "oak", Code: "1", Status: plan.Ready, View: &view.Plan{}}, {Reference: "elm", Code: "2", Status: plan.Ready, View: &view.Plan{}}},
+		Groups:  []class.Group{{Stock: "c", StockName: "card"}, {Stock: "f", StockName: "film"}},
+		Loads: []class.Load{
+			{Number: 1, Stock: "c", StockName: "card", GroupLoad: class.GroupLoad{Sheets: 2, Placed: []class.Placed{{Code: "1", Copies: 1}, {Code: "2", Copies: 3}}}},
+			{Number: 2, Stock: "f", StockName: "film", Form: workshop.Roll, Issued: &day, GroupLoad: class.GroupLoad{RollMM: 450, Placed: []class.Placed{{Code: "2", Copies: 1}, {Code: "7", Copies: 2}}}},
+			{Number: 3, Stock: "c", StockName: "card", Issued: &day, Cut: &day, GroupLoad: class.GroupLoad{Sheets: 1}},
+			{Number: 4, Stock: "c", StockName: "card", Issued: &day, Cut: &day, Done: &day, GroupLoad: class.GroupLoad{Sheets: 1}},
+		},
+	}
+	text := s.Text(class.Times{})
+	for _, want := range []string{
+		"fetch      3 sheets of card, 0 of them spare\n", "fetch      450 mm of film, 0 of them spare\n", // without the load that is done
+		"load 1     2 sheets of card: 1 oak, 2 elm ×3\n", "load 2     450 mm of film, handed out: 2 elm, 7 ×2\n", "load 3     1 sheet of card, cut:", "load 4     1 sheet of card, done:",
+	} {
+		if !strings.Contains(text, want) {
+			t.Errorf("lacks %q:\n%s", want, text)
+		}
 	}
 }

@@ -336,3 +336,24 @@ func TestRequestErrors(t *testing.T) {
 		}
 	}
 }
+
+// A rounded label that begins on a side of the frame lies within it and is cut; one that
+// runs round it all is another look of the page.
+func TestRoundedLabelOnTheFramesSide(t *testing.T) {
+	for name, tt := range map[string]struct {
+		path  string
+		asked bool
+	}{
+		"a label on its side":  {"M0 60V100A5 5 0 0 0 5 105H55A5 5 0 0 0 60 100V60A5 5 0 0 0 55 55H5A5 5 0 0 0 0 60Z", false},
+		"all along the frame":  {"M0 2V295A2 2 0 0 0 2 297H208A2 2 0 0 0 210 295V2A2 2 0 0 0 208 0H2A2 2 0 0 0 0 2Z", true},
+		"a label of its width": {"M0 5V95A5 5 0 0 0 5 100H205A5 5 0 0 0 210 95V5A5 5 0 0 0 205 0H5A5 5 0 0 0 0 5Z", false},
+	} {
+		d := draw(t, 1, 1, a4Frame, tt.path, "M80 150H120V180H80Z")
+		d.Shapes[0].Layer = "PAGE"
+		res := repair(t, d, size.Request{Stock: cardA4, FrameLayers: []string{"PAGE"}})
+		asked := len(res.Questions) > 0 && res.Questions[0].ID == size.BorderQuestionID
+		if asked != tt.asked || !asked && len(res.FrameParts) != 1 {
+			t.Errorf("%s: questions %+v, frame parts %v", name, res.Questions, res.FrameParts)
+		}
+	}
+}

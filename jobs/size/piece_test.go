@@ -87,6 +87,14 @@ func TestWorkBesideAPaperIsAskedAbout(t *testing.T) {
 	if len(res.Questions) != 1 || res.Questions[0].ID != size.PieceQuestionID || !strings.HasPrefix(res.Questions[0].Text, "A part of the drawing lies inside a rectangle of 210 × 148 mm") {
 		t.Fatalf("questions %+v", res.Questions)
 	}
+	labels := map[string]string{ // what is not the frame spans from 20 to 260 and from 0 to 99
+		size.AnswerFrames: "Page frame, not cut: your work is 240 × 99 mm", size.AnswerPieces: "Edge of your work, cut: your work is 260 × 148 mm",
+	}
+	for _, a := range res.Questions[0].Answers {
+		if a.Label != labels[a.ID] {
+			t.Errorf("%s: %q, want %q", a.ID, a.Label, labels[a.ID])
+		}
+	}
 	for answer, parts := range map[string]int{size.AnswerFrames: 1, size.AnswerPieces: 0} {
 		req.Replies = ask.Replies{size.PieceQuestionID: {Answer: answer}}
 		if res := repair(t, on(inside), req); len(res.Questions) > 0 || len(res.FrameParts) != parts {

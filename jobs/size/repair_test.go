@@ -1,6 +1,7 @@
 package size_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -206,6 +207,10 @@ func TestStretchNeverSilent(t *testing.T) {
 						}
 						if ids[0] != "A4.per_axis" {
 							t.Errorf("%s: %g %% along %s: first answer %v", name, percent, along, ids)
+						}
+						one, other := fmt.Sprintf("Stretched by %.4g %%", 100*math.Abs(k-1)), fmt.Sprintf("Stretched by %.4g %%", 100*math.Abs(1/k-1)) // one axis by the other
+						if text := told(res); !strings.Contains(text, one) && !strings.Contains(text, other) {
+							t.Errorf("%s: %g %% along %s is told neither as %q nor as %q:\n%s", name, percent, along, one, other, text)
 						}
 						req.Replies = ask.Replies{size.QuestionID: {Answer: "A4.per_axis"}}
 						settled(t, repair(t, d, req), 137, 62, 1e-9)

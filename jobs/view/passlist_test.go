@@ -1,6 +1,7 @@
 package view_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -35,7 +36,12 @@ func TestPanelsAreJoinedWhereTheyArePutUp(t *testing.T) {
 	if !p.Panelled() {
 		t.Fatalf("not made of panels:\n%s", p.text())
 	}
-	text := strings.Join(strings.Fields(printOf(t, p).pages[0].raw), " ")
+	sheet := printOf(t, p)
+	panel := p.Layout.PanelOf(&p.Layout.Loads[0])
+	if got, want := sheet.fact(t, "Panel"), fmt.Sprintf("%s, %.0f × %.0f mm", panel.Code, panel.Box.Width(), panel.Box.Height()); got != want {
+		t.Errorf("fetched for the panel %q, which is %q", got, want)
+	}
+	text := strings.Join(strings.Fields(sheet.pages[0].raw), " ")
 	at := -1
 	for _, part := range []string{"Unload", "Peel, by the map", p.Layout.Panels.Hang(), "Hand over"} {
 		i := strings.Index(text, part)

@@ -8,6 +8,9 @@ import (
 	"knifedesk/jobs/weeding"
 )
 
+// Letter names what has no number of its own.
+var Letter = letter
+
 // Style is what tests hold a style against.
 type Style struct {
 	Stroke string

@@ -3,6 +3,7 @@ package picture
 import (
 	"context"
 	"fmt"
+	"math"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
@@ -104,10 +105,27 @@ func lineInk(s *drawing.Shape) string {
 	return figure.Faint
 }
 
-// visibleInk darkens colours that would vanish on white paper.
+// leastContrast to white is what a line needs to be seen; yellow has 1.07, a light green
+// 1.37. Common practice, no source.
+const leastContrast = 1.3
+
+// visibleInk gives colours that would vanish on white paper, yellow among them, the ink of
+// helping lines.
 func visibleInk(c drawing.Colour) string {
-	if int(c.R)+int(c.G)+int(c.B) > 600 {
+	if 1.05/(luminance(c)+0.05) < leastContrast { // WCAG 2.2, contrast ratio
 		return figure.Faint
 	}
 	return c.String()
+}
+
+// luminance is how bright a colour is, 0 to 1. Source: WCAG 2.2, relative luminance.
+func luminance(c drawing.Colour) float64 {
+	linear := func(part uint8) float64 {
+		v := float64(part) / 255
+		if v <= 0.04045 {
+			return v / 12.92
+		}
+		return math.Pow((v+0.055)/1.055, 2.4)
+	}
+	return 0.2126*linear(c.R) + 0.7152*linear(c.G) + 0.0722*linear(c.B)
 }

@@ -81,6 +81,9 @@ func (g grid) under(b *budget.Budget, l *line) (at [][2]int) {
 		for col := max(0, from[0]); col <= min(to[0], g.cols-1); col++ {
 			for row := max(0, from[1]); row <= min(to[1], g.rows-1); row++ {
 				b.Step()
+				if !passes(g.window(col, row), pts[max(i-1, 0)], pts[i]) {
+					continue
+				}
 				if n := len(at); n == 0 || at[n-1] != [2]int{col, row} {
 					at = append(at, [2]int{col, row})
 				}
@@ -88,6 +91,13 @@ func (g grid) under(b *budget.Budget, l *line) (at [][2]int) {
 		}
 	}
 	return at
+}
+
+// passes reports whether a line whose box meets another box comes into it itself: then
+// that has corners on both sides of it. Source: separating axes.
+func passes(box geometry.Box, from, to geometry.Point) bool {
+	along := to.Sub(from)
+	return math.Abs(along.Cross(box.Centre().Sub(from))) <= (math.Abs(along.X)*box.Height()+math.Abs(along.Y)*box.Width())/2
 }
 
 func (g grid) window(col, row int) geometry.Box {

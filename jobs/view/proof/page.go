@@ -98,41 +98,39 @@ func (p *press) curve(at func(geometry.Point) (x, y float64), s geometry.Segment
 }
 
 // joints mark where neighbours lie on each other: crosses in the middle of the overlap,
-// which have to meet, and beside the window the neighbour's name.
+// at both of its ends, as one alone would leave the tile free to turn. They have to meet.
+// Beside the window stands the neighbour's name.
 func (p *press) joints(g grid, t tile) {
 	right, low := marginMM+t.window.Width(), marginMM+t.window.Height()
 	half := overlapMM / 2.
-	var xs, ys []float64
+	xs, ys := [2]float64{marginMM + half, right - half}, [2]float64{marginMM + half, low - half}
+	var at [2][2]bool // by column and row
 	p.SetFont("go", "", 8)
 	p.SetTextColor(90, 90, 90)
-	mid := func(lo, hi float64) float64 { return (lo + hi) / 2 }
+	midX, midY := (marginMM+right)/2, (marginMM+low)/2
 	if t.col > 0 {
-		xs = append(xs, marginMM+half)
-		p.Text(marginMM-1-p.GetStringWidth(name(t.col-1, t.row)), mid(marginMM, low), name(t.col-1, t.row))
+		at[0] = [2]bool{true, true}
+		p.Text(marginMM-1-p.GetStringWidth(name(t.col-1, t.row)), midY, name(t.col-1, t.row))
 	}
 	if t.col < g.cols-1 {
-		xs = append(xs, right-half)
-		p.Text(right+1, mid(marginMM, low), name(t.col+1, t.row))
+		at[1] = [2]bool{true, true}
+		p.Text(right+1, midY, name(t.col+1, t.row))
 	}
 	if t.row > 0 {
-		ys = append(ys, marginMM+half)
-		p.Text(mid(marginMM, right), marginMM-1, name(t.col, t.row-1))
+		at[0][0], at[1][0] = true, true
+		p.Text(midX, marginMM-1, name(t.col, t.row-1))
 	}
 	if t.row < g.rows-1 {
-		ys = append(ys, low-half)
-		p.Text(mid(marginMM, right), low+2.6, name(t.col, t.row+1))
-	}
-	if len(ys) == 0 && len(xs) > 0 {
-		ys = []float64{marginMM + half, low - half}
-	}
-	if len(xs) == 0 && len(ys) > 0 {
-		xs = []float64{marginMM + half, right - half}
+		at[0][1], at[1][1] = true, true
+		p.Text(midX, low+2.6, name(t.col, t.row+1))
 	}
 	p.ink(90, 0.2)
-	for _, x := range xs {
-		for _, y := range ys {
-			p.Line(x-3, y, x+3, y)
-			p.Line(x, y-3, x, y+3)
+	for col, x := range xs {
+		for row, y := range ys {
+			if at[col][row] {
+				p.Line(x-3, y, x+3, y)
+				p.Line(x, y-3, x, y+3)
+			}
 		}
 	}
 }
