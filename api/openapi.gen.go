@@ -3597,7 +3597,7 @@ type Plan struct {
 	// Problem Of a failed plan: a stable code, `stage_failed`, `stage_timeout` or `worker_lost`.
 	Problem string `json:"problem,omitempty"`
 
-	// ProblemText Of a failed plan: what happened and what to change, in words.
+	// ProblemText Of a failed or cancelled plan: what happened, at which step, and what to do, in words.
 	ProblemText string          `json:"problem_text,omitempty"`
 	Progress    []StageProgress `json:"progress"`
 	Purpose     Purpose         `json:"purpose"`

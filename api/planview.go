@@ -45,7 +45,11 @@ func (p plans) describe(c echo.Context, id uuid.UUID) (*planView, error) {
 // text is the plan as a summary for a shell.
 func (d *planView) text() string {
 	text := view.Text(plan.Status(d.of.Status), &d.of.Plan, view.CurlAnswer(d.answers))
-	if d.ProblemText != "" {
+	switch {
+	case d.ProblemText == "":
+	case d.Status == PlanStatus(plan.Cancelled):
+		text = "cancelled  " + d.ProblemText + "\n" + text
+	default:
 		text = "problem    " + d.ProblemText + "\n" + text
 	}
 	return d.of.Acceptance.Text() + text
@@ -58,7 +62,7 @@ func (p plans) showPlan(v *queue.PlanView) Plan {
 		ID: h.ID, Owner: h.Owner, Status: h.Status, DrawingID: h.DrawingID, StockID: h.StockID, MachineID: h.MachineID,
 		ConventionID: h.ConventionID, Purpose: h.Purpose, Copies: h.Copies, ClientReference: h.ClientReference, CostCode: h.CostCode,
 		RecutOf: h.RecutOf, RecutReason: h.RecutReason, Again: h.Again,
-		Supersedes: h.Supersedes, CreatedAt: h.CreatedAt, UpdatedAt: h.UpdatedAt, Problem: v.Failure, ProblemText: failureText(v.Failure),
+		Supersedes: h.Supersedes, CreatedAt: h.CreatedAt, UpdatedAt: h.UpdatedAt, Problem: v.Failure, ProblemText: endText(v),
 		Progress: progress(s), Questions: showQuestions(s.Questions), Findings: showFindings(s.Findings),
 		Answers: showReplies(s.Answers), Size: maybe(s.Size, showSizeSummary), Stack: maybe(s.Stack, showStackSummary), Weeding: maybe(s.Weeding, showWeedingSummary), Layout: maybe(s.Layout, showLayoutSummary),
 		Passes:   each(s.Passes, func(one view.Pass) PassSummary { return showPassOf(s.Request, one) }),
@@ -81,17 +85,42 @@ func (p plans) showPlan(v *queue.PlanView) Plan {
 	return out
 }
 
-// failureText says what made a plan fail and what to do.
-func failureText(code string) string {
+// endText says of a plan that came to an end without a result what happened, at which step,
+// and what to do; "" of any other.
+func endText(v *queue.PlanView) string {
+	switch text := failureText(v.Failure, stepText(&v.Plan)); {
+	case v.Failure == queue.FailureStage:
+		return text + " The id of the plan is " + v.ID.String() + "."
+	case text != "":
+		return text
+	case plan.Status(v.Status) == plan.Cancelled:
+		return "This plan was cancelled, so nothing is cut from it. If a newer drawing took its place, look at the plan of that one. If not, ask for it again: the drawing is kept."
+	}
+	return ""
+}
+
+// stepText names the step that a plan failed at.
+func stepText(v *view.Plan) string {
+	for _, g := range v.Progress {
+		if g.State == view.Failed {
+			return " at the step " + g.Job
+		}
+	}
+	return ""
+}
+
+// failureText says what failed, after that at which step, and what to do.
+func failureText(code, step string) string {
+	const simpler = " Ask for fewer copies, delete what is not to be cut, or export curves as curves in place of many short lines, and send it again."
 	switch code {
 	case "":
 		return ""
 	case queue.FailureTimeout:
-		return "The drawing takes too long to work out. Simplify its paths, delete what is not to be cut, or ask for fewer copies, and send it again."
+		return "The drawing takes too long to work out" + step + "." + simpler
 	case queue.FailureWorker:
-		return "The drawing needs more than the service can hold. Simplify its paths, delete what is not to be cut, or ask for fewer copies, and send it again."
+		return "The drawing needs more than the service can hold" + step + "." + simpler
 	}
-	return "Something failed on our side. Send it again; if it stays, tell the technician the plan's id."
+	return "Something failed on our side" + step + ", and your drawing is kept. Try it again; if it fails again, tell the technician."
 }
 
 func headOf(v *queue.PlanView) PlanHead {

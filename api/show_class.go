@@ -60,7 +60,7 @@ func (s classSets) described(c echo.Context, id ClassSetID) (*classView, error) 
 // memberOf is a member as the words of class sets have it.
 func memberOf(m queue.ClassMember, host string) class.Member {
 	return class.Member{
-		Reference: m.Reference, Code: m.Code, Status: plan.Status(m.Status), View: &m.Plan, Problem: failureText(m.Failure),
+		Reference: m.Reference, Code: m.Code, Status: plan.Status(m.Status), View: &m.Plan, Problem: failureText(m.Failure, stepText(&m.Plan)),
 		Answers: host + plansPath + m.ID.String() + "/answers",
 	}
 }

@@ -92,7 +92,7 @@ func showStocks(s *class.Set, groups []*queue.ClassGroup) []ClassStock {
 			})...)
 		case g.Failure != "":
 			id := queue.StockOf(g.ClassGroup)
-			out = append(out, ClassStock{StockID: id, StockName: id, Problem: failureText(g.Failure)})
+			out = append(out, ClassStock{StockID: id, StockName: id, Problem: failureText(g.Failure, "")})
 		}
 	}
 	return out

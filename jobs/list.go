@@ -59,13 +59,13 @@ type List struct {
 // in minutes and money.
 func NewList() *List {
 	l := &List{}
-	l.Read = DefineFile(Row{Name: read.Name, Revision: 12, Cost: costOfReading, Hidden: true}, readsDrawing, runRead).
+	l.Read = DefineFile(Row{Name: read.Name, Revision: 13, Cost: costOfReading, Hidden: true}, readsDrawing, runRead).
 		Shows(view.OfDrawing)
-	l.Size = Define1(Row{Name: size.Name, Revision: 12, Checks: true, Cost: bySegments(2e-6),
+	l.Size = Define1(Row{Name: size.Name, Revision: 13, Checks: true, Cost: bySegments(2e-6),
 		Mends: []string{size.MendUnit, size.MendAxes, size.MendFrame}, Draw: view.DrawSize},
 		l.Read, readsSize, runSize).
 		Shows(view.OfSize)
-	l.Artwork = Define2(Row{Name: artwork.Name, Revision: 12, Checks: true, Cost: bySegments(2e-5),
+	l.Artwork = Define2(Row{Name: artwork.Name, Revision: 13, Checks: true, Cost: bySegments(2e-5),
 		Mends: []string{mend.MendStray, mend.MendDuplicates, mend.MendJoins, mend.MendGaps, mend.MendTiny, mend.MendFaceted, meaning.MendLength},
 		Draw:  view.DrawArtwork},
 		l.Read, l.Size, readsArtwork, runArtwork).

@@ -205,8 +205,8 @@ function filmsOf(plan) {
 
 // nextOf is what to do about a plan that is not ready and asks nothing.
 function nextOf(plan, acts) {
-  const b = text => { const e = make('button', { type: 'button' }, text); e.onclick = text === 'Try again' ? acts.again : acts.choose; return make('div', { class: 'files' }, e); };
-  return { refused: () => b('Choose the changed drawing'), failed: () => b('Try again') }[plan.status]?.();
+  const b = text => { const e = make('button', { type: 'button' }, text); e.onclick = text === 'Choose the changed drawing' ? acts.choose : acts.again; return make('div', { class: 'files' }, e); };
+  return { refused: () => b('Choose the changed drawing'), failed: () => b('Try again'), cancelled: () => b('Check it again') }[plan.status]?.();
 }
 
 // backOf links what a maker carries on from: the drawing put right, and the work on paper.

@@ -112,7 +112,7 @@ var artworkEntries = map[Code]entry{
 		"{count} {count:line has|lines have} runs of equal straight pieces up to {most_mm} mm off the arc through them: too far to be drawn as arcs within 0.005 mm, too near to show."},
 	Gap: {Ask,
 		"Lines stop short of each other in {count} {count:place|places}, by up to {most_mm} mm. Draw them so that their ends meet.",
-		"{count} {count:gap|gaps} of up to {most_mm} mm between ends. Answer the question: joined by straight lines, or left open."},
+		"{count} {count:gap|gaps} of up to {most_mm} mm between ends: joined by straight lines, or left open, as is answered."},
 	Spur: {Warn,
 		"{count} {count:line runs|lines run} up to {most_mm} mm past the line where {count:it|they} should end. Trim {count:it|them}: the tail is cut as well.",
 		"{count} {count:tail runs|tails run} up to {most_mm} mm past a crossing, and {count:is|are} cut as drawn."},

@@ -31,7 +31,7 @@ const (
 var weedingEntries = map[Code]entry{
 	RegionsUnclear: {Ask,
 		"In {count} {count:place|places} the filled areas and the outlines of your drawing do not agree on what is kept. Fill every closed shape that stays, or fill none.",
-		"Fill and nesting give different kept regions in {count} {count:place|places}. Answer the question, or turn single regions over by number."},
+		"Fill and nesting give different kept regions in {count} {count:place|places}: it goes as is answered, and single regions are turned over by number."},
 	OutlinesCross: {Ask,
 		"{count} {count:outline runs over itself or another|outlines run over each other}, so each overlap would be cut out by itself. Join overlapping shapes into one outline before you send the drawing.",
 		"{count} closed {count:outline crosses itself or another|outlines cross}. Join on request, or cut as drawn."},

@@ -2,6 +2,7 @@ package local_test
 
 import (
 	"maps"
+	"strings"
 	"testing"
 
 	"knifedesk/jobs/ask"
@@ -17,10 +18,11 @@ func TestEveryAnswerIsTaken(t *testing.T) {
 	kinds := map[string]bool{}
 	for _, row := range faults() {
 		d := row.desk()
-		for _, q := range d.run(t, row.with).questions {
+		first := d.run(t, row.with)
+		for _, q := range first.questions {
 			kinds[q.ID] = true
 			for _, a := range q.Answers {
-				t.Run(row.name+" "+a.ID, func(t *testing.T) { checkAnswered(t, d, row.with, q, a) })
+				t.Run(row.name+" "+a.ID, func(t *testing.T) { checkSaid(t, &q, first, checkAnswered(t, d, row.with, q, a)) })
 			}
 		}
 	}
@@ -30,8 +32,8 @@ func TestEveryAnswerIsTaken(t *testing.T) {
 }
 
 // checkAnswered answers q with a and all that is asked afterwards with the
-// first answer, until the drawing goes through or is refused.
-func checkAnswered(t *testing.T, d desk, file string, q ask.Question, a ask.Answer) {
+// first answer, until the drawing goes through or is refused, and returns what becomes of it.
+func checkAnswered(t *testing.T, d desk, file string, q ask.Question, a ask.Answer) run {
 	t.Helper()
 	given := ask.Replies{}
 	maps.Copy(given, d.choices.Replies)
@@ -43,7 +45,7 @@ func checkAnswered(t *testing.T, d desk, file string, q ask.Question, a ask.Answ
 			if r.last != "" && finding.Worst(r.findings) != finding.Block {
 				t.Errorf("stopped at %s, and nothing blocks:%s", r.last, r)
 			}
-			return
+			return r
 		}
 		for _, next := range r.questions {
 			if _, twice := given[next.ID]; twice {
@@ -53,6 +55,26 @@ func checkAnswered(t *testing.T, d desk, file string, q ask.Question, a ask.Answ
 		}
 	}
 	t.Errorf("still asked after %d answers", mostAnswers)
+	return run{}
+}
+
+// checkSaid holds what is told of a fault after the question q about it was answered: no
+// longer what to change or to answer, unless the answer was that the drawing is changed.
+func checkSaid(t *testing.T, q *ask.Question, asked, answered run) {
+	t.Helper()
+	hints := map[string]bool{}
+	for _, one := range ask.All([]ask.Question{*q}) {
+		for _, f := range asked.findings {
+			if f.Code == one.Code {
+				hints[f.Hint] = true
+			}
+		}
+	}
+	for _, f := range answered.findings {
+		if f.Severity != finding.Block && (hints[f.Hint] || strings.Contains(f.TechnicianHint, "nswer the question")) {
+			t.Errorf("%s is answered, and the plan tells %s: %q, %q", q.ID, f.Code, f.Hint, f.TechnicianHint)
+		}
+	}
 }
 
 // reply is an answer as a person gives it; the drawings are about 100 mm wide.

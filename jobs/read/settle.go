@@ -69,16 +69,26 @@ func (r *Result) settle(b *budget.Budget, replies ask.Replies) {
 		given, _ := replies.To(&q, asReadGroup)
 		switch given.ID {
 		case goOn:
-			*f = f.As(finding.Warn)
+			*f = f.Answered(labelOf(&q, goOn))
 		case refuse:
 			*f = f.As(finding.Block)
 		case visible:
-			*f = r.cutAtClips(b, *f)
+			*f = r.cutAtClips(b, f.Answered(labelOf(&q, visible)))
 		default:
 			r.Questions = append(r.Questions, q)
 		}
 	}
 	r.Questions = screen(r.Questions)
+}
+
+// labelOf is how an answer to q is put.
+func labelOf(q *ask.Question, id string) string {
+	for _, a := range q.Answers {
+		if a.ID == id {
+			return a.Label
+		}
+	}
+	return id
 }
 
 // screen returns the questions that are asked at once: which page alone, since

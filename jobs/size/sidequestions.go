@@ -99,6 +99,9 @@ func askPiece(q *inquiry, c *judged, o *outcome) (ask.Question, finding.Finding)
 	return asked, raised
 }
 
+// placedRight is how the first answer about them is put.
+const placedRight = "Yes, they are right as placed"
+
 // askNested asks about parts whose own scale is the ratio of two units, the
 // mark of a mix-up. Of other scales the reader has told.
 func askNested(q *inquiry) (*ask.Question, *finding.Finding) {
@@ -110,7 +113,7 @@ func askNested(q *inquiry) (*ask.Question, *finding.Finding) {
 	f := finding.New(finding.InnerScale, len(odd), finding.Values{"scale": finding.Num(scale)}, at...)
 	switch q.req.Replies[NestedQuestionID].Answer {
 	case AnswerAsPlaced:
-		f = f.As(finding.Warn)
+		f = f.Answered(placedRight)
 		return nil, &f
 	case AnswerNotPlaced:
 		f = f.As(finding.Block)
@@ -120,7 +123,7 @@ func askNested(q *inquiry) (*ask.Question, *finding.Finding) {
 		ID: NestedQuestionID, Code: finding.InnerScale, Places: at,
 		Text: fmt.Sprintf("Some parts are placed at %.6g times their own size, which is the ratio of two units. Are they right as placed?", scale),
 		Answers: []ask.Answer{
-			{ID: AnswerAsPlaced, Label: "Yes, they are right as placed", Evidence: "The file places them so."},
+			{ID: AnswerAsPlaced, Label: placedRight, Evidence: "The file places them so."},
 			{ID: AnswerNotPlaced, Label: "No, their size is wrong", Evidence: "Then nothing is cut: the drawing has to be corrected first."},
 		},
 	}, &f

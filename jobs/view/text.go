@@ -87,7 +87,7 @@ func writeFindings(line writeLine, p *Plan, mended bool) {
 		if f.Severity == finding.Ask && len(p.Questions) == 0 {
 			f = f.As(finding.Warn) // the plan ended before it could be asked
 		}
-		if open[f.Code] { // it is no time yet to change the drawing
+		if open[f.Code] && (f.Mend == nil || !f.Mend.Applied) { // it is no time yet to change the drawing
 			f.Hint = "Please answer the question about it, above."
 		}
 		line(severity(f.Severity), "%d. %s", f.Number, f.Hint)

@@ -70,7 +70,7 @@ func (s weighing) findAs(all []*finding.Finding, as finding.Severity, decided st
 	for _, f := range all {
 		one := f.As(as)
 		if decided != "" {
-			one = one.WithMend(finding.Mend{ID: "below_limit", Applied: true, Effect: decided})
+			one = f.Answered(strings.TrimSuffix(decided, ".")).As(as).WithMend(finding.Mend{ID: "below_limit", Applied: true, Effect: decided})
 		}
 		s.find(one)
 	}

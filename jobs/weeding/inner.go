@@ -27,12 +27,14 @@ func (r *reading) sortInner() {
 		places = append(places, finding.Place{Box: r.cells.box(r.budget, f)})
 	}
 	found := finding.New(finding.PieceInHole, len(inner), nil, places...)
+	n := finding.Values{"n": finding.Int(len(inner))}
+	keep, throw := finding.Fill("Yes: keep {n:it as a part of its|them as parts of their} own", n), finding.Fill("No: throw {n:it|them} away with the hole", n)
 	switch r.req.Replies[QuestionInner].Answer {
 	case AnswerPieces:
-		r.find(found.As(finding.Warn))
+		r.find(found.Answered(keep))
 		return
 	case AnswerWaste:
-		r.find(found.As(finding.Warn))
+		r.find(found.Answered(throw))
 		for _, f := range inner {
 			r.kept[f] = false
 		}
@@ -42,14 +44,13 @@ func (r *reading) sortInner() {
 	if len(r.questions) > 0 { // one thing at a time: another reading may have none
 		return
 	}
-	n := finding.Values{"n": finding.Int(len(inner))}
 	box := r.cells.bounds // either way, since the parts lie inside others
 	r.ask(ask.Question{
 		ID: QuestionInner, Code: finding.PieceInHole, Places: places,
 		Text: finding.Fill("{n} {n:part lies|parts lie} inside a hole of another part, and {n:comes|come} out loose when the hole does. Do you want {n:it|them}?", n),
 		Answers: []ask.Answer{
-			{ID: AnswerPieces, Label: finding.Fill("Yes: keep {n:it as a part of its|them as parts of their} own", n), Evidence: finding.Fill("{n:It is|They are} picked up beside the part round {n:it|them}.", n), WidthMM: box.Width(), HeightMM: box.Height()},
-			{ID: AnswerWaste, Label: finding.Fill("No: throw {n:it|them} away with the hole", n), Evidence: finding.Fill("Draw narrow strips to the part round {n:it|them} if {n:it is|they are} to stay in place.", n), WidthMM: box.Width(), HeightMM: box.Height()},
+			{ID: AnswerPieces, Label: keep, Evidence: finding.Fill("{n:It is|They are} picked up beside the part round {n:it|them}.", n), WidthMM: box.Width(), HeightMM: box.Height()},
+			{ID: AnswerWaste, Label: throw, Evidence: finding.Fill("Draw narrow strips to the part round {n:it|them} if {n:it is|they are} to stay in place.", n), WidthMM: box.Width(), HeightMM: box.Height()},
 		},
 	})
 }

@@ -225,3 +225,40 @@ func corners(b geometry.Box) []geometry.Point {
 	c := b.Corners()
 	return c[:]
 }
+
+// An opening may be bounded by several open strokes, of which a bridge meets some and not
+// others. All of its edge is cut, as of one that is drawn as a closed line.
+func TestBridgedOpeningsOfOpenLines(t *testing.T) {
+	line := func(pts ...float64) geometry.Path {
+		var all []geometry.Point
+		for i := 0; i < len(pts); i += 2 {
+			all = append(all, geometry.Pt(pts[i], pts[i+1]))
+		}
+		return geometry.Polyline(all...)
+	}
+	island := outlined(boxPath(0, 0, 90, 90),
+		line(30, 20, 20, 20, 20, 30), line(20, 60, 20, 70, 30, 70), line(60, 70, 70, 70, 70, 60), line(70, 30, 70, 20, 60, 20), // its corners
+		line(30, 20, 60, 20), line(20, 30, 20, 60), line(30, 70, 60, 70), line(70, 30, 70, 60))
+	whole := outlined(boxPath(0, 0, 90, 90), boxPath(20, 20, 70, 70))
+	removed := func(a *artwork.Artwork) float64 {
+		m := chart(t, a, weeding.Request{Purpose: weeding.Stencil, Stock: sheet, Bridges: true, Replies: opening.Replies})
+		if err := checkBridged(m, 0); err != nil {
+			t.Error(err)
+		}
+		area := 0.0
+		for _, r := range m.Regions {
+			if !r.Kept() {
+				area += r.AreaMM2
+			}
+		}
+		for _, s := range m.Strokes {
+			if len(s.Path.Segments) == 0 {
+				t.Errorf("a stroke goes nowhere: %v", s.Path)
+			}
+		}
+		return area
+	}
+	if open, closed := removed(island), removed(whole); math.Abs(open-closed) > 1 {
+		t.Errorf("openings of %g mm², and of %g mm² where the lines are closed", open, closed)
+	}
+}

@@ -143,7 +143,7 @@ func (k *desk) askUnknown(all []*unknown) {
 			k.questions = append(k.questions, q)
 			continue
 		}
-		k.note(f.As(finding.Warn).WithMend(finding.Mend{ID: "film", Applied: true, Effect: a.Label + "."}))
+		k.note(f.Answered(a.Label).WithMend(finding.Mend{ID: "film", Applied: true, Effect: a.Label + "."}))
 		for _, i := range u.shapes {
 			k.of[i] = filmOf(workshop.Meaning(a.ID))
 		}

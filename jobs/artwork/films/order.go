@@ -121,7 +121,7 @@ func askUpper(k *desk, l *lay, i, j int, both planar.Polygons) int {
 		k.questions = append(k.questions, q)
 		return i
 	}
-	k.note(f.As(finding.Warn).WithMend(finding.Mend{ID: "films", Applied: true, Effect: a.Label + "."}))
+	k.note(f.Answered(a.Label).WithMend(finding.Mend{ID: "films", Applied: true, Effect: a.Label + "."}))
 	if a.ID == q.Answers[0].ID {
 		return i
 	}

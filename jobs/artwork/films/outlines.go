@@ -135,7 +135,7 @@ func (k *desk) settle(q *ask.Question) string {
 		k.questions = append(k.questions, *q)
 		return q.Answers[0].ID
 	}
-	k.note(f.As(finding.Warn).WithMend(finding.Mend{ID: "films", Applied: true, Effect: a.Label + "."}))
+	k.note(f.Answered(a.Label).WithMend(finding.Mend{ID: "films", Applied: true, Effect: a.Label + "."}))
 	return a.ID
 }
 

@@ -40,7 +40,7 @@ func (k *desk) ask(f finding.Finding, q ask.Question) string {
 
 // answered is the finding of a fault that was decided.
 func answered(f finding.Finding, subject string, a ask.Answer) finding.Finding {
-	return f.As(finding.Warn).WithMend(finding.Mend{ID: subject, Applied: true, Effect: a.Label + "."})
+	return f.Answered(a.Label).WithMend(finding.Mend{ID: subject, Applied: true, Effect: a.Label + "."})
 }
 
 // groupsOf returns the groups that a question about the subject may be part of,

@@ -1,0 +1,70 @@
+package api_test
+
+import (
+	"fmt"
+	"net/http"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+
+	"knifedesk/api"
+)
+
+// Every state of a plan on the page, in light, in the dark and in colours that the reader
+// forces, on a desk and on a phone: axe-core finds nothing, nothing is wider than the
+// screen, no picture is of another plan, the console says nothing, and whoever has only a keyboard
+// finds what is to be done next.
+func TestPageInEveryState(t *testing.T) {
+	d := open(t)
+	made := func(status string) string {
+		t.Helper()
+		p := d.submit(t, "puzzling.svg", []byte(puzzling), "stock", "film-removable-610", "answer", "artwork/operation:score=nothing", "answer", "artwork/lines=cut", "copies", fmt.Sprint(len(status)))
+		if _, err := d.store.Pool.Exec(t.Context(), `update plans set status = $2, failure = case when $2 = 'failed' then 'stage_failed' else '' end where id = $1`, p.ID, status); err != nil {
+			t.Fatal(err)
+		}
+		return "/#" + p.ID.String()
+	}
+	at := func(p api.Plan) string { return "/#" + p.ID.String() }
+	asks := d.submit(t, "puzzling.svg", []byte(puzzling), "stock", "film-removable-610")
+	gone := d.submit(t, "folded.svg", []byte(folded), "stock", "film-removable-610")
+	d.call(t, http.MethodDelete, gone.Links["self"], nil)
+	layered := d.submit(t, "sign.svg", []byte(threeColours), "film", "film-permanent-300=#1f4e79", "film", "film-removable-610=#ffffff", "film", "film-removable-610=#2e8b57")
+	for _, state := range []struct{ name, address, ready, says, next string }{
+		{"choose", "/", "#send", "Check it", "send"},
+		{"asking", at(asks), "form.question", "We need an answer", ""},
+		{"ready", made("ready"), ".files a", "It can be cut", ""},
+		{"refused", at(d.submit(t, "letter.svg", []byte(onlyText), "stock", "film-removable-610")), ".block", "It cannot be cut like this", "Choose the changed drawing"},
+		{"failed", made("failed"), ".head.failed", "tell the technician", "Try again"},
+		{"cancelled", at(gone), ".head.cancelled", "the drawing is kept", "Check it again"},
+		{"layered", at(layered), "ol.films", "lowest first", ""},
+	} {
+		t.Run(state.name, func(t *testing.T) {
+			for _, width := range []int{1100, 375} {
+				b := browse(t, d, width, 900)
+				b.do("the size", chromedp.EmulateViewport(int64(width), 900), chromedp.Navigate("about:blank"), chromedp.Navigate(d.URL+state.address), chromedp.WaitVisible(state.ready))
+				if said := b.text("main"); !strings.Contains(said, state.says) {
+					t.Errorf("it does not say %q:\n%s", state.says, said)
+				}
+				if state.next != "" && !value[bool](b, fmt.Sprintf(`[...document.querySelectorAll('main button')].some(e => (e.textContent === %q || e.id === %[1]q) && e.tabIndex === 0)`, state.next)) {
+					t.Errorf("no button %q for what comes next", state.next)
+				}
+				if stale := value[[]string](b, `[...document.querySelectorAll('#plan img')].map(i => i.src).filter(s => !s.includes(location.hash.slice(1)))`); len(stale) > 0 {
+					t.Errorf("pictures of another plan: %v", stale)
+				}
+				for _, look := range [][2]string{{"", ""}, {"prefers-color-scheme", "dark"}, {"forced-colors", "active"}} {
+					if look[0] != "" {
+						b.media(look[0], look[1])
+					}
+					name := fmt.Sprintf("%s %d %s", state.name, width, look[1])
+					if w := value[int](b, `document.documentElement.scrollWidth`); w > width {
+						t.Errorf("%s: the page is %d px wide", name, w)
+					}
+					b.accessible(name)
+					b.keep(name)
+				}
+				b.quiet()
+			}
+		})
+	}
+}
