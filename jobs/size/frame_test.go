@@ -362,7 +362,7 @@ func TestInnerScaleTellsSizes(t *testing.T) {
 // without the step; a side that is really bevelled is none.
 func TestFrameClosedByACrumb(t *testing.T) {
 	for _, step := range []float64{0, 1e-12, 1e-6, 0.001, 0.05} {
-		for _, path := range []string{fmt.Sprintf("M0 0H210V297H0V%.12fZ", step), fmt.Sprintf("M%.12f 0H210V297H0V%.12fZ", step, step)} {
+		for _, path := range []string{fmt.Sprintf("M0 0H210V297H0V%.12fZ", step), fmt.Sprintf("M0 0H210V297H0V%.12fZ", -step), fmt.Sprintf("M%.12f 0H210V297H0V%.12fZ", step, step)} {
 			res := repair(t, stating(draw(t, 1, 1, path, box), "mm", 1), size.Request{FrameIsSheet: true, Stock: cardA4})
 			if res.Frame == nil || res.Frame.Name != "A4" {
 				t.Errorf("%s: frame %+v, %v", path, res.Frame, codes(res))
@@ -376,14 +376,21 @@ func TestFrameClosedByACrumb(t *testing.T) {
 }
 
 // What the frame's own layer says of its size stands first, also where the factor has
-// no name: a starter file of a roll, saved in hundredths of mm.
+// no name: a starter file of a roll, saved in hundredths of mm, and in tenths as pixels.
 func TestLayerSaysTheSizeFirst(t *testing.T) {
-	d := draw(t, 1, 1, "M0 0H40000V60000H0Z", "M3000 4000H15000V12000H3000Z")
-	d.Shapes[0].Layer = "PAGE_400x600"
 	roll, _ := workshop.Example().Stock("film-removable-610")
-	res := repair(t, d, size.Request{FrameLayers: []string{"PAGE"}, WorkLayers: []string{"CUT"}, Stock: roll})
-	asked(t, res, finding.SizeUnnamedFactor)
-	if first := answers(res)[0]; first != "400×600.unnamed" {
-		t.Errorf("answers %v", answers(res))
+	for name, d := range map[string]*drawing.Drawing{
+		"hundredths": draw(t, 1, 1, "M0 0H40000V60000H0Z", "M3000 4000H15000V12000H3000Z"),
+		"pixels":     draw(t, 1, 1, "M0 0H4000V6000H0Z", "M300 400H1500V1200H300Z"),
+	} {
+		if name == "pixels" {
+			d.Unit = drawing.Unit{Name: "px", MM: 25.4 / 96}
+		}
+		d.Shapes[0].Layer = "PAGE_400x600"
+		res := repair(t, d, size.Request{FrameLayers: []string{"PAGE"}, WorkLayers: []string{"CUT"}, Stock: roll})
+		asked(t, res, finding.SizeUnnamedFactor)
+		if first := answers(res)[0]; first != "400×600.unnamed" {
+			t.Errorf("%s: answers %v", name, answers(res))
+		}
 	}
 }
