@@ -2,6 +2,7 @@ package size_test
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"reflect"
 	"slices"
@@ -10,6 +11,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/number"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/size"
@@ -354,6 +356,62 @@ func TestRoundedLabelOnTheFramesSide(t *testing.T) {
 		asked := len(res.Questions) > 0 && res.Questions[0].ID == size.BorderQuestionID
 		if asked != tt.asked || !asked && len(res.FrameParts) != 1 {
 			t.Errorf("%s: questions %+v, frame parts %v", name, res.Questions, res.FrameParts)
+		}
+	}
+}
+
+// The sizes that the question names are those of the parts, now and by their own
+// numbers. Source: 20 mm, and 20/25.4 mm.
+func TestInnerScaleTellsSizes(t *testing.T) {
+	d := stating(draw(t, 1, 1, box, "M40 50H60V70H40Z"), "mm", 1)
+	d.Shapes[0].Nested, d.Shapes[1].Nested = 1, 25.4
+	all := repair(t, d, size.Request{}).Questions[0].Answers
+	for i, want := range []float64{20, 20 / 25.4} {
+		if a := all[i]; math.Abs(a.WidthMM-want) > 1e-9 || math.Abs(a.HeightMM-want) > 1e-9 || !strings.Contains(a.Label, number.People(want)) {
+			t.Errorf("%+v, want %g mm", a, want)
+		}
+	}
+	d.Unit = drawing.Unit{Name: "none", MM: 1} // what they measure is not known yet
+	for _, q := range repair(t, d, size.Request{}).Questions {
+		if q.ID == size.NestedQuestionID {
+			t.Errorf("asked before the size is settled: %+v", q)
+		}
+	}
+}
+
+// A frame whose last side is closed by a step that rounding left is the frame it is
+// without the step; a side that is really bevelled is none.
+func TestFrameClosedByACrumb(t *testing.T) {
+	for _, step := range []float64{0, 1e-12, 1e-6, 0.001, 0.05} {
+		for _, path := range []string{fmt.Sprintf("M0 0H210V297H0V%.12fZ", step), fmt.Sprintf("M0 0H210V297H0V%.12fZ", -step), fmt.Sprintf("M%.12f 0H210V297H0V%.12fZ", step, step)} {
+			res := repair(t, stating(draw(t, 1, 1, path, box), "mm", 1), size.Request{FrameIsSheet: true, Stock: cardA4})
+			if res.Frame == nil || res.Frame.Name != "A4" {
+				t.Errorf("%s: frame %+v, %v", path, res.Frame, codes(res))
+			}
+		}
+	}
+	res := repair(t, stating(draw(t, 1, 1, "M20 0H210V297H0V20Z", box), "mm", 1), size.Request{FrameIsSheet: true, Stock: cardA4})
+	if res.Frame != nil && res.Frame.Name == "A4" {
+		t.Errorf("a plate with a bevel is taken for %+v", res.Frame)
+	}
+}
+
+// What the frame's own layer says of its size stands first, also where the factor has
+// no name: a starter file of a roll, saved in hundredths of mm, and in tenths as pixels.
+func TestLayerSaysTheSizeFirst(t *testing.T) {
+	roll, _ := workshop.Example().Stock("film-removable-610")
+	for name, d := range map[string]*drawing.Drawing{
+		"hundredths": draw(t, 1, 1, "M0 0H40000V60000H0Z", "M3000 4000H15000V12000H3000Z"),
+		"pixels":     draw(t, 1, 1, "M0 0H4000V6000H0Z", "M300 400H1500V1200H300Z"),
+	} {
+		if name == "pixels" {
+			d.Unit = drawing.Unit{Name: "px", MM: 25.4 / 96}
+		}
+		d.Shapes[0].Layer = "PAGE_400x600"
+		res := repair(t, d, size.Request{FrameLayers: []string{"PAGE"}, WorkLayers: []string{"CUT"}, Stock: roll})
+		asked(t, res, finding.SizeUnnamedFactor)
+		if first := answers(res)[0]; first != "400×600.unnamed" {
+			t.Errorf("%s: answers %v", name, answers(res))
 		}
 	}
 }

@@ -41,15 +41,14 @@ func (q *clues) rect(c *judged, scales *reading.Scales) *decide.Rect {
 	r.Agrees = q.file.Declared != nil && best.Size.Same(*q.file.Declared) && best.Sure() && !broken(f, best.Factor())
 	r.PagePart = q.OnPage(&f.Quad) == evidence.PagePart && best.Cause != reading.None && !scales.ManyPages
 	shrunk := reading.Shrunk(math.Log(best.Factor() / read))
-	r.Pointed = best.HasCause() || shrunk || best.Size.Sheet && !(scales.Stated && r.LooksCut && r.CutAsRead)
+	r.Pointed = best.HasCause() || shrunk || scales.IsSaid(best.Size) || best.Size.Sheet && !(scales.Stated && r.LooksCut && r.CutAsRead)
 	return r
 }
 
 // saidByLayer reports whether the layer of a frame has the size in its name that the file
 // states, as starter files and mended drawings write it.
 func (q *clues) saidByLayer(f *evidence.Frame, scales *reading.Scales, best *reading.Reading) bool {
-	said, ok := reading.Declared(frameOnLayer(q.Survey), nil)
-	return ok && f.OnLayer && scales.Stated && best.Cause == reading.None && best.Size.Same(said)
+	return f.OnLayer && scales.Stated && best.Cause == reading.None && scales.IsSaid(best.Size)
 }
 
 // fit says how a rectangle fits the named sizes. A stated unit that the frame

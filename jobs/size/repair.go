@@ -69,6 +69,7 @@ func newInquiry(b *budget.Budget, d *drawing.Drawing, req Request) *inquiry {
 	}
 	if named, ok := reading.Declared(frameOnLayer(q.Survey), sizes); ok { // known by its name, and not declared
 		q.file.Sizes = reading.AddSize(q.file.Sizes, named)
+		q.file.Said = &named
 	}
 	q.scales, q.tell = q.file, words{d.Unit, q.file.File}
 	if k, ok := q.unitGiven(); ok {

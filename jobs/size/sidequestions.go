@@ -7,6 +7,7 @@ import (
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/size/decide"
+	"knifedesk/jobs/size/evidence"
 	"knifedesk/jobs/size/reading"
 	"knifedesk/jobs/workshop"
 )
@@ -39,7 +40,7 @@ func sideQuestions(q *inquiry, c *judged, o *outcome, res *Result) {
 	if roleOpen(q, c, o) {
 		add(askPiece(q, c, o))
 	}
-	asked, f := askNested(q)
+	asked, f := askNested(q, o)
 	if asked != nil {
 		res.Questions = append(res.Questions, *asked)
 	}
@@ -99,32 +100,34 @@ func askPiece(q *inquiry, c *judged, o *outcome) (ask.Question, finding.Finding)
 	return asked, raised
 }
 
-// placedRight is how the first answer about them is put.
-const placedRight = "Yes, they are right as placed"
-
 // askNested asks about parts whose own scale is the ratio of two units, the
-// mark of a mix-up. Of other scales the reader has told.
-func askNested(q *inquiry) (*ask.Question, *finding.Finding) {
+// mark of a mix-up. Of other scales the reader has told. What the parts measure is
+// known once the size is settled.
+func askNested(q *inquiry, o *outcome) (*ask.Question, *finding.Finding) {
 	scale, odd := q.Nested(reading.UnitRatio)
-	if len(odd) == 0 {
+	if len(odd) == 0 || o.ask != nil {
 		return nil, nil
 	}
 	at := q.placesOf(odd)
 	f := finding.New(finding.InnerScale, len(odd), finding.Values{"scale": finding.Num(scale)}, at...)
+	parts := evidence.WorkOf(q.Budget, odd)
+	placed := ask.Answer{ID: AnswerAsPlaced, Evidence: "The file places them so."}
+	other := ask.Answer{ID: AnswerNotPlaced, Evidence: "Then nothing is cut: make them so large in your drawing, and send it again."}
+	placed.WidthMM, placed.HeightMM = parts.Size(o.x)
+	other.WidthMM, other.HeightMM = parts.Size(o.x / scale)
+	now := workText(placed.WidthMM, placed.HeightMM)
+	placed.Label = "Yes, they are " + now
+	other.Label = "No, they have to be " + workText(other.WidthMM, other.HeightMM)
 	switch q.req.Replies[NestedQuestionID].Answer {
 	case AnswerAsPlaced:
-		f = f.Answered(placedRight)
+		f = f.Answered(placed.Label)
 		return nil, &f
 	case AnswerNotPlaced:
 		f = f.As(finding.Block)
 		return nil, &f
 	}
 	return &ask.Question{
-		ID: NestedQuestionID, Code: finding.InnerScale, Places: at,
-		Text: fmt.Sprintf("Some parts are placed at %.6g times their own size, which is the ratio of two units. Are they right as placed?", scale),
-		Answers: []ask.Answer{
-			{ID: AnswerAsPlaced, Label: placedRight, Evidence: "The file places them so."},
-			{ID: AnswerNotPlaced, Label: "No, their size is wrong", Evidence: "Then nothing is cut: the drawing has to be corrected first."},
-		},
+		ID: NestedQuestionID, Code: finding.InnerScale, Places: at, Answers: []ask.Answer{placed, other},
+		Text: fmt.Sprintf("Some parts of your drawing are placed at %.6g times the size in which they were drawn, as when one unit is taken for another. Together they are %s now. Is that right?", scale, now),
 	}, &f
 }

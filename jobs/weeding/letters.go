@@ -12,12 +12,35 @@ import (
 type lettering struct {
 	budget *budget.Budget
 	*cells
+	turned float64 // by how much it is tilted, radians anticlockwise
 }
 
 // lines returns the lines of lettering, the letters with their dots and accents.
 func (s *survey) lines() []textline {
-	c := lettering{s.budget, s.cells}
-	return linesOf(s.budget, c.gather(c.figures()))
+	c := lettering{s.budget, s.cells, 0}
+	all := c.figures()
+	if c.turned = c.tilt(all); c.turned != 0 {
+		all = c.figures()
+	}
+	lines := linesOf(s.budget, c.gather(all))
+	for i := range lines {
+		lines[i].turned = c.turned
+	}
+	return lines
+}
+
+// outline returns the box of a face along the lettering.
+func (c lettering) outline(face int32) geometry.Box {
+	if c.turned == 0 {
+		return c.box(c.budget, face)
+	}
+	c.budget.Spend(len(c.HalfEdges(c.Faces[face].Outer)))
+	back, box := geometry.Rotate(-c.turned), geometry.EmptyBox()
+	for _, p := range c.Points(c.Faces[face].Outer) {
+		q := back.Apply(p)
+		box = box.Union(geometry.BoxAround(q, q))
+	}
+	return box
 }
 
 // leastHeight returns the height of the lowest letter in mm, 0 for none.
@@ -52,14 +75,14 @@ func (c lettering) figures() []figure {
 			}
 			seen[child] = true
 			filled := c.filled(child)
-			box := c.box(c.budget, child)
+			box := c.outline(child)
 			switch {
 			case c.depth[child] == 0 || c.plate(child, filled):
 				todo = append(todo, child)
 			case filled >= plateShare && box.Width() > 2*box.Height(): // a rule or a dash
 			case marks && c.marked(c.budget, child):
 			default:
-				all = append(all, figure{box, filled >= simpleShare && len(c.Holes(child)) == 0})
+				all = append(all, figure{box, child, filled >= simpleShare && len(c.Holes(child)) == 0})
 			}
 		}
 	}

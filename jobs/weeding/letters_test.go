@@ -7,6 +7,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/finding"
 	"knifedesk/jobs/weeding"
 )
 
@@ -142,6 +143,53 @@ func TestTouches(t *testing.T) {
 			if !slices.Contains(m.Regions[n-1].Touches, r.Number) {
 				t.Errorf("%d touches %d but not the other way", r.Number, n)
 			}
+		}
+	}
+}
+
+// Tilted lettering is as high as upright lettering, and its low letters are told where
+// they lie. Upright and slanted letters stay what they are. Source: the same letters,
+// upright.
+func TestHeightOfTiltedLetters(t *testing.T) {
+	request := weeding.Request{Purpose: weeding.Lettering, Stock: film, Border: true, Weld: true}
+	tell := func(a *artwork.Artwork) (float64, []geometry.Box) {
+		m := chart(t, a, request)
+		var at []geometry.Box
+		for _, f := range m.Findings {
+			if f.Code == finding.LetterCare || f.Code == finding.LetterExpert {
+				for _, p := range f.Places {
+					at = append(at, p.Box)
+				}
+			}
+		}
+		return m.Effort.LeastHeightMM, at
+	}
+	for _, text := range []string{"HELLO", "TIDE, MILL", "Harbour", "BxBHx", "it's"} {
+		upright, _ := tell(goBold(t, 12, text))
+		for _, degrees := range []float64{-40, -17, -3, 8.3, 30, 44} {
+			turn := geometry.Rotate(degrees * math.Pi / 180)
+			a := goBold(t, 12, text)
+			for i := range a.Strokes {
+				a.Strokes[i].Path = a.Strokes[i].Path.Transform(turn)
+			}
+			a.Bounds = bounds(a)
+			got, at := tell(a)
+			if math.Abs(got-upright) > 0.03*upright {
+				t.Errorf("%s turned by %g°: %.3f mm, upright %.3f", text, degrees, got, upright)
+			}
+			for _, b := range at {
+				if !a.Bounds.Contains(b.Centre()) {
+					t.Errorf("%s turned by %g°: a letter at %v, work at %v", text, degrees, b, a.Bounds)
+				}
+			}
+		}
+		a := goBold(t, 12, text)
+		for i := range a.Strokes {
+			a.Strokes[i].Path = a.Strokes[i].Path.Transform(geometry.Affine{A: 1, C: 0.21, D: 1}) // slanted by 12°
+		}
+		a.Bounds = bounds(a)
+		if got, _ := tell(a); math.Abs(got-upright) > 0.03*upright {
+			t.Errorf("%s slanted: %.3f mm, upright %.3f", text, got, upright)
 		}
 	}
 }

@@ -74,7 +74,7 @@ func (s weighing) weighLetters(fine *tooFine) {
 		lettered = lettered || line.lettered()
 		for _, b := range line.letters() {
 			if line.heightOf(b) <= h*(1+1e-9) {
-				places = append(places, finding.Place{Box: b})
+				places = append(places, finding.Place{Box: line.place(b)})
 			}
 		}
 	}

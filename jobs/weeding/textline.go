@@ -12,7 +12,8 @@ import (
 // figure is what is drawn on the outside or on a plate: a letter, with its dots
 // and accents, or a mark.
 type figure struct {
-	geometry.Box
+	geometry.Box // along the lettering
+	face         int32
 	// simple says that it is one lump without a hole or a bay, as stops, commas,
 	// apostrophes and accents are.
 	simple bool
@@ -24,6 +25,20 @@ type textline struct {
 	baseline float64
 	height   float64 // of its capitals, or of the small letters where it has none
 	figures  []figure
+	turned   float64 // of the line from the x axis, radians
+}
+
+// place returns the box, as the work lies, round one along the line.
+func (l textline) place(b geometry.Box) geometry.Box {
+	if l.turned == 0 {
+		return b
+	}
+	turn, box := geometry.Rotate(l.turned), geometry.EmptyBox()
+	for _, p := range b.Corners() {
+		q := turn.Apply(p)
+		box = box.Union(geometry.BoxAround(q, q))
+	}
+	return box
 }
 
 // The shares of the height of a line that tell its letters from its marks. Small

@@ -40,13 +40,39 @@ func runsOf(p *geometry.Path, buf []run) ([]run, bool) {
 		}
 		from = s.End
 	}
-	if n := len(runs); p.Closed && n > 1 {
-		if joined, ok := joinRuns(runs[n-1], runs[0]); ok {
-			runs[0] = joined
-			runs = runs[:n-1]
-		}
+	if p.Closed {
+		runs = joinEnds(runs)
 	}
 	return runs, len(runs) > 0
+}
+
+// joinEnds makes one run of the last and the first of a closed path where that
+// begins on a side.
+func joinEnds(runs []run) []run {
+	if n := len(runs); n > 1 {
+		if joined, ok := joinRuns(runs[n-1], runs[0]); ok {
+			runs[0] = joined
+			return runs[:n-1]
+		}
+	}
+	return runs
+}
+
+// sidesOf leaves out of the runs of a closed path those that are shorter than a
+// vertex may stray, such as the one that closes a path whose steps were rounded. The
+// corner is then where the runs beside it meet. It writes over runs.
+func sidesOf(runs []run) []run {
+	longest := 0.0
+	for _, r := range runs {
+		longest = math.Max(longest, length(r))
+	}
+	sides := runs[:0]
+	for _, r := range runs {
+		if length(r) > straightness*longest {
+			sides = appendRun(sides, r)
+		}
+	}
+	return joinEnds(sides)
 }
 
 func isStraight(from geometry.Point, s geometry.Segment) bool {

@@ -189,10 +189,10 @@ func (s *Survey) wholeQuad(it Item) (Quad, bool) {
 		return Quad{}, false
 	}
 	if runs, ok := runsOf(p, s.runs); ok {
-		if len(runs) != 4 {
-			return Quad{}, false
+		if sides := sidesOf(runs); len(sides) == 4 {
+			return quadOfSides(sides)
 		}
-		return quadOfSides(runs)
+		return Quad{}, false
 	}
 	return roundedQuad(p)
 }

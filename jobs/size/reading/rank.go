@@ -38,16 +38,18 @@ func (c *Scales) class(f *evidence.Frame, r *Reading) int {
 		return 0
 	case r.HasCause() && r.Sure():
 		return 1
+	case r.Sure() && c.IsSaid(r.Size):
+		return 2 // the shape, and the name of the layer
 	case r.HasCause() && f.Whole():
-		return 2 // a page rounded to whole units
+		return 3 // a page rounded to whole units
 	case r.Cause == Stretched && c.OneAxisNamed(r):
-		return 3 // one axis is right by a named cause, the other was stretched
+		return 4 // one axis is right by a named cause, the other was stretched
 	case r.Sure():
-		return 4 // the shape alone
+		return 5 // the shape alone
 	case r.HasCause():
-		return 5
+		return 6
 	}
-	return 6
+	return 7
 }
 
 // OneAxisNamed reports whether one axis of a stretched reading has a named factor.

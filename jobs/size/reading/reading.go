@@ -63,6 +63,7 @@ type Scales struct {
 	Sizes      []Named
 	Stock      workshop.Stock
 	Declared   *Named // what the frame is, where the caller said so
+	Said       *Named // what the frame is by the name of its own layer
 	SheetFirst bool   // the convention says that frames have the size of the sheet
 	ManyPages  bool   // what lies outside a frame belongs to another
 }
@@ -87,6 +88,9 @@ func (c *Scales) Bound(mm float64) *Scales {
 
 // isDeclared reports whether a size is the one that the caller declared.
 func (c *Scales) isDeclared(s Named) bool { return c.Declared != nil && s.Same(*c.Declared) }
+
+// IsSaid reports whether a size is the one that the frame's layer has in its name.
+func (c *Scales) IsSaid(s Named) bool { return c.Said != nil && s.Same(*c.Said) }
 
 // Unframed returns the readings of work without a frame: the file's own and other
 // units that would be plausible and fit the stock. The file's own stands first

@@ -12,7 +12,8 @@ import (
 // dxfWriter writes an ASCII DXF file by group codes (the public DXF reference).
 type dxfWriter struct {
 	bytes.Buffer
-	old bool // POLYLINE with VERTEX, as R12 has it, and not LWPOLYLINE
+	below bool // flat figures are drawn as seen from below
+	old   bool // POLYLINE with VERTEX, as R12 has it, and not LWPOLYLINE
 }
 
 func (w *dxfWriter) tag(code int, value any) {
@@ -29,7 +30,7 @@ func (w *dxfWriter) at(code int, p geometry.Point) {
 
 // writeDXF writes the drawing with its unit in the header, or none.
 func writeDXF(m *maker, list []drawn) []byte {
-	w := &dxfWriter{old: m.chance(0.4)}
+	w := &dxfWriter{old: m.chance(0.4), below: m.saved.below}
 	w.header(m)
 	if m.nested > 0 {
 		w.block(list)
@@ -40,6 +41,9 @@ func writeDXF(m *maker, list []drawn) []byte {
 		if !list[i].group {
 			w.entity(&list[i])
 		}
+	}
+	if m.saved.titled {
+		w.title(m)
 	}
 	if m.nested > 0 {
 		w.tag(0, "INSERT")
@@ -55,6 +59,35 @@ func writeDXF(m *maker, list []drawn) []byte {
 		return []byte(strings.ReplaceAll(w.String(), "\n", "\r\n"))
 	}
 	return w.Bytes()
+}
+
+// title draws the edge and the title of a sheet in a layout, which is no part of the
+// model.
+func (w *dxfWriter) title(m *maker) {
+	for _, y := range [...]float64{0, 20, 297} {
+		w.tag(0, "LINE")
+		w.tag(67, 1)
+		w.tag(8, m.frameOn)
+		w.at(10, geometry.Pt(0, y))
+		w.at(11, geometry.Pt(210, y))
+	}
+}
+
+// flat gives the places of a figure that lies in a plane, and says the plane: x runs
+// the other way where it is seen from below (arbitrary axis algorithm).
+func (w *dxfWriter) flat(p geometry.Point) geometry.Point {
+	if w.below {
+		return geometry.Pt(-p.X, p.Y)
+	}
+	return p
+}
+
+func (w *dxfWriter) plane() {
+	if w.below {
+		w.tag(210, 0.0)
+		w.tag(220, 0.0)
+		w.tag(230, -1.0)
+	}
 }
 
 func (w *dxfWriter) header(m *maker) {
@@ -115,8 +148,9 @@ func (w *dxfWriter) entity(d *drawn) {
 	switch {
 	case d.rx > 0 && d.rx == d.ry:
 		head("CIRCLE")
-		w.at(10, d.pts[0])
+		w.at(10, w.flat(d.pts[0]))
 		w.tag(40, d.rx)
+		w.plane()
 	case d.rx > 0:
 		head("ELLIPSE")
 		w.ellipse(d)
@@ -135,9 +169,10 @@ func (w *dxfWriter) entity(d *drawn) {
 		w.tag(90, len(d.pts))
 		w.tag(70, flag(d.closed))
 		for i, p := range d.pts {
-			w.at(10, p)
+			w.at(10, w.flat(p))
 			w.bulge(d, i)
 		}
+		w.plane()
 	}
 }
 
@@ -156,10 +191,11 @@ func (w *dxfWriter) ellipse(d *drawn) {
 func (w *dxfWriter) vertices(d *drawn, layer string) {
 	w.tag(66, 1)
 	w.tag(70, flag(d.closed))
+	w.plane()
 	for i, p := range d.pts {
 		w.tag(0, "VERTEX")
 		w.tag(8, layer)
-		w.at(10, p)
+		w.at(10, w.flat(p))
 		w.bulge(d, i)
 	}
 	w.tag(0, "SEQEND")
@@ -169,7 +205,11 @@ func (w *dxfWriter) vertices(d *drawn, layer string) {
 // bulge bends the side that begins at a point: the tangent of a quarter of its
 // angle.
 func (w *dxfWriter) bulge(d *drawn, i int) {
-	if d.arc(i) {
+	switch {
+	case !d.arc(i):
+	case w.below:
+		w.tag(42, -math.Tan(math.Pi/8))
+	default:
 		w.tag(42, math.Tan(math.Pi/8))
 	}
 }

@@ -42,7 +42,7 @@ func drawOutline(m *maker, x, y, w, h, noise float64) {
 		m.note("frame not closed")
 		m.framed(false, c[0], c[1], c[2], c[3], c[0])
 	default:
-		m.framed(true, c...)
+		m.framed(true, m.crumbled(c)...)
 	}
 }
 

@@ -28,6 +28,7 @@ func kinds() []kind {
 		{"two outlines", twoOutlines},
 		{"a size given twice", saidTwice},
 		{"a page of no paper's size", ownPage},
+		{"a starter file saved again", savedAgain}, {"saved by another program", savedBare},
 	}
 }
 

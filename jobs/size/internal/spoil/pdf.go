@@ -35,14 +35,29 @@ func writePDF(m *maker, list []drawn, page geometry.Box) []byte {
 	objects := []string{
 		fmt.Sprintf("<</Type/Catalog/Pages 2 0 R/OCProperties<</OCGs[%s]/D<</ON[%s]>>>>>>", groups, groups),
 		"<</Type/Pages/Kids[3 0 R]/Count 1>>",
-		fmt.Sprintf("<</Type/Page/Parent 2 0 R/MediaBox[%.9f %.9f %.9f %.9f]/Contents 4 0 R/Resources<</Properties<<%s>>>>>>",
-			page.Min.X, page.Min.Y, page.Max.X, page.Max.Y, names),
+		fmt.Sprintf("<</Type/Page/Parent 2 0 R%s/Contents 4 0 R/Resources<</Properties<<%s>>>>>>", m.sheetOf(page), names),
 		fmt.Sprintf("<</Length %d>>stream\n%s\nendstream", draw.Len(), draw.String()),
 	}
 	for _, l := range layers {
 		objects = append(objects, fmt.Sprintf("<</Type/OCG/Name(%s)>>", l))
 	}
 	return assemble(objects)
+}
+
+// sheetOf writes the page, of which its sheet may show a part, turned and in a unit
+// of its own.
+func (m *maker) sheetOf(page geometry.Box) string {
+	box := func(name string, b geometry.Box) string {
+		return fmt.Sprintf("/%s[%.9f %.9f %.9f %.9f]", name, b.Min.X, b.Min.Y, b.Max.X, b.Max.Y)
+	}
+	if !m.saved.on {
+		return box("MediaBox", page)
+	}
+	rest := fmt.Sprintf("/UserUnit %.17g/Rotate %g", m.saved.userUnit, m.saved.shown)
+	if !m.saved.cropped {
+		return box("MediaBox", page) + rest
+	}
+	return box("MediaBox", page.Grow(0.2*page.Width())) + box("CropBox", page) + rest
 }
 
 // assemble numbers the objects from 1 and adds the table of their places.

@@ -83,6 +83,7 @@ type maker struct {
 	frameOn  string  // layer of the frame
 	stock    workshop.Stock
 	rules    workshop.Convention
+	saved    saving
 	declared bool // the caller said of this drawing what settles it
 }
 

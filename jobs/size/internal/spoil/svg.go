@@ -15,6 +15,8 @@ func writeSVG(m *maker, list []drawn, page geometry.Box) []byte {
 	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg"`)
 	box := fmt.Sprintf(` viewBox="0 0 %.9g %.9g"`, page.Width(), page.Height())
 	switch {
+	case m.unit.stated() && m.saved.on:
+		b.WriteString(m.rootOf(page))
 	case m.unit.stated():
 		fmt.Fprintf(&b, ` width="%.9g%s" height="%.9g%s"%s`, page.Width(), m.unit, page.Height(), m.unit, box)
 	case m.chance(0.4):
@@ -41,10 +43,14 @@ func writeSVG(m *maker, list []drawn, page geometry.Box) []byte {
 		if d.layer != "" {
 			fmt.Fprintf(&b, `<g id="%s">`, d.layer)
 		}
+		around := m.wrap(i)
+		d.into(geometry.Scale(scale, scale).Then(around.into).Then(geometry.Scale(1/scale, 1/scale)))
+		b.WriteString(around.open)
 		if d.group {
 			style += fmt.Sprintf(` transform="scale(%.17g)"`, scale)
 		}
 		d.svg(&b, style)
+		b.WriteString(around.shut)
 		if d.layer != "" {
 			b.WriteString("</g>")
 		}
@@ -52,6 +58,14 @@ func writeSVG(m *maker, list []drawn, page geometry.Box) []byte {
 	}
 	b.WriteString("</svg>\n")
 	return b.Bytes()
+}
+
+// into maps the figure where the numbers have another scale and origin.
+func (d *drawn) into(to geometry.Affine) {
+	for i, p := range d.pts {
+		d.pts[i] = to.Apply(p)
+	}
+	d.rx, d.ry = d.rx*to.MeanScale(), d.ry*to.MeanScale()
 }
 
 func (d *drawn) svg(b *bytes.Buffer, style string) {

@@ -31,6 +31,7 @@ func finish(m *maker) {
 	m.rng.Shuffle(len(m.figures), func(i, j int) { m.figures[i], m.figures[j] = m.figures[j], m.figures[i] })
 	slices.SortStableFunc(m.figures, func(a, b figure) int { return flag(b.role == ground) - flag(a.role == ground) }) // it lies below
 	to := geometry.Scale(m.sx, m.sy).Then(turn).Then(geometry.Scale(1/m.mmPer, 1/m.mmPer)).Then(geometry.Translate(m.shift.X/m.mmPer, m.shift.Y/m.mmPer))
+	to = to.Then(geometry.Rotate(m.saved.shown * math.Pi / 180)) // the page is shown turned back
 	list := make([]drawn, len(m.figures))
 	for i, f := range m.figures {
 		list[i] = mapped(m, f, to)
