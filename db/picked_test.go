@@ -22,8 +22,6 @@ type listed struct {
 	created                            time.Time
 }
 
-func (l *listed) cursor() *db.Cursor { return &db.Cursor{Created: l.created, ID: l.id} }
-
 // pages reads a list by pages of some rows up to its end.
 func pages(t *testing.T, page func(before *db.Cursor) ([]db.Cursor, error)) (ids []uuid.UUID) {
 	t.Helper()
