@@ -12,19 +12,19 @@ import (
 type lettering struct {
 	budget *budget.Budget
 	*cells
-	turned float64 // by how much it is tilted, radians anticlockwise
+	turned float64 // by how much it is turned, radians anticlockwise
 }
 
 // lines returns the lines of lettering, the letters with their dots and accents.
 func (s *survey) lines() []textline {
 	c := lettering{s.budget, s.cells, 0}
-	all := c.figures()
-	if c.turned = c.tilt(all); c.turned != 0 {
-		all = c.figures()
-	}
-	lines := linesOf(s.budget, c.gather(all))
-	for i := range lines {
-		lines[i].turned = c.turned
+	var lines []textline
+	for _, way := range c.ways(c.candidates()) {
+		c.turned = way.turn
+		for _, l := range linesOf(s.budget, c.gather(c.figures(way.members))) {
+			l.turned = way.turn
+			lines = append(lines, l)
+		}
 	}
 	return lines
 }
@@ -58,11 +58,17 @@ func leastHeight(lines []textline) float64 {
 // straight apostrophes all of it, commas and curled ones a little less.
 const simpleShare = 0.75
 
-// figures returns what is drawn on the outside or on a plate: letters, whether
-// they are kept or cut out of a plate, but neither the plate nor bars nor register
-// marks nor what the letters hold.
-func (c lettering) figures() []figure {
-	var all []figure
+// candidate is a face that may be a letter or a mark of one.
+type candidate struct {
+	face   int32
+	filled float64 // the share of its convex hull
+}
+
+// candidates returns what is drawn on the outside or on a plate: letters, whether they
+// are kept or cut out of a plate, but neither the plate nor register marks nor what
+// the letters hold.
+func (c lettering) candidates() []candidate {
+	var all []candidate
 	marks := slices.ContainsFunc(c.strokes, isMark)
 	seen := make([]bool, len(c.Faces))
 	seen[0] = true
@@ -75,15 +81,25 @@ func (c lettering) figures() []figure {
 			}
 			seen[child] = true
 			filled := c.filled(child)
-			box := c.outline(child)
 			switch {
 			case c.depth[child] == 0 || c.plate(child, filled):
 				todo = append(todo, child)
-			case filled >= plateShare && box.Width() > 2*box.Height(): // a rule or a dash
 			case marks && c.marked(c.budget, child):
 			default:
-				all = append(all, figure{box, child, filled >= simpleShare && len(c.Holes(child)) == 0})
+				all = append(all, candidate{child, filled})
 			}
+		}
+	}
+	return all
+}
+
+// figures returns some candidates as they lie along the lettering, without rules and
+// dashes.
+func (c lettering) figures(some []candidate) []figure {
+	var all []figure
+	for _, one := range some {
+		if box := c.outline(one.face); one.filled < plateShare || box.Width() <= 2*box.Height() {
+			all = append(all, figure{box, one.face, one.filled >= simpleShare && len(c.Holes(one.face)) == 0})
 		}
 	}
 	return all

@@ -68,15 +68,6 @@ func TestHeightOfLetters(t *testing.T) {
 // and small lines are, wherever they stand. Heights are those of the glyphs.
 func TestLowestLetterByLines(t *testing.T) {
 	height := func(em float64, text string) float64 { return goBold(t, em, text).Bounds.Height() }
-	beside := func(a *artwork.Artwork, by, up float64, more *artwork.Artwork) *artwork.Artwork {
-		at := geometry.Translate(a.Bounds.Max.X+by, up)
-		for _, s := range more.Strokes {
-			s.Path, s.Shape = s.Path.Transform(at), len(a.Strokes)
-			a.Strokes = append(a.Strokes, s)
-		}
-		a.Bounds = bounds(a)
-		return a
-	}
 	for _, c := range []struct {
 		name string
 		art  *artwork.Artwork
@@ -104,6 +95,17 @@ func TestLowestLetterByLines(t *testing.T) {
 			t.Errorf("%s: %.3f mm, want %.3f", c.name, got, c.want)
 		}
 	}
+}
+
+// beside sets more work to the right of some.
+func beside(a *artwork.Artwork, by, up float64, more *artwork.Artwork) *artwork.Artwork {
+	at := geometry.Translate(a.Bounds.Max.X+by, up)
+	for _, s := range more.Strokes {
+		s.Path, s.Shape = s.Path.Transform(at), len(a.Strokes)
+		a.Strokes = append(a.Strokes, s)
+	}
+	a.Bounds = bounds(a)
+	return a
 }
 
 // stack sets one line above another of another size.
@@ -166,13 +168,12 @@ func TestHeightOfTiltedLetters(t *testing.T) {
 	}
 	for _, text := range []string{"HELLO", "TIDE, MILL", "Harbour", "BxBHx", "it's"} {
 		upright, _ := tell(goBold(t, 12, text))
-		for _, degrees := range []float64{-40, -17, -3, 8.3, 30, 44} {
-			turn := geometry.Rotate(degrees * math.Pi / 180)
-			a := goBold(t, 12, text)
-			for i := range a.Strokes {
-				a.Strokes[i].Path = a.Strokes[i].Path.Transform(turn)
-			}
-			a.Bounds = bounds(a)
+		turns := []float64{-40, -17, -3, 8.3, 30, 44}
+		if len(text) > 5 || text == "HELLO" { // enough of it is equally high to tell a quarter turn
+			turns = append(turns, 90, -90, 60, 133, 72.4, -117)
+		}
+		for _, degrees := range turns {
+			a := turnedBy(degrees, goBold(t, 12, text))
 			got, at := tell(a)
 			if math.Abs(got-upright) > 0.03*upright {
 				t.Errorf("%s turned by %g°: %.3f mm, upright %.3f", text, degrees, got, upright)
@@ -192,4 +193,55 @@ func TestHeightOfTiltedLetters(t *testing.T) {
 			t.Errorf("%s slanted: %.3f mm, upright %.3f", text, got, upright)
 		}
 	}
+}
+
+// turnedBy turns lettering about the origin.
+func turnedBy(degrees float64, a *artwork.Artwork) *artwork.Artwork {
+	turn := geometry.Rotate(degrees * math.Pi / 180)
+	for i := range a.Strokes {
+		a.Strokes[i].Path = a.Strokes[i].Path.Transform(turn)
+	}
+	a.Bounds = bounds(a)
+	return a
+}
+
+// Lines that run different ways in one drawing are each measured along themselves, and
+// what is stacked or set in columns stays upright. Source: each line by itself.
+func TestLinesRunDifferentWays(t *testing.T) {
+	least := func(a *artwork.Artwork) float64 {
+		return chart(t, a, weeding.Request{Purpose: weeding.Lettering, Stock: film, Border: true, Weld: true}).Effort.LeastHeightMM
+	}
+	side := least(goBold(t, 9, "TIDE MILL"))
+	for _, degrees := range []float64{90, -90, 23, -61, 180} {
+		note := turnedBy(degrees, goBold(t, 9, "TIDE MILL"))
+		both := beside(goBold(t, 30, "FERRY"), 40-note.Bounds.Min.X, 5, note)
+		if got := least(both); math.Abs(got-side) > 0.03*side {
+			t.Errorf("a note at %g°: %.3f mm, alone %.3f", degrees, got, side)
+		}
+	}
+	for name, a := range map[string]*artwork.Artwork{
+		"columns":     rows(t, "HIHE", "hnhn", "nhnh"),
+		"two lines":   stack(t, 9, "TIDE MILL", 9, "FERRY LANE"),
+		"ten lines":   rows(t, "TIDE", "MILE", "TOLD", "TELL", "IDLE", "LIED", "DELL", "EDIT", "TILE", "DIET"),
+		"letters":     rows(t, "T", "I", "D", "E", "M", "I", "L", "L"),
+		"small print": rows(t, "until it dries", "till it is tilled", "filled, lidded"),
+	} {
+		if got, want := least(a), least(goBold(t, 9, "n")); got > least(goBold(t, 9, "I"))*1.03 || got < want*0.95 {
+			t.Errorf("%s: %.3f mm, letters of %.3f to %.3f", name, got, want, least(goBold(t, 9, "I")))
+		}
+	}
+}
+
+// rows sets lines of one size under each other.
+func rows(t *testing.T, lines ...string) *artwork.Artwork {
+	t.Helper()
+	a := goBold(t, 9, lines[0])
+	for n, line := range lines[1:] {
+		for _, s := range goBold(t, 9, line).Strokes {
+			s.Path, s.Shape = s.Path.Transform(geometry.Translate(0, -10.5*float64(n+1))), len(a.Strokes)
+			a.Strokes = append(a.Strokes, s)
+		}
+	}
+	a.Bounds = bounds(a)
+	return a
 }

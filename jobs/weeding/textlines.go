@@ -10,18 +10,7 @@ import (
 // linesOf gathers figures into lines of lettering.
 func linesOf(b *budget.Budget, all []figure) []textline {
 	c := newCrowd(b, all)
-	root := make([]int, len(all))
-	for i := range root {
-		root[i] = i
-	}
-	find := func(i int) int {
-		for root[i] != i {
-			b.Step()
-			root[i] = root[root[i]]
-			i = root[i]
-		}
-		return i
-	}
+	s := newSets(b, len(all))
 	for i := range all {
 		c.eachNear(all[i].Box, func(j int) {
 			high, low := all[j], all[i]
@@ -29,25 +18,17 @@ func linesOf(b *budget.Budget, all []figure) []textline {
 				high, low = low, high
 			}
 			if i != j && low.follows(high) {
-				p, q := find(i), find(j)
-				root[max(p, q)] = min(p, q)
+				s.join(i, j)
 			}
 		})
 	}
-	number := map[int]int{}
-	var lines [][]figure
-	for i, f := range all {
-		k, seen := number[find(i)]
-		if !seen {
-			k = len(lines)
-			number[find(i)] = k
-			lines = append(lines, nil)
+	var out []textline
+	for _, line := range s.all() {
+		figures := make([]figure, len(line))
+		for k, i := range line {
+			figures[k] = all[i]
 		}
-		lines[k] = append(lines[k], f)
-	}
-	out := make([]textline, len(lines))
-	for i, figures := range lines {
-		out[i] = newTextline(b, figures)
+		out = append(out, newTextline(b, figures))
 	}
 	return out
 }

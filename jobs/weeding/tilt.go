@@ -21,10 +21,9 @@ const (
 	tiltOver = 2
 )
 
-// tilt returns by how much lettering is turned anticlockwise, in radians within
-// (−π/4, π/4]; 0 where its edges do not tell. Letters that run up or down a page
-// have upright edges and tell nothing.
-func (c lettering) tilt(all []figure) float64 {
+// tilt returns by how much lettering is turned anticlockwise but for quarter turns, in
+// radians within (−π/4, π/4], and whether its edges tell: 0 where they do not.
+func (c lettering) tilt(all []figure) (turn float64, told bool) {
 	var weight [tiltSteps]float64
 	total := 0.0
 	c.eachEdge(all, func(length, turn float64) {
@@ -41,10 +40,11 @@ func (c lettering) tilt(all []figure) float64 {
 			best = i
 		}
 	}
-	if best <= 1 || best >= tiltSteps/2-1 || crossed(best) < tiltShare*total || crossed(best) < tiltOver*crossed(0) {
-		return 0
+	switch told = crossed(best) >= tiltShare*total; {
+	case !told, best <= 1, best >= tiltSteps/2-1, crossed(best) < tiltOver*crossed(0):
+		return 0, told
 	}
-	return c.tiltNear(all, math.Pi/tiltSteps*float64(best))
+	return c.tiltNear(all, math.Pi/tiltSteps*float64(best)), true
 }
 
 // tiltNear returns the mean of the edges whose turn, or that across it, is within a step
