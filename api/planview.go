@@ -2,6 +2,7 @@ package api
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
@@ -45,12 +46,13 @@ func (p plans) describe(c echo.Context, id uuid.UUID) (*planView, error) {
 // text is the plan as a summary for a shell.
 func (d *planView) text() string {
 	text := view.Text(plan.Status(d.of.Status), &d.of.Plan, view.CurlAnswer(d.answers))
-	switch {
-	case d.ProblemText == "":
-	case d.Status == PlanStatus(plan.Cancelled):
-		text = "cancelled  " + d.ProblemText + "\n" + text
-	default:
-		text = "problem    " + d.ProblemText + "\n" + text
+	if d.ProblemText != "" { // what the state means stands under it
+		label := "problem"
+		if d.Status == PlanStatus(plan.Cancelled) {
+			label = "cancelled"
+		}
+		status, rest, _ := strings.Cut(text, "\n")
+		text = fmt.Sprintf("%s\n%-10s %s\n%s", status, label, d.ProblemText, rest)
 	}
 	return d.of.Acceptance.Text() + text
 }
