@@ -105,11 +105,19 @@ func askPiece(q *inquiry, c *judged, o *outcome) (ask.Question, finding.Finding)
 // known once the size is settled.
 func askNested(q *inquiry, o *outcome) (*ask.Question, *finding.Finding) {
 	scale, odd := q.Nested(reading.UnitRatio)
-	if len(odd) == 0 || o.ask != nil {
+	if len(odd) == 0 {
 		return nil, nil
 	}
 	at := q.placesOf(odd)
 	f := finding.New(finding.InnerScale, len(odd), finding.Values{"scale": finding.Num(scale)}, at...)
+	reply := q.req.Replies[NestedQuestionID].Answer
+	switch {
+	case reply == AnswerNotPlaced:
+		f = f.As(finding.Block)
+		return nil, &f
+	case o.ask != nil:
+		return nil, nil
+	}
 	parts := evidence.WorkOf(q.Budget, odd)
 	placed := ask.Answer{ID: AnswerAsPlaced, Evidence: "The file places them so."}
 	other := ask.Answer{ID: AnswerNotPlaced, Evidence: "Then nothing is cut: make them so large in your drawing, and send it again."}
@@ -118,12 +126,8 @@ func askNested(q *inquiry, o *outcome) (*ask.Question, *finding.Finding) {
 	now := workText(placed.WidthMM, placed.HeightMM)
 	placed.Label = "Yes, they are " + now
 	other.Label = "No, they have to be " + workText(other.WidthMM, other.HeightMM)
-	switch q.req.Replies[NestedQuestionID].Answer {
-	case AnswerAsPlaced:
+	if reply == AnswerAsPlaced {
 		f = f.Answered(placed.Label)
-		return nil, &f
-	case AnswerNotPlaced:
-		f = f.As(finding.Block)
 		return nil, &f
 	}
 	return &ask.Question{

@@ -29,14 +29,15 @@ func (s *survey) lines() []textline {
 	return lines
 }
 
-// outline returns the box of a face along the lettering.
-func (c lettering) outline(face int32) geometry.Box {
+// outline returns the box of a candidate along the lettering.
+func (c lettering) outline(one candidate) geometry.Box {
 	if c.turned == 0 {
-		return c.box(c.budget, face)
+		return one.upright
 	}
-	c.budget.Spend(len(c.HalfEdges(c.Faces[face].Outer)))
+	pts := c.Points(c.Faces[one.face].Outer)
+	c.budget.Spend(len(pts))
 	back, box := geometry.Rotate(-c.turned), geometry.EmptyBox()
-	for _, p := range c.Points(c.Faces[face].Outer) {
+	for _, p := range pts {
 		q := back.Apply(p)
 		box = box.Union(geometry.BoxAround(q, q))
 	}
@@ -60,8 +61,9 @@ const simpleShare = 0.75
 
 // candidate is a face that may be a letter or a mark of one.
 type candidate struct {
-	face   int32
-	filled float64 // the share of its convex hull
+	face    int32
+	filled  float64      // the share of its convex hull
+	upright geometry.Box // along the axes
 }
 
 // candidates returns what is drawn on the outside or on a plate: letters, whether they
@@ -86,7 +88,7 @@ func (c lettering) candidates() []candidate {
 				todo = append(todo, child)
 			case marks && c.marked(c.budget, child):
 			default:
-				all = append(all, candidate{child, filled})
+				all = append(all, candidate{child, filled, c.box(c.budget, child)})
 			}
 		}
 	}
@@ -98,7 +100,7 @@ func (c lettering) candidates() []candidate {
 func (c lettering) figures(some []candidate) []figure {
 	var all []figure
 	for _, one := range some {
-		if box := c.outline(one.face); one.filled < plateShare || box.Width() <= 2*box.Height() {
+		if box := c.outline(one); one.filled < plateShare || box.Width() <= 2*box.Height() {
 			all = append(all, figure{box, one.face, one.filled >= simpleShare && len(c.Holes(one.face)) == 0})
 		}
 	}

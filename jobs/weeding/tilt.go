@@ -19,32 +19,68 @@ const (
 	tiltShare = 0.03
 	// tiltOver is how much more than upright edges the tilted ones have to be.
 	tiltOver = 2
+	// tiltMost is the share of the figures, by their edges, that have to be tilted so each
+	// by itself.
+	tiltMost = 0.5
 )
 
-// tilt returns by how much lettering is turned anticlockwise but for quarter turns, in
-// radians within (−π/4, π/4], and whether its edges tell: 0 where they do not.
-func (c lettering) tilt(all []figure) (turn float64, told bool) {
-	var weight [tiltSteps]float64
-	total := 0.0
+// edges are the lengths of outer edges by their turn from the x axis.
+type edges struct {
+	weight [tiltSteps]float64
+	total  float64
+}
+
+func (c lettering) edges(all []figure) *edges {
+	e := &edges{}
 	c.eachEdge(all, func(length, turn float64) {
-		weight[int(turn/math.Pi*tiltSteps+0.5)%tiltSteps] += length
-		total += length
+		e.weight[int(turn/math.Pi*tiltSteps+0.5)%tiltSteps] += length
+		e.total += length
 	})
-	around := func(i int) float64 {
-		return weight[(i+tiltSteps-1)%tiltSteps] + weight[i%tiltSteps] + weight[(i+1)%tiltSteps]
+	return e
+}
+
+func (e *edges) add(more *edges) {
+	for i, w := range more.weight {
+		e.weight[i] += w
 	}
-	crossed := func(i int) float64 { return min(around(i), around(i+tiltSteps/2)) }
+	e.total += more.total
+}
+
+// crossed returns the length of edges of about one turn, or of those across them, whichever
+// is less.
+func (e *edges) crossed(i int) float64 {
+	around := func(i int) float64 {
+		return e.weight[(i+tiltSteps-1)%tiltSteps] + e.weight[i%tiltSteps] + e.weight[(i+1)%tiltSteps]
+	}
+	return min(around(i), around(i+tiltSteps/2))
+}
+
+// tilt returns by how much lettering with such edges is turned anticlockwise but for
+// quarter turns, in radians within (−π/4, π/4], and whether they tell: 0 where they do not.
+func (c lettering) tilt(all []figure, e *edges) (turn float64, told bool) {
 	best := 0
 	for i := range tiltSteps / 2 {
-		if crossed(i) > crossed(best) {
+		if e.crossed(i) > e.crossed(best) {
 			best = i
 		}
 	}
-	switch told = crossed(best) >= tiltShare*total; {
-	case !told, best <= 1, best >= tiltSteps/2-1, crossed(best) < tiltOver*crossed(0):
+	told = e.crossed(best) >= tiltShare*e.total
+	if !told || best <= 1 || best >= tiltSteps/2-1 || e.crossed(best) < tiltOver*e.crossed(0) || c.agreeing(all, best) < tiltMost*e.total {
 		return 0, told
 	}
 	return c.tiltNear(all, math.Pi/tiltSteps*float64(best)), true
+}
+
+// agreeing returns the length of the edges of those figures that have such a tilt
+// themselves, as all letters of a line have, and the leaves of an ornament have not.
+func (c lettering) agreeing(all []figure, best int) float64 {
+	length := 0.0
+	for i := range all {
+		if e := c.edges(all[i : i+1]); e.crossed(best) >= tiltShare*e.total {
+			length += e.total
+		}
+	}
+	return length
 }
 
 // tiltNear returns the mean of the edges whose turn, or that across it, is within a step

@@ -19,6 +19,9 @@ const (
 	// matchShare is how much sides of letters of one size differ, of the smaller
 	// figure's side: round letters are that much higher (common practice, no source).
 	matchShare = 0.03
+	// slimmest is how many times its width a letter or a mark is high at most; a bold I is
+	// four, a thin one twelve (common practice, no source).
+	slimmest = 16
 	// quarterOver is how many times as many letters have to be alike the other way.
 	quarterOver = 3
 )
@@ -26,38 +29,45 @@ const (
 // ways sorts candidates by how their lettering is turned. What lies together is turned alike;
 // what is too little to tell is turned as all of it.
 func (c lettering) ways(found []candidate) []way {
-	boxes := c.boxed(found)
 	together := newSets(c.budget, len(found))
-	near := newCrowd(c.budget, boxes)
-	for i := range boxes {
-		near.eachNear(boxes[i].Box, func(j int) {
-			a, b := boxes[i].Box, boxes[j].Box
-			if gap(a, b) <= nextShare/2*math.Max(math.Max(a.Width(), a.Height()), math.Max(b.Width(), b.Height())) {
-				together.join(i, j)
+	upright := c.compare(found, func(i, j int, a, b geometry.Box) {
+		if gap(a, b) <= nextShare/2*math.Max(math.Max(a.Width(), a.Height()), math.Max(b.Width(), b.Height())) {
+			together.join(i, j)
+		}
+	})
+	groups := together.all()
+	turns, told := make([]float64, len(groups)), make([]bool, len(groups))
+	members, whole := make([][]candidate, len(groups)), &edges{}
+	for k, group := range groups {
+		for _, i := range group {
+			members[k] = append(members[k], found[i])
+		}
+		figures := c.figures(members[k])
+		e := c.edges(figures)
+		whole.add(e)
+		if len(group) >= fewestTurned && len(groups) > 1 {
+			if turns[k], told[k] = c.tilt(figures, e); told[k] {
+				turns[k] += c.sidesAt(turns[k], members[k]).turn()
 			}
-		})
+		}
 	}
-	whole, _ := c.turn(found)
+	turn := upright.turn()
+	if tilt, _ := c.tilt(c.figures(found), whole); tilt != 0 {
+		turn = tilt + c.sidesAt(tilt, found).turn()
+	}
 	var all []way
 	number := map[float64]int{}
-	for _, group := range together.all() {
-		some := make([]candidate, len(group))
-		for k, i := range group {
-			some[k] = found[i]
+	for k := range groups {
+		if !told[k] {
+			turns[k] = turn
 		}
-		turn := whole
-		if len(some) >= fewestTurned && len(some) < len(found) {
-			if own, told := c.turn(some); told {
-				turn = own
-			}
-		}
-		k, seen := number[turn]
+		at, seen := number[turns[k]]
 		if !seen {
-			k = len(all)
-			number[turn] = k
-			all = append(all, way{turn: turn})
+			at = len(all)
+			number[turns[k]] = at
+			all = append(all, way{turn: turns[k]})
 		}
-		all[k].members = append(all[k].members, some...)
+		all[at].members = append(all[at].members, members[k]...)
 	}
 	return all
 }
@@ -67,57 +77,69 @@ func gap(a, b geometry.Box) float64 {
 	return math.Max(math.Max(a.Min.X-b.Max.X, b.Min.X-a.Max.X), math.Max(a.Min.Y-b.Max.Y, b.Min.Y-a.Max.Y))
 }
 
-// boxed returns candidates as they lie along the lettering, whatever they are.
-func (c lettering) boxed(some []candidate) []figure {
-	all := make([]figure, len(some))
+// sidesAt compares candidates that are taken to be turned.
+func (c lettering) sidesAt(turn float64, some []candidate) *sides {
+	c.turned = turn
+	return c.compare(some, func(int, int, geometry.Box, geometry.Box) {})
+}
+
+// compare holds candidates, as they lie along the lettering, against those beside them,
+// and calls f for each two. Rules are left out.
+func (c lettering) compare(some []candidate, f func(i, j int, a, b geometry.Box)) *sides {
+	var all []figure
+	var of []int
 	for i, one := range some {
-		all[i].Box = c.outline(one.face)
+		if box := c.outline(one); max(box.Width(), box.Height()) <= slimmest*min(box.Width(), box.Height()) {
+			all, of = append(all, figure{Box: box}), append(of, i)
+		}
 	}
-	return all
-}
-
-// turn returns by how much the lettering of some candidates is turned, in radians
-// anticlockwise, and whether it tells.
-func (c lettering) turn(some []candidate) (turn float64, told bool) {
-	c.turned, told = c.tilt(c.figures(some))
-	return c.turned + math.Pi/2*float64(c.quarters(c.boxed(some))), told
-}
-
-// quarters returns by how many quarters of a turn lettering runs another way than it is
-// taken to: the letters of a line are alike from foot to top, and not from side to
-// side. Whether a line runs up or down is told by the side at which more of them stand.
-func (c lettering) quarters(all []figure) int {
-	along, across := newMates(len(all)), newMates(len(all))
-	left, right := 0, 0
+	s := &sides{along: newMates(len(all)), across: newMates(len(all))}
 	near := newCrowd(c.budget, all)
 	for i := range all {
 		near.eachNear(all[i].Box, func(j int) {
-			a, b := all[i].Box, all[j].Box
-			wide, high := matchShare*math.Min(a.Width(), b.Width()), matchShare*math.Min(a.Height(), b.Height())
-			sameWide, sameHigh := math.Abs(a.Width()-b.Width()) <= wide, math.Abs(a.Height()-b.Height()) <= high
-			foot, top := math.Abs(a.Min.Y-b.Min.Y) <= high, math.Abs(a.Max.Y-b.Max.Y) <= high
-			atLeft, atRight := math.Abs(a.Min.X-b.Min.X) <= wide, math.Abs(a.Max.X-b.Max.X) <= wide
-			if foot && top && !sameWide {
-				along.pair(i, j)
-			}
-			if atLeft && atRight && !sameHigh {
-				across.pair(i, j)
-			}
-			if atLeft {
-				left++
-			}
-			if atRight {
-				right++
-			}
+			f(of[i], of[j], all[i].Box, all[j].Box)
+			s.see(i, j, all[i].Box, all[j].Box)
 		})
 	}
-	switch {
-	case across.n < fewestTurned || across.n < quarterOver*along.n:
-		return 0
-	case left > right:
-		return -1 // downwards
+	return s
+}
+
+// sides counts which sides figures have in common with those beside them.
+type sides struct {
+	along, across *mates // alike from foot to top, or from side to side, and not both
+	left, right   int    // pairs that stand on one line at that side
+}
+
+func (s *sides) see(i, j int, a, b geometry.Box) {
+	wide, high := matchShare*math.Min(a.Width(), b.Width()), matchShare*math.Min(a.Height(), b.Height())
+	sameWide, sameHigh := math.Abs(a.Width()-b.Width()) <= wide, math.Abs(a.Height()-b.Height()) <= high
+	foot, top := math.Abs(a.Min.Y-b.Min.Y) <= high, math.Abs(a.Max.Y-b.Max.Y) <= high
+	left, right := math.Abs(a.Min.X-b.Min.X) <= wide, math.Abs(a.Max.X-b.Max.X) <= wide
+	if foot && top && !sameWide {
+		s.along.pair(i, j)
 	}
-	return 1
+	if left && right && !sameHigh {
+		s.across.pair(i, j)
+	}
+	if left {
+		s.left++
+	}
+	if right {
+		s.right++
+	}
+}
+
+// turn returns by how much lettering runs another way than it is taken to, 0 or a quarter
+// of a turn: the letters of a line are alike from foot to top, and not from side to side.
+// Whether a line runs up or down is told by the side at which more of them stand.
+func (s *sides) turn() float64 {
+	switch {
+	case s.across.n < fewestTurned || s.across.n < quarterOver*s.along.n:
+		return 0
+	case s.left > s.right:
+		return -math.Pi / 2 // downwards
+	}
+	return math.Pi / 2
 }
 
 // mates counts the figures that have another of their kind beside them.
