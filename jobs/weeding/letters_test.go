@@ -245,3 +245,27 @@ func rows(t *testing.T, lines ...string) *artwork.Artwork {
 	a.Bounds = bounds(a)
 	return a
 }
+
+// Letters set round a circle run all ways, and are not measured as if they were tilted as a
+// third of them are. Source: the lowest of their boxes, worked out here.
+func TestLettersRoundACircle(t *testing.T) {
+	ring := &artwork.Artwork{}
+	lowest := math.Inf(1)
+	for k := range 12 {
+		one := goBold(t, 40, "L")
+		for i := range one.Strokes {
+			one.Strokes[i].Path = one.Strokes[i].Path.Transform(geometry.Translate(150, 0))
+		}
+		one = turnedBy(15+30*float64(k), one)
+		lowest = math.Min(lowest, one.Bounds.Height())
+		for _, s := range one.Strokes {
+			s.Shape = len(ring.Strokes)
+			ring.Strokes = append(ring.Strokes, s)
+		}
+	}
+	ring.Bounds = bounds(ring)
+	m := chart(t, ring, weeding.Request{Purpose: weeding.Lettering, Stock: film, Border: true, Weld: true})
+	if got := m.Effort.LeastHeightMM; math.Abs(got-lowest) > 0.001 {
+		t.Errorf("%.3f mm, their boxes are %.3f high", got, lowest)
+	}
+}
