@@ -60,14 +60,20 @@ func (s *ClipSet) Cutting(b *budget.Budget, clips []int, paths []geometry.Path, 
 // cropped picture.
 type window struct {
 	square geometry.Affine // takes it to the unit square
-	inside geometry.Box    // the unit square, wider by the slack
+	size   float64         // its diagonal
+	slack  geometry.Point  // what a unit of slack is in the unit square
 }
 
 // clipSlack is how far a shape may stand out of a clip that cuts nothing of it, by the
 // size of the clip: programs that print pages write clips with five or six digits,
 // and the clip of a page then hides a hair of what lies on its edge. On an A4 page
-// it is 7 µm, less than a knife can show (common practice, no source).
-const clipSlack = 2e-5
+// it is 7 µm, less than a knife can show (common practice, no source). Of a clip that is
+// far larger than a page and than where the shape lies the digits say no less of
+// its near sides, so that the slack goes by these.
+const (
+	clipSlack = 2e-5
+	pageSize  = 1000 // drawing units
+)
 
 // windowOf returns a clip as a window, nil where it is none.
 func windowOf(regions []Region) *window {
@@ -95,23 +101,24 @@ func windowOf(regions []Region) *window {
 	if !ok || area <= 1e-9*size*size {
 		return nil // as good as flat: it hides all
 	}
-	slack := geometry.Pt(v.Norm(), u.Norm()).Mul(clipSlack * size / area)
-	return &window{square, geometry.Box{Min: slack.Mul(-1), Max: geometry.Pt(1, 1).Add(slack)}}
+	return &window{square, size, geometry.Pt(v.Norm(), u.Norm()).Mul(1 / area)}
 }
 
 // holds reports whether a shape with the given box lies in the window, to within
-// clipSlack of its size. In a window that is turned the box alone does not tell.
+// clipSlack. In a window that is turned the box alone does not tell.
 func (w *window) holds(b *budget.Budget, paths []geometry.Path, box geometry.Box) bool {
-	around := geometry.EmptyBox()
+	around, reach := geometry.EmptyBox(), float64(pageSize)
 	for _, q := range box.Corners() {
-		around = around.Include(w.square.Apply(q))
+		around, reach = around.Include(w.square.Apply(q)), math.Max(reach, q.Norm())
 	}
-	if w.inside.ContainsBox(around) {
+	slack := w.slack.Mul(clipSlack * math.Min(w.size, reach))
+	inside := geometry.Box{Min: slack.Mul(-1), Max: geometry.Pt(1, 1).Add(slack)}
+	if inside.ContainsBox(around) {
 		return true
 	}
 	for _, p := range paths {
 		b.Spend(len(p.Segments))
-		if !w.inside.ContainsBox(p.Transform(w.square).BoundsIn(b)) {
+		if !inside.ContainsBox(p.Transform(w.square).BoundsIn(b)) {
 			return false
 		}
 	}

@@ -177,6 +177,7 @@ func TestNotes(t *testing.T) {
 		{drawing.ClipPathUsed, "", "0 0 5 9 re W n" + cut, "0 0 9 9 re W n" + cut},
 		{drawing.ClipPathUsed, "", "0 0 m 9 0 l 0 9 l W* n" + cut, "q 0 0 m 9 0 l 0 9 l W* n Q" + cut},
 		{drawing.MaskUsed, "", "/M gs" + cut, "/M gs /N gs" + cut},
+		{drawing.OutOfRange, "", "0 0 m 9000000 0 9000000 9000000 0 9000000 c W n 0 0 m 9 9 l S", "-9000000 -9000000 18000000 18000000 re W n 0 0 m 9 9 l S"},
 		{drawing.OutOfRange, "", "0 0 m 3e9 0 l 9999999999 0 l S", "0 0 m 2800000 0 l S"},
 		{drawing.CircularReference, "", cut + "/F Do", cut},
 		{drawing.MissingReference, "", cut + "/Z Do", cut},

@@ -267,12 +267,12 @@ func (c *contentRun) clipTo(paths []geometry.Path) {
 
 func (c *contentRun) clipRegions(clip drawing.Clip) {
 	clips := c.state.clips
-	for _, g := range clip.Regions {
-		if !drawing.Ordinary(g.Paths, farthest) {
-			c.notes.Add(drawing.OutOfRange, clip.Source.String(), place(clip.Source, "", drawing.Reach(g.Paths, farthest)))
-			return
-		}
+	regions, ok := drawing.Windowed(clip.Regions, farthest)
+	if !ok {
+		c.notes.Add(drawing.OutOfRange, clip.Source.String(), place(clip.Source, "", drawing.Reach(regions[0].Paths, farthest)))
+		return
 	}
+	clip.Regions = regions
 	if len(clips) >= maxClips {
 		c.stop(limitDepth, c.opt.Limits.Depth)
 		return

@@ -30,11 +30,10 @@ func (s *clipStore) add(clips []int, e *element, regions []drawing.Region) []int
 // addClip adds the inside of regions to the clips in force. One that reaches
 // beyond all numbers is noted and clips nothing.
 func (r *reader) addClip(clips []int, e *element, regions []drawing.Region) []int {
-	for _, g := range regions {
-		if !drawing.Ordinary(g.Paths, farthest) {
-			r.notes.Add(drawing.OutOfRange, e.name, place(e, "", drawing.Reach(g.Paths, farthest)))
-			return clips
-		}
+	regions, ok := drawing.Windowed(regions, farthest)
+	if !ok {
+		r.notes.Add(drawing.OutOfRange, e.name, place(e, "", drawing.Reach(regions[0].Paths, farthest)))
+		return clips
 	}
 	return r.clips.add(clips, e, regions)
 }
