@@ -44,6 +44,7 @@ type dots struct {
 	budget     *budget.Budget
 	all        []figure
 	joined     []bool
+	lettered   []bool // which stems have a bay or a hole
 	feet, tops *near.Part
 }
 
@@ -53,9 +54,10 @@ func newDots(b *budget.Budget, all []figure) dots {
 		feet[i], tops[i] = f.Box, f.Box
 		feet[i].Max.Y, tops[i].Min.Y = f.Min.Y, f.Max.Y
 	}
-	d := dots{b, all, make([]bool, len(all)), near.NewPart(b, near.NewTree(b, feet)), near.NewPart(b, near.NewTree(b, tops))}
+	d := dots{b, all, make([]bool, len(all)), make([]bool, len(all)), near.NewPart(b, near.NewTree(b, feet)), near.NewPart(b, near.NewTree(b, tops))}
 	for i := range all {
 		b.Step()
+		d.lettered[i] = !all[i].simple
 		d.feet.Set(i, true)
 		d.tops.Set(i, true)
 	}
@@ -82,7 +84,12 @@ func (d *dots) joinTo(stem int) {
 		found := false
 		join := func(i int) bool {
 			if belongs(box, d.all[i].Box) {
-				d.all[stem] = figure{Box: d.all[stem].Union(d.all[i].Box)}
+				was := d.all[stem]
+				whole := was.Union(d.all[i].Box)
+				d.all[stem] = figure{Box: whole, accents: was.accents}
+				if d.lettered[stem] { // the dot of an i is a part of it
+					d.all[stem].accents += whole.Max.Y - was.Max.Y
+				}
 				d.joined[i], found = true, true
 				d.take(i)
 			}

@@ -101,7 +101,7 @@ func (c lettering) figures(some []candidate) []figure {
 	var all []figure
 	for _, one := range some {
 		if box := c.outline(one); one.filled < plateShare || box.Width() <= 2*box.Height() {
-			all = append(all, figure{box, one.face, one.filled >= simpleShare && len(c.Holes(one.face)) == 0})
+			all = append(all, figure{Box: box, face: one.face, simple: one.filled >= simpleShare && len(c.Holes(one.face)) == 0})
 		}
 	}
 	return all

@@ -72,9 +72,9 @@ func (s weighing) weighLetters(fine *tooFine) {
 			continue
 		}
 		lettered = lettered || line.lettered()
-		for _, b := range line.letters() {
-			if line.heightOf(b) <= h*(1+1e-9) {
-				places = append(places, finding.Place{Box: line.place(b)})
+		for _, f := range line.letters() {
+			if line.heightOf(f) <= h*(1+1e-9) {
+				places = append(places, finding.Place{Box: line.place(f.Box)})
 			}
 		}
 	}

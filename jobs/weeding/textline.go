@@ -17,6 +17,8 @@ type figure struct {
 	// simple says that it is one lump without a hole or a bay, as stops, commas,
 	// apostrophes and accents are.
 	simple bool
+	// accents says how much those over a letter add to its height.
+	accents float64
 }
 
 // textline is a line of lettering: figures that follow each other on one
@@ -56,16 +58,16 @@ const (
 // letters returns the letters of a line without stops, commas, apostrophes and
 // other marks. Two or more figures of a mark's size with holes or bays are low
 // letters all the same.
-func (l textline) letters() []geometry.Box {
-	var letters, low []geometry.Box
+func (l textline) letters() []figure {
+	var letters, low []figure
 	for _, f := range l.figures {
 		top, foot := f.Max.Y-l.baseline, f.Min.Y-l.baseline
 		mark := markShare * l.height
 		switch {
 		case f.Height() >= mark && top >= mark && foot <= mark:
-			letters = append(letters, f.Box)
+			letters = append(letters, f)
 		case !f.simple:
-			low = append(low, f.Box)
+			low = append(low, f)
 		}
 	}
 	if len(low) > 1 || len(letters) == 0 {
@@ -77,18 +79,20 @@ func (l textline) letters() []geometry.Box {
 // lowest returns the height of the lowest letter of the line.
 func (l textline) lowest() float64 {
 	least := math.Inf(1)
-	for _, b := range l.letters() {
-		least = math.Min(least, l.heightOf(b))
+	for _, f := range l.letters() {
+		least = math.Min(least, l.heightOf(f))
 	}
 	return least
 }
 
-// heightOf returns the height of a letter of the line without its tail.
-func (l textline) heightOf(b geometry.Box) float64 {
-	if b.Min.Y < l.baseline-footShare*l.height && b.Max.Y > l.baseline {
-		return b.Max.Y - l.baseline
+// heightOf returns the height of a letter of the line without its tail and without its
+// accents: an Ö is as high as an O.
+func (l textline) heightOf(f figure) float64 {
+	foot := f.Min.Y
+	if foot < l.baseline-footShare*l.height && f.Max.Y > l.baseline {
+		foot = l.baseline
 	}
-	return b.Height()
+	return f.Max.Y - f.accents - foot
 }
 
 // lettered reports whether any letter of the line has a bay or a hole.
