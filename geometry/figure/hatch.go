@@ -24,8 +24,9 @@ func (t Pattern) hatch(b *budget.Budget, rings []geometry.Path) []geometry.Path 
 	back := geometry.Rotate(t.Deg * math.Pi / 180)
 	var lines []geometry.Path
 	for _, row := range rowsOf(b, rings, turn, t.Gap) {
-		b.Spend(1 + len(row.xs))
+		b.Step()
 		for i := 0; i+1 < len(row.xs); i += 2 {
+			b.Spend(2)
 			x0, x1 := row.xs[i], row.xs[i+1]
 			if t.Dots > 0 {
 				x0 = t.firstDot(row.k, x0)
