@@ -84,36 +84,3 @@ func (n narrow) below(limit float64) (narrow, bool) {
 	p.share *= hi - lo
 	return p, true
 }
-
-// sets is a union-find structure over 0…n−1.
-type sets []int
-
-func newSets(n int) sets {
-	s := make(sets, n)
-	for i := range s {
-		s[i] = i
-	}
-	return s
-}
-
-func (s sets) find(i int) int {
-	for s[i] != i {
-		s[i] = s[s[i]]
-		i = s[i]
-	}
-	return i
-}
-
-// join unites the sets of i and j and reports whether they were apart. The
-// smaller root stays, so that the result does not depend on the order.
-func (s sets) join(i, j int) bool {
-	i, j = s.find(i), s.find(j)
-	if i == j {
-		return false
-	}
-	if j < i {
-		i, j = j, i
-	}
-	s[j] = i
-	return true
-}

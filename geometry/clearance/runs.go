@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"knifedesk/geometry/budget"
+	"knifedesk/geometry/disjoint"
 )
 
 // run is a few edges of a ring after each other.
@@ -17,7 +18,7 @@ type run struct {
 // newTying puts the edges in order, run by run from the left, and the runs in boxes.
 func newTying(b *budget.Budget, r *Region) tying {
 	runs := runsOf(b, r)
-	t := tying{budget: b, r: r, group: newSets(r.Rings()), place: make([]int32, len(r.edges)), runs: len(runs)}
+	t := tying{budget: b, r: r, group: disjoint.New(r.Rings()), place: make([]int32, len(r.edges)), runs: len(runs)}
 	for k, u := range runs {
 		for i := u.from; i < u.to; i++ {
 			t.place[i] = int32(k)

@@ -7,6 +7,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
+	"knifedesk/geometry/disjoint"
 )
 
 // stretches gathers narrow places into necks, below one limit after the other.
@@ -50,7 +51,7 @@ func (t *stretches) gather() []Neck {
 	number := make([]int32, len(t.places)) // of the neck of each root, from 1
 	for i := range t.places {
 		t.budget.Step()
-		p, k := &t.places[i], &number[group.find(i)]
+		p, k := &t.places[i], &number[group.Find(i)]
 		if *k == 0 {
 			necks = append(necks, Neck{WidthMM: math.Inf(1), Box: geometry.EmptyBox()})
 			*k = int32(len(necks))
@@ -93,8 +94,8 @@ func (n *Neck) finish() {
 
 // linkNear joins narrow places whose ends lie in cells that touch. Nothing else
 // touches the circles of a stretch between its ends.
-func (t *stretches) linkNear() sets {
-	l := linking{t.budget, t.cell, newSets(len(t.places)), newCells(2 * len(t.places)), cellAt{math.MaxInt64, 0}}
+func (t *stretches) linkNear() disjoint.Sets {
+	l := linking{t.budget, t.cell, disjoint.New(len(t.places)), newCells(2 * len(t.places)), cellAt{math.MaxInt64, 0}}
 	for i := range t.places {
 		p := &t.places[i]
 		l.link(i, p.from)
@@ -109,7 +110,7 @@ func (t *stretches) linkNear() sets {
 type linking struct {
 	budget *budget.Budget
 	cell   float64
-	group  sets
+	group  disjoint.Sets
 	first  cells
 	last   cellAt
 }
@@ -118,7 +119,7 @@ func (l *linking) link(place int, c geometry.Point) {
 	k := cellAt{int64(math.Floor(c.X / l.cell)), int64(math.Floor(c.Y / l.cell))}
 	if k == l.last { // the place before has met all there is round it
 		l.budget.Step()
-		l.group.join(place, int(l.first.at(k)))
+		l.group.Join(place, int(l.first.at(k)))
 		return
 	}
 	l.last = k
@@ -126,7 +127,7 @@ func (l *linking) link(place int, c geometry.Point) {
 	for dx := int64(-1); dx <= 1; dx++ {
 		for dy := int64(-1); dy <= 1; dy++ {
 			if j := l.first.at(cellAt{k.x + dx, k.y + dy}); j >= 0 {
-				l.group.join(place, int(j))
+				l.group.Join(place, int(j))
 			}
 		}
 	}

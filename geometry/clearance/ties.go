@@ -6,6 +6,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
+	"knifedesk/geometry/disjoint"
 )
 
 // Tie is a straight line between two rings of a region, as short as any.
@@ -50,7 +51,7 @@ func (r *Region) ties(b *budget.Budget) []Tie {
 	for now, farthest := reach, r.bounds.Min.Dist(r.bounds.Max); len(found) < r.Rings()-1; {
 		n := len(found)
 		for _, c := range t.round(now) {
-			if c.ok && t.group.join(r.edges[c.edges[0]].ring, r.edges[c.edges[1]].ring) {
+			if c.ok && t.group.Join(r.edges[c.edges[0]].ring, r.edges[c.edges[1]].ring) {
 				found = append(found, c)
 			}
 		}
@@ -68,7 +69,7 @@ func (r *Region) ties(b *budget.Budget) []Tie {
 // every group looks, none farther than reach before it is doubled.
 func (t *tying) inRounds(tree []proposal, reach float64) []Tie {
 	var ties []Tie
-	t.group = newSets(t.r.Rings())
+	t.group = disjoint.New(t.r.Rings())
 	for len(tree) > 0 {
 		best := make([]proposal, t.r.Rings())
 		for _, p := range tree {
@@ -79,7 +80,7 @@ func (t *tying) inRounds(tree []proposal, reach float64) []Tie {
 		}
 		n := len(ties)
 		for _, c := range best {
-			if c.ok && t.group.join(t.r.edges[c.edges[0]].ring, t.r.edges[c.edges[1]].ring) {
+			if c.ok && t.group.Join(t.r.edges[c.edges[0]].ring, t.r.edges[c.edges[1]].ring) {
 				ties = append(ties, c.Tie)
 			}
 		}

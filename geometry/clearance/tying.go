@@ -5,13 +5,14 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
+	"knifedesk/geometry/disjoint"
 )
 
 // tying looks for the shortest lines between groups of rings.
 type tying struct {
 	budget *budget.Budget
 	r      *Region
-	group  sets
+	group  disjoint.Sets
 	place  []int32 // by edge: of two, a line begins on the one that comes first
 	runs   int
 	nodes  []node     // boxes round runs, as in a tree; those of the leaves are from and to of the edges
@@ -63,7 +64,7 @@ func (t *tying) sort() {
 	}
 }
 
-func (t *tying) groupOf(edge int) int { return t.group.find(t.r.edges[edge].ring) }
+func (t *tying) groupOf(edge int) int { return t.group.Find(t.r.edges[edge].ring) }
 
 // limit returns the length beyond which no line serves a group in a box.
 func (t *tying) limit(box int32, reach float64) float64 {

@@ -3,18 +3,14 @@ package view_test
 import (
 	"bytes"
 	"compress/zlib"
-	"flag"
 	"fmt"
 	"io"
-	"os"
-	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"knifedesk/geometry"
+	"knifedesk/geometry/geometrytest/golden"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/estimate"
@@ -27,26 +23,6 @@ import (
 	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew; look at them before you keep them")
-
-// holdGolden compares a text with the one that was looked at.
-func holdGolden(t *testing.T, name, got string) {
-	t.Helper()
-	file := filepath.Join("testdata", name)
-	if *update {
-		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(string(want), got); diff != "" {
-		t.Errorf("%s changed; look at it, then run with -update:\n%s", name, diff)
-	}
-}
 
 // times is an estimate written by hand.
 func times() *estimate.Estimate {
@@ -95,7 +71,7 @@ func written(film bool) (*view.Results, *plan.Request) {
 // The worksheet is the one that was looked at: every text of its first page where it
 // was, in the type it was in.
 func TestWorksheetIsAsItWas(t *testing.T) {
-	for name, film := range map[string]bool{"worksheet-card.txt": false, "worksheet-film.txt": true} {
+	for name, film := range map[string]bool{"worksheet-card": false, "worksheet-film": true} {
 		results, request := written(film)
 		about := view.About{Plan: "b2c1", Request: request}
 		if film {
@@ -105,7 +81,7 @@ func TestWorksheetIsAsItWas(t *testing.T) {
 		if err := results.Worksheet(t.Context(), &file, about); err != nil {
 			t.Fatal(err)
 		}
-		holdGolden(t, name, textsOf(pageOf(t, file.Bytes())))
+		golden.Hold(t, name, textsOf(pageOf(t, file.Bytes())))
 	}
 }
 
@@ -179,7 +155,7 @@ func TestTextIsAsItWas(t *testing.T) {
 		name   string
 		status plan.Status
 		plan   *view.Plan
-	}{{"text-film.txt", plan.Ready, &film}, {"text-asked.txt", plan.Asking, &sheet}, {"text-refused.txt", plan.Refused, &refused}, {"text-nothing.txt", plan.Refused, &nothing}} {
-		holdGolden(t, c.name, view.Text(c.status, c.plan, view.CurlAnswer("http://127.0.0.1:8080/v1/plans/b2c1/answers")))
+	}{{"text-film", plan.Ready, &film}, {"text-asked", plan.Asking, &sheet}, {"text-refused", plan.Refused, &refused}, {"text-nothing", plan.Refused, &nothing}} {
+		golden.Hold(t, c.name, view.Text(c.status, c.plan, view.CurlAnswer("http://127.0.0.1:8080/v1/plans/b2c1/answers")))
 	}
 }

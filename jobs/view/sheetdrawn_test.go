@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/geometrytest/golden"
 	"knifedesk/geometry/knife"
 	"knifedesk/geometry/toolpath"
 	"knifedesk/jobs/artwork"
@@ -122,13 +123,13 @@ func everyTool() []passes.Pass {
 // A worksheet is the one that was looked at, to its boxes and lines and their ink, in
 // what it seldom shows.
 func TestSheetsOfRareWorkAreAsTheyWere(t *testing.T) {
-	for name, sheet := range map[string]func() (*view.Results, view.About){"sheet-roll.txt": rollSheet, "sheet-heat.txt": heatSheet, "sheet-passes.txt": passesSheet} {
+	for name, sheet := range map[string]func() (*view.Results, view.About){"sheet-roll": rollSheet, "sheet-heat": heatSheet, "sheet-passes": passesSheet} {
 		results, about := sheet()
 		var file bytes.Buffer
 		if err := results.Worksheet(t.Context(), &file, about); err != nil {
 			t.Fatal(err)
 		}
-		holdGolden(t, name, drawnOf(pageOf(t, file.Bytes())))
+		golden.Hold(t, name, drawnOf(pageOf(t, file.Bytes())))
 	}
 }
 
@@ -141,12 +142,12 @@ func TestTestCutsSheetsAreAsTheyWere(t *testing.T) {
 	card.Next.Aim, card.Next.Number = trial.Speed, 3
 	card.Next.Force, card.Next.Found = &trial.Window{From: 60, To: 80.5, Below: 50, Above: 90}, &trial.Cell{ForceGF: 70.5, SpeedMMS: 90}
 	card.Next.Speed = &trial.Window{From: 90, To: 90, Above: 120}
-	for name, cut := range map[string]*view.TestCut{"sheet-testcut-film.txt": film, "sheet-testcut-card.txt": card} {
+	for name, cut := range map[string]*view.TestCut{"sheet-testcut-film": film, "sheet-testcut-card": card} {
 		var file bytes.Buffer
 		if err := cut.Worksheet(t.Context(), &file, "k7m2"); err != nil {
 			t.Fatal(err)
 		}
-		holdGolden(t, name, drawnOf(pageOf(t, file.Bytes())))
+		golden.Hold(t, name, drawnOf(pageOf(t, file.Bytes())))
 	}
 }
 
@@ -158,7 +159,7 @@ func TestPassListIsAsItWas(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	holdGolden(t, "passlist.txt", list.Text())
+	golden.Hold(t, "passlist", list.Text())
 	for _, none := range []int{-1, 0, 2} {
 		if _, err := r.ListPasses(none); err == nil {
 			t.Errorf("there is a list of load %d", none)

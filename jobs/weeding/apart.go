@@ -7,6 +7,7 @@ import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/clearance"
+	"knifedesk/geometry/disjoint"
 	"knifedesk/jobs/artwork"
 )
 
@@ -35,7 +36,7 @@ func (m *Map) Apart(b *budget.Budget) []Apart {
 		}
 		touched[i] = owner.of(b, s.Path)
 		for _, k := range touched[i] {
-			owner.join(touched[i][0], k)
+			owner.groups.Join(touched[i][0], k)
 		}
 	}
 	return owner.parts(touched)
@@ -45,7 +46,7 @@ func (m *Map) Apart(b *budget.Budget) []Apart {
 func (o *owners) parts(touched [][]int) (all []Apart) {
 	at := map[int]int{}
 	for k := range o.kept {
-		root := o.root(k)
+		root := o.groups.Find(k)
 		if _, ok := at[root]; !ok {
 			at[root] = len(all)
 			all = append(all, Apart{})
@@ -55,7 +56,7 @@ func (o *owners) parts(touched [][]int) (all []Apart) {
 	}
 	for i, t := range touched {
 		if len(t) > 0 {
-			one := &all[at[o.root(t[0])]]
+			one := &all[at[o.groups.Find(t[0])]]
 			one.Strokes = append(one.Strokes, i)
 		}
 	}
@@ -78,7 +79,7 @@ func (m *Map) Alone(b *budget.Budget, part Apart, req Request) (*Map, error) {
 // owners are the kept regions, joined by the lines that they have in common.
 type owners struct {
 	kept   []ownedRegion
-	parent []int
+	groups disjoint.Sets // of regions, each the first of them
 }
 
 type ownedRegion struct {
@@ -98,7 +99,7 @@ func newOwners(b *budget.Budget, m *Map) *owners {
 		for _, ring := range append([]geometry.Path{r.Outer}, r.Holes...) {
 			rings = append(rings, ring.FlattenIn(b, geometry.DefaultChord))
 		}
-		o.parent = append(o.parent, len(o.kept))
+		o.groups = append(o.groups, len(o.kept))
 		o.kept = append(o.kept, ownedRegion{r.Number, r.Outer.Bounds().Grow(beside), clearance.NewRegion(b, rings...)})
 	}
 	return o
@@ -143,17 +144,4 @@ func (o *owners) along(b *budget.Budget, from, to geometry.Point, near, found []
 		}
 	}
 	return found
-}
-
-func (o *owners) root(k int) int {
-	for o.parent[k] != k {
-		k = o.parent[k]
-	}
-	return k
-}
-
-// join makes two parts one, which is that of the first region.
-func (o *owners) join(j, k int) {
-	j, k = o.root(j), o.root(k)
-	o.parent[max(j, k)] = min(j, k)
 }

@@ -5,6 +5,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
+	"knifedesk/geometry/disjoint"
 	"knifedesk/jobs/workshop"
 )
 
@@ -100,22 +101,12 @@ func (h *hanging) take(i int) {
 // nothing else, and returns the rings joined
 // to the root in the order of a walk that begins there, without the root.
 func (h *hanging) tree() []int {
-	group := make([]int, len(h.parent))
-	for i := range group {
-		group[i] = i
-	}
-	var find func(i int) int
-	find = func(i int) int {
-		if group[i] != i {
-			group[i] = find(group[i])
-		}
-		return group[i]
-	}
+	group := disjoint.New(len(h.parent))
 	for _, across := range [...]bool{false, true} {
 		for i, s := range h.all {
 			h.budget.Step()
-			if a, b := find(s.rings[0]), find(s.rings[1]); a != b && h.apart(s, across) {
-				group[a] = b
+			if group.Find(s.rings[0]) != group.Find(s.rings[1]) && h.apart(s, across) {
+				group.Join(s.rings[0], s.rings[1])
 				h.take(i)
 			}
 		}

@@ -5,12 +5,13 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
+	"knifedesk/geometry/disjoint"
 )
 
 // linesOf gathers figures into lines of lettering.
 func linesOf(b *budget.Budget, all []figure) []textline {
 	c := newCrowd(b, all)
-	s := newSets(b, len(all))
+	s := disjoint.New(len(all))
 	for i := range all {
 		c.eachNear(all[i].Box, func(j int) {
 			high, low := all[j], all[i]
@@ -18,12 +19,12 @@ func linesOf(b *budget.Budget, all []figure) []textline {
 				high, low = low, high
 			}
 			if i != j && low.follows(high) {
-				s.join(i, j)
+				s.Join(i, j)
 			}
 		})
 	}
 	var out []textline
-	for _, line := range s.all() {
+	for _, line := range s.All() {
 		figures := make([]figure, len(line))
 		for k, i := range line {
 			figures[k] = all[i]

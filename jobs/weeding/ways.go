@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/disjoint"
 )
 
 // way is the lettering that runs one way.
@@ -29,15 +30,16 @@ const (
 // ways sorts candidates by how their lettering is turned. What lies together is turned alike;
 // what is too little to tell is turned as all of it.
 func (c lettering) ways(found []candidate) []way {
-	together := newSets(c.budget, len(found))
+	together := disjoint.New(len(found))
 	upright := c.compare(found, func(i, j int, a, b geometry.Box) {
 		if gap(a, b) <= nextShare/2*math.Max(math.Max(a.Width(), a.Height()), math.Max(b.Width(), b.Height())) {
-			together.join(i, j)
+			together.Join(i, j)
 		}
 	})
-	groups := together.all()
+	groups := together.All()
 	turns, told := make([]float64, len(groups)), make([]bool, len(groups))
 	members, whole := make([][]candidate, len(groups)), &edges{}
+	var every []figure
 	for k, group := range groups {
 		for _, i := range group {
 			members[k] = append(members[k], found[i])
@@ -45,6 +47,7 @@ func (c lettering) ways(found []candidate) []way {
 		figures := c.figures(members[k])
 		e := c.edges(figures)
 		whole.add(e)
+		every = append(every, figures...)
 		if len(group) >= fewestTurned && len(groups) > 1 {
 			if turns[k], told[k] = c.tilt(figures, e); told[k] {
 				turns[k] += c.sidesAt(turns[k], members[k]).turn()
@@ -52,7 +55,7 @@ func (c lettering) ways(found []candidate) []way {
 		}
 	}
 	turn := upright.turn()
-	if tilt, _ := c.tilt(c.figures(found), whole); tilt != 0 {
+	if tilt, _ := c.tilt(every, whole); tilt != 0 {
 		turn = tilt + c.sidesAt(tilt, found).turn()
 	}
 	var all []way
