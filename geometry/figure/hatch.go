@@ -22,8 +22,14 @@ type Pattern struct {
 func (t Pattern) hatch(b *budget.Budget, rings []geometry.Path) []geometry.Path {
 	turn := geometry.Rotate(-t.Deg * math.Pi / 180)
 	back := geometry.Rotate(t.Deg * math.Pi / 180)
-	var lines []geometry.Path
-	for _, row := range rowsOf(b, rings, turn, t.Gap) {
+	rows := rowsOf(b, rings, turn, t.Gap)
+	most := 0
+	for _, row := range rows {
+		most += len(row.xs) / 2
+	}
+	lines := make([]geometry.Path, 0, most)
+	ends := make([]geometry.Segment, 0, most) // of all lines in one array: a fine comb has a million
+	for _, row := range rows {
 		b.Step()
 		for i := 0; i+1 < len(row.xs); i += 2 {
 			b.Spend(2)
@@ -35,7 +41,8 @@ func (t Pattern) hatch(b *budget.Budget, rings []geometry.Path) []geometry.Path 
 				continue
 			}
 			y := float64(row.k) * t.Gap
-			lines = append(lines, geometry.Polyline(back.Apply(geometry.Pt(x0, y)), back.Apply(geometry.Pt(x1, y))))
+			ends = append(ends, geometry.LineTo(back.Apply(geometry.Pt(x1, y))))
+			lines = append(lines, geometry.Path{Start: back.Apply(geometry.Pt(x0, y)), Segments: ends[len(ends)-1 : len(ends) : len(ends)]})
 		}
 	}
 	return lines
