@@ -4,6 +4,8 @@ package stop
 import (
 	"context"
 	"errors"
+	"runtime"
+	"runtime/debug"
 	"testing"
 	"time"
 
@@ -18,6 +20,9 @@ const (
 	Within  = 200 * time.Millisecond
 	watched = time.Minute
 )
+
+// much is the memory, in bytes, from which on the collector does not rest.
+const much = 2 << 30
 
 // errGone is the cause with which the contexts end.
 var errGone = errors.New("nobody waits any more")
@@ -45,11 +50,15 @@ func Check(t *testing.T, compute func(context.Context) error) {
 }
 
 // checkAsks checks that compute asks its context often enough, and returns how
-// long it takes by itself.
+// long it takes by itself. What the collector of memory does between two looks is
+// none of compute's: it rests meanwhile, up to much memory. In checkAfter it works.
 func checkAsks(t *testing.T, compute func(context.Context) error) time.Duration {
 	t.Helper()
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(much))
+	defer debug.SetGCPercent(debug.SetGCPercent(-1))
 	var whole, longest time.Duration
 	for range attempts {
+		runtime.GC()
 		began := time.Now()
 		asked := newAsked(t.Context())
 		if err := compute(asked); err != nil {
