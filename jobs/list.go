@@ -77,7 +77,7 @@ func NewList() *List {
 	l.Layout = Define1(Row{Name: layout.Name, Revision: 11, Checks: true, Timeout: nesting, Asked: costOfNesting, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsLayout, runLayout).
 		Shows(view.OfLayout)
-	l.Passes = Define2(Row{Name: passes.Name, Revision: 11, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
+	l.Passes = Define2(Row{Name: passes.Name, Revision: 12, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
 		l.Weeding, l.Layout, readsPasses, runPasses).
 		Shows(view.OfPasses)
 	l.Estimate = Define3(Row{Name: estimate.Name, Revision: 6},
@@ -93,7 +93,7 @@ func (l *List) share() {
 	l.Share = DefineAll(Row{Name: share.Name, Revision: 2, Timeout: nesting, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsShare, runShare).
 		Shows(view.OfShare)
-	l.SharePasses = Define1(Row{Name: share.NamePasses, Revision: 5, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
+	l.SharePasses = Define1(Row{Name: share.NamePasses, Revision: 6, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
 		l.Share, readsPasses, runSharedPasses).
 		Shows(view.OfPasses)
 	l.ShareEstimate = Define2(Row{Name: share.NameEstimate, Revision: 4},

@@ -18,9 +18,11 @@ func RoundTrip(groups [][]geometry.Point, cost Cost, kicks int) float64 {
 	for i, g := range groups {
 		given[i] = Stop{Closed: true, Entries: g}
 	}
-	s := newSearch(nil, connect(nil, given), 0, -1, cost)
-	s.run(kicks, 12_000_000)
-	return s.total()
+	work := 12_000_000 // steps of about a second
+	if len(given) <= mostFew {
+		work *= 2 // which are quicker
+	}
+	return searched(nil, connect(nil, given), 0, -1, cost, kicks, work).total()
 }
 
 // Shortest returns the costs of the open paths from start that Through takes,
@@ -28,9 +30,7 @@ func RoundTrip(groups [][]geometry.Point, cost Cost, kicks int) float64 {
 func Shortest(given []Stop, start geometry.Point, cost Cost) (taken, found float64) {
 	taken = Length(given, Through(nil, given, start, cost), start, cost)
 	stops, home := rest(connect(nil, given), start)
-	s := newSearch(nil, stops, home, port(2*home), cost)
-	s.run(kicksEach*len(stops), workAny)
-	return taken, s.total()
+	return taken, searched(nil, stops, home, port(2*home), cost, kicksEach*len(stops), workAny).total()
 }
 
 // ThroughLonger is Through with so many times the kicks.
@@ -41,7 +41,7 @@ func ThroughLonger(given []Stop, start geometry.Point, cost Cost, effort int) []
 // LinksAgree says where the links that a search has left are not those of its order.
 func LinksAgree(given []Stop, cost Cost) error {
 	stops, home := rest(connect(nil, given), geometry.Point{})
-	s := newSearch(nil, stops, home, port(2*home), cost)
+	s, _ := newSearch(nil, stops, home, port(2*home), cost)
 	s.run(kicksEach*len(stops), workAny)
 	for i := range stops {
 		p, q := s.right(i), s.left(s.next(i))

@@ -6,10 +6,11 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"strings"
 	"testing"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/drawing"
+	"knifedesk/geometry/drawing/dxf"
 	"knifedesk/geometry/drawing/svg"
 	"knifedesk/geometry/geometrytest/reference"
 	"knifedesk/geometry/motion"
@@ -47,8 +48,8 @@ func TestLoadsNearLongSearches(t *testing.T) {
 func realLoads(t *testing.T, most int) map[string][]tour.Stop {
 	t.Helper()
 	all := map[string][]tour.Stop{}
-	err := filepath.WalkDir(reference.Path(t, "drawings", "svg"), func(file string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() || !strings.HasSuffix(file, ".svg") || len(all) == most {
+	load := func(file string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || len(all) == most {
 			return err
 		}
 		f, err := os.Open(file)
@@ -56,8 +57,14 @@ func realLoads(t *testing.T, most int) map[string][]tour.Stop {
 			return err
 		}
 		defer f.Close()
-		read, err := svg.Read(t.Context(), f, svg.Options{})
-		if err != nil {
+		var read *drawing.Drawing
+		switch filepath.Ext(file) {
+		case ".svg":
+			read, err = svg.Read(t.Context(), f, svg.Options{})
+		case ".dxf":
+			read, err = dxf.Read(t.Context(), f, dxf.Options{})
+		}
+		if err != nil || read == nil {
 			return nil
 		}
 		var paths []geometry.Path
@@ -76,9 +83,11 @@ func realLoads(t *testing.T, most int) map[string][]tour.Stop {
 		}
 		all[filepath.Base(file)] = loadOf(paths, geometry.Translate(-box.Min.X, -box.Min.Y).Then(geometry.Scale(k, k)), copies)
 		return nil
-	})
-	if err != nil {
-		t.Fatal(err)
+	}
+	for _, folder := range []string{"svg", "dxf"} {
+		if err := filepath.WalkDir(reference.Path(t, "drawings", folder), load); err != nil {
+			t.Fatal(err)
+		}
 	}
 	return all
 }

@@ -16,15 +16,17 @@ func rest(stops []stop, start geometry.Point) (all []stop, home int) {
 	return all, len(stops)
 }
 
-// newSearch returns the search that starts from the nearest next stop.
-func newSearch(b *budget.Budget, stops []stop, home int, free port, cost Cost) *search {
+// newSearch returns the search that starts from the nearest next stop, and which stops
+// are near each.
+func newSearch(b *budget.Budget, stops []stop, home int, free port, cost Cost) (*search, [][]int32) {
 	but := home
 	if free < 0 {
 		but = -1
 	}
 	found := newPlaces(b, stops, but)
 	seq, entry := greedy(b, found, stops, home)
-	return newSearchFrom(b, stops, seq, entry, free, found.nearStops(), cost)
+	near := found.nearStops()
+	return newSearchFrom(b, stops, seq, entry, free, near, cost), near
 }
 
 // newSearchFrom returns the search that starts from an order of stops.
@@ -93,15 +95,20 @@ func gap(a, b geometry.Box) geometry.Point {
 
 // run shortens the order with so many kicks, or so much work, at most.
 func (s *search) run(kicks, work int) {
-	s.final = true
-	s.chooseAll()
-	s.descend()
-	s.final = false
+	s.begin()
 	if len(s.stops) > manyStops {
 		kicks, work = kicks/shareOfMany, work/shareOfMany
 	}
 	s.anneal(kicks, work)
 	s.chooseAll()
+}
+
+// begin shortens the order without kicks.
+func (s *search) begin() {
+	s.final = true
+	s.chooseAll()
+	s.descend()
+	s.final = false
 }
 
 // chooseAll chooses the entries of all stops but home at once, the best there

@@ -61,8 +61,7 @@ func through(b *budget.Budget, given []Stop, start geometry.Point, cost Cost, ef
 		return visits
 	}
 	stops, home := rest(stops, start)
-	s := newSearch(b, stops, home, port(2*home), cost)
-	s.run(effort*kicksEach*len(stops), effort*min(workAny+workEach*len(stops), workMost))
+	s := searched(b, stops, home, port(2*home), cost, effort*kicksEach*len(stops), effort*min(workAny+workEach*len(stops), workMost))
 	visits := make([]Visit, len(given))
 	for i := range given {
 		visits[i] = s.visit(i + 1)
