@@ -26,7 +26,7 @@ func searched(b *budget.Budget, stops []stop, home int, free port, cost Cost, ki
 	first, near := newSearch(b, stops, home, free, cost)
 	isFew := len(stops) <= mostFew
 	if !isFew && (!first.tied || len(stops) > mostRivals) {
-		first.run(kicks, work)
+		run(first, kicks, work)
 		return first
 	}
 	all, most := []*search{first}, contenders

@@ -42,7 +42,7 @@ func ThroughLonger(given []Stop, start geometry.Point, cost Cost, effort int) []
 func LinksAgree(given []Stop, cost Cost) error {
 	stops, home := rest(connect(nil, given), geometry.Point{})
 	s, _ := newSearch(nil, stops, home, port(2*home), cost)
-	s.run(kicksEach*len(stops), workAny)
+	run(s, kicksEach*len(stops), workAny)
 	for i := range stops {
 		p, q := s.right(i), s.left(s.next(i))
 		if s.mates[p] != q || s.mates[q] != p {
@@ -92,7 +92,7 @@ func Sequence(after [][]int, table [][]float64, kicks int) (order []int, total f
 	stops, home := rest(connect(nil, given), geometry.Point{})
 	seq, entry := greedy(nil, newPlaces(nil, stops, home), stops, home)
 	s := newSearchFrom(nil, stops, seq, entry, port(2*home), near, cost)
-	s.run(kicks, kicks*1000)
+	run(s, kicks, kicks*1000)
 	for i := range given {
 		order = append(order, int(s.left(i+1)>>1)+1)
 	}

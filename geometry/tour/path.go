@@ -94,7 +94,7 @@ func gap(a, b geometry.Box) geometry.Point {
 }
 
 // run shortens the order with so many kicks, or so much work, at most.
-func (s *search) run(kicks, work int) {
+func run(s *search, kicks, work int) {
 	s.begin()
 	if len(s.stops) > manyStops {
 		kicks, work = kicks/shareOfMany, work/shareOfMany
