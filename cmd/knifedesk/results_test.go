@@ -9,17 +9,16 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 
 	"knifedesk/cmd/knifedesk/scenario"
+	"knifedesk/cmd/knifedesk/scenario/scenariotest"
 	"knifedesk/geometry/geometrytest/reference"
 	"knifedesk/jobs"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
-	"knifedesk/jobs/size"
 	"knifedesk/jobs/workshop"
 )
 
@@ -77,24 +76,7 @@ func demoLines(t *testing.T) []string {
 		if err != nil {
 			t.Fatal(err)
 		}
-		c := plan.Choices{Stock: k.Fields["stock"], Copies: 1}
-		for field, value := range k.Fields {
-			number, _ := strconv.ParseFloat(value, 64)
-			switch field {
-			case "stock":
-			case "copies":
-				c.Copies = int(number)
-			case "unit":
-				c.Size.Unit = value
-			case "mirror":
-				on := value == "true"
-				c.Mirror = &on
-			case "width_mm":
-				c.Size.KnownLength = &size.KnownLength{Of: size.Width, MM: number}
-			default:
-				t.Fatalf("field %s", field)
-			}
-		}
+		c := scenariotest.Choices(t, k)
 		answers := k.Answers
 		lines = append(lines, resultLine(t, "demo/"+k.File, file, c, func(qs []ask.Question) (string, ask.Reply) {
 			if len(answers) == 0 {

@@ -6,16 +6,15 @@ import (
 	"math/rand/v2"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 
 	"knifedesk/cmd/knifedesk/scenario"
+	"knifedesk/cmd/knifedesk/scenario/scenariotest"
 	"knifedesk/jobs"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/local"
 	"knifedesk/jobs/plan"
-	"knifedesk/jobs/size"
 	"knifedesk/jobs/view"
 	"knifedesk/jobs/workshop"
 )
@@ -48,7 +47,7 @@ func planOfCase(t *testing.T, k scenario.Case, shop workshop.Data) *planned {
 	if err != nil {
 		t.Fatal(err)
 	}
-	choices, list := choicesOfCase(t, k), jobs.NewList()
+	choices, list := scenariotest.Choices(t, k), jobs.NewList()
 	for answers := k.Answers; ; answers = answers[1:] {
 		req, err := list.Choose(shop, choices)
 		if err != nil {
@@ -79,26 +78,21 @@ func planOfCase(t *testing.T, k scenario.Case, shop workshop.Data) *planned {
 	}
 }
 
-// choicesOfCase reads the fields of the form that a case fills in.
-func choicesOfCase(t *testing.T, k scenario.Case) plan.Choices {
-	t.Helper()
-	c := plan.Choices{Stock: k.Fields["stock"], Copies: 1, Replies: ask.Replies{}}
-	for field, value := range k.Fields {
-		number, _ := strconv.ParseFloat(value, 64)
-		switch field {
-		case "stock":
-		case "copies":
-			c.Copies = int(number)
-		case "unit":
-			c.Size.Unit = value
-		case "mirror":
-			on := value == "true"
-			c.Mirror = &on
-		case "width_mm":
-			c.Size.KnownLength = &size.KnownLength{Of: size.Width, MM: number}
-		default:
-			t.Fatalf("field %s", field)
+// The loads of the demo's class set are cut true as well.
+func TestTheTipCutsTheDemosClass(t *testing.T) {
+	tags, err := scenario.ClassSet()
+	if err != nil {
+		t.Fatal(err)
+	}
+	drawings := map[string]string{}
+	for _, tag := range tags {
+		if tag.Fault == "" {
+			drawings[tag.Code] = string(tag.Body)
 		}
 	}
-	return c
+	p := sharedIn(t, offsetIn(workshop.Example(), 0.5), plan.Choices{Stock: "card-160-a4"}, drawings)
+	if p.Loads() == 0 || len(drawings) < 20 {
+		t.Fatalf("%d loads of %d tags", p.Loads(), len(drawings))
+	}
+	p.holdFiles(t, ownReaders(), 2)
 }
