@@ -4260,7 +4260,7 @@ type Size struct {
 	// Known The true width or height of the artwork, or of its longest straight line; the frame does not count.
 	Known *KnownLength `json:"known,omitempty"`
 
-	// LeftOut The lines of other drawings in the file than the one that was chosen, not cut.
+	// LeftOut Lines that are not cut since somebody said so: those of other drawings in the file than the one that was chosen, and what lies beside the frame.
 	LeftOut    []FramePart `json:"left_out,omitempty"`
 	MMPerUnitX float64     `json:"mm_per_unit_x"`
 	MMPerUnitY float64     `json:"mm_per_unit_y"`

@@ -39,7 +39,8 @@ var decided = map[Code]string{
 	AnnotationDrawn:   "{count} {count:comment, stamp or form field lies|comments, stamps or form fields lie} on the page.",
 	HatchListed:       "{count} filled or hatched {count:area is|areas are} not cut.",
 
-	InnerScale: "{count} {count:part|parts} of the drawing {count:is|are} placed larger or smaller than {count:it was|they were} drawn.",
+	FrameBeside: "{count} {count:line lies|lines lie} {where} the frame, {away} mm away from it.",
+	InnerScale:  "{count} {count:part|parts} of the drawing {count:is|are} placed larger or smaller than {count:it was|they were} drawn.",
 
 	PieceInHole:   "{count} {count:part lies|parts lie} inside a hole of another part, and {count:comes|come} out loose when the hole does.",
 	StrokeTooThin: "{count} {count:part|parts} of {material} that {count:stays is|stay are} only about {least_mm} mm wide over {length_mm} mm and may tear when you {peel}.",

@@ -28,6 +28,7 @@ const (
 	FrameDoubled       Code = "frame_doubled"        // drawn more than once
 	FrameOffPage       Code = "frame_off_page"       // beside the page
 	FrameOverhang      Code = "frame_overhang"       // artwork sticks out of it
+	FrameBeside        Code = "frame_beside"         // artwork lies beside it, apart from the rest
 	FrameBorder        Code = "frame_border"         // a line of another look lies on it
 	FramesOrPieces     Code = "frames_or_pieces"     // rectangles that may be edges of pieces
 	InnerScale         Code = "inner_scale"          // parts are placed at the ratio of two units
@@ -113,6 +114,9 @@ var sizeEntries = map[Code]entry{
 	FrameOverhang: {Warn,
 		"{count} {count:line sticks|lines stick} out of the frame. Move {count:it|them} inside, or check that the sheet is large enough.",
 		"{count} {count:path reaches|paths reach} beyond the frame. The size is measured on the frame itself, so it is not affected."},
+	FrameBeside: {Ask,
+		"{count} {count:line lies|lines lie} beside the frame, {away} mm away from it. Say whether {count:it is|they are} cut, or delete {count:it|them} in your drawing.",
+		"{count} {count:path lies|paths lie} wholly {where} the frame, behind a gap of {away} mm."},
 	FrameBorder: {Ask,
 		"A line on layer {layer} lies exactly on the frame. Say whether it has to be cut, or move it off the frame.",
 		"{count} {count:path|paths} on layer {layer} coincide{count:s|} with the frame but {count:differs|differ} from it in layer or colour."},

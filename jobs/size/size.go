@@ -56,8 +56,8 @@ type Result struct {
 	Hypotheses []Hypothesis `json:"hypotheses,omitempty"` // all weighed, the best first
 	// FrameParts say which lines are the frame and must not be cut.
 	FrameParts []Part `json:"frame_parts,omitempty"`
-	// LeftOut are the lines of other drawings in the file than the one that was
-	// chosen, and what lies in none of them.
+	// LeftOut are lines that somebody said are not meant: those of other drawings in
+	// the file than the one that was chosen, and what lies beside the frame.
 	LeftOut []Part `json:"left_out,omitempty"`
 	// Placed are parts that have another map than Transform.
 	Placed []Placed `json:"placed,omitempty"`

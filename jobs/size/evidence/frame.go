@@ -126,10 +126,19 @@ func (s *Survey) holdsMost(q *Quad) bool {
 	return held > 0 && float64(held) >= holdShare*float64(held+outside)
 }
 
-// Overhang lists the artwork that sticks out of the frame by more than tol.
+// Overhang lists the artwork that sticks out of the frame by more than tol, without what
+// lies apart from it.
 func (f *Frame) Overhang(tol float64) []Item {
 	var out []Item
+	apart := map[[2]int]bool{}
+	items, _ := f.Apart()
+	for _, it := range items {
+		apart[[2]int{it.Shape, it.Path}] = true
+	}
 	for _, it := range f.Work.Items {
+		if apart[[2]int{it.Shape, it.Path}] {
+			continue
+		}
 		for _, c := range it.Box.Corners() {
 			if !f.Holds(c, tol) {
 				out = append(out, it)

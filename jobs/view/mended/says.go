@@ -40,7 +40,7 @@ func (m *maker) lost() []string {
 		}
 	}
 	if n := len(m.r.Size.LeftOut); n > 0 {
-		all = append(all, counted("{count} {count:line|lines} of other drawings in it", n))
+		all = append(all, counted("{count} {count:line|lines} that {count:was|were} left out", n))
 	}
 	if m.dropped > 0 {
 		all = append(all, counted("{count} {count:line that is|lines that are} not cut", m.dropped))
