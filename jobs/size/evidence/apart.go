@@ -14,7 +14,7 @@ const apartShare = 0.01
 
 // Apart lists the artwork that lies wholly beside the frame, behind an empty band all
 // round it, and how far away that is, in drawing units. What joins work that sticks out
-// of the frame is not apart; neither is more than half of the work.
+// of the frame is not apart; neither is all of the work.
 func (f *Frame) Apart() (items []Item, away float64) {
 	type outer struct {
 		Item
@@ -47,7 +47,7 @@ func (f *Frame) Apart() (items []Item, away float64) {
 			drawn++
 		}
 	}
-	if f.Beside || drawn == 0 || 2*len(items) > len(f.Work.Items) {
+	if f.Beside || drawn == 0 || len(items) == len(f.Work.Items) {
 		return nil, 0
 	}
 	return items, beside[0].from
