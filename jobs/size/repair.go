@@ -128,7 +128,7 @@ func repair(q *inquiry) *Result {
 	if p := pagesOf(q); len(p.frames) > 1 {
 		return p.settled()
 	}
-	return q.withBeside(q.judge(q.Candidates()))
+	return withAside(q, q.judge(q.Candidates()))
 }
 
 // nothing is the result for a drawing without a line in it.
