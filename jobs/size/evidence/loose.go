@@ -24,15 +24,23 @@ type edge struct {
 	run
 	long        float64
 	shape, path int
+	of          []edge // those that it is joined of
 }
 
-// segments lists the segments of the path that the run is made of.
-func (e edge) segments() []int {
-	var all []int
-	for i := e.lo; i <= e.hi; i++ {
-		all = append(all, i)
+// parts lists the segments of the drawing that the edge is made of.
+func (e edge) parts() []Part {
+	var all []Part
+	for _, one := range e.of {
+		all = append(all, one.parts()...)
 	}
-	return all
+	if len(all) > 0 {
+		return all
+	}
+	p := Part{Shape: e.shape, Path: e.path}
+	for i := e.lo; i <= e.hi; i++ {
+		p.Segments = append(p.Segments, i)
+	}
+	return []Part{p}
 }
 
 // looseSearch follows near ends from line to line, turning one way by right
@@ -59,16 +67,17 @@ func looseQuads(b *budget.Budget, edges []edge, diagonal float64) (found, missin
 	if len(edges) > maxLooseLines {
 		edges = edges[:maxLooseLines]
 	}
-	s := &looseSearch{budget: b, edges: edges, gap: nearEnds * diagonal}
-	if s.gap <= 0 {
+	gap := nearEnds * diagonal
+	if gap <= 0 || len(edges) == 0 {
 		return nil, nil
 	}
+	s := &looseSearch{budget: b, edges: append(joinedEdges(b, edges, gap), edges...), gap: gap}
 	s.near = near.NewGrid(s.gap, geometry.Point{})
-	for i, e := range edges {
+	for i, e := range s.edges {
 		s.near.Add(2*i, e.from)
 		s.near.Add(2*i+1, e.to)
 	}
-	for i := range edges {
+	for i := range s.edges {
 		for _, back := range []bool{false, true} {
 			s.chain, s.turned = append(s.chain[:0], i), append(s.turned[:0], back)
 			s.follow(0)
@@ -179,8 +188,7 @@ func (s *looseSearch) sides() []run {
 func (s *looseSearch) named(q Quad) Quad {
 	q.Loose = true
 	for _, i := range s.chain {
-		e := s.edges[i]
-		q.Parts = append(q.Parts, Part{Shape: e.shape, Path: e.path, Segments: e.segments()})
+		q.Parts = append(q.Parts, s.edges[i].parts()...)
 	}
 	q.Parts = mergeParts(q.Parts)
 	return q
