@@ -60,6 +60,10 @@ func lineOf(r run, origin geometry.Point) onLine {
 	}
 }
 
+// maxOpen bounds the sides that grow side by side, so that a hatch costs no more than as
+// many lines apart. A frame has its copies near it.
+const maxOpen = 8
+
 // joinAlong joins lines of about one line where one begins before another has ended. It
 // sorts the lines anew.
 func joinAlong(b *budget.Budget, edges []edge, lines []onLine, gap float64) []edge {
@@ -67,6 +71,7 @@ func joinAlong(b *budget.Budget, edges []edge, lines []onLine, gap float64) []ed
 		b.Step()
 		return cmp.Compare(p.from, q.from)
 	})
+	all := func(joining) bool { return true }
 	var open []joining
 	var out []edge
 	for _, l := range lines {
@@ -79,10 +84,14 @@ func joinAlong(b *budget.Budget, edges []edge, lines []onLine, gap float64) []ed
 			took = open[i].take(l)
 		}
 		if !took {
+			if len(open) == maxOpen {
+				out = appendJoined(out, edges, open[:1], all)
+				open = slices.Delete(open, 0, 1)
+			}
 			open = append(open, joining{onLine: l, of: []int{l.edge}})
 		}
 	}
-	return appendJoined(out, edges, open, func(joining) bool { return true })
+	return appendJoined(out, edges, open, all)
 }
 
 // joining is a side that grows.

@@ -13,10 +13,11 @@ import (
 // Bounds of the search for frames of loose lines, so that a drawing of a
 // million lines costs no more than one of a thousand.
 const (
-	maxLooseLines = 2000  // the longest are looked at
-	maxLooseSteps = 40000 // of the search
-	maxLooseChain = 16    // lines in one frame
-	nearEnds      = 2e-3  // gap between ends against the drawing's diagonal
+	maxLooseLines  = 2000  // the longest are looked at
+	maxLooseSteps  = 40000 // of the search
+	maxJoinedSteps = 4000  // of that by sides in several lines
+	maxLooseChain  = 16    // lines in one frame
+	nearEnds       = 2e-3  // gap between ends against the drawing's diagonal
 )
 
 // edge is a straight run of an open path that may be a side of a frame.
@@ -50,7 +51,7 @@ type looseSearch struct {
 	edges   []edge
 	near    *near.Grid // ends, by their numbers
 	gap     float64
-	steps   int
+	steps   int    // that are left
 	chain   []int  // edges in use, in order
 	turned  []bool // how each is run: to→from
 	found   []Quad
@@ -71,19 +72,27 @@ func looseQuads(b *budget.Budget, edges []edge, diagonal float64) (found, missin
 	if gap <= 0 || len(edges) == 0 {
 		return nil, nil
 	}
-	s := &looseSearch{budget: b, edges: append(joinedEdges(b, edges, gap), edges...), gap: gap}
-	s.near = near.NewGrid(s.gap, geometry.Point{})
-	for i, e := range s.edges {
+	s := &looseSearch{budget: b, gap: gap, steps: maxLooseSteps}
+	s.search(edges, len(edges))
+	joined := joinedEdges(b, edges, gap)
+	s.steps = maxJoinedSteps
+	s.search(append(joined, edges...), len(joined))
+	return s.found, s.missing
+}
+
+// search looks for rectangles that begin with one of the first edges.
+func (s *looseSearch) search(edges []edge, first int) {
+	s.edges, s.near = edges, near.NewGrid(s.gap, geometry.Point{})
+	for i, e := range edges {
 		s.near.Add(2*i, e.from)
 		s.near.Add(2*i+1, e.to)
 	}
-	for i := range s.edges {
+	for i := range first {
 		for _, back := range []bool{false, true} {
 			s.chain, s.turned = append(s.chain[:0], i), append(s.turned[:0], back)
 			s.follow(0)
 		}
 	}
-	return s.found, s.missing
 }
 
 // way returns link k of the chain as it is run.
@@ -97,8 +106,8 @@ func (s *looseSearch) way(k int) run {
 
 // follow extends the chain, which has made the given number of left turns.
 func (s *looseSearch) follow(turns int) {
-	s.steps++
-	if s.steps > maxLooseSteps || len(s.chain) > maxLooseChain {
+	s.steps--
+	if s.steps < 0 || len(s.chain) > maxLooseChain {
 		return
 	}
 	last := s.way(len(s.chain) - 1)
