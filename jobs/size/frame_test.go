@@ -425,3 +425,10 @@ func TestLayerSaysTheSizeFirst(t *testing.T) {
 		}
 	}
 }
+
+// A stray point that happens to lie on the frame is no border that might be cut.
+func TestStrayOnTheFrame(t *testing.T) {
+	d := onLayer(draw(t, 1, 1, a4Frame, box, "M105 0h0.0005"), "PAGE")
+	d.Shapes[1].Layer, d.Shapes[2].Layer = "CUT", "CUT"
+	settled(t, repair(t, d, size.Request{Stock: cardA4, WorkLayers: []string{"CUT"}, FrameLayers: []string{"PAGE"}}), 137, 62, 1e-9)
+}
