@@ -432,3 +432,21 @@ func TestStrayOnTheFrame(t *testing.T) {
 	d.Shapes[1].Layer, d.Shapes[2].Layer = "CUT", "CUT"
 	settled(t, repair(t, d, size.Request{Stock: cardA4, WorkLayers: []string{"CUT"}, FrameLayers: []string{"PAGE"}}), 137, 62, 1e-9)
 }
+
+// A4 printed to fit the height of Letter has its own shape still: it stands before a Letter
+// that was stretched by 9 %. A stretch of 0.11 %, which makes A1's shape of A4, stays first.
+func TestReducedBeforeStretched(t *testing.T) {
+	for name, tt := range map[string]struct {
+		d     *drawing.Drawing
+		first string
+	}{
+		"reduced":   {draw(t, 279.4/297, 279.4/297, a4Frame, "M65 60H105V100H65Z"), "A4.unnamed"},
+		"stretched": {draw(t, 297*594.0/841/210, 1, a4Frame, "M65 60H105V100H65Z"), "A4.per_axis"},
+	} {
+		res := repair(t, stating(onLayer(tt.d, "OUTLINE"), "mm", 1), size.Request{Stock: cardA4})
+		got := slices.DeleteFunc(answers(res), func(id string) bool { return strings.HasPrefix(id, "known_") })
+		if got[0] != tt.first {
+			t.Errorf("%s: %v", name, got)
+		}
+	}
+}
