@@ -8,6 +8,7 @@ const (
 	SizeUnnamedFactor  Code = "size_unnamed_factor"  // the frame fits by its shape, the factor has no name
 	SizeAmbiguous      Code = "size_ambiguous"       // several sizes explain the frame
 	SizeNoEvidence     Code = "size_no_evidence"     // no frame, no stated unit
+	SizeOtherUnit      Code = "size_other_unit"      // plates are drawn to measure in another unit than the file's
 	SizeOffStock       Code = "size_off_stock"       // the likeliest size is not plausible or not on the stock
 	DrawingTooLarge    Code = "drawing_too_large"    // wider or higher than anything that is cut
 	SizeUnitDisagrees  Code = "size_unit_disagrees"  // the file's stated unit against the frame
@@ -54,6 +55,9 @@ var sizeEntries = map[Code]entry{
 	SizeNoEvidence: {Ask,
 		"Nothing in the drawing says how large it is. Say one true length, or draw a frame of your paper size round it.",
 		"No frame, no stated unit. As drawn it is {extent}; one known length settles it."},
+	SizeOtherUnit: {Ask,
+		"The rectangles in your drawing have whole millimetres only if its numbers are not in the unit of the file. Say how large your work is, and set the unit when you export.",
+		"As drawn it is {extent}. No large rectangle has round measures as the file reads; all have whole millimetres if its numbers are in another unit."},
 	SizeOffStock: {Ask,
 		"At the size that the file gives, your drawing does not fit the stock or is far too small. Say how wide it truly is, or set the unit when you export.",
 		"The best reading is not plausible or not on the stock. As drawn it is {extent}."},

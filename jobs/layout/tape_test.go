@@ -25,6 +25,7 @@ func TestTape(t *testing.T) {
 		{"a sticker", "film-removable-610", 180, 120, 6, true, false, 0, 0, 0},
 		{"a sticker for a wall", "film-removable-610", 180, 120, 6, true, true, 2, 1.16, 139200},
 		{"upright, two by two: the tape runs along the feed", "film-removable-610", 250, 320, 4, false, false, 2, 1.34, 335000},
+		{"upright, side by side: one piece over all", "film-removable-610", 100, 60, 6, false, false, 1, 0.43, 43000},
 		{"heat film", "film-heat-500", 180, 120, 6, false, true, 0, 0, 0},
 		{"card", "card-160-a4", 90, 55, 6, false, true, 0, 0, 0},
 	} {

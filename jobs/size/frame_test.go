@@ -36,6 +36,14 @@ func moved(d *drawing.Drawing, m geometry.Affine) *drawing.Drawing {
 	return &out
 }
 
+// wholes are shapes of one segment, which is meant.
+func wholes(shapes ...int) (all []size.Part) {
+	for _, i := range shapes {
+		all = append(all, size.Part{Shape: i, Segments: []int{0}})
+	}
+	return all
+}
+
 // Rows of the fault table on frames: each drawing is accepted with the mend named.
 func TestFramesAsDrawn(t *testing.T) {
 	const k = 72 / 25.4
@@ -51,6 +59,8 @@ func TestFramesAsDrawn(t *testing.T) {
 			[]size.Part{{Shape: 0, Segments: []int{0}}, {Shape: 1, Segments: []int{0}}, {Shape: 2, Segments: []int{0}}, {Shape: 4, Segments: []int{0}}}},
 		{"two angles", draw(t, k, k, "M0 297V0H210", "M210 0V297H0", "M65 60H105V100H65Z"), finding.FrameLoose,
 			[]size.Part{{Shape: 0, Segments: []int{0, 1}}, {Shape: 1, Segments: []int{0, 1}}}},
+		{"sides split and overlapping", draw(t, k, k, "M0 0H30", "M30 0H60", "M90 0H60", "M210 0H90", "M210 0V150", "M210 297V140", "M210 297H0", "M0 297V200", "M0 80V200", "M0 0V80", "M65 60H105V100H65Z"), finding.FrameLoose,
+			wholes(0, 1, 2, 3, 4, 5, 6, 7, 8, 9)},
 		{"not closed", draw(t, k, k, "M100 0H210V297H0V0H100", "M65 60H105V100H65Z"), finding.FrameLoose, nil},
 		{"points on the sides", draw(t, k, k, "M100 0H210V297H150H20H0V0Z", "M65 60H105V100H65Z"), finding.FrameTakenOut, []size.Part{{Shape: 0}}},
 	}
@@ -412,6 +422,31 @@ func TestLayerSaysTheSizeFirst(t *testing.T) {
 		asked(t, res, finding.SizeUnnamedFactor)
 		if first := answers(res)[0]; first != "400×600.unnamed" {
 			t.Errorf("%s: answers %v", name, answers(res))
+		}
+	}
+}
+
+// A stray point that happens to lie on the frame is no border that might be cut.
+func TestStrayOnTheFrame(t *testing.T) {
+	d := onLayer(draw(t, 1, 1, a4Frame, box, "M105 0h0.0005"), "PAGE")
+	d.Shapes[1].Layer, d.Shapes[2].Layer = "CUT", "CUT"
+	settled(t, repair(t, d, size.Request{Stock: cardA4, WorkLayers: []string{"CUT"}, FrameLayers: []string{"PAGE"}}), 137, 62, 1e-9)
+}
+
+// A4 printed to fit the height of Letter has its own shape still: it stands before a Letter
+// that was stretched by 9 %. A stretch of 0.11 %, which makes A1's shape of A4, stays first.
+func TestReducedBeforeStretched(t *testing.T) {
+	for name, tt := range map[string]struct {
+		d     *drawing.Drawing
+		first string
+	}{
+		"reduced":   {draw(t, 279.4/297, 279.4/297, a4Frame, "M65 60H105V100H65Z"), "A4.unnamed"},
+		"stretched": {draw(t, 297*594.0/841/210, 1, a4Frame, "M65 60H105V100H65Z"), "A4.per_axis"},
+	} {
+		res := repair(t, stating(onLayer(tt.d, "OUTLINE"), "mm", 1), size.Request{Stock: cardA4})
+		got := slices.DeleteFunc(answers(res), func(id string) bool { return strings.HasPrefix(id, "known_") })
+		if got[0] != tt.first {
+			t.Errorf("%s: %v", name, got)
 		}
 	}
 }

@@ -151,8 +151,10 @@ func (q *clues) apart(f *evidence.Frame, k float64) []reading.Reading {
 // facts are those that do not hang on a rectangle.
 func (q *inquiry) facts(c *judged) decide.Facts {
 	w, k := &q.whole, q.file.File.MM
+	_, measured := q.file.Measured(q.file.Unframed(w))
 	return decide.Facts{
-		Given: c.given > 0, Declared: q.file.Declared != nil, Stated: q.file.Stated,
+		Measured: measured,
+		Given:    c.given > 0, Declared: q.file.Declared != nil, Stated: q.file.Stated,
 		Paged: q.file.Page != "", AsRead: w.Plausible(k) && q.fitsStock(w, k),
 	}
 }

@@ -1,6 +1,7 @@
 package size_test
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -10,6 +11,7 @@ import (
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/size"
+	"knifedesk/jobs/workshop"
 )
 
 // onPage gives d a page of w by h drawing units.
@@ -196,5 +198,64 @@ func TestPlateInEighthsOfAnInch(t *testing.T) {
 			t.Errorf("%g inches: frame parts %v", long, res.FrameParts)
 		}
 		asked(t, repair(t, stating(draw(t, 1, 1, frame(7.39, long), hole), "inch", 25.4), size.Request{Stock: cardA4}), finding.FrameOffShape)
+	}
+}
+
+// Plates are drawn in whole millimetres. Where they have them by another unit alone the
+// header is not believed.
+func TestPlatesToMeasure(t *testing.T) {
+	const pt, px = 72 / 25.4, 96 / 25.4
+	plate := func(k float64, sides ...float64) *drawing.Drawing {
+		var paths []string
+		for i := 0; i < len(sides); i += 2 {
+			x := 100 * float64(i)
+			paths = append(paths, fmt.Sprintf("M%.6f 0h%.6fv%.6fh%.6fz", x*k, sides[i]*k, sides[i+1]*k, -sides[i]*k))
+		}
+		return stating(draw(t, 1, 1, paths...), "mm", 1)
+	}
+	for _, tt := range []struct {
+		name  string
+		d     *drawing.Drawing
+		req   size.Request
+		first string // answer; empty: it is settled
+	}{
+		{"points", plate(pt, 60, 40), size.Request{}, "unit.points_read_as_mm"},
+		{"pixels", plate(px, 61, 43), size.Request{}, "unit.pixels_read_as_mm"},
+		{"two plates in points", plate(pt, 60, 40, 85, 55), size.Request{}, "unit.points_read_as_mm"},
+		{"the caller says that nothing is a frame", plate(pt, 148, 105), size.Request{Frame: size.NoFrame}, "unit.points_read_as_mm"},
+		{"whole mm as the file reads", plate(1, 170, 113), size.Request{}, ""},
+		{"tenths of them", plate(1, 170.1, 113.4), size.Request{}, ""},
+		{"no whole mm in any unit", plate(pt, 60.37, 40.21), size.Request{}, ""},
+		{"whole mm on one side only", plate(pt, 60, 40.21), size.Request{}, ""},
+		{"one of two", plate(pt, 60, 40, 85.33, 55.17), size.Request{}, ""},
+		{"the caller gave the unit", plate(pt, 60, 40), size.Request{Unit: "mm"}, ""},
+	} {
+		tt.req.Stock, _ = workshop.Example().Stock("film-removable-610")
+		res := repair(t, tt.d, tt.req)
+		if tt.first == "" {
+			if len(res.Questions) > 0 {
+				t.Errorf("%s: asks %v", tt.name, res.Questions)
+			}
+			continue
+		}
+		if !slices.Contains(codes(res), finding.SizeOtherUnit) || answers(res)[0] != tt.first {
+			t.Errorf("%s: %v, answers %v", tt.name, codes(res), answers(res))
+		}
+	}
+}
+
+// A length that was rounded makes no paper of the frame round the work. That the frame is
+// no part of what was measured is then asked about, and not taken the other way.
+func TestRoundedLengthInAFrame(t *testing.T) {
+	for _, k := range []size.KnownLength{{Of: size.Width, MM: 41}, {Of: size.LongestLine, MM: 41}} {
+		d := onLayer(draw(t, 2.2, 2.2, a4Frame, "M65 60H105.4V100H65Z"), "OUTLINE")
+		d.Shapes[1].Layer = "CUT"
+		req := size.Request{Stock: cardA4, WorkLayers: []string{"CUT"}, KnownLength: &k}
+		res := repair(t, d, req)
+		if len(res.Questions) != 1 || res.Questions[0].ID != size.PieceQuestionID || answers(res)[0] != size.AnswerFrames {
+			t.Fatalf("%s: asks %v", k.Of, res.Questions)
+		}
+		req.Replies = ask.Replies{size.PieceQuestionID: {Answer: size.AnswerFrames}}
+		settled(t, repair(t, d, req), 41, 40*41/40.4, 1e-9)
 	}
 }

@@ -98,6 +98,8 @@ func (q *clues) fitGiven(f *evidence.Frame, scales *reading.Scales) decide.Fit {
 		return decide.Near
 	case (q.req.KnownLength == nil || !q.LooksCut(f)) && q.proven(f):
 		return decide.Other
+	case q.req.KnownLength != nil && !q.LooksCut(f) && hasReading(q.file.Weigh(f), (*reading.Reading).Sure):
+		return decide.Near // a length that was rounded makes no paper of it, and as a part of the work it changes what was measured
 	}
 	return decide.NoFit
 }

@@ -75,14 +75,17 @@ func differs(truth *spoil.Truth, d *read.Result, s *size.Result) string {
 }
 
 // without leaves out of the boxes those that have the size of one that may be
-// cut or not, as long as there are more than in truth.
+// cut or not, the likest first, as long as there are more than in truth.
 func without(got, cut, may []geometry.Box) []geometry.Box {
 	for _, m := range may {
-		same := func(b geometry.Box) bool {
-			return math.Abs(b.Width()-m.Width()) < errorMM && math.Abs(b.Height()-m.Height()) < errorMM
+		least, at := errorMM, -1
+		for i, b := range got {
+			if off := math.Max(math.Abs(b.Width()-m.Width()), math.Abs(b.Height()-m.Height())); off < least {
+				least, at = off, i
+			}
 		}
-		if i := slices.IndexFunc(got, same); i >= 0 && len(got) > len(cut) {
-			got = slices.Delete(got, i, i+1)
+		if at >= 0 && len(got) > len(cut) {
+			got = slices.Delete(got, at, at+1)
 		}
 	}
 	return got

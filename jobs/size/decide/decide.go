@@ -149,11 +149,14 @@ func given(r *Rect) Role {
 	return Open
 }
 
-// unframed: a header is believed where nothing speaks against it. A page of a
-// named size says less than a frame of it, and is asked about.
+// unframed: a header is believed where nothing speaks against it, such as plates that
+// are drawn to measure in another unit. A page of a named size says less than a frame
+// of it, and is asked about.
 func unframed(f Facts) Verdict {
 	switch {
-	case !f.Stated && f.Paged && f.AsRead:
+	case f.Stated && f.Measured:
+		return ask(finding.SizeOtherUnit, Readings)
+	case !f.Stated && (f.Measured || f.Paged && f.AsRead):
 		return ask(finding.SizeNoEvidence, Readings)
 	case !f.Stated:
 		return ask(finding.SizeNoEvidence, Length)

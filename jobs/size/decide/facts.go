@@ -11,6 +11,7 @@ type Facts struct {
 	Apart    bool // Given and Declared make different sizes of the frame
 	Stated   bool // the file states its unit
 	Paged    bool // without a unit: the page has a named size by one unit alone
+	Measured bool // plates have whole mm by another unit alone
 	AsRead   bool // as the file reads it the work is plausible and fits the stock
 	Rect     *Rect
 }

@@ -76,6 +76,8 @@ func (s *Survey) Surround(q Quad) *Frame {
 		case looks[s.paintOf(it.Shape)] && !f.OnLayer:
 			f.Parts = append(f.Parts, Part{Shape: it.Shape, Path: it.Path})
 			f.Doubled++
+		case it.speck: // a stray that happens to lie there
+			rest = append(rest, it)
 		default:
 			f.Border = append(f.Border, Part{Shape: it.Shape, Path: it.Path})
 			rest = append(rest, it)

@@ -13,10 +13,11 @@ import (
 // Bounds of the search for frames of loose lines, so that a drawing of a
 // million lines costs no more than one of a thousand.
 const (
-	maxLooseLines = 2000  // the longest are looked at
-	maxLooseSteps = 40000 // of the search
-	maxLooseChain = 16    // lines in one frame
-	nearEnds      = 2e-3  // gap between ends against the drawing's diagonal
+	maxLooseLines  = 2000  // the longest are looked at
+	maxLooseSteps  = 40000 // of the search
+	maxJoinedSteps = 4000  // of that by sides in several lines
+	maxLooseChain  = 16    // lines in one frame
+	nearEnds       = 2e-3  // gap between ends against the drawing's diagonal
 )
 
 // edge is a straight run of an open path that may be a side of a frame.
@@ -24,15 +25,23 @@ type edge struct {
 	run
 	long        float64
 	shape, path int
+	of          []edge // those that it is joined of
 }
 
-// segments lists the segments of the path that the run is made of.
-func (e edge) segments() []int {
-	var all []int
-	for i := e.lo; i <= e.hi; i++ {
-		all = append(all, i)
+// parts lists the segments of the drawing that the edge is made of.
+func (e edge) parts() []Part {
+	var all []Part
+	for _, one := range e.of {
+		all = append(all, one.parts()...)
 	}
-	return all
+	if len(all) > 0 {
+		return all
+	}
+	p := Part{Shape: e.shape, Path: e.path}
+	for i := e.lo; i <= e.hi; i++ {
+		p.Segments = append(p.Segments, i)
+	}
+	return []Part{p}
 }
 
 // looseSearch follows near ends from line to line, turning one way by right
@@ -42,7 +51,7 @@ type looseSearch struct {
 	edges   []edge
 	near    *near.Grid // ends, by their numbers
 	gap     float64
-	steps   int
+	steps   int    // that are left
 	chain   []int  // edges in use, in order
 	turned  []bool // how each is run: to→from
 	found   []Quad
@@ -59,22 +68,31 @@ func looseQuads(b *budget.Budget, edges []edge, diagonal float64) (found, missin
 	if len(edges) > maxLooseLines {
 		edges = edges[:maxLooseLines]
 	}
-	s := &looseSearch{budget: b, edges: edges, gap: nearEnds * diagonal}
-	if s.gap <= 0 {
+	gap := nearEnds * diagonal
+	if gap <= 0 || len(edges) == 0 {
 		return nil, nil
 	}
-	s.near = near.NewGrid(s.gap, geometry.Point{})
+	s := &looseSearch{budget: b, gap: gap, steps: maxLooseSteps}
+	s.search(edges, len(edges))
+	joined := joinedEdges(b, edges, gap)
+	s.steps = maxJoinedSteps
+	s.search(append(joined, edges...), len(joined))
+	return s.found, s.missing
+}
+
+// search looks for rectangles that begin with one of the first edges.
+func (s *looseSearch) search(edges []edge, first int) {
+	s.edges, s.near = edges, near.NewGrid(s.gap, geometry.Point{})
 	for i, e := range edges {
 		s.near.Add(2*i, e.from)
 		s.near.Add(2*i+1, e.to)
 	}
-	for i := range edges {
+	for i := range first {
 		for _, back := range []bool{false, true} {
 			s.chain, s.turned = append(s.chain[:0], i), append(s.turned[:0], back)
 			s.follow(0)
 		}
 	}
-	return s.found, s.missing
 }
 
 // way returns link k of the chain as it is run.
@@ -88,8 +106,8 @@ func (s *looseSearch) way(k int) run {
 
 // follow extends the chain, which has made the given number of left turns.
 func (s *looseSearch) follow(turns int) {
-	s.steps++
-	if s.steps > maxLooseSteps || len(s.chain) > maxLooseChain {
+	s.steps--
+	if s.steps < 0 || len(s.chain) > maxLooseChain {
 		return
 	}
 	last := s.way(len(s.chain) - 1)
@@ -179,8 +197,7 @@ func (s *looseSearch) sides() []run {
 func (s *looseSearch) named(q Quad) Quad {
 	q.Loose = true
 	for _, i := range s.chain {
-		e := s.edges[i]
-		q.Parts = append(q.Parts, Part{Shape: e.shape, Path: e.path, Segments: e.segments()})
+		q.Parts = append(q.Parts, s.edges[i].parts()...)
 	}
 	q.Parts = mergeParts(q.Parts)
 	return q

@@ -161,7 +161,7 @@ func (s *Survey) findQuads() {
 		runs, _ := runsOf(s.Path(it), s.runs)
 		for _, r := range runs {
 			if long := length(r); long >= leastSide*diagonal {
-				edges = append(edges, edge{r, long, it.Shape, it.Path})
+				edges = append(edges, edge{run: r, long: long, shape: it.Shape, path: it.Path})
 			}
 		}
 	}

@@ -31,8 +31,14 @@ func (c *Scales) Rank(f *evidence.Frame, all []Reading) {
 	})
 }
 
+// chanceShape is how far the shapes of papers lie apart that are nearly alike: a stretch
+// of less makes one of another. A larger one that ends at the very shape of a paper was
+// rather none: A4 reduced to the height of Letter (common practice, no source).
+const chanceShape = 0.02
+
 // class ranks readings by what speaks for them.
 func (c *Scales) class(f *evidence.Frame, r *Reading) int {
+	stretched := r.Cause == Stretched && c.OneAxisNamed(r) // one axis is right by a named cause
 	switch {
 	case r.Sure() && c.isDeclared(r.Size):
 		return 0
@@ -42,14 +48,16 @@ func (c *Scales) class(f *evidence.Frame, r *Reading) int {
 		return 2 // the shape, and the name of the layer
 	case r.HasCause() && f.Whole():
 		return 3 // a page rounded to whole units
-	case r.Cause == Stretched && c.OneAxisNamed(r):
-		return 4 // one axis is right by a named cause, the other was stretched
+	case stretched && math.Abs(math.Log(r.X/r.Y)) < chanceShape:
+		return 4
 	case r.Sure():
 		return 5 // the shape alone
-	case r.HasCause():
+	case stretched:
 		return 6
+	case r.HasCause():
+		return 7
 	}
-	return 7
+	return 8
 }
 
 // OneAxisNamed reports whether one axis of a stretched reading has a named factor.

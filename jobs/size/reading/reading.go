@@ -5,6 +5,7 @@
 package reading
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -94,7 +95,8 @@ func (c *Scales) IsSaid(s Named) bool { return c.Said != nil && s.Same(*c.Said) 
 
 // Unframed returns the readings of work without a frame: the file's own and other
 // units that would be plausible and fit the stock. The file's own stands first
-// where it does so too.
+// where it does so too, or where it is that of pieces which fit the stock one by one;
+// before the others stands the one in which plates are drawn to measure.
 func (c *Scales) Unframed(w *evidence.Work) []Reading {
 	var all []Reading
 	for i, one := range c.Causes {
@@ -108,6 +110,17 @@ func (c *Scales) Unframed(w *evidence.Work) []Reading {
 			all = append(all, r)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b Reading) int { return first(a.FitsStock && a.Plausible, b.FitsStock && b.Plausible) })
+	kit := c.Stated && apieces(c)
+	measured, _ := c.Measured(all)
+	rank := func(r *Reading) int {
+		switch {
+		case r.ID == measured.ID, r.Cause == None && kit:
+			return 0
+		case r.FitsStock && r.Plausible:
+			return 1
+		}
+		return 2
+	}
+	slices.SortStableFunc(all, func(a, b Reading) int { return cmp.Compare(rank(&a), rank(&b)) })
 	return all
 }

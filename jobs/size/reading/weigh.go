@@ -205,11 +205,3 @@ func RatioNear(f *evidence.Frame, s Named, slack float64) bool {
 	want := s.Along(f.U > f.V)
 	return math.Abs(math.Log(want[0]/want[1]*f.V/f.U)) <= math.Log1p(slack)
 }
-
-// InSteps reports whether both sides of a rectangle are whole numbers of steps
-// of that many mm as the file reads, as of what is drawn to measure.
-func (c *Scales) InSteps(f *evidence.Frame, step float64) bool {
-	const slack = 1e-3 // mm
-	u, v := f.U*c.File.MM, f.V*c.File.MM
-	return f.Skew*c.File.MM <= slack && math.Abs(math.Remainder(u, step)) < slack && math.Abs(math.Remainder(v, step)) < slack
-}

@@ -46,11 +46,16 @@ func longestLine(m *maker) float64 {
 		if f.role != cut || f.r > 0 {
 			continue
 		}
+		n := len(f.pts)
 		for i, p := range f.pts {
 			if i == 0 && !f.closed {
 				continue
 			}
-			l := p.Dist(f.pts[(i+len(f.pts)-1)%len(f.pts)])
+			before := f.pts[(i+n-1)%n]
+			l := p.Dist(before)
+			if on := f.pts[(i+1)%n]; n > 2 && on.Sub(p).Unit().Dot(p.Sub(before).Unit()) > 0.999 {
+				second = math.Max(second, before.Dist(on)) // nearly one line: either could be meant
+			}
 			if l > first {
 				first, second = l, first
 			} else if l != first {

@@ -34,6 +34,9 @@ func drawOutline(m *maker, x, y, w, h, noise float64) {
 	case r < 0.2:
 		m.note("frame of loose lines")
 		drawLoose(m, c)
+	case r < 0.25:
+		m.note("frame with sides of several lines")
+		drawSplit(m, c)
 	case r < 0.3:
 		m.note("frame with a point on a side")
 		mid := c[1].Lerp(c[2], m.between(0.2, 0.8))
@@ -69,6 +72,26 @@ func drawLoose(m *maker, c []geometry.Point) {
 			a, b = b, a
 		}
 		m.framed(false, a, b)
+	}
+}
+
+// drawSplit draws each side as up to five lines, in any order and direction, some of
+// which overlap.
+func drawSplit(m *maker, c []geometry.Point) {
+	for i := range c {
+		a, b := c[i], c[(i+1)%4]
+		n := 1 + m.rng.IntN(5)
+		for k := range n {
+			from, to := float64(k)/float64(n), float64(k+1)/float64(n)
+			if m.chance(0.3) {
+				to = math.Min(1, to+m.between(0, 0.5)/float64(n))
+			}
+			p, q := a.Lerp(b, from), a.Lerp(b, to)
+			if m.chance(0.5) {
+				p, q = q, p
+			}
+			m.framed(false, p, q)
+		}
 	}
 }
 

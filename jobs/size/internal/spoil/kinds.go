@@ -20,6 +20,7 @@ func kinds() []kind {
 		framed, {"several frames", severalFrames},
 		piece, bare,
 		{"a plate", plate},
+		{"plates to measure, a wrong header", platesMisread},
 		given, {"a declared length beside strays", declaredLength},
 		framed, {"a part placed at another scale", nestedPart},
 		{"a background", background},

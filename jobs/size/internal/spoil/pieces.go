@@ -154,6 +154,33 @@ func plate(m *maker) {
 	m.is(Clear, "a rectangle of no page's shape, and the unit is stated")
 }
 
+// platesMisread are one to three plates of whole mm, of no page's shape, written in points
+// or pixels under a header that says mm.
+func platesMisread(m *maker) {
+	m.workOn, m.frameOn = "CUT", "CUT"
+	metricFormat(m)
+	m.mmPer = pick(m, point.mm(), pixel.mm())
+	m.note("numbers of %g mm, the header says mm", m.mmPer)
+	m.sheet(seriesA()[3])
+	whole := func(v float64) bool { return math.Abs(math.Remainder(v/m.mmPer, 1)) < 0.06 }
+	x := 0.0
+	for range 1 + m.rng.IntN(3) {
+		w := math.Round(m.between(20, 80))
+		for whole(w) {
+			w++
+		}
+		h := math.Round(w * m.between(1.05, 1.1))
+		m.add(cut, m.rect(x, 0, w, h))
+		if m.chance(0.6) {
+			drawClosed(m, x+0.1*w, 0.1*h, 0.8*w, 0.8*h)
+		}
+		x += w + math.Round(m.between(2, 10))
+		m.page.w, m.page.h = x, math.Max(m.page.h, h)
+	}
+	placePage(m, false)
+	m.is(MustAsk, "a wrong header, and its plates have whole mm only in another unit")
+}
+
 // likeStock reports whether the page has about the shape of the stock.
 func likeStock(m *maker) bool {
 	a := math.Max(m.page.w, m.page.h) / math.Min(m.page.w, m.page.h)
