@@ -2252,6 +2252,9 @@ type ClassSet struct {
 	// Settled No member is queued or worked on, and the loads are laid.
 	Settled bool `json:"settled"`
 
+	// Share While loads are nested: how far that has come, from 0 to 1.
+	Share float64 `json:"share,omitempty"`
+
 	// Spares What stock is fetched besides, for what goes wrong; 10 % and one sheet at least if left out.
 	Spares ClassSpares `json:"spares"`
 
@@ -2344,6 +2347,9 @@ type ClassStock struct {
 	Findings []ClassChange `json:"findings,omitempty"`
 	Loads    int           `json:"loads"`
 
+	// Nested What nesting came to, for all that is laid on it together.
+	Nested []Nested `json:"nested,omitempty"`
+
 	// Problem Why nothing is laid on it: what to do.
 	Problem string  `json:"problem,omitempty"`
 	RollMM  float64 `json:"roll_mm,omitempty"`
@@ -2368,6 +2374,9 @@ type ClassTerms struct {
 
 	// Mirror By the stock's rule if left out.
 	Mirror *bool `json:"mirror,omitempty"`
+
+	// Nesting How copies are laid: by their rectangles in rows, or by their true shapes, turned by quarters, with so much search: about 2 seconds, a minute or ten minutes for fifty copies. They lie in rows if left out, and wherever nesting saves nothing worth keeping.
+	Nesting Nesting `json:"nesting,omitempty"`
 
 	// Novice Beginners weed; their minutes count double.
 	Novice  bool    `json:"novice,omitempty"`
