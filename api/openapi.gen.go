@@ -3987,6 +3987,15 @@ type RecutPiece struct {
 	Piece int `json:"piece,omitempty"`
 }
 
+// RecutRegion defines model for RecutRegion.
+type RecutRegion struct {
+	// Load Its number in the class set.
+	Load int `json:"load"`
+
+	// Region The number of what stays in the weeding map of that load.
+	Region int `json:"region"`
+}
+
 // RecutRequest defines model for RecutRequest.
 type RecutRequest struct {
 	// CostCode Who pays; that of the plan if left out.
@@ -3995,6 +4004,9 @@ type RecutRequest struct {
 	// Pieces Those that the outcome named, if left out.
 	Pieces []SpoiledPiece `json:"pieces,omitempty"`
 	Reason string         `json:"reason"`
+
+	// Regions In their place, of a member of a class set: what stays of it on loads that several share.
+	Regions []RecutRegion `json:"regions,omitempty"`
 }
 
 // Reference A name within a set: of a drawing, of who made it, or of both.
