@@ -46,6 +46,11 @@ func TestPartsOfALoadAreFoundInTheirDrawings(t *testing.T) {
 			}
 		}
 		for i, member := range s.req.Members {
+			for _, r := range s.maps[i].Regions {
+				if at := s.maps[i].KeptAt(nil, r.Pick); !r.Kept() && at != 0 {
+					t.Errorf("%s: in a %s of %s lies region %d", stock, r.Class, member.Code, at)
+				}
+			}
 			for c := range member.Copies {
 				for _, r := range s.maps[i].Regions {
 					if r.Kept() {
