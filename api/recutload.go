@@ -17,11 +17,11 @@ import (
 // numbers in the order in which they are met: of what is cut again only how many they are
 // counts, and what is of one copy.
 func (s classSets) onLoads(ctx context.Context, old db.Plan, named []RecutRegion) ([]jobs.Spoiled, error) {
-	loads, err := s.loadsOf(ctx, old)
+	loads, err := loadsOf(ctx, s.orders, old)
 	if err != nil {
 		return nil, err
 	}
-	m, err := s.mapOf(ctx, old)
+	m, err := mapOf(ctx, s.orders, old)
 	if err != nil {
 		return nil, err
 	}
@@ -69,12 +69,12 @@ func (s classSets) onLoads(ctx context.Context, old db.Plan, named []RecutRegion
 }
 
 // loadsOf lists the loads of the class set of a plan; none where it is in none.
-func (s classSets) loadsOf(ctx context.Context, p db.Plan) ([]queue.ClassLoad, error) {
-	groups, err := s.orders.store.ClassGroupsOf(ctx, p.ID)
+func loadsOf(ctx context.Context, s plans, p db.Plan) ([]queue.ClassLoad, error) {
+	groups, err := s.store.ClassGroupsOf(ctx, p.ID)
 	if err != nil || len(groups) == 0 {
 		return nil, err
 	}
-	v, err := s.orders.jobs.ClassSet(ctx, p.Client, groups[0].Set)
+	v, err := s.jobs.ClassSet(ctx, p.Client, groups[0].Set)
 	if err != nil {
 		return nil, err
 	}
@@ -82,16 +82,16 @@ func (s classSets) loadsOf(ctx context.Context, p db.Plan) ([]queue.ClassLoad, e
 }
 
 // mapOf is the weeding map of a plan.
-func (s classSets) mapOf(ctx context.Context, p db.Plan) (*weeding.Map, error) {
-	found, err := s.orders.results(ctx, p.ID)
+func mapOf(ctx context.Context, s plans, p db.Plan) (*weeding.Map, error) {
+	found, err := s.results(ctx, p.ID)
 	if err != nil {
 		return nil, err
 	}
-	all, err := found.one(ctx, s.orders.list.Weeding.Row().Name)
+	all, err := found.one(ctx, s.list.Weeding.Row().Name)
 	if err != nil {
 		return nil, err
 	}
-	return s.orders.list.Weeding.In(all), nil
+	return s.list.Weeding.In(all), nil
 }
 
 func notOnLoad() error {

@@ -79,7 +79,7 @@ func TestFitTakesEmptySheetsAway(t *testing.T) {
 			t.Errorf("%v: %d sheets, overlap %v was %v, %v of the last", held, l.Room.Sheets, l.Loss(), before, l.Room.Last)
 		}
 		for i := range l.moving {
-			if at := l.sheetOf(i); at != i%len(held) {
+			if at := sheetOf(l, i); at != i%len(held) {
 				t.Errorf("%v: %d lies on sheet %d", held, i, at)
 			}
 		}

@@ -16,19 +16,19 @@ func (l *Layout) Used() float64 {
 // shortened.
 func (l *Layout) Fit() {
 	for sheet := l.Room.Sheets - 1; sheet >= 0 && l.Room.Sheets > 1; sheet-- {
-		if l.empty(sheet) {
-			l.takeAway(sheet)
+		if empty(l, sheet) {
+			takeAway(l, sheet)
 		}
 	}
 	l.Room.Last = l.Used()
 }
 
 // sheetOf is the sheet on which an item lies.
-func (l *Layout) sheetOf(i int) int { return int(l.Places[i].Y / l.Room.Pitch) }
+func sheetOf(l *Layout, i int) int { return int(l.Places[i].Y / l.Room.Pitch) }
 
-func (l *Layout) empty(sheet int) bool {
+func empty(l *Layout, sheet int) bool {
 	for i := range l.moving {
-		if l.sheetOf(i) == sheet {
+		if sheetOf(l, i) == sheet {
 			return false
 		}
 	}
@@ -36,9 +36,9 @@ func (l *Layout) empty(sheet int) bool {
 }
 
 // takeAway moves what lies on the sheets behind one up to it.
-func (l *Layout) takeAway(sheet int) {
+func takeAway(l *Layout, sheet int) {
 	for i := range l.moving {
-		if l.sheetOf(i) > sheet {
+		if sheetOf(l, i) > sheet {
 			p := l.Places[i]
 			p.Y -= l.Room.Pitch
 			l.put(i, p)
