@@ -3338,10 +3338,10 @@ type Panel struct {
 	// Code "P1 of 3", in the order in which panels are put up.
 	Code string `json:"code"`
 
-	// Coded Its code is cut into its waste.
+	// Coded Its code is cut into its waste, or into a glue tab.
 	Coded bool `json:"coded,omitempty"`
 
-	// Marks How many register marks lie in its waste.
+	// Marks How many register marks lie in its waste, or slits in its glue tabs, which begin where the edge of the next panel comes.
 	Marks int `json:"marks,omitempty"`
 }
 
