@@ -13,7 +13,7 @@ import (
 	"knifedesk/jobs/workshop"
 )
 
-// signOnCard is a plate of 390 × 440 mm with a corner off, a round and a square hole, in
+// signOnCard is a plate of 390 × 440 mm with a corner off, a round and square holes, in
 // panels of A4 card.
 func signOnCard(t *testing.T, join *workshop.Join, mirror bool) *layout.Layout {
 	t.Helper()
@@ -22,7 +22,7 @@ func signOnCard(t *testing.T, join *workshop.Join, mirror bool) *layout.Layout {
 	req.Chart = weeding.Request{Purpose: weeding.Pieces, Stock: workshop.Stock{Limits: workshop.DefaultLimits()}}
 	plate := geometry.Polygon(geometry.Pt(0, 0), geometry.Pt(390, 0), geometry.Pt(390, 330), geometry.Pt(320, 440), geometry.Pt(0, 440))
 	a := &artwork.Artwork{}
-	for _, p := range []geometry.Path{plate, geometry.Circle(geometry.Pt(190, 250), 60), rect(30, 30, 110, 60)} {
+	for _, p := range []geometry.Path{plate, geometry.Circle(geometry.Pt(190, 250), 60), rect(30, 30, 110, 60), rect(1.5, 240, 3, 260), rect(60, 248, 66, 251)} {
 		a.Strokes = append(a.Strokes, artwork.Stroke{Path: p, Operation: artwork.ThroughCut})
 	}
 	m, err := weeding.Chart(context.Background(), a, req.Chart)
