@@ -14,6 +14,7 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/jobs/class"
+	"knifedesk/jobs/layout"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
 	"knifedesk/jobs/weeding"
@@ -166,7 +167,7 @@ func readTerms(r ClassSetRequest) *class.Terms {
 		spares = class.Spares{Percent: r.Spares.Percent, LeastSheets: r.Spares.LeastSheets}
 	}
 	return &class.Terms{
-		Stocks: t.StockIds, Purpose: weeding.Purpose(t.Purpose), Convention: t.ConventionID, Frame: t.Frame, Novice: t.Novice, Mirror: t.Mirror,
+		Stocks: t.StockIds, Purpose: weeding.Purpose(t.Purpose), Convention: t.ConventionID, Frame: t.Frame, Novice: t.Novice, Mirror: t.Mirror, Nesting: layout.Nesting(t.Nesting),
 		Session: maybe(r.Session, readSession), Spares: spares,
 	}
 }

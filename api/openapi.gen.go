@@ -2252,6 +2252,9 @@ type ClassSet struct {
 	// Settled No member is queued or worked on, and the loads are laid.
 	Settled bool `json:"settled"`
 
+	// Share While loads are nested: how far that has come, from 0 to 1.
+	Share float64 `json:"share,omitempty"`
+
 	// Spares What stock is fetched besides, for what goes wrong; 10 % and one sheet at least if left out.
 	Spares ClassSpares `json:"spares"`
 
@@ -2344,6 +2347,9 @@ type ClassStock struct {
 	Findings []ClassChange `json:"findings,omitempty"`
 	Loads    int           `json:"loads"`
 
+	// Nested What nesting came to, for all that is laid on it together.
+	Nested []Nested `json:"nested,omitempty"`
+
 	// Problem Why nothing is laid on it: what to do.
 	Problem string  `json:"problem,omitempty"`
 	RollMM  float64 `json:"roll_mm,omitempty"`
@@ -2368,6 +2374,9 @@ type ClassTerms struct {
 
 	// Mirror By the stock's rule if left out.
 	Mirror *bool `json:"mirror,omitempty"`
+
+	// Nesting How copies are laid: by their rectangles in rows, or by their true shapes, turned by quarters, with so much search: about 2 seconds, a minute or ten minutes for fifty copies. They lie in rows if left out, and wherever nesting saves nothing worth keeping.
+	Nesting Nesting `json:"nesting,omitempty"`
 
 	// Novice Beginners weed; their minutes count double.
 	Novice  bool    `json:"novice,omitempty"`
@@ -3329,10 +3338,10 @@ type Panel struct {
 	// Code "P1 of 3", in the order in which panels are put up.
 	Code string `json:"code"`
 
-	// Coded Its code is cut into its waste.
+	// Coded Its code is cut into its waste, or into a glue tab.
 	Coded bool `json:"coded,omitempty"`
 
-	// Marks How many register marks lie in its waste.
+	// Marks How many register marks lie in its waste, or slits in its glue tabs, which begin where the edge of the next panel comes.
 	Marks int `json:"marks,omitempty"`
 }
 
@@ -3978,6 +3987,15 @@ type RecutPiece struct {
 	Piece int `json:"piece,omitempty"`
 }
 
+// RecutRegion defines model for RecutRegion.
+type RecutRegion struct {
+	// Load Its number in the class set.
+	Load int `json:"load"`
+
+	// Region The number of what stays in the weeding map of that load.
+	Region int `json:"region"`
+}
+
 // RecutRequest defines model for RecutRequest.
 type RecutRequest struct {
 	// CostCode Who pays; that of the plan if left out.
@@ -3986,6 +4004,9 @@ type RecutRequest struct {
 	// Pieces Those that the outcome named, if left out.
 	Pieces []SpoiledPiece `json:"pieces,omitempty"`
 	Reason string         `json:"reason"`
+
+	// Regions In their place, of a member of a class set: what stays of it on loads that several share.
+	Regions []RecutRegion `json:"regions,omitempty"`
 }
 
 // Reference A name within a set: of a drawing, of who made it, or of both.

@@ -34,7 +34,7 @@ func (p plans) RecutPlan(c echo.Context, id PlanID, params RecutPlanParams) erro
 	if err != nil {
 		return err
 	}
-	spoiled, err := p.spoiled(ctx, old, body.Pieces)
+	spoiled, err := p.spoiled(ctx, old, body)
 	if err != nil {
 		return err
 	}
@@ -64,10 +64,16 @@ func (p plans) RecutPlan(c echo.Context, id PlanID, params RecutPlanParams) erro
 	return p.settle(c, made.ID, made.Status, wait)
 }
 
-// spoiled returns what is to be cut again: the pieces named, or those that the outcome
-// named.
-func (p plans) spoiled(ctx context.Context, old db.Plan, named []SpoiledPiece) ([]jobs.Spoiled, error) {
-	pieces := each(named, readSpoiled)
+// spoiled returns what is to be cut again: the pieces named, by their own numbers or those
+// on a load, or those that the outcome named.
+func (p plans) spoiled(ctx context.Context, old db.Plan, body RecutRequest) ([]jobs.Spoiled, error) {
+	switch {
+	case len(body.Regions) > 0 && len(body.Pieces) > 0:
+		return nil, unprocessable("regions", "invalid_field", "Pieces are named in two ways.", "Name all of them by copy and piece, or all of them by load and region.")
+	case len(body.Regions) > 0:
+		return classSets{p}.onLoads(ctx, old, body.Regions)
+	}
+	pieces := each(body.Pieces, readSpoiled)
 	if len(pieces) == 0 {
 		a, err := ledger.Of(ctx, p.store.Queries, old.ID)
 		if err != nil {

@@ -33,7 +33,7 @@ func (s classSets) described(c echo.Context, id ClassSetID) (*classView, error) 
 	if err != nil {
 		return nil, err
 	}
-	d := &classView{of: class.Set{Roster: v.Roster, Moves: v.Moves, Session: terms.Session, Spares: terms.Spares}, times: class.Times{Deadline: v.Deadline, Closed: v.Closed, Shut: v.Shut}}
+	d := &classView{of: class.Set{Roster: v.Roster, Moves: v.Moves, Share: v.Share, Session: terms.Session, Spares: terms.Spares}, times: class.Times{Deadline: v.Deadline, Closed: v.Closed, Shut: v.Shut}}
 	for _, m := range v.Members {
 		d.of.Members = append(d.of.Members, memberOf(m, here(c)))
 	}
@@ -47,7 +47,7 @@ func (s classSets) described(c echo.Context, id ClassSetID) (*classView, error) 
 	}
 	counts, base := d.of.Count(), classPath+v.ID.String()
 	d.ClassSet = ClassSet{
-		ID: v.ID, Owner: v.Client, ClientReference: v.ClientReference, Answer: d.of.Answer(), State: showClassState(v.Shut), Settled: !v.Moves,
+		ID: v.ID, Owner: v.Client, ClientReference: v.ClientReference, Answer: d.of.Answer(), State: showClassState(v.Shut), Settled: !v.Moves, Share: v.Share,
 		Deadline: v.Deadline, ClosedAt: v.Closed, Terms: showTerms(terms), Roster: showRoster(counts, v.Roster), Members: members,
 		Session: maybe(terms.Session, showSession), Spares: showSpares(terms.Spares), Stocks: showStocks(&d.of, v.Groups), Loads: showLoads(&d.of, base),
 		Schedule: showSchedule(&d.of), TotalMinor: d.of.TotalMinor(), TotalText: d.of.TotalText(),
@@ -84,7 +84,7 @@ func showChange(c class.Change) ClassChange {
 
 func showTerms(t *class.Terms) ClassTerms {
 	return ClassTerms{
-		StockIds: t.Stocks, Purpose: Purpose(t.Purpose), ConventionID: t.Convention, Frame: t.Frame, Novice: t.Novice, Mirror: t.Mirror,
+		StockIds: t.Stocks, Purpose: Purpose(t.Purpose), ConventionID: t.Convention, Frame: t.Frame, Novice: t.Novice, Mirror: t.Mirror, Nesting: Nesting(t.Nesting),
 	}
 }
 

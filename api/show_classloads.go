@@ -87,6 +87,9 @@ func showStocks(s *class.Set, groups []*queue.ClassGroup) []ClassStock {
 		at := slices.IndexFunc(out, func(one ClassStock) bool { return g.Digest != nil && one.StockID == g.Digest.Stock })
 		switch {
 		case at >= 0:
+			if n := g.Digest.Nested; n != nil {
+				out[at].Nested = append(out[at].Nested, showNested(*n))
+			}
 			out[at].Findings = append(out[at].Findings, each(g.Digest.Findings, func(f finding.Finding) ClassChange {
 				return ClassChange{Code: string(f.Code), Severity: Severity(f.Severity), Text: f.TechnicianHint}
 			})...)

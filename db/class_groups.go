@@ -17,9 +17,10 @@ type ClassGroup struct {
 	Status  string    `db:"status"`  // working, ready, failed
 	Failure string    `db:"failure"` // a stable code where it failed
 	Digest  []byte    `db:"digest"`  // JSON: what callers read of it, nil until it is ready
+	Share   *float64  `db:"share"`   // of the job that is worked on, from 0 to 1; nil: it does not say
 }
 
-const groupColumns = `g.id, g.class_set, g.place, g.current, g.request, g.keys, g.status, g.failure, g.digest`
+const groupColumns = `g.id, g.class_set, g.place, g.current, g.request, g.keys, g.status, g.failure, g.digest, g.share`
 
 // ClassPart is what one member has on the loads of a group.
 type ClassPart struct {
@@ -71,10 +72,10 @@ func (q groupTable) ClassGroupsOf(ctx context.Context, plan uuid.UUID) ([]ClassG
 		select `+groupColumns+` from class_groups g where g.id in (select p.class_group from class_parts p where p.plan = $1) order by g.id`, plan)
 }
 
-// SetClassGroup notes how a group stands.
+// SetClassGroup notes how a group stands. How far its job has come is to be told anew.
 func (q groupTable) SetClassGroup(ctx context.Context, g ClassGroup) error {
 	return q.touch(ctx, "note how a group stands",
-		`update class_groups set place = $2, current = $3, status = $4, failure = $5, digest = $6 where id = $1`,
+		`update class_groups set place = $2, current = $3, status = $4, failure = $5, digest = $6, share = null where id = $1`,
 		g.ID, g.Place, g.Current, g.Status, g.Failure, text(g.Digest))
 }
 

@@ -72,8 +72,8 @@ func (q viewTable) SetWorking(ctx context.Context, ids []uuid.UUID) error {
 }
 
 // SetShare notes how far an attempt of a job has come with what it computes now, from 0 to
-// 1, in the plans that wait for the job, and tells those who watch them; nothing where the
-// work is another's by now. A plan that is being moved is left out: it is told of anyway.
+// 1, in the plans and groups that wait for the job, and tells those who watch plans; nothing
+// where the work is another's by now. What is being moved is left out: it is told of anyway.
 func (q viewTable) SetShare(ctx context.Context, job int64, attempt int, share float64) error {
 	_, err := q.exec(ctx, "note how far a job is", `
 		with looked as (
@@ -82,6 +82,12 @@ func (q viewTable) SetShare(ctx context.Context, job int64, attempt int, share f
 			for no key update of p skip locked
 		), moved as (
 			update plans set share = $3, version = version + 1, updated = now() where id in (select id from looked) returning id
+		), seen as (
+			select g.id from class_groups g
+			where g.id in (select w.class_group from class_waiters w join work k on k.key = w.key where k.job = $1 and k.attempt = $2) and g.status = 'working'
+			for no key update of g skip locked
+		), grouped as (
+			update class_groups set share = $3 where id in (select id from seen)
 		) select pg_notify($4, id::text || ' working') from moved`, job, attempt, share, planChannel)
 	return err
 }

@@ -90,7 +90,7 @@ func NewList() *List {
 
 // share defines the jobs over the weeding maps of several drawings.
 func (l *List) share() {
-	l.Share = DefineAll(Row{Name: share.Name, Revision: 2, Timeout: nesting, Draw: view.DrawLayout, ByLoad: true},
+	l.Share = DefineAll(Row{Name: share.Name, Revision: 3, Timeout: nesting, Asked: costOfSharing, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsShare, runShare).
 		Shows(view.OfShare)
 	l.SharePasses = Define1(Row{Name: share.NamePasses, Revision: 6, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
@@ -133,13 +133,30 @@ func costOfOrdering(c view.Counts) float64 { return 1e-3 * float64(c.Strokes*max
 // costOfNesting: what layout.Quick and the others say of about fifty copies, on two
 // processors.
 func costOfNesting(reads []byte) float64 {
-	var asked struct {
-		Nesting layout.Nesting `json:"nesting"`
-	}
+	var asked nestingAsked
 	if json.Unmarshal(reads, &asked) != nil {
 		return 0 // the run will say what is wrong
 	}
-	return map[layout.Nesting]float64{layout.Quick: 4, layout.Normal: 120, layout.Thorough: 1200}[asked.Nesting]
+	return asked.cost()
+}
+
+// costOfSharing is the same for what several drawings share.
+func costOfSharing(reads []byte) float64 {
+	var asked struct {
+		Layout nestingAsked `json:"layout"`
+	}
+	if json.Unmarshal(reads, &asked) != nil {
+		return 0
+	}
+	return asked.Layout.cost()
+}
+
+type nestingAsked struct {
+	Nesting layout.Nesting `json:"nesting"`
+}
+
+func (n nestingAsked) cost() float64 {
+	return map[layout.Nesting]float64{layout.Quick: 4, layout.Normal: 120, layout.Thorough: 1200}[n.Nesting]
 }
 
 func runRead(ctx context.Context, q read.Request, file []byte) (*read.Result, error) {

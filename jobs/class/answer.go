@@ -2,6 +2,7 @@ package class
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -23,13 +24,21 @@ func (s *Set) answer(named func(Roster) string) string {
 	case r.Moving > 0:
 		return fmt.Sprintf("Not yet: %d of %d still worked out, %d ready.", r.Moving, r.Of, r.Ready)
 	case s.Moves:
-		return fmt.Sprintf("Not yet: %d of %d are ready, and their loads are being laid.", r.Ready, r.Of)
+		return fmt.Sprintf("Not yet: %d of %d are ready, and their loads are being laid%s.", r.Ready, r.Of, s.soFar())
 	case len(s.Loads) == 0 && r.Named() == 0:
 		return "All are ready; no load is laid."
 	case len(s.Loads) == 0:
 		return finding.Fill("{n} of {of} {n:is|are} ready", finding.Values{"n": finding.Int(r.Ready), "of": finding.Int(r.Of)}) + named(r)
 	}
 	return s.verdict() + count(r) + named(r)
+}
+
+// soFar says how far the laying has come, where it says so itself.
+func (s *Set) soFar() string {
+	if s.Share <= 0 {
+		return ""
+	}
+	return fmt.Sprintf(" (%.0f %% done)", math.Floor(100*s.Share))
 }
 
 // verdict says how many loads there are, and whether they fit the session.

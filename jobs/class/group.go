@@ -16,11 +16,11 @@ func TermsOf(r *plan.Request) share.Terms {
 }
 
 // Common returns of a member's request what holds for all that lies on a load with it:
-// nothing that was said of its drawing alone.
-func Common(r *plan.Request) *plan.Request {
+// nothing that was said of its drawing alone, and how the set has them laid.
+func (t *Terms) Common(r *plan.Request) *plan.Request {
 	c := *r
 	c.Copies, c.Turned, c.Size, c.Members, c.Again, c.DrawnFor = 1, nil, plan.Size{}, nil, nil, nil
-	c.Options.Page = 0
+	c.Options.Page, c.Options.Nesting = 0, t.Nesting.Asked()
 	c.Replies = nil
 	for _, job := range []string{layout.Name, passes.Name} {
 		own := r.Replies.Of(job)

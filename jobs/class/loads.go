@@ -24,6 +24,7 @@ type Group struct {
 	Findings    []finding.Finding `json:"findings,omitempty"`
 	Currency    string            `json:"currency"`
 	MinorDigits int32             `json:"minor_digits"`
+	Nested      *layout.Nested    `json:"nested,omitempty"` // where nesting was asked for
 }
 
 // GroupLoad is one load of a group.
@@ -47,7 +48,7 @@ type Placed struct {
 // loads, and that of a load among what lies on it, by area; each sums exactly. p and e
 // are nil where nothing was laid.
 func GroupOf(r *plan.Request, s *share.Share, p *passes.Plan, e *estimate.Estimate) *Group {
-	g := &Group{Stock: r.Stock.ID, StockName: r.Stock.Name, Form: r.Stock.Form, Machine: r.Machine.ID, Hold: r.Stock.Hold, Mats: matsFor(r), Loads: []GroupLoad{}, Findings: s.Findings}
+	g := &Group{Stock: r.Stock.ID, StockName: r.Stock.Name, Form: r.Stock.Form, Machine: r.Machine.ID, Hold: r.Stock.Hold, Mats: matsFor(r), Loads: []GroupLoad{}, Findings: s.Findings, Nested: s.Nested}
 	for _, portion := range s.Shares {
 		if portion.Left {
 			g.Left = append(g.Left, portion.Code)

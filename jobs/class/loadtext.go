@@ -58,6 +58,11 @@ func (s *Set) writeFetch(line writeLine) {
 			line("fetch", "%s mm of %s, %s of them spare", number.People(one.RollMM+one.SpareRollMM), one.Name, number.People(one.SpareRollMM))
 		}
 	}
+	for _, g := range s.Groups {
+		if g.Nested != nil {
+			line("nesting", "%s: %s", g.StockName, g.Nested.Means)
+		}
+	}
 	for _, l := range s.Loads {
 		who := make([]string, len(l.Placed))
 		for i, p := range l.Placed {

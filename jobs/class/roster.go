@@ -26,6 +26,7 @@ type Set struct {
 	Members []Member
 	Roster  []string // empty: nobody in particular is expected
 	Moves   bool     // something of it is still worked out
+	Share   float64  // of the laying of its loads, from 0 to 1; 0: it is not known
 	Groups  []Group
 	Loads   []Load        // by number
 	Session *Session      // nil: nothing is said of the time

@@ -5,6 +5,7 @@ package class
 import (
 	"slices"
 
+	"knifedesk/jobs/layout"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/weeding"
 )
@@ -26,8 +27,11 @@ type Terms struct {
 	Frame      string          `json:"frame,omitempty"`
 	Novice     bool            `json:"novice,omitempty"`
 	Mirror     *bool           `json:"mirror,omitempty"`
-	Session    *Session        `json:"session,omitempty"` // nil: nothing is said of the time
-	Spares     Spares          `json:"spares"`
+	// Nesting is how all are laid on common loads; empty: in rows. A member's own plan is
+	// laid in rows, since nothing is cut by it.
+	Nesting layout.Nesting `json:"nesting,omitempty"`
+	Session *Session       `json:"session,omitempty"` // nil: nothing is said of the time
+	Spares  Spares         `json:"spares"`
 }
 
 // Choices returns what a member chooses by the terms. It fails with a

@@ -17,7 +17,8 @@ type Panel struct {
 	// Box is the part of the piece that it shows, in the piece's coordinates, with its
 	// overlaps and without what lies round it.
 	Box geometry.Box `json:"box"`
-	// Marks is how many register marks lie in its waste, and Coded that its code does.
+	// Marks is how many register marks lie in its waste, or slits in its glue tabs, and Coded
+	// that its code lies there.
 	Marks int  `json:"marks,omitempty"`
 	Coded bool `json:"coded,omitempty"`
 }

@@ -62,17 +62,23 @@ func (req Request) onBareSheet(box geometry.Box) bool {
 func (l *Layout) makePanels(b *budget.Budget, piece Piece, req Request, d *division, cut *cutter, within [][]artwork.Stroke) error {
 	l.Panels = &Panels{Join: req.Stock.Joined(), CrossedMM: d.CrossedMM, EqualMM: d.EqualMM}
 	marks := newMarker(b, cut, d, l.Panels.Join.OverlapMM)
-	beside := make([][]artwork.Stroke, len(d.Panels))
-	if req.Chart.Stock.Liner { // card beside the work falls away with it
+	codes := make([]string, len(d.Panels))
+	for i := range codes {
+		codes[i] = fmt.Sprintf("P%d of %d", i+1, len(codes))
+	}
+	beside, written := make([][]artwork.Stroke, len(codes)), make([][]artwork.Stroke, len(codes))
+	switch {
+	case req.Chart.Stock.Liner:
 		beside = marks.marks(b)
+		for i, code := range codes {
+			written[i] = marks.code(b, i, code, l.Mirrored)
+		}
+	case l.Panels.Join.Joint == workshop.Tab: // card beside the work falls away with it
+		beside, written = marks.tabs(b, codes, l.Mirrored)
 	}
 	for i, p := range d.Panels {
-		one := Panel{Code: fmt.Sprintf("P%d of %d", i+1, len(d.Panels)), Box: p.Box, Marks: len(beside[i])}
-		strokes := append(within[i], beside[i]...)
-		if req.Chart.Stock.Liner {
-			code := marks.code(b, i, one.Code, l.Mirrored)
-			one.Coded, strokes = len(code) > 0, append(strokes, code...)
-		}
+		one := Panel{Code: codes[i], Box: p.Box, Marks: len(beside[i]), Coded: len(written[i]) > 0}
+		strokes := slices.Concat(within[i], beside[i], written[i])
 		m, err := piece.Map.Part(b, cut.keeps, strokes, req.Chart)
 		if err != nil {
 			return err

@@ -10,6 +10,7 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/db/dbtest"
+	"knifedesk/geometry/budget"
 	"knifedesk/jobs"
 	"knifedesk/jobs/class"
 	"knifedesk/jobs/plan"
@@ -180,5 +181,29 @@ func TestOrderOfArrivalMakesNoKey(t *testing.T) {
 	}
 	if len(slices.Compact(keys)) != 1 {
 		t.Errorf("keys by the order of arrival: %v", keys)
+	}
+}
+
+// How far the loads of a set have come is shown while they are worked out, and is gone
+// when they are there.
+func TestSetShowsHowFarItsLoadsAre(t *testing.T) {
+	enough := make(chan struct{})
+	rows, sharing := sharedBy(&fakes{during: func(ctx context.Context, stage string) {
+		if stage == "share" {
+			_ = budget.Run(ctx, func(b *budget.Budget) { b.Tell(0.5) })
+			<-enough
+		}
+	}})
+	cfg := quick()
+	cfg.Sharing = sharing
+	q := startOn(t, db.From(dbtest.New(t)), rows, cfg)
+	id := together(t, q, "ada", "plain 1", "ben", "plain 2")
+	await(t, "a half to be shown", func() bool {
+		v, err := q.ClassSet(t.Context(), "ann", id)
+		return err == nil && v.Moves && v.Share == 0.5
+	})
+	close(enough)
+	if v := rested(t, q, id); v.Share != 0 || len(v.Loads) != 1 || v.Groups[0].ClassGroup.Share != nil {
+		t.Errorf("at rest it is %g, %+v", v.Share, v.Groups[0])
 	}
 }

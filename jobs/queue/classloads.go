@@ -28,8 +28,9 @@ var (
 // ClassGroup is a group of a set as callers read it.
 type ClassGroup struct {
 	db.ClassGroup
-	Digest *class.Group      // nil until it is ready
-	Codes  map[string]string // references by code, of those who are still in it
+	Digest *class.Group         // nil until it is ready
+	Codes  map[string]string    // references by code, of those who are still in it
+	Plans  map[uuid.UUID]string // codes by plan, of the same
 }
 
 // StockOf is the ID of the stock that a group is laid on; empty where it cannot be read.
@@ -81,13 +82,13 @@ func classLoads(ctx context.Context, q db.Queries, set uuid.UUID) ([]*ClassGroup
 	var loads []ClassLoad
 	next := 1
 	for _, g := range kept {
-		one := &ClassGroup{ClassGroup: g, Codes: map[string]string{}}
+		one := &ClassGroup{ClassGroup: g, Codes: map[string]string{}, Plans: map[uuid.UUID]string{}}
 		if one.Digest, err = groupDigest(g); err != nil {
 			return nil, nil, err
 		}
 		for _, p := range parts {
 			if p.Group == g.ID {
-				one.Codes[codeText(p.Code)] = p.Reference
+				one.Codes[codeText(p.Code)], one.Plans[p.Plan] = p.Reference, codeText(p.Code)
 			}
 		}
 		groups = append(groups, one)

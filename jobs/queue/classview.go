@@ -13,6 +13,7 @@ import (
 type ClassView struct {
 	db.ClassSet
 	Moves   bool          // something of it is still worked out
+	Share   float64       // of the laying of its loads, from 0 to 1; 0: it does not say
 	Members []ClassMember // by reference
 	Roster  []string
 	Groups  []*ClassGroup
@@ -56,7 +57,22 @@ func (q classes) ClassSet(ctx context.Context, client string, id uuid.UUID) (*Cl
 		return nil, err
 	}
 	v.Groups, v.Loads, err = classLoads(ctx, q.store.Queries, id)
+	v.Share = laid(v.Groups)
 	return v, err
+}
+
+// laid is how far the loads of all groups that are worked out are in the mean, from 0 to 1.
+func laid(groups []*ClassGroup) float64 {
+	sum, n := 0., 0.
+	for _, g := range groups {
+		if g.Current && g.Status == groupWorking {
+			n++
+			if g.Share != nil {
+				sum += *g.Share
+			}
+		}
+	}
+	return sum / max(1, n)
 }
 
 // lookAtClass is how often it is looked whether a set has come to rest.

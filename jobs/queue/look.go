@@ -50,6 +50,7 @@ func (q classes) look(ctx context.Context, set uuid.UUID) error {
 type look struct {
 	*move
 	set    db.ClassSet
+	terms  class.Terms
 	groups []*group
 	issued []db.ClassLoad
 }
@@ -100,8 +101,11 @@ func (l *look) run(ctx context.Context) error {
 	return l.reconcile(ctx, share.Groups(ready, func(m *sharer) share.Terms { return class.TermsOf(m.request) }))
 }
 
-// load reads the groups there are.
+// load reads the terms of the set and the groups there are.
 func (l *look) load(ctx context.Context) error {
+	if err := json.Unmarshal(l.set.Terms, &l.terms); err != nil {
+		return fmt.Errorf("queue: the terms of class set %s: %w", l.set.ID, err)
+	}
 	kept, err := l.tx.ClassGroups(ctx, l.set.ID)
 	if err != nil {
 		return err

@@ -54,7 +54,7 @@ func (l *look) reconcile(ctx context.Context, wanted []share.Group[*sharer]) err
 // regroup has members lie on common loads: as the group has them, where it is of the
 // same ones, or else anew but for what is handed out.
 func (l *look) regroup(ctx context.Context, place int, g *group, members []*sharer) error {
-	common := newest(members)
+	common := l.terms.Common(newest(members))
 	if g != nil {
 		wanted := l.lacking(members, g)
 		nodes, err := l.nodes(common, wanted)
@@ -93,11 +93,10 @@ func (l *look) regroup(ctx context.Context, place int, g *group, members []*shar
 	return l.advance(ctx, &group{ClassGroup: added, request: common, parts: wanted}, nodes)
 }
 
-// newest returns what members have in common by the newest data of the workshop that
-// one of them was made with.
+// newest returns the request of a member that was made with the newest data of the
+// workshop.
 func newest(members []*sharer) *plan.Request {
-	last := slices.MaxFunc(members, func(a, b *sharer) int { return a.Created.Compare(b.Created) })
-	return class.Common(last.request)
+	return slices.MaxFunc(members, func(a, b *sharer) int { return a.Created.Compare(b.Created) }).request
 }
 
 // lacking are the copies of members that are not on loads handed out, but for those of

@@ -1,9 +1,12 @@
 package view_test
 
 import (
+	"bytes"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
+	"knifedesk/geometry/geometrytest/reference"
 	"knifedesk/jobs"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/ask"
@@ -46,6 +49,26 @@ func TestFilesOfOtherLoadsCutWhatWasDrawn(t *testing.T) {
 			t.Fatal("not the plan that is meant")
 		}
 		p.holdFiles(t, ownReaders(), 2)
+	})
+	t.Run("panels of card", func(t *testing.T) {
+		const sign = `<svg xmlns="http://www.w3.org/2000/svg" width="420mm" height="460mm" viewBox="0 0 420 460"><g id="CUT" fill="none" stroke="#000"><path d="M10 10H400V120L330 450H10Z"/><circle cx="200" cy="200" r="60"/></g></svg>`
+		p := planOfErrand(t, errand{file: sign, shop: shop, choices: plan.Choices{
+			Stock: "card-220-a4", Size: plan.Size{Unit: "mm", Frame: "none"}, Options: plan.Options{Panels: layout.PanelsAllowed},
+		}})
+		if p == nil || !p.Panelled() || p.Layout.Panels.List[0].Marks == 0 || !p.Layout.Panels.List[0].Coded {
+			t.Fatal("not the plan that is meant")
+		}
+		p.holdFiles(t, ownReaders(), 2)
+		var file bytes.Buffer
+		if err := p.Worksheet(t.Context(), &file, view.About{Plan: "sign", Request: p.request}); err != nil {
+			t.Fatal(err)
+		}
+		sheet := strings.Join(strings.Fields(run(t, reference.Tool(t, "pdftotext"), file.Bytes(), "-raw", "-", "-")), " ")
+		for _, says := range []string{"where the short slits in the tab begin", "Mark it P4 of 4 on its back"} {
+			if !strings.Contains(sheet, says) {
+				t.Errorf("the worksheet does not say %q", says)
+			}
+		}
 	})
 	t.Run("films", func(t *testing.T) {
 		const two = `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="80mm" viewBox="0 0 100 80"><g id="SEA"><path fill="#0a58a0" d="M4 4H96V76H4Z"/></g><g id="SAIL"><path fill="#c02020" d="M20 20C40 10 60 30 80 20V60A8 8 0 0 1 72 68H20Z"/></g></svg>`

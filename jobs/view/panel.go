@@ -58,7 +58,10 @@ func (s *sheet) panelTicks(load int) {
 	if !p.Coded {
 		s.tick(column, "Mark it "+p.Code+" on its back before anything else.")
 	}
-	if p.Marks > 0 {
+	switch {
+	case p.Marks > 0 && s.view.Layout.Panels.Join.Joint == workshop.Tab:
+		s.tick(column, "Glue the next panel on so that its edge comes to where the short slits in the tab begin: it covers them.")
+	case p.Marks > 0:
 		s.tick(column, "Keep its register marks until the panels lie on each other, then take them off.")
 	}
 }

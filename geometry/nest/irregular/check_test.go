@@ -2,6 +2,7 @@ package irregular_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"knifedesk/geometry"
@@ -42,6 +43,11 @@ func check(t testing.TB, p irregular.Problem, l irregular.Layout) {
 	}
 	if math.Abs(end-l.LengthMM) > 1e-4+p.ClearanceMM/100 {
 		t.Errorf("length is said to be %v mm and is %v", l.LengthMM, end)
+	}
+	for sheet := range l.Sheets {
+		if !slices.ContainsFunc(l.Placements, func(at irregular.Placement) bool { return at.Sheet == sheet }) {
+			t.Errorf("nothing lies on sheet %d of %d", sheet, l.Sheets)
+		}
 	}
 	for i, piece := range p.Pieces {
 		for k := range piece.Demand {

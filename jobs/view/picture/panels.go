@@ -49,6 +49,10 @@ func tellMarks(p *page, m *weeding.Map) {
 		p.Paragraph(0, "The small crosses beside the work are register marks: they stay, and the films lie right where their crosses cover each other.")
 		return
 	}
+	if !m.Strokes[i].Path.Closed {
+		p.Paragraph(0, "The short slits in the glue tab begin where the edge of the next panel comes, which covers them.")
+		return
+	}
 	if len(m.Strokes[i].Path.Segments) == 3 {
 		p.Paragraph(0, "The small triangles beside the work are register marks: they stay, and the panels lie right where their tips meet.")
 		return

@@ -59,3 +59,29 @@ func TestSeparate(t *testing.T) {
 		}
 	}
 }
+
+// Sheets that everything has left are taken away, the first, one in the middle and the last
+// alike, and what lies behind them moves up with its overlaps as they were.
+func TestFitTakesEmptySheetsAway(t *testing.T) {
+	for _, held := range [][]int{{0, 1, 2, 3}, {0, 2}, {1, 3}, {2}, {0}} {
+		l := bows(12)
+		l.Room.Sheets = 4
+		for i := range l.moving {
+			p := l.Places[i]
+			p.Y += l.start(held[i%len(held)])
+			l.put(i, p)
+		}
+		l.measure()
+		before := l.Loss()
+		l.Fit()
+		l.measure()
+		if l.Room.Sheets != len(held) || l.Loss() != before || l.Room.Last != l.Used() || l.Room.Last <= 0 {
+			t.Errorf("%v: %d sheets, overlap %v was %v, %v of the last", held, l.Room.Sheets, l.Loss(), before, l.Room.Last)
+		}
+		for i := range l.moving {
+			if at := sheetOf(l, i); at != i%len(held) {
+				t.Errorf("%v: %d lies on sheet %d", held, i, at)
+			}
+		}
+	}
+}

@@ -11,8 +11,41 @@ func (l *Layout) Used() float64 {
 	return used
 }
 
-// Fit shortens the room to what is used.
-func (l *Layout) Fit() { l.Room.Last = l.Used() }
+// Fit cuts the room down to what is used: sheets on which nothing lies any more, since
+// items go from sheet to sheet as they are separated, are taken away, and the last one is
+// shortened.
+func (l *Layout) Fit() {
+	for sheet := l.Room.Sheets - 1; sheet >= 0 && l.Room.Sheets > 1; sheet-- {
+		if empty(l, sheet) {
+			takeAway(l, sheet)
+		}
+	}
+	l.Room.Last = l.Used()
+}
+
+// sheetOf is the sheet on which an item lies.
+func sheetOf(l *Layout, i int) int { return int(l.Places[i].Y / l.Room.Pitch) }
+
+func empty(l *Layout, sheet int) bool {
+	for i := range l.moving {
+		if sheetOf(l, i) == sheet {
+			return false
+		}
+	}
+	return true
+}
+
+// takeAway moves what lies on the sheets behind one up to it.
+func takeAway(l *Layout, sheet int) {
+	for i := range l.moving {
+		if sheetOf(l, i) > sheet {
+			p := l.Places[i]
+			p.Y -= l.Room.Pitch
+			l.put(i, p)
+		}
+	}
+	l.Room.Sheets--
+}
 
 // Restore sets items down as they lay in a room.
 func (l *Layout) Restore(room Room, places []Place) {
