@@ -108,6 +108,21 @@ func TestWorkBesideAPaperIsAskedAbout(t *testing.T) {
 	}
 }
 
+// A window of a paper's size in a plate is part of the plate, with work in it and beside it,
+// and nothing is asked; without the plate round it the same is asked about.
+func TestWindowOfAPapersSizeInAPlate(t *testing.T) {
+	const work = "M20 20h210v148h-210z M40 40h40v30h-40z M240 20h20v60h-20z M240 90h20v60h-20z"
+	req := size.Request{Stock: cardOf("A3", 297, 420), WorkLayers: []string{"CUT"}}
+	_, res := sizeOf(t, inMM(400, 400, "CUT", "M10 10h270v200h-270z"+work), req)
+	settled(t, res, 270, 200, 1e-6)
+	if len(res.FrameParts) > 0 {
+		t.Errorf("frame parts %v", res.FrameParts)
+	}
+	if _, res := sizeOf(t, inMM(400, 400, "CUT", work), req); len(res.Questions) != 1 || res.Questions[0].ID != size.PieceQuestionID {
+		t.Errorf("without the plate: %v", res.Questions)
+	}
+}
+
 // A rectangle that has a paper's size by another unit may be the page, or a piece as large
 // as that paper, where a sheet of this stock holds it: both are offered, what is told of
 // each is what it makes, and only the page is taken out. By hand: 21 × 29.7 holds 6 × 6;
