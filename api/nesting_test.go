@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"strings"
 	"testing"
+	"time"
 
 	"knifedesk/api"
 	"knifedesk/jobs/layout"
@@ -53,6 +54,8 @@ func TestNestingTellsHowFarItIs(t *testing.T) {
 		}
 		return 0
 	}
+	late := time.AfterFunc(2*time.Minute, func() { d.call(t, http.MethodDelete, p.Links["self"], nil) }) // where nothing is told it ends here
+	defer late.Stop()
 	told := 0.0
 	for event := range d.readEvents(t, p.Links["self"]+"/events") {
 		_, data, found := strings.Cut(event, "data: ")

@@ -1,6 +1,7 @@
 package db_test
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"errors"
 	"testing"
@@ -175,6 +176,41 @@ func TestWhatIsOverStaysSo(t *testing.T) {
 	}
 	if got, err := store.Token(ctx, token.ID); err != nil || !got.Revoked {
 		t.Errorf("the token of a revoked key: %+v, %v", got, err)
+	}
+}
+
+// A first key is made where none with its scope can be used: others, revoked and expired
+// ones do not count.
+func TestFirstKeyIsTheOnlyOne(t *testing.T) {
+	store, ctx := db.From(dbtest.New(t)), t.Context()
+	b := backlog{t, store}
+	past, later := time.Now().Add(-time.Hour), time.Now().Add(time.Hour)
+	add := func(n byte, scope string, until *time.Time) db.Key {
+		t.Helper()
+		k, err := store.AddKey(ctx, db.Key{ID: uuid.New(), Owner: "ann", Scopes: []string{"read", scope}, Hash: bytes.Repeat([]byte{n}, 32), Expires: until})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return k
+	}
+	add(1, "submit", nil)
+	add(2, "manage", &past)
+	if err := store.RevokeKey(ctx, add(3, "manage", nil).ID); err != nil {
+		t.Fatal(err)
+	}
+	first := db.Key{ID: uuid.New(), Owner: "bay", Scopes: []string{"manage"}, Hash: bytes.Repeat([]byte{9}, 32)}
+	if got, err := store.AddFirstKey(ctx, first, "manage"); err != nil || got.ID != first.ID || got.Owner != "bay" {
+		t.Fatalf("%+v, %v", got, err)
+	}
+	for _, until := range []*time.Time{nil, &later} { // who has it can let others in
+		b.run(`update keys set expires = $1 where id = $2`, until, first.ID)
+		second := db.Key{ID: uuid.New(), Owner: "ben", Scopes: []string{"manage"}, Hash: bytes.Repeat([]byte{8}, 32)}
+		if _, err := store.AddFirstKey(ctx, second, "manage"); !errors.Is(err, db.ErrConflict) {
+			t.Errorf("until %v: a second first key: %v", until, err)
+		}
+		if _, err := store.Key(ctx, second.ID); !errors.Is(err, db.ErrNotFound) {
+			t.Errorf("until %v: it is kept: %v", until, err)
+		}
 	}
 }
 

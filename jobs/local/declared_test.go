@@ -1,6 +1,7 @@
 package local_test
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"testing"
@@ -11,6 +12,7 @@ import (
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/size"
+	"knifedesk/jobs/view"
 	"knifedesk/jobs/workshop"
 )
 
@@ -40,19 +42,20 @@ func TestGivenLengthIsThatOfWhatIsMade(t *testing.T) {
 		replies ask.Replies
 		of      string
 		w, h    float64
-		kept    bool // it had to be seen to
+		kept    bool    // it had to be seen to
+		drawn   float64 // how wide it is in the file, which is in mm; 0: 60
 	}{
 		{name: "nothing is left out", file: page(box), on: onCard, of: size.Width, w: 90, h: 60},
 		{name: "a colour means nothing", file: page(box + red), edit: notes, on: onCard, of: size.Width, w: 90, h: 60, kept: true},
 		{name: "the height, a colour means nothing", file: page(box + `<path fill="none" stroke="#ff0000" d="M10 5v90"/>`), edit: notes, on: onCard, of: size.Height, w: 90, h: 60, kept: true},
 		{name: "the longest line means nothing", file: page(box + red), edit: notes, on: onCard, of: size.LongestLine, w: 90, h: 60, kept: true},
 		{name: "an answer leaves lines out", file: page(box + red), on: onCard, replies: replied("artwork/line:#ff0000", "nothing"), of: size.Width, w: 90, h: 60, kept: true},
-		{name: "an answer takes lines in", file: page(box + red), on: onCard, replies: replied("artwork/line:#ff0000", "pen"), of: size.Width, w: 90, h: 22.5},
+		{name: "an answer takes lines in", file: page(box + red), on: onCard, replies: replied("artwork/line:#ff0000", "pen"), of: size.Width, w: 90, h: 22.5, drawn: 160},
 		{name: "the stock takes no folds", file: page(box + fold), on: onFilm, replies: replied("artwork/operation:score", "nothing"), of: size.Width, w: 90, h: 60, kept: true},
 		{name: "a colour means the frame", file: page(box + `<path fill="none" stroke="#ff0000" d="M4 4h95v71h-95z"/>`), edit: frames, on: onCard, of: size.Width, w: 90, h: 60, kept: true},
 		{name: "the rectangle is a piece", file: page(`<path fill="none" stroke="#007c91" d="M10 10h63v89.1h-63z"/><path fill="none" stroke="#007c91" d="M20 20h21v21h-21z"/>`),
-			on: onFilm, replies: replied(size.PieceQuestionID, size.AnswerPieces), of: size.Width, w: 63, h: 89.1},
-		{name: "cut at the edge that shows", file: page(thick), on: onFilm, replies: replied("artwork/painted_edge", "edge"), of: size.Width, w: 90, h: 44.0 / 64 * 90, kept: true},
+			on: onFilm, replies: replied(size.PieceQuestionID, size.AnswerPieces), of: size.Width, w: 63, h: 89.1, drawn: 63},
+		{name: "cut at the edge that shows", file: page(thick), on: onFilm, replies: replied("artwork/painted_edge", "edge"), of: size.Width, w: 90, h: 44.0 / 64 * 90, kept: true, drawn: 64},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			d := desk{workshop.Example(), row.on}
@@ -68,6 +71,10 @@ func TestGivenLengthIsThatOfWhatIsMade(t *testing.T) {
 			b := list.Artwork.In(r.results).Bounds
 			if math.Abs(b.Width()-row.w) > 1e-6 || math.Abs(b.Height()-row.h) > 1e-6 {
 				t.Errorf("made %.6f × %.6f mm, want %g × %g", b.Width(), b.Height(), row.w, row.h)
+			}
+			factor := row.w / cmp.Or(row.drawn, 60) * 25.4 / 96 // the unit of an SVG file is the pixel of CSS
+			if z := view.Gather(plan.Ready, &plan.Request{}, nil, list.Parts(r.results)).Size; math.Abs(z.X-factor) > 1e-6 || math.Abs(z.Y-factor) > 1e-6 || math.Abs(z.WidthMM-row.w) > 1e-6 {
+				t.Errorf("told are %.6f and %.6f mm for one of the file, want %.6f, and %.6f mm of width", z.X, z.Y, factor, z.WidthMM)
 			}
 			f := r.find(finding.LengthKept)
 			if (f != nil) != row.kept || f != nil && (f.Severity != finding.Mended || !f.Mend.Applied) {

@@ -7,11 +7,13 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
 	"knifedesk/cmd/knifedesk/scenario"
+	"knifedesk/geometry/drawing/dxf"
 	"knifedesk/geometry/geometrytest/reference"
 	"knifedesk/jobs"
 	"knifedesk/jobs/artwork"
@@ -196,7 +198,35 @@ func TestMendedDemo(t *testing.T) {
 	t.Run("rsvg", func(t *testing.T) { showByRsvg(t, demo["tide-label.dxf"]) })
 }
 
-// The same for a sample of the reference drawings, each on one of three stocks.
+// A mended file keeps the frame that was drawn, as large as it was, where the file read
+// anew is told by it: a paper is told by its size, another frame by its layer, which says
+// the whole mm. Work without a frame on a roll gets one 10 mm beside it, in whole mm; a
+// frame that is no whole mm could not be told and is drawn anew likewise. The work is 137
+// by 62 mm. Source: the sizes of ISO 216 and of ANSI/ASME Y14.1.
+func TestMendedKeepsTheFrame(t *testing.T) {
+	of := func(w, l float64) string { return fmt.Sprintf("M0 0H%gV%gH0Z", w, l) }
+	for _, c := range []struct{ layer, frame, says, on string }{
+		{"PAGE", of(210, 297), "210 x 297", "PAGE"}, {"PAGE", of(297, 210), "297 x 210", "PAGE"},
+		{"PAGE", of(215.9, 279.4), "215.9 x 279.4", "PAGE"}, {"PAGE", of(279.4, 215.9), "279.4 x 215.9", "PAGE"},
+		{"PAGE", of(215.9, 355.6), "215.9 x 355.6", "PAGE"}, {"PAGE", of(176, 250), "176 x 250", "PAGE"},
+		{"PAGE", "M0 0V297H210V0Z", "210 x 297", "PAGE"}, {"PAGE_210x150", of(210, 150), "210 x 150", "PAGE_210x150"}, {"PAGE_200x297", of(200, 297), "200 x 297", "PAGE_200x297"},
+		{"PAGE_230x180", of(230, 180), "230 x 180", "PAGE_230x180"}, {"PAGE_180x230", of(180, 230), "180 x 230", "PAGE_180x230"},
+		{"NOTES", of(9, 9), "157 x 82", "PAGE_157x82"},
+	} {
+		g := answeredAll(t, []byte(drawn(dxf.Millimetres, 1, 1, layer{"CUT", plate}, layer{c.layer, c.frame})), onFilm, nil)
+		for _, format := range []string{"svg", "dxf"} {
+			file := string(g.write(t, format))
+			if frame := regexp.MustCompile(`frame ([\d.]+ x [\d.]+) mm`).FindStringSubmatch(file); frame == nil || frame[1] != c.says {
+				t.Errorf("%s on %s as %s: it says %q, want %s", c.frame, c.layer, format, frame, c.says)
+			}
+			if on := regexp.MustCompile(`\bPAGE[_\dx]*`).FindAllString(file, -1); on == nil || slices.Max(on) != c.on {
+				t.Errorf("%s on %s as %s: on layers %s, want %s", c.frame, c.layer, format, on, c.on)
+			}
+		}
+	}
+}
+
+// The same as of the demo for a sample of the reference drawings, each on one of three stocks.
 func TestMendedReference(t *testing.T) {
 	stocks := []string{"card-160-a3", "film-removable-610", "stencil-a3"}
 	n := 0

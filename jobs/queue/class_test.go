@@ -15,6 +15,7 @@ import (
 	"knifedesk/jobs/class"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
+	"knifedesk/jobs/view"
 
 	"github.com/google/uuid"
 )
@@ -27,6 +28,11 @@ func sharedBy(f *fakes) ([]*jobs.Row, *queue.Sharing) {
 	weeding := jobs.Define0(jobs.Row{Name: "weeding", Revision: 1}, nothing, func(context.Context, any) (*said, error) { return nil, nil })
 	all := jobs.DefineAll(jobs.Row{Name: "share", Revision: 1}, weeding, nothing, func(ctx context.Context, q any, members []*said) (*said, error) {
 		return f.run(ctx, "share", q, members...)
+	}).Shows(func(s *said) (d view.Digest) {
+		if loads, laid := strings.CutPrefix(s.Word, "laid "); laid {
+			d.Layout = &view.Layout{Loads: strings.Count(loads, "|")}
+		}
+		return d
 	})
 	ordered := jobs.Define1(jobs.Row{Name: "share_passes", Revision: 1}, all, nothing, func(ctx context.Context, q any, a *said) (*said, error) {
 		return f.run(ctx, "share_passes", q, a)
@@ -151,6 +157,27 @@ func TestWorkerKilledAtASharedRoot(t *testing.T) {
 	}
 	if left := count(t, store, "class_waiters") + count(t, store, "work"); left > 0 {
 		t.Errorf("%d rows of work are left", left)
+	}
+}
+
+// Where a member fits on no sheet the loads of the others go on to their passes; where none
+// fits there is no load, and what members share is ready without passes.
+func TestNothingFollowsFromNoLoad(t *testing.T) {
+	f := &fakes{}
+	rows, sharing := sharedBy(f)
+	cfg := quick()
+	cfg.Sharing = sharing
+	q := startOn(t, db.From(dbtest.New(t)), rows, cfg)
+	passes := 0
+	for _, c := range []struct {
+		drawing string // a stroke for each load
+		follows int
+	}{{"laid ", 0}, {"laid |", 1}, {"laid ||", 1}} {
+		v := rested(t, q, together(t, q, "ada", c.drawing))
+		passes += c.follows
+		if len(v.Groups) != 1 || v.Groups[0].Status != "ready" || f.sofar("share_passes") != passes {
+			t.Errorf("%q: groups %+v, passes looked for %d times so far, want %d", c.drawing, v.Groups[0], f.sofar("share_passes"), passes)
+		}
 	}
 }
 

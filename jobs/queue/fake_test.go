@@ -33,6 +33,7 @@ import (
 //
 //	ask     the size job asks, until the request holds a reply
 //	block   the artwork job finds a fault that blocks
+//	laid    what members share holds one, and the strokes that follow say how many loads
 //	error, panic, hang, stuck   the weeding job does so
 type fakes struct {
 	pause time.Duration // what each run takes
@@ -117,7 +118,7 @@ func (f *fakes) act(ctx context.Context, q any, s *said) (*said, error) {
 			s.Questions = []ask.Question{{ID: "size/known", Text: "How wide is it?", Answers: []ask.Answer{
 				{ID: "a4", Label: "A4"}, {ID: "a3", Label: "A3"}, {ID: "length", Label: "I know", NeedsMM: true}}}}
 		}
-	case "artwork:block":
+	case "artwork:block", "share:laid":
 		s.Findings = []finding.Finding{{Code: "fake", Severity: finding.Block, Count: 1}}
 	case "weeding:error":
 		return nil, errFake

@@ -41,4 +41,8 @@ func TestJobsAreHeldPastTheirEnd(t *testing.T) {
 	holds(began, 1, 2)
 	holds(time.Now().Add(time.Hour))
 	holds(began) // what was left out once is forgotten
+	run(3, func() {
+		run(3, func() {})
+		holds(time.Now().Add(time.Hour), 3) // it still runs, and has not only ended
+	})
 }

@@ -3,11 +3,13 @@ package size_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"knifedesk/jobs/artwork/meaning"
 	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
 	"knifedesk/jobs/read"
 	"knifedesk/jobs/size"
 	"knifedesk/jobs/workshop"
@@ -153,6 +155,49 @@ func TestCopiesOrPages(t *testing.T) {
 		_, res := sizeOf(t, inMM(420, 297, "CUT", tags+tt.second), req)
 		if len(res.Questions) == 0 || res.Questions[0].ID != size.PieceQuestionID || res.Questions[0].Answers[0].ID != tt.first {
 			t.Errorf("%s: %v, want %s first", name, res.Questions, tt.first)
+		}
+	}
+}
+
+// A line of another look on one of several frames is asked about as on a single one, and
+// only where it counts: it may be the edge of a piece. One drawn like its frame is that
+// frame drawn twice. Lengths by hand: work from 30 to 115.6 in the first, from 270 to 330 in
+// the second, which begins at 250; in points the second work begins 20/2.8346 = 7.056 mm
+// from its frame, side by side with the first.
+func TestBorderOnOneOfSeveralFrames(t *testing.T) {
+	const (
+		inPoints = "M250 0h595.2756v841.8898h-595.2756Z"
+		at       = "M270 20h170.0787v113.3858h-170.0787Z" // 60 × 40 in points
+	)
+	plain := inMM(600, 420, "PAGE", twoA4+beside, "CUT", beside+bank+inside)
+	points := inMM(900, 900, "PAGE", twoA4+inPoints, "CUT", inPoints+bank+at)
+	twice := inMM(600, 420, "PAGE", twoA4+beside+beside, "CUT", bank+inside)
+	for _, c := range []struct {
+		file, page, border string
+		asks               bool
+		parts              int // lines that are frame and not cut
+		w, h               float64
+	}{
+		{plain, "page_1", "", false, 1, 85.6, 54}, {plain, "page_2", "", true, 0, 0, 0},
+		{plain, "page_2", size.AnswerCutBorder, false, 1, 210, 297}, {plain, "page_2", size.AnswerFrameOnly, false, 2, 60, 40},
+		{plain, size.AnswerAllPages, "", true, 0, 0, 0},
+		{plain, size.AnswerAllPages, size.AnswerCutBorder, false, 2, 430, 297}, {plain, size.AnswerAllPages, size.AnswerFrameOnly, false, 3, 300, 74},
+		{points, size.AnswerAllPages, "", true, 0, 0, 0}, {points, size.AnswerAllPages, size.AnswerCutBorder, false, 2, 390, 297},
+		{points, size.AnswerAllPages, size.AnswerFrameOnly, false, 3, 240 + 7.0556, 94 - 7.0556},
+		{twice, "page_2", "", false, 2, 60, 40}, {twice, size.AnswerAllPages, "", false, 3, 300, 74},
+	} {
+		req := size.Request{Stock: cardOf("A2", 420, 594), FrameLayers: []string{"PAGE"}, WorkLayers: []string{"CUT"}, Replies: ask.Replies{size.PagesQuestionID: {Answer: c.page}}}
+		if c.border != "" {
+			req.Replies[size.BorderQuestionID] = ask.Reply{Answer: c.border}
+		}
+		_, res := sizeOf(t, c.file, req)
+		if asks := len(res.Questions) == 1 && res.Questions[0].ID == size.BorderQuestionID && slices.Contains(codes(res), finding.FrameBorder); asks != c.asks {
+			t.Errorf("%s, border %q: asks %v, finds %v", c.page, c.border, res.Questions, codes(res))
+		} else if !asks {
+			settled(t, res, c.w, c.h, 1e-3)
+			if len(res.FrameParts) != c.parts {
+				t.Errorf("%s, border %q: frame parts %v, want %d", c.page, c.border, res.FrameParts, c.parts)
+			}
 		}
 	}
 }

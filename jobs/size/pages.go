@@ -158,6 +158,7 @@ func (p pages) merged() *Result {
 		rest = append(rest, f.Work.Items...)
 		if f.Quad.Corners != largest.Quad.Corners {
 			largest.Parts = append(slices.Clone(largest.Parts), f.Parts...)
+			largest.Border = append(slices.Clone(largest.Border), f.Border...)
 		}
 	}
 	_, nowhere := p.Split(p.frames)
@@ -195,6 +196,7 @@ func (p pages) sideBySide() *Result {
 			res.LeftOut = nil
 		} else {
 			res.FrameParts = append(res.FrameParts, one.FrameParts...)
+			res.askToo(one)
 		}
 		res.Placed = append(res.Placed, place)
 	}
@@ -204,6 +206,22 @@ func (p pages) sideBySide() *Result {
 	}
 	res.WidthMM, res.HeightMM = box.Width(), box.Height()
 	return res
+}
+
+// askToo asks what another drawing of the file asks, once for all of them, and says what
+// was found there of that.
+func (r *Result) askToo(other *Result) {
+	for _, q := range other.Questions {
+		if slices.ContainsFunc(r.Questions, func(own ask.Question) bool { return own.ID == q.ID }) {
+			continue
+		}
+		r.Questions = append(r.Questions, q)
+		for _, f := range other.Findings {
+			if f.Code == q.Code {
+				r.Findings = append(r.Findings, f)
+			}
+		}
+	}
 }
 
 // openPages is the result while it is asked about several frames.

@@ -2,6 +2,7 @@ package size_test
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -106,6 +107,61 @@ func TestWorkBesideAPaperIsAskedAbout(t *testing.T) {
 	req.Replies = nil
 	if res := repair(t, on("M20 20H190"), req); len(res.Questions) > 0 || len(res.FrameParts) > 0 {
 		t.Errorf("lines: frame parts %v, questions %v", res.FrameParts, res.Questions)
+	}
+}
+
+// A window of a paper's size in a plate is part of the plate, with work in it and beside it,
+// and nothing is asked; without the plate round it the same is asked about.
+func TestWindowOfAPapersSizeInAPlate(t *testing.T) {
+	const work = "M20 20h210v148h-210z M40 40h40v30h-40z M240 20h20v60h-20z M240 90h20v60h-20z"
+	req := size.Request{Stock: cardOf("A3", 297, 420), WorkLayers: []string{"CUT"}}
+	_, res := sizeOf(t, inMM(400, 400, "CUT", "M10 10h270v200h-270z"+work), req)
+	settled(t, res, 270, 200, 1e-6)
+	if len(res.FrameParts) > 0 {
+		t.Errorf("frame parts %v", res.FrameParts)
+	}
+	if _, res := sizeOf(t, inMM(400, 400, "CUT", work), req); len(res.Questions) != 1 || res.Questions[0].ID != size.PieceQuestionID {
+		t.Errorf("without the plate: %v", res.Questions)
+	}
+}
+
+// A rectangle that has a paper's size by another unit may be the page, or a piece as large
+// as that paper, where a sheet of this stock holds it: both are offered, what is told of
+// each is what it makes, and only the page is taken out. By hand: 21 × 29.7 holds 6 × 6;
+// as centimetres that is A4, which an A3 holds and a smaller sheet does not.
+func TestPieceOfAPapersSizeByAnotherUnit(t *testing.T) {
+	file := inMM(210, 297, "CUT", "M10 10h21v29.7h-21Z M15 15h6v6h-6z")
+	for _, sheet := range []struct {
+		name  string
+		w, h  float64
+		piece bool
+	}{{"A3", 297, 420, true}, {"A5", 148, 210, false}} {
+		req := size.Request{Stock: cardOf(sheet.name, sheet.w, sheet.h), WorkLayers: []string{"CUT"}}
+		_, res := sizeOf(t, file, req)
+		const page, piece = "A4.centimetres_read_as_mm", "A4.centimetres_read_as_mm.piece"
+		if slices.Contains(answers(res), piece) != sheet.piece {
+			t.Errorf("on %s: answers %v", sheet.name, answers(res))
+		}
+		for _, c := range []struct {
+			answer string
+			w, h   float64
+			parts  int
+		}{{size.AnswerPiece, 21, 29.7, 0}, {size.AnswerAsRead, 6, 6, 1}, {page, 60, 60, 1}, {piece, 210, 297, 0}} {
+			at := slices.IndexFunc(res.Questions[0].Answers, func(a ask.Answer) bool { return a.ID == c.answer })
+			if at < 0 {
+				if c.answer != piece {
+					t.Errorf("on %s: no answer %s", sheet.name, c.answer)
+				}
+				continue
+			}
+			told := res.Questions[0].Answers[at]
+			req.Replies = ask.Replies{size.QuestionID: {Answer: c.answer}}
+			_, made := sizeOf(t, file, req)
+			settled(t, made, c.w, c.h, 1e-6)
+			if len(made.FrameParts) != c.parts || math.Abs(told.WidthMM-c.w) > 1e-6 || math.Abs(told.HeightMM-c.h) > 1e-6 {
+				t.Errorf("on %s, %s: %d frame parts, told %g × %g", sheet.name, c.answer, len(made.FrameParts), told.WidthMM, told.HeightMM)
+			}
+		}
 	}
 }
 

@@ -85,6 +85,29 @@ func TestStraightLineHasALength(t *testing.T) {
 	asked(t, res, finding.SizeNoEvidence)
 }
 
+// The evidence for a frame that was stretched names the factor of each axis, in mm for one
+// number of the file, whatever unit it states. By hand: 1 / 1.02 = 0.980392, and 25.4 times
+// that is 24.902.
+func TestEvidenceNamesEachAxis(t *testing.T) {
+	for _, c := range []struct {
+		unit   string
+		mm     float64
+		number float64 // units in one number of the file, as where an SVG in pixels has a view box in mm
+		want   string
+	}{{"", 1, 0, "Each axis gets a factor of its own: 0.980392 and 1 mm for one unit"}, {"mm", 1, 0, "Each axis gets a factor of its own: 0.980392 and 1 mm for one unit"},
+		{"px", 25.4 / 96, 96 / 25.4, "Each axis gets a factor of its own: 0.980392 and 1 mm for one unit"},
+		{"inch", 25.4, 0, "Each axis gets a factor of its own: 24.902 and 25.4 mm for one unit"}} {
+		d := draw(t, 1.02/c.mm, 1/c.mm, a4Frame, box, roundHole)
+		if c.unit != "" {
+			d = stating(d, c.unit, c.mm)
+			d.Unit.PerNumber = c.number
+		}
+		if first := repair(t, d, size.Request{Stock: cardA4}).Questions[0].Answers[0]; first.ID != "A4.per_axis" || !strings.Contains(first.Evidence, c.want) {
+			t.Errorf("in %q: %s: %s", c.unit, first.ID, first.Evidence)
+		}
+	}
+}
+
 var cardA5 = workshop.Stock{ID: "card-a5", Family: workshop.HeavyCard, Form: workshop.Sheet, NamedSize: "A5", WidthMM: 148, LengthMM: 210}
 
 const (

@@ -87,3 +87,26 @@ func TestTestCut(t *testing.T) {
 		}
 	}
 }
+
+// With a link, its code stands in the upper right corner of a test cut's sheet, 25 mm a
+// side within margins of 12 mm, and no word on it.
+func TestTestCutSheetLeavesItsCodeFree(t *testing.T) {
+	const point = 25.4 / 72
+	for _, link := range []string{"", "https://cutters.example/#k7m2"} {
+		cut := testCutOf(t, "film-removable-610", artwork.KissCut)
+		cut.Link = link
+		var file bytes.Buffer
+		if err := cut.Worksheet(t.Context(), &file, "k7m2"); err != nil {
+			t.Fatal(err)
+		}
+		on := 0
+		for _, w := range readPrint(t, file.Bytes()).pages[0].words {
+			if w.X2*point > 210-12-25 && w.Y1*point < 12+25 {
+				on++
+			}
+		}
+		if (on == 0) != (link != "") {
+			t.Errorf("link %q: %d words stand where the code is or would be", link, on)
+		}
+	}
+}

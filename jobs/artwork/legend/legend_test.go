@@ -76,6 +76,9 @@ func TestLegendsStandInTheirFrame(t *testing.T) {
 func TestLayersHaveALineEach(t *testing.T) {
 	none := workshop.Limits{}
 	base := box(legend.Paths(&none, nil, 900, 900))
+	if base.Height() > 1.5*3 { // the line on the frame, with a comma; limits that are not entered have none
+		t.Errorf("with nothing to say it is %g mm high", base.Height())
+	}
 	last := base
 	var layers []legend.Layer
 	for _, one := range []legend.Layer{

@@ -24,6 +24,8 @@ func TestSlivers(t *testing.T) {
 		{"two arcs 9 µm apart", "M5 0A5 5 0 0 1 -5 0A5.0000075 5.0000075 0 0 0 5 0Z", true, 5 * math.Pi},
 		{"a bent line there and back", "M0 0H10V10V0Z", true, 20},
 		{"a thin end of a wide shape", "M0 0H10L20 0.004L10 0.008V5H0Z", false, 10 + 10 + 10 + 4.992 + 10 + 5},
+		{"an S and its chord, which meet in the middle", "M0 0C5 3 5 -3 10 0Z", false, 20.723}, // the S measures 10.723
+		{"two S, the one turned over", "M0 0C5 3 5 -3 10 0C5 3 5 -3 0 0Z", false, 2 * 10.723},
 		{"a star of hairs", "M0 0L10 0L0 0L5 8L0 0L5 -8Z", false, 10 + 2*math.Hypot(5, 8)},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

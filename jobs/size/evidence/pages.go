@@ -64,7 +64,8 @@ func (s *Survey) HoldMost(pages []*Frame) bool {
 }
 
 // Split gives every page what it holds: its own lines as parts of the frame,
-// and as its work the rest whose middle lies in it. It returns what lies in none.
+// and as its work the rest whose middle lies in it, borders on the frame among it.
+// It returns what lies in none.
 func (s *Survey) Split(pages []*Frame) ([]*Frame, []Item) {
 	var out []*Frame
 	var nowhere []Item
@@ -78,13 +79,17 @@ func (s *Survey) Split(pages []*Frame) ([]*Frame, []Item) {
 			}
 		}
 		f.Parts = p.Quad.Parts
+		border := map[[2]int]bool{}
+		for _, b := range f.Border {
+			border[[2]int{b.Shape, b.Path}] = true
+		}
 		for _, it := range s.Items {
 			s.Budget.Step()
-			if it.OnFrame && f.Holds(it.Box.Centre(), 0) || s.Lies(it, &f.Quad) {
+			if it.OnFrame && f.Holds(it.Box.Centre(), 0) || s.Lies(it, &f.Quad) && !border[[2]int{it.Shape, it.Path}] {
 				f.Parts = mergeParts(append(slices.Clone(f.Parts), Part{Shape: it.Shape, Path: it.Path}))
 			}
 		}
-		f.Work, f.Border = WorkOf(s.Budget, own), nil
+		f.Work = WorkOf(s.Budget, own)
 		f.Reach = f.reaches()
 		out = append(out, f)
 	}

@@ -42,7 +42,7 @@ func TestDrawingKeysItsLayers(t *testing.T) {
 func TestDrawnLinesAreSeen(t *testing.T) {
 	white := linear(t, "#ffffff")
 	for colour, keeps := range map[string]bool{
-		"#000000": true, "#ff0000": true, "#0000ff": true, "#ff00ff": true, "#00ff00": true, "#808080": true, "#c0c0c0": true, "#ff8080": true, "#80a0ff": true,
+		"#000000": true, "#ff0000": true, "#0000ff": true, "#ff00ff": true, "#00ff00": true, "#808080": true, "#c0c0c0": true, "#ff8080": true, "#80a0ff": true, "#0af50a": true,
 		"#ffff00": false, "#ffffff": false, "#f0f0f0": false, "#ffffb0": false, "#e0f8ff": false, "#00ffff": false,
 	} {
 		d := drawing.Drawing{Unit: drawing.Unit{Name: "mm", MM: 1, Declared: true}}
