@@ -64,7 +64,7 @@ func BenchLayout(ctx context.Context, l *layout.Layout, m *weeding.Map, load int
 		p := plate(b, w, h-feedRoom)
 		st := stockOf(l, ld)
 		p.Open(st.box, figure.Inset{Turned: st.turned})
-		p.Show(figure.Style{Fill: figure.Paper, Stroke: figure.Ink, Width: 1.6}, sheetsOf(ld, st)...)
+		p.ShowWork(figure.Style{Fill: figure.Paper, Stroke: figure.Ink, Width: 1.6}, sheetsOf(ld, st)...)
 		if len(ld.Places) > 0 {
 			drawPlaces(p, l, ld, m)
 			p.Zone = figure.ZoneMarks
@@ -74,12 +74,17 @@ func BenchLayout(ctx context.Context, l *layout.Layout, m *weeding.Map, load int
 		}
 		p.copies(l, ld, m)
 		p.Zone = figure.ZoneMarks
-		if byShape(l) {
+		unnumbered := false
+		switch {
+		case byShape(l):
 			numbersInside(p, ld, m, st.box)
-		} else {
-			p.copyNumbers(ld, st.box)
+		case !isOnly(l, ld):
+			unnumbered = p.copyNumbers(ld, st.box)
 		}
 		p.loadingEdge(st)
+		if unnumbered {
+			tellNumbers(p, ld)
+		}
 		return p
 	})
 }

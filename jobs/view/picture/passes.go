@@ -102,7 +102,7 @@ func (r *runs) panel(i int, rows []geometry.Box, st stock) {
 		}
 		r.Open(row, figure.Inset{Turned: st.turned, Tight: true, Marked: true})
 		r.Within(r.Area, func() {
-			r.Show(figure.Style{Fill: stockTint, Stroke: figure.Ink, Width: 1.4}, st.box.Path())
+			r.ShowWork(figure.Style{Fill: stockTint, Stroke: figure.Ink, Width: 1.4}, st.box.Path())
 			r.lead(st)
 			r.content(i)
 		})
