@@ -26,7 +26,7 @@ func BenchMap(ctx context.Context, m *weeding.Map, w, h float64) (*figure.Pictur
 			return
 		}
 		s.number(all)
-		s.Foot += 10
+		s.Foot += 20 // numbers may stand below the work
 		if s.m.Mirrored {
 			s.Paragraph(0, "Mirrored, as it lies on the "+lying(s.m)+".")
 		}

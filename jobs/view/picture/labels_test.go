@@ -25,7 +25,7 @@ func TestLabelsKeepOffTheWork(t *testing.T) {
 	for _, width := range []float64{1000, 340} {
 		ctx := figure.Onto(t.Context(), figure.Screen(width))
 		check := func(name string, p *figure.Picture) {
-			checkLabels(t, fmt.Sprintf("%s at %g", name, width), svgOf(t, p), width)
+			checkLabels(t, fmt.Sprintf("%s at %g", name, width), svgOf(t, p), p.Width)
 		}
 		eachOwnPicture(ctx, t, check)
 		otherPictures(ctx, t, check)

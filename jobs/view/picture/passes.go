@@ -98,7 +98,7 @@ func (r *runs) panel(i int, rows []geometry.Box, st stock) {
 	r.Legend(passText(ps), r.LineSwatch(strokeStyle(ps.Operation)))
 	for _, row := range rows {
 		if len(rows) > 1 {
-			r.Caption(fmt.Sprintf("%s to %s mm from the leading edge", whole(row.Min.Y), whole(row.Max.Y)))
+			r.Caption(fmt.Sprintf("%s to %s mm from the loading edge", whole(row.Min.Y), whole(row.Max.Y)))
 		}
 		r.Open(row, figure.Inset{Turned: st.turned, Tight: true, Marked: true})
 		r.Within(r.Area, func() {
