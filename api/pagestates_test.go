@@ -1,6 +1,7 @@
 package api_test
 
 import (
+	"encoding/json"
 	"fmt"
 	"net/http"
 	"strings"
@@ -9,6 +10,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"knifedesk/api"
+	"knifedesk/jobs/view"
 )
 
 // Every state of a plan on the page, in light, in the dark and in colours that the reader
@@ -37,6 +39,7 @@ func TestPageInEveryState(t *testing.T) {
 		{"refused", at(d.submit(t, "letter.svg", []byte(onlyText), "stock", "film-removable-610")), ".block", "It cannot be cut like this", "Choose the changed drawing"},
 		{"failed", made("failed"), ".head.failed", "tell the technician", "Try again"},
 		{"cancelled", at(gone), ".head.cancelled", "the drawing is kept", "Check it again"},
+		{"at work", d.atWork(t, made("working")), "#progress", "Working it out: laying it on the stock … 37 %", "send"},
 		{"layered", at(layered), "ol.films", "lowest first", ""},
 	} {
 		t.Run(state.name, func(t *testing.T) {
@@ -67,4 +70,35 @@ func TestPageInEveryState(t *testing.T) {
 			}
 		})
 	}
+}
+
+// atWork brings the plan at an address to where its copies are being laid, 37 % of them, as
+// in a long nesting, and returns the address.
+func (d *desk) atWork(t *testing.T, address string) string {
+	t.Helper()
+	id := strings.TrimPrefix(address, "/#")
+	var stored []byte
+	if err := d.store.Pool.QueryRow(t.Context(), `select view from plans where id = $1`, id).Scan(&stored); err != nil {
+		t.Fatal(err)
+	}
+	var v view.Plan
+	if err := json.Unmarshal(stored, &v); err != nil {
+		t.Fatal(err)
+	}
+	for i := range v.Progress {
+		switch v.Progress[i].Job {
+		case "layout":
+			v.Progress[i].State = view.Queued
+		case "passes", "estimate":
+			v.Progress[i].State = view.Waiting
+		}
+	}
+	stored, err := json.Marshal(v)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := d.store.Pool.Exec(t.Context(), `update plans set view = $2, share = 0.37 where id = $1`, id, stored); err != nil {
+		t.Fatal(err)
+	}
+	return address
 }

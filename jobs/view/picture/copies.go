@@ -3,6 +3,7 @@ package picture
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/figure"
@@ -37,8 +38,8 @@ type numbering struct {
 
 // copyNumbers numbers the copies whose middle lies in the row: all of them in the same
 // place of each where that has room, and else each where there is any, beside its rectangle
-// or within it. It reports whether some had no room; where copies lie in no rows of which
-// words can tell, the first and the last of the load are then led to.
+// or within it. It reports whether some had no room: where words can tell of all copies in
+// rows it then writes no number, and else leads to the first and the last of the load.
 func (p *page) copyNumbers(ld *layout.Load, row geometry.Box) (missing bool) {
 	const edge = 5 // pixels, off the line of the stock's edge
 	n := &numbering{page: p, area: p.OnPage(row).Grow(-edge)}
@@ -55,18 +56,21 @@ func (p *page) copyNumbers(ld *layout.Load, row geometry.Box) (missing bool) {
 			return false
 		}
 	}
-	led := map[string]bool{}
-	if rowsOfCopies(ld) == nil {
-		led[copyName(ld, ld.Placements[0])], led[copyName(ld, ld.Placements[len(ld.Placements)-1])] = true, true
-	}
-	for _, one := range all {
+	spots := map[int]geometry.Box{}
+	for i, one := range all {
 		if at, ok := n.anywhere(one); ok {
-			n.taken = append(n.taken, at)
-			n.write(one, at)
-			continue
+			n.taken, spots[i] = append(n.taken, at), at
 		}
-		missing = true
-		if led[one.text] {
+	}
+	missing = len(spots) < len(all)
+	if missing && rowsOfCopies(ld) != nil {
+		return true
+	}
+	first, last := copyName(ld, ld.Placements[0]), copyName(ld, ld.Placements[len(ld.Placements)-1])
+	for i, one := range all {
+		if at, ok := spots[i]; ok {
+			n.write(one, at)
+		} else if one.text == first || one.text == last {
 			n.lead(one)
 		}
 	}
@@ -172,14 +176,15 @@ func tellNumbers(p *page, ld *layout.Load) {
 		p.Paragraph(0, "Not every copy has room for its number.")
 		return
 	}
-	p.Paragraph(0, "The copies in rows from the loading edge on, each row from the left of the stock as it goes in:")
+	var told []string
 	for i, row := range rows {
 		if i == mostTold && len(rows) > mostTold+1 {
-			p.Paragraph(20, "and so on, "+count(len(rows)-i, "more row", "more rows"))
-			return
+			told = append(told, "and "+count(len(rows)-i, "more row", "more rows"))
+			break
 		}
-		p.Paragraph(20, numbers(row))
+		told = append(told, numbers(row))
 	}
+	p.Paragraph(0, "Copies row by row from the loading edge, each row from the left of the stock as it goes in: "+strings.Join(told, "; ")+".")
 }
 
 // rowsOfCopies lists the numbers of the copies in rows from the loading edge, each from the
