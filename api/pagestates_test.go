@@ -90,7 +90,7 @@ func TestPageAtWork(t *testing.T) {
 	var p api.Plan
 	d.call(t, http.MethodPost, "/v1/plans", body, "Content-Type", kind).json(t, &p)
 	d.call(t, http.MethodGet, p.Links["self"], nil) // gathers its view
-	d.looksRight(t, pageState{"at work", d.atWork(t, "/#"+p.ID.String()), "#progress", "Working it out: laying it on the stock … 37 %", "send"})
+	d.looksRight(t, pageState{"at work", d.atWork(t, "/#"+p.ID.String()), "#progress", "Working it out: laying it on the stock … 37 % of this step", "send"})
 }
 
 // atWork brings the plan at an address to where its copies are being laid, 37 % of them, as
