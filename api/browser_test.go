@@ -18,7 +18,7 @@ import (
 
 // browser is Chromium on the page of a service.
 type browser struct {
-	t   *testing.T
+	t   testing.TB
 	ctx context.Context
 	mu  sync.Mutex
 	bad []string // errors that the page wrote to the console
@@ -27,13 +27,13 @@ type browser struct {
 type step = chromedp.Action[chromedp.Void]
 
 // browse opens the service's page in a window of the given size.
-func browse(t *testing.T, d *desk, width, height int) *browser {
+func browse(t testing.TB, d *desk, width, height int) *browser {
 	t.Helper()
 	return browseAt(t, d.URL, width, height)
 }
 
 // browseAt opens the page at an address.
-func browseAt(t *testing.T, address string, width, height int) *browser {
+func browseAt(t testing.TB, address string, width, height int) *browser {
 	t.Helper()
 	b := window(t, width, height)
 	b.do("open the page", chromedp.Navigate(address), chromedp.WaitReady(`input[name=stock][value="film-removable-610"]`))
@@ -41,7 +41,7 @@ func browseAt(t *testing.T, address string, width, height int) *browser {
 }
 
 // window opens a window of the given size that shows nothing yet.
-func window(t *testing.T, width, height int) *browser {
+func window(t testing.TB, width, height int) *browser {
 	t.Helper()
 	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(reference.Tool(t, "chromium")), chromedp.NoSandbox, chromedp.WindowSize(width, height))
 	alloc, stop := chromedp.NewExecAllocator(context.Background(), options...)

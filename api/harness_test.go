@@ -57,10 +57,10 @@ func TestMain(m *testing.M) {
 }
 
 // open starts a service in the example workshop.
-func open(t *testing.T) *desk { return openWith(t, api.Config{}) }
+func open(t testing.TB) *desk { return openWith(t, api.Config{}) }
 
 // openWith starts a service with limits of its own in the example workshop.
-func openWith(t *testing.T, cfg api.Config) *desk {
+func openWith(t testing.TB, cfg api.Config) *desk {
 	t.Helper()
 	d := openEmpty(t, cfg)
 	d.seed(t, workshop.Example())
@@ -68,7 +68,7 @@ func openWith(t *testing.T, cfg api.Config) *desk {
 }
 
 // seed gives the workshop its first data.
-func (d *desk) seed(t *testing.T, data workshop.Data) {
+func (d *desk) seed(t testing.TB, data workshop.Data) {
 	t.Helper()
 	if err := queue.Seed(t.Context(), d.store, data); err != nil {
 		t.Fatal(err)
@@ -79,14 +79,14 @@ func (d *desk) seed(t *testing.T, data workshop.Data) {
 var specOnce = sync.OnceValues(api.Spec)
 
 // openEmpty starts a service whose workshop nobody has set up. It needs no key.
-func openEmpty(t *testing.T, cfg api.Config) *desk {
+func openEmpty(t testing.TB, cfg api.Config) *desk {
 	t.Helper()
 	cfg.Keyless = true
 	return start(t, cfg)
 }
 
 // start starts a service as it is configured.
-func start(t *testing.T, cfg api.Config) *desk {
+func start(t testing.TB, cfg api.Config) *desk {
 	t.Helper()
 	return startOn(t, cfg, queue.Config{
 		Interactive: 2, Batch: 2,
@@ -95,7 +95,7 @@ func start(t *testing.T, cfg api.Config) *desk {
 }
 
 // startOn starts a service on a queue as it is configured.
-func startOn(t *testing.T, cfg api.Config, work queue.Config) *desk {
+func startOn(t testing.TB, cfg api.Config, work queue.Config) *desk {
 	t.Helper()
 	ctx := context.Background()
 	store := db.From(dbtest.New(t))

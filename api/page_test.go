@@ -18,7 +18,7 @@ const puzzling = `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="
 <rect x="10" y="10" width="80" height="40" stroke="#007c91"/><path d="M10 30H90" stroke="#7a3eb1"/>
 <circle cx="30" cy="20" r="5" stroke="#d03030"/><circle cx="70" cy="20" r="5" stroke="#30d030"/></g></svg>`
 
-func drawingFile(t *testing.T, name, body string) string {
+func drawingFile(t testing.TB, name, body string) string {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), name)
 	if err := os.WriteFile(file, []byte(body), 0o644); err != nil {

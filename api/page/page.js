@@ -27,7 +27,7 @@ function say(text, progress) {
     const share = progress.find(g => g.share)?.share || 0;
     $('progress').max = progress.length;
     $('progress').value = progress.filter(g => g.state === 'done').length + share;
-    if (share) $('state').append(make('span', { 'aria-hidden': 'true' }, ' ' + Math.round(100 * share) + ' %'));
+    if (share) $('state').append(make('span', { 'aria-hidden': 'true' }, ' ' + Math.round(100 * share) + ' % of this step'));
   }
 }
 

@@ -15,6 +15,9 @@ type Format struct {
 	Drawing float64 // how high a drawing may be, in pixels
 }
 
+// Measure is how wide a page is between its margins, in pixels.
+func (f Format) Measure() float64 { return f.Width - 2*f.Margin }
+
 // PrintMM is how large a pixel comes out in mm where a page of Screen(0) fills the
 // width of A4 between margins of 12 mm.
 const PrintMM = 0.186

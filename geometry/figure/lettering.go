@@ -85,6 +85,14 @@ const (
 	spareBold = 0.22
 )
 
+// used is the share of a line's room that is written in, by the face that is measured.
+func used(bold bool) float64 {
+	if bold {
+		return 1 - spareBold
+	}
+	return 1 - spare
+}
+
 // wrap breaks text into lines of at most width pixels. Words that are longer
 // than a line are broken too.
 func (l *lettering) wrap(text string, size, width float64) []string {
@@ -93,10 +101,7 @@ func (l *lettering) wrap(text string, size, width float64) []string {
 
 // wrapIn is wrap for the regular or the bold face.
 func (l *lettering) wrapIn(text string, size, width float64, bold bool) []string {
-	room := width * (1 - spare)
-	if bold {
-		room = width * (1 - spareBold)
-	}
+	room := width * used(bold)
 	fits := func(s string) bool { return l.width(s, size, bold) <= room }
 	var lines []string
 	line := ""

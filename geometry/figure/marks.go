@@ -44,15 +44,19 @@ func (p *Page) Dimensions(b, outside geometry.Box, width, height string) {
 }
 
 // dimension draws a dimension line between two points, to the side out, with its text on
-// it. Where it is too short for the text that stands below it, or past the end of an
+// it. Where it is too short for the text that stands below it, or to the right of an
 // upright one.
 func (p *Page) dimension(a, b, out geometry.Point, text string) {
 	const size, head = 15.0, 9.0
 	s := Style{Stroke: Ink, Width: 1.1}
-	w := p.TextWidth(text, size, true)*(1+spare) + 8
+	w := p.TextWidth(text, size, true) + 8
 	off, along := 18.0, w
 	if out.X != 0 {
-		off, along = w/2+8, size+6 // the text lies across the line
+		along = size + 6 // the text lies across the line
+	}
+	room := a.Dist(b) >= along+2*head+6
+	if out.X != 0 && room {
+		off = w/2 + 8
 	}
 	ea, eb := a.Add(out.Mul(off)), b.Add(out.Mul(off))
 	for _, end := range []geometry.Point{a, b} {
@@ -69,11 +73,11 @@ func (p *Page) dimension(a, b, out geometry.Point, text string) {
 	}
 	p.arrowHead(ea, inward, head)
 	p.arrowHead(eb, inward.Mul(-1), head)
-	switch room := ea.Dist(eb) >= along+2*head+6; {
+	switch {
 	case !room && out.X == 0:
 		mid = geometry.Pt(max(mid.X, p.format.Margin+w/2), mid.Y+13) // below the line
 	case !room:
-		mid = eb.Add(dir.Mul(along/2 + 2*head))
+		mid.X += w/2 + 4
 	}
 	box := geometry.BoxAround(geometry.Pt(mid.X-w/2, mid.Y-10), geometry.Pt(mid.X+w/2, mid.Y+9))
 	p.Draw(Style{Fill: Paper}, box.Path())

@@ -35,12 +35,12 @@ type Page struct {
 func New(b *budget.Budget, format Format, title, subtitle string) *Page {
 	p := Plate(b, format)
 	p.title, p.Foot = title+". "+subtitle, 42
-	for i, line := range p.letters.wrapIn(title, titleSize, p.measure(), true) {
+	for i, line := range p.letters.wrapIn(title, titleSize, p.format.Measure(), true) {
 		p.Foot += 30 * float64(min(i, 1))
 		p.writeBold(geometry.Pt(format.Margin, p.Foot), titleSize, left, Ink, line)
 	}
 	p.Foot += 26
-	for _, line := range p.letters.wrap(shorten(subtitle), 15, p.measure()) {
+	for _, line := range p.letters.wrap(shorten(subtitle), 15, p.format.Measure()) {
 		p.write(geometry.Pt(format.Margin, p.Foot), 15, left, Quiet, line)
 		p.Foot += lineHeight
 	}
@@ -56,10 +56,7 @@ func Plate(b *budget.Budget, format Format) *Page {
 
 // Columns returns how many columns so wide, in pixels, the page has room for, at least
 // one.
-func (p *Page) Columns(width float64) int { return max(1, int(p.measure()/width)) }
-
-// measure is how wide the page is between its margins, in pixels.
-func (p *Page) measure() float64 { return p.format.Width - 2*p.format.Margin }
+func (p *Page) Columns(width float64) int { return max(1, int(p.format.Measure()/width)) }
 
 // Finish returns the picture, as high as all that is written.
 func (p *Page) Finish() *Picture {
@@ -78,14 +75,15 @@ func (p *Page) Part(text string) {
 func (p *Page) Caption(text string) {
 	p.Zone = zoneNotes
 	p.Foot += 20
-	p.write(geometry.Pt(p.format.Margin, p.Foot), textSize, left, Ink, text)
+	p.lines(0, text)
+	p.Foot -= lineHeight // the panel is close below
 }
 
 // Heading writes the bold line above notes.
 func (p *Page) Heading(text string) {
 	p.Zone = zoneNotes
 	p.Foot += 8
-	for _, line := range p.letters.wrapIn(text, textSize, p.measure(), true) {
+	for _, line := range p.letters.wrapIn(text, textSize, p.format.Measure(), true) {
 		p.writeBold(geometry.Pt(p.format.Margin, p.Foot), textSize, left, Ink, line)
 		p.Foot += lineHeight
 	}
@@ -125,10 +123,10 @@ func (p *Page) lines(indent float64, text string) {
 	}
 }
 
-// TextWidth returns how long a line of text is, in pixels, in the faces that
-// the PNG is written in.
+// TextWidth returns how long a line of text is at most, in pixels, in the faces that the
+// PNG is written in and in those that screens show for the SVG.
 func (p *Page) TextWidth(text string, size float64, bold bool) float64 {
-	return p.letters.width(text, size, bold)
+	return p.letters.width(text, size, bold) / used(bold)
 }
 
 // Number writes a number as number.People does, and ? for what is none.

@@ -21,6 +21,7 @@ type Inset struct {
 	Turned     bool // the drawing's y axis runs to the right of the page
 	Tight      bool // no blank round the extent
 	Marked     bool // room above and below it for marks
+	Closed     bool // marks stay within it
 }
 
 // Where marks may stand, in pixels.
@@ -45,7 +46,7 @@ func (p *Page) Open(extent geometry.Box, in Inset) {
 	if in.Below {
 		foot = footRoom
 	}
-	usable := p.measure() - side
+	usable := p.format.Measure() - side
 	p.Scale = math.Min(usable/w, p.format.Drawing/h)
 	room, apart := usualRoom, 0.0
 	if in.Marked {
@@ -57,9 +58,18 @@ func (p *Page) Open(extent geometry.Box, in Inset) {
 	half := geometry.Pt(w, h).Mul(p.Scale / 2)
 	p.Area = geometry.BoxAround(centre.Sub(half), centre.Add(half))
 	p.View = viewOf(extent.Centre(), centre, p.Scale, in.Turned)
-	p.Spots = newSpots(p.b, geometry.Box{Min: geometry.Pt(pageEdge, top-room), Max: geometry.Pt(p.format.Width-pageEdge, top+height+room)}, p.Area.Grow(1))
+	p.Spots = newSpots(p.b, p.marksIn(in, top-room, top+height+room), p.Area.Grow(1))
 	p.Foot = top + height + max(foot, apart)
 	p.Zone = zoneDrawing
+}
+
+// marksIn returns where marks may stand: as wide as the page between two heights, or within
+// what is shown.
+func (p *Page) marksIn(in Inset, top, foot float64) geometry.Box {
+	if in.Closed {
+		return p.Area
+	}
+	return geometry.Box{Min: geometry.Pt(pageEdge, top), Max: geometry.Pt(p.format.Width-pageEdge, foot)}
 }
 
 // blankShare is the blank on each side of an extent, as a share of its longer side.
@@ -95,13 +105,13 @@ func viewOf(from, to geometry.Point, scale float64, turned bool) geometry.Affine
 // ScaleOf returns how many pixels a mm has in a panel of the page that shows w × h
 // mm tight and without dimensions.
 func (p *Page) ScaleOf(w, h float64) float64 {
-	return math.Min(p.measure()/w, p.format.Drawing/h)
+	return math.Min(p.format.Measure()/w, p.format.Drawing/h)
 }
 
 // ScaleBeside returns how many pixels a mm has where so many pixels beside w mm fill the
 // width of the page.
 func (p *Page) ScaleBeside(pixels, w float64) float64 {
-	return max(p.measure()-pixels, 1) / (w * (1 + 2*blankShare))
+	return max(p.format.Measure()-pixels, 1) / (w * (1 + 2*blankShare))
 }
 
 // OnPage returns a box in mm as a box in pixels.

@@ -9,7 +9,7 @@ import (
 // ScaleBar draws a bar of a round length with its mm.
 func (p *Page) ScaleBar() {
 	p.Zone = zoneScale
-	long := roundLength(math.Min(180, p.measure()/3) / p.Scale)
+	long := roundLength(math.Min(180, p.format.Measure()/3) / p.Scale)
 	w := long * p.Scale
 	y := p.Foot + 24
 	bar := func(x0, x1 float64) geometry.Path {

@@ -10,7 +10,7 @@ func (p *Page) Table(shares []float64, rows [][]string) {
 	for i, row := range rows {
 		x, below := p.format.Margin, p.Foot
 		for k, cell := range row {
-			width := shares[k] * p.measure()
+			width := shares[k] * p.format.Measure()
 			y := p.Foot
 			for _, line := range p.letters.wrapIn(shorten(cell), textSize, width-gap, i == 0) {
 				p.add(figure{text: line, at: geometry.Pt(x, y), size: textSize, bold: i == 0, style: Style{Fill: Ink}})

@@ -33,7 +33,7 @@ func (s *sheet) fetch(load int) {
 	if u := &s.view.Layout.Usage; u.TapeM > 0 {
 		s.fact(leftWidth, "Tape", tapeText(u)+", "+string(u.TapeTack)+" tack"+cmp.Or(s.forAll(), s.about.forStock()))
 	}
-	s.fact(leftWidth, "File", fmt.Sprintf("load %d: %s", max(load+1, s.about.Load), filesText(s.view.Passes)))
+	s.fact(leftWidth, "File", fmt.Sprintf("load %d%s: %s", max(load+1, s.about.Load), s.fromPlan(), filesText(s.view.Passes)))
 	if e := s.view.Estimate; e != nil {
 		s.fact(leftWidth, "Time", "cutter "+minutesText(e.CutterMin)+", bench "+minutesText(e.BenchMin)+s.forAll())
 		if len(e.Loads) > 1 {
@@ -41,6 +41,14 @@ func (s *sheet) fetch(load int) {
 			s.fact(leftWidth, "", "this load: cutter "+minutesText(l.Cutter())+", bench "+minutesText(l.Bench))
 		}
 	}
+}
+
+// fromPlan says where a file is found, where the sheet has a code that leads there.
+func (s *sheet) fromPlan() string {
+	if s.about.Link == "" {
+		return ""
+	}
+	return ", by the code above"
 }
 
 // forAll says that an amount is that of all loads, where there are several.
@@ -77,12 +85,12 @@ func (s *sheet) place(load int) {
 	stock, l := s.about.Request.Stock, &s.view.Layout.Loads[load]
 	s.heading(leftWidth, "Load")
 	if stock.Hold == workshop.Rollers {
-		s.tick(leftWidth, "Square, both rollers on the stock, slack pulled off, the space behind clear.")
+		s.tick(leftWidth, "Loading edge first, square, both rollers on it, slack off, clear behind.")
 		if l.LengthMM > longRunMM {
 			s.tick(leftWidth, "Feed the whole run out and back dry. Off by more than 1 mm a metre: load again.")
 		}
 	} else {
-		s.tick(leftWidth, "Clean, square on the mat as in the picture, pressed flat, no lifted corner.")
+		s.tick(leftWidth, "Square on a clean mat as pictured, pressed flat, loading edge in first.")
 	}
 	if s.view.Layout.Mirrored {
 		s.tick(leftWidth, "It is cut mirrored: letters read backwards on the screen and on the stock.")
@@ -97,11 +105,17 @@ func (s *sheet) test(load int) {
 	s.heading(leftWidth, "Test, in a corner of the waste")
 	all := s.view.Passes.Loads[load].Passes
 	if p := tested(all); p != nil {
-		s.tick(leftWidth, fmt.Sprintf("Put in: %s. Set it as for pass %d.", p.Tool(), p.Number))
+		set := fmt.Sprintf("Put in: %s. Set as for pass %d", p.Tool(), p.Number)
+		if at := slices.IndexFunc(all, isScore); at >= 0 && !s.about.Request.Stock.Liner {
+			set += fmt.Sprintf("; the fold: pass %d", all[at].Number)
+		}
+		s.tick(leftWidth, set+".")
 	}
-	scored := slices.ContainsFunc(all, func(p passes.Pass) bool { return p.Operation == artwork.Score })
+	scored := slices.ContainsFunc(all, isScore)
 	s.tick(leftWidth, figureText(scored && !s.about.Request.Stock.Liner)+" "+testText(s.about.Request.Stock.Liner, scored))
 }
+
+func isScore(p passes.Pass) bool { return p.Operation == artwork.Score }
 
 // tested returns the pass that a test cut is made for, the last that cuts: its blade has
 // to be in before anything else. nil: none cuts.
@@ -134,8 +148,11 @@ func (s *sheet) unload() {
 func (s *sheet) peel(width float64) {
 	m := s.m
 	title := "Push out"
-	if peels(s.view.Passes) {
+	switch {
+	case peels(s.view.Passes):
 		title = "Peel"
+	case len(m.Steps) == 0:
+		title = "Take off"
 	}
 	switch {
 	case slices.Contains(s.apart, m):
@@ -270,7 +287,8 @@ func (s *sheet) notes() []string {
 	}
 	for _, id := range sortedIDs(s.about.Request.Replies) {
 		r := s.about.Request.Replies[id]
-		text := "asked: " + strings.ReplaceAll(strings.ReplaceAll(id, "_", " "), "/", ", ") + "; answered: " + strings.ReplaceAll(r.Answer, "_", " ")
+		_, about, _ := strings.Cut(id, "/")
+		text := "asked, " + words.Replace(about) + ": " + words.Replace(r.Answer)
 		if r.MM > 0 {
 			text += ", " + short(r.MM) + " mm"
 		}
@@ -281,6 +299,9 @@ func (s *sheet) notes() []string {
 	}
 	return out
 }
+
+// words makes words of the names of questions and answers.
+var words = strings.NewReplacer("_", " ", "/", ", ", ":", ", ", ".", ", ")
 
 // mendedLast orders findings by whether there is still something to look at.
 func mendedLast(f finding.Finding) int {

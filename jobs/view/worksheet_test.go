@@ -265,7 +265,7 @@ func TestWorksheetsCrowdedMap(t *testing.T) {
 func TestWorksheetTellsAnswers(t *testing.T) {
 	p := planOf(t, "card-160-a4", 1)
 	p.request.Replies = ask.Replies{"weeding/stroke": {Answer: "cut_anyway", Reason: "tried on a scrap"}, "size/true_size": {Answer: "width", MM: 80}}
-	p.inOrder(t, "answers", printOf(t, p).pages[0].raw, 0, []string{"Known of this drawing", "asked: size, true size; answered: width, 80 mm", "asked: weeding, stroke; answered: cut anyway, because: tried on a scrap"})
+	p.inOrder(t, "answers", printOf(t, p).pages[0].raw, 0, []string{"Known of this drawing", "asked, true size: width, 80 mm", "asked, stroke: cut anyway, because: tried on a scrap"})
 }
 
 // The square code leads to the plan; without an address there is none.

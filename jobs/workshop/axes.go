@@ -74,10 +74,10 @@ func (a Axes) Words() string {
 		feed = PlusY
 	}
 	where := map[Corner]string{
-		LeadRight: "right corner of the leading edge", TailLeft: "left corner of the tail edge", TailRight: "right corner of the tail edge",
+		LeadRight: "right corner of the loading edge", TailLeft: "left corner of the tail edge", TailRight: "right corner of the tail edge",
 	}[origin]
 	if where == "" {
-		where = "left corner of the leading edge"
+		where = "left corner of the loading edge"
 	}
 	return "the feed runs along " + string(feed) + ", counted from the " + where
 }

@@ -141,7 +141,7 @@ func TestHoldsAndAxesInWords(t *testing.T) {
 		t.Errorf("held %q and %q", a, b)
 	}
 	for axes, want := range map[workshop.Axes]string{
-		{}: "the feed runs along +y, counted from the left corner of the leading edge",
+		{}: "the feed runs along +y, counted from the left corner of the loading edge",
 		{Feed: workshop.PlusX, Origin: workshop.TailRight}: "the feed runs along +x, counted from the right corner of the tail edge",
 	} {
 		if got := axes.Words(); got != want {

@@ -26,7 +26,7 @@ func BenchMap(ctx context.Context, m *weeding.Map, w, h float64) (*figure.Pictur
 			return
 		}
 		s.number(all)
-		s.Foot += 10
+		s.Foot += 20 // numbers may stand below the work
 		if s.m.Mirrored {
 			s.Paragraph(0, "Mirrored, as it lies on the "+lying(s.m)+".")
 		}
@@ -64,7 +64,7 @@ func BenchLayout(ctx context.Context, l *layout.Layout, m *weeding.Map, load int
 		p := plate(b, w, h-feedRoom)
 		st := stockOf(l, ld)
 		p.Open(st.box, figure.Inset{Turned: st.turned})
-		p.Show(figure.Style{Fill: figure.Paper, Stroke: figure.Ink, Width: 1.6}, sheetsOf(ld, st)...)
+		p.ShowWork(figure.Style{Fill: figure.Paper, Stroke: figure.Ink, Width: 1.6}, sheetsOf(ld, st)...)
 		if len(ld.Places) > 0 {
 			drawPlaces(p, l, ld, m)
 			p.Zone = figure.ZoneMarks
@@ -74,12 +74,17 @@ func BenchLayout(ctx context.Context, l *layout.Layout, m *weeding.Map, load int
 		}
 		p.copies(l, ld, m)
 		p.Zone = figure.ZoneMarks
-		if byShape(l) {
+		unnumbered := false
+		switch {
+		case byShape(l):
 			numbersInside(p, ld, m, st.box)
-		} else {
-			p.copyNumbers(ld, st.box)
+		case !isOnly(l, ld):
+			unnumbered = p.copyNumbers(ld, st.box)
 		}
 		p.loadingEdge(st)
+		if unnumbered {
+			tellNumbers(p, ld)
+		}
 		return p
 	})
 }

@@ -13,7 +13,7 @@ import (
 // each is a picture to find one's way in.
 const (
 	mostHalvings = 2
-	mostFine     = 16
+	mostFine     = 24
 )
 
 // finer halves the parts in which some numbers have no room, as on a narrow page.
@@ -38,14 +38,14 @@ func (s *sheet) finer(tiles []tile) []tile {
 	return tiles
 }
 
-// holdsNumbers reports whether all numbers of a part have room in it: they are placed on a
-// page that is not kept.
+// holdsNumbers reports whether all numbers of a part have room in it near where they belong:
+// they are placed on a page that is not kept.
 func holdsNumbers(s *sheet, t tile) bool {
 	try := newSheet(newPage(s.b, "", ""), s.m)
 	openPart(try, t)
 	try.Within(try.Area, try.content)
 	for _, one := range try.place(t.steps) {
-		if one.r == 0 {
+		if one.r == 0 || one.at.Dist(one.foot) > farFrom*one.r {
 			return false
 		}
 	}
@@ -54,7 +54,7 @@ func holdsNumbers(s *sheet, t tile) bool {
 
 // openPart opens the panel of a part.
 func openPart(s *sheet, t tile) {
-	s.Open(t.box.Grow(overlap*math.Max(t.box.Width(), t.box.Height())), figure.Inset{Tight: true})
+	s.Open(t.box.Grow(overlap*math.Max(t.box.Width(), t.box.Height())), figure.Inset{Tight: true, Closed: true})
 }
 
 // halved parts a tile across its longer side, each half cropped to its steps.

@@ -17,14 +17,15 @@ import (
 
 // On the pictures of the demo, of drawings of our own, of a class set, of films on each
 // other, of panels and of test cuts, laid out for a
-// desk and for a phone, no two labels overlap, none lies on a line of the work, and no text is
+// desk and for a phone, no two labels overlap, none lies on a line of the work, on the edge of
+// the stock or of a part, no leader runs through a label, each text is within its ring, and no text is
 // under 2.3 mm in print, which is more than 11 pixels on a phone (the bounds are those of
 // the workshop's own style, from memory).
 func TestLabelsKeepOffTheWork(t *testing.T) {
 	for _, width := range []float64{1000, 340} {
 		ctx := figure.Onto(t.Context(), figure.Screen(width))
 		check := func(name string, p *figure.Picture) {
-			checkLabels(t, fmt.Sprintf("%s at %g", name, width), svgOf(t, p))
+			checkLabels(t, fmt.Sprintf("%s at %g", name, width), svgOf(t, p), p.Width)
 		}
 		eachOwnPicture(ctx, t, check)
 		otherPictures(ctx, t, check)
@@ -51,7 +52,7 @@ func eachOwnPicture(ctx context.Context, t *testing.T, f func(name string, p *fi
 }
 
 // checkLabels measures the labels of a picture.
-func checkLabels(t *testing.T, name string, svg []byte) {
+func checkLabels(t *testing.T, name string, svg []byte, width float64) {
 	t.Helper()
 	if folder := os.Getenv("KNIFEDESK_SCREENSHOTS"); folder != "" {
 		if err := os.WriteFile(filepath.Join(folder, strings.ReplaceAll(name, "/", "-")+".svg"), svg, 0o644); err != nil {
@@ -71,8 +72,14 @@ func checkLabels(t *testing.T, name string, svg []byte) {
 		}
 		one := label{text: l.Text, box: l.box(t)}
 		if ring := all[i-1]; ring.name == "path" && ring.zone == "marks" && ring.attrs["fill"] == figure.Paper {
+			if box := ring.paths(t)[0].Bounds(); box.Width() < one.box.Width()+1 {
+				t.Errorf("%s: %q is %.1f pixels wide in a ring of %.1f", name, one.text, one.box.Width(), box.Width())
+			}
 			one.box = ring.paths(t)[0].Bounds()
 			one.round = len(ring.paths(t)[0].Segments) == 2
+		}
+		if one.box.Min.X < 0 || one.box.Max.X > width {
+			t.Errorf("%s: %q leaves the page", name, one.text)
 		}
 		for _, other := range labels {
 			if one.overlaps(other) {
@@ -83,6 +90,32 @@ func checkLabels(t *testing.T, name string, svg []byte) {
 			t.Errorf("%s: %q lies on a line of the work at %.0f, %.0f", name, one.text, at.X, at.Y)
 		}
 		labels = append(labels, one)
+	}
+	checkLeaders(t, name, all, labels)
+}
+
+// checkLeaders looks for leaders that run through a label other than their own, which they
+// end at.
+func checkLeaders(t *testing.T, name string, all []element, labels []label) {
+	t.Helper()
+	for _, e := range all {
+		if e.name != "path" || e.zone != "marks" || e.attrs["stroke-width"] != "1.4" {
+			continue
+		}
+		q := e.paths(t)[0]
+		if q.Closed || len(q.Segments) != 1 {
+			continue
+		}
+		for _, l := range labels {
+			const short = 4 // pixels from either end, where the leader's own label is
+			n := math.Ceil(q.Length())
+			for k := short; float64(k) <= n-short; k++ {
+				if at := q.Start.Lerp(q.End(), float64(k)/n); l.holds(at) {
+					t.Errorf("%s: a leader runs through %q at %.0f, %.0f", name, l.text, at.X, at.Y)
+					break
+				}
+			}
+		}
 	}
 }
 
@@ -101,14 +134,20 @@ func (l label) overlaps(o label) bool {
 	return l.box.Overlaps(o.box)
 }
 
+// holds reports whether a point lies well within a label.
+func (l label) holds(q geometry.Point) bool {
+	return l.box.Grow(-1).Contains(q) && (!l.round || q.Dist(l.box.Centre()) < l.box.Width()/2-1)
+}
+
 // workCell is the side of the cells in which lines of the work are looked up, in pixels.
 const workCell = 1.0
 
 // work is where the lines of the work run, by cells.
 type work map[[2]int]bool
 
-// workOf takes in what is drawn of the work: all lines of drawings but those of hatches
-// and those that only help, such as the dashed rectangle round a copy.
+// workOf takes in what is drawn of the work, the edges of the stock and those of parts: all
+// lines of drawings but those of hatches and those that only help, such as the dashed
+// rectangle round a copy.
 func workOf(t *testing.T, all []element) work {
 	t.Helper()
 	w := work{}
@@ -120,13 +159,20 @@ func workOf(t *testing.T, all []element) work {
 		case e.name == "svg" && e.attrs["x"] != "":
 			at := geometry.Pt(e.number(t, "x"), e.number(t, "y"))
 			clip = geometry.BoxAround(at, at.Add(geometry.Pt(e.number(t, "width"), e.number(t, "height"))))
-		case e.name == "path" && e.zone == "drawing" && e.attrs["fill"] == "none" && !slices.Contains(helping, e.attrs["stroke"]):
+		case e.name == "path" && e.zone == "drawing" && e.attrs["stroke"] != "" && e.attrs["stroke"] != "none" && !slices.Contains(helping, e.attrs["stroke"]),
+			e.name == "path" && e.zone == "marks" && isPartEdge(t, e):
 			for _, p := range e.paths(t) {
 				w.add(p.Flatten(0.3), clip)
 			}
 		}
 	}
 	return w
+}
+
+// isPartEdge reports whether a path is the edge of an enlarged part, or where one lies.
+func isPartEdge(t *testing.T, e element) bool {
+	t.Helper()
+	return e.attrs["stroke"] == figure.Ink && e.attrs["stroke-width"] == "1.4" && e.attrs["fill"] == "none" && len(e.paths(t)) == 1 && e.paths(t)[0].Closed
 }
 
 // helping are the inks of hatches and of lines that only help, and the paper under lines

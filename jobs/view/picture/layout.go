@@ -33,7 +33,7 @@ func layoutPage(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.
 	var left figure.Detail
 	named, unnumbered := false, false
 	p.eachRow(st, func() {
-		p.Show(figure.Style{Fill: stockTint, Stroke: figure.Ink, Width: 1.8}, sheetsOf(ld, st)...)
+		p.ShowWork(figure.Style{Fill: stockTint, Stroke: figure.Ink, Width: 1.8}, sheetsOf(ld, st)...)
 		p.lead(st)
 		if offcut != nil {
 			p.Fill(offcutPattern(), []geometry.Path{p.OnPage(*offcut).Path()})
@@ -50,6 +50,8 @@ func layoutPage(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.
 		case byShape(l):
 			unnumbered = numbersInside(p, ld, m, row) || unnumbered
 			return
+		case isOnly(l, ld):
+			return
 		}
 		unnumbered = p.copyNumbers(ld, row) || unnumbered
 	})
@@ -57,7 +59,7 @@ func layoutPage(b *budget.Budget, l *layout.Layout, ld *layout.Load, m *weeding.
 	p.layoutLegend(l, ld, m, offcut)
 	p.leftOut(left)
 	if unnumbered {
-		p.Paragraph(0, "Not every copy has room for its number.")
+		tellNumbers(p, ld)
 	}
 	whoIsWhere(p, l, ld, m, st)
 	return p
@@ -117,87 +119,6 @@ func (p *page) copies(l *layout.Layout, ld *layout.Load, m *weeding.Map) figure.
 	return p.strokes(m.Strokes, places, true)
 }
 
-// copyNumbers numbers the copies whose middle lies in the row, each beside its
-// rectangle where there is room, at best below its lower left corner, and else within.
-// It reports whether some had no room.
-func (p *page) copyNumbers(ld *layout.Load, row geometry.Box) (missing bool) {
-	const size, high = 13.0, 17.0
-	const edge = 5 // pixels, off the line of the stock's edge
-	area := p.OnPage(row).Grow(-edge)
-	var taken []geometry.Box
-	for _, pl := range ld.Placements {
-		taken = append(taken, p.OnPage(pl.Bounds))
-	}
-	last := len(ld.Placements) - 1
-	for i, pl := range ld.Placements {
-		p.b.Spend(len(taken))
-		if c := pl.Bounds.Centre(); c.Y < row.Min.Y || c.Y > row.Max.Y {
-			continue
-		}
-		text := copyName(ld, pl)
-		w := p.TextWidth(text, size, true) + 6
-		at, ok := besideCopy(p.Spots, area, taken[i], w, high, taken)
-		if !ok {
-			missing = !leadToCopy(p, taken[i], text, i == 0 || i == last) || missing
-			continue
-		}
-		taken = append(taken, at)
-		p.Spots.TakeBox(at)
-		p.Draw(figure.Style{Fill: figure.Paper}, at.Path())
-		p.Label(geometry.Pt(at.Centre().X, at.Max.Y-4), size, text)
-	}
-	return missing
-}
-
-// leadToCopy writes a number near its copy with a leader, the first and the last wherever
-// there is room, and reports whether there was.
-func leadToCopy(p *page, copied geometry.Box, text string, must bool) bool {
-	reach := 40.0 // pixels
-	if must {
-		reach = anywhere
-	}
-	b := badgeSizes(len(text))[1]
-	at, ok := p.Spots.Beside(copied.Centre(), b[0], reach, nil)
-	if ok {
-		p.Leader(at, b[0], copied.Centre(), figure.Ink)
-		p.Badge(at, b[0], b[1], badgeStyle(), text)
-		p.Spots.Take(at, b[0]+1)
-	}
-	return ok
-}
-
-// besideCopy looks in an area for room for a number w × h pixels, round a copy and off
-// the others and their numbers, and then within what the area shows of it, off its lines.
-func besideCopy(spots *figure.Spots, area, b geometry.Box, w, h float64, taken []geometry.Box) (geometry.Box, bool) {
-	at := func(x, y float64) geometry.Box { return geometry.BoxAround(geometry.Pt(x, y), geometry.Pt(x+w, y+h)) }
-	const off = 2
-	for _, box := range []geometry.Box{
-		at(b.Min.X, b.Max.Y+off), at(b.Min.X, b.Min.Y-off-h), at(b.Min.X-off-w, b.Max.Y-h), at(b.Max.X+off, b.Max.Y-h),
-	} {
-		if area.ContainsBox(box) && free(box, taken) && spots.Untaken(box) {
-			return box, true
-		}
-	}
-	for y := max(b.Min.Y, area.Min.Y) + off; y+h+off <= b.Max.Y; y += 4 {
-		for x := max(b.Min.X, area.Min.X) + off; x+w+off <= b.Max.X; x += 4 {
-			if box := at(x, y); area.ContainsBox(box) && spots.Clear(box) {
-				return box, true
-			}
-		}
-	}
-	return geometry.Box{}, false
-}
-
-// free reports whether a box overlaps none of the others.
-func free(box geometry.Box, taken []geometry.Box) bool {
-	for _, t := range taken {
-		if box.Overlaps(t) {
-			return false
-		}
-	}
-	return true
-}
-
 func (p *page) layoutLegend(l *layout.Layout, ld *layout.Load, m *weeding.Map, offcut *geometry.Box) {
 	switch {
 	case len(ld.Placements) == 0:
@@ -207,7 +128,7 @@ func (p *page) layoutLegend(l *layout.Layout, ld *layout.Load, m *weeding.Map, o
 		p.Legend("what is kept of a copy, its number beside it", p.BoxSwatch(figure.Style{Fill: figure.Paper, Stroke: figure.Faint, Width: 1}))
 		p.paleLegend(m)
 	default:
-		p.Legend(copyLegend(ld), p.BoxSwatch(copyStyle()))
+		p.Legend(copyLegend(l, ld), p.BoxSwatch(copyStyle()))
 		p.paleLegend(m)
 	}
 	if offcut != nil {

@@ -36,9 +36,8 @@ func keptOf(p *page, ld *layout.Load, m *weeding.Map) {
 }
 
 // numbersInside numbers the copies whose middle lies in the row, each where its
-// largest part is widest. It reports whether some had no room.
+// largest part is widest, or beside it with a leader. It reports whether some had no room.
 func numbersInside(p *page, ld *layout.Load, m *weeding.Map, row geometry.Box) (missing bool) {
-	const r, least = 12.0, 8.0
 	widest := widestOf(m)
 	if widest == nil {
 		return len(ld.Placements) > 0
@@ -49,19 +48,31 @@ func numbersInside(p *page, ld *layout.Load, m *weeding.Map, row geometry.Box) (
 			continue
 		}
 		at := p.OnPage(geometry.BoxAround(pl.Transform.Apply(widest.Pick)).Grow(widest.PickRadiusMM))
-		text := strconv.Itoa(pl.Copy)
-		room := at.Width() / 2
-		if room < least || p.TextWidth(text, 10, true) > 2*room {
-			missing = true
-			continue
-		}
-		size := 14.0
-		if room < r+4 {
-			size = 10
-		}
-		p.Badge(at.Centre(), min(r, room), size, badgeStyle(), text)
+		missing = !numberWithin(p, at, strconv.Itoa(pl.Copy)) || missing
 	}
 	return missing
+}
+
+// numberWithin writes a number in the middle of a square (pixels), or near it with a leader,
+// and reports whether it had room.
+func numberWithin(p *page, at geometry.Box, text string) bool {
+	const reach = 60 // pixels
+	c := at.Centre()
+	for _, b := range badgeSizes(len(text)) {
+		if b[0] <= at.Width()/2 && p.Spots.Free(c, b[0]) && !p.Spots.OnLine(c, b[0]) {
+			p.Badge(c, b[0], b[1], badgeStyle(), text)
+			p.Spots.Take(c, b[0]+1)
+			return true
+		}
+	}
+	b := badgeSizes(len(text))[1]
+	beside, ok := p.Spots.Beside(c, b[0], reach, nil)
+	if ok {
+		p.Leader(beside, b[0], c, figure.Ink)
+		p.Badge(beside, b[0], b[1], badgeStyle(), text)
+		p.Spots.Take(beside, b[0]+1)
+	}
+	return ok
 }
 
 // widestOf is the kept region in which the largest circle lies; nil: there is none.

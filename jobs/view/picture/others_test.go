@@ -11,10 +11,12 @@ import (
 	"knifedesk/geometry/drawing"
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/layout"
 	"knifedesk/jobs/passes"
 	"knifedesk/jobs/testcut"
 	"knifedesk/jobs/trial"
 	"knifedesk/jobs/view/picture"
+	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 )
 
@@ -87,4 +89,28 @@ func otherPictures(ctx context.Context, t *testing.T, f func(name string, p *fig
 		f(fmt.Sprintf("panel-%d/layout", load+1), must(picture.Layout(ctx, &one.layout, m, load+1)))
 		f(fmt.Sprintf("panel-%d/passes", load+1), must(picture.Passes(ctx, &one.passes, &one.layout, m, load+1)))
 	}
+	onSheets(ctx, t, f)
+}
+
+// onSheets are the small pictures of worksheets and, where the map of steps has no room
+// there, the pages of it in print.
+func onSheets(ctx context.Context, t *testing.T, f func(name string, p *figure.Picture)) {
+	t.Helper()
+	draw := func(name string, l *layout.Layout, m *weeding.Map) {
+		f("sheet-"+name+"/layout", must(picture.BenchLayout(ctx, l, m, 1, 60, 75)))
+		if small := must(picture.BenchMap(ctx, m, 107, 60)); small != nil {
+			f("sheet-"+name+"/map", small)
+			return
+		}
+		for i, page := range must(picture.WeedingPages(ctx, m, 186, 273)) {
+			f(fmt.Sprintf("sheet-%s/map-%d", name, i+1), page)
+		}
+	}
+	plans := maps.Clone(must(examples()))
+	maps.Copy(plans, must(ownPlans()))
+	for _, name := range slices.Sorted(maps.Keys(plans)) {
+		draw(name, &plans[name].layout, &plans[name].weeding)
+	}
+	class := must(classSet())
+	draw("class", class.Layout, class.MapOn(1))
 }

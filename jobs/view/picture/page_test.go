@@ -137,7 +137,7 @@ func TestLongRoll(t *testing.T) {
 	all := parse(t, svgOf(t, p))
 	rows := 0
 	for _, text := range texts(all, "notes") {
-		if strings.HasSuffix(text, "mm from the leading edge") {
+		if strings.HasSuffix(text, "mm from the loading edge") {
 			rows++
 		}
 	}

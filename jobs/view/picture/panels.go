@@ -17,7 +17,10 @@ func copyName(ld *layout.Load, pl layout.Placement) string {
 	return strconv.Itoa(pl.Copy)
 }
 
-func copyLegend(ld *layout.Load) string {
+func copyLegend(l *layout.Layout, ld *layout.Load) string {
+	if isOnly(l, ld) {
+		return "the copy in its own rectangle"
+	}
 	if ld.Numbered() {
 		return "a copy in its own rectangle; its number is shown below"
 	}

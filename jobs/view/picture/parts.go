@@ -28,6 +28,7 @@ func (s *sheet) whole() {
 		if len(s.tiles) > 0 {
 			s.tiles = s.finer(s.tiles)
 			s.Spots.Forget()
+			s.Spots.Line(s.tileEdges())
 		}
 	}
 	s.markFindings(s.findings, s.caution, 1)
@@ -62,19 +63,30 @@ func (s *sheet) crowded(all []standing) bool {
 	return none > 0 || unclear > manyUnclear || hidden > mostHidden*s.Area.Width()*s.Area.Height()
 }
 
+// tileEdges returns where the parts lie in the whole map, in pixels.
+func (s *sheet) tileEdges() []geometry.Path {
+	edges := make([]geometry.Path, len(s.tiles))
+	for i, t := range s.tiles {
+		edges[i] = s.OnPage(t.box).Path()
+	}
+	return edges
+}
+
 // outlineTiles shows in the whole map which part is where.
 func (s *sheet) outlineTiles() {
 	s.Zone = figure.ZoneMarks
+	edges := s.tileEdges()
+	s.Draw(figure.Style{Stroke: figure.Paper, Width: 4}, edges...)
+	for _, edge := range edges {
+		s.Draw(figure.Style{Stroke: figure.Ink, Width: 1.4}, edge)
+	}
 	for _, t := range s.tiles {
-		b := s.OnPage(t.box)
-		s.Draw(figure.Style{Stroke: figure.Paper, Width: 4}, b.Path())
-		s.Draw(figure.Style{Stroke: figure.Ink, Width: 1.4}, b.Path())
-		s.tileName(b, t.name)
+		s.tileName(s.OnPage(t.box), t.name)
 	}
 }
 
 // tileName writes the name of a part in a corner of it, or where else in it no line of
-// the work is covered, or beside the work with a leader.
+// the work is covered, or beside the work with a leader from just within its edge.
 func (s *sheet) tileName(b geometry.Box, name string) {
 	const least = 9.5 // pixels, half of the side of a badge
 	for _, half := range []float64{17, 12, least} {
@@ -87,9 +99,16 @@ func (s *sheet) tileName(b geometry.Box, name string) {
 			}
 		}
 	}
-	if at, ok := s.Spots.Beside(b.Centre(), least+2, anywhere, nil); ok {
-		s.Leader(at, least, b.Centre(), figure.Ink)
-		s.tileBadge(geometry.BoxAround(at).Grow(least), name)
+	inner, c := b.Grow(-math.Min(8, b.Width()/4)), b.Centre()
+	best, foot, found := geometry.Point{}, c, false
+	for _, from := range []geometry.Point{{X: inner.Min.X, Y: c.Y}, {X: inner.Max.X, Y: c.Y}, {X: c.X, Y: inner.Min.Y}, {X: c.X, Y: inner.Max.Y}} {
+		if at, ok := s.Spots.Beside(from, least+2, anywhere, nil); ok && (!found || at.Dist(from) < best.Dist(foot)) {
+			best, foot, found = at, from, true
+		}
+	}
+	if found {
+		s.Leader(best, least, foot, figure.Ink)
+		s.tileBadge(geometry.BoxAround(best).Grow(least), name)
 	}
 }
 

@@ -98,11 +98,11 @@ func (r *runs) panel(i int, rows []geometry.Box, st stock) {
 	r.Legend(passText(ps), r.LineSwatch(strokeStyle(ps.Operation)))
 	for _, row := range rows {
 		if len(rows) > 1 {
-			r.Caption(fmt.Sprintf("%s to %s mm from the leading edge", whole(row.Min.Y), whole(row.Max.Y)))
+			r.Caption(fmt.Sprintf("%s to %s mm from the loading edge", whole(row.Min.Y), whole(row.Max.Y)))
 		}
 		r.Open(row, figure.Inset{Turned: st.turned, Tight: true, Marked: true})
 		r.Within(r.Area, func() {
-			r.Show(figure.Style{Fill: stockTint, Stroke: figure.Ink, Width: 1.4}, st.box.Path())
+			r.ShowWork(figure.Style{Fill: stockTint, Stroke: figure.Ink, Width: 1.4}, st.box.Path())
 			r.lead(st)
 			r.content(i)
 		})

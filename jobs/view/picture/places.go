@@ -88,7 +88,7 @@ func writeCodes(p *page, l *layout.Layout, ld *layout.Load, m *weeding.Map, row 
 
 // writeCode writes a code in the middle of a box, and reports whether it had room.
 func writeCode(p *page, box geometry.Box, text string) bool {
-	for _, size := range [...]float64{22, 17, 13, 10, 8} {
+	for _, size := range [...]float64{22, 17, 13} {
 		if p.TextWidth(text, size, true)+6 <= box.Width() && size+4 <= box.Height() {
 			p.Label(geometry.Pt(box.Centre().X, box.Centre().Y+0.36*size), size, text)
 			return true

@@ -56,7 +56,7 @@ func (p *page) eachRow(st stock, drawn func(), marks func(row geometry.Box)) {
 		return
 	}
 	for i, row := range st.rows {
-		p.Caption(fmt.Sprintf("%s to %s mm from the leading edge", whole(row.Min.Y), whole(row.Max.Y)))
+		p.Caption(fmt.Sprintf("%s to %s mm from the loading edge", whole(row.Min.Y), whole(row.Max.Y)))
 		p.Open(row, figure.Inset{Turned: true, Tight: true})
 		p.Within(p.Area, drawn)
 		p.Zone = figure.ZoneMarks

@@ -43,7 +43,9 @@ func sizePage(b *budget.Budget, d *read.Result, s *size.Result) *page {
 	case all.Empty():
 		p.Blank("There is nothing to measure.")
 	case settled:
-		p.Show(cardStyle(), card.Path())
+		if !card.Empty() {
+			p.Show(cardStyle(), card.Path())
+		}
 		if !art.Empty() {
 			p.Dimensions(p.OnPage(art), p.OnPage(all), figure.Number(s.WidthMM)+" mm", figure.Number(s.HeightMM)+" mm")
 		}
@@ -52,6 +54,11 @@ func sizePage(b *budget.Budget, d *read.Result, s *size.Result) *page {
 	findings := atTrueSize(slices.Concat(d.Findings, s.Findings), s)
 	number := tagNames(findings)
 	p.markFindings(findings, number, mostMarks)
+	if settled && card.Empty() && !art.Empty() {
+		larger := closeUpOf(b, shown.Shown, art)
+		larger.outline(p)
+		larger.draw(p, shown.Shown)
+	}
 	p.Foot += 8
 	if len(frames) > 0 {
 		p.Legend(frameText(settled), p.LineSwatch(frameStyle()))
@@ -69,7 +76,8 @@ func sizePage(b *budget.Budget, d *read.Result, s *size.Result) *page {
 }
 
 // openBeside opens the panel of the drawing. Where the size is settled there is room
-// to its right for the height and for a bank card, whose place it returns.
+// to its right for the height and for a bank card, whose place it returns, unless the card
+// would be too small to compare with.
 func (p *page) openBeside(all geometry.Box, settled bool) geometry.Box {
 	if !settled || all.Empty() {
 		p.Open(all, figure.Inset{Dimensions: true})
@@ -78,6 +86,10 @@ func (p *page) openBeside(all geometry.Box, settled bool) geometry.Box {
 	const heightRoom = 120 // pixels
 	wide, high := all.Width()+ask.CardWidthMM, max(all.Height(), ask.CardHeightMM)
 	gap := heightRoom / min(p.ScaleOf(wide, high), p.ScaleBeside(heightRoom, wide))
+	if heightRoom/gap*ask.CardWidthMM < leastCard {
+		p.Open(all, figure.Inset{Dimensions: true})
+		return geometry.EmptyBox()
+	}
 	corner := geometry.Pt(all.Max.X+gap, all.Min.Y)
 	card := geometry.BoxAround(corner, corner.Add(geometry.Pt(ask.CardWidthMM, ask.CardHeightMM)))
 	p.Open(all.Union(card), figure.Inset{Below: true})

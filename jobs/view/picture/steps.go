@@ -29,8 +29,9 @@ func badgeSizes(digits int) [2][2]float64 {
 	if digits <= 2 {
 		return [2][2]float64{{12.5, 15}, {10.5, 13}}
 	}
-	wider := 3.5 * float64(digits-2)
-	return [2][2]float64{{12.5 + wider, 15}, {9 + wider, 12.5}}
+	const most, least, digit = 13.5, 12.5, 0.36 // half of how wide a digit is at most, in its size
+	half := func(size float64) float64 { return digit*size*float64(digits) + 1.2 }
+	return [2][2]float64{{half(most), most}, {half(least), least}}
 }
 
 // place finds room for the numbers of steps in the panel: those that fit in

@@ -71,7 +71,7 @@ func drawTestCut(p *page, s *testcut.Sheet) (said bool) {
 // cellsHaveRoom reports whether what is written below each cell lies on no other cell, on
 // nothing that is written below another, and on no mark.
 func cellsHaveRoom(p *page, s *testcut.Sheet) bool {
-	const high, spare = 40, 1.15 // pixels; faces on screens run wider than the one measured
+	const high = 40 // pixels
 	across, along := s.Marks()
 	taken := []geometry.Box{p.OnPage(across), p.OnPage(along)}
 	for _, c := range s.Cells {
@@ -79,7 +79,7 @@ func cellsHaveRoom(p *page, s *testcut.Sheet) bool {
 	}
 	for _, c := range s.Cells {
 		box := p.OnPage(c.Box)
-		half := spare * p.TextWidth(figure.Number(c.SpeedMMS)+" mm/s", 13, true) / 2
+		half := p.TextWidth(figure.Number(c.SpeedMMS)+" mm/s", 13, true) / 2
 		text := geometry.BoxAround(geometry.Pt(box.Centre().X-half, box.Max.Y+4), geometry.Pt(box.Centre().X+half, box.Max.Y+high))
 		if !free(text, taken) {
 			return false
