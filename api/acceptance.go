@@ -7,6 +7,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/db"
+	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue/ledger"
 )
 
@@ -25,7 +26,7 @@ type acceptances struct{ *tools }
 func (s acceptances) ListAcceptances(c echo.Context, params ListAcceptancesParams) error {
 	limit := cmp.Or(params.Limit, mostListed)
 	f := db.AcceptanceFilter{
-		Client: listedFor(c, params.Owner), ClientReference: params.ClientReference, BookingReference: params.BookingReference,
+		Client: listedFor(c, params.Owner), ClientReference: plan.Reference(params.ClientReference), BookingReference: params.BookingReference,
 		State: string(params.State), Limit: limit + 1,
 	}
 	var err error

@@ -201,6 +201,18 @@ func TestKeysOverHTTP(t *testing.T) {
 	g.as(t, staff, "POST", "/v1/keys/"+k.ID.String()+"/rotation", `{}`).json(t, &turned)
 	g.as(t, mine, "GET", "/v1/stocks", "").wants(t, "the old key in its grace", http.StatusOK, "")
 	g.as(t, "Bearer "+turned.Key, "GET", "/v1/stocks", "").wants(t, "the rotated key", http.StatusOK, "")
+	r, err := http.NewRequestWithContext(t.Context(), "GET", g.URL+"/v1/stocks", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Header["Authorization"] = []string{"Bearer " + turned.Key, staff}
+	both, err := http.DefaultClient.Do(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if both.Body.Close(); both.StatusCode != http.StatusUnprocessableEntity {
+		t.Errorf("two keys at once: %s", both.Status)
+	}
 	g.as(t, staff, "POST", "/v1/keys/"+k.ID.String()+"/rotation", `{"grace_min":0}`).json(t, &turned)
 	g.as(t, mine, "GET", "/v1/stocks", "").wants(t, "a key two rotations old", http.StatusUnauthorized, "key_unknown")
 	g.as(t, staff, "DELETE", "/v1/keys/"+k.ID.String(), "").wants(t, "revoking", http.StatusNoContent, "")
@@ -220,6 +232,7 @@ func TestKeysOverHTTP(t *testing.T) {
 	g.as(t, brief, "GET", "/v1/stocks", "").wants(t, "after its end", http.StatusUnauthorized, "key_expired")
 	for body, field := range map[string]string{
 		`{"owner":"print","scopes":["read"],"stock_id":"tin"}`: "stock_id", `{"owner":"*","scopes":["read"]}`: "owner",
+		`{"owner":"print","scopes":["submit"],"frame":"as drawn"}`:                "frame", // else each of the course is refused for it
 		`{"owner":"print","scopes":["read"],"expires_at":"2020-01-01T00:00:00Z"}`: "expires_at",
 	} {
 		a := g.as(t, staff, "POST", "/v1/keys", body)

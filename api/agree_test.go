@@ -19,6 +19,10 @@ func TestWorkshopDataThatCannotBeMeant(t *testing.T) {
 		{"/v1/stocks/card-160-a4", `"width_mm":210`, `"width_mm":1e400`, "invalid_body", ""},
 		{"/v1/stocks/card-160-a4", `"id":"card-160-a4"`, `"id":"card-160-a3"`, "id_differs", "id"},
 		{"/v1/machines/wide-610", `"lift_s":`, `"lift_s":1e300,"x":`, "invalid_body", ""},
+		{"/v1/machines/wide-610", `"accel_mm_s2":`, `"accel_mm_s2":0.0`, "invalid_body", "accel_mm_s2"}, // by which a pass takes for ever
+		{"/v1/machines/wide-610", `"max_speed_mm_s":`, `"max_speed_mm_s":0.0`, "invalid_body", "max_speed_mm_s"},
+		{"/v1/machines/wide-610", `"travel_mm_s":`, `"travel_mm_s":0.0`, "invalid_body", "travel_mm_s"},
+		{"/v1/settings/removable_film-kiss_cut", `"speed_mm_s":`, `"speed_mm_s":0.0`, "invalid_body", "speed_mm_s"},
 		{"/v1/machines/wide-610", `"max_force_gf":`, `"max_force_gf":-`, "invalid_body", "max_force_gf"},
 		{"/v1/machines/wide-610", `"name":"`, `"name":"","name":"`, "invalid_body", ""},
 		{"/v1/settings/removable_film-kiss_cut", `"force_gf":`, `"force_gf":-`, "invalid_body", "force_gf"},

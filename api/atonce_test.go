@@ -17,6 +17,7 @@ import (
 type crowd struct {
 	guarded
 	ours, staff, set string
+	stay             bool // nobody is taken out of the set
 	films            []api.Plan
 }
 
@@ -26,7 +27,11 @@ func (c *crowd) do(t *testing.T, r *rand.Rand) (string, answer) {
 	name := []string{"ada", "ben", "cy"}[r.IntN(3)]
 	film := c.films[r.IntN(len(c.films))].Links
 	const question = "artwork/film:#2e8b57"
-	switch r.IntN(12) {
+	n := r.IntN(12)
+	if n == 2 && c.stay {
+		n = 0
+	}
+	switch n {
 	case 0, 1:
 		return "a member", c.adds(t, c.ours, c.set, nil, name+".svg", fmt.Sprintf("%s<!--%d-->", plate, r.IntN(3)))
 	case 2:
@@ -84,6 +89,74 @@ func TestManyAtOnceOverHTTP(t *testing.T) {
 		if err := g.store.Pool.QueryRow(t.Context(), "select count(*) from "+table).Scan(&n); err != nil || n > 0 {
 			t.Errorf("%d rows are left in %s, %v", n, table, err)
 		}
+	}
+}
+
+// A set is erased while many are at it, twice at once: whoever comes after finds nothing, and
+// whoever came before leaves nothing. Of the set there is no row, plan, drawing or result
+// left, and what is not of it stays as it was.
+func TestSetErasedAmongManyAtOnce(t *testing.T) {
+	g := openGuarded(t, api.Config{PerMinute: -1})
+	c := &crowd{guarded: g, ours: g.key(t, "print", "submit", "read"), staff: g.staff(t), stay: true}
+	g.as(t, c.staff, "POST", "/v1/receipts", `{"item":"film-removable-610","amount":5000}`)
+	c.films = g.layered(t, c.ours)
+	for seed := range uint64(4) {
+		c.set = g.classSet(t, c.ours, `,"roster":["ada","ben","cy"]`)
+		c.adds(t, c.ours, c.set, []string{"Prefer", "wait=30"}, "ada.svg", plate, "ben.svg", plate)
+		var all sync.WaitGroup
+		for n := range 4 {
+			all.Go(func() {
+				r := rand.New(rand.NewPCG(seed, uint64(n)))
+				for range 5 {
+					what, a := c.do(t, r)
+					if a.status >= 500 || a.status == http.StatusBadRequest || a.status == http.StatusForbidden || a.status == http.StatusTooManyRequests {
+						t.Errorf("%s: %d %s", what, a.status, a.body)
+					}
+				}
+			})
+		}
+		erased := make([]int, 2)
+		for n := range erased {
+			all.Go(func() {
+				time.Sleep(time.Duration(100*seed) * time.Millisecond)
+				erased[n] = c.as(t, c.ours, "DELETE", c.set, "").status
+			})
+		}
+		all.Wait()
+		g.rest(t)
+		for _, status := range erased {
+			if status != http.StatusNoContent && status != http.StatusNotFound && status != http.StatusConflict {
+				t.Errorf("seed %d: erasing: %v", seed, erased)
+			}
+		}
+		if !slices.Contains(erased, http.StatusNoContent) { // a load was handed out
+			c.as(t, c.staff, "PUT", c.set+"/loads/1", `{"state":"done"}`)
+			c.as(t, c.ours, "DELETE", c.set, "").wants(t, "erasing at last", http.StatusNoContent, "")
+		}
+		c.as(t, c.ours, "GET", c.set, "").wants(t, "the set", http.StatusNotFound, "not_found")
+		c.onlyFilms(t)
+		t.Logf("seed %d: erasing: %v", seed, erased)
+	}
+}
+
+// onlyFilms holds that there is nothing but the films and what was cut again of them.
+func (c *crowd) onlyFilms(t *testing.T) {
+	t.Helper()
+	for _, table := range []string{"class_sets", "class_members", "class_roster", "class_groups", "class_parts", "class_loads", "class_looks", "class_waiters"} {
+		var n int
+		if err := c.store.Pool.QueryRow(t.Context(), "select count(*) from "+table).Scan(&n); err != nil || n > 0 {
+			t.Errorf("%d rows are left in %s, %v", n, table, err)
+		}
+	}
+	const query = `select (select count(*) from plans p where not exists (select from drawings d where d.id = p.drawing and d.name = 'sign.svg')),
+		(select count(*) from drawings), (select count(*) from blobs), (select count(*) from plans where recut_of is null),
+		(select count(*) from results r where not exists (select from plan_stages s where s.key = r.key) and not exists (select from former_keys f where f.key = r.key))`
+	var members, drawings, files, films, results int
+	if err := c.store.Pool.QueryRow(t.Context(), query).Scan(&members, &drawings, &files, &films, &results); err != nil {
+		t.Fatal(err)
+	}
+	if members != 0 || drawings != 1 || files != 1 || films != 2 || results != 0 {
+		t.Errorf("%d plans of members, %d drawings, %d files, %d plans of the films and %d results that nothing reaches", members, drawings, files, films, results)
 	}
 }
 

@@ -118,6 +118,22 @@ func TestAttackHeaders(t *testing.T) {
 	for _, key := range []string{strings.Repeat("k", 201), "é", " "} {
 		d.call(t, "POST", "/v1/drawings", []byte(plate), "Content-Type", "image/svg+xml", "Idempotency-Key", key)
 	}
+	for _, name := range []string{"Content-Type", "Idempotency-Key"} {
+		r, err := http.NewRequestWithContext(t.Context(), "POST", d.URL+"/v1/drawings", strings.NewReader(plate))
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Header.Set("Content-Type", "image/svg+xml")
+		r.Header[name] = []string{"image/svg+xml", "another"}
+		resp, err := http.DefaultClient.Do(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		resp.Body.Close()
+		if resp.StatusCode != http.StatusUnprocessableEntity {
+			t.Errorf("%s twice: %s", name, resp.Status)
+		}
+	}
 	d.onTime(t)
 }
 

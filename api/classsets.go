@@ -12,6 +12,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"knifedesk/db"
+	"knifedesk/jobs/plan"
 )
 
 // classSets answers what is asked of class sets.
@@ -52,7 +53,7 @@ func (s classSets) CreateClassSet(c echo.Context, params CreateClassSetParams) e
 	}
 	defer entered()
 	id, err := s.orders.jobs.AddClassSet(ctx,
-		db.ClassSet{Client: owner, ClientReference: body.ClientReference, Terms: text, Deadline: body.Deadline}, roster, members,
+		db.ClassSet{Client: owner, ClientReference: plan.Reference(body.ClientReference), Terms: text, Deadline: body.Deadline}, roster, members,
 		func(tx db.Tx, id uuid.UUID) error { return noteMade(c, tx, classPath+id.String()) })
 	if err != nil {
 		return fromClass(err)

@@ -15,6 +15,7 @@ import (
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/plan"
 	"knifedesk/jobs/read"
 	"knifedesk/jobs/view/picture"
 )
@@ -60,7 +61,7 @@ func (d drawings) sendNew(c echo.Context, id uuid.UUID) error {
 // ListDrawings answers GET /v1/drawings.
 func (d drawings) ListDrawings(c echo.Context, params ListDrawingsParams) error {
 	limit := cmp.Or(params.Limit, mostListed)
-	f := db.DrawingFilter{Client: listedFor(c, params.Owner), ClientReference: params.ClientReference, Limit: limit + 1}
+	f := db.DrawingFilter{Client: listedFor(c, params.Owner), ClientReference: plan.Reference(params.ClientReference), Limit: limit + 1}
 	if params.State != "" {
 		f.Planned = ptr(params.State == DrawingStatePlanned)
 	}

@@ -30,7 +30,7 @@ func matches(c echo.Context, now any) error {
 		return errChangedSince
 	}
 	if none != "" && tag != "" && hasTag(none, tag) {
-		return errChangedSince
+		return errThere
 	}
 	return nil
 }
@@ -39,6 +39,12 @@ func matches(c echo.Context, now any) error {
 var errChangedSince = &failure{
 	status: http.StatusPreconditionFailed, code: "changed_since", field: "If-Match",
 	detail: "This is not as it was when you read it, so nothing was written.", change: "Read it again, make your change to that, and send its ETag.",
+}
+
+// errThere says that there is already what was to be written only where it is not.
+var errThere = &failure{
+	status: http.StatusPreconditionFailed, code: "changed_since", field: "If-None-Match",
+	detail: "There is something here already, so nothing was written.", change: "Read it, and send its ETag as If-Match to change it; or take another id.",
 }
 
 // hasStrongTag says whether an If-Match names the tag, by the strong comparison

@@ -44,6 +44,7 @@ func TestEveryPutHoldsIfMatch(t *testing.T) {
 			tag := read.header.Get("ETag")
 			put(body, "If-Match", `"another"`).wants(t, "a tag that is old", http.StatusPreconditionFailed, "changed_since")
 			put(body, "If-Match", "W/"+tag).wants(t, "a weak tag", http.StatusPreconditionFailed, "changed_since")
+			put(body, "If-Match", "").wants(t, "a tag that is empty", http.StatusUnprocessableEntity, "invalid_parameter")
 			put(body, "If-None-Match", "*").wants(t, "only where nothing is", http.StatusPreconditionFailed, "changed_since")
 			stored := put(body, "If-Match", `"another", `+tag)
 			stored.wants(t, "the tag that was read", http.StatusOK, "")

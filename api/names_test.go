@@ -2,8 +2,12 @@ package api_test
 
 import (
 	"net/http"
+	"net/url"
+	"slices"
 	"strings"
 	"testing"
+
+	"knifedesk/api"
 )
 
 // A form takes every field that the specification gives it, the ids by their names
@@ -65,5 +69,37 @@ func TestEveryCallThatYieldsAPlan(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// A name is the same in both forms of Unicode: a file from a computer that keeps accents
+// apart from the letters is that of the person on the roster, takes the place of what they
+// sent before, is found, and is erased.
+func TestNamesInEitherForm(t *testing.T) {
+	d := guarded{open(t)}
+	const one, apart = "\u00e9ve", "e\u0301ve"
+	a := d.as(t, "", "POST", "/v1/class-sets", `{"client_reference":"cours d'`+apart+`","terms":{"stock_ids":["film-removable-610"],"frame":"none"},"roster":["`+one+`","`+apart+`","ada"]}`)
+	a.wants(t, "a set", http.StatusCreated, "")
+	at := a.header.Get("Location")
+	for _, name := range []string{apart, one} {
+		d.adds(t, "", at, []string{"Prefer", "wait=30"}, name+".svg", plate).wants(t, name, http.StatusOK, "")
+	}
+	s := d.set(t, "", at)
+	if len(s.Members) != 1 || s.Members[0].Reference != one || !slices.Equal(s.Roster.Expected, []string{"ada", one}) || len(s.Roster.NotExpected) > 0 || s.Roster.NothingReceived != 1 {
+		t.Errorf("members %+v of %+v", s.Members, s.Roster)
+	}
+	body, kind := form(t, "sign.svg", []byte(plate), "stock", "film-removable-610", "client_reference", apart)
+	d.call(t, "POST", "/v1/plans", body, "Content-Type", kind, "Prefer", "wait=30").wants(t, "a plan", http.StatusOK, "")
+	for _, name := range []string{one, apart} {
+		var list struct{ Plans []api.PlanHead }
+		d.as(t, "", "GET", "/v1/plans?client_reference="+url.QueryEscape(name), "").json(t, &list)
+		if len(list.Plans) != 3 {
+			t.Errorf("%d plans of %q, want the two of the set and the one beside it", len(list.Plans), name)
+		}
+	}
+	var gone api.Erasure
+	d.as(t, "", "DELETE", "/v1/plans?client_reference="+url.QueryEscape(apart), "").json(t, &gone)
+	if gone.Plans != 3 {
+		t.Errorf("%d plans of 3 were erased", gone.Plans)
 	}
 }

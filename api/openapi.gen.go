@@ -5173,13 +5173,13 @@ type ListBladesParams struct {
 
 // PutBladeParams defines parameters for PutBlade.
 type PutBladeParams struct {
-	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is. An empty one is refused: it is what a script sends that has not read the ETag.
 	IfMatch IfMatch `json:"If-Match,omitempty"`
 }
 
 // PutCalibrationParams defines parameters for PutCalibration.
 type PutCalibrationParams struct {
-	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is. An empty one is refused: it is what a script sends that has not read the ETag.
 	IfMatch IfMatch `json:"If-Match,omitempty"`
 }
 
@@ -5210,7 +5210,7 @@ type GetClassSetParams struct {
 
 // PutClassLoadParams defines parameters for PutClassLoad.
 type PutClassLoadParams struct {
-	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is. An empty one is refused: it is what a script sends that has not read the ETag.
 	IfMatch IfMatch `json:"If-Match,omitempty"`
 }
 
@@ -5234,7 +5234,7 @@ type ListConventionsParams struct {
 
 // PutConventionParams defines parameters for PutConvention.
 type PutConventionParams struct {
-	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is. An empty one is refused: it is what a script sends that has not read the ETag.
 	IfMatch IfMatch `json:"If-Match,omitempty"`
 }
 
@@ -5301,7 +5301,7 @@ type ListLevelsParams struct {
 
 // PutLevelParams defines parameters for PutLevel.
 type PutLevelParams struct {
-	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is. An empty one is refused: it is what a script sends that has not read the ETag.
 	IfMatch IfMatch `json:"If-Match,omitempty"`
 }
 
@@ -5316,7 +5316,7 @@ type ListMachinesParams struct {
 
 // PutMachineParams defines parameters for PutMachine.
 type PutMachineParams struct {
-	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is. An empty one is refused: it is what a script sends that has not read the ETag.
 	IfMatch IfMatch `json:"If-Match,omitempty"`
 }
 
@@ -5474,7 +5474,7 @@ type ListPriceListsParams struct {
 
 // PutPriceListParams defines parameters for PutPriceList.
 type PutPriceListParams struct {
-	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is. An empty one is refused: it is what a script sends that has not read the ETag.
 	IfMatch IfMatch `json:"If-Match,omitempty"`
 }
 
@@ -5510,7 +5510,7 @@ type ListSettingsParams struct {
 
 // PutSettingParams defines parameters for PutSetting.
 type PutSettingParams struct {
-	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is. An empty one is refused: it is what a script sends that has not read the ETag.
 	IfMatch IfMatch `json:"If-Match,omitempty"`
 }
 
@@ -5564,7 +5564,7 @@ type ListStocksParams struct {
 
 // PutStockParams defines parameters for PutStock.
 type PutStockParams struct {
-	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is. An empty one is refused: it is what a script sends that has not read the ETag.
 	IfMatch IfMatch `json:"If-Match,omitempty"`
 }
 
@@ -5579,7 +5579,7 @@ type GetRollLeftParams struct {
 
 // PutStoreRulesParams defines parameters for PutStoreRules.
 type PutStoreRulesParams struct {
-	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is.
+	// IfMatch The ETag of what was read. Where that has changed since, nothing is written and the answer is 412 with `changed_since`; `*` writes only over what is there, and `If-None-Match: *` only where nothing is. An empty one is refused: it is what a script sends that has not read the ETag.
 	IfMatch IfMatch `json:"If-Match,omitempty"`
 }
 

@@ -103,7 +103,7 @@ func orderFromJSON(c echo.Context) (*order, error) {
 		return nil, lackingField("drawing_id", "drawing")
 	}
 	return &order{
-		drawing: r.DrawingID, reference: r.ClientReference, costCode: r.CostCode, supersedes: r.Supersedes, field: jsonField,
+		drawing: r.DrawingID, reference: plan.Reference(r.ClientReference), costCode: r.CostCode, supersedes: r.Supersedes, field: jsonField,
 		choices: choices,
 	}, nil
 }
@@ -113,7 +113,7 @@ func orderFromForm(c echo.Context, spec *openapi3.T) (*order, error) {
 	if err != nil {
 		return nil, err
 	}
-	o := &order{name: f.name, file: f.file, reference: f.short("client_reference", 200), costCode: f.short("cost_code", 60), field: formField}
+	o := &order{name: f.name, file: f.file, reference: plan.Reference(f.short("client_reference", 200)), costCode: f.short("cost_code", 60), field: formField}
 	o.choices = plan.Choices{
 		Stock: f.text("stock"), Machine: f.text("machine"), Convention: f.text("convention"),
 		PriceList: f.text("price_list"), Purpose: weeding.Purpose(f.text("purpose")),

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"net/http"
+	"strings"
 	"testing"
 
 	"github.com/jackc/pgx/v5"
@@ -61,5 +62,48 @@ func (d *desk) cutOff(t *testing.T, name string) {
 	})
 	if _, err := beside.Exec(t.Context(), `select pg_terminate_backend(pid) from pg_stat_activity where datname = $1`, name); err != nil {
 		t.Fatal(err)
+	}
+}
+
+// Where others are quicker each time that a change is tried, it is refused in words that say
+// so, nothing of it is done, and sent again, by the same key, it goes through.
+func TestOthersAreQuickerEachTime(t *testing.T) {
+	d := open(t)
+	const path = "/v1/plans/"
+	body, kind := form(t, "folded.svg", []byte(folded), "stock", "film-removable-610")
+	p := d.submit(t, "folded.svg", []byte(folded), "stock", "film-removable-610")
+	lose := func(how string) {
+		t.Helper()
+		if _, err := d.store.Pool.Exec(t.Context(), how); err != nil {
+			t.Fatal(err)
+		}
+	}
+	answer := []byte(`{"answers":{"artwork/operation:score":{"answer":"nothing"}}}`)
+	calls := []struct {
+		what, method, path, kind string
+		body                     []byte
+		want                     int
+	}{
+		{"an order", "POST", "/v1/plans", kind, body, http.StatusAccepted},
+		{"an answer", "POST", path + p.ID.String() + "/answers", "application/json", answer, http.StatusAccepted},
+		{"cancelling", "DELETE", path + p.ID.String(), "", nil, http.StatusOK},
+		{"erasing", "DELETE", path + p.ID.String() + "?erase=true", "", nil, http.StatusNoContent},
+	}
+	for _, code := range []string{"40001", "40P01"} { // a serialization failure, a deadlock
+		lose(fmt.Sprintf(`create or replace function lose() returns trigger language plpgsql as $$ begin raise exception using errcode = '%s', message = 'canary'; end $$;
+			drop trigger if exists lose on plans; create trigger lose before insert or update or delete on plans for each row execute function lose()`, code))
+		for _, c := range calls {
+			a := d.call(t, c.method, c.path, c.body, "Content-Type", c.kind, "Idempotency-Key", c.what)
+			a.wants(t, c.what+" that loses by "+code, http.StatusServiceUnavailable, "busy")
+			if a.header.Get("Retry-After") == "" || strings.Contains(string(a.body), "canary") {
+				t.Errorf("%s: Retry-After %q, %s", c.what, a.header.Get("Retry-After"), a.body)
+			}
+		}
+	}
+	lose(`drop trigger lose on plans`)
+	for _, c := range calls {
+		if a := d.call(t, c.method, c.path, c.body, "Content-Type", c.kind, "Idempotency-Key", c.what); a.status != c.want {
+			t.Errorf("%s, sent again: %d %s", c.what, a.status, a.body)
+		}
 	}
 }

@@ -149,7 +149,7 @@ func (p plans) GetPlan(c echo.Context, id PlanID, params GetPlanParams) error {
 // ListPlans answers GET /v1/plans.
 func (p plans) ListPlans(c echo.Context, params ListPlansParams) error {
 	limit := cmp.Or(params.Limit, usual)
-	f := db.PlanFilter{Client: listedFor(c, params.Owner), Status: string(params.Status), ClientReference: params.ClientReference, Limit: limit + 1}
+	f := db.PlanFilter{Client: listedFor(c, params.Owner), Status: string(params.Status), ClientReference: plan.Reference(params.ClientReference), Limit: limit + 1}
 	var err error
 	if f.Before, err = readBefore(params.Cursor); err != nil {
 		return err

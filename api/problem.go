@@ -104,6 +104,9 @@ func asFailure(err error) *failure {
 	if errors.As(err, &reply) {
 		return fromReply(reply)
 	}
+	if errors.Is(err, db.ErrBusy) {
+		return asFailure(busy("Too many change the same thing at this moment; nothing of this request was done."))
+	}
 	if errors.Is(err, queue.ErrFull) {
 		return asFailure(busy("Drawings that are being worked on fill the memory of the service."))
 	}

@@ -114,6 +114,23 @@ func TestATokenIsSpentByOne(t *testing.T) {
 	}
 }
 
+// A token whose choices the workshop does not have is refused to whoever makes it, and not
+// to each person who gets one.
+func TestTokenWithAnUnknownChoice(t *testing.T) {
+	g := openGuarded(t, api.Config{PerMinute: -1})
+	ours := g.key(t, "print", "submit", "read")
+	for body, wrong := range map[string]bool{
+		`{"frame":"as drawn"}`: true, `{"stock_id":"tin"}`: true, `{"frame":"210x"}`: true,
+		`{"frame":"A4"}`: false, `{"frame":"none"}`: false, `{"frame":"8.5x11in","stock_id":"card-220-a4"}`: false, `{}`: false,
+	} {
+		if a := g.as(t, ours, "POST", "/v1/tokens", body); wrong {
+			a.wants(t, body, http.StatusUnprocessableEntity, "invalid_body")
+		} else {
+			a.wants(t, body, http.StatusCreated, "")
+		}
+	}
+}
+
 func TestTokensEnd(t *testing.T) {
 	g := openGuarded(t, api.Config{PerMinute: -1})
 	staff := g.key(t, "workshop", "manage")

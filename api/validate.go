@@ -53,7 +53,7 @@ func checkRequests(spec *openapi3.T, rules rules) (echo.MiddlewareFunc, error) {
 }
 
 func checkRequest(r *http.Request, route *routers.Route, params map[string]string, link bool) error {
-	if err := checkQuery(r, route, link); err != nil {
+	if err := errors.Join(checkQuery(r, route, link), checkHeaders(r.Header)); err != nil {
 		return err
 	}
 	kind, err := checkMediaType(r, route.Operation)
@@ -130,6 +130,17 @@ func checkQuery(r *http.Request, route *routers.Route, link bool) error {
 		}
 		if err := checkText(name, query.Get(name)); err != nil {
 			return err
+		}
+	}
+	return nil
+}
+
+// checkHeaders refuses a second one of what there can be but one of: a proxy before the
+// service may have gone by the other.
+func checkHeaders(h http.Header) error {
+	for _, name := range []string{echo.HeaderAuthorization, echo.HeaderContentType, "Idempotency-Key"} {
+		if len(h.Values(name)) > 1 {
+			return unprocessable(name, "repeated_parameter", "A header is given twice.", "Keep the one that is meant.")
 		}
 	}
 	return nil

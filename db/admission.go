@@ -45,8 +45,7 @@ const charge = `insert into used (client, seconds) values ($1, $2)
 
 // Charge adds seconds of computing to what a client has had.
 func (q admissionTable) Charge(ctx context.Context, f Fairness, client string, seconds float64) error {
-	_, err := q.exec(ctx, "charge a client", charge, client, seconds, f.Fade.Seconds())
-	return err
+	return q.later(ctx, "charge a client", nil, charge, client, seconds, f.Fade.Seconds())
 }
 
 // admitted are the jobs in the queue that wait for a worker or run. Those that
@@ -135,11 +134,13 @@ func (q admissionTable) TakeSpan(ctx context.Context, job int64) (all bool, err 
 
 // Admit gives a span its job of the queue. ErrAgain: it was given up at this moment.
 func (q admissionTable) Admit(ctx context.Context, span, job int64) error {
-	n, err := q.exec(ctx, "admit a span", `update work set job = $2 where job = $1`, span, job)
-	if err == nil && n == 0 {
-		err = ErrAgain
+	given := func(rows int64) error {
+		if rows == 0 {
+			return ErrAgain
+		}
+		return nil
 	}
-	return err
+	return q.later(ctx, "admit a span", given, `update work set job = $2 where job = $1`, span, job)
 }
 
 // hadBy begins what the client of a name has had, faded by $5.

@@ -105,12 +105,6 @@ func (q groupTable) GroupWaitsFor(ctx context.Context, id uuid.UUID) ([]Waited, 
 		select w.key, k.job from class_waiters w join work k on k.key = w.key where w.class_group = $1 order by w.key`, id)
 }
 
-// WaitingGroups lists the groups that wait for one of the results under keys.
-func (q groupTable) WaitingGroups(ctx context.Context, keys ...string) ([]ClassGroup, error) {
-	return all[ClassGroup](ctx, q.on, "list the groups that wait", `
-		select `+groupColumns+` from class_groups g where g.id in (select w.class_group from class_waiters w where w.key = any($1)) order by g.id`, keys)
-}
-
 // IdleGroups lists sets with a group that should move and waits for nothing, and
 // that nobody is to look at.
 func (q groupTable) IdleGroups(ctx context.Context, limit int) ([]uuid.UUID, error) {

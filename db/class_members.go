@@ -71,14 +71,15 @@ func (q classTable) ClassPlans(ctx context.Context, set uuid.UUID) ([]ClassPlan,
 		where m.class_set = $1 order by m.reference collate "C"`, set)
 }
 
-// ClassHistory lists the plans of the members of a set, and those that they
-// supersede.
+// ClassHistory lists the plans of the members of a set, and those that they supersede,
+// the oldest first: where these are erased in that order, and it ends halfway, the rest
+// is still reached.
 func (q classTable) ClassHistory(ctx context.Context, set uuid.UUID) ([]uuid.UUID, error) {
 	return column[uuid.UUID](ctx, q.on, "list the plans of a class set", `
 		with recursive made as (
 			select m.plan as id from class_members m where m.class_set = $1
 			union select p.supersedes from made join plans p on p.id = made.id where p.supersedes is not null
-		) select id from made order by id`, set)
+		) select id from made join plans p using (id) order by p.created, id`, set)
 }
 
 // ClassRoster lists the references that are expected, in the order of bytes.

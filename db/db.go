@@ -165,7 +165,8 @@ const tries = 16
 // InTx runs do in a transaction, which is committed to the disk where do returns
 // nil. Where Postgres ends it in favour of another transaction (see
 // lostToAnother), or do returns ErrAgain, it is run again: it must not change
-// anything outside the transaction.
+// anything outside the transaction; ErrBusy where it loses each time. What a statement without an answer fails with may
+// come out later than its call (see behind).
 func (d *DB) InTx(ctx context.Context, do func(Tx) error) error {
 	return d.inTx(ctx, pgx.TxOptions{BeginQuery: "begin; set local synchronous_commit = on"}, do)
 }
@@ -178,11 +179,20 @@ func (d *DB) InLooseTx(ctx context.Context, do func(Tx) error) error {
 
 func (d *DB) inTx(ctx context.Context, how pgx.TxOptions, do func(Tx) error) error {
 	for try := 1; ; try++ {
-		err := pgx.BeginTxFunc(ctx, d.Pool, how, func(tx pgx.Tx) error {
-			return do(Tx{Raw: tx, Queries: queriesOn(tx)})
+		err := pgx.BeginTxFunc(ctx, d.Pool, how, func(begun pgx.Tx) error {
+			tx := &behind{Tx: begun}
+			if err := do(Tx{Raw: tx, Queries: queriesOn(tx)}); err != nil {
+				return err
+			}
+			return tx.flush(ctx)
 		})
-		if err == nil || try == tries || !lostToAnother(err) {
+		switch {
+		case err == nil || !lostToAnother(err):
 			return classify(err)
+		case try == tries && crowded(err):
+			return fmt.Errorf("db: %w, %d times: %w", ErrBusy, tries, err)
+		case try == tries:
+			return err
 		}
 		select {
 		case <-ctx.Done():

@@ -133,8 +133,7 @@ func race(t *testing.T, store *db.DB, r *raced, file []byte, planned bool) {
 		if _, err := tx.Drawing(ctx, "ann", d.ID); err != nil || !planned {
 			return err
 		}
-		_, err := tx.AddPlan(ctx, db.Plan{ID: id, Client: "ann", Drawing: d.ID, Status: "queued", Queue: db.Batch, Request: []byte(`{}`)}, nil)
-		return err
+		return tx.AddPlan(ctx, db.Plan{ID: id, Client: "ann", Drawing: d.ID, Status: "queued", Queue: db.Batch, Request: []byte(`{}`)}, nil)
 	})
 	if err != nil && !errors.Is(err, db.ErrNotFound) {
 		t.Error(err)
@@ -170,8 +169,7 @@ func TestErasingWaitsForWhoHolds(t *testing.T) {
 				return err
 			}
 		}
-		_, err := tx.AddPlan(ctx, db.Plan{ID: uuid.New(), Client: "ann", Drawing: d.ID, Status: "queued", Queue: db.Batch, Request: []byte(`{}`)}, nil)
-		return err
+		return tx.AddPlan(ctx, db.Plan{ID: uuid.New(), Client: "ann", Drawing: d.ID, Status: "queued", Queue: db.Batch, Request: []byte(`{}`)}, nil)
 	})
 	if err != nil {
 		t.Fatal(err)

@@ -12,6 +12,32 @@ import (
 	"github.com/google/uuid"
 )
 
+// What a set is erased in the order of: the oldest plan of a member first, so that a newer one
+// still leads to what is left where it ends halfway.
+func TestPlansOfASetFromTheOldest(t *testing.T) {
+	b := backlog{t, db.From(dbtest.New(t))}
+	ctx := t.Context()
+	set, err := b.store.AddClassSet(ctx, db.ClassSet{Client: "ann", Terms: []byte(`{}`)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var made []uuid.UUID
+	for n := range 6 {
+		p := addPlan(t, b.store, "ann", "")
+		b.run(`update plans set created = now() - make_interval(days => $2) where id = $1`, p.ID, 6-n)
+		if n > 0 {
+			b.run(`update plans set supersedes = $2 where id = $1`, p.ID, made[n-1])
+		}
+		made = append(made, p.ID)
+	}
+	if err := b.store.PutClassMember(ctx, db.ClassMember{Set: set.ID, Reference: "a", Plan: made[5]}); err != nil {
+		t.Fatal(err)
+	}
+	if got, err := b.store.ClassHistory(ctx, set.ID); err != nil || !slices.Equal(got, made) {
+		t.Errorf("%v, want %v, %v", got, made, err)
+	}
+}
+
 // Class sets are erased by their client, their reference, or their age, and by that only
 // where nothing in them has changed since, moves or holds stock. With one the others stay,
 // and so does what was answered about them; of who asks for none nothing goes.

@@ -16,6 +16,9 @@ var (
 	// ErrAgain ends a transaction that saw another at the same thing, so that it
 	// is run again.
 	ErrAgain = errors.New("another was quicker")
+	// ErrBusy: others were at the same thing each time that a transaction was tried. It
+	// may go through in a moment.
+	ErrBusy = errors.New("others were quicker each time")
 	// ErrText: Postgres cannot keep the text, which holds a zero byte or is
 	// no UTF-8.
 	ErrText = errors.New("a text cannot be stored")
@@ -38,12 +41,17 @@ func code(err error) string {
 	return ""
 }
 
+// crowded says whether a transaction was ended because another was at the same thing.
+func crowded(err error) bool {
+	c := code(err)
+	return errors.Is(err, ErrAgain) || c == codeSerialization || c == codeDeadlock
+}
+
 // lostToAnother says whether the transaction would see another world if it ran
 // again. A broken reference is of that kind: what a row refers to was there
 // when the transaction looked, and another erased it meanwhile.
 func lostToAnother(err error) bool {
-	c := code(err)
-	return errors.Is(err, ErrAgain) || c == codeSerialization || c == codeDeadlock || c == codeForeignKey
+	return crowded(err) || code(err) == codeForeignKey
 }
 
 // classify gives an error of the driver the meaning it has here.

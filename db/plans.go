@@ -45,12 +45,10 @@ const planColumns = `p.id, p.client, p.drawing, p.request, p.list, p.status, p.f
 // AddPlan keeps a new plan with what callers see of it. Of p it reads ID, Client,
 // Drawing, Request, List, Status, Queue, ClientReference, CostCode, Supersedes,
 // RecutOf, RecutReason and Trace.
-func (q planTable) AddPlan(ctx context.Context, p Plan, view []byte) (Plan, error) {
-	return one[Plan](ctx, q.on, "add a plan", `
-		with p as (
-			insert into plans (id, client, drawing, request, list, status, queue, client_reference, cost_code, supersedes, view, recut_of, recut_reason, trace, awaited)
-			values ($1, $2, $3, $4::text::json, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, case when $7 = 'interactive' then now() end) returning *
-		) select `+planColumns+` from p`,
+func (q planTable) AddPlan(ctx context.Context, p Plan, view []byte) error {
+	return q.later(ctx, "add a plan", nil, `
+		insert into plans (id, client, drawing, request, list, status, queue, client_reference, cost_code, supersedes, view, recut_of, recut_reason, trace, awaited)
+		values ($1, $2, $3, $4::text::json, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, case when $7 = 'interactive' then now() end)`,
 		p.ID, p.Client, p.Drawing, string(p.Request), p.List, p.Status, p.Queue, p.ClientReference, p.CostCode, p.Supersedes, view, p.RecutOf, p.RecutReason, p.Trace)
 }
 
@@ -65,15 +63,6 @@ func (q planTable) Plan(ctx context.Context, client string, id uuid.UUID) (Plan,
 func (q planTable) LockPlan(ctx context.Context, id uuid.UUID) (Plan, error) {
 	return one[Plan](ctx, q.on, "lock a plan",
 		`select `+planColumns+` from plans p where p.id = $1 for update of p`, id)
-}
-
-// LockWaiting locks the plans that wait for one of the results under keys, in
-// the order of their IDs, so that two transactions never lock them crosswise.
-func (q planTable) LockWaiting(ctx context.Context, keys ...string) ([]Plan, error) {
-	return all[Plan](ctx, q.on, "lock the plans that wait", `
-		select `+planColumns+` from plans p
-		where p.id in (select w.plan from waiters w where w.key = any($1))
-		order by p.id for update of p`, keys)
 }
 
 // SetRequest changes a plan's request, which makes a new revision of it.

@@ -41,7 +41,33 @@ func column[T any](ctx context.Context, q on, what, sql string, args ...any) ([]
 // send runs the statements of a batch one after the other, on one way there and
 // back; each sees what those before it have changed, as single statements do.
 func (q on) send(ctx context.Context, what string, b *pgx.Batch) error {
+	if t, ok := q.conn.(*behind); ok {
+		return wrap(what, t.Tx.SendBatch(ctx, t.before(b)).Close())
+	}
 	return wrap(what, q.conn.SendBatch(ctx, b).Close())
+}
+
+// later runs a statement that has no answer. In a transaction it waits for the next one
+// that has, and goes with it: what goes wrong is said there. check, where there is one,
+// looks at how many rows were touched.
+func (q on) later(ctx context.Context, what string, check func(rows int64) error, sql string, args ...any) error {
+	if t, ok := q.conn.(*behind); ok {
+		t.due = append(t.due, dueStatement{what, sql, args, check})
+		return nil
+	}
+	n, err := q.exec(ctx, what, sql, args...)
+	if err == nil && check != nil {
+		err = wrap(what, check(n))
+	}
+	return err
+}
+
+// some is the check of a statement that has to touch a row.
+func some(rows int64) error {
+	if rows == 0 {
+		return ErrNotFound
+	}
+	return nil
 }
 
 // into reads every row of a query of a batch into a list of Ts by their db tags.
@@ -62,8 +88,8 @@ func (q on) exec(ctx context.Context, what, sql string, args ...any) (int64, err
 // not.
 func (q on) touch(ctx context.Context, what, sql string, args ...any) error {
 	n, err := q.exec(ctx, what, sql, args...)
-	if err == nil && n == 0 {
-		err = wrap(what, ErrNotFound)
+	if err == nil {
+		err = wrap(what, some(n))
 	}
 	return err
 }

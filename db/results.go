@@ -44,13 +44,12 @@ func (q resultTable) AddResults(ctx context.Context, results ...Result) error {
 		keys[i], stages[i], codecs[i], bodies[i] = r.Key, r.Stage, r.Codec, r.Body
 		outcomes[i], digests[i], seconds[i] = string(r.Outcome), string(r.Digest), r.Seconds
 	}
-	_, err := q.exec(ctx, "keep results", `
+	return q.later(ctx, "keep results", nil, `
 		insert into results (key, stage, codec, body, outcome, digest, seconds)
 		select n.key, n.stage, n.codec, n.body, n.outcome::json, n.digest::json, n.seconds
 		from unnest($1::text[], $2::text[], $3::smallint[], $4::bytea[], $5::text[], $6::text[], $7::float8[])
 			n (key, stage, codec, body, outcome, digest, seconds)
 		on conflict do nothing`, keys, stages, codecs, bodies, outcomes, digests, seconds)
-	return err
 }
 
 // Result returns the result under key.

@@ -76,7 +76,7 @@ func (q riverTables) ReturnJobs(ctx context.Context, lease time.Duration, mine s
 // EndJob marks a running job done. The library's own statement for it costs ten times
 // as much; ErrNotFound where the job does not run.
 func (q riverTables) EndJob(ctx context.Context, job int64) error {
-	return q.touch(ctx, "end a job", `update river_job set state = 'completed', finalized_at = now() where id = $1 and state = 'running'`, job)
+	return q.later(ctx, "end a job", some, `update river_job set state = 'completed', finalized_at = now() where id = $1 and state = 'running'`, job)
 }
 
 // Overtaken says whether a later attempt at the job runs.

@@ -3,6 +3,7 @@ package db
 import (
 	"context"
 	"errors"
+	"io"
 	"net"
 	"strconv"
 	"strings"
@@ -63,6 +64,9 @@ func Outage(err error) bool {
 	var connect *pgconn.ConnectError
 	var network *net.OpError
 	if errors.As(err, &connect) || errors.As(err, &network) || pgconn.SafeToRetry(err) {
+		return true
+	}
+	if errors.Is(err, io.ErrUnexpectedEOF) { // the connection ended in the midst of an answer
 		return true
 	}
 	switch c := code(err); c {

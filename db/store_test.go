@@ -23,10 +23,15 @@ func addPlan(t *testing.T, store *db.DB, client, reference string) db.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := store.AddPlan(t.Context(), db.Plan{
-		ID: uuid.New(), Client: client, Drawing: d.ID, Queue: db.Batch, ClientReference: reference,
+	id := uuid.New()
+	err = store.AddPlan(t.Context(), db.Plan{
+		ID: id, Client: client, Drawing: d.ID, Queue: db.Batch, ClientReference: reference,
 		Status: "queued", Request: []byte(`{"copies": 3,  "turned":[4]}`), // spaces that jsonb would not keep
 	}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := store.Plan(t.Context(), client, id)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -159,7 +164,7 @@ func TestTransactionThatLostRunsAgain(t *testing.T) {
 	cross := func(first, second uuid.UUID) error {
 		return store.InTx(ctx, func(tx db.Tx) error {
 			tries.Add(1)
-			if err := tx.SetStatus(ctx, first, "working", "", nil); err != nil {
+			if _, err := tx.LockPlan(ctx, first); err != nil {
 				return err
 			}
 			time.Sleep(100 * time.Millisecond)
@@ -173,6 +178,21 @@ func TestTransactionThatLostRunsAgain(t *testing.T) {
 	}
 	if tries.Load() < 3 {
 		t.Errorf("%d tries: they did not meet", tries.Load())
+	}
+}
+
+// A transaction that loses each time ends by an error that says so. One whose reference
+// is broken each time is no such thing.
+func TestTransactionThatLosesEachTime(t *testing.T) {
+	store, ctx := db.From(dbtest.New(t)), t.Context()
+	tries := 0
+	err := store.InTx(ctx, func(db.Tx) error { tries++; return db.ErrAgain })
+	if !errors.Is(err, db.ErrBusy) || tries != 16 {
+		t.Errorf("%v after %d tries", err, tries)
+	}
+	p := db.Plan{ID: uuid.New(), Client: "ann", Drawing: uuid.New(), Queue: db.Batch, Status: "queued", Request: []byte(`{}`)}
+	if err := store.InTx(ctx, func(tx db.Tx) error { return tx.AddPlan(ctx, p, nil) }); err == nil || errors.Is(err, db.ErrBusy) {
+		t.Errorf("a plan of no drawing: %v", err)
 	}
 }
 

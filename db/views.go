@@ -53,7 +53,7 @@ func (q viewTable) PlanStanding(ctx context.Context, client string, id uuid.UUID
 // SetStatus changes how a plan stands and what callers see of it, and tells
 // those who watch it. A nil view stays as it is.
 func (q viewTable) SetStatus(ctx context.Context, id uuid.UUID, status, failure string, view []byte) error {
-	return q.touch(ctx, "set a plan's status", `
+	return q.later(ctx, "set a plan's status", some, `
 		with moved as (
 			update plans set status = $2, failure = $3, view = coalesce($4, view), share = null, version = version + 1, updated = now()
 			where id = $1 returning id

@@ -99,11 +99,10 @@ func (q workTable) LockMissing(ctx context.Context, keys ...string) (there bool,
 	return there, work, err
 }
 
-// AddWork adds a span that waits to be admitted. It returns the number that stands
-// for its job until then, below 0, and of how many keys nobody was at work already.
-// Client, Plan, List, Cost, Heavy and Queue are those of the first row; the plan may be one
+// AddWork adds a span that waits to be admitted, under a number below 0 that stands for
+// its job until then. ErrAgain: another began with some of it at this moment. Client, Plan, List, Cost, Heavy and Queue are those of the first row; the plan may be one
 // that is added later in the transaction. Keys hold no commas.
-func (q workTable) AddWork(ctx context.Context, work ...Work) (job int64, added int, err error) {
+func (q workTable) AddWork(ctx context.Context, work ...Work) error {
 	n := len(work)
 	keys, stages, revisions, reads := make([]string, n), make([]string, n), make([]int, n), make([]string, n)
 	files, needs, places := make([][]byte, n), make([]string, n), make([]int, n)
@@ -112,20 +111,24 @@ func (q workTable) AddWork(ctx context.Context, work ...Work) (job int64, added 
 		files[i], needs[i], places[i] = w.File, strings.Join(w.Needs, ","), w.Place
 	}
 	of := work[0]
-	err = q.conn.QueryRow(ctx, `
+	all := func(added int64) error {
+		if added < int64(n) {
+			return ErrAgain
+		}
+		return nil
+	}
+	return q.later(ctx, "add work", all, `
 		with s as materialized (
 			select -nextval('spans') as job, coalesce(p.since, now()) + make_interval(secs => $12) as due,
 				coalesce(p.awaited > now() - make_interval(secs => $13), $8 = 'interactive') as awaited
 			from (select $10::uuid) f (plan) left join plans p on p.id = f.plan
-		), added as (
-			insert into work (key, stage, revision, reads, file, needs, place, queue, client, plan, list, cost, heavy, job, due, awaited)
-			select n.key, n.stage, n.revision, n.reads::json, n.file, string_to_array(n.needs, ','), n.place, $8, $9, $10, $11, $12, $14, s.job, s.due, s.awaited
-			from s, unnest($1::text[], $2::text[], $3::int[], $4::text[], $5::bytea[], $6::text[], $7::int[])
-				n (key, stage, revision, reads, file, needs, place)
-			on conflict do nothing returning 1
-		) select (select job from s), (select count(*) from added)::int`,
-		keys, stages, revisions, reads, files, needs, places, of.Queue, of.Client, of.Plan, of.List, of.Cost, seenFor.Seconds(), of.Heavy).Scan(&job, &added)
-	return job, added, wrap("add work", err)
+		)
+		insert into work (key, stage, revision, reads, file, needs, place, queue, client, plan, list, cost, heavy, job, due, awaited)
+		select n.key, n.stage, n.revision, n.reads::json, n.file, string_to_array(n.needs, ','), n.place, $8, $9, $10, $11, $12, $14, s.job, s.due, s.awaited
+		from s, unnest($1::text[], $2::text[], $3::int[], $4::text[], $5::bytea[], $6::text[], $7::int[])
+			n (key, stage, revision, reads, file, needs, place)
+		on conflict do nothing`,
+		keys, stages, revisions, reads, files, needs, places, of.Queue, of.Client, of.Plan, of.List, of.Cost, seenFor.Seconds(), of.Heavy)
 }
 
 // Depth is how much work of a queue no worker has begun, and for how long the oldest
@@ -196,14 +199,12 @@ func (q workTable) CountFault(ctx context.Context, job int64, key string) (int, 
 
 // EndWork ends the work on keys, and the waiting for them.
 func (q workTable) EndWork(ctx context.Context, keys ...string) error {
-	_, err := q.exec(ctx, "end work", `delete from work where key = any($1)`, keys)
-	return err
+	return q.later(ctx, "end work", nil, `delete from work where key = any($1)`, keys)
 }
 
 // WaitFor has a plan wait for key.
 func (q workTable) WaitFor(ctx context.Context, id uuid.UUID, key string) error {
-	_, err := q.exec(ctx, "wait for a result", `insert into waiters (plan, key) values ($1, $2) on conflict do nothing`, id, key)
-	return err
+	return q.later(ctx, "wait for a result", nil, `insert into waiters (plan, key) values ($1, $2) on conflict do nothing`, id, key)
 }
 
 // Waited is a key that is waited for, and the job that computes it.
@@ -230,6 +231,20 @@ func (q workTable) Waiters(ctx context.Context, keys ...string) ([]Waiter, error
 		select w.plan, w.key, k.job from waiters w join work k on k.key = w.key where w.key = any($1) order by w.plan, w.key`, keys)
 }
 
+// LockWaiting locks the plans that wait for one of the results under keys, in the order
+// of their IDs, so that two transactions never lock them crosswise. It returns them, and
+// the groups of class sets that wait for one of those under ended, by ID.
+func (q workTable) LockWaiting(ctx context.Context, keys, ended []string) (plans []Plan, groups []ClassGroup, err error) {
+	var b pgx.Batch
+	b.Queue(`select `+planColumns+` from plans p
+		where p.id in (select w.plan from waiters w where w.key = any($1))
+		order by p.id for update of p`, keys).Query(into(&plans))
+	b.Queue(`select `+groupColumns+` from class_groups g
+		where g.id in (select w.class_group from class_waiters w where w.key = any($1)) order by g.id`, ended).Query(into(&groups))
+	err = q.send(ctx, "lock the plans that wait", &b)
+	return plans, groups, err
+}
+
 // WaitingFor returns the plans that wait for some of what a job computes.
 func (q workTable) WaitingFor(ctx context.Context, job int64) ([]uuid.UUID, error) {
 	return column[uuid.UUID](ctx, q.on, "read who waits", `
@@ -238,8 +253,7 @@ func (q workTable) WaitingFor(ctx context.Context, job int64) ([]uuid.UUID, erro
 
 // LeaveKey ends a plan's waiting for key.
 func (q workTable) LeaveKey(ctx context.Context, id uuid.UUID, key string) error {
-	_, err := q.exec(ctx, "stop waiting", `delete from waiters where plan = $1 and key = $2`, id, key)
-	return err
+	return q.later(ctx, "stop waiting", nil, `delete from waiters where plan = $1 and key = $2`, id, key)
 }
 
 // TrimWork ends the work of a job past the last key of its span that somebody

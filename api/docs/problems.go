@@ -87,7 +87,7 @@ func unfit() []Problem {
 		{"not_measured", 422, "A value is of something that is not measured here, or one that is needed is missing."},
 		{"cell_twice", 422, "A cell of a test cut is in two lists."},
 		{"unknown_parameter", 422, "The path does not have this parameter."},
-		{"repeated_parameter", 422, "A parameter is given twice."},
+		{"repeated_parameter", 422, "A parameter, or a header, is given twice."},
 		{"missing_parameter", 422, "A parameter is missing."},
 		{"invalid_parameter", 422, "A parameter does not have the form that the reference says."},
 		{"invalid_cursor", 422, "The cursor is not one that a list gave."},

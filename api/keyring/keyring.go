@@ -11,6 +11,7 @@ import (
 	"knifedesk/api/access"
 	"knifedesk/db"
 	"knifedesk/jobs/queue"
+	"knifedesk/jobs/size"
 
 	"github.com/google/uuid"
 )
@@ -98,15 +99,28 @@ func CheckDefaults(ctx context.Context, store *db.DB, d db.Defaults) error {
 		}
 		return err
 	}
+	said := size.Request{Frame: d.Frame}
 	if d.Stock != "" {
-		if _, err := queue.Stocks(store.Queries).Newest(ctx, d.Stock); err != nil {
+		stock, err := queue.Stocks(store.Queries).Newest(ctx, d.Stock)
+		if err != nil {
 			return lacks("stock_id", d.Stock, err)
 		}
+		said.Stock = stock.Doc
 	}
 	if d.Convention != "" {
 		if _, err := queue.Conventions(store.Queries).Newest(ctx, d.Convention); err != nil {
 			return lacks("convention_id", d.Convention, err)
 		}
+	}
+	sheets, err := queue.Sheets(store.Queries).All(ctx)
+	if err != nil {
+		return err
+	}
+	for _, s := range sheets {
+		said.Sheets = append(said.Sheets, s.Doc)
+	}
+	if said.Check() != nil {
+		return &FieldError{"frame", fmt.Sprintf("%q is no size that is known here.", d.Frame), "Write a name such as A4, or two lengths such as 210x297 or 8.5x11in."}
 	}
 	return nil
 }

@@ -10,6 +10,7 @@ import (
 
 	"knifedesk/db"
 	"knifedesk/jobs"
+	"knifedesk/jobs/plan"
 	"knifedesk/jobs/queue"
 )
 
@@ -29,7 +30,7 @@ func (e eraseFlags) picked(now time.Time) (db.Erasable, error) {
 	if e.olderDays < 0 {
 		return db.Erasable{}, usageError("--older-than-days is below 0")
 	}
-	p := db.Erasable{Client: e.owner, Reference: e.reference}
+	p := db.Erasable{Client: e.owner, Reference: plan.Reference(e.reference)}
 	if p.Client == "" {
 		p.Client = db.AnyClient
 	}

@@ -87,12 +87,8 @@ func (l *look) waitFor(ctx context.Context, g *group, missing []jobs.Node) error
 	first.Client, first.Plan, first.List = l.set.Client, l.set.ID, l.list
 	first.Cost = l.rowOf(*first).Estimate(first.Reads, view.Counts{})
 	first.Heavy = first.Cost > long
-	_, added, err := l.tx.AddWork(ctx, span...)
-	if err != nil {
+	if err := l.tx.AddWork(ctx, span...); err != nil {
 		return err
-	}
-	if added < len(span) {
-		return db.ErrAgain // another began with some of it at this moment
 	}
 	l.stirred = true
 	return l.tx.GroupWaitFor(ctx, g.ID, span[len(span)-1].Key)

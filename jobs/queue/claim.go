@@ -74,11 +74,7 @@ func (q *Queue) rowOf(w db.Work) *jobs.Row { return q.all[q.place(w.Stage)] }
 // the one that made the keys.
 func (q *Queue) rekey(ctx context.Context, tx db.Tx, span []db.Work) error {
 	keys := keysOf(span)
-	waiting, err := tx.LockWaiting(ctx, keys...)
-	if err != nil {
-		return err
-	}
-	groups, err := tx.WaitingGroups(ctx, keys...)
+	waiting, groups, err := tx.LockWaiting(ctx, keys, keys)
 	if err != nil {
 		return err
 	}

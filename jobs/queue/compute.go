@@ -96,11 +96,11 @@ func runNode(ctx context.Context, n *jobs.Node, file []byte, needs []jobs.Result
 // fail ends the work of a span and fails the plans that wait for some of it,
 // because the result under key cannot be had.
 func (q crew) fail(ctx context.Context, tx db.Tx, keys []string, key, code string) ([]*move, error) {
-	waiting, err := tx.LockWaiting(ctx, keys...)
+	waiting, groups, err := tx.LockWaiting(ctx, keys, keys)
 	if err != nil {
 		return nil, err
 	}
-	if err := q.failGroups(ctx, tx, keys, code); err != nil {
+	if err := q.failGroups(ctx, tx, groups, code); err != nil {
 		return nil, err
 	}
 	if err := tx.EndWork(ctx, keys...); err != nil {
@@ -120,12 +120,8 @@ func (q crew) fail(ctx context.Context, tx db.Tx, keys []string, key, code strin
 	return failed, nil
 }
 
-// failGroups fails the groups of class sets that wait for some of the results.
-func (q crew) failGroups(ctx context.Context, tx db.Tx, keys []string, code string) error {
-	groups, err := tx.WaitingGroups(ctx, keys...)
-	if err != nil {
-		return err
-	}
+// failGroups fails groups of class sets.
+func (q crew) failGroups(ctx context.Context, tx db.Tx, groups []db.ClassGroup, code string) error {
 	for _, g := range groups {
 		g.Status, g.Failure = groupFailed, code
 		if err := tx.SetClassGroup(ctx, g); err != nil {

@@ -106,13 +106,6 @@ func (s *span) owned(ctx context.Context, tx db.Tx) ([]string, error) {
 // takeIn stores the results, ends the work on them, or on all of the span, and
 // moves the plans on.
 func (s *span) takeIn(ctx context.Context, tx db.Tx, keys []string, all bool) ([]*move, error) {
-	waiting, err := tx.LockWaiting(ctx, keys...)
-	if err != nil {
-		return nil, err
-	}
-	if err := tx.AddResults(ctx, s.done...); err != nil {
-		return nil, err
-	}
 	computed := make([]string, len(s.done))
 	for i, r := range s.done {
 		computed[i] = r.Key
@@ -121,8 +114,11 @@ func (s *span) takeIn(ctx context.Context, tx db.Tx, keys []string, all bool) ([
 	if all {
 		ended = keys
 	}
-	groups, err := tx.WaitingGroups(ctx, ended...)
+	waiting, groups, err := tx.LockWaiting(ctx, keys, ended)
 	if err != nil {
+		return nil, err
+	}
+	if err := tx.AddResults(ctx, s.done...); err != nil {
 		return nil, err
 	}
 	if err := s.queue.lookLater(ctx, tx, setsOf(groups)...); err != nil {

@@ -32,7 +32,8 @@ type hands struct {
 
 	mu                         sync.Mutex
 	changes                    []change // that were granted
-	accepted, cancelled, erase int      // how often each was granted
+	recuts                     []queue.Plan
+	accepted, cancelled, erase int // how often each was granted
 }
 
 // change is an answer that was granted, or taken back, and the revision that the plan
@@ -73,7 +74,17 @@ func (h *hands) did(err error, count *int) {
 func (h *hands) act(rnd *rand.Rand) {
 	ctx, id, nothing := h.t.Context(), h.first.ID, 0
 	var do func()
-	switch n := rnd.IntN(40); {
+	switch n := rnd.IntN(46); {
+	case n >= 40:
+		do = func() {
+			p, err := h.q.Submit(ctx, queue.SubmitParams{Client: "ann", Drawing: h.first.Drawing, Request: h.request(), RecutOf: &id})
+			h.did(err, &nothing)
+			if err == nil {
+				h.mu.Lock()
+				defer h.mu.Unlock()
+				h.recuts = append(h.recuts, p)
+			}
+		}
 	case n < 12:
 		answer := h.ask.Answers[rnd.IntN(len(h.ask.Answers))].ID
 		do = func() {
@@ -134,7 +145,7 @@ func (h *hands) request() plan.Request {
 	return *r
 }
 
-// Answers, answers taken back, acceptances, giving back, cancelling, erasing, equal
+// Answers, answers taken back, acceptances, giving back, cancelling, erasing, recuts, equal
 // plans and all of these sent twice meet on one plan in any order: what is left is what
 // some order of those that were granted leaves. Each seed is another order.
 func TestOneOutcomeWhateverTheOrder(t *testing.T) {
@@ -159,7 +170,7 @@ func TestOneOutcomeWhateverTheOrder(t *testing.T) {
 	if _, err := book.Receive(t.Context(), ledger.Receipt{Item: "film-removable-610", Amount: 25000}, nil); err != nil {
 		t.Fatal(err)
 	}
-	ends, accepted := map[plan.Status]int{}, 0
+	ends, accepted, recuts := map[plan.Status]int{}, 0, 0
 	for seed := range uint64(16) {
 		h := &hands{t: t, q: q, book: book, store: store, rows: rows, file: fmt.Sprintf(foldedSign+"<!--%d-->", seed%2)}
 		h.first = submit(t, q, "ann", h.file, h.request())
@@ -175,10 +186,10 @@ func TestOneOutcomeWhateverTheOrder(t *testing.T) {
 		}
 		all.Wait()
 		ends[h.check(seed)]++
-		accepted += h.accepted
+		accepted, recuts = accepted+h.accepted, recuts+len(h.recuts)
 	}
-	t.Logf("how the plans ended: %v; accepted %d times", ends, accepted)
-	if accepted < 5 || len(ends) < 3 {
+	t.Logf("how the plans ended: %v; accepted %d times, cut again %d times", ends, accepted, recuts)
+	if accepted < 5 || recuts < 3 || len(ends) < 3 {
 		t.Error("too little was granted to tell anything")
 	}
 	h := &hands{t: t, store: store}
@@ -203,6 +214,13 @@ func (h *hands) check(seed uint64) plan.Status {
 	now, err := h.store.Plan(ctx, "ann", h.first.ID)
 	if (h.erase > 0) != errors.Is(err, db.ErrNotFound) || h.erase > 1 {
 		h.t.Fatalf("seed %d: erased %d times, and then: %v", seed, h.erase, err)
+	}
+	for _, r := range h.recuts { // which goes on, whatever becomes of the plan
+		again, err := h.store.Plan(ctx, "ann", r.ID)
+		if err != nil || (again.RecutOf == nil) != (h.erase > 0) {
+			h.t.Errorf("seed %d: a recut is of %v, where the plan was erased %d times, %v", seed, again.RecutOf, h.erase, err)
+		}
+		matchesLocal(h.t, h.store, settled(h.t, h.q, r), h.rows, h.file)
 	}
 	if h.erase > 0 {
 		h.gone(seed)

@@ -48,7 +48,7 @@ func unpack(r db.Result) ([]byte, error) {
 		}
 		body, err := dec.DecodeAll(r.Body, nil)
 		if err != nil {
-			return nil, fmt.Errorf("queue: unpack the result %s: %w", r.Key, err)
+			return nil, fmt.Errorf("queue: unpack the result %s: %v", r.Key, err) // no end of a connection, whatever it is
 		}
 		return body, nil
 	}

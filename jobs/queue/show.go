@@ -25,7 +25,7 @@ func (m *move) show(ctx context.Context, s *standing, started *time.Time) error 
 	}
 	m.plan.Status, m.plan.Failure = string(s.status), s.failure
 	if m.fresh {
-		m.plan, err = m.tx.AddPlan(ctx, m.plan, text)
+		err = m.tx.AddPlan(ctx, m.plan, text)
 	} else {
 		err = m.tx.SetStatus(ctx, m.plan.ID, m.plan.Status, s.failure, text)
 	}

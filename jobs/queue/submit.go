@@ -44,8 +44,8 @@ type SubmitParams struct {
 
 // Submit keeps the drawing and the plan and inserts its first job, all in one
 // transaction, as it does with further plans of the same drawing. The first plan comes
-// back, settled where every result is there. db.ErrNotFound: the drawing or the older
-// plan is not the client's.
+// back, settled where every result is there. db.ErrNotFound: the drawing, or the plan that
+// it supersedes or cuts again, is not the client's.
 func (q *Queue) Submit(ctx context.Context, params SubmitParams, further ...SubmitParams) (Plan, error) {
 	var in *intake
 	err := q.store.InTx(ctx, func(tx db.Tx) (err error) {
@@ -102,9 +102,12 @@ func newPlan(ctx context.Context, q *Queue, tx db.Tx, params SubmitParams, reque
 	if err != nil {
 		return db.Plan{}, err
 	}
-	if params.Supersedes != nil {
-		if _, err := tx.PlanStanding(ctx, params.Client, *params.Supersedes); err != nil {
-			return db.Plan{}, err
+	for _, other := range []*uuid.UUID{params.Supersedes, params.RecutOf} {
+		if other == nil {
+			continue
+		}
+		if _, err := tx.PlanStanding(ctx, params.Client, *other); err != nil {
+			return db.Plan{}, err // which may have been erased since the caller looked
 		}
 	}
 	lane := params.Queue

@@ -111,12 +111,8 @@ func (m *move) begin(ctx context.Context, s *standing, missing []string, others 
 	first.Client, first.Plan, first.List = m.plan.Client, m.plan.ID, m.list
 	first.Cost = m.rowOf(*first).Estimate(first.Reads, countsOf(s).With(view.Counts{Bytes: m.bytes}))
 	first.Heavy = first.Cost > long
-	job, added, err := m.tx.AddWork(ctx, span...)
-	if err == nil && added < len(span) {
-		err = db.ErrAgain // another began with some of it at this moment
-	}
-	first.Job, m.stirred = job, true
-	return *first, span[len(span)-1].Key, err
+	m.stirred = true
+	return *first, span[len(span)-1].Key, m.tx.AddWork(ctx, span...)
 }
 
 // countsOf is what is known of the drawing by the results that are there.

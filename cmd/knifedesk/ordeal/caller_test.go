@@ -14,7 +14,8 @@ import (
 )
 
 // caller is a client that goes on until it is answered, as one should: it sends again,
-// with the same Idempotency-Key, what got no answer or one of a service in trouble.
+// with the same Idempotency-Key, what got no answer or one of a service in trouble. A 500
+// is none of these: in any trouble it is a fault of the service.
 type caller struct {
 	url, key string
 	web      *http.Client
@@ -55,7 +56,7 @@ type request struct {
 func (c caller) send(ctx context.Context, r request) (int, []byte, error) {
 	for {
 		status, body, err := c.try(ctx, r)
-		again := err != nil || status >= 500 || status == http.StatusTooManyRequests ||
+		again := err != nil || status > http.StatusInternalServerError || status == http.StatusTooManyRequests ||
 			status == http.StatusConflict && bytes.Contains(body, []byte("still_working"))
 		if !again {
 			return status, body, nil
@@ -151,4 +152,67 @@ func (c caller) answer(ctx context.Context, p planBody, once string) (planBody, 
 		return p, err
 	}
 	return c.plan(ctx, request{method: "POST", path: "/v1/plans/" + p.ID + "/answers", kind: "application/json", body: body, once: once, wait: true})
+}
+
+// setBody is what the caller reads of a class set.
+type setBody struct {
+	ID      string
+	Settled bool
+	Loads   []json.RawMessage
+	Members []struct {
+		Plan string `json:"plan_id"`
+	} `json:"members"`
+}
+
+// set sends a request whose answer is a class set.
+func (c caller) set(ctx context.Context, r request) (s setBody, err error) {
+	status, body, err := c.send(ctx, r)
+	if err == nil && status >= 300 {
+		err = fmt.Errorf("%s %s: %d %s", r.method, r.path, status, body)
+	}
+	if err != nil {
+		return s, err
+	}
+	return s, json.Unmarshal(body, &s)
+}
+
+// course holds a course, from the set to its end: each drawing is a member's, who is called
+// by its place. once, where it is said, makes the requests repeatable. What there is of the
+// set comes back with an error too.
+func (c caller) course(ctx context.Context, once string, wait bool, members ...drawing) (setBody, error) {
+	step := func(what string) string {
+		if once == "" {
+			return ""
+		}
+		return once + what
+	}
+	names := make([]string, len(members))
+	for i := range names {
+		names[i] = fmt.Sprint(i)
+	}
+	terms, err := json.Marshal(map[string]any{"terms": map[string]any{"stock_ids": []string{"card-220-a4"}, "frame": "none"}, "roster": names})
+	if err != nil {
+		return setBody{}, err
+	}
+	set, err := c.set(ctx, request{method: "POST", path: "/v1/class-sets", kind: "application/json", body: terms, once: step("")})
+	if err != nil {
+		return set, err
+	}
+	path := "/v1/class-sets/" + set.ID
+	kind, body, err := form(nil, members...)
+	if err != nil {
+		return set, err
+	}
+	set, err = c.set(ctx, request{method: "POST", path: path + "/members", kind: kind, body: body, once: step(" members"), wait: wait})
+	for err == nil && !set.Settled {
+		var now setBody
+		if now, err = c.set(ctx, request{method: "GET", path: path}); err == nil {
+			set = now
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+	if err == nil {
+		_, err = c.set(ctx, request{method: "PATCH", path: path, kind: "application/json", body: []byte(`{"closed": true}`)})
+	}
+	return set, err
 }

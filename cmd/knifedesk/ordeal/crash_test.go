@@ -44,7 +44,6 @@ func TestCrash(t *testing.T) {
 	var done atomic.Bool
 	var sent atomic.Int64
 	var chaos sync.WaitGroup
-	chaos.Go(func() { s.torment(rand.New(rand.NewPCG(*crashSeed, 0))); done.Store(true) })
 	people := make([]*person, *crashClients)
 	var all sync.WaitGroup
 	for n := range people {
@@ -53,9 +52,12 @@ func TestCrash(t *testing.T) {
 			caller: caller{s.url, s.key(store, owner, "submit", "read"), &http.Client{}}, t: t, owner: owner,
 			rnd: rand.New(rand.NewPCG(*crashSeed, uint64(n+1))),
 		}
+	}
+	chaos.Go(func() { s.torment(rand.New(rand.NewPCG(*crashSeed, 0))); done.Store(true) }) // all have their keys
+	for _, p := range people {
 		all.Go(func() {
 			for sent.Add(1) <= int64(*crashPlans) || !done.Load() {
-				people[n].sendOne(ctx)
+				p.sendOne(ctx)
 			}
 		})
 	}

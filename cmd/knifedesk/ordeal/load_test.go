@@ -23,6 +23,8 @@ var (
 	loadSmall   = flag.Int("small", 40, "small plans timed idle and under load")
 	loadHeavy   = flag.Int("heavy", 20, "requests of another client that wait for heavy plans meanwhile")
 	loadStreams = flag.Int("event-streams", 200, "event streams of those plans meanwhile")
+	loadSets    = flag.Int("class-sets", 2, "class sets that the other client has worked out at a time meanwhile")
+	loadMembers = flag.Int("members", 8, "members of each")
 	loadSoak    = flag.Duration("soak", 20*time.Second, "how long memory is watched under load at least")
 )
 
@@ -121,14 +123,14 @@ func (l *load) hold(got, most float64, what string) {
 	}
 }
 
-// delays times small plans idle, and again while another client waits for heavy plans
-// and event streams are open, for which it watches the memory too.
+// delays times small plans idle, and again while another client waits for heavy plans,
+// has class sets worked out and reads event streams, for which it watches the memory too.
 func (l *load) delays() {
 	idle := l.p95(*loadSmall, 0)
 	ctx, stop := context.WithCancel(l.ctx)
 	defer stop()
 	var all sync.WaitGroup
-	var made, streamed atomic.Int64
+	var made, streamed, taught atomic.Int64
 	current := make([]atomic.Pointer[string], *loadHeavy)
 	for n := range current {
 		all.Go(func() {
@@ -156,6 +158,24 @@ func (l *load) delays() {
 			}
 		})
 	}
+	for range *loadSets {
+		all.Go(func() {
+			for ctx.Err() == nil {
+				members := make([]drawing, *loadMembers)
+				for i := range members {
+					members[i] = tag(int(l.number.Add(1)))
+				}
+				set, err := l.other.course(ctx, "", false, members...)
+				switch {
+				case ctx.Err() != nil:
+				case err != nil || len(set.Members) != *loadMembers || len(set.Loads) == 0:
+					l.b.Errorf("a class set with %d members on %d loads, %v", len(set.Members), len(set.Loads), err)
+				default:
+					taught.Add(1)
+				}
+			}
+		})
+	}
 	time.Sleep(3 * time.Second)
 	var memory []float64
 	watched := make(chan struct{})
@@ -172,8 +192,11 @@ func (l *load) delays() {
 	all.Wait()
 	third := len(memory) / 3
 	before, after := slices.Max(memory[third:2*third]), slices.Max(memory[2*third:])
-	fmt.Printf("meanwhile %d heavy plans of another client were made, and %d streams read to their end\n", made.Load(), streamed.Load())
-	l.hold(loaded.Seconds()/idle.Seconds(), mostDelay, fmt.Sprintf("p95 of a small plan: idle %v, with %d waiting for heavy plans and %d streams %v, ratio", idle, *loadHeavy, *loadStreams, loaded))
+	fmt.Printf("meanwhile %d heavy plans and %d class sets of %d of another client were made, and %d streams read to their end\n", made.Load(), taught.Load(), *loadMembers, streamed.Load())
+	if made.Load() == 0 || taught.Load() == 0 && *loadSets > 0 || streamed.Load() == 0 {
+		l.b.Error("there was nothing of some kind beside the small plans")
+	}
+	l.hold(loaded.Seconds()/idle.Seconds(), mostDelay, fmt.Sprintf("p95 of a small plan: idle %v, with %d waiting for heavy plans, %d class sets and %d streams %v, ratio", idle, *loadHeavy, *loadSets, *loadStreams, loaded))
 	l.hold(after/before, mostGrowing, fmt.Sprintf("memory in the second third %.0f MB, in the last %.0f MB, ratio", before, after))
 }
 

@@ -14,6 +14,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"runtime"
+	"strings"
 	"sync"
 	"syscall"
 	"testing"
@@ -229,5 +230,12 @@ func (s *service) close() {
 	for _, path := range logs {
 		text, _ := os.ReadFile(path)
 		s.t.Logf("%s ends with\n%s", filepath.Base(path), text[max(0, len(text)-2000):])
+		var failed []string
+		for line := range strings.Lines(string(text)) {
+			if strings.Contains(line, `"request failed"`) && !strings.Contains(line, "SQLSTATE 57P") && !strings.Contains(line, "connect") {
+				failed = append(failed, line)
+			}
+		}
+		s.t.Logf("failed requests that are not plainly of the outages: %s", failed[max(0, len(failed)-20):])
 	}
 }

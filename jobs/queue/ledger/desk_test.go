@@ -68,14 +68,15 @@ func (d desk) plan(stock string, amount int) uuid.UUID {
 	if err != nil {
 		d.Fatal(err)
 	}
-	p, err := d.store.AddPlan(d.Context(), db.Plan{
-		ID: uuid.New(), Client: "ann", Drawing: drawing.ID, Queue: db.Batch, Status: "ready",
+	id := uuid.New()
+	err = d.store.AddPlan(d.Context(), db.Plan{
+		ID: id, Client: "ann", Drawing: drawing.ID, Queue: db.Batch, Status: "ready",
 		Request: []byte(`{"machine": {"id": "wide-610", "blade": {"id": "fine-45", "fitted": "b12"}}, "stock": {"family": "` + string(doc.Doc.Family) + `"}}`), CostCode: "4711",
 	}, text)
 	if err != nil {
 		d.Fatal(err)
 	}
-	return p.ID
+	return id
 }
 
 // receive takes goods in and returns the code of their lot.
