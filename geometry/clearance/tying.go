@@ -1,7 +1,9 @@
 package clearance
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
@@ -20,6 +22,43 @@ type tying struct {
 	within []float64  // by node: no line serves its groups that is longer, as last looked at
 	best   []proposal // by group, at the number of its root
 	asleep int        // the group that does not look
+}
+
+// newTying puts the edges in boxes, run by run.
+func newTying(b *budget.Budget, r *Region) tying {
+	nodes := boxed(b, r.edges)
+	t := tying{budget: b, r: r, group: disjoint.New(r.Rings()), place: make([]int32, len(r.edges)), runs: (len(nodes) + 1) / 2, nodes: nodes}
+	t.of, t.within = make([]int, len(nodes)), make([]float64, len(nodes))
+	t.fromTheLeft()
+	return t
+}
+
+// fromTheLeft gives every edge the place of its run among all, by their least x.
+func (t *tying) fromTheLeft() {
+	type leaf struct {
+		from, to int32
+		left     float64
+	}
+	leaves := make([]leaf, 0, t.runs)
+	for _, n := range t.nodes {
+		if n.right > 0 {
+			continue
+		}
+		l := leaf{n.from, n.to, math.Inf(1)}
+		for _, e := range t.r.edges[n.from:n.to] {
+			l.left = min(l.left, e.a.X, e.b.X)
+		}
+		leaves = append(leaves, l)
+	}
+	slices.SortFunc(leaves, func(p, q leaf) int {
+		t.budget.Step()
+		return cmp.Or(cmp.Compare(p.left, q.left), cmp.Compare(p.from, q.from))
+	})
+	for k, l := range leaves {
+		for i := l.from; i < l.to; i++ {
+			t.place[i] = int32(k)
+		}
+	}
 }
 
 // several stands for a group where a box holds edges of more than one.
