@@ -128,14 +128,14 @@ func (t *tying) between(i, j int32, reach float64) {
 	}
 	t.within[i], t.within[j] = t.limit(i, reach), t.limit(j, reach)
 	m, n := &t.nodes[i], &t.nodes[j]
-	if m.away(n, math.Max(t.within[i], t.within[j])) {
+	if enough := math.Max(t.within[i], t.within[j]); m.away(n, enough) || t.past(m, n, enough) || t.past(n, m, enough) {
 		return
 	}
 	switch {
 	case m.right == 0 && n.right == 0:
 		t.runsBetween(i, j, reach)
 		return
-	case n.right == 0, m.right > 0 && m.to-m.from >= n.to-n.from:
+	case n.right == 0, m.right > 0 && m.across() >= n.across():
 		i, j, m, n = j, i, n, m
 	}
 	near, far := j+1, n.right
@@ -144,6 +144,25 @@ func (t *tying) between(i, j int32, reach float64) {
 	}
 	t.between(i, near, reach)
 	t.between(i, far, reach)
+}
+
+// across is how large a box is, half its way round.
+func (n *node) across() float64 { return n.upright.Width() + n.upright.Height() }
+
+// past reports whether the edges of a leaf are all farther from a box than enough, though its
+// own box is not: that of a frame, which holds all that lies inside the frame. Where the
+// leaf is the smaller of the two, its box tells as much.
+func (t *tying) past(leaf, n *node, enough float64) bool {
+	if leaf.right > 0 || leaf.across() < n.across() {
+		return false
+	}
+	for i := leaf.from; i < leaf.to; i++ {
+		t.budget.Step()
+		if e := &t.r.edges[i]; gap(geometry.BoxAround(e.a, e.b), n.upright) <= enough && n.off(e.a, e.b) <= enough {
+			return false
+		}
+	}
+	return true
 }
 
 // runsBetween improves what the groups of two runs have.
