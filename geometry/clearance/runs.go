@@ -26,9 +26,11 @@ type boxing struct {
 	nodes  []node
 }
 
-// boxed returns the nodes of a tree of which each leaf holds one run.
-func boxed(b *budget.Budget, edges []edge) []node {
-	n := boxing{budget: b, edges: edges, runs: runsOf(b, edges)}
+// boxed returns the nodes of a tree of which each leaf holds one run, whose box is no
+// thicker than thick mm unless it is that of one edge.
+func boxed(b *budget.Budget, edges []edge, thick float64) []node {
+	n := boxing{budget: b, edges: edges}
+	n.addRuns(thick)
 	n.order, n.keys = make([]int32, len(n.runs)), make([]float64, len(n.runs))
 	for k := range n.order {
 		n.order[k] = int32(k)
@@ -38,21 +40,38 @@ func boxed(b *budget.Budget, edges []edge) []node {
 	return n.nodes
 }
 
-// runsOf returns the runs of some edges.
-func runsOf(b *budget.Budget, edges []edge) []run {
-	runs := make([]run, 0, 1+len(edges)/inLeaf)
-	for i, n := 0, len(edges); i < n; {
-		u := run{from: int32(i)}
-		for ring := edges[i].ring; i < n && i < int(u.from)+inLeaf && edges[i].ring == ring; i++ {
-			sumDirection(&u.weight, &edges[i])
+// addRuns makes the runs of the edges.
+func (n *boxing) addRuns(thick float64) {
+	n.runs = make([]run, 0, 1+len(n.edges)/inLeaf)
+	for from, all := 0, len(n.edges); from < all; {
+		to := from + 1
+		for to < min(all, from+inLeaf) && n.edges[to].ring == n.edges[from].ring {
+			to++
 		}
-		u.to = int32(i)
-		b.Spend(2 * (i - int(u.from)))
-		box := around(edges, u)
-		u.box(&box)
-		runs = append(runs, u)
+		n.addRun(from, to, thick)
+		from = to
 	}
-	return runs
+}
+
+// addRun adds a run of the edges from…to−1, or those of its halves where its box would be
+// thicker: the turns of a spiral of few edges a turn would all lie in each other's boxes.
+func (n *boxing) addRun(from, to int, thick float64) {
+	u := run{from: int32(from), to: int32(to)}
+	for i := from; i < to; i++ {
+		sumDirection(&u.weight, &n.edges[i])
+	}
+	n.budget.Spend(2 * (to - from))
+	box := around(n.edges, u)
+	long, short := max(box.turned.Width(), box.turned.Height()), min(box.turned.Width(), box.turned.Height())
+	const slim = 8 // times as long as it is thick: the lines of a zigzag lie beside each other
+	if to-from > 1 && short > thick && short*slim > long {
+		middle := (from + to) / 2
+		n.addRun(from, middle, thick)
+		n.addRun(middle, to, thick)
+		return
+	}
+	u.box(&box)
+	n.runs = append(n.runs, u)
 }
 
 // box gives the run its box.

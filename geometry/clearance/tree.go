@@ -36,10 +36,11 @@ type node struct {
 	upright  geometry.Box
 }
 
-// newTree returns the tree of edges.
-func newTree(b *budget.Budget, edges []edge) tree {
+// newTree returns the tree of edges, with boxes of leaves no thicker than thick mm where
+// they hold several.
+func newTree(b *budget.Budget, edges []edge, thick float64) tree {
 	if n := len(edges); n > few {
-		return tree{edges, boxed(b, edges)}
+		return tree{edges, boxed(b, edges, thick)}
 	} else if n > 0 {
 		b.Spend(n)
 		return tree{edges, []node{plain(edges)}}

@@ -26,36 +26,38 @@ type tying struct {
 
 // newTying puts the edges in boxes, run by run.
 func newTying(b *budget.Budget, r *Region) tying {
-	nodes := boxed(b, r.edges)
-	t := tying{budget: b, r: r, group: disjoint.New(r.Rings()), place: make([]int32, len(r.edges)), runs: (len(nodes) + 1) / 2, nodes: nodes}
+	nodes := boxed(b, r.edges, r.thick)
+	t := tying{budget: b, r: r, group: disjoint.New(r.Rings()), place: make([]int32, len(r.edges)), nodes: nodes}
 	t.of, t.within = make([]int, len(nodes)), make([]float64, len(nodes))
 	t.fromTheLeft()
 	return t
 }
 
-// fromTheLeft gives every edge the place of its run among all, by their least x.
+// fromTheLeft gives every edge the place, by their least x, of its few edges after each
+// other among all such.
 func (t *tying) fromTheLeft() {
-	type leaf struct {
-		from, to int32
+	type few struct {
+		from, to int
 		left     float64
 	}
-	leaves := make([]leaf, 0, t.runs)
-	for _, n := range t.nodes {
-		if n.right > 0 {
-			continue
+	all := make([]few, 0, len(t.r.edges)/inLeaf+t.r.Rings())
+	for ring := range t.r.Rings() {
+		end := t.r.first[ring+1]
+		for i := t.r.first[ring]; i < end; i += inLeaf {
+			f := few{i, min(i+inLeaf, end), math.Inf(1)}
+			for _, e := range t.r.edges[f.from:f.to] {
+				f.left = min(f.left, e.a.X, e.b.X)
+			}
+			all = append(all, f)
 		}
-		l := leaf{n.from, n.to, math.Inf(1)}
-		for _, e := range t.r.edges[n.from:n.to] {
-			l.left = min(l.left, e.a.X, e.b.X)
-		}
-		leaves = append(leaves, l)
 	}
-	slices.SortFunc(leaves, func(p, q leaf) int {
+	slices.SortFunc(all, func(p, q few) int {
 		t.budget.Step()
 		return cmp.Or(cmp.Compare(p.left, q.left), cmp.Compare(p.from, q.from))
 	})
-	for k, l := range leaves {
-		for i := l.from; i < l.to; i++ {
+	t.runs = len(all)
+	for k, f := range all {
+		for i := f.from; i < f.to; i++ {
 			t.place[i] = int32(k)
 		}
 	}
