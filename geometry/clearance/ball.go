@@ -90,7 +90,7 @@ func (g *shrinking) descend(t *tree) {
 			n := &t.nodes[i]
 			if n.right == 0 {
 				g.steps += int(n.to - n.from)
-				for _, e := range t.items[n.from:n.to] {
+				for e := n.from; e < n.to; e++ {
 					g.meet(e)
 				}
 				break

@@ -24,8 +24,8 @@ type Hit struct {
 func (r *Region) Cast(b *budget.Budget, from, dir geometry.Point, limit float64) (Hit, bool) {
 	best, edge := Hit{Dist: limit}, int32(-1)
 	struck := func(n *node) bool { return n.struck(from, dir, best.Dist) }
-	r.tree.each(b, struck, func(items []int32) bool {
-		for _, i := range items {
+	r.tree.each(b, struck, func(first, to int32) bool {
+		for i := first; i < to; i++ {
 			e := &r.edges[i]
 			if t, ok := e.meet(from, dir); ok && (t < best.Dist || t == best.Dist && i < edge) {
 				p := from.Add(dir.Mul(t))

@@ -15,8 +15,8 @@ func (r *Region) Clear(b *budget.Budget, from, to geometry.Point, d float64) boo
 	close := func(n *node) bool {
 		return geometry.BoxAround(n.frame(from), n.frame(to)).Grow(d).Overlaps(n.turned)
 	}
-	r.tree.each(b, close, func(items []int32) bool {
-		for _, i := range items {
+	r.tree.each(b, close, func(first, end int32) bool {
+		for i := first; i < end; i++ {
 			clear = clear && own.gap(&r.edges[i]) >= d
 		}
 		return clear

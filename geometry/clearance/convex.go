@@ -4,24 +4,30 @@ import (
 	"math"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 )
 
-// mostConvex is how many edges a region may have whose pole is found among all
-// circles that touch three of them.
-const mostConvex = 6
+const (
+	// mostTried is how many edges a convex region may have whose pole is found among all
+	// circles that touch three of them.
+	mostTried = 6
+	// mostConvex is how many it may have so that the ball at a site is found by a look at
+	// each of them.
+	mostConvex = 64
+)
 
 // convexRegion is a region of which convex holds.
 type convexRegion struct{ *Region }
 
 // convex reports whether the region is one ring that never turns to its right and
-// has few edges: most cells between lines that cross are.
-func (r *Region) convex() bool {
+// has few edges: most cells between lines that cross are, and small circles. The turns are those
+// at the starts of its edges.
+func (r *Region) convex(turns []float64) bool {
 	if r.Rings() != 1 || len(r.edges) < 3 || len(r.edges) > mostConvex {
 		return false
 	}
 	turned := 0.0
-	for i := range r.edges {
-		turn := r.turn(i)
+	for _, turn := range turns {
 		if turn < 0 {
 			return false
 		}
@@ -97,4 +103,54 @@ func (r convexRegion) facing(edge int) (n int) {
 		}
 	}
 	return n
+}
+
+const (
+	straight = 1e-9 // the turn, in radians, up to which two edges are one side
+	touched  = 1e-9 // the radius in mm below which a ball is none: the site lies on another side
+)
+
+// largest is Region.largest without a floor, where the ring turns at every corner. Circles
+// inside touch sides and no corners, so that of each side its line tells: the ball at s
+// that touches it has the radius that touching derives.
+func (r convexRegion) largest(b *budget.Budget, s site, limit float64) ball {
+	b.Spend(len(r.edges) / 4) // a few products each
+	least, found := limit*(1+slack), false
+	for i := range r.edges {
+		if e := &r.edges[i]; i != s.edge {
+			if apart, slant := e.seen(s); apart <= least*slant && slant > 0 {
+				least, found = apart/slant, true
+			}
+		}
+	}
+	if !found {
+		g := shrinking{site: s}
+		g.resize(limit)
+		return g.ball
+	}
+	edge := r.facingMost(s, least)
+	if least < touched {
+		return ball{centre: s.at, foot: Foot{Point: s.at, edge: edge}, two: true}
+	}
+	return touching(r.Region, s, edge)
+}
+
+// facingMost returns, of the sides that the largest ball at s touches, that which faces
+// it most: of such as face it alike the first.
+func (r convexRegion) facingMost(s site, radius float64) (edge int) {
+	const alike = 1e-6
+	most := math.Inf(-1)
+	for i := range r.edges {
+		if apart, slant := r.edges[i].seen(s); i != s.edge && apart <= radius*(1+slack)*slant && slant > most+alike {
+			edge, most = i, slant
+		}
+	}
+	return edge
+}
+
+// seen returns how far the line of an edge lies from a site, and how much it faces it: 2 where
+// it is met squarely, 0 where it runs the way of the site's own edge.
+func (e *edge) seen(s site) (apart, slant float64) {
+	x, y := s.at.X-e.a.X, s.at.Y-e.a.Y
+	return max(0, e.dir.X*y-e.dir.Y*x), 1 + s.normal.X*e.dir.Y - s.normal.Y*e.dir.X
 }

@@ -20,7 +20,7 @@ type Foot struct {
 func (r *Region) Nearest(b *budget.Budget, p geometry.Point, within float64) (Foot, bool) {
 	s := search{edges: r.edges, p: p, best: within * within, found: -1}
 	if len(r.edges) <= few {
-		s.visit(r.tree.items)
+		s.visit(0, int32(len(r.edges)))
 	} else {
 		s.descend(&r.tree)
 	}
@@ -60,7 +60,7 @@ func (s *search) descend(t *tree) {
 			s.steps++
 			n := &t.nodes[at.node]
 			if n.right == 0 {
-				s.visit(t.items[n.from:n.to])
+				s.visit(n.from, n.to)
 				break
 			}
 			near, far := box{at.node + 1, t.nodes[at.node+1].apart(s.p)}, box{n.right, t.nodes[n.right].apart(s.p)}
@@ -75,9 +75,10 @@ func (s *search) descend(t *tree) {
 	}
 }
 
-func (s *search) visit(items []int32) {
-	s.steps += 1 + len(items)
-	for _, i := range items {
+// visit looks at the edges from…to−1.
+func (s *search) visit(from, to int32) {
+	s.steps += 1 + int(to-from)
+	for i := from; i < to; i++ {
 		e := &s.edges[i]
 		q := e.closest(s.p)
 		dx, dy := q.X-s.p.X, q.Y-s.p.Y
@@ -106,8 +107,8 @@ func (r *Region) Inside(b *budget.Budget, p geometry.Point) bool {
 	reached := func(n *node) bool {
 		return n.upright.Min.Y <= p.Y && p.Y <= n.upright.Max.Y && p.X <= n.upright.Max.X
 	}
-	r.tree.each(b, reached, func(items []int32) bool {
-		for _, i := range items {
+	r.tree.each(b, reached, func(from, to int32) bool {
+		for i := from; i < to; i++ {
 			if near.Crosses(r.edges[i].a, r.edges[i].b, p) != 0 {
 				in = !in
 			}

@@ -1,6 +1,8 @@
 package clearance
 
 import (
+	"math"
+
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 )
@@ -11,6 +13,7 @@ type Region struct {
 	edges  []edge
 	first  []int // first edge of each ring, and the number of edges at the end
 	bounds geometry.Box
+	thick  float64 // of the boxes of leaves: sixteen times the mean width, so that few others lie in one
 	tree   tree
 }
 
@@ -33,7 +36,7 @@ func newEdge(a, b geometry.Point, ring int) edge {
 // passed over. Rings may run either way: they are turned as needed.
 func NewRegion(b *budget.Budget, rings ...[]geometry.Point) *Region {
 	r := newRegion(b, rings)
-	r.tree = newTree(b, r.edges)
+	r.tree = newTree(b, r.edges, r.thick)
 	return r
 }
 
@@ -45,16 +48,25 @@ func newRegion(b *budget.Budget, rings [][]geometry.Point) *Region {
 	}
 	b.Spend(n)
 	r := &Region{bounds: geometry.EmptyBox(), edges: make([]edge, 0, n)}
+	area, length := 0.0, 0.0
 	for i, ring := range rings {
 		r.first = append(r.first, len(r.edges))
-		r.addRing(i, ring, (signedArea(ring) < 0) != (i > 0))
+		own := signedArea(ring)
+		length += r.addRing(i, ring, (own < 0) != (i > 0))
+		if area += math.Abs(own); i > 0 {
+			area -= 2 * math.Abs(own)
+		}
 	}
 	r.first = append(r.first, len(r.edges))
+	if length > 0 {
+		r.thick = 16 * 2 * area / length
+	}
 	return r
 }
 
-func (r *Region) addRing(number int, ring []geometry.Point, turn bool) {
-	n, along := len(ring), 0.0
+// addRing adds the edges of a ring and returns its length.
+func (r *Region) addRing(number int, ring []geometry.Point, turn bool) (along float64) {
+	n := len(ring)
 	for i := range ring {
 		a, b := ring[i], ring[(i+1)%n]
 		if turn {
@@ -69,6 +81,7 @@ func (r *Region) addRing(number int, ring []geometry.Point, turn bool) {
 		r.edges = append(r.edges, e)
 		r.bounds = r.bounds.Include(a)
 	}
+	return along
 }
 
 // signedArea returns the area of a ring, positive when it runs anticlockwise,

@@ -12,17 +12,18 @@ const few = 24
 
 const (
 	inLeaf   = 8     // edges at most that a leaf of a larger tree holds
-	rounding = 1e-14 // of a few operations, as a share
+	rounding = 3e-14 // of a dozen operations, as a share
 )
 
 // tree holds the edges of a region in boxes that hold boxes. Each box is turned
 // along its edges, so that neither a comb nor a slanted hatch of long lines
 // crowds it, as squares of a grid would be (boxes turned along what they hold;
-// Gottschalk, Lin and Manocha, 1996). It takes O(n) room and O(n log n) time.
+// Gottschalk, Lin and Manocha, 1996). A leaf holds a run of edges of one ring, which lie
+// near each other anyway, so that only runs are put in order. It takes O(n) room and
+// O(n log n) time, of which all but a pass over the edges is an eighth.
 type tree struct {
 	edges []edge
-	items []int32 // the edges in the order of the leaves
-	nodes []node  // a left child follows its parent
+	nodes []node // a left child follows its parent
 }
 
 // node is a box of the tree, turned along dir, with the upright box round the
@@ -31,82 +32,36 @@ type node struct {
 	dir      geometry.Point // unit
 	turned   geometry.Box   // along dir and across it
 	right    int32          // the right child; 0: a leaf
-	from, to int32          // its items
+	from, to int32          // the edges of a leaf; of another, its runs
 	upright  geometry.Box
 }
 
-// newTree returns the tree of edges.
-func newTree(b *budget.Budget, edges []edge) tree {
-	t := tree{edges: edges, items: make([]int32, len(edges))}
-	for i := range t.items {
-		t.items[i] = int32(i)
+// newTree returns the tree of edges, with boxes of leaves no thicker than thick mm where
+// they hold several.
+func newTree(b *budget.Budget, edges []edge, thick float64) tree {
+	if n := len(edges); n > few {
+		return tree{edges, boxed(b, edges, thick)}
+	} else if n > 0 {
+		b.Spend(n)
+		return tree{edges, []node{plain(edges)}}
 	}
-	switch {
-	case len(edges) == 0:
-	case len(edges) <= few:
-		b.Spend(len(edges))
-		t.nodes = []node{t.plain()}
-	default:
-		t.nodes = make([]node, 0, 1+4*len(edges)/inLeaf)
-		t.build(b, 0, len(edges), make([]float64, len(edges)))
-	}
-	return t
-}
-
-// build adds the node of the items from…to−1 with all below it. Keys is room for
-// a number for every edge.
-func (t *tree) build(b *budget.Budget, from, to int, keys []float64) {
-	b.Spend(to - from)
-	at := len(t.nodes)
-	n, split := t.around(t.items[from:to])
-	n.from, n.to = int32(from), int32(to)
-	t.nodes = append(t.nodes, n)
-	if to-from <= inLeaf {
-		return
-	}
-	for _, i := range t.items[from:to] {
-		keys[i] = split.Dot(t.edges[i].a) + split.Dot(t.edges[i].b)
-	}
-	middle := (from + to) / 2
-	selectNth(t.items[from:to], keys, middle-from)
-	t.build(b, from, middle, keys)
-	t.nodes[at].right = int32(len(t.nodes))
-	t.build(b, middle, to, keys)
+	return tree{}
 }
 
 // plain returns a node round all edges that is not turned.
-func (t *tree) plain() node {
-	n := node{dir: geometry.Pt(1, 0), upright: geometry.EmptyBox(), to: int32(len(t.edges))}
-	for i := range t.edges {
-		n.upright = n.upright.Include(t.edges[i].a)
+func plain(edges []edge) node {
+	n := node{dir: geometry.Pt(1, 0), upright: geometry.EmptyBox(), to: int32(len(edges))}
+	for i := range edges {
+		n.upright = n.upright.Include(edges[i].a)
 	}
-	n.upright = n.upright.Grow(rounding * math.Max(n.upright.Min.Norm(), n.upright.Max.Norm()))
+	n.upright = n.upright.Grow(n.slop())
 	n.turned = n.upright
 	return n
 }
 
-// around returns the node round some edges, and the axis along which to part
-// them: the one along which the most of them lie one after the other.
-func (t *tree) around(items []int32) (n node, split geometry.Point) {
-	n = node{dir: t.mainDirection(items), turned: geometry.EmptyBox(), upright: geometry.EmptyBox()}
-	var along, across float64
-	for _, i := range items {
-		e := &t.edges[i]
-		a, b := n.frame(e.a), n.frame(e.b)
-		widen(&n.upright, e.a)
-		widen(&n.upright, e.b)
-		widen(&n.turned, a)
-		widen(&n.turned, b)
-		along += math.Abs(a.X - b.X)
-		across += math.Abs(a.Y - b.Y)
-	}
-	split = n.dir
-	if n.turned.Height()*along > n.turned.Width()*across {
-		split = n.dir.Perp()
-	}
-	reach := math.Max(n.upright.Min.Norm(), n.upright.Max.Norm())
-	n.turned, n.upright = n.turned.Grow(rounding*reach), n.upright.Grow(rounding*reach)
-	return n, split
+// slop is by how much a box is made wider than what it holds.
+func (n *node) slop() float64 {
+	return rounding * math.Max(n.upright.Min.Norm(), n.upright.Max.Norm())
 }
 
 // widen makes a box hold p, in less time than geometry.Box.Include, which copies it.
@@ -123,19 +78,6 @@ func widen(b *geometry.Box, p geometry.Point) {
 	if p.Y > b.Max.Y {
 		b.Max.Y = p.Y
 	}
-}
-
-// mainDirection returns the direction along which most of the edges' length
-// runs, whichever way: the mean of the doubled angles, halved.
-func (t *tree) mainDirection(items []int32) geometry.Point {
-	var x, y float64
-	for _, i := range items {
-		e := &t.edges[i]
-		x += e.size * (e.dir.X*e.dir.X - e.dir.Y*e.dir.Y)
-		y += e.size * 2 * e.dir.X * e.dir.Y
-	}
-	sin, cos := math.Sincos(math.Atan2(y, x) / 2)
-	return geometry.Pt(cos, sin)
 }
 
 // frame returns p by its lengths along and across the direction of the node.
@@ -218,9 +160,9 @@ func between(lo, hi, lo2, hi2 float64) float64 {
 	return 0
 }
 
-// each calls visit for the items of every leaf that enter lets in with all boxes
-// round it, until visit returns false. Each box and each item is a step.
-func (t *tree) each(b *budget.Budget, enter func(n *node) bool, visit func(items []int32) bool) {
+// each calls visit for the edges from…to−1 of every leaf that enter lets in with all
+// boxes round it, until visit returns false. Each box and each edge is a step.
+func (t *tree) each(b *budget.Budget, enter func(n *node) bool, visit func(from, to int32) bool) {
 	var below [64]int32 // no tree of int32 edges is deeper
 	for rest := append(below[:0], 0); len(t.nodes) > 0 && len(rest) > 0; {
 		i := rest[len(rest)-1]
@@ -233,7 +175,7 @@ func (t *tree) each(b *budget.Budget, enter func(n *node) bool, visit func(items
 			rest = append(rest, n.right, i+1)
 		default:
 			b.Spend(int(n.to - n.from))
-			if !visit(t.items[n.from:n.to]) {
+			if !visit(n.from, n.to) {
 				return
 			}
 		}

@@ -1,7 +1,9 @@
 package clearance
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
@@ -20,6 +22,45 @@ type tying struct {
 	within []float64  // by node: no line serves its groups that is longer, as last looked at
 	best   []proposal // by group, at the number of its root
 	asleep int        // the group that does not look
+}
+
+// newTying puts the edges in boxes, run by run.
+func newTying(b *budget.Budget, r *Region) tying {
+	nodes := boxed(b, r.edges, r.thick)
+	t := tying{budget: b, r: r, group: disjoint.New(r.Rings()), place: make([]int32, len(r.edges)), nodes: nodes}
+	t.of, t.within = make([]int, len(nodes)), make([]float64, len(nodes))
+	t.fromTheLeft()
+	return t
+}
+
+// fromTheLeft gives every edge the place, by their least x, of its few edges after each
+// other among all such.
+func (t *tying) fromTheLeft() {
+	type few struct {
+		from, to int
+		left     float64
+	}
+	all := make([]few, 0, len(t.r.edges)/inLeaf+t.r.Rings())
+	for ring := range t.r.Rings() {
+		end := t.r.first[ring+1]
+		for i := t.r.first[ring]; i < end; i += inLeaf {
+			f := few{i, min(i+inLeaf, end), math.Inf(1)}
+			for _, e := range t.r.edges[f.from:f.to] {
+				f.left = min(f.left, e.a.X, e.b.X)
+			}
+			all = append(all, f)
+		}
+	}
+	slices.SortFunc(all, func(p, q few) int {
+		t.budget.Step()
+		return cmp.Or(cmp.Compare(p.left, q.left), cmp.Compare(p.from, q.from))
+	})
+	t.runs = len(all)
+	for k, f := range all {
+		for i := f.from; i < f.to; i++ {
+			t.place[i] = int32(k)
+		}
+	}
 }
 
 // several stands for a group where a box holds edges of more than one.
@@ -89,14 +130,14 @@ func (t *tying) between(i, j int32, reach float64) {
 	}
 	t.within[i], t.within[j] = t.limit(i, reach), t.limit(j, reach)
 	m, n := &t.nodes[i], &t.nodes[j]
-	if m.away(n, math.Max(t.within[i], t.within[j])) {
+	if enough := math.Max(t.within[i], t.within[j]); m.away(n, enough) || t.past(m, n, enough) || t.past(n, m, enough) {
 		return
 	}
 	switch {
 	case m.right == 0 && n.right == 0:
 		t.runsBetween(i, j, reach)
 		return
-	case n.right == 0, m.right > 0 && m.to-m.from >= n.to-n.from:
+	case n.right == 0, m.right > 0 && m.across() >= n.across():
 		i, j, m, n = j, i, n, m
 	}
 	near, far := j+1, n.right
@@ -105,6 +146,25 @@ func (t *tying) between(i, j int32, reach float64) {
 	}
 	t.between(i, near, reach)
 	t.between(i, far, reach)
+}
+
+// across is how large a box is, half its way round.
+func (n *node) across() float64 { return n.upright.Width() + n.upright.Height() }
+
+// past reports whether the edges of a leaf are all farther from a box than enough, though its
+// own box is not: that of a frame, which holds all that lies inside the frame. Where the
+// leaf is the smaller of the two, its box tells as much.
+func (t *tying) past(leaf, n *node, enough float64) bool {
+	if leaf.right > 0 || leaf.across() < n.across() {
+		return false
+	}
+	for i := leaf.from; i < leaf.to; i++ {
+		t.budget.Step()
+		if e := &t.r.edges[i]; gap(geometry.BoxAround(e.a, e.b), n.upright) <= enough && n.off(e.a, e.b) <= enough {
+			return false
+		}
+	}
+	return true
 }
 
 // runsBetween improves what the groups of two runs have.

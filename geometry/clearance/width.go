@@ -2,6 +2,7 @@ package clearance
 
 import (
 	"math"
+	"slices"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
@@ -49,10 +50,13 @@ const facing = 0.9063077870366499 // math.Cos(sharpDeg * math.Pi / 180), which i
 func (r *Region) Measure(b *budget.Budget, limit float64, finer ...float64) Shape {
 	m := measure{budget: b, r: r, limit: limit, sides: newSides(b, r), hint: -1}
 	m.spacing = m.pitch()
-	if m.convex = r.convex(); m.convex {
+	if m.convex = r.convex(m.sides.turns); m.convex && len(r.edges) <= mostTried {
 		m.best = convexRegion{r}.pole()
 	}
-	if m.best.Radius == 0 {
+	m.strictly = m.convex && slices.Min(m.sides.turns) > straight
+	m.poled = m.best.Radius > 0 || len(r.edges) < 3
+	m.eachRow(m.measureRow)
+	if !m.poled {
 		m.pole()
 	}
 	m.widths()
@@ -82,69 +86,85 @@ func (m *measure) pitch() float64 {
 }
 
 type measure struct {
-	budget  *budget.Budget
-	r       *Region
-	limit   float64
-	spacing float64
-	sides   sides
-	convex  bool
-	hint    int // the edge that the last ball touched, -1 at first
-	best    Pole
-	least   *Neck
-	narrow  []narrow
+	budget   *budget.Budget
+	r        *Region
+	limit    float64
+	spacing  float64
+	sides    sides
+	convex   bool
+	strictly bool // it is convex, and turns at every corner
+	poled    bool // no larger circle than the best need be looked for
+	hint     int  // the edge that the last ball touched, -1 at first
+	best     Pole
+	least    *Neck
+	narrow   []narrow
 
 	candidates candidates
 }
 
-// pole takes the largest of the balls at the sites and lets the search by
-// squares improve and bound it. A site is worth a ball only if a circle
-// larger than the best so far fits there.
-func (m *measure) pole() {
-	r := m.r
-	if len(r.edges) < 3 {
+// measureRow takes in the largest balls at the sites of a row, for the least width,
+// the narrow places and the pole: only those wider than what the widths want to know of
+// are looked at again for that, and only where a circle larger than the best fits.
+func (m *measure) measureRow(w row) {
+	widths := !m.convex || (convexRegion{m.r}).facing(w.edge) > 0
+	if !widths && m.poled {
 		return
 	}
-	limit := r.widest()
-	m.eachRow(func(w row) {
-		if w.count >= longRow {
-			m.take(w, limit, m.improve, nil)
-			return
-		}
-		for k := range w.count {
-			s := r.site(w, k)
-			m.improve(s, m.larger(s, limit, m.best.Radius*(1+1e-6)))
-		}
-	})
-	if foot, ok := r.Nearest(m.budget, m.best.Centre, math.Inf(1)); ok && m.best.Radius > 0 {
-		m.best.Radius = foot.Dist // what is claimed is what was measured
+	stretch := m.noteStretch
+	if !widths {
+		stretch = nil
 	}
-	const squares = 120
-	search := poleSearch{budget: m.budget, r: r, best: m.best}
-	m.best = search.run(m.best.Radius/50, squares)
+	m.take(w, m.reach(), func(s site, b ball) {
+		if widths {
+			m.note(s, b)
+		}
+		if !m.poled {
+			m.improve(s, b)
+		}
+	}, stretch)
 }
 
-// longRow is from how many sites of a row on it costs less to measure some of
-// their balls than to ask of each whether it could be larger than the best.
-const longRow = 8
-
-// improve takes the largest ball at s for the pole where it is the largest yet.
+// improve takes the largest ball at s for the pole where it is the largest yet. b is
+// that ball, or one as large as was asked for.
 func (m *measure) improve(s site, b ball) {
-	if b.two && b.radius > m.best.Radius*(1+1e-6) && m.r.Inside(m.budget, b.centre) {
+	least := m.best.Radius * (1 + 1e-6)
+	if !b.two {
+		if limit := m.r.widest(); b.radius < limit && m.mayBe(s, least, b.radius) {
+			b = m.larger(s, limit, least)
+		}
+	}
+	if b.two && b.radius > least && m.r.Inside(m.budget, b.centre) {
 		m.best = Pole{Centre: b.centre, Radius: b.radius}
 	}
 }
 
-// widths finds the least local width and the places below the limit. Circles
-// wider than both the limit and the least width so far are of no interest.
+// mayBe reports whether the largest ball at s, of which one of a radius is known to be
+// empty, may be larger than another radius.
+func (m *measure) mayBe(s site, radius, empty float64) bool {
+	if radius <= empty {
+		return true
+	}
+	b := m.larger(s, radius*(1+slack), radius)
+	return !b.two || b.radius > radius
+}
+
+// pole lets the search by squares improve the largest of the balls at the sites, and
+// bound it.
+func (m *measure) pole() {
+	if foot, ok := m.r.Nearest(m.budget, m.best.Centre, math.Inf(1)); ok && m.best.Radius > 0 {
+		m.best.Radius = foot.Dist // what is claimed is what was measured
+	}
+	const squares = 120
+	search := poleSearch{budget: m.budget, r: m.r, best: m.best}
+	m.best = search.run(m.best.Radius/50, squares)
+}
+
+// widths finds the least local width among the balls that were the smallest.
 func (m *measure) widths() {
 	if m.best.Radius == 0 {
+		m.narrow = nil
 		return
 	}
-	m.eachRow(func(w row) {
-		if !m.convex || (convexRegion{m.r}).facing(w.edge) > 0 {
-			m.take(w, m.reach(), m.note, m.noteStretch)
-		}
-	})
 	for _, c := range m.candidates.kept {
 		b := m.refine(c.site, c.ball)
 		if m.least == nil || 2*b.radius < m.least.WidthMM {
@@ -153,9 +173,13 @@ func (m *measure) widths() {
 	}
 }
 
-// reach returns the largest radius that still matters.
+// reach returns the largest radius that still matters to the widths: circles wider than
+// both the limit and the least width so far are of no interest.
 func (m *measure) reach() float64 {
-	reach := m.best.Radius*1.01 + m.best.Gap
+	reach := m.r.widest()
+	if m.poled {
+		reach = m.best.Radius*1.01 + m.best.Gap
+	}
 	if worst, full := m.candidates.worst(); full {
 		reach = math.Min(reach, math.Max(worst, m.limit/2))
 	}
@@ -174,6 +198,9 @@ func (m *measure) largest(s site, limit float64) ball { return m.larger(s, limit
 // larger returns the largest ball at s of up to a radius, or some ball no larger
 // than floor. What the last ball touched is where most balls beside it end too.
 func (m *measure) larger(s site, limit, floor float64) ball {
+	if m.strictly {
+		return convexRegion{m.r}.largest(m.budget, s, limit)
+	}
 	b := m.r.largest(m.budget, s, limit, floor, m.hint)
 	if b.two {
 		m.hint = b.foot.edge

@@ -2,10 +2,12 @@ package clearance_test
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"testing"
 
 	"knifedesk/geometry"
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/clearance"
 )
 
@@ -149,5 +151,32 @@ func TestFinerNecks(t *testing.T) {
 				t.Errorf("limit %d: %+v, want %+v", i, n, want[k])
 			}
 		}
+	}
+}
+
+// squareSpiral is a strip that winds outwards with four corners a turn.
+func squareSpiral(corners int) []geometry.Point {
+	var there, back []geometry.Point
+	for i := range corners {
+		d := float64(i/2 + 1)
+		p := [4]geometry.Point{{X: d, Y: -d}, {X: d, Y: d}, {X: -d, Y: d}, {X: -d, Y: -d}}[i%4]
+		there, back = append(there, p), append(back, p.Mul(1-0.3/d))
+	}
+	slices.Reverse(back)
+	return append(there, back...)
+}
+
+// A spiral of few edges a turn is measured in steps that grow as it does: runs of its edges
+// go round all that lies inside them. With such runs in one box four times the corners
+// took eleven times the steps.
+func TestSpiralOfFewEdgesATurn(t *testing.T) {
+	steps := func(corners int) float64 {
+		b := (*budget.Budget)(nil).Allow(math.MaxInt / 2)
+		clearance.NewRegion(b, squareSpiral(corners)).Measure(b, 1)
+		return float64(b.Spent())
+	}
+	few, many := steps(500), steps(2000)
+	if many > 5*few {
+		t.Errorf("%.0f steps for 500 corners, %.0f for 2,000", few, many)
 	}
 }

@@ -23,7 +23,7 @@ func NewWindow(b *budget.Budget, box geometry.Box, rings ...[]geometry.Point) Wi
 		}
 	}
 	r.edges = beside
-	r.tree = newTree(b, r.edges)
+	r.tree = newTree(b, r.edges, r.thick)
 	return Window{r}
 }
 

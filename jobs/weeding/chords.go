@@ -49,23 +49,36 @@ func (s *scan) met(a, b float64) (from, to int) {
 	return from, to
 }
 
+// meets reports whether a line meets an edge in a box.
+func (s *scan) meets(box geometry.Box) bool {
+	from, to := s.met(s.across(box.Min), s.across(box.Max))
+	return from < to
+}
+
 // crossed is an edge of a loop and the lines of a scan that it meets.
 type crossed struct{ edge, from, to int32 }
 
-// chords returns the straight lines of a scan through the inside of the loop, in room that
-// is used again.
+// chords returns the straight lines of a scan through the inside of the loop, of which
+// the index is there, in room that is used again.
 func (h *hand) chords(loop []geometry.Point, box geometry.Box, upright bool) []chord {
 	s := h.scan(box, upright)
 	ends := make([]int, s.lines+1) // of each line among all, once they are there
 	edges := h.crossed[:0]         // most cross no line
-	for i, a := range loop {
-		from, to := s.met(s.across(a), s.across(loop[(i+1)%len(loop)]))
-		h.budget.Spend(2 + to - from)
-		if from < to {
-			edges = append(edges, crossed{int32(i), int32(from), int32(to)})
+	for first := 0; first < len(loop); first += inBlock {
+		last := min(first+inBlock, len(loop))
+		if block := h.index.block(first); !s.meets(block.Include(loop[last%len(loop)])) {
+			h.budget.Spend(2 * (last - first))
+			continue
 		}
-		for k := from; k < to; k++ {
-			ends[k+1]++
+		for i := first; i < last; i++ {
+			from, to := s.met(s.across(loop[i]), s.across(loop[(i+1)%len(loop)]))
+			h.budget.Spend(2 + to - from)
+			if from < to {
+				edges = append(edges, crossed{int32(i), int32(from), int32(to)})
+			}
+			for k := from; k < to; k++ {
+				ends[k+1]++
+			}
 		}
 	}
 	for k := range s.lines {

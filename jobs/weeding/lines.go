@@ -1,6 +1,8 @@
 package weeding
 
 import (
+	"slices"
+
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/planar"
@@ -37,6 +39,10 @@ func (c *cutLines) add(b *budget.Budget, p geometry.Path, stroke int32, chord fl
 	}
 	c.room = pts
 	b.Spend(len(pts))
+	if more := len(pts) - 1; len(c.lines)+more > cap(c.lines) { // twice the room, as lines are many and large
+		c.lines = slices.Grow(c.lines, len(c.lines)+more)
+		c.stroke = slices.Grow(c.stroke, len(c.stroke)+more)
+	}
 	for k := 1; k < len(pts); k++ {
 		if pts[k] == pts[k-1] {
 			continue

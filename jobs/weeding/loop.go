@@ -53,6 +53,9 @@ func (l *loopIndex) fill(loop []geometry.Point) {
 // at returns a corner about the first one, for precision.
 func (l *loopIndex) at(corner int) geometry.Point { return l.loop[corner].Sub(l.loop[0]) }
 
+// block returns the box of a block of corners, by its first.
+func (l *loopIndex) block(first int) geometry.Box { return l.tree[l.size+first/inBlock] }
+
 // box returns the box of the corners from…to, both included.
 func (l *loopIndex) box(from, to int) geometry.Box {
 	first, last := (from+inBlock-1)/inBlock, (to+1)/inBlock // whole blocks

@@ -39,6 +39,7 @@ func linesOf(b *budget.Budget, all []figure) []textline {
 type crowd struct {
 	budget *budget.Budget
 	cells  map[cell][]int
+	levels map[int]bool // at which any figure is kept
 }
 
 // cell is a square of a grid; its side is 2 to the power of its level, in mm.
@@ -53,9 +54,11 @@ const (
 )
 
 func newCrowd(b *budget.Budget, all []figure) crowd {
-	c := crowd{b, map[cell][]int{}}
+	c := crowd{b, map[cell][]int{}, map[int]bool{}}
 	for i, f := range all {
-		c.each(f.Box, levelOf(f.Box), func(at cell) {
+		level := levelOf(f.Box)
+		c.levels[level] = true
+		c.each(f.Box, level, func(at cell) {
 			if len(c.cells[at]) < mostIn {
 				c.cells[at] = append(c.cells[at], i)
 			}
@@ -77,6 +80,9 @@ func levelOf(b geometry.Box) int {
 func (c crowd) eachNear(b geometry.Box, f func(i int)) {
 	own := levelOf(b)
 	for level := own; level <= own+levelsUp; level++ {
+		if !c.levels[level] {
+			continue
+		}
 		c.each(b.Grow(math.Ldexp(nextShare/2, level)), level, func(at cell) {
 			for _, i := range c.cells[at] {
 				c.budget.Step()
