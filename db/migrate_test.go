@@ -61,7 +61,7 @@ func TestReferencesComeIntoOneForm(t *testing.T) {
 			b.run(`insert into class_roster (class_set, reference) values ($1, $2)`, s.ID, reference)
 		}
 	}
-	b.run(`delete from goose_db_version where version_id = 24`)
+	b.run(`delete from goose_db_version where version_id = 25`)
 	if err := b.store.Migrate(ctx); err != nil {
 		t.Fatal(err)
 	}
