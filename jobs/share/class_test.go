@@ -25,6 +25,7 @@ import (
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/session"
 	"knifedesk/jobs/share"
+	"knifedesk/jobs/size"
 	"knifedesk/jobs/view"
 	"knifedesk/jobs/workshop"
 )
@@ -82,10 +83,10 @@ func classOn(t testing.TB, choices plan.Choices) (done jobs.Results, list *jobs.
 }
 
 // The class set on card: of the thirty tags three ask and one is refused before they come
-// here, and one fits on no sheet. The 25 that are left take three sheets, nine on one
+// here, and one fits on no sheet, since the star beside its frame is said to be cut too. The 25 that are left take three sheets, nine on one
 // (check-values.md, row 50), in the order of their codes.
 func TestClassSetSharesSheets(t *testing.T) {
-	done, list, request, out := classOn(t, plan.Choices{Stock: "card-160-a4"})
+	done, list, request, out := classOn(t, plan.Choices{Stock: "card-160-a4", Replies: ask.Replies{size.BesideQuestionID: {Answer: size.AnswerCutToo}}})
 	want := map[string]plan.Status{"T04": plan.Asking, "T10": plan.Asking, "T15": plan.Asking, "T21": plan.Refused}
 	if !maps.Equal(out, want) {
 		t.Errorf("left out %v, want %v", out, want)
@@ -110,7 +111,7 @@ func TestClassSetSharesSheets(t *testing.T) {
 // On film the names are cut, and all tags lie on one run of the roll: the star beside the
 // page of one makes it large, and it lies whole.
 func TestClassSetSharesARoll(t *testing.T) {
-	choices := plan.Choices{Stock: "film-removable-610", Replies: ask.Replies{"artwork/operation:pen": {Answer: "cut"}}}
+	choices := plan.Choices{Stock: "film-removable-610", Replies: ask.Replies{"artwork/operation:pen": {Answer: "cut"}, size.BesideQuestionID: {Answer: size.AnswerCutToo}}}
 	done, list, request, _ := classOn(t, choices)
 	s := list.Share.In(done)
 	if len(s.Loads) != 1 || len(s.Loads[0].Places) != 26 || s.Usage.RollMM > 740 {
