@@ -13,7 +13,7 @@ import (
 	"knifedesk/jobs/view"
 )
 
-// pngScale is how many pixels a PNG has for one of the page.
+// pngScale is how many pixels a PNG has for one of the page, if that is not too many.
 const pngScale = 1.5
 
 // GetPlanPreview answers GET /v1/plans/{plan_id}/previews/{picture}.
@@ -88,7 +88,7 @@ func (t *tools) drawn(ctx context.Context, file string, draw func(context.Contex
 			out = newContent("image/svg+xml", body)
 			return err
 		}
-		body, err := p.PNG(ctx, pngScale)
+		body, err := p.PNG(ctx, p.ScaleUpTo(pngScale))
 		out = newContent("image/png", body)
 		return err
 	})

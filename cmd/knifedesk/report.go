@@ -154,7 +154,7 @@ func writePicture(ctx context.Context, path string, p *figure.Picture) error {
 	if err := os.WriteFile(path+".svg", svg, 0o644); err != nil {
 		return err
 	}
-	png, err := p.PNG(ctx, 1.5)
+	png, err := p.PNG(ctx, p.ScaleUpTo(1.5))
 	if err != nil {
 		return err
 	}

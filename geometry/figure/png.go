@@ -38,6 +38,14 @@ func (p *Picture) PNG(ctx context.Context, scale float64) ([]byte, error) {
 	return out.Bytes(), nil
 }
 
+// ScaleUpTo returns the largest scale, at most the one wanted, at which PNG draws the picture:
+// a map in many parts may be very high.
+func (p *Picture) ScaleUpTo(wanted float64) float64 {
+	// Sides are rounded up to whole pixels: (ws + 1)(hs + 1) is the bound at most.
+	a, b := p.Width*p.Height, p.Width+p.Height
+	return math.Min(wanted, 2*(maxPixels-1)/(b+math.Sqrt(b*b+4*a*(maxPixels-1))))
+}
+
 func (p *Picture) encode(b *budget.Budget, out *bytes.Buffer, w, h int, scale float64) error {
 	c := newCanvas(b, w, h, scale)
 	for _, f := range p.figures {

@@ -45,6 +45,17 @@ func TestPNGIsBounded(t *testing.T) {
 	if _, err := p.PNG(t.Context(), 1.01*limit); err == nil {
 		t.Error("one per cent above MaxPixels is drawn")
 	}
+	// Up to the bound a picture is drawn as large as is wanted, and a higher one as large as can be.
+	if got := p.ScaleUpTo(0.5); got != 0.5 {
+		t.Errorf("scale %g, want 0.5", got)
+	}
+	for _, high := range []float64{3e4, 3.3e4, 1e6, 1e7} {
+		tall := figure.Picture{Width: 1000, Height: high}
+		scale := tall.ScaleUpTo(1.5)
+		if pixels := math.Ceil(1000*scale) * math.Ceil(high*scale); pixels > figure.MaxPixels || pixels < 0.98*figure.MaxPixels {
+			t.Errorf("%g high: %g pixels", high, pixels)
+		}
+	}
 	data, err := p.PNG(t.Context(), 0.5)
 	if err != nil {
 		t.Fatal(err)

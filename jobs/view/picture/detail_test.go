@@ -146,7 +146,8 @@ func BenchmarkWeeding(b *testing.B) {
 		m := squares(n)
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			for b.Loop() {
-				if _, err := must(picture.Weeding(b.Context(), m)).PNG(b.Context(), 1.5); err != nil {
+				p := must(picture.Weeding(b.Context(), m))
+				if _, err := p.PNG(b.Context(), p.ScaleUpTo(1.5)); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -13,7 +13,7 @@ import (
 // each is a picture to find one's way in.
 const (
 	mostHalvings = 2
-	mostFine     = 24
+	mostFine     = 16
 )
 
 // finer halves the parts in which some numbers have no room, as on a narrow page.
