@@ -160,8 +160,10 @@ func (b *browser) keep(name string) {
 	}
 }
 
-// waitFor looks until an expression holds.
+// waitFor looks until an expression holds. What it looks at may not be there yet: a page that is
+// loaded anew has nothing at first.
 func waitFor(expression string) step {
+	expression = "(() => { try { return Boolean(" + expression + ") } catch (e) { if (e instanceof TypeError) return false; throw e } })()"
 	return chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
 		for {
 			ok, err := chromedp.EvaluateAsDevTools[bool](expression)(ctx, t)
