@@ -124,16 +124,12 @@ func (p plans) recut(ctx context.Context, old db.Plan, r plan.Request, spoiled [
 			offered = append(offered, o.Stock)
 		}
 	}
-	found, err := p.results(ctx, old.ID)
-	if err != nil {
-		return nil, err
-	}
-	all, err := found.one(ctx, p.list.Weeding.Row().Name)
+	m, err := mapOf(ctx, p, old)
 	if err != nil {
 		return nil, err
 	}
 	err = p.turns.inTurn(ctx, func() (err error) {
-		request, err = jobs.Recut(ctx, data, r, spoiled, p.list.Weeding.In(all), offered, parent)
+		request, err = jobs.Recut(ctx, data, r, spoiled, m, offered, parent)
 		return err
 	})
 	return request, unspoiled(err)

@@ -165,8 +165,8 @@ const tries = 16
 // InTx runs do in a transaction, which is committed to the disk where do returns
 // nil. Where Postgres ends it in favour of another transaction (see
 // lostToAnother), or do returns ErrAgain, it is run again: it must not change
-// anything outside the transaction; ErrBusy where it loses each time. What a statement without an answer fails with may
-// come out later than its call (see behind).
+// anything outside the transaction; ErrBusy where it loses each time. What a statement
+// without an answer fails with may come out later than its call (see behind).
 func (d *DB) InTx(ctx context.Context, do func(Tx) error) error {
 	return d.inTx(ctx, pgx.TxOptions{BeginQuery: "begin; set local synchronous_commit = on"}, do)
 }

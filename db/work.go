@@ -100,8 +100,9 @@ func (q workTable) LockMissing(ctx context.Context, keys ...string) (there bool,
 }
 
 // AddWork adds a span that waits to be admitted, under a number below 0 that stands for
-// its job until then. ErrAgain: another began with some of it at this moment. Client, Plan, List, Cost, Heavy and Queue are those of the first row; the plan may be one
-// that is added later in the transaction. Keys hold no commas.
+// its job until then. ErrAgain: another began with some of it at this moment. Client, Plan,
+// List, Cost, Heavy and Queue are those of the first row; the plan may be one that is added
+// later in the transaction. Keys hold no commas.
 func (q workTable) AddWork(ctx context.Context, work ...Work) error {
 	n := len(work)
 	keys, stages, revisions, reads := make([]string, n), make([]string, n), make([]int, n), make([]string, n)

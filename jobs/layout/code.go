@@ -76,8 +76,7 @@ func written(code string) (lines []geometry.Path, length float64) {
 }
 
 // code returns the strokes of a panel's code, none where its waste has no room: beyond
-// an edge of the work, else in waste. Mirrored work is read from the liner, and so is
-// its code.
+// an edge of the work, else in waste.
 func (m *marker) code(b *budget.Budget, number int, text string, mirrored bool) []artwork.Stroke {
 	lines, length := written(text)
 	move, ok := m.beyond(number, length)
@@ -87,12 +86,18 @@ func (m *marker) code(b *budget.Budget, number int, text string, mirrored bool) 
 	if !ok {
 		return nil
 	}
+	return writtenAt(lines, length, move, mirrored, artwork.KissCut)
+}
+
+// writtenAt puts the lines of a code, so long, in their place. Mirrored work is read from
+// the other side, and so is its code.
+func writtenAt(lines []geometry.Path, length float64, move geometry.Affine, mirrored bool, by artwork.Operation) []artwork.Stroke {
 	if mirrored {
 		move = geometry.Affine{A: -1, D: 1, E: length}.Then(move)
 	}
 	var all []artwork.Stroke
 	for _, p := range lines {
-		all = append(all, artwork.Stroke{Path: p.Transform(move), Operation: artwork.KissCut, Shape: -1, Added: artwork.Code})
+		all = append(all, artwork.Stroke{Path: p.Transform(move), Operation: by, Shape: -1, Added: artwork.Code})
 	}
 	return all
 }

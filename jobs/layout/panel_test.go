@@ -248,6 +248,22 @@ func TestPanelsKeepAllThatIsKept(t *testing.T) {
 	}
 }
 
+// placeCut lays what the paths make when they are cut, with its map.
+func placeCut(t *testing.T, req layout.Request, by artwork.Operation, paths ...geometry.Path) (*layout.Layout, *weeding.Map) {
+	t.Helper()
+	a := &artwork.Artwork{}
+	for _, p := range paths {
+		a.Strokes = append(a.Strokes, artwork.Stroke{Path: p, Operation: by})
+	}
+	m, err := weeding.Chart(context.Background(), a, req.Chart)
+	if err != nil {
+		t.Fatal(err)
+	}
+	piece := layout.PieceOf(m, req.Stock)
+	piece.Map = m
+	return place(t, piece, req), m
+}
+
 // A plate that an outline frames gets no weed border, and its panels do, as marks lie
 // beside them: that is said.
 func TestPanelsOfAFramedPlateSayTheirBorders(t *testing.T) {
@@ -255,17 +271,7 @@ func TestPanelsOfAFramedPlateSayTheirBorders(t *testing.T) {
 		req := onRoll(t)
 		charted(t, &req)
 		req.Chart.Border = border
-		a := &artwork.Artwork{}
-		for _, p := range []geometry.Path{rect(0, 0, 1740, 900), rect(300, 200, 500, 400)} {
-			a.Strokes = append(a.Strokes, artwork.Stroke{Path: p, Operation: artwork.KissCut})
-		}
-		m, err := weeding.Chart(context.Background(), a, req.Chart)
-		if err != nil {
-			t.Fatal(err)
-		}
-		piece := layout.PieceOf(m, req.Stock)
-		piece.Map = m
-		l := place(t, piece, req)
+		l, m := placeCut(t, req, artwork.KissCut, rect(0, 0, 1740, 900), rect(300, 200, 500, 400))
 		at := slices.IndexFunc(l.Findings, func(f finding.Finding) bool { return f.Code == finding.MadeInPanels })
 		if m.Bordered() || at < 0 {
 			t.Fatalf("bordered %v, %+v", m.Bordered(), l.Findings)
@@ -283,17 +289,7 @@ func TestSeamsKeepOffBridges(t *testing.T) {
 	req := on(t, "stencil-a3", "wide-610", 1)
 	req.Stencil, req.Panels = true, layout.PanelsAllowed
 	req.Chart = weeding.Request{Purpose: weeding.Stencil, Bridges: true, Stock: workshop.Stock{Limits: workshop.DefaultLimits()}}
-	a := &artwork.Artwork{}
-	for _, p := range []geometry.Path{rect(0, 0, 700, 250), rect(200, 50, 500, 200), rect(220, 70, 480, 180)} {
-		a.Strokes = append(a.Strokes, artwork.Stroke{Path: p, Operation: artwork.ThroughCut})
-	}
-	m, err := weeding.Chart(context.Background(), a, req.Chart)
-	if err != nil {
-		t.Fatal(err)
-	}
-	piece := layout.PieceOf(m, req.Stock)
-	piece.Map = m
-	l := place(t, piece, req)
+	l, m := placeCut(t, req, artwork.ThroughCut, rect(0, 0, 700, 250), rect(200, 50, 500, 200), rect(220, 70, 480, 180))
 	if len(m.Bridges) == 0 || l.Panels == nil {
 		t.Fatalf("%d bridges, %+v %+v", len(m.Bridges), l.Findings, l.Questions)
 	}

@@ -82,7 +82,7 @@ func (m *marker) tabCode(b *budget.Budget, t tab, slits []float64, code string, 
 	}
 	for u := t.from + slitClear; u+length <= t.to-slitClear; u += scanMM {
 		if m.roomy(b, t, u, length, slits) {
-			return onTab(t, u, length, lines, mirrored)
+			return writtenAt(lines, length, onTab(t, u), mirrored, artwork.ThroughCut)
 		}
 	}
 	return nil
@@ -106,19 +106,11 @@ func (m *marker) roomy(b *budget.Budget, t tab, from, length float64, slits []fl
 	}
 }
 
-// onTab puts the lines of a code on a tab. Mirrored work is read from behind, and so is it.
-func onTab(t tab, from, length float64, lines []geometry.Path, mirrored bool) []artwork.Stroke {
+// onTab is where a code lies that begins so far along a tab.
+func onTab(t tab, from float64) geometry.Affine {
 	low := t.glued + (t.wide-codeHeight)/2
-	move := geometry.Translate(from, low)
 	if t.upright {
-		move = geometry.Affine{B: 1, C: -1, E: codeHeight}.Then(geometry.Translate(low, from))
+		return geometry.Affine{B: 1, C: -1, E: codeHeight}.Then(geometry.Translate(low, from))
 	}
-	if mirrored {
-		move = geometry.Affine{A: -1, D: 1, E: length}.Then(move)
-	}
-	var all []artwork.Stroke
-	for _, p := range lines {
-		all = append(all, artwork.Stroke{Path: p.Transform(move), Operation: artwork.ThroughCut, Shape: -1, Added: artwork.Code})
-	}
-	return all
+	return geometry.Translate(from, low)
 }

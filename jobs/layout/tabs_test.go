@@ -1,7 +1,6 @@
 package layout_test
 
 import (
-	"context"
 	"math"
 	"slices"
 	"testing"
@@ -21,17 +20,7 @@ func signOnCard(t *testing.T, join *workshop.Join, mirror bool) *layout.Layout {
 	req.Panels, req.Stock.Join, req.Mirror = layout.PanelsAllowed, join, &mirror
 	req.Chart = weeding.Request{Purpose: weeding.Pieces, Stock: workshop.Stock{Limits: workshop.DefaultLimits()}}
 	plate := geometry.Polygon(geometry.Pt(0, 0), geometry.Pt(390, 0), geometry.Pt(390, 330), geometry.Pt(320, 440), geometry.Pt(0, 440))
-	a := &artwork.Artwork{}
-	for _, p := range []geometry.Path{plate, geometry.Circle(geometry.Pt(190, 250), 60), rect(30, 30, 110, 60), rect(1.5, 240, 3, 260), rect(60, 248, 66, 251)} {
-		a.Strokes = append(a.Strokes, artwork.Stroke{Path: p, Operation: artwork.ThroughCut})
-	}
-	m, err := weeding.Chart(context.Background(), a, req.Chart)
-	if err != nil {
-		t.Fatal(err)
-	}
-	piece := layout.PieceOf(m, req.Stock)
-	piece.Map = m
-	l := place(t, piece, req)
+	l, _ := placeCut(t, req, artwork.ThroughCut, plate, geometry.Circle(geometry.Pt(190, 250), 60), rect(30, 30, 110, 60), rect(1.5, 240, 3, 260), rect(60, 248, 66, 251))
 	if l.Panels == nil || len(l.Panels.List) < 3 {
 		t.Fatalf("%+v", l.Findings)
 	}

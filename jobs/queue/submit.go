@@ -44,8 +44,8 @@ type SubmitParams struct {
 
 // Submit keeps the drawing and the plan and inserts its first job, all in one
 // transaction, as it does with further plans of the same drawing. The first plan comes
-// back, settled where every result is there. db.ErrNotFound: the drawing, or the plan that
-// it supersedes or cuts again, is not the client's.
+// back, settled where every result is there, without its times. db.ErrNotFound: the drawing,
+// or the plan that it supersedes or cuts again, is not the client's.
 func (q *Queue) Submit(ctx context.Context, params SubmitParams, further ...SubmitParams) (Plan, error) {
 	var in *intake
 	err := q.store.InTx(ctx, func(tx db.Tx) (err error) {

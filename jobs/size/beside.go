@@ -18,11 +18,11 @@ const (
 	AnswerCutToo   = "cut_too"
 )
 
-// aside is what lies beside the frame of a drawing, so far away in drawing units.
+// aside is what lies beside the frame of a drawing, the frame's Aside, so far away in
+// drawing units.
 type aside struct {
 	*inquiry
 	judged *judged
-	items  []evidence.Item
 	away   float64
 }
 
@@ -33,16 +33,16 @@ func withAside(q *inquiry, c *judged) *Result {
 		return q.result(c)
 	}
 	a := aside{inquiry: q, judged: c}
-	a.items, a.away = c.frame.Apart()
+	c.frame.Aside, a.away = c.frame.Apart()
 	reply := q.req.Replies[BesideQuestionID].Answer
-	if len(a.items) > 0 && reply == AnswerLeaveOut {
+	if len(c.frame.Aside) > 0 && reply == AnswerLeaveOut {
 		res := a.leftOut()
 		res.Findings = append(res.Findings, a.finding(res).Answered("leave out"))
 		return res
 	}
 	res := q.result(c)
 	switch {
-	case len(a.items) == 0 || len(res.Questions) > 0:
+	case len(c.frame.Aside) == 0 || len(res.Questions) > 0:
 	case reply == AnswerCutToo:
 		res.Findings = append(res.Findings, a.finding(res).Answered("cut too"))
 	default:
@@ -54,12 +54,12 @@ func withAside(q *inquiry, c *judged) *Result {
 // ask adds the question to what the drawing is with all of it.
 func (a *aside) ask(res *Result) {
 	raised := a.finding(res)
-	leave := ask.Answer{ID: AnswerLeaveOut, Evidence: "A gap parts {count:it|them} from the rest of the drawing."}
-	if out := a.leftOut(); len(out.Questions) == 0 {
+	leave := ask.Answer{ID: AnswerLeaveOut, Label: "No, leave {count:it|them} out", Evidence: "A gap parts {count:it|them} from the rest of the drawing."}
+	if out := a.leftOut(); len(out.Questions) == 0 { // else its size is asked then
 		leave.WidthMM, leave.HeightMM = out.WidthMM, out.HeightMM
+		leave.Label += ": your work is " + workText(leave.WidthMM, leave.HeightMM)
 	}
 	cut := ask.Answer{ID: AnswerCutToo, Evidence: "{count:It is|They are} drawn like the rest.", WidthMM: res.WidthMM, HeightMM: res.HeightMM}
-	leave.Label = "No, leave {count:it|them} out: your work is " + workText(leave.WidthMM, leave.HeightMM)
 	cut.Label = "Yes, cut {count:it|them} too: your work is " + workText(cut.WidthMM, cut.HeightMM)
 	for _, answer := range []*ask.Answer{&leave, &cut} {
 		answer.Label, answer.Evidence = raised.Fill(answer.Label), raised.Fill(answer.Evidence)
@@ -75,7 +75,7 @@ func (a *aside) ask(res *Result) {
 func (a *aside) leftOut() *Result {
 	var parts []Part
 	left := map[[2]int]bool{}
-	for _, it := range a.items {
+	for _, it := range a.judged.frame.Aside {
 		left[[2]int{it.Shape, it.Path}] = true
 		parts = append(parts, Part{Shape: it.Shape, Path: it.Path})
 	}
@@ -90,7 +90,7 @@ func (a *aside) leftOut() *Result {
 		return evidence.WorkOf(a.Budget, kept)
 	}
 	of, f := *a.inquiry, *a.judged.frame
-	of.whole, f.Work = keep(a.whole.Items), keep(f.Work.Items)
+	of.whole, f.Work, f.Aside = keep(a.whole.Items), keep(f.Work.Items), nil
 	res := of.result(of.weigh(&f))
 	a.fault = of.fault
 	res.LeftOut = parts
@@ -99,8 +99,9 @@ func (a *aside) leftOut() *Result {
 
 // finding tells what lies beside the frame at the size of a result.
 func (a *aside) finding(res *Result) finding.Finding {
+	items := a.judged.frame.Aside
 	box, frame := geometry.EmptyBox(), a.judged.frame.Quad.Bounds()
-	for _, it := range a.items {
+	for _, it := range items {
 		box = box.Union(it.Box)
 	}
 	where := "beside"
@@ -114,5 +115,5 @@ func (a *aside) finding(res *Result) finding.Finding {
 	case box.Max.Y < frame.Min.Y:
 		where = "below"
 	}
-	return finding.New(finding.FrameBeside, len(a.items), finding.Values{"away": finding.Num(a.away * res.X), "where": finding.Text(where)}, a.placesOf(a.items)...)
+	return finding.New(finding.FrameBeside, len(items), finding.Values{"away": finding.Num(a.away * res.X), "where": finding.Text(where)}, a.placesOf(items)...)
 }

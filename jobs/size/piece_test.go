@@ -100,8 +100,12 @@ func TestWorkBesideAPaperIsAskedAbout(t *testing.T) {
 	}
 	for answer, parts := range map[string]int{size.AnswerFrames: 1, size.AnswerPieces: 0} {
 		req.Replies = ask.Replies{size.PieceQuestionID: {Answer: answer}}
-		if res := repair(t, on(inside), req); len(res.Questions) > 0 || len(res.FrameParts) != parts {
+		res := repair(t, on(inside), req)
+		if len(res.Questions) > 0 || len(res.FrameParts) != parts {
 			t.Errorf("%s: frame parts %v, questions %v", answer, res.FrameParts, res.Questions)
+		}
+		if said := slices.Contains(codes(res), finding.FrameOverhang); said != (answer == size.AnswerFrames) {
+			t.Errorf("%s: that two lines lie beside the frame is said: %v", answer, said)
 		}
 	}
 	req.Replies = nil

@@ -81,8 +81,7 @@ func askPiece(q *inquiry, c *judged, o *outcome) (ask.Question, finding.Finding)
 		why = "It has the layer and the colour of lines that are cut."
 	}
 	lies, within := "The rest of the drawing lies inside.", "The drawing lies"
-	apart, _ := f.Apart()
-	if len(apart)+len(f.Overhang(reading.AcceptMM/o.x)) > 0 {
+	if len(f.Overhang(reading.AcceptMM/o.x)) > 0 {
 		lies, within = "A part of the drawing lies inside.", "A part of the drawing lies"
 	}
 	frame := ask.Answer{ID: AnswerFrames, Evidence: lies}

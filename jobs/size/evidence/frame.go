@@ -24,6 +24,7 @@ type Frame struct {
 	Doubled int        // further paths of the same look along it
 	Border  []Part     // paths of another look along it
 	Work    Work       // all that is not the frame
+	Aside   []Item     // of it, what lies apart from the frame and is told of by itself
 	Reach   [2]float64 // of the work, along the frame's own axes
 }
 
@@ -129,16 +130,15 @@ func (s *Survey) holdsMost(q *Quad) bool {
 }
 
 // Overhang lists the artwork that sticks out of the frame by more than tol, without what
-// lies apart from it.
+// is told of as Aside.
 func (f *Frame) Overhang(tol float64) []Item {
 	var out []Item
-	apart := map[[2]int]bool{}
-	items, _ := f.Apart()
-	for _, it := range items {
-		apart[[2]int{it.Shape, it.Path}] = true
+	aside := map[[2]int]bool{}
+	for _, it := range f.Aside {
+		aside[[2]int{it.Shape, it.Path}] = true
 	}
 	for _, it := range f.Work.Items {
-		if apart[[2]int{it.Shape, it.Path}] {
+		if aside[[2]int{it.Shape, it.Path}] {
 			continue
 		}
 		for _, c := range it.Box.Corners() {
