@@ -1882,7 +1882,7 @@ type Artwork struct {
 	Strokes []Stroke `json:"strokes"`
 }
 
-// Axes How a machine counts, which files to cut from follow. Looking along the feed, from the leading edge of the stock to its tail.
+// Axes How a machine counts, which files to cut from follow. Looking along the feed, from the loading edge of the stock to its tail.
 type Axes struct {
 	// Feed The machine's direction of the feed; +y where it is not said.
 	Feed AxesFeed `json:"feed,omitempty"`
@@ -2896,7 +2896,7 @@ type LinkRequest struct {
 	ExpiresInMin int `json:"expires_in_min,omitempty"`
 }
 
-// Load One filling of the machine; x runs across the feed from the left edge of the stock, y along it from the leading edge.
+// Load One filling of the machine; x runs across the feed from the left edge of the stock, y along it from the loading edge.
 type Load struct {
 	// LengthMM Of the sheet, or drawn off the roll.
 	LengthMM float64 `json:"length_mm"`
@@ -2968,7 +2968,7 @@ type LotResult struct {
 type Machine struct {
 	AccelMMS2 float64 `json:"accel_mm_s2"`
 
-	// Axes How a machine counts, which files to cut from follow. Looking along the feed, from the leading edge of the stock to its tail.
+	// Axes How a machine counts, which files to cut from follow. Looking along the feed, from the loading edge of the stock to its tail.
 	Axes  *Axes `json:"axes,omitempty"`
 	Blade Blade `json:"blade"`
 
@@ -3525,7 +3525,7 @@ type PassSummary struct {
 
 // Passes defines model for Passes.
 type Passes struct {
-	// Axes How a machine counts, which files to cut from follow. Looking along the feed, from the leading edge of the stock to its tail.
+	// Axes How a machine counts, which files to cut from follow. Looking along the feed, from the loading edge of the stock to its tail.
 	Axes      *Axes      `json:"axes,omitempty"`
 	CutMM     float64    `json:"cut_mm"`
 	Findings  []Finding  `json:"findings,omitempty"`
@@ -4048,7 +4048,7 @@ type ReorderPoint struct {
 	ReorderAt int64 `json:"reorder_at"`
 }
 
-// Replay Lengths are in mm on the load, x to the right and y along the feed from its leading edge. Times are in seconds from the start of the motion, without loading, tests and changes of the tool.
+// Replay Lengths are in mm on the load, x to the right and y along the feed from its loading edge. Times are in seconds from the start of the motion, without loading, tests and changes of the tool.
 type Replay struct {
 	// EachOf Of so many lines one is in `lines`; 1: all are.
 	EachOf   int          `json:"each_of"`

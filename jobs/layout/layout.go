@@ -39,7 +39,7 @@ type Request struct {
 }
 
 // Layout is where the copies lie. Coordinates of a load: x across the feed
-// from the left edge of the stock, y along it from its leading edge, mm.
+// from the left edge of the stock, y along it from its loading edge, mm.
 type Layout struct {
 	Loads []Load `json:"loads"`
 	// Maps are the weeding maps of what lies on loads that do not hold the piece: of

@@ -9,7 +9,7 @@ import (
 )
 
 // onMat chooses a mat and clips the area to it. The stock lies in the middle
-// of the mat, flush with its leading edge.
+// of the mat, flush with its loading edge.
 func (a *area) onMat(req Request) {
 	s := req.Stock
 	mat, ok := chooseMat(req.Machine.Mats, s)

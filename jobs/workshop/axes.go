@@ -4,7 +4,7 @@ import "knifedesk/geometry"
 
 // Axes says how a machine counts: which of its directions the feed is, and from
 // which corner of the stock. The zero Axes is y along the feed, from the corner
-// of the leading edge at the left.
+// of the loading edge at the left.
 type Axes struct {
 	Feed   Direction `json:"feed,omitempty"`
 	Origin Corner    `json:"origin,omitempty"`
@@ -13,7 +13,7 @@ type Axes struct {
 // Direction is a direction in the machine's coordinates.
 type Direction string
 
-// The directions that the feed can have: from the leading edge of the stock to
+// The directions that the feed can have: from the loading edge of the stock to
 // its tail.
 const (
 	PlusY  Direction = "+y"

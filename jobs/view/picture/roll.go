@@ -17,7 +17,7 @@ const (
 	mostRows  = 10
 )
 
-// stock is one load as it is drawn: whole, or in lengths from the leading edge.
+// stock is one load as it is drawn: whole, or in lengths from the loading edge.
 type stock struct {
 	box    geometry.Box // mm
 	rows   []geometry.Box
