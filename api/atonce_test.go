@@ -179,8 +179,7 @@ func (g guarded) layered(t *testing.T, bearer string) (films []api.Plan) {
 	return films
 }
 
-// rest waits until nothing is left to be done, and holds that the ledger balances. A job
-// that lost to others is run again after up to half a minute.
+// rest waits until nothing is left to be done, and holds that the ledger balances.
 func (g guarded) rest(t *testing.T) {
 	t.Helper()
 	const query = `select concat_ws(', ', (select count(*) || ' in work' from work having count(*) > 0), (select count(*) || ' waiters' from waiters having count(*) > 0),
@@ -188,7 +187,7 @@ func (g guarded) rest(t *testing.T) {
 		(select count(*) || ' plans under way' from plans where status in ('queued', 'working') having count(*) > 0),
 		(select count(*) || ' events to tell: ' || string_agg(attempts || ' × ' || coalesce(event, ''), ', ') from deliveries where state = 'waiting' having count(*) > 0))`
 	left := "all"
-	for end := time.Now().Add(45 * time.Second); left != "" && time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+	for end := time.Now().Add(20 * time.Second); left != "" && time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
 		if err := g.store.Pool.QueryRow(t.Context(), query).Scan(&left); err != nil {
 			t.Fatal(err)
 		}

@@ -47,6 +47,30 @@ func sums(t *testing.T, s api.ClassSet, copies int) {
 	}
 }
 
+// Who comes once a load is handed out gets the next code, whatever place the name has in the
+// alphabet. The others' loads are laid anew with it, once, and the set comes to rest.
+func TestALateMemberComesFirstInTheAlphabet(t *testing.T) {
+	g := openGuarded(t, api.Config{PerMinute: -1})
+	ours, staff := g.key(t, "print", "submit", "read"), g.staff(t)
+	at := g.as(t, ours, "POST", "/v1/class-sets", `{"client_reference":"course 1","terms":{"stock_ids":["card-220-a4"],"frame":"none"}}`).set(t).Links["self"]
+	send := func(reference string) api.ClassSet {
+		t.Helper()
+		body, kind := form(t, reference+".svg", []byte(plate), "copies", "8")
+		return g.call(t, "POST", at+"/members", body, "Authorization", ours, "Content-Type", kind, "Prefer", "wait=20").set(t)
+	}
+	send("ben")
+	if s := send("cy"); !s.Settled || len(s.Loads) < 2 {
+		t.Fatalf("%q, %d loads", s.Answer, len(s.Loads))
+	}
+	g.as(t, staff, "PUT", at+"/loads/1", `{"state":"issued"}`).wants(t, "handing out", http.StatusOK, "")
+	s := send("ada")
+	if !s.Settled || memberNamed(t, s, "ada").Code != "03" || len(memberNamed(t, s, "ada").Loads) == 0 {
+		t.Errorf("%q %+v", s.Answer, s.Members)
+	}
+	g.rest(t)
+	sums(t, s, 24)
+}
+
 // Those who are ready share loads; one that is mended joins, and a load that was
 // handed out keeps its place, map and files.
 func TestClassLoads(t *testing.T) {

@@ -100,7 +100,7 @@ func newest(members []*sharer) *plan.Request {
 }
 
 // lacking are the copies of members that are not on loads handed out, but for those of
-// the group itself.
+// the group itself: by their codes, as the parts of a group are.
 func (l *look) lacking(members []*sharer, but *group) []db.ClassPart {
 	var all []db.ClassPart
 	for _, m := range members {
@@ -114,6 +114,7 @@ func (l *look) lacking(members []*sharer, but *group) []db.ClassPart {
 			all = append(all, db.ClassPart{Code: m.Code, Reference: m.Reference, Plan: m.ID, Map: m.Map, Copies: n})
 		}
 	}
+	slices.SortFunc(all, func(a, b db.ClassPart) int { return a.Code - b.Code })
 	return all
 }
 
