@@ -26,7 +26,8 @@ const look = 512
 // makes one for another.
 type Budget struct {
 	ctx  context.Context
-	all  int // steps allowed; 0: any number
+	wait func() // lets others go first, at a look; nil: nobody
+	all  int    // steps allowed; 0: any number
 	left int
 	next int // steps until the next look at the context
 }
@@ -47,6 +48,7 @@ func Run(ctx context.Context, do func(*Budget)) (err error) {
 		}
 	}()
 	b := &Budget{ctx: ctx}
+	b.wait, _ = ctx.Value(waitKey{}).(func())
 	b.check()
 	do(b)
 	return nil
@@ -54,12 +56,28 @@ func Run(ctx context.Context, do func(*Budget)) (err error) {
 
 // Allow returns a Budget of so many steps that stops when b does.
 func (b *Budget) Allow(steps int) *Budget {
-	return &Budget{ctx: b.context(), all: steps, left: steps}
+	own := b.Fork()
+	own.all, own.left = steps, steps
+	return own
 }
 
 // Fork returns a Budget of any number of steps for another goroutine, which
 // stops when b does.
-func (b *Budget) Fork() *Budget { return &Budget{ctx: b.context()} }
+func (b *Budget) Fork() *Budget {
+	if b == nil {
+		return &Budget{}
+	}
+	return &Budget{ctx: b.ctx, wait: b.wait}
+}
+
+type waitKey struct{}
+
+// Waiting returns a context whose computations call wait at each look, and go on once it
+// returns: so what is urgent can go first without being computed faster. Several goroutines of
+// one computation call it at the same time.
+func Waiting(ctx context.Context, wait func()) context.Context {
+	return context.WithValue(ctx, waitKey{}, wait)
+}
 
 func (b *Budget) context() context.Context {
 	if b == nil {
@@ -124,6 +142,9 @@ func (b *Budget) check() {
 	b.next = look
 	if b.ctx == nil {
 		return
+	}
+	if b.wait != nil {
+		b.wait()
 	}
 	if err := b.ctx.Err(); err != nil {
 		panic(stopped{context.Cause(b.ctx)})

@@ -26,7 +26,7 @@ import (
 //     a client had fades, so that one who gets nothing comes down to those who had
 //     nothing yet; there age decides, and no cost outweighs it for ever.
 //   - Heavy work leaves a processor free for small plans, in each process and
-//     in the queue.
+//     in the queue, and all of them for some of the time (manners.go).
 //   - Admission is one transaction with what it follows from: a crash leaves a span
 //     waiting, or with a job. A slot that comes free in another way, as when a worker
 //     dies, is filled by the next look at it, five times a lease.

@@ -141,6 +141,7 @@ type Queue struct {
 	spans   spans
 	room    room
 	desks   *desks
+	manners *manners
 	due     chan struct{} // what waits may be admitted now
 	held    *held
 	*erasing
@@ -163,7 +164,7 @@ func New(store *db.DB, rows []*jobs.Row, cfg Config) (*Queue, error) {
 		all = slices.Concat(rows, cfg.Sharing.Rows)
 	}
 	q := &Queue{store: store, rows: rows, all: all, list: jobs.Revision(all), cfg: cfg, log: cfg.Log, id: uuid.NewString(), room: newRoom(cfg.Memory),
-		desks: newDesks(cfg.Heavy), due: make(chan struct{}, 1), held: &held{runs: map[int64]int{}, ended: map[int64]time.Time{}}}
+		desks: newDesks(cfg.Heavy), manners: &manners{}, due: make(chan struct{}, 1), held: &held{runs: map[int64]int{}, ended: map[int64]time.Time{}}}
 	q.erasing, q.classes, q.admitting, q.lending = &erasing{q}, &classes{q}, &admitting{q}, &lending{q}
 	var err error
 	if q.metrics, err = newMetrics(cfg.Registry); err != nil {

@@ -49,6 +49,8 @@ type span struct {
 	told    bool          // that it is being worked on
 	client  string        // whom it is charged to
 	spent   time.Duration // on runs, and not charged yet
+
+	still *polite // how long it has stood still; nil: it gives way to nobody
 }
 
 // Why a run is stopped that could go on.
@@ -85,8 +87,10 @@ func (q crew) work(ctx context.Context, a attempt) error {
 		return err
 	}
 	defer leave()
+	ctx, still, done := q.manners.behave(ctx, work[0])
+	defer done()
 	s := &span{attempt: a, queue: q, log: log.With("client", work[0].Client), work: work, client: work[0].Client,
-		results: map[string]jobs.Result{}, handed: time.Now()}
+		still: still, results: map[string]jobs.Result{}, handed: time.Now()}
 	q.spans.add(s)
 	defer q.spans.remove(s)
 	return s.run(ctx)
@@ -101,9 +105,9 @@ func (s *span) run(ctx context.Context) error {
 		if !ok {
 			return s.finish(ctx)
 		}
-		began := time.Now()
+		began, stood := time.Now(), s.still.stood()
 		result, fault := s.compute(ctx, w, row)
-		took := time.Since(began)
+		took := time.Since(began) - (s.still.stood() - stood)
 		s.spent += took
 		switch {
 		case fault == nil:

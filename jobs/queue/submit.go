@@ -47,6 +47,9 @@ type SubmitParams struct {
 // back, settled where every result is there, without its times. db.ErrNotFound: the drawing,
 // or the plan that it supersedes or cuts again, is not the client's.
 func (q *Queue) Submit(ctx context.Context, params SubmitParams, further ...SubmitParams) (Plan, error) {
+	if params.Queue == db.Interactive {
+		defer q.manners.press()()
+	}
 	var in *intake
 	err := q.store.InTx(ctx, func(tx db.Tx) (err error) {
 		in = &intake{Queue: q, tx: tx}
