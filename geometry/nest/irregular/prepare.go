@@ -148,7 +148,7 @@ func (s *stock) addPiece(b *budget.Budget, index int, piece Piece, free bool) er
 			continue
 		}
 		item.Turns = append(item.Turns, o)
-		s.shapes = append(s.shapes, s.turn(o, index, piece.turn(t).Degrees))
+		s.shapes = append(s.shapes, s.inTables(o, index, piece.turn(t).Degrees))
 		kept = append(kept, t)
 	}
 	if len(kept) == 0 {
@@ -162,9 +162,9 @@ func (s *stock) addPiece(b *budget.Budget, index int, piece Piece, free bool) er
 	return nil
 }
 
-// shape returns the outline of a piece in a turn as it has tables: those turned by
+// inTables returns the outline of a piece in a turn as it has tables: those turned by
 // quarters share them.
-func (s *stock) turn(o *outline.Outline, piece int, degrees float64) table.Shape {
+func (s *stock) inTables(o *outline.Outline, piece int, degrees float64) table.Shape {
 	quarters := degrees / 90
 	if quarters != math.Floor(quarters) {
 		return table.Shape{Outline: o, Piece: -1 - len(s.shapes)}

@@ -155,14 +155,14 @@ func (l *Layout) row(i int) {
 			if k == i || b.x0 >= c.x1 || b.x1 <= c.x0 || b.y0 >= c.y1 || b.y1 <= c.y0 {
 				continue
 			}
-			d := l.overlap(i, k)
+			d := overlap(l, i, k)
 			l.loss[i*n+k], l.loss[k*n+i] = d, d
 		}
 	}
 }
 
 // overlap looks at the overlap of items i and k, whose boxes meet.
-func (l *Layout) overlap(i, k int) float64 {
+func overlap(l *Layout, i, k int) float64 {
 	b, c := &l.boxes[i], &l.boxes[k]
 	if row := l.tables.Row(l.number[i]); row != nil && row[l.number[k]].Table != nil {
 		l.Work += looked

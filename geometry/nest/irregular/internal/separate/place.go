@@ -56,12 +56,12 @@ func (l *Layout) cost(b *budget.Budget, i int, p Place, bound float64) float64 {
 	if waiting == 0 {
 		return sum
 	}
-	return l.compare(b, i, p, sum, bound, l.wait[:waiting])
+	return compare(b, l, i, p, sum, bound, l.wait[:waiting])
 }
 
 // compare is cost for items that have no table with item i in its turn: those
 // that surely overlap come first.
-func (l *Layout) compare(b *budget.Budget, i int, p Place, sum, bound float64, others []int32) float64 {
+func compare(b *budget.Budget, l *Layout, i int, p Place, sum, bound float64, others []int32) float64 {
 	o, number := l.items[i].Turns[p.Turn], l.turns[i][p.Turn]
 	weights := l.weight[i*len(l.items) : (i+1)*len(l.items)]
 	left := 0

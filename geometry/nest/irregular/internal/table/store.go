@@ -66,19 +66,16 @@ func (s *Store) pairOf(one, other int32) pair {
 	if swapped {
 		a, b, relative = b, a, (4-relative)%4
 	}
-	of, with := s.turned[a.Piece], s.turned[b.Piece]
-	for quarter := range 4 {
-		first, second := of[quarter], with[(quarter+relative)%4]
-		if first > 0 && second > 0 {
-			p := pair{first - 1, second - 1, quarter - a.Quarter + 4}
-			if swapped {
-				p.quarters += 2
-			}
-			p.quarters %= 4
-			return p
-		}
+	of, with, quarter := s.turned[a.Piece], s.turned[b.Piece], 0
+	for of[quarter] == 0 || with[(quarter+relative)%4] == 0 { // at that of a and b at the latest
+		quarter++
 	}
-	return pair{one, other, 0} // never: the two themselves are such a pair
+	p := pair{of[quarter] - 1, with[(quarter+relative)%4] - 1, quarter - a.Quarter + 4}
+	if swapped {
+		p.quarters += 2
+	}
+	p.quarters %= 4
+	return p
 }
 
 // get returns the table of a pair.
@@ -94,7 +91,7 @@ func (s *Store) get(b *budget.Budget, p pair) *Table {
 
 func (s *Store) slot(p pair) int { return int(p.first)*len(s.shapes) + int(p.second) }
 
-// Price is what the table of a pair costs, in the work of looks into one: for each
+// price is what the table of a pair costs, in the work of looks into one: for each
 // pair of parts, and for each pair of circles.
 func (s *Store) price(p pair) int {
 	const part, circle = 60, 120
