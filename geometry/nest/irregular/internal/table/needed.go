@@ -3,9 +3,9 @@ package table
 // corner is a point of a cell, in cells from its lower left corner.
 type corner struct{ u, v float64 }
 
-// hair is by how much, in cells, a polygon may reach past one that is said to
-// cover it: less than what is given away.
-const hair = 1e-7
+// hair is by how much, in steps, a polygon may reach past one that is said to
+// cover it: far less than what is given away.
+const hair = 0.01
 
 // needed returns the polygons of a cell that have an area there which no other
 // covers alone.
@@ -45,7 +45,7 @@ func covers(sides []side, part []corner) bool {
 	return true
 }
 
-// beyond is how far a point lies inside a side; below 0 outside.
+// beyond is how far a point lies inside a side, in steps; below 0 outside.
 func (s *side) beyond(at corner) float64 {
 	return float64(float64(s.nx)*at.u) + float64(float64(s.ny)*at.v) - float64(s.c)
 }
