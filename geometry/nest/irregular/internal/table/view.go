@@ -2,8 +2,12 @@ package table
 
 import "knifedesk/geometry/budget"
 
-// mostBytes is what the tables of a view may take.
-const mostBytes = 32 << 20
+// mostBytes is what the tables of a view may take, and mostPrice what one of them may
+// cost: outlines of hundreds of parts are compared without.
+const (
+	mostBytes = 32 << 20
+	mostPrice = 2_000_000
+)
 
 // Entry is a table as it is looked up for two outlines, and by how many quarters
 // the way between them is turned for that.
@@ -59,7 +63,7 @@ func (v *View) Spend(b *budget.Budget, one, other int32, work int) int {
 	if v.known[slot] == nil {
 		price = v.store.price(p)
 		v.spent[slot] += int32(work)
-		if int(v.spent[slot]) < price || v.bytes > mostBytes {
+		if int(v.spent[slot]) < price || price > mostPrice || v.bytes > mostBytes {
 			return 0
 		}
 		v.known[slot] = v.store.get(b, p)
