@@ -74,7 +74,7 @@ func NewList() *List {
 		Mends: []string{weeding.MendBridges}, Draw: view.DrawWeeding, ByPanel: true},
 		l.Artwork, readsWeeding, runWeeding).
 		Shows(view.OfWeeding)
-	l.Layout = Define1(Row{Name: layout.Name, Revision: 12, Checks: true, Timeout: nesting, Asked: costOfNesting, Draw: view.DrawLayout, ByLoad: true},
+	l.Layout = Define1(Row{Name: layout.Name, Revision: 13, Checks: true, Timeout: nesting, Asked: costOfNesting, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsLayout, runLayout).
 		Shows(view.OfLayout)
 	l.Passes = Define2(Row{Name: passes.Name, Revision: 12, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},
@@ -90,7 +90,7 @@ func NewList() *List {
 
 // share defines the jobs over the weeding maps of several drawings.
 func (l *List) share() {
-	l.Share = DefineAll(Row{Name: share.Name, Revision: 3, Timeout: nesting, Asked: costOfSharing, Draw: view.DrawLayout, ByLoad: true},
+	l.Share = DefineAll(Row{Name: share.Name, Revision: 4, Timeout: nesting, Asked: costOfSharing, Draw: view.DrawLayout, ByLoad: true},
 		l.Weeding, readsShare, runShare).
 		Shows(view.OfShare)
 	l.SharePasses = Define1(Row{Name: share.NamePasses, Revision: 6, Cost: costOfOrdering, Draw: view.DrawPasses, ByLoad: true},

@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"math"
+
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/jobs/artwork"
@@ -130,16 +132,41 @@ func (m *marker) beyond(number int, length float64) (geometry.Affine, bool) {
 	return geometry.Affine{}, false
 }
 
-// codeInWaste puts a code where the panel has waste all round it, the uppermost first.
+// codeInWaste puts a code where the panel has waste all round it, the uppermost first:
+// lying, and where that has no room upright.
 func (m *marker) codeInWaste(b *budget.Budget, number int, length float64) (geometry.Affine, bool) {
-	box, half := m.division.Panels[number].Box, geometry.Pt(length/2, codeHeight/2.)
-	reach := half.Norm() + clearMM + markMM
-	for y := box.Max.Y - reach; y >= box.Min.Y+reach; y -= 2 * scanMM {
-		for x := box.Min.X + reach; x <= box.Max.X-reach; x += 2 * scanMM {
-			if at := geometry.Pt(x, y); m.clear(b, at, reach) {
-				return geometry.Translate(at.X-half.X, at.Y-half.Y), true
+	box := m.division.Panels[number].Box
+	offEdges := clearMM + math.Max(markMM, m.overlap/2+markMM/2) // past the register marks
+	for _, turn := range [...]geometry.Affine{geometry.Identity, {B: 1, C: -1, E: codeHeight}} {
+		far := turn.Apply(geometry.Pt(length, 0)).Sub(turn.Apply(geometry.Point{})) // how far it reaches
+		w, h := math.Max(far.X, codeHeight), math.Max(far.Y, codeHeight)
+		dx, dy := 2.*scanMM, codeHeight/2. // a strip of waste may leave little room across the code
+		if far.Y > far.X {
+			dx, dy = dy, dx
+		}
+		for y := box.Max.Y - offEdges - h; y >= box.Min.Y+offEdges; y -= dy {
+			for x := box.Min.X + offEdges; x <= box.Max.X-offEdges-w; x += dx {
+				move := turn.Then(geometry.Translate(x, y))
+				if m.codeClear(b, move, length) {
+					return move, true
+				}
 			}
 		}
 	}
 	return geometry.Affine{}, false
+}
+
+// codeClear reports whether a code, so long, lies in waste: circles along its middle that
+// reach past its corners by what keeps clear.
+func (m *marker) codeClear(b *budget.Budget, move geometry.Affine, length float64) bool {
+	const half = codeHeight / 2.
+	reach := half*math.Sqrt2 + clearMM
+	circles := max(2, int(math.Ceil(length/codeHeight)))
+	for i := range circles {
+		along := half + (length-2*half)*float64(i)/float64(circles-1)
+		if !m.clear(b, move.Apply(geometry.Pt(along, half)), reach) {
+			return false
+		}
+	}
+	return true
 }

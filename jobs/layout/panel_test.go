@@ -188,6 +188,48 @@ func TestMarksKeepOffTheWork(t *testing.T) {
 	}
 }
 
+// Bars of 20 mm that take all of the usable width leave the panel in the middle strips of
+// waste 18 mm wide, along the roll and across it: its code lies in one of them, lying or
+// upright, 3 mm from every bar and within its panel.
+func TestCodesLieInStripsOfWaste(t *testing.T) {
+	for _, upright := range []bool{false, true} {
+		var bars []geometry.Path
+		for at := 0.0; at+20 <= 2982 && (upright || at+20 <= 590); at += 38 {
+			if upright {
+				bars = append(bars, rect(at, 0, at+20, 590))
+			} else {
+				bars = append(bars, rect(0, at, 3000, at+20))
+			}
+		}
+		req := onRoll(t)
+		req.Stock.LongestRunMM = 1200
+		l := place(t, charted(t, &req, bars...), req)
+		if l.Panels == nil || len(l.Panels.List) != 3 {
+			t.Fatalf("upright bars %v: %+v", upright, l.Findings)
+		}
+		for i, p := range l.Panels.List {
+			all := geometry.EmptyBox()
+			for _, s := range l.Maps[i].Strokes {
+				if s.Added != artwork.Code {
+					continue
+				}
+				all = all.Union(s.Path.Bounds())
+				for _, bar := range bars {
+					if d := apart(s.Path, bar); d < 2.99 {
+						t.Errorf("upright bars %v, %s: a line of the code lies %g mm off a bar", upright, p.Code, d)
+					}
+				}
+			}
+			if !p.Coded || all.Empty() {
+				t.Errorf("upright bars %v: %s has no code", upright, p.Code)
+			}
+			if i == 1 && (!p.Box.ContainsBox(all) || (all.Height() > all.Width()) != upright) {
+				t.Errorf("upright bars %v: the code of %s lies in %v of %v", upright, p.Code, all, p.Box)
+			}
+		}
+	}
+}
+
 // apart is how far two paths lie from each other, by their points.
 func apart(p, q geometry.Path) float64 {
 	least := math.Inf(1)

@@ -15,11 +15,11 @@ const (
 func (e Effort) work() int {
 	switch e {
 	case Quick:
-		return 12_000_000
+		return 85_000_000
 	case Normal:
-		return 250_000_000
+		return 2_400_000_000
 	}
-	return 2_500_000_000
+	return 24_000_000_000
 }
 
 // Options say how to search.

@@ -8,6 +8,7 @@ import (
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/nest/irregular/internal/outline"
 	"knifedesk/geometry/nest/irregular/internal/separate"
+	"knifedesk/geometry/nest/irregular/internal/table"
 	"knifedesk/geometry/planar"
 )
 
@@ -30,6 +31,8 @@ type stock struct {
 	turns   [][]int          // of each piece: for each turn of its items, the index among its turns
 	zones   []separate.Place // of the zones, on the first sheet
 	moving  int
+	shapes  []table.Shape // of all turns and zones, each once
+	tables  *table.Store
 	room    separate.Room
 	grown   float64 // by how much outlines are larger than the pieces
 	inset   float64
@@ -69,6 +72,7 @@ func prepare(b *budget.Budget, p Problem, free bool) (*stock, error) {
 			return nil, err
 		}
 	}
+	s.tables = table.NewStore(s.shapes, 2*s.give)
 	return s, nil
 }
 
@@ -144,6 +148,7 @@ func (s *stock) addPiece(b *budget.Budget, index int, piece Piece, free bool) er
 			continue
 		}
 		item.Turns = append(item.Turns, o)
+		s.shapes = append(s.shapes, s.inTables(o, index, piece.turn(t).Degrees))
 		kept = append(kept, t)
 	}
 	if len(kept) == 0 {
@@ -155,6 +160,16 @@ func (s *stock) addPiece(b *budget.Budget, index int, piece Piece, free bool) er
 		s.owner = append(s.owner, index)
 	}
 	return nil
+}
+
+// inTables returns the outline of a piece in a turn as it has tables: those turned by
+// quarters share them.
+func (s *stock) inTables(o *outline.Outline, piece int, degrees float64) table.Shape {
+	quarters := degrees / 90
+	if quarters != math.Floor(quarters) {
+		return table.Shape{Outline: o, Piece: -1 - len(s.shapes)}
+	}
+	return table.Shape{Outline: o, Piece: piece, Quarter: int(math.Mod(math.Mod(quarters, 4)+4, 4))}
 }
 
 // cheapest returns the indices of the turns of a piece, the cheapest first.
@@ -183,6 +198,7 @@ func (s *stock) addZone(b *budget.Budget, zone planar.Polygon) error {
 	}
 	o := s.turned(&one, 0)
 	s.items = append(s.items, separate.Item{Kind: -1, Turns: []*outline.Outline{o}})
+	s.shapes = append(s.shapes, table.Shape{Outline: o, Piece: -1 - len(s.shapes)})
 	s.zones = append(s.zones, separate.Place{X: float64(o.At.X) - s.inset, Y: float64(o.At.Y) - s.inset})
 	return nil
 }

@@ -19,7 +19,7 @@ func (s *stock) begin(b *budget.Budget, opt Options) Layout {
 	for i := range places {
 		places[i].Turn = separate.Nowhere
 	}
-	l := separate.New(s.on(room.Sheets), s.moving, room, s.withZones(room, places), opt.Seed)
+	l := separate.New(s.on(room.Sheets), s.moving, s.tables, room, s.withZones(room, places), opt.Seed)
 	if separate.Construct(b, l) {
 		if made, fine := s.finish(b, l.Room, l.Places[:s.moving+l.Room.Sheets*len(s.zones)]); fine && (!ok || made.better(&best)) {
 			best, ok = made, true

@@ -11,7 +11,7 @@ import (
 // that whenever the pieces could not be separated, and no less than leastShrink;
 // then, to the end, by shares that fall from one to the other.
 const (
-	firstShrink   = 0.01
+	firstShrink   = 0.03
 	leastShrink   = 0.001
 	firstCompress = 0.0005
 	lastCompress  = 0.00001
@@ -23,7 +23,7 @@ const (
 func patience(shrink float64) separate.Patience {
 	switch {
 	case shrink > leastShrink:
-		return separate.Patience{Rounds: 40, Strikes: 1}
+		return separate.Patience{Rounds: 20, Strikes: 1}
 	case shrink == leastShrink:
 		return separate.Patience{Rounds: 100, Strikes: 2}
 	}

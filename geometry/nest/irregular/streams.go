@@ -45,7 +45,7 @@ type attempt struct {
 
 func newStream(s *stock, room separate.Room, places []separate.Place, seed uint64) *stream {
 	t := &stream{shrink: firstShrink, random: separate.Random(seed)}
-	t.layout = separate.New(s.on(room.Sheets), s.moving, room, places, t.random.Next())
+	t.layout = separate.New(s.on(room.Sheets), s.moving, s.tables, room, places, t.random.Next())
 	t.take()
 	return t
 }

@@ -70,19 +70,8 @@ func apart(a, b *Body, distance int64) bool {
 
 // near reports whether the boxes of the parts of two bodies, which lie
 // (dx, dy) apart, keep no more than a distance.
-func near(p, q []outline.Point, dx, dy, distance int64) bool {
-	pl, ph := span(p)
-	ql, qh := span(q)
-	return ph.X+distance >= ql.X+dx && qh.X+dx+distance >= pl.X && ph.Y+distance >= ql.Y+dy && qh.Y+dy+distance >= pl.Y
-}
-
-func span(p []outline.Point) (low, high outline.Point) {
-	low, high = p[0], p[0]
-	for _, q := range p[1:] {
-		low = outline.Point{X: min(low.X, q.X), Y: min(low.Y, q.Y)}
-		high = outline.Point{X: max(high.X, q.X), Y: max(high.Y, q.Y)}
-	}
-	return low, high
+func near(p, q *outline.Span, dx, dy, distance int64) bool {
+	return p.High.X+distance >= q.Low.X+dx && q.High.X+dx+distance >= p.Low.X && p.High.Y+distance >= q.Low.Y+dy && q.High.Y+dy+distance >= p.Low.Y
 }
 
 // Disjoint reports whether no two bodies overlap and all lie within their
@@ -112,10 +101,10 @@ func (a *Body) fixed() bool { return a.Low == a.High }
 // disjoint reports whether two bodies do not overlap.
 func disjoint(b *budget.Budget, a, c *Body) bool {
 	dx, dy := c.X-a.X, c.Y-a.Y
-	for _, p := range a.Parts {
-		for _, q := range c.Parts {
+	for i, p := range a.Parts {
+		for k, q := range c.Parts {
 			b.Step()
-			if !near(p, q, dx, dy, 0) {
+			if !near(&a.Spans[i], &c.Spans[k], dx, dy, 0) {
 				continue
 			}
 			if _, d := divide(p, q, dx, dy); d < 0 {

@@ -47,10 +47,10 @@ func overlap(b *budget.Budget, bodies []Body, i int) float64 {
 			continue
 		}
 		dx, dy := c.X-a.X, c.Y-a.Y
-		for _, p := range a.Parts {
-			for _, q := range c.Parts {
+		for i, p := range a.Parts {
+			for k, q := range c.Parts {
 				b.Step()
-				if !near(p, q, dx, dy, 0) {
+				if !near(&a.Spans[i], &c.Spans[k], dx, dy, 0) {
 					continue
 				}
 				if _, d := divide(p, q, dx, dy); d < 0 {

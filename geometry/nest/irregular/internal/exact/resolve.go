@@ -65,10 +65,10 @@ func nearby(b *budget.Budget, bodies []Body, depth float64) []hold {
 				continue
 			}
 			dx, dy := c.X-a.X, c.Y-a.Y
-			for _, p := range a.Parts {
-				for _, q := range c.Parts {
+			for m, p := range a.Parts {
+				for n, q := range c.Parts {
 					b.Step()
-					if !near(p, q, dx, dy, reach) {
+					if !near(&a.Spans[m], &c.Spans[n], dx, dy, reach) {
 						continue
 					}
 					s, d := divide(p, q, dx, dy)

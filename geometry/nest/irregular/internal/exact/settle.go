@@ -52,10 +52,10 @@ func drop(b *budget.Budget, bodies []Body, i int) int64 {
 		if k == i || c.Y >= a.Y+int64(a.H) || c.Y+int64(c.H) < a.Y-free || c.X >= a.X+int64(a.W) || c.X+int64(c.W) <= a.X {
 			continue
 		}
-		for _, p := range c.Parts {
-			for _, q := range a.Parts {
+		for m := range c.Parts {
+			for n := range a.Parts {
 				b.Step()
-				if d := above(p, q, a.X-c.X, a.Y-c.Y); d >= 0 {
+				if d := above(c, a, m, n); d >= 0 {
 					free = min(free, d)
 				}
 			}
@@ -64,15 +64,16 @@ func drop(b *budget.Budget, bodies []Body, i int) int64 {
 	return max(free, 0)
 }
 
-// above returns how far the convex part q, whose body lies (dx, dy) from that of
-// p, can sink until it lies on p, in whole steps; −1 where it is not above p.
-func above(p, q []outline.Point, dx, dy int64) int64 {
-	pl, ph := span(p)
-	ql, qh := span(q)
-	left, right := max(pl.X, ql.X+dx), min(ph.X, qh.X+dx)
-	if left >= right || qh.Y+dy <= pl.Y {
+// above returns how far part n of a can sink until it lies on part m of c, in whole
+// steps; −1 where it is not above that.
+func above(c, a *Body, m, n int) int64 {
+	dx, dy := a.X-c.X, a.Y-c.Y
+	under, over := &c.Spans[m], &a.Spans[n]
+	left, right := max(under.Low.X, over.Low.X+dx), min(under.High.X, over.High.X+dx)
+	if left >= right || over.High.Y+dy <= under.Low.Y {
 		return -1
 	}
+	p, q := c.Parts[m], a.Parts[n]
 	least := int64(math.MaxInt64)
 	for _, v := range q {
 		if x := v.X + dx; x >= left && x <= right {

@@ -13,6 +13,9 @@ import "math"
 // Point is a corner on the grid.
 type Point struct{ X, Y int64 }
 
+// Span is a box.
+type Span struct{ Low, High Point }
+
 // Edge is a side of an outline for the search, without a direction.
 type Edge struct{ X0, Y0, X1, Y1 float64 }
 
@@ -25,6 +28,8 @@ type Outline struct {
 	Rings [][]Point
 	// Parts are convex polygons, anticlockwise, that make up the outline.
 	Parts [][]Point
+	// Spans are the boxes of the parts.
+	Spans []Span
 	// W and H are the width and the height of the box.
 	W, H float64
 	// Hull is the area of the convex hull, in steps squared.
@@ -61,6 +66,10 @@ func New(rings [][]Point, poles []Pole, low, high Point, give float64) *Outline 
 		o.Rings = append(o.Rings, moved)
 	}
 	o.Parts = convexParts(o.Rings)
+	for _, part := range o.Parts {
+		low, high := Box([][]Point{part})
+		o.Spans = append(o.Spans, Span{low, high})
+	}
 	o.Hull = doubleArea(hull(o.Rings)) / 2
 	o.poles = make([]Pole, len(poles))
 	for i, p := range poles {
@@ -131,3 +140,6 @@ func (o *Outline) Corners() int { return len(o.corners) }
 func (o *Outline) Corner(i int) (x, y float64) {
 	return o.corners[i].x, o.corners[i].y
 }
+
+// Poles is how many circles stand for the outline.
+func (o *Outline) Poles() int { return len(o.poles) }

@@ -10,6 +10,7 @@ import (
 	"math"
 
 	"knifedesk/geometry/nest/irregular/internal/outline"
+	"knifedesk/geometry/nest/irregular/internal/table"
 )
 
 // Item is what is placed: its outlines in the turns that it may take. Items
@@ -52,17 +53,25 @@ const Nowhere = -1
 // box is the box of an item.
 type box struct{ x0, y0, x1, y1 float64 }
 
+// way returns how far the middle of c lies from that of b.
+func (b *box) way(c *box) (dx, dy float64) {
+	return float64((c.x0 + c.x1 - b.x0 - b.x1) * 0.5), float64((c.y0 + c.y1 - b.y0 - b.y1) * 0.5)
+}
+
 // Layout is a state of the search. It is for one goroutine.
 type Layout struct {
 	Room   Room
 	Places []Place // of items, and after them of what is fixed
-	// Work counts what was done, in pairs of outlines looked at.
+	// Work counts what was done, in looks into a table of two outlines.
 	Work int
 
 	items  []Item // those after the first movable stay where they are
 	moving int
 	out    []*outline.Outline // as turned
 	boxes  []box
+	number []int32   // of the outline as turned, in the tables
+	turns  [][]int32 // the same, of each turn
+	tables *table.View
 	weight []float64 // of each pair, both ways round
 	loss   []float64 // likewise: the overlap
 	grid   grid
@@ -75,13 +84,23 @@ type Layout struct {
 
 // New returns a layout of items, the first so many of which move, at the places
 // given.
-func New(items []Item, moving int, room Room, places []Place, seed uint64) *Layout {
+// Tables are those of the items' outlines.
+func New(items []Item, moving int, tables *table.Store, room Room, places []Place, seed uint64) *Layout {
 	n := len(items)
 	random := Random(seed)
 	l := &Layout{
 		Room: room, Places: make([]Place, n), items: items, moving: moving, random: &random,
-		out: make([]*outline.Outline, n), boxes: make([]box, n),
+		out: make([]*outline.Outline, n), boxes: make([]box, n), number: make([]int32, n), turns: make([][]int32, n), tables: tables.View(),
 		wait: make([]int32, n), order: make([]int, 0, n),
+	}
+	for i := range items {
+		if i > 0 && &items[i].Turns[0] == &items[i-1].Turns[0] {
+			l.turns[i] = l.turns[i-1]
+			continue
+		}
+		for _, o := range items[i].Turns {
+			l.turns[i] = append(l.turns[i], tables.Number(o))
+		}
 	}
 	l.grid = newGrid(items, room)
 	for i, p := range places {
@@ -98,7 +117,7 @@ func (l *Layout) put(i int, p Place) {
 		l.grid.remove(i, l.boxes[i])
 	}
 	o := l.items[i].Turns[p.Turn]
-	l.Places[i], l.out[i] = p, o
+	l.Places[i], l.out[i], l.number[i] = p, o, l.turns[i][p.Turn]
 	l.boxes[i] = box{p.X, p.Y, p.X + o.W, p.Y + o.H}
 	l.grid.add(i, l.boxes[i])
 }
@@ -128,7 +147,7 @@ func (l *Layout) row(i int) {
 	for k := range n {
 		l.loss[i*n+k], l.loss[k*n+i] = 0, 0
 	}
-	o, b := l.out[i], l.boxes[i]
+	b := l.boxes[i]
 	for w, found := range l.grid.find(b) {
 		for ; found != 0; found &= found - 1 {
 			k := w*64 + trailing(found)
@@ -136,14 +155,25 @@ func (l *Layout) row(i int) {
 			if k == i || b.x0 >= c.x1 || b.x1 <= c.x0 || b.y0 >= c.y1 || b.y1 <= c.y0 {
 				continue
 			}
-			l.Work++
-			p, dx, dy := l.out[k], c.x0-b.x0, c.y0-b.y0
-			if o.Near(p, dx, dy) || o.Meets(p, dx, dy) {
-				d := o.Depth(p, dx, dy, math.Inf(1))
-				l.loss[i*n+k], l.loss[k*n+i] = d, d
-			}
+			d := overlap(l, i, k)
+			l.loss[i*n+k], l.loss[k*n+i] = d, d
 		}
 	}
+}
+
+// overlap looks at the overlap of items i and k, whose boxes meet.
+func overlap(l *Layout, i, k int) float64 {
+	b, c := &l.boxes[i], &l.boxes[k]
+	if row := l.tables.Row(l.number[i]); row != nil && row[l.number[k]].Table != nil {
+		l.Work += looked
+		return row[l.number[k]].Depth(b.way(c))
+	}
+	l.Work += compared
+	o, p, dx, dy := l.out[i], l.out[k], c.x0-b.x0, c.y0-b.y0
+	if o.Near(p, dx, dy) || o.Meets(p, dx, dy) {
+		return o.Depth(p, dx, dy, math.Inf(1))
+	}
+	return 0
 }
 
 // Loss returns the overlap of all pairs, without weights.

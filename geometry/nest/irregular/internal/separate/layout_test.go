@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"knifedesk/geometry/nest/irregular/internal/outline"
+	"knifedesk/geometry/nest/irregular/internal/table"
 )
 
 // bows returns a layout of equal bows, set down at places by chance.
@@ -15,7 +16,7 @@ func bows(n int) *Layout {
 		items[i] = Item{Turns: []*outline.Outline{o}}
 	}
 	room := Room{Width: 400000, Length: 1000000, Last: 1000000, Pitch: 2000000, Sheets: 1}
-	l := New(items, n, room, nil, 1)
+	l := New(items, n, table.NewStore([]table.Shape{{Outline: o}}, 4), room, nil, 1)
 	for i := range n {
 		p, _ := l.anyPlace(i)
 		l.put(i, p)

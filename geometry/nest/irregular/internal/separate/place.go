@@ -16,38 +16,72 @@ const (
 	finest   = 3
 )
 
+// What is counted as work: a look into a table, comparing two outlines without
+// one, and what it takes besides to look at a place.
+const (
+	looked   = 1
+	compared = 10
+	place    = 4
+)
+
 // cost returns the weighted overlap of item i in a place, or a number that is
 // not below the bound.
-func (l *Layout) cost(i int, p Place, bound float64) float64 {
+func (l *Layout) cost(b *budget.Budget, i int, p Place, bound float64) float64 {
 	o := l.items[i].Turns[p.Turn]
-	b := box{p.X, p.Y, p.X + o.W, p.Y + o.H}
+	at := box{p.X, p.Y, p.X + o.W, p.Y + o.H}
 	weights := l.weight[i*len(l.items) : (i+1)*len(l.items)]
+	tables := l.tables.Row(l.turns[i][p.Turn])
 	sum, waiting := 0.0, 0
-	for w, found := range l.grid.find(b) {
+	l.Work += place
+	for w, found := range l.grid.find(at) {
 		for ; found != 0; found &= found - 1 {
 			k := w*64 + trailing(found)
 			c := &l.boxes[k]
-			if k == i || b.x0 >= c.x1 || b.x1 <= c.x0 || b.y0 >= c.y1 || b.y1 <= c.y0 {
+			if k == i || at.x0 >= c.x1 || at.x1 <= c.x0 || at.y0 >= c.y1 || at.y1 <= c.y0 {
 				continue
 			}
-			l.Work++
-			q, dx, dy := l.out[k], c.x0-b.x0, c.y0-b.y0
-			if !o.Near(q, dx, dy) {
+			if tables == nil || tables[l.number[k]].Table == nil {
 				l.wait[waiting] = int32(k)
 				waiting++
 				continue
 			}
-			if sum += float64(weights[k] * o.Depth(q, dx, dy, (bound-sum)/weights[k])); sum >= bound {
-				return sum
+			l.Work += looked
+			if d := tables[l.number[k]].Depth(at.way(c)); d > 0 {
+				if sum += float64(weights[k] * d); sum >= bound {
+					return sum
+				}
 			}
 		}
 	}
-	l.Work++
-	for _, k := range l.wait[:waiting] {
-		c := &l.boxes[k]
-		q, dx, dy := l.out[k], c.x0-b.x0, c.y0-b.y0
-		if o.Meets(q, dx, dy) {
-			if sum += float64(weights[k] * o.Depth(q, dx, dy, (bound-sum)/weights[k])); sum >= bound {
+	if waiting == 0 {
+		return sum
+	}
+	return compare(b, l, i, p, sum, bound, l.wait[:waiting])
+}
+
+// compare is cost for items that have no table with item i in its turn: those
+// that surely overlap come first.
+func compare(b *budget.Budget, l *Layout, i int, p Place, sum, bound float64, others []int32) float64 {
+	o, number := l.items[i].Turns[p.Turn], l.turns[i][p.Turn]
+	weights := l.weight[i*len(l.items) : (i+1)*len(l.items)]
+	left := 0
+	for _, k := range others {
+		dx, dy := l.boxes[k].x0-p.X, l.boxes[k].y0-p.Y
+		l.Work += compared
+		l.Work += l.tables.Spend(b, number, l.number[k], compared)
+		if !o.Near(l.out[k], dx, dy) {
+			others[left] = k
+			left++
+			continue
+		}
+		if sum += float64(weights[k] * o.Depth(l.out[k], dx, dy, (bound-sum)/weights[k])); sum >= bound {
+			return sum
+		}
+	}
+	for _, k := range others[:left] {
+		dx, dy := l.boxes[k].x0-p.X, l.boxes[k].y0-p.Y
+		if o.Meets(l.out[k], dx, dy) {
+			if sum += float64(weights[k] * o.Depth(l.out[k], dx, dy, (bound-sum)/weights[k])); sum >= bound {
 				return sum
 			}
 		}
@@ -112,19 +146,19 @@ func (l *Layout) move(b *budget.Budget, i int) {
 	for range anywhere {
 		b.Step()
 		if p, ok := l.anyPlace(i); ok {
-			found.offer(choice{p, l.cost(i, p, found.bound())})
+			found.offer(choice{p, l.cost(b, i, p, found.bound())})
 		}
 	}
 	for range nearby {
 		b.Step()
 		if p, ok := l.nearPlace(i); ok {
-			found.offer(choice{p, l.cost(i, p, found.bound())})
+			found.offer(choice{p, l.cost(b, i, p, found.bound())})
 		}
 	}
 	for range contacts {
 		b.Step()
 		if p, ok := l.contactPlace(i); ok {
-			found.offer(choice{p, l.cost(i, p, found.bound())})
+			found.offer(choice{p, l.cost(b, i, p, found.bound())})
 		}
 	}
 	winner := choice{cost: math.Inf(1)}
@@ -242,7 +276,7 @@ func (l *Layout) descend(b *budget.Budget, i int, c choice, from, to float64) ch
 		for range 2 {
 			p := at
 			p.X, p.Y = max(0, min(width, p.X+dx)), max(low, min(high, p.Y+dy))
-			if cost := l.cost(i, p, c.cost); cost < c.cost {
+			if cost := l.cost(b, i, p, c.cost); cost < c.cost {
 				c, better = choice{p, cost}, true
 				break
 			}

@@ -4,8 +4,13 @@ import (
 	"knifedesk/geometry/budget"
 )
 
-// tries is how many places are looked at for an item in the start.
-const tries = 150
+// How many places are looked at for an item in the start: so many for all items
+// together, but for each no more and no less than these.
+const (
+	allTries   = 300_000
+	mostTries  = 1500
+	leastTries = 150
+)
 
 // closed is how many items have to find no place on a sheet for it to be looked
 // at no more.
@@ -58,11 +63,11 @@ func lowest(b *budget.Budget, l *Layout, i, sheet int, front float64) (Place, bo
 	end := l.Room.Length
 	for t, o := range turns {
 		p := Place{t, 0, start + front}
-		if o.W <= l.Room.Width && front+o.H <= end && free(l, i, p) {
+		if o.W <= l.Room.Width && front+o.H <= end && free(b, l, i, p) {
 			at, end, found = p, front+o.H, true
 		}
 	}
-	for range tries {
+	for range max(leastTries, min(mostTries, allTries/max(1, l.moving))) {
 		b.Step()
 		t := l.random.Below(len(turns))
 		o := turns[t]
@@ -71,7 +76,7 @@ func lowest(b *budget.Budget, l *Layout, i, sheet int, front float64) (Place, bo
 		}
 		reach := min(end, front+o.H+l.Room.Width/50)
 		p := Place{t, float64(l.random.Unit() * (l.Room.Width - o.W)), start + float64(l.random.Unit()*max(0, reach-o.H))}
-		if free(l, i, p) {
+		if free(b, l, i, p) {
 			at = sink(b, l, i, p)
 			end, found = at.Y+o.H-start, true
 		}
@@ -80,17 +85,25 @@ func lowest(b *budget.Budget, l *Layout, i, sheet int, front float64) (Place, bo
 }
 
 // free reports whether an item overlaps none in a place.
-func free(l *Layout, i int, p Place) bool {
-	o := l.items[i].Turns[p.Turn]
-	b := box{p.X, p.Y, p.X + o.W, p.Y + o.H}
-	for w, found := range l.grid.find(b) {
+func free(b *budget.Budget, l *Layout, i int, p Place) bool {
+	o, number := l.items[i].Turns[p.Turn], l.turns[i][p.Turn]
+	at := box{p.X, p.Y, p.X + o.W, p.Y + o.H}
+	tables := l.tables.Row(number)
+	for w, found := range l.grid.find(at) {
 		for ; found != 0; found &= found - 1 {
 			k := w*64 + trailing(found)
 			c := &l.boxes[k]
-			if k == i || b.x0 >= c.x1 || b.x1 <= c.x0 || b.y0 >= c.y1 || b.y1 <= c.y0 {
+			if k == i || at.x0 >= c.x1 || at.x1 <= c.x0 || at.y0 >= c.y1 || at.y1 <= c.y0 {
 				continue
 			}
-			q, dx, dy := l.out[k], c.x0-b.x0, c.y0-b.y0
+			q, dx, dy := l.out[k], c.x0-at.x0, c.y0-at.y0
+			if tables != nil && tables[l.number[k]].Table != nil {
+				if tables[l.number[k]].Depth(at.way(c)) > 0 {
+					return false
+				}
+				continue
+			}
+			l.tables.Spend(b, number, l.number[k], compared)
 			if o.Near(q, dx, dy) || o.Meets(q, dx, dy) {
 				return false
 			}
@@ -107,7 +120,7 @@ func sink(b *budget.Budget, l *Layout, i int, p Place) Place {
 		b.Step()
 		q := p
 		q.Y = max(low, p.Y-step)
-		if q.Y < p.Y && free(l, i, q) {
+		if q.Y < p.Y && free(b, l, i, q) {
 			p = q
 			continue
 		}
@@ -115,7 +128,7 @@ func sink(b *budget.Budget, l *Layout, i int, p Place) Place {
 		for _, dx := range [2]float64{-step, step} {
 			r := q
 			r.X = max(0, min(l.Room.Width-o.W, p.X+dx))
-			if r.Y < p.Y && free(l, i, r) {
+			if r.Y < p.Y && free(b, l, i, r) {
 				p, aside = r, true
 				break
 			}
