@@ -55,7 +55,11 @@ func (c serveConfig) checkKeys(ctx context.Context, store *db.DB) error {
 	if err != nil || there {
 		return err
 	}
-	return fmt.Errorf("there is no key yet, and without one only a service with a private database on a loopback address can be used, which --listen=%s is not: make the first key with \"knifedesk keys create --first\" on the same database, and start again", c.listen)
+	why := "--listen=" + c.listen + " is an address that others reach"
+	if c.database != "" {
+		why = "it has the database of DATABASE_URL"
+	}
+	return fmt.Errorf("there is no key yet, and without one only a service with a private database on a loopback address can be used (here %s): make the first key with \"knifedesk keys create --first\" on the same database, and start again", why)
 }
 
 // leastMemory is what a drawing of some megabytes needs on its way, in MB.
