@@ -22,6 +22,7 @@ import (
 	"knifedesk/jobs/queue"
 	"knifedesk/jobs/queue/ledger"
 	"knifedesk/jobs/queue/trials"
+	"knifedesk/jobs/queue/webhook"
 )
 
 // Jobs is what the API asks of the queue.
@@ -102,6 +103,8 @@ type Config struct {
 	// Drawing is how many pictures, files and drawings are made or read at a
 	// time, one a processor and 2 at least; others wait for their turn.
 	Drawing int
+	// Webhooks says which receivers of events may be named, as the queue reaches them.
+	Webhooks webhook.Config
 	// CacheBytes bounds what is kept in memory of pictures, worksheets, files
 	// and parts, 64 MB; below 0: nothing is kept.
 	CacheBytes int64
@@ -207,7 +210,7 @@ func newHandlers(cfg Config, log *slog.Logger, spec *openapi3.T, signing *signin
 	about, errAbout := newService(cfg.Store, cfg.Jobs, log, cfg.Metrics)
 	return handlers{
 		drawings: drawings{t}, plans: p, parts: parts{t}, shelves: shelves{cfg.Store}, storeroom: storeroom{t, cfg.Jobs.Book()}, acceptances: acceptances{t},
-		bench: bench{t, trials.Open(cfg.Store)}, service: about, keys: keys{t}, webhooks: webhooks{t}, classSets: classSets{p},
+		bench: bench{t, trials.Open(cfg.Store)}, service: about, keys: keys{t}, webhooks: webhooks{t, cfg.Webhooks}, classSets: classSets{p},
 	}, errors.Join(errPlans, errAbout)
 }
 

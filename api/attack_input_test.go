@@ -7,6 +7,7 @@ import (
 	"net"
 	"net/http"
 	"net/url"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -167,6 +168,23 @@ func TestAttackBodies(t *testing.T) {
 		d.call(t, "POST", path, large, "Content-Type", kind).wants(t, "a large body to "+path, http.StatusRequestEntityTooLarge, "too_large")
 	}
 	d.onTime(t)
+}
+
+// A number that is all but 0, as an offset of the blade, left no number where the tip
+// goes: it is refused, and what is small and still measures something is planned with.
+func TestAttackByANumber(t *testing.T) {
+	d := open(t)
+	machine := d.call(t, "GET", "/v1/machines/wide-610", nil).body
+	for offset, taken := range map[string]bool{"1e-320": false, "-1e-320": false, "9e-13": false, "1e-400": true, "1e-9": true, "0": true} {
+		body := regexp.MustCompile(`"offset_mm":[0-9.]+`).ReplaceAll(machine, []byte(`"offset_mm":`+offset))
+		a := d.call(t, "PUT", "/v1/machines/wide-610", body, "Content-Type", "application/json")
+		if !taken {
+			a.wants(t, offset, http.StatusUnprocessableEntity, "invalid_body")
+			continue
+		}
+		a.wants(t, offset, http.StatusOK, "")
+		d.onTime(t)
+	}
 }
 
 // Two hundred senders that never end, and a flood of questions, plans, streams and

@@ -66,7 +66,7 @@ func changeTerms(set *db.ClassSet, body ClassSetChange) error {
 
 // DropClassMember answers DELETE /v1/class-sets/{class_set_id}/members/{reference}.
 func (s classSets) DropClassMember(c echo.Context, id ClassSetID, reference Reference) error {
-	if err := s.orders.jobs.DropMember(c.Request().Context(), clientOf(c), id, plan.Reference(reference)); err != nil {
+	if err := s.orders.jobs.DropMember(c.Request().Context(), clientOf(c), id, plan.Member(reference)); err != nil {
 		return lacking(fromClass(err), "class set")
 	}
 	return c.NoContent(http.StatusNoContent)

@@ -36,7 +36,7 @@ func ordersOf(members []ClassMemberRequest) []memberOrder {
 	return each(members, func(m ClassMemberRequest) memberOrder {
 		within := "members." + shown(m.Reference) + "."
 		return memberOrder{
-			reference: plan.Reference(strings.TrimSpace(m.Reference)), drawing: m.DrawingID, stock: m.StockID, copies: m.Copies,
+			reference: plan.Member(m.Reference), drawing: m.DrawingID, stock: m.StockID, copies: m.Copies,
 			stockField: within + "stock_id", within: within,
 		}
 	})
@@ -94,7 +94,7 @@ func membersFromForm(c echo.Context) ([]memberOrder, error) {
 	files := append([]upload{{f.name, f.file}}, f.more...)
 	all := make([]memberOrder, len(files))
 	for i, one := range files {
-		name := plan.Reference(firstOf(reference, strings.TrimSpace(strings.TrimSuffix(path.Base(one.name), path.Ext(one.name)))))
+		name := plan.Member(firstOf(reference, strings.TrimSuffix(path.Base(one.name), path.Ext(one.name))))
 		if name == "" {
 			return nil, unprocessable("reference", "invalid_field", "A drawing has no reference: its file's name is empty.", "Give the file a name, or send it alone with a reference.")
 		}
@@ -178,7 +178,7 @@ func readRoster(given []string) ([]string, error) {
 	if given == nil {
 		return nil, nil
 	}
-	roster := each(given, func(name string) string { return plan.Reference(strings.TrimSpace(name)) })
+	roster := each(given, plan.Member)
 	slices.Sort(roster)
 	if roster = slices.Compact(roster); len(roster) > 0 && roster[0] == "" {
 		return nil, unprocessable("roster", "invalid_body", "A reference of the roster is empty.", "Leave it out.")

@@ -206,7 +206,7 @@ func TestPageOnAnotherSite(t *testing.T) {
 	g := openGuarded(t, api.Config{PerMinute: -1, Origins: []string{site.URL}})
 	page = strings.Replace(named(t, all, "form.html"), "https://knifedesk.example.org", g.URL, 1)
 	folder := t.TempDir()
-	wantsAll(t, shell(t, folder, script(all), "desk="+g.URL, "key="+bare(g.key(t, "course", "submit"))), "\n/#token=kdt_")
+	wantsAll(t, shell(t, folder, script(all), "desk="+g.URL, "key="+bare(g.key(t, "course", "submit"))), "\nkdt_", "\n"+g.URL+"/#token=kdt_")
 	token := strings.TrimSpace(shell(t, folder, "jq -r .token token.json"))
 
 	b := window(t, 400, 900)

@@ -206,7 +206,7 @@ func (f *form) number(field string, most float64) float64 {
 		return 0
 	}
 	v, err := strconv.ParseFloat(text, 64)
-	if err != nil || !(v > 0 && v <= most) || strings.ContainsAny(text, "xXpP") {
+	if err != nil || !(v > 0 && v <= most) || strings.ContainsAny(text, "xXpP_") {
 		f.fail(field, fmt.Sprintf("a number above 0, at most %.0f", most))
 	}
 	return v

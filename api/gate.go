@@ -173,7 +173,7 @@ func (g gate) demand(next echo.HandlerFunc) echo.HandlerFunc {
 		if err := g.bound(c, who); err != nil {
 			return err
 		}
-		if who.means == byToken {
+		if who.means == byToken && c.Request().Method == http.MethodPost {
 			if err := g.redeem(c, who.id); err != nil {
 				return err
 			}
@@ -213,8 +213,9 @@ func sameID(text string, id uuid.UUID) bool {
 // capabilityHeader is how a browser gets what its token was redeemed for.
 const capabilityHeader = "Submission-Capability"
 
-// redeem has a good answer to a token carry the capability, also where it is
-// sent again. It is not among what is kept of an answer.
+// redeem has a good answer to the drawing that spends a token carry the capability, also
+// where it is sent again. Reading spends nothing: who has only the link of another visitor
+// would get at that one's drawing. The capability is not among what is kept of an answer.
 func (g gate) redeem(c echo.Context, token uuid.UUID) error {
 	sign, err := g.signing.signer(c.Request().Context())
 	if err != nil {

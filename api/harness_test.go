@@ -114,7 +114,7 @@ func startOn(t testing.TB, cfg api.Config, work queue.Config) *desk {
 			t.Error(err)
 		}
 	})
-	cfg.Store, cfg.Jobs, cfg.List, cfg.Metrics, cfg.MaxBytes = store, queue, list, metrics, 1<<20
+	cfg.Store, cfg.Jobs, cfg.List, cfg.Metrics, cfg.MaxBytes, cfg.Webhooks = store, queue, list, metrics, 1<<20, work.Webhooks
 	if cfg.Log == nil {
 		cfg.Log = slog.New(slog.DiscardHandler)
 	}

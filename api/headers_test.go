@@ -53,6 +53,7 @@ func TestFieldsOfAForm(t *testing.T) {
 		{"a number below 1", func(f *form) any { return f.number("x", 10) }, "0.5", 0.5, true},
 		{"no number", func(f *form) any { return f.number("x", 10) }, "", 0.0, true},
 		{"a hexadecimal number", func(f *form) any { return f.number("x", 10) }, "0x1p1", 2.0, false},
+		{"a number with a low line", func(f *form) any { return f.number("x", 10) }, "1_0", 10.0, false},
 		{"whole", func(f *form) any { return f.whole("x") }, "3", 3, true},
 		{"the least whole", func(f *form) any { return f.whole("x") }, "1", 1, true},
 		{"none", func(f *form) any { return f.whole("x") }, "0", 0, false},

@@ -103,3 +103,24 @@ func TestNamesInEitherForm(t *testing.T) {
 		t.Errorf("%d plans of 3 were erased", gone.Plans)
 	}
 }
+
+// Marks that nobody sees, which come along when a name is copied from a page, make no other
+// person of anybody: not on the roster, not of a file, and not where one is taken out.
+func TestNamesWithMarksThatNobodySees(t *testing.T) {
+	d := guarded{open(t)}
+	a := d.as(t, "", "POST", "/v1/class-sets", `{"terms":{"stock_ids":["film-removable-610"],"frame":"none"},"roster":["ada\u200b","\u202aben","cy\u00a0lee"]}`)
+	a.wants(t, "a set", http.StatusCreated, "")
+	at := a.header.Get("Location")
+	for _, name := range []string{"ada", "ben\ufeff", "cy lee"} {
+		d.adds(t, "", at, []string{"Prefer", "wait=30"}, name+".svg", plate).wants(t, name, http.StatusOK, "")
+	}
+	s := d.set(t, "", at)
+	if len(s.Members) != 3 || !slices.Equal(s.Roster.Expected, []string{"ada", "ben", "cy lee"}) || len(s.Roster.NotExpected) > 0 || s.Roster.NothingReceived != 0 {
+		t.Errorf("members %+v of %+v", s.Members, s.Roster)
+	}
+	d.as(t, "", "DELETE", at+"/members/"+url.PathEscape("a\u00adda"), "").wants(t, "taking one out", http.StatusNoContent, "")
+	if s := d.set(t, "", at); len(s.Members) != 2 {
+		t.Errorf("%d members are left", len(s.Members))
+	}
+	d.adds(t, "", at, nil, "\u200b.svg", plate).wants(t, "a name of which nothing is seen", http.StatusUnprocessableEntity, "invalid_field")
+}

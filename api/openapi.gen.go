@@ -2092,7 +2092,7 @@ type ClassMember struct {
 	Problem    string    `json:"problem,omitempty"`
 	ReceivedAt time.Time `json:"received_at"`
 
-	// Reference A name within a set: of a drawing, of who made it, or of both.
+	// Reference A name within a set: of a drawing, of who made it, or of both. It is kept in one form of Unicode (NFC) and without marks that nobody sees, so that it is the same however it was typed or copied.
 	Reference Reference  `json:"reference"`
 	Status    PlanStatus `json:"status"`
 	StockID   string     `json:"stock_id"`
@@ -2104,7 +2104,7 @@ type ClassMemberRequest struct {
 	Copies    int                `json:"copies,omitempty"`
 	DrawingID openapi_types.UUID `json:"drawing_id"`
 
-	// Reference A name within a set: of a drawing, of who made it, or of both.
+	// Reference A name within a set: of a drawing, of who made it, or of both. It is kept in one form of Unicode (NFC) and without marks that nobody sees, so that it is the same however it was typed or copied.
 	Reference Reference `json:"reference"`
 
 	// StockID One of the set's; its first if left out.
@@ -4009,7 +4009,7 @@ type RecutRequest struct {
 	Regions []RecutRegion `json:"regions,omitempty"`
 }
 
-// Reference A name within a set: of a drawing, of who made it, or of both.
+// Reference A name within a set: of a drawing, of who made it, or of both. It is kept in one form of Unicode (NFC) and without marks that nobody sees, so that it is the same however it was typed or copied.
 type Reference = string
 
 // Region One connected cell of the cut lines.

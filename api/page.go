@@ -3,6 +3,7 @@ package api
 import (
 	"mime"
 	"path"
+	"strings"
 
 	"github.com/labstack/echo/v4"
 
@@ -20,7 +21,7 @@ func pageFile(name string) echo.HandlerFunc {
 			named = c.Param("file")
 		}
 		body, err := page.File(named)
-		if err != nil {
+		if err != nil || strings.Contains(named, "/") {
 			return notFound("file")
 		}
 		c.Response().Header().Set(echo.HeaderContentSecurityPolicy, page.Policy)

@@ -23,6 +23,7 @@ type planView struct {
 	settled bool
 	of      *queue.PlanView
 	answers string // the address that takes answers
+	keyed   bool   // and whether the caller showed a key
 }
 
 // describe reads what is shown of a plan.
@@ -40,12 +41,12 @@ func (p plans) describe(c echo.Context, id uuid.UUID) (*planView, error) {
 		return nil, err
 	}
 	answers := here(c) + "/v1/plans/" + id.String() + "/answers"
-	return &planView{Plan: shown, version: v.Version, films: others, settled: plan.Status(v.Status).Settled(), of: v, answers: answers}, nil
+	return &planView{Plan: shown, version: v.Version, films: others, settled: plan.Status(v.Status).Settled(), of: v, answers: answers, keyed: callerOf(c).means == byKey}, nil
 }
 
 // text is the plan as a summary for a shell.
 func (d *planView) text() string {
-	text := view.Text(plan.Status(d.of.Status), &d.of.Plan, view.CurlAnswer(d.answers))
+	text := view.Text(plan.Status(d.of.Status), &d.of.Plan, view.CurlAnswer(d.answers, d.keyed))
 	if d.ProblemText != "" { // what the state means stands under it
 		label := "problem"
 		if d.Status == PlanStatus(plan.Cancelled) {

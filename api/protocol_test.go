@@ -32,6 +32,7 @@ func TestHeadAndOptions(t *testing.T) {
 	for path, want := range map[string]string{
 		"/v1/plans": "GET, HEAD, POST, DELETE, OPTIONS", p.Links["self"]: "GET, HEAD, DELETE, OPTIONS", "/v1/stocks/a": "GET, HEAD, PUT, OPTIONS",
 		p.Links["answers"]: "POST, OPTIONS",
+		"/":                "GET, HEAD, OPTIONS", "/page/page.js": "GET, HEAD, OPTIONS", "/docs/curl": "GET, HEAD, OPTIONS", "/help": "GET, HEAD, OPTIONS", "/help/open_line": "GET, HEAD, OPTIONS",
 	} {
 		req, err := http.NewRequest(http.MethodOptions, d.URL+path, nil)
 		if err != nil {
@@ -45,6 +46,19 @@ func TestHeadAndOptions(t *testing.T) {
 		if resp.StatusCode != http.StatusNoContent || resp.Header.Get("Allow") != want {
 			t.Errorf("OPTIONS %s: %d, Allow %q, want %q", path, resp.StatusCode, resp.Header.Get("Allow"), want)
 		}
+	}
+}
+
+// A page has one address, and takes nothing.
+func TestPagesHaveOneAddress(t *testing.T) {
+	d := open(t)
+	for _, path := range []string{"/page/x/page.js", "/page/..%2fpage.js", "/page/%2e%2e/index.html", "/help/x/open_line", "/docs/x/curl", "/docs/curl/"} {
+		if a := d.call(t, http.MethodGet, path, nil); a.status != http.StatusNotFound || a.code(t) == "" {
+			t.Errorf("%s: %d %.100s", path, a.status, a.body)
+		}
+	}
+	for _, path := range []string{"/", "/page/page.js", "/docs/curl", "/help"} {
+		d.call(t, http.MethodPost, path, []byte("{}")).wants(t, "sending to "+path, http.StatusMethodNotAllowed, "method_not_allowed")
 	}
 }
 

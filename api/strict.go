@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"io"
+	"math"
 	"net/http"
 	"strings"
 	"unicode"
@@ -65,8 +66,11 @@ func checkValue(dec *json.Decoder, depth int) error {
 	if depth == 0 {
 		return malformed("The JSON is nested too deeply.", "Nothing here needs more than a few levels.")
 	}
-	if text, ok := token.(string); ok {
-		return checkText("", text)
+	switch v := token.(type) {
+	case string:
+		return checkText("", v)
+	case json.Number:
+		return checkNumber(v)
 	}
 	open, ok := token.(json.Delim)
 	if !ok {
@@ -85,6 +89,19 @@ func checkValue(dec *json.Decoder, depth int) error {
 	}
 	if _, err := dec.Token(); err != nil { // the bracket that closes
 		return malformed("The body is not valid JSON.", "Check quotes, commas and braces.")
+	}
+	return nil
+}
+
+// least is the smallest number that measures anything here, in whatever unit. Below it
+// sums and quotients of numbers leave what a computer can hold.
+const least = 1e-12
+
+// checkNumber refuses a number that is all but 0. One that is too large is told by the
+// schema of its field.
+func checkNumber(n json.Number) error {
+	if v, err := n.Float64(); err == nil && v != 0 && math.Abs(v) < least {
+		return unprocessable("", "invalid_body", "A number is so near to 0 that it measures nothing.", "Write 0, or the number that is meant.")
 	}
 	return nil
 }

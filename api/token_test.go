@@ -35,7 +35,16 @@ func TestATokenIsSpentOnce(t *testing.T) {
 	other := g.planned(t, course) // of the same client, by somebody else
 	token := g.token(t, course, `{"stock_id":"film-removable-610"}`)
 
-	g.as(t, token, "GET", "/v1/stocks", "").wants(t, "what there is to choose", http.StatusOK, "")
+	reads := func(when string) {
+		for _, path := range []string{"/v1/stocks", "/v1/machines", "/v1/conventions/paper-folding", "/v1/templates/card-220-a4.svg"} {
+			a := g.as(t, token, "GET", path, "")
+			a.wants(t, path+" "+when, http.StatusOK, "")
+			if a.header.Get("Submission-Capability") != "" {
+				t.Errorf("%s %s: whoever has the link gets the capability", path, when)
+			}
+		}
+	}
+	reads("before the drawing")
 	for _, path := range []string{"/v1/plans", other.Links["self"], "/v1/keys", "/v1/levels"} {
 		g.as(t, token, "GET", path, "").wants(t, path+" with a token", http.StatusForbidden, "not_with_token")
 	}
@@ -54,6 +63,7 @@ func TestATokenIsSpentOnce(t *testing.T) {
 		t.Error("a refusal carries the capability")
 	}
 	send().wants(t, "a second drawing without a key", http.StatusConflict, "token_spent")
+	reads("after the drawing of another")
 
 	mine := "Bearer " + capability
 	drawing := first.header.Get("Location")

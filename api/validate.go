@@ -40,6 +40,8 @@ func checkRequests(spec *openapi3.T, rules rules) (echo.MiddlewareFunc, error) {
 				return refuseMethod(c, router)
 			case err != nil && !isPage(c.Path()):
 				return echo.ErrNotFound
+			case err != nil && r.Method != http.MethodGet:
+				return refuseAllBut(c, http.MethodGet, http.MethodHead)
 			case err != nil:
 				return next(c)
 			}
@@ -93,7 +95,11 @@ func refuseMethod(c echo.Context, router routers.Router) error {
 			takes = append(takes, http.MethodHead)
 		}
 	}
-	c.Response().Header().Set(echo.HeaderAllow, strings.Join(append(takes, http.MethodOptions), ", "))
+	return refuseAllBut(c, takes...)
+}
+
+func refuseAllBut(c echo.Context, takes ...string) error {
+	c.Response().Header().Set(echo.HeaderAllow, strings.Join(append(slices.Clone(takes), http.MethodOptions), ", "))
 	if c.Request().Method == http.MethodOptions {
 		return c.NoContent(http.StatusNoContent)
 	}

@@ -12,7 +12,10 @@ import (
 )
 
 // webhooks answers what is asked of receivers of events.
-type webhooks struct{ *tools }
+type webhooks struct {
+	*tools
+	reach webhook.Config
+}
 
 // ListWebhooks answers GET /v1/webhooks.
 func (w webhooks) ListWebhooks(c echo.Context, params ListWebhooksParams) error {
@@ -29,7 +32,11 @@ func (w webhooks) CreateWebhook(c echo.Context) error {
 	if err := decode(c, &body); err != nil {
 		return err
 	}
-	if err := webhook.CheckURL(body.URL); err != nil {
+	switch err := w.reach.CheckURL(body.URL); {
+	case errors.Is(err, webhook.ErrAddress):
+		return unprocessable("url", "private_address", "The address is on this machine, in a private network or set aside, and webhooks do not reach those here.",
+			"Name a receiver that is reached from the internet, or have the service started with --webhooks-private.")
+	case err != nil:
 		return unprocessable("url", "invalid_body", "The address cannot be taken: "+err.Error()+".", "Write https://host/path.")
 	}
 	made, err := w.store.AddWebhook(c.Request().Context(), db.Webhook{

@@ -14,6 +14,7 @@ import (
 	standardwebhooks "github.com/standard-webhooks/standard-webhooks/libraries/go"
 
 	"knifedesk/api"
+	"knifedesk/jobs/queue"
 )
 
 // receiver is a booking system that is told of plans, and answers as it is asked
@@ -138,6 +139,20 @@ func TestWebhooks(t *testing.T) {
 	g.as(t, staff, "DELETE", "/v1/webhooks/"+all.ID.String(), "").wants(t, "dropping it", http.StatusNoContent, "")
 	g.as(t, staff, "DELETE", "/v1/webhooks/"+all.ID.String(), "").wants(t, "dropping it again", http.StatusNotFound, "not_found")
 	g.as(t, staff, "POST", "/v1/webhooks", `{"url":"file:///etc/passwd"}`).wants(t, "an address that is none", http.StatusUnprocessableEntity, "invalid_body")
+}
+
+// A receiver on this machine, or in a private network, cannot be named unless the
+// service was told that it may reach those; none is kept.
+func TestPrivateReceiversAreNotNamed(t *testing.T) {
+	d := startOn(t, api.Config{Keyless: true}, queue.Config{Interactive: 1, Batch: 1})
+	for _, url := range []string{"http://127.0.0.1:8090/", "http://localhost:8090/", "https://[fe80::1%25eth0]/", "http://10.0.0.7/in"} {
+		d.call(t, "POST", "/v1/webhooks", []byte(`{"url":"`+url+`"}`), "Content-Type", "application/json").wants(t, url, http.StatusUnprocessableEntity, "private_address")
+	}
+	d.call(t, "POST", "/v1/webhooks", []byte(`{"url":"http://2130706433/"}`), "Content-Type", "application/json").wants(t, "a number", http.StatusUnprocessableEntity, "invalid_body")
+	if a := d.call(t, "GET", "/v1/webhooks", nil); string(a.body) != `{"webhooks":[]}` {
+		t.Errorf("the list: %s", a.body)
+	}
+	d.call(t, "POST", "/v1/webhooks", []byte(`{"url":"https://booking.example.org/in"}`), "Content-Type", "application/json").wants(t, "a name", http.StatusCreated, "")
 }
 
 // The place in a trace of the request that made a plan goes with the jobs that work it

@@ -97,6 +97,7 @@ func unfit() []Problem {
 		{"repeated_field", 422, "A field is given twice."},
 		{"invalid_field", 422, "A field of the form does not have the form that the reference says."},
 		{"invalid_text", 422, "A text holds a control character or is not UTF-8."},
+		{"private_address", 422, "The address of a webhook is one that this service does not reach: its own machine, a private network, or one that is set aside."},
 		{"invalid_choice", 422, "The choice names something that is not there, or that does not go with the rest."},
 		{"missing_drawing", 422, "The form has no drawing."},
 		{"empty_file", 422, "The drawing has no bytes."},

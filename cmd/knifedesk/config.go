@@ -12,6 +12,7 @@ import (
 
 	"knifedesk/api"
 	"knifedesk/db"
+	"knifedesk/jobs/queue/webhook"
 )
 
 // serveConfig is how a service runs. Flags win over the environment.
@@ -41,6 +42,9 @@ func (c serveConfig) keyless() bool {
 	return err == nil && c.database == "" && (host == "localhost" || ip != nil && ip.IsLoopback())
 }
 
+// webhooks says which receivers of events may be named and reached.
+func (c serveConfig) webhooks() webhook.Config { return webhook.Config{Private: c.private} }
+
 // checkKeys refuses to serve what nobody could use: a service that others can
 // reach lets in who has a key, and there is none.
 func (c serveConfig) checkKeys(ctx context.Context, store *db.DB) error {
@@ -51,7 +55,11 @@ func (c serveConfig) checkKeys(ctx context.Context, store *db.DB) error {
 	if err != nil || there {
 		return err
 	}
-	return fmt.Errorf("there is no key yet, and without one only a service with a private database on a loopback address can be used, which --listen=%s is not: make the first key with \"knifedesk keys create --first\" on the same database, and start again", c.listen)
+	why := "--listen=" + c.listen + " is an address that others reach"
+	if c.database != "" {
+		why = "it has the database of DATABASE_URL"
+	}
+	return fmt.Errorf("there is no key yet, and without one only a service with a private database on a loopback address can be used (here %s): make the first key with \"knifedesk keys create --first\" on the same database, and start again", why)
 }
 
 // leastMemory is what a drawing of some megabytes needs on its way, in MB.
@@ -104,14 +112,17 @@ func listed(text string) []string {
 	return strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ' ' })
 }
 
-// readOrigins reads the origins of pages (RFC 6454).
+// readOrigins reads the origins of pages, and returns them as browsers write them: in
+// small letters, and without the port that the scheme has anyway (RFC 6454, 6.2).
 func readOrigins(text string) ([]string, error) {
-	all := listed(text)
-	for _, origin := range all {
-		u, err := url.Parse(origin)
-		if err != nil || u.Scheme != "http" && u.Scheme != "https" || u.Host == "" || origin != u.Scheme+"://"+u.Host {
+	all, usual := listed(text), map[string]string{"http": ":80", "https": ":443"}
+	for i, origin := range all {
+		u, err := url.Parse(strings.ToLower(origin))
+		if err != nil || u.Scheme != "http" && u.Scheme != "https" || u.Host == "" || u.String() != u.Scheme+"://"+u.Host {
 			return nil, fmt.Errorf("--origins has %q; write scheme://host, such as https://form.example.org, with commas between", origin)
 		}
+		u.Host = strings.TrimSuffix(strings.TrimSuffix(u.Host, usual[u.Scheme]), ":")
+		all[i] = u.String()
 	}
 	return all, nil
 }

@@ -50,7 +50,7 @@ func demo(ctx context.Context, args []string, _ func(string) string, stdout, _ i
 	err = runCases(ctx, &client{base: s.url}, *out, stdout)
 	fmt.Fprintf(stdout, "\nDrawings, plans, pictures, worksheets and files to cut from are in %s; open index.html there.\n", *out)
 	if *keep && err == nil {
-		fmt.Fprintf(stdout, "The service stays at %s (form at /, reference at /docs). Stop it with Ctrl-C.\n", s.url)
+		fmt.Fprintf(stdout, "The service stays at %s (form at /, how to use it at /docs). Stop it with Ctrl-C.\n", s.url)
 		err = s.wait(ctx)
 	}
 	return errors.Join(err, s.stop())

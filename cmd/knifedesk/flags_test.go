@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"flag"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -71,6 +72,21 @@ func TestWrongCommandLines(t *testing.T) {
 		err := run(t.Context(), strings.Fields(line), func(string) string { return "" }, &out, &out)
 		if err == nil || !strings.Contains(err.Error(), want) || out.Len() > 0 {
 			t.Errorf("%s: %v, want %q; printed %q", line, err, want, out.String())
+		}
+	}
+}
+
+// An origin is held against what browsers send, who write the host in small letters and
+// leave out the port that the scheme has anyway (RFC 6454, 6.2).
+func TestOriginsAreAsBrowsersWriteThem(t *testing.T) {
+	got, err := readOrigins("https://Form.Example.org:443, HTTP://form.example.org:80,http://127.0.0.1:8080 https://form.example.org:80,http://[::1]:80,https://form.example.org:")
+	want := []string{"https://form.example.org", "http://form.example.org", "http://127.0.0.1:8080", "https://form.example.org:80", "http://[::1]", "https://form.example.org"}
+	if err != nil || !slices.Equal(got, want) {
+		t.Errorf("%v, %q", err, got)
+	}
+	for _, text := range []string{"https://form.example.org/", "https://a:b@form.example.org", "https://form.example.org?a", "null", "*", "https://", "ftp://form.example.org"} {
+		if got, err := readOrigins(text); err == nil {
+			t.Errorf("%s is taken as %q", text, got)
 		}
 	}
 }

@@ -38,7 +38,7 @@ func listen(cfg serveConfig, list *jobs.List, store *db.DB, queue *queue.Queue, 
 	handler, err := api.New(api.Config{
 		Store: store, Jobs: queue, List: list, Log: log, Metrics: metrics, Closing: closing,
 		PerMinute: cfg.requests, Keyless: cfg.keyless(), Origins: origins, Proxies: proxies,
-		Waiting: cfg.waiting, Streams: cfg.streams, Queued: cfg.queued,
+		Waiting: cfg.waiting, Streams: cfg.streams, Queued: cfg.queued, Webhooks: cfg.webhooks(),
 	})
 	if err != nil {
 		closed()

@@ -16,7 +16,6 @@ import (
 	"knifedesk/db"
 	"knifedesk/jobs"
 	"knifedesk/jobs/queue"
-	"knifedesk/jobs/queue/webhook"
 )
 
 // heapGrowth is by how many per cent the memory may grow between two collections,
@@ -40,7 +39,7 @@ func serve(ctx context.Context, args []string, getenv func(string) string, stdou
 	flags.IntVar(&cfg.workers, "workers", 2, "jobs of each queue at a time")
 	flags.IntVar(&cfg.memory, "memory", queue.DefaultMemory>>20, "MB that the drawings being worked on may need together; further ones wait")
 	flags.IntVar(&cfg.requests, "requests", 3000, "requests that one key or, without one, one address may send in a minute; -1: any number")
-	flags.BoolVar(&cfg.private, "webhooks-private", false, "webhooks may reach private and loopback addresses")
+	flags.BoolVar(&cfg.private, "webhooks-private", false, "webhooks may reach private and loopback addresses; of several processes each has to be told")
 	flags.IntVar(&cfg.keepDays, "keep-days", 0, "days after which plans that are settled, and drawings, are erased once nothing changes of them; 0: never")
 	flags.StringVar(&cfg.origins, "origins", "", "sites whose pages may call from a browser, such as https://form.example.org, with commas between")
 	flags.StringVar(&cfg.proxies, "proxies", "", "networks of proxies whose X-Forwarded-For says who calls, such as 10.0.0.0/8, with commas between")
@@ -75,7 +74,7 @@ func serve(ctx context.Context, args []string, getenv func(string) string, stdou
 	}
 	switch {
 	case cfg.role != "worker":
-		fmt.Fprintf(stdout, "knifedesk serves %s (form at /, reference at /docs)\n", s.url)
+		fmt.Fprintf(stdout, "knifedesk serves %s (form at /, how to use it at /docs)\n", s.url)
 	case s.url != "":
 		fmt.Fprintf(stdout, "knifedesk works on the queue (%s/metrics, /healthz, /readyz)\n", s.url)
 	default:
@@ -173,7 +172,7 @@ func warnOfEmpty(ctx context.Context, store *db.DB, log *slog.Logger) error {
 }
 
 func startQueue(ctx context.Context, cfg serveConfig, list *jobs.List, store *db.DB, metrics *prometheus.Registry, log *slog.Logger) (*queue.Queue, error) {
-	conf := queue.Config{Log: log, Registry: metrics, Sharing: queue.SharingOf(list), Memory: int64(cfg.memory) << 20, Keep: time.Duration(cfg.keepDays) * 24 * time.Hour, Webhooks: webhook.Config{Private: cfg.private}}
+	conf := queue.Config{Log: log, Registry: metrics, Sharing: queue.SharingOf(list), Memory: int64(cfg.memory) << 20, Keep: time.Duration(cfg.keepDays) * 24 * time.Hour, Webhooks: cfg.webhooks()}
 	if cfg.role != "api" {
 		conf.Interactive, conf.Batch = cfg.workers, cfg.workers
 	}

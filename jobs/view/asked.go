@@ -55,8 +55,12 @@ func speaksFor(a *ask.Answer) string {
 }
 
 // CurlAnswer returns how an answer is given from a shell at the address that takes
-// the answers of a plan.
-func CurlAnswer(address string) func(question string, a *ask.Answer) string {
+// the answers of a plan; to one that wants a key with that of the variable key.
+func CurlAnswer(address string, keyed bool) func(question string, a *ask.Answer) string {
+	shows := ""
+	if keyed {
+		shows = `-H "Authorization: Bearer $key" `
+	}
 	return func(question string, a *ask.Answer) string {
 		r := ask.Reply{Answer: a.ID}
 		if a.NeedsMM {
@@ -66,7 +70,7 @@ func CurlAnswer(address string) func(question string, a *ask.Answer) string {
 			r.Reason = "why"
 		}
 		body, _ := json.Marshal(map[string]ask.Replies{"answers": {question: r}}) // of texts and a number
-		return "curl -H 'Content-Type: application/json' -d " + quoted(string(body)) + " " + quoted(address)
+		return "curl " + shows + "-H 'Content-Type: application/json' -d " + quoted(string(body)) + " " + quoted(address)
 	}
 }
 

@@ -50,7 +50,8 @@ func TestPicturesBearTheQuestions(t *testing.T) {
 // The commands that give an answer bear it whole: JSON that a shell hands on as it is,
 // and a line that ends where its text does.
 func TestCommandsThatAnswer(t *testing.T) {
-	give := view.CurlAnswer("http://127.0.0.1:8080/v1/plans/b2c1/answers")
+	give := view.CurlAnswer("http://127.0.0.1:8080/v1/plans/b2c1/answers", false)
+	keyed := view.CurlAnswer("http://127.0.0.1:8080/v1/plans/b2c1/answers", true)
 	for _, c := range []struct {
 		answer       ask.Answer
 		curl, option string
@@ -62,6 +63,10 @@ func TestCommandsThatAnswer(t *testing.T) {
 		words := run(t, "sh", nil, "-c", "set -- "+give("size/it's", &c.answer)+`; printf '%s|%s' "$5" "$6"`)
 		if want := c.curl + "|http://127.0.0.1:8080/v1/plans/b2c1/answers"; words != want {
 			t.Errorf("%s: the shell hands on %s, want %s", c.answer.ID, words, want)
+		}
+		words = run(t, "sh", nil, "-c", "key=kdk_1; set -- "+keyed("size/it's", &c.answer)+`; printf '%s|%s|%s' "$3" "$7" "$8"`)
+		if want := "Authorization: Bearer kdk_1|" + c.curl + "|http://127.0.0.1:8080/v1/plans/b2c1/answers"; words != want {
+			t.Errorf("%s with a key: the shell hands on %s, want %s", c.answer.ID, words, want)
 		}
 		words = run(t, "sh", nil, "-c", "printf %s "+view.CommandAnswer("size/it's", &c.answer))
 		if want := "--answer=" + c.option; words != want {

@@ -156,6 +156,6 @@ func TestTextIsAsItWas(t *testing.T) {
 		status plan.Status
 		plan   *view.Plan
 	}{{"text-film", plan.Ready, &film}, {"text-asked", plan.Asking, &sheet}, {"text-refused", plan.Refused, &refused}, {"text-nothing", plan.Refused, &nothing}} {
-		golden.Hold(t, c.name, view.Text(c.status, c.plan, view.CurlAnswer("http://127.0.0.1:8080/v1/plans/b2c1/answers")))
+		golden.Hold(t, c.name, view.Text(c.status, c.plan, view.CurlAnswer("http://127.0.0.1:8080/v1/plans/b2c1/answers", false)))
 	}
 }

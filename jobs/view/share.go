@@ -30,6 +30,10 @@ func who(s *sheet, load int) {
 	if l.Numbered() {
 		return
 	}
+	if s.about.Request.Stock.Liner {
+		s.tick(column, "Write each code on the liner behind its work before they are cut apart.")
+		return
+	}
 	s.tick(column, "Write its code on the back of each before it is taken off the sheet.")
 }
 

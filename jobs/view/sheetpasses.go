@@ -8,7 +8,6 @@ import (
 	"knifedesk/jobs/passes"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/trial"
-	"knifedesk/jobs/workshop"
 )
 
 // cut writes the passes of a load, each with what is set for it in digits that are
@@ -60,7 +59,7 @@ func (s *sheet) pass(p *passes.Pass) {
 	s.CellFormat(bladeAt-operationAt, bodyLine, p.Operation.Words(), "", 0, "L", false, 0, "")
 	s.text(smallSize, false)
 	s.SetXY(sheetMargin+operationAt, s.y+5.4)
-	s.CellFormat(bladeAt-operationAt, smallLine, s.fit(testedText(s.about.Request, p.Setting), bladeAt-operationAt-2), "", 0, "L", false, 0, "")
+	s.CellFormat(bladeAt-operationAt, smallLine, s.fit(testedText(s.about.Request, p), bladeAt-operationAt-2), "", 0, "L", false, 0, "")
 	value, unit := s.blade(p)
 	big(bladeAt, value, unit)
 	big(forceAt, short(p.Setting.ForceGF), "gf")
@@ -106,12 +105,15 @@ func changedAfterTest(all []passes.Pass) bool {
 
 // testedText says how a setting stood when the plan was sent. Who tested it is on
 // nobody's wall.
-func testedText(r *plan.Request, set workshop.Setting) string {
+func testedText(r *plan.Request, p *passes.Pass) string {
+	set := p.Setting
 	now, ok := r.Standings[set.ID]
 	if !ok && set.TestedBy != "" { // a plan of a program that knew no test cuts
 		now = trial.Standing{State: trial.Tested, Last: set.TestedOn}
 	}
 	switch {
+	case now.State != trial.Tested && now.State != trial.Trusted && p.Operation == artwork.Pen:
+		return "untested: draw in the waste first"
 	case now.State != trial.Tested && now.State != trial.Trusted:
 		return "untested: test cut first"
 	case now.Lowered != "":

@@ -92,6 +92,12 @@ func (s *sheet) place(load int) {
 	} else {
 		s.tick(leftWidth, "Square on a clean mat as pictured, pressed flat, loading edge in first.")
 	}
+	switch {
+	case stock.Family == workshop.HeatFilm:
+		s.tick(leftWidth, "The film lies up, its carrier down.")
+	case stock.Liner:
+		s.tick(leftWidth, "The film lies up, its liner down.")
+	}
 	if s.view.Layout.Mirrored {
 		s.tick(leftWidth, "It is cut mirrored: letters read backwards on the screen and on the stock.")
 	}
@@ -105,17 +111,24 @@ func (s *sheet) test(load int) {
 	s.heading(leftWidth, "Test, in a corner of the waste")
 	all := s.view.Passes.Loads[load].Passes
 	if p := tested(all); p != nil {
-		set := fmt.Sprintf("Put in: %s. Set as for pass %d", p.Tool(), p.Number)
-		if at := slices.IndexFunc(all, isScore); at >= 0 && !s.about.Request.Stock.Liner {
-			set += fmt.Sprintf("; the fold: pass %d", all[at].Number)
+		set, and := fmt.Sprintf("Put in: %s. Set as for pass %d", p.Tool(), p.Number), ";"
+		for _, bar := range []struct {
+			name string
+			of   func(passes.Pass) bool
+		}{{"fold", isScore}, {"tear", isPerforation}} {
+			if at := slices.IndexFunc(all, bar.of); at >= 0 && !s.about.Request.Stock.Liner {
+				set += fmt.Sprintf("%s %s as %d", and, bar.name, all[at].Number)
+				and = ","
+			}
 		}
 		s.tick(leftWidth, set+".")
 	}
-	scored := slices.ContainsFunc(all, isScore)
-	s.tick(leftWidth, figureText(scored && !s.about.Request.Stock.Liner)+" "+testText(s.about.Request.Stock.Liner, scored))
+	bars := bars{slices.ContainsFunc(all, isScore), slices.ContainsFunc(all, isPerforation)}
+	s.tick(leftWidth, testText(s.about.Request.Stock.Liner, bars))
 }
 
-func isScore(p passes.Pass) bool { return p.Operation == artwork.Score }
+func isScore(p passes.Pass) bool       { return p.Operation == artwork.Score }
+func isPerforation(p passes.Pass) bool { return p.Operation == artwork.Perforate }
 
 // tested returns the pass that a test cut is made for, the last that cuts: its blade has
 // to be in before anything else. nil: none cuts.
@@ -201,6 +214,9 @@ func (s *sheet) carry(width float64) {
 	switch {
 	case stock.Family == workshop.HeatFilm:
 		s.heading(width, "Press, by the film's data sheet")
+		if slices.ContainsFunc(s.m.Findings, func(f finding.Finding) bool { return f.Code == finding.SurroundStays }) { // so it is no step of the map
+			s.tick(width, "First peel off the film round the work, or it is pressed on too.")
+		}
 		p := workshop.Press{}
 		if stock.Press != nil {
 			p = *stock.Press
@@ -248,7 +264,11 @@ func (s *sheet) handOver(load int, width float64) {
 	if o := s.view.Layout.Usage.Offcut; o != nil && load == len(s.view.Layout.Loads)-1 {
 		s.tick(width, fmt.Sprintf("Offcut of %s × %s mm marked and put back.", short(math.Floor(o.Width())), short(math.Floor(o.Height()))))
 	}
-	s.tick(width, "Blade capped, tools and mat back in their places.")
+	back := "Blade capped, tools back in their places."
+	if s.about.Request.Stock.Hold == workshop.Mat {
+		back = "Blade capped, tools and mat back in their places."
+	}
+	s.tick(width, back)
 }
 
 // handed says what of a load leaves the bench.

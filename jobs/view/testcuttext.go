@@ -20,10 +20,10 @@ func looks(op artwork.Operation, liner bool) (good, light, deep string) {
 		return "The bar tears cleanly along the line and not before it is pulled.",
 			"It tears beside the line.", "It comes apart by itself."
 	case artwork.KissCut:
-		return testText(liner, false), "The half-moon does not lift cleanly: the film is not cut all through.",
+		return goodText(liner, bars{}), "The half-moon does not lift cleanly: the film is not cut all through.",
 			"The liner is cut, or the keyhole comes off with the half-moon."
 	}
-	return testText(liner, false), "It hangs by fibres, or does not fall out.", "The edge is crushed or torn, or the mat is cut."
+	return goodText(liner, bars{}), "It hangs by fibres, or does not fall out.", "The edge is crushed or torn, or the mat is cut."
 }
 
 // Known says in sentences what the sheets before have shown.

@@ -135,12 +135,13 @@ func writePasses(line writeLine, v *Plan) {
 	if len(v.Passes) == 0 {
 		return
 	}
-	liner, scored := false, false
+	liner, bars := false, bars{}
 	for _, p := range v.Passes {
 		liner = liner || p.Operation == artwork.KissCut
-		scored = scored || p.Operation == artwork.Score
+		bars.fold = bars.fold || p.Operation == artwork.Score
+		bars.tear = bars.tear || p.Operation == artwork.Perforate
 	}
-	line("test", "%s %s", figureText(scored && !liner), testText(liner, scored))
+	line("test", "%s", testText(liner, bars))
 	if fold := foldText(v.Passes, v.Layout != nil && v.Layout.Mirrored); fold != "" {
 		line("fold", "%s.", strings.TrimPrefix(fold, "Folds: "))
 	}
@@ -174,24 +175,41 @@ func passMinutes(e *estimate.Estimate, p Pass) string {
 	return ""
 }
 
-// figureText says what is cut for a test, to one who has never made one.
-func figureText(scored bool) string {
-	if scored {
-		return "Cut a half-moon with a keyhole in it, and score a bar to fold."
+// bars are what a test cut has beside its half-moon: one to fold, one to tear.
+type bars struct{ fold, tear bool }
+
+// testText says what is cut for a test, to one who has never made one, and what a good one
+// looks like.
+func testText(liner bool, b bars) string {
+	figure := "Cut a half-moon with a keyhole in it."
+	switch {
+	case liner: // on which nothing is folded or torn
+	case b.fold && b.tear:
+		figure = "Cut a half-moon with a keyhole, score a bar, perforate one."
+	case b.fold:
+		figure = "Cut a half-moon with a keyhole in it, and score a bar to fold."
+	case b.tear:
+		figure = "Cut a half-moon with a keyhole in it, and perforate a bar to tear."
 	}
-	return "Cut a half-moon with a keyhole in it."
+	return figure + " " + goodText(liner, b)
 }
 
-// testText says what a good test cut looks like: on film the liner stays whole, and a
+// goodText says what a good test cut looks like: on film the liner stays whole, and a
 // material without one is cut through; only what is scored is folded.
-func testText(liner, scored bool) string {
-	switch {
-	case liner:
+func goodText(liner bool, b bars) string {
+	if liner {
 		return "The half-moon lifts, the keyhole stays, the liner is marked and not cut."
-	case scored:
-		return "The half-moon falls out without fibres, the keyhole stays, the fold does not crack."
 	}
-	return "The half-moon falls out without fibres, the keyhole stays."
+	text := "The half-moon falls out without fibres, the keyhole stays"
+	switch {
+	case b.fold && b.tear:
+		text += ", fold and tear are clean"
+	case b.fold:
+		text += ", the fold does not crack"
+	case b.tear:
+		text += ", the tear is clean"
+	}
+	return text + "."
 }
 
 // writeAfter writes what is done at the bench.

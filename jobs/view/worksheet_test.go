@@ -81,8 +81,11 @@ func workOf(p *planned, all []passes.Pass) []string {
 		if i == 0 && in != pass.Tool() || i > 0 && pass.Changed {
 			want = append(want, "Put in:")
 		}
-		s := pass.Setting
-		want = append(want, fmt.Sprintf("%d %s untested: test cut first %s %v gf %v mm/s %d×", pass.Number, pass.Operation.Words(), bladeOf(pass.Operation, s), s.ForceGF, s.SpeedMMS, s.Passes))
+		s, test := pass.Setting, "test cut first"
+		if pass.Operation == artwork.Pen {
+			test = "draw in the waste first" // there is nothing to cut with it
+		}
+		want = append(want, fmt.Sprintf("%d %s untested: %s %s %v gf %v mm/s %d×", pass.Number, pass.Operation.Words(), test, bladeOf(pass.Operation, s), s.ForceGF, s.SpeedMMS, s.Passes))
 	}
 	return append(want, "5 Unload", "Before anything is moved lift one corner", "6 ", "Hand over", "measured", "Known of this drawing", "Cautions")
 }

@@ -10,12 +10,10 @@ import (
 	"crypto/rand"
 	"crypto/sha256"
 	"encoding/base64"
-	"errors"
 	"fmt"
 	"io"
 	"net"
 	"net/http"
-	"net/url"
 	"strconv"
 	"syscall"
 	"time"
@@ -56,9 +54,6 @@ func NewSender(c Config) Sender {
 		}, // without a proxy, which would do the looking up
 	}}
 }
-
-// ErrAddress: the receiver's address is one that must not be reached.
-var ErrAddress = errors.New("the address is private")
 
 // Message is one event for one receiver. Its ID is the same however often it is
 // sent, so that a receiver knows it again.
@@ -112,17 +107,3 @@ func NewSecret() []byte {
 
 // SecretText is a secret as a receiver is given it.
 func SecretText(secret []byte) string { return "whsec_" + base64.StdEncoding.EncodeToString(secret) }
-
-// CheckURL refuses what cannot be the address of a receiver.
-func CheckURL(text string) error {
-	u, err := url.Parse(text)
-	switch {
-	case err != nil || u.Scheme != "https" && u.Scheme != "http" || u.Hostname() == "":
-		return errors.New("it is no address of the form https://host/path")
-	case u.User != nil:
-		return errors.New("it holds a name or a password")
-	case u.Fragment != "":
-		return errors.New("it holds a part behind a #")
-	}
-	return nil
-}

@@ -90,13 +90,39 @@ func TestPrivateAddressesAreNotReached(t *testing.T) {
 	}
 }
 
+// What can be no receiver is refused wherever receivers may be.
 func TestCheckURL(t *testing.T) {
 	for url, good := range map[string]bool{
-		"https://booking.example.org/in": true, "http://192.0.2.1:8080/": true,
+		"https://booking.example.org/in": true, "http://192.0.2.1:8080/": true, "https://booking.example.org:65535": true, "https://[2001:db8::1]/in": true, "https://7.booking.example.org": true, "https://booking.0x1f.example": true,
 		"": false, "booking.example.org": false, "ftp://a/b": false, "https:///x": false, "https://ann:word@a/": false, "https://a/#b": false, "file:///etc/passwd": false,
+		"https://a:0/": false, "https://a:65536/": false, "https://a:99999999999999999999/": false, "http://2130706433/": false, "http://127.1/": false, "http://0x7f000001/": false,
+		"http://0x7f.0.0.1/": false, "http://0177.0.0.1/": false, "http://127.0.0.1.1/": false, "http://256.1.1.1/": false, "http://a.0x/": false, "http://[::1/": false, "http://a b/": false,
 	} {
-		if err := webhook.CheckURL(url); (err == nil) != good {
+		if err := (webhook.Config{Private: true}).CheckURL(url); (err == nil) != good || errors.Is(err, webhook.ErrAddress) {
 			t.Errorf("%q: %v", url, err)
+		}
+	}
+}
+
+// An address that is private by its text is refused where it is named, unless those may
+// be reached; what a name leads to is not known there.
+func TestPrivateAddressesAreNotNamed(t *testing.T) {
+	for _, host := range []string{
+		"127.0.0.1", "127.255.0.9", "localhost", "LOCALHOST", "localhost.", "desk.localhost", "[::1]", "[::]", "[::ffff:127.0.0.1]", "[::ffff:7f00:1]", "0.0.0.0", "10.1.2.3", "172.31.0.1",
+		"192.168.0.1", "169.254.169.254", "100.64.0.1", "[fe80::1]", "[fe80::1%25eth0]", "[fd00::1]", "[64:ff9b::a00:1]", "[2002:7f00:1::]", "192.0.2.1", "224.0.0.1", "255.255.255.255", "127.0.0.1.", "１２７.0.0.1", "127。0．0｡1", "ⓛocalhost",
+	} {
+		for _, url := range []string{"http://" + host, "https://" + host + ":8443/in?a=b"} {
+			if err := (webhook.Config{}).CheckURL(url); !errors.Is(err, webhook.ErrAddress) {
+				t.Errorf("%s: %v", url, err)
+			}
+			if err := (webhook.Config{Private: true}).CheckURL(url); err != nil {
+				t.Errorf("%s where it may be reached: %v", url, err)
+			}
+		}
+	}
+	for _, host := range []string{"booking.example.org", "localhost.example.org", "notlocalhost", "9.1.2.3", "[2a00:1::1]", "127.0.0.1.example.org"} {
+		if err := (webhook.Config{}).CheckURL("https://" + host); err != nil {
+			t.Errorf("%s: %v", host, err)
 		}
 	}
 }
