@@ -63,6 +63,8 @@ func TestAnswerOfEachState(t *testing.T) {
 			"No: 3 loads, 1 of them not in this session (load 2), all 2.", ""},
 		{class.Set{Members: ready(2), Loads: numbered(3), Session: hour, Plan: &session.Plan{Over: []string{"1", "2"}, Long: []string{"3"}}},
 			"No: 3 loads, 3 of them not in this session (load 3, 1, 2), all 2.", ""},
+		{class.Set{Members: ready(2), Loads: numbered(3), Session: hour, Plan: &session.Plan{Runs: []session.Run{{Code: "1"}}, Over: []string{"2"}, Long: []string{"3"}}},
+			"No: 3 loads, 2 of them not in this session (load 3, 2), all 2.", ""},
 		{class.Set{Members: ready(1), Loads: numbered(1), Session: hour, Plan: &session.Plan{}}, "1 load, all done, all 1.", ""},
 		{class.Set{Members: ready(1), Loads: numbered(1), Session: hour, Plan: &session.Plan{Runs: []session.Run{{Code: "1"}}, LastPeel: 60}},
 			"Yes: 1 load, last peel 75 min after the start, all 1.", ""},

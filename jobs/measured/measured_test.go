@@ -35,6 +35,16 @@ func TestWhatIsMeasured(t *testing.T) {
 	}
 }
 
+// A short length is as planned within half a millimetre, a long one within 0.2 % of it.
+func TestHowFarALengthMayBeOff(t *testing.T) {
+	for long, off := range map[float64]float64{80: 0.5, 250: 0.5, 290: 0.58, 900: 1.8} {
+		f := planned(long, 20, 0)[0]
+		if !f.Fits(long+off) || !f.Fits(long-off) || f.Fits(long+off+0.01) || f.Fits(long-off-0.01) {
+			t.Errorf("%g mm: from %g to %g, want %g either way", long, f.Low, f.High, off)
+		}
+	}
+}
+
 // A plain answer to each value, at both ends of what is as planned: half a millimetre or
 // 0.2 % of a length, and the minutes of the estimate. 72 points or 96 pixels are an inch.
 func TestAnswers(t *testing.T) {

@@ -106,6 +106,94 @@ func TestNewFrames(t *testing.T) {
 	}
 }
 
+// A frame that was drawn is kept where it lies about the work, at true size, where the file
+// read anew is told by it: by the size of a paper, or by whole mm on its layer. One that is
+// cut as well, that is no whole mm or that is left in the drawing gives way to a new one. The
+// work is 80 by 50 mm, 20 and 30 mm from the corner of the frame, whose sides are in units.
+func TestDrawnFrames(t *testing.T) {
+	const upright, fresh = "210 x 297 PAGE at 20,30", "100 x 70 PAGE_100x70 at 10,10"
+	for _, c := range []struct {
+		name   string
+		w, l   float64
+		change func(*view.Results, *plan.Request)
+		want   string
+	}{
+		{"a paper", 210, 297, nil, upright}, {"a paper that lies", 297, 210, nil, "297 x 210 PAGE at 20,30"}, {"a paper, nearly", 210.03, 297, nil, "210 x 297 PAGE at 20,30"},
+		{"whole mm", 200, 150, nil, "200 x 150 PAGE_200x150 at 20,30"}, {"no whole mm", 200.5, 150, nil, fresh}, {"no whole mm, up", 200, 150.5, nil, fresh},
+		{"in inches", 210 / 25.4, 297 / 25.4, func(r *view.Results, _ *plan.Request) { r.Size.Transform = geometry.Scale(25.4, 25.4) }, upright},
+		{"made twice as large", 105, 148.5, func(r *view.Results, _ *plan.Request) { r.Artwork.Scale = 2 }, upright},
+		{"moved", 210, 297, func(r *view.Results, _ *plan.Request) {
+			r.Artwork.Origin, r.Artwork.Strokes = geometry.Pt(20, 30), []artwork.Stroke{cut(0, 0, 80, 50)}
+		}, upright},
+		{"not taken out", 210, 297, func(r *view.Results, _ *plan.Request) { r.Size.FrameParts = nil }, fresh},
+		{"cut as well", 210, 297, func(r *view.Results, _ *plan.Request) {
+			r.Artwork.Strokes = append(r.Artwork.Strokes, cut(0.5, 0, 209.5, 297))
+		}, "230 x 317 PAGE_230x317 at 29.75,40"},
+		{"of a stock that is smaller", 210, 297, func(r *view.Results, q *plan.Request) {
+			q.Stock.Form, q.Stock.WidthMM, q.Stock.LengthMM = workshop.Sheet, 70, 60
+		}, "210 x 297 PAGE_210x297 at 20,30"},
+	} {
+		q, r := card(), of(cut(20, 30, 80, 50))
+		q.Stock.Form, q.Stock.WidthMM, q.Stock.LengthMM = workshop.Roll, 610, 25_000
+		r.Size.Frame = &size.Frame{Corners: [4]geometry.Point{{}, {X: c.w}, {X: c.w, Y: c.l}, {Y: c.l}}}
+		r.Size.FrameParts = make([]size.Part, 1)
+		if c.change != nil {
+			c.change(r, q)
+		}
+		f := made(t, r, q)
+		var sides [2]float64
+		if _, err := fmt.Sscanf(f.Title, "Mended drawing at true size, frame %g x %g mm", &sides[0], &sides[1]); err != nil {
+			t.Errorf("%s: %q, %v", c.name, f.Title, err)
+		}
+		at := f.Layers[1].Paths[0].Bounds().Min
+		if got := fmt.Sprintf("%g x %g %s at %g,%g", sides[0], sides[1], f.Layers[0].Name, at.X, at.Y); got != c.want {
+			t.Errorf("%s: %s, want %s", c.name, got, c.want)
+		}
+	}
+}
+
+// From the map on a file holds what is welded and bridged, and nothing that is added for the
+// bench; curves that go straight on evenly are lines, and what has no length is left out.
+func TestLinesOfAMap(t *testing.T) {
+	r := of(cut(0, 0, 1, 1))
+	added := func(x float64, what artwork.Added) artwork.Stroke {
+		s := cut(x, 0, 5, 5)
+		s.Added = what
+		return s
+	}
+	straight := artwork.Stroke{Operation: artwork.ThroughCut, Layer: "CUT", Path: geometry.Path{Start: geometry.Pt(60, 0), Segments: []geometry.Segment{
+		geometry.CubicTo(geometry.Pt(60, 10), geometry.Pt(60, 20), geometry.Pt(60, 30)), geometry.LineTo(geometry.Pt(60+1e-8, 30)), geometry.CubicTo(geometry.Pt(70, 30), geometry.Pt(80, 35), geometry.Pt(90, 40)),
+	}}}
+	r.Weeding = &weeding.Map{Strokes: []artwork.Stroke{cut(0, 0, 30, 20), added(40, artwork.Bridge), added(50, artwork.Relief), added(55, artwork.Border), added(57, artwork.Mark), straight}}
+	var kinds []geometry.Kind
+	cuts := made(t, r, card()).Layers[1].Paths
+	for _, s := range cuts[len(cuts)-1].Segments {
+		kinds = append(kinds, s.Kind)
+	}
+	if len(cuts) != 3 || len(kinds) != 2 || kinds[0] != geometry.Line || kinds[1] != geometry.Cubic {
+		t.Errorf("%d lines, the last of kinds %v", len(cuts), kinds)
+	}
+}
+
+// Where a convention reads the usual name of the frame's layer as another thing, the frame
+// lies on the next that means nothing.
+func TestSpareLayers(t *testing.T) {
+	for layer, want := range map[string]string{"OTHER": "PAGE", "PAGE": "PAGE 2", "PAGE*": "PAGE 8"} {
+		q := card()
+		q.Convention.Rules = []workshop.Rule{{Layer: layer, Means: workshop.MeansScore}, {Layer: "CUT", Means: workshop.MeansCut}}
+		f := made(t, of(cut(0, 0, 80, 50)), q)
+		found := ""
+		for _, l := range f.Layers {
+			if strings.HasPrefix(l.Name, "PAGE") && len(l.Paths) == 1 {
+				found = l.Name
+			}
+		}
+		if found != want {
+			t.Errorf("beside %s the frame lies on %q, want %q:\n%s", layer, found, want, told(f))
+		}
+	}
+}
+
 // By a convention that has no layer for the frame, one that is no paper is the smallest
 // paper that leaves 10 mm beside the work, and lies as that does; what is larger than all has
 // none, and 10 mm of page beside it. The sizes are those of ISO 216.
