@@ -2,6 +2,7 @@ package mended_test
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -172,6 +173,36 @@ func TestLinesOfAMap(t *testing.T) {
 	}
 	if len(cuts) != 3 || len(kinds) != 2 || kinds[0] != geometry.Line || kinds[1] != geometry.Cubic {
 		t.Errorf("%d lines, the last of kinds %v", len(cuts), kinds)
+	}
+}
+
+// A line of arcs and other curves has no arcs in DXF, which cannot hold both, and runs where it
+// ran; in SVG, and where all curves are arcs, it keeps them.
+func TestCurvesByFormat(t *testing.T) {
+	half := geometry.ArcTo(1, geometry.Pt(10, 10))
+	wave := geometry.CubicTo(geometry.Pt(7, 14), geometry.Pt(3, 6), geometry.Pt(0, 10))
+	for _, c := range []struct {
+		format       view.Format
+		curve        geometry.Segment
+		arcs, cubics int // cubics at least
+	}{{view.SVG, wave, 1, 1}, {view.DXF, wave, 0, 2}, {view.DXF, geometry.ArcTo(0.5, geometry.Pt(0, 10)), 2, 0}} {
+		path := geometry.Path{Start: geometry.Pt(0, 0), Segments: []geometry.Segment{geometry.LineTo(geometry.Pt(10, 0)), half, c.curve, geometry.LineTo(geometry.Pt(0, 0))}, Closed: true}
+		f, err := mended.New(t.Context(), of(artwork.Stroke{Operation: artwork.ThroughCut, Layer: "CUT", Path: path}), card(), c.format)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, arcs, cubics := f.Layers[1].Paths[0], 0, 0
+		for _, s := range got.Segments {
+			switch s.Kind {
+			case geometry.Arc:
+				arcs++
+			case geometry.Cubic:
+				cubics++
+			}
+		}
+		if arcs != c.arcs || cubics < c.cubics || c.cubics == 0 && cubics > 0 || math.Abs(got.Length()-path.Length()) > 1e-3 || math.Abs(math.Abs(got.Area())-math.Abs(path.Area())) > 1e-2 {
+			t.Errorf("%s: %d arcs and %d other curves, %g mm round %g mm²; drawn %g and %g", c.format, arcs, cubics, got.Length(), got.Area(), path.Length(), path.Area())
+		}
 	}
 }
 
