@@ -120,7 +120,8 @@ func TestShapesOfACell(t *testing.T) {
 }
 
 // The marks are 100 mm from end line to end line, one across the feed and one along it, clear
-// of the cells, and are never corrected by what came of those before. By hand: they begin 6 mm
+// of the cells, and are never corrected by what came of those before: what is measured must not
+// add up with a correction. By hand: they begin 6 mm
 // from their corner, which is 12 mm from those of the piece, and their end lines are 5 mm.
 func TestMarksOfATestCut(t *testing.T) {
 	q := asked(t, "film-removable-610", artwork.KissCut)
