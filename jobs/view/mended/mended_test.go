@@ -316,7 +316,7 @@ func TestSaysWhatIsLost(t *testing.T) {
 		for _, c := range codes {
 			r.Drawing.Findings = append(r.Drawing.Findings, finding.Finding{Code: c, Count: n})
 		}
-		r.Artwork.Findings = []finding.Finding{{Code: finding.DashedLine, Count: n}, {Code: finding.UnpaintedGeometry, Count: n}}
+		r.Artwork.Findings = []finding.Finding{{Code: finding.DashedLine, Count: n + 5}, {Code: finding.UnpaintedGeometry, Count: n}}
 		r.Size.LeftOut = make([]size.Part, n)
 		r.Artwork.Stack = &artwork.Stack{Layers: make([]artwork.Layer, 3)}
 		want := "Not in this file, though in the drawing that arrived: " + want + ". This is one of 3 films that are laid on each other, with its register marks."
