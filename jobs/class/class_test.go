@@ -110,10 +110,12 @@ func TestTermsHoldForMembers(t *testing.T) {
 	}
 }
 
+// day is when something happened.
+var day = time.Date(2026, 3, 2, 9, 30, 0, 0, time.UTC)
+
 // Of each load it stands what it is laid on, how far it is, and who is on it with how
 // many; of who was erased the code alone.
 func TestTextTellsTheLoads(t *testing.T) {
-	day := time.Date(2026, 3, 2, 9, 30, 0, 0, time.UTC)
 	s := &class.Set{
 		Members: []class.Member{{Reference: "oak", Code: "1", Status: plan.Ready, View: &view.Plan{}}, {Reference: "elm", Code: "2", Status: plan.Ready, View: &view.Plan{}}},
 		Groups:  []class.Group{{Stock: "c", StockName: "card"}, {Stock: "f", StockName: "film"}},

@@ -88,6 +88,9 @@ func TestChangesOfToolAreCharged(t *testing.T) {
 	if want := (estimate.Range{Low: 12.03, Likely: 14.25, High: 18.88}); e.CutterMin != want {
 		t.Errorf("%+v minutes, want %+v", e.CutterMin, want)
 	}
+	if e.Basis.HandlingS != 480 { // with loading, test and unloading of 360
+		t.Errorf("counted by %g s of handling", e.Basis.HandlingS)
+	}
 	if machine := e.Lines[2]; machine.Code != estimate.Machine || machine.Quantity.String() != "14.25" || machine.Minor != 285 {
 		t.Errorf("charged is %+v", machine)
 	}

@@ -58,6 +58,19 @@ func TestMinutesOfAPass(t *testing.T) {
 	}
 }
 
+// By hand: of two loads with two copies and one, whose weeding takes 30 s a load and 60 a copy,
+// and whose tape takes three times the minute of a copy, the bench has 270 and 150 seconds.
+func TestBenchOfALoad(t *testing.T) {
+	l, p := run([][]float64{{60}, {60}}, [][]float64{{0}, {0}})
+	l.Loads[0].Placements = make([]layout.Placement, 2)
+	l.Usage.TapeM, l.Usage.TapeMM2 = 0.6, 72_000
+	prices := workedExample(t).Prices
+	e := estimate.Of(estimate.Request{Copies: 3, Prices: prices}, &weeding.Map{Effort: weeding.Effort{StartS: 30, CopyS: 60}}, l, p)
+	if e.BenchMin.Likely != 7 || e.Loads[0].Bench.Likely != 4.5 || e.Loads[1].Bench.Likely != 2.5 {
+		t.Errorf("in all %g min, %g and %g", e.BenchMin.Likely, e.Loads[0].Bench.Likely, e.Loads[1].Bench.Likely)
+	}
+}
+
 // Of many loads and passes, down to fractions of a second, the parts sum to the whole to
 // the hundredth, at each end, and no part is less than none or has its ends crossed.
 func TestMinutesOfLoadsSumToThoseOfThePlan(t *testing.T) {

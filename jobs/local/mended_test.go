@@ -130,7 +130,7 @@ func (g givenBack) back(t *testing.T, format string, whole bool) error {
 	if len(strokes) == 0 {
 		return nil
 	}
-	choices := plan.Choices{Stock: g.request.Stock.ID, Purpose: g.request.Purpose, Mirror: g.request.Mirror, Copies: 1}
+	choices := plan.Choices{Stock: g.request.Stock.ID, Convention: g.request.Convention.ID, Purpose: g.request.Purpose, Mirror: g.request.Mirror, Copies: 1}
 	req, err := list.Choose(workshop.Example(), choices)
 	if err != nil {
 		t.Fatal(err)
@@ -221,6 +221,29 @@ func TestMendedKeepsTheFrame(t *testing.T) {
 			}
 			if on := regexp.MustCompile(`\bPAGE[_\dx]*`).FindAllString(file, -1); on == nil || slices.Max(on) != c.on {
 				t.Errorf("%s on %s as %s: on layers %s, want %s", c.frame, c.layer, format, on, c.on)
+			}
+		}
+	}
+}
+
+// Folds to either side keep their side by the convention that tells them apart, drawn in its
+// colours or in others: the mended file read anew asks nothing and says the same of folds.
+func TestMendedKeepsTheSidesOfFolds(t *testing.T) {
+	for _, colours := range [][2]string{{"#b03a2e", "#2a4fb0"}, {"#ff0000", "#0000ff"}, {"#000000", "#000000"}} {
+		file := fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="150mm" height="100mm" viewBox="0 0 150 100" fill="none"><g id="CUT" stroke="#000"><path d="M10 10h130v80h-130z"/></g>
+<g id="MOUNTAIN" stroke="%s"><path d="M40 10v80"/></g><g id="VALLEY" stroke="%s"><path d="M70 10v80"/></g><g id="FOLD" stroke="#444"><path d="M100 10v80"/></g></svg>`, colours[0], colours[1])
+		g := answeredAll(t, []byte(file), plan.Choices{Stock: "card-160-a4", Convention: "paper-folding", Copies: 1, Size: plan.Size{Unit: "mm", Frame: "none"}}, nil)
+		if n := len(list.Artwork.In(g.results).Strokes); n != 4 {
+			t.Fatalf("%v: %d lines", colours, n)
+		}
+		for _, format := range []string{"svg", "dxf"} {
+			if err := g.back(t, format, true); err != nil {
+				t.Errorf("%v as %s: %v", colours, format, err)
+			}
+			for _, layer := range []string{"MOUNTAIN", "VALLEY", "FOLD"} {
+				if again := string(g.write(t, format)); strings.Contains(again, layer+" 2") {
+					t.Errorf("%v as %s: there is a second layer %s", colours, format, layer)
+				}
 			}
 		}
 	}

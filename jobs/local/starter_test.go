@@ -1,14 +1,17 @@
 package local_test
 
 import (
+	"math"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
 
+	"knifedesk/geometry"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/view/layered"
 	"knifedesk/jobs/view/starter"
 	"knifedesk/jobs/workshop"
 )
@@ -100,6 +103,63 @@ func TestLegendOfStarterFilesIsNotTold(t *testing.T) {
 			}
 		}
 	}
+}
+
+// What lies in the box of a letter of the legend, and along it as far as it goes or as far
+// as the letter goes, but is no such letter, is told like all else: a diamond in an o, and an
+// o with a notch to its middle.
+func TestWhatLiesLikeALetterIsNoLegend(t *testing.T) {
+	data := workshop.Example()
+	s, _ := data.Stock("card-220-a4")
+	file, err := starter.New(&s, &data.Conventions[0], s.WidthMM, s.LengthMM)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := slices.IndexFunc(file.Layers, func(l layered.Layer) bool { return l.Name == "NOTES" })
+	letter, middles := roundOne(t, file.Layers[at].Paths)
+	notched := append(slices.Insert(slices.Clone(letter), len(letter)/3, letter[0].Lerp(letter[len(letter)/2], 0.5)), letter[0])
+	drawing := begun(t, &data, &s)
+	onto := geometry.Scale(1, -1).Then(geometry.Translate(0, s.LengthMM))
+	for name, c := range map[string]struct {
+		drawn []geometry.Point
+		told  int
+	}{"the letter": {letter, 0}, "a diamond": {middles, 1}, "a notched letter": {notched, 1}} {
+		path := geometry.Polygon(c.drawn...).Transform(onto)
+		before, after, _ := strings.Cut(drawing, `<g id="NOTES"`)
+		got := desk{data, plan.Choices{Stock: s.ID}}.run(t, before+`<g id="NOTES"`+strings.Replace(after, "</g>", `<path d="`+path.String()+`"/></g>`, 1))
+		told := 0
+		if f := got.find(finding.LeftOut); f != nil {
+			told = f.Count
+		}
+		if told != c.told {
+			t.Errorf("%s: %d lines are told, want %d:%s", name, told, c.told, got)
+		}
+	}
+}
+
+// roundOne finds a letter that comes to the middles of all sides of its box, such as an o,
+// and these.
+func roundOne(t *testing.T, all []geometry.Path) (letter, middles []geometry.Point) {
+	t.Helper()
+	for _, p := range all {
+		b := p.Bounds()
+		letter = p.Flatten(0.005)
+		c := b.Centre()
+		middles = []geometry.Point{{X: b.Min.X, Y: c.Y}, {X: c.X, Y: b.Min.Y}, {X: b.Max.X, Y: c.Y}, {X: c.X, Y: b.Max.Y}}
+		onAll := b.Width() > 1.2
+		for _, m := range middles {
+			least := math.Inf(1)
+			for i := range letter {
+				least = math.Min(least, m.DistToSegment(letter[max(i-1, 0)], letter[i]))
+			}
+			onAll = onAll && least < 0.03
+		}
+		if onAll && p.Length() < 3.5*b.Width() { // and is no square or diamond by itself
+			return letter, middles
+		}
+	}
+	t.Fatal("the legend has no round letter")
+	return nil, nil
 }
 
 // everything is a drawing on film with all that may be asked of it at once.

@@ -35,6 +35,16 @@ func TestWhatIsMeasured(t *testing.T) {
 	}
 }
 
+// A short length is as planned within half a millimetre, a long one within 0.2 % of it.
+func TestHowFarALengthMayBeOff(t *testing.T) {
+	for long, off := range map[float64]float64{80: 0.5, 250: 0.5, 290: 0.58, 900: 1.8} {
+		f := planned(long, 20, 0)[0]
+		if !f.Fits(long+off) || !f.Fits(long-off) || f.Fits(long+off+0.01) || f.Fits(long-off-0.01) {
+			t.Errorf("%g mm: from %g to %g, want %g either way", long, f.Low, f.High, off)
+		}
+	}
+}
+
 // A plain answer to each value, at both ends of what is as planned: half a millimetre or
 // 0.2 % of a length, and the minutes of the estimate. 72 points or 96 pixels are an inch.
 func TestAnswers(t *testing.T) {
@@ -59,6 +69,11 @@ func TestAnswers(t *testing.T) {
 		{measured.Length, 137 * 25.4 / 72, false, true, "took mm for points"},
 		{measured.Length, 137 * 25.4 / 96, false, true, "took mm for pixels"},
 		{measured.Length, 5.4, false, true, "took inches for mm"},
+		{measured.Length, 13.7, false, true, "took cm for mm"},
+		{measured.Length, 1370, false, true, "10 times as long. The program at the machine took mm for cm: open the file anew in mm, at 100 %."},
+		{measured.Length, 137 * 25.4, false, true, "25.4 times as long. The program at the machine took mm for inches"},
+		{measured.Length, 137 * 96 / 25.4, false, true, "took pixels for mm"},
+		{measured.Length, 137 * 72 / 96.0, false, true, "took points for pixels"},
 		{measured.Length, 137 * 96 / 72.0, false, true, "took pixels for points"},
 		{measured.Cutter, 12, true, false, "12 min measured, 12 to 18 min planned: as it should be."},
 		{measured.Cutter, 18, true, false, "as it should be"},

@@ -58,6 +58,7 @@ func TestOneBorderRoundASheetOnAMat(t *testing.T) {
 	if laid.Border != share.BorderLoad || len(laid.Loads[0].Sheets) != 4 {
 		t.Fatalf("border %q, %d sheets on the first load", laid.Border, len(laid.Loads[0].Sheets))
 	}
+	holdsPlaces(t, s, laid)
 	for i, l := range laid.Loads {
 		soundLoad(t, python, s, laid, i)
 		whole := l.Sheets

@@ -3,6 +3,7 @@ package share_test
 import (
 	"errors"
 	"slices"
+	"strings"
 	"testing"
 
 	"knifedesk/geometry/geometrytest/property"
@@ -102,20 +103,30 @@ func TestRequestsWithoutSense(t *testing.T) {
 	ok := onStock(t, "card-160-a4", weeding.Pieces)
 	ok.add(t, 1, ok.cuts(plate(40, 30)...)...)
 	ok.add(t, 1, ok.cuts(plate(40, 30)...)...)
-	for name, spoil := range map[string]func(*set){
-		"no copies":       func(s *set) { s.req.Members[0].Copies = 0 },
-		"twice":           func(s *set) { s.req.Members[1].Code = s.req.Members[0].Code },
-		"a map too few":   func(s *set) { s.maps = s.maps[:1] },
-		"nobody":          func(s *set) { s.maps, s.req.Members = nil, nil },
-		"another purpose": func(s *set) { m := *s.maps[1]; m.Purpose = weeding.Stencil; s.maps[1] = &m },
+	for want, spoil := range map[string]func(*set){
+		"layout: members.copies: M001 has none":                                        func(s *set) { s.req.Members[0].Copies = 0 },
+		"layout: members.copies: M002 has none":                                        func(s *set) { s.req.Members[1].Spares = -1 },
+		"layout: members: M001 is not after the one before it":                         func(s *set) { s.req.Members[1].Code = s.req.Members[0].Code },
+		"layout: members: M000 is not after the one before it":                         func(s *set) { s.req.Members[1].Code = "M000" },
+		"layout: members: there is not one weeding map for each":                       func(s *set) { s.maps = s.maps[:1] },
+		"layout: members: there is not one weeding map for each ":                      func(s *set) { s.maps, s.req.Members = nil, nil },
+		"layout: members: M002 is of another purpose, or mirrored unlike the others":   func(s *set) { s.change(1).Purpose = weeding.Stencil },
+		"layout: members: M002 is of another purpose, or mirrored unlike the others  ": func(s *set) { s.change(1).Mirrored = true },
 	} {
 		s := &set{req: ok.req, maps: slices.Clone(ok.maps)}
 		s.req.Members = slices.Clone(ok.req.Members)
 		spoil(s)
 		_, err := share.Lay(t.Context(), s.req, s.maps)
 		var refused *layout.RequestError
-		if !errors.As(err, &refused) {
-			t.Errorf("%s: %v", name, err)
+		if !errors.As(err, &refused) || err.Error() != strings.TrimSpace(want) {
+			t.Errorf("%v, want %s", err, want)
 		}
 	}
+}
+
+// change makes the map of a member one of its own, to be changed.
+func (s *set) change(member int) *weeding.Map {
+	m := *s.maps[member]
+	s.maps[member] = &m
+	return &m
 }

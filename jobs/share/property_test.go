@@ -47,6 +47,7 @@ func anySet(t *rapid.T) *set {
 			strokes = append(strokes, artwork.Stroke{Path: geometry.Polyline(geometry.Pt(1, h/2), geometry.Pt(w-1, h/2)), Operation: artwork.Score})
 		}
 		s.add(t, rapid.IntRange(1, 3).Draw(t, "copies"), strokes...)
+		s.req.Members[len(s.req.Members)-1].Spares = rapid.IntRange(0, 2).Draw(t, "spares")
 	}
 	return s
 }
@@ -85,6 +86,12 @@ func holdsPlaces(t fatal, s *set, laid *share.Share) {
 			copies[p.Code]++
 			if p.Copy != copies[p.Code] {
 				t.Fatalf("copy %d of %s is counted %d", copies[p.Code], p.Code, p.Copy)
+			}
+			if spare := p.Copy > s.member(p.Code).Copies; p.Spare != spare {
+				t.Fatalf("copy %d of %s is a spare: %v", p.Copy, p.Code, p.Spare)
+			}
+			if n := len(l.Sheets); (p.Sheet == 0) != (n == 0) || p.Sheet > n || n > 0 && !l.Sheets[p.Sheet-1].ContainsBox(p.Bounds) {
+				t.Fatalf("%s at %v is said to lie on sheet %d of %v", p.Code, p.Bounds, p.Sheet, l.Sheets)
 			}
 			if b := p.Bounds; b.Min.X < -1e-6 || b.Min.Y < math.Min(st.MarginMM, st.LeadMM)-1e-6 || b.Max.X > l.WidthMM+1e-6 || b.Max.Y > l.LengthMM+1e-6 {
 				t.Fatalf("%s at %v lies off a load of %g × %g", p.Code, b, l.WidthMM, l.LengthMM)
@@ -168,9 +175,12 @@ func linesAsDrawn(t fatal, own *weeding.Map, lines []artwork.Stroke, at layout.M
 	}
 }
 
-func (s *set) mapOf(code string) *weeding.Map {
-	at := slices.IndexFunc(s.req.Members, func(m share.Member) bool { return m.Code == code })
-	return s.maps[at]
+func (s *set) mapOf(code string) *weeding.Map { return s.maps[s.at(code)] }
+
+func (s *set) member(code string) share.Member { return s.req.Members[s.at(code)] }
+
+func (s *set) at(code string) int {
+	return slices.IndexFunc(s.req.Members, func(m share.Member) bool { return m.Code == code })
 }
 
 func keptIn(m *weeding.Map) float64 {
@@ -187,7 +197,20 @@ func keptIn(m *weeding.Map) float64 {
 func holdsShares(t fatal, s *set, laid *share.Share) {
 	t.Helper()
 	sum, left := int64(0), 0
-	for _, p := range laid.Shares {
+	on, area, whole := map[string][]int{}, map[string]float64{}, 0.0
+	for _, l := range laid.Loads {
+		for _, p := range l.Places {
+			if !slices.Contains(on[p.Code], l.Number) {
+				on[p.Code] = append(on[p.Code], l.Number)
+			}
+			mm2 := p.Bounds.Width() * p.Bounds.Height()
+			area[p.Code], whole = area[p.Code]+mm2, whole+mm2
+		}
+	}
+	for i, p := range laid.Shares {
+		if p.Member != s.req.Members[i] || !slices.Equal(p.Loads, on[p.Code]) || math.Abs(p.AreaMM2-area[p.Code]) > 1e-6 || whole > 0 && math.Abs(float64(p.Millionths)-1e6*p.AreaMM2/whole) > 2 {
+			t.Fatalf("%+v lies on loads %v with %g of %g mm²", p, on[p.Code], area[p.Code], whole)
+		}
 		sum += p.Millionths
 		if p.Left {
 			left++

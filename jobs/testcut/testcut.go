@@ -67,7 +67,6 @@ func Make(ctx context.Context, q Request) (*Sheet, error) {
 	}
 	marks := s.add(groups[marked].Setting.Operation, geometry.Identity, marks())
 	groups[marked].Strokes = append(groups[marked].Strokes, marks...)
-	q.Lengths = nil // what is measured on a test cut must not add up with a correction
 	s.lay()
 	var err error
 	s.Passes, err = passes.OrderGroups(ctx, s.Strokes, s.Layout, q.Request, groups)

@@ -1,6 +1,7 @@
 package view
 
 import (
+	"cmp"
 	"fmt"
 
 	"knifedesk/jobs/layout"
@@ -36,7 +37,7 @@ func ofMaps(l *layout.Layout) *Weeding {
 		sum.Fragile += w.Fragile
 		sum.ReliefLines += w.ReliefLines
 		sum.Bridges += w.Bridges
-		sum.Risk = w.Risk
+		sum.Risk = cmp.Or(sum.Risk, w.Risk) // what is said of one load holds though another has none
 	}
 	sum.Effort = l.Effort(weeding.Effort{})
 	return sum

@@ -101,10 +101,7 @@ func (m *maker) drawn(strokes []artwork.Stroke) (frame, bool) {
 	for i, c := range found.Corners {
 		at[i] = t.Apply(c)
 	}
-	f := frame{path: geometry.Polygon(at[:]...), width: at[0].Dist(at[1]), length: at[1].Dist(at[2])}
-	if math.Abs(at[1].Y-at[0].Y) > math.Abs(at[1].X-at[0].X) { // the first side is upright
-		f.width, f.length = f.length, f.width
-	}
+	f := frame{path: geometry.Polygon(at[:]...), width: at[0].Dist(at[1]), length: at[1].Dist(at[2])} // its first side lies along x
 	for i := range strokes {
 		box := strokes[i].Path.BoundsIn(m.b)
 		if near(box, f.path.Bounds()) || m.unlayered && !f.path.Bounds().ContainsBox(box) {

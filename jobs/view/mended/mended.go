@@ -31,7 +31,7 @@ func New(ctx context.Context, r *view.Results, q *plan.Request, format view.Form
 }
 
 func made(b *budget.Budget, r *view.Results, q *plan.Request, format view.Format) (*layered.File, error) {
-	m := maker{b: b, r: r, q: q, dxf: format == view.DXF, at: map[key]int{}, of: map[workshop.Meaning]int{}}
+	m := maker{b: b, r: r, q: q, dxf: format == view.DXF, at: map[key]int{}, of: map[workshop.Meaning]int{}, folds: map[workshop.Side]int{}}
 	m.begin()
 	strokes := Strokes(b, r, q)
 	if m.dxf {
@@ -61,6 +61,7 @@ type maker struct {
 	layers    []layered.Layer
 	at        map[key]int              // where a layer stands
 	of        map[workshop.Meaning]int // where the convention's layer of a meaning stands
+	folds     map[workshop.Side]int    // where its layer of folds to one side stands
 	open      int                      // lines that wait for an answer
 	dropped   int                      // lines for which there is no layer
 }
@@ -77,6 +78,8 @@ func (m *maker) begin() {
 	for _, l := range meaning.Layers(&m.q.Convention, m.q.Stock.Family) {
 		if at := m.layer(key{l.Name, l.Colour}); l.Fold == "" { // no fold is given a side
 			m.of[l.Means] = at
+		} else {
+			m.folds[l.Fold] = at
 		}
 	}
 	if _, ok := m.of[workshop.MeansFrame]; !ok {
@@ -116,12 +119,15 @@ func (m *maker) add(layer int, p geometry.Path) {
 	m.layers[layer].Paths = append(m.layers[layer].Paths, p)
 }
 
-// stroke puts a stroke on the layer of what is done along it. Folds to one side stay
-// on their own, where the convention tells the sides apart.
+// stroke puts a stroke on the layer of what is done along it, and a fold on that of its
+// side, where the convention tells the sides apart: by another name it would be no such fold.
 func (m *maker) stroke(s *artwork.Stroke) {
 	own, means := keyOf(s.Layer, s.Colour), meaningOf(s.Operation)
 	at, known := m.of[means]
-	if said, side := meaning.Means(&m.q.Convention, own.layer, own.colour); !known || said == means && side != "" {
+	if said, side := meaning.Means(&m.q.Convention, own.layer, own.colour); said == means && side != "" {
+		at, known = m.folds[side]
+	}
+	if !known {
 		at = m.layer(own)
 	}
 	m.add(at, s.Path)

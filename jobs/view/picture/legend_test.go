@@ -122,6 +122,27 @@ func TestFindingsAndQuestions(t *testing.T) {
 	}
 }
 
+// An answer is told with what speaks for it and with the finished size, where both sides of
+// that are known and its label does not say it itself; a group with its parts.
+func TestAnswersTellWhatTheyComeTo(t *testing.T) {
+	a := example(t, "box-net").artwork
+	a.Findings = nil
+	a.Questions = []ask.Question{{Text: "Which?", Answers: []ask.Answer{
+		{Label: "One", Evidence: "It fits.", WidthMM: 100, HeightMM: 50.5}, {Label: "Two", WidthMM: 100, HeightMM: 50.5}, {Label: "Three", Evidence: "It fits.", WidthMM: 100},
+		{Label: "Four", Evidence: "It fits.", HeightMM: 50}, {Label: "Five", WidthMM: 100}, {Label: "Six", HeightMM: 50}, {Label: "Seven", Evidence: "It fits."}, {Label: "Eight"},
+		{Label: "A4: your work is 9 × 5 mm", Evidence: "It fits.", WidthMM: 9, HeightMM: 5},
+	}, Parts: []ask.Question{{Text: "the left one"}, {Text: "the right one"}}}}
+	want := []string{
+		"In question", "Which?", "1. One: It fits. Your work is then 100 × 50.5 mm.", "2. Two. Your work is then 100 × 50.5 mm.", "3. Three: It fits.", "4. Four: It fits.",
+		"5. Five", "6. Six", "7. Seven: It fits.", "8. Eight", "9. A4: your work is 9 × 5 mm", "A: the left one", "B: the right one",
+	}
+	notes := texts(parse(t, svgOf(t, must(picture.Artwork(t.Context(), &a)))), "notes")
+	at := slices.Index(notes, want[0])
+	if at < 0 || len(notes) < at+len(want) || !slices.Equal(notes[at:at+len(want)], want) {
+		t.Errorf("told is %q, want %q", notes, want)
+	}
+}
+
 // What was left out beside the artwork is marked where it stands, as long as
 // the lines stay large enough to see; a frame round them is not.
 func TestMarksBesideTheArtwork(t *testing.T) {
