@@ -51,7 +51,7 @@ func (r *Region) largest(b *budget.Budget, s site, limit, floor float64, hint in
 	if hint >= 0 {
 		g.meet(int32(hint))
 	}
-	if len(r.edges) <= few {
+	if r.oneLeaf() {
 		g.meetAll()
 	} else {
 		g.descend(&r.tree)

@@ -29,7 +29,7 @@ func (r *Region) Cast(b *budget.Budget, from, dir geometry.Point, limit float64)
 			e := &r.edges[i]
 			if t, ok := e.meet(from, dir); ok && (t < best.Dist || t == best.Dist && i < edge) {
 				p := from.Add(dir.Mul(t))
-				best = Hit{p, t, e.ring, e.along + e.a.Dist(p), math.Abs(dir.Dot(e.dir.Perp()))}
+				best = Hit{p, t, int(e.ring), e.along + e.a.Dist(p), math.Abs(dir.Dot(e.dir.Perp()))}
 				edge = i
 			}
 		}
@@ -80,7 +80,7 @@ func (r *Region) Middles(b *budget.Budget, spacing float64, f func(ring int, alo
 		for k := 0.5; k < n; k++ {
 			b.Step()
 			s := r.onEdge(i, k/n, r.edges[i].along)
-			f(r.edges[i].ring, s.along, s.at, s.normal)
+			f(int(r.edges[i].ring), s.along, s.at, s.normal)
 		}
 	}
 }

@@ -10,7 +10,7 @@ import (
 // Clear reports whether the straight line between two different points comes no
 // nearer to the boundary than d mm.
 func (r *Region) Clear(b *budget.Budget, from, to geometry.Point, d float64) bool {
-	own := newEdge(from, to, -1)
+	own := newEdge(from, to)
 	clear := true
 	close := func(n *node) bool {
 		return geometry.BoxAround(n.frame(from), n.frame(to)).Grow(d).Overlaps(n.turned)
@@ -27,7 +27,7 @@ func (r *Region) Clear(b *budget.Budget, from, to geometry.Point, d float64) boo
 // Gap returns the distance between the straight lines a to b and c to d, each
 // of two different points, 0 where they cross.
 func Gap(a, b, c, d geometry.Point) float64 {
-	e, f := newEdge(a, b, -1), newEdge(c, d, -1)
+	e, f := newEdge(a, b), newEdge(c, d)
 	return e.gap(&f)
 }
 

@@ -105,7 +105,12 @@ func (t *tying) sort() {
 	}
 }
 
-func (t *tying) groupOf(edge int) int { return t.group.Find(t.r.edges[edge].ring) }
+func (t *tying) groupOf(edge int) int { return t.group.Find(int(t.r.edges[edge].ring)) }
+
+// join makes one group of those at the ends of a line, and reports whether they were two.
+func (t *tying) join(p proposal) bool {
+	return t.group.Join(int(t.r.edges[p.edges[0]].ring), int(t.r.edges[p.edges[1]].ring))
+}
 
 // limit returns the length beyond which no line serves a group in a box.
 func (t *tying) limit(box int32, reach float64) float64 {

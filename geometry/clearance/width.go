@@ -155,7 +155,7 @@ func (m *measure) pole() {
 		m.best.Radius = foot.Dist // what is claimed is what was measured
 	}
 	const squares = 120
-	search := poleSearch{budget: m.budget, r: m.r, best: m.best}
+	search := poleSearch{budget: m.budget, r: m.r, best: m.best, convex: m.strictly}
 	m.best = search.run(m.best.Radius/50, squares)
 }
 

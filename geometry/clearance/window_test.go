@@ -37,3 +37,27 @@ func TestWindowIsTheRegion(t *testing.T) {
 		t.Errorf("only %d places inside, %d near the boundary", in, met)
 	}
 }
+
+// Edges that leave the box and come back do not hide those between them.
+func TestWindowOfSlantedTeeth(t *testing.T) {
+	var ring []geometry.Point
+	for i := range 30 { // each tooth leans over the next ones
+		x := float64(10 * i)
+		ring = append(ring, geometry.Pt(x, 0), geometry.Pt(x+200, 100), geometry.Pt(x+206, 100), geometry.Pt(x+6, 0))
+	}
+	ring = append(ring, geometry.Pt(306, -50), geometry.Pt(-5, -50))
+	whole := clearance.NewRegion(nil, ring)
+	dice := rand.New(rand.NewPCG(7, 16))
+	const within = 4.0
+	for range 400 {
+		middle := geometry.Pt(500*dice.Float64(), 20+60*dice.Float64())
+		window := clearance.NewWindow(nil, geometry.BoxAround(middle).Grow(within), ring)
+		off, ok := window.Off(nil, middle, within)
+		if foot, near := whole.Nearest(nil, middle, within); ok != near || off != foot.Dist {
+			t.Fatalf("%v is %v, %v off, of the region %v, %v", middle, off, ok, foot.Dist, near)
+		}
+		if got, want := window.Inside(nil, middle), whole.Inside(nil, middle); got != want {
+			t.Fatalf("%v inside: %v, of the region %v", middle, got, want)
+		}
+	}
+}

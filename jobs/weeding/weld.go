@@ -104,7 +104,7 @@ func (w *welder) group() {
 func (w *welder) sort() {
 	parents := map[int32][]int32{}
 	for edge := range w.c.Edges {
-		for _, s := range w.c.closedOn(w.budget, int32(edge)) {
+		for _, s := range w.c.closedOn(w.budget, int32(edge), nil) {
 			if _, known := parents[s]; !known {
 				parents[s] = w.parents(int32(edge), s)
 				w.closed = append(w.closed, s)
@@ -219,7 +219,7 @@ func (w *welder) adopted(s int32) artwork.Stroke {
 func (w *welder) lost() map[int32]bool {
 	lost := map[int32]bool{}
 	for edge, e := range w.c.Edges {
-		for _, s := range w.c.closedOn(w.budget, int32(edge)) {
+		for _, s := range w.c.closedOn(w.budget, int32(edge), nil) {
 			if w.ink[e.Left] != w.ink[e.Right] {
 				lost[s] = false
 			} else if _, known := lost[s]; !known {
@@ -248,7 +248,7 @@ func (w *welder) outlines() map[int32][]artwork.Stroke {
 		if w.ink[e.Left] == w.ink[e.Right] {
 			continue
 		}
-		for _, s := range w.c.closedOn(w.budget, int32(edge)) {
+		for _, s := range w.c.closedOn(w.budget, int32(edge), nil) {
 			if g, joins := w.joined[s]; joins {
 				h := planar.HalfEdge(2 * edge)
 				if w.ink[e.Right] {
@@ -300,7 +300,7 @@ func (w *welder) sources(group int32, loop []planar.HalfEdge) []drawing.Source {
 	var along []int32
 	last := int32(-1)
 	for _, h := range loop {
-		for _, s := range w.c.closedOn(w.budget, h.Edge()) {
+		for _, s := range w.c.closedOn(w.budget, h.Edge(), nil) {
 			if g, joins := w.joined[s]; joins && g == group && s != last {
 				along, last = append(along, s), s
 			}
