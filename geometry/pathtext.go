@@ -36,21 +36,12 @@ func (p Path) append(b []byte) []byte {
 }
 
 func appendArc(b []byte, from Point, s Segment) []byte {
-	c, r, start, sweep := ArcCircle(from, s)
-	n := 1
-	if math.Abs(s.Bulge) > 0.58 { // tan(120°/4)
-		n = 2
-	}
+	r, left, ends, n := arcPieces(from, s)
 	dir := byte('0')
-	if sweep > 0 {
+	if left {
 		dir = '1'
 	}
-	for i := 1; i <= n; i++ {
-		end := s.End
-		if i < n {
-			sin, cos := math.Sincos(start + sweep*float64(i)/float64(n))
-			end = Point{c.X + r*cos, c.Y + r*sin}
-		}
+	for _, end := range ends[:n] {
 		b = append(b, 'A')
 		b = appendFloat(b, r)
 		b = append(b, ' ')
@@ -60,6 +51,18 @@ func appendArc(b []byte, from Point, s Segment) []byte {
 		b = appendPoint(b, end)
 	}
 	return b
+}
+
+// arcPieces returns an arc as path data has it: its radius, whether it bends to the left,
+// and where its pieces end, of which there are two where it sweeps more than 120°.
+func arcPieces(from Point, s Segment) (radius float64, left bool, ends [2]Point, n int) {
+	c, r, start, sweep := ArcCircle(from, s)
+	if math.Abs(s.Bulge) > 0.58 { // tan(120°/4)
+		sin, cos := math.Sincos(start + sweep/2)
+		ends[0], n = Point{c.X + r*cos, c.Y + r*sin}, 1
+	}
+	ends[n] = s.End
+	return r, sweep > 0, ends, n + 1
 }
 
 func appendPoint(b []byte, p Point) []byte {

@@ -1,8 +1,6 @@
 package clearance
 
 import (
-	"math"
-
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 )
@@ -37,9 +35,9 @@ func (e *edge) gap(f *edge) float64 {
 		return 0
 	}
 	gap := e.closest(f.a).Dist(f.a)
-	gap = math.Min(gap, e.closest(f.b).Dist(f.b))
-	gap = math.Min(gap, f.closest(e.a).Dist(e.a))
-	return math.Min(gap, f.closest(e.b).Dist(e.b))
+	gap = min(gap, e.closest(f.b).Dist(f.b))
+	gap = min(gap, f.closest(e.a).Dist(e.a))
+	return min(gap, f.closest(e.b).Dist(e.b))
 }
 
 func (e *edge) crosses(f *edge) bool {

@@ -50,7 +50,7 @@ func (s *poleSearch) run(precision float64, most int) Pole {
 	s.cover()
 	for len(s.queue) > 0 && most > 0 {
 		top := s.queue.pop()
-		s.best.Gap = math.Max(0, top.bound-s.best.Radius)
+		s.best.Gap = max(0, top.bound-s.best.Radius)
 		if s.best.Gap <= precision {
 			return s.best
 		}
@@ -66,8 +66,8 @@ func (s *poleSearch) run(precision float64, most int) Pole {
 // cover lays squares over the box, no more than 32 along its longer side.
 func (s *poleSearch) cover() {
 	box := s.r.bounds
-	long, short := math.Max(box.Width(), box.Height()), math.Min(box.Width(), box.Height())
-	side := math.Max(short, long/32)
+	long, short := max(box.Width(), box.Height()), min(box.Width(), box.Height())
+	side := max(short, long/32)
 	if side == 0 {
 		return
 	}

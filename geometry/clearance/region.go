@@ -92,12 +92,19 @@ func (r *Region) oneLeaf() bool { return len(r.tree.nodes) <= 1 }
 // returns its length.
 func (r *Region) addRing(number int, ring []geometry.Point, before int, turn bool) (along float64) {
 	n := len(ring)
-	for i := range ring {
-		a, b, side := ring[i], ring[(i+1)%n], i
+	for i, a := range ring {
+		side, next := i, i+1
 		if turn {
-			side = (2*n - 2 - i) % n
-			a, b = ring[n-1-i], ring[side]
+			a, side = ring[n-1-i], n-2-i
+			next = side
 		}
+		switch next { // a remainder takes longer
+		case n:
+			next = 0
+		case -1:
+			side, next = n-1, n-1
+		}
+		b := ring[next]
 		if a == b {
 			continue
 		}

@@ -61,7 +61,7 @@ func plain(edges []edge) node {
 
 // slop is by how much a box is made wider than what it holds.
 func (n *node) slop() float64 {
-	return rounding * math.Max(n.upright.Min.Norm(), n.upright.Max.Norm())
+	return rounding * max(n.upright.Min.Norm(), n.upright.Max.Norm())
 }
 
 // widen makes a box hold p, in less time than geometry.Box.Include, which copies it.

@@ -33,6 +33,14 @@ func (w *Walk) Put(p geometry.Point, on int32) {
 	w.Points, w.On = append(w.Points, p), append(w.On, on)
 }
 
+// PutAll puts in a stretch of another walk.
+func (w *Walk) PutAll(of Walk, from, to int) {
+	if from < to {
+		w.Put(of.Points[from], of.On[from]) // those after it differ
+		w.Points, w.On = append(w.Points, of.Points[from+1:to]...), append(w.On, of.On[from+1:to]...)
+	}
+}
+
 // Close leaves out a last corner that lies on the first.
 func (w *Walk) Close() {
 	if n := len(w.Points); n > 1 && w.Points[0] == w.Points[n-1] {

@@ -102,9 +102,11 @@ func side(loop clearance.Walk, path []geometry.Point, i, j int) clearance.Walk {
 		out.Put(p, clearance.NoSide)
 	}
 	out.Put(path[end], loop.On[i])
-	for k := i; k != j; {
-		k = (k + 1) % n
-		out.Put(loop.Points[k], loop.On[k])
+	if i <= j {
+		out.PutAll(loop, i+1, j+1)
+	} else {
+		out.PutAll(loop, i+1, n)
+		out.PutAll(loop, 0, j+1)
 	}
 	out.Close()
 	return out

@@ -113,8 +113,8 @@ func ringArea(ring []geometry.Point) float64 {
 
 func ringLength(ring []geometry.Point) float64 {
 	sum := 0.0
-	for i, p := range ring {
-		sum += p.Dist(ring[(i+1)%len(ring)])
+	for i, p := range ring[1:] {
+		sum += ring[i].Dist(p)
 	}
-	return sum
+	return sum + ring[len(ring)-1].Dist(ring[0])
 }
