@@ -22,7 +22,7 @@ func (c *cells) crossCuts() map[int32][]int32 {
 // both sides of the cuts across it, the face on the left; of a bounded face
 // the outer one first.
 func (c *cells) walks(b *budget.Budget, face int32, cuts []int32) [][]planar.HalfEdge {
-	t := tracer{budget: b, c: c, out: map[int32][]planar.HalfEdge{}}
+	t := newTracer(b, c)
 	c.eachSide(face, t.add)
 	for _, edge := range cuts {
 		h := planar.HalfEdge(2 * edge)
