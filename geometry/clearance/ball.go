@@ -52,7 +52,7 @@ func (r *Region) largest(b *budget.Budget, s site, limit, floor float64, hint in
 	if hint >= 0 {
 		g.meet(int32(hint))
 	}
-	if r.oneLeaf() {
+	if r.tree.oneLeaf() {
 		g.meetAll()
 	} else {
 		g.descend(&r.tree, last.about(&r.tree, s.at, 2*g.radius))

@@ -85,9 +85,6 @@ func (r *Region) round() bool {
 	return true
 }
 
-// oneLeaf reports whether all edges are looked at one by one.
-func (r *Region) oneLeaf() bool { return len(r.tree.nodes) <= 1 }
-
 // addRing adds the edges of a ring, which comes after so many corners of others, and
 // returns its length.
 func (r *Region) addRing(number int, ring []geometry.Point, before int, turn bool) (along float64) {
