@@ -2,6 +2,7 @@ package clearance_test
 
 import (
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"knifedesk/geometry"
@@ -38,26 +39,32 @@ func TestWindowIsTheRegion(t *testing.T) {
 	}
 }
 
-// Edges that leave the box and come back do not hide those between them.
-func TestWindowOfSlantedTeeth(t *testing.T) {
-	var ring []geometry.Point
-	for i := range 30 { // each tooth leans over the next ones
-		x := float64(10 * i)
-		ring = append(ring, geometry.Pt(x, 0), geometry.Pt(x+200, 100), geometry.Pt(x+206, 100), geometry.Pt(x+6, 0))
+// Of a spiral only the slanted right sides are beside a box on its right, none of which
+// follows another, and each is found from end to end all the same, though the first of them
+// begins in the box.
+func TestWindowOfASpiral(t *testing.T) {
+	turn := func(r float64) []geometry.Point {
+		return []geometry.Point{{X: 200 + r, Y: -50 - r}, {X: 5 + r, Y: 50 + r}, {X: -10 - r, Y: 50 + r}, {X: -10 - r, Y: -53 - r}}
 	}
-	ring = append(ring, geometry.Pt(306, -50), geometry.Pt(-5, -50))
+	var ring, back []geometry.Point
+	for k := range 20 {
+		ring, back = append(ring, turn(3*float64(k)+1.5)...), append(back, turn(3*float64(k))...)
+	}
+	slices.Reverse(back)
+	first := ring[0]
+	ring[0] = first.Lerp(ring[1], 0.62) // and the rest of that side comes last
+	ring = append(append(ring, back...), first)
 	whole := clearance.NewRegion(nil, ring)
-	dice := rand.New(rand.NewPCG(7, 16))
 	const within = 4.0
-	for range 400 {
-		middle := geometry.Pt(500*dice.Float64(), 20+60*dice.Float64())
-		window := clearance.NewWindow(nil, geometry.BoxAround(middle).Grow(within), ring)
-		off, ok := window.Off(nil, middle, within)
-		if foot, near := whole.Nearest(nil, middle, within); ok != near || off != foot.Dist {
-			t.Fatalf("%v is %v, %v off, of the region %v, %v", middle, off, ok, foot.Dist, near)
+	for x := 60.0; x < 180; x++ {
+		at := geometry.Pt(x, 0)
+		window := clearance.NewWindow(nil, geometry.BoxAround(at).Grow(3*within), ring)
+		off, ok := window.Off(nil, at, within)
+		if foot, near := whole.Nearest(nil, at, within); ok != near || off != foot.Dist {
+			t.Fatalf("%v is %v, %v off, of the region %v, %v", at, off, ok, foot.Dist, near)
 		}
-		if got, want := window.Inside(nil, middle), whole.Inside(nil, middle); got != want {
-			t.Fatalf("%v inside: %v, of the region %v", middle, got, want)
+		if got, want := window.Inside(nil, at), whole.Inside(nil, at); got != want {
+			t.Fatalf("%v inside: %v, of the region %v", at, got, want)
 		}
 	}
 }
