@@ -28,10 +28,10 @@ func BoxAround(pts ...Point) Box {
 func (b Box) Empty() bool { return b.Min.X > b.Max.X || b.Min.Y > b.Max.Y }
 
 // Width returns the extent along x, 0 for an empty box.
-func (b Box) Width() float64 { return math.Max(0, b.Max.X-b.Min.X) }
+func (b Box) Width() float64 { return max(0, b.Max.X-b.Min.X) }
 
 // Height returns the extent along y, 0 for an empty box.
-func (b Box) Height() float64 { return math.Max(0, b.Max.Y-b.Min.Y) }
+func (b Box) Height() float64 { return max(0, b.Max.Y-b.Min.Y) }
 
 // Centre returns the middle of b.
 func (b Box) Centre() Point { return b.Min.Lerp(b.Max, 0.5) }

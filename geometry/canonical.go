@@ -14,11 +14,44 @@ func (p Path) Canonical() Path {
 	if plain && (!p.Closed || p.Segments[len(p.Segments)-1].End == p.Start) {
 		return p.unsigned()
 	}
-	var q Path
-	if err := q.UnmarshalText([]byte(p.String())); err != nil {
-		return p // nothing of this kind is stored
+	if q, stored := p.readBack(); stored {
+		return q
 	}
-	return q
+	return p
+}
+
+// readBack returns p as it reads back from its text form, without the text, whose numbers
+// read back exactly; false where p has none.
+func (p Path) readBack() (q Path, stored bool) {
+	if !p.Finite() {
+		return q, false
+	}
+	q = Path{Start: p.Start.unsigned(), Segments: make([]Segment, 0, len(p.Segments))}
+	from := p.Start
+	for _, s := range p.Segments {
+		switch {
+		case s.Kind == Cubic:
+			q.Segments = append(q.Segments, CubicTo(s.C1.unsigned(), s.C2.unsigned(), s.End.unsigned()))
+		case s.Straight():
+			q.Segments = append(q.Segments, LineTo(s.End.unsigned()))
+		default:
+			r, left, ends, n := arcPieces(from, s)
+			if math.IsInf(r, 0) || math.IsNaN(r) {
+				return q, false
+			}
+			for _, end := range ends[:n] {
+				q.Segments = append(q.Segments, EndpointArc(q.End(), end.unsigned(), r, r, 0, false, left)...)
+			}
+		}
+		from = s.End
+	}
+	if len(q.Segments) == 0 {
+		return Path{}, true
+	}
+	if p.Closed {
+		q.Close()
+	}
+	return q, true
 }
 
 // unsigned returns p without minus signs on zeros, sharing what has none.

@@ -38,7 +38,7 @@ func (p Point) DistToSegment(a, b Point) float64 {
 	d := b.Sub(a)
 	t := 0.0
 	if n := d.Dot(d); n > 0 {
-		t = math.Max(0, math.Min(1, p.Sub(a).Dot(d)/n))
+		t = max(0, min(1, p.Sub(a).Dot(d)/n))
 	}
 	return p.Dist(a.Add(d.Mul(t)))
 }

@@ -3,7 +3,6 @@ package jobs
 import (
 	"bytes"
 	"context"
-	"io"
 
 	"github.com/go-json-experiment/json"
 	"github.com/go-json-experiment/json/jsontext"
@@ -16,12 +15,12 @@ import (
 // encodeJSON returns v as encoding/json would write it, but for HTML, which is
 // not escaped.
 func encodeJSON(ctx context.Context, v any) ([]byte, error) {
-	var out bytes.Buffer
-	err := json.MarshalWrite(&stopWriter{ctx, &out}, v, jsonv1.DefaultOptionsV1(), jsontext.EscapeForHTML(false), jsontext.EscapeForJS(false))
+	out := stopWriter{ctx: ctx}
+	err := json.MarshalWrite(&out, v, jsonv1.DefaultOptionsV1(), jsontext.EscapeForHTML(false), jsontext.EscapeForJS(false))
 	if err != nil {
 		return nil, cause(ctx, err)
 	}
-	return out.Bytes(), nil
+	return out.whole(), nil
 }
 
 // decodeJSON reads into v what encodeJSON wrote.
@@ -37,16 +36,41 @@ func cause(ctx context.Context, err error) error {
 	return err
 }
 
+// stopWriter keeps what is written in parts, which are joined once: one buffer that grows
+// takes three times the room of a large result.
 type stopWriter struct {
-	ctx context.Context
-	to  io.Writer
+	ctx   context.Context
+	parts [][]byte
+	size  int
 }
+
+// largestPart bounds the room of a part beyond what is written at once, in bytes.
+const largestPart = 1 << 20
 
 func (w *stopWriter) Write(p []byte) (int, error) {
 	if err := w.ctx.Err(); err != nil {
 		return 0, err
 	}
-	return w.to.Write(p)
+	n := len(p)
+	if last := len(w.parts) - 1; last >= 0 {
+		part := w.parts[last]
+		fits := min(n, cap(part)-len(part))
+		w.parts[last], p = append(part, p[:fits]...), p[fits:]
+	}
+	if len(p) > 0 {
+		room := max(len(p), min(w.size, largestPart))
+		w.parts = append(w.parts, append(make([]byte, 0, room), p...))
+	}
+	w.size += n
+	return n, nil
+}
+
+// whole returns all that was written.
+func (w *stopWriter) whole() []byte {
+	if len(w.parts) == 1 {
+		return w.parts[0]
+	}
+	return bytes.Join(w.parts, nil)
 }
 
 type stopReader struct {

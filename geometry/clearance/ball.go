@@ -44,17 +44,18 @@ const slack = 1e-9
 // largest returns the largest empty ball that touches the boundary at s and
 // is no larger than limit, or some ball no larger than floor where that one is not
 // either. The edge hint, if it is one, is looked at first: a good one spares the
-// search most of what a ball of the size of the limit meets.
-func (r *Region) largest(b *budget.Budget, s site, limit, floor float64, hint int) ball {
+// search most of what a ball of the size of the limit meets. last is where the ball before
+// was looked for.
+func (r *Region) largest(b *budget.Budget, s site, limit, floor float64, hint int, last *nearby) ball {
 	g := shrinking{site: s, edges: r.edges, floor: floor}
 	g.resize(limit)
 	if hint >= 0 {
 		g.meet(int32(hint))
 	}
-	if len(r.edges) <= few {
+	if r.tree.oneLeaf() {
 		g.meetAll()
 	} else {
-		g.descend(&r.tree)
+		g.descend(&r.tree, last.about(&r.tree, s.at, 2*g.radius))
 	}
 	b.Spend(g.steps)
 	return g.ball
@@ -77,16 +78,17 @@ func (g *shrinking) meetAll() {
 	}
 }
 
-// descend shrinks the ball by the edges of the leaves that it reaches, those near
+// descend shrinks the ball by the edges of the leaves below a box that it reaches, those near
 // the site first: they shrink it most. Mostly it reaches one of two boxes alone; the
 // farther of two that it reaches is looked at again when it has shrunk.
-func (g *shrinking) descend(t *tree) {
+func (g *shrinking) descend(t *tree, from int32) {
 	var below [64]int32 // no tree of int32 edges is deeper
 	g.steps++
-	for rest := append(below[:0], 0); len(rest) > 0 && g.radius > g.floor; {
+	for rest := append(below[:0], from); len(rest) > 0 && g.radius > g.floor; {
 		i := rest[len(rest)-1]
 		rest = rest[:len(rest)-1]
-		for reached := g.reaches(&t.nodes[i]); reached; {
+		within := g.radius * g.radius * (1 + 4*slack)
+		for reached := t.nodes[i].meets(g.centre, within); reached; {
 			n := &t.nodes[i]
 			if n.right == 0 {
 				g.steps += int(n.to - n.from)
@@ -98,8 +100,8 @@ func (g *shrinking) descend(t *tree) {
 			g.steps += 2
 			near, far := i+1, n.right
 			nearer, farther := &t.nodes[near], &t.nodes[far]
-			reached = g.reaches(nearer)
-			switch also := g.reaches(farther); {
+			reached = nearer.meets(g.centre, within)
+			switch also := farther.meets(g.centre, within); {
 			case reached && also:
 				if farther.apart(g.at) < nearer.apart(g.at) {
 					near, far = far, near
@@ -113,8 +115,18 @@ func (g *shrinking) descend(t *tree) {
 	}
 }
 
-// reaches reports whether the ball may touch what a box holds.
-func (g *shrinking) reaches(n *node) bool { return n.apart(g.centre) <= g.radius*g.radius*(1+4*slack) }
+// meets reports whether the turned box comes within the root of a square of p: it
+// is apart at most that, told from the longer way along the box alone where that is enough.
+func (n *node) meets(p geometry.Point, square float64) bool {
+	x := n.dir.X*p.X + n.dir.Y*p.Y
+	dx := beyond(x, n.turned.Min.X, n.turned.Max.X)
+	if dx *= dx; dx > square {
+		return false
+	}
+	y := n.dir.X*p.Y - n.dir.Y*p.X
+	dy := beyond(y, n.turned.Min.Y, n.turned.Max.Y)
+	return dx+dy*dy <= square
+}
 
 // meet shrinks the ball until it does not hold any of edge i. Of two that it
 // touches, the foot lies on that which faces the site more, and else on the first.
@@ -123,6 +135,9 @@ func (g *shrinking) meet(i int32) {
 		return
 	}
 	e := &g.edges[i]
+	if off := e.dir.X*(g.centre.Y-e.a.Y) - e.dir.Y*(g.centre.X-e.a.X); off*off > g.radius*g.radius*(1+4*slack) {
+		return // so far off the line of the edge is no point of it nearer
+	}
 	q := e.closest(g.centre)
 	d := squared(q.X-g.centre.X, q.Y-g.centre.Y)
 	if d > g.radius*g.radius*(1+2*slack) {
@@ -137,7 +152,7 @@ func (g *shrinking) meet(i int32) {
 			g.ball = ball{centre: g.at, foot: Foot{Point: q, edge: int(i)}, two: true}
 			return
 		}
-		g.resize(math.Min(g.radius, reach.Dot(reach)/(2*towards)))
+		g.resize(min(g.radius, reach.Dot(reach)/(2*towards)))
 		q = e.closest(g.centre)
 		d, shrunk = squared(q.X-g.centre.X, q.Y-g.centre.Y), true
 	}

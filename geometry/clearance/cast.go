@@ -29,7 +29,7 @@ func (r *Region) Cast(b *budget.Budget, from, dir geometry.Point, limit float64)
 			e := &r.edges[i]
 			if t, ok := e.meet(from, dir); ok && (t < best.Dist || t == best.Dist && i < edge) {
 				p := from.Add(dir.Mul(t))
-				best = Hit{p, t, e.ring, e.along + e.a.Dist(p), math.Abs(dir.Dot(e.dir.Perp()))}
+				best = Hit{p, t, int(e.ring), e.along + e.a.Dist(p), math.Abs(dir.Dot(e.dir.Perp()))}
 				edge = i
 			}
 		}
@@ -44,7 +44,7 @@ func (n *node) struck(from, dir geometry.Point, limit float64) bool {
 	p, u := n.frame(from), n.frame(dir)
 	x0, x1 := stretch(p.X, u.X, n.turned.Min.X, n.turned.Max.X)
 	y0, y1 := stretch(p.Y, u.Y, n.turned.Min.Y, n.turned.Max.Y)
-	return math.Max(math.Max(x0, y0), 0) <= math.Min(math.Min(x1, y1), limit)
+	return max(max(x0, y0), 0) <= min(min(x1, y1), limit)
 }
 
 // stretch returns between which lengths along a ray one coordinate, which
@@ -57,7 +57,7 @@ func stretch(from, slope, lo, hi float64) (first, last float64) {
 		return math.Inf(-1), math.Inf(1)
 	}
 	first, last = (lo-from)/slope, (hi-from)/slope
-	return math.Min(first, last), math.Max(first, last)
+	return min(first, last), max(first, last)
 }
 
 // meet returns how far along the ray the edge lies.
@@ -76,11 +76,11 @@ func (e *edge) meet(from, dir geometry.Point) (float64, bool) {
 // normal into the region.
 func (r *Region) Middles(b *budget.Budget, spacing float64, f func(ring int, along float64, at, normal geometry.Point)) {
 	for i := r.first[min(1, r.Rings())]; i < len(r.edges); i++ {
-		n := math.Max(1, math.Min(math.Ceil(r.edges[i].size/spacing), 1e4))
+		n := max(1, min(math.Ceil(r.edges[i].size/spacing), 1e4))
 		for k := 0.5; k < n; k++ {
 			b.Step()
 			s := r.onEdge(i, k/n, r.edges[i].along)
-			f(r.edges[i].ring, s.along, s.at, s.normal)
+			f(int(r.edges[i].ring), s.along, s.at, s.normal)
 		}
 	}
 }

@@ -1,8 +1,6 @@
 package clearance
 
 import (
-	"math"
-
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 )
@@ -10,7 +8,7 @@ import (
 // Clear reports whether the straight line between two different points comes no
 // nearer to the boundary than d mm.
 func (r *Region) Clear(b *budget.Budget, from, to geometry.Point, d float64) bool {
-	own := newEdge(from, to, -1)
+	own := newEdge(from, to)
 	clear := true
 	close := func(n *node) bool {
 		return geometry.BoxAround(n.frame(from), n.frame(to)).Grow(d).Overlaps(n.turned)
@@ -27,7 +25,7 @@ func (r *Region) Clear(b *budget.Budget, from, to geometry.Point, d float64) boo
 // Gap returns the distance between the straight lines a to b and c to d, each
 // of two different points, 0 where they cross.
 func Gap(a, b, c, d geometry.Point) float64 {
-	e, f := newEdge(a, b, -1), newEdge(c, d, -1)
+	e, f := newEdge(a, b), newEdge(c, d)
 	return e.gap(&f)
 }
 
@@ -37,9 +35,9 @@ func (e *edge) gap(f *edge) float64 {
 		return 0
 	}
 	gap := e.closest(f.a).Dist(f.a)
-	gap = math.Min(gap, e.closest(f.b).Dist(f.b))
-	gap = math.Min(gap, f.closest(e.a).Dist(e.a))
-	return math.Min(gap, f.closest(e.b).Dist(e.b))
+	gap = min(gap, e.closest(f.b).Dist(f.b))
+	gap = min(gap, f.closest(e.a).Dist(e.a))
+	return min(gap, f.closest(e.b).Dist(e.b))
 }
 
 func (e *edge) crosses(f *edge) bool {

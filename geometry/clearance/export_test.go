@@ -9,6 +9,7 @@ func (r *Region) Balls(limit float64, f func(searched, looked, lined float64)) {
 	for _, turn := range turns {
 		strictly = strictly && turn > straight
 	}
+	var last nearby
 	for i := range r.edges {
 		for k := range 5 {
 			s := r.onEdge(i, (float64(k)+0.5)/5, 0)
@@ -19,7 +20,7 @@ func (r *Region) Balls(limit float64, f func(searched, looked, lined float64)) {
 			if strictly {
 				lined = convexRegion{r}.largest(nil, s, limit)
 			}
-			f(r.largest(nil, s, limit, 0, -1).radius, all.ball.radius, lined.radius)
+			f(r.largest(nil, s, limit, 0, -1, &last).radius, all.ball.radius, lined.radius)
 		}
 	}
 }

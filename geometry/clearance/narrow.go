@@ -1,7 +1,6 @@
 package clearance
 
 import (
-	"math"
 	"slices"
 
 	"knifedesk/geometry"
@@ -47,7 +46,7 @@ func (c *candidates) worst() (float64, bool) {
 	}
 	worst := 0.0
 	for _, k := range c.kept {
-		worst = math.Max(worst, k.ball.radius)
+		worst = max(worst, k.ball.radius)
 	}
 	return worst, true
 }

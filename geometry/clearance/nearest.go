@@ -19,7 +19,7 @@ type Foot struct {
 // closer than within. Of edges equally near it takes the first.
 func (r *Region) Nearest(b *budget.Budget, p geometry.Point, within float64) (Foot, bool) {
 	s := search{edges: r.edges, p: p, best: within * within, found: -1}
-	if len(r.edges) <= few {
+	if r.tree.oneLeaf() {
 		s.visit(0, int32(len(r.edges)))
 	} else {
 		s.descend(&r.tree)
@@ -95,7 +95,7 @@ func (r *Region) Inside(b *budget.Budget, p geometry.Point) bool {
 		return false
 	}
 	in := false
-	if len(r.edges) <= few {
+	if r.tree.oneLeaf() {
 		b.Spend(len(r.edges))
 		for i := range r.edges {
 			if near.Crosses(r.edges[i].a, r.edges[i].b, p) != 0 {

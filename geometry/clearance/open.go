@@ -12,7 +12,7 @@ import (
 // open returns the boundary of the region slit along the ties as one closed
 // walk, the inside on its left. A tie is walked twice, once on either side.
 // Rings that no tie reaches from the outer ring are left out.
-func (r *Region) open(b *budget.Budget, ties []Tie) []geometry.Point {
+func (r *Region) open(b *budget.Budget, ties []Tie) Walk {
 	w := slit{budget: b, r: r, stops: make([][]stop, r.Rings()), place: make([][2]int, len(ties))}
 	for k, t := range ties {
 		b.Step()
@@ -78,62 +78,56 @@ func (w *slit) add(tie, end int, t Tie) {
 }
 
 // walk goes round the outer ring and along every tie that it meets.
-func (w *slit) walk() []geometry.Point {
+func (w *slit) walk() (out Walk) {
 	r := w.r
 	if len(r.edges) == 0 {
-		return nil
+		return out
 	}
 	if len(w.stops[0]) == 0 {
 		return w.ring(0)
 	}
-	var pts []geometry.Point
-	put := func(p geometry.Point) {
-		if len(pts) == 0 || pts[len(pts)-1] != p {
-			pts = append(pts, p)
-		}
-	}
+	most := len(r.edges) + 2*len(w.ties) // corners, and ends of ties
+	out = Walk{make([]geometry.Point, 0, most), make([]int32, 0, most)}
 	ring, from := 0, 0
 	for {
 		w.budget.Step()
 		stops := w.stops[ring]
 		to := (from + 1) % len(stops)
-		put(stops[from].at)
-		w.between(stops, from, to, put)
-		put(stops[to].at)
+		out.Put(stops[from].at, r.edges[stops[from].edge].side)
+		w.between(&out, stops, from, to)
 		s := stops[to]
+		out.Put(s.at, NoSide)
 		far := 1 - s.end
-		ring = r.edges[w.ties[s.tie].edges[far]].ring
+		ring = int(r.edges[w.ties[s.tie].edges[far]].ring)
 		from = w.place[s.tie][far]
 		if ring == 0 && from == 0 {
 			break
 		}
 	}
-	if len(pts) > 1 && pts[0] == pts[len(pts)-1] {
-		pts = pts[:len(pts)-1]
-	}
-	return pts
+	out.Close()
+	return out
 }
 
-// between puts the corners of the ring between two stops.
-func (w *slit) between(stops []stop, from, to int, put func(geometry.Point)) {
+// between puts in the corners of the ring between two stops.
+func (w *slit) between(out *Walk, stops []stop, from, to int) {
 	i, last := stops[from].edge, stops[to].edge
 	if i == last && to > from {
 		return
 	}
 	for {
 		w.budget.Step()
-		put(w.r.edges[i].b)
-		if i = w.r.next(i); i == last {
+		at := w.r.edges[i].b
+		i = w.r.next(i)
+		if out.Put(at, w.r.edges[i].side); i == last {
 			return
 		}
 	}
 }
 
-// ring returns the corners of one ring.
-func (w *slit) ring(number int) []geometry.Point {
-	var pts []geometry.Point
+// ring returns the walk along one ring.
+func (w *slit) ring(number int) (out Walk) {
 	for i := w.r.first[number]; i < w.r.first[number+1]; i++ {
-		pts = append(pts, w.r.edges[i].a)
+		out.Put(w.r.edges[i].a, w.r.edges[i].side)
 	}
-	return pts
+	return out
 }

@@ -34,6 +34,9 @@ type poleSearch struct {
 	best   Pole // at the beginning a circle already known, or none
 	queue  squares
 	made   int
+	// convex says that the region is convex, so that the lines of its edges tell how far a
+	// place inside lies off its boundary.
+	convex bool
 }
 
 // run is Pole that looks at no more than about so many squares.
@@ -47,7 +50,7 @@ func (s *poleSearch) run(precision float64, most int) Pole {
 	s.cover()
 	for len(s.queue) > 0 && most > 0 {
 		top := s.queue.pop()
-		s.best.Gap = math.Max(0, top.bound-s.best.Radius)
+		s.best.Gap = max(0, top.bound-s.best.Radius)
 		if s.best.Gap <= precision {
 			return s.best
 		}
@@ -63,8 +66,8 @@ func (s *poleSearch) run(precision float64, most int) Pole {
 // cover lays squares over the box, no more than 32 along its longer side.
 func (s *poleSearch) cover() {
 	box := s.r.bounds
-	long, short := math.Max(box.Width(), box.Height()), math.Min(box.Width(), box.Height())
-	side := math.Max(short, long/32)
+	long, short := max(box.Width(), box.Height()), min(box.Width(), box.Height())
+	side := max(short, long/32)
 	if side == 0 {
 		return
 	}
@@ -77,11 +80,16 @@ func (s *poleSearch) cover() {
 }
 
 func (s *poleSearch) add(centre geometry.Point, half float64) {
+	reach := half * math.Sqrt2
+	if d, less := s.lesser(centre); less {
+		s.keep(centre, half, d+reach)
+		return
+	}
 	foot, ok := s.r.Nearest(s.budget, centre, math.Inf(1))
 	if !ok {
 		return
 	}
-	d, reach := foot.Dist, half*math.Sqrt2
+	d := foot.Dist
 	if d+reach <= s.best.Radius && half > 0 {
 		return // whichever side of the boundary it lies on
 	}
@@ -91,10 +99,34 @@ func (s *poleSearch) add(centre geometry.Point, half float64) {
 	if d > s.best.Radius {
 		s.best.Centre, s.best.Radius = centre, d
 	}
-	if bound := d + reach; bound > s.best.Radius && half > 0 {
+	s.keep(centre, half, d+reach)
+}
+
+// keep puts a square into the queue where it may hold a better centre than the best.
+func (s *poleSearch) keep(centre geometry.Point, half, bound float64) {
+	if bound > s.best.Radius && half > 0 {
 		s.made++
 		s.queue.push(square{centre, half, bound, s.made})
 	}
+}
+
+// lesser returns how far a place inside a convex region lies off its boundary, where that
+// is plainly less than the best.
+func (s *poleSearch) lesser(p geometry.Point) (d float64, less bool) {
+	if !s.convex {
+		return 0, false
+	}
+	s.budget.Spend(len(s.r.edges) / 4)
+	d = s.best.Radius * (1 - 1e-9)
+	for i := range s.r.edges {
+		e := &s.r.edges[i]
+		if off := e.dir.X*(p.Y-e.a.Y) - e.dir.Y*(p.X-e.a.X); off <= 0 {
+			return 0, false
+		} else if off < d {
+			d, less = off, true
+		}
+	}
+	return d, less
 }
 
 func (s *poleSearch) quarter(q square) {

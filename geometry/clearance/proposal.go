@@ -55,7 +55,7 @@ func (p proposal) before(q proposal) bool {
 // slant is how far the line strays from the nearer axis, in units of alike.
 func (p proposal) slant() int64 {
 	d := p.To.Sub(p.From)
-	return int64(math.Round(math.Min(math.Abs(d.X), math.Abs(d.Y)) / alike))
+	return int64(math.Round(min(math.Abs(d.X), math.Abs(d.Y)) / alike))
 }
 
 // rise is how far the line runs along y, in units of alike.
@@ -99,7 +99,7 @@ func facingMiddle(e, f *edge) ([2]geometry.Point, bool) {
 		return [2]geometry.Point{}, false
 	}
 	s, t := u.Dot(f.a.Sub(e.a)), u.Dot(f.b.Sub(e.a))
-	lo, hi := math.Max(0, math.Min(s, t)), math.Min(e.size, math.Max(s, t))
+	lo, hi := max(0, min(s, t)), min(e.size, max(s, t))
 	if lo >= hi {
 		return [2]geometry.Point{}, false
 	}

@@ -23,12 +23,13 @@ type edge struct {
 	dir   geometry.Point // unit vector from a to b
 	size  float64        // length
 	along float64        // length of the ring before it
-	ring  int
+	ring  int32
+	side  int32 // of the rings, as they came
 }
 
-func newEdge(a, b geometry.Point, ring int) edge {
+func newEdge(a, b geometry.Point) edge {
 	size := a.Dist(b)
-	return edge{a: a, b: b, dir: b.Sub(a).Mul(1 / size), size: size, ring: ring}
+	return edge{a: a, b: b, dir: b.Sub(a).Mul(1 / size), size: size}
 }
 
 // NewRegion returns the region inside the first ring and outside the others.
@@ -36,7 +37,12 @@ func newEdge(a, b geometry.Point, ring int) edge {
 // passed over. Rings may run either way: they are turned as needed.
 func NewRegion(b *budget.Budget, rings ...[]geometry.Point) *Region {
 	r := newRegion(b, rings)
-	r.tree = newTree(b, r.edges, r.thick)
+	if r.round() {
+		b.Spend(len(r.edges))
+		r.tree = tree{r.edges, []node{plain(r.edges)}}
+	} else {
+		r.tree = newTree(b, r.edges, r.thick)
+	}
 	return r
 }
 
@@ -48,11 +54,12 @@ func newRegion(b *budget.Budget, rings [][]geometry.Point) *Region {
 	}
 	b.Spend(n)
 	r := &Region{bounds: geometry.EmptyBox(), edges: make([]edge, 0, n)}
-	area, length := 0.0, 0.0
+	area, length, before := 0.0, 0.0, 0
 	for i, ring := range rings {
 		r.first = append(r.first, len(r.edges))
 		own := signedArea(ring)
-		length += r.addRing(i, ring, (own < 0) != (i > 0))
+		length += r.addRing(i, ring, before, (own < 0) != (i > 0))
+		before += len(ring)
 		if area += math.Abs(own); i > 0 {
 			area -= 2 * math.Abs(own)
 		}
@@ -64,19 +71,42 @@ func newRegion(b *budget.Budget, rings [][]geometry.Point) *Region {
 	return r
 }
 
-// addRing adds the edges of a ring and returns its length.
-func (r *Region) addRing(number int, ring []geometry.Point, turn bool) (along float64) {
-	n := len(ring)
-	for i := range ring {
-		a, b := ring[i], ring[(i+1)%n]
-		if turn {
-			a, b = ring[n-1-i], ring[(2*n-2-i)%n]
+// round reports whether the region is one ring of few edges that turns to its left at every
+// corner: its edges are looked at one by one in less time than it takes to box them.
+func (r *Region) round() bool {
+	if r.Rings() != 1 || len(r.edges) < 3 || len(r.edges) > mostConvex {
+		return false
+	}
+	for i := range r.edges {
+		if r.edges[r.prev(i)].dir.Cross(r.edges[i].dir) <= straight {
+			return false
 		}
+	}
+	return true
+}
+
+// addRing adds the edges of a ring, which comes after so many corners of others, and
+// returns its length.
+func (r *Region) addRing(number int, ring []geometry.Point, before int, turn bool) (along float64) {
+	n := len(ring)
+	for i, a := range ring {
+		side, next := i, i+1
+		if turn {
+			a, side = ring[n-1-i], n-2-i
+			next = side
+		}
+		switch next { // a remainder takes longer
+		case n:
+			next = 0
+		case -1:
+			side, next = n-1, n-1
+		}
+		b := ring[next]
 		if a == b {
 			continue
 		}
-		e := newEdge(a, b, number)
-		e.along = along
+		e := newEdge(a, b)
+		e.along, e.ring, e.side = along, int32(number), int32(before+side)
 		along += e.size
 		r.edges = append(r.edges, e)
 		r.bounds = r.bounds.Include(a)

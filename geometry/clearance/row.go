@@ -40,7 +40,7 @@ func (m *measure) eachRow(f func(row)) {
 			}
 			size := r.edges[i].size
 			if since += size; since >= m.spacing/2 {
-				n := math.Max(1, math.Min(math.Ceil(size/m.spacing), 1e6))
+				n := max(1, min(math.Ceil(size/m.spacing), 1e6))
 				f(row{edge: i, edge2: -1, count: int(n), along: r.edges[i].along, share: since / n})
 				since = 0
 			}

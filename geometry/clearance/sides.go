@@ -61,9 +61,9 @@ func (s sides) corner(i, j int, along, way float64) bool {
 		i = s.r.next(i)
 		if t := s.turns[i]; t >= sharp {
 			place = math.Mod(s.r.edges[i].along-along+2*total, total)
-		} else {
-			turned += math.Abs(t)
+		} else if turned += math.Abs(t); turned > rest {
+			return false
 		}
 	}
-	return place >= 0 && turned <= rest && place >= 0.25*way && place <= 0.75*way
+	return place >= 0 && place >= 0.25*way && place <= 0.75*way
 }

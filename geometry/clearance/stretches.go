@@ -22,7 +22,7 @@ type stretches struct {
 // Limits come from the largest to the smallest.
 func (t *stretches) below(limit float64) []Neck {
 	t.budget.Spend(len(t.places))
-	wider := func(n narrow) bool { return math.Max(n.first, n.last) >= limit }
+	wider := func(n narrow) bool { return max(n.first, n.last) >= limit }
 	some := slices.ContainsFunc(t.places, wider)
 	if some {
 		var places []narrow
@@ -33,7 +33,7 @@ func (t *stretches) below(limit float64) []Neck {
 		}
 		t.places = places
 	}
-	if cell := math.Max(limit, 2*t.spacing); some || cell != t.cell {
+	if cell := max(limit, 2*t.spacing); some || cell != t.cell {
 		t.cell = cell
 		t.necks = t.gather()
 	}
@@ -88,7 +88,7 @@ func (n *Neck) finish() {
 	if n.LengthMM > 0 {
 		mean = n.AreaMM2 / n.LengthMM
 	}
-	n.LengthMM = math.Max(n.LengthMM, across)
+	n.LengthMM = max(n.LengthMM, across)
 	n.AreaMM2 = n.LengthMM * mean
 }
 

@@ -20,7 +20,7 @@ func (t Tie) Length() float64 { return t.From.Dist(t.To) }
 
 // Slit joins the rings of a region by ties, and returns them with its boundary slit
 // along them: one closed walk, the inside on its left, as NewRegion takes them.
-func Slit(b *budget.Budget, rings ...[]geometry.Point) ([]geometry.Point, []Tie) {
+func Slit(b *budget.Budget, rings ...[]geometry.Point) (Walk, []Tie) {
 	r := newRegion(b, rings)
 	ties := r.ties(b)
 	return r.open(b, ties), ties
@@ -51,7 +51,7 @@ func (r *Region) ties(b *budget.Budget) []Tie {
 	for now, farthest := reach, r.bounds.Min.Dist(r.bounds.Max); len(found) < r.Rings()-1; {
 		n := len(found)
 		for _, c := range t.round(now) {
-			if c.ok && t.group.Join(r.edges[c.edges[0]].ring, r.edges[c.edges[1]].ring) {
+			if c.ok && t.join(c) {
 				found = append(found, c)
 			}
 		}
@@ -80,7 +80,7 @@ func (t *tying) inRounds(tree []proposal, reach float64) []Tie {
 		}
 		n := len(ties)
 		for _, c := range best {
-			if c.ok && t.group.Join(t.r.edges[c.edges[0]].ring, t.r.edges[c.edges[1]].ring) {
+			if c.ok && t.join(c) {
 				ties = append(ties, c.Tie)
 			}
 		}

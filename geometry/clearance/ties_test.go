@@ -80,7 +80,8 @@ func TestOpenKeepsAreaAndWalksTiesTwice(t *testing.T) {
 				all = append(all, star(t, c, 20))
 			}
 		}
-		loop, ties := clearance.Slit(nil, all...)
+		walk, ties := clearance.Slit(nil, all...)
+		loop := walk.Points
 		length := clearance.NewRegion(nil, all...).Length()
 		for _, tie := range ties {
 			length += 2 * tie.Length()
@@ -92,6 +93,58 @@ func TestOpenKeepsAreaAndWalksTiesTwice(t *testing.T) {
 		if len(ties) != len(all)-1 || math.Abs(area(loop)-want) > 1e-6 || math.Abs(clearance.NewRegion(nil, loop).Length()-length) > 1e-6 {
 			t.Fatalf("%d ties, area %g, length %g; want %d, %g, %g",
 				len(ties), area(loop), clearance.NewRegion(nil, loop).Length(), len(all)-1, want, length)
+		}
+	})
+}
+
+// Every side of a slit walk lies on the side of the rings that it is said to run along,
+// whichever way the rings came, and those along one side together are as long as it is.
+func TestSlitTellsWhatItsSidesRunAlong(t *testing.T) {
+	property.Check(t, func(t *rapid.T) {
+		all := [][]geometry.Point{{geometry.Pt(-60, -60), geometry.Pt(60, -60), geometry.Pt(60, 60), geometry.Pt(-60, 60)}}
+		for _, c := range []geometry.Point{{X: -30, Y: -30}, {X: 30, Y: -30}, {X: 30, Y: 30}, {X: -30, Y: 30}} {
+			if rapid.Bool().Draw(t, "here") {
+				all = append(all, star(t, c, 20))
+			}
+		}
+		if rapid.Bool().Draw(t, "square") {
+			all = append(all, []geometry.Point{{X: -2, Y: -2}, {X: -2, Y: 2}, {X: 2, Y: 2}, {X: 2, Y: 2}, {X: 2, Y: -2}})
+		}
+		var sides [][2]geometry.Point
+		var missing []float64
+		for _, ring := range all {
+			if rapid.Bool().Draw(t, "turned") {
+				slices.Reverse(ring)
+			}
+			for i, p := range ring {
+				q := ring[(i+1)%len(ring)]
+				sides, missing = append(sides, [2]geometry.Point{p, q}), append(missing, p.Dist(q))
+			}
+		}
+		walk, ties := clearance.Slit(nil, all...)
+		along := 0.0
+		for i, p := range walk.Points {
+			q := walk.Points[(i+1)%len(walk.Points)]
+			on := walk.On[i]
+			if on == clearance.NoSide {
+				along += p.Dist(q)
+				continue
+			}
+			if off := math.Max(p.DistToSegment(sides[on][0], sides[on][1]), q.DistToSegment(sides[on][0], sides[on][1])); off > 1e-9 {
+				t.Fatalf("side %d lies %g mm off side %d of the rings", i, off, on)
+			}
+			missing[on] -= p.Dist(q)
+		}
+		for on, left := range missing {
+			if math.Abs(left) > 1e-9 {
+				t.Fatalf("side %d of the rings: %g mm are missing", on, left)
+			}
+		}
+		for _, tie := range ties {
+			along -= 2 * tie.Length()
+		}
+		if math.Abs(along) > 1e-9 {
+			t.Fatalf("%g mm more than the ties run along no side", along)
 		}
 	})
 }

@@ -48,6 +48,9 @@ func newTree(b *budget.Budget, edges []edge, thick float64) tree {
 	return tree{}
 }
 
+// oneLeaf reports whether all edges are looked at one by one.
+func (t *tree) oneLeaf() bool { return len(t.nodes) <= 1 }
+
 // plain returns a node round all edges that is not turned.
 func plain(edges []edge) node {
 	n := node{dir: geometry.Pt(1, 0), upright: geometry.EmptyBox(), to: int32(len(edges))}
@@ -61,7 +64,7 @@ func plain(edges []edge) node {
 
 // slop is by how much a box is made wider than what it holds.
 func (n *node) slop() float64 {
-	return rounding * math.Max(n.upright.Min.Norm(), n.upright.Max.Norm())
+	return rounding * max(n.upright.Min.Norm(), n.upright.Max.Norm())
 }
 
 // widen makes a box hold p, in less time than geometry.Box.Include, which copies it.

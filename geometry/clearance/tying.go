@@ -105,12 +105,17 @@ func (t *tying) sort() {
 	}
 }
 
-func (t *tying) groupOf(edge int) int { return t.group.Find(t.r.edges[edge].ring) }
+func (t *tying) groupOf(edge int) int { return t.group.Find(int(t.r.edges[edge].ring)) }
+
+// join makes one group of those at the ends of a line, and reports whether they were two.
+func (t *tying) join(p proposal) bool {
+	return t.group.Join(int(t.r.edges[p.edges[0]].ring), int(t.r.edges[p.edges[1]].ring))
+}
 
 // limit returns the length beyond which no line serves a group in a box.
 func (t *tying) limit(box int32, reach float64) float64 {
 	if t.of[box] == several {
-		return math.Max(t.within[box+1], t.within[t.nodes[box].right])
+		return max(t.within[box+1], t.within[t.nodes[box].right])
 	}
 	return t.limitOf(t.of[box], reach)
 }
@@ -130,7 +135,7 @@ func (t *tying) between(i, j int32, reach float64) {
 	}
 	t.within[i], t.within[j] = t.limit(i, reach), t.limit(j, reach)
 	m, n := &t.nodes[i], &t.nodes[j]
-	if enough := math.Max(t.within[i], t.within[j]); m.away(n, enough) || t.past(m, n, enough) || t.past(n, m, enough) {
+	if enough := max(t.within[i], t.within[j]); m.away(n, enough) || t.past(m, n, enough) || t.past(n, m, enough) {
 		return
 	}
 	switch {
@@ -173,7 +178,7 @@ func (t *tying) runsBetween(first, second int32, reach float64) {
 	m, n := &t.nodes[first], &t.nodes[second]
 	edges := t.r.edges
 	for i := m.from; i < m.to; i++ {
-		e, limit := &edges[i], math.Max(t.limitOf(a, reach), t.limitOf(b, reach))
+		e, limit := &edges[i], max(t.limitOf(a, reach), t.limitOf(b, reach))
 		box := geometry.BoxAround(e.a, e.b)
 		if gap(box, n.upright) > limit || n.off(e.a, e.b) > limit {
 			continue
@@ -187,7 +192,7 @@ func (t *tying) runsBetween(first, second int32, reach float64) {
 			if p := t.propose(int(i), int(j)); p.length <= limit && t.leaves(p.edges[0], p.From, p.To) && t.leaves(p.edges[1], p.To, p.From) {
 				t.best[a].improve(p)
 				t.best[b].improve(p)
-				limit = math.Max(t.limitOf(a, reach), t.limitOf(b, reach))
+				limit = max(t.limitOf(a, reach), t.limitOf(b, reach))
 			}
 		}
 	}

@@ -82,7 +82,7 @@ func (m *measure) pitch() float64 {
 		return 1
 	}
 	sites := min(2000, 400+10*len(r.edges))
-	return math.Max(area/length, length/float64(sites))
+	return max(area/length, length/float64(sites))
 }
 
 type measure struct {
@@ -95,6 +95,7 @@ type measure struct {
 	strictly bool // it is convex, and turns at every corner
 	poled    bool // no larger circle than the best need be looked for
 	hint     int  // the edge that the last ball touched, -1 at first
+	last     nearby
 	best     Pole
 	least    *Neck
 	narrow   []narrow
@@ -155,7 +156,7 @@ func (m *measure) pole() {
 		m.best.Radius = foot.Dist // what is claimed is what was measured
 	}
 	const squares = 120
-	search := poleSearch{budget: m.budget, r: m.r, best: m.best}
+	search := poleSearch{budget: m.budget, r: m.r, best: m.best, convex: m.strictly}
 	m.best = search.run(m.best.Radius/50, squares)
 }
 
@@ -181,7 +182,7 @@ func (m *measure) reach() float64 {
 		reach = m.best.Radius*1.01 + m.best.Gap
 	}
 	if worst, full := m.candidates.worst(); full {
-		reach = math.Min(reach, math.Max(worst, m.limit/2))
+		reach = min(reach, max(worst, m.limit/2))
 	}
 	return reach
 }
@@ -201,7 +202,7 @@ func (m *measure) larger(s site, limit, floor float64) ball {
 	if m.strictly {
 		return convexRegion{m.r}.largest(m.budget, s, limit)
 	}
-	b := m.r.largest(m.budget, s, limit, floor, m.hint)
+	b := m.r.largest(m.budget, s, limit, floor, m.hint, &m.last)
 	if b.two {
 		m.hint = b.foot.edge
 	}

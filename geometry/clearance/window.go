@@ -15,16 +15,35 @@ type Window struct{ region *Region }
 // NewWindow returns the window in a box of the region of some rings, as NewRegion takes
 // them.
 func NewWindow(b *budget.Budget, box geometry.Box, rings ...[]geometry.Point) Window {
-	r := newRegion(b, rings)
-	beside := r.edges[:0]
-	for _, e := range r.edges {
-		if math.Max(e.a.Y, e.b.Y) >= box.Min.Y && math.Min(e.a.Y, e.b.Y) <= box.Max.Y && math.Max(e.a.X, e.b.X) >= box.Min.X {
-			beside = append(beside, e) // a ray to the right from inside the box may meet it
+	r := &Region{bounds: geometry.EmptyBox()}
+	for i, ring := range rings {
+		b.Spend(len(ring))
+		r.addBeside(box, ring, (signedArea(ring) < 0) != (i > 0))
+	}
+	r.tree = newTree(b, r.edges, math.Inf(1))
+	return Window{r}
+}
+
+// addBeside adds those edges of a ring that a ray to the right from inside the box may
+// meet. Those that follow each other count as a ring.
+func (r *Region) addBeside(box geometry.Box, ring []geometry.Point, turn bool) {
+	n, number := len(ring), int32(len(r.edges))
+	for i := range ring {
+		p, q := ring[i], ring[(i+1)%n]
+		if turn {
+			p, q = ring[n-1-i], ring[(2*n-2-i)%n]
+		}
+		widen(&r.bounds, p)
+		switch {
+		case p == q:
+		case max(p.Y, q.Y) >= box.Min.Y && min(p.Y, q.Y) <= box.Max.Y && max(p.X, q.X) >= box.Min.X:
+			e := newEdge(p, q)
+			e.ring = number
+			r.edges = append(r.edges, e)
+		default:
+			number++
 		}
 	}
-	r.edges = beside
-	r.tree = newTree(b, r.edges, r.thick)
-	return Window{r}
 }
 
 // Inside reports whether a place in the box lies inside the region.

@@ -80,7 +80,7 @@ const settled = 6
 
 // Along pulls the axis along a segment and shows where the tip is on the way: until
 // the blade has settled, and at the end, or until look returns false. Between those it
-// changes no more.
+// changes no more. Of an arc along which it rides it shows the middle and the end.
 func (p *Pulled) Along(b *budget.Budget, s geometry.Segment, look func(tip geometry.Point) bool) {
 	from := p.Axis
 	if s.Kind == geometry.Cubic {
@@ -96,11 +96,14 @@ func (p *Pulled) Along(b *budget.Budget, s geometry.Segment, look func(tip geome
 	if way := s.End.Sub(from); s.Straight() && p.Heading.Dot(way) > 0 && math.Abs(p.Heading.Cross(way)) <= leastTurn*length {
 		length = 0 // it has settled
 	}
+	step, most := p.OffsetMM/2, min(length, settled*p.OffsetMM)
 	var arc circle
 	if !s.Straight() {
-		arc = circleOf(from, s)
+		if arc = circleOf(from, s); p.rides(&arc) {
+			step, most = length/2, length
+		}
 	}
-	for at := p.OffsetMM / 2; at > 0 && at < length && at < settled*p.OffsetMM; at += p.OffsetMM / 2 {
+	for at := step; at > 0 && at < most; at += step {
 		b.Step()
 		on := *p
 		if s.Straight() {
@@ -115,6 +118,14 @@ func (p *Pulled) Along(b *budget.Budget, s geometry.Segment, look func(tip geome
 	b.Step()
 	p.Round(s)
 	look(p.Tip())
+}
+
+// rides reports whether the tip keeps its distance from the centre of an arc along which
+// the axis is pulled: it heads square to the way from there, or it stands there.
+func (p *Pulled) rides(c *circle) bool {
+	out := p.Tip().Sub(c.centre)
+	off := out.Norm()
+	return off <= nothing || math.Copysign(1, c.sweep)*out.Cross(p.Heading) > 0 && math.Abs(out.Dot(p.Heading)) <= leastTurn*off
 }
 
 // pullChord is how far the chords by which a Bézier curve is pulled may stray, in mm.

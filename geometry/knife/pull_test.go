@@ -76,3 +76,32 @@ func TestTinyCurvesBringTheTipBack(t *testing.T) {
 		}
 	}
 }
+
+// A tip that rides along an arc about its centre keeps its distance from it, and is shown
+// half-way and at the end; one that heads a little aside is shown until it has settled, and
+// comes to that distance. Either is where tiny pulls lead.
+func TestTipsRideAlongArcs(t *testing.T) {
+	const d = 0.5
+	for _, sense := range []float64{1, -1} {
+		for _, radius := range []float64{0, 0.3, 2, 40} {
+			for _, aside := range []float64{0, 0.02} {
+				axis := math.Hypot(radius, d)
+				start, arcs := geometry.CircleArc(geometry.Point{}, axis, 0.7, sense*2)
+				sin, cos := math.Sincos(math.Atan2(start.Y, start.X) + sense*math.Atan2(radius, d) + aside)
+				p := knife.Pulled{OffsetMM: d, Axis: start, Heading: geometry.Pt(cos, sin)}
+				trail := drag(geometry.Path{Start: start, Segments: arcs}, p.Tip(), d)
+				looks, worst := 0, 0.0
+				p.Along(nil, arcs[0], func(tip geometry.Point) bool {
+					looks++
+					worst = math.Max(worst, math.Abs(tip.Norm()-radius))
+					return true
+				})
+				what := fmt.Sprintf("radius %g, sense %g, %g aside", radius, sense, aside)
+				near(t, what, p.Tip().Dist(trail[len(trail)-1]), 0, 4e-4)
+				if aside == 0 && (looks != 2 || worst > 1e-9) || aside > 0 && looks < 3 {
+					t.Errorf("%s: %d looks, the tip %g mm off its circle", what, looks, worst)
+				}
+			}
+		}
+	}
+}

@@ -2,6 +2,7 @@ package motion
 
 import (
 	"math"
+	"slices"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
@@ -14,10 +15,10 @@ type leg struct {
 	length float64
 }
 
-// legs returns the lines between the points, those that move nothing left out
+// joinLegs makes the lines between the points, those that move nothing left out
 // and those that go straight on made one.
-func legs(b *budget.Budget, pts []geometry.Point) []leg {
-	all := make([]leg, 0, len(pts))
+func (t *Timer) joinLegs(b *budget.Budget) {
+	pts, all := t.pts, slices.Grow(t.legs[:0], len(t.pts))
 	for i := 1; i < len(pts); i++ {
 		b.Step()
 		l, ok := newLeg(pts[i-1], pts[i])
@@ -30,7 +31,7 @@ func legs(b *budget.Budget, pts []geometry.Point) []leg {
 		}
 		all = append(all, l)
 	}
-	return all
+	t.legs = all
 }
 
 // newLeg returns the line between two points, unless they are one.
@@ -62,10 +63,10 @@ func between(from, to leg) corner {
 	return k
 }
 
-// pieces returns the legs between the points with their corners rounded.
-func (m Axes) pieces(b *budget.Budget, pts []geometry.Point, speed float64) []piece {
-	all := legs(b, pts)
-	pieces := make([]piece, 0, 2*len(all))
+// round makes the pieces of the legs with their corners rounded.
+func (t *Timer) round(b *budget.Budget, speed float64) {
+	m, all := t.Axes, t.legs
+	pieces := slices.Grow(t.pieces[:0], 2*len(all))
 	back := 0.0 // what the corner before takes of the leg
 	for i, l := range all {
 		b.Step()
@@ -82,7 +83,7 @@ func (m Axes) pieces(b *budget.Budget, pts []geometry.Point, speed float64) []pi
 		}
 		back = k.setback
 	}
-	return pieces
+	t.pieces = pieces
 }
 
 // arc returns the piece that rounds the corner between two legs. Its speed is

@@ -2,6 +2,7 @@ package motion
 
 import (
 	"math"
+	"slices"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
@@ -11,6 +12,21 @@ import (
 // rest: those of Along.
 func (m Axes) PathTime(b *budget.Budget, path geometry.Path, speed float64) float64 {
 	return m.Along(b, path, speed).Time()
+}
+
+// Timer takes the time along one path after another, in room that is used again. It is for
+// one goroutine.
+type Timer struct {
+	Axes
+	pts    []geometry.Point
+	legs   []leg
+	pieces []piece
+	v2     []float64 // square of the speed before each piece, and at the end
+}
+
+// PathTime is that of the axes.
+func (t *Timer) PathTime(b *budget.Budget, path geometry.Path, speed float64) float64 {
+	return t.along(b, path, speed).Time()
 }
 
 // Along returns the motion along path at up to speed mm/s, from rest to rest,
@@ -25,12 +41,22 @@ func (m Axes) PathTime(b *budget.Budget, path geometry.Path, speed float64) floa
 // Two sweeps, one from the end and one from the start, find the fastest speeds
 // between all pieces.
 func (m Axes) Along(b *budget.Budget, path geometry.Path, speed float64) Trajectory {
-	t := Trajectory{path.Start, m.pieces(b, flat(b, path), speed)}
+	t := Timer{Axes: m}
+	return t.along(b, path, speed)
+}
+
+// along is Along; what it returns lasts until the next path.
+func (t *Timer) along(b *budget.Budget, path geometry.Path, speed float64) Trajectory {
+	t.flat(b, path)
+	t.joinLegs(b)
+	t.round(b, speed)
 	p := t.pieces
 	if len(p) == 0 {
-		return t
+		return Trajectory{path.Start, nil}
 	}
-	v2 := make([]float64, len(p)+1) // square of the speed before each piece, and at the end
+	t.v2 = slices.Grow(t.v2[:0], len(p)+1)[:len(p)+1]
+	v2 := t.v2
+	v2[0], v2[len(p)] = 0, 0
 	for i := len(p) - 1; i > 0; i-- {
 		b.Step()
 		v2[i] = min(p[i-1].top*p[i-1].top, p[i].top*p[i].top, p[i].reached(v2[i+1]))
@@ -40,7 +66,7 @@ func (m Axes) Along(b *budget.Budget, path geometry.Path, speed float64) Traject
 		v2[i+1] = min(v2[i+1], p[i].reached(v2[i]))
 		p[i].run(math.Sqrt(v2[i]), math.Sqrt(v2[i+1]))
 	}
-	return t
+	return Trajectory{path.Start, p}
 }
 
 // cornerMM is how far the machine may round a corner of its path off. It is
@@ -48,13 +74,12 @@ func (m Axes) Along(b *budget.Budget, path geometry.Path, speed float64) Traject
 const cornerMM = geometry.DefaultChord
 
 // flat is path.Flatten(cornerMM) in steps.
-func flat(b *budget.Budget, path geometry.Path) []geometry.Point {
-	pts := make([]geometry.Point, 1, len(path.Segments)+1)
-	pts[0] = path.Start
+func (t *Timer) flat(b *budget.Budget, path geometry.Path) {
+	pts := append(slices.Grow(t.pts[:0], len(path.Segments)+1), path.Start)
 	for _, s := range path.Segments {
 		before := len(pts)
 		pts = s.AppendFlat(pts, pts[before-1], cornerMM)
 		b.Spend(len(pts) - before)
 	}
-	return pts
+	t.pts = pts
 }

@@ -13,7 +13,7 @@ import (
 // tips stay on their lines.
 type timing struct {
 	b      *budget.Budget
-	axes   motion.Axes
+	axes   motion.Timer
 	travel tour.Cost // seconds with the knife up
 	liftS  float64
 	walk   toolpath.Walk
@@ -28,7 +28,7 @@ func AxesOf(m workshop.Machine) motion.Axes {
 
 func newTiming(b *budget.Budget, m workshop.Machine) *timing {
 	axes := AxesOf(m)
-	return &timing{b: b, axes: axes, travel: axes.Travel(), liftS: m.LiftS}
+	return &timing{b: b, axes: motion.Timer{Axes: axes}, travel: axes.Travel(), liftS: m.LiftS}
 }
 
 // take adds up the moves of a pass, whose lines are those of its runs, as the

@@ -6,9 +6,9 @@ package weeding
 //
 // Strokes are compared by sums over their edges: of two different sets of edges
 // the sums are equal with a chance of 2⁻¹²⁸.
-func (c crossing) alike() map[int32]int32 {
+func (c *crossing) alike() map[int32]int32 {
 	type course struct{ edges, net uint64 }
-	runs := map[int32]course{}
+	runs, drawn := make([]course, len(c.strokes)), make([]bool, len(c.strokes))
 	for edge := range c.Edges {
 		mark, sources := scatter(uint64(edge)), c.Sources(int32(edge))
 		c.budget.Spend(1 + len(sources))
@@ -17,20 +17,19 @@ func (c crossing) alike() map[int32]int32 {
 			if st := &c.strokes[s]; !st.Path.Closed || invisible(st) {
 				continue
 			}
-			r := runs[s]
+			r := &runs[s]
 			r.edges += scatter(mark)
-			if c.Forward(int32(edge), use) {
+			if drawn[s] = true; c.Forward(int32(edge), use) {
 				r.net += mark
 			} else {
 				r.net -= mark
 			}
-			runs[s] = r
 		}
 	}
 	first, seen := map[int32]int32{}, map[course]int32{}
 	for s := range int32(len(c.strokes)) {
-		r, closed := runs[s]
-		if !closed {
+		r := runs[s]
+		if !drawn[s] {
 			continue
 		}
 		r.net = min(r.net, -r.net)

@@ -110,7 +110,7 @@ func (c *cells) hidden(edge int32) bool {
 // round its left side.
 func (c *cells) cross(b *budget.Budget, right *windings, h planar.HalfEdge) (left *windings, differ []winding) {
 	left = right
-	on := c.closedOn(b, h.Edge())
+	on := c.closedOn(b, h.Edge(), nil)
 	for use, line := range c.Sources(h.Edge()) {
 		stroke := c.stroke[line]
 		if s := &c.strokes[stroke]; !s.Path.Closed || invisible(s) {
@@ -143,9 +143,8 @@ func (c *cells) round(b *budget.Budget, face int32) iter.Seq[winding] {
 // turns returns how often the stroke runs round the face.
 func (c *cells) turns(face, stroke int32) int32 { return c.windings[face].at(stroke, c.levels) }
 
-// closedOn returns the closed strokes that run along an edge.
-func (c *cells) closedOn(b *budget.Budget, edge int32) []int32 {
-	var on []int32
+// closedOn appends the closed strokes that run along an edge to none.
+func (c *cells) closedOn(b *budget.Budget, edge int32, on []int32) []int32 {
 	for _, line := range c.Sources(edge) {
 		b.Spend(1 + len(on)/8)
 		s := c.stroke[line]
@@ -158,27 +157,25 @@ func (c *cells) closedOn(b *budget.Budget, edge int32) []int32 {
 
 // path returns the closed path along half-edges.
 func (c *cells) path(b *budget.Budget, loop []planar.HalfEdge) geometry.Path {
-	b.Spend(len(loop))
-	pts := make([]geometry.Point, len(loop))
-	for i, h := range loop {
-		pts[i] = c.Point(c.Start(h))
-	}
-	return geometry.Polygon(pts...)
+	return geometry.Polygon(c.corners(b, loop)...)
 }
 
 // rings returns the corners of the rings of a bounded face, outer first.
 func (c *cells) rings(b *budget.Budget, face int32) [][]geometry.Point {
-	b.Spend(len(c.HalfEdges(c.Faces[face].Outer)))
-	rings := [][]geometry.Point{c.Points(c.Faces[face].Outer)}
-	for _, hole := range c.Holes(face) {
-		b.Spend(len(c.HalfEdges(hole)))
-		rings = append(rings, c.Points(hole))
+	rings := make([][]geometry.Point, 0, 1+len(c.Holes(face)))
+	for _, ring := range c.boundary(face) {
+		rings = append(rings, c.corners(b, ring))
 	}
 	return rings
 }
 
 // box returns the box of a bounded face.
 func (c *cells) box(b *budget.Budget, face int32) geometry.Box {
-	b.Spend(len(c.HalfEdges(c.Faces[face].Outer)))
-	return geometry.BoxAround(c.Points(c.Faces[face].Outer)...)
+	along := c.HalfEdges(c.Faces[face].Outer)
+	b.Spend(len(along))
+	box := geometry.EmptyBox()
+	for _, h := range along {
+		box = box.Include(c.Point(c.Start(h)))
+	}
+	return box
 }

@@ -28,6 +28,7 @@ func (x crossings) none() bool { return len(x.pairs) == 0 && len(x.self) == 0 }
 type crossing struct {
 	budget *budget.Budget
 	*cells
+	on []int32 // the strokes along the edge that is looked at
 }
 
 // crossingsOf finds the crossings of the strokes of c. Of two strokes that cross, one has edges inside and
@@ -38,13 +39,16 @@ type crossing struct {
 // Of strokes that run alike along the same edges, identical copies for
 // instance, only the first is looked at: what crosses one crosses all.
 func crossingsOf(b *budget.Budget, of *cells) crossings {
-	c := crossing{b, of}
+	c := &crossing{budget: b, cells: of}
 	x := crossings{first: c.alike()}
 	runs := c.courses(x.first)
-	met := c.meetings(runs)
+	met := c.junctions(runs)
 	sides := make([]uint8, len(c.strokes)) // of the stroke looked at, by the other
 	for s := range runs {
 		partners := c.partners(int32(s), runs[s], met, sides)
+		if len(partners) == 0 {
+			continue
+		}
 		for _, edge := range runs[s] {
 			c.look(edge, partners, sides)
 		}
@@ -72,11 +76,15 @@ const (
 )
 
 // courses lists by closed stroke, if it is the first of its kind, its edges.
-func (c crossing) courses(first map[int32]int32) [][]int32 {
-	runs := make([][]int32, len(c.strokes))
+func (c *crossing) courses(first map[int32]int32) [][]int32 {
+	runs, looked := make([][]int32, len(c.strokes)), make([]bool, len(c.strokes))
+	for s, as := range first {
+		looked[s] = s == as
+	}
 	for edge := range int32(len(c.Edges)) {
-		for _, s := range c.closedOn(c.budget, edge) {
-			if first[s] == s {
+		c.on = c.closedOn(c.budget, edge, c.on[:0])
+		for _, s := range c.on {
+			if looked[s] {
 				runs[s] = append(runs[s], edge)
 			}
 		}
@@ -84,30 +92,15 @@ func (c crossing) courses(first map[int32]int32) [][]int32 {
 	return runs
 }
 
-// meetings lists by corner of the map the strokes that run through it.
-func (c crossing) meetings(runs [][]int32) [][]int32 {
-	met := make([][]int32, c.NumVertices())
-	for s, edges := range runs {
-		c.budget.Spend(1 + len(edges))
-		for _, edge := range edges {
-			for _, v := range [2]int32{c.Edges[edge].From, c.Edges[edge].To} {
-				if n := len(met[v]); n == 0 || met[v][n-1] != int32(s) {
-					met[v] = append(met[v], int32(s))
-				}
-			}
-		}
-	}
-	return met
-}
-
 // partners lists the strokes that share a corner of the map with s, and marks
 // them in sides.
-func (c crossing) partners(s int32, edges []int32, met [][]int32, sides []uint8) []int32 {
+func (c *crossing) partners(s int32, edges []int32, met *junctions, sides []uint8) []int32 {
 	var partners []int32
 	for _, edge := range edges {
 		for _, v := range [2]int32{c.Edges[edge].From, c.Edges[edge].To} {
-			c.budget.Spend(1 + len(met[v])/8)
-			for _, p := range met[v] {
+			all := met.at(v)
+			c.budget.Spend(1 + len(all)/8)
+			for _, p := range all {
 				if p != s && sides[p] == 0 {
 					sides[p] = partner
 					partners = append(partners, p)
@@ -120,15 +113,13 @@ func (c crossing) partners(s int32, edges []int32, met [][]int32, sides []uint8)
 
 // look notes whether an edge lies inside or outside each of the partners that do
 // not run along it.
-func (c crossing) look(edge int32, partners []int32, sides []uint8) {
-	if len(partners) == 0 {
-		return
-	}
-	left, on := c.Edges[edge].Left, c.closedOn(c.budget, edge)
+func (c *crossing) look(edge int32, partners []int32, sides []uint8) {
+	left := c.Edges[edge].Left
+	c.on = c.closedOn(c.budget, edge, c.on[:0])
 	for _, p := range partners {
-		c.budget.Spend(1 + len(on)/8)
+		c.budget.Spend(1 + len(c.on)/8)
 		switch {
-		case sides[p] == partner|inside|outside || slices.Contains(on, p):
+		case sides[p] == partner|inside|outside || slices.Contains(c.on, p):
 		case c.turns(left, p) != 0:
 			sides[p] |= inside
 		default:
@@ -141,7 +132,7 @@ func comparePairs(a, b [2]int32) int {
 	return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]))
 }
 
-func (c crossing) selfCrossings() []int32 {
+func (c *crossing) selfCrossings() []int32 {
 	sign := make([]int32, len(c.strokes)) // by stroke, 0: not seen yet
 	var self []int32
 	for _, ws := range c.entered { // whatever runs round a face came in by an edge

@@ -18,25 +18,38 @@ func (c *cells) crossCuts() map[int32][]int32 {
 	return cuts
 }
 
-// walks returns the corners of the closed walks along the rings of a face and
+// walks returns the closed walks along the rings of a face and
 // both sides of the cuts across it, the face on the left; of a bounded face
 // the outer one first.
-func (c *cells) walks(b *budget.Budget, face int32, cuts []int32) [][]geometry.Point {
-	t := tracer{budget: b, c: c, out: map[int32][]planar.HalfEdge{}}
+func (c *cells) walks(b *budget.Budget, face int32, cuts []int32) [][]planar.HalfEdge {
+	t := newTracer(b, c)
 	c.eachSide(face, t.add)
 	for _, edge := range cuts {
 		h := planar.HalfEdge(2 * edge)
 		t.add(h)
 		t.add(h.Twin())
 	}
-	var walks [][]geometry.Point
-	for _, loop := range t.loops() {
-		b.Spend(len(loop))
-		pts := make([]geometry.Point, len(loop))
-		for i, h := range loop {
-			pts[i] = c.Point(c.Start(h))
-		}
-		walks = append(walks, pts)
+	return t.loops()
+}
+
+// boundary returns the half-edges of the rings of a face, of a bounded one those of the
+// outer ring first.
+func (c *cells) boundary(face int32) (rings [][]planar.HalfEdge) {
+	if outer := c.Faces[face].Outer; outer != planar.NoRing {
+		rings = append(rings, c.HalfEdges(outer))
 	}
-	return walks
+	for _, hole := range c.Holes(face) {
+		rings = append(rings, c.HalfEdges(hole))
+	}
+	return rings
+}
+
+// corners returns the points at which half-edges begin.
+func (c *cells) corners(b *budget.Budget, along []planar.HalfEdge) []geometry.Point {
+	b.Spend(len(along))
+	pts := make([]geometry.Point, len(along))
+	for i, h := range along {
+		pts[i] = c.Point(c.Start(h))
+	}
+	return pts
 }

@@ -43,7 +43,7 @@ func newBridgeWork(b *budget.Budget, c *cells, first int) bridgeWork {
 func (w bridgeWork) withoutGaps(kept []bool) []artwork.Stroke {
 	met := w.met()
 	w.spread(met, kept)
-	t := tracer{budget: w.budget, c: w.cells, out: map[int32][]planar.HalfEdge{}}
+	t := newTracer(w.budget, w.cells)
 	for edge, e := range w.Edges {
 		if kept[e.Left] == kept[e.Right] || !w.anyOf(int32(edge), met) {
 			continue

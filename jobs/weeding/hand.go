@@ -44,25 +44,25 @@ const (
 // hand, or no line helps that meets the boundary within 30° of its normals and
 // keeps clear of it. It returns the parts in the order in which they were cut
 // off.
-func (h *hand) split(loop []geometry.Point) [][]geometry.Point {
-	if !longerThan(loop, h.longest) {
-		return [][]geometry.Point{loop}
+func (h *hand) split(loop clearance.Walk) []clearance.Walk {
+	if !longerThan(loop.Points, h.longest) {
+		return []clearance.Walk{loop}
 	}
-	h.budget = h.budget.Allow(stepsAtAll + stepsPerCorner*len(loop))
-	h.whole = clearance.NewRegion(h.budget, loop)
-	var parts [][]geometry.Point
-	todo := [][]geometry.Point{loop}
+	h.budget = h.budget.Allow(stepsAtAll + stepsPerCorner*len(loop.Points))
+	h.whole = clearance.NewRegion(h.budget, loop.Points)
+	var parts []clearance.Walk
+	todo := []clearance.Walk{loop}
 	for len(todo) > 0 {
 		loop := todo[len(todo)-1]
 		todo = todo[:len(todo)-1]
-		h.budget.Spend(len(loop))
-		if !longerThan(loop, h.longest) {
+		h.budget.Spend(len(loop.Points))
+		if !longerThan(loop.Points, h.longest) {
 			parts = append(parts, loop)
 			continue
 		}
 		cut, ok := chord{}, false
 		if len(parts)+len(todo) < maxParts && !h.budget.Over() {
-			cut, ok = h.best(loop)
+			cut, ok = h.best(loop.Points)
 		}
 		if !ok {
 			h.stuck++
@@ -86,7 +86,7 @@ type chord struct {
 }
 
 // apart returns the two loops that the chord makes of one.
-func (c chord) apart(loop []geometry.Point) (first, second []geometry.Point) {
+func (c chord) apart(loop clearance.Walk) (first, second clearance.Walk) {
 	back := slices.Clone(c.path)
 	slices.Reverse(back)
 	return side(loop, back, c.i, c.j), side(loop, c.path, c.j, c.i)
@@ -94,23 +94,21 @@ func (c chord) apart(loop []geometry.Point) (first, second []geometry.Point) {
 
 // side returns the loop along the path, whose end lies on edge i, and on along
 // the corners to the start of the path on edge j.
-func side(loop, path []geometry.Point, i, j int) []geometry.Point {
-	out := make([]geometry.Point, 0, len(path)+(j-i+len(loop))%len(loop))
-	put := func(x geometry.Point) {
-		if len(out) == 0 || out[len(out)-1] != x {
-			out = append(out, x)
-		}
+func side(loop clearance.Walk, path []geometry.Point, i, j int) clearance.Walk {
+	n, end := len(loop.Points), len(path)-1
+	most := len(path) + (j-i+n)%n
+	out := clearance.Walk{Points: make([]geometry.Point, 0, most), On: make([]int32, 0, most)}
+	for _, p := range path[:end] {
+		out.Put(p, clearance.NoSide)
 	}
-	for _, p := range path {
-		put(p)
+	out.Put(path[end], loop.On[i])
+	if i <= j {
+		out.PutAll(loop, i+1, j+1)
+	} else {
+		out.PutAll(loop, i+1, n)
+		out.PutAll(loop, 0, j+1)
 	}
-	for k := i; k != j; {
-		k = (k + 1) % len(loop)
-		put(loop[k])
-	}
-	if len(out) > 1 && out[0] == out[len(out)-1] {
-		out = out[:len(out)-1]
-	}
+	out.Close()
 	return out
 }
 

@@ -12,12 +12,17 @@ import (
 type lettering struct {
 	budget *budget.Budget
 	*cells
-	turned float64 // by how much it is turned, radians anticlockwise
+	turned   float64            // by how much it is turned, radians anticlockwise
+	outlines [][]geometry.Point // by bounded face: its outer ring
+	edgesOf  [][]outlineEdge    // by face, once they were asked for
 }
 
 // lines returns the lines of lettering, the letters with their dots and accents.
 func (s *survey) lines() []textline {
-	c := lettering{s.budget, s.cells, 0}
+	c := lettering{budget: s.budget, cells: s.cells, outlines: make([][]geometry.Point, len(s.cells.Faces)), edgesOf: make([][]outlineEdge, len(s.cells.Faces))}
+	for i := range s.base {
+		c.outlines[s.base[i].face] = s.base[i].rings[0]
+	}
 	var lines []textline
 	for _, way := range c.ways(c.candidates()) {
 		c.turned = way.turn
@@ -34,12 +39,11 @@ func (c lettering) outline(one candidate) geometry.Box {
 	if c.turned == 0 {
 		return one.upright
 	}
-	pts := c.Points(c.Faces[one.face].Outer)
+	pts := c.outlines[one.face]
 	c.budget.Spend(len(pts))
 	back, box := geometry.Rotate(-c.turned), geometry.EmptyBox()
 	for _, p := range pts {
-		q := back.Apply(p)
-		box = box.Union(geometry.BoxAround(q, q))
+		box = box.Include(back.Apply(p))
 	}
 	return box
 }
@@ -88,7 +92,7 @@ func (c lettering) candidates() []candidate {
 				todo = append(todo, child)
 			case marks && c.marked(c.budget, child):
 			default:
-				all = append(all, candidate{child, filled, c.box(c.budget, child)})
+				all = append(all, candidate{child, filled, geometry.BoxAround(c.outlines[child]...)})
 			}
 		}
 	}
@@ -127,9 +131,24 @@ const plateShare = 0.97
 
 // filled returns the share of its convex hull that the outline of a face fills.
 func (c lettering) filled(face int32) float64 {
-	c.budget.Spend(len(c.HalfEdges(c.Faces[face].Outer)))
-	pts := c.Points(c.Faces[face].Outer)
+	pts := c.outlines[face]
+	if c.budget.Spend(len(pts)); convex(pts) {
+		return 1
+	}
 	return ringArea(pts) / ringArea(hull(c.budget, pts))
+}
+
+// convex reports whether a ring that runs anticlockwise and nowhere meets itself never
+// turns to its right.
+func convex(ring []geometry.Point) bool {
+	before, at := ring[len(ring)-2], ring[len(ring)-1]
+	for _, p := range ring {
+		if at.Sub(before).Cross(p.Sub(at)) < 0 {
+			return false
+		}
+		before, at = at, p
+	}
+	return true
 }
 
 // plate reports whether a face carries figures: it fills its hull, but for

@@ -28,12 +28,14 @@ const inBlock = 32
 func (l *loopIndex) fill(loop []geometry.Point) {
 	l.loop, l.size = loop, 1
 	l.cross = append(slices.Grow(l.cross[:0], len(loop)+1), 0)
-	last := l.at(0)
-	for i := range loop {
-		next := l.at((i + 1) % len(loop))
-		l.cross = append(l.cross, l.cross[i]+last.Cross(next))
-		last = next
+	var last geometry.Point // the first corner, about itself
+	sum := 0.0
+	for _, p := range loop[1:] {
+		next := p.Sub(loop[0])
+		sum += last.Cross(next)
+		l.cross, last = append(l.cross, sum), next
 	}
+	l.cross = append(l.cross, sum+last.Cross(geometry.Point{}))
 	blocks := (len(loop) + inBlock - 1) / inBlock
 	for l.size < blocks {
 		l.size *= 2

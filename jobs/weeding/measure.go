@@ -11,9 +11,9 @@ import (
 
 // part is one region of the map with what was measured of it.
 type part struct {
-	base  *base
-	of    int // number of the base region, 0 for its first part
-	rings [][]geometry.Point
+	base *base
+	of   int // number of the base region, 0 for its first part
+	lump
 	shape clearance.Shape
 }
 
@@ -36,11 +36,11 @@ func (d split) measure() survey {
 	var more []part
 	for i := range s.base {
 		b := &s.base[i]
-		for k, rings := range b.parts {
+		for k, one := range b.parts {
 			if k == 0 {
-				s.parts = append(s.parts, part{base: b, rings: rings})
+				s.parts = append(s.parts, part{base: b, lump: one})
 			} else {
-				more = append(more, part{base: b, of: i + 1, rings: rings})
+				more = append(more, part{base: b, of: i + 1, lump: one})
 			}
 		}
 	}
@@ -113,8 +113,8 @@ func ringArea(ring []geometry.Point) float64 {
 
 func ringLength(ring []geometry.Point) float64 {
 	sum := 0.0
-	for i, p := range ring {
-		sum += p.Dist(ring[(i+1)%len(ring)])
+	for i, p := range ring[1:] {
+		sum += ring[i].Dist(p)
 	}
-	return sum
+	return sum + ring[len(ring)-1].Dist(ring[0])
 }

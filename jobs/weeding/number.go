@@ -6,6 +6,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
+	"knifedesk/geometry/planar"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 )
@@ -23,9 +24,21 @@ type base struct {
 	rings [][]geometry.Point
 	class Class
 	ties  []artwork.Stroke
-	parts [][][]geometry.Point // its rings, or those of its parts
-	stuck int                  // parts longer than the hand that could not be split
+	parts []lump
+	sides []planar.HalfEdge // where there are several parts: what the lumps count by
+	stuck int               // parts longer than the hand that could not be split
 }
+
+// lump is a region, or one of the parts into which relief lines split it.
+type lump struct {
+	rings [][]geometry.Point
+	// on says of each side of the ring of one of several parts which of the sides of the
+	// base it runs along; clearance.NoSide: along a relief line.
+	on []int32
+}
+
+// noHalfEdge stands for no half-edge of the map.
+const noHalfEdge planar.HalfEdge = -1
 
 // number numbers the regions, turns over those that a person named, and says
 // what each of them is.

@@ -6,6 +6,7 @@ import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/clearance"
+	"knifedesk/geometry/planar"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 )
@@ -23,9 +24,10 @@ func (n numbered) split() split {
 	wanted, cuts := s.req.Relief && s.req.Stock.Liner, s.cells.crossCuts()
 	budget.Each(s.budget, runtime.GOMAXPROCS(0), len(s.base), func(own *budget.Budget, i int) {
 		b := &s.base[i]
-		b.parts = [][][]geometry.Point{b.rings}
+		b.parts = []lump{{rings: b.rings}}
 		if wanted && b.class != Kept {
-			s.apart(own, b, s.opened(own, b, cuts[b.face]))
+			rings, along := s.opened(own, b, cuts[b.face])
+			s.apart(own, b, rings, along)
 		}
 	})
 	stuck := 0
@@ -46,21 +48,25 @@ func (n numbered) split() split {
 }
 
 // opened returns the rings of a removed region, those that cuts of the drawing
-// join run together along both sides of them.
-func (s *split) opened(own *budget.Budget, b *base, cuts []int32) [][]geometry.Point {
-	switch {
-	case len(cuts) == 0:
-		return b.rings
-	case b.face == 0: // the weed border lies outside of the map of the drawing
-		return append(b.rings[:1:1], s.cells.walks(own, 0, cuts)...)
+// join run together along both sides of them, and the half-edges that they run along:
+// none along the weed border, which lies outside of the map of the drawing.
+func (s *split) opened(own *budget.Budget, b *base, cuts []int32) (rings [][]geometry.Point, along [][]planar.HalfEdge) {
+	if b.face == 0 {
+		rings, along = b.rings[:1:1], [][]planar.HalfEdge{nil}
 	}
-	return s.cells.walks(own, b.face, cuts)
+	if len(cuts) == 0 {
+		return b.rings, append(along, s.cells.boundary(b.face)...)
+	}
+	for _, walk := range s.cells.walks(own, b.face, cuts) {
+		rings, along = append(rings, s.cells.corners(own, walk)), append(along, walk)
+	}
+	return rings, along
 }
 
 // apart ties the holes of a removed region to its first ring, and cuts what is
 // left into parts no longer than a hand.
-func (s *split) apart(own *budget.Budget, b *base, rings [][]geometry.Point) {
-	loop := rings[0]
+func (s *split) apart(own *budget.Budget, b *base, rings [][]geometry.Point, along [][]planar.HalfEdge) {
+	loop := clearance.RoundWalk(rings[0])
 	if len(rings) > 1 {
 		var ties []clearance.Tie
 		loop, ties = clearance.Slit(own, rings...)
@@ -70,13 +76,29 @@ func (s *split) apart(own *budget.Budget, b *base, rings [][]geometry.Point) {
 	}
 	h := hand{budget: own, longest: s.limits.HandMM, clear: s.limits.ClearanceMM}
 	b.parts = nil
-	for _, loop := range h.split(loop) {
-		b.parts = append(b.parts, [][]geometry.Point{loop})
+	for _, walk := range h.split(loop) {
+		b.parts = append(b.parts, lump{[][]geometry.Point{walk.Points}, walk.On})
+	}
+	if len(b.parts) > 1 {
+		b.sides = sidesOf(rings, along)
 	}
 	for _, cut := range h.cuts {
 		b.ties = appendRelief(b.ties, cut)
 	}
 	b.stuck = h.stuck
+}
+
+// sidesOf lists the half-edges along rings in one row, noHalfEdge for each side of a ring
+// that runs along none.
+func sidesOf(rings [][]geometry.Point, along [][]planar.HalfEdge) (all []planar.HalfEdge) {
+	for k, ring := range rings {
+		if all = append(all, along[k]...); along[k] == nil {
+			for range ring {
+				all = append(all, noHalfEdge)
+			}
+		}
+	}
+	return all
 }
 
 // appendRelief adds a relief line, unless it is a single point.

@@ -108,8 +108,11 @@ func (s weighing) weighAngles() {
 			continue
 		}
 		for _, ring := range s.parts[i].rings {
+			s.budget.Spend(2 * len(ring))
 			for k := range ring {
-				s.budget.Spend(4)
+				if s.limits.KeptAngleDeg <= 90 && !turnsBack(ring, k) {
+					continue // the angle is a right one or more
+				}
 				angle := insideAngle(ring, k)
 				if angle < s.limits.KeptAngleDeg {
 					t.add(geometry.BoxAround(ring[k]), angle, 0)
@@ -131,6 +134,12 @@ func insideAngle(ring []geometry.Point, k int) float64 {
 	n := len(ring)
 	u, v := ring[k].Sub(ring[(k+n-1)%n]), ring[(k+1)%n].Sub(ring[k])
 	return 180 - math.Atan2(u.Cross(v), u.Dot(v))*180/math.Pi
+}
+
+// turnsBack reports whether a ring turns by more than a right angle at corner k.
+func turnsBack(ring []geometry.Point, k int) bool {
+	n := len(ring)
+	return ring[k].Sub(ring[(k+n-1)%n]).Dot(ring[(k+1)%n].Sub(ring[k])) < 0
 }
 
 func (s weighing) weighPieces() {

@@ -40,6 +40,7 @@ func (s *peeling) order() {
 	}
 	start := s.startCorner()
 	small := s.work.LeastHeightMM > 0 && s.work.LeastHeightMM < countersFirst
+	reaches := s.reaches(peel, start)
 	slices.SortStableFunc(peel, func(a, b int) int {
 		s.budget.Step()
 		p, q := &s.regions[a], &s.regions[b]
@@ -48,8 +49,7 @@ func (s *peeling) order() {
 		}
 		switch p.Class {
 		case Surround:
-			s.budget.Spend(len(p.Outer.Segments) + len(q.Outer.Segments))
-			return cmp.Compare(reach(p, start), reach(q, start))
+			return cmp.Compare(reaches[a], reaches[b])
 		case Ground:
 			return cmp.Compare(q.AreaMM2, p.AreaMM2)
 		}
@@ -140,6 +140,18 @@ func (s *peeling) toFragile(p geometry.Point) float64 {
 		return 0
 	}
 	return d
+}
+
+// reaches returns how near the surrounds among regions come to p, by the index of each.
+func (s *peeling) reaches(regions []int, p geometry.Point) map[int]float64 {
+	all := map[int]float64{}
+	for _, i := range regions {
+		if r := &s.regions[i]; r.Class == Surround {
+			s.budget.Spend(len(r.Outer.Segments))
+			all[i] = reach(r, p)
+		}
+	}
+	return all
 }
 
 // reach returns how near the region comes to p.

@@ -2,6 +2,7 @@ package weeding
 
 import (
 	"math"
+	"math/bits"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
@@ -38,8 +39,16 @@ func linesOf(b *budget.Budget, all []figure) []textline {
 // are as wide as figures of one height, to a factor of two, may lie apart.
 type crowd struct {
 	budget *budget.Budget
-	cells  map[cell][]int
+	cells  []crowded
+	slots  []int32      // a table with open addressing: one more than the place in cells; 0: none
 	levels map[int]bool // at which any figure is kept
+}
+
+// crowded is a cell with the figures that it keeps.
+type crowded struct {
+	cell
+	n       int
+	figures [mostIn]int32
 }
 
 // cell is a square of a grid; its side is 2 to the power of its level, in mm.
@@ -53,18 +62,51 @@ const (
 	mostIn   = 16 // figures that a cell keeps: letters of its size never crowd it
 )
 
-func newCrowd(b *budget.Budget, all []figure) crowd {
-	c := crowd{b, map[cell][]int{}, map[int]bool{}}
+func newCrowd(b *budget.Budget, all []figure) *crowd {
+	c := &crowd{b, nil, make([]int32, 1<<bits.Len(uint(4*len(all)))), map[int]bool{}}
 	for i, f := range all {
 		level := levelOf(f.Box)
 		c.levels[level] = true
 		c.each(f.Box, level, func(at cell) {
-			if len(c.cells[at]) < mostIn {
-				c.cells[at] = append(c.cells[at], i)
+			if one := c.made(at); one.n < mostIn {
+				one.figures[one.n] = int32(i)
+				one.n++
 			}
 		})
 	}
 	return c
+}
+
+// slot returns where a cell is in the table, or would be put.
+func (c *crowd) slot(at cell) int {
+	h := scatter(scatter(scatter(uint64(at.level))+uint64(at.x)) + uint64(at.y))
+	for i := int(h) & (len(c.slots) - 1); ; i = (i + 1) & (len(c.slots) - 1) {
+		if k := c.slots[i]; k == 0 || c.cells[k-1].cell == at {
+			return i
+		}
+	}
+}
+
+// made returns a cell, which it makes where there is none.
+func (c *crowd) made(at cell) *crowded {
+	if 2*len(c.cells) >= len(c.slots) {
+		c.grow()
+	}
+	i := c.slot(at)
+	if c.slots[i] == 0 {
+		c.cells = append(c.cells, crowded{cell: at})
+		c.slots[i] = int32(len(c.cells))
+	}
+	return &c.cells[c.slots[i]-1]
+}
+
+// grow makes the table twice as large.
+func (c *crowd) grow() {
+	c.slots = make([]int32, 2*len(c.slots))
+	for k := range c.cells {
+		c.budget.Step()
+		c.slots[c.slot(c.cells[k].cell)] = int32(k + 1)
+	}
 }
 
 // levelOf returns the level at which a figure is kept: its height is at most half
@@ -77,23 +119,28 @@ func levelOf(b geometry.Box) int {
 
 // eachNear calls f for the figures that may be neighbours of one in b and are no
 // lower than half its height, some more than once.
-func (c crowd) eachNear(b geometry.Box, f func(i int)) {
+func (c *crowd) eachNear(b geometry.Box, f func(i int)) {
 	own := levelOf(b)
 	for level := own; level <= own+levelsUp; level++ {
 		if !c.levels[level] {
 			continue
 		}
 		c.each(b.Grow(math.Ldexp(nextShare/2, level)), level, func(at cell) {
-			for _, i := range c.cells[at] {
-				c.budget.Step()
-				f(i)
+			k := c.slots[c.slot(at)]
+			if k == 0 {
+				return
+			}
+			one := &c.cells[k-1]
+			c.budget.Spend(one.n)
+			for _, i := range one.figures[:one.n] {
+				f(int(i))
 			}
 		})
 	}
 }
 
 // each calls f for the cells of a level that a box lies in.
-func (c crowd) each(b geometry.Box, level int, f func(cell)) {
+func (c *crowd) each(b geometry.Box, level int, f func(cell)) {
 	at := func(v float64) int { return int(math.Floor(math.Ldexp(v, -level))) }
 	for x := at(b.Min.X); x <= at(b.Max.X); x++ {
 		for y := at(b.Min.Y); y <= at(b.Max.Y); y++ {

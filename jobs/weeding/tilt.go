@@ -32,11 +32,15 @@ type edges struct {
 
 func (c lettering) edges(all []figure) *edges {
 	e := &edges{}
-	c.eachEdge(all, func(length, turn float64) {
-		e.weight[int(turn/math.Pi*tiltSteps+0.5)%tiltSteps] += length
-		e.total += length
-	})
+	c.addEdges(e, all)
 	return e
+}
+
+func (c lettering) addEdges(to *edges, all []figure) {
+	c.eachEdge(all, func(e outlineEdge) {
+		to.weight[int(e.turn/math.Pi*tiltSteps+0.5)%tiltSteps] += e.length
+		to.total += e.length
+	})
 }
 
 func (e *edges) add(more *edges) {
@@ -74,10 +78,11 @@ func (c lettering) tilt(all []figure, e *edges) (turn float64, told bool) {
 // agreeing returns the length of the edges of those figures that have such a tilt
 // themselves, as all letters of a line have, and the leaves of an ornament have not.
 func (c lettering) agreeing(all []figure, best int) float64 {
-	length := 0.0
+	length, own := 0.0, &edges{}
 	for i := range all {
-		if e := c.edges(all[i : i+1]); e.crossed(best) >= tiltShare*e.total {
-			length += e.total
+		*own = edges{}
+		if c.addEdges(own, all[i:i+1]); own.crossed(best) >= tiltShare*own.total {
+			length += own.total
 		}
 	}
 	return length
@@ -87,29 +92,43 @@ func (c lettering) agreeing(all []figure, best int) float64 {
 // and a half of one.
 func (c lettering) tiltNear(all []figure, turn float64) float64 {
 	sum, total := 0.0, 0.0
-	c.eachEdge(all, func(length, edge float64) {
-		off := math.Remainder(edge-turn, math.Pi/2)
+	c.eachEdge(all, func(e outlineEdge) {
+		off := math.Remainder(e.turn-turn, math.Pi/2)
 		if math.Abs(off) <= 1.5*math.Pi/tiltSteps {
-			sum, total = sum+length*off, total+length
+			sum, total = sum+e.length*off, total+e.length
 		}
 	})
 	return math.Remainder(turn+sum/total, math.Pi/2)
 }
 
-// eachEdge calls f for the outer edges of figures: their length, and their turn from
-// the x axis in [0, π].
-func (c lettering) eachEdge(all []figure, f func(length, turn float64)) {
-	for _, one := range all {
-		pts := c.Points(c.Faces[one.face].Outer)
-		c.budget.Spend(len(pts))
-		for i, p := range pts {
-			d := p.Sub(pts[(i+len(pts)-1)%len(pts)])
-			if d.Y < 0 {
-				d = d.Mul(-1)
-			}
-			if d != (geometry.Point{}) {
-				f(d.Norm(), math.Max(0, math.Atan2(d.Y, d.X)))
-			}
+// outlineEdge is an outer edge of a figure: its length, and its turn from the x axis in
+// [0, π].
+type outlineEdge struct{ length, turn float64 }
+
+// eachEdge calls f for the outer edges of figures.
+func (c lettering) eachEdge(all []figure, f func(outlineEdge)) {
+	for i := range all {
+		face := all[i].face
+		if c.edgesOf[face] == nil {
+			c.edgesOf[face] = edgesOf(c.outlines[face])
+		}
+		c.budget.Spend(len(c.edgesOf[face]))
+		for _, e := range c.edgesOf[face] {
+			f(e)
 		}
 	}
+}
+
+// edgesOf returns the edges of a ring, those that lead to a corner at its place.
+func edgesOf(ring []geometry.Point) []outlineEdge {
+	all := make([]outlineEdge, len(ring))
+	before := ring[len(ring)-1]
+	for i, p := range ring {
+		d := p.Sub(before)
+		if d.Y < 0 {
+			d = d.Mul(-1)
+		}
+		all[i], before = outlineEdge{d.Norm(), math.Max(0, math.Atan2(d.Y, d.X))}, p
+	}
+	return all
 }

@@ -7,6 +7,7 @@ import (
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
+	"knifedesk/geometry/clearance"
 	"knifedesk/geometry/near"
 )
 
@@ -36,13 +37,19 @@ type borderSide struct {
 }
 
 // touches lists for every region the numbers of its neighbours, those that share a stretch of
-// boundary with it. Most sides run back exactly along one of the neighbour; the
-// others end where a relief line does, between the corners of the neighbour.
+// boundary with it. Which lie along the lines of the drawing is known from the map;
+// what relief lines part is compared side by side.
 func (s *survey) touches() [][]int {
 	t := touching{s.budget, make([][]int, len(s.parts))}
-	rest := t.alone(s.sides())
-	if slices.ContainsFunc(s.base, func(b base) bool { return len(b.ties) > 0 }) {
-		t.search(rest) // else what is left borders on the outside
+	at := s.wholes()
+	s.budget.Spend(len(s.cells.Edges))
+	for i := range s.cells.Edges {
+		if e := &s.cells.Edges[i]; e.Left != e.Right && at[e.Left] >= 0 && at[e.Right] >= 0 {
+			t.meet(int(at[e.Left]), int(at[e.Right]))
+		}
+	}
+	if rest := t.alone(s.between(&t, at)); len(rest) > 0 {
+		t.search(rest)
 	}
 	for i, met := range t.met {
 		s.budget.Spend(1 + len(met))
@@ -52,24 +59,55 @@ func (s *survey) touches() [][]int {
 	return t.met
 }
 
-// sides lists the sides of all parts.
-func (s *survey) sides() []borderSide {
-	n := 0
-	for i := range s.parts {
-		for _, ring := range s.parts[i].rings {
-			n += len(ring)
+// Of a face that is none of the regions, or that relief lines split into several.
+const (
+	noRegion = -1
+	divided  = -2
+)
+
+// wholes returns by face the place of its region, noRegion or divided.
+func (s *survey) wholes() []int32 {
+	at := make([]int32, len(s.cells.Faces))
+	for f := range at {
+		at[f] = noRegion
+	}
+	for i := range s.base {
+		b := &s.base[i]
+		s.budget.Step()
+		if at[b.face] = int32(i); len(b.parts) > 1 {
+			at[b.face] = divided
 		}
 	}
-	all := make([]borderSide, 0, n)
+	return at
+}
+
+// between meets the parts of divided regions and the whole regions beside them, and lists
+// the sides of such parts that run along something else: relief lines, or lines of the
+// drawing with parts of divided regions on both sides.
+func (s *survey) between(t *touching, at []int32) (rest []borderSide) {
 	for i := range s.parts {
-		for _, ring := range s.parts[i].rings {
-			s.budget.Spend(len(ring))
-			for k, q := range ring {
-				all = append(all, borderSide{q, ring[(k+1)%len(ring)], i})
+		p := &s.parts[i]
+		if p.on == nil || len(p.base.parts) == 1 {
+			continue
+		}
+		ring := p.rings[0]
+		s.budget.Spend(len(ring))
+		for k, q := range ring {
+			other := int32(divided)
+			if on := p.on[k]; on != clearance.NoSide {
+				if other = noRegion; p.base.sides[on] != noHalfEdge {
+					other = at[s.cells.Face(p.base.sides[on].Twin())]
+				}
+			}
+			switch {
+			case other >= 0:
+				t.meet(i, int(other))
+			case other == divided:
+				rest = append(rest, borderSide{q, ring[(k+1)%len(ring)], i})
 			}
 		}
 	}
-	return all
+	return rest
 }
 
 // alone meets the parts of sides that run back exactly along each other, and

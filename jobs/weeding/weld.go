@@ -55,6 +55,7 @@ type welder struct {
 	inside map[int32]int32          // closed stroke: a face that it runs round
 	ink    []bool                   // by face
 	like   map[int32]artwork.Stroke // by group: what its outlines are like
+	on     []int32                  // the closed strokes along the edge that is looked at
 }
 
 // weld returns the strokes of c with all crossing outlines replaced by the outline
@@ -104,7 +105,8 @@ func (w *welder) group() {
 func (w *welder) sort() {
 	parents := map[int32][]int32{}
 	for edge := range w.c.Edges {
-		for _, s := range w.c.closedOn(w.budget, int32(edge)) {
+		w.on = w.c.closedOn(w.budget, int32(edge), w.on[:0])
+		for _, s := range w.on {
 			if _, known := parents[s]; !known {
 				parents[s] = w.parents(int32(edge), s)
 				w.closed = append(w.closed, s)
@@ -219,7 +221,8 @@ func (w *welder) adopted(s int32) artwork.Stroke {
 func (w *welder) lost() map[int32]bool {
 	lost := map[int32]bool{}
 	for edge, e := range w.c.Edges {
-		for _, s := range w.c.closedOn(w.budget, int32(edge)) {
+		w.on = w.c.closedOn(w.budget, int32(edge), w.on[:0])
+		for _, s := range w.on {
 			if w.ink[e.Left] != w.ink[e.Right] {
 				lost[s] = false
 			} else if _, known := lost[s]; !known {
@@ -242,32 +245,39 @@ func (w *welder) covered(face int32) bool {
 
 // outlines returns the outlines of the union by group.
 func (w *welder) outlines() map[int32][]artwork.Stroke {
-	t := tracer{budget: w.budget, c: w.c, out: map[int32][]planar.HalfEdge{}}
-	group := map[planar.HalfEdge]int32{}
+	t := newTracer(w.budget, w.c)
 	for edge, e := range w.c.Edges {
 		if w.ink[e.Left] == w.ink[e.Right] {
 			continue
 		}
-		for _, s := range w.c.closedOn(w.budget, int32(edge)) {
-			if g, joins := w.joined[s]; joins {
-				h := planar.HalfEdge(2 * edge)
-				if w.ink[e.Right] {
-					h = h.Twin()
-				}
-				t.add(h)
-				group[h] = g
-				break
+		if _, joins := w.groupOn(int32(edge)); joins {
+			h := planar.HalfEdge(2 * edge)
+			if w.ink[e.Right] {
+				h = h.Twin()
 			}
+			t.add(h)
 		}
 	}
 	outlines := map[int32][]artwork.Stroke{}
 	for _, loop := range t.loops() {
-		g := group[loop[0]]
+		g, _ := w.groupOn(loop[0].Edge())
 		s := w.like[g]
 		s.Path, s.Sources = w.c.path(w.budget, loop), w.sources(g, loop)
 		outlines[g] = append(outlines[g], s)
 	}
 	return outlines
+}
+
+// groupOn returns the group of the first crossing stroke along an edge, and whether there
+// is one.
+func (w *welder) groupOn(edge int32) (group int32, joins bool) {
+	w.on = w.c.closedOn(w.budget, edge, w.on[:0])
+	for _, s := range w.on {
+		if group, joins = w.joined[s]; joins {
+			return group, true
+		}
+	}
+	return 0, false
 }
 
 // kinds returns by group a stroke with its properties: those of its first stroke, and
@@ -300,7 +310,7 @@ func (w *welder) sources(group int32, loop []planar.HalfEdge) []drawing.Source {
 	var along []int32
 	last := int32(-1)
 	for _, h := range loop {
-		for _, s := range w.c.closedOn(w.budget, h.Edge()) {
+		for _, s := range w.c.closedOn(w.budget, h.Edge(), nil) {
 			if g, joins := w.joined[s]; joins && g == group && s != last {
 				along, last = append(along, s), s
 			}
