@@ -62,6 +62,9 @@ func TestSheetsOfOtherLoads(t *testing.T) {
 		panelledSheet(r, q)
 		r.Layout.Panels.Join.Joint, r.Layout.Panels.List[1].Marks = workshop.Tab, 1
 	}
+	smaller := func(r *view.Results, _ *plan.Request) { // what is made is told, and not what was measured
+		r.Artwork = &artwork.Artwork{Strokes: r.Weeding.Strokes, Bounds: geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(70, 40))}
+	}
 	const (
 		keep, glue = "Keep its register marks until the panels lie on each other, then take them off.", "Glue the next panel on so that its edge comes to where the short slits in the tab begin: it covers them."
 		hang, on   = "Hang P1 first, the lowest, and each next one over it, so that rain runs over the seams.", "Glue P2 onto the tab of P1, and so on."
@@ -85,6 +88,7 @@ func TestSheetsOfOtherLoads(t *testing.T) {
 		{"the load after it", sharedSheet("07"), 1, nil, []string{"Who is where", write}},
 		{"copies by numbers", sharedSheet("", ""), 0, []string{"Which copy is where: rows from the loading edge, each from the left", "2 copies of 80 × 50.3 mm: counted"}, []string{"Who is where", write}},
 		{"a film of two", filmSheet, 0, []string{"Worksheet: load 1 of 2, film 2 of 2", "Film 2 of 2, on Blue film", "Tape of", up}, []string{"Put up"}},
+		{"work of which lines are left out", smaller, 0, []string{"of 70 × 40 mm: counted"}, []string{"80 × 50"}},
 		{"a film without tape", bare(filmSheet, workshop.RemovableFilm), 0, []string{"Put up", up}, nil},
 	} {
 		t.Run(c.name, func(t *testing.T) {
