@@ -283,7 +283,7 @@ func (s *sheet) notes() []string {
 		if hint == "" {
 			hint = f.Hint
 		}
-		out = append(out, fmt.Sprintf("%s %d: %s", severity(f.Severity), f.Number, hint))
+		out = append(out, fmt.Sprintf("%s %d: %s", weight(&f), f.Number, hint))
 	}
 	for _, id := range sortedIDs(s.about.Request.Replies) {
 		r := s.about.Request.Replies[id]
