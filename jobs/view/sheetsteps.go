@@ -20,7 +20,7 @@ func (s *sheet) fetch(load int) {
 	s.heading(leftWidth, "Fetch")
 	amount := "1 sheet"
 	if r.Stock.Form == workshop.Roll {
-		amount = short(l.LengthMM) + " mm of it"
+		amount = cutOff(l.LengthMM) + " mm of it"
 	} else if n := len(l.Sheets); n > 1 {
 		amount = fmt.Sprintf("%d sheets", n)
 	}

@@ -123,7 +123,7 @@ func writeFetch(line writeLine, v *Plan) {
 	}
 	text := finding.Fill("{n} {n:sheet|sheets}", finding.Values{"n": finding.Int(u.Sheets)})
 	if v.Request.Form == workshop.Roll {
-		text = number.Fixed(math.Ceil(u.RollMM-1e-6), 0) + " mm of roll" // nobody cuts off tenths
+		text = cutOff(u.RollMM) + " mm of roll"
 	}
 	if share := math.Round(100 * u.ProcessWaste); share > 0 {
 		text += fmt.Sprintf(", %.0f %% of it %s", share, rest)
@@ -136,6 +136,9 @@ func writeFetch(line writeLine, v *Plan) {
 		line("tape", "%s, %s tack", tapeText(u), u.TapeTack)
 	}
 }
+
+// cutOff writes how much is cut off a roll in whole mm, rounded up: nobody measures tenths.
+func cutOff(mm float64) string { return number.Fixed(math.Ceil(mm-1e-6), 0) }
 
 // writePasses writes the test cut and what is set for each pass.
 func writePasses(line writeLine, v *Plan) {
