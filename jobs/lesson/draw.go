@@ -174,8 +174,13 @@ func (p *picturing) draw() {
 		p.Show(figure.Style{Stroke: figure.Faint, Width: 1.4, Dash: []float64{7, 3}}, card.Path())
 	}
 	p.Zone = figure.ZoneMarks
+	ring := figure.Style{Stroke: "#8e2464", Width: 2, Dash: []float64{6, 4}}
+	draw := p.Draw
+	if p.group.Covering { // it has to show on dark films, and would break lines elsewhere
+		draw = p.Cased
+	}
 	for _, place := range p.places {
-		p.Cased(figure.Style{Stroke: "#8e2464", Width: 2, Dash: []float64{6, 4}}, p.OnPage(place).Grow(markGrow).Path())
+		draw(ring, p.OnPage(place).Grow(markGrow).Path())
 	}
 	p.ScaleBar()
 	p.key()
