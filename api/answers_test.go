@@ -40,3 +40,19 @@ func TestQuestionIDsInPaths(t *testing.T) {
 		}
 	}
 }
+
+// A finding that was asked about and answered says so, and no other does.
+func TestFindingsSayThatTheyWereAnswered(t *testing.T) {
+	const folded = `<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="200mm" viewBox="0 0 200 200">
+<g id="CUT" fill="none" stroke="#007c91"><path d="M10 10h80v40h-80z"/></g><g id="FOLD" fill="none" stroke="#7a3eb1"><path d="M10 30h80"/></g></svg>`
+	p := open(t).submit(t, "folded.svg", []byte(folded), "stock", "film-removable-610", "answer", "artwork/operation:score=nothing")
+	var answered []string
+	for _, f := range p.Findings {
+		if f.Answered {
+			answered = append(answered, string(f.Code))
+		}
+	}
+	if len(p.Findings) < 2 || len(answered) != 1 || answered[0] != "operation_unsupported" {
+		t.Errorf("%s, of %d findings answered: %v", p.Status, len(p.Findings), answered)
+	}
+}

@@ -2612,6 +2612,9 @@ type FilmRule struct {
 
 // Finding defines model for Finding.
 type Finding struct {
+	// Answered A question was asked about it and answered: the hint tells what was answered, and nothing of it is left to look at.
+	Answered bool `json:"answered,omitempty"`
+
 	// Code Stable; match on this. `/docs/codes` says what each means. New ones may come, so treat one that is not known by its severity.
 	Code  FindingCode `json:"code"`
 	Count int         `json:"count"`

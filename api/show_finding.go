@@ -12,6 +12,7 @@ func showFinding(f finding.Finding) Finding {
 		Code: string(f.Code), Severity: Severity(f.Severity), Number: f.Number, Count: f.Count,
 		Places: each(f.Places, showPlace), Hint: f.Hint, TechnicianHint: f.TechnicianHint,
 		Values: showValues(f.Values), Mend: maybe(f.Mend, showMend), Help: helpPath + string(f.Code),
+		Answered: f.IsAnswered(),
 	}
 }
 

@@ -52,6 +52,7 @@ type lessonPage struct {
 	lesson.Lesson
 	Group            string
 	Pictures         []lessonPicture
+	Alike            bool // the pictures are the same
 	Hint, Technician string
 	Weight           string
 	Question         *ask.Question
@@ -85,28 +86,35 @@ func showLesson(ctx context.Context, list *jobs.List, l lesson.Lesson, group les
 	}
 	page.Hint, page.Technician, page.Weight = told.Hint, told.TechnicianHint, weightText(told.Severity)
 	page.Question = wrong.Question(l.Code)
-	pictures, err := lesson.Draw(ctx, l.Code, group.Measured, wrong, right)
+	pictures, err := lesson.Draw(ctx, l.Code, group, wrong, right)
 	if err != nil {
 		return nil, err
 	}
-	page.Pictures, err = showPair(ctx, l, pictures)
-	return page, err
+	return page, page.showPair(ctx, pictures)
 }
 
-func showPair(ctx context.Context, l lesson.Lesson, pictures [2]*figure.Picture) ([]lessonPicture, error) {
-	pair := []lessonPicture{{Heading: "Like this it goes wrong.", Says: l.Wrong.Says}, {Heading: "Like this it is right.", Says: l.Right.Says}}
+// showPair shows both drawings, or one where they look the same, as where the fault is in
+// the file or in the workshop and not in what is drawn.
+func (l *lessonPage) showPair(ctx context.Context, pictures [2]*figure.Picture) error {
+	l.Pictures = []lessonPicture{{Heading: "Like this it goes wrong.", Says: l.Wrong.Says}, {Heading: "Like this it is right.", Says: l.Right.Says}}
+	var bare [2][]byte
 	for i, p := range pictures {
 		if p == nil {
 			continue
 		}
-		p.Title = pair[i].Says
+		var err error
+		if bare[i], err = p.SVG(ctx); err != nil {
+			return err
+		}
+		p.Title = l.Pictures[i].Says
 		body, err := p.SVG(ctx)
 		if err != nil {
-			return nil, err
+			return err
 		}
-		pair[i].SVG = template.HTML(body) // made by figure, which escapes all texts
+		l.Pictures[i].SVG = template.HTML(body) // made by figure, which escapes all texts
 	}
-	return pair, nil
+	l.Alike = bare[0] != nil && bytes.Equal(bare[0], bare[1])
+	return nil
 }
 
 // weightText says what a finding does to a plan.

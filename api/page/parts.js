@@ -98,14 +98,15 @@ function questionForm(plan, send) {
 // more leads to the page that says what a finding or a question is about.
 const more = about => make('a', { href: about.help, target: '_blank', 'aria-label': 'What this means: ' + (about.hint || about.text) }, 'What this means');
 
-// findingLists shows what to change first, then what to look at; what was mended is folded away.
+// findingLists shows what to change first, then what to look at; what was answered and what was mended is folded away.
 function findingLists(plan) {
   const list = severity => plan.findings.filter(f => f.severity === severity);
   const items = fs => make('ul', { class: 'found' }, ...fs.map(f => make('li', {}, make('b', {}, String(f.number)), make('span', {}, f.hint + ' ', more(f)))));
   const out = [];
   if (list('block').length) out.push(make('div', { class: 'card block' }, make('h3', {}, 'Change this in your drawing'), items(list('block'))));
-  if (list('warn').length) out.push(make('div', { class: 'card' }, make('h3', {}, 'Have a look'), items(list('warn'))));
-  const mended = list('mended');
+  const look = list('warn').filter(f => !f.answered), answered = list('warn').filter(f => f.answered), mended = list('mended');
+  if (look.length) out.push(make('div', { class: 'card' }, make('h3', {}, 'Have a look'), items(look)));
+  if (answered.length) out.push(make('details', { class: 'card' }, make('summary', {}, plural(answered.length, 'thing', 'things') + ' as you answered'), items(answered)));
   if (mended.length) out.push(make('details', { class: 'card' }, make('summary', {}, plural(mended.length, 'thing', 'things') + ' put right for you'), items(mended)));
   return out;
 }

@@ -34,8 +34,9 @@ func (s *Spots) Line(paths []geometry.Path) {
 	clear(s.failed)
 }
 
-// sum adds up the cells of lines.
+// sum adds up the cells of lines, those among them that an edge of what is shown runs through.
 func (l *lines) sum() {
+	shown := l.within.Grow(Cell / 2)
 	wide := l.cols + 1
 	l.sums = make([]int32, wide*(l.rows+1))
 	l.b.Spend(len(l.at))
@@ -43,7 +44,7 @@ func (l *lines) sum() {
 		row := int32(0)
 		for x := range l.cols {
 			middle := l.corner.Add(geometry.Pt((float64(x)+0.5)*Cell, (float64(y)+0.5)*Cell))
-			if l.at[y*l.cols+x] && l.within.Contains(middle) {
+			if l.at[y*l.cols+x] && shown.Contains(middle) {
 				row++
 			}
 			l.sums[(y+1)*wide+x+1] = l.sums[y*wide+x+1] + row

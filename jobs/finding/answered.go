@@ -1,12 +1,25 @@
 package finding
 
+import "strings"
+
+// answerWas stands between what is so and what a person answered.
+const answerWas = " The answer was: "
+
 // Answered returns f as it stands once a person has decided about it: a warning that tells what
 // is so and what was answered, and no longer what to change in the drawing.
 func (f Finding) Answered(answer string) Finding {
 	if fact, ok := decided[f.Code]; ok {
-		f.Hint = f.Fill(fact) + " The answer was: " + answer + "."
+		f.Hint = f.Fill(fact) + answerWas + answer + "."
 	}
 	return f.As(Warn)
+}
+
+// IsAnswered reports whether f is as Answered left it: nothing of it is left to look at. It
+// reads what Answered wrote, and not which answers a plan was given, since an answer to a
+// group decides about findings of many codes.
+func (f Finding) IsAnswered() bool {
+	_, ok := decided[f.Code]
+	return ok && f.Severity == Warn && strings.Contains(f.Hint, answerWas)
 }
 
 // decided says for the codes that stay in a plan when they were asked about what is so, for

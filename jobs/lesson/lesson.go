@@ -37,6 +37,10 @@ type Group struct {
 	// Measured says that the pictures show how large the drawing is, beside a bank
 	// card.
 	Measured bool
+	// Covering says that filled shapes hide what lies under them, as films do.
+	Covering bool
+	// Laid says that the pictures show the work as it lies on its sheet.
+	Laid bool
 }
 
 // Groups lists all lessons, in the order in which a drawing meets their faults.
@@ -50,11 +54,11 @@ func Groups() []Group {
 		{Name: "The frame round the page", Lessons: frameLessons, Measured: true},
 		{Name: "Lines and outlines", Lessons: lineLessons},
 		{Name: "What the lines are for", Lessons: meaningLessons},
-		{Name: "Films on each other", Lessons: filmLessons},
+		{Name: "Films on each other", Lessons: filmLessons, Covering: true},
 		{Name: "What stays and what comes off", Lessons: weedingLessons},
 		{Name: "How fine it is", Lessons: fineLessons},
-		{Name: "On the sheet or the roll", Lessons: layoutLessons},
-		{Name: "At the machine", Lessons: machineLessons},
+		{Name: "On the sheet or the roll", Lessons: layoutLessons, Laid: true},
+		{Name: "At the machine", Lessons: machineLessons, Laid: true},
 	}
 }
 

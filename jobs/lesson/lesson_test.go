@@ -105,7 +105,7 @@ func codes(r *lesson.Run) string {
 // KNIFEDESK_SCREENSHOTS names.
 func checkPictures(t *testing.T, g lesson.Group, l lesson.Lesson, wrong, right *lesson.Run) {
 	t.Helper()
-	pictures, err := lesson.Draw(t.Context(), l.Code, g.Measured, wrong, right)
+	pictures, err := lesson.Draw(t.Context(), l.Code, g, wrong, right)
 	if err != nil {
 		t.Fatal(err)
 	}

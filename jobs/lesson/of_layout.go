@@ -12,7 +12,7 @@ import (
 
 // Where nothing is seen in the drawing, this is said.
 const (
-	notYours  = "Nothing is wrong with your drawing. It is the same in both pictures; what differs is the workshop."
+	notYours  = "Nothing is wrong with your drawing: what differs is the workshop."
 	readSize  = "Read the width and height of your whole drawing."
 	askedSide = "Look at the folds of your piece and at the grain, the way the fibres of the card run."
 )

@@ -19,6 +19,7 @@ type Run struct {
 	Shown    *view.Results
 	Findings []finding.Finding // their places in mm, as the drawing lies at true size
 	Asked    []ask.Question
+	Stock    workshop.Stock
 }
 
 // Run sends the example through the jobs as far as it comes. It fails with the error
@@ -37,7 +38,7 @@ func (e Example) Run(ctx context.Context, list *jobs.List) (*Run, error) {
 		return nil, err
 	}
 	results := local.Results(done)
-	out := &Run{Shown: list.Shown(results)}
+	out := &Run{Shown: list.Shown(results), Stock: request.Stock}
 	for _, d := range done {
 		found, asked := d.Result.Outcome()
 		out.add(d.Row.Name, found)

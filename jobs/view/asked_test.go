@@ -3,11 +3,14 @@ package view_test
 import (
 	"bytes"
 	"context"
+	"encoding/json"
+	"slices"
 	"strings"
 	"testing"
 
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
 	"knifedesk/jobs/view"
 )
@@ -85,5 +88,36 @@ func TestSummariesHaveNoBlankEnds(t *testing.T) {
 		if strings.TrimRight(line, " ") != line {
 			t.Errorf("line %d ends in a blank: %q", i+1, line)
 		}
+	}
+}
+
+// What a person has decided stands apart from what is left to look at, in the text and on
+// the worksheet, and is known for that when it was read back from where it is kept.
+func TestWhatWasAnsweredStandsApart(t *testing.T) {
+	const folded = `<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="200mm" viewBox="0 0 200 200">
+<g id="CUT" fill="none" stroke="#007c91"><path d="M10 10h80v40h-80z"/></g><g id="FOLD" fill="none" stroke="#7a3eb1"><path d="M10 30h80"/></g></svg>`
+	p := planOfFile(t, folded, plan.Choices{Stock: "film-removable-610", Replies: ask.Replies{"artwork/operation:score": {Answer: "nothing"}}})
+	text := p.text()
+	answered, price := strings.Index(text, "\nanswered   2. 1 line is there to score"), strings.Index(text, "\nprice")
+	if answered < price || strings.Count(text, "\nlook") != 1 || strings.Contains(text, "\nlook       2.") {
+		t.Errorf("not apart:\n%s", text)
+	}
+	findings, _ := view.Outcome(p.parts)
+	kept, err := json.Marshal(findings)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var back []finding.Finding
+	if err := json.Unmarshal(kept, &back); err != nil {
+		t.Fatal(err)
+	}
+	var codes []finding.Code
+	for _, f := range back {
+		if f.IsAnswered() {
+			codes = append(codes, f.Code)
+		}
+	}
+	if !slices.Equal(codes, []finding.Code{finding.OperationUnsupported}) {
+		t.Errorf("answered: %v", codes)
 	}
 }

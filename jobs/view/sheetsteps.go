@@ -20,7 +20,7 @@ func (s *sheet) fetch(load int) {
 	s.heading(leftWidth, "Fetch")
 	amount := "1 sheet"
 	if r.Stock.Form == workshop.Roll {
-		amount = short(l.LengthMM) + " mm of it"
+		amount = cutOff(l.LengthMM) + " mm of it"
 	} else if n := len(l.Sheets); n > 1 {
 		amount = fmt.Sprintf("%d sheets", n)
 	}
@@ -303,7 +303,7 @@ func (s *sheet) notes() []string {
 		if hint == "" {
 			hint = f.Hint
 		}
-		out = append(out, fmt.Sprintf("%s %d: %s", severity(f.Severity), f.Number, hint))
+		out = append(out, fmt.Sprintf("%s %d: %s", weight(&f), f.Number, hint))
 	}
 	for _, id := range sortedIDs(s.about.Request.Replies) {
 		r := s.about.Request.Replies[id]

@@ -38,7 +38,7 @@ func Text(status plan.Status, p *Plan, answer func(question string, a *ask.Answe
 	if p.Layout != nil && p.Layout.Mirrored {
 		line("mirrored", "It is cut mirrored: letters read backwards on the screen and on the stock.")
 	}
-	writeFindings(line, p, false)
+	writeFindings(line, p, toDo)
 	writeFetch(line, p)
 	writePasses(line, p)
 	writeAfter(line, p)
@@ -46,7 +46,8 @@ func Text(status plan.Status, p *Plan, answer func(question string, a *ask.Answe
 	if p.Size != nil {
 		line("evidence", "%s", p.Size.Why)
 	}
-	writeFindings(line, p, true)
+	writeFindings(line, p, isAnswered)
+	writeFindings(line, p, isMended)
 	b.WriteString("\n")
 	for _, c := range Cautions(p.Request.Family) {
 		line("caution", "%s", c)
@@ -72,8 +73,14 @@ func howMany(r Request) string {
 
 type writeLine func(label, format string, args ...any)
 
-// writeFindings writes what was mended, or all else.
-func writeFindings(line writeLine, p *Plan, mended bool) {
+// What becomes of findings: what is left to change, to answer or to look at stands before
+// what a person has decided, and that before what was put right.
+func toDo(f *finding.Finding) bool       { return !isAnswered(f) && !isMended(f) }
+func isAnswered(f *finding.Finding) bool { return f.IsAnswered() }
+func isMended(f *finding.Finding) bool   { return f.Severity == finding.Mended }
+
+// writeFindings writes the findings that are of a kind.
+func writeFindings(line writeLine, p *Plan, of func(*finding.Finding) bool) {
 	open := map[finding.Code]bool{}
 	for _, q := range ask.All(p.Questions) {
 		open[q.Code] = true
@@ -81,7 +88,7 @@ func writeFindings(line writeLine, p *Plan, mended bool) {
 	first := slices.Clone(p.Findings)
 	slices.SortStableFunc(first, func(a, b finding.Finding) int { return stopsFirst(a) - stopsFirst(b) })
 	for _, f := range first {
-		if (f.Severity == finding.Mended) != mended {
+		if !of(&f) {
 			continue
 		}
 		if f.Severity == finding.Ask && len(p.Questions) == 0 {
@@ -90,7 +97,7 @@ func writeFindings(line writeLine, p *Plan, mended bool) {
 		if open[f.Code] && (f.Mend == nil || !f.Mend.Applied) { // it is no time yet to change the drawing
 			f.Hint = "Please answer the question about it, above."
 		}
-		line(severity(f.Severity), "%d. %s", f.Number, f.Hint)
+		line(weight(&f), "%d. %s", f.Number, f.Hint)
 		if where := Where(f.Places); where != "" {
 			line("", "where: %s", where)
 		}
@@ -116,7 +123,7 @@ func writeFetch(line writeLine, v *Plan) {
 	}
 	text := finding.Fill("{n} {n:sheet|sheets}", finding.Values{"n": finding.Int(u.Sheets)})
 	if v.Request.Form == workshop.Roll {
-		text = short(u.RollMM) + " mm of roll"
+		text = cutOff(u.RollMM) + " mm of roll"
 	}
 	if share := math.Round(100 * u.ProcessWaste); share > 0 {
 		text += fmt.Sprintf(", %.0f %% of it %s", share, rest)
@@ -129,6 +136,9 @@ func writeFetch(line writeLine, v *Plan) {
 		line("tape", "%s, %s tack", tapeText(u), u.TapeTack)
 	}
 }
+
+// cutOff writes how much is cut off a roll in whole mm, rounded up: nobody measures tenths.
+func cutOff(mm float64) string { return number.Fixed(math.Ceil(mm-1e-6), 0) }
 
 // writePasses writes the test cut and what is set for each pass.
 func writePasses(line writeLine, v *Plan) {
@@ -353,10 +363,14 @@ func minutesText(r estimate.Range) string {
 	return fmt.Sprintf("%.0f min (%.0f to %.0f)", r.Likely, r.Low, r.High)
 }
 
-func severity(s finding.Severity) string {
+// weight says in a word what a finding wants of who reads it.
+func weight(f *finding.Finding) string {
+	if f.IsAnswered() {
+		return "answered"
+	}
 	return map[finding.Severity]string{
 		finding.Block: "stop", finding.Ask: "asked", finding.Warn: "look", finding.Mended: "mended",
-	}[s]
+	}[f.Severity]
 }
 
 // short writes a number as people read it.

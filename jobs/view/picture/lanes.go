@@ -65,7 +65,7 @@ func nameOffcut(p *page, offcut, row geometry.Box) bool {
 		Min: geometry.Pt(max(offcut.Min.X, row.Min.X), max(offcut.Min.Y, row.Min.Y)),
 		Max: geometry.Pt(min(offcut.Max.X, row.Max.X), min(offcut.Max.Y, row.Max.Y)),
 	})
-	for _, text := range []string{"offcut, " + sizeText(offcut.Width(), offcut.Height()), sizeText(offcut.Width(), offcut.Height())} {
+	for _, text := range []string{"offcut, " + kept(offcut), kept(offcut)} {
 		reach := geometry.Pt(p.TextWidth(text, size, true)/2+8, half)
 		box := geometry.BoxAround(b.Centre().Sub(reach), b.Centre().Add(reach))
 		if b.Grow(-4).ContainsBox(box) && p.Spots.Clear(box) {

@@ -84,8 +84,12 @@ func offcutPattern() figure.Pattern {
 }
 
 func layoutSubtitle(l *layout.Layout, ld *layout.Load, load int) string {
+	long := ld.LengthMM
+	if stockOf(l, ld).roll {
+		long = cutOff(long)
+	}
 	text := fmt.Sprintf("load %d of %d: %s of stock, %s", load, len(l.Loads),
-		sizeText(ld.WidthMM, ld.LengthMM), count(len(rectangles(ld)), "copy", "copies"))
+		sizeText(ld.WidthMM, long), count(len(rectangles(ld)), "copy", "copies"))
 	if len(ld.Places) > 0 && !ld.Numbered() {
 		text += " of " + count(drawingsOn(ld), "drawing", "drawings")
 	}
@@ -132,7 +136,7 @@ func (p *page) layoutLegend(l *layout.Layout, ld *layout.Load, m *weeding.Map, o
 		p.paleLegend(m)
 	}
 	if offcut != nil {
-		p.Legend("largest offcut worth keeping, "+sizeText(offcut.Width(), offcut.Height()), func(b geometry.Box) {
+		p.Legend("largest offcut worth keeping, "+kept(*offcut), func(b geometry.Box) {
 			p.Fill(offcutPattern(), []geometry.Path{b.Path()})
 			p.Draw(figure.Style{Stroke: figure.Faint, Width: 1}, b.Path())
 		})

@@ -2,6 +2,7 @@ package picture_test
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"strings"
 	"sync"
@@ -13,19 +14,13 @@ import (
 )
 
 // own are drawings that only test pictures: each is hard on labels in its own way.
-func own() map[string]struct {
-	file    string
-	choices plan.Choices
-} {
+func own() map[string]drawn {
 	film := plan.Choices{Stock: "film-removable-610", Size: plan.Size{Unit: "mm"}}
 	card := plan.Choices{Stock: "card-160-a3", Size: plan.Size{Frame: "none", Unit: "mm"}}
 	sixty := film
 	sixty.Copies = 60
 	stencil := plan.Choices{Stock: "stencil-a3", Size: plan.Size{Frame: "none", Unit: "mm"}}
-	return map[string]struct {
-		file    string
-		choices plan.Choices
-	}{
+	return map[string]drawn{
 		"lettering": {drawingOf(260, 60, lettering(14, 3)), film},
 		"snowflake": {drawingOf(160, 160, snowflake(80, 80, 70)), film},
 		"lace":      {drawingOf(280, 200, lace(11, 7)), stencil},
@@ -52,10 +47,12 @@ func panelled(c plan.Choices) plan.Choices {
 	return c
 }
 
-// ownPlans plans them once.
+// ownPlans plans them and those of fresh once.
 var ownPlans = sync.OnceValues(func() (map[string]*planned, error) {
 	plans := map[string]*planned{}
-	for name, o := range own() {
+	all := own()
+	maps.Copy(all, fresh())
+	for name, o := range all {
 		p, err := planOf([]byte(o.file), o.choices)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", name, err)

@@ -22,12 +22,14 @@ type stock struct {
 	box    geometry.Box // mm
 	rows   []geometry.Box
 	turned bool
+	roll   bool // what is cut off it is measured in whole mm
 }
 
 // stockOf says how a load is drawn. Rolls run to the right.
 func stockOf(l *layout.Layout, ld *layout.Load) stock {
 	st := stock{box: geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(ld.WidthMM, ld.LengthMM))}
-	st.turned = l.Usage.RollMM > 0 && ld.LengthMM > ld.WidthMM
+	st.roll = l.Usage.RollMM > 0
+	st.turned = st.roll && ld.LengthMM > ld.WidthMM
 	n := 1
 	if ratio := ld.LengthMM / ld.WidthMM; st.turned && ratio > longRoll {
 		n = min(mostRows, int(math.Ceil(ratio/oneLength)))
@@ -45,7 +47,11 @@ func (p *page) eachRow(st stock, drawn func(), marks func(row geometry.Box)) {
 	if len(st.rows) == 1 {
 		p.Open(st.box, figure.Inset{Dimensions: true, Turned: st.turned})
 		drawn()
-		across, along := figure.Number(st.box.Width())+" mm", figure.Number(st.box.Height())+" mm"
+		long := st.box.Height()
+		if st.roll {
+			long = cutOff(long)
+		}
+		across, along := figure.Number(st.box.Width())+" mm", figure.Number(long)+" mm"
 		if st.turned {
 			across, along = along, across
 		}

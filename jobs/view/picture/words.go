@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"knifedesk/geometry"
 	"knifedesk/geometry/figure"
 	"knifedesk/geometry/number"
 )
@@ -14,6 +15,14 @@ import (
 func sizeText(w, h float64) string {
 	return fmt.Sprintf("%s × %s mm", figure.Number(w), figure.Number(h))
 }
+
+// kept writes the size of what is left over in whole mm, which are there in full.
+func kept(b geometry.Box) string {
+	return sizeText(math.Floor(b.Width()+1e-6), math.Floor(b.Height()+1e-6))
+}
+
+// cutOff is how much is cut off a roll: nobody measures tenths, so it is rounded up.
+func cutOff(mm float64) float64 { return math.Ceil(mm - 1e-6) }
 
 // count writes a number with its noun.
 func count(n int, one, many string) string {
