@@ -134,7 +134,7 @@ func (s *stock) layout(room separate.Room, places []separate.Place, bodies []exa
 		at.XMM = (float64(body.X-body.At.X) + s.inset) / planar.PerMM
 		at.YMM = (y - float64(body.At.Y) + s.inset) / planar.PerMM
 		if at.Sheet == room.Sheets-1 {
-			end = max(end, y+body.H)
+			end = max(end, y+body.Top)
 		}
 		l.CostMM += s.problem.Pieces[owner].turn(at.Turn).CostMM
 		l.Placements = append(l.Placements, at)

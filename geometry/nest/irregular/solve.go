@@ -92,7 +92,7 @@ func (s *stock) least() (sheets int, last float64) {
 	for i := range s.moving {
 		h := math.Inf(1)
 		for _, o := range s.items[i].Turns {
-			h = min(h, o.H)
+			h = min(h, o.Tall)
 		}
 		tallest = max(tallest, h)
 	}

@@ -23,7 +23,7 @@ const (
 func patience(shrink float64) separate.Patience {
 	switch {
 	case shrink > leastShrink:
-		return separate.Patience{Rounds: 20, Strikes: 1}
+		return separate.Patience{Rounds: 40, Strikes: 1}
 	case shrink == leastShrink:
 		return separate.Patience{Rounds: 100, Strikes: 2}
 	}

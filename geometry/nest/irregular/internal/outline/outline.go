@@ -32,6 +32,9 @@ type Outline struct {
 	Spans []Span
 	// W and H are the width and the height of the box.
 	W, H float64
+	// Top is how high the upper corner that was given lies in the box, and Tall how
+	// far above the lower one: cut corners of a grown piece may reach further.
+	Top, Tall float64
 	// Hull is the area of the convex hull, in steps squared.
 	Hull float64
 
@@ -58,6 +61,7 @@ func New(rings [][]Point, poles []Pole, low, high Point, give float64) *Outline 
 	end = Point{max(end.X, high.X), max(end.Y, high.Y)}
 	o.At = at
 	o.W, o.H = float64(end.X-at.X), float64(end.Y-at.Y)
+	o.Top, o.Tall = float64(high.Y-at.Y), float64(high.Y-low.Y)
 	for _, ring := range rings {
 		moved := make([]Point, len(ring))
 		for i, p := range ring {
