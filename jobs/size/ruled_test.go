@@ -20,6 +20,8 @@ func TestRuledFrames(t *testing.T) {
 		"marks":                     {[]string{"M-10 0H-3", "M213 0H220", "M-10 297H-3", "M213 297H220", "M0 -10V-3", "M0 300V307", "M210 -10V-3", "M210 300V307"}, false},
 		"askew":                     {[]string{"M-5 0H212", "M210 -3L240 299", "M218 297H-1", "M0 305V-8"}, true},
 		"a grid, far past":          {[]string{"M-50 0H260", "M210 -80V380", "M260 297H-50", "M0 380V-80"}, true},
+		"far past one end":          {[]string{"M-80 0H212", "M210 -3V299", "M218 297H-1", "M0 305V-8"}, true},
+		"far past the other":        {[]string{"M-5 0H290", "M210 -3V299", "M218 297H-1", "M0 305V-8"}, true},
 		"marks of three corners":    {[]string{"M213 0H220", "M-10 297H-3", "M213 297H220", "M0 300V307", "M210 -10V-3", "M210 300V307"}, true},
 		"and a line across":         {[]string{"M-5 0H212", "M210 -3V299", "M218 297H-1", "M0 305V-8", "M0 150H210"}, true},
 		"and one with a corner":     {[]string{"M-5 0H212", "M210 -3V299", "M218 297H-1", "M0 305V-8", "M10 10H20V30"}, true},

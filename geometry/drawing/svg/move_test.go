@@ -95,6 +95,7 @@ func TestTheWholeFileTurned(t *testing.T) {
 		{`transform="scale(-1 1)"`, 97, 1, true, false},
 		{`transform="scale(2)"`, 3, 1, false, true},
 		{`transform="scale(1 1.001)"`, 3, 1, false, true},
+		{`transform="scale(1.001 1)"`, 3, 1, false, true},
 		{`transform="skewX(10)"`, 3, 1, false, true},
 		{`transform="turn(3)"`, 3, 1, false, true},
 	} {
