@@ -9,15 +9,17 @@ import "knifedesk/geometry"
 
 // Drawing is one file as read.
 type Drawing struct {
-	Format  string         `json:"format"`            // dxf, svg or pdf
-	Version string         `json:"version,omitempty"` // of the format, as the file says
-	Unit    Unit           `json:"unit"`
-	Page    *geometry.Box  `json:"page,omitempty"` // page or view box in drawing units
-	Layers  []Layer        `json:"layers,omitempty"`
-	Shapes  []Shape        `json:"shapes"`
-	Clips   []Clip         `json:"clips,omitempty"` // outlines that shapes are cut off at
-	Kinds   map[string]int `json:"kinds"`           // entities or elements by kind, those left out included
-	Notes   []Note         `json:"-"`               // what its reader has to say about the file
+	Format  string        `json:"format"`            // dxf, svg or pdf
+	Version string        `json:"version,omitempty"` // of the format, as the file says
+	Unit    Unit          `json:"unit"`
+	Page    *geometry.Box `json:"page,omitempty"` // page or view box in drawing units
+	Layers  []Layer       `json:"layers,omitempty"`
+	Shapes  []Shape       `json:"shapes"`
+	Clips   []Clip        `json:"clips,omitempty"` // outlines that shapes are cut off at
+	// Measures are what the file tells of lengths where that need not be what is drawn.
+	Measures []Measure      `json:"measures,omitempty"`
+	Kinds    map[string]int `json:"kinds"` // entities or elements by kind, those left out included
+	Notes    []Note         `json:"-"`     // what its reader has to say about the file
 }
 
 // Unit is what the file itself says of its unit.

@@ -9,11 +9,13 @@ const (
 	SizeAmbiguous      Code = "size_ambiguous"       // several sizes explain the frame
 	SizeNoEvidence     Code = "size_no_evidence"     // no frame, no stated unit
 	SizeOtherUnit      Code = "size_other_unit"      // plates are drawn to measure in another unit than the file's
+	SizeDimensions     Code = "size_dimensions"      // the dimensions say another size than the file
 	SizeOffStock       Code = "size_off_stock"       // the likeliest size is not plausible or not on the stock
 	DrawingTooLarge    Code = "drawing_too_large"    // wider or higher than anything that is cut
 	SizeUnitDisagrees  Code = "size_unit_disagrees"  // the file's stated unit against the frame
 	SizeGivenDisagrees Code = "size_given_disagrees" // what the caller gave against the frame
 	SizeGivenApart     Code = "size_given_apart"     // the frame that the caller gave against what else it gave
+	SizeGivenWithLine  Code = "size_given_with_line" // the length that the caller gave counts the thickness of the line
 	SizeByHeaderAlone  Code = "size_by_header_alone" // nothing proves the file's stated unit
 	FrameNotFound      Code = "frame_not_found"      // one was declared, none is drawn
 	FrameInexact       Code = "frame_inexact"        // near a size by a named cause, not within 0.05 mm
@@ -58,6 +60,9 @@ var sizeEntries = map[Code]entry{
 	SizeOtherUnit: {Ask,
 		"The rectangles in your drawing have whole millimetres only if its numbers are not in the unit of the file. Say how large your work is, and set the unit when you export.",
 		"As drawn it is {extent}. No large rectangle has round measures as the file reads; all have whole millimetres if its numbers are in another unit."},
+	SizeDimensions: {Ask,
+		"In your drawing {cause}. Say how large your work is, and draw it at its true size next time.",
+		"No dimension says what is drawn: {cause}. Their text was typed, or they count by a scale of their own."},
 	SizeOffStock: {Ask,
 		"At the size that the file gives, your drawing does not fit the stock or is far too small. Say how wide it truly is, or set the unit when you export.",
 		"The best reading is not plausible or not on the stock. As drawn it is {extent}."},
@@ -73,6 +78,9 @@ var sizeEntries = map[Code]entry{
 	SizeGivenApart: {Ask,
 		"You said that the frame is {declared}, and gave a length, a unit or a scale that makes it another size. Say how large your work is, and look at what you gave.",
 		"The frame, {sides} as drawn, is {declared} by one word of the caller and {side_a} × {side_b} mm by the other."},
+	SizeGivenWithLine: {Warn,
+		"The {what} that you gave, {given} mm, seems to count the thickness of the line, {line} mm. It is cut along the middle of the line. If your work is right in the file, give the {what} as {own} mm.",
+		"As the file reads the {what} is {own} mm, and {given} mm were given: more by just the thickness of a line, {line} mm. What was given was used."},
 	SizeByHeaderAlone: {Warn,
 		"Your drawing is taken to be {extent}, because the file says so. Check it. A frame of your paper size round the drawing would prove it.",
 		"No frame. The size rests on the file's own statement alone ({source}): {extent}."},
@@ -119,8 +127,8 @@ var sizeEntries = map[Code]entry{
 		"{count} {count:line sticks|lines stick} out of the frame. Move {count:it|them} inside, or check that the sheet is large enough.",
 		"{count} {count:path reaches|paths reach} beyond the frame. The size is measured on the frame itself, so it is not affected."},
 	FrameBeside: {Ask,
-		"{count} {count:line lies|lines lie} beside the frame, {away} mm away from it. Say whether {count:it is|they are} cut, or delete {count:it|them} in your drawing.",
-		"{count} {count:path lies|paths lie} wholly {where} the frame, behind a gap of {away} mm."},
+		"{count} {count:line lies|lines lie} beside the frame, {away} away from it. Say whether {count:it is|they are} cut, or delete {count:it|them} in your drawing.",
+		"{count} {count:path lies|paths lie} wholly {where} the frame, behind a gap of {away}."},
 	FrameBorder: {Ask,
 		"A line on layer {layer} lies exactly on the frame. Say whether it has to be cut, or move it off the frame.",
 		"{count} {count:path|paths} on layer {layer} coincide{count:s|} with the frame but {count:differs|differ} from it in layer or colour."},

@@ -18,6 +18,16 @@ const measure = "Measure something that you know, such as the longest side of yo
 
 const pointsPerMM = 72 / 25.4
 
+// wide returns choices of which the width of the work is given.
+func wide(mm float64) plan.Choices {
+	c := onFilm()
+	c.Size.KnownLength = &size.KnownLength{Of: size.Width, MM: mm}
+	return c
+}
+
+// thick is a plate of 60 × 40 mm in a line of 0.5 mm.
+const thick = `<g id="CUT" fill="none" stroke="#007c91" stroke-width="0.5"><path d="M10 10h60v40h-60z"/></g>`
+
 var inA4 = drawn("The frame measures 210 × 297 mm, as A4 does.", inMM(framed(210, 297, 1)))
 
 var inMMOnly = of(onFilm(), "The file says that its numbers are mm.", inMM(rect("CUT", 0, 0, 137, 62, 1)))
@@ -47,6 +57,11 @@ var sizeLessons = []Lesson{
 		"The file says mm, and the plate would be 170.08 × 113.39 mm. In points it is 60 × 40 mm exactly, as somebody would draw it. So you are asked.",
 		measure,
 		of(onFilm(), "A plate of 60 × 40 mm, written in points, and the file says mm.", inMM(rect("CUT", 0, 0, 60, 40, pointsPerMM))), of(onFilm(), "The same, and the numbers are mm.", inMM(rect("CUT", 0, 0, 60, 40, 1)))},
+	{finding.SizeDimensions, "The dimensions say another size",
+		"The work is drawn to a scale, or somebody typed over what a dimension measures. The machine cuts what is drawn, so the work would come out in a size that nobody wants.",
+		"Let your program measure a length that has a dimension, and compare.",
+		of(onFilm(), "The plate is drawn 60 mm wide, and its dimension says 120.", inMM(rect("CUT", 0, 0, 60, 40, 1)+" DIMENSION 8=NOTES 70=1 13=0 23=0 14=60 24=0 1=120")),
+		of(onFilm(), "The dimension says what is drawn.", inMM(rect("CUT", 0, 0, 60, 40, 1)+" DIMENSION 8=NOTES 70=1 13=0 23=0 14=60 24=0 1=60"))},
 	{finding.SizeOffStock, "Not a size that fits",
 		"At the size that the file gives the work is larger than the stock, or far too small to be cut. A wrong unit looks like that.",
 		measure,
@@ -68,6 +83,10 @@ var sizeLessons = []Lesson{
 		"You gave the size of the frame, and a length, a unit or a scale besides. By the one your work has another size than by the other, and only you know which is right.",
 		"Measure the frame of your drawing. Give its size or a length, and leave the other out.",
 		of(frameGiven(inUnit(onFilm(), "mm"), "A3"), "The frame is A4 in mm, and A3 was given.", inMM(framed(210, 297, 1))), of(frameGiven(inUnit(onFilm(), "mm"), "A4"), "A4 was given.", inMM(framed(210, 297, 1)))},
+	{finding.SizeGivenWithLine, "The thickness of the line was counted",
+		"Programs that show how wide a shape is often count the thickness of its line, half of it on each side. The knife follows the middle of the line. With that width your work comes out a little too large.",
+		"Make the line as thin as your program allows, and look at the width again.",
+		of(wide(60.5), "The plate is 60 mm wide, its line 0.5 mm thick, and 60.5 mm were given.", onPage(thick)), of(wide(60), "Its width was given as 60 mm.", onPage(thick))},
 	{finding.SizeByHeaderAlone, "Only the file says how large it is",
 		"The unit in the file is believed, and nothing proves it. Programs often write a unit that nobody drew in.",
 		measure,

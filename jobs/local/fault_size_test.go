@@ -4,6 +4,7 @@ import (
 	"knifedesk/geometry/drawing/dxf"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/plan"
+	"knifedesk/jobs/size"
 )
 
 // plate is a plate of 137 × 62 mm with a window.
@@ -50,10 +51,14 @@ func sizeFaults() []fault {
 			choices: onFilm, code: finding.SizeNoEvidence, severity: finding.Ask, count: 1, asks: "size/true_size"},
 		{name: "the file's unit alone", with: drawn(dxf.Millimetres, 1, 1, layer{"CUT", plate}), near: onPage(a4, 1, 1),
 			choices: onFilm, code: finding.SizeByHeaderAlone, severity: finding.Warn, count: 1},
+		{name: "dimensions that say another size", with: entities(square + "DIMENSION 8=CUT 70=0 13=0 23=0 14=20 24=0 1=40"), near: entities(square + "DIMENSION 8=CUT 70=0 13=0 23=0 14=20 24=0 1=20"),
+			choices: onFilm, code: finding.SizeDimensions, severity: finding.Ask, count: 1, asks: "size/true_size"},
 		{name: "not on the stock", with: drawn(dxf.Inches, 1, 1, layer{"CUT", plate}), near: drawn(dxf.Millimetres, 1, 1, layer{"CUT", plate}),
 			choices: onFilm, code: finding.SizeOffStock, severity: finding.Ask, count: 1, asks: "size/true_size"},
 		{name: "what was given against the frame", with: onPage(a4, 72/25.4, 72/25.4), near: onPage(a4, 72/25.4, 72/25.4),
 			choices: inMillimetres, nearChoice: &inPoints, code: finding.SizeGivenDisagrees, severity: finding.Warn, count: 1, at: "0 0 595.28 841.89"},
+		{name: "a width that counts the thickness of the line", with: thickLine, near: thickLine, choices: wide(60.5), nearChoice: new(wide(60)),
+			code: finding.SizeGivenWithLine, severity: finding.Warn, count: 1},
 		{name: "wider than anything that is cut", with: entities(square + "LWPOLYLINE 8=CUT 90=3 70=1 10=0 20=30 10=1100000 20=30 10=1100000 20=40"), near: entities(square + "LWPOLYLINE 8=CUT 90=3 70=1 10=0 20=30 10=400 20=30 10=400 20=40"),
 			choices: inMillimetres, code: finding.DrawingTooLarge, severity: finding.Block, count: 1, at: "0 0 1100000 40"},
 		{name: "nothing drawn with a length", with: cutting("M10 10L10 10"), near: cutting("M10 10H30"),
@@ -135,4 +140,15 @@ func frameFaults() []fault {
 			near:    sheet(`<path d="M0 0h20v20z"/><svg x="40" y="40" width="96" height="96" viewBox="0 0 96 96"><path d="M0 0h9v9z"/></svg>`),
 			choices: onFilm, code: finding.InnerScale, severity: finding.Ask, count: 1, at: "40 106 74 140", asks: "size/nested_scale"},
 	}
+}
+
+// thickLine is a plate of 60 × 40 mm, its line 0.5 mm thick.
+const thickLine = `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100">` +
+	`<g id="CUT" fill="none" stroke="#007c91" stroke-width="0.5"><path d="M10 10h60v40h-60z"/></g></svg>`
+
+// wide returns choices of which the width of the work is given.
+func wide(mm float64) plan.Choices {
+	c := onFilm
+	c.Size.KnownLength = &size.KnownLength{Of: size.Width, MM: mm}
+	return c
 }

@@ -1,7 +1,10 @@
 package size
 
 import (
+	"slices"
+
 	"knifedesk/geometry"
+	"knifedesk/geometry/number"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/size/decide"
@@ -26,11 +29,23 @@ type aside struct {
 	away   float64
 }
 
-// withAside is the result for work of which a part may lie beside its frame: that is
-// asked about once the size is settled.
+// withAside is the result for work of which a part may lie beside its frame. That is
+// asked about once the size is settled, and before it where the frame is one by its layer:
+// the answers about the size tell how large the work is, which hangs on it.
 func withAside(q *inquiry, c *judged) *Result {
-	if c.frame == nil || c.verdict.Role != decide.Frame {
+	sizeOpen := c.verdict.Size == decide.Asked
+	switch {
+	case c.frame == nil:
 		return q.result(c)
+	case c.verdict.Role == decide.Frame, sizeOpen && c.frame.OnLayer:
+	case !sizeOpen:
+		return q.result(c)
+	default: // the answer about the size says what the rectangle is
+		frame := c.frame.Parts[0]
+		isFrame := func(p Part) bool { return p.Shape == frame.Shape && p.Path == frame.Path }
+		if res := q.result(c); len(res.Questions) > 0 || !slices.ContainsFunc(res.FrameParts, isFrame) {
+			return res
+		}
 	}
 	a := aside{inquiry: q, judged: c}
 	c.frame.Aside, a.away = c.frame.Apart()
@@ -42,7 +57,7 @@ func withAside(q *inquiry, c *judged) *Result {
 	}
 	res := q.result(c)
 	switch {
-	case len(c.frame.Aside) == 0 || len(res.Questions) > 0:
+	case len(c.frame.Aside) == 0 || len(res.Questions) > 0 && !sizeOpen:
 	case reply == AnswerCutToo:
 		res.Findings = append(res.Findings, a.finding(res).Answered("cut too"))
 	default:
@@ -53,21 +68,29 @@ func withAside(q *inquiry, c *judged) *Result {
 
 // ask adds the question to what the drawing is with all of it.
 func (a *aside) ask(res *Result) {
+	sizeOpen := len(res.Questions) > 0
+	if sizeOpen {
+		code := res.Questions[0].Code
+		res.Questions, res.Findings = nil, slices.DeleteFunc(res.Findings, func(f finding.Finding) bool { return f.Code == code })
+	}
 	raised := a.finding(res)
 	leave := ask.Answer{ID: AnswerLeaveOut, Label: "No, leave {count:it|them} out", Evidence: "A gap parts {count:it|them} from the rest of the drawing."}
 	if out := a.leftOut(); len(out.Questions) == 0 { // else its size is asked then
 		leave.WidthMM, leave.HeightMM = out.WidthMM, out.HeightMM
 		leave.Label += ": your work is " + workText(leave.WidthMM, leave.HeightMM)
 	}
-	cut := ask.Answer{ID: AnswerCutToo, Evidence: "{count:It is|They are} drawn like the rest.", WidthMM: res.WidthMM, HeightMM: res.HeightMM}
-	cut.Label = "Yes, cut {count:it|them} too: your work is " + workText(cut.WidthMM, cut.HeightMM)
+	cut := ask.Answer{ID: AnswerCutToo, Label: "Yes, cut {count:it|them} too", Evidence: "{count:It is|They are} drawn like the rest."}
+	if !sizeOpen {
+		cut.WidthMM, cut.HeightMM = res.WidthMM, res.HeightMM
+		cut.Label += ": your work is " + workText(cut.WidthMM, cut.HeightMM)
+	}
 	for _, answer := range []*ask.Answer{&leave, &cut} {
 		answer.Label, answer.Evidence = raised.Fill(answer.Label), raised.Fill(answer.Evidence)
 	}
 	res.Findings = append(res.Findings, raised)
 	res.Questions = append(res.Questions, ask.Question{
 		ID: BesideQuestionID, Code: finding.FrameBeside, Places: raised.Places, Answers: []ask.Answer{leave, cut},
-		Text: raised.Fill("{count} {count:line lies|lines lie} {where} the frame of your drawing, {away} mm away from it. {count:Is it|Are they} cut as well?"),
+		Text: raised.Fill("{count} {count:line lies|lines lie} {where} the frame of your drawing, {away} away from it. {count:Is it|Are they} cut as well?"),
 	})
 }
 
@@ -115,5 +138,9 @@ func (a *aside) finding(res *Result) finding.Finding {
 	case box.Max.Y < frame.Min.Y:
 		where = "below"
 	}
-	return finding.New(finding.FrameBeside, len(items), finding.Values{"away": finding.Num(a.away * res.X), "where": finding.Text(where)}, a.placesOf(items)...)
+	away := number.People(a.away*res.X) + " mm"
+	if res.Cause == Unsettled {
+		away = a.tell.asDrawn(a.away) + " as drawn"
+	}
+	return finding.New(finding.FrameBeside, len(items), finding.Values{"away": finding.Text(away), "where": finding.Text(where)}, a.placesOf(items)...)
 }

@@ -37,7 +37,7 @@ func findings(q *inquiry, c *judged, o *outcome) []finding.Finding {
 	if m, ok := mended(q, c, o); ok {
 		out = append(out, m)
 	}
-	return out
+	return append(out, withLine(q, c, o)...)
 }
 
 func askValues(q *inquiry, c *judged, o *outcome) finding.Values {

@@ -17,7 +17,8 @@ type judged struct {
 	readings []reading.Reading // of the frame, the best first
 	bent     bent              // what else it may be, where it fits no size
 	verdict  decide.Verdict
-	given    float64 // mm for one drawing unit where the caller's word settles it, 0 where it does not
+	given    float64           // mm for one drawing unit where the caller's word settles it, 0 where it does not
+	told     []reading.Reading // that by which the dimensions are right, where they say more than what is drawn
 }
 
 // The slack with which a rectangle still counts as a spoiled frame of a size.
@@ -113,8 +114,23 @@ func (q *inquiry) byDeclared(all []*evidence.Frame) *judged {
 func (q *inquiry) unframed() *judged {
 	c := &judged{}
 	c.given, _ = q.wordOn(nil)
-	c.verdict = decide.Decide(q.facts(c))
+	c.verdict = verdict(q, c, q.facts(c))
 	return c
+}
+
+// verdict decides, when it has heard what the dimensions say of the size that the file
+// or its frame would have.
+func verdict(q *inquiry, c *judged, facts decide.Facts) decide.Verdict {
+	k := q.file.File.MM
+	if all := c.readings; len(all) > 0 && all[0].HasCause() && all[0].Sure() {
+		k = all[0].X
+	}
+	told, tale := reading.Told(q.file, q.work(c.frame), k)
+	facts.Told, facts.Backed = tale == reading.Against, tale == reading.Agreed && !q.file.Stated
+	if facts.Told || facts.Backed {
+		c.told = []reading.Reading{told}
+	}
+	return decide.Decide(facts)
 }
 
 // weigh makes the verdict on one rectangle.
@@ -130,7 +146,7 @@ func (q *inquiry) weigh(f *evidence.Frame) *judged {
 		c.readings, facts.Apart = both, true
 	}
 	facts.Rect = q.rect(c, scales)
-	c.verdict = decide.Decide(facts)
+	c.verdict = verdict(q, c, facts)
 	return c
 }
 

@@ -126,6 +126,9 @@ func choices(q *inquiry, c *judged, o *outcome) []choice {
 		if len(all) == maxReadings || !q.work(c.frame).Sensible(r.Factor()) {
 			continue
 		}
+		if mayBePiece && first(q, c, &r) {
+			all = append(all, choice{r.ID + pieceSuffix, r, true})
+		}
 		one := choice{r.ID, r, false}
 		label := one.taken(q.sizeUnder(c, one))
 		if told[label] {
@@ -135,13 +138,13 @@ func choices(q *inquiry, c *judged, o *outcome) []choice {
 		all = append(all, one)
 		same := reading.SameFactor(r.X, own) && reading.SameFactor(r.Y, own)
 		asRead = asRead || same
-		if mayBePiece && len(pieces) < 2 && !same && r.HasCause() && r.Sure() && q.canCut(c.frame, r.Factor()) {
+		if mayBePiece && len(pieces) < 2 && !same && besides(q, c, &r) {
 			pieces = append(pieces, choice{r.ID + pieceSuffix, r, true})
 		}
 	}
 	if !asRead {
 		all = append(all, choice{AnswerAsRead, q.asFileReads(c), false})
-		if c.frame != nil && q.ownPage(c.frame) {
+		if c.told == nil && c.frame != nil && q.ownPage(c.frame) {
 			all = append(all[len(all)-1:], all[:len(all)-1]...)
 		}
 	}
@@ -156,6 +159,17 @@ func choices(q *inquiry, c *judged, o *outcome) []choice {
 	place = min(place, len(all))
 	piece := choice{AnswerPiece, q.asFileReads(c), true}
 	return append(append(append(append([]choice{}, all[:place]...), piece), all[place:]...), pieces...)
+}
+
+// first reports whether that the rectangle is a piece as large as a reading says stands
+// before that it is a frame: dimensions are those of the piece.
+func first(q *inquiry, c *judged, r *reading.Reading) bool {
+	return r.Cause == reading.Dimensions && q.LooksCut(c.frame)
+}
+
+// besides reports whether it stands at the end.
+func besides(q *inquiry, c *judged, r *reading.Reading) bool {
+	return !first(q, c, r) && r.HasCause() && r.Sure() && q.canCut(c.frame, r.Factor())
 }
 
 // pieceSuffix marks the answer that a rectangle is a piece as large as a reading
@@ -180,6 +194,10 @@ func (a *choice) taken(w, h float64) string {
 		return "The file is right: " + work
 	case a.id == reading.AsGivenID:
 		return "The frame is another size, and what else you gave is right: " + work
+	case a.piece && a.reading.Cause == reading.Dimensions:
+		return "The dimensions are right, and the rectangle is cut: " + work
+	case a.reading.Cause == reading.Dimensions:
+		return "The dimensions are right: " + work
 	case a.piece:
 		return "The rectangle is cut, as an edge of your work: " + work
 	case a.reading.Size.Name == "":

@@ -69,8 +69,13 @@ func fixed(factor float64, cause, why string) outcome {
 // answers are the readings that a question offers, ranked: those of a bent
 // frame where it fits no size, and the stretches of which one axis has a named
 // factor where only the shape speaks, since a stretched frame can have the shape
-// of another size.
+// of another size. What the dimensions say stands before all of them.
 func (q *inquiry) answers(c *judged) []reading.Reading {
+	return slices.Concat(c.told, byDrawing(q, c))
+}
+
+// byDrawing are those that what is drawn speaks for.
+func byDrawing(q *inquiry, c *judged) []reading.Reading {
 	switch {
 	case c.frame == nil:
 		return q.file.Unframed(&q.whole)

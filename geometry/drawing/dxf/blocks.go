@@ -56,6 +56,13 @@ type scope struct {
 	paint     paint  // of the insert: taken by entities painted by block
 	depth     int
 	scale     float64
+	nested    float64 // scale without what turns the unit of a block into that about it
+	unit      Units   // of the entities: that of the block, or about it
+}
+
+// outer is the scope of what stands in the drawing itself.
+func (r *reader) outer(e *entity) *scope {
+	return &scope{layer: e.layer, placement: unplaced(), scale: 1, nested: 1, unit: Units(r.header.insUnits)}
 }
 
 // inserting puts the contents of blocks where they are inserted.
@@ -125,7 +132,7 @@ func (e *entity) scales() [3]float64 {
 // between turning and scaling.
 func (r inserting) insertScope(e *entity, b *block, c *scope) *scope {
 	inner := &scope{
-		placed: true, layer: placing(r).effective(e, c), paint: placing(r).paintOf(e, c), depth: c.depth + 1,
+		placed: true, layer: placing(r).effective(e, c), paint: placing(r).paintOf(e, c), depth: c.depth + 1, unit: c.unit,
 	}
 	object := c.placement.turned(e.normal)
 	sin, cos := math.Sincos(e.angle[0] * math.Pi / 180)
@@ -135,11 +142,26 @@ func (r inserting) insertScope(e *entity, b *block, c *scope) *scope {
 	size.o = size.vector(b.base.mul(-1))
 	turned := object.after(&turn)
 	inner.placement = turned.after(&size)
-	inner.scale = c.scale * math.Sqrt(math.Abs(s[0]*s[1]))
-	if scale := math.Sqrt(math.Abs(s[0] * s[1])); scale != 0 && (math.Abs(scale-1) > 1e-9 || math.Abs(s[0]) != math.Abs(s[1])) {
+	scale := math.Sqrt(math.Abs(s[0] * s[1]))
+	inner.scale, inner.nested = c.scale*scale, c.nested*scale
+	if u, ok := r.blockUnits[e.block]; ok {
+		if inner.unit = u; math.Abs(s[0]) == math.Abs(s[1]) && sameUnit(scale, u, c.unit) {
+			inner.nested = c.nested
+			return inner
+		}
+	}
+	if scale != 0 && (math.Abs(scale-1) > 1e-9 || math.Abs(s[0]) != math.Abs(s[1])) {
 		r.noteScale(e, b, s, c)
 	}
 	return inner
+}
+
+// sameUnit reports whether a scale is what turns one unit into another, as where a
+// block that was drawn in inches is put into a drawing in mm.
+func sameUnit(scale float64, from, into Units) bool {
+	a, okA := from.length()
+	b, okB := into.length()
+	return okA && okB && math.Abs(scale*b.mm/a.mm-1) <= 1e-6 // written with seven digits
 }
 
 // array places the block in every cell of the insert's array.
@@ -177,6 +199,6 @@ func (r inserting) placeLate() {
 	late := r.late
 	r.late, r.record = nil, doneRecord
 	for _, e := range late {
-		placing(r).place(e, &scope{layer: e.layer, placement: unplaced(), scale: 1})
+		placing(r).place(e, r.outer(e))
 	}
 }

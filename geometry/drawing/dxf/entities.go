@@ -2,6 +2,7 @@ package dxf
 
 import (
 	"fmt"
+	"strings"
 
 	"knifedesk/geometry"
 	"knifedesk/geometry/drawing"
@@ -25,15 +26,21 @@ func (r entityReader) startEntity(t *tag) {
 	r.recognised = r.recognised || k.kind != unknownKind
 	r.e.reset()
 	r.e.kind, r.e.name, r.e.line = k.kind, k.name, t.line
+	if k.name == "DIMENSION" {
+		r.e.dimension = &dimension{}
+	}
 	r.record = entityRecord
 }
 
 // feedEntity gives a group to an entity. Groups of 1000 and more belong to
-// other programs, as do those within the braces of group 102.
+// other programs, as do those within the braces of group 102; but dimensions
+// keep there what they have in another way than their style.
 func (r entityReader) feedEntity(e *entity, t *tag) {
 	code := t.code
 	switch {
-	case e.over || code >= 1000:
+	case e.over:
+	case code >= 1000:
+		e.dimension.own(t)
 	case code == 102:
 		if len(t.raw) > 0 && t.raw[0] == '{' {
 			e.groups++
@@ -75,6 +82,12 @@ func (e *entity) spoil(line int) {
 
 func (r entityReader) feedName(e *entity, t *tag) {
 	switch t.code {
+	case 1, 3:
+		if d := e.dimension; d != nil && t.code == 1 {
+			d.words = r.text.decode(t.raw)
+		} else if d != nil {
+			d.style = strings.ToLower(r.text.decode(t.raw))
+		}
 	case 8:
 		e.layer = r.layerNamed(t.raw)
 	case 5:
@@ -173,7 +186,7 @@ func (r *reader) keep(e *entity) {
 		}
 		return
 	}
-	placing{r}.place(e, &scope{layer: e.layer, placement: unplaced(), scale: 1})
+	placing{r}.place(e, r.outer(e))
 }
 
 // spend adds n to what was used up and reports whether the limit allows it.

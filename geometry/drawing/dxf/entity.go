@@ -34,6 +34,7 @@ type entity struct {
 	weights   []float64
 	extent    geometry.Box // of a HATCH, in its own plane
 	hatch     hatchState
+	dimension *dimension // nil but for a DIMENSION
 
 	seen   uint64 // which of at, num, angle and whole were given
 	groups int    // depth within the braces of group 102
@@ -86,6 +87,10 @@ func (e *entity) number(code int, v float64) {
 		}
 	case hatchKind:
 		e.hatchNumber(code, v)
+		return
+	}
+	if e.dimension != nil && code < 40 && code%10 == 4 {
+		e.dimension.point(code, v)
 		return
 	}
 	switch {

@@ -23,7 +23,7 @@ func (r finishing) drawing() *drawing.Drawing {
 			d.Kinds[k.name] = k.count
 		}
 	}
-	d.Shapes = r.collect(d.Unit)
+	d.Shapes, d.Measures = r.collect(d.Unit), r.measures
 	if r.text.guessed {
 		r.noteLine(drawing.CodePageDoubtful, r.header.codePage, 0)
 	}

@@ -30,6 +30,9 @@ func (r placing) place(e *entity, c *scope) {
 			r.note(drawing.LiveText, "", e, e.boxIn(c))
 		}
 	default:
+		if !c.placed {
+			r.measure(e)
+		}
 		code, name := listed(e)
 		r.note(code, name, e, e.boxIn(c))
 	}
@@ -194,7 +197,7 @@ func (r placing) addShape(e *entity, c *scope, path geometry.Path) {
 	*p = r.paintOf(e, c)
 	s.Paths = r.shapes.one(path)
 	s.Source = drawing.Source{Kind: e.name, ID: e.handle, Line: e.line}
-	s.Nested = c.scale
+	s.Nested = c.nested
 	s.Mirrored = c.placed && c.placement.plane(0).Det() < 0
 	if w := e.width() * c.scale; w > 0 {
 		s.StrokeWidth = w

@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"strings"
 
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
@@ -63,6 +64,8 @@ const (
 	tableRecord
 	layerRecord
 	lineTypeRecord
+	blockRowRecord
+	dimensionStyleRecord
 	blockRecord
 	entityRecord
 	vertexRecord
@@ -100,6 +103,9 @@ type reader struct {
 	lineTypes  map[string]*lineType
 	row        row
 	blocks     map[string]*block
+	blockUnits map[string]Units   // in which blocks were drawn, where their table says it
+	factors    map[string]float64 // on what dimensions measure, by their style
+	measures   []drawing.Measure
 	block      *block    // being defined
 	late       []*entity // inserts of blocks that were not defined yet
 
@@ -123,7 +129,7 @@ func newReader(b *budget.Budget, scan scanner, opt Options) *reader {
 		header: header{insUnits: -1, measurement: -1},
 		layers: map[string]*layer{}, folded: map[string]*layer{},
 		lineTypes: map[string]*lineType{"continuous": {}},
-		blocks:    map[string]*block{}, kinds: map[string]*kindCount{},
+		blocks:    map[string]*block{}, blockUnits: map[string]Units{}, factors: map[string]float64{}, kinds: map[string]*kindCount{},
 	}
 	r.text.declare("", "")
 	return r
@@ -213,6 +219,12 @@ func (r *reader) startMember(t *tag) {
 	case r.section == tableSection && name == "LTYPE":
 		r.record = lineTypeRecord
 		tableReader{r}.startRow()
+	case r.section == tableSection && name == "BLOCK_RECORD":
+		r.record = blockRowRecord
+		tableReader{r}.startRow()
+	case r.section == tableSection && name == "DIMSTYLE":
+		r.record = dimensionStyleRecord
+		tableReader{r}.startRow()
 	case r.section == tableSection:
 	case name == "BLOCK":
 		r.startBlock()
@@ -234,7 +246,7 @@ func (r *reader) feed(t *tag) {
 		}
 	case variableRecord:
 		r.feedVariable(t)
-	case layerRecord, lineTypeRecord:
+	case layerRecord, lineTypeRecord, blockRowRecord, dimensionStyleRecord:
 		tableReader{r}.feedRow(t)
 	case blockRecord:
 		r.feedBlock(t)
@@ -263,6 +275,10 @@ func (r *reader) endRecord(whole bool) {
 		tableReader{r}.endLayer()
 	case lineTypeRecord:
 		tableReader{r}.endLineType()
+	case blockRowRecord:
+		tableReader{r}.endBlockRow()
+	case dimensionStyleRecord:
+		r.factors[strings.ToLower(r.text.decode(r.row.name))] = r.row.factor
 	case blockRecord:
 		r.endBlock()
 	case entityRecord:

@@ -62,16 +62,18 @@ func (r *reader) lineTypeNamed(raw []byte) *lineType {
 	return t
 }
 
-// row is an entry of the layer or line type table being read.
+// row is an entry of the table of layers, line types or blocks being read.
 type row struct {
 	name   []byte
 	layer  layer
 	colour int
 	parts  int       // dashes and gaps of a line type
 	dashes []float64 // of a line type
+	flags  int       // group 70: of a layer, or the unit of a block
+	factor float64   // DIMLFAC of a style of dimensions
 }
 
-// tableReader reads the rows of the tables of layers and line types.
+// tableReader reads the rows of the tables of layers, line types and blocks.
 type tableReader struct{ *reader }
 
 func (r tableReader) startRow() {
@@ -88,6 +90,10 @@ func (r tableReader) feedRow(t *tag) {
 		if v, ok := t.float(); ok != bad && v >= 0 {
 			r.row.dashes = append(r.row.dashes, v)
 		}
+	case factorVariable:
+		if v, how := t.float(); how != bad {
+			r.row.factor = v
+		}
 	case 420:
 		if v, ok := t.int(); ok {
 			r.row.layer.colour = trueColour(v)
@@ -101,7 +107,7 @@ func (r tableReader) feedRow(t *tag) {
 		case 62:
 			r.row.colour = v
 		case 70:
-			r.row.layer.frozen, r.row.layer.locked = v&1 != 0, v&4 != 0
+			r.row.flags = v
 		case 73:
 			r.row.parts = v
 		case 370:
@@ -114,7 +120,7 @@ func (r tableReader) endLayer() {
 	l := r.layerNamed(r.row.name)
 	from := r.row.layer
 	l.off = r.row.colour < 0
-	l.frozen, l.locked, l.weight = from.frozen, from.locked, from.weight
+	l.frozen, l.locked, l.weight = r.row.flags&1 != 0, r.row.flags&4 != 0, from.weight
 	l.colour = from.colour
 	if l.colour == nil {
 		l.colour = &r.palette[7]
@@ -131,6 +137,14 @@ func (r tableReader) endLineType() {
 	if t := r.lineTypeNamed(r.row.name); t != nil {
 		t.dashed = r.row.parts > 0
 		t.dashDot = t.dashed && drawing.DashDot(r.row.dashes)
+	}
+}
+
+// endBlockRow keeps the unit in which a block was drawn (section "BLOCK_RECORD",
+// group 70: block insertion units).
+func (r tableReader) endBlockRow() {
+	if u := Units(r.row.flags); u != Unitless {
+		r.blockUnits[r.blockName(r.row.name)] = u
 	}
 }
 

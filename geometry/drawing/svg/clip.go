@@ -78,7 +78,7 @@ func (r *reader) newClips(key clipKey, at spot) []int {
 	if o.clipPath != "" { // a transform of c moves what c holds, not this clip
 		at.clips = r.clipBy(o.clipPath, c, &o, nil, at)
 	}
-	at.ctm = r.transform(c, &o, nil, at).Then(at.ctm)
+	at.place(r.transform(c, &o, nil, at))
 	if b != (geometry.Box{}) {
 		at.ctm = geometry.Scale(b.Width(), b.Height()).Then(geometry.Translate(b.Min.X, b.Min.Y)).Then(at.ctm)
 		at.m.view = viewport{1, 1, true}
@@ -124,7 +124,7 @@ func (r *reader) clipChild(e *element, at spot) (inside drawing.Region, clips []
 		return drawing.Region{}, nil, false
 	}
 	if e.name == "use" {
-		at.ctm = r.transform(e, &o, nil, at).Then(at.ctm)
+		at.place(r.transform(e, &o, nil, at))
 		if o.clipPath != "" {
 			at.clips = r.clipBy(o.clipPath, e, &o, nil, at)
 		}
@@ -137,7 +137,7 @@ func (r *reader) clipChild(e *element, at spot) (inside drawing.Region, clips []
 		at.style, o = r.cascade.styleOf(e, at.style, at.m)
 	}
 	outline := r.figure(e, &o, &at).outline()
-	at.ctm = r.transform(e, &o, outline, at).Then(at.ctm)
+	at.place(r.transform(e, &o, outline, at))
 	if o.clipPath != "" {
 		at.clips = r.clipBy(o.clipPath, e, &o, outline, at)
 	}

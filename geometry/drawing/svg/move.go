@@ -2,7 +2,6 @@ package svg
 
 import (
 	"math"
-	"slices"
 	"strings"
 
 	"knifedesk/geometry"
@@ -12,29 +11,53 @@ import (
 // moved reports whether one of the single properties moves an element.
 func (o *own) moved() bool { return o.moves != [3]string{} }
 
+// chain is the product of maps that place an element, the first of them
+// outermost.
+type chain struct {
+	geometry.Affine
+	// plain says that what turns the element over, if anything does, is a plain
+	// turn of y. Maps in a row place as groups in one another do, so a turn or a
+	// shift beside it says nothing of it.
+	plain bool
+}
+
+// unmoved is the chain that changes nothing.
+func unmoved() chain { return chain{Affine: geometry.Identity} }
+
+// add puts f inside the maps that are there.
+func (c *chain) add(f geometry.Affine) { c.put(chain{f, f.A > 0 && f.D < 0 && f.B == 0 && f.C == 0}) }
+
+// put puts the maps of in inside those that are there.
+func (c *chain) put(in chain) {
+	if in.Det() < 0 {
+		c.plain = c.Det() > 0 && in.plain
+	}
+	c.Affine = in.Then(c.Affine)
+}
+
 // transforms returns what moves an element about its origin: translate, rotate,
 // scale and transform, the last of these first on a point (CSS Transforms 2,
 // section 6). A value that cannot be read is returned as the fault.
-func (o *own) transforms(b *budget.Budget, m measure) (total geometry.Affine, fault string) {
-	total = geometry.Identity
-	if o.transform != nil {
-		f, ok := parseTransform(b, o.transform.value, !o.transform.attr, m)
-		if !ok || !sensible(f) {
-			return total, o.transform.value
-		}
-		total = f
-	}
+func (o *own) transforms(b *budget.Budget, m measure) (total chain, fault string) {
+	total = unmoved()
 	read := [...]func(words []string, m measure) (geometry.Affine, bool){translateProperty, rotateProperty, scaleProperty}
-	for i, value := range slices.Backward(o.moves[:]) {
+	for i, value := range o.moves {
 		words := strings.Fields(value)
 		if len(words) == 0 || value == "none" {
 			continue
 		}
 		f, ok := read[i](words, m)
 		if !ok || !sensible(f) {
-			return geometry.Identity, value
+			return unmoved(), value
 		}
-		total = total.Then(f)
+		total.add(f)
+	}
+	if o.transform != nil {
+		f, ok := parseTransform(b, o.transform.value, !o.transform.attr, m)
+		if !ok || !sensible(f.Affine) {
+			return unmoved(), o.transform.value
+		}
+		total.put(f)
 	}
 	return total, ""
 }

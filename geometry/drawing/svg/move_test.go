@@ -56,12 +56,54 @@ func TestMirrored(t *testing.T) {
 		{"one of two", `<g ` + flip + `>` + cut + `</g>` + cut, []bool{true, false}},
 		{"turned over inside the turn", `<g ` + flip + `>` + cut + `<g transform="scale(-1 1)">` + cut + `</g></g>`, []bool{true, false}},
 		{"all turned sideways", `<g transform="scale(-1 1)">` + cut + `</g>`, []bool{true}},
+		{"with a turn in one list", `<g transform="translate(9 50) scale(1,-1) rotate(30)">` + cut + `</g>`, []bool{false}},
+		{"with a turn before it", `<g transform="rotate(-90 5 5) matrix(1 0 0 -1 0 100)">` + cut + `</g>`, []bool{false}},
+		{"sideways with a turn in one list", `<g transform="scale(-1,1) rotate(30)">` + cut + `</g>`, []bool{true}},
+		{"over by both", `<g transform="scale(1 -1) scale(-1 1) scale(-1 1)">` + cut + `</g>`, []bool{true}},
+		{"one matrix of flip and turn, which may be either", `<g transform="matrix(0 1 1 0 0 0)">` + cut + `</g>`, []bool{true}},
+		{"by a style", `<g style="transform:translateY(100px) scaleY(-1) rotate(30deg)">` + cut + `</g>`, []bool{false}},
+		{"by single properties", `<g style="scale:1 -1;rotate:30deg">` + cut + `</g>`, []bool{false}},
+		{"by single properties, sideways", `<g style="scale:-1 1;rotate:30deg">` + cut + `</g>`, []bool{true}},
 	} {
 		d := read(t, in(tt.body), svg.Options{})
 		for i, s := range d.Shapes {
 			if s.Mirrored != tt.want[i] {
 				t.Errorf("%s: shape %d mirrored: %v", tt.name, i, s.Mirrored)
 			}
+		}
+	}
+}
+
+// What turns, shifts or flips the outermost svg changes no length, and is followed; about
+// the middle of the page where it names no origin. Of a scale there programs make
+// different things, so it is asked about.
+// Source: SVG 2, section 6.6 (the origin of the outermost svg), and CSS Transforms 1.
+func TestTheWholeFileTurned(t *testing.T) {
+	for _, tt := range []struct {
+		root     string
+		x, y     float64 // of the first end, y down
+		mirrored bool
+		noted    bool
+	}{
+		{``, 3, 1, false, false},
+		{`transform="translate(10 20)"`, 13, 21, false, false},
+		{`transform="rotate(180)"`, 97, 99, false, false},
+		{`transform="rotate(90)" transform-origin="0 0"`, -1, 3, false, false},
+		{`style="transform:rotate(90deg);transform-origin:0 0"`, -1, 3, false, false},
+		{`style="rotate:180deg"`, 97, 99, false, false},
+		{`transform="scale(1 -1)"`, 3, 99, false, false},
+		{`transform="scale(-1 1)"`, 97, 1, true, false},
+		{`transform="scale(2)"`, 3, 1, false, true},
+		{`transform="scale(1 1.001)"`, 3, 1, false, true},
+		{`transform="scale(1.001 1)"`, 3, 1, false, true},
+		{`transform="skewX(10)"`, 3, 1, false, true},
+		{`transform="turn(3)"`, 3, 1, false, true},
+	} {
+		d := read(t, `<svg width="100" height="100" `+tt.root+`><path stroke="red" d="M3 1h5"/></svg>`, svg.Options{})
+		s := d.Shapes[0]
+		p := s.Paths[0].Start
+		if abs(p.X-tt.x) > 1e-9 || abs(100-p.Y-tt.y) > 1e-9 || s.Mirrored != tt.mirrored || len(d.Notes) > 0 != tt.noted {
+			t.Errorf("%s: begins at %g %g, mirrored %v, %v", tt.root, p.X, 100-p.Y, s.Mirrored, d.Notes)
 		}
 	}
 }

@@ -12,8 +12,8 @@ import (
 // arguments carry units and are parted by commas (CSS Transforms 1, section
 // 9); the attribute has plain numbers (section 7). It reports whether the
 // whole list could be read.
-func parseTransform(b *budget.Budget, s string, css bool, m measure) (geometry.Affine, bool) {
-	total := geometry.Identity
+func parseTransform(b *budget.Budget, s string, css bool, m measure) (chain, bool) {
+	total := unmoved()
 	rest := strings.TrimSpace(s)
 	if rest == "" || strings.EqualFold(rest, "none") {
 		return total, true
@@ -22,15 +22,15 @@ func parseTransform(b *budget.Budget, s string, css bool, m measure) (geometry.A
 		b.Step()
 		name, args, after, ok := nextFunction(rest)
 		if !ok {
-			return geometry.Identity, false
+			return unmoved(), false
 		}
 		f, ok := transformFunction(b, name, args, css, m)
 		if !ok {
-			return geometry.Identity, false
+			return unmoved(), false
 		}
-		total = f.Then(total)
+		total.add(f)
 		rest = strings.TrimLeft(after, " \t\r\n\f")
-		if !css && total != geometry.Identity {
+		if !css && total.Affine != geometry.Identity {
 			rest = strings.TrimLeft(rest, ", \t\r\n\f")
 		}
 	}
@@ -118,6 +118,9 @@ func cssFunction(name string, args []argument) (geometry.Affine, bool) {
 func about(f geometry.Affine, p geometry.Point) geometry.Affine {
 	return geometry.Translate(-p.X, -p.Y).Then(f).Then(geometry.Translate(p.X, p.Y))
 }
+
+// about returns the maps of c with the point p as their origin.
+func (c chain) about(p geometry.Point) chain { return chain{about(c.Affine, p), c.plain} }
 
 func arguments(b *budget.Budget, name, text string, css bool, m measure) ([]argument, bool) {
 	if !css {

@@ -98,13 +98,46 @@ func (r *reader) drawRoot() {
 	if r.canvas.rootScale != 1 {
 		r.canvas.out.Unit.PerNumber = r.canvas.rootScale
 	}
+	if !r.turnRoot(&o, &at) {
+		r.notes.Add(drawing.ValueUnreadable, "transform on the outermost svg", place(root, "", geometry.EmptyBox()))
+	}
 	r.enterRoot(root, &o, at)
 }
 
-func (r *reader) enterRoot(root *element, o *own, at spot) {
-	if o.transform != nil || o.moved() || o.offset {
-		r.notes.Add(drawing.ValueUnreadable, "transform on the outermost svg", place(root, "", geometry.EmptyBox()))
+// turnRoot turns, shifts or flips the file as a whole, about the middle of the page
+// where no origin is given (SVG 2, section 6.6: the origin is 0 0 for all elements
+// but the outermost svg). It reports false where it cannot: programs do not agree on
+// what a scale there does, so lengths are then those of the file without it.
+func (r *reader) turnRoot(o *own, at *spot) bool {
+	if o.offset || o.transform == nil && !o.moved() {
+		return !o.offset
 	}
+	m := at.m
+	m.view = m.root
+	f, fault := o.transforms(r.b, m)
+	if fault != "" || !rigid(f.Affine) {
+		return false
+	}
+	page := geometry.Box{Max: geometry.Pt(m.root.w, m.root.h)}
+	origin, ok := page.Centre(), true
+	if o.origin != "" {
+		origin, ok = parseOrigin(o.origin, page, m)
+	}
+	outer := spot{ctm: geometry.Identity}
+	outer.place(f.about(origin))
+	at.ctm, at.flipped = at.ctm.Then(outer.ctm), outer.flipped
+	return ok
+}
+
+// rigid reports whether a map keeps all lengths, but for the digits with which programs
+// write a sine.
+func rigid(m geometry.Affine) bool {
+	const slack = 1e-5
+	u, v := geometry.Pt(m.A, m.B), geometry.Pt(m.C, m.D)
+	return math.Abs(u.Norm()-1) <= slack && math.Abs(v.Norm()-1) <= slack && math.Abs(u.Dot(v)) <= slack
+}
+
+func (r *reader) enterRoot(root *element, o *own, at spot) {
 	at.gone = o.gone
 	at.clear = o.opacity == 0
 	at.open = &opened{element: root}

@@ -171,17 +171,17 @@ func (r *reader) use(e *element, o *own, at spot) {
 }
 
 // transform returns the transform of e itself about its origin.
-func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot) geometry.Affine {
+func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot) chain {
 	if o.offset {
 		r.notes.Add(drawing.ValueUnreadable, "offset-path", place(e, at.layer.name, geometry.EmptyBox()))
 	}
 	if o.transform == nil && !o.moved() {
-		return geometry.Identity
+		return unmoved()
 	}
 	box := geometry.Box{Max: geometry.Pt(at.m.view.w, at.m.view.h)} // view-box: CSS Transforms 1, section 6
 	if o.box == "fill-box" || o.box == "content-box" || o.box == "stroke-box" || o.box == "border-box" {
 		if box = r.boxOf(e, o, outline, at); box.Empty() {
-			return geometry.Identity // there is nothing to move
+			return unmoved() // there is nothing to move
 		}
 	}
 	m := at.m
@@ -189,25 +189,24 @@ func (r *reader) transform(e *element, o *own, outline []geometry.Path, at spot)
 	f, fault := o.transforms(r.b, m)
 	if fault != "" {
 		r.notes.Add(drawing.ValueUnreadable, fault, place(e, at.layer.name, geometry.EmptyBox()))
-		return geometry.Identity
+		return unmoved()
 	}
 	if o.origin == "" {
-		return about(f, box.Min) // 0 0 of the box: CSS Transforms 1, section 7.1
+		return f.about(box.Min) // 0 0 of the box: CSS Transforms 1, section 7.1
 	}
 	origin, ok := parseOrigin(o.origin, box, at.m)
 	if !ok {
 		r.notes.Add(drawing.ValueUnreadable, o.origin, place(e, at.layer.name, geometry.EmptyBox()))
 		return f
 	}
-	return about(f, origin)
+	return f.about(origin)
 }
 
 // place sets the transform of an element before the one it lies in.
-func (at *spot) place(f geometry.Affine) {
-	if det := f.Det(); det < 0 {
-		at.flipped = at.ctm.Det() > 0 && f.A > 0 && f.D < 0 && f.B == 0 && f.C == 0
-	}
-	at.ctm = f.Then(at.ctm)
+func (at *spot) place(f chain) {
+	all := chain{at.ctm, at.flipped}
+	all.put(f)
+	at.ctm, at.flipped = all.Affine, all.plain
 }
 
 // flag notes what is drawn but has no outline to cut.

@@ -4,8 +4,21 @@ import "knifedesk/jobs/finding"
 
 // Decide applies the table by which a size is accepted or asked about; of the
 // rows the first that holds decides. What the caller said of this drawing binds.
-// The convention, the header, layers and the page are evidence.
+// The convention, the header, layers, the page and dimensions are evidence.
 func Decide(f Facts) Verdict {
+	v := bySize(f)
+	switch {
+	case f.Given, f.Declared, !f.Told && !f.Backed:
+	case v.Size == Asked:
+		v.First = Readings // theirs stands before all others
+	case f.Told && (f.Rect == nil || v.Role != Part):
+		return ask(finding.SizeDimensions, Readings) // a drawing to a scale has the right paper round it
+	}
+	return v
+}
+
+// bySize is the verdict by what is drawn, whatever dimensions say.
+func bySize(f Facts) Verdict {
 	r := f.Rect
 	switch {
 	case f.Given:

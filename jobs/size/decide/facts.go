@@ -12,6 +12,8 @@ type Facts struct {
 	Stated   bool // the file states its unit
 	Paged    bool // without a unit: the page has a named size by one unit alone
 	Measured bool // plates have whole mm by another unit alone
+	Told     bool // the dimensions say that it has another size than by the file or its frame
+	Backed   bool // without a unit: a dimension names the length that is drawn, and its unit
 	AsRead   bool // as the file reads it the work is plausible and fits the stock
 	Rect     *Rect
 }

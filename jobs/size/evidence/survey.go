@@ -167,6 +167,11 @@ func (s *Survey) findQuads() {
 	}
 	found, missing := looseQuads(s.Budget, edges, diagonal)
 	s.Quads = largest(s.Budget, append(s.Quads, found...))
+	if !slices.ContainsFunc(s.Quads, func(q Quad) bool { return s.OnFrameLayer(&q) }) {
+		if q, ok := ruledQuad(s); ok {
+			s.Quads = largest(s.Budget, append(s.Quads, q))
+		}
+	}
 	s.missing = largest(s.Budget, missing)
 }
 
