@@ -57,7 +57,8 @@ func (m Machine) Check() error {
 }
 
 // Check holds the fields of a setting against each other: dashes and ties belong to a
-// perforation and to each other. It returns a *FieldError or nil.
+// perforation and to each other, and only a pen may lie on by its own weight. It returns a
+// *FieldError or nil.
 func (s Setting) Check() error {
 	switch {
 	case s.Operation != artwork.Perforate && (s.DashMM > 0 || s.TieMM > 0):
@@ -66,6 +67,8 @@ func (s Setting) Check() error {
 		return &FieldError{"tie_mm", "Dashes without ties are a cut all through.", "Write what is left whole between two dashes, or leave dash_mm out where a perforating tool runs the line unbroken."}
 	case s.TieMM > 0 && s.DashMM == 0:
 		return &FieldError{"dash_mm", "Ties without dashes are no cut at all.", "Write how long a dash is, or leave tie_mm out."}
+	case s.ForceGF == 0 && s.Operation != artwork.Pen:
+		return &FieldError{"force_gf", "No blade cuts or creases without force.", "Write the force to begin the test cut with, in gram-force as the machine has it."}
 	}
 	return nil
 }

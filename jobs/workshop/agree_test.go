@@ -44,18 +44,21 @@ func TestCheckOfOtherData(t *testing.T) {
 	mats.Mats = append(slices.Clone(mats.Mats), mats.Mats[0])
 	nameless, coinless := list, list
 	nameless.Name, coinless.Currency = "", "\u00a0"
-	perforation := workshop.Setting{Operation: artwork.Perforate, DashMM: 2, TieMM: 1}
-	if err := perforation.Check(); err != nil {
-		t.Error(err)
+	perforation := workshop.Setting{Operation: artwork.Perforate, ForceGF: 80, DashMM: 2, TieMM: 1}
+	for _, good := range []workshop.Setting{perforation, {Operation: artwork.Pen}} {
+		if err := good.Check(); err != nil {
+			t.Errorf("%s: %v", good.Operation, err)
+		}
 	}
 	for field, x := range map[string]interface{ Check() error }{
 		"blades.0.id": workshop.Machine{Name: "a", Blade: workshop.Blade{ID: "b"}, Blades: []workshop.Blade{{ID: "b"}}},
 		"blades.1.id": workshop.Machine{Name: "a", Blades: []workshop.Blade{{ID: "b"}, {ID: "b"}}},
 		"mats.1.id":   workshop.Machine{Name: "a", Mats: []workshop.MatSize{{ID: "m"}, {ID: "m"}}},
 		"name":        nameless, "currency": coinless,
-		"rules.1": workshop.Convention{Name: "a", Rules: []workshop.Rule{{Layer: "CUT", Means: workshop.MeansCut}, {Layer: "cut", Means: workshop.MeansScore}}},
-		"dash_mm": workshop.Setting{Operation: artwork.ThroughCut, DashMM: 2, TieMM: 1},
-		"tie_mm":  workshop.Setting{Operation: artwork.Perforate, DashMM: 2},
+		"rules.1":  workshop.Convention{Name: "a", Rules: []workshop.Rule{{Layer: "CUT", Means: workshop.MeansCut}, {Layer: "cut", Means: workshop.MeansScore}}},
+		"dash_mm":  workshop.Setting{Operation: artwork.ThroughCut, DashMM: 2, TieMM: 1},
+		"tie_mm":   workshop.Setting{Operation: artwork.Perforate, DashMM: 2},
+		"force_gf": workshop.Setting{Operation: artwork.Score},
 	} {
 		var bad *workshop.FieldError
 		if err := x.Check(); !errors.As(err, &bad) || bad.Field != field || bad.Change == "" {
