@@ -42,7 +42,7 @@ func TestWaitIsWokenByAnotherProcess(t *testing.T) {
 	working(t, store, p, "estimate")
 	select {
 	case <-changed:
-	default:
+	case <-time.After(10 * time.Second): // Watch does not look by itself
 		t.Error("six stages went by unheard")
 	}
 	var woken time.Duration
