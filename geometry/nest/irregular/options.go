@@ -15,7 +15,7 @@ const (
 func (e Effort) work() int {
 	switch e {
 	case Quick:
-		return 85_000_000
+		return 100_000_000
 	case Normal:
 		return 2_400_000_000
 	}
