@@ -79,10 +79,13 @@ func (f *fitter) halve(b []weighted, depth int) {
 	n := len(b)
 	split(b, left[:n], right[:n])
 	c := candidate(b, right[0].point())
-	last := depth == maxHalvings
-	if near := (last || even(b)) && f.close(b, c); near || last {
-		f.coarse = f.coarse || !near
+	switch {
+	case even(b) && f.close(b, c):
 		f.t.add(c)
+		return
+	case depth == maxHalvings:
+		f.coarse = true
+		f.t.add(geometry.LineTo(b[n-1].point())) // within the hull, whatever the speeds
 		return
 	}
 	f.halve(left[:n], depth+1)

@@ -10,7 +10,12 @@ import (
 // count counts one more case of code, under a name ("" for none). Notes of this
 // reader always have a list of names, if an empty one.
 func (r *reader) count(code drawing.Code, name string) *drawing.Note {
-	f := r.notes.Count(code)
+	return r.countOn(code, "", name)
+}
+
+// countOn is count for a case on a layer.
+func (r *reader) countOn(code drawing.Code, layer, name string) *drawing.Note {
+	f := r.notes.CountOn(code, layer)
 	if f.Names == nil {
 		f.Names = []string{}
 	}
