@@ -68,7 +68,10 @@ func Drawing(ctx context.Context, file []byte, req Request) (*Result, error) {
 	if len(res.Shapes) == 0 && finding.Worst(res.Findings) != finding.Block {
 		res.Findings = append(res.Findings, finding.New(finding.EmptyDrawing, 1, nil))
 	}
-	if err := budget.Run(ctx, func(b *budget.Budget) { res.settle(b, req.Replies) }); err != nil {
+	if err := budget.Run(ctx, func(b *budget.Budget) {
+		res.refuseFills(b, req)
+		res.settle(b, req.Replies)
+	}); err != nil {
 		return nil, err
 	}
 	return res, nil

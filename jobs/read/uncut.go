@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"knifedesk/geometry/budget"
 	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/workshop"
@@ -89,4 +90,20 @@ func leftOut(aside []drawing.Note) []finding.Finding {
 	return []finding.Finding{finding.New(finding.NotesLeftOut, all.Count, finding.Values{
 		"what": finding.Text(strings.Join(parts, " and ")), "layers": finding.Text(strings.Join(on.Names, ", ")),
 	}, places(all.Places)...)}
+}
+
+// refuseFills lets filled areas block that are all there is but for notes and the
+// frame: whether the drawing is right without them is no question then.
+func (r *Result) refuseFills(b *budget.Budget, req Request) {
+	for i := range r.Shapes {
+		b.Step()
+		if !req.uncut(r.Shapes[i].Layer) {
+			return
+		}
+	}
+	for i := range r.Findings {
+		if f := &r.Findings[i]; f.Code == finding.HatchListed {
+			*f = f.As(finding.Block)
+		}
+	}
 }

@@ -2,6 +2,7 @@ package read_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -64,16 +65,44 @@ func TestNotesNeedNoOutlines(t *testing.T) {
 	}
 }
 
+// Filled areas that are all there is are refused at once, with what to draw instead;
+// beside a line that may be cut it is asked whether they are missed.
+func TestFillsAloneAreRefused(t *testing.T) {
+	rules := []workshop.Rule{{Layer: "NOTES", Means: workshop.MeansNothing}, {Layer: "PAGE", Means: workshop.MeansFrame}}
+	const line = "LINE 8=%s 10=0 20=0 11=9 21=9 HATCH 8=CUT 70=1"
+	for name, c := range map[string]struct {
+		entities string
+		want     finding.Severity
+	}{
+		"alone":             {"HATCH 8=CUT 70=1", finding.Block},
+		"with notes":        {fmt.Sprintf(line, "NOTES"), finding.Block},
+		"in a frame":        {fmt.Sprintf(line, "PAGE_210x297"), finding.Block},
+		"beside a line":     {fmt.Sprintf(line, "CUT"), finding.Ask},
+		"beside an unknown": {fmt.Sprintf(line, "0"), finding.Ask},
+	} {
+		r := drawn(t, []byte(dxfOnly(c.entities)), read.Request{Rules: rules})
+		at := slices.IndexFunc(r.Findings, func(f finding.Finding) bool { return f.Code == finding.HatchListed })
+		if at < 0 || r.Findings[at].Severity != c.want || (len(r.Questions) > 0) != (c.want == finding.Ask) {
+			t.Errorf("%s: %+v, asks %+v", name, r.Findings, r.Questions)
+		}
+	}
+}
+
 const cut9 = `<path d="M0 0h9v9z" stroke="red" fill="none"/>`
 
 func svgOf(body string) string {
 	return `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm">` + cut9 + body + `</svg>`
 }
 
-// dxfOf is a file with a line, a block LABEL of one text on layer 0, and entities.
+// dxfOf is dxfOnly with a line to cut.
 func dxfOf(entities string) string {
+	return dxfOnly("LINE 8=CUT 10=0 20=0 11=9 21=9 " + entities)
+}
+
+// dxfOnly is a file with a block LABEL of one text on layer 0, and entities.
+func dxfOnly(entities string) string {
 	var b strings.Builder
-	for _, part := range strings.Fields("SECTION 2=BLOCKS BLOCK 2=LABEL 10=0 20=0 TEXT 8=0 10=1 20=1 40=2 1=Hi ENDBLK ENDSEC SECTION 2=ENTITIES LINE 8=CUT 10=0 20=0 11=9 21=9 " + entities + " ENDSEC EOF") {
+	for _, part := range strings.Fields("SECTION 2=BLOCKS BLOCK 2=LABEL 10=0 20=0 TEXT 8=0 10=1 20=1 40=2 1=Hi ENDBLK ENDSEC SECTION 2=ENTITIES " + entities + " ENDSEC EOF") {
 		if code, value, ok := strings.Cut(part, "="); ok {
 			fmt.Fprintf(&b, "%s\n%s\n", code, value)
 		} else {
