@@ -44,7 +44,7 @@ func (r placing) place(e *entity, c *scope) {
 // noteOn notes a case of code on the layer on which e counts.
 func (r placing) noteOn(code drawing.Code, name string, e *entity, c *scope) {
 	l := r.effective(e, c).name
-	if f := r.countOn(code, l, name); f.Wants() {
+	if f := named(r.notes.CountOn(code, l), name); f.Wants() {
 		at := e.place(e.boxIn(c))
 		at.Layer = l
 		f.At(at)
