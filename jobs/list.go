@@ -59,7 +59,7 @@ type List struct {
 // in minutes and money.
 func NewList() *List {
 	l := &List{}
-	l.Read = DefineFile(Row{Name: read.Name, Revision: 14, Cost: costOfReading, Hidden: true}, readsDrawing, runRead).
+	l.Read = DefineFile(Row{Name: read.Name, Revision: 15, Cost: costOfReading, Hidden: true}, readsDrawing, runRead).
 		Shows(view.OfDrawing)
 	l.Size = Define1(Row{Name: size.Name, Revision: 15, Checks: true, Cost: bySegments(2e-6),
 		Mends: []string{size.MendUnit, size.MendAxes, size.MendFrame}, Draw: view.DrawSize},

@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -26,7 +27,41 @@ import (
 // does not bound the layout.
 
 func readsDrawing(r *plan.Request) read.Request {
-	return read.Request{Page: r.Options.Page, Replies: r.Replies.Of(read.Name)}
+	return read.Request{Page: r.Options.Page, Rules: uncutLayers(conventionOf(r)), Replies: r.Replies.Of(read.Name)}
+}
+
+// uncutLayers returns of the rules of a convention those that say that nothing on a
+// layer is cut, whatever its colour and width, and before them those that may say
+// otherwise of the same layer.
+func uncutLayers(c workshop.Convention) []workshop.Rule {
+	var rules, others []workshop.Rule
+	for _, r := range c.Rules {
+		means := workshop.Rule{Layer: cmp.Or(r.Layer, "*"), Means: r.Means}
+		switch {
+		case r.Means != workshop.MeansFrame && r.Means != workshop.MeansNothing:
+			others = append(others, means)
+		case r.Layer != "" && r.Colour == nil && r.WidthMM == 0:
+			on := r.Layer
+			if r.Means == workshop.MeansFrame {
+				on += "*" // its size may stand behind the name
+			}
+			before := func(o workshop.Rule) bool { return mayMeet(o.Layer, on) }
+			for _, o := range others {
+				if before(o) {
+					rules = append(rules, o)
+				}
+			}
+			rules, others = append(rules, means), slices.DeleteFunc(others, before)
+		}
+	}
+	return rules
+}
+
+// mayMeet reports whether a layer may match both patterns: one that has no wildcards
+// matches the other, or both have some.
+func mayMeet(p, q string) bool {
+	const wild = "*?["
+	return strings.ContainsAny(p, wild) && strings.ContainsAny(q, wild) || workshop.OnLayer(p, q) || workshop.OnLayer(q, p)
 }
 
 func readsSize(r *plan.Request) size.Request {

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"knifedesk/geometry/drawing"
 	"knifedesk/jobs"
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/calibration"
@@ -61,6 +62,45 @@ func TestKeysHoldWhatIsUsed(t *testing.T) {
 				t.Errorf("anew: %s; want %s", got, c.anew)
 			}
 		})
+	}
+}
+
+// The reader is told of layers where nothing is cut, and of rules for the same layer
+// that come first; which colours and other layers a convention has changes no drawing.
+func TestReaderKnowsWhereNothingIsCut(t *testing.T) {
+	red := &drawing.Colour{R: 0xff}
+	type rules = []workshop.Rule
+	cut := func(layer string) workshop.Rule { return workshop.Rule{Layer: layer, Means: workshop.MeansCut} }
+	notes, page := workshop.Rule{Layer: "NOTES", Means: workshop.MeansNothing}, workshop.Rule{Layer: "PAGE", Means: workshop.MeansFrame}
+	for name, c := range map[string]struct {
+		rules rules
+		frame string
+		want  rules
+	}{
+		"none":                          {nil, "", nil},
+		"the usual":                     {rules{page, cut("CUT"), notes, {Colour: red, Means: workshop.MeansCut}}, "", rules{page, notes}},
+		"no frame":                      {rules{page, cut("CUT"), notes}, "none", rules{notes}},
+		"a colour is for notes":         {rules{{Colour: red, Means: workshop.MeansNothing}}, "", nil},
+		"a colour on a layer":           {rules{{Layer: "A", Colour: red, Means: workshop.MeansNothing}}, "", nil},
+		"a colour first":                {rules{{Colour: red, Means: workshop.MeansCut}, notes}, "", rules{cut("*"), notes}},
+		"a pattern first":               {rules{cut("N*"), cut("M*"), notes}, "", rules{cut("N*"), notes}},
+		"of a pattern":                  {rules{cut("A*"), cut("B"), {Layer: "*", Means: workshop.MeansNothing}}, "", rules{cut("A*"), cut("B"), {Layer: "*", Means: workshop.MeansNothing}}},
+		"a size behind the frame's":     {rules{cut("PAGE_5*"), page}, "", rules{cut("PAGE_5*"), page}},
+		"a width that is cut on a note": {rules{{Layer: "NOTES", WidthMM: 1, Means: workshop.MeansCut}, notes}, "", rules{cut("NOTES"), notes}},
+	} {
+		got := struct{ Rules rules }{}
+		request, err := jobs.NewList().Choose(workshop.Example(), plan.Choices{Stock: "film-removable-610"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		request.Convention.Rules, request.Size.Frame = c.rules, c.frame
+		nodes, err := jobs.Graph(jobs.NewList().Rows, request, sha256.Sum256(nil))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := json.Unmarshal(nodes[0].Reads, &got); err != nil || !slices.Equal(got.Rules, c.want) {
+			t.Errorf("%s: the reader gets %+v, want %+v (%v)", name, got.Rules, c.want, err)
+		}
 	}
 }
 

@@ -5,6 +5,7 @@ import "knifedesk/geometry"
 // Note is what a reader has to say about one kind of fault in a file.
 type Note struct {
 	Code   Code
+	Layer  string   // of LiveText and HatchListed, on which all cases lie; empty: on none, or not told apart
 	Count  int      // how many cases, at least 1
 	Places []Place  // the first MaxPlaces of them
 	Names  []string // what it is about, each once, "…" last where there are more; nil: nothing with a name

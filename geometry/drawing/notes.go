@@ -5,22 +5,33 @@ import (
 	"unicode/utf8"
 )
 
-// Notes collect what a reader has to say about a file, one note a code, in the
-// order in which the codes came up. The zero value is empty.
+// Notes collect what a reader has to say about a file, one note a code, or a
+// code and layer where the layer may decide what it weighs, in the order in which
+// they came up. The zero value is empty.
 type Notes struct {
-	order  []*Note
-	byCode map[Code]*Note
+	order []*Note
+	by    map[subject]*Note
+}
+
+// subject is what a note is about.
+type subject struct {
+	code  Code
+	layer string
 }
 
 // Count counts one more case of code.
-func (n *Notes) Count(code Code) *Note {
-	c := n.byCode[code]
+func (n *Notes) Count(code Code) *Note { return n.CountOn(code, "") }
+
+// CountOn counts one more case of code on a layer.
+func (n *Notes) CountOn(code Code, layer string) *Note {
+	about := subject{code, layer}
+	c := n.by[about]
 	if c == nil {
-		if n.byCode == nil {
-			n.byCode = map[Code]*Note{}
+		if n.by == nil {
+			n.by = map[subject]*Note{}
 		}
-		c = &Note{Code: code}
-		n.byCode[code] = c
+		c = &Note{Code: code, Layer: layer}
+		n.by[about] = c
 		n.order = append(n.order, c)
 	}
 	c.Count++
@@ -31,11 +42,20 @@ func (n *Notes) Count(code Code) *Note {
 // is shortened and listed once; the place may be missing.
 func (n *Notes) Add(code Code, name string, place *Place) *Note {
 	c := n.Count(code)
-	if place != nil {
-		c.At(*place)
-	}
-	c.Name(Shorten(name))
+	c.add(name, place)
 	return c
+}
+
+// AddOn is Add for a case on a layer.
+func (n *Notes) AddOn(code Code, layer, name string, place *Place) {
+	n.CountOn(code, layer).add(name, place)
+}
+
+func (n *Note) add(name string, place *Place) {
+	if place != nil {
+		n.At(*place)
+	}
+	n.Name(Shorten(name))
 }
 
 // Limit notes that a limit stopped the reading. The first one reached is the
@@ -47,8 +67,8 @@ func (n *Notes) Limit(name string, allowed int) {
 	}
 }
 
-// Of returns the note of code, nil where there is none.
-func (n *Notes) Of(code Code) *Note { return n.byCode[code] }
+// Of returns the note of code that is on no layer, nil where there is none.
+func (n *Notes) Of(code Code) *Note { return n.by[subject{code: code}] }
 
 // All returns all that was noted.
 func (n *Notes) All() []Note {

@@ -36,6 +36,22 @@ func TestNotes(t *testing.T) {
 	}
 }
 
+// Cases of one code that lie on layers of their own are a note a layer.
+func TestNotesByLayer(t *testing.T) {
+	var notes drawing.Notes
+	for _, layer := range []string{"A", "B", "A"} {
+		notes.AddOn(drawing.LiveText, layer, "text", &drawing.Place{Layer: layer})
+	}
+	notes.Add(drawing.LiveText, "", nil)
+	told := ""
+	for _, n := range notes.All() {
+		told += fmt.Sprintf("%q %d %d; ", n.Layer, n.Count, len(n.Places))
+	}
+	if want := `"A" 2 2; "B" 1 1; "" 1 0; `; told != want || notes.Of(drawing.LiveText).Count != 1 {
+		t.Errorf("%s, want %s", told, want)
+	}
+}
+
 // The first limit that was reached is the one that is told.
 func TestLimit(t *testing.T) {
 	var notes drawing.Notes

@@ -4,35 +4,36 @@ import "knifedesk/geometry/drawing"
 
 // Codes of the read job, for every format: those of the notes of its readers.
 const (
-	LimitReached      = Code(drawing.LimitReached)
-	OutOfRange        = Code(drawing.OutOfRange)
-	EmptyDrawing      = Code(drawing.EmptyDrawing)
-	LiveText          = Code(drawing.LiveText)
-	RasterImage       = Code(drawing.RasterImage)
-	PaintServerUsed   = Code(drawing.PaintServerUsed)
-	EffectUsed        = Code(drawing.EffectUsed)
-	DashedLine        = Code(drawing.DashedLine)
-	HiddenGeometry    = Code(drawing.HiddenGeometry)
-	UnpaintedGeometry = Code(drawing.UnpaintedGeometry)
-	ClipPathUsed      = Code(drawing.ClipPathUsed)
-	MaskUsed          = Code(drawing.MaskUsed)
-	ExternalReference = Code(drawing.ExternalReference)
-	MissingReference  = Code(drawing.MissingReference)
-	CircularReference = Code(drawing.CircularReference)
-	PathDataBroken    = Code(drawing.PathDataBroken)
-	ValueUnreadable   = Code(drawing.ValueUnreadable)
-	EncodingGuessed   = Code(drawing.EncodingGuessed)
-	UnknownElement    = Code(drawing.UnknownElement)
-	ForeignContent    = Code(drawing.ForeignContent)
-	MarkerIgnored     = Code(drawing.MarkerIgnored)
-	MotionIgnored     = Code(drawing.MotionIgnored)
-	StyleRuleIgnored  = Code(drawing.StyleRuleIgnored)
-	PercentUnresolved = Code(drawing.PercentUnresolved)
-	SeveralPages      = Code(drawing.SeveralPages)
-	AnnotationDrawn   = Code(drawing.AnnotationDrawn)
-	ContentBroken     = Code(drawing.ContentBroken)
-	StreamMended      = Code(drawing.StreamMended)
-	EntityMarkup      = Code(drawing.EntityMarkup)
+	LimitReached           = Code(drawing.LimitReached)
+	OutOfRange             = Code(drawing.OutOfRange)
+	EmptyDrawing           = Code(drawing.EmptyDrawing)
+	LiveText               = Code(drawing.LiveText)
+	NotesLeftOut      Code = "notes_left_out" // text and filled areas where nothing is cut
+	RasterImage            = Code(drawing.RasterImage)
+	PaintServerUsed        = Code(drawing.PaintServerUsed)
+	EffectUsed             = Code(drawing.EffectUsed)
+	DashedLine             = Code(drawing.DashedLine)
+	HiddenGeometry         = Code(drawing.HiddenGeometry)
+	UnpaintedGeometry      = Code(drawing.UnpaintedGeometry)
+	ClipPathUsed           = Code(drawing.ClipPathUsed)
+	MaskUsed               = Code(drawing.MaskUsed)
+	ExternalReference      = Code(drawing.ExternalReference)
+	MissingReference       = Code(drawing.MissingReference)
+	CircularReference      = Code(drawing.CircularReference)
+	PathDataBroken         = Code(drawing.PathDataBroken)
+	ValueUnreadable        = Code(drawing.ValueUnreadable)
+	EncodingGuessed        = Code(drawing.EncodingGuessed)
+	UnknownElement         = Code(drawing.UnknownElement)
+	ForeignContent         = Code(drawing.ForeignContent)
+	MarkerIgnored          = Code(drawing.MarkerIgnored)
+	MotionIgnored          = Code(drawing.MotionIgnored)
+	StyleRuleIgnored       = Code(drawing.StyleRuleIgnored)
+	PercentUnresolved      = Code(drawing.PercentUnresolved)
+	SeveralPages           = Code(drawing.SeveralPages)
+	AnnotationDrawn        = Code(drawing.AnnotationDrawn)
+	ContentBroken          = Code(drawing.ContentBroken)
+	StreamMended           = Code(drawing.StreamMended)
+	EntityMarkup           = Code(drawing.EntityMarkup)
 
 	// Of DXF files.
 	PaperSpace       = Code(drawing.PaperSpace)
@@ -72,6 +73,9 @@ var readEntries = map[Code]entry{
 	LiveText: {Block,
 		"{count} {count:text|texts} in your drawing can still be typed in and cannot be cut like that. Turn {count:it|them} into outlines (paths) before you save, then check that no letter has changed.",
 		"{count} {count:text is|texts are} not outlines yet. A font that is missing here would change {count:it|them}, so no outline was made up."},
+	NotesLeftOut: {Warn,
+		"{what} on a layer where nothing is cut ({layers}) {count:is|are} left out. If you want {count:it|them} cut, turn {count:it|them} into outlines on the layer for cutting.",
+		"{what} left out without outlines: by the convention nothing on {layers} is cut or drawn."},
 	RasterImage: {Warn,
 		"{count} {count:picture|pictures} in your drawing {count:is|are} made of pixels and cannot be cut. Trace {count:it|them} into outlines, or delete {count:it|them}.",
 		"{count} pixel {count:image was|images were} left out."},

@@ -34,6 +34,7 @@ func TestRefusedDrawingIsCheckedToTheEnd(t *testing.T) {
 		never  []string
 	}{
 		"sound":                  {sized + twice, plan.Ready, estimate.Name, []string{"duplicate_lines"}, []string{"live_text"}},
+		"type on the notes":      {sized + twice + `<g id="NOTES">` + text + `</g>`, plan.Ready, estimate.Name, []string{"notes_left_out"}, []string{"live_text", "left_out"}},
 		"type and a double":      {sized + twice + text, plan.Refused, layout.Name, []string{"live_text", "duplicate_lines"}, nil},
 		"type and a question":    {sized + gap + text, plan.Refused, artwork.Name, []string{"live_text", "gap"}, nil},
 		"type and no size":       {unsized + twice + text, plan.Refused, size.Name, []string{"live_text", "size_no_evidence"}, []string{"duplicate_lines"}},

@@ -7,19 +7,25 @@ import (
 	"knifedesk/jobs/finding"
 )
 
-// findings says what the notes of a reader mean for a plan, in their order.
-func findings(notes []drawing.Note) []finding.Finding {
+// findings says what the notes of a reader mean for a plan, in their order, and last
+// what is not cut for the layer it is on.
+func findings(req Request, notes []drawing.Note) []finding.Finding {
 	var all []finding.Finding
+	notes, aside := req.apart(notes)
 	for _, n := range notes {
-		places := make([]finding.Place, len(n.Places))
-		for i, p := range n.Places {
-			places[i] = finding.Place(p)
-		}
-		f := finding.New(finding.Code(n.Code), n.Count, values(n), places...)
+		f := finding.New(finding.Code(n.Code), n.Count, values(n), places(n.Places)...)
 		if n.Weight != "" {
 			f = f.As(finding.Severity(n.Weight))
 		}
 		all = append(all, f)
+	}
+	return append(all, leftOut(aside)...)
+}
+
+func places(of []drawing.Place) []finding.Place {
+	all := make([]finding.Place, len(of))
+	for i, p := range of {
+		all[i] = finding.Place(p)
 	}
 	return all
 }

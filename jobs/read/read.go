@@ -12,6 +12,7 @@ import (
 	"knifedesk/geometry/drawing"
 	"knifedesk/jobs/ask"
 	"knifedesk/jobs/finding"
+	"knifedesk/jobs/workshop"
 )
 
 // Name is the job's name, and what the IDs of its questions begin with.
@@ -19,8 +20,11 @@ const Name = "read"
 
 // Request is what the job depends on besides the file.
 type Request struct {
-	Page    int         `json:"page,omitempty"` // of a PDF file, from 1; 0: open
-	Replies ask.Replies `json:"replies,omitempty"`
+	Page int `json:"page,omitempty"` // of a PDF file, from 1; 0: open
+	// Rules say by their layers and meanings alone on which layers nothing is cut or
+	// drawn, so that text needs no outlines there; the first that matches decides.
+	Rules   []workshop.Rule `json:"rules,omitempty"`
+	Replies ask.Replies     `json:"replies,omitempty"`
 }
 
 // Result is a drawing as it was read, with what was found in it and what has
@@ -60,11 +64,14 @@ func Drawing(ctx context.Context, file []byte, req Request) (*Result, error) {
 	if err != nil {
 		return unreadable(format.name, finding.New(finding.Unreadable, 1, finding.Values{"format": finding.Text(strings.ToUpper(format.name)), "reason": finding.Text(err.Error())})), nil
 	}
-	res := &Result{Drawing: *d, Findings: findings(d.Notes)}
+	res := &Result{Drawing: *d, Findings: findings(req, d.Notes)}
 	if len(res.Shapes) == 0 && finding.Worst(res.Findings) != finding.Block {
 		res.Findings = append(res.Findings, finding.New(finding.EmptyDrawing, 1, nil))
 	}
-	if err := budget.Run(ctx, func(b *budget.Budget) { res.settle(b, req.Replies) }); err != nil {
+	if err := budget.Run(ctx, func(b *budget.Budget) {
+		res.refuseFills(b, req)
+		res.settle(b, req.Replies)
+	}); err != nil {
 		return nil, err
 	}
 	return res, nil

@@ -31,9 +31,9 @@ func (f *fitter) addExact(b []weighted) {
 }
 
 // maxHalvings bounds how often a piece is halved. A cubic gains a factor 16 or
-// more each time, so only pieces with a cusp or a hairpin get so deep, and of
-// those one in each level.
-const maxHalvings = 12
+// more each time, so only pieces with a cusp or a hairpin get deep, and of
+// those one in each level; weights far apart make turns that sharp.
+const maxHalvings = 48
 
 // add traces a piece of any degree and weights within the tolerance.
 func (f *fitter) add(b []weighted) {
@@ -70,18 +70,59 @@ func (f *fitter) halve(b []weighted, depth int) {
 	if f.full() {
 		return
 	}
+	if f.small(b) {
+		f.t.add(geometry.LineTo(b[len(b)-1].point()))
+		return
+	}
+	level(b)
 	var left, right [maxDegree + 1]weighted
 	n := len(b)
 	split(b, left[:n], right[:n])
 	c := candidate(b, right[0].point())
-	last := depth == maxHalvings
-	if near := (last || even(b)) && f.close(b, c); near || last {
-		f.coarse = f.coarse || !near
+	switch {
+	case even(b) && f.close(b, c):
 		f.t.add(c)
+		return
+	case depth == maxHalvings:
+		f.coarse = true
+		f.t.add(geometry.LineTo(b[n-1].point())) // within the hull, whatever the speeds
 		return
 	}
 	f.halve(left[:n], depth+1)
 	f.halve(right[:n], depth+1)
+}
+
+// small reports whether the whole piece lies within half the tolerance of where
+// it begins, so that nothing is left to follow.
+func (f *fitter) small(b []weighted) bool {
+	from := b[0].point()
+	for _, w := range b[1:] {
+		if w.point().Dist(from) > f.tolerance/2 {
+			return false
+		}
+	}
+	return true
+}
+
+// level gives the ends of a piece equal weights: weights times rⁱ draw the same
+// curve at another pace (Farin, Curves and Surfaces for CAGD, on the standard
+// form of rational curves). Otherwise all of a curve whose one end weighs a
+// million times the other happens next to one parameter, which halving does not
+// reach, and its speed at the light end leads far away from it. Ends that weigh
+// nearly the same are left as they are.
+func level(b []weighted) {
+	const ratio = 16
+	n := len(b) - 1
+	if b[0].w <= ratio*b[n].w && b[n].w <= ratio*b[0].w {
+		return
+	}
+	r := math.Pow(b[0].w/b[n].w, 1/float64(n))
+	f := 1.0
+	for i := range b {
+		b[i] = weighted{b[i].x * f, b[i].y * f, b[i].w * f}
+		f *= r
+	}
+	b[n].w = b[0].w
 }
 
 // split halves a piece (de Casteljau).

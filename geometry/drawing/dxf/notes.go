@@ -7,10 +7,14 @@ import (
 	"knifedesk/geometry/drawing"
 )
 
-// count counts one more case of code, under a name ("" for none). Notes of this
-// reader always have a list of names, if an empty one.
+// count counts a case of code, under a name ("" for none).
 func (r *reader) count(code drawing.Code, name string) *drawing.Note {
-	f := r.notes.Count(code)
+	return named(r.notes.Count(code), name)
+}
+
+// named lists a name, if there is one. Notes of this reader always have a list of
+// names, if an empty one.
+func named(f *drawing.Note, name string) *drawing.Note {
 	if f.Names == nil {
 		f.Names = []string{}
 	}

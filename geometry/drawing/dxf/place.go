@@ -27,14 +27,27 @@ func (r placing) place(e *entity, c *scope) {
 	case quietKind, vertexKind:
 	case textKind:
 		if e.name != "ATTRIB" || e.whole[0]&attributeHidden == 0 {
-			r.note(drawing.LiveText, "", e, e.boxIn(c))
+			r.noteOn(drawing.LiveText, "", e, c)
 		}
 	default:
 		if !c.placed {
 			r.measure(e)
 		}
-		code, name := listed(e)
-		r.note(code, name, e, e.boxIn(c))
+		if code, name := listed(e); code == drawing.HatchListed {
+			r.noteOn(code, name, e, c)
+		} else {
+			r.note(code, name, e, e.boxIn(c))
+		}
+	}
+}
+
+// noteOn notes a case of code on the layer on which e counts.
+func (r placing) noteOn(code drawing.Code, name string, e *entity, c *scope) {
+	l := r.effective(e, c).name
+	if f := named(r.notes.CountOn(code, l), name); f.Wants() {
+		at := e.place(e.boxIn(c))
+		at.Layer = l
+		f.At(at)
 	}
 }
 

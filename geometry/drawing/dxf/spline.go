@@ -39,7 +39,7 @@ func traceSpline(t *tracer, e *entity, m *placement, most int) drawing.Code {
 		return drawing.SplineBroken
 	}
 	rational := len(e.weights) > 0
-	if rational && (len(e.weights) != n || slices.Min(e.weights) <= 0) {
+	if rational && (len(e.weights) != n || slices.Min(e.weights) <= 0 || slices.Max(e.weights) > weightsApart*slices.Min(e.weights)) {
 		return drawing.SplineBroken
 	}
 	rational = rational && slices.Min(e.weights) != slices.Max(e.weights)
@@ -68,6 +68,10 @@ func traceSpline(t *tracer, e *entity, m *placement, most int) drawing.Code {
 // splineTolerance is how far cubics may stray from a curve they cannot follow
 // exactly, as a part of its size.
 const splineTolerance = 1e-7
+
+// weightsApart is the ratio of weights beyond which their products leave the range
+// of numbers.
+const weightsApart = 1e150
 
 // ascending reports whether knots never fall. Falls of a rounding error are
 // levelled, since exporters write −1e-17 for 0.

@@ -68,32 +68,43 @@ func (c nurbs) groups(rational bool) string {
 	return b.String()
 }
 
-// distance returns how far q is from the path: nearest of 64 parameters of
-// each segment, improved by ternary search between its neighbours.
+// distance returns how far q is from the path: of 64 parameters of each segment
+// each that is nearer than its neighbours, improved by ternary search between
+// those. The nearest alone may be on the other leg of a hairpin.
 func distance(path geometry.Path, q geometry.Point) float64 {
 	best := math.Inf(1)
 	from := path.Start
 	for _, s := range path.Segments {
 		s = asCubic(from, s)
 		at := func(t float64) float64 { return geometry.CubicAt(from, s, t).Dist(q) }
-		t := 0.0
-		for i := range 65 {
-			if u := float64(i) / 64; at(u) < at(t) {
-				t = u
+		if away(geometry.BoxAround(from, s.C1, s.C2, s.End), q) < best {
+			for i := range 65 {
+				low, t, high := math.Max(0, float64(i-1)/64), float64(i)/64, math.Min(1, float64(i+1)/64)
+				if at(low) >= at(t) && at(high) >= at(t) {
+					best = math.Min(best, lowest(at, low, high))
+				}
 			}
 		}
-		low, high := math.Max(0, t-1.0/64), math.Min(1, t+1.0/64)
-		for range 60 {
-			if a, b := low+(high-low)/3, high-(high-low)/3; at(a) < at(b) {
-				high = b
-			} else {
-				low = a
-			}
-		}
-		best = math.Min(best, at(low))
 		from = s.End
 	}
 	return best
+}
+
+// away returns how far q is from a box.
+func away(b geometry.Box, q geometry.Point) float64 {
+	return math.Hypot(math.Max(0, math.Max(b.Min.X-q.X, q.X-b.Max.X)), math.Max(0, math.Max(b.Min.Y-q.Y, q.Y-b.Max.Y)))
+}
+
+// lowest returns the least value of a function that falls and then rises.
+func lowest(at func(float64) float64, low, high float64) float64 {
+	for range 60 {
+		if a, b := low+(high-low)/3, high-(high-low)/3; at(a) < at(b) {
+			high = b
+		} else {
+			low = a
+		}
+	}
+	return at(low)
 }
 
 func asCubic(from geometry.Point, s geometry.Segment) geometry.Segment {
@@ -122,6 +133,84 @@ func drawNurbs(t *rapid.T, maxDegree int) nurbs {
 		c.weights = append(c.weights, rapid.Float64Range(0.2, 5).Draw(t, "weight"))
 	}
 	return c
+}
+
+// TestWeightsOfAnySize: a curve whose weights are positive never leaves the hull
+// of its control points (The NURBS Book, property P4.7), however far the weights
+// lie apart, and is followed as closely as any other.
+func TestWeightsOfAnySize(t *testing.T) {
+	for name, powers := range map[string]*rapid.Generator[float64]{
+		"a million to one": rapid.Float64Range(-3, 3),
+		"far apart":        rapid.SampledFrom([]float64{-7, 0, 7}),
+		"further":          rapid.SampledFrom([]float64{-13, -7, 0, 7, 13}),
+	} {
+		t.Run(name, func(t *testing.T) {
+			property.Check(t, func(t *rapid.T) {
+				c := drawNurbs(t, 5)
+				c.clamp()
+				for i := range c.weights {
+					c.weights[i] = math.Pow(10, powers.Draw(t, "power"))
+				}
+				b := geometry.BoxAround(c.points...)
+				tolerance := 1e-7 * math.Hypot(b.Width(), b.Height())
+				path := readCurve(t, c.groups(true))
+				inHull(t, c.points, path, tolerance)
+				for _, u := range c.parameters() {
+					if off := distance(path, c.at(u)); off > tolerance {
+						t.Fatalf("at %v the curve is %v away from the path of %d segments, tolerance %v", u, off, len(path.Segments), tolerance)
+					}
+				}
+			})
+		})
+	}
+}
+
+// clamp lets the curve begin and end in its first and last points, so that no
+// weight can draw all of it into one.
+func (c nurbs) clamp() {
+	for i := range c.degree {
+		c.knots[i] = c.knots[c.degree]
+		c.knots[len(c.knots)-1-i] = c.knots[len(c.points)]
+	}
+}
+
+// parameters lists where a curve is looked at: evenly, and ever nearer to the
+// ends of each span, where heavy weights let go.
+func (c nurbs) parameters() []float64 {
+	var all []float64
+	for i := c.degree; i < len(c.points); i++ {
+		low, high := c.knots[i], c.knots[i+1]
+		for k := range 10 {
+			all = append(all, low+(high-low)*float64(k)/10)
+		}
+		for k := 4; k < 48 && high > low; k += 3 {
+			d := math.Ldexp(high-low, -k)
+			all = append(all, low+d, high-d)
+		}
+	}
+	return all
+}
+
+// inHull fails where a point of the path lies further than tolerance outside the
+// hull of the points: beyond all of them, seen in some direction.
+func inHull(t *rapid.T, points []geometry.Point, path geometry.Path, tolerance float64) {
+	for a := range 36 {
+		sin, cos := math.Sincos(float64(a) * math.Pi / 18)
+		d, most := geometry.Pt(cos, sin), math.Inf(-1)
+		for _, p := range points {
+			most = math.Max(most, p.Dot(d))
+		}
+		from := path.Start
+		for _, s := range path.Segments {
+			s = asCubic(from, s)
+			for k := range 33 {
+				if p := geometry.CubicAt(from, s, float64(k)/32); p.Dot(d) > most+tolerance {
+					t.Fatalf("%v lies %v outside the hull of the control points", p, p.Dot(d)-most)
+				}
+			}
+			from = s.End
+		}
+	}
 }
 
 // TestExactSplines: without weights and up to degree 3 each span of knots is

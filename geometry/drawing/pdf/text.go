@@ -119,7 +119,7 @@ func (c *contentRun) live() {
 		c.notes.Add(drawing.ClipPathUsed, "text", here)
 		return
 	}
-	c.notes.Add(drawing.LiveText, c.file.name(t.font["BaseFont"]), here)
+	c.notes.AddOn(drawing.LiveText, layer, c.file.name(t.font["BaseFont"]), here)
 }
 
 // face is a Type 3 font (9.6.5): glyphs that are drawings.

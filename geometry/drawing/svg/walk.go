@@ -233,7 +233,11 @@ func (r *reader) flag(e *element, o *own, at spot) {
 	case "foreignObject":
 		code = drawing.ForeignContent
 	}
-	r.notes.Add(code, e.name, place(e, at.layer.name, box))
+	if here := place(e, at.layer.name, box); code == drawing.LiveText {
+		r.notes.AddOn(code, at.layer.name, e.name, here)
+	} else {
+		r.notes.Add(code, e.name, here)
+	}
 	if code == drawing.UnknownElement {
 		at.gone = true
 		r.children(e, at)

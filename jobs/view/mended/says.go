@@ -57,6 +57,8 @@ func wordsFor(c finding.Code) string {
 	switch c {
 	case finding.LiveText:
 		return "{count} {count:text|texts} that can still be typed in"
+	case finding.NotesLeftOut:
+		return "{count} {count:text or filled area|texts or filled areas} on layers where nothing is cut"
 	case finding.RasterImage:
 		return "{count} {count:picture|pictures} of pixels"
 	case finding.HiddenGeometry:
