@@ -11,6 +11,7 @@ import (
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/passes"
+	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 )
 
@@ -214,9 +215,7 @@ func (s *sheet) carry(width float64) {
 	switch {
 	case stock.Family == workshop.HeatFilm:
 		s.heading(width, "Press, by the film's data sheet")
-		if slices.ContainsFunc(s.m.Findings, func(f finding.Finding) bool { return f.Code == finding.SurroundStays }) { // so it is no step of the map
-			s.tick(width, "First peel off the film round the work, or it is pressed on too.")
-		}
+		s.around(width, "it is pressed on too")
 		p := workshop.Press{}
 		if stock.Press != nil {
 			p = *stock.Press
@@ -230,11 +229,20 @@ func (s *sheet) carry(width float64) {
 		s.fact(width, "Peel", peel)
 	case s.view.Layout.Usage.TapeM > 0:
 		s.heading(width, "Tape")
+		s.around(width, "the tape lifts it too")
 		s.tick(width, fmt.Sprintf("Tape of %s tack over the work, rubbed down from the middle out.", s.view.Layout.Usage.TapeTack))
 		if n := s.view.Layout.Usage; n.TapeStrips > n.TapePieces {
 			s.tick(width, "Strips overlap by 10 mm.")
 		}
 		s.tick(width, "On the place: clean it, try a patch, hinge, squeegee, pull the tape back flat.")
+	}
+}
+
+// around says that the film round the work comes off first, where that is no step of
+// the map, and what becomes of it otherwise.
+func (s *sheet) around(width float64, otherwise string) {
+	if s.m.Purpose != weeding.Stencil && !s.m.Bordered() {
+		s.tick(width, "First peel off the film round the work, or "+otherwise+".")
 	}
 }
 
