@@ -23,6 +23,17 @@ const access = {
     const capability = answer.headers.get('Submission-Capability');
     if (capability) sessionStorage.setItem('capability', capability);
   },
+  // save fetches a file and gives it to the browser to keep, since one sends no token along with a link. It returns under which
+  // name, that of the service if there is none of ours, and fails with what can be told.
+  async save(path, name) {
+    const r = await fetch(path, { headers: access.headers() }).catch(() => { throw new Error('The workshop service does not answer.'); });
+    if (!r.ok) throw new Error((await r.json()).detail);
+    const own = /filename="?([^";]+)/.exec(r.headers.get('Content-Disposition') || '');
+    const link = make('a', { href: URL.createObjectURL(await r.blob()), download: name || (own ? own[1] : path.split('/').pop().split('?')[0]) });
+    link.click();
+    URL.revokeObjectURL(link.href);
+    return link.download;
+  },
 };
 access.take();
 addEventListener('hashchange', access.take);

@@ -155,6 +155,23 @@ function pictureOf(plan, name) {
   return make('div', {}, ...figures);
 }
 
+// testsOf gives out the test cuts that settings of the plan need first: a sheet to follow, and a file to cut from.
+function testsOf(plan) {
+  const first = (plan.passes || []).filter((p, i, all) => p.test_cut && all.findIndex(o => o.test_cut === p.test_cut) === i);
+  if (!first.length) return null;
+  const said = make('p', { 'aria-live': 'polite' });
+  const file = (p, name, text) => {
+    const b = make('button', { type: 'button', 'aria-label': text + ' of the test cut for the ' + p.operation.replaceAll('_', ' ') }, text);
+    b.onclick = async () => {
+      try { said.textContent = await access.save(p.test_cut.replace('sheet.json', name)) + ' is saved.'; } catch (e) { said.textContent = e.message; }
+    };
+    return b;
+  };
+  return make('details', { open: true }, make('summary', {}, plural(first.length, 'test cut', 'test cuts') + ' to make first'),
+    make('ul', { class: 'loads tests' }, ...first.map(p => make('li', {}, p.operation.replaceAll('_', ' ') + ': ',
+      ...[['sheet.pdf', 'Sheet'], ['cut.dxf', 'DXF'], ['cut.svg', 'SVG'], ['cut.plt', 'PLT']].flatMap(([name, text]) => [file(p, name, text), ' '])))), said);
+}
+
 // filesOf links the files to cut from, a line for each load.
 function filesOf(plan) {
   const loads = [];
@@ -225,7 +242,7 @@ function backOf(plan) {
 function planParts(plan, stockName, acts, looked) {
   const head = make('div', { class: 'head ' + plan.status }, make('h2', { id: 'plan-title' }, heads[plan.status]), make('p', { class: 'gist' }, plan.problem_text || gist(plan, stockName)));
   const names = Object.keys(pictures).filter(n => plan.links[n + '_preview']);
-  const panels = names.map(n => [n, pictures[n], make('div', {}, pictureOf(plan, n), n === 'passes' ? filesOf(plan) : null)]);
+  const panels = names.map(n => [n, pictures[n], make('div', {}, pictureOf(plan, n), ...(n === 'passes' ? [testsOf(plan), filesOf(plan)] : []))]);
   if (plan.links.load_1_replay) panels.push(['replay', 'Watch it run', replayOf(plan)]);
   if (plan.estimate) panels.push(['price', 'Time and price', priceOf(plan)]);
   const first = panels.some(p => p[0] === looked) ? looked : plan.status === 'ready' ? 'size' : names[names.length - 1];

@@ -1,6 +1,5 @@
 'use strict';
 // A file to begin a drawing in: the frame and the layers of the workshop, at the true size of the stock that is chosen.
-// It is fetched, and not only linked, since a browser sends no token along with a link.
 function showStarter(stock) {
   const roll = stock.form === 'roll';
   $('starter-size').hidden = !roll;
@@ -25,13 +24,8 @@ async function fetchStarter(stock, roll, ending) {
   if (roll && $('starter-length').value) ask.set('length_mm', $('starter-length').value);
   const name = stock.id + '.' + ending;
   try {
-    const r = await fetch('/v1/templates/' + name + '?' + ask, { headers: access.headers() });
-    if (!r.ok) throw new Error((await r.json()).detail);
-    const link = make('a', { href: URL.createObjectURL(await r.blob()), download: name });
-    link.click();
-    URL.revokeObjectURL(link.href);
-    $('starter-said').textContent = name + ' is saved. Draw in it, save it, and choose it above.';
+    $('starter-said').textContent = await access.save('/v1/templates/' + name + '?' + ask, name) + ' is saved. Draw in it, save it, and choose it above.';
   } catch (e) {
-    $('starter-said').textContent = e instanceof TypeError ? 'The workshop service does not answer.' : e.message;
+    $('starter-said').textContent = e.message;
   }
 }

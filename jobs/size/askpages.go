@@ -16,7 +16,7 @@ func (p pages) askPages() *Result {
 	asked := ask.Question{ID: PagesQuestionID, Code: finding.FramesSeveral}
 	for i, f := range p.frames {
 		res := p.page(f)
-		a := ask.Answer{ID: answerPage + strconv.Itoa(i+1), Label: fmt.Sprintf("Only drawing %d, counted from the left", i+1)}
+		a := ask.Answer{ID: AnswerPage + strconv.Itoa(i+1), Label: fmt.Sprintf("Only drawing %d, counted from the left", i+1)}
 		a.Evidence = "Its frame measures " + p.tell.sidesDrawn(f) + " as drawn."
 		if len(res.Questions) == 0 {
 			a.WidthMM, a.HeightMM = res.WidthMM, res.HeightMM

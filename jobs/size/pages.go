@@ -22,7 +22,7 @@ const PagesQuestionID = Name + "/which_page"
 // Answers to it.
 const (
 	AnswerAllPages = "all_pages"
-	answerPage     = "page_" // and its number
+	AnswerPage     = "page_" // with the number of the drawing, which is that of its place
 )
 
 // pages are the frames of several drawings in one file.
@@ -89,7 +89,7 @@ func (p pages) settled() *Result {
 	if answer == AnswerAllPages {
 		return p.all()
 	}
-	if n, err := strconv.Atoi(strings.TrimPrefix(answer, answerPage)); err == nil && n >= 1 && n <= len(p.frames) {
+	if n, err := strconv.Atoi(strings.TrimPrefix(answer, AnswerPage)); err == nil && n >= 1 && n <= len(p.frames) {
 		return p.page(p.frames[n-1])
 	}
 	return p.askPages()

@@ -11,6 +11,8 @@ import (
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/passes"
+	"knifedesk/jobs/plan"
+	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 )
 
@@ -110,6 +112,13 @@ func (s *sheet) place(load int) {
 func (s *sheet) test(load int) {
 	s.heading(leftWidth, "Test, in a corner of the waste")
 	all := s.view.Passes.Loads[load].Passes
+	if names := untestedFiles(s.about.Request, all); len(names) > 0 {
+		where := ", found with the plan"
+		if s.about.Link != "" {
+			where = s.fromPlan()
+		}
+		s.tick(leftWidth, finding.Fill("Untested: cut the test {n:sheet|sheets} first, {n:the file whose name begins|files whose names begin} with ", finding.Values{"n": finding.Int(len(names))})+strings.Join(names, ", ")+where+".")
+	}
 	if p := tested(all); p != nil {
 		set, and := fmt.Sprintf("Put in: %s. Set as for pass %d", p.Tool(), p.Number), ";"
 		for _, bar := range []struct {
@@ -125,6 +134,19 @@ func (s *sheet) test(load int) {
 	}
 	bars := bars{slices.ContainsFunc(all, isScore), slices.ContainsFunc(all, isPerforation)}
 	s.tick(leftWidth, testText(s.about.Request.Stock.Liner, bars))
+}
+
+// untestedFiles lists how the files of the test cuts are named that a load needs first, each
+// once. A pen needs none: it draws in the waste.
+func untestedFiles(r *plan.Request, all []passes.Pass) []string {
+	var names []string
+	for i := range all {
+		p := &all[i]
+		if name := testCutName(p.Setting.ID); p.Operation != artwork.Pen && untested(r, p) && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return names
 }
 
 func isScore(p passes.Pass) bool       { return p.Operation == artwork.Score }
@@ -214,9 +236,7 @@ func (s *sheet) carry(width float64) {
 	switch {
 	case stock.Family == workshop.HeatFilm:
 		s.heading(width, "Press, by the film's data sheet")
-		if slices.ContainsFunc(s.m.Findings, func(f finding.Finding) bool { return f.Code == finding.SurroundStays }) { // so it is no step of the map
-			s.tick(width, "First peel off the film round the work, or it is pressed on too.")
-		}
+		around(s, width, "it is pressed on too")
 		p := workshop.Press{}
 		if stock.Press != nil {
 			p = *stock.Press
@@ -230,11 +250,20 @@ func (s *sheet) carry(width float64) {
 		s.fact(width, "Peel", peel)
 	case s.view.Layout.Usage.TapeM > 0:
 		s.heading(width, "Tape")
+		around(s, width, "the tape lifts it too")
 		s.tick(width, fmt.Sprintf("Tape of %s tack over the work, rubbed down from the middle out.", s.view.Layout.Usage.TapeTack))
 		if n := s.view.Layout.Usage; n.TapeStrips > n.TapePieces {
 			s.tick(width, "Strips overlap by 10 mm.")
 		}
 		s.tick(width, "On the place: clean it, try a patch, hinge, squeegee, pull the tape back flat.")
+	}
+}
+
+// around says that the film round the work comes off first, where that is no step of
+// the map, and what becomes of it otherwise.
+func around(s *sheet, width float64, otherwise string) {
+	if s.m.Purpose != weeding.Stencil && !s.m.Bordered() {
+		s.tick(width, "First peel off the film round the work, or "+otherwise+".")
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/planar"
 	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/workshop"
 )
 
 // framedShare is the share of its box that a lone outer outline fills when it
@@ -12,10 +13,17 @@ import (
 // with round corners nearly all, an ellipse 0.785.
 const framedShare = 0.9
 
-// needsBorder reports whether a weed border is to be added: on film, where it
-// is wanted, round artwork that is not framed by an outline of its own.
+// needsBorder reports whether a weed border is to be added: on film, where it is
+// wanted, but not round artwork that is lifted out of the film round it.
 func (s *arranged) needsBorder() bool {
-	return s.req.Border && s.limits.BorderMM > 0 && s.req.Stock.Liner && !s.cells.bounds.Empty() && !s.cells.framed(s.budget)
+	return s.req.Border && s.limits.BorderMM > 0 && s.req.Stock.Liner && !s.cells.bounds.Empty() && !s.leavesSurround()
+}
+
+// leavesSurround reports whether the film round the work is left on its backing: where
+// one outline frames all of it, which is then lifted out. Heat film goes under the press
+// on its carrier, and what is not peeled off is pressed on too.
+func (s *arranged) leavesSurround() bool {
+	return s.req.Stock.Family != workshop.HeatFilm && s.cells.framed(s.budget)
 }
 
 // framed reports whether one plate-like outline holds everything else.

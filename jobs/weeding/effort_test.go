@@ -3,6 +3,7 @@ package weeding_test
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"knifedesk/geometry"
@@ -87,6 +88,21 @@ func TestOrderOfPeeling(t *testing.T) {
 		if got[i] != want[i] {
 			t.Errorf("steps %v, want %v", got, want)
 		}
+	}
+}
+
+// Where nothing but counters comes out, none of them is last or first: of a plate with
+// windows, and of one with low letters cut out of it.
+func TestNothingIsLastWhereNothingComesBefore(t *testing.T) {
+	req := weeding.Request{Purpose: weeding.Lettering, Stock: film, Border: true}
+	low := append([]string{"M-20 -20H60V40H-20Z"}, "M0 0h6v7h-6zM9 0h6v7h-2v-5h-2v5h-2zM18 0h6v7h-2v-5h-2v5h-2z")
+	for name, m := range map[string]*weeding.Map{"windows": chart(t, drawn(t, "M0 0H60V60H0Z", "M10 10H20V50H10Z", "M30 10H40V50H30Z"), req), "low letters": chart(t, drawn(t, low...), req)} {
+		if len(m.Steps) < 2 || m.Steps[0].Hint != "Lift the counters, each from its middle." {
+			t.Errorf("%s: %+v", name, m.Steps)
+		}
+	}
+	if m := chart(t, goBold(t, 30, "BOARD"), req); !strings.Contains(m.Steps[1].Hint, "counters last") {
+		t.Errorf("letters: %q", m.Steps[1].Hint)
 	}
 }
 

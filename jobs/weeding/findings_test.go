@@ -10,6 +10,7 @@ import (
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/weeding"
+	"knifedesk/jobs/workshop"
 )
 
 // Every fault of the job has a drawing that has it and a near miss that has
@@ -162,5 +163,43 @@ func TestBorder(t *testing.T) {
 	req.Stock = card
 	if added(chart(t, word, req)) {
 		t.Error("a border on card")
+	}
+}
+
+// Heat film goes under the press with all that is left on its carrier: there a plate has a
+// border too, its surround is a step and a ground of the minutes like that of letters, and
+// nothing is said to stay (common practice, no source).
+func TestSurroundOfHeatFilmIsPeeled(t *testing.T) {
+	plate, word := drawn(t, outer, inner), goBold(t, 30, "BOARD")
+	req := weeding.Request{Purpose: weeding.Lettering, Stock: film, Border: true, Relief: true}
+	heat := req
+	heat.Stock.Family = workshop.HeatFilm
+	surrounds := func(m *weeding.Map) (n int) {
+		for _, s := range m.Steps {
+			if m.Regions[s.Region-1].Class == weeding.Surround {
+				n++
+			}
+		}
+		return n
+	}
+	stays := func(m *weeding.Map) bool {
+		return slices.ContainsFunc(m.Findings, func(f finding.Finding) bool { return f.Code == finding.SurroundStays })
+	}
+	left, peeled := chart(t, plate, req), chart(t, plate, heat)
+	if surrounds(left) != 0 || !stays(left) || left.Bordered() {
+		t.Errorf("on film: %d steps for the surround, said to stay %v", surrounds(left), stays(left))
+	}
+	if surrounds(peeled) == 0 || stays(peeled) || !peeled.Bordered() {
+		t.Errorf("on heat film: %d steps for the surround, said to stay %v", surrounds(peeled), stays(peeled))
+	}
+	if want := left.Effort.CopyS + weeding.DefaultTimes().GroundS; peeled.Effort.Grounds != left.Effort.Grounds+1 || math.Abs(peeled.Effort.CopyS-want) > 1e-9 {
+		t.Errorf("on heat film: %d grounds, %g s; want %d, %g s", peeled.Effort.Grounds, peeled.Effort.CopyS, left.Effort.Grounds+1, want)
+	}
+	if a, b := chart(t, word, req), chart(t, word, heat); surrounds(a) != surrounds(b) || a.Effort.CopyS != b.Effort.CopyS {
+		t.Error("letters are weeded otherwise on heat film")
+	}
+	heat.Border = false
+	if m := chart(t, plate, heat); surrounds(m) != 0 || stays(m) {
+		t.Error("without a border its surround is a step, or said to stay")
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"knifedesk/jobs/artwork"
+	"knifedesk/jobs/finding"
 )
 
 // hint writes what to do into the steps.
@@ -12,17 +13,27 @@ func (s *peeling) hint(small bool) {
 		return
 	}
 	said := map[Class]bool{}
+	alone := s.onlyCounters()
 	for i := range s.steps {
 		st := &s.steps[i]
 		class := s.regions[st.Region-1].Class
 		if !said[class] {
 			st.Hint = s.classHint(class, small)
+			if alone && s.peeled() {
+				st.Hint = finding.Fill("Lift the {n:counter|counters, each} from its middle.", finding.Values{"n": finding.Int(len(s.steps))})
+			}
 		}
 		said[class] = true
 	}
 	if first := &s.steps[0]; s.bordered() {
 		first.Hint = "Check that the border is cut all round. " + first.Hint
 	}
+}
+
+// onlyCounters reports whether the steps lift nothing but counters, of which none is then
+// before or after anything.
+func (s *peeling) onlyCounters() bool {
+	return !slices.ContainsFunc(s.steps, func(st Step) bool { return s.regions[st.Region-1].Class != Counter })
 }
 
 func (s *peeling) classHint(c Class, small bool) string {

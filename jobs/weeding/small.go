@@ -94,7 +94,7 @@ func (s weighing) weighLetters(fine *tooFine) {
 // tellSurround says why work that is framed by an outline of its own gets no weed
 // border, and so no step for the film round it.
 func (s weighing) tellSurround() {
-	if !s.req.Border || !s.peeled() || s.sheet || !s.cells.framed(s.budget) {
+	if !s.req.Border || !s.peeled() || s.sheet || !s.leavesSurround() {
 		return
 	}
 	s.find(finding.New(finding.SurroundStays, 1, s.worded(finding.Values{}), finding.Place{Box: s.cells.bounds}))

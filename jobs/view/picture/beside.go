@@ -6,6 +6,7 @@ import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/figure"
 	"knifedesk/jobs/ask"
+	"knifedesk/jobs/finding"
 )
 
 // The cells in which answers about the size are compared, in pixels.
@@ -24,8 +25,8 @@ const farLarger = 6
 
 // besideCard draws, for each answer that says how large the finished work is,
 // the work beside the outline of a bank card, all at one scale. The numbers are
-// those of the answers.
-func (p *page) besideCard(q *ask.Question, lines, frames []geometry.Path) {
+// those of the answers. view maps the places of the question to where the lines lie.
+func (p *page) besideCard(q *ask.Question, view geometry.Affine, lines, frames []geometry.Path) {
 	var shown []int
 	for i, a := range q.Answers {
 		if a.WidthMM > 0 && a.HeightMM > 0 && len(shown) < mostCells {
@@ -44,11 +45,14 @@ func (p *page) besideCard(q *ask.Question, lines, frames []geometry.Path) {
 	inRow := min(mostInRow, p.Columns(cellWidth))
 	rows := (len(shown) + inRow - 1) / inRow
 	p.Open(geometry.Box{Max: geometry.Pt(float64(inRow)*cellWidth, float64(rows)*height)}, figure.Inset{Tight: true})
-	lines, frames = p.DetailOf(lines, len(shown)).Shown, p.DetailOf(frames, len(shown)).Shown
+	placed := *q
+	placed.Places = finding.Moved(q.Places, view)
+	around := p.DetailOf(frames, len(shown)).Shown
 	for k, i := range shown {
 		corner := geometry.Pt(float64(k%inRow)*cellWidth, float64(rows-1-k/inRow)*height)
 		a := &q.Answers[i]
-		p.cell(corner, a, scales[k], lines, frames)
+		meant := p.DetailOf(answered(p.b, &placed, a, lines, frames), len(shown)).Shown
+		p.cell(corner, a, scales[k], meant, around)
 		text := answerNumber(i) + sizeText(a.WidthMM, a.HeightMM)
 		if isFarLarger(a) {
 			text += ", drawn smaller"

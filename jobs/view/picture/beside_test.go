@@ -61,3 +61,56 @@ func TestSizesBesideACard(t *testing.T) {
 		t.Errorf("%d cards are drawn", cards)
 	}
 }
+
+// Under each answer lies what it speaks of: without what is left out beside the frame, the
+// one of several drawings that is named, the parts that are placed too large.
+func TestEachAnswerShowsItsOwnLines(t *testing.T) {
+	wide := geometry.BoxAround(geometry.Pt(20, 20), geometry.Pt(180, 100))
+	high := geometry.BoxAround(geometry.Pt(300, 20), geometry.Pt(340, 140))
+	whole := wide.Union(high)
+	a := func(id string, b geometry.Box) ask.Answer {
+		return ask.Answer{ID: id, Label: id, WidthMM: b.Width() / 2, HeightMM: b.Height() / 2}
+	}
+	place := func(all ...geometry.Box) (places []finding.Place) {
+		for _, b := range all {
+			places = append(places, finding.Place{Box: b})
+		}
+		return places
+	}
+	many := make([]geometry.Box, finding.MaxPlaces) // more lie beside the frame than are listed
+	for i := range many {
+		many[i] = geometry.BoxAround(geometry.Pt(300, 20), geometry.Pt(310, 30))
+	}
+	frame := geometry.BoxAround(geometry.Pt(0, 0), geometry.Pt(210, 297))
+	for name, tt := range map[string]struct {
+		q    ask.Question
+		want []geometry.Box // the box of what is drawn under each answer, as drawn
+	}{
+		"beside": {ask.Question{ID: size.BesideQuestionID, Places: place(high), Answers: []ask.Answer{a(size.AnswerLeaveOut, wide), a(size.AnswerCutToo, whole)}}, []geometry.Box{wide, whole}},
+		"many":   {ask.Question{ID: size.BesideQuestionID, Places: place(many...), Answers: []ask.Answer{a(size.AnswerLeaveOut, wide)}}, []geometry.Box{wide}},
+		"pages":  {ask.Question{ID: size.PagesQuestionID, Places: place(wide.Grow(5), high.Grow(5)), Answers: []ask.Answer{a(size.AnswerAllPages, whole), a("page_1", wide), a("page_2", high)}}, []geometry.Box{whole, wide, high}},
+		"nested": {ask.Question{ID: size.NestedQuestionID, Places: place(high), Answers: []ask.Answer{a(size.AnswerAsPlaced, high)}}, []geometry.Box{high}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			d := &read.Result{Drawing: drawing.Drawing{Shapes: []drawing.Shape{{Paths: []geometry.Path{frame.Path(), wide.Path(), high.Path()}, Stroke: drawing.RGB(0, 0, 0)}}}}
+			s := &size.Result{Transform: geometry.Scale(0.5, 0.5), FrameParts: []size.Part{{}}, Questions: []ask.Question{tt.q}}
+			k := 0
+			for _, e := range parse(t, svgOf(t, must(picture.Size(t.Context(), d, s)))) {
+				if e.zone != "drawing" || e.attrs["stroke-width"] != "1.6" {
+					continue
+				}
+				got := geometry.EmptyBox()
+				for _, q := range e.paths(t) {
+					got = got.Union(q.Bounds())
+				}
+				if k < len(tt.want) && math.Abs(got.Width()/got.Height()/(tt.want[k].Width()/tt.want[k].Height())-1) > 0.001 {
+					t.Errorf("answer %d shows lines of %v", k+1, got)
+				}
+				k++
+			}
+			if k != len(tt.want) {
+				t.Errorf("%d of %d answers show lines", k, len(tt.want))
+			}
+		})
+	}
+}

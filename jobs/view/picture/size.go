@@ -30,7 +30,7 @@ func sizePage(b *budget.Budget, d *read.Result, s *size.Result) *page {
 	p := newPage(b, "True size", sizeSubtitle(d.Unit, s, settled))
 	lines, frames := apart(b, d, s)
 	art, frame := boundsOf(b, lines), boundsOf(b, frames)
-	p.asked(s.Questions, func(q *ask.Question) { p.besideCard(q, lines, frames) })
+	p.asked(s.Questions, func(q *ask.Question) { p.besideCard(q, viewOf(s), lines, frames) })
 	all := art.Union(frame)
 	card := p.openBeside(all, settled)
 	shown := p.DetailOf(lines, 1)
