@@ -47,7 +47,7 @@ func TestPageFoldsAwayWhatWasAnswered(t *testing.T) {
 }
 
 // Beside the files of a plan the page gives out the test cuts that it needs first: their
-// sheet and the file to cut from, under the name that the worksheet says.
+// sheet and the file to cut from.
 func TestPageGivesOutTestCuts(t *testing.T) {
 	d := open(t)
 	p := d.submit(t, "puzzling.svg", []byte(puzzling), "stock", "film-removable-610", "answer", "artwork/operation:score=nothing", "answer", "artwork/lines=cut")

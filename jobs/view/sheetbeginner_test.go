@@ -26,7 +26,6 @@ func TestWorksheetSaysWhatABeginnerAsks(t *testing.T) {
 		{"heat film, outlined", planOfFile(t, outlined, plan.Choices{Stock: "film-heat-500"}), []string{"its carrier down", "Check that the border is cut all round.", "tools back in"}, []string{"mat back", round}},
 		{"heat film, outlined, without a border", planOfFile(t, outlined, plan.Choices{Stock: "film-heat-500", Options: plan.Options{NoBorder: true}}), []string{"its carrier down", round + ", or it is pressed on too", "tools back in"}, []string{"mat back", "border"}},
 		{"a class on heat film", sharedIn(t, workshop.Example(), plan.Choices{Stock: "film-heat-500"}, map[string]string{"01": outlined, "02": strings.Replace(outlined, "h20v16h-20", "h10v16h-10", 1)}), []string{"its carrier down", "Check that the border is cut all round."}, []string{round}},
-		{"film on a wall, outlined", planOfFile(t, outlined, plan.Choices{Stock: "film-removable-610", Options: plan.Options{OnWall: true}}), []string{round + ", or the tape lifts it too"}, nil},
 		{"heat film with a border", planOfFile(t, apart, plan.Choices{Stock: "film-heat-500"}), []string{"its carrier down"}, []string{round}},
 		{"film, outlined", planOfFile(t, outlined, plan.Choices{Stock: "film-removable-610"}), []string{"its liner down", "tools back in"}, []string{"mat back", round}},
 		{"card", planOfFile(t, parted, plan.Choices{Stock: "card-160-a4"}), []string{"Set as for pass 3; fold as 1, tear as 2.", "score a bar, perforate one", "fold and tear are clean", "tools and mat back in"}, []string{"film lies up", round}},

@@ -106,11 +106,15 @@ func changedAfterTest(all []passes.Pass) bool {
 // testedText says how a setting stood when the plan was sent. Who tested it is on
 // nobody's wall.
 func testedText(r *plan.Request, p *passes.Pass) string {
-	now := stood(r, p)
+	set := p.Setting
+	now, ok := r.Standings[set.ID]
+	if !ok && set.TestedBy != "" { // a plan of a program that knew no test cuts
+		now = trial.Standing{State: trial.Tested, Last: set.TestedOn}
+	}
 	switch {
-	case untested(r, p) && p.Operation == artwork.Pen:
+	case now.State != trial.Tested && now.State != trial.Trusted && p.Operation == artwork.Pen:
 		return "untested: draw in the waste first"
-	case untested(r, p):
+	case now.State != trial.Tested && now.State != trial.Trusted:
 		return "untested: test cut first"
 	case now.Lowered != "":
 		return "tested: cut one cell again"
@@ -118,21 +122,6 @@ func testedText(r *plan.Request, p *passes.Pass) string {
 		return string(now.State)
 	}
 	return string(now.State) + " " + now.Last
-}
-
-// stood is how the setting of a pass stood when the plan was sent.
-func stood(r *plan.Request, p *passes.Pass) trial.Standing {
-	set := p.Setting
-	now, ok := r.Standings[set.ID]
-	if !ok && set.TestedBy != "" { // a plan of a program that knew no test cuts
-		now = trial.Standing{State: trial.Tested, Last: set.TestedOn}
-	}
-	return now
-}
-
-func untested(r *plan.Request, p *passes.Pass) bool {
-	now := stood(r, p).State
-	return now != trial.Tested && now != trial.Trusted
 }
 
 // tools lists what is put into the holder for a load, in order.

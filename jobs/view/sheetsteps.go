@@ -11,7 +11,6 @@ import (
 	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/passes"
-	"knifedesk/jobs/plan"
 	"knifedesk/jobs/weeding"
 	"knifedesk/jobs/workshop"
 )
@@ -112,13 +111,6 @@ func (s *sheet) place(load int) {
 func (s *sheet) test(load int) {
 	s.heading(leftWidth, "Test, in a corner of the waste")
 	all := s.view.Passes.Loads[load].Passes
-	if names := untestedFiles(s.about.Request, all); len(names) > 0 {
-		where := ", found with the plan"
-		if s.about.Link != "" {
-			where = s.fromPlan()
-		}
-		s.tick(leftWidth, finding.Fill("Untested: cut the test {n:sheet|sheets} first, {n:the file whose name begins|files whose names begin} with ", finding.Values{"n": finding.Int(len(names))})+strings.Join(names, ", ")+where+".")
-	}
 	if p := tested(all); p != nil {
 		set, and := fmt.Sprintf("Put in: %s. Set as for pass %d", p.Tool(), p.Number), ";"
 		for _, bar := range []struct {
@@ -134,19 +126,6 @@ func (s *sheet) test(load int) {
 	}
 	bars := bars{slices.ContainsFunc(all, isScore), slices.ContainsFunc(all, isPerforation)}
 	s.tick(leftWidth, testText(s.about.Request.Stock.Liner, bars))
-}
-
-// untestedFiles lists how the files of the test cuts are named that a load needs first, each
-// once. A pen needs none: it draws in the waste.
-func untestedFiles(r *plan.Request, all []passes.Pass) []string {
-	var names []string
-	for i := range all {
-		p := &all[i]
-		if name := testCutName(p.Setting.ID); p.Operation != artwork.Pen && untested(r, p) && !slices.Contains(names, name) {
-			names = append(names, name)
-		}
-	}
-	return names
 }
 
 func isScore(p passes.Pass) bool       { return p.Operation == artwork.Score }
@@ -250,7 +229,6 @@ func (s *sheet) carry(width float64) {
 		s.fact(width, "Peel", peel)
 	case s.view.Layout.Usage.TapeM > 0:
 		s.heading(width, "Tape")
-		around(s, width, "the tape lifts it too")
 		s.tick(width, fmt.Sprintf("Tape of %s tack over the work, rubbed down from the middle out.", s.view.Layout.Usage.TapeTack))
 		if n := s.view.Layout.Usage; n.TapeStrips > n.TapePieces {
 			s.tick(width, "Strips overlap by 10 mm.")
@@ -259,7 +237,7 @@ func (s *sheet) carry(width float64) {
 	}
 }
 
-// around says that the film round the work comes off first, where that is no step of
+// around says of heat film that what lies round the work comes off first, where that is no step of
 // the map, and what becomes of it otherwise.
 func around(s *sheet, width float64, otherwise string) {
 	if s.m.Purpose != weeding.Stencil && !s.m.Bordered() {

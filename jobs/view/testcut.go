@@ -37,7 +37,7 @@ func (t *TestCut) Write(ctx context.Context, w io.Writer, format Format) error {
 // FileName is the name under which the file is kept.
 func (t *TestCut) FileName(format Format) string {
 	carried := t.results().FileName(1, AllPasses, format)
-	return fmt.Sprintf("%s-sheet-%d%s", testCutName(t.Setting.ID), t.Next.Number, carried[len("load-1"):])
+	return fmt.Sprintf("test-cut-%s-sheet-%d%s", t.Setting.ID, t.Next.Number, carried[len("load-1"):])
 }
 
 // Picture draws it with the numbers of the cells.
@@ -70,6 +70,3 @@ func (t *TestCut) Layer(c testcut.Cell) string {
 func (t *TestCut) Looks() (good, light, deep string) {
 	return looks(t.Setting.Operation, t.Stock.Liner)
 }
-
-// testCutName is how the names of the files of all test cuts of a setting begin.
-func testCutName(setting string) string { return "test-cut-" + setting }

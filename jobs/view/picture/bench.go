@@ -6,14 +6,13 @@ import (
 	"knifedesk/geometry"
 	"knifedesk/geometry/budget"
 	"knifedesk/geometry/figure"
-	"knifedesk/jobs/artwork"
 	"knifedesk/jobs/finding"
 	"knifedesk/jobs/layout"
 	"knifedesk/jobs/weeding"
 )
 
 // BenchMap draws the weeding map small, as a plate w × h mm for a worksheet, with
-// the numbers of its steps and what its hatches, and its lines that are not cut, mean. It is nil where the numbers
+// the numbers of its steps and what its hatches mean. It is nil where the numbers
 // have no room: the map then needs pages of its own. It fails only with the error
 // of ctx.
 func BenchMap(ctx context.Context, m *weeding.Map, w, h float64) (*figure.Picture, error) {
@@ -32,7 +31,6 @@ func BenchMap(ctx context.Context, m *weeding.Map, w, h float64) (*figure.Pictur
 			s.Paragraph(0, "Mirrored, as it lies on the "+lying(s.m)+".")
 		}
 		s.classLegend()
-		s.lineLegend(uncut(s.m.Strokes), nil)
 		done = s.Finish()
 	})
 	return done, err
@@ -49,23 +47,7 @@ func legendRoom(m *weeding.Map) float64 {
 	if m.Mirrored {
 		n++
 	}
-	kinds := map[artwork.Operation]bool{}
-	for _, s := range uncut(m.Strokes) {
-		kinds[s.Operation] = true
-	}
-	n += len(kinds)
 	return lines + apart*float64(n)
-}
-
-// uncut returns the strokes that part nothing: pen lines, folds and rows to tear along.
-func uncut(strokes []artwork.Stroke) []artwork.Stroke {
-	var out []artwork.Stroke
-	for _, s := range strokes {
-		if !s.Operation.Cuts() {
-			out = append(out, s)
-		}
-	}
-	return out
 }
 
 // BenchLayout draws a load small, as a plate w × h mm for a worksheet: the stock

@@ -168,23 +168,3 @@ func TestRingsAndArrows(t *testing.T) {
 		t.Errorf("the hint of the step is not written: %q", notes)
 	}
 }
-
-// On a worksheet the small map says what its dashes are: lines to fold and to tear along,
-// which nothing parts. Of what is only cut it says nothing.
-func TestSmallMapKeysWhatIsNotCut(t *testing.T) {
-	for name, want := range map[string][]string{"box": {"score, to fold along", "perforated line, to tear along"}, "knot": nil} {
-		small := must(picture.BenchMap(t.Context(), &must(ownPlans())[name].weeding, 107, 100))
-		if small == nil {
-			t.Fatalf("%s has no small map", name)
-		}
-		said := texts(parse(t, must(small.SVG(t.Context()))), "legend")
-		for _, line := range []string{"score, to fold along", "perforated line, to tear along"} {
-			if slices.Contains(said, line) != slices.Contains(want, line) {
-				t.Errorf("%s: %q of %q", name, line, said)
-			}
-		}
-		if slices.Contains(said, "through cut") || slices.Contains(said, "kiss cut, through the film and not its backing") {
-			t.Errorf("%s: %q", name, said)
-		}
-	}
-}
