@@ -44,7 +44,7 @@ func (q erasing) erase(ctx context.Context, client string, id uuid.UUID) (gone i
 		if err != nil {
 			return err
 		}
-		reading, err := q.readingOf(m.plan.Hash) // which is the drawing's, and stays with it
+		reading, err := q.readingOf(m.plan.Hash) // which is the drawing's and stays with it, where no convention's layers bear on it
 		if err != nil {
 			return err
 		}
@@ -82,7 +82,7 @@ func (q *Queue) lockedAfter(ctx context.Context, client string, id uuid.UUID, fi
 	return planOf(m.plan), nil
 }
 
-// readingOf is the key of what the first job makes of a file.
+// readingOf is the key of what the first job makes of a file alone.
 func (q erasing) readingOf(hash []byte) (string, error) {
 	if len(hash) != sha256.Size {
 		return "", fmt.Errorf("queue: a hash of %d bytes", len(hash))
